@@ -1,0 +1,66 @@
+// core <- contract <- app <- {formats, cli} <- main. Type-only imports count.
+const shells = ['formats', 'cli'];
+const numericPackages = ['colorjs.io'];
+
+/** @type {import('dependency-cruiser').IConfiguration} */
+export default {
+  forbidden: [
+    { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
+    {
+      name: 'core-imports-only-core',
+      severity: 'error',
+      from: { path: '^src/core/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^(src/(?!core/)|test/|bench/|tools/)' },
+    },
+    {
+      name: 'core-takes-only-numeric-packages',
+      severity: 'error',
+      from: { path: '^src/core/', pathNot: '\\.test\\.ts$' },
+      to: {
+        dependencyTypes: ['npm', 'npm-dev', 'npm-optional', 'npm-no-pkg', 'core'],
+        pathNot: `node_modules/(${numericPackages.join('|')})/`,
+      },
+    },
+    {
+      name: 'contract-sees-core',
+      severity: 'error',
+      from: { path: '^src/contract/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^src/(?!core/|contract/)' },
+    },
+    {
+      name: 'app-sees-core-and-contract',
+      severity: 'error',
+      from: { path: '^src/app/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^src/(?!core/|contract/|app/)' },
+    },
+    ...shells.map((room) => ({
+      name: `${room}-imports-no-neighbour`,
+      severity: 'error',
+      from: { path: `^src/${room}/`, pathNot: '\\.test\\.ts$' },
+      to: { path: `^src/(?!core/|contract/|app/|${room}/)` },
+    })),
+    {
+      name: 'nothing-imports-main',
+      severity: 'error',
+      from: { path: '^src/(?!main/)' },
+      to: { path: '^src/main/' },
+    },
+    {
+      name: 'product-imports-no-tests',
+      severity: 'error',
+      from: { path: '^src/', pathNot: '\\.test\\.ts$' },
+      to: { path: '(^(test|bench|tools)/|\\.test\\.ts$)' },
+    },
+    {
+      name: 'no-undeclared-package',
+      severity: 'error',
+      from: { path: '^src/', pathNot: '\\.test\\.ts$' },
+      to: { dependencyTypes: ['npm-no-pkg', 'npm-unknown', 'npm-dev'] },
+    },
+  ],
+  options: {
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: 'node_modules' },
+    tsConfig: { fileName: 'tsconfig.json' },
+  },
+};

@@ -1,0 +1,48 @@
+/** What went wrong, by kind; the shells turn a kind into an exit code through one table. */
+export type FaultKind = 'bad-input' | 'not-found' | 'conflict' | 'unavailable' | 'internal';
+
+export interface FaultDetail {
+  /** Stable name of the fault, kebab-case. */
+  readonly code: string;
+  readonly kind: FaultKind;
+  /** What was found, and where. */
+  readonly detail: string;
+  /** What the person can do about it. */
+  readonly hint: string;
+  /** Whether the same call may succeed later. */
+  readonly retry?: boolean;
+  readonly cause?: unknown;
+}
+
+/**
+ * A fault: something that is not an answer. Refusals (no recipe, weak fit) are values, never faults.
+ * Survives JSON: `JSON.stringify(fault)` gives code, kind, detail, hint, retry and the cause's text.
+ */
+export class AppError extends Error {
+  readonly code: string;
+  readonly kind: FaultKind;
+  readonly detail: string;
+  readonly hint: string;
+  readonly retry: boolean;
+
+  constructor(fault: FaultDetail) {
+    super(`${fault.detail} ${fault.hint}`, { cause: fault.cause });
+    this.name = 'AppError';
+    this.code = fault.code;
+    this.kind = fault.kind;
+    this.detail = fault.detail;
+    this.hint = fault.hint;
+    this.retry = fault.retry ?? false;
+  }
+
+  toJSON(): Record<string, unknown> {
+    const { code, kind, detail, hint, retry, cause } = this;
+    const causeText = cause instanceof Error ? cause.message : cause;
+    return { code, kind, detail, hint, retry, ...(causeText === undefined ? {} : { cause: causeText }) };
+  }
+}
+
+/** Argument of a core function that breaks its stated shape or range. */
+export function invalidInput(detail: string, hint = 'Check the call.'): AppError {
+  return new AppError({ code: 'invalid-input', kind: 'bad-input', detail, hint });
+}
