@@ -1,0 +1,259 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { AppError } from '../errors.ts';
+import {
+  formatRecipe,
+  parentKey,
+  parseRecipe,
+  RECIPE_LIMITS,
+  type Recipe,
+  sharesOf,
+} from './notation.ts';
+
+const terms = (...pairs: [number, string][]): Recipe =>
+  pairs.map(([parts, parent]) => ({ parent, parts }));
+
+function faultOf(text: string): AppError {
+  try {
+    parseRecipe(text);
+  } catch (fault) {
+    if (fault instanceof AppError) return fault;
+    throw fault;
+  }
+  throw new Error(`"${text}" was read`);
+}
+
+describe('reading a recipe', () => {
+  it.each<[string, Recipe]>([
+    ['Kelp', terms([1, 'Kelp'])],
+    ['5 Kelp + 2 Foam', terms([5, 'Kelp'], [2, 'Foam'])],
+    ['5 Kelp+2 Foam', terms([5, 'Kelp'], [2, 'Foam'])],
+    ['50 White + 0.16 P01', terms([50, 'White'], [0.16, 'P01'])],
+    ['50 White + 0,16 P01', terms([50, 'White'], [0.16, 'P01'])],
+    ['.5 Kelp + 1e-3 Foam', terms([0.5, 'Kelp'], [0.001, 'Foam'])],
+    ['3 x Kelp + 2× Foam', terms([3, 'Kelp'], [2, 'Foam'])],
+    ['3x Kelp + 2×Foam', terms([3, 'Kelp'], [2, 'Foam'])],
+    ['3 x + 2 y', terms([3, 'x'], [2, 'y'])],
+    ['3 x-ray blue', terms([3, 'x-ray blue'])],
+    ['5 parts Kelp + 1 part of Foam', terms([5, 'Kelp'], [1, 'Foam'])],
+    [
+      '2 Phthalo Blue (Green Shade) + black (a)',
+      terms([2, 'Phthalo Blue (Green Shade)'], [1, 'black (a)']),
+    ],
+    ['2 "Kelp + Foam" + 1 "7 ""Sisters"""', terms([2, 'Kelp + Foam'], [1, '7 "Sisters"'])],
+    ['  5   Tide \t pool  ', terms([5, 'Tide pool'])],
+    ['3 (2 Kelp + 1 Foam) + 1 Sand', terms([2, 'Kelp'], [1, 'Foam'], [1, 'Sand'])],
+    ['(Kelp + Foam)', terms([0.5, 'Kelp'], [0.5, 'Foam'])],
+    [
+      '4 (2 Kelp (dark) + 2 (1 Foam + 1 Sand))',
+      terms([2, 'Kelp (dark)'], [1, 'Foam'], [1, 'Sand']),
+    ],
+    ['3 g + 1 kg', terms([3, 'g'], [1, 'kg'])],
+  ])('%s', (text, recipe) => {
+    expect(parseRecipe(text)).toEqual(recipe);
+  });
+
+  it.each([
+    ['', 1, 'the end', 'name of a clay'],
+    ['5 Kelp + ', 10, 'the end', 'name of a clay'],
+    ['5 Kelp ++ 2 Foam', 9, '"+ 2 Foam"', 'name of a clay'],
+    ['5 + 2 Foam', 3, '"+ 2 Foam"', 'name of a clay after the count'],
+    ['-3 Kelp', 1, '"-3 Kelp"', 'name of a clay'],
+    ['0 Kelp', 1, '"0 Kelp"', 'parts between'],
+    ['2 Foam + 0,0 Kelp', 10, '"0,0 Kelp"', 'parts between'],
+    ['1e300 Kelp', 1, '"1e300 Kelp"', 'parts between'],
+    ['5 Kelp, 2 Foam', 7, '", 2 Foam"', 'a plus'],
+    ['5 Kelp and 2 Foam', 7, '" and 2 Foam"', 'a plus'],
+    ['3:1 Kelp : Foam', 2, '":1 Kelp : Foam"', 'a space after the count'],
+    ['1,234 Kelp', 1, '"1,234 Kelp"', 'one way only'],
+    ['1,234.5 Kelp', 6, '".5 Kelp"', 'one plain number'],
+    ['1 000 Kelp', 3, '"000 Kelp"', 'name of a clay'],
+    ['3Kelp', 2, '"Kelp"', 'a space after the count'],
+    ['1/2 Kelp', 2, '"/2 Kelp"', 'a space after the count'],
+    ['5 g Kelp', 3, '"g Kelp"', 'a clay'],
+    ['50% Kelp', 3, '"% Kelp"', 'a clay'],
+    ['=SUM(A1)', 1, '"=SUM(A1)"', 'name of a clay'],
+    ['2 "Kelp', 3, '""Kelp"', 'a closing quote'],
+    ['2 "Kelp" Foam', 10, '"Foam"', 'a plus or the end'],
+    ['2 Kelp (a', 10, 'the end', 'a closing bracket'],
+    ['2 Kelp)', 7, '")"', 'a plus or the end'],
+    ['2 (Kelp + Foam', 15, 'the end', 'a closing bracket'],
+    ['2 (Kelp) Foam', 10, '"Foam"', 'a plus or the end'],
+    ['2 Kelp (1 Foam + 1 Sand)', 16, '"+ 1 Sand)"', 'without a plus'],
+    ['2 Ke\u0000lp', 3, '"Ke\u0000lp"', 'plain letters'],
+  ])('refuses %j at character %i', (text, character, found, expected) => {
+    const fault = faultOf(text);
+    expect(fault.kind).toBe('bad-input');
+    expect(fault.code).toBe('recipe-unreadable');
+    expect(fault.detail).toContain(`character ${character}: found ${found}, expected `);
+    expect(fault.detail).toContain(expected);
+    expect(fault.hint).not.toBe('');
+  });
+
+  it('refuses huge input at once', () => {
+    const started = performance.now();
+    for (const text of [
+      `1 ${'K'.repeat(3_000_000)}`,
+      '('.repeat(RECIPE_LIMITS.characters),
+      ' '.repeat(RECIPE_LIMITS.characters),
+      '1 K + '.repeat(1_600),
+      `1 ${'x '.repeat(4_900)}`,
+      `1 ${'"'.repeat(9_000)}`,
+    ]) {
+      expect(faultOf(text).kind).toBe('bad-input');
+    }
+    // Six linear passes over at most 10,000 characters take milliseconds; a second means blow-up.
+    expect(performance.now() - started).toBeLessThan(1000);
+  });
+
+  it('never gives a NaN, a nought or an unreadable name, whatever the text', () => {
+    const pieces = fc.constantFrom(
+      '5',
+      ' ',
+      '+',
+      '(',
+      ')',
+      '"',
+      'x',
+      ',',
+      '.',
+      'e',
+      '-',
+      'Kelp',
+      '×',
+      '0',
+    );
+    const anyText = fc.oneof(
+      fc.string({ unit: 'binary', maxLength: 60 }),
+      fc.array(pieces, { maxLength: 25 }).map((p) => p.join('')),
+    );
+    fc.assert(
+      fc.property(anyText, (text) => {
+        let recipe: Recipe;
+        try {
+          recipe = parseRecipe(text);
+        } catch (fault) {
+          expect(fault).toBeInstanceOf(AppError);
+          return;
+        }
+        expect(recipe.length).toBeGreaterThan(0);
+        for (const { parent, parts } of recipe) {
+          expect(parts).toBeGreaterThan(0);
+          expect(Number.isFinite(parts)).toBe(true);
+          expect(parent.trim()).not.toBe('');
+        }
+        expect(parseRecipe(formatRecipe(recipe))).toEqual(recipe);
+      }),
+      { numRuns: 3000 },
+    );
+  });
+});
+
+const nameOf = fc
+  .oneof(
+    fc.string({ unit: 'grapheme', minLength: 1, maxLength: 20 }),
+    fc
+      .array(
+        fc.constantFrom(
+          'x',
+          ' ',
+          '+',
+          '(',
+          ')',
+          '"',
+          '3',
+          'g',
+          ',',
+          'part',
+          'Kelp',
+          'é',
+          '×',
+          '-',
+          'and',
+        ),
+        { minLength: 1, maxLength: 8 },
+      )
+      .map((p) => p.join('')),
+  )
+  .map((name) => name.normalize('NFC').trim().replace(/\s+/gu, ' '))
+  .filter((name) => name !== '' && !/[\p{Cc}\p{Cs}\u200b\ufffd]/u.test(name));
+
+const recipeOf = fc.array(
+  fc.record({
+    parent: nameOf,
+    parts: fc.oneof(
+      fc.integer({ min: 1, max: 1000 }),
+      fc.double({ min: RECIPE_LIMITS.fewestParts, max: RECIPE_LIMITS.mostParts, noNaN: true }),
+    ),
+  }),
+  { minLength: 1, maxLength: 6 },
+);
+
+describe('writing a recipe', () => {
+  it('is read back as it was', () => {
+    fc.assert(
+      fc.property(recipeOf, (recipe) => {
+        expect(parseRecipe(formatRecipe(recipe))).toEqual(recipe);
+      }),
+      { numRuns: 3000 },
+    );
+  });
+
+  it('uses quotes only where a name needs them', () => {
+    expect(formatRecipe(terms([5, 'Kelp'], [2, 'black (a)']))).toBe('5 Kelp + 2 black (a)');
+    expect(formatRecipe(terms([1, 'Kelp']))).toBe('Kelp');
+    expect(formatRecipe(terms([2, 'a + b'], [1, '7 Seas']))).toBe('2 "a + b" + 1 "7 Seas"');
+  });
+
+  it.each([[[]], [terms([0, 'Kelp'])], [terms([Number.NaN, 'Kelp'])], [terms([-1, 'Kelp'])]])(
+    'refuses %j',
+    (recipe) => {
+      expect(() => formatRecipe(recipe)).toThrow(AppError);
+      expect(() => sharesOf(recipe)).toThrow(AppError);
+    },
+  );
+});
+
+describe('the name of a parent', () => {
+  it('is the same in other case, spacing and composition', () => {
+    expect(parentKey('  Sea   Foam ')).toBe(parentKey('SEA FOAM'));
+    expect(parentKey('Caf\u00e9')).toBe(parentKey('CAFE\u0301'));
+    // Unicode CaseFolding.txt: U+00DF folds to "ss", final and plain sigma fold together.
+    expect(parentKey('Stra\u00dfe')).toBe(parentKey('STRASSE'));
+    expect(parentKey('\u03c3\u03ac\u03bb\u03bf\u03c2')).toBe(
+      parentKey('\u03a3\u0386\u039b\u039f\u03a3'),
+    );
+    expect(parentKey('Kelp')).not.toBe(parentKey('Kelp 2'));
+  });
+
+  it('has a key that is its own key', () => {
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary' }), (name) => {
+        expect(parentKey(parentKey(name))).toBe(parentKey(name));
+      }),
+      { numRuns: 3000 },
+    );
+  });
+});
+
+describe('shares', () => {
+  it('sum to one, same parent added up, first spelling kept', () => {
+    expect(sharesOf(terms([3, 'Kelp'], [4, 'Foam'], [1, ' KELP ']))).toEqual([
+      { key: 'kelp', parent: 'Kelp', share: 0.5 },
+      { key: 'foam', parent: 'Foam', share: 0.5 },
+    ]);
+    fc.assert(
+      fc.property(recipeOf, (recipe) => {
+        const shares = sharesOf(recipe);
+        expect(shares.reduce((sum, s) => sum + s.share, 0)).toBeCloseTo(1, 12);
+        expect(new Set(shares.map((s) => s.key)).size).toBe(shares.length);
+      }),
+    );
+  });
+
+  it('of a mix of a mix are those of its parents', () => {
+    // 3 parts of (2/3 Kelp, 1/3 Foam) and 1 of Sand: exact by hand.
+    const shares = sharesOf(parseRecipe('3 (4 Kelp + 2 Foam) + 1 Sand')).map((s) => s.share);
+    expect(shares).toEqual([0.5, 0.25, 0.25]);
+  });
+});

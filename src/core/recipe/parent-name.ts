@@ -1,0 +1,49 @@
+/** Words that follow a count when somebody weighs. "5 g Kelp" must not make a parent "g Kelp". */
+export const UNIT = /(?:%|(?:mg|gr?|grams?|kg|oz|ml|cm|mm|pcs?|pieces?|drops?)(?=\s+[^\s+)]))/iy;
+
+/** Other ways to join. "5 Kelp, 2 Foam" must not be five parts of a parent "Kelp, 2 Foam". */
+export const OTHER_JOIN = /[,;:&|]\s*\d|\sand\s+\d/i;
+
+/** Characters nobody types: control codes, broken surrogates, the sign of a wrong encoding. */
+export const UNREADABLE = /[\p{Cc}\p{Cs}\u200b\ufffd]/u;
+
+/** A name in composed letters (NFC), with outer and doubled white space taken off. */
+export function tidyName(name: string): string {
+  return name.normalize('NFC').trim().replace(/\s+/gu, ' ');
+}
+
+/**
+ * What makes two names the same parent: composed letters (NFC), single inner spaces, no case.
+ * Holds:   parentKey(parentKey(x)) = parentKey(x)
+ * Source:  Unicode Standard section 3.13, default case folding, here by lower, upper, lower case
+ *          ("ß" = "ss"); dotless i falls together with i, which the standard keeps apart
+ */
+export function parentKey(name: string): string {
+  return tidyName(tidyName(name).toLowerCase().toUpperCase().toLowerCase());
+}
+
+/** A name as it stands in a recipe: in double quotes where it would be read as something else. */
+export function writtenName(name: string): string {
+  const plain = tidyName(name);
+  const safe =
+    /^\p{L}/u.test(plain) &&
+    !/["+]|^(?:x[\s(]|parts?\s)/iu.test(plain) &&
+    !startsWithUnit(plain) &&
+    !OTHER_JOIN.test(plain) &&
+    bracketsMatch(plain);
+  return safe ? plain : `"${plain.replaceAll('"', '""')}"`;
+}
+
+function startsWithUnit(name: string): boolean {
+  UNIT.lastIndex = 0;
+  return UNIT.test(name);
+}
+
+function bracketsMatch(name: string): boolean {
+  let depth = 0;
+  for (const c of name) {
+    if (c === '(') depth++;
+    if (c === ')' && --depth < 0) return false;
+  }
+  return depth === 0;
+}
