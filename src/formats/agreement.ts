@@ -1,0 +1,55 @@
+import type { Reading } from '../contract/reading.ts';
+import { formatRecipe, parentKey, sharesOf } from '../core/recipe/notation.ts';
+import { shown, unreadable } from './refusal.ts';
+
+/** Two recipes are one when no share differs by more; 6 kept digits of a sheet differ by less. */
+const SAME_SHARE = 1e-5;
+
+/**
+ * The same readings, with every tile and parent spelt as where it first stood.
+ * One tile, raw or baked, is one lump of clay: it has one recipe.
+ * Refuses: a tile met again with another recipe or basis -> file-unreadable, naming both lines
+ */
+export function agreeOnTiles(readings: readonly Reading[]): readonly Reading[] {
+  const parents = new Map<string, string>();
+  const tiles = new Map<string, Reading>();
+  return readings.map((reading) => {
+    const of = reading.of.map(({ parent, parts }) => {
+      const key = parentKey(parent);
+      const first = parents.get(key) ?? parent;
+      parents.set(key, first);
+      return { parent: first, parts };
+    });
+    const key = parentKey(reading.tile);
+    const before = tiles.get(key);
+    if (before === undefined) {
+      const first = { ...reading, of };
+      tiles.set(key, first);
+      return first;
+    }
+    const same = { ...reading, of, tile: before.tile };
+    if (!sameMix(before, same)) {
+      throw unreadable({
+        ...reading.place,
+        saw: `tile "${shown(reading.tile)}" made of ${mixOf(same)}`,
+        expected: `${mixOf(before)}, as on line ${before.place.line}`,
+        hint: 'Give the two tiles different names, or mend the recipe.',
+      });
+    }
+    return same;
+  });
+}
+
+function sameMix(a: Reading, b: Reading): boolean {
+  const shares = new Map(sharesOf(a.of).map((s) => [s.key, s.share]));
+  const others = sharesOf(b.of);
+  if (a.basis !== b.basis && others.length > 1) return false;
+  return (
+    others.length === shares.size &&
+    others.every((s) => Math.abs((shares.get(s.key) ?? 2) - s.share) < SAME_SHARE)
+  );
+}
+
+function mixOf(reading: Reading): string {
+  return `${shown(formatRecipe(reading.of))} by ${reading.basis}`;
+}

@@ -1,0 +1,51 @@
+import { AppError } from '../core/errors.ts';
+
+export interface FoundIn {
+  readonly file: string;
+  /** 1 is the first line; absent when the whole file is meant. */
+  readonly line?: number;
+  /** 1 is the first column. */
+  readonly column?: number;
+  /** Heading of the column. */
+  readonly name?: string;
+  /** The text met there, or a phrase in `saw` when there is no text to quote. */
+  readonly found?: string;
+  readonly saw?: string;
+  readonly expected: string;
+  readonly hint: string;
+}
+
+/** The one shape of "this file cannot be read": file, line, column, found, expected, what to do. */
+export function unreadable(at: FoundIn): AppError {
+  const found = at.saw ?? (at.found === '' ? 'nothing' : `"${shown(at.found ?? '')}"`);
+  return new AppError({
+    code: 'file-unreadable',
+    kind: 'bad-input',
+    detail: `${placeOf(at)}: found ${found}, expected ${at.expected}.`,
+    hint: at.hint,
+  });
+}
+
+/** A fault met inside a cell, told with the place of the cell before it. */
+export function placed(fault: AppError, at: Omit<FoundIn, 'expected' | 'hint'>): AppError {
+  return new AppError({
+    code: 'file-unreadable',
+    kind: fault.kind,
+    detail: `${placeOf(at)}: ${fault.detail}`,
+    hint: fault.hint,
+    cause: fault,
+  });
+}
+
+function placeOf({ file, line, column, name }: Omit<FoundIn, 'expected' | 'hint'>): string {
+  const parts = [file];
+  if (line !== undefined) parts.push(`line ${line}`);
+  if (column !== undefined) parts.push(`column ${column}${name ? ` (${shown(name)})` : ''}`);
+  return parts.join(', ');
+}
+
+/** Text fit to stand in a message: no control codes, broken letters or more than a glance. */
+export function shown(text: string): string {
+  const plain = text.replace(/[\p{Cc}\p{Cs}\u200b\u2028\u2029]/gu, '\u00b7');
+  return plain.length > 40 ? `${plain.slice(0, 40).replace(/[\ud800-\udbff]$/, '')}...` : plain;
+}

@@ -1,0 +1,98 @@
+import {
+  BASES,
+  LIGHTS,
+  type OBSERVERS,
+  READING_DEFAULTS,
+  READING_RANGE,
+  type Reading,
+  STATES,
+} from '../contract/reading.ts';
+import { type DecimalSign, numberFrom } from './numbers.ts';
+
+/** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */
+export const BACKING_WORDS: Readonly<Record<string, number>> = {
+  white: READING_DEFAULTS.backing,
+  black: 0.02,
+};
+
+const BASIS_WORDS: Readonly<Record<string, Reading['basis']>> = {
+  ...Object.fromEntries(BASES.map((basis) => [basis, basis])),
+  'by volume': 'volume',
+  'by weight': 'weight',
+  mass: 'weight',
+};
+
+const STATE_WORDS: Readonly<Record<string, Reading['state']>> = {
+  ...Object.fromEntries(STATES.map((state) => [state, state])),
+  unbaked: 'raw',
+};
+
+const LIGHT_WORDS: Readonly<Record<string, (typeof LIGHTS)[number]>> = {
+  ...Object.fromEntries(LIGHTS.map((light) => [light.toLowerCase(), light])),
+  f11: 'FL11',
+  ledb3: 'LED-B3',
+};
+
+const OBSERVER_WORDS: Readonly<Record<string, (typeof OBSERVERS)[number]>> = {
+  2: 2,
+  10: 10,
+  1931: 2,
+  1964: 10,
+};
+
+/**
+ * Notations of CIE 15:2018 section 5 and ISO 13655 for whether the mirror-like part is measured,
+ * and the letters printed on instruments. "d/8" alone says neither and is not in the list.
+ */
+const GEOMETRY_WORDS: Readonly<Record<string, Reading['geometry']>> = {
+  ...words('included', ['included', 'include', 'sci', 'spin', 'rsin']),
+  ...words('included', ['di:8', '8:di', 'di:0', '0:di', 'd:8i', 'd:8:i', '8:d:i']),
+  ...words('excluded', ['excluded', 'exclude', 'sce', 'spex', 'rsex']),
+  ...words('excluded', ['de:8', '8:de', 'de:0', '0:de', 'd:8e', 'd:8:e', '8:d:e']),
+  ...words('excluded', ['45:0', '0:45', '45a:0', '0:45a', '45c:0', '0:45c', '45x:0', '0:45x']),
+};
+
+function words<T extends string>(meaning: T, list: readonly string[]): Record<string, T> {
+  return Object.fromEntries(list.map((word) => [word, meaning]));
+}
+
+function lookUp<T>(table: Readonly<Record<string, T>>, word: string): T | undefined {
+  return Object.hasOwn(table, word) ? table[word] : undefined;
+}
+
+export function basisFrom(text: string): Reading['basis'] | undefined {
+  return lookUp(BASIS_WORDS, text.toLowerCase());
+}
+
+export function stateFrom(text: string): Reading['state'] | undefined {
+  return lookUp(STATE_WORDS, text.toLowerCase());
+}
+
+export function lightFrom(text: string): (typeof LIGHTS)[number] | undefined {
+  return lookUp(LIGHT_WORDS, text.toLowerCase().replace(/\s+/g, ''));
+}
+
+export function observerFrom(text: string): (typeof OBSERVERS)[number] | undefined {
+  const bare = text.toLowerCase().replace(/\s*(?:\u00b0|deg\.?|degrees?)$/, '');
+  return lookUp(OBSERVER_WORDS, bare);
+}
+
+export function geometryFrom(text: string): Reading['geometry'] | undefined {
+  const bare = text
+    .toLowerCase()
+    .replace(/[\s\u00b0*]+/g, '')
+    .replace(/[/]/g, ':');
+  return lookUp(GEOMETRY_WORDS, bare);
+}
+
+/** White, black, a number 0-1, or a per cent with its sign. */
+export function backingFrom(text: string, decimal: DecimalSign): number | undefined {
+  const word = lookUp(BACKING_WORDS, text.toLowerCase());
+  if (word !== undefined) return word;
+  const percent = text.endsWith('%');
+  const number = numberFrom(percent ? text.slice(0, -1).trim() : text, decimal);
+  if (number === undefined) return undefined;
+  const value = percent ? number / 100 : number;
+  const [low, high] = READING_RANGE.backing;
+  return value >= low && value <= high ? value : undefined;
+}
