@@ -1,6 +1,6 @@
 // core <- contract <- app <- {formats, cli} <- main. Type-only imports count.
 const shells = ['formats', 'cli'];
-const numericPackages = ['colorjs.io'];
+const numericPackages = ['colorjs.io', 'ml-matrix'];
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 export default {

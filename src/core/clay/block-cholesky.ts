@@ -1,0 +1,258 @@
+import { AppError } from '../errors.ts';
+
+/**
+ * A symmetric positive definite matrix of unequal square blocks, most of them empty.
+ *
+ * Two parents meet in the normal equations only when some tile holds both, so a stock whose tiles
+ * are mostly "parent and white" has an arrow for a matrix. Working block by block and skipping the
+ * empty ones makes a fit grow with the number of tiles and not with the cube of the parents.
+ */
+export class BlockMatrix {
+  readonly sizes: readonly number[];
+  /** `rows[i].get(j)`, j <= i: block of sizes[i] x sizes[j] values by rows. */
+  readonly rows: Map<number, Float64Array>[];
+
+  constructor(sizes: readonly number[]) {
+    this.sizes = sizes;
+    this.rows = sizes.map(() => new Map());
+  }
+
+  /** Block (i, j) with j <= i, made of zeros when it was empty. */
+  block(i: number, j: number): Float64Array {
+    let found = this.rows[i].get(j);
+    if (found === undefined) {
+      found = new Float64Array(this.sizes[i] * this.sizes[j]);
+      this.rows[i].set(j, found);
+    }
+    return found;
+  }
+}
+
+/**
+ * Order of elimination that fills few empty blocks: always the block with the fewest neighbours
+ * left (ties: the smaller index).
+ * Source: minimum degree, [GeorgeLiu1989]
+ */
+export function eliminationOrder(matrix: BlockMatrix): number[] {
+  const count = matrix.sizes.length;
+  const neighbours: Set<number>[] = Array.from({ length: count }, () => new Set());
+  matrix.rows.forEach((row, i) => {
+    for (const j of row.keys()) {
+      if (i === j) continue;
+      neighbours[i].add(j);
+      neighbours[j].add(i);
+    }
+  });
+  const left = new Set(Array.from({ length: count }, (_, i) => i));
+  const order: number[] = [];
+  while (left.size > 0) {
+    let best = -1;
+    for (const i of left) {
+      if (best < 0 || neighbours[i].size < neighbours[best].size) best = i;
+    }
+    order.push(best);
+    left.delete(best);
+    const around = [...neighbours[best]];
+    for (const a of around) {
+      neighbours[a].delete(best);
+      for (const b of around) if (a !== b) neighbours[a].add(b);
+    }
+  }
+  return order;
+}
+
+/** Lower-triangular factor L of a block matrix A = L Lᵀ, blocks in order of elimination. */
+export interface BlockFactor {
+  /** `order[position]` is the block of the matrix eliminated at that position. */
+  readonly order: readonly number[];
+  readonly sizes: readonly number[];
+  /** `columns[j]`: the filled blocks below and on the diagonal of column j, by position. */
+  readonly columns: readonly (readonly FactorBlock[])[];
+}
+
+export interface FactorBlock {
+  readonly row: number;
+  readonly values: Float64Array;
+}
+
+/**
+ * Factor of a symmetric positive definite block matrix.
+ * Refuses: a pivot that is not positive -> AppError `not-positive-definite`
+ */
+export function factorise(
+  matrix: BlockMatrix,
+  order: readonly number[] = eliminationOrder(matrix),
+): BlockFactor {
+  const count = order.length;
+  const position = new Int32Array(count);
+  order.forEach((block, at) => {
+    position[block] = at;
+  });
+  const sizes = order.map((block) => matrix.sizes[block]);
+  const columns: Map<number, Float64Array>[] = Array.from({ length: count }, () => new Map());
+  matrix.rows.forEach((row, i) => {
+    for (const [j, values] of row) {
+      const pi = position[i];
+      const pj = position[j];
+      if (pi >= pj) columns[pj].set(pi, Float64Array.from(values));
+      else columns[pi].set(pj, transposed(values, matrix.sizes[i], matrix.sizes[j]));
+    }
+  });
+  const factor: FactorBlock[][] = [];
+  for (let j = 0; j < count; j++) {
+    const column = columns[j];
+    const diagonal = column.get(j);
+    if (diagonal === undefined) throw notPositiveDefinite(j);
+    choleskyInPlace(diagonal, sizes[j], j);
+    const below = [...column.entries()].filter(([i]) => i !== j).sort((a, b) => a[0] - b[0]);
+    for (const [i, values] of below) solveTransposedRows(values, diagonal, sizes[i], sizes[j]);
+    for (let a = 0; a < below.length; a++) {
+      for (let b = a; b < below.length; b++) {
+        const [lower, lowerValues] = below[b];
+        const [upper, upperValues] = below[a];
+        let target = columns[upper].get(lower);
+        if (target === undefined) {
+          target = new Float64Array(sizes[lower] * sizes[upper]);
+          columns[upper].set(lower, target);
+        }
+        subtractProduct(target, lowerValues, upperValues, sizes[lower], sizes[upper], sizes[j]);
+      }
+    }
+    factor.push([
+      { row: j, values: diagonal },
+      ...below.map(([row, values]) => ({ row, values })),
+    ]);
+  }
+  return { order, sizes, columns: factor };
+}
+
+/**
+ * Solves L y = b for one right-hand side given by blocks; empty blocks of b stay out of the work.
+ * Shape: b: block of the matrix -> values; result: position -> values
+ */
+export function solveLower(
+  factor: BlockFactor,
+  rightHandSide: ReadonlyMap<number, Float64Array>,
+): (Float64Array | undefined)[] {
+  const { order, sizes, columns } = factor;
+  const y: (Float64Array | undefined)[] = order.map((block) => {
+    const given = rightHandSide.get(block);
+    return given === undefined ? undefined : Float64Array.from(given);
+  });
+  for (let j = 0; j < order.length; j++) {
+    const own = y[j];
+    if (own === undefined) continue;
+    const n = sizes[j];
+    const [diagonal, ...below] = columns[j];
+    for (let r = 0; r < n; r++) {
+      let sum = own[r];
+      for (let k = 0; k < r; k++) sum -= diagonal.values[r * n + k] * own[k];
+      own[r] = sum / diagonal.values[r * n + r];
+    }
+    for (const { row, values } of below) {
+      const target = (y[row] ??= new Float64Array(sizes[row]));
+      for (let r = 0; r < target.length; r++) {
+        let sum = 0;
+        for (let k = 0; k < n; k++) sum += values[r * n + k] * own[k];
+        target[r] -= sum;
+      }
+    }
+  }
+  return y;
+}
+
+/** Solves A x = b. Shape: block of the matrix -> values, both ways; every block is answered. */
+export function solve(
+  factor: BlockFactor,
+  rightHandSide: ReadonlyMap<number, Float64Array>,
+): Float64Array[] {
+  const { order, sizes, columns } = factor;
+  const y = solveLower(factor, rightHandSide);
+  for (let j = order.length - 1; j >= 0; j--) {
+    const n = sizes[j];
+    const own = (y[j] ??= new Float64Array(n));
+    const [diagonal, ...below] = columns[j];
+    for (const { row, values } of below) {
+      const other = y[row]!;
+      for (let r = 0; r < other.length; r++) {
+        const x = other[r];
+        for (let k = 0; k < n; k++) own[k] -= values[r * n + k] * x;
+      }
+    }
+    for (let r = n - 1; r >= 0; r--) {
+      let sum = own[r];
+      for (let k = r + 1; k < n; k++) sum -= diagonal.values[k * n + r] * own[k];
+      own[r] = sum / diagonal.values[r * n + r];
+    }
+  }
+  const x: Float64Array[] = new Array(order.length);
+  order.forEach((block, at) => {
+    x[block] = y[at]!;
+  });
+  return x;
+}
+
+/** Dense Cholesky of n x n values by rows, in place; the upper triangle becomes zero. */
+export function choleskyInPlace(a: Float64Array, n: number, at = 0): void {
+  for (let j = 0; j < n; j++) {
+    let pivot = a[j * n + j];
+    for (let k = 0; k < j; k++) pivot -= a[j * n + k] * a[j * n + k];
+    if (!(pivot > 0)) throw notPositiveDefinite(at);
+    const root = Math.sqrt(pivot);
+    a[j * n + j] = root;
+    for (let i = j + 1; i < n; i++) {
+      let sum = a[i * n + j];
+      for (let k = 0; k < j; k++) sum -= a[i * n + k] * a[j * n + k];
+      a[i * n + j] = sum / root;
+    }
+    for (let k = j + 1; k < n; k++) a[j * n + k] = 0;
+  }
+}
+
+/** Rows X of X Lᵀ = B, in place of B (m x n). */
+function solveTransposedRows(b: Float64Array, lower: Float64Array, m: number, n: number): void {
+  for (let i = 0; i < m; i++) {
+    for (let j = 0; j < n; j++) {
+      let sum = b[i * n + j];
+      for (let k = 0; k < j; k++) sum -= b[i * n + k] * lower[j * n + k];
+      b[i * n + j] = sum / lower[j * n + j];
+    }
+  }
+}
+
+/** target (m x n) -= a (m x k) b (n x k)ᵀ */
+function subtractProduct(
+  target: Float64Array,
+  a: Float64Array,
+  b: Float64Array,
+  m: number,
+  n: number,
+  k: number,
+): void {
+  for (let i = 0; i < m; i++) {
+    const ai = i * k;
+    for (let j = 0; j < n; j++) {
+      const bj = j * k;
+      let sum = 0;
+      for (let c = 0; c < k; c++) sum += a[ai + c] * b[bj + c];
+      target[i * n + j] -= sum;
+    }
+  }
+}
+
+function transposed(values: Float64Array, rows: number, columns: number): Float64Array {
+  const out = new Float64Array(values.length);
+  for (let i = 0; i < rows; i++) {
+    for (let j = 0; j < columns; j++) out[j * rows + i] = values[i * columns + j];
+  }
+  return out;
+}
+
+function notPositiveDefinite(at: number): AppError {
+  return new AppError({
+    code: 'not-positive-definite',
+    kind: 'internal',
+    detail: `The equations of the fit lost their footing at block ${at}.`,
+    hint: 'Please report the readings that led here.',
+  });
+}

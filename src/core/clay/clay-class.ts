@@ -1,0 +1,23 @@
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+
+/** Kinds of parent that start from different expectations. */
+export const CLAY_CLASSES = ['white', 'black', 'opaque', 'pastel', 'translucent'] as const;
+export type ClayClass = (typeof CLAY_CLASSES)[number];
+
+const WHITE = { lightnessFrom: 88, chromaTo: 10 };
+const BLACK = { lightnessTo: 34, chromaTo: 6 };
+const PASTEL = { lightnessFrom: 72, chromaTo: 32 };
+
+/**
+ * Kind of a parent from the colour of its own opaque tile (D50, 2 degree).
+ * Common practice, no source: whites, blacks and pastels are told by eye at about these bounds.
+ * A bright yellow is light and strong in chroma, hence opaque and no pastel.
+ */
+export function classFromMasstone(lab: Lab): ClayClass {
+  const [lightness, chroma] = lchFromLab(lab);
+  if (lightness >= WHITE.lightnessFrom && chroma <= WHITE.chromaTo) return 'white';
+  if (lightness <= BLACK.lightnessTo && chroma <= BLACK.chromaTo) return 'black';
+  if (lightness >= PASTEL.lightnessFrom && chroma <= PASTEL.chromaTo) return 'pastel';
+  return 'opaque';
+}

@@ -1,0 +1,323 @@
+import { BlockMatrix, type BlockFactor, eliminationOrder, factorise, solve } from './block-cholesky.ts';
+import type { ClayClass } from './clay-class.ts';
+import { type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
+import { type PreparedSet, prepareTiles } from './prepare.ts';
+import { type Coefficients, coefficientsFromLatent, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
+import { type PreparedTile, tileSlopes, type TileSlopes, type Whitened, whiten } from './tile-equations.ts';
+import type { TileReading } from './tile-reading.ts';
+
+/** Settings of a fit; the defaults are what the product uses everywhere. */
+export interface FitSettings {
+  /** Standard deviation of the exponent of dilution. */
+  readonly dilutionSpread: number;
+  /** Middle and standard deviation of ln(scattering of white per mm). */
+  readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
+  /** Standard deviation of a photo's correction error, CIELAB units per axis. */
+  readonly photoSpread: number;
+  /** Relative standard deviation by which a combination of parents departs from simple addition. */
+  readonly combinationSpread: number;
+  /** ln scale of one group of parents against another's, without a tile that joins them. */
+  readonly groupSpread: number;
+  /** Degrees of freedom of the Student distribution that keeps one strange tile from ruling. */
+  readonly robustFreedom: number;
+  readonly maxIterations: number;
+  /** Converged when no tile's fitted value moves by more than this share of its noise. */
+  readonly tolerance: number;
+}
+
+export const FIT_SETTINGS: FitSettings = {
+  dilutionSpread: 0.05,
+  lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
+  photoSpread: 0.7,
+  combinationSpread: 0.04,
+  groupSpread: 0.35,
+  robustFreedom: 6,
+  maxIterations: 60,
+  tolerance: 0.01,
+};
+
+/** What was learnt, at the optimum. */
+export interface Fit {
+  readonly set: PreparedSet;
+  readonly prior: Prior;
+  readonly settings: FitSettings;
+  /** Unknowns by block. */
+  readonly unknowns: readonly Float64Array[];
+  readonly coefficients: readonly Coefficients[];
+  readonly physics: SharedPhysics;
+  /** Cholesky factor of the precision of all unknowns at the optimum. */
+  readonly factor: BlockFactor;
+  readonly tiles: readonly FittedTile[];
+  readonly iterations: number;
+  readonly converged: boolean;
+  /** Largest move of a fitted value in the last step, as a share of its noise. */
+  readonly lastMove: number;
+}
+
+export interface FittedTile {
+  readonly tile: PreparedTile;
+  readonly slopes: TileSlopes;
+  readonly misfit: Float64Array;
+  readonly whitened: Whitened;
+  /** 1 for an ordinary tile, towards 0 for one that contradicts the others. */
+  readonly weight: number;
+}
+
+/** How free the strength of a reference is whose scattering is the unit but which is no white. */
+const UNIT_SPREAD = 0.01;
+
+/** Noise added at first and taken away in steps, so that far readings pull without tearing. */
+const ANNEAL = [20, 8, 3, 1];
+
+/**
+ * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
+ * Shape:   any number of readings over any number of parents
+ * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes, noise
+ *          relinearised at every step; Student weights from the last stage on; block-sparse Cholesky
+ * Returns: `converged` false when the iterations ran out; the answer is then the best so far
+ * Refuses: no reading, shares that do not sum to 1 -> invalid-input
+ * Source:  [Rodgers2000] maximum a posteriori; [Lange1989] Student weights
+ */
+export function fitClays(
+  readings: readonly TileReading[],
+  prior: Prior,
+  settings: FitSettings = FIT_SETTINGS,
+): Fit {
+  const set = prepareTiles(readings, LATENTS);
+  const precision = priorPrecision(set, prior, settings);
+  const pinned = set.parents.map((_, i) => isPinned(set, i));
+  let unknowns = set.blockSizes.map((size) => new Float64Array(size));
+  let state = evaluate(unknowns, 0);
+  let order: number[] | undefined;
+  let iterations = 0;
+  let converged = false;
+  let lastMove = Number.POSITIVE_INFINITY;
+  let factor: BlockFactor | undefined;
+
+  for (const extra of [...ANNEAL, 0]) {
+    const final = extra === 0;
+    let damping = 1e-3;
+    state = evaluate(unknowns, extra);
+    for (let round = 0; round < (final ? settings.maxIterations : 4); round++) {
+      iterations++;
+      const weights = state.tiles.map((t) => (final ? robustWeight(t, settings) : 1));
+      const before = objective(state, unknowns, weights);
+      const { matrix, gradient } = normalEquations(state, unknowns, weights);
+      order ??= eliminationOrder(matrix);
+      let moved = false;
+      for (let attempt = 0; attempt < 8; attempt++) {
+        factor = factorise(damped(matrix, damping), order);
+        const step = solve(factor, new Map(gradient.map((g, i) => [i, g])));
+        const trial = unknowns.map((u, i) => u.map((v, k) => v + step[i][k]));
+        const next = evaluate(trial, extra);
+        // Judge the step with the noise it was computed with, or the goal moves with the player.
+        const after = objectiveAt(next, state, trial, weights);
+        if (after <= before + 1e-9 * Math.abs(before)) {
+          lastMove = largestMove(state, next);
+          unknowns = trial;
+          state = next;
+          damping = Math.max(damping / 10, 1e-9);
+          moved = true;
+          break;
+        }
+        damping = Math.max(damping * 10, 1e-4);
+      }
+      if (!moved || lastMove < settings.tolerance) {
+        if (final) converged = lastMove < settings.tolerance || !moved;
+        break;
+      }
+    }
+  }
+  const weights = state.tiles.map((t) => robustWeight(t, settings));
+  const { matrix } = normalEquations(state, unknowns, weights);
+  return {
+    set,
+    prior,
+    settings,
+    unknowns,
+    coefficients: state.coefficients,
+    physics: state.physics,
+    factor: factorise(matrix, order),
+    tiles: state.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
+    iterations,
+    converged,
+    lastMove,
+  };
+
+  function evaluate(at: readonly Float64Array[], extra: number): State {
+    const coefficients = set.parents.map((_, i) =>
+      coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
+    );
+    const [dilution, lnScale] = at[set.sharedBlock];
+    const physics = {
+      dilution: dilution,
+      scatteringPerMm: Math.exp(settings.lnScatteringPerMm.mean + lnScale),
+    };
+    const isWhite = set.classes.map((c) => c === 'white');
+    const tiles = set.tiles.map((tile) => {
+      const parts = departed(tile, at);
+      const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
+      const slopes = tileSlopes(tile, mix, prior, pinned, { sharedBlock: set.sharedBlock }, extra);
+      const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
+      if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
+        for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
+      }
+      return { tile, slopes, misfit, whitened: whiten(slopes, misfit) };
+    });
+    return { coefficients, physics, tiles };
+  }
+
+  function normalEquations(now: State, at: readonly Float64Array[], weights: readonly number[]) {
+    const matrix = new BlockMatrix(set.blockSizes);
+    const gradient = set.blockSizes.map((size) => new Float64Array(size));
+    set.blockSizes.forEach((size, i) => {
+      const block = matrix.block(i, i);
+      for (let k = 0; k < size; k++) {
+        block[k * size + k] = precision[i][k];
+        gradient[i][k] = -precision[i][k] * at[i][k];
+      }
+    });
+    now.tiles.forEach(({ whitened }, t) => {
+      const entries = [...whitened.blocks];
+      const d = whitened.misfit.length;
+      for (const [i, ji] of entries) {
+        const ni = set.blockSizes[i];
+        for (let r = 0; r < d; r++) {
+          const m = weights[t] * whitened.misfit[r];
+          for (let k = 0; k < ni; k++) gradient[i][k] += ji[r * ni + k] * m;
+        }
+        for (const [j, jj] of entries) {
+          if (j > i) continue;
+          const nj = set.blockSizes[j];
+          const block = matrix.block(i, j);
+          for (let r = 0; r < d; r++) {
+            for (let k = 0; k < ni; k++) {
+              const left = weights[t] * ji[r * ni + k];
+              if (left === 0) continue;
+              for (let l = 0; l < nj; l++) block[k * nj + l] += left * jj[r * nj + l];
+            }
+          }
+        }
+      }
+    });
+    return { matrix, gradient };
+  }
+
+  function priorCost(at: readonly Float64Array[]): number {
+    let sum = 0;
+    at.forEach((u, i) => {
+      for (let k = 0; k < u.length; k++) sum += precision[i][k] * u[k] * u[k];
+    });
+    return sum / 2;
+  }
+
+  function objective(now: State, at: readonly Float64Array[], weights: readonly number[]): number {
+    let sum = priorCost(at);
+    now.tiles.forEach((t, i) => {
+      sum += (weights[i] * t.whitened.distance) / 2;
+    });
+    return sum;
+  }
+
+  function objectiveAt(
+    next: State,
+    noiseOf: State,
+    at: readonly Float64Array[],
+    weights: readonly number[],
+  ): number {
+    let sum = priorCost(at);
+    next.tiles.forEach((t, i) => {
+      const { slopes } = noiseOf.tiles[i];
+      const distance = whiten({ ...slopes, blocks: new Map() }, t.misfit).distance;
+      sum += (weights[i] * distance) / 2;
+    });
+    return sum;
+  }
+}
+
+interface State {
+  readonly coefficients: readonly Coefficients[];
+  readonly physics: SharedPhysics;
+  readonly tiles: readonly Omit<FittedTile, 'weight'>[];
+}
+
+/** K and S of a parent; the reference white scatters 1 at every band by definition of the scale. */
+export function coefficientsOf(
+  prior: Prior,
+  clayClass: ClayClass,
+  latent: Float64Array,
+  pinned: boolean,
+): Coefficients {
+  if (!pinned) return coefficientsFromLatent(prior, clayClass, latent);
+  const free = latent.slice();
+  free[STRENGTH_LATENT] = 0;
+  const { absorption } = coefficientsFromLatent(prior, clayClass, free);
+  return { absorption, scattering: absorption.map(() => 1) };
+}
+
+/** Whether a parent is the white whose scattering is 1 at every band. */
+export function isPinned(set: PreparedSet, parent: number): boolean {
+  return set.reference[0] === parent && set.classes[parent] === 'white';
+}
+
+/** Shares of a tile with the departure of its combination applied, summing to 1 again. */
+export function departed(tile: PreparedTile, unknowns: readonly Float64Array[]): MixPart[] {
+  if (tile.combinationBlock < 0) return [...tile.parts];
+  const departure = unknowns[tile.combinationBlock];
+  const raw = tile.parts.map(({ share }, i) => (i === tile.mainPart ? share : share * Math.exp(departure[i - 1])));
+  const total = raw.reduce((sum, share) => sum + share, 0);
+  return tile.parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
+}
+
+/** Prior precision of every unknown, by block. */
+function priorPrecision(set: PreparedSet, prior: Prior, settings: FitSettings): Float64Array[] {
+  const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
+  set.parents.forEach((_, i) => {
+    const g = set.group[i];
+    // A group's reference carries the group's scale; the first group's is the unit itself.
+    if (set.reference[g] === i) {
+      const spread = g > 0 ? settings.groupSpread : UNIT_SPREAD;
+      precision[i][STRENGTH_LATENT] = (prior.strengthSpread / spread) ** 2;
+    }
+  });
+  precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;
+  precision[set.sharedBlock][1] = 1 / settings.lnScatteringPerMm.spread ** 2;
+  for (const block of set.photoBlocks) precision[block].fill(1 / settings.photoSpread ** 2);
+  for (const { block } of set.combinations.values()) {
+    precision[block].fill(1 / settings.combinationSpread ** 2);
+  }
+  return precision;
+}
+
+function robustWeight(tile: Omit<FittedTile, 'weight'>, settings: FitSettings): number {
+  const { whitened } = tile;
+  const d = whitened.misfit.length;
+  return (settings.robustFreedom + d) / (settings.robustFreedom + whitened.distance);
+}
+
+function largestMove(before: State, after: State): number {
+  let largest = 0;
+  before.tiles.forEach((t, i) => {
+    const d = t.misfit.length;
+    for (let r = 0; r < d; r++) {
+      const move = Math.abs(t.misfit[r] - after.tiles[i].misfit[r]);
+      largest = Math.max(largest, move / Math.sqrt(t.slopes.noise[r * d + r]));
+    }
+  });
+  return largest;
+}
+
+function damped(matrix: BlockMatrix, damping: number): BlockMatrix {
+  const copy = new BlockMatrix(matrix.sizes);
+  matrix.rows.forEach((row, i) => {
+    for (const [j, values] of row) {
+      const block = Float64Array.from(values);
+      if (i === j) {
+        const n = matrix.sizes[i];
+        for (let k = 0; k < n; k++) block[k * n + k] *= 1 + damping;
+      }
+      copy.rows[i].set(j, block);
+    }
+  });
+  return copy;
+}

@@ -1,0 +1,181 @@
+import { BANDS } from '../colour/grid.ts';
+import { labFromSpectrum } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { colourWeights, colourWeightsObserved } from '../colour/weights.ts';
+import { invalidInput } from '../errors.ts';
+import { claySurface } from '../optics/surface.ts';
+import { type ClayClass, classFromMasstone } from './clay-class.ts';
+import type { PreparedTile } from './tile-equations.ts';
+import type { TileReading } from './tile-reading.ts';
+
+/** A set of readings turned into indices, with the blocks of unknowns it needs. */
+export interface PreparedSet {
+  readonly parents: readonly string[];
+  readonly classes: readonly ClayClass[];
+  readonly tiles: readonly PreparedTile[];
+  /** `group[parent]`: parents with one number are joined by tiles; their scales hang together. */
+  readonly group: readonly number[];
+  /** Parent whose scattering is the unit of each group. */
+  readonly reference: readonly number[];
+  /** Size of each block of unknowns: parents first, then shared, photos, combinations. */
+  readonly blockSizes: readonly number[];
+  readonly sharedBlock: number;
+  readonly photoBlocks: readonly number[];
+  /** Parents of each combination, main one first, by block: `a\nb\nc` -> block. */
+  readonly combinations: ReadonlyMap<string, CombinationBlock>;
+}
+
+export interface CombinationBlock {
+  readonly block: number;
+  /** Parents in the order of the block's unknowns, without the main one. */
+  readonly others: readonly number[];
+  readonly main: number;
+}
+
+export function combinationKey(parents: readonly number[]): string {
+  return [...parents].sort((a, b) => a - b).join('+');
+}
+
+/**
+ * Gives parents, photos and combinations their places among the unknowns.
+ * Refuses: no reading, a tile without parts, shares that do not sum to 1 -> invalid-input
+ */
+export function prepareTiles(readings: readonly TileReading[], latents: number): PreparedSet {
+  if (readings.length === 0) throw invalidInput('There is no tile to learn from.');
+  const index = new Map<string, number>();
+  for (const { tile, parts } of readings) {
+    const total = parts.reduce((sum, part) => sum + part.share, 0);
+    if (parts.length === 0 || Math.abs(total - 1) > 1e-6) {
+      throw invalidInput(`The shares of tile ${tile} sum to ${total}; they must sum to 1.`);
+    }
+    for (const { parent } of parts) if (!index.has(parent)) index.set(parent, index.size);
+  }
+  const parents = [...index.keys()];
+  const classes = parents.map((parent) => classOfParent(parent, readings));
+  const { group, reference } = scaleGroups(parents, classes, readings, index);
+
+  const blockSizes = parents.map(() => latents);
+  const sharedBlock = blockSizes.push(2) - 1;
+  const photoCount = new Map<string, number>();
+  for (const { photo } of readings) {
+    if (photo !== undefined) photoCount.set(photo, (photoCount.get(photo) ?? 0) + 1);
+  }
+  const photoBlock = new Map<string, number>();
+  for (const [photo] of photoCount) photoBlock.set(photo, blockSizes.push(3) - 1);
+  const combinations = new Map<string, CombinationBlock>();
+  const tiles = readings.map((reading): PreparedTile => {
+    const parts = reading.parts
+      .filter((part) => part.share > 0)
+      .map(({ parent, share }) => ({ parent: index.get(parent)!, share }));
+    const key = combinationKey(parts.map((part) => part.parent));
+    let combination = combinations.get(key);
+    if (combination === undefined && parts.length > 1) {
+      const main = parts.reduce((a, b) => (b.share > a.share ? b : a)).parent;
+      const others = parts.map((part) => part.parent).filter((parent) => parent !== main);
+      combination = { block: blockSizes.push(others.length) - 1, others: others.sort((a, b) => a - b), main };
+      combinations.set(key, combination);
+    }
+    // The unknowns of a combination stand in the order of `others`; put the parts in that order.
+    const ordered =
+      combination === undefined
+        ? parts
+        : [combination.main, ...combination.others].map((p) => parts.find((part) => part.parent === p)!);
+    const { colour, film } = reading;
+    return {
+      name: reading.tile,
+      parts: ordered,
+      observable:
+        colour.kind === 'lab'
+          ? { kind: 'lab', weights: colourWeights(colour.light, colour.observer) }
+          : { kind: 'bands', bands: observedBands(colour.observed) },
+      observed:
+        colour.kind === 'lab'
+          ? Float64Array.from(colour.lab)
+          : Float64Array.from(observedBands(colour.observed), (band) => colour.values[band]),
+      spread: reading.spread,
+      surface: claySurface(reading.geometry),
+      ...(film === undefined
+        ? {}
+        : {
+            film: {
+              thicknessMm: film.thicknessMm,
+              backing: new Float64Array(BANDS).fill(film.backing),
+            },
+          }),
+      partsSpread: reading.partsSpread,
+      photoBlock: reading.photo === undefined ? -1 : photoBlock.get(reading.photo)!,
+      combinationBlock: combination?.block ?? -1,
+      mainPart: 0,
+    };
+  });
+  return {
+    parents,
+    classes,
+    tiles,
+    group,
+    reference,
+    blockSizes,
+    sharedBlock,
+    photoBlocks: [...photoBlock.values()],
+    combinations,
+  };
+}
+
+function observedBands(observed: Uint8Array): number[] {
+  const bands: number[] = [];
+  for (let band = 0; band < BANDS; band++) if (observed[band] === 1) bands.push(band);
+  return bands;
+}
+
+/** Lab D50, 2 degree of a reading; a Lab under another light is taken as it stands. */
+export function roughLab(reading: TileReading): Lab {
+  const { colour } = reading;
+  if (colour.kind === 'lab') return colour.lab;
+  return labFromSpectrum(colour.values, colourWeightsObserved('D50', 2, colour.observed));
+}
+
+/**
+ * What kind of clay a parent is: by the colour of its own opaque tile; translucent when its own
+ * tiles are all films; without a tile of its own, opaque.
+ */
+function classOfParent(parent: string, readings: readonly TileReading[]): ClayClass {
+  const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].parent === parent);
+  const opaque = own.find((reading) => reading.film === undefined);
+  if (opaque !== undefined) return classFromMasstone(roughLab(opaque));
+  if (own.length === 0) return 'opaque';
+  const ofFilm = classFromMasstone(roughLab(own[0]));
+  return ofFilm === 'white' || ofFilm === 'pastel' ? 'translucent' : ofFilm;
+}
+
+/**
+ * Only ratios of scattering are seen, so every set of parents joined by tiles has a free scale. It
+ * is fixed by a reference: the white of most tiles; without a white, the parent of most tiles.
+ */
+function scaleGroups(
+  parents: readonly string[],
+  classes: readonly ClayClass[],
+  readings: readonly TileReading[],
+  index: ReadonlyMap<string, number>,
+): { group: number[]; reference: number[] } {
+  const root = parents.map((_, i) => i);
+  const find = (i: number): number => (root[i] === i ? i : (root[i] = find(root[i])));
+  const uses = parents.map(() => 0);
+  for (const { parts } of readings) {
+    for (const { parent } of parts) {
+      uses[index.get(parent)!]++;
+      root[find(index.get(parent)!)] = find(index.get(parts[0].parent)!);
+    }
+  }
+  const number = new Map<number, number>();
+  const group = parents.map((_, i) => {
+    const at = find(i);
+    if (!number.has(at)) number.set(at, number.size);
+    return number.get(at)!;
+  });
+  const rank = (i: number) => (classes[i] === 'white' ? 1e9 : 0) + uses[i];
+  const reference: number[] = [];
+  group.forEach((g, i) => {
+    if (reference[g] === undefined || rank(i) > rank(reference[g])) reference[g] = i;
+  });
+  return { group, reference };
+}

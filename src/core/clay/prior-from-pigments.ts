@@ -1,0 +1,183 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { BANDS, GRID_STEP_NM } from '../colour/grid.ts';
+import { labFromSpectrum } from '../colour/spaces.ts';
+import { colourWeights } from '../colour/weights.ts';
+import { invalidInput } from '../errors.ts';
+import { reflectanceFromRatio } from '../optics/kubelka-munk.ts';
+import { claySurface, measuredFromInternal } from '../optics/surface.ts';
+import { type ClayClass, classFromMasstone } from './clay-class.ts';
+import {
+  ABSORPTION_LATENTS,
+  type LatentBasis,
+  type Prior,
+  SCATTERING_LATENTS,
+} from './prior.ts';
+
+/** A measured pigment or paint: K and S on the grid, relative to a white whose S is 1. */
+export interface Pigment {
+  readonly name: string;
+  readonly absorption: Float64Array;
+  readonly scattering: Float64Array;
+}
+
+/** Shares of white in the virtual dilutions: blocks are often sold already paled. */
+const DILUTIONS = [0.5, 0.8, 0.95];
+/** Weight of one dilution beside its undiluted pigment. */
+const DILUTION_WEIGHT = 0.15;
+/** Floor under measured K and S: below it their digits are noise of the source. */
+const FLOOR = 1e-4;
+/**
+ * Smooth departures that no pigment of the collection shows, so that a clay unlike all of them can
+ * still be learnt: standard deviation in ln K or ln S and length of correlation.
+ */
+const ABSORPTION_FREEDOM = [
+  { spread: 0.35, lengthNm: 60 },
+  { spread: 0.15, lengthNm: 20 },
+];
+const SCATTERING_FREEDOM = [
+  { spread: 0.25, lengthNm: 80 },
+  { spread: 0.06, lengthNm: 25 },
+];
+const STRENGTH_SPREAD = 0.8;
+/** A clear clay holds this share of the colour and of the scattering of an opaque one. */
+const TRANSLUCENT = { absorption: 1 / 10, scattering: 1 / 30 };
+
+/**
+ * Builds the prior from measured pigments.
+ * Shape:   any number of pigments with at least one white, one black and eight others
+ * Units:   K and S relative to the S of white, 36 bands
+ * Refuses: too few pigments -> invalid-input
+ * Method:  class means of ln K and ln S; covariance of the departures of all pigments from their
+ *          class mean, with virtual dilutions in white and smooth freedom added; the leading
+ *          eigenvectors are the latent shapes, what they leave out is the residual variance
+ * Source:  data/pigments (see SOURCES.md there); method: principal components, [Jolliffe2002]
+ */
+export function priorFromPigments(pigments: readonly Pigment[]): Prior {
+  const byClass = new Map<ClayClass, Pigment[]>();
+  for (const pigment of pigments) {
+    const clayClass = classOfPigment(pigment);
+    byClass.set(clayClass, [...(byClass.get(clayClass) ?? []), pigment]);
+  }
+  const whites = byClass.get('white') ?? [];
+  const blacks = byClass.get('black') ?? [];
+  const coloured = pigments.filter((p) => !whites.includes(p) && !blacks.includes(p));
+  if (whites.length < 1 || blacks.length < 1 || coloured.length < 8) {
+    throw invalidInput(
+      `A prior needs a white, a black and eight colours; got ${whites.length}, ${blacks.length} and ${coloured.length}.`,
+    );
+  }
+  const white = whites[0];
+  const dilutions = coloured.flatMap((p) => DILUTIONS.map((share) => diluted(p, white, share)));
+  const opaque = meanOf(coloured);
+  const pastel = meanOf(dilutions);
+  const black = meanOf(blacks);
+  const samples = [
+    ...coloured.map((p) => ({ pigment: p, mean: opaque, weight: 1 })),
+    ...blacks.map((p) => ({ pigment: p, mean: black, weight: 1 })),
+    ...dilutions.map((p) => ({ pigment: p, mean: pastel, weight: DILUTION_WEIGHT })),
+  ];
+  const shift = (curve: Float64Array, factor: number) => curve.map((v) => v + Math.log(factor));
+  return {
+    absorption: latentBasis(
+      samples.map((s) => ({ ...s, values: minus(ln(s.pigment.absorption), s.mean.lnAbsorption) })),
+      ABSORPTION_FREEDOM,
+      ABSORPTION_LATENTS,
+    ),
+    scattering: latentBasis(
+      samples.map((s) => ({ ...s, values: minus(ln(s.pigment.scattering), s.mean.lnScattering) })),
+      SCATTERING_FREEDOM,
+      SCATTERING_LATENTS,
+    ),
+    strengthSpread: STRENGTH_SPREAD,
+    means: {
+      white: meanOf(whites),
+      black,
+      opaque,
+      pastel,
+      translucent: {
+        lnAbsorption: shift(opaque.lnAbsorption, TRANSLUCENT.absorption),
+        lnScattering: shift(opaque.lnScattering, TRANSLUCENT.scattering),
+      },
+    },
+  };
+}
+
+/** Class of a pigment by the colour its masstone would read. */
+export function classOfPigment(pigment: Pigment): ClayClass {
+  const surface = claySurface('included');
+  const masstone = new Float64Array(BANDS);
+  for (let band = 0; band < BANDS; band++) {
+    const inside = reflectanceFromRatio(pigment.absorption[band] / pigment.scattering[band]);
+    masstone[band] = measuredFromInternal(inside, surface);
+  }
+  return classFromMasstone(labFromSpectrum(masstone, colourWeights('D50', 2)));
+}
+
+function diluted(pigment: Pigment, white: Pigment, share: number): Pigment {
+  const blend = (a: Float64Array, b: Float64Array) => a.map((v, i) => (1 - share) * v + share * b[i]);
+  return {
+    name: pigment.name,
+    absorption: blend(pigment.absorption, white.absorption),
+    scattering: blend(pigment.scattering, white.scattering),
+  };
+}
+
+function meanOf(pigments: readonly Pigment[]) {
+  const average = (curves: Float64Array[]) =>
+    Float64Array.from({ length: BANDS }, (_, band) => {
+      let sum = 0;
+      for (const curve of curves) sum += curve[band];
+      return sum / curves.length;
+    });
+  return {
+    lnAbsorption: average(pigments.map((p) => ln(p.absorption))),
+    lnScattering: average(pigments.map((p) => ln(p.scattering))),
+  };
+}
+
+function latentBasis(
+  samples: readonly { values: Float64Array; weight: number }[],
+  freedom: readonly { spread: number; lengthNm: number }[],
+  count: number,
+): LatentBasis {
+  let total = 0;
+  for (const { weight } of samples) total += weight;
+  const covariance = Matrix.zeros(BANDS, BANDS);
+  for (let a = 0; a < BANDS; a++) {
+    for (let b = 0; b < BANDS; b++) {
+      let sum = 0;
+      for (const { values, weight } of samples) sum += weight * values[a] * values[b];
+      let value = sum / total;
+      for (const { spread, lengthNm } of freedom) {
+        const distance = ((a - b) * GRID_STEP_NM) / lengthNm;
+        value += spread ** 2 * Math.exp(-0.5 * distance * distance);
+      }
+      covariance.set(a, b, value);
+    }
+  }
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(covariance, {
+    assumeSymmetric: true,
+  });
+  const order = realEigenvalues.map((_, i) => i).sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
+  const shapes = order.slice(0, count).map((column) => {
+    const scale = Math.sqrt(Math.max(0, realEigenvalues[column]));
+    const shape = Float64Array.from({ length: BANDS }, (_, band) => scale * eigenvectorMatrix.get(band, column));
+    // The sign of an eigenvector is chance; fix it so that the same data give the same file.
+    const sign = shape.reduce((sum, v) => sum + v, 0) < 0 ? -1 : 1;
+    return shape.map((v) => sign * v);
+  });
+  const residual = Float64Array.from({ length: BANDS }, (_, band) => {
+    let left = covariance.get(band, band);
+    for (const shape of shapes) left -= shape[band] ** 2;
+    return Math.max(0, left);
+  });
+  return { shapes, residual };
+}
+
+function ln(curve: Float64Array): Float64Array {
+  return curve.map((v) => Math.log(Math.max(v, FLOOR)));
+}
+
+function minus(a: Float64Array, b: Float64Array): Float64Array {
+  return a.map((v, i) => v - b[i]);
+}

@@ -1,0 +1,35 @@
+import type { Lab } from '../colour/triples.ts';
+import type { LightName, ObserverDeg } from '../colour/weights.ts';
+
+/** One reading of one baked tile, as the fit takes it in. */
+export interface TileReading {
+  /** Name of the tile, for reports. */
+  readonly tile: string;
+  /** What it is made of; shares by volume (or all by weight) sum to 1, no parent twice. */
+  readonly parts: readonly { readonly parent: string; readonly share: number }[];
+  readonly colour: LabColour | SpectralColour;
+  /** Standard deviation of one reading, CIELAB units per axis. */
+  readonly spread: number;
+  readonly geometry: 'included' | 'excluded';
+  /** Thickness and backing reflectance where light passes through the tile; absent when opaque. */
+  readonly film?: { readonly thicknessMm: number; readonly backing: number };
+  /** Tiles of one photo share its correction error. */
+  readonly photo?: string;
+  /** Relative standard deviation of each part. */
+  readonly partsSpread: number;
+}
+
+export interface LabColour {
+  readonly kind: 'lab';
+  readonly lab: Lab;
+  readonly light: LightName;
+  readonly observer: ObserverDeg;
+}
+
+export interface SpectralColour {
+  readonly kind: 'spectrum';
+  /** 36 bands, 0-1; meaningless where not observed. */
+  readonly values: Float64Array;
+  /** 36 flags, 1 where the instrument measured. */
+  readonly observed: Uint8Array;
+}
