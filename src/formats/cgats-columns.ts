@@ -1,0 +1,181 @@
+import { READING_RANGE } from '../contract/reading.ts';
+import { type CgatsDocument, keywordOf } from './cgats-document.ts';
+import { type BandColumn, type ColumnName, type Columns, columnNamed } from './columns.ts';
+import { numberFrom } from './numbers.ts';
+import { unreadable } from './refusal.ts';
+
+/** Fields of the standard, and the two of ours, by what they are to a reading. */
+const FIELDS: Readonly<Record<string, ColumnName>> = {
+  LAB_L: 'L',
+  LAB_A: 'a',
+  LAB_B: 'b',
+  RECIPE: 'of',
+};
+
+const BAND =
+  /^(?:SPECTRAL_NM_?|SPECTRAL_(PCT|DEC)_?|SPECTRAL_|SPEC_|NM_?|R_?)(\d{3,4}(?:\.\d+)?)$/i;
+
+/**
+ * What each field of a CGATS table is. Fields of other kinds (device values, XYZ, densities) are
+ * passed over: the standard has hundreds and none of them is a reading.
+ * The tile is TILE, else SAMPLE_NAME, else SAMPLE_ID. Without OF or RECIPE the SAMPLE_NAME is read
+ * as the recipe, and then SAMPLE_ID, where there is one, names the tile.
+ * Refuses: a field that is read named twice, nothing that could be a tile or a recipe, bands that
+ *          SPECTRAL_BANDS, SPECTRAL_START_NM, SPECTRAL_END_NM contradict -> file-unreadable
+ */
+export function cgatsColumns(document: CgatsDocument, file: string): Columns {
+  const { format } = document;
+  const named = new Map<ColumnName, { index: number; name: string }>();
+  const samples = new Map<string, { index: number; name: string }>();
+  const bands: BandColumn[] = [];
+  const seen = new Map<string, number>();
+  format.cells.forEach(({ text: name, line }, index) => {
+    const upper = name.toUpperCase();
+    const column = FIELDS[upper] ?? (upper.length > 1 ? columnNamed(name) : undefined);
+    const band = BAND.exec(name);
+    const sample = upper === 'SAMPLE_NAME' || upper === 'SAMPLE_ID';
+    if (column === undefined && band === null && !sample) return;
+    const key = column ?? (band === null ? upper : `band ${Number(band[2])}`);
+    const first = seen.get(key);
+    if (first !== undefined) {
+      throw unreadable({
+        file,
+        line,
+        column: index + 1,
+        found: name,
+        expected: `each field once (it stands in column ${first} too)`,
+        hint: 'Export each quantity once.',
+      });
+    }
+    seen.set(key, index + 1);
+    if (sample) samples.set(upper, { index, name });
+    else if (column !== undefined) named.set(column, { index, name });
+    else if (band !== null) {
+      const scale = band[1] === undefined ? undefined : band[1].toUpperCase() === 'PCT' ? 100 : 1;
+      const wavelengthNm = Number(band[2]);
+      bands.push({ wavelengthNm, index, name, ...(scale === undefined ? {} : { scale }) });
+    }
+  });
+  nameSamples(named, samples, file, format.line);
+  for (const pair of pairedBands(document, file)) bands.push(pair);
+  bands.sort((p, q) => p.wavelengthNm - q.wavelengthNm);
+  const exact = exactBands(document, bands, file);
+  return { named, bands: exact, unnamed: [], width: format.cells.length, line: format.line };
+}
+
+function nameSamples(
+  named: Map<ColumnName, { index: number; name: string }>,
+  samples: ReadonlyMap<string, { index: number; name: string }>,
+  file: string,
+  line: number,
+): void {
+  const name = samples.get('SAMPLE_NAME');
+  const id = samples.get('SAMPLE_ID');
+  const hasRecipe = named.has('of');
+  if (!hasRecipe && name !== undefined) named.set('of', name);
+  const tile = hasRecipe ? (name ?? id) : (id ?? name);
+  if (!named.has('tile') && tile !== undefined) named.set('tile', tile);
+  if (named.has('of') && named.has('tile')) return;
+  throw unreadable({
+    file,
+    line,
+    saw: named.has('of')
+      ? 'no field that names the tile'
+      : 'no field that says what is in the tile',
+    expected: 'SAMPLE_NAME or SAMPLE_ID, and OF (or a recipe as SAMPLE_NAME)',
+    hint: 'Name each sample with its recipe, for example "5 Kelp + 2 Foam".',
+  });
+}
+
+/** Bands written as pairs: a field SPECTRAL_NM with the wavelength, then its value. */
+function pairedBands({ format, sets }: CgatsDocument, file: string): BandColumn[] {
+  const bands: BandColumn[] = [];
+  format.cells.forEach((field, index) => {
+    if (field.text.toUpperCase() !== 'SPECTRAL_NM') return;
+    const value = format.cells[index + 1]?.text.toUpperCase() ?? '';
+    const scale = value === 'SPECTRAL_PCT' ? 100 : value === 'SPECTRAL_DEC' ? 1 : undefined;
+    if (scale === undefined) {
+      throw unreadable({
+        file,
+        line: field.line,
+        column: index + 2,
+        found: value,
+        expected: 'SPECTRAL_PCT or SPECTRAL_DEC after SPECTRAL_NM',
+        hint: 'Or export with the wavelength in the name of each field, as in SPECTRAL_NM450.',
+      });
+    }
+    const first = sets[0]?.cells[index];
+    const wavelengthNm = numberFrom(first?.text ?? '', '.');
+    const other = sets.find((set) => numberFrom(set.cells[index].text, '.') !== wavelengthNm);
+    const [low, high] = READING_RANGE.wavelengthNm;
+    const bad = wavelengthNm === undefined || wavelengthNm < low || wavelengthNm > high;
+    if (first === undefined) return;
+    if (bad || other !== undefined) {
+      const cell = bad ? first : (other?.cells[index] ?? first);
+      throw unreadable({
+        file,
+        line: cell.line,
+        column: index + 1,
+        name: field.text,
+        found: cell.text,
+        expected: bad ? 'a wavelength in nm' : `${first.text} nm, as in the first set`,
+        hint: 'Export all samples with the same wavelengths.',
+      });
+    }
+    const name = `${value} ${wavelengthNm}`;
+    bands.push({ wavelengthNm, index: index + 1, name, scale });
+  });
+  return bands;
+}
+
+/**
+ * Field names round their wavelength to whole nm (SPEC_383 for 383.33); where the keywords give
+ * both ends and the count, the bands lie evenly between.
+ */
+function exactBands(
+  { keywords }: CgatsDocument,
+  bands: readonly BandColumn[],
+  file: string,
+): readonly BandColumn[] {
+  const [count, start, end] = ['SPECTRAL_BANDS', 'SPECTRAL_START_NM', 'SPECTRAL_END_NM'].map(
+    (name) => keywordOf(keywords, name, file),
+  );
+  if (bands.length === 0) return bands;
+  if (count !== undefined && numberFrom(count.text, '.') !== bands.length) {
+    throw unreadable({
+      file,
+      line: count.line,
+      found: `SPECTRAL_BANDS ${count.text}`,
+      expected: `SPECTRAL_BANDS ${bands.length}, as ${bands.length} fields hold a spectrum`,
+      hint: 'Check that the file was saved whole.',
+    });
+  }
+  const last = bands.length - 1;
+  const startNm = numberFrom(start?.text ?? '', '.') ?? bands[0].wavelengthNm;
+  const endNm = numberFrom(end?.text ?? '', '.') ?? bands[last].wavelengthNm;
+  for (const [cell, nm, band] of [
+    [start, startNm, bands[0]],
+    [end, endNm, bands[last]],
+  ] as const) {
+    if (cell === undefined || Math.abs(nm - band.wavelengthNm) <= ROUNDED_NM) continue;
+    throw unreadable({
+      file,
+      line: cell.line,
+      found: cell.text,
+      expected: `${band.wavelengthNm} nm, as in the field ${band.name}`,
+      hint: 'Export the file again.',
+    });
+  }
+  if (count === undefined || start === undefined || end === undefined || last === 0) return bands;
+  const even = bands.map((band, i) => ({
+    ...band,
+    wavelengthNm: startNm + ((endNm - startNm) * i) / last,
+  }));
+  const isEven = even.every(
+    (b, i) => Math.abs(b.wavelengthNm - bands[i].wavelengthNm) <= ROUNDED_NM,
+  );
+  return isEven ? even : bands;
+}
+
+/** Half a nanometre of rounding and a little slack. */
+const ROUNDED_NM = 0.51;

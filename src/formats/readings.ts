@@ -1,0 +1,15 @@
+import { readingsFromCgatsText } from './cgats.ts';
+import type { ReadingsRead } from './reading-rows.ts';
+import { readingsFromCsvText } from './readings-csv.ts';
+import { textFromBytes } from './text.ts';
+
+/**
+ * Readings out of a file of either kind. What is in it decides, never its name: a line that opens
+ * with BEGIN_DATA, or a first line that names the standard, makes it CGATS; else it is CSV.
+ * Refuses: as the two readers do -> file-unreadable (bad-input)
+ */
+export function readReadings(bytes: Uint8Array, fileName: string): ReadingsRead {
+  const text = textFromBytes(bytes, fileName);
+  const cgats = /^[ \t]*BEGIN_DATA/im.test(text) || /^\s*(?:CGATS|ISO ?28178)/i.test(text);
+  return cgats ? readingsFromCgatsText(text, fileName) : readingsFromCsvText(text, fileName);
+}

@@ -1,0 +1,66 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { readingSchema } from '../../src/contract/reading.ts';
+import { AppError } from '../../src/core/errors.ts';
+import { formatRecipe, parseRecipe } from '../../src/core/recipe/notation.ts';
+import { readReadings } from '../../src/formats/readings.ts';
+import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
+
+const page = readFileSync(new URL('../../docs/formats.md', import.meta.url), 'utf8');
+const blocks = [...page.matchAll(/^```(\S+)[ ]?(.*)\n([\s\S]*?)^```$/gm)].map(
+  ([, language, use, text]) => ({ language, use, text }),
+);
+const of = (language: string, use: string) =>
+  blocks.filter((block) => block.language === language && block.use === use);
+const bytes = (text: string) => new TextEncoder().encode(text);
+
+describe('the examples in docs/formats.md', () => {
+  it('are all of a kind this test runs', () => {
+    const kinds = blocks.map((block) => `${block.language} ${block.use}`.trim());
+    expect(kinds.toSorted()).toEqual(
+      [
+        'recipe',
+        ...Array(3).fill('csv readings'),
+        'json second-reading',
+        'csv refused',
+        'csv recipes',
+        'cgats readings',
+      ].toSorted(),
+    );
+  });
+
+  it.each([...of('csv', 'readings'), ...of('cgats', 'readings')])('$language $#', ({ text }) => {
+    const { readings } = readReadings(bytes(text), 'tiles.csv');
+    expect(readings.length).toBeGreaterThan(1);
+    for (const reading of readings) readingSchema.parse(reading);
+  });
+
+  it('give the reading that is shown', () => {
+    const { readings } = readReadings(bytes(of('csv', 'readings')[0].text), 'tiles.csv');
+    expect(readings[1]).toEqual(JSON.parse(of('json', 'second-reading')[0].text));
+  });
+
+  it('that are refused name the place', () => {
+    const read = () => readReadings(bytes(of('csv', 'refused')[0].text), 'tiles.csv');
+    expect(read).toThrow(AppError);
+    expect(read).toThrow('tiles.csv, line 1, column 6: found "finnish"');
+  });
+
+  it('of recipes are read', () => {
+    const [{ text }] = of('csv', 'recipes');
+    const { recipes } = readRecipesCsv(bytes(text), 'wanted.csv');
+    expect(recipes.map((row) => `${formatRecipe(row.of)} by ${row.basis}`)).toEqual([
+      '5 Kelp + 2 Foam by volume',
+      '2 Kelp + 1 Foam + 1 Sand by volume',
+      '50 Foam + 0.5 Urchin by weight',
+    ]);
+    parseRecipe(of('recipe', '')[0].text);
+  });
+
+  it('in the table of recipes are read', () => {
+    const table = page.slice(page.indexOf('| you write'), page.indexOf('Two names are the same'));
+    const written = table.split('\n').flatMap((row) => row.split('|')[1]?.match(/`[^`]+`/g) ?? []);
+    expect(written.length).toBeGreaterThan(8);
+    for (const text of written) expect(parseRecipe(text.slice(1, -1)).length).toBeGreaterThan(0);
+  });
+});
