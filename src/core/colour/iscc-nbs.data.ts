@@ -84,7 +84,7 @@ export const ISCC_NBS: readonly (readonly [number, string, string])[] = [
   [78, 'dark yellowish brown', '9.5YR 2.2/3.7'],
   [79, 'light grayish yellowish brown', '9.5YR 6.4/2.4'],
   [80, 'grayish yellowish brown', '9.5YR 4.6/2.1'],
-  [81, 'dark grayish yellow brown', '9.5YR 2.4/1.8'],
+  [81, 'dark grayish yellowish brown', '9.5YR 2.4/1.8'],
   [82, 'vivid yellow', '4.0Y 7.8/14.5'],
   [83, 'brilliant yellow', '4.0Y 8.8/9.5'],
   [84, 'strong yellow', '4.0Y 7.2/9.5'],

@@ -1,0 +1,58 @@
+import { deltaE2000 } from './difference.ts';
+import { ISCC_NBS } from './iscc-nbs.data.ts';
+import { labFromSurface } from './munsell.ts';
+import { parseMunsell } from './munsell-notation.ts';
+import type { Lab } from './triples.ts';
+
+export interface NamedColour {
+  /** ISCC-NBS number, 1-267. */
+  readonly number: number;
+  readonly name: string;
+  /** CIEDE2000 to the middle of the name's block. */
+  readonly deltaE: number;
+}
+
+export interface ColourName extends NamedColour {
+  /** The second nearest: close to the first, a colour lies between the two. */
+  readonly next: NamedColour;
+}
+
+/** Middle of each block in CIELAB D50, 2 degree; ten of them lie a little past value 1 or 9. */
+const CENTROIDS = ISCC_NBS.map(([number, name, notation]) => ({
+  number,
+  name,
+  lab: labFromSurface(parseMunsell(notation)),
+}));
+
+const BLACK_LIGHTNESS = CENTROIDS[266].lab[0];
+
+/**
+ * ISCC-NBS name of a CIELAB, D50 and 2 degree.
+ * Shape:   [L, a, b] -> name, its number, how near, and the second nearest
+ * Method:  nearest of the 267 block centroids by CIEDE2000
+ * Limits:  not the block boundaries of the Munsell charts in [NBS440]: near an edge the chart may
+ *          give the neighbour's name (9 of 12 patches of a colour chart get the name printed on
+ *          its sheet). A colour duller or stronger than any block still gets a
+ *          name, with a large deltaE
+ * Source:  [Kelly1958] central notations; oracle test/oracles/colour/iscc-nbs-centroids.csv
+ */
+export function colourName(lab: Lab): ColourName {
+  let first = { ...CENTROIDS[0], deltaE: Number.POSITIVE_INFINITY };
+  let next = first;
+  // The block of black reaches down to nothing, but its middle, N 1.25, lies above those of the
+  // near-blacks: below it lightness tells no names apart, and pure black would be a greenish one.
+  const judged: Lab = [Math.max(lab[0], BLACK_LIGHTNESS), lab[1], lab[2]];
+  for (const centroid of CENTROIDS) {
+    const deltaE = deltaE2000(judged, centroid.lab);
+    if (deltaE < first.deltaE) {
+      next = first;
+      first = { ...centroid, deltaE };
+    } else if (deltaE < next.deltaE) next = { ...centroid, deltaE };
+  }
+  const told = (c: (typeof CENTROIDS)[number]) => ({
+    number: c.number,
+    name: c.name,
+    deltaE: deltaE2000(lab, c.lab),
+  });
+  return { ...told(first), next: told(next) };
+}
