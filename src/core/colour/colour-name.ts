@@ -4,7 +4,7 @@ import { labFromSurface } from './munsell.ts';
 import { parseMunsell } from './munsell-notation.ts';
 import type { Lab } from './triples.ts';
 
-export interface NamedColour {
+interface NamedColour {
   /** ISCC-NBS number, 1-267. */
   readonly number: number;
   readonly name: string;

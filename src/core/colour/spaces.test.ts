@@ -14,6 +14,7 @@ import {
   lchFromLab,
   xyzFromLab,
   xyzFromSpectrum,
+  xyzInto,
 } from './spaces.ts';
 import type { Xyz } from './triples.ts';
 import { colourWeights } from './weights.ts';
@@ -129,7 +130,9 @@ describe('the loop forms', () => {
     const out = new Float64Array(3);
     labFromSpectrumInto(out, spectrum, weights);
     expect([...out]).toEqual(labFromSpectrum(spectrum, weights));
+    xyzInto(out, spectrum, weights);
     const [x, y, z] = xyzFromSpectrum(spectrum, weights);
+    expect([...out]).toEqual([x, y, z]);
     labInto(out, x, y, z, weights.white);
     expect([...out]).toEqual(labFromSpectrum(spectrum, weights));
   });
