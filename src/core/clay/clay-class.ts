@@ -1,8 +1,18 @@
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 
-/** Kinds of parent that start from different expectations. */
-export const CLAY_CLASSES = ['white', 'black', 'opaque', 'pastel', 'translucent'] as const;
+/**
+ * Kinds of parent that start from different expectations. A concentrate is a strong colour known
+ * only from small shares in other clay: a paste, a powder, a let-down's first lump.
+ */
+export const CLAY_CLASSES = [
+  'white',
+  'black',
+  'opaque',
+  'pastel',
+  'translucent',
+  'concentrate',
+] as const;
 export type ClayClass = (typeof CLAY_CLASSES)[number];
 
 const WHITE = { lightnessFrom: 88, chromaTo: 10 };

@@ -157,7 +157,7 @@ export function fitClays(
     const tiles = set.tiles.map((tile) => {
       const parts = departed(tile, at);
       const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
-      const slopes = tileSlopes(tile, mix, prior, pinned, { sharedBlock: set.sharedBlock }, extra);
+      const slopes = tileSlopes(tile, mix, prior, set.classes, pinned, { sharedBlock: set.sharedBlock }, extra);
       const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
         for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
@@ -277,7 +277,7 @@ function priorPrecision(set: PreparedSet, prior: Prior, settings: FitSettings): 
     // A group's reference carries the group's scale; the first group's is the unit itself.
     if (set.reference[g] === i) {
       const spread = g > 0 ? settings.groupSpread : UNIT_SPREAD;
-      precision[i][STRENGTH_LATENT] = (prior.strengthSpread / spread) ** 2;
+      precision[i][STRENGTH_LATENT] = (prior.means[set.classes[i]].strengthSpread / spread) ** 2;
     }
   });
   precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;

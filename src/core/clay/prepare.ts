@@ -136,15 +136,25 @@ export function roughLab(reading: TileReading): Lab {
 
 /**
  * What kind of clay a parent is: by the colour of its own opaque tile; translucent when its own
- * tiles are all films; without a tile of its own, opaque.
+ * tiles are all films; without a tile of its own, a concentrate where it is only used in small
+ * shares, else opaque.
  */
 function classOfParent(parent: string, readings: readonly TileReading[]): ClayClass {
   const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].parent === parent);
   const opaque = own.find((reading) => reading.film === undefined);
   if (opaque !== undefined) return classFromMasstone(roughLab(opaque));
-  if (own.length === 0) return 'opaque';
+  if (own.length === 0) return isConcentrate(parent, readings) ? 'concentrate' : 'opaque';
   const ofFilm = classFromMasstone(roughLab(own[0]));
   return ofFilm === 'white' || ofFilm === 'pastel' ? 'translucent' : ofFilm;
+}
+
+/** Largest share in which a concentrate is ever used. */
+const CONCENTRATE_SHARE = 0.2;
+
+function isConcentrate(parent: string, readings: readonly TileReading[]): boolean {
+  return readings.every(({ parts }) =>
+    parts.every((part) => part.parent !== parent || part.share <= CONCENTRATE_SHARE),
+  );
 }
 
 /**

@@ -8,6 +8,7 @@ import { claySurface, measuredFromInternal } from '../optics/surface.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
 import {
   ABSORPTION_LATENTS,
+  type ClassMean,
   type LatentBasis,
   type Prior,
   SCATTERING_LATENTS,
@@ -39,6 +40,8 @@ const SCATTERING_FREEDOM = [
   { spread: 0.06, lengthNm: 25 },
 ];
 const STRENGTH_SPREAD = 0.8;
+/** A concentrate holds about this many times the colour of an opaque clay, give or take e^1.5. */
+const CONCENTRATE = { absorption: 15, strengthSpread: 1.5 };
 /** A clear clay holds this share of the colour and of the scattering of an opaque one. */
 const TRANSLUCENT = { absorption: 1 / 10, scattering: 1 / 30 };
 
@@ -88,7 +91,6 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
       SCATTERING_FREEDOM,
       SCATTERING_LATENTS,
     ),
-    strengthSpread: STRENGTH_SPREAD,
     means: {
       white: meanOf(whites),
       black,
@@ -97,6 +99,12 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
       translucent: {
         lnAbsorption: shift(opaque.lnAbsorption, TRANSLUCENT.absorption),
         lnScattering: shift(opaque.lnScattering, TRANSLUCENT.scattering),
+        strengthSpread: STRENGTH_SPREAD,
+      },
+      concentrate: {
+        lnAbsorption: shift(opaque.lnAbsorption, CONCENTRATE.absorption),
+        lnScattering: opaque.lnScattering,
+        strengthSpread: CONCENTRATE.strengthSpread,
       },
     },
   };
@@ -122,7 +130,7 @@ function diluted(pigment: Pigment, white: Pigment, share: number): Pigment {
   };
 }
 
-function meanOf(pigments: readonly Pigment[]) {
+function meanOf(pigments: readonly Pigment[]): ClassMean {
   const average = (curves: Float64Array[]) =>
     Float64Array.from({ length: BANDS }, (_, band) => {
       let sum = 0;
@@ -132,6 +140,7 @@ function meanOf(pigments: readonly Pigment[]) {
   return {
     lnAbsorption: average(pigments.map((p) => ln(p.absorption))),
     lnScattering: average(pigments.map((p) => ln(p.scattering))),
+    strengthSpread: STRENGTH_SPREAD,
   };
 }
 

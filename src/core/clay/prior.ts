@@ -23,11 +23,17 @@ export interface LatentBasis {
 export interface Prior {
   readonly absorption: LatentBasis;
   readonly scattering: LatentBasis;
-  /** Standard deviation of the strength, in natural logarithm of K and S together. */
+  readonly means: Readonly<Record<ClayClass, ClassMean>>;
+}
+
+export interface ClassMean {
+  readonly lnAbsorption: Float64Array;
+  readonly lnScattering: Float64Array;
+  /**
+   * Standard deviation of the strength: of ln K and ln S together, or of ln K alone for a
+   * concentrate, whose colour is packed densely while its scattering is lost in the clay it colours.
+   */
   readonly strengthSpread: number;
-  readonly means: Readonly<
-    Record<ClayClass, { readonly lnAbsorption: Float64Array; readonly lnScattering: Float64Array }>
-  >;
 }
 
 /** Absorption and scattering of one parent on the grid, per unit of part, relative to white S = 1. */
@@ -43,7 +49,7 @@ export function coefficientsFromLatent(
   latent: ArrayLike<number>,
 ): Coefficients {
   const mean = prior.means[clayClass];
-  const strength = latent[STRENGTH_LATENT] * prior.strengthSpread;
+  const strength = latent[STRENGTH_LATENT] * prior.means[clayClass].strengthSpread;
   return {
     absorption: exponential(mean.lnAbsorption, prior.absorption.shapes, latent, 0, strength),
     scattering: exponential(
@@ -51,7 +57,7 @@ export function coefficientsFromLatent(
       prior.scattering.shapes,
       latent,
       ABSORPTION_LATENTS,
-      strength,
+      clayClass === 'concentrate' ? 0 : strength,
     ),
   };
 }

@@ -3,6 +3,7 @@ import { labInto, labJacobian, xyzInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Surface } from '../optics/surface.ts';
 import { choleskyInPlace } from './block-cholesky.ts';
+import type { ClayClass } from './clay-class.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import {
   ABSORPTION_LATENTS,
@@ -64,6 +65,7 @@ export function tileSlopes(
   tile: PreparedTile,
   mix: MixSlopes,
   prior: Prior,
+  classes: readonly ClayClass[],
   pinnedScattering: readonly boolean[],
   unknowns: Unknowns,
   extraNoise: number,
@@ -87,15 +89,17 @@ export function tileSlopes(
     const k = observe.rows(mix.lnAbsorption[i]);
     const s = observe.rows(mix.lnScattering[i]);
     const jacobian = new Float64Array(d * LATENTS);
+    const clayClass = classes[parent];
     addShapes(jacobian, k, prior.absorption.shapes, d, 0);
     if (!pinnedScattering[parent]) {
       addShapes(jacobian, s, prior.scattering.shapes, d, ABSORPTION_LATENTS);
       for (let r = 0; r < d; r++) {
         let sum = 0;
         for (let c = 0; c < observe.columns; c++) {
-          sum += k[r * observe.columns + c] + s[r * observe.columns + c];
+          sum += k[r * observe.columns + c];
+          if (clayClass !== 'concentrate') sum += s[r * observe.columns + c];
         }
-        jacobian[r * LATENTS + STRENGTH_LATENT] = sum * prior.strengthSpread;
+        jacobian[r * LATENTS + STRENGTH_LATENT] = sum * prior.means[clayClass].strengthSpread;
       }
       addResidual(noise, s, prior.scattering.residual, observe, d);
     }
