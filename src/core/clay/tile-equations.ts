@@ -9,7 +9,6 @@ import {
   ABSORPTION_LATENTS,
   LATENTS,
   type Prior,
-  SCATTERING_LATENTS,
   STRENGTH_LATENT,
 } from './prior.ts';
 
@@ -43,6 +42,8 @@ export interface TileSlopes {
   readonly blocks: ReadonlyMap<number, Float64Array>;
   /** Covariance of what was read around what is predicted; dimension x dimension, by rows. */
   readonly noise: Float64Array;
+  /** By part: slope of the observed values with ln amount. */
+  readonly amounts: readonly Float64Array[];
 }
 
 /**
@@ -85,6 +86,7 @@ export function tileSlopes(
         : extraNoise * (BAND_NOISE.floor + BAND_NOISE.share * observe.predicted[r]);
     noise[r * d + r] = own * own + extra * extra;
   }
+  const amounts = mix.lnAmount.map((slope) => observe.sum(slope));
   tile.parts.forEach(({ parent }, i) => {
     const k = observe.rows(mix.lnAbsorption[i]);
     const s = observe.rows(mix.lnScattering[i]);
@@ -105,7 +107,7 @@ export function tileSlopes(
     }
     addResidual(noise, k, prior.absorption.residual, observe, d);
     blocks.set(parent, jacobian);
-    if (tile.parts.length > 1) addOuter(noise, observe.sum(mix.lnAmount[i]), tile.partsSpread, d);
+    if (tile.parts.length > 1) addOuter(noise, amounts[i], tile.partsSpread, d);
   });
   const shared = new Float64Array(d * 2);
   const dilution = observe.sum(mix.dilution);
@@ -121,8 +123,7 @@ export function tileSlopes(
     let column = 0;
     tile.parts.forEach((_, i) => {
       if (i === tile.mainPart) return;
-      const slope = observe.sum(mix.lnAmount[i]);
-      for (let r = 0; r < d; r++) departure[r * columns + column] = slope[r];
+      for (let r = 0; r < d; r++) departure[r * columns + column] = amounts[i][r];
       column++;
     });
     blocks.set(tile.combinationBlock, departure);
@@ -130,7 +131,7 @@ export function tileSlopes(
   if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
     blocks.set(tile.photoBlock, Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1));
   }
-  return { predicted: observe.predicted, blocks, noise };
+  return { predicted: observe.predicted, blocks, noise, amounts };
 
   function addShapes(
     target: Float64Array,
@@ -276,5 +277,3 @@ export function forward(lower: Float64Array, b: Float64Array, d: number, columns
     for (let c = 0; c < columns; c++) b[r * columns + c] /= diagonal;
   }
 }
-
-export const SCATTERING_END = ABSORPTION_LATENTS + SCATTERING_LATENTS;

@@ -1,0 +1,84 @@
+import type { BlockFactor } from './block-cholesky.ts';
+import type { ClayClass } from './clay-class.ts';
+import { coefficientsOf, type Fit, isPinned } from './fit.ts';
+import type { SharedPhysics } from './mixture.ts';
+import { combinationKey } from './prepare.ts';
+import type { Coefficients, Prior } from './prior.ts';
+
+/** One parent as learnt. */
+export interface ModelParent {
+  readonly name: string;
+  readonly clayClass: ClayClass;
+  /** 24 latent coefficients at the optimum. */
+  readonly latent: Float64Array;
+  /** Parents of one group are joined by tiles; scales of groups are loose against each other. */
+  readonly group: number;
+  /** The white whose scattering is 1 at every band. */
+  readonly pinned: boolean;
+  /** Readings that hold this parent, and those of it alone. */
+  readonly tiles: number;
+  readonly ownTiles: number;
+}
+
+/** How one combination of parents departs from simple addition. */
+export interface ModelCombination {
+  readonly block: number;
+  readonly main: number;
+  readonly others: readonly number[];
+  /** Natural logarithm of the factor on each of `others`. */
+  readonly departures: Float64Array;
+}
+
+/** What was learnt of a set of parents. Replaced as a whole, never edited. */
+export interface ClayModel {
+  readonly prior: Prior;
+  readonly parents: readonly ModelParent[];
+  readonly physics: SharedPhysics;
+  readonly combinations: readonly ModelCombination[];
+  /** Block of the two shared unknowns (dilution, ln scattering per mm). */
+  readonly sharedBlock: number;
+  /** Factor of the precision of all unknowns; parents are blocks 0 to parents - 1. */
+  readonly factor: BlockFactor;
+  readonly combinationSpread: number;
+  /** How most of the readings saw gloss; predictions are given the same way unless asked. */
+  readonly geometry: 'included' | 'excluded';
+}
+
+export function modelFromFit(fit: Fit): ClayModel {
+  const { set } = fit;
+  const included = set.tiles.filter((tile) => tile.surface.specularIncluded).length;
+  return {
+    prior: fit.prior,
+    parents: set.parents.map((name, i) => ({
+      name,
+      clayClass: set.classes[i],
+      latent: fit.unknowns[i],
+      group: set.group[i],
+      pinned: isPinned(set, i),
+      tiles: set.tiles.filter((tile) => tile.parts.some((part) => part.parent === i)).length,
+      ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].parent === i).length,
+    })),
+    physics: fit.physics,
+    combinations: [...set.combinations.values()].map(({ block, main, others }) => ({
+      block,
+      main,
+      others,
+      departures: fit.unknowns[block],
+    })),
+    sharedBlock: set.sharedBlock,
+    factor: fit.factor,
+    combinationSpread: fit.settings.combinationSpread,
+    geometry: included * 2 >= set.tiles.length ? 'included' : 'excluded',
+  };
+}
+
+/** K and S of every parent, in the model's order. */
+export function coefficientsOfModel(model: ClayModel): Coefficients[] {
+  return model.parents.map((p) => coefficientsOf(model.prior, p.clayClass, p.latent, p.pinned));
+}
+
+/** The combination of exactly these parents, if a tile of it was read. */
+export function combinationOf(model: ClayModel, parents: readonly number[]): ModelCombination | undefined {
+  const key = combinationKey(parents);
+  return model.combinations.find((c) => combinationKey([c.main, ...c.others]) === key);
+}

@@ -1,0 +1,143 @@
+import type { Lab } from '../colour/triples.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import { invalidInput } from '../errors.ts';
+import { claySurface } from '../optics/surface.ts';
+import { solveLower } from './block-cholesky.ts';
+import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
+import { departed } from './fit.ts';
+import { type Film, mixSlopes } from './mixture.ts';
+import type { Coefficients } from './prior.ts';
+import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
+
+/** A mix as it is expected to come out. */
+export interface Prediction {
+  /** 36 bands, 0-1, as the surface shows them. */
+  readonly spectrum: Float64Array;
+  /** Under the light and observer of the weights. */
+  readonly lab: Lab;
+  /** 3 x 3 by rows, CIELAB units squared. */
+  readonly covariance: Float64Array;
+}
+
+export interface PredictOptions {
+  /** Light and observer; `colourWeights('D50', 2)` is the house's own. */
+  readonly weights: ColourWeights;
+  /** Whether the gloss is part of the answer; as most of the model's readings when absent. */
+  readonly geometry?: 'included' | 'excluded';
+  /** Relative standard deviation of each part as it will be measured out. */
+  readonly partsSpread: number;
+  readonly film?: Film;
+}
+
+/** A model opened for many predictions: K and S are worked out once. */
+export interface Predictor {
+  readonly model: ClayModel;
+  readonly coefficients: readonly Coefficients[];
+}
+
+export function openModel(model: ClayModel): Predictor {
+  return { model, coefficients: coefficientsOfModel(model) };
+}
+
+/**
+ * Spectrum, colour and uncertainty of a mix.
+ * Shape:   parts by index into the model's parents; covariance 3 x 3
+ * Units:   shares sum to 1; Lab under the light of the weights
+ * Refuses: no part, a part that is not of the model, shares that do not sum to 1 -> invalid-input
+ * Holds:   the covariance is that of the true colour of this mix: what is not known of the clays,
+ *          of their departure together and of the parts is in it, noise of a new reading is not
+ */
+export function predictMix(
+  predictor: Predictor,
+  parts: readonly { readonly parent: number; readonly share: number }[],
+  options: PredictOptions,
+): Prediction {
+  const { model, coefficients } = predictor;
+  const total = parts.reduce((sum, part) => sum + part.share, 0);
+  if (parts.length === 0 || Math.abs(total - 1) > 1e-6) {
+    throw invalidInput(`The shares of a mix sum to ${total}; they must sum to 1.`);
+  }
+  if (parts.some(({ parent }) => model.parents[parent] === undefined)) {
+    throw invalidInput('A mix names a parent the clay model does not hold.');
+  }
+  const used = parts.filter(({ share }) => share > 0);
+  const combination = combinationOf(model, used.map(({ parent }) => parent));
+  const ordered =
+    combination === undefined
+      ? [...used].sort((a, b) => b.share - a.share)
+      : [combination.main, ...combination.others].map((p) => used.find(({ parent }) => parent === p)!);
+  const tile: PreparedTile = {
+    name: '',
+    parts: ordered,
+    observable: { kind: 'lab', weights: options.weights },
+    observed: new Float64Array(3),
+    spread: 0,
+    surface: claySurface(options.geometry ?? model.geometry),
+    ...(options.film === undefined ? {} : { film: options.film }),
+    partsSpread: options.partsSpread,
+    photoBlock: -1,
+    combinationBlock: combination?.block ?? -1,
+    mainPart: 0,
+  };
+  const unknowns: Float64Array[] = [];
+  if (combination !== undefined) unknowns[combination.block] = combination.departures;
+  const white = model.parents.map((p) => p.clayClass === 'white');
+  const mix = mixSlopes(
+    departed(tile, unknowns),
+    coefficients,
+    white,
+    model.physics,
+    tile.surface,
+    tile.film,
+  );
+  const slopes = tileSlopes(
+    tile,
+    mix,
+    model.prior,
+    model.parents.map((p) => p.clayClass),
+    model.parents.map((p) => p.pinned),
+    { sharedBlock: model.sharedBlock },
+    0,
+  );
+  const covariance = Float64Array.from(slopes.noise);
+  addPosterior(covariance, model, slopes.blocks);
+  if (combination === undefined && ordered.length > 1) {
+    // A combination never baked departs from simple addition by as much as others were seen to.
+    const d = slopes.predicted.length;
+    for (let i = 1; i < ordered.length; i++) {
+      addOuter(covariance, slopes.amounts[i], model.combinationSpread, d);
+    }
+  }
+  const [l, a, b] = slopes.predicted;
+  return { spectrum: mix.reflectance, lab: [l, a, b], covariance };
+}
+
+/** Adds J P⁻¹ Jᵀ, with P the precision of the unknowns and J the slopes by block. */
+export function addPosterior(
+  covariance: Float64Array,
+  model: Pick<ClayModel, 'factor'>,
+  blocks: ReadonlyMap<number, Float64Array>,
+): void {
+  const d = Math.sqrt(covariance.length);
+  const solved = Array.from({ length: d }, (_, r) => {
+    const row = new Map<number, Float64Array>();
+    for (const [block, jacobian] of blocks) {
+      const columns = jacobian.length / d;
+      row.set(block, jacobian.subarray(r * columns, (r + 1) * columns));
+    }
+    return solveLower(model.factor, row);
+  });
+  for (let a = 0; a < d; a++) {
+    for (let b = 0; b <= a; b++) {
+      let sum = 0;
+      for (let p = 0; p < solved[a].length; p++) {
+        const left = solved[a][p];
+        const right = solved[b][p];
+        if (left === undefined || right === undefined) continue;
+        for (let k = 0; k < left.length; k++) sum += left[k] * right[k];
+      }
+      covariance[a * d + b] += sum;
+      if (a !== b) covariance[b * d + a] += sum;
+    }
+  }
+}
