@@ -6,7 +6,7 @@ export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
 export const OBSERVERS = [2, 10] as const;
 export const BASES = ['volume', 'weight'] as const;
 export const STATES = ['raw', 'baked'] as const;
-export const GEOMETRIES = ['included', 'excluded'] as const;
+const GEOMETRIES = ['included', 'excluded'] as const;
 
 /**
  * What a value may be before it is taken for a slip of the pen. Wider than nature by what

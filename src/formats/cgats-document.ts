@@ -53,7 +53,7 @@ export function cgatsDocument(text: string, file: string): CgatsDocument {
     } else if (word !== 'KEYWORD' && state !== 'after') {
       const value = rest.startsWith('"') ? (tokensOf(rest)[0] ?? '') : rest;
       const before = keywords.get(word) ?? [];
-      if (before.every((cell) => cell.text !== value)) {
+      if (before.length < MOST_VALUES && before.every((cell) => cell.text !== value)) {
         keywords.set(word, [...before, { text: value, line }]);
       }
     }
@@ -69,6 +69,8 @@ export function cgatsDocument(text: string, file: string): CgatsDocument {
   return { keywords, format, sets };
 }
 
+/** Different values kept of one keyword: two tell a contradiction, remarks repeat without end. */
+const MOST_VALUES = 8;
 const WHOLE = 'Check that the file was saved whole.';
 const EXPECTED_NEXT = {
   head: 'BEGIN_DATA_FORMAT',

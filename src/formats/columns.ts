@@ -3,7 +3,7 @@ import type { Row } from './delimited.ts';
 import { unreadable } from './refusal.ts';
 
 /** Named columns of a table of readings, as the documents spell them. */
-export const COLUMN_NAMES = [
+const COLUMN_NAMES = [
   'tile',
   'of',
   'basis',

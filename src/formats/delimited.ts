@@ -1,4 +1,4 @@
-import { unreadable } from './refusal.ts';
+import { shown, unreadable } from './refusal.ts';
 import { FILE_LIMITS } from './text.ts';
 
 export interface Cell {
@@ -90,7 +90,7 @@ export function splitDelimited(
       line += countBreaks(whole);
       while (text[at] === ' ') at++;
       if (at < text.length && text[at] !== separator && text[at] !== '\n' && text[at] !== '\r') {
-        stop(line, `"${text[at]}" after a closing quote`, 'the end of the cell', CLOSED_BY);
+        stop(line, `"${shown(text[at])}" after a closing quote`, 'the end of the cell', CLOSED_BY);
       }
       addCell(whole, cellLine);
     } else {

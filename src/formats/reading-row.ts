@@ -1,6 +1,7 @@
 import { READING_DEFAULTS, READING_RANGE, type Reading } from '../contract/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
+import { tidyName, UNREADABLE } from '../core/recipe/parent-name.ts';
 import type { ColumnName, Columns } from './columns.ts';
 import type { Cell, Row, Separator } from './delimited.ts';
 import { type DecimalSign, numberFrom } from './numbers.ts';
@@ -69,10 +70,10 @@ export class RowReader {
     const of = this.recipe();
     const thicknessMm = this.number('thicknessMm', 'millimetres such as 3');
     const backing = this.backing(thicknessMm);
-    const photo = this.cell('photo')?.text;
+    const photo = this.cell('photo');
     const bare = values.length === 0;
     const reading = {
-      tile: oneLine(this.needed('tile').text),
+      tile: this.oneLine(this.needed('tile')),
       of,
       basis: this.word('basis', basisFrom, 'volume or weight') ?? READING_DEFAULTS.basis,
       state: this.word('state', stateFrom, 'raw or baked') ?? READING_DEFAULTS.state,
@@ -85,7 +86,7 @@ export class RowReader {
         (bare ? READING_DEFAULTS.geometryOfLab : READING_DEFAULTS.geometryOfSpectrum),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(backing === undefined ? {} : { backing }),
-      ...(photo === undefined ? {} : { photo: oneLine(photo) }),
+      ...(photo === undefined ? {} : { photo: this.oneLine(photo) }),
       partsSpread:
         this.number('partsSpread', 'a share such as 0.03') ??
         (sharesOf(of).length === 1
@@ -177,6 +178,13 @@ export class RowReader {
     throw this.unlike(cell, expected, 'Leave the cell empty for the usual.');
   }
 
+  /** A name in composed letters, without the line breaks a quoted cell may hold. */
+  private oneLine(cell: Placed): string {
+    const name = tidyName(cell.text);
+    if (!UNREADABLE.test(name)) return name;
+    throw this.unlike(cell, 'a name in plain letters', 'Type the name again.');
+  }
+
   private needed(name: ColumnName): Placed {
     const cell = this.cell(name);
     if (cell !== undefined) return cell;
@@ -210,11 +218,6 @@ export class RowReader {
 
 /** No word of any list is longer; what is longer is not looked into. */
 const LONGEST_WORD = 60;
-
-/** A name in composed letters, without the line breaks a quoted cell may hold. */
-function oneLine(name: string): string {
-  return name.normalize('NFC').replace(/\s+/gu, ' ');
-}
 
 const MISSING: Partial<Record<ColumnName, string>> = {
   tile: 'the name of the tile',

@@ -10,7 +10,7 @@ import {
 import { type DecimalSign, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */
-export const BACKING_WORDS: Readonly<Record<string, number>> = {
+const BACKING_WORDS: Readonly<Record<string, number>> = {
   white: READING_DEFAULTS.backing,
   black: 0.02,
 };

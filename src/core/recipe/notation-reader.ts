@@ -192,6 +192,10 @@ export class RecipeReader {
   }
 }
 
+/** A piece of the text fit to stand in a message. */
 function excerpt(text: string, length: number): string {
-  return text.length <= length ? text : `${text.slice(0, length)}...`;
+  const piece = text.length <= length ? text : `${text.slice(0, length)}...`;
+  return piece.replace(UNREADABLE_ALL, '\u00b7');
 }
+
+const UNREADABLE_ALL = new RegExp(UNREADABLE, 'gu');

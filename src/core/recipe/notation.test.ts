@@ -80,7 +80,7 @@ describe('reading a recipe', () => {
     ['2 (Kelp + Foam', 15, 'the end', 'a closing bracket'],
     ['2 (Kelp) Foam', 10, '"Foam"', 'a plus or the end'],
     ['2 Kelp (1 Foam + 1 Sand)', 16, '"+ 1 Sand)"', 'without a plus'],
-    ['2 Ke\u0000lp', 3, '"Ke\u0000lp"', 'plain letters'],
+    ['2 Ke\u0000lp', 3, '"Ke\u00b7lp"', 'plain letters'],
   ])('refuses %j at character %i', (text, character, found, expected) => {
     const fault = faultOf(text);
     expect(fault.kind).toBe('bad-input');
