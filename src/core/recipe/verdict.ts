@@ -1,0 +1,194 @@
+import { deltaE2000 } from '../colour/difference.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { invalidInput } from '../errors.ts';
+
+export type VerdictWord = 'same' | 'match' | 'close' | 'family' | 'different';
+
+/**
+ * Largest dE00 of each word. 0.8 and 1.8 are what half of 175 observers could see and would accept
+ * [Paravina2015]; 3.5 and 7 are common practice, no source.
+ */
+export const VERDICT_LIMITS: readonly (readonly [VerdictWord, number])[] = [
+  ['same', 0.8],
+  ['match', 1.8],
+  ['close', 3.5],
+  ['family', 7],
+];
+
+export interface Verdict {
+  /** Never finer than the ±. */
+  readonly word: VerdictWord;
+  readonly dE00: number;
+  /** Size of the ±, dE00; 0 where no covariance was given. */
+  readonly plusMinus: number;
+  readonly sentence: string;
+}
+
+/** One way in which a colour departs from another, and by how much. */
+export interface Side {
+  /** lighter, darker, brighter, duller, redder, yellower, greener, bluer. */
+  readonly word: string;
+  /** dE00 of this side alone. */
+  readonly size: number;
+}
+
+const SAID: Readonly<Record<VerdictWord, string>> = {
+  same: 'the same',
+  match: 'a match',
+  close: 'close',
+  family: 'of the same family',
+  different: 'different',
+};
+
+/** Below this chroma (mean of the two) a colour has no brightness to lose: hues are told by side. */
+const GREYISH = 6;
+
+export function verdictWord(dE00: number): VerdictWord {
+  return VERDICT_LIMITS.find(([, limit]) => dE00 <= limit)?.[0] ?? 'different';
+}
+
+/**
+ * How a foretold colour will look beside the aim, in words.
+ * Shape:   two Lab under one light, covariance of the foretold one 3 x 3 by rows -> word, sentence
+ * Units:   dE00
+ * Refuses: a number that is not finite -> invalid-input
+ * Holds:   the word is that of the larger of distance and ±, so never finer than the ±
+ * Source:  [Paravina2015] for the two finest limits
+ */
+export function verdict(aim: Lab, foretold: Lab, covariance?: ArrayLike<number>): Verdict {
+  if (![...aim, ...foretold].every(Number.isFinite)) {
+    throw invalidInput('A colour to be judged has a coordinate that is no number.');
+  }
+  const dE00 = deltaE2000(aim, foretold);
+  const plusMinus = covariance === undefined ? 0 : plusMinusOf(foretold, covariance);
+  const word = verdictWord(Math.max(dE00, plusMinus));
+  const held = verdictWord(dE00) === word ? '' : ', as surely as these tiles can tell';
+  const tail = departure(aim, foretold, dE00, plusMinus, covariance);
+  return { word, dE00, plusMinus, sentence: `${SAID[word]}${held}${tail}` };
+}
+
+/**
+ * Size of a ±: the root of the mean square dE00 between a colour and what it may turn out to be.
+ * Shape:   Lab, covariance 3 x 3 by rows -> dE00
+ * Method:  CIEDE2000 is taken as quadratic near the colour: the squares of the distances one
+ *          deviation along each column of the covariance's Cholesky factor add up. Within 10 % of
+ *          drawing many colours while the ± stays below 5
+ * Refuses: a covariance that is not positive semi-definite -> invalid-input
+ */
+export function plusMinusOf(lab: Lab, covariance: ArrayLike<number>): number {
+  const [c00, c10, c11, c20, c21, c22] = [0, 3, 4, 6, 7, 8].map((i) => covariance[i]);
+  const l00 = rootOf(c00, c00);
+  const l10 = l00 === 0 ? 0 : c10 / l00;
+  const l20 = l00 === 0 ? 0 : c20 / l00;
+  const l11 = rootOf(c11 - l10 * l10, c11);
+  const l21 = l11 === 0 ? 0 : (c21 - l20 * l10) / l11;
+  const l22 = rootOf(c22 - l20 * l20 - l21 * l21, c22);
+  let sum = 0;
+  for (const [l, a, b] of [
+    [l00, l10, l20],
+    [0, l11, l21],
+    [0, 0, l22],
+  ]) {
+    for (const sign of [1, -1]) {
+      sum += deltaE2000(lab, [lab[0] + sign * l, lab[1] + sign * a, lab[2] + sign * b]) ** 2 / 2;
+    }
+  }
+  return Math.sqrt(sum);
+}
+
+/** Root of a pivot; what rounding takes below nought is nought. */
+function rootOf(pivot: number, scale: number): number {
+  if (!(pivot >= -1e-9 * Math.abs(scale))) {
+    throw invalidInput('The ± of a colour is no covariance.');
+  }
+  return Math.sqrt(Math.max(0, pivot));
+}
+
+/**
+ * In which ways the second colour departs from the first, the largest first.
+ * Shape:   two Lab under one light -> lightness, chroma and hue side, or for greyish colours the
+ *          sides of red-green and yellow-blue
+ */
+export function sidesOf(from: Lab, to: Lab): readonly Side[] {
+  const dL = to[0] - from[0];
+  const lightness = { word: dL > 0 ? 'lighter' : 'darker', at: [to[0], from[1], from[2]] as const };
+  const [, chroma, hue] = lchFromLab(from);
+  const mean = (chroma + Math.hypot(to[1], to[2])) / 2;
+  const ways: { word: string; at: Lab }[] = [lightness];
+  if (mean < GREYISH) {
+    ways.push(
+      { word: to[1] > from[1] ? 'redder' : 'greener', at: [from[0], to[1], from[2]] },
+      { word: to[2] > from[2] ? 'yellower' : 'bluer', at: [from[0], from[1], to[2]] },
+    );
+  } else {
+    const radians = (hue * Math.PI) / 180;
+    const [ca, cb] = [Math.cos(radians), Math.sin(radians)];
+    // Along the aim's own hue, and across it.
+    const along = (to[1] - from[1]) * ca + (to[2] - from[2]) * cb;
+    const across = -(to[1] - from[1]) * cb + (to[2] - from[2]) * ca;
+    ways.push(
+      {
+        word: along > 0 ? 'brighter' : 'duller',
+        at: [from[0], from[1] + along * ca, from[2] + along * cb],
+      },
+      {
+        word: hueWord(-across * cb, across * ca),
+        at: [from[0], from[1] - across * cb, from[2] + across * ca],
+      },
+    );
+  }
+  return ways
+    .map(({ word, at }) => ({ word, size: deltaE2000(from, at) }))
+    .sort((one, other) => other.size - one.size);
+}
+
+function hueWord(da: number, db: number): string {
+  if (Math.abs(da) >= Math.abs(db)) return da > 0 ? 'redder' : 'greener';
+  return db > 0 ? 'yellower' : 'bluer';
+}
+
+/** A side with its size in words: "a touch greener". */
+export function sideInWords({ word, size }: Side): string {
+  if (size < 0.8) return `a hair ${word}`;
+  if (size < 1.8) return `a touch ${word}`;
+  if (size < 3.5) return `a little ${word}`;
+  return size < 7 ? `clearly ${word}` : `far ${word}`;
+}
+
+/** What may go wrong, or is already seen to: the side on which the colour may lie farthest off. */
+function departure(
+  aim: Lab,
+  foretold: Lab,
+  dE00: number,
+  plusMinus: number,
+  covariance: ArrayLike<number> | undefined,
+): string {
+  const [offset] = sidesOf(aim, foretold);
+  if (covariance === undefined || dE00 >= Math.max(plusMinus, 0.8)) {
+    return offset.size < 0.3 ? '' : `; ${sideInWords(offset)}`;
+  }
+  const [worst] = farEnds(aim, foretold, covariance).sort((one, other) => other.size - one.size);
+  return worst.size < 0.3 ? '' : `; may come out ${sideInWords(worst)}`;
+}
+
+/** One deviation further off along lightness, chroma and hue, each away from the aim. */
+function farEnds(aim: Lab, foretold: Lab, covariance: ArrayLike<number>): Side[] {
+  const [, chroma, hue] = lchFromLab(foretold);
+  const radians = (hue * Math.PI) / 180;
+  const [ca, cb] = chroma < GREYISH ? [1, 0] : [Math.cos(radians), Math.sin(radians)];
+  return [
+    [1, 0, 0],
+    [0, ca, cb],
+    [0, -cb, ca],
+  ].flatMap((way) => {
+    const variance = way.reduce(
+      (sum, v, i) => sum + way.reduce((s, w, j) => s + v * w * covariance[i * 3 + j], 0),
+      0,
+    );
+    const offset = way.reduce((sum, v, i) => sum + v * (foretold[i] - aim[i]), 0);
+    const step = offset + Math.sign(offset || 1) * Math.sqrt(Math.max(0, variance));
+    const end: Lab = [aim[0] + step * way[0], aim[1] + step * way[1], aim[2] + step * way[2]];
+    return sidesOf(aim, end).slice(0, 1);
+  });
+}
