@@ -1,3 +1,4 @@
+import type { Reading } from '../contract/reading.ts';
 import { cgatsColumns } from './cgats-columns.ts';
 import { type CgatsDocument, cgatsDocument, keywordOf } from './cgats-document.ts';
 import { type ColumnName, columnNamed } from './columns.ts';
@@ -18,7 +19,11 @@ export function readReadingsCgats(bytes: Uint8Array, fileName: string): Readings
 }
 
 /** The same from text that is already decoded. */
-export function readingsFromCgatsText(text: string, file: string): ReadingsRead {
+export function readingsFromCgatsText(
+  text: string,
+  file: string,
+  basis?: Reading['basis'],
+): ReadingsRead {
   const document = cgatsDocument(text, file);
   const columns = cgatsColumns(document, file);
   const hasLab = columns.named.has('L');
@@ -41,6 +46,7 @@ export function readingsFromCgatsText(text: string, file: string): ReadingsRead 
     separator: 'space',
     fileWide,
     ...(norm === undefined ? {} : { norm }),
+    ...(basis === undefined ? {} : { basis }),
   });
   return { readings: read.readings, notes: [...notes, ...read.notes] };
 }

@@ -26,6 +26,8 @@ export interface ReadingTable {
   readonly fileWide?: ReadonlyMap<ColumnName, Cell & { readonly name: string }>;
   /** What reflectances are to be divided by, where the file states it. */
   readonly norm?: number;
+  /** What parts count where nothing says; as READING_DEFAULTS when absent. */
+  readonly basis?: Reading['basis'];
 }
 
 interface Placed extends Cell {
@@ -75,7 +77,10 @@ export class RowReader {
     const reading = {
       tile: this.oneLine(this.needed('tile')),
       of,
-      basis: this.word('basis', basisFrom, 'volume or weight') ?? READING_DEFAULTS.basis,
+      basis:
+        this.word('basis', basisFrom, 'volume or weight') ??
+        this.table.basis ??
+        READING_DEFAULTS.basis,
       state: this.word('state', stateFrom, 'raw or baked') ?? READING_DEFAULTS.state,
       ...(lab === undefined ? {} : { lab }),
       spread:

@@ -1,3 +1,4 @@
+import type { Reading } from '../contract/reading.ts';
 import { columnsOf } from './columns.ts';
 import { csvTable } from './csv-table.ts';
 import { type ReadingsRead, readingsFrom } from './reading-rows.ts';
@@ -14,8 +15,18 @@ export function readReadingsCsv(bytes: Uint8Array, fileName: string): ReadingsRe
 }
 
 /** The same from text that is already decoded. */
-export function readingsFromCsvText(text: string, fileName: string): ReadingsRead {
+export function readingsFromCsvText(
+  text: string,
+  fileName: string,
+  basis?: Reading['basis'],
+): ReadingsRead {
   const { header, rows, separator } = csvTable(text, fileName);
   const columns = columnsOf(header, fileName);
-  return readingsFrom({ file: fileName, columns, rows, separator });
+  return readingsFrom({
+    file: fileName,
+    columns,
+    rows,
+    separator,
+    ...(basis === undefined ? {} : { basis }),
+  });
 }

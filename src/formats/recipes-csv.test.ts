@@ -17,10 +17,11 @@ describe('a file of recipes', () => {
     const { recipes } = read(
       '# aims\nname;OF;Basis;price\nmud;Kelp + Foam;weight;3,50\nsky;2 Foam;;\n',
     );
-    expect(recipes.map(({ basis, place }) => [basis, place.line])).toEqual([
-      ['weight', 3],
-      ['volume', 4],
+    expect(recipes.map(({ basis, place, column }) => [basis, place.line, column])).toEqual([
+      ['weight', 3, 2],
+      [undefined, 4, 2],
     ]);
+    expect(recipes[1].written).toBe('2 Foam');
   });
 
   it.each([

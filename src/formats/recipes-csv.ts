@@ -1,4 +1,4 @@
-import { READING_DEFAULTS, type Reading, type ReadingPlace } from '../contract/reading.ts';
+import type { Reading, ReadingPlace } from '../contract/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/recipe/notation.ts';
 import { columnNamed } from './columns.ts';
@@ -10,8 +10,13 @@ import { basisFrom } from './words.ts';
 
 export interface RecipeRow {
   readonly of: Recipe;
-  readonly basis: Reading['basis'];
+  /** The recipe as it stands in the file. */
+  readonly written: string;
+  /** Absent where the row says nothing. */
+  readonly basis?: Reading['basis'];
   readonly place: ReadingPlace;
+  /** Column of the recipe, 1 is the first. */
+  readonly column: number;
 }
 
 export interface RecipesRead {
@@ -58,10 +63,13 @@ export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead
         hint: 'A cell with a comma inside goes in quotes.',
       });
     }
+    const basis = basisIn(row, basisColumn, header, fileName);
     return {
       of: recipeIn(row, ofColumn, header, fileName),
-      basis: basisIn(row, basisColumn, header, fileName),
+      written: row.cells[ofColumn].text,
+      ...(basis === undefined ? {} : { basis }),
       place: { file: fileName, line: row.line },
+      column: ofColumn + 1,
     };
   });
   return { recipes, notes: [] };
@@ -90,9 +98,14 @@ function recipeIn(row: Row, index: number, header: Row, file: string): Recipe {
   }
 }
 
-function basisIn(row: Row, index: number | undefined, header: Row, file: string): Reading['basis'] {
+function basisIn(
+  row: Row,
+  index: number | undefined,
+  header: Row,
+  file: string,
+): Reading['basis'] | undefined {
   const cell = index === undefined ? undefined : row.cells[index];
-  if (index === undefined || cell === undefined || cell.text === '') return READING_DEFAULTS.basis;
+  if (index === undefined || cell === undefined || cell.text === '') return undefined;
   const basis = basisFrom(cell.text);
   if (basis !== undefined) return basis;
   throw unreadable({
@@ -102,6 +115,6 @@ function basisIn(row: Row, index: number | undefined, header: Row, file: string)
     name: header.cells[index].text,
     found: cell.text,
     expected: 'volume or weight',
-    hint: 'Leave the cell empty for volume.',
+    hint: 'Leave the cell empty where it does not matter.',
   });
 }

@@ -49,8 +49,8 @@ describe('the examples in docs/formats.md', () => {
   it('of recipes are read', () => {
     const [{ text }] = of('csv', 'recipes');
     const { recipes } = readRecipesCsv(bytes(text), 'wanted.csv');
-    expect(recipes.map((row) => `${formatRecipe(row.of)} by ${row.basis}`)).toEqual([
-      '5 Kelp + 2 Foam by volume',
+    expect(recipes.map((row) => `${formatRecipe(row.of)} by ${row.basis ?? 'any'}`)).toEqual([
+      '5 Kelp + 2 Foam by any',
       '2 Kelp + 1 Foam + 1 Sand by volume',
       '50 Foam + 0.5 Urchin by weight',
     ]);
