@@ -1,0 +1,195 @@
+import {
+  CLAY_FORMAT,
+  CLAY_VERSION,
+  type ClayFile,
+  type ClayFileBody,
+  clayFileSchema,
+} from '../contract/clay-file.ts';
+import type { BlockFactor } from '../core/clay/block-cholesky.ts';
+import type { ClayModel } from '../core/clay/clay-model.ts';
+import type { Prior } from '../core/clay/prior.ts';
+import { AppError } from '../core/errors.ts';
+import { canonicalJson, sha256Of } from './canonical-json.ts';
+
+/** What the file says beside the model. */
+export type ClayFacts = Pick<
+  ClayFileBody,
+  'madeWith' | 'basis' | 'priorHash' | 'readings' | 'report'
+>;
+
+/** A clay model as the file that keeps it. Holds: modelFromClayFile gives the same numbers back. */
+export function clayFileFromModel(model: ClayModel, facts: ClayFacts): ClayFile {
+  const body: ClayFileBody = {
+    format: CLAY_FORMAT,
+    version: CLAY_VERSION,
+    madeWith: facts.madeWith,
+    basis: facts.basis,
+    geometry: model.geometry,
+    priorHash: facts.priorHash,
+    readings: facts.readings,
+    parents: model.parents.map(({ name, clayClass, group, pinned, tiles, ownTiles, latent }) => ({
+      name,
+      clayClass,
+      group,
+      pinned,
+      tiles,
+      ownTiles,
+      latent: [...latent],
+    })),
+    physics: model.physics,
+    combinations: model.combinations.map((c) => ({ ...c, departures: [...c.departures] })),
+    sharedBlock: model.sharedBlock,
+    combinationSpread: model.combinationSpread,
+    factor: {
+      order: model.factor.order,
+      sizes: model.factor.sizes,
+      columns: model.factor.columns.map((column) => ({
+        rows: column.map(({ row }) => row),
+        values: base64FromFloat64s(column.map(({ values }) => values)),
+      })),
+    },
+    report: facts.report,
+  };
+  return clayFileSchema.parse({ ...body, seal: sealOf(body) });
+}
+
+/**
+ * The model of a clay file.
+ * Refuses: a file learnt with other expectations than the program's -> clay-file-prior (conflict)
+ */
+export function modelFromClayFile(
+  file: ClayFile,
+  name: string,
+  prior: Prior,
+  priorHash: string,
+): ClayModel {
+  if (file.priorHash !== priorHash) {
+    throw new AppError({
+      code: 'clay-file-prior',
+      kind: 'conflict',
+      detail: `${name} was learnt by ${file.madeWith}, which expected other things of clay than this one does.`,
+      hint: 'Learn again from the readings; they are all it needs.',
+    });
+  }
+  const { parents, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
+  return {
+    prior,
+    parents: parents.map((p) => ({ ...p, latent: Float64Array.from(p.latent) })),
+    physics,
+    combinations: combinations.map((c) => ({
+      ...c,
+      departures: Float64Array.from(c.departures),
+    })),
+    sharedBlock,
+    factor: factorFrom(file, name),
+    combinationSpread,
+    geometry,
+  };
+}
+
+/** One line a member, so that two files can be laid side by side. */
+export function bytesFromClayFile(file: ClayFile): Uint8Array {
+  const lines = Object.entries(file).map(([k, v]) => `${JSON.stringify(k)}: ${JSON.stringify(v)}`);
+  return new TextEncoder().encode(`{\n${lines.join(',\n')}\n}\n`);
+}
+
+/**
+ * A clay file out of its bytes.
+ * Refuses: what is no clay file -> clay-file-unknown; another version -> clay-file-version; a file
+ *          that is torn or changed anywhere -> clay-file-damaged
+ */
+export function clayFileFromBytes(bytes: Uint8Array, name: string): ClayFile {
+  const raw = jsonFrom(bytes, name);
+  const head = typeof raw === 'object' && raw !== null ? (raw as Record<string, unknown>) : {};
+  if (head.format !== CLAY_FORMAT) throw unknownFile(name);
+  if (head.version !== CLAY_VERSION) {
+    throw new AppError({
+      code: 'clay-file-version',
+      kind: 'conflict',
+      detail: `${name} is a clay model of version ${String(head.version).slice(0, 20)}; this program reads version ${CLAY_VERSION}.`,
+      hint: 'Learn again from the readings.',
+    });
+  }
+  const parsed = clayFileSchema.safeParse(raw);
+  if (!parsed.success) {
+    const { path, message } = parsed.error.issues[0];
+    throw damaged(name, path.length === 0 ? message : path.join('.'));
+  }
+  const { seal, ...body } = parsed.data;
+  if (seal !== sealOf(body)) throw damaged(name, 'its seal');
+  return parsed.data;
+}
+
+function sealOf(body: ClayFileBody): string {
+  return sha256Of(canonicalJson(body));
+}
+
+function jsonFrom(bytes: Uint8Array, name: string): unknown {
+  let text = '';
+  try {
+    text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return JSON.parse(text);
+  } catch {
+    // A torn clay file still opens with its name; anything else never was one.
+    if (text.slice(0, 200).includes(`"${CLAY_FORMAT}"`)) throw damaged(name, 'the text');
+    const head = new TextDecoder().decode(bytes.subarray(0, 200));
+    throw head.includes(`"${CLAY_FORMAT}"`) ? damaged(name, 'the text') : unknownFile(name);
+  }
+}
+
+function unknownFile(name: string): AppError {
+  return new AppError({
+    code: 'clay-file-unknown',
+    kind: 'bad-input',
+    detail: `${name} is no clay model.`,
+    hint: 'Give the file that "kneadwell learn READINGS --out FILE" wrote.',
+  });
+}
+
+function damaged(name: string, what: string): AppError {
+  return new AppError({
+    code: 'clay-file-damaged',
+    kind: 'bad-input',
+    detail: `${name} is a clay model that was changed or damaged since it was written (${what.slice(0, 80)}).`,
+    hint: 'Learn again from the readings, or take it from a copy.',
+  });
+}
+
+function base64FromFloat64s(blocks: readonly Float64Array[]): string {
+  const count = blocks.reduce((sum, block) => sum + block.length, 0);
+  const view = new DataView(new ArrayBuffer(count * 8));
+  let at = 0;
+  for (const block of blocks) {
+    for (const value of block) {
+      view.setFloat64(at, value, true);
+      at += 8;
+    }
+  }
+  return Buffer.from(view.buffer).toString('base64');
+}
+
+function factorFrom({ factor }: ClayFile, name: string): BlockFactor {
+  const { order, sizes, columns } = factor;
+  return {
+    order,
+    sizes,
+    columns: columns.map(({ rows, values }, j) => {
+      const bytes = Buffer.from(values, 'base64');
+      const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+      const count = rows.reduce((sum, row) => sum + sizes[row] * sizes[j], 0);
+      if (bytes.byteLength !== count * 8) throw damaged(name, `column ${j} of the factor`);
+      let at = 0;
+      return rows.map((row) => {
+        const block = new Float64Array(sizes[row] * sizes[j]);
+        for (let k = 0; k < block.length; k++, at += 8) {
+          block[k] = view.getFloat64(at, true);
+          const onDiagonal = row === j && k % (sizes[j] + 1) === 0;
+          if (!Number.isFinite(block[k]) || (onDiagonal && !(block[k] > 0))) {
+            throw damaged(name, `column ${j} of the factor`);
+          }
+        }
+        return { row, values: block };
+      });
+    }),
+  };
+}

@@ -1,0 +1,58 @@
+import type { Reading, ReadingPlace } from '../contract/reading.ts';
+import type { Recipe } from '../core/recipe/notation.ts';
+
+/** Files as the use cases see them. Every failing is an AppError that names the path. */
+export interface Files {
+  /** Refuses: nothing there -> not-found; a folder, no permission -> bad-input, unavailable. */
+  read(path: string): Promise<Uint8Array>;
+  /** Whole or not at all: after a failing the path holds what it held before. */
+  write(path: string, bytes: Uint8Array): Promise<void>;
+  /** One name for one file, whatever way it is spelt; the path itself where nothing is there. */
+  identity(path: string): Promise<string>;
+}
+
+/** How far a long piece of work has come. */
+export interface ProgressReport {
+  readonly what: string;
+  readonly done?: number;
+  readonly total?: number;
+}
+
+export type Basis = Reading['basis'];
+
+/** What the readers of files give, see docs/formats.md. */
+interface ReadingsRead {
+  readonly readings: readonly Reading[];
+  readonly notes: readonly string[];
+}
+
+/** A row that asks for a prediction. */
+export interface RecipeRow {
+  readonly of: Recipe;
+  /** As it was written. */
+  readonly written: string;
+  /** Absent where the row says nothing. */
+  readonly basis?: Basis;
+  readonly place: ReadingPlace;
+  /** Column of the recipe, 1 is the first. */
+  readonly column: number;
+}
+
+export interface Readers {
+  /** `basis`: what parts count where a row says nothing. */
+  readings(bytes: Uint8Array, fileName: string, basis: Basis): ReadingsRead;
+  recipes(bytes: Uint8Array, fileName: string): { readonly recipes: readonly RecipeRow[] };
+}
+
+/** What the use cases need of the world; `main` brings the real ones. */
+export interface Ports {
+  readonly files: Files;
+  readonly readers: Readers;
+  /** Milliseconds from any beginning; only differences are used. */
+  readonly nowMs: () => number;
+  readonly progress: (report: ProgressReport) => void;
+  /** Lets the shell draw and hear a key between two pieces of long work. */
+  readonly breathe: () => Promise<void>;
+  /** Program and version, written into the files it makes. */
+  readonly madeWith: string;
+}
