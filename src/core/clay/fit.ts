@@ -1,5 +1,6 @@
-import { BlockMatrix, type BlockFactor, eliminationOrder, factorise, solve } from './block-cholesky.ts';
+import { type BlockFactor, BlockMatrix, eliminationOrder, factorise, solve } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
+import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
 import { type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
 import { type PreparedSet, prepareTiles } from './prepare.ts';
 import { type Coefficients, coefficientsFromLatent, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
@@ -18,20 +19,17 @@ export interface FitSettings {
   readonly combinationSpread: number;
   /** ln scale of one group of parents against another's, without a tile that joins them. */
   readonly groupSpread: number;
-  /** Degrees of freedom of the Student distribution that keeps one strange tile from ruling. */
-  readonly robustFreedom: number;
   readonly maxIterations: number;
   /** Converged when no tile's fitted value moves by more than this share of its noise. */
   readonly tolerance: number;
 }
 
 export const FIT_SETTINGS: FitSettings = {
-  dilutionSpread: 0.05,
+  dilutionSpread: 0.03,
   lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
   photoSpread: 0.7,
   combinationSpread: 0.04,
   groupSpread: 0.35,
-  robustFreedom: 6,
   maxIterations: 60,
   tolerance: 0.01,
 };
@@ -68,15 +66,18 @@ const UNIT_SPREAD = 0.01;
 
 /** Noise added at first and taken away in steps, so that far readings pull without tearing. */
 const ANNEAL = [20, 8, 3, 1];
+const ANNEAL_ROUNDS = 4;
+/** Rounds of telling families and fitting again; a third moves nothing that can be seen. */
+const FAMILY_ROUNDS = 2;
 
 /**
  * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
  * Shape:   any number of readings over any number of parents
  * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes, noise
- *          relinearised at every step; Student weights from the last stage on; block-sparse Cholesky
+ *          relinearised at every step; robust weights in the last stage; block-sparse Cholesky
  * Returns: `converged` false when the iterations ran out; the answer is then the best so far
  * Refuses: no reading, shares that do not sum to 1 -> invalid-input
- * Source:  [Rodgers2000] maximum a posteriori; [Lange1989] Student weights
+ * Source:  [Rodgers2000] maximum a posteriori; [Huber1981] robust weights
  */
 export function fitClays(
   readings: readonly TileReading[],
@@ -84,29 +85,52 @@ export function fitClays(
   settings: FitSettings = FIT_SETTINGS,
 ): Fit {
   const set = prepareTiles(readings, LATENTS);
-  const precision = priorPrecision(set, prior, settings);
+  const free = freeBeliefs(set, prior, settings);
+  let beliefs = free;
   const pinned = set.parents.map((_, i) => isPinned(set, i));
-  let unknowns = set.blockSizes.map((size) => new Float64Array(size));
+  let unknowns: Float64Array[] = set.blockSizes.map((size) => new Float64Array(size));
   let state = evaluate(unknowns, 0);
   let order: number[] | undefined;
   let iterations = 0;
   let converged = false;
   let lastMove = Number.POSITIVE_INFINITY;
-  let factor: BlockFactor | undefined;
 
-  for (const extra of [...ANNEAL, 0]) {
+  for (const extra of ANNEAL) descend(extra, ANNEAL_ROUNDS);
+  descend(0, settings.maxIterations);
+  for (let round = 0; round < FAMILY_ROUNDS; round++) {
+    beliefs = familyBeliefs();
+    descend(0, settings.maxIterations);
+  }
+  const weights = state.tiles.map((t) => robustWeight(t));
+  const { matrix } = normalEquations(state, unknowns, weights);
+  return {
+    set,
+    prior,
+    settings,
+    unknowns,
+    coefficients: state.coefficients,
+    physics: state.physics,
+    factor: factorise(matrix, order),
+    tiles: state.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
+    iterations,
+    converged,
+    lastMove,
+  };
+
+  /** Gauss-Newton until nothing moves, with extra noise while annealing. */
+  function descend(extra: number, rounds: number): void {
     const final = extra === 0;
     let damping = 1e-3;
     state = evaluate(unknowns, extra);
-    for (let round = 0; round < (final ? settings.maxIterations : 4); round++) {
+    for (let round = 0; round < rounds; round++) {
       iterations++;
-      const weights = state.tiles.map((t) => (final ? robustWeight(t, settings) : 1));
+      const weights = state.tiles.map((t) => (final ? robustWeight(t) : 1));
       const before = objective(state, unknowns, weights);
       const { matrix, gradient } = normalEquations(state, unknowns, weights);
       order ??= eliminationOrder(matrix);
       let moved = false;
       for (let attempt = 0; attempt < 8; attempt++) {
-        factor = factorise(damped(matrix, damping), order);
+        const factor = factorise(damped(matrix, damping), order);
         const step = solve(factor, new Map(gradient.map((g, i) => [i, g])));
         const trial = unknowns.map((u, i) => u.map((v, k) => v + step[i][k]));
         const next = evaluate(trial, extra);
@@ -122,27 +146,22 @@ export function fitClays(
         }
         damping = Math.max(damping * 10, 1e-4);
       }
-      if (!moved || lastMove < settings.tolerance) {
-        if (final) converged = lastMove < settings.tolerance || !moved;
-        break;
-      }
+      converged = lastMove < settings.tolerance || !moved;
+      if (converged) break;
     }
   }
-  const weights = state.tiles.map((t) => robustWeight(t, settings));
-  const { matrix } = normalEquations(state, unknowns, weights);
-  return {
-    set,
-    prior,
-    settings,
-    unknowns,
-    coefficients: state.coefficients,
-    physics: state.physics,
-    factor: factorise(matrix, order),
-    tiles: state.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
-    iterations,
-    converged,
-    lastMove,
-  };
+
+  /** What the tiles say of the family of each parent, as a new belief to fit with. */
+  function familyBeliefs(): Belief[] {
+    const { matrix } = normalEquations(state, unknowns, state.tiles.map((t) => robustWeight(t)));
+    const factor = factorise(matrix, order);
+    return beliefs.map((before, block) => {
+      const families = block < set.parents.length ? prior.means[set.classes[block]].families : undefined;
+      if (families === undefined) return before;
+      const covariance = blockCovariance(factor, block);
+      return beliefFromFamilies(families, free[block], before, unknowns[block], covariance, [STRENGTH_LATENT]);
+    });
+  }
 
   function evaluate(at: readonly Float64Array[], extra: number): State {
     const coefficients = set.parents.map((_, i) =>
@@ -173,8 +192,9 @@ export function fitClays(
     set.blockSizes.forEach((size, i) => {
       const block = matrix.block(i, i);
       for (let k = 0; k < size; k++) {
-        block[k * size + k] = precision[i][k];
-        gradient[i][k] = -precision[i][k] * at[i][k];
+        const { mean, precision } = beliefs[i];
+        block[k * size + k] = precision[k];
+        gradient[i][k] = -precision[k] * (at[i][k] - mean[k]);
       }
     });
     now.tiles.forEach(({ whitened }, t) => {
@@ -206,7 +226,8 @@ export function fitClays(
   function priorCost(at: readonly Float64Array[]): number {
     let sum = 0;
     at.forEach((u, i) => {
-      for (let k = 0; k < u.length; k++) sum += precision[i][k] * u[k] * u[k];
+      const { mean, precision } = beliefs[i];
+      for (let k = 0; k < u.length; k++) sum += precision[k] * (u[k] - mean[k]) ** 2;
     });
     return sum / 2;
   }
@@ -269,8 +290,8 @@ export function departed(tile: PreparedTile, unknowns: readonly Float64Array[]):
   return tile.parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
 }
 
-/** Prior precision of every unknown, by block. */
-function priorPrecision(set: PreparedSet, prior: Prior, settings: FitSettings): Float64Array[] {
+/** Belief about every unknown before any family is told, by block. */
+function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
   const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
   set.parents.forEach((_, i) => {
     const g = set.group[i];
@@ -286,13 +307,22 @@ function priorPrecision(set: PreparedSet, prior: Prior, settings: FitSettings): 
   for (const { block } of set.combinations.values()) {
     precision[block].fill(1 / settings.combinationSpread ** 2);
   }
-  return precision;
+  return precision.map((p) => ({ mean: new Float64Array(p.length), precision: p }));
 }
 
-function robustWeight(tile: Omit<FittedTile, 'weight'>, settings: FitSettings): number {
+/**
+ * Weight of a tile: 1 up to the distance that one honest tile in a hundred exceeds, falling with
+ * the square of the distance beyond it. Honest tiles lose nothing; a strange one cannot rule.
+ */
+function robustWeight(tile: Omit<FittedTile, 'weight'>): number {
   const { whitened } = tile;
-  const d = whitened.misfit.length;
-  return (settings.robustFreedom + d) / (settings.robustFreedom + whitened.distance);
+  return Math.min(1, chiSquared99(whitened.misfit.length) / whitened.distance);
+}
+
+/** Value that a chi-squared variable of n degrees exceeds once in a hundred. Source: [WilsonHilferty1931] */
+function chiSquared99(n: number): number {
+  const share = 2 / (9 * n);
+  return n * (1 - share + 2.326 * Math.sqrt(share)) ** 3;
 }
 
 function largestMove(before: State, after: State): number {

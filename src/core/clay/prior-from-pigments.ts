@@ -1,4 +1,4 @@
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { CholeskyDecomposition, EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { BANDS, GRID_STEP_NM } from '../colour/grid.ts';
 import { labFromSpectrum } from '../colour/spaces.ts';
 import { colourWeights } from '../colour/weights.ts';
@@ -6,9 +6,11 @@ import { invalidInput } from '../errors.ts';
 import { reflectanceFromRatio } from '../optics/kubelka-munk.ts';
 import { claySurface, measuredFromInternal } from '../optics/surface.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
+import type { Families } from './families.ts';
 import {
   ABSORPTION_LATENTS,
   type ClassMean,
+  LATENTS,
   type LatentBasis,
   type Prior,
   SCATTERING_LATENTS,
@@ -39,6 +41,11 @@ const SCATTERING_FREEDOM = [
   { spread: 0.25, lengthNm: 80 },
   { spread: 0.06, lengthNm: 25 },
 ];
+/**
+ * Families: how far a pigment's centre is drawn in to the mean, how wide its neighbourhood is, and
+ * how often a clay resembles none. Chosen by the likelihood of each pigment under the others.
+ */
+const FAMILY = { shrink: 0.8, spread: 0.75, broadShare: 0.2 };
 const STRENGTH_SPREAD = 0.8;
 /** A concentrate holds about this many times the colour of an opaque clay, give or take e^1.5. */
 const CONCENTRATE = { absorption: 15, strengthSpread: 1.5 };
@@ -80,22 +87,35 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
     ...dilutions.map((p) => ({ pigment: p, mean: pastel, weight: DILUTION_WEIGHT })),
   ];
   const shift = (curve: Float64Array, factor: number) => curve.map((v) => v + Math.log(factor));
+  const absorption = latentBasis(
+    samples.map((s) => ({ ...s, values: minus(ln(s.pigment.absorption), s.mean.lnAbsorption) })),
+    ABSORPTION_FREEDOM,
+    ABSORPTION_LATENTS,
+  );
+  const scattering = latentBasis(
+    samples.map((s) => ({ ...s, values: minus(ln(s.pigment.scattering), s.mean.lnScattering) })),
+    SCATTERING_FREEDOM,
+    SCATTERING_LATENTS,
+  );
+  const familiesOf = (members: readonly Pigment[], mean: ClassMean): Families => ({
+    centres: members.map((p) => {
+      const centre = new Float64Array(LATENTS);
+      centre.set(project(minus(ln(p.absorption), mean.lnAbsorption), absorption), 0);
+      centre.set(project(minus(ln(p.scattering), mean.lnScattering), scattering), ABSORPTION_LATENTS);
+      return centre.map((v) => FAMILY.shrink * v);
+    }),
+    spread: FAMILY.spread,
+    broadShare: FAMILY.broadShare,
+  });
+  const opaqueFamilies = familiesOf(coloured, opaque);
   return {
-    absorption: latentBasis(
-      samples.map((s) => ({ ...s, values: minus(ln(s.pigment.absorption), s.mean.lnAbsorption) })),
-      ABSORPTION_FREEDOM,
-      ABSORPTION_LATENTS,
-    ),
-    scattering: latentBasis(
-      samples.map((s) => ({ ...s, values: minus(ln(s.pigment.scattering), s.mean.lnScattering) })),
-      SCATTERING_FREEDOM,
-      SCATTERING_LATENTS,
-    ),
+    absorption,
+    scattering,
     means: {
       white: meanOf(whites),
-      black,
-      opaque,
-      pastel,
+      black: { ...black, families: familiesOf(blacks, black) },
+      opaque: { ...opaque, families: opaqueFamilies },
+      pastel: { ...pastel, families: familiesOf(dilutions, pastel) },
       translucent: {
         lnAbsorption: shift(opaque.lnAbsorption, TRANSLUCENT.absorption),
         lnScattering: shift(opaque.lnScattering, TRANSLUCENT.scattering),
@@ -105,10 +125,36 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
         lnAbsorption: shift(opaque.lnAbsorption, CONCENTRATE.absorption),
         lnScattering: opaque.lnScattering,
         strengthSpread: CONCENTRATE.strengthSpread,
+        families: opaqueFamilies,
       },
     },
   };
 }
+
+/** Coefficients on the shapes that come nearest to a curve, drawn to zero as their prior says. */
+function project(curve: Float64Array, { shapes, residual }: LatentBasis): Float64Array {
+  const n = shapes.length;
+  const normal = Matrix.zeros(n, n);
+  const right = Matrix.zeros(n, 1);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      let sum = i === j ? 1 : 0;
+      for (let band = 0; band < BANDS; band++) {
+        sum += (shapes[i][band] * shapes[j][band]) / (residual[band] + RESIDUAL_FLOOR);
+      }
+      normal.set(i, j, sum);
+    }
+    let sum = 0;
+    for (let band = 0; band < BANDS; band++) {
+      sum += (shapes[i][band] * curve[band]) / (residual[band] + RESIDUAL_FLOOR);
+    }
+    right.set(i, 0, sum);
+  }
+  return Float64Array.from(new CholeskyDecomposition(normal).solve(right).to1DArray());
+}
+
+/** Variance that keeps a band without residual from ruling a projection. */
+const RESIDUAL_FLOOR = 1e-4;
 
 /** Class of a pigment by the colour its masstone would read. */
 export function classOfPigment(pigment: Pigment): ClayClass {

@@ -1,5 +1,6 @@
 import { BANDS } from '../colour/grid.ts';
 import type { ClayClass } from './clay-class.ts';
+import type { Families } from './families.ts';
 
 /** Latent coefficients of one parent: 14 shape ln K, 9 shape ln S, 1 moves both (strength). */
 export const ABSORPTION_LATENTS = 14;
@@ -34,6 +35,8 @@ export interface ClassMean {
    * concentrate, whose colour is packed densely while its scattering is lost in the clay it colours.
    */
   readonly strengthSpread: number;
+  /** Families of measured pigments around this mean; none for white, of which few were measured. */
+  readonly families?: Families;
 }
 
 /** Absorption and scattering of one parent on the grid, per unit of part, relative to white S = 1. */

@@ -1,0 +1,148 @@
+import { type BlockFactor, choleskyInPlace, solveLower } from './block-cholesky.ts';
+
+/**
+ * Pigments come in families: a red is like other reds and not like the mean of all colours. The
+ * prior of a parent is therefore a mixture of narrow Gaussians around measured pigments and one
+ * broad Gaussian for what resembles none. The fit keeps one Gaussian per parent: the mixture
+ * reweighted by what the parent's own tiles say of each component.
+ */
+export interface Families {
+  /** Latent coefficients of each pigment, drawn in towards the mean. */
+  readonly centres: readonly Float64Array[];
+  /** Standard deviation of a latent coefficient around its centre. */
+  readonly spread: number;
+  /** Probability that a clay resembles none of them. */
+  readonly broadShare: number;
+}
+
+/** Gaussian belief about the latent coefficients of one parent, before its tiles. */
+export interface Belief {
+  readonly mean: Float64Array;
+  readonly precision: Float64Array;
+}
+
+/**
+ * Belief about a parent once its tiles have said which family it is of.
+ * Shape:   latent mean n, covariance n x n by rows, belief so far n -> belief n
+ * Method:  the likelihood of the tiles alone is the posterior divided by the belief so far; each
+ *          component is weighted by its overlap with it; mean and variance of the mixture so
+ *          weighted are the new belief (one round of assumed-density filtering, [Minka2001])
+ */
+export function beliefFromFamilies(
+  families: Families,
+  free: Belief,
+  before: Belief,
+  mean: Float64Array,
+  covariance: Float64Array,
+  locked: readonly number[],
+): Belief {
+  const n = mean.length;
+  const posteriorPrecision = inverse(covariance, n);
+  const likelihood = Float64Array.from(posteriorPrecision);
+  const information = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    likelihood[i * n + i] -= before.precision[i];
+    for (let j = 0; j < n; j++) information[i] += posteriorPrecision[i * n + j] * mean[j];
+    information[i] -= before.precision[i] * before.mean[i];
+  }
+  const components = [
+    { centre: free.mean, precision: free.precision, share: families.broadShare },
+    ...families.centres.map((centre) => ({
+      centre,
+      precision: free.precision.map((p, i) => (locked.includes(i) ? p : p / families.spread ** 2)),
+      share: (1 - families.broadShare) / families.centres.length,
+    })),
+  ];
+  const evidence = components.map(
+    ({ centre, precision, share }) =>
+      Math.log(share) + logOverlap(likelihood, information, centre, precision, n),
+  );
+  const largest = Math.max(...evidence);
+  const weights = evidence.map((e) => Math.exp(e - largest));
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const newMean = new Float64Array(n);
+  const second = new Float64Array(n);
+  components.forEach(({ centre, precision }, c) => {
+    const w = weights[c] / total;
+    for (let i = 0; i < n; i++) {
+      newMean[i] += w * centre[i];
+      second[i] += w * (1 / precision[i] + centre[i] ** 2);
+    }
+  });
+  return {
+    mean: newMean,
+    precision: Float64Array.from(second, (v, i) => 1 / (v - newMean[i] ** 2)),
+  };
+}
+
+/** ln of the integral of a likelihood exp(-zᵀAz/2 + bᵀz) against a Gaussian, up to what all share. */
+function logOverlap(
+  likelihood: Float64Array,
+  information: Float64Array,
+  centre: Float64Array,
+  precision: Float64Array,
+  n: number,
+): number {
+  const sum = Float64Array.from(likelihood);
+  const vector = new Float64Array(n);
+  let value = 0;
+  for (let i = 0; i < n; i++) {
+    sum[i * n + i] += precision[i];
+    vector[i] = information[i] + precision[i] * centre[i];
+    value += Math.log(precision[i]) / 2 - (precision[i] * centre[i] ** 2) / 2;
+  }
+  choleskyInPlace(sum, n);
+  for (let i = 0; i < n; i++) {
+    let v = vector[i];
+    for (let k = 0; k < i; k++) v -= sum[i * n + k] * vector[k];
+    vector[i] = v / sum[i * n + i];
+    value += vector[i] ** 2 / 2 - Math.log(sum[i * n + i]);
+  }
+  return value;
+}
+
+/** Covariance of one block of unknowns at the optimum, size x size by rows. */
+export function blockCovariance(factor: BlockFactor, block: number): Float64Array {
+  const n = factor.sizes[factor.order.indexOf(block)];
+  const solved = Array.from({ length: n }, (_, i) => {
+    const unit = new Float64Array(n);
+    unit[i] = 1;
+    return solveLower(factor, new Map([[block, unit]]));
+  });
+  const out = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      let sum = 0;
+      for (let p = 0; p < solved[i].length; p++) {
+        const a = solved[i][p];
+        const b = solved[j][p];
+        if (a === undefined || b === undefined) continue;
+        for (let k = 0; k < a.length; k++) sum += a[k] * b[k];
+      }
+      out[i * n + j] = sum;
+      out[j * n + i] = sum;
+    }
+  }
+  return out;
+}
+
+function inverse(matrix: Float64Array, n: number): Float64Array {
+  const lower = Float64Array.from(matrix);
+  choleskyInPlace(lower, n);
+  const out = new Float64Array(n * n);
+  for (let c = 0; c < n; c++) {
+    const x = new Float64Array(n);
+    for (let r = c; r < n; r++) {
+      let v = r === c ? 1 : 0;
+      for (let k = c; k < r; k++) v -= lower[r * n + k] * x[k];
+      x[r] = v / lower[r * n + r];
+    }
+    for (let r = n - 1; r >= 0; r--) {
+      let v = x[r];
+      for (let k = r + 1; k < n; k++) v -= lower[k * n + r] * x[k];
+      x[r] = v / lower[r * n + r];
+    }
+    for (let r = 0; r < n; r++) out[r * n + c] = x[r];
+  }
+  return out;
+}
