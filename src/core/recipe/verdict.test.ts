@@ -6,7 +6,8 @@ import { AppError } from '../errors.ts';
 import { plusMinusOf, sidesOf, verdict, verdictWord } from './verdict.ts';
 
 const none = new Float64Array(9);
-const round = (sigma: number) => Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1], (v) => v * sigma ** 2);
+const round = (sigma: number) =>
+  Float64Array.from([1, 0, 0, 0, 1, 0, 0, 0, 1], (v) => v * sigma ** 2);
 const labs = fc.tuple(
   fc.double({ min: 5, max: 95, noNaN: true }),
   fc.double({ min: -60, max: 60, noNaN: true }),
@@ -65,7 +66,12 @@ describe('the size of a ±', () => {
   it('is nought without uncertainty, and refuses what is no covariance', () => {
     expect(plusMinusOf([50, 10, 10], none)).toBe(0);
     for (const bad of [-1, Number.NaN]) {
-      expect(() => plusMinusOf([50, 10, 10], none.map(() => bad))).toThrow(AppError);
+      expect(() =>
+        plusMinusOf(
+          [50, 10, 10],
+          none.map(() => bad),
+        ),
+      ).toThrow(AppError);
     }
   });
 });

@@ -1,0 +1,235 @@
+import { deltaE2000 } from '../colour/difference.ts';
+import { labFromXyz, xyzFromSpectrum } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { BANDS } from '../colour/grid.ts';
+import { colourWeights } from '../colour/weights.ts';
+import { choleskyInPlace } from './block-cholesky.ts';
+import type { ClayClass } from './clay-class.ts';
+import { modelFromFit } from './clay-model.ts';
+import type { Fit, FittedTile } from './fit.ts';
+import { addPosterior, openModel, predictMix } from './predict.ts';
+import { forward } from './tile-equations.ts';
+
+/** One tile foretold by all the others. */
+export interface LeftOutTile {
+  readonly tile: string;
+  /** CIEDE2000 between what the other tiles foretell and what was read. */
+  readonly dE00: number;
+  readonly lab: Lab;
+  readonly read: Lab;
+  /** Size that the error should have by the ± of the foretelling and of the reading, CIELAB units. */
+  readonly expected: number;
+}
+
+export interface OutlyingTile {
+  readonly tile: string;
+  readonly weight: number;
+  readonly dE00: number;
+  readonly sentence: string;
+}
+
+export interface LearnReport {
+  readonly iterations: number;
+  readonly converged: boolean;
+  readonly lastMove: number;
+  readonly leaveOneOut: readonly LeftOutTile[];
+  readonly meanDE00: number;
+  readonly medianDE00: number;
+  readonly worstDE00: number;
+  readonly outlying: readonly OutlyingTile[];
+  readonly groups: readonly { parents: string[]; reference: string; white: boolean }[];
+  readonly parents: readonly ReportedParent[];
+}
+
+export interface ReportedParent {
+  readonly name: string;
+  readonly clayClass: ClayClass;
+  readonly tiles: number;
+  readonly ownTiles: number;
+  /** Root mean square ± of this parent alone and at 1:3 with its group's reference, CIELAB units. */
+  readonly expectedDE: number;
+}
+
+/** A tile is outlying when it counts for less than this share of an ordinary one. */
+const OUTLYING_WEIGHT = 0.5;
+
+/**
+ * What to know of a fit before trusting it: each tile foretold without itself, tiles that contradict
+ * the others (they count for less, and are named), groups without a common scale.
+ * Method: leave-one-out by removing the tile's own information from the normal equations at the
+ *         optimum, exact for a linear model; a refit without the tile agrees to about a tenth of it
+ * Source: [CookWeisberg1982]
+ */
+export function learnReport(fit: Fit): LearnReport {
+  const leaveOneOut = fit.tiles.map((tile) => leftOut(fit, tile));
+  const errors = leaveOneOut.map((tile) => tile.dE00).sort((a, b) => a - b);
+  const outlying = fit.tiles.flatMap((tile, i): OutlyingTile[] => {
+    if (tile.weight >= OUTLYING_WEIGHT) return [];
+    const { dE00, lab, read } = leaveOneOut[i];
+    return [
+      {
+        tile: tile.tile.name,
+        weight: tile.weight,
+        dE00,
+        sentence: `${tile.tile.name} reads ${side(lab, read)} than its recipe and the other tiles foretell; check its recipe, its thickness or its reading.`,
+      },
+    ];
+  });
+  const { set } = fit;
+  return {
+    iterations: fit.iterations,
+    converged: fit.converged,
+    lastMove: fit.lastMove,
+    leaveOneOut,
+    meanDE00: errors.reduce((sum, e) => sum + e, 0) / errors.length,
+    medianDE00: errors[Math.floor(errors.length / 2)],
+    worstDE00: errors[errors.length - 1],
+    outlying,
+    groups: set.reference.map((reference, g) => ({
+      parents: set.parents.filter((_, i) => set.group[i] === g),
+      reference: set.parents[reference],
+      white: set.classes[reference] === 'white',
+    })),
+    parents: reportedParents(fit),
+  };
+}
+
+/** What the other tiles foretell of one tile. */
+function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
+  const { tile, slopes, misfit, weight } = fitted;
+  const d = misfit.length;
+  const known = new Float64Array(d * d);
+  addPosterior(known, fit, slopes.blocks);
+  // With noise N and J P⁻¹ Jᵀ = A at the optimum, the misfit without the tile is N (N - A)⁻¹ r.
+  const noise = slopes.noise.map((v) => v / weight);
+  const rest = noise.map((v, i) => v - known[i]);
+  for (let r = 0; r < d; r++) rest[r * d + r] += 1e-9 * noise[r * d + r];
+  choleskyInPlace(rest, d);
+  const solved = Float64Array.from(misfit);
+  forward(rest, solved, d, 1);
+  backward(rest, solved, d);
+  const without = new Float64Array(d);
+  for (let r = 0; r < d; r++) {
+    for (let c = 0; c < d; c++) without[r] += noise[r * d + c] * solved[c];
+  }
+  const foretold = tile.observed.map((value, r) => value - without[r]);
+  const lab = labOfObserved(fitted, foretold);
+  const read = labOfObserved(fitted, tile.observed);
+  return {
+    tile: tile.name,
+    dE00: deltaE2000(lab, read),
+    lab,
+    read,
+    expected: expectedSize(fitted, noise, rest),
+  };
+}
+
+/**
+ * Root of the trace of the covariance of (foretold - read) in CIELAB: N (N - A)⁻¹ N, seen through
+ * the colour of the tile.
+ */
+function expectedSize(
+  { tile, slopes }: FittedTile,
+  noise: Float64Array,
+  restRoot: Float64Array,
+): number {
+  const d = slopes.predicted.length;
+  const scaled = Float64Array.from(noise);
+  forward(restRoot, scaled, d, d);
+  // scaledᵀ scaled = N (N - A)⁻¹ N
+  const rows = labRows(tile, slopes.predicted);
+  let sum = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const through = new Float64Array(d);
+    for (let k = 0; k < d; k++) {
+      for (let r = 0; r < d; r++) through[k] += scaled[k * d + r] * rows[axis * d + r];
+    }
+    for (const v of through) sum += v * v;
+  }
+  return Math.sqrt(sum);
+}
+
+/** Slopes of Lab with the observed values, 3 x d by rows. */
+function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Array {
+  const d = at.length;
+  const rows = new Float64Array(3 * d);
+  if (tile.observable.kind === 'lab') {
+    for (let axis = 0; axis < 3; axis++) rows[axis * 3 + axis] = 1;
+    return rows;
+  }
+  const step = 1e-4;
+  const base = labOfBands(tile.observable.bands, at);
+  for (let r = 0; r < d; r++) {
+    const moved = Float64Array.from(at);
+    moved[r] += step;
+    const lab = labOfBands(tile.observable.bands, moved);
+    for (let axis = 0; axis < 3; axis++) rows[axis * d + r] = (lab[axis] - base[axis]) / step;
+  }
+  return rows;
+}
+
+function labOfObserved({ tile }: FittedTile, values: Float64Array): Lab {
+  if (tile.observable.kind === 'lab') return [values[0], values[1], values[2]];
+  return labOfBands(tile.observable.bands, values);
+}
+
+/**
+ * D50, 2 degree colour of some bands of a reflectance, for telling errors only: bands that were not
+ * measured run straight between their neighbours and level beyond the ends.
+ */
+function labOfBands(bands: readonly number[], values: Float64Array): Lab {
+  const spectrum = new Float64Array(BANDS);
+  let next = 0;
+  for (let band = 0; band < BANDS; band++) {
+    while (next < bands.length && bands[next] < band) next++;
+    const right = Math.min(next, bands.length - 1);
+    const left = bands[right] > band ? Math.max(0, right - 1) : right;
+    const span = bands[right] - bands[left];
+    const along = span === 0 ? 0 : (band - bands[left]) / span;
+    spectrum[band] = values[left] + Math.min(1, Math.max(0, along)) * (values[right] - values[left]);
+  }
+  const weights = colourWeights('D50', 2);
+  return labFromXyz(xyzFromSpectrum(spectrum, weights), weights.white);
+}
+
+function reportedParents(fit: Fit): ReportedParent[] {
+  const model = modelFromFit(fit);
+  const predictor = openModel(model);
+  const weights = colourWeights('D50', 2);
+  const variance = (parts: { parent: number; share: number }[]) => {
+    const { covariance } = predictMix(predictor, parts, { weights, partsSpread: 0 });
+    return covariance[0] + covariance[4] + covariance[8];
+  };
+  return model.parents.map((parent, i) => {
+    const reference = fit.set.reference[parent.group];
+    const sizes = [variance([{ parent: i, share: 1 }])];
+    if (reference !== i) {
+      sizes.push(variance([{ parent: i, share: 1 / 4 }, { parent: reference, share: 3 / 4 }]));
+    }
+    return {
+      name: parent.name,
+      clayClass: parent.clayClass,
+      tiles: parent.tiles,
+      ownTiles: parent.ownTiles,
+      expectedDE: Math.sqrt(sizes.reduce((sum, v) => sum + v, 0) / sizes.length),
+    };
+  });
+}
+
+/** Solves Lᵀ x = b in place of b. */
+function backward(lower: Float64Array, b: Float64Array, d: number): void {
+  for (let r = d - 1; r >= 0; r--) {
+    for (let k = r + 1; k < d; k++) b[r] -= lower[k * d + r] * b[k];
+    b[r] /= lower[r * d + r];
+  }
+}
+
+/** In which way a reading differs from what was foretold: "darker and duller". */
+function side(foretold: Lab, read: Lab): string {
+  const words: string[] = [];
+  const dL = read[0] - foretold[0];
+  const dC = Math.hypot(read[1], read[2]) - Math.hypot(foretold[1], foretold[2]);
+  if (Math.abs(dL) >= 1) words.push(dL > 0 ? 'lighter' : 'darker');
+  if (Math.abs(dC) >= 1) words.push(dC > 0 ? 'brighter' : 'duller');
+  return words.length === 0 ? 'of another hue' : words.join(' and ');
+}
