@@ -7,8 +7,11 @@ export interface Files {
   read(path: string): Promise<Uint8Array>;
   /** Whole or not at all: after a failing the path holds what it held before. */
   write(path: string, bytes: Uint8Array): Promise<void>;
-  /** One name for one file, whatever way it is spelt; the path itself where nothing is there. */
-  identity(path: string): Promise<string>;
+  /** What is at a path, and one name for it whatever way it is spelt. */
+  look(path: string): Promise<{
+    readonly identity: string;
+    readonly kind: 'nothing' | 'file' | 'folder' | 'other';
+  }>;
 }
 
 /** How far a long piece of work has come. */

@@ -90,7 +90,7 @@ describe('a verdict', () => {
     const unsure = Float64Array.from([0.04, 0, 0, 0, 2.6, 0, 0, 0, 0.04]);
     // On the yellow axis red and green lie across the hue: the loose axis is the hue itself.
     expect(verdict([60, 0, 50], [60, -0.4, 50], unsure).sentence).toMatch(
-      /^a match, as surely as these tiles can tell; may come out (a touch|a little) greener$/,
+      /^a match, as far as these tiles can tell; may come out (a touch|a little) greener$/,
     );
     expect(verdict([60, 0, 50], [60, 0, 50], none).sentence).toBe('the same');
     expect(verdict([60, 0, 50], [60, 0, 30], none).sentence).toBe('different; far duller');

@@ -63,7 +63,7 @@ export function verdict(aim: Lab, foretold: Lab, covariance?: ArrayLike<number>)
   const dE00 = deltaE2000(aim, foretold);
   const plusMinus = covariance === undefined ? 0 : plusMinusOf(foretold, covariance);
   const word = verdictWord(Math.max(dE00, plusMinus));
-  const held = verdictWord(dE00) === word ? '' : ', as surely as these tiles can tell';
+  const held = verdictWord(dE00) === word ? '' : ', as far as these tiles can tell';
   const tail = departure(aim, foretold, dE00, plusMinus, covariance);
   return { word, dE00, plusMinus, sentence: `${SAID[word]}${held}${tail}` };
 }

@@ -1,0 +1,80 @@
+/** The verbs of the command line; docs/map.md has a row for each. */
+export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect'] as const;
+export type VerbName = (typeof VERB_NAMES)[number];
+
+export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
+
+  kneadwell learn READINGS... --out clay.json     How do these clays mix?
+  kneadwell predict CLAY --of "1 Kelp + 3 Foam"   What comes out of this mix?
+  kneadwell predict CLAY --from recipes.csv       ... of all these?
+  kneadwell seek CLAY --aim "#8a9b6c"             Which whole parts give this colour?
+  kneadwell inspect CLAY                          What does it know, and how surely?
+
+Every verb takes
+  --json              numbers for other programs, on standard output
+  --light NAME        D50 (taken when nothing is said), D65, A, FL11 or LED-B3
+  --observer DEG      2 (taken when nothing is said) or 10 degrees
+  --basis BASIS       what parts count: volume or weight
+  --help              more about the verb
+
+  kneadwell --version
+
+Endings: 0 an answer, also when it is "no"; 2 a call or file that cannot be read; 3 nothing there;
+4 a clash with what is there; 5 a disk or folder that does not let us; 70 a fault of the program.
+A fault is one sentence on standard error; with --json it is one line {"fault": {...}} there.
+`;
+
+const VIEWING = `  --light NAME        D50 (taken when nothing is said), D65, A, FL11 or LED-B3
+  --observer DEG      2 (taken when nothing is said) or 10 degrees`;
+
+export const VERB_HELP: Readonly<Record<VerbName, string>> = {
+  learn: `kneadwell learn READINGS... --out FILE: how do these clays mix?
+
+Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file:
+what every clay absorbs and scatters, and how surely that is known. Only baked tiles are learnt
+from; what was left aside is said, and why. Readings of one model count parts one way.
+
+  --out FILE          the clay file to write; one that is there is replaced as a whole
+  --basis BASIS       what parts count where a row says nothing: volume (taken when nothing is
+                      said) or weight
+  --json              {"out", "basis", "readings", "tiles", "parents", "leftAside", "notes",
+                      "report"}
+${VIEWING}
+                      for the colours shown; learning keeps each reading's own
+  `,
+  predict: `kneadwell predict CLAY --of RECIPE | --from FILE: what comes out of this mix?
+
+  --of RECIPE         like "1 Kelp + 3 Foam" or "3 (2 Kelp + 1 Foam) + 1 Limpet"; may be repeated
+  --from FILE         a CSV file with a column "of", and "basis" if wanted; all rows or none
+  --basis BASIS       what parts count where a row says nothing: the basis the clay was learnt by
+  --json              one line a recipe: {"of", "lab", "cov", "light", "observer", "spectrum"};
+                      cov is the covariance of L, a, b, 3 by 3
+${VIEWING}
+                      the Lab is told under these
+
+The ± is the size of what is not known, in dE00: a tile mixed and baked lies about that far off.
+  `,
+  seek: `kneadwell seek CLAY --aim COLOUR: which whole parts give this colour?
+
+  --aim COLOUR        60,-20,20 (L, a, b under --light and --observer), #8a9b6c, or Munsell
+                      "5GY 6/4"
+  --tolerance DE00    how near is near enough: 1.8, a match, when nothing is said
+  --parents N         most different clays in one recipe: 4 when nothing is said
+  --parts N           most whole parts in one recipe: 12 when nothing is said
+  --top N             recipes to list: 10 when nothing is said
+  --only "A, B"       use these clays only; may be repeated
+  --exhaustive        try every recipe without shortcuts; that is how every search runs today
+  --basis BASIS       what parts count: the basis the clay was learnt by
+  --json              {"aim", "recipes": [{"parts", "lab", "dE00"}], "searchMs"}
+${VIEWING}
+
+When nothing comes near enough, the nearest are listed all the same, with how they fall short and
+what would make it a yes.
+  `,
+  inspect: `kneadwell inspect CLAY: what does it know, and how surely?
+
+  --json              {"madeWith", "basis", "geometry", "light", "observer", "parents", "groups",
+                      "report"}
+${VIEWING}
+  `,
+};

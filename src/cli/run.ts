@@ -1,0 +1,192 @@
+import { inspect } from '../app/inspect.ts';
+import { learn } from '../app/learn.ts';
+import { nearestNames } from '../app/nearest-name.ts';
+import type { Ports } from '../app/ports.ts';
+import { predict } from '../app/predict.ts';
+import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
+import { FAULT_TABLE } from '../contract/fault-table.ts';
+import { AppError } from '../core/errors.ts';
+import { aimFrom } from './aim.ts';
+import { PROGRAM_HELP, VERB_HELP, VERB_NAMES, type VerbName } from './help.ts';
+import {
+  basisOf,
+  type Given,
+  givenFrom,
+  namesOf,
+  neededValue,
+  numberOf,
+  type OptionKind,
+  oneValue,
+  unreadableCall,
+  viewingOf,
+} from './options.ts';
+import { plain, type Screen } from './paper.ts';
+import { inspectedJson, inspectedText } from './show-inspect.ts';
+import { learntJson, learntText } from './show-learn.ts';
+import { foretoldJson, foretoldText } from './show-predict.ts';
+import { soughtJson, soughtText } from './show-seek.ts';
+
+/** Where a call comes from and its answers go. */
+export interface Shell {
+  readonly ports: Ports;
+  readonly screen: Screen;
+  readonly out: (text: string) => void;
+  readonly err: (text: string) => void;
+  /** Takes a progress line away before anything else is written. */
+  readonly clearProgress: () => void;
+  readonly version: string;
+}
+
+const COMMON = {
+  help: 'switch',
+  json: 'switch',
+  light: 'value',
+  observer: 'value',
+  basis: 'value',
+} as const satisfies Record<string, OptionKind>;
+
+const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> = {
+  learn: { ...COMMON, out: 'value' },
+  predict: { ...COMMON, of: 'values', from: 'value' },
+  seek: {
+    ...COMMON,
+    aim: 'value',
+    tolerance: 'value',
+    parents: 'value',
+    parts: 'value',
+    top: 'value',
+    only: 'values',
+    exhaustive: 'switch',
+  },
+  inspect: COMMON,
+};
+
+/**
+ * One call of the command line, from its words to its exit code.
+ * Returns: 0 for an answer, refusals among them; else by FAULT_TABLE, with one sentence on standard
+ *          error, or with --json one line {"fault": {code, kind, detail, hint, retry}}
+ * Holds:   standard output stays empty when a fault is told
+ */
+export async function runCli(args: readonly string[], shell: Shell): Promise<number> {
+  try {
+    const answer = await answerTo(args, shell);
+    shell.clearProgress();
+    shell.out(answer);
+    return 0;
+  } catch (thrown) {
+    shell.clearProgress();
+    const fault = thrown instanceof AppError ? thrown : unforeseen(thrown);
+    const json = args.includes('--json');
+    shell.err(
+      json
+        ? `${JSON.stringify({ fault })}\n`
+        : `kneadwell: ${plain(fault.detail)} ${plain(fault.hint)}\n`,
+    );
+    return FAULT_TABLE[fault.kind].exitCode;
+  }
+}
+
+function unforeseen(thrown: unknown): AppError {
+  return new AppError({
+    code: 'unforeseen',
+    kind: 'internal',
+    detail: `Something inside Kneadwell went another way than it should: ${thrown instanceof Error ? thrown.message : String(thrown)}.`,
+    hint: 'Please report it, with the call and the files that led here.',
+    cause: thrown,
+  });
+}
+
+async function answerTo(args: readonly string[], shell: Shell): Promise<string> {
+  const [first, ...rest] = args;
+  if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
+    const verb = VERB_NAMES.find((name) => name === rest[0]);
+    return verb === undefined ? PROGRAM_HELP : `${VERB_HELP[verb].trimEnd()}\n`;
+  }
+  if (first === '--version') return `kneadwell ${shell.version}\n`;
+  const verb = VERB_NAMES.find((name) => name === first);
+  if (verb === undefined) {
+    const [nearest] = nearestNames(first, VERB_NAMES);
+    const meant = nearest === undefined ? '' : ` Did you mean "${nearest}"?`;
+    throw unreadableCall(`"${first.slice(0, 40)}" is not something Kneadwell does.${meant}`, '');
+  }
+  const given = givenFrom(rest, OPTIONS[verb], verb);
+  if (given.switches.has('help')) return `${VERB_HELP[verb].trimEnd()}\n`;
+  return ANSWERS[verb](given, shell);
+}
+
+const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise<string>>> = {
+  async learn(given, { ports }) {
+    if (given.operands.length === 0) {
+      throw unreadableCall('Which readings? Name at least one file.', 'learn');
+    }
+    const out = neededValue(given, 'out', '--out clay.json', 'learn');
+    viewingOf(given, 'learn');
+    const basis = basisOf(given, 'learn');
+    const call = { readings: given.operands, out, ...(basis === undefined ? {} : { basis }) };
+    const learnt = await learn(ports, call);
+    return isJson(given) ? `${learntJson(learnt, out)}\n` : learntText(learnt, out);
+  },
+
+  async predict(given, { ports, screen }) {
+    const clay = oneClay(given, 'predict');
+    const of = given.values.get('of');
+    const from = oneValue(given, 'from');
+    if ((of === undefined) === (from === undefined)) {
+      throw unreadableCall('Give either --of RECIPE or --from FILE.', 'predict');
+    }
+    const viewing = viewingOf(given, 'predict');
+    const basis = basisOf(given, 'predict');
+    const wanted = from === undefined ? { of: of ?? [] } : { from };
+    const call = { clay, wanted, viewing, ...(basis === undefined ? {} : { basis }) };
+    const all = await predict(ports, call);
+    return isJson(given) ? `${foretoldJson(all)}\n` : foretoldText(all, screen);
+  },
+
+  async seek(given, { ports, screen }) {
+    const clay = oneClay(given, 'seek');
+    const viewing = viewingOf(given, 'seek');
+    const aim = aimFrom(neededValue(given, 'aim', '--aim 60,-20,20', 'seek'), viewing);
+    const basis = basisOf(given, 'seek');
+    const names = given.values.get('only');
+    const only = names === undefined ? undefined : namesOf(names);
+    if (only?.length === 0) throw unreadableCall('--only names no clay.', 'seek');
+    const whole = (name: 'parents' | 'parts' | 'top', fallback: number) =>
+      numberOf(given, name, fallback, SEEK_LIMITS[name], 'seek', true);
+    const call: SeekCall = {
+      clay,
+      aim: aim.lab,
+      viewing,
+      tolerance: numberOf(given, 'tolerance', 1.8, SEEK_LIMITS.tolerance, 'seek'),
+      mostParents: whole('parents', 4),
+      parts: whole('parts', 12),
+      top: whole('top', 10),
+      ...(only === undefined ? {} : { only }),
+      ...(basis === undefined ? {} : { basis }),
+    };
+    const sought = await seek(ports, call);
+    return isJson(given)
+      ? `${soughtJson(sought, aim.lab)}\n`
+      : soughtText(sought, aim, call, screen);
+  },
+
+  async inspect(given, { ports, screen }) {
+    const clay = oneClay(given, 'inspect');
+    basisOf(given, 'inspect');
+    const inspected = await inspect(ports, { clay, viewing: viewingOf(given, 'inspect') });
+    return isJson(given) ? `${inspectedJson(inspected)}\n` : inspectedText(inspected, clay, screen);
+  },
+};
+
+function isJson(given: Given): boolean {
+  return given.switches.has('json');
+}
+
+function oneClay({ operands }: Given, verb: VerbName): string {
+  if (operands.length === 1) return operands[0];
+  throw unreadableCall(
+    operands.length === 0
+      ? 'Which clay file? Name the one that "kneadwell learn" wrote.'
+      : `One clay file is read at a time, and ${operands.length} names were given: ${operands.join(', ').slice(0, 80)}.`,
+    verb,
+  );
+}

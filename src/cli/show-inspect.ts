@@ -1,0 +1,105 @@
+import type { Inspected } from '../app/inspect.ts';
+import {
+  columns,
+  counted,
+  fixed,
+  isShown,
+  NOT_SHOWN,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  swatch,
+} from './paper.ts';
+
+export function inspectedText(inspected: Inspected, path: string, screen: Screen): string {
+  const { file, viewing } = inspected;
+  const lines = [
+    `What does ${plain(path)} know?`,
+    '',
+    `  ${counted(file.parents.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${file.geometry}.`,
+    `  Colours under ${viewing.light} and ${viewing.observer} degrees. Learnt by ${plain(file.madeWith)}.`,
+    '',
+    ...parentLines(inspected, screen),
+    '',
+    ...groupLines(inspected),
+    '',
+    'How well do the tiles foretell each other?',
+    '',
+    ...leaveOneOutLines(inspected),
+    '',
+    'Which tiles contradict the others?',
+    '',
+    ...(file.report.outlying.length === 0
+      ? ['  None.']
+      : file.report.outlying.map(({ sentence }) => `  ${plain(sentence)}`)),
+  ];
+  if (inspected.parents.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
+  return `${lines.join('\n')}\n`;
+}
+
+function parentLines({ parents }: Inspected, screen: Screen): string[] {
+  const head = ['clay', 'colour', 'Munsell', 'L', 'a', 'b', '±', 'kind', 'tiles', 'own', 'mixes ±'];
+  const rows = parents.map((p) => [
+    plain(p.name),
+    `${p.colourName}${isShown(p.shown) ? '' : ` ${NOT_SHOWN}`}`,
+    `${p.munsellHeld ? '' : 'about '}${p.munsell}`,
+    ...p.lab.map((v) => fixed(v, 1)),
+    fixed(p.plusMinus, 1),
+    p.clayClass,
+    String(p.tiles),
+    String(p.ownTiles),
+    fixed(p.expectedDE, 1),
+  ]);
+  const blank = screen.colour ? ' '.repeat(8) : '';
+  return columns([head, ...rows], 'lllrrrrlrrr').map((line, i) =>
+    i === 0 ? `  ${blank}${line}` : `  ${swatch(screen, parents[i - 1].shown)}${line}`,
+  );
+}
+
+function groupLines({ file }: Inspected): string[] {
+  const { groups } = file.report;
+  const unit = ({ reference, white }: (typeof groups)[number]) =>
+    white
+      ? `the white they are told against is ${plain(reference)}`
+      : `no white is among them, so they are told against ${plain(reference)}`;
+  if (groups.length === 1) {
+    return [`  Tiles join all clays; ${unit(groups[0])}.`];
+  }
+  return [
+    `  The clays fall into ${groups.length} groups that no tile joins:`,
+    ...groups.map((g) => `    ${g.parents.map(plain).join(', ')}; ${unit(g)}`),
+    '  Mixes across groups are less sure. One tile that holds a clay of each joins two groups.',
+  ];
+}
+
+function leaveOneOutLines({ file }: Inspected): string[] {
+  const { report } = file;
+  const rows = [...report.leaveOneOut]
+    .sort((one, other) => other.dE00 - one.dE00)
+    .map(({ tile, dE00, expected, lab, read }) => [
+      `  ${plain(tile)}`,
+      fixed(dE00, 1),
+      `± ${fixed(expected, 1)}`,
+      ...[...lab, ...read].map((v) => fixed(v, 1)),
+    ]);
+  const head = ['  tile', 'off', 'expected', 'L', 'a', 'b', 'read L', 'a', 'b'];
+  return [
+    `  Each foretold from all the others: ${fixed(report.meanDE00, 1)} dE00 off on average, half of them within ${fixed(report.medianDE00, 1)}, the worst ${fixed(report.worstDE00, 1)}.`,
+    '',
+    ...columns([head, ...rows], 'lrrrrrrrr'),
+  ];
+}
+
+export function inspectedJson({ file, viewing, parents }: Inspected): string {
+  const { groups, ...report } = file.report;
+  return JSON.stringify({
+    madeWith: file.madeWith,
+    basis: file.basis,
+    geometry: file.geometry,
+    light: viewing.light,
+    observer: viewing.observer,
+    parents: parents.map(({ shown: _shown, ...parent }) => parent),
+    groups,
+    report,
+  });
+}

@@ -1,0 +1,70 @@
+import type { Learnt } from '../app/learn.ts';
+import { columns, counted, fixed, plain } from './paper.ts';
+
+/** Rows that are left aside for one reason are told together, by line. */
+function asideLines({ leftAside }: Learnt): string[] {
+  const groups = new Map<string, Map<string, number[]>>();
+  for (const { why, file, line } of leftAside) {
+    const files = groups.get(why) ?? new Map<string, number[]>();
+    files.set(file, [...(files.get(file) ?? []), line]);
+    groups.set(why, files);
+  }
+  return [...groups].flatMap(([why, files]) => [
+    `  ${counted([...files.values()].flat().length, 'reading')} ${why}`,
+    ...[...files].map(([file, lines]) => `    ${plain(file)}, ${lineList(lines)}`),
+  ]);
+}
+
+function lineList(lines: readonly number[]): string {
+  const first = lines.slice(0, 8).join(', ');
+  const more = lines.length > 8 ? ` and ${lines.length - 8} more` : '';
+  return `${lines.length === 1 ? 'line' : 'lines'} ${first}${more}`;
+}
+
+export function learntText(learnt: Learnt, out: string): string {
+  const { file, notes } = learnt;
+  const { report } = file;
+  const tiles = new Set(report.leaveOneOut.map(({ tile }) => tile)).size;
+  const lines = [
+    'How do these clays mix?',
+    '',
+    `  ${counted(file.parents.length, 'clay')} learnt from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${plain(out)}`,
+    `  Each tile foretold from all the others: ${fixed(report.meanDE00, 1)} dE00 off on average, ${fixed(report.worstDE00, 1)} at worst.`,
+    '',
+    ...columns(
+      [
+        ['  clay', 'kind', 'tiles', 'mixes come out within'],
+        ...report.parents.map((p) => [
+          `  ${plain(p.name)}`,
+          p.clayClass,
+          String(p.tiles),
+          `± ${fixed(p.expectedDE, 1)}`,
+        ]),
+      ],
+      'llrl',
+    ),
+  ];
+  if (report.outlying.length > 0) {
+    lines.push('', 'Which tiles contradict the others?', '');
+    lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
+  }
+  if (learnt.leftAside.length > 0)
+    lines.push('', 'What was left aside?', '', ...asideLines(learnt));
+  if (notes.length > 0) lines.push('', ...notes.map((note) => `  ${plain(note)}`));
+  return `${lines.join('\n')}\n`;
+}
+
+export function learntJson(learnt: Learnt, out: string): string {
+  const { file, leftAside, notes } = learnt;
+  const { report } = file;
+  return JSON.stringify({
+    out,
+    basis: file.basis,
+    readings: file.readings.hashes.length,
+    tiles: new Set(report.leaveOneOut.map(({ tile }) => tile)).size,
+    parents: file.parents.map(({ name }) => name),
+    leftAside,
+    notes,
+    report,
+  });
+}

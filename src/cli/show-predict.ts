@@ -1,0 +1,57 @@
+import type { Foretold } from '../app/predict.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
+import { type VerdictWord, verdictWord } from '../core/recipe/verdict.ts';
+import {
+  isShown,
+  labText,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  screenCode,
+  swatch,
+} from './paper.ts';
+
+/** What a ± of that size is good for. */
+const SURENESS: Readonly<Record<VerdictWord, string>> = {
+  same: 'a tile of it should look the same',
+  match: 'a tile of it should match this',
+  close: 'a tile of it should come close to this',
+  family: 'a tile of it will be of this family',
+  different: 'only a guess: bake a tile of it, and learn again',
+};
+
+export function foretoldText(all: readonly Foretold[], screen: Screen): string {
+  const lines = all.flatMap((foretold) => {
+    const { of, lab, plusMinus, shown } = foretold;
+    const tile = swatch(screen, shown);
+    return [
+      `What comes out of ${plain(of)}?`,
+      '',
+      `  ${tile}${colourName(shown).name}`,
+      `  ${tile}${labText(lab)}  ± ${plusMinus.toFixed(1)}: ${SURENESS[verdictWord(plusMinus)]}`,
+      `  ${tile}on a screen ${screenCode(shown)}`,
+      '',
+    ];
+  });
+  const { light, observer } = all[0].viewing;
+  lines.push(`L, a, b under ${light} and ${observer} degrees; ± in dE00.`);
+  if (all.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
+  return `${lines.join('\n')}\n`;
+}
+
+/** One line a recipe. */
+export function foretoldJson(all: readonly Foretold[]): string {
+  return all
+    .map(({ of, lab, covariance: c, viewing, spectrum }) =>
+      JSON.stringify({
+        of,
+        lab,
+        cov: [0, 1, 2].map((row) => [c[row * 3], c[row * 3 + 1], c[row * 3 + 2]]),
+        light: viewing.light,
+        observer: viewing.observer,
+        spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: [...spectrum] },
+      }),
+    )
+    .join('\n');
+}

@@ -1,0 +1,44 @@
+import { setImmediate } from 'node:timers/promises';
+import type { ProgressReport } from '../app/ports.ts';
+import { screenFrom } from '../cli/paper.ts';
+import type { Shell } from '../cli/run.ts';
+import { readReadings } from '../formats/readings.ts';
+import { readRecipesCsv } from '../formats/recipes-csv.ts';
+import { diskFiles } from './disk-files.ts';
+
+/** Progress is drawn at most this often, ms. */
+const DRAW_EVERY = 100;
+const CLEAR_LINE = '\r\u001b[2K';
+
+/** The terminal, disk and clock of this machine, joined to the command line. */
+export function terminalShell(version: string): Shell {
+  const { stdout, stderr } = process;
+  let drawn = false;
+  let drawnAt = Number.NEGATIVE_INFINITY;
+  const progress = ({ what, done, total }: ProgressReport) => {
+    const now = performance.now();
+    if (!stderr.isTTY || now - drawnAt < DRAW_EVERY) return;
+    const share = done === undefined || !total ? '' : ` ${Math.floor((100 * done) / total)} %`;
+    stderr.write(`${CLEAR_LINE}${what}${share}`);
+    drawn = true;
+    drawnAt = now;
+  };
+  return {
+    ports: {
+      files: diskFiles(),
+      readers: { readings: readReadings, recipes: readRecipesCsv },
+      nowMs: () => performance.now(),
+      progress,
+      breathe: () => setImmediate(),
+      madeWith: `kneadwell ${version}`,
+    },
+    screen: screenFrom(process.env, stdout.isTTY === true),
+    out: (text) => stdout.write(text),
+    err: (text) => stderr.write(text),
+    clearProgress: () => {
+      if (drawn) stderr.write(CLEAR_LINE);
+      drawn = false;
+    },
+    version,
+  };
+}

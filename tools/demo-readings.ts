@@ -1,0 +1,140 @@
+/**
+ * Writes data/demo: readings of an invented tide-pool studio, so that the program can be tried
+ * before a tile was baked. Nothing in them was measured: absorption and scattering are bumps and
+ * edges made up here, mixed by the house's own mixture, read with seeded noise of 0.5 units an axis
+ * and parts cut 3 % unevenly. They show what the program does and prove nothing about it.
+ *
+ * Run: npx tsx tools/demo-readings.ts
+ */
+import { writeFileSync } from 'node:fs';
+import { mixSlopes } from '../src/core/clay/mixture.ts';
+import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
+import { labFromSpectrum } from '../src/core/colour/spaces.ts';
+import { colourWeights } from '../src/core/colour/weights.ts';
+import { claySurface } from '../src/core/optics/surface.ts';
+import { parseRecipe } from '../src/core/recipe/notation.ts';
+
+const LAB_NOISE = 0.5;
+const PARTS_SPREAD = 0.03;
+const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
+
+type Curve = (nm: number) => number;
+const bump =
+  (at: number, width: number, height: number): Curve =>
+  (nm) =>
+    height * Math.exp(-0.5 * ((nm - at) / width) ** 2);
+/** Absorbs below the edge and lets pass above it: reds, oranges, yellows. */
+const edge =
+  (at: number, width: number, height: number): Curve =>
+  (nm) =>
+    height / (1 + Math.exp((nm - at) / width));
+const sum =
+  (floor: number, ...curves: Curve[]): Curve =>
+  (nm) =>
+    curves.reduce((total, curve) => total + curve(nm), floor);
+
+interface Clay {
+  readonly line: 'Saltmarsh' | 'Brindle' | 'Lantern';
+  readonly absorption: Curve;
+  readonly scattering: number;
+}
+
+const CLAYS: Readonly<Record<string, Clay>> = {
+  Foam: { line: 'Saltmarsh', absorption: sum(0.0015, edge(402, 7, 0.25)), scattering: 1 },
+  Kelp: {
+    line: 'Saltmarsh',
+    absorption: sum(0.12, bump(440, 42, 2.6), bump(660, 52, 2.4)),
+    scattering: 0.5,
+  },
+  Lagoon: { line: 'Saltmarsh', absorption: sum(0.03, bump(650, 62, 3.4)), scattering: 0.42 },
+  Periwinkle: { line: 'Saltmarsh', absorption: sum(0.04, bump(595, 55, 3.6)), scattering: 0.4 },
+  Urchin: { line: 'Brindle', absorption: sum(0.08, bump(555, 48, 4.6)), scattering: 0.32 },
+  Anemone: { line: 'Brindle', absorption: sum(0.02, edge(598, 9, 2.9)), scattering: 0.6 },
+  Mussel: { line: 'Brindle', absorption: sum(9), scattering: 0.4 },
+  Starfish: { line: 'Lantern', absorption: sum(0.02, edge(556, 10, 2.6)), scattering: 0.75 },
+  Limpet: { line: 'Lantern', absorption: sum(0.07, edge(512, 20, 1.7)), scattering: 0.9 },
+  Barnacle: { line: 'Lantern', absorption: sum(0.03, edge(480, 45, 0.12)), scattering: 1.05 },
+};
+const NAMES = Object.keys(CLAYS);
+
+/** Uniform 0-1, the 32-bit xorshift of Marsaglia (2003). */
+let state = 20260;
+function uniform(): number {
+  state ^= state << 13;
+  state ^= state >>> 17;
+  state ^= state << 5;
+  return (state >>> 0) / 4294967296;
+}
+function normal(): number {
+  return Math.sqrt(-2 * Math.log(uniform() || 1e-9)) * Math.cos(2 * Math.PI * uniform());
+}
+
+function reflectanceOf(recipe: string, geometry: 'included' | 'excluded', uneven: boolean) {
+  const terms = parseRecipe(recipe).map(({ parent, parts }) => ({
+    parent: NAMES.indexOf(parent),
+    parts: uneven ? parts * Math.exp(PARTS_SPREAD * normal()) : parts,
+  }));
+  const total = terms.reduce((all, { parts }) => all + parts, 0);
+  return mixSlopes(
+    terms.map(({ parent, parts }) => ({ parent, share: parts / total })),
+    NAMES.map((name) => ({
+      absorption: Float64Array.from(GRID_NM, CLAYS[name].absorption),
+      scattering: new Float64Array(BANDS).fill(CLAYS[name].scattering),
+    })),
+    NAMES.map((name) => name === 'Foam'),
+    PHYSICS,
+    claySurface(geometry),
+  ).reflectance;
+}
+
+function labCells(recipe: string): string[] {
+  const mix = reflectanceOf(recipe, 'excluded', recipe.includes('+'));
+  return labFromSpectrum(mix, colourWeights('D50', 2)).map((v) =>
+    (v + LAB_NOISE * normal()).toFixed(1),
+  );
+}
+
+const rows: string[][] = [['tile', 'of', 'state', 'L', 'a', 'b', 'x-line', 'note']];
+for (const name of NAMES) {
+  const line = CLAYS[name].line;
+  const mixes = [name];
+  if (name !== 'Foam') mixes.push(`1 ${name} + 3 Foam`, `1 ${name} + 9 Foam`);
+  // A light or yellow clay says little in white; one dark tile says more.
+  if (['Foam', 'Limpet', 'Barnacle', 'Starfish'].includes(name))
+    mixes.push(`16 ${name} + 1 Mussel`);
+  mixes.forEach((of, i) => {
+    rows.push([`${name} ${i + 1}`, of, 'baked', ...labCells(of), line, '']);
+  });
+}
+for (const [tile, of] of [
+  ['Rockpool 1', '2 Limpet + 1 Periwinkle'],
+  ['Rockpool 2', '1 Anemone + 2 Barnacle'],
+  ['Rockpool 3', '1 Kelp + 1 Limpet + 2 Foam'],
+]) {
+  rows.push([tile, of, 'baked', ...labCells(of), '', '']);
+}
+// Unbaked clay is a little darker and duller here; the program is to leave such rows aside.
+for (const of of ['Kelp', 'Urchin', '1 Kelp + 3 Foam']) {
+  const [l, a, b] = labCells(of).map(Number);
+  const raw = [l - 2, a * 0.93, b * 0.93].map((v) => v.toFixed(1));
+  const tile = rows.find((row) => row[1] === of)?.[0] ?? of;
+  rows.push([tile, of, 'raw', ...raw, '', 'before baking']);
+}
+write('tide-pool.csv', 'L, a, b of an invented studio, written by tools/demo-readings.ts', rows);
+
+const bands = GRID_NM.filter((nm) => nm >= 400 && nm <= 700);
+const spectra = [['tile', 'of', 'geometry', ...bands.map((nm) => `R${nm}`)]];
+for (const [tile, of] of [
+  ['Foam', 'Foam'],
+  ['Kelp', 'Kelp'],
+]) {
+  const mix = reflectanceOf(of, 'included', false);
+  const read = bands.map((nm) => mix[GRID_NM.indexOf(nm)] * (1 + 0.002 * normal()));
+  spectra.push([`${tile} 1`, of, 'included', ...read.map((v) => v.toFixed(4))]);
+}
+write('spectra.csv', 'spectra of an invented studio, written by tools/demo-readings.ts', spectra);
+
+function write(name: string, remark: string, table: readonly (readonly string[])[]): void {
+  const text = [`# ${remark}`, ...table.map((row) => row.join(','))].join('\n');
+  writeFileSync(new URL(`../data/demo/${name}`, import.meta.url), `${text}\n`);
+}
