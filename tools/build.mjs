@@ -1,0 +1,4 @@
+// npm run build: as npm start does it, so that the program it makes can be run as it stands.
+import { prepare } from './prepare.mjs';
+
+prepare();

@@ -1,0 +1,125 @@
+// Gets a clone ready to run: the packages of the lock file, and a build newer than the sources.
+// Plain Node and nothing else, because it runs before anything is installed.
+import { spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import {
+  chmodSync,
+  existsSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+export const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
+const at = (...parts) => join(ROOT, ...parts);
+
+const OLDEST = [20, 19];
+
+/** Ends the program with one plain sentence. */
+export function stop(sentence) {
+  process.stderr.write(`${sentence}\n`);
+  process.exit(1);
+}
+
+export function prepare() {
+  checkNode();
+  install();
+  build();
+}
+
+function checkNode() {
+  const [major, minor] = process.versions.node.split('.').map(Number);
+  if (major > OLDEST[0] || (major === OLDEST[0] && minor >= OLDEST[1])) return;
+  stop(
+    `Kneadwell needs Node ${OLDEST.join('.')} or newer, and this is Node ${process.versions.node}; get a newer one from nodejs.org and run this again.`,
+  );
+}
+
+function install() {
+  if (isInstalled()) return;
+  process.stderr.write('Fetching the packages Kneadwell needs...\n');
+  // npm names its own script to what it runs; going through it needs no shell and no quoting.
+  const script = process.env.npm_execpath;
+  const byScript = script !== undefined && /\.c?js$/.test(script);
+  const args = ['ci', '--no-audit', '--no-fund'];
+  const run = byScript
+    ? spawnSync(process.execPath, [script, ...args], { cwd: ROOT, encoding: 'utf8' })
+    : spawnSync('npm', args, {
+        cwd: ROOT,
+        encoding: 'utf8',
+        shell: process.platform === 'win32',
+      });
+  if (run.status === 0) return;
+  const said = `${run.stdout ?? ''}${run.stderr ?? ''}`.trim();
+  if (said !== '') process.stderr.write(`${said}\n`);
+  const offline = /ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ENETUNREACH|ETIMEDOUT|ENOTCACHED/.test(said);
+  stop(
+    offline
+      ? 'The packages could not be fetched, as the network does not answer; connect once and run this again, and after that none is needed.'
+      : 'The packages could not be fetched; what npm says about it stands above.',
+  );
+}
+
+/** Whether what is installed is what the lock file asks for, whichever of the two is newer. */
+function isInstalled() {
+  const installed = at('node_modules', '.package-lock.json');
+  if (!existsSync(installed)) return false;
+  const lock = at('package-lock.json');
+  if (statSync(installed).mtimeMs >= statSync(lock).mtimeMs) return true;
+  const have = JSON.parse(readFileSync(installed, 'utf8')).packages;
+  const want = JSON.parse(readFileSync(lock, 'utf8')).packages;
+  return Object.entries(want).every(([path, asked]) => {
+    if (path === '') return true;
+    const got = have[path];
+    // A package for another kind of machine is in the lock file and never installed.
+    return got === undefined ? asked.optional === true : got.version === asked.version;
+  });
+}
+
+function build() {
+  const mark = at('dist', '.built-from');
+  const now = fingerprint();
+  if (existsSync(mark) && readFileSync(mark, 'utf8') === now) return;
+  process.stderr.write('Building...\n');
+  // Built beside and renamed, so that a build that fails or is stopped leaves the last good one.
+  const fresh = at(`dist-${process.pid}.tmp`);
+  const stale = at(`dist-old-${process.pid}.tmp`);
+  const compiler = at('node_modules', 'typescript', 'bin', 'tsc');
+  const args = [compiler, '-p', at('tsconfig.build.json'), '--outDir', fresh];
+  const run = spawnSync(process.execPath, args, { cwd: ROOT, stdio: ['ignore', 2, 2] });
+  if (run.status !== 0) {
+    rmSync(fresh, { recursive: true, force: true });
+    stop('The sources could not be built; what the compiler says about it stands above.');
+  }
+  chmodSync(join(fresh, 'main', 'kneadwell.js'), 0o755);
+  writeFileSync(join(fresh, '.built-from'), now);
+  if (existsSync(at('dist'))) renameSync(at('dist'), stale);
+  renameSync(fresh, at('dist'));
+  rmSync(stale, { recursive: true, force: true });
+}
+
+/** Of everything a build depends on: names, sizes and times of the sources, and the settings. */
+function fingerprint() {
+  const hash = createHash('sha256');
+  const files = ['package.json', 'package-lock.json', 'tsconfig.json', 'tsconfig.build.json'];
+  for (const file of [...files.map((name) => at(name)), ...sources(at('src'))]) {
+    const { size, mtimeMs } = statSync(file);
+    hash.update(`${relative(ROOT, file)} ${size} ${mtimeMs}\n`);
+  }
+  return hash.digest('hex');
+}
+
+function sources(folder) {
+  return readdirSync(folder, { withFileTypes: true })
+    .sort((one, other) => (one.name < other.name ? -1 : 1))
+    .flatMap((entry) => {
+      const path = join(folder, entry.name);
+      if (entry.isDirectory()) return sources(path);
+      return /(?<!\.test)\.ts$/.test(entry.name) ? [path] : [];
+    });
+}
