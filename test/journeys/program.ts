@@ -1,0 +1,53 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { runCli, type Shell } from '../../src/cli/run.ts';
+import { terminalShell } from '../../src/main/terminal.ts';
+
+export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+export const DEMO = ['tide-pool.csv', 'spectra.csv'].map((name) => `${ROOT}data/demo/${name}`);
+
+const LOADER = new URL('../../node_modules/tsx/dist/esm/index.mjs', import.meta.url).href;
+export const PROGRAM = ['--import', LOADER, `${ROOT}src/main/kneadwell.ts`];
+/** No colour, and the same for everybody. */
+const ENV = { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined, LC_ALL: 'C' };
+
+export interface Called {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** The program as a process of its own. */
+export function call(words: readonly string[], cwd: string): Called {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [...PROGRAM, ...words], {
+    cwd,
+    env: ENV,
+    encoding: 'utf8',
+    maxBuffer: 1e8,
+  });
+  return { code: status, out: stdout, err: stderr };
+}
+
+export function start(words: readonly string[], cwd: string) {
+  return spawn(process.execPath, [...PROGRAM, ...words], { cwd, env: ENV });
+}
+
+/** The same without a process, for the many calls that tell of no process; paths are absolute. */
+export async function callHere(
+  words: readonly string[],
+  change: (shell: Shell) => Shell = (shell) => shell,
+): Promise<Called> {
+  let out = '';
+  let err = '';
+  const shell = change({
+    ...terminalShell('0.0.0'),
+    screen: { colour: false },
+    out: (text) => {
+      out += text;
+    },
+    err: (text) => {
+      err += text;
+    },
+  });
+  return { code: await runCli(words, shell), out, err };
+}
