@@ -140,7 +140,6 @@ export const clayFileSchema = z
 
 export type ClayFile = z.infer<typeof clayFileSchema>;
 export type ClayFileBody = Omit<ClayFile, 'seal'>;
-export type ClayFileReport = ClayFile['report'];
 
 /** What does not fit together, if anything: every index must point into what is there. */
 function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | undefined {
