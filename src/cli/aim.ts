@@ -43,9 +43,10 @@ export function aimFrom(text: string, viewing: Viewing): Aim {
 
 function labFrom(text: string): Lab | undefined {
   // With semicolons or spaces between, a comma is a decimal sign.
-  const parts = /[;\s]/.test(text.replace(/,\s+/g, ','))
-    ? text.split(/\s*;\s*|\s+/).map((part) => part.replace(',', '.'))
-    : text.split(/\s*,\s*/);
+  const tight = text.replace(/\s*,\s+/g, ',');
+  const parts = /[;\s]/.test(tight)
+    ? tight.split(/\s*;\s*|\s+/).map((part) => part.replace(',', '.'))
+    : tight.split(',');
   if (parts.length !== 3) return undefined;
   const numbers = parts.map((p) => (/^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(p) ? Number(p) : Number.NaN));
   if (numbers.some(Number.isNaN)) return undefined;

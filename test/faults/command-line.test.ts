@@ -294,8 +294,9 @@ describe('a disk that fails', () => {
     const fail = (): never => {
       throw Object.assign(new Error(code), { code });
     };
-    const { write, sync } = { write: () => {}, sync: () => {}, [when]: fail };
-    return { ...shell, ports: { ...shell.ports, files: diskFiles({ write, sync }) } };
+    const pass = () => {};
+    const calls = { write: when === 'write' ? fail : pass, sync: when === 'sync' ? fail : pass };
+    return { ...shell, ports: { ...shell.ports, files: diskFiles(calls) } };
   };
 
   it.each([
