@@ -39,8 +39,7 @@ from; what was left aside is said, and why. Readings of one model count parts on
                       said) or weight
   --json              {"out", "basis", "readings", "tiles", "parents", "leftAside", "notes",
                       "report"}
-${VIEWING}
-                      for the colours shown; learning keeps each reading's own
+  --light, --observer as for every verb; learning itself keeps the light each reading was made under
   `,
   predict: `kneadwell predict CLAY --of RECIPE | --from FILE: what comes out of this mix?
 
