@@ -21,7 +21,8 @@ export function readTints(): PasteCard[] {
   const { header, rows } = table('pastes_tints.csv');
   return rows.map((row) => {
     const paste = row[header.indexOf('paste')];
-    const grams = paste === '' ? [] : [[paste, Number(row[header.indexOf('grams_paste')])] as const];
+    const grams =
+      paste === '' ? [] : [[paste, Number(row[header.indexOf('grams_paste')])] as const];
     return card(row[0], 'ok', new Map(grams), header, row);
   });
 }

@@ -118,10 +118,7 @@ export function factorise(
         subtractProduct(target, lowerValues, upperValues, sizes[lower], sizes[upper], sizes[j]);
       }
     }
-    factor.push([
-      { row: j, values: diagonal },
-      ...below.map(([row, values]) => ({ row, values })),
-    ]);
+    factor.push([{ row: j, values: diagonal }, ...below.map(([row, values]) => ({ row, values }))]);
   }
   return { order, sizes, columns: factor };
 }

@@ -56,7 +56,8 @@ export function modelFromFit(fit: Fit): ClayModel {
       group: set.group[i],
       pinned: isPinned(set, i),
       tiles: set.tiles.filter((tile) => tile.parts.some((part) => part.parent === i)).length,
-      ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].parent === i).length,
+      ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].parent === i)
+        .length,
     })),
     physics: fit.physics,
     combinations: [...set.combinations.values()].map(({ block, main, others }) => ({
@@ -78,7 +79,10 @@ export function coefficientsOfModel(model: ClayModel): Coefficients[] {
 }
 
 /** The combination of exactly these parents, if a tile of it was read. */
-export function combinationOf(model: ClayModel, parents: readonly number[]): ModelCombination | undefined {
+export function combinationOf(
+  model: ClayModel,
+  parents: readonly number[],
+): ModelCombination | undefined {
   const key = combinationKey(parents);
   return model.combinations.find((c) => combinationKey([c.main, ...c.others]) === key);
 }

@@ -1,15 +1,36 @@
-import { type BlockFactor, BlockMatrix, eliminationOrder, factorise, solve } from './block-cholesky.ts';
+import {
+  type BlockFactor,
+  BlockMatrix,
+  eliminationOrder,
+  factorise,
+  solve,
+} from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
 import { type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
 import { type PreparedSet, prepareTiles } from './prepare.ts';
-import { type Coefficients, coefficientsFromLatent, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
-import { type PreparedTile, tileSlopes, type TileSlopes, type Whitened, whiten } from './tile-equations.ts';
+import {
+  type Coefficients,
+  coefficientsFromLatent,
+  LATENTS,
+  type Prior,
+  STRENGTH_LATENT,
+} from './prior.ts';
+import {
+  type PreparedTile,
+  type TileSlopes,
+  tileSlopes,
+  type Whitened,
+  whiten,
+} from './tile-equations.ts';
 import type { TileReading } from './tile-reading.ts';
 
 /** Settings of a fit; the defaults are what the product uses everywhere. */
 export interface FitSettings {
-  /** Standard deviation of the exponent of dilution. */
+  /**
+   * Standard deviation of the exponent of dilution. Tight, because most clays may well add simply; the
+   * tints of concentrates still move it to where they want it (0.042 of 0.046 when left free).
+   */
   readonly dilutionSpread: number;
   /** Middle and standard deviation of ln(scattering of white per mm). */
   readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
@@ -25,7 +46,7 @@ export interface FitSettings {
 }
 
 export const FIT_SETTINGS: FitSettings = {
-  dilutionSpread: 0.03,
+  dilutionSpread: 0.02,
   lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
   photoSpread: 0.7,
   combinationSpread: 0.04,
@@ -153,13 +174,20 @@ export function fitClays(
 
   /** What the tiles say of the family of each parent, as a new belief to fit with. */
   function familyBeliefs(): Belief[] {
-    const { matrix } = normalEquations(state, unknowns, state.tiles.map((t) => robustWeight(t)));
+    const { matrix } = normalEquations(
+      state,
+      unknowns,
+      state.tiles.map((t) => robustWeight(t)),
+    );
     const factor = factorise(matrix, order);
     return beliefs.map((before, block) => {
-      const families = block < set.parents.length ? prior.means[set.classes[block]].families : undefined;
+      const families =
+        block < set.parents.length ? prior.means[set.classes[block]].families : undefined;
       if (families === undefined) return before;
       const covariance = blockCovariance(factor, block);
-      return beliefFromFamilies(families, free[block], before, unknowns[block], covariance, [STRENGTH_LATENT]);
+      return beliefFromFamilies(families, free[block], before, unknowns[block], covariance, [
+        STRENGTH_LATENT,
+      ]);
     });
   }
 
@@ -176,7 +204,15 @@ export function fitClays(
     const tiles = set.tiles.map((tile) => {
       const parts = departed(tile, at);
       const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
-      const slopes = tileSlopes(tile, mix, prior, set.classes, pinned, { sharedBlock: set.sharedBlock }, extra);
+      const slopes = tileSlopes(
+        tile,
+        mix,
+        prior,
+        set.classes,
+        pinned,
+        { sharedBlock: set.sharedBlock },
+        extra,
+      );
       const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
         for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
@@ -285,7 +321,9 @@ export function isPinned(set: PreparedSet, parent: number): boolean {
 export function departed(tile: PreparedTile, unknowns: readonly Float64Array[]): MixPart[] {
   if (tile.combinationBlock < 0) return [...tile.parts];
   const departure = unknowns[tile.combinationBlock];
-  const raw = tile.parts.map(({ share }, i) => (i === tile.mainPart ? share : share * Math.exp(departure[i - 1])));
+  const raw = tile.parts.map(({ share }, i) =>
+    i === tile.mainPart ? share : share * Math.exp(departure[i - 1]),
+  );
   const total = raw.reduce((sum, share) => sum + share, 0);
   return tile.parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
 }

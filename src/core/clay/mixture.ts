@@ -88,7 +88,8 @@ export function mixSlopes(
       if (!white) colouredAbsorption += k[i];
     }
     if (film === undefined) opaque(absorption, scattering, result);
-    else filmReflectance(absorption * filmScale, scattering * filmScale, film.backing[band], result);
+    else
+      filmReflectance(absorption * filmScale, scattering * filmScale, film.backing[band], result);
     const slope = measuredSlope(result.reflectance, surface);
     const byAbsorption = slope * result.slopeLogAbsorption;
     const byScattering = slope * result.slopeLogScattering;
@@ -104,7 +105,8 @@ export function mixSlopes(
       out.lnScattering[i][band] = byScattering * sPart;
       // More of one part: its own K and S rise, all shares shrink so that they sum to 1 again.
       const ownColour = isWhite[parent] || colourShare === 0 ? 0 : share / colourShare;
-      const dilutionMoves = colouredPart * physics.dilution * (ownColour - (colourShare > 0 ? share : 0));
+      const dilutionMoves =
+        colouredPart * physics.dilution * (ownColour - (colourShare > 0 ? share : 0));
       out.lnAmount[i][band] =
         byAbsorption * (kPart - share + dilutionMoves) + byScattering * (sPart - share);
     }

@@ -61,11 +61,16 @@ export function predictMix(
     throw invalidInput('A mix names a parent the clay model does not hold.');
   }
   const used = parts.filter(({ share }) => share > 0);
-  const combination = combinationOf(model, used.map(({ parent }) => parent));
+  const combination = combinationOf(
+    model,
+    used.map(({ parent }) => parent),
+  );
   const ordered =
     combination === undefined
       ? [...used].sort((a, b) => b.share - a.share)
-      : [combination.main, ...combination.others].map((p) => used.find(({ parent }) => parent === p)!);
+      : [combination.main, ...combination.others].map(
+          (p) => used.find(({ parent }) => parent === p)!,
+        );
   const tile: PreparedTile = {
     name: '',
     parts: ordered,

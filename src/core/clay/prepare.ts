@@ -38,7 +38,8 @@ export function combinationKey(parents: readonly number[]): string {
 
 /**
  * Gives parents, photos and combinations their places among the unknowns.
- * Refuses: no reading, a tile without parts, shares that do not sum to 1 -> invalid-input
+ * Refuses: no reading, a tile without parts, shares that do not sum to 1, a backing of another
+ *          number of bands -> invalid-input
  */
 export function prepareTiles(readings: readonly TileReading[], latents: number): PreparedSet {
   if (readings.length === 0) throw invalidInput('There is no tile to learn from.');
@@ -72,14 +73,20 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
     if (combination === undefined && parts.length > 1) {
       const main = parts.reduce((a, b) => (b.share > a.share ? b : a)).parent;
       const others = parts.map((part) => part.parent).filter((parent) => parent !== main);
-      combination = { block: blockSizes.push(others.length) - 1, others: others.sort((a, b) => a - b), main };
+      combination = {
+        block: blockSizes.push(others.length) - 1,
+        others: others.sort((a, b) => a - b),
+        main,
+      };
       combinations.set(key, combination);
     }
     // The unknowns of a combination stand in the order of `others`; put the parts in that order.
     const ordered =
       combination === undefined
         ? parts
-        : [combination.main, ...combination.others].map((p) => parts.find((part) => part.parent === p)!);
+        : [combination.main, ...combination.others].map(
+            (p) => parts.find((part) => part.parent === p)!,
+          );
     const { colour, film } = reading;
     return {
       name: reading.tile,
@@ -99,7 +106,7 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
         : {
             film: {
               thicknessMm: film.thicknessMm,
-              backing: new Float64Array(BANDS).fill(film.backing),
+              backing: backingBands(film.backing, reading.tile),
             },
           }),
       partsSpread: reading.partsSpread,
@@ -119,6 +126,17 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
     photoBlocks: [...photoBlock.values()],
     combinations,
   };
+}
+
+function backingBands(backing: number | Float64Array, tile: string): Float64Array {
+  if (typeof backing === 'number') return new Float64Array(BANDS).fill(backing);
+  if (backing.length !== BANDS) {
+    throw invalidInput(
+      `The backing of tile ${tile} has ${backing.length} bands; the grid has ${BANDS}.`,
+      'Give its reflectance from 380 to 730 nm by 10, or one number.',
+    );
+  }
+  return Float64Array.from(backing);
 }
 
 function observedBands(observed: Uint8Array): number[] {

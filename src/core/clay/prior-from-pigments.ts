@@ -101,7 +101,10 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
     centres: members.map((p) => {
       const centre = new Float64Array(LATENTS);
       centre.set(project(minus(ln(p.absorption), mean.lnAbsorption), absorption), 0);
-      centre.set(project(minus(ln(p.scattering), mean.lnScattering), scattering), ABSORPTION_LATENTS);
+      centre.set(
+        project(minus(ln(p.scattering), mean.lnScattering), scattering),
+        ABSORPTION_LATENTS,
+      );
       return centre.map((v) => FAMILY.shrink * v);
     }),
     spread: FAMILY.spread,
@@ -168,7 +171,8 @@ export function classOfPigment(pigment: Pigment): ClayClass {
 }
 
 function diluted(pigment: Pigment, white: Pigment, share: number): Pigment {
-  const blend = (a: Float64Array, b: Float64Array) => a.map((v, i) => (1 - share) * v + share * b[i]);
+  const blend = (a: Float64Array, b: Float64Array) =>
+    a.map((v, i) => (1 - share) * v + share * b[i]);
   return {
     name: pigment.name,
     absorption: blend(pigment.absorption, white.absorption),
@@ -213,10 +217,15 @@ function latentBasis(
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(covariance, {
     assumeSymmetric: true,
   });
-  const order = realEigenvalues.map((_, i) => i).sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
+  const order = realEigenvalues
+    .map((_, i) => i)
+    .sort((a, b) => realEigenvalues[b] - realEigenvalues[a]);
   const shapes = order.slice(0, count).map((column) => {
     const scale = Math.sqrt(Math.max(0, realEigenvalues[column]));
-    const shape = Float64Array.from({ length: BANDS }, (_, band) => scale * eigenvectorMatrix.get(band, column));
+    const shape = Float64Array.from(
+      { length: BANDS },
+      (_, band) => scale * eigenvectorMatrix.get(band, column),
+    );
     // The sign of an eigenvector is chance; fix it so that the same data give the same file.
     const sign = shape.reduce((sum, v) => sum + v, 0) < 0 ? -1 : 1;
     return shape.map((v) => sign * v);

@@ -1,7 +1,7 @@
 import { deltaE2000 } from '../colour/difference.ts';
+import { BANDS } from '../colour/grid.ts';
 import { labFromXyz, xyzFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
-import { BANDS } from '../colour/grid.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
@@ -186,7 +186,8 @@ function labOfBands(bands: readonly number[], values: Float64Array): Lab {
     const left = bands[right] > band ? Math.max(0, right - 1) : right;
     const span = bands[right] - bands[left];
     const along = span === 0 ? 0 : (band - bands[left]) / span;
-    spectrum[band] = values[left] + Math.min(1, Math.max(0, along)) * (values[right] - values[left]);
+    spectrum[band] =
+      values[left] + Math.min(1, Math.max(0, along)) * (values[right] - values[left]);
   }
   const weights = colourWeights('D50', 2);
   return labFromXyz(xyzFromSpectrum(spectrum, weights), weights.white);
@@ -204,7 +205,12 @@ function reportedParents(fit: Fit): ReportedParent[] {
     const reference = fit.set.reference[parent.group];
     const sizes = [variance([{ parent: i, share: 1 }])];
     if (reference !== i) {
-      sizes.push(variance([{ parent: i, share: 1 / 4 }, { parent: reference, share: 3 / 4 }]));
+      sizes.push(
+        variance([
+          { parent: i, share: 1 / 4 },
+          { parent: reference, share: 3 / 4 },
+        ]),
+      );
     }
     return {
       name: parent.name,

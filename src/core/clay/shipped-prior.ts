@@ -40,7 +40,12 @@ interface ClassMeanData {
   families?: { centres: number[][]; spread: number; broadShare: number };
 }
 
-function classMean({ lnAbsorption, lnScattering, strengthSpread, families }: ClassMeanData): ClassMean {
+function classMean({
+  lnAbsorption,
+  lnScattering,
+  strengthSpread,
+  families,
+}: ClassMeanData): ClassMean {
   return {
     lnAbsorption: Float64Array.from(lnAbsorption),
     lnScattering: Float64Array.from(lnScattering),

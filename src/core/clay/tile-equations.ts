@@ -5,12 +5,7 @@ import type { Surface } from '../optics/surface.ts';
 import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
-import {
-  ABSORPTION_LATENTS,
-  LATENTS,
-  type Prior,
-  STRENGTH_LATENT,
-} from './prior.ts';
+import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
 /** What a reading observes of a reflectance: a Lab under a light, or some bands of it. */
 export type Observable =
@@ -188,7 +183,9 @@ export function observer(observable: Observable, reflectance: Float64Array): Obs
   for (let r = 0; r < 3; r++) {
     for (let band = 0; band < BANDS; band++) {
       gradient[r * BANDS + band] =
-        j[r * 3] * weights.x[band] + j[r * 3 + 1] * weights.y[band] + j[r * 3 + 2] * weights.z[band];
+        j[r * 3] * weights.x[band] +
+        j[r * 3 + 1] * weights.y[band] +
+        j[r * 3 + 2] * weights.z[band];
     }
   }
   return {
@@ -202,7 +199,8 @@ export function observer(observable: Observable, reflectance: Float64Array): Obs
     },
     sum(slopes) {
       const out = new Float64Array(3);
-      for (let i = 0; i < gradient.length; i++) out[(i / BANDS) | 0] += gradient[i] * slopes[i % BANDS];
+      for (let i = 0; i < gradient.length; i++)
+        out[(i / BANDS) | 0] += gradient[i] * slopes[i % BANDS];
       return out;
     },
     bandOf: (_, column) => column,
@@ -233,7 +231,12 @@ function addResidual(
   }
 }
 
-export function addOuter(target: Float64Array, vector: Float64Array, spread: number, d: number): void {
+export function addOuter(
+  target: Float64Array,
+  vector: Float64Array,
+  spread: number,
+  d: number,
+): void {
   for (let a = 0; a < d; a++) {
     for (let b = 0; b < d; b++) target[a * d + b] += vector[a] * vector[b] * spread * spread;
   }

@@ -11,8 +11,11 @@ export interface TileReading {
   /** Standard deviation of one reading, CIELAB units per axis. */
   readonly spread: number;
   readonly geometry: 'included' | 'excluded';
-  /** Thickness and backing reflectance where light passes through the tile; absent when opaque. */
-  readonly film?: { readonly thicknessMm: number; readonly backing: number };
+  /**
+   * Thickness and backing where light passes through the tile; absent when opaque. The backing is
+   * its reflectance as light inside the clay meets it: one number, or 36 bands where it has a colour.
+   */
+  readonly film?: { readonly thicknessMm: number; readonly backing: number | Float64Array };
   /** Tiles of one photo share its correction error. */
   readonly photo?: string;
   /** Relative standard deviation of each part. */

@@ -109,7 +109,9 @@ function slopeOfYCothYOverY(y: number): number {
  */
 export function contrastRatio(luminanceOverDark: number, luminanceOverPale: number): number {
   if (!(luminanceOverPale > 0)) {
-    throw invalidInput(`A contrast ratio needs light over the pale backing, got ${luminanceOverPale}.`);
+    throw invalidInput(
+      `A contrast ratio needs light over the pale backing, got ${luminanceOverPale}.`,
+    );
   }
   return luminanceOverDark / luminanceOverPale;
 }

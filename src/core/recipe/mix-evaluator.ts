@@ -31,7 +31,10 @@ export interface MixEvaluator {
   ): void;
 }
 
-export function mixEvaluator(weights: ColourWeights, geometry: 'included' | 'excluded'): MixEvaluator {
+export function mixEvaluator(
+  weights: ColourWeights,
+  geometry: 'included' | 'excluded',
+): MixEvaluator {
   const { outer, inner, specularIncluded } = claySurface(geometry);
   const through = (1 - outer) * (1 - inner);
   // X = base + sum w' R / (1 - k2 R): the surface's constant part is summed once.

@@ -203,10 +203,17 @@ function topList(size: number) {
   const kept: (FoundRecipe & { total: number })[] = [];
   return {
     worst: () => (kept.length < size ? Number.POSITIVE_INFINITY : kept[kept.length - 1].dE00),
-    add(dE00: number, lab: Float64Array, parents: readonly number[], counts: readonly number[]): void {
+    add(
+      dE00: number,
+      lab: Float64Array,
+      parents: readonly number[],
+      counts: readonly number[],
+    ): void {
       const total = counts.reduce((sum, n) => sum + n, 0);
       const entry = {
-        parts: parents.map((parent, i) => ({ parent, parts: counts[i] })).sort((a, b) => b.parts - a.parts),
+        parts: parents
+          .map((parent, i) => ({ parent, parts: counts[i] }))
+          .sort((a, b) => b.parts - a.parts),
         lab: [lab[0], lab[1], lab[2]] as const,
         dE00,
         total,
