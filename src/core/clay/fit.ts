@@ -87,7 +87,10 @@ const UNIT_SPREAD = 0.01;
 
 /** Noise added at first and taken away in steps, so that far readings pull without tearing. */
 const ANNEAL = [20, 8, 3, 1];
-const ANNEAL_ROUNDS = 4;
+const ANNEAL_STEPS = 4;
+/** How often noise and robust weights are taken anew: roughly before families, finely after. */
+const NOISE_ROUNDS_BEFORE_FAMILIES = 2;
+const NOISE_ROUNDS = 4;
 /** Rounds of telling families and fitting again; a third moves nothing that can be seen. */
 const FAMILY_ROUNDS = 2;
 
@@ -110,75 +113,83 @@ export function fitClays(
   let beliefs = free;
   const pinned = set.parents.map((_, i) => isPinned(set, i));
   let unknowns: Float64Array[] = set.blockSizes.map((size) => new Float64Array(size));
-  let state = evaluate(unknowns, 0);
   let order: number[] | undefined;
   let iterations = 0;
   let converged = false;
   let lastMove = Number.POSITIVE_INFINITY;
 
-  for (const extra of ANNEAL) descend(extra, ANNEAL_ROUNDS);
-  descend(0, settings.maxIterations);
+  for (const extra of ANNEAL) descend(extra, ANNEAL_STEPS, 1);
   for (let round = 0; round < FAMILY_ROUNDS; round++) {
+    descend(0, settings.maxIterations, NOISE_ROUNDS_BEFORE_FAMILIES);
     beliefs = familyBeliefs();
-    descend(0, settings.maxIterations);
   }
-  const weights = state.tiles.map((t) => robustWeight(t));
-  const { matrix } = normalEquations(state, unknowns, weights);
+  descend(0, settings.maxIterations, NOISE_ROUNDS);
+  const end = evaluate(unknowns, 0);
+  const weights = end.tiles.map(robustWeight);
+  const { matrix } = normalEquations(end, unknowns, weights);
   return {
     set,
     prior,
     settings,
     unknowns,
-    coefficients: state.coefficients,
-    physics: state.physics,
+    coefficients: end.coefficients,
+    physics: end.physics,
     factor: factorise(matrix, order),
-    tiles: state.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
+    tiles: end.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
     iterations,
     converged,
     lastMove,
   };
 
-  /** Gauss-Newton until nothing moves, with extra noise while annealing. */
-  function descend(extra: number, rounds: number): void {
-    const final = extra === 0;
-    let damping = 1e-3;
-    state = evaluate(unknowns, extra);
-    for (let round = 0; round < rounds; round++) {
-      iterations++;
-      const weights = state.tiles.map((t) => (final ? robustWeight(t) : 1));
-      const before = objective(state, unknowns, weights);
-      const { matrix, gradient } = normalEquations(state, unknowns, weights);
-      order ??= eliminationOrder(matrix);
-      let moved = false;
-      for (let attempt = 0; attempt < 8; attempt++) {
-        const factor = factorise(damped(matrix, damping), order);
-        const step = solve(factor, new Map(gradient.map((g, i) => [i, g])));
-        const trial = unknowns.map((u, i) => u.map((v, k) => v + step[i][k]));
-        const next = evaluate(trial, extra);
-        // Judge the step with the noise it was computed with, or the goal moves with the player.
-        const after = objectiveAt(next, state, trial, weights);
-        if (after <= before + 1e-9 * Math.abs(before)) {
-          lastMove = largestMove(state, next);
-          unknowns = trial;
-          state = next;
-          damping = Math.max(damping / 10, 1e-9);
-          moved = true;
-          break;
-        }
-        damping = Math.max(damping * 10, 1e-4);
+  /**
+   * Gauss-Newton steps with noise and robust weights held, then both taken anew, some rounds. Held,
+   * the goal is one function and every accepted step lowers it; let loose at every step it drifts.
+   */
+  function descend(extra: number, steps: number, noiseRounds: number): void {
+    for (let noiseRound = 0; noiseRound < noiseRounds; noiseRound++) {
+      let state = evaluate(unknowns, extra);
+      const held = state;
+      const weights = state.tiles.map((t) => (extra === 0 ? robustWeight(t) : 1));
+      let damping = 1e-3;
+      let firstMove = 0;
+      for (let step = 0; step < steps; step++) {
+        iterations++;
+        const next = damped(state, held, weights);
+        lastMove = next === undefined ? 0 : largestMove(state, next.state);
+        converged = lastMove < settings.tolerance;
+        if (step === 0) firstMove = lastMove;
+        if (next === undefined) break;
+        unknowns = next.unknowns;
+        state = next.state;
+        if (converged) break;
       }
-      converged = lastMove < settings.tolerance || !moved;
-      if (converged) break;
+      if (firstMove < settings.tolerance) break;
+
+      /** The first of ever shorter steps that lowers the goal; undefined at the bottom. */
+      function damped(from: State, noiseOf: State, weightOf: readonly number[]) {
+        const before = objective(from, unknowns, weightOf);
+        const { matrix, gradient } = normalEquations(from, unknowns, weightOf);
+        order ??= eliminationOrder(matrix);
+        const rightHandSide = new Map(gradient.map((g, i) => [i, g]));
+        for (let attempt = 0; attempt < 8; attempt++) {
+          const step = solve(factorise(dampedMatrix(matrix, damping), order), rightHandSide);
+          const trial = unknowns.map((u, i) => u.map((v, k) => v + step[i][k]));
+          const next = evaluate(trial, extra, noiseOf);
+          if (objective(next, trial, weightOf) <= before + 1e-9 * Math.abs(before)) {
+            damping = Math.max(damping / 10, 1e-9);
+            return { state: next, unknowns: trial };
+          }
+          damping = Math.max(damping * 10, 1e-4);
+        }
+        return undefined;
+      }
     }
   }
 
   /** What the tiles say of the family of each parent, as a new belief to fit with. */
   function familyBeliefs(): Belief[] {
-    const { matrix } = normalEquations(
-      state,
-      unknowns,
-      state.tiles.map((t) => robustWeight(t)),
-    );
+    const state = evaluate(unknowns, 0);
+    const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
     const factor = factorise(matrix, order);
     return beliefs.map((before, block) => {
       const families =
@@ -191,7 +202,8 @@ export function fitClays(
     });
   }
 
-  function evaluate(at: readonly Float64Array[], extra: number): State {
+  /** Everything at one point; with `noiseOf`, under the noise of that earlier point. */
+  function evaluate(at: readonly Float64Array[], extra: number, noiseOf?: State): State {
     const coefficients = set.parents.map((_, i) =>
       coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
     );
@@ -201,10 +213,10 @@ export function fitClays(
       scatteringPerMm: Math.exp(settings.lnScatteringPerMm.mean + lnScale),
     };
     const isWhite = set.classes.map((c) => c === 'white');
-    const tiles = set.tiles.map((tile) => {
+    const tiles = set.tiles.map((tile, t) => {
       const parts = departed(tile, at);
       const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
-      const slopes = tileSlopes(
+      const fresh = tileSlopes(
         tile,
         mix,
         prior,
@@ -213,6 +225,8 @@ export function fitClays(
         { sharedBlock: set.sharedBlock },
         extra,
       );
+      const slopes =
+        noiseOf === undefined ? fresh : { ...fresh, noise: noiseOf.tiles[t].slopes.noise };
       const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
         for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
@@ -272,21 +286,6 @@ export function fitClays(
     let sum = priorCost(at);
     now.tiles.forEach((t, i) => {
       sum += (weights[i] * t.whitened.distance) / 2;
-    });
-    return sum;
-  }
-
-  function objectiveAt(
-    next: State,
-    noiseOf: State,
-    at: readonly Float64Array[],
-    weights: readonly number[],
-  ): number {
-    let sum = priorCost(at);
-    next.tiles.forEach((t, i) => {
-      const { slopes } = noiseOf.tiles[i];
-      const distance = whiten({ ...slopes, blocks: new Map() }, t.misfit).distance;
-      sum += (weights[i] * distance) / 2;
     });
     return sum;
   }
@@ -375,7 +374,7 @@ function largestMove(before: State, after: State): number {
   return largest;
 }
 
-function damped(matrix: BlockMatrix, damping: number): BlockMatrix {
+function dampedMatrix(matrix: BlockMatrix, damping: number): BlockMatrix {
   const copy = new BlockMatrix(matrix.sizes);
   matrix.rows.forEach((row, i) => {
     for (const [j, values] of row) {
