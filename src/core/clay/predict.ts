@@ -6,6 +6,7 @@ import { solveLower } from './block-cholesky.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { departed } from './fit.ts';
 import { type Film, mixSlopes } from './mixture.ts';
+import { checkShares } from './prepare.ts';
 import type { Coefficients } from './prior.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
@@ -43,7 +44,8 @@ export function openModel(model: ClayModel): Predictor {
  * Spectrum, colour and uncertainty of a mix.
  * Shape:   parts by index into the model's parents; covariance 3 x 3
  * Units:   shares sum to 1; Lab under the light of the weights
- * Refuses: no part, a part that is not of the model, shares that do not sum to 1 -> invalid-input
+ * Refuses: no part, a part that is not of the model or stands twice, shares that are below 0 or do
+ *          not sum to 1 -> invalid-input
  * Holds:   the covariance is that of the true colour of this mix: what is not known of the clays,
  *          of their departure together and of the parts is in it, noise of a new reading is not
  */
@@ -53,10 +55,7 @@ export function predictMix(
   options: PredictOptions,
 ): Prediction {
   const { model, coefficients } = predictor;
-  const total = parts.reduce((sum, part) => sum + part.share, 0);
-  if (parts.length === 0 || Math.abs(total - 1) > 1e-6) {
-    throw invalidInput(`The shares of a mix sum to ${total}; they must sum to 1.`);
-  }
+  checkShares(parts, 'a mix');
   if (parts.some(({ parent }) => model.parents[parent] === undefined)) {
     throw invalidInput('A mix names a parent the clay model does not hold.');
   }

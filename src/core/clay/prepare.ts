@@ -32,23 +32,39 @@ export interface CombinationBlock {
   readonly main: number;
 }
 
+/** Refuses shares that are no mix. `parent` is an index or a name; `what` names the mix. */
+export function checkShares(
+  parts: readonly { readonly parent: number | string; readonly share: number }[],
+  what: string,
+): void {
+  const total = parts.reduce((sum, part) => sum + part.share, 0);
+  // Written so that a share without a value is refused too.
+  if (!(Math.abs(total - 1) <= 1e-6) || !parts.every(({ share }) => share >= 0)) {
+    throw invalidInput(
+      `The shares of ${what} sum to ${total}; they must be 0 or more and sum to 1.`,
+    );
+  }
+  if (new Set(parts.map(({ parent }) => parent)).size < parts.length) {
+    throw invalidInput(`A parent stands twice in ${what}.`, 'Add its parts together.');
+  }
+}
+
 export function combinationKey(parents: readonly number[]): string {
   return [...parents].sort((a, b) => a - b).join('+');
 }
 
 /**
  * Gives parents, photos and combinations their places among the unknowns.
- * Refuses: no reading, a tile without parts, shares that do not sum to 1, a backing of another
- *          number of bands -> invalid-input
+ * Refuses: no reading, a tile without parts, shares that are below 0 or do not sum to 1, a parent
+ *          twice in one tile, a backing of another number of bands -> invalid-input
+ * Holds:   the order of the readings decides the order of the parents and nothing else: kinds, main
+ *          parents, references and which scale is the unit hang on the whole set, ties on the names
  */
 export function prepareTiles(readings: readonly TileReading[], latents: number): PreparedSet {
   if (readings.length === 0) throw invalidInput('There is no tile to learn from.');
   const index = new Map<string, number>();
   for (const { tile, parts } of readings) {
-    const total = parts.reduce((sum, part) => sum + part.share, 0);
-    if (parts.length === 0 || Math.abs(total - 1) > 1e-6) {
-      throw invalidInput(`The shares of tile ${tile} sum to ${total}; they must sum to 1.`);
-    }
+    checkShares(parts, `tile ${tile}`);
     for (const { parent } of parts) if (!index.has(parent)) index.set(parent, index.size);
   }
   const parents = [...index.keys()];
@@ -63,6 +79,7 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
   }
   const photoBlock = new Map<string, number>();
   for (const [photo] of photoCount) photoBlock.set(photo, blockSizes.push(3) - 1);
+  const mains = mainParents(readings, index);
   const combinations = new Map<string, CombinationBlock>();
   const tiles = readings.map((reading): PreparedTile => {
     const parts = reading.parts
@@ -71,7 +88,7 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
     const key = combinationKey(parts.map((part) => part.parent));
     let combination = combinations.get(key);
     if (combination === undefined && parts.length > 1) {
-      const main = parts.reduce((a, b) => (b.share > a.share ? b : a)).parent;
+      const main = mains.get(key)!;
       const others = parts.map((part) => part.parent).filter((parent) => parent !== main);
       combination = {
         block: blockSizes.push(others.length) - 1,
@@ -128,6 +145,32 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
   };
 }
 
+/** Parent of the largest share over all tiles of each combination. */
+function mainParents(
+  readings: readonly TileReading[],
+  index: ReadonlyMap<string, number>,
+): Map<string, number> {
+  const totals = new Map<string, Map<string, number>>();
+  for (const reading of readings) {
+    const parts = reading.parts.filter((part) => part.share > 0);
+    const key = combinationKey(parts.map((part) => index.get(part.parent)!));
+    const total = totals.get(key) ?? new Map<string, number>();
+    for (const { parent, share } of parts) total.set(parent, (total.get(parent) ?? 0) + share);
+    totals.set(key, total);
+  }
+  return new Map(
+    [...totals].map(([key, total]) => {
+      const [main] = [...total].reduce((a, b) => (isFirst(b[1], b[0], a[1], a[0]) ? b : a));
+      return [key, index.get(main)!];
+    }),
+  );
+}
+
+/** Whether a stands before b: by number, and by name where sums in another order could differ. */
+function isFirst(a: number, nameA: string, b: number, nameB: string): boolean {
+  return Math.abs(a - b) > 1e-9 ? a > b : nameA < nameB;
+}
+
 function backingBands(backing: number | Float64Array, tile: string): Float64Array {
   if (typeof backing === 'number') return new Float64Array(BANDS).fill(backing);
   if (backing.length !== BANDS) {
@@ -153,17 +196,23 @@ export function roughLab(reading: TileReading): Lab {
 }
 
 /**
- * What kind of clay a parent is: by the colour of its own opaque tile; translucent when its own
+ * What kind of clay a parent is: by the mean colour of its own opaque tiles; translucent when its own
  * tiles are all films; without a tile of its own, a concentrate where it is only used in small
  * shares, else opaque.
  */
 function classOfParent(parent: string, readings: readonly TileReading[]): ClayClass {
   const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].parent === parent);
-  const opaque = own.find((reading) => reading.film === undefined);
-  if (opaque !== undefined) return classFromMasstone(roughLab(opaque));
+  const opaque = own.filter((reading) => reading.film === undefined);
+  if (opaque.length > 0) return classFromMasstone(meanLab(opaque));
   if (own.length === 0) return isConcentrate(parent, readings) ? 'concentrate' : 'opaque';
-  const ofFilm = classFromMasstone(roughLab(own[0]));
+  const ofFilm = classFromMasstone(meanLab(own));
   return ofFilm === 'white' || ofFilm === 'pastel' ? 'translucent' : ofFilm;
+}
+
+function meanLab(readings: readonly TileReading[]): Lab {
+  const labs = readings.map(roughLab);
+  const mean = (axis: 0 | 1 | 2) => labs.reduce((sum, lab) => sum + lab[axis], 0) / labs.length;
+  return [mean(0), mean(1), mean(2)];
 }
 
 /** Largest share in which a concentrate is ever used. */
@@ -188,22 +237,24 @@ function scaleGroups(
   const root = parents.map((_, i) => i);
   const find = (i: number): number => (root[i] === i ? i : (root[i] = find(root[i])));
   const uses = parents.map(() => 0);
-  for (const { parts } of readings) {
+  for (const reading of readings) {
+    const parts = reading.parts.filter((part) => part.share > 0);
     for (const { parent } of parts) {
       uses[index.get(parent)!]++;
       root[find(index.get(parent)!)] = find(index.get(parts[0].parent)!);
     }
   }
-  const number = new Map<number, number>();
-  const group = parents.map((_, i) => {
-    const at = find(i);
-    if (!number.has(at)) number.set(at, number.size);
-    return number.get(at)!;
-  });
   const rank = (i: number) => (classes[i] === 'white' ? 1e9 : 0) + uses[i];
-  const reference: number[] = [];
-  group.forEach((g, i) => {
-    if (reference[g] === undefined || rank(i) > rank(reference[g])) reference[g] = i;
+  const before = (a: number, b: number) => isFirst(rank(a), parents[a], rank(b), parents[b]);
+  const referenceOf = new Map<number, number>();
+  parents.forEach((_, i) => {
+    const known = referenceOf.get(find(i));
+    if (known === undefined || before(i, known)) referenceOf.set(find(i), i);
   });
-  return { group, reference };
+  // The first group's scale is the unit of all: the one that a white of most tiles holds fast.
+  const roots = [...referenceOf].sort(([, a], [, b]) => (before(a, b) ? -1 : 1));
+  return {
+    group: parents.map((_, i) => roots.findIndex(([at]) => at === find(i))),
+    reference: roots.map(([, reference]) => reference),
+  };
 }
