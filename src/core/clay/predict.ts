@@ -5,7 +5,7 @@ import { claySurface } from '../optics/surface.ts';
 import { solveLower } from './block-cholesky.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { departed } from './fit.ts';
-import { type Film, mixSlopes } from './mixture.ts';
+import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import { checkShares } from './prepare.ts';
 import type { Coefficients } from './prior.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
@@ -51,9 +51,35 @@ export function openModel(model: ClayModel): Predictor {
  */
 export function predictMix(
   predictor: Predictor,
-  parts: readonly { readonly parent: number; readonly share: number }[],
+  parts: readonly MixPart[],
   options: PredictOptions,
 ): Prediction {
+  const { spectrum, lab, blocks, own } = mixInUnknowns(predictor, parts, options);
+  const covariance = Float64Array.from(own);
+  addPosterior(covariance, predictor.model, blocks);
+  return { spectrum, lab, covariance };
+}
+
+/** A mix at the optimum, and how its Lab moves with everything that is not surely known. */
+export interface MixInUnknowns {
+  readonly spectrum: Float64Array;
+  readonly lab: Lab;
+  /** Slopes of Lab with the unknowns of the model, by block: 3 x size of the block, by rows. */
+  readonly blocks: ReadonlyMap<number, Float64Array>;
+  /** Covariance of this mix's own chances, 3 x 3: parts, departure, what latent form leaves out. */
+  readonly own: Float64Array;
+}
+
+/**
+ * A mix with its slopes, for what needs more than one covariance: how two mixes err together, what
+ * a further tile would tell. Arguments and refusals as {@link predictMix}; the full covariance of
+ * two mixes a and b is Ja P⁻¹ Jbᵀ, with `own` added where they are one tile.
+ */
+export function mixInUnknowns(
+  predictor: Predictor,
+  parts: readonly MixPart[],
+  options: PredictOptions,
+): MixInUnknowns {
   const { model, coefficients } = predictor;
   checkShares(parts, 'a mix');
   if (parts.some(({ parent }) => model.parents[parent] === undefined)) {
@@ -103,17 +129,16 @@ export function predictMix(
     { sharedBlock: model.sharedBlock },
     0,
   );
-  const covariance = Float64Array.from(slopes.noise);
-  addPosterior(covariance, model, slopes.blocks);
+  const own = Float64Array.from(slopes.noise);
   if (combination === undefined && ordered.length > 1) {
     // A combination never baked departs from simple addition by as much as others were seen to.
     const d = slopes.predicted.length;
     for (let i = 1; i < ordered.length; i++) {
-      addOuter(covariance, slopes.amounts[i], model.combinationSpread, d);
+      addOuter(own, slopes.amounts[i], model.combinationSpread, d);
     }
   }
   const [l, a, b] = slopes.predicted;
-  return { spectrum: mix.reflectance, lab: [l, a, b], covariance };
+  return { spectrum: mix.reflectance, lab: [l, a, b], blocks: slopes.blocks, own };
 }
 
 /** Adds J P⁻¹ Jᵀ, with P the precision of the unknowns and J the slopes by block. */
