@@ -4,8 +4,12 @@
  * Saunderson 1942 with k1 = 0.04, k2 = 0.6), and read with as much seeded noise as asked.
  */
 import { randomFrom } from '../../bench/random.ts';
+import { modelFromFit } from '../../src/core/clay/clay-model.ts';
+import type { Fit } from '../../src/core/clay/fit.ts';
 import type { Film } from '../../src/core/clay/mixture.ts';
+import { openModel, predictMix } from '../../src/core/clay/predict.ts';
 import type { TileReading } from '../../src/core/clay/tile-reading.ts';
+import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { BANDS } from '../../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../../src/core/colour/spaces.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
@@ -189,3 +193,69 @@ export const UNSEEN: readonly Mix[] = [
     [white, 6],
   ],
 ];
+
+/** STUDIO with a third tint of every paint and four checks, so that every tile is foretold by others. */
+export const RICH: readonly Mix[] = [
+  ...STUDIO,
+  ...[red, blue, yellow].map(
+    (p): Mix => [
+      [p, 1],
+      [white, 1],
+    ],
+  ),
+  [
+    [red, 1],
+    [yellow, 2],
+  ],
+  [
+    [blue, 1],
+    [yellow, 2],
+  ],
+  [
+    [blue, 1],
+    [red, 1],
+    [white, 1],
+  ],
+  [
+    [black, 1],
+    [white, 5],
+  ],
+];
+
+export interface Foretold {
+  readonly lab: Lab;
+  readonly truth: Lab;
+  readonly dE00: number;
+  readonly covariance: Float64Array;
+  /** Root of the sum of the variances of L, a and b. */
+  readonly expected: number;
+}
+
+/** What a fit foretells of mixes, beside the truth. */
+export function foretell(fit: Fit, mixes: readonly Mix[], partsSpread = 0): Foretold[] {
+  const predictor = openModel(modelFromFit(fit));
+  return mixes.map((mix) => {
+    const total = mix.reduce((sum, [, parts]) => sum + parts, 0);
+    const parts = mix.map(([p, n]) => ({
+      parent: fit.set.parents.indexOf(p.name),
+      share: n / total,
+    }));
+    const { lab, covariance } = predictMix(predictor, parts, {
+      weights: D50,
+      geometry: 'included',
+      partsSpread,
+    });
+    const truth = trueLab(mix);
+    return {
+      lab,
+      truth,
+      dE00: deltaE2000(lab, truth),
+      covariance,
+      expected: Math.sqrt(covariance[0] + covariance[4] + covariance[8]),
+    };
+  });
+}
+
+export function mean(values: readonly number[]): number {
+  return values.reduce((sum, v) => sum + v, 0) / values.length;
+}

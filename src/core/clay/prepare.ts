@@ -192,7 +192,10 @@ function observedBands(observed: Uint8Array): number[] {
 export function roughLab(reading: TileReading): Lab {
   const { colour } = reading;
   if (colour.kind === 'lab') return colour.lab;
-  return labFromSpectrum(colour.values, colourWeightsObserved('D50', 2, colour.observed));
+  const { values, observed } = colour;
+  // What stands in a band that was not measured means nothing, and nothing times NaN is NaN.
+  const measured = values.map((v, band) => (observed[band] === 1 ? v : 0));
+  return labFromSpectrum(measured, colourWeightsObserved('D50', 2, observed));
 }
 
 /**
