@@ -92,7 +92,7 @@ export function mixInUnknowns(
   );
   const ordered =
     combination === undefined
-      ? [...used].sort((a, b) => b.share - a.share)
+      ? [...used].sort((a, b) => b.share - a.share || a.parent - b.parent)
       : [combination.main, ...combination.others].map(
           (p) => used.find(({ parent }) => parent === p)!,
         );
