@@ -43,7 +43,8 @@ export interface SeekRun {
  * The plain search: every recipe of whole parts there is, each predicted once.
  * Shape:   any number of parents; recipes of 1 to mostParents parents and at most `parts` parts
  * Units:   aim and answers in CIELAB under the weights' light; CIEDE2000
- * Refuses: nothing to mix from, counts that are not whole and positive -> invalid-input
+ * Refuses: nothing to mix from, a parent that is not of the model, an aim without a value, counts
+ *          that are not whole and positive -> invalid-input
  * Holds:   no recipe within the bounds is better than the best returned; 2 A + 2 B is 1 A + 1 B
  */
 export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
@@ -55,6 +56,12 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
   }
   if (parents.length === 0 || new Set(parents).size < parents.length) {
     throw invalidInput('A seek needs at least one parent, and none twice.');
+  }
+  if (parents.some((parent) => predictor.model.parents[parent] === undefined)) {
+    throw invalidInput('A seek names a parent the clay model does not hold.');
+  }
+  if (!aim.every(Number.isFinite)) {
+    throw invalidInput(`An aim of ${aim.join(', ')} is no colour.`);
   }
   const mostParents = Math.min(options.mostParents, parents.length, parts);
   const curves = partCurves(predictor);
