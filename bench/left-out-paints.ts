@@ -28,7 +28,7 @@ import { claySurface } from '../src/core/optics/surface.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { mean, quantile, type Random, randomFrom } from './random.ts';
 
-type Parts = readonly (readonly [pigment: Pigment, parts: number])[];
+export type Parts = readonly (readonly [pigment: Pigment, parts: number])[];
 
 const NOISE = 0.5;
 const weights = colourWeights('D50', 2);
@@ -114,7 +114,7 @@ interface Row {
 }
 
 /** Twins in the other collection carry the same name up to the first bracket or the word shade. */
-function family(name: string): string {
+export function family(name: string): string {
   return name
     .toLowerCase()
     .replace(/\(|\)|shade|chromium|bone|carbon/g, ' ')

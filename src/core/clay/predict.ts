@@ -8,6 +8,7 @@ import { departed } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import { checkShares } from './prepare.ts';
 import type { Coefficients } from './prior.ts';
+import { widening } from './sureness.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
 /** A mix as it is expected to come out. */
@@ -55,9 +56,38 @@ export function predictMix(
   options: PredictOptions,
 ): Prediction {
   const { spectrum, lab, blocks, own } = mixInUnknowns(predictor, parts, options);
+  const covariance = new Float64Array(9);
+  addPosterior(covariance, predictor.model, blocks);
+  const factor = wideningOfMix(predictor.model, blocks);
+  return { spectrum, lab, covariance: covariance.map((v, i) => factor * v + own[i]) };
+}
+
+/** Covariance of the plain Gaussian at the optimum, without the widening of poorly known parents. */
+export function plainCovariance(
+  predictor: Predictor,
+  parts: readonly MixPart[],
+  options: PredictOptions,
+): Float64Array {
+  const { blocks, own } = mixInUnknowns(predictor, parts, options);
   const covariance = Float64Array.from(own);
   addPosterior(covariance, predictor.model, blocks);
-  return { spectrum, lab, covariance };
+  return covariance;
+}
+
+/** Widening of a mix: that of its parents, each counting by the variance it brings. */
+function wideningOfMix(model: ClayModel, blocks: ReadonlyMap<number, Float64Array>): number {
+  let weighted = 0;
+  let total = 0;
+  for (const [block, jacobian] of blocks) {
+    const parent = model.parents[block];
+    if (parent === undefined) continue;
+    const alone = new Float64Array(9);
+    addPosterior(alone, model, new Map([[block, jacobian]]));
+    const variance = alone[0] + alone[4] + alone[8];
+    weighted += variance * widening(parent);
+    total += variance;
+  }
+  return total > 0 ? weighted / total : 1;
 }
 
 /** A mix at the optimum, and how its Lab moves with everything that is not surely known. */

@@ -110,13 +110,13 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
     spread: FAMILY.spread,
     broadShare: FAMILY.broadShare,
   });
-  const opaqueFamilies = familiesOf(coloured, opaque);
+  const opaqueFamilies = familiesOf([...coloured, ...blacks], opaque);
   return {
     absorption,
     scattering,
     means: {
       white: meanOf(whites),
-      black: { ...black, families: familiesOf(blacks, black) },
+      black: { ...black, families: familiesOf([...coloured, ...blacks], black) },
       opaque: { ...opaque, families: opaqueFamilies },
       pastel: { ...pastel, families: familiesOf(dilutions, pastel) },
       translucent: {
