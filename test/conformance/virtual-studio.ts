@@ -16,7 +16,7 @@ import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
 import { readPigments } from '../../tools/pigments.ts';
 
-export { type Random, randomFrom } from '../../bench/random.ts';
+export { randomFrom } from '../../bench/random.ts';
 
 export const D50 = colourWeights('D50', 2);
 

@@ -321,7 +321,7 @@ describe('±', () => {
         );
         for (let i = 0; i < 12; i++) {
           const n = () => random.whole(1, 8);
-          const mix: Mix = [
+          const kinds: Mix[] = [
             [
               [two[0], n()],
               [white, n()],
@@ -340,7 +340,8 @@ describe('±', () => {
               [white, n()],
               [black, 1],
             ],
-          ][i % 4] as Mix;
+          ];
+          const mix = kinds[i % 4];
           const [{ lab, covariance }] = foretell(learnt, [mix], 0.03);
           const truth = trueLab(uneven(mix));
           const square = lab.reduce((sum, v, axis) => sum + (v - truth[axis]) ** 2, 0);

@@ -120,22 +120,19 @@ describe('each tile foretold by the others', () => {
 
 describe('groups and parents', () => {
   it('lists parents that no tile joins apart, with what holds their scale', () => {
-    const { groups } = learnReport(
-      learn(
-        [
-          [[white, 1]],
-          [
-            [red, 1],
-            [white, 4],
-          ],
-          [
-            [blue, 1],
-            [yellow, 2],
-          ],
-          [[blue, 1]],
-        ].map((mix) => tile(mix as Mix)),
-      ),
-    );
+    const mixes: Mix[] = [
+      [[white, 1]],
+      [
+        [red, 1],
+        [white, 4],
+      ],
+      [
+        [blue, 1],
+        [yellow, 2],
+      ],
+      [[blue, 1]],
+    ];
+    const { groups } = learnReport(learn(mixes.map((mix) => tile(mix))));
     expect(groups.map((g) => ({ ...g, parents: [...g.parents].sort() }))).toEqual([
       { parents: [red.name, white.name], reference: white.name, white: true },
       { parents: [blue.name, yellow.name], reference: blue.name, white: false },

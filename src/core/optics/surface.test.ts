@@ -18,7 +18,13 @@ const surfaces = fc.record({
   specularIncluded: fc.boolean(),
 });
 
-const worked = JSON.parse(
+const worked: {
+  readonly k1: number;
+  readonly k2: number;
+  readonly K: number[][];
+  readonly S: number[][];
+  readonly cases: { readonly kind: string; readonly c: number[]; readonly R: number[] }[];
+} = JSON.parse(
   readFileSync(
     new URL('../../../test/oracles/optics/kubelka-munk-worked.json', import.meta.url),
     'utf8',
@@ -28,8 +34,8 @@ const worked = JSON.parse(
 describe('surface', () => {
   // Source: tests of waacton/Unicolour, see test/oracles/SOURCES.md; its form leaves the outer
   // reflection out of the reading.
-  const cases = worked.cases.filter((c: { kind: string }) => c.kind === 'saunderson');
-  it.each(cases)('shows the mix $c as worked', ({ c, R }: { c: number[]; R: number[] }) => {
+  const cases = worked.cases.filter((c) => c.kind === 'saunderson');
+  it.each(cases)('shows the mix $c as worked', ({ c, R }) => {
     const surface = { outer: worked.k1, inner: worked.k2, specularIncluded: false };
     R.forEach((expected, band) => {
       const sum = (table: number[][]) => c.reduce((all, s, i) => all + s * table[i][band], 0);
