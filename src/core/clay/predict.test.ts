@@ -25,6 +25,7 @@ import { AppError } from '../errors.ts';
 import { coefficientsOfModel, modelFromFit } from './clay-model.ts';
 import { FIT_SETTINGS, fitClays } from './fit.ts';
 import { openModel, predictMix } from './predict.ts';
+import { STRENGTH_LATENT } from './prior.ts';
 import { priorFromPigments } from './prior-from-pigments.ts';
 import { shippedPrior } from './shipped-prior.ts';
 import type { TileReading } from './tile-reading.ts';
@@ -268,6 +269,52 @@ describe('±', () => {
       expect(expected).toBeGreaterThan(1.5 * joined[i].expected);
     });
     expect(mean(joined.map((f) => f.dE00))).toBeLessThan(0.5 * mean(apart.map((f) => f.dE00)));
+  });
+
+  it('across two groups grows with how far their scales may differ', () => {
+    const white2 = { ...white, name: 'Second White' };
+    const mixes: Mix[] = [
+      [[white, 1]],
+      [[red, 1]],
+      [
+        [red, 1],
+        [white, 4],
+      ],
+      [[white2, 1]],
+    ];
+    const across: Mix = [
+      [red, 1],
+      [white2, 3],
+    ];
+    const size = (groupSpread: number) =>
+      foretell(
+        fitClays(
+          mixes.map((mix) => tile(mix)),
+          PRIOR,
+          { ...FIT_SETTINGS, groupSpread },
+        ),
+        [across],
+      )[0].expected;
+    const [tight, usual, loose] = [0.01, FIT_SETTINGS.groupSpread, 1].map(size);
+    // Measured 17.0, 17.5, 21.2: most of it is the freedom that the shapes of ln S give a second
+    // white, about 0.8, beside which the groups' own 0.35 is small.
+    expect(usual).toBeGreaterThan(1.02 * tight);
+    expect(loose).toBeGreaterThan(1.1 * usual);
+  });
+
+  it('leaves no freedom in the scale of parents without any white: one of them is the unit', () => {
+    const pair: Mix[] = [
+      [[blue, 1]],
+      [[yellow, 1]],
+      [
+        [blue, 1],
+        [yellow, 2],
+      ],
+    ];
+    const learnt = learn(pair.map((mix) => tile(mix)));
+    const unit = learnt.set.reference[0];
+    expect(learnt.set.classes[unit]).not.toBe('white');
+    expect(Math.abs(learnt.unknowns[unit][STRENGTH_LATENT])).toBeLessThan(0.01);
   });
 
   it('is about the size of the errors, for paints the prior has not seen and parts cut unevenly', () => {
