@@ -1,13 +1,12 @@
 import fc from 'fast-check';
 import { inverse, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../../test/conformance/uniform.ts';
 import { BlockMatrix, factorise } from './block-cholesky.ts';
 import { type Belief, beliefFromFamilies, blockCovariance, type Families } from './families.ts';
 
 const gauss = (x: number, mean: number, variance: number) =>
   Math.exp((-0.5 * (x - mean) ** 2) / variance) / Math.sqrt(2 * Math.PI * variance);
-
-const between = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
 /** Posterior of one unknown: the Gaussian belief so far times a Gaussian likelihood. */
 function posterior(before: Belief, at: number, variance: number) {

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../../test/conformance/uniform.ts';
 import { PAINTS, trueSpectrum } from '../../../test/conformance/virtual-studio.ts';
 import { BANDS } from '../colour/grid.ts';
 import { claySurface } from '../optics/surface.ts';
@@ -18,7 +19,7 @@ const mixes = fc
   .uniqueArray(fc.integer({ min: 0, max: 4 }), { minLength: 1, maxLength: 4 })
   .chain((parents) =>
     fc
-      .array(fc.double({ min: 0.02, max: 1, noNaN: true }), {
+      .array(between(0.02, 1), {
         minLength: parents.length,
         maxLength: parents.length,
       })
@@ -28,13 +29,13 @@ const mixes = fc
       }),
   );
 const physics = fc.record({
-  dilution: fc.double({ min: -0.1, max: 0.15, noNaN: true }),
-  scatteringPerMm: fc.double({ min: 1, max: 60, noNaN: true }),
+  dilution: between(-0.1, 0.15),
+  scatteringPerMm: between(1, 60),
 });
 const films = fc.option(
   fc.record({
-    thicknessMm: fc.double({ min: 0.02, max: 3, noNaN: true }),
-    backing: fc.double({ min: 0, max: 1, noNaN: true }),
+    thicknessMm: between(0.02, 3),
+    backing: between(0, 1),
   }),
   { nil: undefined },
 );

@@ -8,7 +8,7 @@ import { departed } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import { checkShares } from './prepare.ts';
 import type { Coefficients } from './prior.ts';
-import { widening } from './sureness.ts';
+import { newMixSpread, widening } from './sureness.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
 /** A mix as it is expected to come out. */
@@ -164,7 +164,12 @@ export function mixInUnknowns(
     // A combination never baked departs from simple addition by as much as others were seen to.
     const d = slopes.predicted.length;
     for (let i = 1; i < ordered.length; i++) {
-      addOuter(own, slopes.amounts[i], model.combinationSpread, d);
+      addOuter(
+        own,
+        slopes.amounts[i],
+        newMixSpread(model.parents[ordered[i].parent].clayClass, model.combinationSpread),
+        d,
+      );
     }
   }
   const [l, a, b] = slopes.predicted;

@@ -25,3 +25,21 @@ export function widening(parent: {
   if (factors === undefined || parent.tiles < 1) return 1;
   return factors[Math.min(parent.tiles, 4) - 1];
 }
+
+/**
+ * Standard deviation of ln amount by which a concentrate's strength in a new mix differs from that in
+ * its tiles. Measured pastes act 0.8 to 1.4 times as strong in mixtures as in their tints, each much
+ * alike in all its mixtures (bench/pastes.ts): lots and small weighings, not a law of mixing. So the
+ * ± of a prediction holds it and the fit does not.
+ */
+const CONCENTRATE_LOT_SPREAD = 0.09;
+
+/**
+ * Standard deviation of ln amount of one parent in a combination never baked: departure from simple
+ * addition, and for a concentrate the strength of its next lot.
+ */
+export function newMixSpread(clayClass: ClayClass, combinationSpread: number): number {
+  return clayClass === 'concentrate'
+    ? Math.hypot(combinationSpread, CONCENTRATE_LOT_SPREAD)
+    : combinationSpread;
+}
