@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between, decades } from '../../../test/conformance/uniform.ts';
 import { AppError } from '../errors.ts';
 import {
   contrastRatio,
@@ -35,10 +36,7 @@ function film(absorption: number, scattering: number, backing: number): FilmResu
 }
 const filmR = (k: number, s: number, backing: number) => film(k, s, backing).reflectance;
 
-/** ln-uniform values over many decades. */
-const decades = (from: number, to: number) =>
-  fc.double({ min: from, max: to, noNaN: true }).map((exponent) => 10 ** exponent);
-const share = fc.double({ min: 0, max: 1, noNaN: true });
+const share = between(0, 1);
 
 describe('opaque layer', () => {
   // Printed to 15 decimals. Source: tests of waacton/Unicolour, see test/oracles/SOURCES.md.
@@ -95,7 +93,7 @@ describe('opaque layer', () => {
 
   it('goes to the ratio and back', () => {
     fc.assert(
-      fc.property(fc.double({ min: 1e-9, max: 1, noNaN: true }), (reflectance) => {
+      fc.property(between(1e-9, 1), (reflectance) => {
         const back = reflectanceFromRatio(ratioFromReflectance(reflectance));
         expect(Math.abs(back / reflectance - 1)).toBeLessThan(1e-12);
       }),
@@ -209,7 +207,7 @@ describe('film', () => {
     // Drawn by y = sqrt(K X (K X + 2 S X)), so that both seams of the formula are often between.
     fc.assert(
       fc.property(
-        fc.oneof(decades(-4, 0), fc.double({ min: 0.01, max: 40, noNaN: true })),
+        fc.oneof(decades(-4, 0), between(0.01, 40)),
         decades(-3, 2),
         share,
         share,

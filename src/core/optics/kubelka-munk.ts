@@ -46,7 +46,7 @@ export interface FilmResult {
  * Refuses: negative or NaN values -> invalid-input
  * Holds:   no layer (k = s = 0) gives the backing; a thick layer nears its opaque limit; k = 0 and
  *          s = 0 are ordinary values: with y = sqrt(k (k + 2s)) and g = y coth y the formula reads
- *          (s - Rg (k + s - g)) / (k + s - Rg s + g), which divides by neither
+ *          (s (1 - Rg) + Rg (g - k)) / (s (1 - Rg) + k + g), which divides by neither
  * Source:  [KubelkaMunk1931] hyperbolic form, [Kubelka1948]
  */
 export function filmReflectance(
@@ -72,8 +72,10 @@ export function filmReflectance(
   const g = yCothY(y);
   const h = slopeOfYCothYOverY(y);
   const sum = k + s;
-  const numerator = s - backing * (sum - g);
-  const denominator = sum - backing * s + g;
+  // s (1 - Rg) and not s - Rg s: over a white backing the two cancel in a thick film.
+  const unlit = s * (1 - backing);
+  const numerator = unlit + backing * (g - k);
+  const denominator = unlit + k + g;
   const r = numerator / denominator;
   // dg/dk = h (k + s), dg/ds = h k, since y^2 = k^2 + 2 k s.
   const gk = h * sum;

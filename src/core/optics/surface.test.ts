@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { between } from '../../../test/conformance/uniform.ts';
 import { AppError } from '../errors.ts';
 import { reflectanceFromRatio } from './kubelka-munk.ts';
 import {
@@ -11,10 +12,10 @@ import {
 } from './surface.ts';
 
 const SEED = { seed: 4712, numRuns: 400 };
-const share = fc.double({ min: 0, max: 1, noNaN: true });
+const share = between(0, 1);
 const surfaces = fc.record({
-  outer: fc.double({ min: 0, max: 0.1, noNaN: true }),
-  inner: fc.double({ min: 0, max: 0.7, noNaN: true }),
+  outer: between(0, 0.1),
+  inner: between(0, 0.7),
   specularIncluded: fc.boolean(),
 });
 
@@ -81,7 +82,7 @@ describe('surface', () => {
 
   it('has the slope of its own curve', () => {
     fc.assert(
-      fc.property(fc.double({ min: 0.001, max: 0.999, noNaN: true }), surfaces, (at, surface) => {
+      fc.property(between(0.001, 0.999), surfaces, (at, surface) => {
         const h = 1e-5;
         const central =
           (measuredFromInternal(at + h, surface) - measuredFromInternal(at - h, surface)) / (2 * h);
