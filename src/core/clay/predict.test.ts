@@ -23,9 +23,10 @@ import { labFromSpectrum } from '../colour/spaces.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
 import { coefficientsOfModel, modelFromFit } from './clay-model.ts';
+import { blockCovariance } from './families.ts';
 import { FIT_SETTINGS, fitClays } from './fit.ts';
 import { openModel, predictMix } from './predict.ts';
-import { STRENGTH_LATENT } from './prior.ts';
+import { LATENTS, STRENGTH_LATENT } from './prior.ts';
 import { priorFromPigments } from './prior-from-pigments.ts';
 import { shippedPrior } from './shipped-prior.ts';
 import type { TileReading } from './tile-reading.ts';
@@ -219,6 +220,24 @@ describe('±', () => {
     expect(size(four.slice(0, 1))).toBeGreaterThan(4 * size(four));
   });
 
+  it('holds that a mix never baked may depart from simple addition; a mix baked has shown by how much', () => {
+    const model = modelFromFit(fit);
+    const size = (combinationSpread: number, names: readonly string[]) => {
+      const opened = openModel({ ...model, combinationSpread });
+      const parts = names.map((name) => ({
+        parent: fit.set.parents.indexOf(name),
+        share: 1 / names.length,
+      }));
+      return trace(predictMix(opened, parts, { ...OPTIONS, partsSpread: 0 }).covariance);
+    };
+    const never = [red.name, black.name, white.name];
+    expect(size(0.04, never)).toBeGreaterThan(size(0, never) + 0.05);
+    expect(size(0.1, never)).toBeGreaterThan(size(0.04, never) + 0.05);
+    for (const known of [[red.name], [red.name, white.name]]) {
+      expect(size(0.1, known)).toBe(size(0, known));
+    }
+  });
+
   it('across two groups shrinks when one tile joins them', () => {
     const twin = (p: Paint, name: string): Paint => ({
       name,
@@ -315,6 +334,10 @@ describe('±', () => {
     const unit = learnt.set.reference[0];
     expect(learnt.set.classes[unit]).not.toBe('white');
     expect(Math.abs(learnt.unknowns[unit][STRENGTH_LATENT])).toBeLessThan(0.01);
+    const variance = blockCovariance(learnt.factor, unit)[STRENGTH_LATENT * (LATENTS + 1)];
+    const spread = PRIOR.means[learnt.set.classes[unit]].strengthSpread;
+    // 1 % of strength, and no more: the scale of S is a matter of definition.
+    expect(Math.sqrt(variance) * spread).toBeLessThan(0.0101);
   });
 
   it('is about the size of the errors, for paints the prior has not seen and parts cut unevenly', () => {

@@ -72,6 +72,26 @@ describe('tiles made ready', () => {
     expect(set.reference.map((parent) => set.parents[parent])[groupOf(red.name)]).toBe(white.name);
   });
 
+  it('takes the white of a group as its reference, however few its tiles', () => {
+    const set = prepare([
+      [[red, 1]],
+      [
+        [red, 1],
+        [blue, 1],
+      ],
+      [
+        [red, 1],
+        [yellow, 1],
+      ],
+      [
+        [red, 1],
+        [white, 1],
+      ],
+      [[white, 1]],
+    ]);
+    expect(set.reference.map((parent) => set.parents[parent])).toEqual([white.name]);
+  });
+
   it('keeps the parents of a combination in one order whatever order a recipe names them in', () => {
     const set = prepare([
       [
