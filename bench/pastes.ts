@@ -14,7 +14,8 @@
 import { parseArgs } from 'node:util';
 import { Matrix, solve } from 'ml-matrix';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
-import { type Fit, fitClays } from '../src/core/clay/fit.ts';
+import { fitClays } from '../src/core/clay/fit.ts';
+import type { Fit } from '../src/core/clay/fit-result.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { openModel, predictMix } from '../src/core/clay/predict.ts';
 import { shippedPrior } from '../src/core/clay/shipped-prior.ts';

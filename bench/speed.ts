@@ -19,7 +19,7 @@ import { mixEvaluator, partCurves } from '../src/core/recipe/mix-evaluator.ts';
 import { startSeek } from '../src/core/recipe/seek-exhaustive.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { virtualTile } from './left-out-paints.ts';
-import { readPastes, readingOf } from './pastes.ts';
+import { readingOf, readPastes } from './pastes.ts';
 import { quantile, randomFrom } from './random.ts';
 
 const weights = colourWeights('D50', 2);
@@ -41,19 +41,40 @@ export function stockTiles(parents: number, tiles: number): TileReading[] {
   const [white, black] = paints;
   const others = paints.slice(2).filter((paint) => !paint.name.startsWith('Titanium White'));
   // More parents than paints were measured: further lots, a little weaker, under other names.
-  const lots = others.map((p) => ({ ...p, name: `${p.name} again`, absorption: p.absorption.map((k) => 0.9 * k) }));
+  const lots = others.map((p) => ({
+    ...p,
+    name: `${p.name} again`,
+    absorption: p.absorption.map((k) => 0.9 * k),
+  }));
   others.push(...lots);
   others.length = parents - 2;
   const out = [virtualTile([[white, 1]], random), virtualTile([[black, 1]], random)];
   const plans = [
     (i: number) => [[others[i], 1]] as const,
-    (i: number) => [[others[i], 1], [white, 3]] as const,
-    (i: number) => [[others[i], 1], [white, 15]] as const,
-    (i: number) => [[others[i], 16], [black, 1]] as const,
-    (i: number) => [[others[i], 1], [others[(i + 7) % others.length], 2]] as const,
+    (i: number) =>
+      [
+        [others[i], 1],
+        [white, 3],
+      ] as const,
+    (i: number) =>
+      [
+        [others[i], 1],
+        [white, 15],
+      ] as const,
+    (i: number) =>
+      [
+        [others[i], 16],
+        [black, 1],
+      ] as const,
+    (i: number) =>
+      [
+        [others[i], 1],
+        [others[(i + 7) % others.length], 2],
+      ] as const,
   ];
   for (const plan of plans) {
-    for (let i = 0; i < others.length && out.length < tiles; i++) out.push(virtualTile(plan(i), random));
+    for (let i = 0; i < others.length && out.length < tiles; i++)
+      out.push(virtualTile(plan(i), random));
   }
   return out;
 }
@@ -62,9 +83,15 @@ function fits(): void {
   const prior = shippedPrior();
   const { tints } = readPastes();
   const spectra = tints.map((card) => readingOf(card, 'spectra', randomFrom(1)));
-  console.log(`22 parents,  64 spectra: ${medianMs(() => fitClays(spectra, prior), 3).toFixed(0)} ms`);
+  console.log(
+    `22 parents,  64 spectra: ${medianMs(() => fitClays(spectra, prior), 3).toFixed(0)} ms`,
+  );
   let first = 0;
-  for (const [parents, tiles] of [[12, 60], [24, 120], [48, 240]]) {
+  for (const [parents, tiles] of [
+    [12, 60],
+    [24, 120],
+    [48, 240],
+  ]) {
     const readings = stockTiles(parents, tiles);
     const ms = medianMs(() => fitClays(readings, prior), 3);
     first ||= ms;
@@ -76,7 +103,12 @@ function fits(): void {
 }
 
 /** What one would write first: mix, K/S, reflectance, surface, XYZ, Lab, in one function a recipe. */
-function plainTrial(k: Float64Array[], s: Float64Array[], counts: number[], out: Float64Array): void {
+function plainTrial(
+  k: Float64Array[],
+  s: Float64Array[],
+  counts: number[],
+  out: Float64Array,
+): void {
   const { x: wx, y: wy, z: wz, white } = weights;
   let x = 0;
   let y = 0;
@@ -95,7 +127,7 @@ function plainTrial(k: Float64Array[], s: Float64Array[], counts: number[], out:
     y += wy[b] * rm;
     z += wz[b] * rm;
   }
-  const f = (t: number) => (t > 216 / 24389 ? Math.cbrt(t) : (24389 / 27 * t + 16) / 116);
+  const f = (t: number) => (t > 216 / 24389 ? Math.cbrt(t) : ((24389 / 27) * t + 16) / 116);
   const fy = f(y / white[1]);
   out[0] = 116 * fy - 16;
   out[1] = 500 * (f(x / white[0]) - fy);
@@ -160,7 +192,9 @@ function hotLoop(): void {
   const start = performance.now();
   while (!run.step(100_000));
   const ms = performance.now() - start;
-  console.log(`exhaustive search, 12 parents, 4 at most, 12 parts: ${run.tried} recipes, ${((ms / run.tried) * 1000).toFixed(3)} us each`);
+  console.log(
+    `exhaustive search, 12 parents, 4 at most, 12 parts: ${run.tried} recipes, ${((ms / run.tried) * 1000).toFixed(3)} us each`,
+  );
 }
 
 function timed(work: () => void): number {
@@ -169,5 +203,7 @@ function timed(work: () => void): number {
   return performance.now() - start;
 }
 
-if (process.argv[1]?.endsWith("speed.ts")) { fits(); hotLoop(); }
-
+if (process.argv[1]?.endsWith('speed.ts')) {
+  fits();
+  hotLoop();
+}

@@ -1,4 +1,5 @@
-import { FIT_SETTINGS, fitClays } from '../src/core/clay/fit.ts';
+import { fitClays } from '../src/core/clay/fit.ts';
+import { FIT_SETTINGS } from '../src/core/clay/fit-settings.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { shippedPrior } from '../src/core/clay/shipped-prior.ts';
 import type { TileReading } from '../src/core/clay/tile-reading.ts';

@@ -17,5 +17,7 @@ if (ownModules === 0) {
   console.error('layers: no module of src/ was read; the check proves nothing');
   process.exit(1);
 }
-console.log(`layers: ${ownModules} modules of src/ (${totalCruised} seen), ${violations.length} violations`);
+console.log(
+  `layers: ${ownModules} modules of src/ (${totalCruised} seen), ${violations.length} violations`,
+);
 process.exit(violations.length === 0 ? 0 : 1);

@@ -1,11 +1,13 @@
-import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import type { Pigment } from '../src/core/clay/prior-from-pigments.ts';
+import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { readTable, wavelengthColumns } from './csv-table.ts';
 
 export const PIGMENT_FILES = ['acrylic27_KS.csv', 'acrylic19_KS.csv'] as const;
 
 /** The measured paints of data/pigments, cut to the grid of the house. */
-export function readPigments(files: readonly string[] = PIGMENT_FILES): (Pigment & { file: string })[] {
+export function readPigments(
+  files: readonly string[] = PIGMENT_FILES,
+): (Pigment & { file: string })[] {
   return files.flatMap((file) => {
     const { header, rows } = readTable(new URL(`../data/pigments/${file}`, import.meta.url));
     const columns = wavelengthColumns(header, 'w');

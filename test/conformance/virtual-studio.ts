@@ -5,7 +5,7 @@
  */
 import { randomFrom } from '../../bench/random.ts';
 import { modelFromFit } from '../../src/core/clay/clay-model.ts';
-import type { Fit } from '../../src/core/clay/fit.ts';
+import type { Fit } from '../../src/core/clay/fit-result.ts';
 import type { Film } from '../../src/core/clay/mixture.ts';
 import { openModel, predictMix } from '../../src/core/clay/predict.ts';
 import type { TileReading } from '../../src/core/clay/tile-reading.ts';

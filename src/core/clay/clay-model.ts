@@ -1,6 +1,7 @@
 import type { BlockFactor } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
-import { coefficientsOf, type Fit, isPinned } from './fit.ts';
+import { coefficientsOf, isPinned } from './fit.ts';
+import type { Fit } from './fit-result.ts';
 import type { SharedPhysics } from './mixture.ts';
 import { combinationKey } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';

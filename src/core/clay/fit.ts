@@ -1,12 +1,8 @@
-import {
-  type BlockFactor,
-  BlockMatrix,
-  eliminationOrder,
-  factorise,
-  solve,
-} from './block-cholesky.ts';
+import { BlockMatrix, eliminationOrder, factorise, solve } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
+import type { Fit, FittedTile } from './fit-result.ts';
+import { FIT_SETTINGS, type FitSettings } from './fit-settings.ts';
 import { type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
 import { type PreparedSet, prepareTiles } from './prepare.ts';
 import {
@@ -16,74 +12,9 @@ import {
   type Prior,
   STRENGTH_LATENT,
 } from './prior.ts';
-import {
-  type PreparedTile,
-  type TileSlopes,
-  tileSlopes,
-  type Whitened,
-  whiten,
-} from './tile-equations.ts';
+import { freeBeliefs, warmStart } from './starting-point.ts';
+import { type PreparedTile, tileSlopes, whiten } from './tile-equations.ts';
 import type { TileReading } from './tile-reading.ts';
-
-/** Settings of a fit; the defaults are what the product uses everywhere. */
-export interface FitSettings {
-  /**
-   * Standard deviation of the exponent of dilution. Tight, because most clays may well add simply; the
-   * tints of concentrates still move it to where they want it (0.042 of 0.046 when left free).
-   */
-  readonly dilutionSpread: number;
-  /** Middle and standard deviation of ln(scattering of white per mm). */
-  readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
-  /** Standard deviation of a photo's correction error, CIELAB units per axis. */
-  readonly photoSpread: number;
-  /** Relative standard deviation by which a combination of parents departs from simple addition. */
-  readonly combinationSpread: number;
-  /** ln scale of one group of parents against another's, without a tile that joins them. */
-  readonly groupSpread: number;
-  readonly maxIterations: number;
-  /** Converged when no tile's fitted value moves by more than this share of its noise. */
-  readonly tolerance: number;
-}
-
-export const FIT_SETTINGS: FitSettings = {
-  dilutionSpread: 0.02,
-  lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
-  photoSpread: 0.7,
-  combinationSpread: 0.04,
-  groupSpread: 0.35,
-  maxIterations: 60,
-  tolerance: 0.01,
-};
-
-/** What was learnt, at the optimum. */
-export interface Fit {
-  readonly set: PreparedSet;
-  readonly prior: Prior;
-  readonly settings: FitSettings;
-  /** Unknowns by block. */
-  readonly unknowns: readonly Float64Array[];
-  readonly coefficients: readonly Coefficients[];
-  readonly physics: SharedPhysics;
-  /** Cholesky factor of the precision of all unknowns at the optimum. */
-  readonly factor: BlockFactor;
-  readonly tiles: readonly FittedTile[];
-  readonly iterations: number;
-  readonly converged: boolean;
-  /** Largest move of a fitted value in the last step, as a share of its noise. */
-  readonly lastMove: number;
-}
-
-export interface FittedTile {
-  readonly tile: PreparedTile;
-  readonly slopes: TileSlopes;
-  readonly misfit: Float64Array;
-  readonly whitened: Whitened;
-  /** 1 for an ordinary tile, towards 0 for one that contradicts the others. */
-  readonly weight: number;
-}
-
-/** How free the strength of a reference is whose scattering is the unit but which is no white. */
-const UNIT_SPREAD = 0.01;
 
 /** Noise added at first and taken away in steps, so that far readings pull without tearing. */
 const ANNEAL = [20, 8, 3, 1];
@@ -93,12 +24,16 @@ const NOISE_ROUNDS_BEFORE_FAMILIES = 2;
 const NOISE_ROUNDS = 4;
 /** Rounds of telling families and fitting again; a third moves nothing that can be seen. */
 const FAMILY_ROUNDS = 2;
+/** From an earlier fit of the same parents their families are told already. */
+const WARM_FAMILY_ROUNDS = 1;
 
 /**
  * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
  * Shape:   any number of readings over any number of parents
  * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes, noise
  *          relinearised at every step; robust weights in the last stage; block-sparse Cholesky
+ * Begins:  far off with added noise; or at `before`, an earlier fit of the same parents, which costs
+ *          a part of the time and ends at the same optimum to what families told anew may move
  * Returns: `converged` false when the iterations ran out; the answer is then the best so far
  * Refuses: no reading, shares that do not sum to 1 -> invalid-input
  * Source:  [Rodgers2000] maximum a posteriori; [Huber1981] robust weights
@@ -107,19 +42,22 @@ export function fitClays(
   readings: readonly TileReading[],
   prior: Prior,
   settings: FitSettings = FIT_SETTINGS,
+  before?: Fit,
 ): Fit {
   const set = prepareTiles(readings, LATENTS);
   const free = freeBeliefs(set, prior, settings);
-  let beliefs = free;
+  const start = before === undefined ? undefined : warmStart(set, free, before);
+  let beliefs: readonly Belief[] = start?.beliefs ?? free;
   const pinned = set.parents.map((_, i) => isPinned(set, i));
-  let unknowns: Float64Array[] = set.blockSizes.map((size) => new Float64Array(size));
+  let unknowns = start?.unknowns ?? set.blockSizes.map((size) => new Float64Array(size));
   let order: number[] | undefined;
   let iterations = 0;
   let converged = false;
   let lastMove = Number.POSITIVE_INFINITY;
 
-  for (const extra of ANNEAL) descend(extra, ANNEAL_STEPS, 1);
-  for (let round = 0; round < FAMILY_ROUNDS; round++) {
+  const warm = start?.complete === true;
+  if (!warm) for (const extra of ANNEAL) descend(extra, ANNEAL_STEPS, 1);
+  for (let round = 0; round < (warm ? WARM_FAMILY_ROUNDS : FAMILY_ROUNDS); round++) {
     descend(0, settings.maxIterations, NOISE_ROUNDS_BEFORE_FAMILIES);
     beliefs = familyBeliefs();
   }
@@ -131,6 +69,7 @@ export function fitClays(
     set,
     prior,
     settings,
+    beliefs,
     unknowns,
     coefficients: end.coefficients,
     physics: end.physics,
@@ -325,26 +264,6 @@ export function departed(tile: PreparedTile, unknowns: readonly Float64Array[]):
   );
   const total = raw.reduce((sum, share) => sum + share, 0);
   return tile.parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
-}
-
-/** Belief about every unknown before any family is told, by block. */
-function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
-  const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
-  set.parents.forEach((_, i) => {
-    const g = set.group[i];
-    // A group's reference carries the group's scale; the first group's is the unit itself.
-    if (set.reference[g] === i) {
-      const spread = g > 0 ? settings.groupSpread : UNIT_SPREAD;
-      precision[i][STRENGTH_LATENT] = (prior.means[set.classes[i]].strengthSpread / spread) ** 2;
-    }
-  });
-  precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;
-  precision[set.sharedBlock][1] = 1 / settings.lnScatteringPerMm.spread ** 2;
-  for (const block of set.photoBlocks) precision[block].fill(1 / settings.photoSpread ** 2);
-  for (const { block } of set.combinations.values()) {
-    precision[block].fill(1 / settings.combinationSpread ** 2);
-  }
-  return precision.map((p) => ({ mean: new Float64Array(p.length), precision: p }));
 }
 
 /**

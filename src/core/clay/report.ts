@@ -6,7 +6,7 @@ import { colourWeights } from '../colour/weights.ts';
 import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
-import type { Fit, FittedTile } from './fit.ts';
+import type { Fit, FittedTile } from './fit-result.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
 import { forward } from './tile-equations.ts';
 

@@ -1,0 +1,36 @@
+import type { BlockFactor } from './block-cholesky.ts';
+import type { Belief } from './families.ts';
+import type { FitSettings } from './fit-settings.ts';
+import type { SharedPhysics } from './mixture.ts';
+import type { PreparedSet } from './prepare.ts';
+import type { Coefficients, Prior } from './prior.ts';
+import type { PreparedTile, TileSlopes, Whitened } from './tile-equations.ts';
+
+/** What was learnt, at the optimum. */
+export interface Fit {
+  readonly set: PreparedSet;
+  readonly prior: Prior;
+  readonly settings: FitSettings;
+  /** Belief about each block before its tiles, families told. */
+  readonly beliefs: readonly Belief[];
+  /** Unknowns by block. */
+  readonly unknowns: readonly Float64Array[];
+  readonly coefficients: readonly Coefficients[];
+  readonly physics: SharedPhysics;
+  /** Cholesky factor of the precision of all unknowns at the optimum. */
+  readonly factor: BlockFactor;
+  readonly tiles: readonly FittedTile[];
+  readonly iterations: number;
+  readonly converged: boolean;
+  /** Largest move of a fitted value in the last step, as a share of its noise. */
+  readonly lastMove: number;
+}
+
+export interface FittedTile {
+  readonly tile: PreparedTile;
+  readonly slopes: TileSlopes;
+  readonly misfit: Float64Array;
+  readonly whitened: Whitened;
+  /** 1 for an ordinary tile, towards 0 for one that contradicts the others. */
+  readonly weight: number;
+}

@@ -1,0 +1,72 @@
+import type { Belief } from './families.ts';
+import type { Fit } from './fit-result.ts';
+import type { FitSettings } from './fit-settings.ts';
+import type { PreparedSet } from './prepare.ts';
+import { type Prior, STRENGTH_LATENT } from './prior.ts';
+
+/** How free the strength of a reference is whose scattering is the unit but which is no white. */
+const UNIT_SPREAD = 0.01;
+
+/** Belief about every unknown before any family is told, by block. */
+export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
+  const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
+  set.parents.forEach((_, i) => {
+    const g = set.group[i];
+    // A group's reference carries the group's scale; the first group's is the unit itself.
+    if (set.reference[g] === i) {
+      const spread = g > 0 ? settings.groupSpread : UNIT_SPREAD;
+      precision[i][STRENGTH_LATENT] = (prior.means[set.classes[i]].strengthSpread / spread) ** 2;
+    }
+  });
+  precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;
+  precision[set.sharedBlock][1] = 1 / settings.lnScatteringPerMm.spread ** 2;
+  for (const block of set.photoBlocks) precision[block].fill(1 / settings.photoSpread ** 2);
+  for (const { block } of set.combinations.values()) {
+    precision[block].fill(1 / settings.combinationSpread ** 2);
+  }
+  return precision.map((p) => ({ mean: new Float64Array(p.length), precision: p }));
+}
+
+/** Where a fit begins: unknowns and beliefs by block. */
+export interface StartingPoint {
+  readonly unknowns: Float64Array[];
+  readonly beliefs: Belief[];
+  /** Whether every parent was known before, so that the way from far off can be left out. */
+  readonly complete: boolean;
+}
+
+/** Begins at an earlier fit where it knows the parent, photo of tiles or combination, by name. */
+export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit): StartingPoint {
+  const unknowns = set.blockSizes.map((size) => new Float64Array(size));
+  const beliefs = [...free];
+  const copy = (to: number, from: number) => {
+    if (before.unknowns[from].length !== unknowns[to].length) return;
+    unknowns[to] = Float64Array.from(before.unknowns[from]);
+  };
+  const indexBefore = new Map(before.set.parents.map((name, i) => [name, i]));
+  let complete = true;
+  set.parents.forEach((name, i) => {
+    const from = indexBefore.get(name);
+    // A parent told to be of another kind now has another mean, and its numbers another meaning.
+    if (from === undefined || before.set.classes[from] !== set.classes[i]) {
+      complete = false;
+      return;
+    }
+    copy(i, from);
+    beliefs[i] = before.beliefs[from];
+  });
+  copy(set.sharedBlock, before.set.sharedBlock);
+  const nameOf = (of: PreparedSet, main: number, others: readonly number[]) =>
+    [main, ...others].map((p) => of.parents[p]).join('\n');
+  const blockBefore = new Map(
+    [...before.set.combinations.values()].map((c) => [
+      nameOf(before.set, c.main, c.others),
+      c.block,
+    ]),
+  );
+  for (const { block, main, others } of set.combinations.values()) {
+    const from = blockBefore.get(nameOf(set, main, others));
+    if (from !== undefined) copy(block, from);
+  }
+  return { unknowns, beliefs, complete };
+}
