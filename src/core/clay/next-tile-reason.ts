@@ -1,0 +1,89 @@
+import { formatRecipe } from '../recipe/notation.ts';
+import type { ClayModel } from './clay-model.ts';
+import { lowerTimes, solveUpper, startsOf } from './design-space.ts';
+import { ABSORPTION_LATENTS, STRENGTH_LATENT } from './prior.ts';
+import type { WholeParts } from './tile-candidates.ts';
+
+/** What a tile tells most about. */
+export interface Reason {
+  /** Which of the tile's parents; the first where it is the mix itself. */
+  readonly parent: number;
+  /**
+   * colour: which light it absorbs; scattering: how much it scatters, band for band; strength: how
+   * much of both one part brings; mix: how this very mix departs from simple addition.
+   */
+  readonly what: 'colour' | 'scattering' | 'strength' | 'mix';
+}
+
+/**
+ * The unknowns whose better knowledge lowers the ± of the targets most.
+ * Shape:  three whitened directions that the tile tells, and what the targets weigh them by
+ * Method: the gain is the sum over unknowns of (how far the tile moves one) times (how much the
+ *         targets hang on that move); summed by parent and kind it is split without rest
+ */
+export function reasonOf(
+  { factor }: Pick<ClayModel, 'factor'>,
+  parts: WholeParts,
+  told: readonly Float64Array[],
+  weighed: readonly Float64Array[],
+): Reason {
+  const starts = startsOf(factor);
+  const gains = new Float64Array(told[0].length);
+  told.forEach((direction, k) => {
+    const moved = solveUpper(factor, direction);
+    const hung = lowerTimes(factor, weighed[k]);
+    for (let i = 0; i < gains.length; i++) gains[i] += moved[i] * hung[i];
+  });
+  const sum = (from: number, to: number) =>
+    gains.subarray(from, to).reduce((total, gain) => total + gain, 0);
+  const unknowns = factor.sizes.reduce((total, size) => total + size, 0);
+  const byParent = parts.map(({ parent }) => {
+    const from = starts[factor.order.indexOf(parent)];
+    const kinds = [
+      { what: 'colour', gain: sum(from, from + ABSORPTION_LATENTS) },
+      { what: 'scattering', gain: sum(from + ABSORPTION_LATENTS, from + STRENGTH_LATENT) },
+      { what: 'strength', gain: gains[from + STRENGTH_LATENT] },
+    ] as const;
+    const { what } = kinds.reduce((a, b) => (b.gain > a.gain ? b : a));
+    return { parent, what, gain: sum(from, from + STRENGTH_LATENT + 1) };
+  });
+  const most = byParent.reduce((a, b) => (b.gain > a.gain ? b : a));
+  if (sum(unknowns, gains.length) > most.gain) return { parent: parts[0].parent, what: 'mix' };
+  return { parent: most.parent, what: most.what };
+}
+
+/** Why this tile, in one sentence with the recipe before it. */
+export function sentenceOf(
+  { parents }: Pick<ClayModel, 'parents'>,
+  parts: WholeParts,
+  { parent, what }: Reason,
+  before: number,
+  after: number,
+): string {
+  const recipe = formatRecipe(
+    parts.map(({ parent, parts }) => ({ parent: parents[parent].name, parts })),
+  );
+  const { name } = parents[parent];
+  const unsure = {
+    colour: `what ${name} does to the colour of a mix is least known`,
+    scattering: `how much ${name} scatters is least known`,
+    strength: `how strong ${name} is in a mix is least known`,
+    mix: 'how these go together is least known',
+  }[what];
+  const shows = what === 'mix' ? 'the mix itself' : tileIn({ parents }, parts, parent);
+  return `${recipe}: ${unsure}, and ${shows} shows it; mixes come out within ± ${after.toFixed(1)} instead of ± ${before.toFixed(1)}.`;
+}
+
+function tileIn(
+  { parents }: Pick<ClayModel, 'parents'>,
+  parts: WholeParts,
+  parent: number,
+): string {
+  if (parts.length === 1) return 'a tile of it alone';
+  const others = parts.filter((part) => part.parent !== parent);
+  const classes = others.map((part) => parents[part.parent].clayClass);
+  const own = parents[parent].clayClass;
+  if (others.length === 1 && classes[0] === 'white') return 'a paled tile';
+  if (others.length === 1 && classes[0] === 'black' && own !== 'white') return 'a darkened tile';
+  return `a tile with ${others.map((part) => parents[part.parent].name).join(' and ')}`;
+}

@@ -1,0 +1,112 @@
+import { invalidInput } from '../errors.ts';
+import type { ClayModel } from './clay-model.ts';
+import type { MixPart } from './mixture.ts';
+
+/** A tile as she would cut it: parents by index, whole parts. */
+export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+
+/** Parts of two parents that are worth cutting; between them one part more tells little new. */
+const RATIOS = [
+  [1, 1],
+  [1, 2],
+  [1, 3],
+  [1, 5],
+  [1, 7],
+  [1, 11],
+  [1, 15],
+] as const;
+/** With many parents, two colours are only offered in parts up to this ratio. */
+const NARROW = 3;
+const MANY_PARENTS = 12;
+
+/**
+ * Tiles of one or two parents in small whole parts: each alone unless it was, and all pairs, so
+ * those paled with a white and darkened with a black too.
+ * Shape:   parents by index -> tiles of at most `parts` parts
+ * Refuses: parts that are not whole and positive -> invalid-input
+ */
+export function candidateTiles(
+  { parents: known }: Pick<ClayModel, 'parents'>,
+  parents: readonly number[],
+  parts: number,
+): WholeParts[] {
+  if (!Number.isInteger(parts) || parts < 1) {
+    throw invalidInput(`A tile of ${parts} parts; it must be a whole number from 1.`);
+  }
+  const tiles: WholeParts[] = parents
+    .filter((parent) => known[parent].ownTiles === 0)
+    .map((parent) => [{ parent, parts: 1 }]);
+  const plain = (parent: number) =>
+    known[parent].clayClass === 'white' || known[parent].clayClass === 'black';
+  parents.forEach((one, i) => {
+    for (const other of parents.slice(i + 1)) {
+      const narrow = parents.length > MANY_PARENTS && !plain(one) && !plain(other);
+      for (const [few, many] of RATIOS) {
+        if (few + many > parts || (narrow && many > NARROW)) continue;
+        tiles.push(tileOf(one, many, other, few));
+        if (few !== many) tiles.push(tileOf(other, many, one, few));
+      }
+    }
+  });
+  return tiles;
+}
+
+function tileOf(one: number, parts: number, other: number, others: number): WholeParts {
+  return [
+    { parent: one, parts },
+    { parent: other, parts: others },
+  ];
+}
+
+/** Most parts of one parent in an ordinary mix. */
+const MOST_OF_ONE = 8;
+
+/**
+ * Mixes that stand for all mixes of two and three parents in whole parts: every parent comes in as
+ * often, with every other in turn. The same parents give the same mixes.
+ * Shape:   parents by index -> `count` mixes; a lone parent gives itself
+ */
+export function representativeMixes(parents: readonly number[], count: number): MixPart[][] {
+  if (parents.length < 2) return parents.map((parent) => [{ parent, share: 1 }]);
+  const uniform = uniformFrom(20);
+  let pool: number[] = [];
+  const draw = (without: readonly number[]): number => {
+    if (pool.every((parent) => without.includes(parent))) pool = [...pool, ...parents];
+    const free = pool.filter((parent) => !without.includes(parent));
+    const parent = free[Math.floor(uniform() * free.length)];
+    pool.splice(pool.indexOf(parent), 1);
+    return parent;
+  };
+  return Array.from({ length: count }, (_, i) => {
+    const chosen: number[] = [];
+    const size = Math.min(parents.length, 2 + (i % 2));
+    while (chosen.length < size) chosen.push(draw(chosen));
+    const parts = chosen.map(() => 1 + Math.floor(uniform() * MOST_OF_ONE));
+    return sharesOfTile(chosen.map((parent, k) => ({ parent, parts: parts[k] })));
+  });
+}
+
+export function sharesOfTile(parts: WholeParts): MixPart[] {
+  const total = parts.reduce((sum, part) => sum + part.parts, 0);
+  return parts.map(({ parent, parts }) => ({ parent, share: parts / total }));
+}
+
+/** One text for one mix, in whatever order or multiple it is written. */
+export function keyOfShares(parts: readonly MixPart[]): string {
+  return [...parts]
+    .sort((one, other) => one.parent - other.parent)
+    .map(({ parent, share }) => `${parent}:${share.toFixed(9)}`)
+    .join(' ');
+}
+
+/** Seeded chance between 0 and 1: mulberry32, public domain. */
+function uniformFrom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
