@@ -1,5 +1,6 @@
 import type { BlockFactor } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
+import type { Effect } from './effect.ts';
 import { coefficientsOf, isPinned } from './fit.ts';
 import type { Fit } from './fit-result.ts';
 import type { SharedPhysics } from './mixture.ts';
@@ -19,6 +20,12 @@ export interface ModelParent {
   /** Readings that hold this parent, and those of it alone. */
   readonly tiles: number;
   readonly ownTiles: number;
+  /** A special clay: how it departs from its body colour when alone, CIELAB, and the block of that. */
+  readonly effect?: {
+    readonly effect: Effect;
+    readonly block: number;
+    readonly departure: Float64Array;
+  };
 }
 
 /** How one combination of parents departs from simple addition. */
@@ -47,6 +54,10 @@ export interface ClayModel {
 
 export function modelFromFit(fit: Fit): ClayModel {
   const { set } = fit;
+  const effectOf = (i: number) => {
+    const own = set.effects[i];
+    return own === undefined ? {} : { effect: { ...own, departure: fit.unknowns[own.block] } };
+  };
   const included = set.tiles.filter((tile) => tile.surface.specularIncluded).length;
   return {
     prior: fit.prior,
@@ -59,6 +70,7 @@ export function modelFromFit(fit: Fit): ClayModel {
       tiles: set.tiles.filter((tile) => tile.parts.some((part) => part.parent === i)).length,
       ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].parent === i)
         .length,
+      ...effectOf(i),
     })),
     physics: fit.physics,
     combinations: [...set.combinations.values()].map(({ block, main, others }) => ({

@@ -141,7 +141,7 @@ describe('clays learnt from tiles', () => {
     const lightnessOff = (fit: Fit) =>
       Math.abs(mean(foretell(fit, UNSEEN).map((f) => f.lab[0] - f.truth[0])));
     const told = shifted(true);
-    const [l, a, b] = told.unknowns[told.set.photoBlocks[0]];
+    const [l, a, b] = told.unknowns[told.set.photoBlocks[0].block];
     // Measured 1.46: all but what the photo's own spread of 0.7 pulls back.
     expect(l).toBeGreaterThan(0.75);
     expect(l).toBeLessThan(1.5);

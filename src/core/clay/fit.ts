@@ -167,6 +167,9 @@ export function fitClays(
       const slopes =
         noiseOf === undefined ? fresh : { ...fresh, noise: noiseOf.tiles[t].slopes.noise };
       const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
+      for (const { block, share } of tile.effects) {
+        for (let r = 0; r < 3; r++) misfit[r] -= share * at[block][r];
+      }
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
         for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
       }

@@ -136,6 +136,10 @@ export function mixInUnknowns(
     ...(options.film === undefined ? {} : { film: options.film }),
     partsSpread: options.partsSpread,
     photoBlock: -1,
+    effects: ordered.flatMap(({ parent, share }) => {
+      const own = model.parents[parent].effect;
+      return own === undefined ? [] : [{ effect: own.effect, block: own.block, share }];
+    }),
     combinationBlock: combination?.block ?? -1,
     mainPart: 0,
   };
@@ -173,7 +177,23 @@ export function mixInUnknowns(
     }
   }
   const [l, a, b] = slopes.predicted;
-  return { spectrum: mix.reflectance, lab: [l, a, b], blocks: slopes.blocks, own };
+  const departure = departureOfEffects(model, ordered);
+  return {
+    spectrum: mix.reflectance,
+    lab: [l + departure[0], a + departure[1], b + departure[2]],
+    blocks: slopes.blocks,
+    own,
+  };
+}
+
+/** What special clays add to the body colour of a mix, CIELAB, in proportion to their shares. */
+export function departureOfEffects(model: ClayModel, parts: readonly MixPart[]): Lab {
+  const sum: [number, number, number] = [0, 0, 0];
+  for (const { parent, share } of parts) {
+    const own = model.parents[parent].effect;
+    if (own !== undefined) for (let k = 0; k < 3; k++) sum[k] += share * own.departure[k];
+  }
+  return sum;
 }
 
 /** Adds J P⁻¹ Jᵀ, with P the precision of the unknowns and J the slopes by block. */

@@ -5,8 +5,9 @@ import { colourWeights, colourWeightsObserved } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { claySurface } from '../optics/surface.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
+import { EFFECTS, type Effect } from './effect.ts';
 import type { PreparedTile } from './tile-equations.ts';
-import type { TileReading } from './tile-reading.ts';
+import type { LabColour, TileReading } from './tile-reading.ts';
 
 /** A set of readings turned into indices, with the blocks of unknowns it needs. */
 export interface PreparedSet {
@@ -20,9 +21,17 @@ export interface PreparedSet {
   /** Size of each block of unknowns: parents first, then shared, photos, combinations. */
   readonly blockSizes: readonly number[];
   readonly sharedBlock: number;
-  readonly photoBlocks: readonly number[];
+  /** Block of each photo's shared error and its spread, where the readings state one. */
+  readonly photoBlocks: readonly { readonly block: number; readonly spread?: number }[];
+  /** `effects[parent]`: what kind of special clay it is, with the block of its departure. */
+  readonly effects: readonly (ParentEffect | undefined)[];
   /** Parents of each combination, main one first, by block: `a\nb\nc` -> block. */
   readonly combinations: ReadonlyMap<string, CombinationBlock>;
+}
+
+export interface ParentEffect {
+  readonly effect: Effect;
+  readonly block: number;
 }
 
 export interface CombinationBlock {
@@ -73,12 +82,19 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
 
   const blockSizes = parents.map(() => latents);
   const sharedBlock = blockSizes.push(2) - 1;
-  const photoCount = new Map<string, number>();
-  for (const { photo } of readings) {
-    if (photo !== undefined) photoCount.set(photo, (photoCount.get(photo) ?? 0) + 1);
+  const photos = new Map<string, { block: number; spread?: number }>();
+  for (const { photo, photoSpread } of readings) {
+    if (photo === undefined) continue;
+    const known = photos.get(photo);
+    // Readings of one photo that state different widths share the wider one.
+    const spread = Math.max(photoSpread ?? 0, known?.spread ?? 0);
+    const block = known?.block ?? blockSizes.push(3) - 1;
+    photos.set(photo, { block, ...(spread > 0 ? { spread } : {}) });
   }
-  const photoBlock = new Map<string, number>();
-  for (const [photo] of photoCount) photoBlock.set(photo, blockSizes.push(3) - 1);
+  const effects = parents.map((parent): ParentEffect | undefined => {
+    const effect = effectOfParent(parent, readings);
+    return effect === undefined ? undefined : { effect, block: blockSizes.push(3) - 1 };
+  });
   const mains = mainParents(readings, index);
   const combinations = new Map<string, CombinationBlock>();
   const tiles = readings.map((reading): PreparedTile => {
@@ -104,7 +120,13 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
         : [combination.main, ...combination.others].map(
             (p) => parts.find((part) => part.parent === p)!,
           );
-    const { colour, film } = reading;
+    const { film } = reading;
+    const tileEffects = ordered.flatMap(({ parent, share }) => {
+      const own = effects[parent];
+      return own === undefined ? [] : [{ ...own, share }];
+    });
+    // A departure is learnt in Lab, so a spectrum that holds one is read as its colour.
+    const colour = tileEffects.length > 0 ? labColour(reading) : reading.colour;
     return {
       name: reading.tile,
       parts: ordered,
@@ -127,7 +149,8 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
             },
           }),
       partsSpread: reading.partsSpread,
-      photoBlock: reading.photo === undefined ? -1 : photoBlock.get(reading.photo)!,
+      photoBlock: reading.photo === undefined ? -1 : photos.get(reading.photo)!.block,
+      effects: tileEffects,
       combinationBlock: combination?.block ?? -1,
       mainPart: 0,
     };
@@ -140,9 +163,23 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
     reference,
     blockSizes,
     sharedBlock,
-    photoBlocks: [...photoBlock.values()],
+    photoBlocks: [...photos.values()],
+    effects,
     combinations,
   };
+}
+
+/** The strongest word any tile of this parent alone says of it. */
+function effectOfParent(parent: string, readings: readonly TileReading[]): Effect | undefined {
+  const said = readings.flatMap(({ parts, effect }) =>
+    effect !== undefined && parts.length === 1 && parts[0].parent === parent ? [effect] : [],
+  );
+  return EFFECTS.findLast((effect) => said.includes(effect));
+}
+
+function labColour(reading: TileReading): LabColour {
+  if (reading.colour.kind === 'lab') return reading.colour;
+  return { kind: 'lab', lab: roughLab(reading), light: 'D50', observer: 2 };
 }
 
 /** Parent of the largest share over all tiles of each combination. */

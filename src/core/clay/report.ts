@@ -19,6 +19,8 @@ export interface LeftOutTile {
   readonly read: Lab;
   /** Size that the error should have by the ± of the foretelling and of the reading, CIELAB units. */
   readonly expected: number;
+  /** Holds pearl, metallic, glittering or fluorescent clay: its error is of another kind. */
+  readonly special: boolean;
 }
 
 export interface OutlyingTile {
@@ -125,6 +127,7 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
     dE00: deltaE2000(lab, read),
     lab,
     read,
+    special: tile.effects.length > 0,
     expected: expectedSize(fitted, noise, rest),
   };
 }

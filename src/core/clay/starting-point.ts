@@ -1,3 +1,4 @@
+import { EFFECT_WIDTH } from './effect.ts';
 import type { Belief } from './families.ts';
 import type { Fit } from './fit-result.ts';
 import type { FitSettings } from './fit-settings.ts';
@@ -20,7 +21,12 @@ export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSetting
   });
   precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;
   precision[set.sharedBlock][1] = 1 / settings.lnScatteringPerMm.spread ** 2;
-  for (const block of set.photoBlocks) precision[block].fill(1 / settings.photoSpread ** 2);
+  for (const { block, spread } of set.photoBlocks) {
+    precision[block].fill(1 / (spread ?? settings.photoSpread) ** 2);
+  }
+  for (const own of set.effects) {
+    if (own !== undefined) precision[own.block].fill(1 / EFFECT_WIDTH[own.effect].departure ** 2);
+  }
   for (const { block } of set.combinations.values()) {
     precision[block].fill(1 / settings.combinationSpread ** 2);
   }
@@ -54,6 +60,11 @@ export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit
     }
     copy(i, from);
     beliefs[i] = before.beliefs[from];
+  });
+  set.effects.forEach((own, i) => {
+    const from = indexBefore.get(set.parents[i]);
+    const known = from === undefined ? undefined : before.set.effects[from];
+    if (own !== undefined && known !== undefined) copy(own.block, known.block);
   });
   copy(set.sharedBlock, before.set.sharedBlock);
   const nameOf = (of: PreparedSet, main: number, others: readonly number[]) =>

@@ -50,6 +50,7 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
     ...(withFilm ? { film } : {}),
     partsSpread: 0.03,
     photoBlock: PHOTO,
+    effects: [],
     combinationBlock: COMBINATION,
     mainPart: 0,
   };

@@ -4,6 +4,7 @@ import type { ColourWeights } from '../colour/weights.ts';
 import type { Surface } from '../optics/surface.ts';
 import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
+import { EFFECT_WIDTH, type Effect } from './effect.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
@@ -25,6 +26,12 @@ export interface PreparedTile {
   readonly partsSpread: number;
   /** Block of the photo's shared error, -1 without. */
   readonly photoBlock: number;
+  /** Special clays in it: block of the departure (3 unknowns) and share. */
+  readonly effects: readonly {
+    readonly effect: Effect;
+    readonly block: number;
+    readonly share: number;
+  }[];
   /** Block of the departure of this combination of parents, -1 for a parent alone. */
   readonly combinationBlock: number;
   /** Part whose departure is held at zero: the largest. */
@@ -125,6 +132,10 @@ export function tileSlopes(
   }
   if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
     blocks.set(tile.photoBlock, Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1));
+  }
+  for (const { effect, block, share } of tile.effects) {
+    blocks.set(block, Float64Array.of(share, 0, 0, 0, share, 0, 0, 0, share));
+    for (let r = 0; r < d; r++) noise[r * d + r] += (share * EFFECT_WIDTH[effect].scatter) ** 2;
   }
   return { predicted: observe.predicted, blocks, noise, amounts };
 

@@ -1,5 +1,6 @@
 import type { Lab } from '../colour/triples.ts';
 import type { LightName, ObserverDeg } from '../colour/weights.ts';
+import type { Effect } from './effect.ts';
 
 /** One reading of one baked tile, as the fit takes it in. */
 export interface TileReading {
@@ -16,8 +17,12 @@ export interface TileReading {
    * its reflectance as light inside the clay meets it: one number, or 36 bands where it has a colour.
    */
   readonly film?: { readonly thicknessMm: number; readonly backing: number | Float64Array };
-  /** Tiles of one photo share its correction error. */
+  /** Tiles of one photo share its correction error; so do colours of one picture or book. */
   readonly photo?: string;
+  /** Standard deviation of that shared error, CIELAB units per axis; the fit's own when absent. */
+  readonly photoSpread?: number;
+  /** Given on a tile of one parent whose clay is pearl, metallic, glittering or fluorescent. */
+  readonly effect?: Effect;
   /** Relative standard deviation of each part. */
   readonly partsSpread: number;
 }

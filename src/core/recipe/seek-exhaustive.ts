@@ -1,5 +1,5 @@
 import { combinationOf } from '../clay/clay-model.ts';
-import type { Predictor } from '../clay/predict.ts';
+import { departureOfEffects, type Predictor } from '../clay/predict.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
@@ -125,6 +125,7 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
     const weightsOf = ordered.map((parent) => amounts.get(parent) ?? 1);
     const counts = new Array<number>(ordered.length).fill(0);
     const plain = amounts.size === 0;
+    const special = ordered.some((parent) => predictor.model.parents[parent].effect !== undefined);
     sums[0].white.fill(0);
     sums[0].colour.fill(0);
     sums[0].scattering.fill(0);
@@ -151,6 +152,13 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
       }
     }
 
+    function addDeparture(): void {
+      const whole = counts.reduce((sum, n) => sum + n, 0);
+      const mix = ordered.map((parent, i) => ({ parent, share: counts[i] / whole }));
+      const departure = departureOfEffects(predictor.model, mix);
+      for (let k = 0; k < 3; k++) lab[k] += departure[k];
+    }
+
     function judge(sum: (typeof sums)[number]): void {
       tried++;
       let divisor = 0;
@@ -166,6 +174,7 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
         ? factors[(all - white) * (parts + 1) + all]
         : ((all - white) / all) ** predictor.model.physics.dilution;
       evaluator.labInto(lab, sum.white, sum.colour, sum.scattering, all === white ? 1 : factor);
+      if (special) addDeparture();
       const worst = found.worst();
       // S_L of CIEDE2000 is never above 1.747, so a difference in lightness alone can rule out.
       if (Math.abs(lab[0] - aim[0]) > 1.75 * worst) return;
