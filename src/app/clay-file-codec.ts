@@ -27,15 +27,20 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFacts): ClayFile 
     geometry: model.geometry,
     priorHash: facts.priorHash,
     readings: facts.readings,
-    parents: model.parents.map(({ name, clayClass, group, pinned, tiles, ownTiles, latent }) => ({
-      name,
-      clayClass,
-      group,
-      pinned,
-      tiles,
-      ownTiles,
-      latent: [...latent],
-    })),
+    parents: model.parents.map(
+      ({ name, clayClass, group, pinned, tiles, ownTiles, latent, effect }) => ({
+        name,
+        clayClass,
+        group,
+        pinned,
+        tiles,
+        ownTiles,
+        latent: [...latent],
+        ...(effect === undefined
+          ? {}
+          : { effect: { ...effect, departure: [...effect.departure] } }),
+      }),
+    ),
     physics: model.physics,
     combinations: model.combinations.map((c) => ({ ...c, departures: [...c.departures] })),
     sharedBlock: model.sharedBlock,
@@ -74,7 +79,13 @@ export function modelFromClayFile(
   const { parents, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
   return {
     prior,
-    parents: parents.map((p) => ({ ...p, latent: Float64Array.from(p.latent) })),
+    parents: parents.map(({ effect, ...p }) => ({
+      ...p,
+      latent: Float64Array.from(p.latent),
+      ...(effect === undefined
+        ? {}
+        : { effect: { ...effect, departure: Float64Array.from(effect.departure) } }),
+    })),
     physics,
     combinations: combinations.map((c) => ({
       ...c,

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
+import { EFFECTS } from '../core/clay/effect.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { BASES } from './reading.ts';
 
@@ -28,6 +29,15 @@ const parentSchema = z
     tiles: count,
     ownTiles: count,
     latent: z.array(number).length(LATENTS).readonly(),
+    /** A special clay: the block of its departure among the unknowns, and the departure, CIELAB. */
+    effect: z
+      .strictObject({
+        effect: z.enum(EFFECTS),
+        block: count,
+        departure: z.array(number).length(3).readonly(),
+      })
+      .readonly()
+      .optional(),
   })
   .readonly();
 
@@ -61,7 +71,16 @@ const reportSchema = z
     lastMove: share,
     leaveOneOut: z
       .array(
-        z.strictObject({ tile: text, dE00: share, lab, read: lab, expected: share }).readonly(),
+        z
+          .strictObject({
+            tile: text,
+            dE00: share,
+            lab,
+            read: lab,
+            expected: share,
+            special: z.boolean(),
+          })
+          .readonly(),
       )
       .readonly(),
     meanDE00: share,
