@@ -1,0 +1,259 @@
+import { BANDS } from '../colour/grid.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import { mixEvaluator, type PartCurves } from '../recipe/mix-evaluator.ts';
+import type { BlockFactor } from './block-cholesky.ts';
+import { combinationOf } from './clay-model.ts';
+import type { Predictor } from './predict.ts';
+import { ABSORPTION_LATENTS, STRENGTH_LATENT } from './prior.ts';
+import { widening } from './sureness.ts';
+
+/** Where chance comes from; seeded, and always passed in. */
+export interface Chance {
+  /** 0 up to but not 1. */
+  readonly uniform: () => number;
+  /** Mean 0, deviation 1. */
+  readonly normal: () => number;
+}
+
+/** Whole parts of parents of a model, by index. */
+export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+
+/** A ball as it was rolled: its recipe, and what is its own among the unknowns. */
+export interface RolledBall {
+  readonly recipe: WholeParts;
+  /** Place in a draw of how each part departs in this combination; -1 where the model has learnt it. */
+  readonly departureAt: number;
+  /** Place in a draw of how far the hand was off, part by part. */
+  readonly handAt: number;
+}
+
+/**
+ * What is not known around the optimum of a clay model, as one flat vector of normal variables:
+ * unknowns of the model block by block, then 3 of the aim, then what rolled balls bring with them.
+ * The parts of the prior that its latent form leaves out (about 5 % a band, each band apart) are left
+ * out here too: over a whole spectrum they move a colour by less than 0.3.
+ */
+export interface Unknowns {
+  readonly predictor: Predictor;
+  readonly weights: ColourWeights;
+  /** Where each block begins; the aim's three come after the last. */
+  readonly blockAt: readonly number[];
+  readonly aimAt: number;
+  readonly modelSize: number;
+  /** Lower Cholesky root of the aim's covariance, 3 x 3 by rows. */
+  readonly aimRoot: Float64Array;
+  /** False: the clays are taken at the optimum and only the aim is unsure. */
+  readonly clays: boolean;
+}
+
+export function unknownsOf(
+  predictor: Predictor,
+  weights: ColourWeights,
+  aimRoot: Float64Array,
+  clays: boolean,
+): Unknowns {
+  const { order, sizes } = predictor.model.factor;
+  const sizeOf = new Array<number>(order.length);
+  order.forEach((block, at) => {
+    sizeOf[block] = sizes[at];
+  });
+  const blockAt: number[] = [];
+  let at = 0;
+  for (const size of sizeOf) {
+    blockAt.push(at);
+    at += size;
+  }
+  return { predictor, weights, blockAt, aimAt: at, modelSize: at + 3, aimRoot, clays };
+}
+
+/**
+ * One draw of the model's unknowns and of the aim's error, to the given length; what lies beyond
+ * them is standard normal.
+ * Method: Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; parents of few tiles are widened
+ *         as their ± is
+ */
+export function drawUnknowns(unknowns: Unknowns, length: number, chance: Chance): Float64Array {
+  const { predictor, blockAt, aimAt, aimRoot, clays } = unknowns;
+  const { factor, parents } = predictor.model;
+  const draw = new Float64Array(length);
+  if (clays) {
+    solveTransposed(factor, blockAt, draw, chance);
+    parents.forEach((parent, i) => {
+      const factor = Math.sqrt(widening(parent));
+      const end = i + 1 < blockAt.length ? blockAt[i + 1] : aimAt;
+      if (factor !== 1) for (let k = blockAt[i]; k < end; k++) draw[k] *= factor;
+    });
+  }
+  const z = [chance.normal(), chance.normal(), chance.normal()];
+  for (let r = 0; r < 3; r++) {
+    for (let c = 0; c <= r; c++) draw[aimAt + r] += aimRoot[r * 3 + c] * z[c];
+  }
+  for (let k = unknowns.modelSize; k < length; k++) draw[k] = chance.normal();
+  return draw;
+}
+
+function solveTransposed(
+  { order, sizes, columns }: BlockFactor,
+  blockAt: readonly number[],
+  out: Float64Array,
+  chance: Chance,
+): void {
+  for (let j = order.length - 1; j >= 0; j--) {
+    const n = sizes[j];
+    const at = blockAt[order[j]];
+    for (let k = 0; k < n; k++) out[at + k] = chance.normal();
+    const [diagonal, ...below] = columns[j];
+    for (const { row, values } of below) {
+      const other = blockAt[order[row]];
+      const rows = sizes[row];
+      for (let r = 0; r < rows; r++) {
+        const x = out[other + r];
+        if (x === 0) continue;
+        for (let k = 0; k < n; k++) out[at + k] -= values[r * n + k] * x;
+      }
+    }
+    for (let r = n - 1; r >= 0; r--) {
+      let sum = out[at + r];
+      for (let k = r + 1; k < n; k++) sum -= diagonal.values[k * n + r] * out[at + k];
+      out[at + r] = sum / diagonal.values[r * n + r];
+    }
+  }
+}
+
+/** The clays of one draw, worked out as far as they are asked for. */
+export interface DrawnClays {
+  readonly curves: (parent: number) => PartCurves;
+  readonly dilution: number;
+}
+
+/** Opens draws of these unknowns as clays. The same as `coefficientsOf` of the moved latents, faster. */
+export function clayDrawer({ predictor, blockAt, clays }: Unknowns) {
+  const { model, coefficients } = predictor;
+  const { absorption, scattering } = model.prior;
+  const optimum = coefficients.map((c) => ({
+    lnAbsorption: c.absorption.map(Math.log),
+    lnScattering: c.scattering.map(Math.log),
+  }));
+  return (draw: Float64Array): DrawnClays => {
+    const known: PartCurves[] = [];
+    return {
+      dilution: model.physics.dilution + draw[blockAt[model.sharedBlock]],
+      curves(parent) {
+        known[parent] ??= make(draw, parent);
+        return known[parent];
+      },
+    };
+  };
+
+  function make(draw: Float64Array, parent: number): PartCurves {
+    const { clayClass, pinned } = model.parents[parent];
+    const white = clayClass === 'white';
+    if (!clays) return { ...coefficients[parent], white };
+    const at = blockAt[parent];
+    const { lnAbsorption, lnScattering } = optimum[parent];
+    const both = pinned
+      ? 0
+      : draw[at + STRENGTH_LATENT] * model.prior.means[clayClass].strengthSpread;
+    return {
+      absorption: movedCurve(lnAbsorption, absorption.shapes, draw, at, both),
+      scattering: pinned
+        ? coefficients[parent].scattering
+        : movedCurve(
+            lnScattering,
+            scattering.shapes,
+            draw,
+            at + ABSORPTION_LATENTS,
+            clayClass === 'concentrate' ? 0 : both,
+          ),
+      white,
+    };
+  }
+}
+
+function movedCurve(
+  ln: Float64Array,
+  shapes: readonly Float64Array[],
+  draw: Float64Array,
+  at: number,
+  both: number,
+): Float64Array {
+  const out = Float64Array.from(ln);
+  for (let j = 0; j < shapes.length; j++) {
+    const shape = shapes[j];
+    const by = draw[at + j];
+    for (let band = 0; band < BANDS; band++) out[band] += by * shape[band];
+  }
+  for (let band = 0; band < BANDS; band++) out[band] = Math.exp(out[band] + both);
+  return out;
+}
+
+/**
+ * Colours of mixes under drawn clays, written to out[0..2]; opaque, as trial balls are.
+ * `ball`: the mix as rolled, with its own departures out of the draw. Without, both are taken from
+ * `chance`; with neither, the mix is as the clays add up.
+ */
+export function mixColours(
+  { predictor, weights, blockAt, clays }: Unknowns,
+  geometry: 'included' | 'excluded',
+  partsSpread: number,
+) {
+  const { model } = predictor;
+  const evaluator = mixEvaluator(weights, geometry);
+  const whiteAbsorption = new Float64Array(BANDS);
+  const colourAbsorption = new Float64Array(BANDS);
+  const scattering = new Float64Array(BANDS);
+  const combinations = new Map<WholeParts, ReturnType<typeof combinationOf>>();
+  return (
+    out: Float64Array,
+    drawn: DrawnClays,
+    draw: Float64Array,
+    recipe: WholeParts,
+    ball: RolledBall | undefined,
+    chance: Chance | undefined,
+  ): void => {
+    whiteAbsorption.fill(0);
+    colourAbsorption.fill(0);
+    scattering.fill(0);
+    let all = 0;
+    let coloured = 0;
+    const mixed = recipe.length > 1;
+    let combination = combinations.get(recipe);
+    if (combination === undefined && mixed && !combinations.has(recipe)) {
+      combination = combinationOf(
+        model,
+        recipe.map(({ parent }) => parent),
+      );
+      combinations.set(recipe, combination);
+    }
+    recipe.forEach(({ parent, parts }, i) => {
+      let amount = parts;
+      if (mixed) {
+        let ln = 0;
+        if (combination !== undefined) {
+          const at = combination.others.indexOf(parent);
+          if (at >= 0) {
+            ln += combination.departures[at];
+            if (clays) ln += draw[blockAt[combination.block] + at];
+          }
+        } else if (i > 0 && clays) {
+          // The first of a recipe has most parts and departs from nothing, as in the fit.
+          if (ball !== undefined) ln += model.combinationSpread * draw[ball.departureAt + i];
+          else if (chance !== undefined) ln += model.combinationSpread * chance.normal();
+        }
+        if (ball !== undefined) ln += partsSpread * draw[ball.handAt + i];
+        else if (chance !== undefined) ln += partsSpread * chance.normal();
+        amount *= Math.exp(ln);
+      }
+      const curves = drawn.curves(parent);
+      const target = curves.white ? whiteAbsorption : colourAbsorption;
+      for (let band = 0; band < BANDS; band++) {
+        target[band] += amount * curves.absorption[band];
+        scattering[band] += amount * curves.scattering[band];
+      }
+      all += amount;
+      if (!curves.white) coloured += amount;
+    });
+    const factor = coloured > 0 ? (coloured / all) ** drawn.dilution : 1;
+    evaluator.labInto(out, whiteAbsorption, colourAbsorption, scattering, factor);
+  };
+}

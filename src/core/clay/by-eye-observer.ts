@@ -1,0 +1,167 @@
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { normalShare } from './chance.ts';
+
+/** What she may say of a ball beside the original, in the words of the verdicts. */
+export const EYE_WORDS = [
+  ...['lighter', 'darker', 'brighter', 'duller', 'redder', 'greener', 'yellower', 'bluer'],
+  'same',
+] as const satisfies readonly string[];
+export type EyeWord =
+  | 'lighter'
+  | 'darker'
+  | 'brighter'
+  | 'duller'
+  | 'redder'
+  | 'greener'
+  | 'yellower'
+  | 'bluer'
+  | 'same';
+
+/** What her eye said of some balls that lay beside the original. */
+export interface EyeVerdict {
+  /** Which ball is nearest, 0 the first; `none` when she cannot tell which. */
+  readonly nearest: number | 'none';
+  /** How the nearest ball looks beside the original; of every ball where none is nearest. */
+  readonly how?: readonly EyeWord[];
+}
+
+/**
+ * An eye as the verdicts are weighed by. Two parts are published and three assumed:
+ *
+ * `noise`: standard deviation, in dE00, of each axis of a difference as one look sees it. Half of 175
+ * observers saw a difference at 0.8 [Paravina2015]; of pairs without any, 27 % were called different
+ * [LindseyWee2007]. If a look calls "different" what seems longer than a limit, the two give 0.60 and
+ * a limit of 1.19.
+ * `strangeness`: an eye's own sense of a large difference departs from CIEDE2000 by a share of it. The
+ * mean STRESS of CIEDE2000 over 16 sets of visual data is 31 of 100, from the change of 5.4 that was
+ * 17.5 % of it [Huang2015].
+ * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up, and half of
+ * those that could be named are not.
+ */
+export const EYE = {
+  noise: 0.6,
+  limit: 1.19,
+  strangeness: 0.3,
+  slip: 0.02,
+  named: 0.8,
+  silent: 0.5,
+} as const;
+
+/** Steepness of a logistic law that spreads as the difference of two looks of deviation 1. */
+const STEEP = Math.PI / Math.sqrt(6);
+
+/**
+ * A difference on the scale on which every eye errs by 1: proportional when small, logarithmic when
+ * large, as an eye that errs by noise and by a share of what it sees has it.
+ * Units: dE00 -> deviations of one look
+ */
+export function felt(dE00: number): number {
+  const { noise, strangeness } = EYE;
+  return Math.asinh((strangeness * dE00) / noise) / strangeness;
+}
+
+/** Strength with which a ball draws the word "nearest": chances go as strengths. Units: dE00 */
+export function strengthOf(dE00: number): number {
+  return Math.exp(-STEEP * felt(dE00));
+}
+
+/**
+ * Chance of each ball to be called nearest.
+ * Shape:  n differences from the original, dE00 -> n chances that sum to 1
+ * Source: law of comparative judgment [Thurstone1927], with a logistic for the normal law
+ */
+export function chancesOfNearest(dE00: ArrayLike<number>): number[] {
+  const strengths = Array.from(dE00, strengthOf);
+  const sum = strengths.reduce((total, s) => total + s, 0);
+  return strengths.map((s) => (sum > 0 ? s / sum : 1 / strengths.length));
+}
+
+/** Chance that a difference is not seen. Source: [AbramowitzStegun1964] 26.4.28, three degrees. */
+export function chanceUnseen(dE00: number): number {
+  const share = (dE00 / EYE.noise) ** 2;
+  const limit = (EYE.limit / EYE.noise) ** 2;
+  const spread = (2 * (1 + share / (3 + share))) / (9 * (3 + share));
+  return normalShare(((limit / (3 + share)) ** (1 / 3) - 1 + spread) / Math.sqrt(spread));
+}
+
+/**
+ * Natural logarithm of the chance of a verdict, if the balls and the original have these colours.
+ * Shape:   original, n balls, verdict -> one number; what does not hang on the colours is left out
+ * Units:   CIELAB under one light
+ * Method:  nearest as in `chancesOfNearest`; ties after [Davidson1970], so that of two alike a third
+ *          of the eyes cannot choose; words by the normal law along each side
+ * Limits:  an eye of ordinary colour vision; sides are taken as independent
+ */
+export function logChanceOfVerdict(
+  original: Lab,
+  balls: readonly Lab[],
+  verdict: EyeVerdict,
+): number {
+  const { nearest, how } = verdict;
+  const apart = balls.map((ball) => deltaE2000(original, ball));
+  let sum = 0;
+  if (balls.length > 1) {
+    const chances = chancesOfNearest(apart);
+    const [first, second] = chances.toSorted((p, q) => q - p);
+    const tie = Math.sqrt(first * second);
+    const said = (nearest === 'none' ? tie : chances[nearest]) / (1 + tie);
+    sum += Math.log((1 - EYE.slip) * said + EYE.slip / (balls.length + 1));
+  }
+  if (how === undefined || how.length === 0) return sum;
+  balls.forEach((ball, i) => {
+    if (nearest === 'none' || nearest === i) sum += logChanceOfWords(original, ball, apart[i], how);
+  });
+  return sum;
+}
+
+function logChanceOfWords(original: Lab, ball: Lab, dE00: number, how: readonly EyeWord[]): number {
+  if (how.includes('same')) {
+    return Math.log((1 - EYE.slip) * chanceUnseen(dE00) + EYE.slip / 2);
+  }
+  const spread = Math.hypot(EYE.noise, (EYE.strangeness * dE00) / Math.sqrt(3));
+  const over = (size: number) => normalShare((size - EYE.named) / spread);
+  const { lightness, chroma, red, yellow } = sidesSeen(original, ball);
+  let sum = 0;
+  for (const [up, down, size] of [
+    ['lighter', 'darker', lightness],
+    ['brighter', 'duller', chroma],
+    ['redder', 'greener', red],
+    ['yellower', 'bluer', yellow],
+  ] as const) {
+    const sign = how.includes(up) ? 1 : how.includes(down) ? -1 : 0;
+    if (sign !== 0) sum += Math.log((1 - EYE.slip) * over(sign * size) + EYE.slip / 2);
+    else if (up === 'lighter' || up === 'brighter') {
+      // Hues are told by one word of two, so silence about the other says nothing.
+      sum += Math.log(1 - (1 - EYE.silent) * (over(size) + over(-size)));
+    }
+  }
+  return sum;
+}
+
+/** Below this chroma a colour has no hue of its own to move along; as in the words of the house. */
+const GREYISH = 6;
+
+/** Signed sizes of a difference along what words name, dE00. Weights of [Sharma2005], rounded off. */
+export function sidesSeen(original: Lab, ball: Lab) {
+  const [dL, da, db] = [ball[0] - original[0], ball[1] - original[1], ball[2] - original[2]];
+  const chroma = Math.hypot(original[1], original[2]);
+  const mean = (chroma + Math.hypot(ball[1], ball[2])) / 2;
+  const fromMid = (original[0] + ball[0]) / 2 - 50;
+  const weightL = 1 + (0.015 * fromMid * fromMid) / Math.sqrt(20 + fromMid * fromMid);
+  const weightC = 1 + 0.045 * mean;
+  const weightH = 1 + 0.015 * mean;
+  const lightness = dL / weightL;
+  if (mean < GREYISH || chroma === 0) {
+    const grown = Math.hypot(ball[1], ball[2]) - chroma;
+    return { lightness, chroma: grown / weightC, red: da / weightC, yellow: db / weightC };
+  }
+  const [ca, cb] = [original[1] / chroma, original[2] / chroma];
+  const across = (db * ca - da * cb) / weightH;
+  return {
+    lightness,
+    chroma: (da * ca + db * cb) / weightC,
+    red: -across * cb,
+    yellow: across * ca,
+  };
+}

@@ -1,0 +1,257 @@
+import type { Lab } from '../colour/triples.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import { invalidInput } from '../errors.ts';
+import {
+  type Chance,
+  clayDrawer,
+  drawUnknowns,
+  mixColours,
+  type RolledBall,
+  type Unknowns,
+  unknownsOf,
+  type WholeParts,
+} from './by-eye-draws.ts';
+import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
+import type { Predictor } from './predict.ts';
+
+/** An aim that is itself not surely known, as one tapped in a picture is not. */
+export interface RoughAim {
+  readonly lab: Lab;
+  /** 3 x 3 by rows, CIELAB units squared. */
+  readonly covariance: ArrayLike<number>;
+}
+
+export interface TrialOptions {
+  /** Light and observer of the aim; the house's own is `colourWeights('D50', 2)`. */
+  readonly weights: ColourWeights;
+  readonly geometry?: 'included' | 'excluded';
+  /** Parents to mix from, by index; all when absent. */
+  readonly parents?: readonly number[];
+  /** Most different parents, and most whole parts, of one ball. */
+  readonly mostParents: number;
+  readonly parts: number;
+  /** Relative standard deviation of a part as a hand measures it out for a ball. */
+  readonly partsSpread: number;
+  /** How many draws stand for what is believed; 240 when absent. */
+  readonly draws?: number;
+  /** False: verdicts move the aim only, and the clays stay as they were learnt. For comparison. */
+  readonly learnsClays?: boolean;
+}
+
+/** What is believed of clays and aim after some verdicts. Replaced by every verdict, never edited. */
+export interface Trial {
+  readonly options: TrialOptions;
+  readonly aim: Lab;
+  readonly unknowns: Unknowns;
+  /** Draws of all unknowns, each as likely as any other. */
+  readonly draws: readonly Float64Array[];
+  readonly told: readonly { readonly balls: readonly RolledBall[]; readonly verdict: EyeVerdict }[];
+  /** Share of the draws that the last verdict left with a say, before they were drawn anew. */
+  readonly effective: number;
+}
+
+const DRAWS = 240;
+/** Moves of each draw after a verdict; twenty leave the same ± as three, and nearly the same recipes. */
+const MOVES = 3;
+/** A slice is narrowed at most this often before the draw stays where it is. */
+const NARROWINGS = 40;
+
+/**
+ * What is believed before any ball was rolled: clays around the optimum of their model, the aim around
+ * its reading.
+ * Shape:   a model, an aim with its covariance -> a trial of 240 draws
+ * Refuses: a covariance that is none, a parent the model does not hold, counts that are not whole and
+ *          positive -> invalid-input
+ */
+export function startTrial(
+  predictor: Predictor,
+  aim: RoughAim,
+  options: TrialOptions,
+  chance: Chance,
+): Trial {
+  const { model } = predictor;
+  const count = options.draws ?? DRAWS;
+  for (const value of [options.mostParents, options.parts, count]) {
+    if (!Number.isInteger(value) || value < 1) {
+      throw invalidInput(`A trial got ${value} where a whole number from 1 is meant.`);
+    }
+  }
+  const parents = options.parents ?? model.parents.map((_, i) => i);
+  if (parents.length === 0 || parents.some((p) => model.parents[p] === undefined)) {
+    throw invalidInput('A trial needs parents that the clay model holds.');
+  }
+  if (!aim.lab.every(Number.isFinite)) throw invalidInput('An aim has a coordinate without value.');
+  const clays = options.learnsClays ?? true;
+  const unknowns = unknownsOf(predictor, options.weights, rootOf(aim.covariance), clays);
+  const draws = Array.from({ length: count }, () =>
+    drawUnknowns(unknowns, unknowns.modelSize, chance),
+  );
+  return { options, aim: aim.lab, unknowns, draws, told: [], effective: 1 };
+}
+
+/**
+ * What is believed after one more verdict on balls that lay beside the original.
+ * Shape:   balls in the order the verdict counts them, any recipes of the model's parents
+ * Refuses: no ball, a verdict on a ball that is not there, unknown words -> invalid-input
+ * Method:  the verdict weights the draws; they are drawn anew by weight and each is moved, so that
+ *          none stands for many, by slices that all verdicts so far weigh. Exact but for chance
+ * Holds:   the draws are equally likely again; the trial given is left as it was
+ * Source:  resample and move [GilksBerzuini2001], elliptical slices [Murray2010]
+ */
+export function takeVerdict(
+  trial: Trial,
+  recipes: readonly WholeParts[],
+  verdict: EyeVerdict,
+  chance: Chance,
+): Trial {
+  checkVerdict(trial, recipes, verdict);
+  const { unknowns } = trial;
+  const before = trial.draws[0].length;
+  let length = before;
+  const balls = recipes.map((recipe): RolledBall => {
+    const known = trial.told
+      .flatMap((t) => t.balls)
+      .find((ball) => sameRecipe(ball.recipe, recipe));
+    // The same recipe departs alike every time it is rolled; the hand does not.
+    const departureAt = known?.departureAt ?? length;
+    if (known === undefined) length += recipe.length;
+    const handAt = length;
+    length += recipe.length;
+    return { recipe: known?.recipe ?? byParts(recipe), departureAt, handAt };
+  });
+  const told = [...trial.told, { balls, verdict }];
+  const longer = trial.draws.map((draw) => {
+    const copy = new Float64Array(length);
+    copy.set(draw);
+    for (let k = before; k < length; k++) copy[k] = chance.normal();
+    return copy;
+  });
+  const judge = judgeOf(trial);
+  const logs = longer.map((draw) => judge(draw, [told[told.length - 1]]));
+  const most = Math.max(...logs);
+  const weights = logs.map((log) => Math.exp(log - most));
+  const sum = weights.reduce((total, w) => total + w, 0);
+  const effective = sum ** 2 / weights.reduce((total, w) => total + w * w, 0) / weights.length;
+  const draws = resampled(longer, weights, sum, chance).map((start) => {
+    let draw = start;
+    let height = judge(draw, told);
+    for (let move = 0; move < MOVES; move++) ({ draw, height } = moved(draw, height));
+    return draw;
+  });
+  return { ...trial, draws, told, effective };
+
+  /** One step along a slice of the ellipse through a draw and a fresh one of the same law. */
+  function moved(draw: Float64Array, height: number): { draw: Float64Array; height: number } {
+    const other = drawUnknowns(unknowns, length, chance);
+    const floor = height + Math.log(1 - chance.uniform());
+    let angle = 2 * Math.PI * chance.uniform();
+    let [low, high] = [angle - 2 * Math.PI, angle];
+    for (let i = 0; i < NARROWINGS; i++) {
+      const [c, s] = [Math.cos(angle), Math.sin(angle)];
+      const next = draw.map((v, k) => c * v + s * other[k]);
+      const reached = judge(next, told);
+      if (reached > floor) return { draw: next, height: reached };
+      if (angle < 0) low = angle;
+      else high = angle;
+      angle = low + (high - low) * chance.uniform();
+    }
+    return { draw, height };
+  }
+}
+
+/** Logarithm of the chance of verdicts under one draw. */
+function judgeOf({ options, unknowns, aim }: Trial) {
+  const geometry = options.geometry ?? unknowns.predictor.model.geometry;
+  const colourInto = mixColours(unknowns, geometry, options.partsSpread);
+  const claysOf = clayDrawer(unknowns);
+  const out = new Float64Array(3);
+  return (draw: Float64Array, told: Trial['told']): number => {
+    const clays = claysOf(draw);
+    const original = aimOf(unknowns, aim, draw);
+    let sum = 0;
+    for (const { balls, verdict } of told) {
+      const colours = balls.map((ball): Lab => {
+        colourInto(out, clays, draw, ball.recipe, ball, undefined);
+        return [out[0], out[1], out[2]];
+      });
+      sum += logChanceOfVerdict(original, colours, verdict);
+    }
+    return sum;
+  };
+}
+
+/** The true aim under one draw. */
+export function aimOf({ aimAt }: Unknowns, aim: Lab, draw: Float64Array): Lab {
+  return [aim[0] + draw[aimAt], aim[1] + draw[aimAt + 1], aim[2] + draw[aimAt + 2]];
+}
+
+/** As many draws again, each as often as its weight says: one uniform number and even steps. */
+function resampled(
+  draws: readonly Float64Array[],
+  weights: readonly number[],
+  sum: number,
+  chance: Chance,
+): Float64Array[] {
+  const start = chance.uniform();
+  let at = 0;
+  let reached = weights[0];
+  return draws.map((_, i) => {
+    const mark = ((i + start) / draws.length) * sum;
+    while (reached < mark && at < draws.length - 1) reached += weights[++at];
+    return draws[at];
+  });
+}
+
+export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
+  const shares = (recipe: WholeParts) => {
+    const all = recipe.reduce((sum, { parts }) => sum + parts, 0);
+    return new Map(recipe.map(({ parent, parts }) => [parent, parts / all]));
+  };
+  const [p, q] = [shares(one), shares(other)];
+  return p.size === q.size && [...p].every(([k, v]) => Math.abs(v - (q.get(k) ?? -1)) < 1e-9);
+}
+
+/** Most parts first, as a combination counts its main parent. */
+export function byParts(recipe: WholeParts): WholeParts {
+  return [...recipe].sort((a, b) => b.parts - a.parts || a.parent - b.parent);
+}
+
+function checkVerdict(
+  { unknowns }: Trial,
+  recipes: readonly WholeParts[],
+  { nearest, how = [] }: EyeVerdict,
+): void {
+  const { parents } = unknowns.predictor.model;
+  for (const recipe of recipes) {
+    const known = recipe.every(({ parent, parts }) => parents[parent] !== undefined && parts > 0);
+    if (
+      recipe.length === 0 ||
+      !known ||
+      new Set(recipe.map((p) => p.parent)).size < recipe.length
+    ) {
+      throw invalidInput('A ball needs parents of the clay model, none twice, and parts above 0.');
+    }
+  }
+  if (recipes.length === 0 || (nearest !== 'none' && recipes[nearest] === undefined)) {
+    throw invalidInput('A verdict names a ball that was not rolled.');
+  }
+  const strange = how.find((word) => !EYE_WORDS.includes(word));
+  if (strange !== undefined) throw invalidInput(`A verdict holds the word "${strange}".`);
+}
+
+/** Lower root of a covariance that may be singular; a nought stays a nought. */
+function rootOf(covariance: ArrayLike<number>): Float64Array {
+  const root = new Float64Array(9);
+  const size = Math.abs(covariance[0]) + Math.abs(covariance[4]) + Math.abs(covariance[8]);
+  for (let j = 0; j < 3; j++) {
+    for (let i = j; i < 3; i++) {
+      let sum = covariance[i * 3 + j];
+      for (let k = 0; k < j; k++) sum -= root[i * 3 + k] * root[j * 3 + k];
+      if (i === j) {
+        if (!(sum >= -1e-9 * size)) throw invalidInput('The ± of an aim is no covariance.');
+        root[i * 3 + i] = Math.sqrt(Math.max(0, sum));
+      } else root[i * 3 + j] = root[j * 3 + j] > 0 ? sum / root[j * 3 + j] : 0;
+    }
+  }
+  return root;
+}
