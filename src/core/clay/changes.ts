@@ -1,0 +1,138 @@
+import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { colourWeights } from '../colour/weights.ts';
+import { choleskyInPlace } from './block-cholesky.ts';
+import type { ClayModel } from './clay-model.ts';
+import { openModel, type Prediction, predictMix } from './predict.ts';
+import { forward } from './tile-equations.ts';
+
+/** A mix by names and shares, so that two models can both be asked for it. */
+export type NamedMix = readonly { readonly parent: string; readonly share: number }[];
+
+/** How the foretelling of one mix moved when further tiles were learnt. */
+export interface MovedMix {
+  readonly mix: NamedMix;
+  readonly before: Lab;
+  readonly after: Lab;
+  readonly dE00: number;
+  /**
+   * Length of the move in standard deviations of what the older model left open: its covariance less
+   * the newer one's. About 1.6 on average for an honest ± where much was learnt; above 3.4 one time in a hundred.
+   */
+  readonly surprise: number;
+}
+
+export interface ModelChanges {
+  /** Mixes both models can foretell, the most surprising first. */
+  readonly moved: readonly MovedMix[];
+  /** Those that moved more than the older ± allows. */
+  readonly surprising: readonly MovedMix[];
+  /** Parents the older model did not hold, and those the newer one no longer holds. */
+  readonly added: readonly string[];
+  readonly gone: readonly string[];
+}
+
+/** Root of the value that a chi-squared variable of three degrees exceeds once in a hundred. */
+const SURPRISE = Math.sqrt(11.345);
+/** A move nobody can see surprises nobody: perceptible to half of observers, [Paravina2015]. */
+const VISIBLE = 0.8;
+/**
+ * Least share of the older variance that a move is measured against, in any direction: where nothing
+ * was learnt, before - after is nought and rounding or a family told anew would look like a wonder.
+ */
+const LEAST_OPEN = 0.1;
+
+/**
+ * What further tiles changed: by how far the foretelling of some mixes moved, and which moved more
+ * than the older ± allows. Such a move says that the older model was too sure, or that tiles
+ * contradict each other. A single tile that the fit sets aside as a stranger moves nothing; the
+ * report of the fit names it.
+ * Shape:   two models, any number of mixes by name; mixes with a parent that either model lacks are
+ *          left out (their parents are in `added` and `gone`)
+ * Holds:   for a linear model with a true ±, a move has covariance before - after. Of mixes of paints
+ *          left out of the prior 0.4 to 1.7 % surprise, 1.1 % in all
+ * Method:  both are asked under D50 and 2 degrees, with the gloss as the newer model sees it
+ */
+export function modelChanges(
+  before: ClayModel,
+  after: ClayModel,
+  mixes: readonly NamedMix[],
+): ModelChanges {
+  const older = foreteller(before, after.geometry);
+  const newer = foreteller(after, after.geometry);
+  const moved = mixes
+    .filter((mix) => mix.every(({ parent }) => older.index.has(parent) && newer.index.has(parent)))
+    .map((mix): MovedMix => {
+      const was = older.foretell(mix);
+      const is = newer.foretell(mix);
+      return {
+        mix,
+        before: was.lab,
+        after: is.lab,
+        dE00: deltaE2000(was.lab, is.lab),
+        surprise: lengthOfMove(was, is),
+      };
+    })
+    .sort((a, b) => b.surprise - a.surprise);
+  return {
+    moved,
+    surprising: moved.filter((m) => m.surprise > SURPRISE && m.dE00 > VISIBLE),
+    added: [...newer.index.keys()].filter((name) => !older.index.has(name)),
+    gone: [...older.index.keys()].filter((name) => !newer.index.has(name)),
+  };
+}
+
+/** Mixes by which a stock can be compared: every parent alone and at 1:3 with the white of its model. */
+export function everydayMixes(model: ClayModel): NamedMix[] {
+  const white = model.parents.find((parent) => parent.pinned)?.name;
+  return model.parents.flatMap(({ name }): NamedMix[] => {
+    const alone = [{ parent: name, share: 1 }];
+    if (white === undefined || white === name) return [alone];
+    return [
+      alone,
+      [
+        { parent: name, share: 0.25 },
+        { parent: white, share: 0.75 },
+      ],
+    ];
+  });
+}
+
+function foreteller(model: ClayModel, geometry: ClayModel['geometry']) {
+  const predictor = openModel(model);
+  const index = new Map(model.parents.map((parent, i) => [parent.name, i]));
+  const options = { weights: colourWeights('D50', 2), geometry, partsSpread: 0 };
+  const foretell = (mix: NamedMix): Prediction =>
+    predictMix(
+      predictor,
+      mix.map(({ parent, share }) => ({ parent: index.get(parent)!, share })),
+      options,
+    );
+  return { index, foretell };
+}
+
+/**
+ * Length of a move measured by what the older model left open. In axes where the older covariance is
+ * the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it learnt nothing.
+ */
+function lengthOfMove(was: Prediction, is: Prediction): number {
+  const root = Float64Array.from(was.covariance);
+  choleskyInPlace(root, 3);
+  const left = Float64Array.from(is.covariance);
+  forward(root, left, 3, 3);
+  const turned = Matrix.from1DArray(3, 3, left).transpose().to1DArray();
+  const rest = Float64Array.from(turned);
+  forward(root, rest, 3, 3);
+  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(
+    Matrix.from1DArray(3, 3, rest),
+    { assumeSymmetric: true },
+  );
+  const move = Float64Array.from(is.lab, (v, i) => v - was.lab[i]);
+  forward(root, move, 3, 1);
+  const squares = realEigenvalues.map((remains, axis) => {
+    const along = eigenvectorMatrix.getColumn(axis).reduce((sum, v, i) => sum + v * move[i], 0);
+    return along ** 2 / Math.max(1 - remains, LEAST_OPEN);
+  });
+  return Math.sqrt(squares.reduce((sum, v) => sum + v, 0));
+}
