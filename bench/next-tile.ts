@@ -15,7 +15,7 @@
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
-import { type Fit, fitClays } from '../src/core/clay/fit.ts';
+import { fitClays } from '../src/core/clay/fit.ts';
 import { nextTiles } from '../src/core/clay/next-tile.ts';
 import { openModel, predictMix } from '../src/core/clay/predict.ts';
 import {
@@ -29,6 +29,8 @@ import { colourWeights } from '../src/core/colour/weights.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, type Parts, trueLab, virtualTile } from './left-out-paints.ts';
 import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts';
+
+type Fit = ReturnType<typeof fitClays>;
 
 const TILES = 12;
 const ROUND = 4;

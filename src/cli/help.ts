@@ -1,5 +1,5 @@
 /** The verbs of the command line; docs/map.md has a row for each. */
-export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect'] as const;
+export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect', 'next-tile'] as const;
 export type VerbName = (typeof VERB_NAMES)[number];
 
 export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
@@ -9,6 +9,7 @@ export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
   kneadwell predict CLAY --from recipes.csv       ... of all these?
   kneadwell seek CLAY --aim "#8a9b6c"             Which whole parts give this colour?
   kneadwell inspect CLAY                          What does it know, and how surely?
+  kneadwell next-tile CLAY                        Which tile should I bake next?
 
 Every verb takes
   --json              numbers for other programs, on standard output
@@ -75,5 +76,21 @@ what would make it a yes.
   --json              {"madeWith", "basis", "geometry", "light", "observer", "parents", "groups",
                       "report"}
 ${VIEWING}
+  `,
+  'next-tile': `kneadwell next-tile CLAY: which tile should I bake next?
+
+  --tiles N           tiles to name: 3 when nothing is said
+  --for RECIPE        a mix that ought to come out surely; may be repeated
+  --aim COLOUR        a colour wanted, written as for seek; may be repeated
+                      without --for and --aim, all mixes of two and three clays count
+  --parts N           most whole parts in one tile: 16 when nothing is said
+  --only "A, B"       name tiles of these clays only; may be repeated
+  --basis BASIS       what parts count: the basis the clay was learnt by
+  --json              {"of", "expected", "tiles": [{"parts", "before", "after", "tellsOf", "what",
+                      "sentence"}]}; of is all or some; expected, before and after are mean ± in
+                      dE00; what is colour, scattering, strength or mix
+${VIEWING}
+
+A few at a time, with learning between them, teach more than many at once.
   `,
 };

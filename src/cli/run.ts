@@ -1,6 +1,7 @@
 import { inspect } from '../app/inspect.ts';
 import { learn } from '../app/learn.ts';
 import { nearestNames } from '../app/nearest-name.ts';
+import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
 import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
@@ -23,6 +24,7 @@ import {
 import { plain, type Screen } from './paper.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { learntJson, learntText } from './show-learn.ts';
+import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { foretoldJson, foretoldText } from './show-predict.ts';
 import { soughtJson, soughtText } from './show-seek.ts';
 
@@ -59,6 +61,14 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
     exhaustive: 'switch',
   },
   inspect: COMMON,
+  'next-tile': {
+    ...COMMON,
+    tiles: 'value',
+    for: 'values',
+    aim: 'values',
+    parts: 'value',
+    only: 'values',
+  },
 };
 
 /**
@@ -174,6 +184,29 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     basisOf(given, 'inspect');
     const inspected = await inspect(ports, { clay, viewing: viewingOf(given, 'inspect') });
     return isJson(given) ? `${inspectedJson(inspected)}\n` : inspectedText(inspected, clay, screen);
+  },
+
+  async 'next-tile'(given, { ports }) {
+    const clay = oneClay(given, 'next-tile');
+    const viewing = viewingOf(given, 'next-tile');
+    const aims = (given.values.get('aim') ?? []).map((text) => aimFrom(text, viewing).lab);
+    const basis = basisOf(given, 'next-tile');
+    const names = given.values.get('only');
+    const only = names === undefined ? undefined : namesOf(names);
+    if (only?.length === 0) throw unreadableCall('--only names no clay.', 'next-tile');
+    const whole = (name: 'tiles' | 'parts', fallback: number) =>
+      numberOf(given, name, fallback, NEXT_TILE_LIMITS[name], 'next-tile', true);
+    const named = await nextTile(ports, {
+      clay,
+      viewing,
+      tiles: whole('tiles', 3),
+      parts: whole('parts', 16),
+      recipes: given.values.get('for') ?? [],
+      aims,
+      ...(only === undefined ? {} : { only }),
+      ...(basis === undefined ? {} : { basis }),
+    });
+    return isJson(given) ? `${nextTileJson(named)}\n` : nextTileText(named, viewing);
   },
 };
 

@@ -5,6 +5,8 @@ import { VERB_HELP, VERB_NAMES } from '../../src/cli/help.ts';
 import { ROOT } from './program.ts';
 
 const text = (path: string) => readFileSync(join(ROOT, path), 'utf8');
+/** `next-tile` is written nextTile in code. */
+const camel = (verb: string) => verb.replace(/-(.)/g, (_, letter: string) => letter.toUpperCase());
 const firstCells = (page: string) =>
   [...page.matchAll(/^\| `?([^`|]+?)`? \|/gm)].map(([, cell]) => cell.trim());
 
@@ -15,7 +17,7 @@ describe('docs/map.md', () => {
       .find((line) => line.startsWith(`| ${verb} |`));
     expect(row, `a row for ${verb}`).toBeDefined();
     const useCase = /`(src\/app\/[a-z-]+\.ts)`/.exec(row ?? '')?.[1] ?? 'no use case';
-    expect(text(useCase)).toContain(`export async function ${verb}(`);
+    expect(text(useCase)).toContain(`export async function ${camel(verb)}(`);
     expect(VERB_HELP[verb].startsWith(`kneadwell ${verb} `)).toBe(true);
   });
 

@@ -71,7 +71,10 @@ export function sentenceOf(
     mix: 'how these go together is least known',
   }[what];
   const shows = what === 'mix' ? 'the mix itself' : tileIn({ parents }, parts, parent);
-  return `${recipe}: ${unsure}, and ${shows} shows it; mixes come out within ± ${after.toFixed(1)} instead of ± ${before.toFixed(1)}.`;
+  // A drop that one digit hides is told with two.
+  const digits = after.toFixed(1) === before.toFixed(1) ? 2 : 1;
+  const drop = `within ± ${after.toFixed(digits)} instead of ± ${before.toFixed(digits)}`;
+  return `${recipe}: ${unsure}, and ${shows} shows it; mixes come out ${drop}.`;
 }
 
 function tileIn(
@@ -85,5 +88,7 @@ function tileIn(
   const own = parents[parent].clayClass;
   if (others.length === 1 && classes[0] === 'white') return 'a paled tile';
   if (others.length === 1 && classes[0] === 'black' && own !== 'white') return 'a darkened tile';
-  return `a tile with ${others.map((part) => parents[part.parent].name).join(' and ')}`;
+  const names = others.map((part) => parents[part.parent].name);
+  const last = names.pop();
+  return `a tile with ${names.length === 0 ? '' : `${names.join(', ')} and `}${last}`;
 }

@@ -1,0 +1,39 @@
+import type { NextTilesNamed } from '../app/next-tile.ts';
+import type { Viewing } from '../core/colour/adaptation.ts';
+import { plain } from './paper.ts';
+
+/** The question, the tiles with their reasons, and what to do with them. */
+export function nextTileText({ tiles, expected, of }: NextTilesNamed, viewing: Viewing): string {
+  const mixes = of === 'all' ? 'Mixes of two or three clays' : 'These mixes';
+  const lines = [
+    tiles.length === 1 ? 'Which tile should I bake next?' : 'Which tiles should I bake next?',
+    '',
+    `  ${mixes} come out within ± ${expected.toFixed(1)} as things stand.`,
+    '',
+  ];
+  if (tiles.length === 0) {
+    lines.push('  No single tile would make them noticeably surer. Bake what you like.');
+  } else {
+    const width = String(tiles.length).length;
+    lines.push(
+      ...tiles.map(({ sentence }, i) => `  ${String(i + 1).padStart(width)}  ${plain(sentence)}`),
+      '',
+      tiles.length === 1
+        ? 'Bake it, read it, add the row to your readings and learn again.'
+        : 'Each counts on those above it. Bake them, read them, add the rows to your readings and learn again.',
+    );
+  }
+  lines.push(`Mean ± in dE00 under ${viewing.light}, ${viewing.observer} degrees.`);
+  return `${lines.join('\n')}\n`;
+}
+
+export function nextTileJson({ tiles, expected, of }: NextTilesNamed): string {
+  return JSON.stringify({
+    of,
+    expected,
+    tiles: tiles.map(({ parts, ...tile }) => ({
+      parts: Object.fromEntries(parts.map((term) => [term.parent, term.parts])),
+      ...tile,
+    })),
+  });
+}
