@@ -4,7 +4,7 @@ import { parentKey, writtenName } from './parent-name.ts';
 import { RECIPE_LIMITS, type Recipe } from './terms.ts';
 
 export { parentKey } from './parent-name.ts';
-export { RECIPE_LIMITS, type Recipe, type RecipeTerm } from './terms.ts';
+export { RECIPE_LIMITS, type Recipe } from './terms.ts';
 
 /** A parent's portion of the whole mix. */
 export interface RecipeShare {
