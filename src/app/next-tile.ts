@@ -21,7 +21,7 @@ export const NEXT_TILE_LIMITS = {
 } as const satisfies Record<string, readonly [number, number]>;
 
 /** Mixes that stand for all: so many a clay, between the two. */
-const MIXES = { each: 25, least: 300, most: 1200 };
+const MIXES = { each: 25, least: 300, most: 800 };
 /** For an aim, the nearest recipes of few parents stand for what she may come to bake. */
 const AIM = { mostParents: 3, parts: 12, top: 3 };
 const STEP_RECIPES = 200_000;

@@ -129,7 +129,7 @@ describe('the choice of the next tile', () => {
     );
     const best = Math.min(...after.filter((v) => v !== undefined));
     const [first] = nextTiles(predictor, options).tiles;
-    // Ranked by the slope of the mean ±, not by the mean ± itself, and ties go to fewer parts.
+    // Ranked by the mean square of the ±, not by its mean, and ties go to fewer parts.
     expect(first.before - first.after).toBeGreaterThan(0.85 * (first.before - best));
   });
 

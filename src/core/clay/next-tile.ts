@@ -70,14 +70,14 @@ const WORTH = 0.01;
  * Units:   dE00, as the root of the mean square of what is not known
  * Refuses: no target, a count that is not whole and positive, a spread that is not above 0, and
  *          whatever mixInUnknowns refuses -> invalid-input
- * Method:  greedy choice by expected error (A-optimal): with the mixes linear in the unknowns near
- *          the optimum, a tile of slopes J and noise N lowers the covariance of a target by what its
- *          reading would explain, whatever it reads. The mean ± (not its square) is lowered, to
- *          first order: squares let a few wild mixes rule, and came out 10 % worse in rounds of 4
- * Limits:  a clay of one tile is no Gaussian. Averaging the choice over 4 draws of the unknowns
- *          gained 5 % in one go and nothing in rounds, for 4 times the work: so it is not done, and
- *          a few tiles at a time with learning between them beat many at once (bench/next-tile.ts).
- *          The ± here is without the widening of predictMix
+ * Method:  greedy choice by expected squared error (A-optimal): with the mixes linear in the unknowns
+ *          near the optimum, a tile of slopes J and noise N lowers the covariance of a target by what
+ *          its reading would explain, whatever it reads. Lowering the mean ± instead of its square
+ *          came out 6 % worse over 48 studios
+ * Limits:  a clay of one tile is no Gaussian. Choosing over 4 draws of the unknowns instead of at the
+ *          optimum gained at most 5 %, within chance, for 4 times the work, and doubling the noise
+ *          nothing: neither is done. A few tiles at a time with learning between them do more
+ *          (bench/next-tile.ts). The ± here is without the widening of predictMix
  * Source:  [ChalonerVerdinelli1995]
  */
 export function nextTiles(predictor: Predictor, options: NextTileOptions): NextTiles {
@@ -90,13 +90,12 @@ export function nextTiles(predictor: Predictor, options: NextTileOptions): NextT
   while (tiles.length < options.tiles) {
     const wanted = new Float64Array(size * size);
     for (const target of targets) {
-      addSpread(wanted, size, target.white, target.metric, pull(target));
+      addSpread(wanted, size, target.white, target.metric, 1);
     }
     shrink(wanted, size, learnt);
     const best = bestOf(candidates, wanted, size);
     if (best === undefined) break;
     const told = directions(best, learnt, size);
-    const pulls = targets.map(pull);
     best.taken = true;
     learnt.push(...told);
     for (const mix of [...targets, ...candidates]) lower(mix.known, crossed(mix.white, told));
@@ -104,9 +103,7 @@ export function nextTiles(predictor: Predictor, options: NextTileOptions): NextT
     if (after > (1 - WORTH) * before) break;
     const weighed = told.map((v) => {
       const sum = new Float64Array(size);
-      targets.forEach(({ white, metric }, t) => {
-        addPull(sum, white, metric, pulls[t], v);
-      });
+      for (const { white, metric } of targets) addPull(sum, white, metric, v);
       return sum;
     });
     const reason = reasonOf(predictor.model, best.parts, told, weighed);
@@ -207,11 +204,6 @@ function meanError(targets: readonly Target[]): number {
   return targets.reduce((sum, target) => sum + errorOf(target), 0) / targets.length;
 }
 
-/** Slope of the mean ± with the square of one target's ±. */
-function pull(target: Target): number {
-  return 1 / (2 * Math.max(errorOf(target), 1e-6));
-}
-
 /** Candidates stand by rising number of parts, so that of equals the smallest is kept. */
 function bestOf(
   candidates: readonly Candidate[],
@@ -259,18 +251,17 @@ function lower(known: Float64Array, x: Float64Array): void {
   }
 }
 
-/** sum += pull · Y W Yᵀ v */
+/** sum += Y W Yᵀ v */
 function addPull(
   sum: Float64Array,
   { places, rows }: WhiteMix,
   metric: Float64Array,
-  pull: number,
   v: Float64Array,
 ): void {
   const seen = rows.map((row) => row.reduce((total, value, i) => total + value * v[places[i]], 0));
   for (let a = 0; a < 3; a++) {
     let weight = 0;
-    for (let b = 0; b < 3; b++) weight += pull * metric[a * 3 + b] * seen[b];
+    for (let b = 0; b < 3; b++) weight += metric[a * 3 + b] * seen[b];
     for (let i = 0; i < places.length; i++) sum[places[i]] += weight * rows[a][i];
   }
 }

@@ -15,8 +15,8 @@ const RATIOS = [
   [1, 11],
   [1, 15],
 ] as const;
-/** With many parents, two colours are only offered in parts up to this ratio. */
-const NARROW = 3;
+/** With many parents, two colours are only offered in these, so that the choice takes seconds. */
+const FEW_RATIOS = [1, 3];
 const MANY_PARENTS = 12;
 
 /**
@@ -42,7 +42,7 @@ export function candidateTiles(
     for (const other of parents.slice(i + 1)) {
       const narrow = parents.length > MANY_PARENTS && !plain(one) && !plain(other);
       for (const [few, many] of RATIOS) {
-        if (few + many > parts || (narrow && many > NARROW)) continue;
+        if (few + many > parts || (narrow && !FEW_RATIOS.includes(many))) continue;
         tiles.push(tileOf(one, many, other, few));
         if (few !== many) tiles.push(tileOf(other, many, one, few));
       }
