@@ -6,6 +6,7 @@ function reading(change: Partial<Reading> = {}): Reading {
   return readingSchema.parse({
     tile: '1',
     of: [{ parent: 'Kelp', parts: 1 }],
+    kind: 'measured',
     basis: 'volume',
     state: 'baked',
     lab: { values: [50, 0, 0], light: 'D50', observer: 2 },

@@ -4,6 +4,7 @@ import { type Reading, readingSchema } from './reading.ts';
 const reading: Reading = {
   tile: 'Limpet 1',
   of: [{ parent: 'Kelp', parts: 1 }],
+  kind: 'measured',
   basis: 'volume',
   state: 'baked',
   lab: { values: [45.2, -20, 18.5], light: 'D50', observer: 2 },
@@ -12,6 +13,7 @@ const reading: Reading = {
   partsSpread: 0,
   place: { file: 'tiles.csv', line: 2 },
 };
+const mix = [...reading.of, { parent: 'Foam', parts: 3 }];
 const spectrum = { wavelengthsNm: [400, 410], reflectance: [0.1, 0.2] };
 
 describe('the shape of a reading', () => {
@@ -21,6 +23,7 @@ describe('the shape of a reading', () => {
       reading,
       { ...reading, spectrum, thicknessMm: 3, backing: 0.8, photo: 'tray 2' },
       { ...bare, spectrum },
+      { ...reading, kind: 'rough', effect: 'pearl' },
     ]) {
       expect(readingSchema.parse(JSON.parse(JSON.stringify(good)))).toEqual(good);
     }
@@ -39,6 +42,8 @@ describe('the shape of a reading', () => {
     ['wavelengths that fall', { spectrum: { ...spectrum, wavelengthsNm: [410, 400] } }],
     ['a spread of nought', { spread: 0 }],
     ['a backing without a thickness', { backing: 0.8 }],
+    ['a kind nobody knows', { kind: 'guessed' }],
+    ['an effect of a mix', { of: mix, effect: 'pearl' }],
     ['a key nobody knows', { colour: 'green' }],
     ['a line of nought', { place: { file: 'tiles.csv', line: 0 } }],
   ])('refuses %s', (_name, change) => {

@@ -1,5 +1,7 @@
 import { z } from 'zod';
-import type { Recipe } from '../core/recipe/notation.ts';
+import { EFFECTS, type Effect } from '../core/clay/effect.ts';
+import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
+import { KINDS, type ReadingKind } from './reading-kind.ts';
 
 /** Lights a Lab may be given under; names of CIE 15:2018 (FL11 is also written F11). */
 export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
@@ -25,6 +27,7 @@ export const READING_RANGE = {
 
 /** What a row that leaves a thing out is taken to mean; docs/formats.md gives each its reason. */
 export const READING_DEFAULTS = {
+  kind: 'measured',
   basis: 'volume',
   state: 'baked',
   light: 'D50',
@@ -63,6 +66,8 @@ export interface ReadingPlace {
 export interface Reading {
   readonly tile: string;
   readonly of: Recipe;
+  /** How the colour was got; only what is measured is fitted as closely as its spread says. */
+  readonly kind: ReadingKind;
   readonly basis: (typeof BASES)[number];
   readonly state: (typeof STATES)[number];
   readonly lab?: ReadingLab;
@@ -75,8 +80,10 @@ export interface Reading {
   readonly thicknessMm?: number;
   /** Reflectance 0-1 of what lies behind; only where a thickness is given. */
   readonly backing?: number;
-  /** Name of the photo it came from: readings of one photo share its correction. */
+  /** Name of the photo, picture or book it came from: its readings share one error. */
   readonly photo?: string;
+  /** Where the clay is pearl, metallic, glittering or fluorescent; only on a tile of one parent. */
+  readonly effect?: Effect;
   /** Relative standard deviation of each part count. */
   readonly partsSpread: number;
   readonly place: ReadingPlace;
@@ -117,12 +124,13 @@ const spectrumSchema = z
 /**
  * The shape of a reading that crosses a boundary (a file, a request, a saved book).
  * Refuses: numbers that are not finite or lie outside READING_RANGE, a reading with neither Lab
- * nor spectrum, a backing without a thickness, unknown keys.
+ * nor spectrum, a backing without a thickness, an effect of a mix, unknown keys.
  */
 export const readingSchema: z.ZodType<Reading> = z
   .strictObject({
     tile: text,
     of: z.array(termSchema).min(1).readonly(),
+    kind: z.enum(KINDS),
     basis: z.enum(BASES),
     state: z.enum(STATES),
     lab: labSchema.exactOptional(),
@@ -132,6 +140,7 @@ export const readingSchema: z.ZodType<Reading> = z
     thicknessMm: between(READING_RANGE.thicknessMm).exactOptional(),
     backing: between(READING_RANGE.backing).exactOptional(),
     photo: text.exactOptional(),
+    effect: z.enum(EFFECTS).exactOptional(),
     partsSpread: between(READING_RANGE.partsSpread),
     place: z.strictObject({ file: z.string(), line: z.int().min(1) }).readonly(),
   })
@@ -140,5 +149,8 @@ export const readingSchema: z.ZodType<Reading> = z
   })
   .refine((r) => r.backing === undefined || r.thicknessMm !== undefined, {
     error: 'a thickness where a backing is given',
+  })
+  .refine((r) => r.effect === undefined || sharesOf(r.of).length === 1, {
+    error: 'an effect only where there is one parent',
   })
   .readonly();

@@ -129,7 +129,7 @@ describe('a CGATS text', () => {
     const [reading] = readings(
       file({
         keywords:
-          'BASIS "weight"\nTHICKNESS_MM 3\nSAMPLE_BACKING "black"\nPARTS_SPREAD 0.1\nSTATE raw',
+          'BASIS "weight"\nTHICKNESS_MM 3\nSAMPLE_BACKING "black"\nPARTS_SPREAD 0.1\nSTATE raw\nKIND "by-eye"\nEFFECT pearl',
         fields: 'SAMPLE_NAME LAB_L LAB_A LAB_B STATE SPREAD CMYK_C',
         sets: '"5 Kelp + Foam" 45 0 0 baked 0.7 33',
       }),
@@ -140,6 +140,7 @@ describe('a CGATS text', () => {
       backing: 0.02,
       partsSpread: 0.1,
       state: 'baked',
+      kind: 'by eye',
       spread: 0.7,
     });
     expect(readings(file({ keywords: 'SAMPLE_BACKING "black"' }))[0].backing).toBeUndefined();

@@ -60,7 +60,7 @@ function stated({ keywords }: CgatsDocument, hasLab: boolean, file: string): Sta
   const fileWide: Stated = new Map();
   for (const name of keywords.keys()) {
     const column = columnNamed(name);
-    const own = column !== undefined && !['tile', 'of', 'L', 'a', 'b'].includes(column);
+    const own = column !== undefined && !['tile', 'of', 'L', 'a', 'b', 'effect'].includes(column);
     const cell = own ? keywordOf(keywords, name, file) : undefined;
     if (cell !== undefined && cell.text !== '' && own) fileWide.set(column, { ...cell, name });
   }

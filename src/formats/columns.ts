@@ -6,6 +6,7 @@ import { unreadable } from './refusal.ts';
 const COLUMN_NAMES = [
   'tile',
   'of',
+  'kind',
   'basis',
   'state',
   'L',
@@ -18,6 +19,7 @@ const COLUMN_NAMES = [
   'thicknessMm',
   'backing',
   'photo',
+  'effect',
   'partsSpread',
 ] as const;
 export type ColumnName = (typeof COLUMN_NAMES)[number];

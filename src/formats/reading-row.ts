@@ -1,41 +1,23 @@
-import { READING_DEFAULTS, READING_RANGE, type Reading } from '../contract/reading.ts';
+import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
+import { KIND_WIDTHS, type ReadingKind } from '../contract/reading-kind.ts';
+import type { Effect } from '../core/clay/effect.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { tidyName, UNREADABLE } from '../core/recipe/parent-name.ts';
-import type { ColumnName, Columns } from './columns.ts';
-import type { Cell, Row, Separator } from './delimited.ts';
-import { type DecimalSign, numberFrom } from './numbers.ts';
+import type { Row } from './delimited.ts';
+import { numberFrom } from './numbers.ts';
 import type { WrittenSpectrum } from './reflectance-scale.ts';
 import { placed, unreadable } from './refusal.ts';
+import { RowCells } from './row-cells.ts';
 import {
   backingFrom,
   basisFrom,
+  effectFrom,
   geometryFrom,
+  kindFrom,
   lightFrom,
   observerFrom,
   stateFrom,
 } from './words.ts';
-
-/** A table of readings whose headings are understood and whose cells are not yet. */
-export interface ReadingTable {
-  readonly file: string;
-  readonly columns: Columns;
-  readonly rows: readonly Row[];
-  readonly separator: Separator | 'space';
-  /** What a row takes where its own cell is empty or missing. */
-  readonly fileWide?: ReadonlyMap<ColumnName, Cell & { readonly name: string }>;
-  /** What reflectances are to be divided by, where the file states it. */
-  readonly norm?: number;
-  /** What parts count where nothing says; as READING_DEFAULTS when absent. */
-  readonly basis?: Reading['basis'];
-}
-
-interface Placed extends Cell {
-  readonly file: string;
-  readonly name: string;
-  /** Absent where the text stands outside the table. */
-  readonly column?: number;
-}
 
 /** A row understood but for the scale of its spectrum, which the whole file decides. */
 export interface Draft extends WrittenSpectrum {
@@ -43,18 +25,8 @@ export interface Draft extends WrittenSpectrum {
   readonly row: Row;
 }
 
-/** One row, cell by cell. */
-export class RowReader {
-  private readonly table: ReadingTable;
-  private readonly row: Row;
-  private readonly decimal: DecimalSign;
-
-  constructor(table: ReadingTable, row: Row, decimal: DecimalSign) {
-    this.table = table;
-    this.row = row;
-    this.decimal = decimal;
-  }
-
+/** One row of a table of readings. */
+export class RowReader extends RowCells {
   draft(): Draft {
     const { row } = this;
     const { file } = this.table;
@@ -73,25 +45,29 @@ export class RowReader {
     const thicknessMm = this.number('thicknessMm', 'millimetres such as 3');
     const backing = this.backing(thicknessMm);
     const photo = this.cell('photo');
+    const kind =
+      this.word('kind', kindFrom, 'measured, rough, by eye, claimed or borrowed') ??
+      READING_DEFAULTS.kind;
+    const effect = this.effect(of);
     const bare = values.length === 0;
     const reading = {
       tile: this.oneLine(this.needed('tile')),
       of,
+      kind,
       basis:
         this.word('basis', basisFrom, 'volume or weight') ??
         this.table.basis ??
         READING_DEFAULTS.basis,
       state: this.word('state', stateFrom, 'raw or baked') ?? READING_DEFAULTS.state,
       ...(lab === undefined ? {} : { lab }),
-      spread:
-        this.number('spread', 'CIELAB units such as 0.5') ??
-        (bare ? READING_DEFAULTS.spreadOfLab : READING_DEFAULTS.spreadOfSpectrum),
+      spread: this.number('spread', 'CIELAB units such as 0.5') ?? usualSpread(kind, bare),
       geometry:
         this.word('geometry', geometryFrom, 'included or excluded (also di:8, de:8, 45:0)') ??
         (bare ? READING_DEFAULTS.geometryOfLab : READING_DEFAULTS.geometryOfSpectrum),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(backing === undefined ? {} : { backing }),
       ...(photo === undefined ? {} : { photo: this.oneLine(photo) }),
+      ...(effect === undefined ? {} : { effect }),
       partsSpread:
         this.number('partsSpread', 'a share such as 0.03') ??
         (sharesOf(of).length === 1
@@ -158,85 +134,18 @@ export class RowReader {
     );
   }
 
-  private number(name: keyof typeof RANGE_OF, expected: string): number | undefined {
-    const cell = this.cell(name);
-    if (cell === undefined) return undefined;
-    const value = numberFrom(cell.text, this.decimal);
-    if (value === undefined) {
-      throw this.unlike(cell, expected, 'Leave the cell empty where nothing is known.');
-    }
-    const [low, high] = RANGE_OF[name];
-    if (value >= low && value <= high) return value;
-    const hint = 'Check the number and the decimal sign.';
-    throw this.unlike(cell, `a number between ${low} and ${high}`, hint);
-  }
-
-  private word<T>(
-    name: ColumnName,
-    read: (text: string) => T | undefined,
-    expected: string,
-  ): T | undefined {
-    const cell = this.cell(name);
-    if (cell === undefined) return undefined;
-    const value = cell.text.length > LONGEST_WORD ? undefined : read(cell.text);
-    if (value !== undefined) return value;
-    throw this.unlike(cell, expected, 'Leave the cell empty for the usual.');
-  }
-
-  /** A name in composed letters, without the line breaks a quoted cell may hold. */
-  private oneLine(cell: Placed): string {
-    const name = tidyName(cell.text);
-    if (!UNREADABLE.test(name)) return name;
-    throw this.unlike(cell, 'a name in plain letters', 'Type the name again.');
-  }
-
-  private needed(name: ColumnName): Placed {
-    const cell = this.cell(name);
-    if (cell !== undefined) return cell;
-    const column = this.table.columns.named.get(name);
-    throw unreadable({
-      file: this.table.file,
-      line: this.row.line,
-      ...(column === undefined ? {} : { column: column.index + 1 }),
-      name: column?.name ?? name,
-      found: '',
-      expected: MISSING[name] ?? `a value for ${name}`,
-      hint: 'Every row names its tile and what it is made of, and gives L, a and b together.',
-    });
-  }
-
-  private cell(name: ColumnName): Placed | undefined {
-    const { file, columns, fileWide } = this.table;
-    const column = columns.named.get(name);
-    if (column !== undefined) {
-      const cell = this.row.cells[column.index];
-      if (cell.text !== '') return { ...cell, file, column: column.index + 1, name: column.name };
-    }
-    const wide = fileWide?.get(name);
-    return wide === undefined ? undefined : { ...wide, file };
-  }
-
-  private unlike({ text, ...place }: Placed, expected: string, hint: string): AppError {
-    return unreadable({ ...place, found: text, expected, hint });
+  private effect(of: Recipe): Effect | undefined {
+    const effect = this.word('effect', effectFrom, 'pearl, metallic, glitter or fluorescent');
+    if (effect === undefined || sharesOf(of).length === 1) return effect;
+    throw this.unlike(
+      this.needed('effect'),
+      'nothing, as this tile is a mix',
+      'Give the effect on a tile of the special clay alone; its mixes follow from there.',
+    );
   }
 }
 
-/** No word of any list is longer; what is longer is not looked into. */
-const LONGEST_WORD = 60;
-
-const MISSING: Partial<Record<ColumnName, string>> = {
-  tile: 'the name of the tile',
-  of: 'a recipe such as 5 Kelp + 2 Foam',
-  L: 'all three of L, a and b',
-  a: 'all three of L, a and b',
-  b: 'all three of L, a and b',
-};
-
-const RANGE_OF = {
-  L: READING_RANGE.lightness,
-  a: READING_RANGE.axis,
-  b: READING_RANGE.axis,
-  spread: READING_RANGE.spread,
-  thicknessMm: READING_RANGE.thicknessMm,
-  partsSpread: READING_RANGE.partsSpread,
-} as const;
+function usualSpread(kind: ReadingKind, bare: boolean): number {
+  if (kind !== 'measured') return KIND_WIDTHS[kind].spread;
+  return bare ? READING_DEFAULTS.spreadOfLab : READING_DEFAULTS.spreadOfSpectrum;
+}

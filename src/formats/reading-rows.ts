@@ -2,9 +2,10 @@ import { READING_RANGE, type Reading } from '../contract/reading.ts';
 import { agreeOnTiles } from './agreement.ts';
 import { type ColumnName, type Columns, checkBands } from './columns.ts';
 import { decimalSignOf, type NumberCell } from './numbers.ts';
-import { type Draft, type ReadingTable, RowReader } from './reading-row.ts';
+import { type Draft, RowReader } from './reading-row.ts';
 import { scaleOf } from './reflectance-scale.ts';
 import { unreadable } from './refusal.ts';
+import type { ReadingTable } from './row-cells.ts';
 
 export interface ReadingsRead {
   readonly readings: readonly Reading[];

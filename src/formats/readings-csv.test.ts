@@ -32,6 +32,7 @@ describe('a row of Lab', () => {
         { parent: 'Kelp', parts: 5 },
         { parent: 'Foam', parts: 2 },
       ],
+      kind: 'measured',
       basis: 'volume',
       state: 'baked',
       lab: { values: [45.2, -20, 18.5], light: 'D50', observer: 2 },
@@ -45,12 +46,13 @@ describe('a row of Lab', () => {
 
   it('takes every column, in any order and case', () => {
     const [reading] = readings(
-      'B*,A*,l*,Parts Spread,PHOTO,backing,thickness_mm,Geometry,SPREAD,Observer,LIGHT,State,Basis,OF,Tile,note 2,x-shelf\n' +
-        '18.5,-20,45.2,0.1,tray 2,black,2.5,45:0,0.8,10,d65,Raw,weight,Kelp,T1,"dry, dull",4\n',
+      'B*,A*,l*,Parts Spread,PHOTO,backing,thickness_mm,Geometry,SPREAD,Observer,LIGHT,State,Basis,Kind,effect,OF,Tile,note 2,x-shelf\n' +
+        '18.5,-20,45.2,0.1,tray 2,black,2.5,45:0,0.8,10,d65,Raw,weight,Claimed,PEARL,Kelp,T1,"dry, dull",4\n',
     );
     expect(reading).toEqual({
       tile: 'T1',
       of: [{ parent: 'Kelp', parts: 1 }],
+      kind: 'claimed',
       basis: 'weight',
       state: 'raw',
       lab: { values: [45.2, -20, 18.5], light: 'D65', observer: 10 },
@@ -59,6 +61,7 @@ describe('a row of Lab', () => {
       thicknessMm: 2.5,
       backing: 0.02,
       photo: 'tray 2',
+      effect: 'pearl',
       partsSpread: 0.1,
       place: { file: 'tiles.csv', line: 2 },
     });
@@ -67,6 +70,43 @@ describe('a row of Lab', () => {
 
   it('has a white backing where only a thickness is given', () => {
     expect(readings('tile,of,L,a,b,thicknessMm\nT1,Kelp,45,0,0,3')[0].backing).toBe(0.8);
+  });
+});
+
+describe('how a colour was got', () => {
+  const heads = 'tile,of,kind,L,a,b,spread';
+
+  it('decides how closely it is known, unless the row says', () => {
+    // docs/formats.md, column spread: common practice, no source.
+    const usual = { measured: 0.5, rough: 5, 'by eye': 4, claimed: 6, borrowed: 1.5 };
+    const kinds = Object.keys(usual);
+    const rows = kinds.map((kind, i) => `T${i},Kelp,${kind},45,0,0,`);
+    const got = readings(`${heads}\n${rows.join('\n')}\nT9,Kelp,rough,45,0,0,8`);
+    expect(got.map(({ kind }) => kind)).toEqual([...kinds, 'rough']);
+    expect(got.map(({ spread }) => spread)).toEqual([...Object.values(usual), 8]);
+    expect(readings('tile,of,L,a,b,kind\nT1,Kelp,45,0,0,')[0].kind).toBe('measured');
+  });
+
+  it('is the same for a spectrum: another book stays another book', () => {
+    const [reading] = readings(`tile,of,kind,${bandHeads}\nT1,Kelp,borrowed,${bands(0.4)}`);
+    expect(reading.spread).toBe(1.5);
+  });
+
+  it('is refused in words nobody settled on', () => {
+    expect(faultOf(`${heads}\nT1,Kelp,guessed,45,0,0,`).detail).toContain(
+      'line 2, column 3 (kind): found "guessed"',
+    );
+  });
+});
+
+describe('a special clay', () => {
+  it('is told on a tile of it alone, and a mix takes it from there', () => {
+    const heads = 'tile,of,effect,L,a,b';
+    const [pearl, plain] = readings(`${heads}\nT1,3 Kelp,Pearl,45,0,0\nT2,Kelp,,45,0,0`);
+    expect([pearl.effect, 'effect' in plain]).toEqual(['pearl', false]);
+    const fault = faultOf(`${heads}\nT1,Kelp,pearl,45,0,0\nT2,Kelp + Foam,pearl,60,0,0`);
+    expect(fault.detail).toContain('line 3, column 3 (effect): found "pearl"');
+    expect(fault.hint).toContain('alone');
   });
 });
 

@@ -7,6 +7,8 @@ import {
   type Reading,
   STATES,
 } from '../contract/reading.ts';
+import { KINDS, type ReadingKind } from '../contract/reading-kind.ts';
+import { EFFECTS, type Effect } from '../core/clay/effect.ts';
 import { type DecimalSign, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */
@@ -25,6 +27,19 @@ const BASIS_WORDS: Readonly<Record<string, Reading['basis']>> = {
 const STATE_WORDS: Readonly<Record<string, Reading['state']>> = {
   ...Object.fromEntries(STATES.map((state) => [state, state])),
   unbaked: 'raw',
+};
+
+const KIND_WORDS: Readonly<Record<string, ReadingKind>> = {
+  ...Object.fromEntries(KINDS.map((kind) => [kind, kind])),
+  eye: 'by eye',
+};
+
+const EFFECT_WORDS: Readonly<Record<string, Effect>> = {
+  ...Object.fromEntries(EFFECTS.map((effect) => [effect, effect])),
+  pearlescent: 'pearl',
+  metal: 'metallic',
+  glittering: 'glitter',
+  glowing: 'fluorescent',
 };
 
 const LIGHT_WORDS: Readonly<Record<string, (typeof LIGHTS)[number]>> = {
@@ -66,6 +81,15 @@ export function basisFrom(text: string): Reading['basis'] | undefined {
 
 export function stateFrom(text: string): Reading['state'] | undefined {
   return lookUp(STATE_WORDS, text.toLowerCase());
+}
+
+/** Hyphens and underlines serve as the space of `by eye`. */
+export function kindFrom(text: string): ReadingKind | undefined {
+  return lookUp(KIND_WORDS, text.toLowerCase().replace(/[\s_-]+/g, ' '));
+}
+
+export function effectFrom(text: string): Effect | undefined {
+  return lookUp(EFFECT_WORDS, text.toLowerCase());
 }
 
 export function lightFrom(text: string): (typeof LIGHTS)[number] | undefined {
