@@ -1,4 +1,5 @@
 import type { Reading, ReadingPlace } from '../contract/reading.ts';
+import type { EyeVerdict } from '../core/clay/by-eye-observer.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
 
 /** Files as the use cases see them. Every failing is an AppError that names the path. */
@@ -41,10 +42,20 @@ export interface RecipeRow {
   readonly column: number;
 }
 
+/** A trial of little balls, as she wrote it down. */
+export interface VerdictRow {
+  /** One to three, A first. */
+  readonly balls: readonly Recipe[];
+  /** Absent while the balls are rolled and not yet judged. */
+  readonly verdict?: EyeVerdict;
+  readonly place: ReadingPlace;
+}
+
 export interface Readers {
   /** `basis`: what parts count where a row says nothing. */
   readings(bytes: Uint8Array, fileName: string, basis: Basis): ReadingsRead;
   recipes(bytes: Uint8Array, fileName: string): { readonly recipes: readonly RecipeRow[] };
+  verdicts(bytes: Uint8Array, fileName: string): readonly VerdictRow[];
 }
 
 /** What the use cases need of the world; `main` brings the real ones. */

@@ -1,3 +1,4 @@
+import { chanceWithin } from '../core/clay/chance.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
@@ -46,6 +47,8 @@ export interface FoundRecipe {
   readonly dE00: number;
   readonly plusMinus: number;
   readonly verdict: Verdict;
+  /** That its true colour lies within the tolerance, by its ±; 0-1. */
+  readonly chance: number;
   /** D50 and 2 degree, for showing it. */
   readonly shown: Lab;
 }
@@ -141,7 +144,8 @@ function found(clay: OpenClay, call: SeekCall, parts: WholeParts, dE00: number):
   const shares = parts.map(({ parent, parts }) => ({ parent, share: parts / total }));
   const { lab, covariance, plusMinus, shown } = foretoldMix(clay, shares, call.viewing);
   const judged = verdict(call.aim, lab, covariance);
-  return { parts: recipeOf(clay, parts), lab, dE00, plusMinus, verdict: judged, shown };
+  const chance = chanceWithin(call.aim, lab, covariance, call.tolerance);
+  return { parts: recipeOf(clay, parts), lab, dE00, plusMinus, verdict: judged, chance, shown };
 }
 
 /** Tries what else she could allow, where that takes no more than a few seconds. */

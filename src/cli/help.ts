@@ -1,5 +1,5 @@
 /** The verbs of the command line; docs/map.md has a row for each. */
-export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect', 'next-tile'] as const;
+export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect', 'next-tile', 'try'] as const;
 export type VerbName = (typeof VERB_NAMES)[number];
 
 export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
@@ -10,6 +10,7 @@ export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
   kneadwell seek CLAY --aim "#8a9b6c"             Which whole parts give this colour?
   kneadwell inspect CLAY                          What does it know, and how surely?
   kneadwell next-tile CLAY                        Which tile should I bake next?
+  kneadwell try CLAY --aim "#8a9b6c"              Which of these little balls is nearest?
 
 Every verb takes
   --json              numbers for other programs, on standard output
@@ -65,7 +66,8 @@ The ± is the size of what is not known, in dE00: a tile mixed and baked lies ab
   --only "A, B"       use these clays only; may be repeated
   --exhaustive        try every recipe without shortcuts; that is how every search runs today
   --basis BASIS       what parts count: the basis the clay was learnt by
-  --json              {"aim", "recipes": [{"parts", "lab", "dE00"}], "searchMs"}
+  --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "searchMs"};
+                      chance that it comes out within the tolerance, by its ±
 ${VIEWING}
 
 When nothing comes near enough, the nearest are listed all the same, with how they fall short and
@@ -92,5 +94,25 @@ ${VIEWING}
 ${VIEWING}
 
 A few at a time, with learning between them, teach more than many at once.
+  `,
+  try: `kneadwell try CLAY --aim COLOUR: which of these little balls is nearest?
+
+Names three little balls to roll. You say which is nearest to the original and how it looks beside it;
+the next three, or the recipe to keep, come from that. Three rounds more than halve a rough start.
+
+  --aim COLOUR        written as for seek
+  --aim-spread N      how far the aim may be off, standard deviation of each of L, a, b: 6 when nothing
+                      is said, as for a colour tapped in a picture; 0.5 for one an instrument read
+  --verdicts FILE     the balls so far and what your eye said: a CSV file with the columns
+                      trial,A,B,C,nearest,how (docs/formats.md has it); the next row to fill in is
+                      printed every time
+  --parents N         most different clays in one ball: 4 when nothing is said
+  --parts N           most whole parts in one ball: 10 when nothing is said
+  --only "A, B"       use these clays only; may be repeated
+  --basis BASIS       what parts count: the basis the clay was learnt by
+  --json              {"aim", "heard", "waiting", "keep", "same", "balls": [{"parts", "lab"}],
+                      "best": {"parts", "lab", "expected", "plusMinus", "chance"}}; expected is the mean dE00
+                      from the aim, chance that of a match (1.8)
+${VIEWING}
   `,
 };

@@ -5,6 +5,7 @@ import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
 import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
+import { TRY_LIMITS, type TryCall, tryBalls } from '../app/try.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
 import { AppError } from '../core/errors.ts';
 import { aimFrom } from './aim.ts';
@@ -27,6 +28,7 @@ import { learntJson, learntText } from './show-learn.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { foretoldJson, foretoldText } from './show-predict.ts';
 import { soughtJson, soughtText } from './show-seek.ts';
+import { triedJson, triedText } from './show-try.ts';
 
 /** Where a call comes from and its answers go. */
 export interface Shell {
@@ -66,6 +68,15 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
     tiles: 'value',
     for: 'values',
     aim: 'values',
+    parts: 'value',
+    only: 'values',
+  },
+  try: {
+    ...COMMON,
+    aim: 'value',
+    'aim-spread': 'value',
+    verdicts: 'value',
+    parents: 'value',
     parts: 'value',
     only: 'values',
   },
@@ -207,6 +218,30 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
       ...(basis === undefined ? {} : { basis }),
     });
     return isJson(given) ? `${nextTileJson(named)}\n` : nextTileText(named, viewing);
+  },
+
+  async try(given, { ports, screen }) {
+    const clay = oneClay(given, 'try');
+    const viewing = viewingOf(given, 'try');
+    const aim = aimFrom(neededValue(given, 'aim', '--aim "#8a9b6c"', 'try'), viewing);
+    const basis = basisOf(given, 'try');
+    const verdicts = oneValue(given, 'verdicts');
+    const names = given.values.get('only');
+    const only = names === undefined ? undefined : namesOf(names);
+    if (only?.length === 0) throw unreadableCall('--only names no clay.', 'try');
+    const call: TryCall = {
+      clay,
+      aim: aim.lab,
+      aimSpread: numberOf(given, 'aim-spread', 6, TRY_LIMITS.aimSpread, 'try'),
+      viewing,
+      mostParents: numberOf(given, 'parents', 4, TRY_LIMITS.parents, 'try', true),
+      parts: numberOf(given, 'parts', 10, TRY_LIMITS.parts, 'try', true),
+      ...(verdicts === undefined ? {} : { verdicts }),
+      ...(only === undefined ? {} : { only }),
+      ...(basis === undefined ? {} : { basis }),
+    };
+    const tried = await tryBalls(ports, call);
+    return isJson(given) ? `${triedJson(tried, aim.lab)}\n` : triedText(tried, aim, call, screen);
   },
 };
 

@@ -112,10 +112,11 @@ function list(words: readonly string[]): string {
 export function soughtJson({ recipes, searchMs }: Sought, aim: Lab): string {
   return JSON.stringify({
     aim,
-    recipes: recipes.map(({ parts, lab, dE00 }) => ({
+    recipes: recipes.map(({ parts, lab, dE00, chance }) => ({
       parts: Object.fromEntries(parts.map((term) => [term.parent, term.parts])),
       lab,
       dE00,
+      chance,
     })),
     searchMs,
   });

@@ -4,6 +4,7 @@ import { screenFrom } from '../cli/paper.ts';
 import type { Shell } from '../cli/run.ts';
 import { readReadings } from '../formats/readings.ts';
 import { readRecipesCsv } from '../formats/recipes-csv.ts';
+import { readVerdictsCsv } from '../formats/verdicts-csv.ts';
 import { diskFiles } from './disk-files.ts';
 
 /** Progress is drawn at most this often, ms. */
@@ -26,7 +27,7 @@ export function terminalShell(version: string): Shell {
   return {
     ports: {
       files: diskFiles(),
-      readers: { readings: readReadings, recipes: readRecipesCsv },
+      readers: { readings: readReadings, recipes: readRecipesCsv, verdicts: readVerdictsCsv },
       nowMs: () => performance.now(),
       progress,
       breathe: () => setImmediate(),

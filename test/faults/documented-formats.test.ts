@@ -5,6 +5,7 @@ import { AppError } from '../../src/core/errors.ts';
 import { formatRecipe, parseRecipe } from '../../src/core/recipe/notation.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
+import { readVerdictsCsv } from '../../src/formats/verdicts-csv.ts';
 
 const page = readFileSync(new URL('../../docs/formats.md', import.meta.url), 'utf8');
 const blocks = [...page.matchAll(/^```(\S+)[ ]?(.*)\n([\s\S]*?)^```$/gm)].map(
@@ -24,6 +25,7 @@ describe('the examples in docs/formats.md', () => {
         'json second-reading',
         'csv refused',
         'csv recipes',
+        'csv verdicts',
         'cgats readings',
       ].toSorted(),
     );
@@ -55,6 +57,20 @@ describe('the examples in docs/formats.md', () => {
       '50 Foam + 0.5 Urchin by weight',
     ]);
     parseRecipe(of('recipe', '')[0].text);
+  });
+
+  it('of verdicts are read', () => {
+    const rows = readVerdictsCsv(bytes(of('csv', 'verdicts')[0].text), 'verdicts.csv');
+    expect(rows.map(({ verdict }) => verdict)).toEqual([
+      { nearest: 1, how: ['lighter', 'duller'] },
+      { nearest: 'none' },
+      undefined,
+    ]);
+    expect(rows[1].balls.map((ball) => formatRecipe(ball))).toEqual([
+      '4 Kelp + 1 Limpet',
+      '5 Kelp + 2 Limpet + 1 Foam',
+      '2 Kelp + 1 Sand',
+    ]);
   });
 
   it('in the table of recipes are read', () => {

@@ -39,6 +39,7 @@ const sought = z.strictObject({
       parts: z.record(z.string(), z.int().positive()),
       lab,
       dE00: z.number().min(0),
+      chance: z.number().min(0).max(1),
     }),
   ),
   searchMs: z.number().min(0),

@@ -6,7 +6,9 @@ import { ROOT } from './program.ts';
 
 const text = (path: string) => readFileSync(join(ROOT, path), 'utf8');
 /** `next-tile` is written nextTile in code. */
-const camel = (verb: string) => verb.replace(/-(.)/g, (_, letter: string) => letter.toUpperCase());
+const camel = (verb: string) =>
+  // A word of the language itself cannot name a function.
+  verb === 'try' ? 'tryBalls' : verb.replace(/-(.)/g, (_, letter: string) => letter.toUpperCase());
 const firstCells = (page: string) =>
   [...page.matchAll(/^\| `?([^`|]+?)`? \|/gm)].map(([, cell]) => cell.trim());
 

@@ -1,6 +1,7 @@
 import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
+import { invalidInput } from '../errors.ts';
 import { startSeek } from '../recipe/seek-exhaustive.ts';
 import { plusMinusOf } from '../recipe/verdict.ts';
 import { aimOf, byParts, sameRecipe, type Trial } from './by-eye.ts';
@@ -26,7 +27,8 @@ export interface Outlook {
   readonly apart: readonly Float64Array[];
 }
 
-export interface BestRecipe {
+/** A recipe and how near it is believed to come. */
+export interface BelievedRecipe {
   readonly recipe: WholeParts;
   /** Mean over what is believed. */
   readonly lab: Lab;
@@ -50,11 +52,11 @@ const MATCH = 1.8;
 
 /**
  * Recipes worth thinking of now: those nearest to the aim when all draws are averaged, those that are
- * nearest in a world of one draw, and those rolled before; each looked at in every draw.
+ * nearest in a world of one draw, those rolled before and those asked for; each looked at in every draw.
  * Shape:   any number of recipes within the trial's bounds
  * Source:  a recipe that is best in a drawn world is worth trying as often as it is drawn [Thompson1933]
  */
-export function outlookOf(trial: Trial, chance: Chance): Outlook {
+export function outlookOf(trial: Trial, chance: Chance, also: readonly WholeParts[] = []): Outlook {
   const { options, unknowns, draws, aim } = trial;
   const { predictor, weights } = unknowns;
   const { model } = predictor;
@@ -88,6 +90,7 @@ export function outlookOf(trial: Trial, chance: Chance): Outlook {
   const add = (recipe: WholeParts) => {
     if (!recipes.some((known) => sameRecipe(known, recipe))) recipes.push(recipe);
   };
+  for (const recipe of also) add(byParts(recipe));
   for (const { balls } of trial.told) for (const { recipe } of balls) add(recipe);
   for (const recipe of near) add(recipe);
   const inAWorld = {
@@ -176,10 +179,22 @@ function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): numbe
 }
 
 /** The recipe that is expected nearest to the aim, by all that is believed. */
-export function bestRecipe(outlook: Outlook): BestRecipe {
+export function bestRecipe(outlook: Outlook): BelievedRecipe {
   const expected = outlook.apart.map(meanOf);
-  const best = expected.indexOf(Math.min(...expected));
-  const { recipes, labs, aims, apart } = outlook;
+  return believedOf(outlook, expected.indexOf(Math.min(...expected)));
+}
+
+/**
+ * What is believed of one recipe of an outlook.
+ * Refuses: a recipe that is not in it -> invalid-input
+ */
+export function believedRecipe(outlook: Outlook, recipe: WholeParts): BelievedRecipe {
+  const at = outlook.recipes.findIndex((known) => sameRecipe(known, recipe));
+  if (at < 0) throw invalidInput('An outlook was asked of a recipe it did not look at.');
+  return believedOf(outlook, at);
+}
+
+function believedOf({ recipes, labs, aims, apart }: Outlook, best: number): BelievedRecipe {
   const count = apart[best].length;
   const mean = [0, 0, 0];
   const off = [0, 0, 0];
@@ -200,7 +215,7 @@ export function bestRecipe(outlook: Outlook): BestRecipe {
   return {
     recipe: recipes[best],
     lab,
-    expected: expected[best],
+    expected: meanOf(apart[best]),
     plusMinus: plusMinusOf(lab, covariance),
     chanceOfMatch: apart[best].filter((d) => d <= MATCH).length / count,
   };

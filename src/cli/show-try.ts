@@ -1,0 +1,127 @@
+import type { Ball, Tried, TryCall } from '../app/try.ts';
+import { labUnder } from '../core/colour/adaptation.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { formatRecipe } from '../core/recipe/notation.ts';
+import type { Aim } from './aim.ts';
+import {
+  columns,
+  counted,
+  isShown,
+  labText,
+  NOT_SHOWN,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  swatch,
+} from './paper.ts';
+
+const LETTERS = ['A', 'B', 'C'];
+/** dE00 past its ± from which a ball that looked the same is told to be looked at again. */
+const DOUBT = 1.8;
+
+export function triedText(tried: Tried, aim: Aim, call: TryCall, screen: Screen): string {
+  const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
+  const { best, balls, heard, keep, waiting } = tried;
+  const lines = [
+    `Which of these little balls is nearest to ${plain(aim.written)}?`,
+    '',
+    `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}, taken as ± ${call.aimSpread} an axis`,
+    ...aim.notes.map((note) => `  ${plain(note)}`),
+    '',
+  ];
+  if (keep) lines.push(...keepLines(tried), '');
+  if (balls.length > 0) {
+    lines.push(
+      `  ${invitation(waiting, keep)} Lay them beside the original in daylight.`,
+      '',
+      ...ballLines(balls, house, screen),
+      '',
+    );
+    if (!keep) lines.push(`  Best so far: ${piecesOf(best)}, ${nearness(best)}`, '');
+    lines.push(...rowLines(balls, heard, call), '');
+  }
+  lines.push(
+    `${counted(heard, 'verdict')} weighed. Distances in dE00 under ${call.viewing.light}, ${call.viewing.observer} degrees.`,
+  );
+  if (!isShown(house) || balls.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
+  return `${lines.join('\n')}\n`;
+}
+
+function invitation(waiting: boolean, keep: boolean): string {
+  if (waiting) return 'These wait for your eye.';
+  return keep ? 'To be surer still, roll these three.' : 'Roll these three.';
+}
+
+/** Her eye overrules; where it contradicts what it said before, that is worth a second look. */
+function keepLines({ best, same }: Tried): string[] {
+  if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
+  const doubt = best.expected - best.plusMinus > DOUBT;
+  return [
+    `  Keep ${piecesOf(best)}: your eye called it the same.`,
+    ...(doubt
+      ? [
+          `  By the aim and all the rest it would lie ${best.expected.toFixed(1)} off; look once more in other light.`,
+        ]
+      : []),
+  ];
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function nearness(best: Tried['best']): string {
+  return `expected ${best.expected.toFixed(1)} off; the chance of a match is ${percent(best.chance)}`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} in 100`;
+}
+
+function ballLines(balls: readonly Ball[], aim: Lab, screen: Screen): string[] {
+  const rows = columns(
+    balls.map((ball, i) => [
+      LETTERS[i],
+      piecesOf(ball),
+      `${labText(ball.lab)}${isShown(ball.shown) ? '' : ` ${NOT_SHOWN}`}`,
+    ]),
+    'lll',
+  );
+  return rows.map((row, i) => `  ${swatch(screen, aim, balls[i].shown)}${row}`);
+}
+
+/** The row to write down, ready to be copied. */
+function rowLines(balls: readonly Ball[], heard: number, { verdicts }: TryCall): string[] {
+  const cells = LETTERS.map((_, i) => (balls[i] === undefined ? '' : quoted(piecesOf(balls[i]))));
+  return [
+    `  Then write into ${plain(verdicts ?? 'a file, say verdicts.csv')}: the nearest (A, B, C or none) and how it looks`,
+    '  beside the original (lighter, darker, brighter, duller, redder, greener, yellower, bluer; or same).',
+    '',
+    ...(verdicts === undefined ? ['    trial,A,B,C,nearest,how'] : []),
+    `    ${heard + 1},${cells.join(',')},,`,
+  ];
+}
+
+function quoted(cell: string): string {
+  return /[",;]/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell;
+}
+
+function piecesOf({ parts }: Pick<Ball, 'parts'>): string {
+  return plain(formatRecipe(parts));
+}
+
+export function triedJson({ heard, waiting, keep, same, balls, best }: Tried, aim: Lab): string {
+  const counts = ({ parts }: Ball) =>
+    Object.fromEntries(parts.map((term) => [term.parent, term.parts]));
+  const { lab, expected, plusMinus, chance } = best;
+  return JSON.stringify({
+    aim,
+    heard,
+    waiting,
+    keep,
+    same,
+    balls: balls.map((ball) => ({ parts: counts(ball), lab: ball.lab })),
+    best: { parts: counts(best), lab, expected, plusMinus, chance },
+  });
+}

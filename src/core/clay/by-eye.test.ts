@@ -1,0 +1,249 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { D50, PAINTS, STUDIO, tile, trueLab } from '../../../test/conformance/virtual-studio.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
+import { clayDrawer, type WholeParts } from './by-eye-draws.ts';
+import { chancesOfNearest, EYE } from './by-eye-observer.ts';
+import { bestRecipe, outlookOf, proposeBalls } from './by-eye-outlook.ts';
+import { modelFromFit } from './clay-model.ts';
+import { fitClays } from './fit.ts';
+import { openModel, type Predictor, predictMix } from './predict.ts';
+import { coefficientsFromLatent } from './prior.ts';
+import { seededChance } from './seeded-chance.ts';
+import { shippedPrior } from './shipped-prior.ts';
+
+const OPTIONS: TrialOptions = {
+  weights: D50,
+  geometry: 'included',
+  mostParents: 3,
+  parts: 8,
+  partsSpread: 0,
+};
+const SURE = new Float64Array(9);
+let predictor: Predictor;
+
+beforeAll(() => {
+  predictor = openModel(
+    modelFromFit(
+      fitClays(
+        STUDIO.map((mix) => tile(mix)),
+        shippedPrior(),
+      ),
+    ),
+  );
+});
+
+const indexOf = (name: string) => predictor.model.parents.findIndex((p) => p.name === name);
+const recipe = (...parts: readonly (readonly [string, number])[]): WholeParts =>
+  parts.map(([name, n]) => ({ parent: indexOf(name), parts: n }));
+const diagonal = (v: number) => [v, 0, 0, 0, v, 0, 0, 0, v];
+const mean = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
+
+describe('what is believed before a verdict', () => {
+  it('has the mean and the covariance of the aim as given', () => {
+    const covariance = [9, 3, 0, 3, 4, -1, 0, -1, 1];
+    const trial = startTrial(
+      predictor,
+      { lab: [50, 10, -10], covariance },
+      { ...OPTIONS, draws: 4000 },
+      seededChance(2),
+    );
+    const aims = trial.draws.map((draw) => aimOf(trial.unknowns, trial.aim, draw));
+    [50, 10, -10].forEach((v, k) => {
+      // Four deviations of a mean of 4000 draws of deviation 3.
+      expect(Math.abs(mean(aims.map((lab) => lab[k])) - v)).toBeLessThan(0.2);
+    });
+    for (const [r, c] of [
+      [0, 0],
+      [0, 1],
+      [1, 2],
+      [2, 2],
+    ]) {
+      const seen = mean(aims.map((lab) => (lab[r] - trial.aim[r]) * (lab[c] - trial.aim[c])));
+      expect(Math.abs(seen - covariance[r * 3 + c])).toBeLessThan(0.6);
+    }
+  });
+
+  it('draws clays as the latent form makes them', () => {
+    const trial = startTrial(
+      predictor,
+      { lab: [50, 0, 0], covariance: SURE },
+      OPTIONS,
+      seededChance(3),
+    );
+    const { blockAt } = trial.unknowns;
+    const red = indexOf(PAINTS.red.name);
+    const { clayClass, latent } = predictor.model.parents[red];
+    const draw = trial.draws[0];
+    const moved = latent.map((v, k) => v + draw[blockAt[red] + k]);
+    const plain = coefficientsFromLatent(predictor.model.prior, clayClass, moved);
+    const drawn = clayDrawer(trial.unknowns)(draw).curves(red);
+    plain.absorption.forEach((v, band) => {
+      expect(drawn.absorption[band] / v).toBeCloseTo(1, 10);
+      expect(drawn.scattering[band] / plain.scattering[band]).toBeCloseTo(1, 10);
+    });
+  });
+
+  it('spreads the colour of a mix as its ± says', () => {
+    const chance = seededChance(4);
+    const trial = startTrial(
+      predictor,
+      { lab: [50, 0, 0], covariance: SURE },
+      { ...OPTIONS, draws: 1500 },
+      chance,
+    );
+    const mix = recipe([PAINTS.white.name, 3], [PAINTS.red.name, 2], [PAINTS.yellow.name, 1]);
+    const outlook = outlookOf(trial, chance, [mix]);
+    const labs = outlook.labs[0];
+    const { covariance } = predictMix(
+      predictor,
+      mix.map(({ parent, parts }) => ({ parent, share: parts / 6 })),
+      { weights: D50, geometry: 'included', partsSpread: 0 },
+    );
+    for (let k = 0; k < 3; k++) {
+      const values = trial.draws.map((_, n) => labs[3 * n + k]);
+      const spread = Math.sqrt(mean(values.map((v) => (v - mean(values)) ** 2)));
+      // The ± is a linear rule and holds 5 % a band that draws leave out.
+      expect(spread / Math.sqrt(covariance[k * 4])).toBeGreaterThan(0.7);
+      expect(spread / Math.sqrt(covariance[k * 4])).toBeLessThan(1.2);
+    }
+  });
+});
+
+describe('a verdict', () => {
+  const balls = () => [
+    recipe([PAINTS.white.name, 4], [PAINTS.red.name, 1]),
+    recipe([PAINTS.white.name, 1], [PAINTS.red.name, 1]),
+    recipe([PAINTS.white.name, 1], [PAINTS.yellow.name, 1]),
+  ];
+
+  it('moves the aim as weighing a fine grid of aims does, where clays are taken as known', () => {
+    const options = { ...OPTIONS, learnsClays: false, draws: 3000 };
+    const aim: Lab = [55, 35, 15];
+    const start = startTrial(
+      predictor,
+      { lab: aim, covariance: diagonal(36) },
+      options,
+      seededChance(5),
+    );
+    const three = balls();
+    const after = takeVerdict(start, three, { nearest: 0 }, seededChance(6));
+    // The plain way: every aim of a grid, weighed by its own chance and by that of the verdict.
+    const colours = three.map((ball): Lab => {
+      const all = ball.reduce((sum, { parts }) => sum + parts, 0);
+      const shares = ball.map(({ parent, parts }) => ({ parent, share: parts / all }));
+      return predictMix(predictor, shares, { weights: D50, geometry: 'included', partsSpread: 0 })
+        .lab;
+    });
+    const sum = [0, 0, 0, 0];
+    for (let l = -18; l <= 18; l += 2) {
+      for (let a = -18; a <= 18; a += 2) {
+        for (let b = -18; b <= 18; b += 2) {
+          const at: Lab = [aim[0] + l, aim[1] + a, aim[2] + b];
+          const [p, q, r] = chancesOfNearest(colours.map((colour) => deltaE2000(at, colour)));
+          const [first, second] = [p, q, r].toSorted((x, y) => y - x);
+          const said = p / (1 + Math.sqrt(first * second));
+          const weight =
+            Math.exp(-(l * l + a * a + b * b) / 72) * ((1 - EYE.slip) * said + EYE.slip / 4);
+          sum[3] += weight;
+          [l, a, b].forEach((v, k) => {
+            sum[k] += weight * v;
+          });
+        }
+      }
+    }
+    const aims = after.draws.map((draw) => aimOf(after.unknowns, aim, draw));
+    for (let k = 0; k < 3; k++) {
+      const seen = mean(aims.map((lab) => lab[k] - aim[k]));
+      // Draws of one start hang together after few moves: a deviation of 6 and some 600 of a kind.
+      expect(Math.abs(seen - sum[k] / sum[3])).toBeLessThan(0.9);
+    }
+    // And it did move, by more than that.
+    expect(Math.abs(sum[0] / sum[3])).toBeGreaterThan(1.5);
+  });
+
+  it('leaves the trial given as it was, and gives the same for the same seed', () => {
+    const start = startTrial(
+      predictor,
+      { lab: [50, 30, 20], covariance: diagonal(16) },
+      OPTIONS,
+      seededChance(7),
+    );
+    const copy = start.draws.map((draw) => Float64Array.from(draw));
+    const one = takeVerdict(start, balls(), { nearest: 1, how: ['darker'] }, seededChance(8));
+    const two = takeVerdict(start, balls(), { nearest: 1, how: ['darker'] }, seededChance(8));
+    expect(start.draws).toEqual(copy);
+    expect(one.draws).toEqual(two.draws);
+    expect(one.effective).toBeGreaterThan(0.02);
+    expect(one.effective).toBeLessThan(1);
+  });
+
+  it('refuses a ball that was not rolled, a word it does not know, a parent twice', () => {
+    const start = startTrial(
+      predictor,
+      { lab: [50, 0, 0], covariance: SURE },
+      OPTIONS,
+      seededChance(1),
+    );
+    const take = (three: readonly WholeParts[], verdict: unknown) => () =>
+      takeVerdict(start, three, verdict as never, seededChance(1));
+    expect(take(balls(), { nearest: 3 })).toThrow('not rolled');
+    expect(take([], { nearest: 'none' })).toThrow('not rolled');
+    expect(take(balls(), { nearest: 0, how: ['paler'] })).toThrow('paler');
+    const twice = recipe([PAINTS.red.name, 1], [PAINTS.red.name, 2]);
+    expect(take([twice], { nearest: 0 })).toThrow('none twice');
+  });
+});
+
+describe('three trials with a steady eye', () => {
+  it('come from an aim read wrong to the true one, with well-known clays', () => {
+    const truth = trueLab([
+      [PAINTS.white, 3],
+      [PAINTS.red, 1],
+      [PAINTS.yellow, 2],
+    ]);
+    const read: Lab = [truth[0] - 7, truth[1] + 8, truth[2] - 6];
+    const byIndex = (ball: WholeParts) =>
+      trueLab(
+        ball.map(({ parent, parts }) => {
+          const { name } = predictor.model.parents[parent];
+          return [Object.values(PAINTS).find((p) => p.name === name)!, parts] as const;
+        }),
+      );
+    const chance = seededChance(9);
+    let trial: Trial = startTrial(
+      predictor,
+      { lab: read, covariance: diagonal(49) },
+      OPTIONS,
+      chance,
+    );
+    const off: number[] = [];
+    for (let round = 0; round <= 3; round++) {
+      const outlook = outlookOf(trial, chance);
+      const best = bestRecipe(outlook);
+      off.push(deltaE2000(byIndex(best.recipe), truth));
+      if (round === 3) {
+        // What it says of itself is no boast: the truth lies within three times what is expected.
+        expect(off[3]).toBeLessThan(3 * best.expected);
+        break;
+      }
+      const three = proposeBalls(outlook);
+      expect(three).toHaveLength(3);
+      expect(three[0]).toEqual(best.recipe);
+      for (const ball of three) {
+        expect(ball.length).toBeLessThanOrEqual(3);
+        expect(ball.reduce((sum, { parts }) => sum + parts, 0)).toBeLessThanOrEqual(8);
+      }
+      const colours = three.map(byIndex);
+      const apart = colours.map((colour) => deltaE2000(colour, truth));
+      const nearest = apart.indexOf(Math.min(...apart));
+      const [l] = colours[nearest];
+      const how =
+        Math.abs(l - truth[0]) < 1 ? [] : ([l > truth[0] ? 'lighter' : 'darker'] as const);
+      trial = takeVerdict(trial, three, { nearest, how }, chance);
+    }
+    expect(off[0]).toBeGreaterThan(5);
+    expect(off[3]).toBeLessThan(off[0] / 2);
+  });
+});
