@@ -9,7 +9,7 @@
  * All settings are the product's own (FIT_SETTINGS); spread 0.2 for spectra and 0.5 for Lab, parts
  * 3 % for tints and mixtures alike, as the reader of readings assumes when a file says nothing.
  *
- * Run: npx tsx bench/pastes.ts [--seeds 20]
+ * Run: npx tsx bench/pastes.ts [--seeds 5]
  */
 import { parseArgs } from 'node:util';
 import { Matrix, solve } from 'ml-matrix';
@@ -100,7 +100,7 @@ export function readPastes(): { tints: PasteCard[]; mixtures: PasteCard[] } {
 }
 
 function main(): void {
-  const { values } = parseArgs({ options: { seeds: { type: 'string', default: '20' } } });
+  const { values } = parseArgs({ options: { seeds: { type: 'string', default: '5' } } });
   const seeds = Array.from({ length: Number(values.seeds) }, (_, i) => i + 1);
   const { tints, mixtures } = readPastes();
   const chance = randomFrom(2026);

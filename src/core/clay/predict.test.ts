@@ -284,10 +284,13 @@ describe('±', () => {
         ] as Mix,
       ],
     ].map((all) => foretell(learn(all.map((mix) => tile(mix))), across));
-    // Measured 10.2 against 4.2 expected, 4.9 against 0.6 found.
+    // Each mix on its own: where what is least known is red, the joining tile tells little.
     apart.forEach(({ expected }, i) => {
-      expect(expected).toBeGreaterThan(1.5 * joined[i].expected);
+      expect(expected).toBeGreaterThan(1.2 * joined[i].expected);
     });
+    expect(mean(apart.map((f) => f.expected))).toBeGreaterThan(
+      1.5 * mean(joined.map((f) => f.expected)),
+    );
     expect(mean(joined.map((f) => f.dE00))).toBeLessThan(0.5 * mean(apart.map((f) => f.dE00)));
   });
 
@@ -316,8 +319,6 @@ describe('±', () => {
         [across],
       )[0].expected;
     const [tight, usual, loose] = [0.01, FIT_SETTINGS.groupSpread, 1].map(size);
-    // Measured 17.0, 17.5, 21.2: most of it is the freedom that the shapes of ln S give a second
-    // white, about 0.8, beside which the groups' own 0.35 is small.
     expect(usual).toBeGreaterThan(1.02 * tight);
     expect(loose).toBeGreaterThan(1.1 * usual);
   });

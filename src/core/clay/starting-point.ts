@@ -3,7 +3,14 @@ import type { Belief } from './families.ts';
 import type { Fit } from './fit-result.ts';
 import type { FitSettings } from './fit-settings.ts';
 import type { PreparedSet } from './prepare.ts';
-import { type Prior, STRENGTH_LATENT } from './prior.ts';
+import { ABSORPTION_LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
+
+/**
+ * How much the scattering of one white differs from another's in shape over wavelength, in units of
+ * the prior's own shapes, which are those of colours: whites scatter alike but for their strength.
+ * Judgement, no source; two titanium whites of data/pigments are both 1 by definition.
+ */
+const WHITE_SHAPE = 0.25;
 
 /** How free the strength of a reference is whose scattering is the unit but which is no white. */
 const UNIT_SPREAD = 0.01;
@@ -12,6 +19,9 @@ const UNIT_SPREAD = 0.01;
 export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
   const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
   set.parents.forEach((_, i) => {
+    if (set.classes[i] === 'white') {
+      precision[i].fill(1 / WHITE_SHAPE ** 2, ABSORPTION_LATENTS, STRENGTH_LATENT);
+    }
     const g = set.group[i];
     // A group's reference carries the group's scale; the first group's is the unit itself.
     if (set.reference[g] === i) {
