@@ -14,9 +14,9 @@
  *
  * Scored: dE00 between the true colour of the recommended recipe (parts cut exactly) and the true aim.
  * Rivals: the ball called nearest in the last trial, and no model; verdicts without words; the aim moved
- * and the clays left as learnt (these two for the first 100); the recipe of the plain search kept.
+ * and the clays left as learnt (these two for the first 40); the recipe of the plain search kept.
  *
- * Run: npx tsx bench/by-eye.ts [--sculptors 300] [--rivals 100] [--rough 6] [--of colour|axis]
+ * Run: npx tsx bench/by-eye.ts [--sculptors 300] [--rivals 40] [--rough 6] [--of colour|axis]
  *      --of axis: the error is meant for each of L, a, b, and not for the length of all three
  */
 import { parseArgs } from 'node:util';
@@ -231,7 +231,7 @@ function main(): void {
       rough: { type: 'string', default: '6' },
       of: { type: 'string', default: 'colour' },
       draws: { type: 'string', default: '100' },
-      rivals: { type: 'string', default: '100' },
+      rivals: { type: 'string', default: '40' },
     },
   });
   const rough = Number(values.rough);
