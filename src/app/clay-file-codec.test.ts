@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ClayFile } from '../contract/clay-file.ts';
+import { readingSchema } from '../contract/reading.ts';
 import { modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
 import { openModel, predictMix } from '../core/clay/predict.ts';
@@ -15,6 +16,7 @@ import {
   clayFileFromModel,
   modelFromClayFile,
 } from './clay-file-codec.ts';
+import { countsByKind, reportByKind } from './readings-by-kind.ts';
 
 function tile(name: string, lab: Lab, parts: Record<string, number>): TileReading {
   return {
@@ -32,17 +34,33 @@ const fit = fitClays(
     tile('1', [94, -1, 2], { Foam: 1 }),
     tile('2', [36, -24, 22], { Kelp: 1 }),
     tile('3', [61, -23, 22], { Kelp: 0.25, Foam: 0.75 }),
-    tile('4', [52, 52, 45], { Starfish: 1 }),
+    { ...tile('4', [52, 52, 45], { Starfish: 1 }), effect: 'pearl' as const },
   ],
   shippedPrior(),
 );
+const readings = fit.tiles.map(({ tile: { name, parts } }) =>
+  readingSchema.parse({
+    tile: name,
+    of: parts.map(({ parent, share }) => ({ parent: fit.set.parents[parent], parts: share })),
+    kind: name === '3' ? 'rough' : 'measured',
+    basis: 'volume',
+    state: 'baked',
+    lab: { values: [50, 0, 0], light: 'D50', observer: 2 },
+    spread: 0.5,
+    geometry: 'excluded',
+    partsSpread: 0,
+    place: { file: 'tiles.csv', line: 2 },
+  }),
+);
 const model = modelFromFit(fit);
+const counts = countsByKind(readings, fit.set.parents);
 const file = clayFileFromModel(model, {
   madeWith: 'kneadwell 0.0.0',
   basis: 'volume',
   priorHash: PRIOR_HASH,
   readings: { files: [], hashes: [sha256Of('a reading')] },
-  report: learnReport(fit),
+  report: reportByKind(learnReport(fit), model, readings, counts),
+  counts,
 });
 const text = new TextDecoder().decode(bytesFromClayFile(file));
 
@@ -59,14 +77,48 @@ const opened = (bytes: Uint8Array) =>
 describe('a clay file', () => {
   it('gives back the very model, so that predictions are the same to the last bit', () => {
     const back = opened(new TextEncoder().encode(text));
-    expect(back).toEqual(model);
+    const { factor, ...rest } = model;
+    const { factor: factorBack, ...restBack } = back;
+    expect(restBack).toEqual(rest);
+    expect([factorBack.order, factorBack.sizes]).toEqual([factor.order, factor.sizes]);
+    factor.columns.forEach((column, j) => {
+      column.forEach(({ row, values }, i) => {
+        const kept = factorBack.columns[j][i];
+        expect(kept.row).toBe(row);
+        // IEEE 754 binary32 keeps 24 bits.
+        expect(kept.values).toEqual(values.map((v) => Math.fround(v)));
+      });
+    });
     const parts = [
       { parent: 1, share: 0.5 },
       { parent: 2, share: 0.5 },
     ];
     const options = { weights: colourWeights('D65', 10), partsSpread: 0.03 };
     const [was, is] = [model, back].map((m) => predictMix(openModel(m), parts, options));
-    expect(is).toEqual(was);
+    expect([is.lab, is.spectrum]).toEqual([was.lab, was.spectrum]);
+    for (let i = 0; i < 9; i++) {
+      const scale = Math.sqrt(was.covariance[4 * Math.floor(i / 3)] * was.covariance[4 * (i % 3)]);
+      expect(Math.abs(is.covariance[i] - was.covariance[i]) / scale).toBeLessThan(1e-6);
+    }
+  });
+
+  it('counts the readings of every clay by kind, and tells errors of each kind apart', () => {
+    expect(file.parents.map(({ name, readings: of }) => [name, of])).toEqual([
+      ['Foam', { measured: 1, rough: 1 }],
+      ['Kelp', { measured: 1, rough: 1 }],
+      ['Starfish', { measured: 1 }],
+    ]);
+    const { apart, leaveOneOut, parents } = file.report;
+    const [, , rough, special] = leaveOneOut;
+    expect(apart.map(({ of, readings: n }) => [of, n])).toEqual([
+      ['measured', 2],
+      ['not measured', 1],
+      ['special clay', 1],
+    ]);
+    expect(apart[1].meanDE00).toBe(rough.dE00);
+    expect(apart[2].worstDE00).toBe(special.dE00);
+    expect(apart[0].meanDE00).toBeCloseTo((leaveOneOut[0].dE00 + leaveOneOut[1].dE00) / 2, 12);
+    expect(parents.map(({ effect }) => effect)).toEqual([undefined, undefined, 'pearl']);
   });
 
   it('is written with one member a line', () => {
@@ -81,16 +133,33 @@ describe('a clay file', () => {
   });
 
   const float = (value: number, count: number) =>
-    Buffer.from(new Float64Array(count).fill(value).buffer).toString('base64');
+    Buffer.from(new Float32Array(count).fill(value).buffer).toString('base64');
+  const rows = model.factor.columns[0].map(({ row }) => row);
+  const [first] = model.factor.sizes;
+  const whole = rows.reduce(
+    (sum, row) => sum + (row === 0 ? (first * (first + 1)) / 2 : first * model.factor.sizes[row]),
+    0,
+  );
+  it('is what the damage below starts from: as many numbers that can be are let through', () => {
+    const bytes = sealed((body) =>
+      change((body as unknown as ClayFile).factor.columns[0], 'values', float(1, whole)),
+    );
+    expect(opened(bytes).factor.columns[0][0].values[0]).toBe(1);
+  });
+
   it.each<[string, (body: ClayFile) => unknown]>([
-    ['NaN in its factor', (f) => change(f.factor.columns[0], 'values', float(Number.NaN, 576))],
-    ['an infinity in its factor', (f) => change(f.factor.columns[0], 'values', float(1 / 0, 576))],
-    ['a pivot of nought', (f) => change(f.factor.columns[0], 'values', float(0, 576))],
-    ['a block too short', (f) => change(f.factor.columns[0], 'values', float(1, 575))],
+    ['NaN in its factor', (f) => change(f.factor.columns[0], 'values', float(Number.NaN, whole))],
+    [
+      'an infinity in its factor',
+      (f) => change(f.factor.columns[0], 'values', float(1 / 0, whole)),
+    ],
+    ['a pivot of nought', (f) => change(f.factor.columns[0], 'values', float(0, whole))],
+    ['a block too short', (f) => change(f.factor.columns[0], 'values', float(1, whole - 1))],
     ['a block twice in its order', (f) => change(f.factor.order, 0, f.factor.order[1])],
     ['a row past the end', (f) => change(f.factor.columns[0].rows, 1, 99)],
     ['a combination of strangers', (f) => change(f.combinations[0], 'main', 99)],
     ['a combination without its block', (f) => change(f.combinations[0], 'block', 0)],
+    ['a special clay without its block', (f) => change(f.parents[2].effect ?? {}, 'block', 0)],
     ['a latent too few', (f) => change(f.parents[0], 'latent', f.parents[0].latent.slice(1))],
     ['a key nobody knows', (f) => change(f, 'extra', 1)],
     ['a member too few', (f) => change(f, 'physics', undefined)],

@@ -1,5 +1,7 @@
 import type { ClayFile } from '../contract/clay-file.ts';
+import type { ReadingKind } from '../contract/reading-kind.ts';
 import type { ClayClass } from '../core/clay/clay-class.ts';
+import type { Effect } from '../core/clay/effect.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { munsellFromLab } from '../core/colour/munsell.ts';
@@ -8,6 +10,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { openClay } from './open-clay.ts';
 import type { Ports } from './ports.ts';
 import { foretoldMix } from './predict.ts';
+import { type KindCounts, knownFrom } from './readings-by-kind.ts';
 
 export interface InspectCall {
   readonly clay: string;
@@ -20,6 +23,10 @@ export interface InspectedParent {
   readonly group: number;
   readonly tiles: number;
   readonly ownTiles: number;
+  /** Readings of each kind that hold it, and the surest of these kinds. */
+  readonly readings: KindCounts;
+  readonly knownFrom: ReadingKind;
+  readonly effect?: Effect;
   /** Of the clay alone. */
   readonly lab: Lab;
   /** Size of the ± of the clay alone, dE00. */
@@ -47,13 +54,16 @@ export async function inspect(ports: Ports, call: InspectCall): Promise<Inspecte
   const parents = clay.file.parents.map((parent, i): InspectedParent => {
     const { lab, plusMinus, shown } = foretoldMix(clay, [{ parent: i, share: 1 }], call.viewing);
     const munsell = munsellFromLab(shown);
-    const { name, clayClass, group, tiles, ownTiles } = parent;
+    const { name, clayClass, group, tiles, ownTiles, readings, effect } = parent;
     return {
       name,
       clayClass,
       group,
       tiles,
       ownTiles,
+      readings,
+      knownFrom: knownFrom(readings),
+      ...(effect === undefined ? {} : { effect: effect.effect }),
       lab,
       plusMinus,
       expectedDE: sure.get(name) ?? plusMinus,

@@ -7,8 +7,10 @@ import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
+import { type Changes, changesSince, checkComparable, olderClay } from './changes-since.ts';
 import { bytesFromClayFile, clayFileFromModel } from './clay-file-codec.ts';
 import type { Basis, Ports } from './ports.ts';
+import { countsByKind, reportByKind } from './readings-by-kind.ts';
 import { type LeftAside, tilesFromReadings } from './tiles-from-readings.ts';
 
 export interface LearnCall {
@@ -18,6 +20,8 @@ export interface LearnCall {
   readonly out: string;
   /** What parts count where a row says nothing; by volume when absent. */
   readonly basis?: Basis;
+  /** Path of an older clay file to compare with; it takes no part in the learning. */
+  readonly since?: string;
 }
 
 export interface Learnt {
@@ -25,16 +29,19 @@ export interface Learnt {
   readonly leftAside: readonly LeftAside[];
   readonly notes: readonly string[];
   readonly learnMs: number;
+  /** Where an older clay file was given. */
+  readonly changes?: Changes;
 }
 
 /**
  * Learns how a set of clays mixes from files of readings, and writes the clay file.
- * Refuses: as reading a file and `tilesFromReadings` do; an output that is one of the readings or
+ * Refuses: as reading a file, `tilesFromReadings`, `olderClay` and `checkComparable` do; an output that is one of the readings or
  *          another kind of file -> out-not-free (conflict). Nothing is written then
  * Holds:   the same readings give the same bytes
  */
 export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
   await checkOut(ports, call);
+  const older = call.since === undefined ? undefined : await olderClay(ports, call.since);
   const fallback = call.basis ?? READING_DEFAULTS.basis;
   const files: ClayFile['readings']['files'][number][] = [];
   const readings: Reading[] = [];
@@ -54,28 +61,43 @@ export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
   }
   const set = tilesFromReadings(readings, fallback);
   notes.push(...set.notes);
+  if (older !== undefined) checkComparable(older, set);
   ports.progress({ what: `learning from ${set.tiles.length} readings` });
   await ports.breathe();
   const started = ports.nowMs();
   const fit = fitClays(set.tiles, shippedPrior());
   ports.progress({ what: 'foretelling every tile from the others' });
   await ports.breathe();
-  const report = learnReport(fit);
+  const model = modelFromFit(fit);
+  const counts = countsByKind(
+    set.learntFrom,
+    model.parents.map(({ name }) => name),
+  );
+  const report = reportByKind(learnReport(fit), model, set.learntFrom, counts);
   const learnMs = ports.nowMs() - started;
   if (!fit.converged) {
     notes.push(
       'The fit had not fully settled when it was stopped; what it says is its best so far.',
     );
   }
-  const file = clayFileFromModel(modelFromFit(fit), {
+  const changes =
+    older === undefined ? undefined : changesSince(older, model, set, report.outlying);
+  const file = clayFileFromModel(model, {
     madeWith: ports.madeWith,
     basis: set.basis,
     priorHash: PRIOR_HASH,
     readings: { files, hashes: set.learntFrom.map(hashOf) },
     report,
+    counts,
   });
   await ports.files.write(call.out, bytesFromClayFile(file));
-  return { file, leftAside: set.leftAside, notes, learnMs };
+  return {
+    file,
+    leftAside: set.leftAside,
+    notes,
+    learnMs,
+    ...(changes === undefined ? {} : { changes }),
+  };
 }
 
 /** A reading is the same wherever it stands, so its place is not part of its hash. */

@@ -115,3 +115,74 @@ describe('readings for the fit', () => {
     ]);
   });
 });
+
+describe('colours that nobody measured', () => {
+  const rough = (change: Partial<Reading> = {}) => reading({ kind: 'rough', spread: 5, ...change });
+
+  it('share an error with their kind and file, or with their photo, and never with measured ones', () => {
+    const place = { file: 'b.csv', line: 2 };
+    const { tiles } = tilesFromReadings(
+      [
+        rough(),
+        rough(),
+        reading({ kind: 'claimed', spread: 6 }),
+        rough({ place }),
+        rough({ photo: 'tray' }),
+        rough({ photo: 'tray' }),
+        reading({ photo: 'tray' }),
+        reading(),
+      ],
+      'volume',
+    );
+    const shared = tiles.map(({ photo }) => photo);
+    expect(shared[1]).toBe(shared[0]);
+    expect(shared[5]).toBe(shared[4]);
+    expect(new Set(shared).size).toBe(6);
+    expect(shared[7]).toBeUndefined();
+    // Widths as docs/formats.md gives them: common practice, no source.
+    expect(tiles.map(({ photoSpread }) => photoSpread)).toEqual([
+      4,
+      4,
+      5,
+      4,
+      4,
+      4,
+      undefined,
+      undefined,
+    ]);
+  });
+
+  it('are never taken for surer than their kind can be, and that is said once a file', () => {
+    const at = (line: number) => ({ file: 'tiles.csv', line });
+    const { tiles, notes } = tilesFromReadings(
+      [
+        rough({ spread: 0.5, place: at(2) }),
+        rough({ spread: 1, place: at(3) }),
+        rough({ spread: 8, place: at(4) }),
+        reading({ kind: 'by eye', spread: 0.1, place: at(5) }),
+        reading({ kind: 'claimed', spread: 0.1, place: at(6) }),
+        reading({ kind: 'borrowed', spread: 0.1, place: at(7) }),
+        reading({ spread: 0.1, place: at(8) }),
+      ],
+      'volume',
+    );
+    expect(tiles.map(({ spread }) => spread)).toEqual([3, 3, 8, 3, 4, 1, 0.1]);
+    expect(notes).toHaveLength(4);
+    expect(notes[0]).toContain('tiles.csv, lines 2, 3: a rough colour is not known closer than 3');
+    expect(notes[1]).toContain('line 5: a by eye colour');
+  });
+
+  it('are read as Lab where they are spectra, so that the shared error counts', () => {
+    const { lab: _lab, ...bare } = rough({ kind: 'borrowed', spread: 1.5, spectrum: grey(0.18) });
+    const [{ colour, spread }] = tilesFromReadings([bare], 'volume').tiles;
+    if (colour.kind !== 'lab') throw new Error('a spectrum');
+    // L of a grey: 116 * cbrt(0.18) - 16 = 49.50, CIE 15.
+    expect(colour.lab[0]).toBeCloseTo(49.5, 1);
+    expect([Math.hypot(colour.lab[1], colour.lab[2]) < 0.1, spread]).toEqual([true, 1.5]);
+  });
+
+  it('pass a special clay on', () => {
+    const { tiles } = tilesFromReadings([reading({ effect: 'glitter' }), reading()], 'volume');
+    expect(tiles.map(({ effect }) => effect)).toEqual(['glitter', undefined]);
+  });
+});

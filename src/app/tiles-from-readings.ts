@@ -1,5 +1,6 @@
 import type { Reading } from '../contract/reading.ts';
 import { READING_DEFAULTS } from '../contract/reading.ts';
+import { KIND_WIDTHS } from '../contract/reading-kind.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
 import { type GridSpectrum, ontoGrid } from '../core/colour/resample.ts';
@@ -32,6 +33,9 @@ const DISAGREE = 2;
 
 /**
  * Readings of all files as the fit takes them: baked tiles only, one basis, one spelling a parent.
+ * A colour that is not measured is never fitted as one: its spread is raised to the least of its kind,
+ * with a note, and it shares an error with the others of its photo, or else of its kind and file. As
+ * that error is one of L, a, b, a spectrum of such a kind is read as its colour.
  * Refuses: parts by volume in one mix and by weight in another -> basis-mixed (bad-input); no baked
  *          tile -> nothing-to-learn (bad-input); a spectrum too short for a colour, where the row
  *          has no Lab -> reading-unusable (bad-input), naming file and line
@@ -58,6 +62,7 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
   const names = new Map<string, string>();
   const tileNames = namesOfTiles(baked);
   const tiles = baked.map((reading) => tileFrom(reading, names, tileNames(reading), notes));
+  notes.push(...raisedNotes(baked));
   return { tiles, learntFrom: baked, basis, leftAside, notes };
 }
 
@@ -107,7 +112,7 @@ function tileFrom(
     return { parent: name, share };
   });
   const { colour, spread } = colourOf(reading, notes);
-  const { geometry, partsSpread, thicknessMm, photo, place } = reading;
+  const { geometry, partsSpread, thicknessMm, effect } = reading;
   return {
     tile,
     parts,
@@ -118,23 +123,53 @@ function tileFrom(
     ...(thicknessMm === undefined
       ? {}
       : { film: { thicknessMm, backing: reading.backing ?? READING_DEFAULTS.backing } }),
-    // Photos of two files are two photos, whatever they are called.
-    ...(photo === undefined ? {} : { photo: `${place.file}: ${photo}` }),
+    ...sharedError(reading),
+    ...(effect === undefined ? {} : { effect }),
   };
+}
+
+/** Photos of two files are two photos, whatever they are called. */
+function sharedError({ kind, photo, place }: Reading): Pick<TileReading, 'photo' | 'photoSpread'> {
+  if (kind === 'measured') return photo === undefined ? {} : { photo: `${place.file}: ${photo}` };
+  const source = photo === undefined ? place.file : `${place.file}: ${photo}`;
+  // Measured and tapped colours of one photo err apart, as one chart corrects only the first.
+  return { photo: `${kind} in ${source}`, photoSpread: KIND_WIDTHS[kind].shared };
+}
+
+/** Which rows claimed to know their colour better than their kind can. */
+function raisedNotes(readings: readonly Reading[]): string[] {
+  const lines = new Map<string, { rows: number[]; text: (rows: string) => string }>();
+  for (const { kind, spread, place } of readings) {
+    if (kind === 'measured' || spread >= KIND_WIDTHS[kind].least) continue;
+    const { least } = KIND_WIDTHS[kind];
+    const text = (rows: string) =>
+      `${place.file}, ${rows}: a ${kind} colour is not known closer than ${least} an axis, so that is taken for its spread.`;
+    const known = lines.get(`${kind} in ${place.file}`) ?? { rows: [], text };
+    known.rows.push(place.line);
+    lines.set(`${kind} in ${place.file}`, known);
+  }
+  return [...lines.values()].map(({ rows, text }) =>
+    text(`${rows.length === 1 ? 'line' : 'lines'} ${rows.join(', ')}`),
+  );
 }
 
 function colourOf(
   reading: Reading,
   notes: string[],
 ): { colour: TileReading['colour']; spread: number } {
-  const { lab, spread } = reading;
+  const { lab, kind } = reading;
+  const spread =
+    kind === 'measured' ? reading.spread : Math.max(reading.spread, KIND_WIDTHS[kind].least);
   const grid = spectrumOf(reading);
   if (grid instanceof AppError) {
     if (lab === undefined) throw grid;
     notes.push(`${grid.detail} Its L, a, b are used instead.`);
   } else if (grid !== undefined) {
     if (lab !== undefined) compare(reading, grid, lab, notes);
-    return { colour: { kind: 'spectrum', ...grid }, spread };
+    if (kind === 'measured') return { colour: { kind: 'spectrum', ...grid }, spread };
+    const weights = colourWeightsObserved('D50', 2, grid.observed);
+    const seen = labFromSpectrum(grid.values, weights);
+    return { colour: { kind: 'lab', lab: seen, light: 'D50', observer: 2 }, spread };
   }
   if (lab === undefined) throw new TypeError('a reading without a colour passed the schema');
   return {

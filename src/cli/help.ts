@@ -37,10 +37,13 @@ what every clay absorbs and scatters, and how surely that is known. Only baked t
 from; what was left aside is said, and why. Readings of one model count parts one way.
 
   --out FILE          the clay file to write; one that is there is replaced as a whole
+  --since OLD         an older clay file: say what changed since. It is compared, not learnt from, and
+                      may be the file that --out replaces
   --basis BASIS       what parts count where a row says nothing: volume (taken when nothing is
                       said) or weight
   --json              {"out", "basis", "readings", "tiles", "parents", "leftAside", "notes",
-                      "report"}
+                      "report"}; with --since also "changes": {"since", "added", "gone", "moved",
+                      "surprising", "contradicting"}
   --light, --observer as for every verb; learning itself keeps the light each reading was made under
   `,
   predict: `kneadwell predict CLAY --of RECIPE | --from FILE: what comes out of this mix?

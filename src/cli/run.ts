@@ -50,7 +50,7 @@ const COMMON = {
 } as const satisfies Record<string, OptionKind>;
 
 const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> = {
-  learn: { ...COMMON, out: 'value' },
+  learn: { ...COMMON, out: 'value', since: 'value' },
   predict: { ...COMMON, of: 'values', from: 'value' },
   seek: {
     ...COMMON,
@@ -143,7 +143,13 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     const out = neededValue(given, 'out', '--out clay.json', 'learn');
     viewingOf(given, 'learn');
     const basis = basisOf(given, 'learn');
-    const call = { readings: given.operands, out, ...(basis === undefined ? {} : { basis }) };
+    const since = oneValue(given, 'since');
+    const call = {
+      readings: given.operands,
+      out,
+      ...(basis === undefined ? {} : { basis }),
+      ...(since === undefined ? {} : { since }),
+    };
     const learnt = await learn(ports, call);
     return isJson(given) ? `${learntJson(learnt, out)}\n` : learntText(learnt, out);
   },

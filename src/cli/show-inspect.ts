@@ -10,6 +10,7 @@ import {
   type Screen,
   swatch,
 } from './paper.ts';
+import { errorLines, kindOfClay } from './show-errors.ts';
 
 export function inspectedText(inspected: Inspected, path: string, screen: Screen): string {
   const { file, viewing } = inspected;
@@ -38,20 +39,22 @@ export function inspectedText(inspected: Inspected, path: string, screen: Screen
 }
 
 function parentLines({ parents }: Inspected, screen: Screen): string[] {
-  const head = ['clay', 'colour', 'Munsell', 'L', 'a', 'b', '±', 'kind', 'tiles', 'own', 'mixes ±'];
+  const colour = ['colour', 'Munsell', 'L', 'a', 'b', '±'];
+  const head = ['clay', ...colour, 'kind', 'known from', 'tiles', 'own', 'mixes ±'];
   const rows = parents.map((p) => [
     plain(p.name),
     `${p.colourName}${isShown(p.shown) ? '' : ` ${NOT_SHOWN}`}`,
     `${p.munsellHeld ? '' : 'about '}${p.munsell}`,
     ...p.lab.map((v) => fixed(v, 1)),
     fixed(p.plusMinus, 1),
-    p.clayClass,
+    kindOfClay(p),
+    p.knownFrom,
     String(p.tiles),
     String(p.ownTiles),
     fixed(p.expectedDE, 1),
   ]);
   const blank = screen.colour ? ' '.repeat(8) : '';
-  return columns([head, ...rows], 'lllrrrrlrrr').map((line, i) =>
+  return columns([head, ...rows], 'lllrrrrllrrr').map((line, i) =>
     i === 0 ? `  ${blank}${line}` : `  ${swatch(screen, parents[i - 1].shown)}${line}`,
   );
 }
@@ -76,18 +79,14 @@ function leaveOneOutLines({ file }: Inspected): string[] {
   const { report } = file;
   const rows = [...report.leaveOneOut]
     .sort((one, other) => other.dE00 - one.dE00)
-    .map(({ tile, dE00, expected, lab, read }) => [
-      `  ${plain(tile)}`,
+    .map(({ tile, kind, dE00, expected, lab, read }) => [
+      `  ${plain(tile)}${kind === 'measured' ? '' : ` (${kind})`}`,
       fixed(dE00, 1),
       `± ${fixed(expected, 1)}`,
       ...[...lab, ...read].map((v) => fixed(v, 1)),
     ]);
   const head = ['  tile', 'off', 'expected', 'L', 'a', 'b', 'read L', 'a', 'b'];
-  return [
-    `  Each foretold from all the others: ${fixed(report.meanDE00, 1)} dE00 off on average, half of them within ${fixed(report.medianDE00, 1)}, the worst ${fixed(report.worstDE00, 1)}.`,
-    '',
-    ...columns([head, ...rows], 'lrrrrrrrr'),
-  ];
+  return [...errorLines(report), '', ...columns([head, ...rows], 'lrrrrrrrr')];
 }
 
 export function inspectedJson({ file, viewing, parents }: Inspected): string {

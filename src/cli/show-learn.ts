@@ -1,5 +1,7 @@
 import type { Learnt } from '../app/learn.ts';
 import { columns, counted, fixed, plain } from './paper.ts';
+import { changesLines } from './show-changes.ts';
+import { errorLines, kindOfClay } from './show-errors.ts';
 
 /** Rows that are left aside for one reason are told together, by line. */
 function asideLines({ leftAside }: Learnt): string[] {
@@ -29,21 +31,23 @@ export function learntText(learnt: Learnt, out: string): string {
     'How do these clays mix?',
     '',
     `  ${counted(file.parents.length, 'clay')} learnt from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${plain(out)}`,
-    `  Each tile foretold from all the others: ${fixed(report.meanDE00, 1)} dE00 off on average, ${fixed(report.worstDE00, 1)} at worst.`,
+    ...errorLines(report),
     '',
     ...columns(
       [
-        ['  clay', 'kind', 'tiles', 'mixes come out within'],
+        ['  clay', 'kind', 'known from', 'tiles', 'mixes come out within'],
         ...report.parents.map((p) => [
           `  ${plain(p.name)}`,
-          p.clayClass,
+          kindOfClay(p),
+          p.knownFrom,
           String(p.tiles),
           `± ${fixed(p.expectedDE, 1)}`,
         ]),
       ],
-      'llrl',
+      'lllrl',
     ),
   ];
+  if (learnt.changes !== undefined) lines.push('', ...changesLines(learnt.changes));
   if (report.outlying.length > 0) {
     lines.push('', 'Which tiles contradict the others?', '');
     lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
@@ -55,7 +59,7 @@ export function learntText(learnt: Learnt, out: string): string {
 }
 
 export function learntJson(learnt: Learnt, out: string): string {
-  const { file, leftAside, notes } = learnt;
+  const { file, leftAside, notes, changes } = learnt;
   const { report } = file;
   return JSON.stringify({
     out,
@@ -66,5 +70,6 @@ export function learntJson(learnt: Learnt, out: string): string {
     leftAside,
     notes,
     report,
+    ...(changes === undefined ? {} : { changes }),
   });
 }

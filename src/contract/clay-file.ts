@@ -3,10 +3,11 @@ import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { BASES } from './reading.ts';
+import { KINDS } from './reading-kind.ts';
 
 export const CLAY_FORMAT = 'kneadwell-clay';
 /** Raised when a file of before can no longer be read; such files are learnt again. */
-export const CLAY_VERSION = 1;
+export const CLAY_VERSION = 2;
 
 // z.number() takes neither NaN nor infinities, so none can come out of a file.
 const number = z.number();
@@ -15,8 +16,8 @@ const count = z.int().min(0);
 const text = z.string().min(1).max(10_000);
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
 const lab = z.tuple([number, number, number]).readonly();
-/** Little-endian Float64 values in base64. */
-const float64s = z
+/** Little-endian Float32 values in base64. */
+const float32s = z
   .string()
   .regex(/^(?:[A-Za-z0-9+/]{4})*(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?$/);
 
@@ -29,6 +30,8 @@ const parentSchema = z
     tiles: count,
     ownTiles: count,
     latent: z.array(number).length(LATENTS).readonly(),
+    /** Readings of each kind that hold it. */
+    readings: z.partialRecord(z.enum(KINDS), z.int().min(1)).readonly(),
     /** A special clay: the block of its departure among the unknowns, and the departure, CIELAB. */
     effect: z
       .strictObject({
@@ -37,7 +40,7 @@ const parentSchema = z
         departure: z.array(number).length(3).readonly(),
       })
       .readonly()
-      .optional(),
+      .exactOptional(),
   })
   .readonly();
 
@@ -50,14 +53,17 @@ const combinationSchema = z
   })
   .readonly();
 
-/** Blocks of the factor, column by column in order of elimination; the diagonal comes first. */
+/**
+ * Blocks of the factor, column by column in order of elimination. The diagonal block comes first, as its
+ * lower triangle by rows; the others are whole.
+ */
 const factorSchema = z
   .strictObject({
     order: z.array(count).min(1).readonly(),
     sizes: z.array(z.int().min(1)).min(1).readonly(),
     columns: z
       .array(
-        z.strictObject({ rows: z.array(count).min(1).readonly(), values: float64s }).readonly(),
+        z.strictObject({ rows: z.array(count).min(1).readonly(), values: float32s }).readonly(),
       )
       .min(1)
       .readonly(),
@@ -79,6 +85,7 @@ const reportSchema = z
             read: lab,
             expected: share,
             special: z.boolean(),
+            kind: z.enum(KINDS),
           })
           .readonly(),
       )
@@ -86,6 +93,20 @@ const reportSchema = z
     meanDE00: share,
     medianDE00: share,
     worstDE00: share,
+    /** The same errors by sort of tile, sorts without a tile left out. */
+    apart: z
+      .array(
+        z
+          .strictObject({
+            of: z.enum(['measured', 'not measured', 'special clay']),
+            readings: count,
+            meanDE00: share,
+            medianDE00: share,
+            worstDE00: share,
+          })
+          .readonly(),
+      )
+      .readonly(),
     outlying: z
       .array(z.strictObject({ tile: text, weight: share, dE00: share, sentence: text }).readonly())
       .readonly(),
@@ -109,6 +130,8 @@ const reportSchema = z
             tiles: count,
             ownTiles: count,
             expectedDE: share,
+            knownFrom: z.enum(KINDS),
+            effect: z.enum(EFFECTS).exactOptional(),
           })
           .readonly(),
       )
@@ -171,6 +194,9 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
   if (sizes.length !== blocks || columns.length !== blocks) return 'the number of blocks';
   const sizeOf = new Map(order.map((block, at) => [block, sizes[at]]));
   if (parents.some((_, i) => sizeOf.get(i) !== LATENTS)) return 'the blocks of the parents';
+  if (parents.some((p) => p.effect !== undefined && sizeOf.get(p.effect.block) !== 3)) {
+    return 'the blocks of the special clays';
+  }
   if (sharedBlock < parents.length || sizeOf.get(sharedBlock) !== 2) return 'the shared block';
   for (const { block, main, others, departures } of combinations) {
     const members = [main, ...others];

@@ -1,0 +1,43 @@
+import type { Changes, MovedRecipe } from '../app/changes-since.ts';
+import { columns, counted, fixed, plain } from './paper.ts';
+
+/** More are in the answer as JSON. */
+const SHOWN = 12;
+
+export function changesLines(changes: Changes): string[] {
+  const { since, added, gone, moved, surprising, contradicting } = changes;
+  const lines = [`What changed since ${plain(since)}?`, ''];
+  if (added.length > 0) lines.push(`  New: ${added.map(plain).join(', ')}.`);
+  if (gone.length > 0) lines.push(`  No longer there: ${gone.map(plain).join(', ')}.`);
+  if (moved.length === 0) {
+    lines.push('  No clay is in both, so no mix can be compared.');
+  } else {
+    const mean = moved.reduce((sum, { dE00 }) => sum + dE00, 0) / moved.length;
+    const most = Math.max(...moved.map(({ dE00 }) => dE00));
+    lines.push(
+      `  ${counted(moved.length, 'mix', 'mixes')} foretold by both: ${fixed(mean, 1)} dE00 apart on average, ${fixed(most, 1)} at most.`,
+      surprising.length === 0
+        ? '  None moved further than its ± of then allows.'
+        : `  ${counted(surprising.length, 'mix', 'mixes')} moved further than the ± of then allows:`,
+    );
+  }
+  if (surprising.length > 0) {
+    const head = ['    mix', 'moved', 'from L', 'a', 'b', 'to L', 'a', 'b'];
+    const rows = surprising.slice(0, SHOWN).map(rowOf);
+    lines.push('', ...columns([head, ...rows], 'lrrrrrrr'));
+    if (surprising.length > SHOWN) lines.push(`    and ${surprising.length - SHOWN} more`);
+    lines.push(
+      '',
+      '  Either the older readings of these clays were off, or a new one is: look at both.',
+    );
+  }
+  if (contradicting.length > 0) {
+    const names = [...new Set(contradicting.map(({ tile }) => plain(tile)))].join(', ');
+    lines.push(`  At odds with the other tiles, and not so then: ${names}.`);
+  }
+  return lines;
+}
+
+function rowOf({ of, dE00, before, after }: MovedRecipe): string[] {
+  return [`    ${plain(of)}`, fixed(dE00, 1), ...[...before, ...after].map((v) => fixed(v, 1))];
+}

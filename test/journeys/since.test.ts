@@ -1,0 +1,181 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { z } from 'zod';
+import { canonicalJson, sha256Of } from '../../src/app/canonical-json.ts';
+import { deltaE2000 } from '../../src/core/colour/difference.ts';
+import { callHere, DEMO } from './program.ts';
+
+const folder = mkdtempSync(join(tmpdir(), 'kneadwell since '));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const inside = (name: string) => join(folder, name);
+const written = (name: string, lines: readonly string[]) => {
+  writeFileSync(inside(name), `${lines.join('\n')}\n`);
+  return inside(name);
+};
+
+const demo = readFileSync(DEMO[0], 'utf8').trimEnd().split('\n').slice(1);
+/** The demo studio before it met Urchin, and before the third tint of Anemone was baked. */
+const before = demo.filter((line) => !/Urchin|Anemone 3/.test(line));
+
+const lab = z.tuple([z.number(), z.number(), z.number()]);
+const moved = z.array(
+  z.strictObject({
+    of: z.string(),
+    before: lab,
+    after: lab,
+    dE00: z.number().min(0),
+    surprise: z.number().min(0),
+  }),
+);
+const changesShape = z.strictObject({
+  since: z.string(),
+  added: z.array(z.string()),
+  gone: z.array(z.string()),
+  moved,
+  surprising: moved,
+  contradicting: z.array(z.strictObject({ tile: z.string(), sentence: z.string() })),
+});
+
+const old = inside('old.json');
+beforeAll(async () => {
+  const { code } = await callHere(['learn', written('old.csv', before), '--out', old]);
+  expect(code).toBe(0);
+});
+
+async function changes(readings: string, ...words: string[]) {
+  const out = inside('new.json');
+  const called = await callHere(['learn', readings, '--out', out, '--since', old, ...words]);
+  expect([called.code, called.err]).toEqual([0, '']);
+  return called.out;
+}
+
+describe('learn --since', () => {
+  it('says what is new and what moved, in numbers and in words', async () => {
+    const readings = written('all.csv', demo);
+    const told = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
+    expect([told.since, told.added, told.gone]).toEqual([old, ['Urchin'], []]);
+    expect(told.moved.some(({ of }) => of.includes('Urchin'))).toBe(false);
+    // Nine clays of both, each alone and with white; and recipes as they were written.
+    const of = told.moved.map((row) => row.of);
+    expect(of).toEqual(expect.arrayContaining(['Kelp', '1 Kelp + 3 Foam', '16 Foam + 1 Mussel']));
+    expect(new Set(of).size).toBe(of.length);
+    for (const row of told.moved) expect(row.dE00).toBe(deltaE2000(row.before, row.after));
+    const text = await changes(readings);
+    expect(text).toContain(`What changed since ${old}?`);
+    expect(text).toContain('  New: Urchin.');
+    expect(text).toContain(`  ${told.moved.length} mixes foretold by both`);
+  });
+
+  it('names what a slip of the pen set at odds, and says so only the first time', async () => {
+    const slip = demo.map((line) =>
+      line.startsWith('Kelp 2,') ? line.replace('1 Kelp', '9 Kelp') : line,
+    );
+    const readings = written('slip.csv', slip);
+    const told = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
+    expect(told.contradicting.map(({ tile }) => tile)).toEqual(['Kelp 2']);
+    const out = inside('slip.json');
+    const twice = ['learn', readings, '--out', out];
+    await callHere(twice);
+    const again = await callHere([...twice, '--since', out, '--json']);
+    // Learnt from the same readings, and the file compared with is the one replaced.
+    const same = changesShape.parse(JSON.parse(again.out).changes);
+    expect([same.contradicting, same.surprising]).toEqual([[], []]);
+    expect(Math.max(...same.moved.map(({ dE00 }) => dE00))).toBeLessThan(1e-6);
+  });
+
+  it('finds clays again whatever their spelling, and says which are gone', async () => {
+    const fewer = demo
+      .filter((line) => !/Barnacle|Urchin/.test(line))
+      .map((line) => line.replaceAll('Kelp', 'KELP'));
+    const told = changesShape.parse(
+      JSON.parse(await changes(written('fewer.csv', fewer), '--json')).changes,
+    );
+    expect([told.added, told.gone]).toEqual([[], ['Barnacle']]);
+    expect(told.moved.map(({ of }) => of)).toContain('KELP');
+  });
+
+  it('is refused where the two cannot be compared, and nothing is written', async () => {
+    const out = inside('none.json');
+    const since = async (path: string, ...words: string[]) => {
+      const told = await callHere([
+        'learn',
+        inside('old.csv'),
+        '--out',
+        out,
+        '--since',
+        path,
+        ...words,
+      ]);
+      expect(() => readFileSync(out)).toThrow();
+      return told;
+    };
+    const weight = await since(old, '--basis', 'weight');
+    expect(weight.code).toBe(2);
+    expect(weight.err).toContain('was learnt by volume, and these readings count parts by weight');
+    const { seal: _seal, ...body } = JSON.parse(readFileSync(old, 'utf8'));
+    const other = { ...body, priorHash: 'another' };
+    writeFileSync(
+      inside('other.json'),
+      JSON.stringify({ ...other, seal: sha256Of(canonicalJson(other)) }),
+    );
+    const prior = await since(inside('other.json'));
+    expect(prior.code).toBe(4);
+    expect(prior.err).toContain('what changed cannot be told');
+    expect((await since(inside('nowhere.json'))).code).toBe(3);
+    expect((await since(inside('old.csv'))).err).toContain('is no clay model');
+  });
+});
+
+describe('colours that nobody measured', () => {
+  const extra = [
+    'Kelp in a picture,Kelp,claimed,,60,30,-30,0.1',
+    'Squid 1,Squid,claimed,,60,20,20,',
+    'Squid 2,1 Squid + 3 Foam,rough,,75,10,12,',
+    'Opal 1,Opal,,pearl,88,3,4,',
+    'Opal 2,1 Opal + 3 Foam,,,92,1,3,',
+  ];
+
+  it('move what was measured by next to nothing, and are told apart everywhere', async () => {
+    const more = written('more.csv', ['tile,of,kind,effect,L,a,b,spread', ...extra]);
+    const out = inside('kinds.json');
+    const words = ['learn', inside('old.csv'), more, '--out', out, '--since', old];
+    const said = JSON.parse((await callHere([...words, '--json'])).out);
+    const told = changesShape.parse(said.changes);
+    expect(told.added).toEqual(['Squid', 'Opal']);
+    // The picture is of another hue altogether; one measured tile of 0.5 weighs as much as 164 of 6.4.
+    const kelp = told.moved.find(({ of }) => of === 'Kelp');
+    expect(kelp?.dE00).toBeLessThan(0.5);
+    expect(said.notes).toEqual([expect.stringContaining('line 2: a claimed colour')]);
+    const known = Object.fromEntries(
+      said.report.parents.map((p: { name: string; knownFrom: string }) => [p.name, p.knownFrom]),
+    );
+    expect(known).toMatchObject({ Kelp: 'measured', Squid: 'rough', Opal: 'measured' });
+    expect(
+      said.report.apart.map(({ of, readings }: { of: string; readings: number }) => [of, readings]),
+    ).toEqual([
+      ['measured', before.filter((line) => !/,raw,/.test(line)).length - 1],
+      ['not measured', 3],
+      ['special clay', 2],
+    ]);
+    const text = (await callHere(words)).out;
+    expect(text).toMatch(/^ {2}Squid +opaque +rough +2 /m);
+    expect(text).toMatch(/^ {2}Opal +white, pearl +measured +2 /m);
+    expect(text).toMatch(/^ {4}not measured: .* \(3 readings\)$/m);
+    const seen = await callHere(['inspect', out]);
+    expect(seen.out).toMatch(/^ {2}Squid .* rough +2 +1 /m);
+    expect(seen.out).toContain('Squid 1 (claimed)');
+    const inspected = JSON.parse((await callHere(['inspect', out, '--json'])).out);
+    const [squid] = inspected.parents.filter((p: { name: string }) => p.name === 'Squid');
+    expect(squid.readings).toEqual({ claimed: 1, rough: 1 });
+  });
+
+  it('are refused on a mix that claims an effect, by name of the column', async () => {
+    const bad = written('bad.csv', ['tile,of,effect,L,a,b', 'T1,Kelp + Foam,pearl,50,0,0']);
+    const { code, err } = await callHere(['learn', bad, '--out', inside('none.json')]);
+    expect(code).toBe(2);
+    expect(err).toContain('line 2, column 3 (effect)');
+    expect(err).toContain('alone');
+  });
+});
