@@ -41,13 +41,15 @@ export function stockTiles(parents: number, tiles: number): TileReading[] {
   const paints = readPigments().map((paint, i) => ({ ...paint, name: `${paint.name} ${i}` }));
   const [white, black] = paints;
   const others = paints.slice(2).filter((paint) => !paint.name.startsWith('Titanium White'));
-  // More parents than paints were measured: further lots, a little weaker, under other names.
-  const lots = others.map((p) => ({
-    ...p,
-    name: `${p.name} again`,
-    absorption: p.absorption.map((k) => 0.9 * k),
-  }));
-  others.push(...lots);
+  // More parents than paints were measured: further lots, ever a little weaker, under other names.
+  const paintsMeasured = [...others];
+  for (let lot = 2; others.length < parents - 2; lot++) {
+    const strength = 0.9 ** (lot - 1);
+    for (const p of paintsMeasured) {
+      const absorption = p.absorption.map((k) => strength * k);
+      others.push({ ...p, name: `${p.name}, lot ${lot}`, absorption });
+    }
+  }
   others.length = parents - 2;
   const out = [virtualTile([[white, 1]], random), virtualTile([[black, 1]], random)];
   const plans = [

@@ -21,7 +21,7 @@ describe('the examples in docs/formats.md', () => {
     expect(kinds.toSorted()).toEqual(
       [
         'recipe',
-        ...Array(3).fill('csv readings'),
+        ...Array(4).fill('csv readings'),
         'json second-reading',
         'csv refused',
         'csv recipes',
