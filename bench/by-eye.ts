@@ -12,6 +12,9 @@
  * errs by a tenth of what it sees, slips once in 25 looks, names at most two sides and a fifth of them
  * not at all.
  *
+ * With seed and counts as given it said: 7.2 before any verdict, 4.7, 3.5 and 3.0 after one, two and
+ * three; left 0.42 (0.38-0.45) of the start. Another 200 sculptors: 0.41. With 6 off on each axis: 0.34.
+ *
  * Scored: dE00 between the true colour of the recommended recipe (parts cut exactly) and the true aim.
  * Rivals: the ball called nearest in the last trial, and no model; verdicts without words; the aim moved
  * and the clays left as learnt (these two for the first 40); the recipe of the plain search kept.

@@ -32,7 +32,11 @@ export interface BelievedRecipe {
   readonly recipe: WholeParts;
   /** Mean over what is believed. */
   readonly lab: Lab;
-  /** Mean dE00 that is to be expected between its true colour and the true aim. */
+  /**
+   * Mean dE00 that is to be expected between its true colour and the true aim. True where clays are as
+   * believed (by-eye.test.ts). With clays known from one rough colour each it is twice what comes out
+   * (bench/by-eye.ts): that belief is wide, and an aim that cannot be made is held possible.
+   */
   readonly expected: number;
   /** Size of the ± of its colour against the aim, dE00. */
   readonly plusMinus: number;
