@@ -38,7 +38,14 @@ export class AppError extends Error {
   toJSON(): Record<string, unknown> {
     const { code, kind, detail, hint, retry, cause } = this;
     const causeText = cause instanceof Error ? cause.message : cause;
-    return { code, kind, detail, hint, retry, ...(causeText === undefined ? {} : { cause: causeText }) };
+    return {
+      code,
+      kind,
+      detail,
+      hint,
+      retry,
+      ...(causeText === undefined ? {} : { cause: causeText }),
+    };
   }
 }
 
