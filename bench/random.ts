@@ -1,15 +1,8 @@
-/** Seeded chance for benches and tests: mulberry32, and normal values from it. */
+import { seededChance } from '../src/core/clay/seeded-chance.ts';
+
+/** The product's seeded chance for benches and tests, with whole numbers. */
 export function randomFrom(seed: number) {
-  let state = seed >>> 0;
-  const uniform = (): number => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-  const normal = (): number =>
-    Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+  const { uniform, normal } = seededChance(seed);
   const whole = (from: number, to: number): number =>
     from + Math.floor(uniform() * (to - from + 1));
   return { uniform, normal, whole };

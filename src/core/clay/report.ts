@@ -213,15 +213,16 @@ function reportedParents(fit: Fit): ReportedParent[] {
     // A parent whose scale no tile ties to another's is its own reference, and mixes show it.
     const own = fit.set.reference[parent.group];
     const reference = own === i ? fit.set.reference[0] : own;
-    const sizes = [variance([{ parent: i, share: 1 }])];
-    if (reference !== i) {
-      sizes.push(
-        variance([
-          { parent: i, share: 1 / 4 },
-          { parent: reference, share: 3 / 4 },
-        ]),
-      );
-    }
+    const withReference = (share: number) =>
+      variance([
+        { parent: i, share },
+        { parent: reference, share: 1 - share },
+      ]);
+    // A concentrate is asked for as it is used; alone it was never seen, nor is it ever.
+    const sizes =
+      parent.clayClass === 'concentrate' && reference !== i
+        ? [withReference(usualShare(fit, i))]
+        : [variance([{ parent: i, share: 1 }]), ...(reference === i ? [] : [withReference(1 / 4)])];
     return {
       name: parent.name,
       clayClass: parent.clayClass,
@@ -230,6 +231,14 @@ function reportedParents(fit: Fit): ReportedParent[] {
       expectedDE: Math.sqrt(sizes.reduce((sum, v) => sum + v, 0) / sizes.length),
     };
   });
+}
+
+/** Geometric mean of the shares a parent has in its tiles. */
+function usualShare(fit: Fit, parent: number): number {
+  const logs = fit.set.tiles.flatMap(({ parts }) =>
+    parts.filter((part) => part.parent === parent).map((part) => Math.log(part.share)),
+  );
+  return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
 }
 
 /** Solves Lᵀ x = b in place of b. */

@@ -1,6 +1,7 @@
 import { invalidInput } from '../errors.ts';
 import type { ClayModel } from './clay-model.ts';
 import type { MixPart } from './mixture.ts';
+import { seededChance } from './seeded-chance.ts';
 
 /** A tile as she would cut it: parents by index, whole parts. */
 export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
@@ -68,7 +69,7 @@ const MOST_OF_ONE = 8;
  */
 export function representativeMixes(parents: readonly number[], count: number): MixPart[][] {
   if (parents.length < 2) return parents.map((parent) => [{ parent, share: 1 }]);
-  const uniform = uniformFrom(20);
+  const { uniform } = seededChance(20);
   let pool: number[] = [];
   const draw = (without: readonly number[]): number => {
     if (pool.every((parent) => without.includes(parent))) pool = [...pool, ...parents];
@@ -97,16 +98,4 @@ export function keyOfShares(parts: readonly MixPart[]): string {
     .sort((one, other) => one.parent - other.parent)
     .map(({ parent, share }) => `${parent}:${share.toFixed(9)}`)
     .join(' ');
-}
-
-/** Seeded chance between 0 and 1: mulberry32, public domain. */
-function uniformFrom(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
 }
