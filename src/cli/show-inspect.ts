@@ -33,6 +33,8 @@ export function inspectedText(inspected: Inspected, path: string, screen: Screen
     ...(file.report.outlying.length === 0
       ? ['  None.']
       : file.report.outlying.map(({ sentence }) => `  ${plain(sentence)}`)),
+    ...(file.report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
+    ...file.report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
   if (inspected.parents.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;

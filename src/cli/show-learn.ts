@@ -52,6 +52,10 @@ export function learntText(learnt: Learnt, out: string): string {
     lines.push('', 'Which tiles contradict the others?', '');
     lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
   }
+  if (report.drifts.length > 0) {
+    lines.push('', 'Which clays changed?', '');
+    lines.push(...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`));
+  }
   if (learnt.leftAside.length > 0)
     lines.push('', 'What was left aside?', '', ...asideLines(learnt));
   if (notes.length > 0) lines.push('', ...notes.map((note) => `  ${plain(note)}`));

@@ -107,6 +107,19 @@ const reportSchema = z
           .readonly(),
       )
       .readonly(),
+    drifts: z
+      .array(
+        z
+          .strictObject({
+            parent: text,
+            photo: text,
+            factor: share,
+            sureness: share,
+            sentence: text,
+          })
+          .readonly(),
+      )
+      .readonly(),
     outlying: z
       .array(z.strictObject({ tile: text, weight: share, dE00: share, sentence: text }).readonly())
       .readonly(),

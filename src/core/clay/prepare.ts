@@ -22,7 +22,11 @@ export interface PreparedSet {
   readonly blockSizes: readonly number[];
   readonly sharedBlock: number;
   /** Block of each photo's shared error and its spread, where the readings state one. */
-  readonly photoBlocks: readonly { readonly block: number; readonly spread?: number }[];
+  readonly photoBlocks: readonly {
+    readonly block: number;
+    readonly photo: string;
+    readonly spread?: number;
+  }[];
   /** `effects[parent]`: what kind of special clay it is, with the block of its departure. */
   readonly effects: readonly (ParentEffect | undefined)[];
   /** Parents of each combination, main one first, by block: `a\nb\nc` -> block. */
@@ -82,14 +86,14 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
 
   const blockSizes = parents.map(() => latents);
   const sharedBlock = blockSizes.push(2) - 1;
-  const photos = new Map<string, { block: number; spread?: number }>();
+  const photos = new Map<string, { block: number; photo: string; spread?: number }>();
   for (const { photo, photoSpread } of readings) {
     if (photo === undefined) continue;
     const known = photos.get(photo);
     // Readings of one photo that state different widths share the wider one.
     const spread = Math.max(photoSpread ?? 0, known?.spread ?? 0);
     const block = known?.block ?? blockSizes.push(3) - 1;
-    photos.set(photo, { block, ...(spread > 0 ? { spread } : {}) });
+    photos.set(photo, { block, photo, ...(spread > 0 ? { spread } : {}) });
   }
   const effects = parents.map((parent): ParentEffect | undefined => {
     const effect = effectOfParent(parent, readings);

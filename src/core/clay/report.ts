@@ -7,6 +7,7 @@ import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
+import { type LotDrift, lotDrifts } from './lot-drift.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
 import { forward } from './tile-equations.ts';
 
@@ -39,6 +40,8 @@ export interface LearnReport {
   readonly medianDE00: number;
   readonly worstDE00: number;
   readonly outlying: readonly OutlyingTile[];
+  /** Parents that seem to have changed between photos. */
+  readonly drifts: readonly LotDrift[];
   readonly groups: readonly { parents: string[]; reference: string; white: boolean }[];
   readonly parents: readonly ReportedParent[];
 }
@@ -92,6 +95,7 @@ export function learnReport(fit: Fit): LearnReport {
     medianDE00: errors[Math.floor(errors.length / 2)],
     worstDE00: errors[errors.length - 1],
     outlying,
+    drifts: lotDrifts(fit),
     groups: set.reference.map((reference, g) => ({
       parents: set.parents.filter((_, i) => set.group[i] === g),
       reference: set.parents[reference],

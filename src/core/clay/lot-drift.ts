@@ -1,0 +1,115 @@
+import { choleskyInPlace } from './block-cholesky.ts';
+import type { Fit, FittedTile } from './fit-result.ts';
+import { forward } from './tile-equations.ts';
+
+/** A parent that seems stronger or weaker in the tiles of one photo than in all its others. */
+export interface LotDrift {
+  readonly parent: string;
+  readonly photo: string;
+  /** Factor on its strength in that photo against the others: 0.8 is a fifth weaker. */
+  readonly factor: number;
+  /** Standard deviations from no difference. */
+  readonly sureness: number;
+  readonly sentence: string;
+}
+
+/** A drift is told from this many standard deviations on: of 300 honest contrasts, about one. */
+const SURENESS = 3;
+/** Less than this in ln amount is what hands and scales do anyway. */
+const LEAST_DRIFT = 0.08;
+/** Tiles of mixes on either side of a contrast; one alone is an outlying tile, not a lot. */
+const LEAST_TILES = 2;
+
+/**
+ * Blocks that changed between lots: tiles read in one photo were mostly baked together, from one lot.
+ * Shape:   a fit -> none or some drifts, the surest first
+ * Method:  for each parent and photo, the factor on its amount that the misfits of the photo's mixes
+ *          ask for, less that of its other mixes, each by least squares under the tiles' noise; the
+ *          surest is taken out of the misfits before the next is looked for
+ * Holds:   the fit lies between two lots, so a true drift shows on both sides with opposite sign;
+ *          a parent read in one photo only, or in no mix, cannot be told
+ */
+export function lotDrifts(fit: Fit): LotDrift[] {
+  const found: LotDrift[] = [];
+  let misfits: readonly Float64Array[] = fit.tiles.map(({ misfit }) => misfit);
+  for (let round = 0; round < fit.set.parents.length; round++) {
+    const surest = surestDrift(fit, misfits);
+    if (surest === undefined) break;
+    if (found.some((d) => d.parent === surest.drift.parent && d.photo === surest.drift.photo))
+      break;
+    found.push(surest.drift);
+    // What this parent explains must not be laid on those it was mixed with.
+    misfits = surest.rest;
+  }
+  return found;
+}
+
+function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
+  const { set } = fit;
+  let surest: { drift: LotDrift; rest: Float64Array[] } | undefined;
+  set.parents.forEach((parent, p) => {
+    // The reference is the unit itself: were it another lot, all others would seem to change.
+    if (set.reference.includes(p)) return;
+    const holds = ({ tile }: FittedTile) =>
+      tile.parts.length > 1 && tile.parts.some((part) => part.parent === p);
+    for (const { block, photo } of set.photoBlocks) {
+      const inside = (t: FittedTile) => t.tile.photoBlock === block;
+      const here = asked(fit.tiles, misfits, p, (t) => holds(t) && inside(t));
+      const there = asked(fit.tiles, misfits, p, (t) => holds(t) && !inside(t));
+      if (here.tiles < LEAST_TILES || there.tiles < LEAST_TILES) continue;
+      const drift = here.value - there.value;
+      const sureness = Math.abs(drift) / Math.sqrt(here.variance + there.variance);
+      if (sureness < SURENESS || Math.abs(drift) < LEAST_DRIFT) continue;
+      if (surest !== undefined && surest.drift.sureness >= sureness) continue;
+      const factor = Math.exp(drift);
+      const per100 = Math.round(100 * Math.abs(factor - 1));
+      surest = {
+        drift: {
+          parent,
+          photo,
+          factor,
+          sureness,
+          sentence: `${parent} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another lot, give it a name of its own.`,
+        },
+        rest: fit.tiles.map((t, i) => {
+          if (!holds(t)) return misfits[i];
+          const slope = t.slopes.amounts[t.tile.parts.findIndex((part) => part.parent === p)];
+          const value = inside(t) ? here.value : there.value;
+          return misfits[i].map((v, r) => v - value * slope[r]);
+        }),
+      };
+    }
+  });
+  return surest;
+}
+
+/** ln of the factor on one parent's amount that some tiles ask for, weighted by their noise. */
+function asked(
+  tiles: readonly FittedTile[],
+  misfits: readonly Float64Array[],
+  parent: number,
+  of: (tile: FittedTile) => boolean,
+) {
+  let information = 0;
+  let score = 0;
+  let count = 0;
+  tiles.forEach((fitted, t) => {
+    if (!of(fitted)) return;
+    count++;
+    const { tile, slopes } = fitted;
+    const d = misfits[t].length;
+    const root = Float64Array.from(slopes.noise);
+    choleskyInPlace(root, d);
+    const slope = Float64Array.from(
+      slopes.amounts[tile.parts.findIndex((part) => part.parent === parent)],
+    );
+    const miss = Float64Array.from(misfits[t]);
+    forward(root, slope, d, 1);
+    forward(root, miss, d, 1);
+    for (let r = 0; r < d; r++) {
+      information += slope[r] * slope[r];
+      score += slope[r] * miss[r];
+    }
+  });
+  return { tiles: count, value: score / information, variance: 1 / information };
+}
