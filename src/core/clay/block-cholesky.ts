@@ -1,4 +1,4 @@
-import { AppError } from '../errors.ts';
+import { choleskyInPlace, notPositiveDefinite } from './dense-cholesky.ts';
 
 /**
  * A symmetric positive definite matrix of unequal square blocks, most of them empty.
@@ -158,6 +158,21 @@ export function solveLower(
   return y;
 }
 
+/** Inner product of two answers of {@link solveLower}: bᵀ A⁻¹ c of their right-hand sides. */
+export function dotOfSolved(
+  one: readonly (Float64Array | undefined)[],
+  other: readonly (Float64Array | undefined)[],
+): number {
+  let sum = 0;
+  for (let p = 0; p < one.length; p++) {
+    const left = one[p];
+    const right = other[p];
+    if (left === undefined || right === undefined) continue;
+    for (let k = 0; k < left.length; k++) sum += left[k] * right[k];
+  }
+  return sum;
+}
+
 /** Solves A x = b. Shape: block of the matrix -> values, both ways; every block is answered. */
 export function solve(
   factor: BlockFactor,
@@ -187,23 +202,6 @@ export function solve(
     x[block] = y[at]!;
   });
   return x;
-}
-
-/** Dense Cholesky of n x n values by rows, in place; the upper triangle becomes zero. */
-export function choleskyInPlace(a: Float64Array, n: number, at = 0): void {
-  for (let j = 0; j < n; j++) {
-    let pivot = a[j * n + j];
-    for (let k = 0; k < j; k++) pivot -= a[j * n + k] * a[j * n + k];
-    if (!(pivot > 0)) throw notPositiveDefinite(at);
-    const root = Math.sqrt(pivot);
-    a[j * n + j] = root;
-    for (let i = j + 1; i < n; i++) {
-      let sum = a[i * n + j];
-      for (let k = 0; k < j; k++) sum -= a[i * n + k] * a[j * n + k];
-      a[i * n + j] = sum / root;
-    }
-    for (let k = j + 1; k < n; k++) a[j * n + k] = 0;
-  }
 }
 
 /** Rows X of X Lᵀ = B, in place of B (m x n). */
@@ -243,13 +241,4 @@ function transposed(values: Float64Array, rows: number, columns: number): Float6
     for (let j = 0; j < columns; j++) out[j * rows + i] = values[i * columns + j];
   }
   return out;
-}
-
-function notPositiveDefinite(at: number): AppError {
-  return new AppError({
-    code: 'not-positive-definite',
-    kind: 'internal',
-    detail: `The equations of the fit lost their footing at block ${at}.`,
-    hint: 'Please report the readings that led here.',
-  });
 }

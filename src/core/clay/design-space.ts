@@ -1,9 +1,9 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { type BlockFactor, choleskyInPlace, solveLower } from './block-cholesky.ts';
+import { type BlockFactor, solveLower } from './block-cholesky.ts';
 import type { ClayModel } from './clay-model.ts';
+import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import type { MixInUnknowns } from './predict.ts';
-import { forward } from './tile-equations.ts';
 
 /**
  * A mix seen from the unknowns of a model, with the covariance of the unknowns made to the unit:

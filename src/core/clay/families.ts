@@ -1,4 +1,5 @@
-import { type BlockFactor, choleskyInPlace, solveLower } from './block-cholesky.ts';
+import { type BlockFactor, dotOfSolved, solveLower } from './block-cholesky.ts';
+import { backward, choleskyInPlace, forward } from './dense-cholesky.ts';
 
 /**
  * Pigments come in families: a red is like other reds and not like the mean of all colours. The
@@ -92,12 +93,8 @@ function logOverlap(
     value += Math.log(precision[i]) / 2 - (precision[i] * centre[i] ** 2) / 2;
   }
   choleskyInPlace(sum, n);
-  for (let i = 0; i < n; i++) {
-    let v = vector[i];
-    for (let k = 0; k < i; k++) v -= sum[i * n + k] * vector[k];
-    vector[i] = v / sum[i * n + i];
-    value += vector[i] ** 2 / 2 - Math.log(sum[i * n + i]);
-  }
+  forward(sum, vector, n, 1);
+  for (let i = 0; i < n; i++) value += vector[i] ** 2 / 2 - Math.log(sum[i * n + i]);
   return value;
 }
 
@@ -112,13 +109,7 @@ export function blockCovariance(factor: BlockFactor, block: number): Float64Arra
   const out = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      let sum = 0;
-      for (let p = 0; p < solved[i].length; p++) {
-        const a = solved[i][p];
-        const b = solved[j][p];
-        if (a === undefined || b === undefined) continue;
-        for (let k = 0; k < a.length; k++) sum += a[k] * b[k];
-      }
+      const sum = dotOfSolved(solved[i], solved[j]);
       out[i * n + j] = sum;
       out[j * n + i] = sum;
     }
@@ -132,16 +123,9 @@ function inverse(matrix: Float64Array, n: number): Float64Array {
   const out = new Float64Array(n * n);
   for (let c = 0; c < n; c++) {
     const x = new Float64Array(n);
-    for (let r = c; r < n; r++) {
-      let v = r === c ? 1 : 0;
-      for (let k = c; k < r; k++) v -= lower[r * n + k] * x[k];
-      x[r] = v / lower[r * n + r];
-    }
-    for (let r = n - 1; r >= 0; r--) {
-      let v = x[r];
-      for (let k = r + 1; k < n; k++) v -= lower[k * n + r] * x[k];
-      x[r] = v / lower[r * n + r];
-    }
+    x[c] = 1;
+    forward(lower, x, n, 1);
+    backward(lower, x, n);
     for (let r = 0; r < n; r++) out[r * n + c] = x[r];
   }
   return out;

@@ -1,6 +1,5 @@
-import { choleskyInPlace } from './block-cholesky.ts';
+import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
-import { forward } from './tile-equations.ts';
 
 /** A parent that seems stronger or weaker in the tiles of one photo than in all its others. */
 export interface LotDrift {

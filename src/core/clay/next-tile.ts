@@ -1,5 +1,6 @@
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { forward } from './dense-cholesky.ts';
 import {
   addSpread,
   crossed,
@@ -18,7 +19,6 @@ import type { MixPart } from './mixture.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
 import { mixInUnknowns, type Predictor } from './predict.ts';
 import { keyOfShares, sharesOfTile, type WholeParts } from './tile-candidates.ts';
-import { forward } from './tile-equations.ts';
 
 export interface NextTileOptions {
   /** Light and observer that the mixes are judged under and the tiles read under. */

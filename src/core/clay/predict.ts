@@ -2,7 +2,7 @@ import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { claySurface } from '../optics/surface.ts';
-import { solveLower } from './block-cholesky.ts';
+import { dotOfSolved, solveLower } from './block-cholesky.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { departed } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
@@ -55,11 +55,10 @@ export function predictMix(
   parts: readonly MixPart[],
   options: PredictOptions,
 ): Prediction {
-  const { spectrum, lab, blocks, own } = mixInUnknowns(predictor, parts, options);
-  const covariance = new Float64Array(9);
-  addPosterior(covariance, predictor.model, blocks);
-  const factor = wideningOfMix(predictor.model, blocks);
-  return { spectrum, lab, covariance: covariance.map((v, i) => factor * v + own[i]) };
+  const mix = mixInUnknowns(predictor, parts, options);
+  const factor = wideningOfMix(predictor.model, mix.blocks);
+  const { spectrum, lab } = mix;
+  return { spectrum, lab, covariance: covarianceOf(predictor.model, mix, factor) };
 }
 
 /** Covariance of the plain Gaussian at the optimum, without the widening of poorly known parents. */
@@ -68,10 +67,17 @@ export function plainCovariance(
   parts: readonly MixPart[],
   options: PredictOptions,
 ): Float64Array {
-  const { blocks, own } = mixInUnknowns(predictor, parts, options);
-  const covariance = Float64Array.from(own);
-  addPosterior(covariance, predictor.model, blocks);
-  return covariance;
+  return covarianceOf(predictor.model, mixInUnknowns(predictor, parts, options), 1);
+}
+
+function covarianceOf(
+  model: ClayModel,
+  { blocks, own }: MixInUnknowns,
+  factor: number,
+): Float64Array {
+  const known = new Float64Array(9);
+  addPosterior(known, model, blocks);
+  return known.map((v, i) => factor * v + own[i]);
 }
 
 /** Widening of a mix: that of its parents, each counting by the variance it brings. */
@@ -213,13 +219,7 @@ export function addPosterior(
   });
   for (let a = 0; a < d; a++) {
     for (let b = 0; b <= a; b++) {
-      let sum = 0;
-      for (let p = 0; p < solved[a].length; p++) {
-        const left = solved[a][p];
-        const right = solved[b][p];
-        if (left === undefined || right === undefined) continue;
-        for (let k = 0; k < left.length; k++) sum += left[k] * right[k];
-      }
+      const sum = dotOfSolved(solved[a], solved[b]);
       covariance[a * d + b] += sum;
       if (a !== b) covariance[b * d + a] += sum;
     }

@@ -3,13 +3,12 @@ import { BANDS } from '../colour/grid.ts';
 import { labFromXyz, xyzFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
+import { backward, choleskyInPlace, forward } from './dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 import { type LotDrift, lotDrifts } from './lot-drift.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
-import { forward } from './tile-equations.ts';
 
 /** One tile foretold by all the others. */
 export interface LeftOutTile {
@@ -243,14 +242,6 @@ function usualShare(fit: Fit, parent: number): number {
     parts.filter((part) => part.parent === parent).map((part) => Math.log(part.share)),
   );
   return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
-}
-
-/** Solves Lᵀ x = b in place of b. */
-function backward(lower: Float64Array, b: Float64Array, d: number): void {
-  for (let r = d - 1; r >= 0; r--) {
-    for (let k = r + 1; k < d; k++) b[r] -= lower[k * d + r] * b[k];
-    b[r] /= lower[r * d + r];
-  }
 }
 
 /** In which way a reading differs from what was foretold: "darker and duller". */

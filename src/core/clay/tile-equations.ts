@@ -2,8 +2,8 @@ import { BANDS } from '../colour/grid.ts';
 import { labInto, labJacobian, xyzInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Surface } from '../optics/surface.ts';
-import { choleskyInPlace } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
+import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import { EFFECT_WIDTH, type Effect } from './effect.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
@@ -277,17 +277,4 @@ export function whiten(slopes: TileSlopes, misfit: Float64Array): Whitened {
   let distance = 0;
   for (const value of white) distance += value * value;
   return { blocks, misfit: white, distance };
-}
-
-/** Solves L X = B in place of B (d x columns). */
-export function forward(lower: Float64Array, b: Float64Array, d: number, columns: number): void {
-  for (let r = 0; r < d; r++) {
-    for (let k = 0; k < r; k++) {
-      const l = lower[r * d + k];
-      if (l === 0) continue;
-      for (let c = 0; c < columns; c++) b[r * columns + c] -= l * b[k * columns + c];
-    }
-    const diagonal = lower[r * d + r];
-    for (let c = 0; c < columns; c++) b[r * columns + c] /= diagonal;
-  }
 }

@@ -1,0 +1,48 @@
+import { AppError } from '../errors.ts';
+
+/** Dense Cholesky of n x n values by rows, in place; the upper triangle becomes zero. */
+export function choleskyInPlace(a: Float64Array, n: number, at = 0): void {
+  for (let j = 0; j < n; j++) {
+    let pivot = a[j * n + j];
+    for (let k = 0; k < j; k++) pivot -= a[j * n + k] * a[j * n + k];
+    if (!(pivot > 0)) throw notPositiveDefinite(at);
+    const root = Math.sqrt(pivot);
+    a[j * n + j] = root;
+    for (let i = j + 1; i < n; i++) {
+      let sum = a[i * n + j];
+      for (let k = 0; k < j; k++) sum -= a[i * n + k] * a[j * n + k];
+      a[i * n + j] = sum / root;
+    }
+    for (let k = j + 1; k < n; k++) a[j * n + k] = 0;
+  }
+}
+
+/** Solves L X = B in place of B (d x columns). */
+export function forward(lower: Float64Array, b: Float64Array, d: number, columns: number): void {
+  for (let r = 0; r < d; r++) {
+    for (let k = 0; k < r; k++) {
+      const l = lower[r * d + k];
+      if (l === 0) continue;
+      for (let c = 0; c < columns; c++) b[r * columns + c] -= l * b[k * columns + c];
+    }
+    const diagonal = lower[r * d + r];
+    for (let c = 0; c < columns; c++) b[r * columns + c] /= diagonal;
+  }
+}
+
+/** Solves Lᵀ x = b in place of b. */
+export function backward(lower: Float64Array, b: Float64Array, d: number): void {
+  for (let r = d - 1; r >= 0; r--) {
+    for (let k = r + 1; k < d; k++) b[r] -= lower[k * d + r] * b[k];
+    b[r] /= lower[r * d + r];
+  }
+}
+
+export function notPositiveDefinite(at: number): AppError {
+  return new AppError({
+    code: 'not-positive-definite',
+    kind: 'internal',
+    detail: `The equations of the fit lost their footing at block ${at}.`,
+    hint: 'Please report the readings that led here.',
+  });
+}
