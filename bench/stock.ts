@@ -1,0 +1,193 @@
+/**
+ * A stock of measured paints opened as a clay model, and aims for it: the ground that searches are
+ * measured on. K and S are the measured ones, not learnt, so that every search sees the same curves.
+ */
+import { BlockMatrix, factorise } from '../src/core/clay/block-cholesky.ts';
+import type { ClayClass } from '../src/core/clay/clay-class.ts';
+import type { Predictor } from '../src/core/clay/predict.ts';
+import { LATENTS } from '../src/core/clay/prior.ts';
+import { classOfPigment, type Pigment } from '../src/core/clay/prior-from-pigments.ts';
+import { shippedPrior } from '../src/core/clay/shipped-prior.ts';
+import type { Lab } from '../src/core/colour/triples.ts';
+import { type ColourWeights, colourWeights } from '../src/core/colour/weights.ts';
+import { claySurface } from '../src/core/optics/surface.ts';
+import { readPigments } from '../tools/pigments.ts';
+import { type PlainStock, plainMix } from './plain-seek.ts';
+import { type Random, randomFrom } from './random.ts';
+
+/** Size that the measured pastes show; see `SharedPhysics`. */
+const DILUTION = 0.05;
+/** Shares of white in blocks sold already paled, for stocks beyond the measured paints. */
+const PALED = [0.75, 0.9, 0.5, 0.95];
+
+/**
+ * The first `count` of: a white, a black, the other measured paints in a seeded order, then the same
+ * colours paled with white, to 200 and some. White is the class of titanium whites alone.
+ */
+export function stockPredictor(count: number, dilution = DILUTION): Predictor {
+  const paints = readPigments().map((paint) => ({
+    ...paint,
+    name: `${paint.name}, ${paint.file === 'acrylic27_KS.csv' ? 'emulsion' : 'heavy body'}`,
+  }));
+  const [white, black] = paints;
+  const random = randomFrom(46);
+  const others = shuffled(paints.slice(2), random);
+  const stock: Pigment[] = [white, black, ...others];
+  const colours = others.filter((paint) => !isWhite(paint));
+  for (const share of PALED) stock.push(...colours.map((paint) => paled(paint, white, share)));
+  if (count > stock.length) throw new Error(`A stock of ${count} is asked; ${stock.length} exist.`);
+  stock.length = count;
+  const sizes = [...stock.map(() => LATENTS), 2];
+  const precision = new BlockMatrix(sizes);
+  sizes.forEach((size, i) => {
+    const block = precision.block(i, i);
+    for (let k = 0; k < size; k++) block[k * size + k] = 1;
+  });
+  return {
+    coefficients: stock.map(({ absorption, scattering }) => ({ absorption, scattering })),
+    model: {
+      prior: shippedPrior(),
+      parents: stock.map((paint, i) => ({
+        name: paint.name,
+        clayClass: classOf(paint),
+        latent: new Float64Array(LATENTS),
+        group: 0,
+        pinned: i === 0,
+        tiles: 0,
+        ownTiles: 0,
+      })),
+      physics: { dilution, scatteringPerMm: 20 },
+      combinations: [],
+      sharedBlock: stock.length,
+      factor: factorise(precision),
+      combinationSpread: 0,
+      geometry: 'included',
+    },
+  };
+}
+
+/** The same stock as plain arrays, for the search that shares nothing with the product. */
+export function stockPlain(
+  { coefficients, model }: Predictor,
+  weights: ColourWeights = colourWeights('D50', 2),
+): PlainStock {
+  return {
+    parents: coefficients.map(({ absorption, scattering }, i) => ({
+      absorption,
+      scattering,
+      white: model.parents[i].clayClass === 'white',
+    })),
+    weights,
+    surface: claySurface(model.geometry),
+    dilution: model.physics.dilution,
+  };
+}
+
+/** What an aim asks: within reach or nearly, at the most chromatic there is, or past it. */
+export type AimKind = 'inside' | 'edge' | 'outside';
+export interface SeededAim {
+  readonly kind: AimKind;
+  /** D50, 2 degree. */
+  readonly lab: Lab;
+}
+
+const KINDS: readonly AimKind[] = ['inside', 'edge', 'outside'];
+/** Parents alone and in pairs of these parts: the most chromatic of them near a hue and lightness
+ * stands for the edge, since a third parent seldom adds chroma. */
+const EDGE_PAIRS = [
+  [1, 1],
+  [1, 3],
+  [3, 1],
+  [1, 8],
+  [8, 1],
+] as const;
+
+/**
+ * Aims by turns inside reach (a recipe's colour, each axis moved by about 1), at its edge (the most
+ * chromatic pair near a drawn hue and lightness, each axis moved by about 0.5) and outside (that with 5 units and 20 to 60 % more
+ * chroma). The same arguments give the same aims.
+ */
+export function seededAims(predictor: Predictor, count: number, seed: number): SeededAim[] {
+  const random = randomFrom(seed);
+  const stock = stockPlain(predictor);
+  const cloud = edgeCloud(stock);
+  const moved = (v: number, by: number) => v + by * random.normal();
+  const edge = (): Lab => {
+    const hue = 2 * Math.PI * random.uniform();
+    const lightness = 20 + 70 * random.uniform();
+    for (let reach = 1; ; reach *= 1.5) {
+      const near = cloud.filter(
+        ([l, a, b]) =>
+          Math.abs(l - lightness) < 5 * reach &&
+          Math.cos(Math.atan2(b, a) - hue) > Math.cos(Math.min(Math.PI, 0.15 * reach)),
+      );
+      if (near.length < 5) continue;
+      return near.reduce((most, lab) => (chroma(lab) > chroma(most) ? lab : most));
+    }
+  };
+  return Array.from({ length: count }, (_, i) => {
+    const kind = KINDS[i % KINDS.length];
+    if (kind === 'inside') {
+      const [l, a, b] = plainMix(stock, recipe(stock, random));
+      return { kind, lab: [moved(l, 1), moved(a, 1), moved(b, 1)] };
+    }
+    const [l, a, b] = edge();
+    const push = 1.2 + 0.4 * random.uniform() + 5 / Math.max(1, Math.hypot(a, b));
+    if (kind === 'outside') return { kind, lab: [l, push * a, push * b] };
+    return { kind, lab: [moved(l, 0.5), moved(a, 0.5), moved(b, 0.5)] };
+  });
+}
+
+function edgeCloud(stock: PlainStock): Lab[] {
+  return stock.parents.flatMap((_, one) => [
+    plainMix(stock, [{ parent: one, parts: 1 }]),
+    ...stock.parents.slice(one + 1).flatMap((_, at) =>
+      EDGE_PAIRS.map(([own, others]) =>
+        plainMix(stock, [
+          { parent: one, parts: own },
+          { parent: one + 1 + at, parts: others },
+        ]),
+      ),
+    ),
+  ]);
+}
+
+function recipe(stock: PlainStock, random: Random) {
+  const parents = new Set<number>();
+  const wanted = Math.min(stock.parents.length, random.whole(1, 4));
+  while (parents.size < wanted) parents.add(random.whole(0, stock.parents.length - 1));
+  return [...parents].map((parent) => ({ parent, parts: random.whole(1, 3) }));
+}
+
+function chroma([, a, b]: Lab): number {
+  return Math.hypot(a, b);
+}
+
+function isWhite(paint: Pigment): boolean {
+  return paint.name.startsWith('Titanium White');
+}
+
+function classOf(paint: Pigment): ClayClass {
+  if (isWhite(paint)) return 'white';
+  const own = classOfPigment(paint);
+  return own === 'white' ? 'pastel' : own;
+}
+
+function paled(paint: Pigment, white: Pigment, share: number): Pigment {
+  const blend = (own: Float64Array, other: Float64Array) =>
+    own.map((v, band) => (1 - share) * v + share * other[band]);
+  return {
+    name: `${paint.name}, paled ${share}`,
+    absorption: blend(paint.absorption, white.absorption),
+    scattering: blend(paint.scattering, white.scattering),
+  };
+}
+
+function shuffled<T>(items: readonly T[], random: Random): T[] {
+  const out = [...items];
+  for (let i = out.length - 1; i > 0; i--) {
+    const j = random.whole(0, i);
+    [out[i], out[j]] = [out[j], out[i]];
+  }
+  return out;
+}
