@@ -1,6 +1,5 @@
 import { inspect } from '../app/inspect.ts';
 import { learn } from '../app/learn.ts';
-import { nearestNames } from '../app/nearest-name.ts';
 import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
@@ -8,6 +7,7 @@ import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
 import { TRY_LIMITS, type TryCall, tryBalls } from '../app/try.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
 import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/recipe/nearest-name.ts';
 import { aimFrom } from './aim.ts';
 import { PROGRAM_HELP, VERB_HELP, VERB_NAMES, type VerbName } from './help.ts';
 import {

@@ -1,4 +1,4 @@
-import { parentKey } from '../core/recipe/notation.ts';
+import { parentKey } from './parent-name.ts';
 
 /**
  * The known names most like one that is not known, the likest first, at most three.
