@@ -1,0 +1,275 @@
+import { deltaE2000At } from '../colour/difference.ts';
+import { type ColourBox, differenceFloor, hueSpan } from '../colour/difference-floor.ts';
+import type { Lab } from '../colour/triples.ts';
+import { invalidInput } from '../errors.ts';
+
+export interface NearestOptions {
+  /** How many to return at most. */
+  readonly top: number;
+  /** Only colours up to this far, CIEDE2000; any distance when absent. */
+  readonly within?: number;
+  /** 1 for every colour that may be returned, by index; all when absent. */
+  readonly allowed?: Uint8Array;
+}
+
+export interface NearColour {
+  /** Which colour of the book. */
+  readonly index: number;
+  readonly dE00: number;
+}
+
+/** Colours of a book, laid out so that the nearest few of 100,000 are found in a blink. */
+export interface NearestBook {
+  readonly size: number;
+  /** Nearest first; of equally near ones the smaller index first. */
+  nearest(aim: Lab, options: NearestOptions): NearColour[];
+  /** Replaces one colour, or adds one at index `size`. */
+  set(index: number, lab: Lab): void;
+}
+
+/** A full leaf holds this many colours; past it, it is cut in two. */
+const LEAF = 24;
+/** Floors err by rounding; far more than that, far less than can be seen. Squared CIEDE2000. */
+const SLACK = 1e-9;
+
+/**
+ * Finds the nearest colours of a book by CIEDE2000, exactly as if all had been compared.
+ *
+ * The book is a tree of boxes in L, a, b, each cut across the middle of its longest side until few
+ * colours are left in it. `differenceFloor` says how near any colour of a box can be. Boxes are
+ * opened in order of that floor until it passes the worst of the nearest found; whatever was not
+ * opened is farther still. A box never shrinks when a colour leaves it: its floor stays true, only
+ * less sharp.
+ *
+ * Shape:   n colours as L, a, b, L, a, b … -> a book
+ * Units:   CIELAB, all under one light, as the aims; CIEDE2000
+ * Refuses: a colour without a value, an index past the end, counts that are not whole and positive,
+ *          flags of another length -> invalid-input
+ * Holds:   the same answer as sorting all colours by (dE00, index); making a book grows with n times
+ *          the depth of the tree, a change with the depth alone
+ * Source:  floors derived from [Sharma2005], see difference-floor.ts
+ */
+export function nearestBook(labs: ArrayLike<number>): NearestBook {
+  if (labs.length % 3 !== 0) throw invalidInput('A book of colours needs L, a and b of each.');
+  let size = labs.length / 3;
+  let colours = Float64Array.from(labs);
+  let hues = new Float64Array(size);
+  const leafOf: Box[] = [];
+  for (let i = 0; i < size; i++)
+    setColour(i, colours[3 * i], colours[3 * i + 1], colours[3 * i + 2]);
+  const root = boxAround(Array.from({ length: size }, (_, i) => i));
+  cut(root);
+
+  return {
+    get size() {
+      return size;
+    },
+    nearest,
+    set(index, [l, a, b]) {
+      if (!Number.isInteger(index) || index < 0 || index > size) {
+        throw invalidInput(`A book of ${size} colours has no place ${index}.`);
+      }
+      checkColour(l, a, b);
+      if (index === hues.length) grow();
+      if (index === size) size++;
+      else {
+        const { members } = leafOf[index];
+        members[members.indexOf(index)] = members[members.length - 1];
+        members.pop();
+      }
+      setColour(index, l, a, b);
+      let box = root;
+      for (;;) {
+        widen(box, index);
+        if (box.halves === undefined) break;
+        box = box.halves[colours[3 * index + box.axis] < box.at ? 0 : 1];
+      }
+      box.members.push(index);
+      leafOf[index] = box;
+      if (box.members.length > 2 * LEAF) {
+        // Tight again, so that both halves hold something.
+        Object.assign(box, edgesOf(box.members));
+        cut(box);
+      }
+    },
+  };
+
+  function nearest(aim: Lab, { top, within, allowed }: NearestOptions): NearColour[] {
+    if (!Number.isInteger(top) || top < 1) {
+      throw invalidInput(`The nearest ${top} were asked for; it must be a whole number from 1.`);
+    }
+    checkColour(...aim);
+    if (allowed !== undefined && allowed.length !== size) {
+      throw invalidInput(`Flags for ${allowed.length} colours were given; the book has ${size}.`);
+    }
+    const floor = differenceFloor(aim);
+    const found = nearestList(top, within ?? Number.POSITIVE_INFINITY);
+    const queue = risingQueue<Box>();
+    queue.put(root, size === 0 ? Number.POSITIVE_INFINITY : floor.ofBox(root));
+    for (;;) {
+      const next = queue.take();
+      if (next === undefined || next.floor > found.limit()) return found.sorted();
+      const { halves, members } = next.item;
+      for (const half of halves ?? []) {
+        const own = floor.ofBox(half);
+        if (own <= found.limit()) queue.put(half, own);
+      }
+      for (const i of members) {
+        if (allowed !== undefined && allowed[i] === 0) continue;
+        const l = colours[3 * i];
+        const a = colours[3 * i + 1];
+        const b = colours[3 * i + 2];
+        if (floor.ofColour(l, a, b, hues[i]) > found.limit()) continue;
+        found.offer(i, deltaE2000At(aim[0], aim[1], aim[2], l, a, b));
+      }
+    }
+  }
+
+  function setColour(index: number, l: number, a: number, b: number): void {
+    checkColour(l, a, b);
+    colours[3 * index] = l;
+    colours[3 * index + 1] = a;
+    colours[3 * index + 2] = b;
+    hues[index] = (Math.atan2(b, a) * 180) / Math.PI;
+  }
+
+  function boxAround(members: number[]): Box {
+    return { ...edgesOf(members), members, halves: undefined, axis: 0, at: 0 };
+  }
+
+  function edgesOf(members: readonly number[]): ColourBox {
+    const from = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+    const to = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (const i of members) {
+      for (let axis = 0; axis < 3; axis++) {
+        const value = colours[3 * i + axis];
+        if (value < from[axis]) from[axis] = value;
+        if (value > to[axis]) to[axis] = value;
+      }
+    }
+    const [fromL, fromA, fromB] = from;
+    const [toL, toA, toB] = to;
+    return { fromL, toL, fromA, toA, fromB, toB, ...hueSpan({ fromA, toA, fromB, toB }) };
+  }
+
+  /** Cuts a box, and its halves again, until each holds few colours or colours that are all alike. */
+  function cut(box: Box): void {
+    const { members } = box;
+    const sides = [
+      [box.fromL, box.toL],
+      [box.fromA, box.toA],
+      [box.fromB, box.toB],
+    ];
+    const lengths = sides.map(([from, to]) => to - from);
+    const axis = lengths.indexOf(Math.max(...lengths));
+    const [from, to] = sides[axis];
+    const at = from + (to - from) / 2;
+    // Two neighbouring numbers have no middle between them.
+    if (members.length <= LEAF || !(at > from)) {
+      for (const i of members) leafOf[i] = box;
+      return;
+    }
+    const below: number[] = [];
+    const above: number[] = [];
+    for (const i of members) (colours[3 * i + axis] < at ? below : above).push(i);
+    box.axis = axis;
+    box.at = at;
+    box.members = [];
+    box.halves = [boxAround(below), boxAround(above)];
+    for (const half of box.halves) cut(half);
+  }
+
+  function widen(box: Box, index: number): void {
+    const l = colours[3 * index];
+    const a = colours[3 * index + 1];
+    const b = colours[3 * index + 2];
+    if (l < box.fromL) box.fromL = l;
+    if (l > box.toL) box.toL = l;
+    if (a >= box.fromA && a <= box.toA && b >= box.fromB && b <= box.toB) return;
+    box.fromA = Math.min(box.fromA, a);
+    box.toA = Math.max(box.toA, a);
+    box.fromB = Math.min(box.fromB, b);
+    box.toB = Math.max(box.toB, b);
+    Object.assign(box, hueSpan(box));
+  }
+
+  function grow(): void {
+    const room = Math.max(LEAF, 2 * hues.length);
+    const [oldColours, oldHues] = [colours, hues];
+    colours = new Float64Array(3 * room);
+    colours.set(oldColours);
+    hues = new Float64Array(room);
+    hues.set(oldHues);
+  }
+}
+
+type Box = { -readonly [key in keyof ColourBox]: ColourBox[key] } & {
+  /** Colours of a leaf; none where the box is cut. */
+  members: number[];
+  /** Colours below `at` along `axis`, and the rest. */
+  halves: readonly [Box, Box] | undefined;
+  axis: number;
+  at: number;
+};
+
+function checkColour(...lab: readonly number[]): void {
+  if (!lab.every(Number.isFinite)) throw invalidInput(`${lab.join(', ')} is no colour.`);
+}
+
+/** A heap: the item of the smallest floor is taken first. */
+function risingQueue<T>() {
+  const heap: { item: T; floor: number }[] = [];
+  return {
+    put(item: T, floor: number): void {
+      const own = { item, floor };
+      let at = heap.length;
+      while (at > 0) {
+        const above = (at - 1) >> 1;
+        if (heap[above].floor <= floor) break;
+        heap[at] = heap[above];
+        at = above;
+      }
+      heap[at] = own;
+    },
+    take(): { item: T; floor: number } | undefined {
+      const taken = heap[0];
+      const own = heap.pop();
+      if (own === undefined || heap.length === 0) return taken;
+      let at = 0;
+      for (;;) {
+        let child = 2 * at + 1;
+        if (child >= heap.length) break;
+        if (child + 1 < heap.length && heap[child + 1].floor < heap[child].floor) child++;
+        if (heap[child].floor >= own.floor) break;
+        heap[at] = heap[child];
+        at = child;
+      }
+      heap[at] = own;
+      return taken;
+    },
+  };
+}
+
+/** The nearest so far, by distance and then by index. */
+function nearestList(top: number, within: number) {
+  const kept: NearColour[] = [];
+  let limit = within * within + SLACK;
+  return {
+    /** Squared difference past which nothing can enter. */
+    limit: () => limit,
+    offer(index: number, dE00: number): void {
+      if (!(dE00 <= within)) return;
+      let at = kept.length;
+      while (at > 0 && isNearer(dE00, index, kept[at - 1])) at--;
+      if (at === top) return;
+      kept.splice(at, 0, { index, dE00 });
+      if (kept.length > top) kept.pop();
+      if (kept.length === top) limit = Math.min(limit, kept[top - 1].dE00 ** 2 + SLACK);
+    },
+    sorted: () => kept,
+  };
+}
+
+function isNearer(dE00: number, index: number, than: NearColour): boolean {
+  return dE00 < than.dE00 || (dE00 === than.dE00 && index < than.index);
+}
