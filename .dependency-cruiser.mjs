@@ -1,5 +1,5 @@
-// core <- contract <- app <- {formats, cli} <- main. Type-only imports count.
-const shells = ['formats', 'cli'];
+// core <- contract <- app <- {store, formats, cli} <- main. Type-only imports count.
+const shells = ['store', 'formats', 'cli'];
 const numericPackages = ['colorjs.io', 'ml-matrix'];
 
 /** @type {import('dependency-cruiser').IConfiguration} */

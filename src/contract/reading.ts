@@ -8,7 +8,7 @@ export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
 export const OBSERVERS = [2, 10] as const;
 export const BASES = ['volume', 'weight'] as const;
 export const STATES = ['raw', 'baked'] as const;
-const GEOMETRIES = ['included', 'excluded'] as const;
+export const GEOMETRIES = ['included', 'excluded'] as const;
 
 /**
  * What a value may be before it is taken for a slip of the pen. Wider than nature by what
@@ -94,7 +94,7 @@ const text = z.string().min(1).max(10_000);
 
 const termSchema = z.strictObject({ parent: text, parts: z.number().positive() }).readonly();
 
-const labSchema = z
+export const labSchema = z
   .strictObject({
     values: z
       .tuple([
@@ -108,7 +108,7 @@ const labSchema = z
   })
   .readonly();
 
-const spectrumSchema = z
+export const spectrumSchema = z
   .strictObject({
     wavelengthsNm: z.array(between(READING_RANGE.wavelengthNm)).min(2).readonly(),
     reflectance: z.array(between(READING_RANGE.reflectance)).min(2).readonly(),

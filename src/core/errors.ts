@@ -12,11 +12,13 @@ export interface FaultDetail {
   /** Whether the same call may succeed later. */
   readonly retry?: boolean;
   readonly cause?: unknown;
+  /** Facts a program can act on, beside the words: both versions of a record, what uses it. */
+  readonly more?: Readonly<Record<string, unknown>>;
 }
 
 /**
  * A fault: something that is not an answer. Refusals (no recipe, weak fit) are values, never faults.
- * Survives JSON: `JSON.stringify(fault)` gives code, kind, detail, hint, retry and the cause's text.
+ * Survives JSON: `JSON.stringify(fault)` gives code, kind, detail, hint, retry, `more` where there is any, and the cause's text.
  */
 export class AppError extends Error {
   readonly code: string;
@@ -24,6 +26,7 @@ export class AppError extends Error {
   readonly detail: string;
   readonly hint: string;
   readonly retry: boolean;
+  readonly more: Readonly<Record<string, unknown>> | undefined;
 
   constructor(fault: FaultDetail) {
     super(`${fault.detail} ${fault.hint}`, { cause: fault.cause });
@@ -33,10 +36,11 @@ export class AppError extends Error {
     this.detail = fault.detail;
     this.hint = fault.hint;
     this.retry = fault.retry ?? false;
+    this.more = fault.more;
   }
 
   toJSON(): Record<string, unknown> {
-    const { code, kind, detail, hint, retry, cause } = this;
+    const { code, kind, detail, hint, retry, more, cause } = this;
     const causeText = cause instanceof Error ? cause.message : cause;
     return {
       code,
@@ -44,6 +48,7 @@ export class AppError extends Error {
       detail,
       hint,
       retry,
+      ...(more === undefined ? {} : { more }),
       ...(causeText === undefined ? {} : { cause: causeText }),
     };
   }

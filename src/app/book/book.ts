@@ -1,0 +1,51 @@
+import type { JournalGroup } from '../../contract/book/change.ts';
+import type { BookRecord } from '../../contract/book/record.ts';
+import type { BookPorts, RowWrite } from './ports.ts';
+
+/** A change as it went into the book, for whoever shows the book now. */
+export interface BookNews {
+  readonly group: JournalGroup;
+  readonly rows: readonly RowWrite[];
+  /** Emptied from the bin. */
+  readonly gone: readonly string[];
+}
+
+/** An open book: what it stands on, and who wants to hear of changes. */
+export interface Book {
+  readonly ports: BookPorts;
+  /** Called in order of seq after a change is on the disk. Returns how to stop. */
+  listen(hear: (news: BookNews) => void): () => void;
+  tell(news: BookNews): void;
+}
+
+export function openBook(ports: BookPorts): Book {
+  const listeners = new Set<(news: BookNews) => void>();
+  return {
+    ports,
+    listen(hear) {
+      listeners.add(hear);
+      return () => void listeners.delete(hear);
+    },
+    tell(news) {
+      // One listener's trouble is not the others', and the change is on the disk by now.
+      for (const hear of [...listeners]) {
+        try {
+          hear(news);
+        } catch (fault) {
+          queueMicrotask(() => {
+            throw fault;
+          });
+        }
+      }
+    },
+  };
+}
+
+/** What a change did, as the person who made it gets it back. */
+export interface Changed {
+  readonly group: JournalGroup;
+  /** As they are now, in the order of the steps. */
+  readonly records: readonly BookRecord[];
+  /** The same change was sent before under this key, and was done then. */
+  readonly repeated: boolean;
+}

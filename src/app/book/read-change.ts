@@ -1,0 +1,25 @@
+import { type BookChange, changeSchema } from '../../contract/book/change.ts';
+import { AppError } from '../../core/errors.ts';
+
+/** How many faults of one change are told at once. */
+const TOLD = 20;
+
+/**
+ * A change as somebody sent it, held to its shape.
+ * Refuses: anything else -> bad-change (bad-input), with every field that does not fit
+ */
+export function readChange(sent: unknown): BookChange {
+  const read = changeSchema.safeParse(sent);
+  if (read.success) return read.data as BookChange;
+  const fields = read.error.issues
+    .slice(0, TOLD)
+    .map(({ path, message }) => ({ field: path.map(String).join('.'), message }));
+  throw new AppError({
+    code: 'bad-change',
+    kind: 'bad-input',
+    detail: `This change does not fit at ${fields[0].field || 'its top'}: ${fields[0].message}.`,
+    hint: 'Correct the fields named, and send it again.',
+    more: { fields },
+    cause: read.error,
+  });
+}

@@ -1,0 +1,136 @@
+import { z } from 'zod';
+import {
+  BOOK_LIMITS,
+  code,
+  common,
+  day,
+  densityGPerCm3,
+  idSchema,
+  line,
+  massG,
+  minutes,
+  money,
+  name,
+  range,
+  refTo,
+  STATUSES,
+  share,
+  tempC,
+  volumeMl,
+} from './pieces.ts';
+
+/** Clays sold as one family. What its packet says of baking stands here, and only what it says. */
+export const lineBody = z
+  .strictObject({
+    ...common,
+    name,
+    /** What sort of clay: strong, soft, liquid, in her words. */
+    sort: line(BOOK_LIMITS.tag).exactOptional(),
+    bakeLowC: tempC.exactOptional(),
+    bakeHighC: tempC.exactOptional(),
+    minutesPer6Mm: minutes.exactOptional(),
+    neverExceedC: tempC.exactOptional(),
+    densityGPerCm3: densityGPerCm3.exactOptional(),
+    /** Standard deviation of the density, where she weighed it more than once. */
+    densitySpread: range(0, 5).exactOptional(),
+    status: z.enum(STATUSES),
+  })
+  .refine(
+    ({ bakeLowC, bakeHighC, neverExceedC }) => {
+      const rising = [bakeLowC, bakeHighC, neverExceedC].filter((t) => t !== undefined);
+      return rising.every((t, i) => i === 0 || t >= rising[i - 1]);
+    },
+    { error: 'temperatures that rise: lowest, highest, never exceed', path: ['neverExceedC'] },
+  )
+  .readonly();
+
+/** One packaged colour of a line. */
+export const blockBody = z
+  .strictObject({
+    ...common,
+    lineId: idSchema,
+    /** The colour as she calls it. */
+    name,
+    code: code.exactOptional(),
+    sort: z.enum(['opaque', 'translucent', 'pearl', 'metallic', 'glitter', 'fluorescent']),
+    packageG: massG.exactOptional(),
+    price: money.readonly().exactOptional(),
+    densityGPerCm3: densityGPerCm3.exactOptional(),
+    densitySpread: range(0, 5).exactOptional(),
+    status: z.enum(STATUSES),
+  })
+  .readonly();
+
+/** One purchase of a block, or of a powder; makers reformulate. */
+export const lotBody = z
+  .strictObject({
+    ...common,
+    of: refTo('block', 'powder'),
+    boughtOn: day.exactOptional(),
+    /** As printed on the package. */
+    mark: line(BOOK_LIMITS.tag).exactOptional(),
+    packages: range(0, 10_000).exactOptional(),
+    price: money.readonly().exactOptional(),
+    /** She found that it mixes or looks otherwise than the lots before. */
+    reformulated: z.boolean(),
+    containerId: idSchema.exactOptional(),
+  })
+  .readonly();
+
+const moved = {
+  ...common,
+  of: refTo('block', 'powder', 'mix'),
+  lotId: idSchema.exactOptional(),
+  on: day,
+};
+const FLOWS = ['bought', 'made', 'used', 'given', 'got', 'lost', 'scrapped', 'other'] as const;
+const signedG = range(-BOOK_LIMITS.massG, BOOK_LIMITS.massG);
+const signedMl = range(-BOOK_LIMITS.volumeMl, BOOK_LIMITS.volumeMl);
+
+/**
+ * One line of the stock ledger: what came or went, or what she found when she counted. Stock is never
+ * stored, only summed; see `stockOnHand`.
+ * Refuses: no amount, or grams and millilitres at once
+ */
+export const movementBody = z
+  .discriminatedUnion('why', [
+    z.strictObject({
+      ...moved,
+      why: z.literal('counted'),
+      foundG: massG.exactOptional(),
+      foundMl: volumeMl.exactOptional(),
+    }),
+    z.strictObject({
+      ...moved,
+      why: z.enum(FLOWS),
+      /** More is positive. */
+      changeG: signedG.exactOptional(),
+      changeMl: signedMl.exactOptional(),
+    }),
+  ])
+  .refine(
+    (m) =>
+      m.why === 'counted'
+        ? (m.foundG === undefined) !== (m.foundMl === undefined)
+        : (m.changeG === undefined) !== (m.changeMl === undefined),
+    { error: 'an amount in grams or in millilitres, one of the two' },
+  )
+  .readonly();
+
+/** Powders worked into clay or dusted on it, and paints. */
+export const powderBody = z
+  .strictObject({
+    ...common,
+    name,
+    code: code.exactOptional(),
+    sort: z.enum(['powder', 'mica', 'glitter', 'chalk', 'paint', 'varnish', 'other']),
+    packageG: massG.exactOptional(),
+    packageMl: volumeMl.exactOptional(),
+    price: money.readonly().exactOptional(),
+    /** Share by weight she usually works in. */
+    usualShare: share.exactOptional(),
+    coverageCm2PerG: range(0, 1e6).exactOptional(),
+    coverageCm2PerMl: range(0, 1e6).exactOptional(),
+    status: z.enum(STATUSES),
+  })
+  .readonly();

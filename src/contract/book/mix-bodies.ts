@@ -1,0 +1,223 @@
+import { z } from 'zod';
+import { BASES } from '../reading.ts';
+import {
+  BOOK_LIMITS,
+  bake,
+  code,
+  common,
+  day,
+  idSchema,
+  lab,
+  line,
+  massG,
+  minutes,
+  money,
+  name,
+  note,
+  parts,
+  range,
+  refTo,
+  sha256,
+  tag,
+} from './pieces.ts';
+
+const tags = z.array(tag).max(BOOK_LIMITS.parts).readonly().exactOptional();
+
+/** Powders beside the clay, by share of the whole weight. */
+const powders = z
+  .array(z.strictObject({ powderId: idSchema, share: range(1e-9, 1) }).readonly())
+  .max(BOOK_LIMITS.parts)
+  .refine((list) => list.reduce((sum, { share }) => sum + share, 0) < 1, {
+    error: 'powders that leave room for clay',
+  })
+  .readonly()
+  .exactOptional();
+
+/** A recipe with a code or a name; it need not have a colour yet. */
+export const mixBody = z
+  .strictObject({
+    ...common,
+    code: code.exactOptional(),
+    name: name.exactOptional(),
+    parts,
+    basis: z.enum(BASES),
+    powders,
+    tags,
+    status: z.enum(['idea', 'trial', 'kept', 'retired']),
+    /** The mix this one was changed from. */
+    cameFromId: idSchema.exactOptional(),
+    /** What was foretold when it was kept, to hold the tile against later. D50, 2 degrees. */
+    foretold: z
+      .strictObject({ lab, plusMinus: range(0, 100), clayModelId: idSchema.exactOptional() })
+      .readonly()
+      .exactOptional(),
+    /** The line of an old paper book it was typed from, in her own signs. */
+    written: line(1000).exactOptional(),
+  })
+  .refine((m) => m.code !== undefined || m.name !== undefined, {
+    error: 'a code or a name',
+    path: ['code'],
+  })
+  .readonly();
+
+/** A named list of aims. */
+export const paletteBody = z
+  .strictObject({
+    ...common,
+    name,
+    tags,
+    aims: z
+      .array(
+        z
+          .strictObject({
+            id: idSchema,
+            name: name.exactOptional(),
+            /** D50, 2 degrees. */
+            lab,
+            toleranceDE00: range(0, 100),
+            mixId: idSchema.exactOptional(),
+            note: note.exactOptional(),
+          })
+          .readonly(),
+      )
+      .max(BOOK_LIMITS.list)
+      .refine((aims) => new Set(aims.map(({ id }) => id)).size === aims.length, {
+        error: 'aims with ids of their own',
+      })
+      .readonly(),
+  })
+  .readonly();
+
+/** What was learnt, by the checksum of its sealed file, and what it was learnt from. */
+export const clayModelBody = z
+  .strictObject({
+    ...common,
+    name,
+    learntOn: day.exactOptional(),
+    basis: z.enum(BASES),
+    parents: z
+      .array(z.strictObject({ name, blockId: idSchema.exactOptional() }).readonly())
+      .min(1)
+      .max(BOOK_LIMITS.list)
+      .readonly(),
+    /** Readings as they were then; a changed one has another hash. */
+    learntFrom: z
+      .array(z.strictObject({ readingId: idSchema, hash: sha256 }).readonly())
+      .max(BOOK_LIMITS.learntFrom)
+      .readonly(),
+    sha256,
+    bytes: z
+      .int()
+      .min(1)
+      .max(2 ** 30),
+  })
+  .readonly();
+
+/** How a clay handles: what the hands felt, and what was done about it. */
+export const noteBody = z
+  .strictObject({
+    labelIds: common.labelIds,
+    of: refTo('line', 'block', 'lot', 'mix', 'powder'),
+    on: day.exactOptional(),
+    feels: z
+      .array(z.enum(['soft', 'sticky', 'stiff', 'crumbly', 'brittle', 'rubbery']))
+      .max(6)
+      .readonly(),
+    done: z
+      .array(
+        z
+          .strictObject({
+            what: z.enum(['rested', 'chilled', 'leached', 'warmed', 'softened', 'conditioned']),
+            minutes: minutes.exactOptional(),
+          })
+          .readonly(),
+      )
+      .max(20)
+      .readonly(),
+    text: note.exactOptional(),
+  })
+  .readonly();
+
+/** A piece made, so that its colours can be matched again years later. */
+export const figureBody = z
+  .strictObject({
+    ...common,
+    name,
+    code: code.exactOptional(),
+    tags,
+    madeOn: day.exactOptional(),
+    paletteId: idSchema.exactOptional(),
+    batches: z
+      .array(
+        z
+          .strictObject({
+            of: refTo('mix', 'block'),
+            /** Of the record when the lump was mixed; the history has what it said then. */
+            version: z.int().min(1).max(1e9).exactOptional(),
+            massG: massG.exactOptional(),
+            lotIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
+            tileId: idSchema.exactOptional(),
+            /** What was kept of the lump. */
+            spare: z
+              .strictObject({
+                massG: massG.exactOptional(),
+                state: z.enum(['raw', 'baked']),
+                containerId: idSchema.exactOptional(),
+              })
+              .readonly()
+              .exactOptional(),
+            note: note.exactOptional(),
+          })
+          .readonly(),
+      )
+      .max(BOOK_LIMITS.list)
+      .readonly(),
+    bakes: z.array(bake).max(50).readonly(),
+    /** Who has it. */
+    holder: line(BOOK_LIMITS.name).exactOptional(),
+    leftOn: day.exactOptional(),
+    price: money.readonly().exactOptional(),
+    photoIds: z.array(idSchema).max(BOOK_LIMITS.list).readonly().exactOptional(),
+  })
+  .readonly();
+
+/** A label of her own making, put on records of any kind. */
+export const labelBody = z.strictObject({ name: tag, note: common.note }).readonly();
+
+/** How she likes it shown, and what she owns; one record a book, named `settings`. */
+export const settingsBody = z
+  .strictObject({
+    units: z
+      .strictObject({
+        length: z.enum(['mm', 'in']),
+        mass: z.enum(['g', 'oz']),
+        temp: z.enum(['C', 'F']),
+        volume: z.enum(['ml', 'fl oz']),
+      })
+      .readonly(),
+    currency: money.shape.currency.exactOptional(),
+    studio: name.exactOptional(),
+    /** Stamps she can press into a tile; how many of each, where she has few. */
+    stamps: z
+      .array(
+        z
+          .strictObject({ sign: line(8), count: z.int().min(1).max(1000).exactOptional() })
+          .readonly(),
+      )
+      .max(BOOK_LIMITS.list)
+      .readonly()
+      .exactOptional(),
+    /** Her signs for parents in the shorthand. */
+    signs: z
+      .array(z.strictObject({ sign: line(16), of: refTo('block', 'mix', 'powder') }).readonly())
+      .max(BOOK_LIMITS.list)
+      .readonly()
+      .exactOptional(),
+    cutters: z
+      .array(z.strictObject({ name, volumeMm3: range(0.001, 1e7) }).readonly())
+      .max(BOOK_LIMITS.parts)
+      .readonly()
+      .exactOptional(),
+    scaleStepG: range(0.0001, 1000).exactOptional(),
+  })
+  .readonly();

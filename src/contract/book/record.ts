@@ -1,0 +1,94 @@
+import { z } from 'zod';
+import { blockBody, lineBody, lotBody, movementBody, powderBody } from './clay-bodies.ts';
+import {
+  clayModelBody,
+  figureBody,
+  labelBody,
+  mixBody,
+  noteBody,
+  paletteBody,
+  settingsBody,
+} from './mix-bodies.ts';
+import { idSchema, moment } from './pieces.ts';
+import { containerBody, photoBody, readingBody, tileBody } from './sample-bodies.ts';
+
+/** Every kind of record with the shape of its body; docs/book.md says what each is for. */
+export const BOOK_BODIES = {
+  line: lineBody,
+  block: blockBody,
+  lot: lotBody,
+  movement: movementBody,
+  powder: powderBody,
+  container: containerBody,
+  tile: tileBody,
+  reading: readingBody,
+  photo: photoBody,
+  mix: mixBody,
+  palette: paletteBody,
+  'clay-model': clayModelBody,
+  note: noteBody,
+  figure: figureBody,
+  label: labelBody,
+  settings: settingsBody,
+} as const;
+
+export type BookKind = keyof typeof BOOK_BODIES;
+export const BOOK_KINDS = Object.keys(BOOK_BODIES) as BookKind[];
+export const bookKindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]);
+export type BodyOf<K extends BookKind> = z.infer<(typeof BOOK_BODIES)[K]>;
+
+interface Envelope<K extends BookKind> {
+  readonly kind: K;
+  /** Unique in the book, over all kinds. */
+  readonly id: string;
+  /** 1 when it is made, one more with every change, never less. */
+  readonly version: number;
+  readonly createdAt: string;
+  readonly changedAt: string;
+  /** There while it lies in the bin. */
+  readonly binnedAt?: string;
+  readonly body: BodyOf<K>;
+}
+
+export type RecordOf<K extends BookKind> = Envelope<K>;
+/** A record of any kind; `kind` tells the shape of the body. */
+export type BookRecord = { [K in BookKind]: Envelope<K> }[BookKind];
+
+const envelope = <K extends BookKind>(kind: K) =>
+  z
+    .strictObject({
+      kind: z.literal(kind),
+      id: idSchema,
+      version: z.int().min(1).max(1e9),
+      createdAt: moment,
+      changedAt: moment,
+      binnedAt: moment.exactOptional(),
+      body: BOOK_BODIES[kind],
+    })
+    .readonly();
+
+/** The one settings record. */
+export const SETTINGS_ID = 'settings';
+
+/**
+ * A record as it crosses a boundary (an answer, an export, a backup).
+ * Refuses: unknown fields, a body that is not of its kind
+ */
+export const bookRecordSchema = z.discriminatedUnion('kind', [
+  envelope('line'),
+  envelope('block'),
+  envelope('lot'),
+  envelope('movement'),
+  envelope('powder'),
+  envelope('container'),
+  envelope('tile'),
+  envelope('reading'),
+  envelope('photo'),
+  envelope('mix'),
+  envelope('palette'),
+  envelope('clay-model'),
+  envelope('note'),
+  envelope('figure'),
+  envelope('label'),
+  envelope('settings'),
+]);

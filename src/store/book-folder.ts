@@ -1,0 +1,69 @@
+import { randomUUID } from 'node:crypto';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import type { BookPorts } from '../app/book/ports.ts';
+import { AppError } from '../core/errors.ts';
+import { type FolderLock, lockFolder } from './folder-lock.ts';
+import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './kept-files-on-disk.ts';
+import { openSqliteBook } from './sqlite-book-store.ts';
+import type { BeforeStatement } from './sqlite-connection.ts';
+
+export const BOOK_FILE = 'book.sqlite';
+export const PHOTO_FOLDER = 'photos';
+
+/** Half-written files older than this were left by a crash. */
+const HALF_WRITTEN_MS = 60 * 60 * 1000;
+
+export interface FolderOptions {
+  readonly nowEpochMs?: () => number;
+  readonly newId?: () => string;
+  readonly beforeStatement?: BeforeStatement;
+  readonly beforeFileStep?: BeforeStep;
+}
+
+export interface OpenFolder {
+  readonly ports: BookPorts;
+  readonly lock: FolderLock;
+  close(): Promise<void>;
+}
+
+/**
+ * A data folder, made where there is none: the lock first, then the book and its kept files.
+ * Refuses: as `lockFolder` and `openSqliteBook` do; no leave to make it -> book-not-opened (unavailable)
+ */
+export async function openBookFolder(
+  folder: string,
+  options: FolderOptions = {},
+): Promise<OpenFolder> {
+  const { nowEpochMs = Date.now, newId = randomUUID } = options;
+  try {
+    mkdirSync(join(folder, PHOTO_FOLDER), { recursive: true });
+  } catch (thrown) {
+    throw new AppError({
+      code: 'book-not-opened',
+      kind: 'unavailable',
+      detail: `The folder ${folder} cannot be made or written to.`,
+      hint: 'Look whether its place is there and yours to write to.',
+      cause: thrown,
+    });
+  }
+  const lock = lockFolder(folder);
+  try {
+    const before = options.beforeStatement;
+    const path = join(folder, BOOK_FILE);
+    const store = await openSqliteBook(path, before === undefined ? {} : { before });
+    const files = keptFilesIn(join(folder, PHOTO_FOLDER), options.beforeFileStep);
+    await sweepHalfWritten(join(folder, PHOTO_FOLDER), nowEpochMs(), HALF_WRITTEN_MS);
+    return {
+      ports: { store, files, nowEpochMs, newId },
+      lock,
+      async close() {
+        await store.close();
+        lock.release();
+      },
+    };
+  } catch (thrown) {
+    lock.release();
+    throw thrown;
+  }
+}

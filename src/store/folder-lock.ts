@@ -1,0 +1,110 @@
+import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { AppError } from '../core/errors.ts';
+import { storeFault } from './store-faults.ts';
+
+/** Who has a folder open, as it says of itself; true only while the lock is held. */
+export interface FolderOwner {
+  readonly pid: number;
+  /** Where its server listens, once it does. */
+  readonly url?: string;
+}
+
+export interface FolderLock {
+  /** Tells others where the server is. */
+  announce(url: string): void;
+  release(): void;
+}
+
+const LOCK = 'book.lock';
+const OWNER = 'book.owner.json';
+
+/**
+ * Takes a folder for this process alone. The lock is the engine's own write lock on a file beside the
+ * book: the system frees it when the process ends, however it ends, so no lock is ever stale. Who holds
+ * it stands in a second file, which means nothing once the lock is free.
+ * Refuses: held -> folder-in-use (conflict), with its owner
+ * Limits:  network folders whose file locks do not hold
+ * Source:  sqlite.org/lockingv3.html, RESERVED lock
+ */
+export function lockFolder(folder: string): FolderLock {
+  const taken = tryLock(folder);
+  if (taken === undefined) throw folderInUse(folder, readOwner(folder));
+  const owner = join(folder, OWNER);
+  const say = (words: FolderOwner) => {
+    const beside = `${owner}.new`;
+    writeFileSync(beside, `${JSON.stringify(words)}\n`);
+    renameSync(beside, owner);
+  };
+  try {
+    // Whatever stands there was said by one who is gone.
+    rmSync(owner, { force: true });
+    say({ pid: process.pid });
+  } catch (thrown) {
+    taken.close();
+    throw new AppError({
+      code: 'book-read-only',
+      kind: 'unavailable',
+      detail: `${folder} cannot be written to.`,
+      hint: 'Give yourself leave to write to the folder, or move the book to one where you have it.',
+      cause: thrown,
+    });
+  }
+  return {
+    announce: (url) => say({ pid: process.pid, url }),
+    release() {
+      rmSync(owner, { force: true });
+      taken.close();
+    },
+  };
+}
+
+/** Who holds a folder now; nothing where nobody does. An owner not yet known has pid 0. */
+export function ownerOf(folder: string): FolderOwner | undefined {
+  const probe = tryLock(folder);
+  if (probe === undefined) return readOwner(folder) ?? { pid: 0 };
+  probe.close();
+  return undefined;
+}
+
+function tryLock(folder: string): Database.Database | undefined {
+  const path = join(folder, LOCK);
+  let lock: Database.Database | undefined;
+  try {
+    lock = new Database(path, { timeout: 0 });
+    lock.exec('begin immediate');
+    return lock;
+  } catch (thrown) {
+    lock?.close();
+    if (thrown instanceof Database.SqliteError && thrown.code.startsWith('SQLITE_BUSY')) {
+      return undefined;
+    }
+    throw storeFault(thrown, path);
+  }
+}
+
+function readOwner(folder: string): FolderOwner | undefined {
+  try {
+    return JSON.parse(readFileSync(join(folder, OWNER), 'utf8'));
+  } catch {
+    // Between taking the lock and saying so there is nothing to read.
+    return undefined;
+  }
+}
+
+function folderInUse(folder: string, owner: FolderOwner | undefined): AppError {
+  const who =
+    owner === undefined ? 'another Kneadwell' : `another Kneadwell (process ${owner.pid})`;
+  return new AppError({
+    code: 'folder-in-use',
+    kind: 'conflict',
+    detail: `The book in ${folder} is open in ${who}.`,
+    hint:
+      owner?.url === undefined
+        ? 'Close that one first, or use it.'
+        : `It is at ${owner.url}; use it there, or close it first.`,
+    retry: true,
+    ...(owner === undefined ? {} : { more: { owner } }),
+  });
+}

@@ -1,0 +1,238 @@
+import { type Kysely, sql } from 'kysely';
+import type { BookReads, ListQuery, Use } from '../app/book/ports.ts';
+import type { BookKind, BookRecord } from '../contract/book/record.ts';
+import { entryFromRow, factsFromRow, groupFromRow, recordFromRow } from './rows.ts';
+import type { LinkTable, Tables } from './schema.ts';
+
+/** Ids in one question; engines bound the number of parameters. */
+const AT_ONCE = 400;
+
+const SORT_COLUMNS = {
+  name: 'sort_name',
+  code: 'sort_code',
+  changed: 'changed_seq',
+  created: 'created_seq',
+} as const;
+
+/** Reading a book through one connection, in the words SQLite and PostgreSQL share. */
+export function readsOn(db: Kysely<Tables>): BookReads {
+  const groups = () => db.selectFrom('journal_group').selectAll();
+  return {
+    async get(id) {
+      const row = await db.selectFrom('record').selectAll().where('id', '=', id).executeTakeFirst();
+      return row === undefined ? undefined : recordFromRow(row);
+    },
+    async getMany(ids) {
+      const found = new Map<string, BookRecord>();
+      for (const some of chunks([...new Set(ids)])) {
+        const rows = await db.selectFrom('record').selectAll().where('id', 'in', some).execute();
+        for (const row of rows) found.set(row.id, recordFromRow(row));
+      }
+      return found;
+    },
+    list: (query) => list(db, query),
+    async usersOf(ids) {
+      const uses: Use[] = [];
+      for (const some of chunks([...new Set(ids)])) {
+        const rows = await db
+          .selectFrom('link')
+          .innerJoin('record', 'record.id', 'link.from_id')
+          .select(['link.from_id', 'record.kind', 'link.to_id', 'link.role'])
+          .where('link.to_id', 'in', some)
+          .where('link.weak', '=', 0)
+          .where('record.live', '=', 1)
+          .orderBy('link.to_id')
+          .orderBy('link.from_id')
+          .orderBy('link.role')
+          .execute();
+        for (const row of rows) {
+          const { from_id: fromId, kind, to_id: toId, role } = row;
+          uses.push({ fromId, fromKind: kind as BookKind, toId, role });
+        }
+      }
+      return uses;
+    },
+    async codeHolders(codes) {
+      const holders = [];
+      for (const space of new Set(codes.map((code) => code.space))) {
+        const keys = codes.filter((code) => code.space === space).map(({ key }) => key);
+        for (const some of chunks(keys)) {
+          const rows = await db
+            .selectFrom('record')
+            .select(['code_key', 'id'])
+            .where('code_space', '=', space)
+            .where('code_key', 'in', some)
+            .orderBy('code_key')
+            .execute();
+          for (const { code_key, id } of rows) holders.push({ space, key: code_key!, id });
+        }
+      }
+      return holders;
+    },
+    async rows(afterId, limit, kind) {
+      let query = db.selectFrom('record').selectAll().where('id', '>', afterId);
+      if (kind !== undefined) query = query.where('kind', '=', kind);
+      const rows = await query.orderBy('id').limit(limit).execute();
+      const links = new Map<string, LinkTable[]>();
+      const tags = new Map<string, string[]>();
+      for (const some of chunks(rows.map(({ id }) => id))) {
+        const found = await db
+          .selectFrom('link')
+          .selectAll()
+          .where('from_id', 'in', some)
+          .orderBy('from_id')
+          .orderBy('role')
+          .orderBy('to_id')
+          .execute();
+        for (const link of found) pile(links, link.from_id, link);
+        const tagged = await db
+          .selectFrom('tag')
+          .selectAll()
+          .where('record_id', 'in', some)
+          .orderBy('record_id')
+          .orderBy('tag')
+          .execute();
+        for (const { record_id, tag } of tagged) pile(tags, record_id, tag);
+      }
+      return rows.map((row) => ({
+        record: recordFromRow(row),
+        facts: factsFromRow(row, links.get(row.id) ?? [], tags.get(row.id) ?? []),
+        createdSeq: row.created_seq,
+      }));
+    },
+    async counts() {
+      const rows = await db
+        .selectFrom('record')
+        .select(['kind', 'live', sql<number>`count(*)`.as('count')])
+        .groupBy(['kind', 'live'])
+        .execute();
+      const counts = new Map<BookKind, { live: number; binned: number }>();
+      for (const { kind, live, count } of rows) {
+        const of = counts.get(kind as BookKind) ?? { live: 0, binned: 0 };
+        of[live === 1 ? 'live' : 'binned'] = Number(count);
+        counts.set(kind as BookKind, of);
+      }
+      return counts;
+    },
+    async lastSeq() {
+      const row = await db
+        .selectFrom('journal_group')
+        .select(({ fn }) => fn.max('seq').as('seq'))
+        .executeTakeFirst();
+      return row?.seq ?? 0;
+    },
+    async group(seq) {
+      const row = await groups().where('seq', '=', seq).executeTakeFirst();
+      return row === undefined ? undefined : groupFromRow(row);
+    },
+    async groupByKey(key) {
+      const row = await groups().where('key', '=', key).executeTakeFirst();
+      return row === undefined ? undefined : groupFromRow(row);
+    },
+    async groups(from, limit) {
+      const query =
+        'after' in from
+          ? groups().where('seq', '>', from.after).orderBy('seq', 'asc')
+          : groups()
+              .where('seq', '<', from.before ?? Number.MAX_SAFE_INTEGER)
+              .orderBy('seq', 'desc');
+      return (await query.limit(limit).execute()).map(groupFromRow);
+    },
+    async undoable() {
+      const row = await groups()
+        .where('state', '=', 'done')
+        .orderBy('seq', 'desc')
+        .limit(1)
+        .executeTakeFirst();
+      return row === undefined ? undefined : groupFromRow(row);
+    },
+    async redoable() {
+      const row = await groups()
+        .where('state', '=', 'undone')
+        .orderBy('head', 'desc')
+        .limit(1)
+        .executeTakeFirst();
+      if (row === undefined) return undefined;
+      const later = await groups()
+        .where('sort', '=', 'change')
+        .where('seq', '>', row.head)
+        .limit(1)
+        .executeTakeFirst();
+      return later === undefined ? groupFromRow(row) : undefined;
+    },
+    async entries(seq) {
+      const rows = await db
+        .selectFrom('journal_entry')
+        .selectAll()
+        .where('seq', '=', seq)
+        .orderBy('position')
+        .execute();
+      return rows.map(entryFromRow);
+    },
+    async history(id, before, limit) {
+      const rows = await db
+        .selectFrom('journal_entry')
+        .selectAll()
+        .where('record_id', '=', id)
+        .where('seq', '<', before ?? Number.MAX_SAFE_INTEGER)
+        .orderBy('seq', 'desc')
+        .limit(limit)
+        .execute();
+      return rows.map(entryFromRow);
+    },
+  };
+}
+
+async function list(db: Kysely<Tables>, query: ListQuery): ReturnType<BookReads['list']> {
+  let some = db.selectFrom('record').where('record.live', '=', query.bin === true ? 0 : 1);
+  if (query.kind !== undefined) some = some.where('record.kind', '=', query.kind);
+  if (query.status !== undefined) some = some.where('record.status', '=', query.status);
+  const { tag, uses } = query;
+  if (tag !== undefined) {
+    some = some.where(({ exists, selectFrom }) =>
+      exists(
+        selectFrom('tag')
+          .select('tag.tag')
+          .where('tag.tag', '=', tag)
+          .whereRef('tag.record_id', '=', 'record.id'),
+      ),
+    );
+  }
+  if (uses !== undefined) {
+    some = some.where('record.id', 'in', ({ selectFrom }) => {
+      const from = selectFrom('link').select('link.from_id').where('link.to_id', '=', uses.id);
+      return uses.role === undefined ? from : from.where('link.role', '=', uses.role);
+    });
+  }
+  const counted = await some.select(({ fn }) => fn.countAll().as('count')).executeTakeFirst();
+  const column = SORT_COLUMNS[query.sort];
+  const way = query.descending ? 'desc' : 'asc';
+  let page = some.selectAll('record').orderBy(`record.${column}`, way).orderBy('record.id', way);
+  if (query.after !== undefined) {
+    const { value, id } = query.after;
+    const ahead = query.descending ? '<' : '>';
+    page = page.where(({ eb, refTuple, tuple }) =>
+      eb(refTuple(`record.${column}`, 'record.id'), ahead, tuple(value, id)),
+    );
+  }
+  const rows = await page.limit(query.limit + 1).execute();
+  const shown = rows.slice(0, query.limit);
+  const last = shown[shown.length - 1];
+  return {
+    records: shown.map(recordFromRow),
+    total: Number(counted?.count ?? 0),
+    ...(rows.length > query.limit ? { next: { value: last[column], id: last.id } } : {}),
+  };
+}
+
+export function chunks<T>(list: readonly T[], size = AT_ONCE): T[][] {
+  const out: T[][] = [];
+  for (let at = 0; at < list.length; at += size) out.push(list.slice(at, at + size));
+  return out;
+}
+
+function pile<T>(piles: Map<string, T[]>, key: string, item: T): void {
+  const pile = piles.get(key);
+  if (pile === undefined) piles.set(key, [item]);
+  else pile.push(item);
+}

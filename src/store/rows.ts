@@ -1,0 +1,106 @@
+import type { BookFacts, CodeSpace } from '../app/book/facts.ts';
+import type { JournalEntry, JournalGroup } from '../contract/book/change.ts';
+import type { BookKind, BookRecord } from '../contract/book/record.ts';
+import type { EntryTable, GroupTable, LinkTable, RecordTable } from './schema.ts';
+
+export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
+  return {
+    kind: row.kind,
+    id: row.id,
+    version: row.version,
+    createdAt: row.created_at,
+    changedAt: row.changed_at,
+    ...(row.binned_at === null ? {} : { binnedAt: row.binned_at }),
+    body: JSON.parse(row.body),
+  } as BookRecord;
+}
+
+export function rowFromRecord(
+  record: BookRecord,
+  facts: BookFacts,
+  createdSeq: number,
+  changedSeq: number,
+): RecordTable {
+  const live = record.binnedAt === undefined;
+  const code = live ? facts.code : undefined;
+  return {
+    id: record.id,
+    kind: record.kind,
+    version: record.version,
+    created_at: record.createdAt,
+    changed_at: record.changedAt,
+    binned_at: record.binnedAt ?? null,
+    live: live ? 1 : 0,
+    created_seq: createdSeq,
+    changed_seq: changedSeq,
+    code_space: code?.space ?? null,
+    code_key: code?.key ?? null,
+    sort_name: facts.sortName,
+    sort_code: facts.sortCode,
+    status: facts.status ?? null,
+    words: facts.words,
+    lab_l: facts.lab?.[0] ?? null,
+    lab_a: facts.lab?.[1] ?? null,
+    lab_b: facts.lab?.[2] ?? null,
+    body: JSON.stringify(record.body),
+  };
+}
+
+export function linkRows(id: string, { links }: BookFacts): LinkTable[] {
+  return links.map(({ to, kind, role, weak }) => ({
+    from_id: id,
+    role,
+    to_id: to,
+    to_kind: kind,
+    weak: weak ? 1 : 0,
+  }));
+}
+
+export function factsFromRow(
+  row: RecordTable,
+  links: readonly LinkTable[],
+  tags: readonly string[],
+): BookFacts {
+  return {
+    ...(row.code_space === null || row.code_key === null
+      ? {}
+      : { code: { space: row.code_space as CodeSpace, key: row.code_key } }),
+    sortName: row.sort_name,
+    sortCode: row.sort_code,
+    ...(row.status === null ? {} : { status: row.status }),
+    tags,
+    words: row.words,
+    ...(row.lab_l === null ? {} : { lab: [row.lab_l, row.lab_a!, row.lab_b!] as const }),
+    links: links.map((link) => ({
+      to: link.to_id,
+      kind: link.to_kind as BookKind,
+      role: link.role,
+      weak: link.weak === 1,
+    })),
+  };
+}
+
+export function groupFromRow(row: GroupTable): JournalGroup {
+  return {
+    seq: row.seq,
+    at: row.at,
+    what: row.what,
+    sort: row.sort as JournalGroup['sort'],
+    ...(row.root === null ? {} : { root: row.root }),
+    ...(row.by === null ? {} : { by: row.by }),
+    ...(row.key === null ? {} : { key: row.key }),
+    state: row.state as JournalGroup['state'],
+    head: row.head,
+    records: row.records,
+  };
+}
+
+export function entryFromRow(row: EntryTable): JournalEntry {
+  return {
+    seq: row.seq,
+    kind: row.kind as BookKind,
+    id: row.record_id,
+    ...(row.before === null ? {} : { before: JSON.parse(row.before) }),
+    ...(row.after === null ? {} : { after: JSON.parse(row.after) }),
+  };
+}

@@ -1,0 +1,162 @@
+import { sql } from 'kysely';
+import { FACTS_VERSION, factsOf } from '../app/book/facts.ts';
+import type { BookStore } from '../app/book/ports.ts';
+import { AppError } from '../core/errors.ts';
+import { MIGRATIONS } from './migrations.ts';
+import { readsOn } from './reads.ts';
+import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
+import { losesTrust, storeFault } from './store-faults.ts';
+import { deriveAgain, writesOn } from './writes.ts';
+
+/** "Kndw": tells a mix book from other SQLite files. Source: sqlite.org/fileformat.html, offset 68. */
+export const APPLICATION_ID = 0x4b6e6477;
+
+export interface SqliteOptions {
+  readonly before?: BeforeStatement;
+  /** How many migrations to run; all of them unless a test wants an older book. */
+  readonly upTo?: number;
+}
+
+/**
+ * A book in one SQLite file, brought up to this program's schema.
+ * Refuses: a newer book -> book-newer (conflict); another program's file -> not-a-book (bad-input);
+ *          what the engine or disk refuses, as `storeFault` names it
+ * Holds:   resolved `transact`: on the disk; faulted `transact`: nothing of it is
+ */
+export async function openSqliteBook(
+  path: string,
+  options: SqliteOptions = {},
+): Promise<BookStore> {
+  const { before, upTo = MIGRATIONS.length } = options;
+  const opened: Connection[] = [];
+  const open = (readonly: boolean) => {
+    const made = connect(path, { readonly, ...(before === undefined ? {} : { before }) });
+    opened.push(made);
+    return made;
+  };
+  try {
+    const writer = open(false);
+    await bringUp(writer, path, upTo);
+    return storeOn(writer, open(true), path);
+  } catch (thrown) {
+    for (const { raw } of opened) raw.close();
+    throw storeFault(thrown, path);
+  }
+}
+
+async function bringUp({ raw, db }: Connection, path: string, upTo: number): Promise<void> {
+  const version = raw.pragma('user_version', { simple: true }) as number;
+  const application = raw.pragma('application_id', { simple: true }) as number;
+  const empty = raw.prepare('select count(*) from sqlite_schema').pluck().get() === 0;
+  if (!empty && application !== APPLICATION_ID) throw notABook(path);
+  if (version > MIGRATIONS.length) throw bookNewer(path, version);
+  await inTransaction({ raw, db }, async () => {
+    for (const { up } of MIGRATIONS.slice(version, upTo)) await up(db as never);
+    raw.pragma(`application_id = ${APPLICATION_ID}`);
+    raw.pragma(`user_version = ${Math.max(version, upTo)}`);
+    // An older schema is only ever made to test that it opens; nothing is derived for it.
+    if (upTo < MIGRATIONS.length) return;
+    const facts = await db
+      .selectFrom('meta')
+      .select('value')
+      .where('name', '=', 'facts')
+      .executeTakeFirst();
+    if (facts?.value === String(FACTS_VERSION)) return;
+    await deriveAgain(db, factsOf);
+    await db
+      .insertInto('meta')
+      .values({ name: 'facts', value: String(FACTS_VERSION) })
+      .onConflict((conflict) =>
+        conflict.column('name').doUpdateSet({ value: String(FACTS_VERSION) }),
+      )
+      .execute();
+  });
+}
+
+async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>): Promise<T> {
+  await sql`begin immediate`.execute(db);
+  try {
+    const result = await work();
+    await sql`commit`.execute(db);
+    return result;
+  } catch (thrown) {
+    // The engine may have rolled back by itself, on a full disk for one.
+    if (raw.inTransaction) raw.exec('rollback');
+    throw thrown;
+  }
+}
+
+function storeOn(writer: Connection, reader: Connection, path: string): BookStore {
+  let queue: Promise<unknown> = Promise.resolve();
+  let lost: unknown;
+  const writes = writesOn(writer.db);
+  const transact: BookStore['transact'] = (work) => {
+    const turn = queue.then(async () => {
+      if (lost !== undefined) throw lost;
+      try {
+        return await inTransaction(writer, () => work(writes));
+      } catch (thrown) {
+        const fault = storeFault(thrown, path);
+        if (losesTrust(thrown)) lost = fault;
+        throw fault;
+      }
+    });
+    queue = turn.catch(() => undefined);
+    return turn;
+  };
+  return {
+    ...readsTelling(readsOn(reader.db), path),
+    capabilities: { soleOwner: true, durable: true },
+    transact,
+    async integrity() {
+      try {
+        const found = reader.raw.pragma('integrity_check') as { integrity_check: string }[];
+        const torn = reader.raw.pragma('foreign_key_check') as { table: string; parent: string }[];
+        return [
+          ...found.map((row) => row.integrity_check).filter((text) => text !== 'ok'),
+          ...torn.map(({ table, parent }) => `a row of ${table} names no ${parent}`),
+        ];
+      } catch (thrown) {
+        return [String((storeFault(thrown, path) as Error).message)];
+      }
+    },
+    async close() {
+      await queue;
+      reader.raw.close();
+      writer.raw.close();
+    },
+  };
+}
+
+/** Reads with the engine's faults in our words. */
+function readsTelling(reads: ReturnType<typeof readsOn>, path: string): typeof reads {
+  const told = Object.entries(reads).map(([name, read]) => [
+    name,
+    async (...args: unknown[]) => {
+      try {
+        return await (read as (...args: unknown[]) => Promise<unknown>)(...args);
+      } catch (thrown) {
+        throw storeFault(thrown, path);
+      }
+    },
+  ]);
+  return Object.fromEntries(told);
+}
+
+function notABook(path: string): AppError {
+  return new AppError({
+    code: 'not-a-book',
+    kind: 'bad-input',
+    detail: `${path} belongs to another program.`,
+    hint: 'Name the folder of a mix book, or an empty one.',
+  });
+}
+
+function bookNewer(path: string, version: number): AppError {
+  return new AppError({
+    code: 'book-newer',
+    kind: 'conflict',
+    detail: `${path} was written by a newer Kneadwell (its book is of version ${version}, this program knows ${MIGRATIONS.length}).`,
+    hint: 'Install the newer program. The book was left as it is.',
+  });
+}

@@ -1,0 +1,84 @@
+import Database from 'better-sqlite3';
+import { AppError } from '../core/errors.ts';
+
+/**
+ * One clear fault for whatever the engine or the disk says.
+ * Source: result codes of SQLite, sqlite.org/rescode.html
+ */
+export function storeFault(thrown: unknown, path: string): unknown {
+  if (!(thrown instanceof Database.SqliteError)) return thrown;
+  const { code } = thrown;
+  const fault = (
+    name: string,
+    detail: string,
+    hint: string,
+    kind: 'unavailable' | 'internal' | 'conflict' = 'unavailable',
+    retry = false,
+  ) => new AppError({ code: name, kind, detail, hint, retry, cause: thrown });
+  if (code === 'SQLITE_FULL') {
+    return fault(
+      'disk-full',
+      `There is no room left on the disk for ${path}. Nothing of this change was kept.`,
+      'Free some room, and do it again. What was saved before is safe.',
+      'unavailable',
+      true,
+    );
+  }
+  if (code.startsWith('SQLITE_READONLY') || code === 'SQLITE_PERM') {
+    return fault(
+      'book-read-only',
+      `${path} cannot be written to.`,
+      'Give yourself leave to write to the folder, or move the book to one where you have it.',
+    );
+  }
+  if (code.startsWith('SQLITE_CANTOPEN') || code === 'SQLITE_AUTH') {
+    return fault(
+      'book-not-opened',
+      `${path} cannot be opened or made.`,
+      'Look whether the folder is there and yours to write to.',
+    );
+  }
+  if (code.startsWith('SQLITE_IOERR')) {
+    return fault(
+      'disk-trouble',
+      `The disk refused to read or write ${path} (${code}). Nothing of this change was kept.`,
+      'Look after the disk, then close Kneadwell and start it again. What was saved before is safe.',
+    );
+  }
+  if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') {
+    return fault(
+      'book-damaged',
+      `${path} is damaged, or no mix book.`,
+      'Keep it as it is, and restore the newest backup beside it.',
+    );
+  }
+  if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {
+    return fault(
+      'book-busy',
+      `Another program holds ${path} just now.`,
+      'Close what else has the file open, and do it again.',
+      'conflict',
+      true,
+    );
+  }
+  return fault(
+    'store-fault',
+    `The book's store gave up: ${thrown.message} (${code}).`,
+    'This is a mistake in Kneadwell. Nothing of this change was kept.',
+    'internal',
+  );
+}
+
+/**
+ * After such a fault nobody knows what the disk holds of the last pages, and asking it again may be
+ * answered with a lie, so nothing is written until the book is opened anew. A write that found no room
+ * is none of these: it told the truth.
+ */
+export function losesTrust(thrown: unknown): boolean {
+  if (!(thrown instanceof Database.SqliteError)) return false;
+  const { code } = thrown;
+  return (
+    (code.startsWith('SQLITE_IOERR') && code !== 'SQLITE_IOERR_WRITE') ||
+    code.startsWith('SQLITE_CORRUPT')
+  );
+}
