@@ -1,5 +1,13 @@
 /** The verbs of the command line; docs/map.md has a row for each. */
-export const VERB_NAMES = ['learn', 'predict', 'seek', 'inspect', 'next-tile', 'try'] as const;
+export const VERB_NAMES = [
+  'learn',
+  'predict',
+  'seek',
+  'inspect',
+  'next-tile',
+  'try',
+  'nearest',
+] as const;
 export type VerbName = (typeof VERB_NAMES)[number];
 
 export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
@@ -11,6 +19,7 @@ export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
   kneadwell inspect CLAY                          What does it know, and how surely?
   kneadwell next-tile CLAY                        Which tile should I bake next?
   kneadwell try CLAY --aim "#8a9b6c"              Which of these little balls is nearest?
+  kneadwell nearest "#8a9b6c" --in readings.csv   Which of my tiles is nearest to this colour?
 
 Every verb takes
   --json              numbers for other programs, on standard output
@@ -116,6 +125,23 @@ the next three, or the recipe to keep, come from that. Three rounds more than ha
   --json              {"aim", "heard", "waiting", "keep", "same", "balls": [{"parts", "lab"}],
                       "best": {"parts", "lab", "expected", "plusMinus", "chance"}}; expected is the mean dE00
                       from the aim, chance that of a match (1.8)
+${VIEWING}
+  `,
+  nearest: `kneadwell nearest COLOUR --in READINGS: which of my tiles is nearest to this colour?
+
+COLOUR is written as the aim of seek: 60,-20,20, "#8a9b6c" or "5GY 6/4". Only baked tiles are compared;
+readings of one tile count as their mean.
+
+  --in READINGS       a file of readings (CSV, or CGATS as instruments write it); may be repeated
+  --top N             tiles to list: 10 when nothing is said
+  --within DE00       list only tiles up to this far; when there is none, the nearest is told all the
+                      same
+  --basis BASIS       what parts count where a row says nothing: volume (taken when nothing is said)
+                      or weight
+  --json              {"aim", "tiles": [{"tile", "of", "verdict", "dE00", "plusMinus", "lab",
+                      "readings", "file", "line"}], "beyond", "compared", "raw", "notes"}; verdict is
+                      same, match, close, family or different; beyond is the nearest when no tile
+                      lies within
 ${VIEWING}
   `,
 };

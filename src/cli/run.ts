@@ -1,5 +1,6 @@
 import { inspect } from '../app/inspect.ts';
 import { learn } from '../app/learn.ts';
+import { NEAREST_LIMITS, type NearestCall, nearest } from '../app/nearest.ts';
 import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
@@ -25,6 +26,7 @@ import {
 import { plain, type Screen } from './paper.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { learntJson, learntText } from './show-learn.ts';
+import { nearedJson, nearedText } from './show-nearest.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { foretoldJson, foretoldText } from './show-predict.ts';
 import { soughtJson, soughtText } from './show-seek.ts';
@@ -80,6 +82,7 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
     parts: 'value',
     only: 'values',
   },
+  nearest: { ...COMMON, in: 'values', top: 'value', within: 'value' },
 };
 
 /**
@@ -248,6 +251,35 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     };
     const tried = await tryBalls(ports, call);
     return isJson(given) ? `${triedJson(tried, aim.lab)}\n` : triedText(tried, aim, call, screen);
+  },
+
+  async nearest(given, { ports, screen }) {
+    if (given.operands.length !== 1) {
+      throw unreadableCall(
+        given.operands.length === 0
+          ? 'Which colour? Give one, like 60,-20,20 or "#8a9b6c".'
+          : `One colour is looked for at a time, and ${given.operands.length} were given.`,
+        'nearest',
+      );
+    }
+    neededValue(given, 'in', '--in readings.csv', 'nearest');
+    const viewing = viewingOf(given, 'nearest');
+    const aim = aimFrom(given.operands[0], viewing);
+    const basis = basisOf(given, 'nearest');
+    const call: NearestCall = {
+      readings: given.values.get('in') ?? [],
+      aim: aim.lab,
+      viewing,
+      top: numberOf(given, 'top', 10, NEAREST_LIMITS.top, 'nearest', true),
+      ...(oneValue(given, 'within') === undefined
+        ? {}
+        : { within: numberOf(given, 'within', 0, NEAREST_LIMITS.within, 'nearest') }),
+      ...(basis === undefined ? {} : { basis }),
+    };
+    const neared = await nearest(ports, call);
+    return isJson(given)
+      ? `${nearedJson(neared, aim.lab)}\n`
+      : nearedText(neared, aim, call, screen);
   },
 };
 

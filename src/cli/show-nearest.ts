@@ -1,0 +1,94 @@
+import type { Neared, NearestCall, NearTile } from '../app/nearest.ts';
+import { labUnder } from '../core/colour/adaptation.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { formatRecipe } from '../core/recipe/notation.ts';
+import { sideInWords, sidesOf } from '../core/recipe/verdict.ts';
+import type { Aim } from './aim.ts';
+import {
+  columns,
+  counted,
+  isShown,
+  labText,
+  NOT_SHOWN,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  swatch,
+} from './paper.ts';
+
+export function nearedText(neared: Neared, aim: Aim, call: NearestCall, screen: Screen): string {
+  const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
+  const { tiles, beyond, compared, raw } = neared;
+  const lines = [
+    `Which of your tiles is nearest to ${plain(aim.written)}?`,
+    '',
+    `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}${isShown(house) ? '' : ` ${NOT_SHOWN}`}`,
+    ...aim.notes.map((note) => `  ${plain(note)}`),
+    '',
+  ];
+  if (beyond !== undefined) lines.push(...beyondLines(beyond, aim.lab, call), '');
+  const listed = beyond === undefined ? tiles : [beyond];
+  if (listed.length === 0) {
+    lines.push('  None of these readings is of a baked tile, so there is none to compare.', '');
+  } else lines.push(...tileLines(listed, house, screen), '');
+  const { light, observer } = call.viewing;
+  lines.push(
+    `${counted(compared, 'tile')} compared. Distances and ± in dE00 under ${light}, ${observer} degrees.`,
+  );
+  if (raw > 0) {
+    lines.push(`${counted(raw, 'raw reading')} left out: baking changes the colour.`);
+  }
+  lines.push(...neared.notes.map(plain));
+  if (!isShown(house) || listed.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
+  return `${lines.join('\n')}\n`;
+}
+
+/** Words first, then which tile and what is in it, then the numbers. */
+function tileLines(tiles: readonly NearTile[], aim: Lab, screen: Screen): string[] {
+  const rows = columns(
+    tiles.map((near, i) => [
+      String(i + 1),
+      near.verdict.sentence,
+      plain(near.tile),
+      plain(formatRecipe(near.of)),
+      `${near.dE00.toFixed(1)} ± ${near.plusMinus.toFixed(1)}${isShown(near.shown) ? '' : ` ${NOT_SHOWN}`}`,
+    ]),
+    'rllll',
+  );
+  return rows.map((row, i) => `  ${swatch(screen, aim, tiles[i].shown)}${row}`);
+}
+
+function beyondLines(beyond: NearTile, aim: Lab, { within = 0 }: NearestCall): string[] {
+  const said = sidesOf(aim, beyond.lab)
+    .filter(({ size }) => size >= 0.8)
+    .map(sideInWords);
+  const how = said.length === 0 ? '' : `: ${said.join(', ')} than the aim`;
+  const enough = Math.ceil(beyond.dE00 * 10 + 1e-9) / 10;
+  return [
+    `  No tile lies within ${within}. The nearest is ${beyond.dE00.toFixed(1)} off${how}.`,
+    `  --within ${enough} would show it; a recipe may come nearer: see "kneadwell seek --help".`,
+  ];
+}
+
+export function nearedJson({ tiles, beyond, compared, raw, notes }: Neared, aim: Lab): string {
+  const told = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: NearTile) => ({
+    tile,
+    of: formatRecipe(of),
+    verdict: verdict.word,
+    dE00,
+    plusMinus,
+    lab,
+    readings,
+    file: place.file,
+    line: place.line,
+  });
+  return JSON.stringify({
+    aim,
+    tiles: tiles.map(told),
+    ...(beyond === undefined ? {} : { beyond: told(beyond) }),
+    compared,
+    raw,
+    notes,
+  });
+}
