@@ -1,5 +1,5 @@
 import { type Kysely, sql } from 'kysely';
-import type { BookReads, ListQuery, Use } from '../app/book/ports.ts';
+import { type BookReads, type ListQuery, SHELF_ROLES, type Use } from '../app/book/ports.ts';
 import type { BookKind, BookRecord } from '../contract/book/record.ts';
 import { entryFromRow, factsFromRow, groupFromRow, recordFromRow } from './rows.ts';
 import type { LinkTable, Tables } from './schema.ts';
@@ -98,6 +98,41 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         record: recordFromRow(row),
         facts: factsFromRow(row, links.get(row.id) ?? [], tags.get(row.id) ?? []),
         createdSeq: row.created_seq,
+      }));
+    },
+    async shelf(afterId, limit) {
+      const rows = await db
+        .selectFrom('record')
+        .select(['id', 'kind', 'live', 'created_seq', 'sort_code', 'sort_name', 'status', 'words'])
+        .select(['lab_l', 'lab_a', 'lab_b'])
+        .where('id', '>', afterId)
+        .orderBy('id')
+        .limit(limit)
+        .execute();
+      if (rows.length === 0) return [];
+      const found = await db
+        .selectFrom('link')
+        .select(['from_id', 'role', 'to_id'])
+        .where('from_id', '>', afterId)
+        .where('from_id', '<=', rows[rows.length - 1].id)
+        .where('role', 'in', SHELF_ROLES)
+        .orderBy('from_id')
+        .orderBy('role')
+        .orderBy('to_id')
+        .execute();
+      const links = new Map<string, { role: string; to: string }[]>();
+      for (const { from_id, role, to_id } of found) pile(links, from_id, { role, to: to_id });
+      return rows.map((row) => ({
+        id: row.id,
+        kind: row.kind as BookKind,
+        live: row.live === 1,
+        createdSeq: row.created_seq,
+        sortCode: row.sort_code,
+        sortName: row.sort_name,
+        ...(row.status === null ? {} : { status: row.status }),
+        words: row.words,
+        ...(row.lab_l === null ? {} : { lab: [row.lab_l, row.lab_a!, row.lab_b!] as const }),
+        links: links.get(row.id) ?? [],
       }));
     },
     async counts() {

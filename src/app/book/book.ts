@@ -1,5 +1,6 @@
 import type { JournalGroup } from '../../contract/book/change.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
+import { type BookIndex, bookIndex } from './book-index.ts';
 import type { BookPorts, RowWrite } from './ports.ts';
 
 /** A change as it went into the book, for whoever shows the book now. */
@@ -13,15 +14,24 @@ export interface BookNews {
 /** An open book: what it stands on, and who wants to hear of changes. */
 export interface Book {
   readonly ports: BookPorts;
+  readonly index: BookIndex;
+  /** Checksums of files on their way in, whose record is not in the book yet; a count each. */
+  readonly coming: Map<string, number>;
   /** Called in order of seq after a change is on the disk. Returns how to stop. */
   listen(hear: (news: BookNews) => void): () => void;
   tell(news: BookNews): void;
 }
 
+/** Opens a book for use; search answers once the index has read the shelf, which begins at once. */
 export function openBook(ports: BookPorts): Book {
-  const listeners = new Set<(news: BookNews) => void>();
+  const index = bookIndex(ports.store);
+  const listeners = new Set<(news: BookNews) => void>([
+    ({ group, rows, gone }) => index.take(group.seq, rows, gone),
+  ]);
   return {
     ports,
+    index,
+    coming: new Map(),
     listen(hear) {
       listeners.add(hear);
       return () => void listeners.delete(hear);

@@ -1,5 +1,6 @@
 import type { JournalGroup } from '../../contract/book/change.ts';
 import type { Book } from './book.ts';
+import type { ListPage, ListPlace } from './ports.ts';
 
 export interface Emptied {
   /** Absent where the bin was empty. */
@@ -21,15 +22,21 @@ export async function emptyBin(book: Book, by?: string): Promise<Emptied> {
   const emptied = await store.transact(async (writes) => {
     const ids: string[] = [];
     const shas: string[] = [];
-    for (let after: string | undefined = ''; after !== undefined; ) {
-      const rows = await writes.rows(after, PAGE);
-      for (const { record } of rows) {
-        if (record.binnedAt === undefined) continue;
+    let after: ListPlace | undefined;
+    do {
+      const page: ListPage = await writes.list({
+        bin: true,
+        sort: 'created',
+        descending: false,
+        limit: PAGE,
+        ...(after === undefined ? {} : { after }),
+      });
+      for (const record of page.records) {
         ids.push(record.id);
         if (record.kind === 'photo' || record.kind === 'clay-model') shas.push(record.body.sha256);
       }
-      after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
-    }
+      after = page.next;
+    } while (after !== undefined);
     if (ids.length === 0) return undefined;
     const seq = await writes.addGroup({
       at: new Date(nowEpochMs()).toISOString(),
@@ -46,7 +53,7 @@ export async function emptyBin(book: Book, by?: string): Promise<Emptied> {
   book.tell({ group, rows: [], gone: ids });
   // After the records are gone on the disk: a crash here leaves a file too many, never one too few.
   const still = await namedFiles(book);
-  const loose = [...new Set(shas)].filter((sha) => !still.has(sha));
+  const loose = [...new Set(shas)].filter((sha) => !still.has(sha) && !book.coming.has(sha));
   for (const sha of loose) await files.remove(sha);
   return { group, records: ids.length, files: loose.length };
 }

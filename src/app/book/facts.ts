@@ -6,6 +6,7 @@ import { labFromSpectrum } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeightsObserved } from '../../core/colour/weights.ts';
 import { AppError } from '../../core/errors.ts';
+import { codeKey } from '../../core/recipe/codes.ts';
 import { parentKey } from '../../core/recipe/parent-name.ts';
 import { type Link, linksOf } from './links.ts';
 
@@ -30,11 +31,6 @@ export interface BookFacts {
 
 /** Codes are unique among records of one kind; a tile may bear the code of its mix. */
 export type CodeSpace = 'block' | 'powder' | 'tile' | 'mix' | 'figure';
-
-/** What makes two codes one: as names of parents, in composed letters and without case. */
-export function codeKey(code: string): string {
-  return parentKey(code);
-}
 
 /** Text to find by: no case, no accents, all but letters and digits as spaces. */
 export function foldedText(text: string): string {
@@ -138,7 +134,7 @@ function namesOf(record: BookRecord): Names {
     case 'tile':
       return { ...plain, status: record.body.state };
     case 'reading':
-      return { ...plain, status: record.body.got };
+      return { ...plain, status: `${record.body.state}, ${record.body.got}` };
     case 'palette':
       return { ...plain, more: [...plain.more, ...record.body.aims.map(({ name }) => name)] };
     case 'note':

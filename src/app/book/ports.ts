@@ -1,5 +1,6 @@
 import type { JournalEntry, JournalGroup } from '../../contract/book/change.ts';
 import type { BookKind, BookRecord } from '../../contract/book/record.ts';
+import type { Lab } from '../../core/colour/triples.ts';
 import type { BookFacts } from './facts.ts';
 
 /** What an engine can do; asked of it, never guessed from its name. */
@@ -60,6 +61,24 @@ export interface BookRow {
   readonly createdSeq: number;
 }
 
+/** What the search index keeps of a record. */
+export interface ShelfRow {
+  readonly id: string;
+  readonly kind: BookKind;
+  readonly live: boolean;
+  readonly createdSeq: number;
+  readonly sortCode: string;
+  readonly sortName: string;
+  readonly status?: string;
+  readonly words: string;
+  readonly lab?: Lab;
+  /** The fields that lead to what it is a sample or a mix of. */
+  readonly links: readonly { readonly role: string; readonly to: string }[];
+}
+
+/** Roles of the links a shelf row tells. */
+export const SHELF_ROLES: readonly string[] = ['of', 'parts', 'line'];
+
 /** Reading a book. Answers are of one moment each. */
 export interface BookReads {
   get(id: string): Promise<BookRecord | undefined>;
@@ -72,6 +91,8 @@ export interface BookReads {
   codeHolders(codes: readonly Omit<CodeHolder, 'id'>[]): Promise<readonly CodeHolder[]>;
   /** All rows in order of id, `limit` at a time, the bin too. */
   rows(afterId: string, limit: number, kind?: BookKind): Promise<readonly BookRow[]>;
+  /** The same in short, for the index. */
+  shelf(afterId: string, limit: number): Promise<readonly ShelfRow[]>;
   counts(): Promise<ReadonlyMap<BookKind, { readonly live: number; readonly binned: number }>>;
   lastSeq(): Promise<number>;
   group(seq: number): Promise<JournalGroup | undefined>;

@@ -1,6 +1,7 @@
 import type { JournalEntry, JournalGroup } from '../../contract/book/change.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
+import { canonicalJson } from '../canonical-json.ts';
 import type { Book, Changed } from './book.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
 import { titleOf } from './facts.ts';
@@ -96,13 +97,24 @@ async function inverse(
   if (after === undefined || current === undefined) {
     throw new TypeError(`the journal lost what was done to ${id}`);
   }
-  if (current.version !== after.version) throw await changedSince(reads, current);
+  if (!sameSaying(current, after)) throw await changedSince(reads, current);
   const version = current.version + 1;
   const next: BookRecord =
     before === undefined
       ? { ...current, version, changedAt: at, binnedAt: at }
       : { ...before, version, changedAt: at };
   return { before: current, after: next };
+}
+
+/**
+ * Whether a record says what it said then. Its version may be newer: later changes that were undone
+ * leave nothing an older undo could overwrite.
+ */
+function sameSaying(one: BookRecord, other: BookRecord): boolean {
+  return (
+    (one.binnedAt === undefined) === (other.binnedAt === undefined) &&
+    (one.version === other.version || canonicalJson(one.body) === canonicalJson(other.body))
+  );
 }
 
 async function changedSince(reads: BookReads, current: BookRecord): Promise<AppError> {

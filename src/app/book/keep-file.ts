@@ -1,0 +1,80 @@
+import type { BodyOf, BookRecord } from '../../contract/book/record.ts';
+import { PHOTO_TYPES } from '../../contract/book/sample-bodies.ts';
+import { sha256Of } from '../canonical-json.ts';
+import type { Book, Changed } from './book.ts';
+import { changeBook } from './change-book.ts';
+
+export interface PhotoCall {
+  readonly bytes: Uint8Array;
+  /** All but what the bytes tell. */
+  readonly body: Omit<BodyOf<'photo'>, 'sha256' | 'bytes'>;
+  readonly what: string;
+  readonly id?: string;
+  readonly key?: string;
+  readonly by?: string;
+}
+
+/**
+ * Keeps a photo as it came: first its bytes on the disk, then the record that names them, so that no
+ * record ever names a file that is not there.
+ */
+export function keepPhoto(book: Book, call: PhotoCall): Promise<Changed> {
+  const { bytes, body, what, id, key, by } = call;
+  return withFile(book, bytes, PHOTO_TYPES[body.mediaType], (sha256) =>
+    changeBook(book, {
+      what,
+      steps: [
+        {
+          do: 'put',
+          kind: 'photo',
+          ...(id === undefined ? {} : { id }),
+          body: { ...body, sha256, bytes: bytes.length },
+        },
+      ],
+      ...(key === undefined ? {} : { key }),
+      ...(by === undefined ? {} : { by }),
+    }),
+  );
+}
+
+/** Keeps a clay file, and the record of what it was learnt from, the same way. */
+export function keepClayModel(
+  book: Book,
+  bytes: Uint8Array,
+  body: Omit<BodyOf<'clay-model'>, 'sha256' | 'bytes'>,
+  what: string,
+): Promise<Changed> {
+  return withFile(book, bytes, 'json', (sha256) =>
+    changeBook(book, {
+      what,
+      steps: [{ do: 'put', kind: 'clay-model', body: { ...body, sha256, bytes: bytes.length } }],
+    }),
+  );
+}
+
+/** The bytes a photo or clay model names. Refuses: as the kept files do */
+export function bytesOf(
+  book: Book,
+  { body }: Extract<BookRecord, { kind: 'photo' | 'clay-model' }>,
+): Promise<Uint8Array> {
+  return book.ports.files.get(body.sha256);
+}
+
+/** While it runs, an emptying of the bin leaves the file alone, though no record names it yet. */
+async function withFile<T>(
+  { ports, coming }: Book,
+  bytes: Uint8Array,
+  ending: string,
+  work: (sha256: string) => Promise<T>,
+): Promise<T> {
+  const sha256 = sha256Of(bytes);
+  coming.set(sha256, (coming.get(sha256) ?? 0) + 1);
+  try {
+    await ports.files.put(bytes, ending);
+    return await work(sha256);
+  } finally {
+    const left = coming.get(sha256)! - 1;
+    if (left === 0) coming.delete(sha256);
+    else coming.set(sha256, left);
+  }
+}
