@@ -39,7 +39,11 @@ export function codeKey(code: string): string {
  * all the same; the person is told, and no suggestion looks like another code.
  */
 export function lookalikeKey(code: string): string {
-  return codeKey(code).replace(/[oqilsz]/g, (c) => LOOKALIKES[c]);
+  return lookOf(codeKey(code));
+}
+
+function lookOf(key: string): string {
+  return key.replace(/[oqilsz]/g, (c) => LOOKALIKES[c]);
 }
 
 /** The codes of a book, to be asked whether a code is free. */
@@ -54,12 +58,17 @@ export function codeIndex(codes: Iterable<string>): CodeIndex {
   const same = new Map<string, string>();
   const alike = new Map<string, string>();
   for (const code of codes) {
-    if (!same.has(codeKey(code))) same.set(codeKey(code), code);
-    if (!alike.has(lookalikeKey(code))) alike.set(lookalikeKey(code), code);
+    const key = codeKey(code);
+    const look = lookOf(key);
+    if (!same.has(key)) same.set(key, code);
+    if (!alike.has(look)) alike.set(look, code);
   }
   return {
     same: (code) => same.get(codeKey(code)),
-    alike: (code) => (same.has(codeKey(code)) ? undefined : alike.get(lookalikeKey(code))),
+    alike(code) {
+      const key = codeKey(code);
+      return same.has(key) ? undefined : alike.get(lookOf(key));
+    },
   };
 }
 

@@ -1,0 +1,205 @@
+import { type Rational, rational } from './rational.ts';
+import { type AmountRead, amountAt } from './shorthand-amount.ts';
+import type { ShorthandWord, Vocabulary } from './shorthand-vocabulary.ts';
+
+/** Something in a line that cannot be read. */
+export interface ShorthandFault {
+  /** Place in the line, 1 is the first character (UTF-16 units). */
+  readonly column: number;
+  readonly length: number;
+  readonly found: string;
+  /** What is wrong and what to do, in one sentence. */
+  readonly says: string;
+  /** The known word most like it. */
+  readonly nearest?: string;
+}
+
+/** One word with how much of it. */
+export interface ReadTerm {
+  readonly word: ShorthandWord;
+  /** Absent where none was written. */
+  readonly amount?: AmountRead;
+  readonly unit?: 'weight' | 'volume';
+  readonly column: number;
+  readonly length: number;
+}
+
+export interface TermsRead {
+  readonly terms: readonly ReadTerm[];
+  readonly faults: readonly ShorthandFault[];
+}
+
+const GAP = /(?:[\s,;+&|·]|and(?=\s))+/uy;
+// Measures are written small: a capital G is a sign.
+const JOINER =
+  /[ \t]*(?:(?:(?<unit>grams?|gr|g|ml|cm3|cm³|cc)|[xX]|[pP]arts?)(?!\p{L})|[×*])(?:[ \t]+of(?=\s))?[ \t]*/uy;
+const WEIGHED = /^g/;
+const TIMES_OR_SPACE = /[ \t]*[×*xX]?[ \t]*/y;
+const UNKNOWN = /[^\s,;+&|#]+/uy;
+const QUOTED = /"((?:[^"]|"")*)"/y;
+
+/**
+ * Amounts and words between two places of a line. Amounts stand before the words, or behind every one of
+ * them (`G 3 Y 1`) where that reads without fault and the other does not.
+ * Holds: never throws; every fault of the stretch is given, each with its place
+ */
+export function termsBetween(line: string, from: number, to: number, words: Vocabulary): TermsRead {
+  const stretch = line.slice(0, to);
+  const before = amountsFirst(stretch, from, words);
+  if (before.faults.length === 0) return before;
+  const behind = wordsFirst(stretch, from, words);
+  return behind === undefined ? before : behind;
+}
+
+function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead {
+  const terms: ReadTerm[] = [];
+  const faults: ShorthandFault[] = [];
+  /** Unknown words next to one another are one unknown name. */
+  let unknownFrom: number | undefined;
+  let at = skip(GAP, line, from);
+  const fault = (start: number, end: number, says: string, nearest?: string) => {
+    const found = line.slice(start, end);
+    const near = nearest === undefined ? {} : { nearest };
+    faults.push({ column: start + 1, length: end - start, found, says, ...near });
+  };
+  const closeUnknown = (end: number) => {
+    if (unknownFrom === undefined) return;
+    const found = line.slice(unknownFrom, end);
+    const nearest = words.nearest(found);
+    const hint = nearest === undefined ? 'Define it as a sign first.' : `Is it ${nearest}?`;
+    fault(unknownFrom, end, `${found} is not known. ${hint}`, nearest);
+    unknownFrom = undefined;
+  };
+  let lastEnd = at;
+  while (at < line.length) {
+    const start = at;
+    const amount = amountAt(line, at);
+    if (amount !== undefined) closeUnknown(lastEnd);
+    if (amount?.trouble !== undefined)
+      fault(at, at + amount.length, `${line.slice(at, at + amount.length)} ${amount.trouble}.`);
+    at += amount?.length ?? 0;
+    const joined = amount === undefined ? { at } : joinerAt(line, at, words);
+    if (joined.twoWays !== undefined) {
+      fault(
+        start,
+        joined.at,
+        `${joined.twoWays} is a word of yours and a measure; put a comma after it, or leave the measure out and write by weight.`,
+      );
+    }
+    at = joined.at;
+    const word = wordAt(line, at, words);
+    if (word !== undefined) {
+      closeUnknown(lastEnd);
+      at += word.length;
+      terms.push({
+        word,
+        column: start + 1,
+        length: at - start,
+        ...(amount === undefined ? {} : { amount }),
+        ...(joined.unit === undefined ? {} : { unit: joined.unit }),
+      });
+    } else if (
+      amount !== undefined &&
+      (at >= line.length || amountAt(line, at) !== undefined || /[\s,;+&|]/u.test(line[at]))
+    ) {
+      fault(
+        start,
+        start + amount.length,
+        `${line.slice(start, start + amount.length)} has no sign behind it.`,
+      );
+    } else {
+      const quoted = line[at] === '"';
+      const end =
+        quoted && skip(QUOTED, line, at) === at
+          ? line.length
+          : skip(quoted ? QUOTED : UNKNOWN, line, at);
+      unknownFrom ??= at;
+      at = Math.max(end, at + 1);
+    }
+    lastEnd = at;
+    const next = skip(GAP, line, at);
+    // A comma or a plus ends a name, white space does not.
+    if (/\S/u.test(line.slice(at, next))) closeUnknown(at);
+    at = next;
+  }
+  closeUnknown(lastEnd);
+  return { terms, faults };
+}
+
+/** Whether an amount with a known word behind it stands at a place. */
+export function termStartsAt(line: string, at: number, end: number, words: Vocabulary): boolean {
+  const stretch = line.slice(0, end);
+  const amount = amountAt(stretch, at);
+  if (amount === undefined) return false;
+  const joined = joinerAt(stretch, at + amount.length, words);
+  return wordAt(stretch, joined.at, words) !== undefined;
+}
+
+/** Every word with its amount behind it, or undefined where the line is not written so. */
+function wordsFirst(line: string, from: number, words: Vocabulary): TermsRead | undefined {
+  const terms: ReadTerm[] = [];
+  let at = skip(GAP, line, from);
+  while (at < line.length) {
+    const start = at;
+    const word = wordAt(line, at, words, true);
+    if (word === undefined) return undefined;
+    at = skip(TIMES_OR_SPACE, line, at + word.length);
+    const amount = amountAt(line, at);
+    if (amount === undefined || amount.trouble !== undefined) return undefined;
+    at += amount.length;
+    terms.push({ word, amount, column: start + 1, length: at - start });
+    at = skip(GAP, line, at);
+  }
+  return terms.length === 0 ? undefined : { terms, faults: [] };
+}
+
+/** What may stand between amount and word: x, parts of, g, ml. A sign of that spelling goes first. */
+function joinerAt(
+  line: string,
+  at: number,
+  words: Vocabulary,
+): { readonly at: number; readonly unit?: 'weight' | 'volume'; readonly twoWays?: string } {
+  const spaced = skip(/[ \t]*/y, line, at);
+  JOINER.lastIndex = at;
+  const found = JOINER.exec(line);
+  if (found === null) {
+    // 3xG: an x close to its word, where no word begins with the x itself.
+    const close = /x/i.test(line[spaced] ?? '') && wordAt(line, spaced, words) === undefined;
+    return close && wordAt(line, spaced + 1, words) !== undefined
+      ? { at: spaced + 1 }
+      : { at: spaced };
+  }
+  const behind = at + found[0].length;
+  const follows = behind < line.length && wordAt(line, behind, words) !== undefined;
+  const sign = words.match(line, spaced);
+  const itself = found[0].trim();
+  if (sign !== undefined && sign.length >= itself.length) {
+    const stops = /^\s/.test(line.slice(spaced + sign.length)) && sign.length === itself.length;
+    return follows && stops ? { at: behind, twoWays: itself } : { at: spaced };
+  }
+  const measure = found.groups?.unit;
+  if (measure === undefined) return { at: behind };
+  if (!follows && behind >= line.length) return { at: spaced };
+  return { at: behind, unit: WEIGHED.test(measure) ? 'weight' : 'volume' };
+}
+
+function wordAt(line: string, at: number, words: Vocabulary, digitsMayFollow = false) {
+  if (line[at] !== '"') return words.match(line, at, digitsMayFollow);
+  QUOTED.lastIndex = at;
+  const quoted = QUOTED.exec(line);
+  const word = quoted === null ? undefined : words.whole(quoted[1].replaceAll('""', '"'));
+  return quoted === null || word === undefined ? undefined : { ...word, length: quoted[0].length };
+}
+
+function skip(pattern: RegExp, line: string, at: number): number {
+  pattern.lastIndex = at;
+  return at + (pattern.exec(line)?.[0].length ?? 0);
+}
+
+/** One part, for a word without an amount. */
+export const ONE: Rational = rational(1n);
+
+/** A fault of a stretch of a line. */
+export function faultAt(line: string, from: number, to: number, says: string): ShorthandFault {
+  return { column: from + 1, length: to - from, found: line.slice(from, to).trim(), says };
+}
