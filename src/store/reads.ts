@@ -224,13 +224,8 @@ async function list(db: Kysely<Tables>, query: ListQuery): ReturnType<BookReads[
   if (query.status !== undefined) some = some.where('record.status', '=', query.status);
   const { tag, uses } = query;
   if (tag !== undefined) {
-    some = some.where(({ exists, selectFrom }) =>
-      exists(
-        selectFrom('tag')
-          .select('tag.tag')
-          .where('tag.tag', '=', tag)
-          .whereRef('tag.record_id', '=', 'record.id'),
-      ),
+    some = some.where('record.id', 'in', ({ selectFrom }) =>
+      selectFrom('tag').select('tag.record_id').where('tag.tag', '=', tag),
     );
   }
   if (uses !== undefined) {

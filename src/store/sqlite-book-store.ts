@@ -94,7 +94,10 @@ function storeOn(writer: Connection, reader: Connection, path: string): BookStor
     const turn = queue.then(async () => {
       if (lost !== undefined) throw lost;
       try {
-        return await inTransaction(writer, () => work(writes));
+        const done = await inTransaction(writer, () => work(writes));
+        // The engine never waits, so a row of changes would let nobody else be heard.
+        await new Promise((resolve) => setImmediate(resolve));
+        return done;
       } catch (thrown) {
         const fault = storeFault(thrown, path);
         if (losesTrust(thrown)) lost = fault;

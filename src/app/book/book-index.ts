@@ -1,8 +1,14 @@
-import type { BookKind } from '../../contract/book/record.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { type NearestBook, nearestBook } from '../../core/recipe/nearest.ts';
+import { BOOK_KINDS, type BookKind } from '../../contract/book/record.ts';
+import {
+  type ColourFound,
+  type ColourQuery,
+  type ColourShelf,
+  colourShelf,
+  type ShelfColour,
+} from './colour-shelf.ts';
 import { foldedText, naturalKey } from './facts.ts';
 import { type BookReads, type RowWrite, SHELF_ROLES, type ShelfRow } from './ports.ts';
+import { wordIndex } from './word-index.ts';
 
 export interface TextQuery {
   readonly text: string;
@@ -12,61 +18,48 @@ export interface TextQuery {
   readonly offset: number;
 }
 
-export interface ColourQuery {
-  /** D50, 2 degrees. */
-  readonly lab: Lab;
-  readonly kinds?: readonly BookKind[];
-  readonly top: number;
-  /** Only up to so far, CIEDE2000. */
-  readonly within?: number;
-  /** Raw colours too; baked ones only unless asked. */
-  readonly raw?: boolean;
-}
-
-export interface ColourFound {
-  /** The block or mix; a tile of its own recipe. */
-  readonly id: string;
-  /** The reading, or the mix itself where the colour was foretold. */
-  readonly source: string;
-  readonly foretold: boolean;
-  readonly dE00: number;
-}
-
 /** All a book can be searched by, in memory; it follows every change. */
 export interface BookIndex {
   /** Resolves when the shelf has been read. */
   readonly ready: Promise<void>;
   /** A change that is on the disk, as `seq`. */
   take(seq: number, rows: readonly RowWrite[], gone: readonly string[]): void;
-  /** Codes that are it, then codes and names that begin so, then any word that does; newest first. */
+  /** The record whose code it is, then codes and names that begin so, then the rest; newest first. */
   find(query: TextQuery): { readonly ids: readonly string[]; readonly total: number };
-  /** Nearest first, each block or mix once. */
   nearest(query: ColourQuery): readonly ColourFound[];
 }
 
 /** Rows read in one go, so that others get a turn between. */
 const PAGE = 4000;
+/** Words of one question; each has its bit. */
+const MOST_WORDS = 7;
+/** The bit of a code or name that begins with the whole question. */
+const BEGINS = 128;
+/** Texts told anew before others get a turn; a line that is renamed stands in very many. */
+const TOLD_AT_ONCE = 2000;
 
-interface Entry extends ShelfRow {
+interface Entry {
+  readonly row: ShelfRow;
+  /** In order of making: the oldest is 0, those of one change by id. */
+  readonly number: number;
   /** Its own words and those of what it is told by: its line, its tiles, their colours. */
-  text: string | undefined;
-  /** Its place among the colours. */
-  point: number | undefined;
+  text: string;
 }
 
 /**
  * The engine's own text search differs from engine to engine and knows nothing of CIEDE2000, so both
- * searches run over one plain list here. See docs/adr/0012-book-store.md.
- * Limits:  true for the one process that owns the book
+ * searches run here, over what the store tells of every record. See docs/adr/0012-book-store.md.
+ * Limits:  true for the one process that owns the book; where a line or block is renamed that very many
+ *          records show, the last of them are found by the new name a moment later
  */
-export function bookIndex(reads: BookReads): BookIndex {
+export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   const entries = new Map<string, Entry>();
-  /** Tiles and readings of a record. */
-  const samples = new Map<string, Set<string>>();
-  /** In order of making, the oldest first; those of one change by id. */
-  let order: Entry[] = [];
-  let colours: NearestBook = nearestBook([]);
-  const sources: string[] = [];
+  const byNumber: (Entry | undefined)[] = [];
+  const sorts: number[] = [];
+  const words = wordIndex();
+  /** Who names a record: its tiles and readings, the mixes of a block, the blocks of a line. */
+  const namers = new Map<string, string | Set<string>>();
+  let colours: ColourShelf = colourShelf([]);
   let early: (() => void)[] | undefined = [];
 
   const index: BookIndex = {
@@ -76,61 +69,54 @@ export function bookIndex(reads: BookReads): BookIndex {
         early.push(() => index.take(seq, rows, gone));
         return;
       }
+      const touched = new Set<string>();
       const sorted = rows.toSorted((one, other) => (one.after.id < other.after.id ? -1 : 1));
-      for (const row of sorted) put(shelfRow(row, entries.get(row.after.id)?.createdSeq ?? seq));
-      for (const id of gone) drop(id);
-      if (gone.length > 0) order = order.filter(({ id }) => entries.has(id));
-      // Mixes are found by the lines of their blocks; those rarely change, and then all is told anew.
-      const rooted = rows.some(({ after }) => after.kind === 'line' || after.kind === 'block');
-      if (rooted || gone.length > 0) for (const entry of order) entry.text = undefined;
+      for (const row of sorted) {
+        const { id } = row.after;
+        addTold(id, touched);
+        enter(shelfRow(row, entries.get(id)?.row.createdSeq ?? seq));
+        addTold(id, touched);
+      }
+      for (const id of gone) {
+        addTold(id, touched);
+        leave(id);
+      }
+      const ids = [...touched];
+      tellAnew(ids.slice(0, TOLD_AT_ONCE));
+      void tellRest(ids.slice(TOLD_AT_ONCE));
     },
     find({ text, kinds, bin = false, limit, offset }) {
-      const words = foldedText(text).split(' ').filter(Boolean);
-      if (words.length === 0) return { ids: [], total: 0 };
-      const begins = words.map((word) => ` ${word}`);
-      const whole = naturalKey(text);
-      const best: [string[], string[], string[]] = [[], [], []];
-      let total = 0;
-      for (let i = order.length - 1; i >= 0; i--) {
-        const entry = order[i];
-        if (entry.live === bin || (kinds !== undefined && !kinds.includes(entry.kind))) continue;
-        const shown = (entry.text ??= textOf(entry));
-        if (!begins.every((word) => shown.includes(word))) continue;
-        total++;
-        const rank =
-          entry.sortCode === whole
-            ? 0
-            : entry.sortCode.startsWith(whole) || entry.sortName.startsWith(whole)
-              ? 1
-              : 2;
-        best[rank].push(entry.id);
-      }
-      return { ids: best.flat().slice(offset, offset + limit), total };
-    },
-    nearest({ lab, kinds, top, within, raw = false }) {
-      const allowed = new Uint8Array(colours.size);
-      for (let i = 0; i < sources.length; i++) {
-        const entry = entries.get(sources[i]);
-        if (entry === undefined || !entry.live || entry.lab === undefined) continue;
-        if (!raw && entry.status?.startsWith('raw') === true) continue;
-        const kind = entries.get(ownerOf(entry))?.kind;
-        if (kind !== undefined && (kinds === undefined || kinds.includes(kind))) allowed[i] = 1;
-      }
-      // A mix with many readings must not crowd out the next mix, so more are asked for until enough.
-      for (let ask = 2 * top; ; ask *= 4) {
-        const options = { top: ask, allowed, ...(within === undefined ? {} : { within }) };
-        const near = colours.nearest(lab, options);
-        const found = new Map<string, ColourFound>();
-        for (const { index: i, dE00 } of near) {
-          const source = entries.get(sources[i])!;
-          const id = ownerOf(source);
-          if (!found.has(id)) {
-            found.set(id, { id, source: source.id, foretold: source.kind === 'mix', dE00 });
-          }
+      const asked = [...new Set(foldedText(text).split(' ').filter(Boolean))].slice(0, MOST_WORDS);
+      if (asked.length === 0) return { ids: [], total: 0 };
+      const marks = new Uint8Array(byNumber.length);
+      for (const [i, word] of asked.entries()) words.mark(word, marks, 1 << i);
+      const whole = titleWord(naturalKey(text));
+      words.mark(whole, marks, BEGINS);
+      const all = (1 << asked.length) - 1;
+      const first: string[] = [];
+      const rest: number[] = [];
+      const shown = kinds?.map((kind) => BOOK_KINDS.indexOf(kind));
+      for (let number = marks.length - 1; number >= 0; number--) {
+        if ((marks[number] & all) !== all) continue;
+        // The kind by its number, from 1, in the bin below nought: nothing else is touched for a word
+        // that stands everywhere.
+        const sort = sorts[number];
+        if (sort < 0 !== bin || (shown !== undefined && !shown.includes(Math.abs(sort) - 1)))
+          continue;
+        if ((marks[number] & BEGINS) === 0) rest.push(number);
+        else {
+          const { row } = byNumber[number]!;
+          if (titleWord(row.sortCode) === whole) first.unshift(row.id);
+          else first.push(row.id);
         }
-        if (found.size >= top || near.length < ask) return [...found.values()].slice(0, top);
       }
+      const page = first.slice(offset, offset + limit);
+      const from = Math.max(0, offset - first.length);
+      const more = rest.slice(from, from + limit - page.length);
+      const ids = [...page, ...more.map((number) => byNumber[number]!.row.id)];
+      return { ids, total: first.length + rest.length };
     },
+    nearest: (query) => colours.nearest(query),
   };
   // A book closed while it was being read: whoever still searches hears of it, nobody else.
   index.ready.catch(() => {});
@@ -140,125 +126,158 @@ export function bookIndex(reads: BookReads): BookIndex {
     const rows: ShelfRow[] = [];
     for (let after: string | undefined = ''; after !== undefined; ) {
       const page: readonly ShelfRow[] = await reads.shelf(after, PAGE);
-      rows.push(...page);
+      for (const row of page) rows.push(row);
       after = page.length < PAGE ? undefined : page[page.length - 1].id;
-      // The engine answers at once; a breath lets the server answer others.
-      await new Promise((resolve) => setImmediate(resolve));
+      await breath();
     }
     // Rows come by id, and so stay those of one change.
     rows.sort((one, other) => one.createdSeq - other.createdSeq);
-    const labs: number[] = [];
-    for (const row of rows) {
-      const point = row.lab === undefined ? undefined : sources.push(row.id) - 1;
-      if (row.lab !== undefined) labs.push(...row.lab);
-      const entry: Entry = { ...row, text: undefined, point };
-      entries.set(row.id, entry);
-      order.push(entry);
-      joinSamples(entry);
+    for (const row of rows) enter(row, false);
+    colours = colourShelf([...entries.values()].flatMap((entry) => colourOf(entry.row) ?? []));
+    for (let from = 0; from < byNumber.length; from += PAGE) {
+      await breath();
+      words.change(
+        byNumber.slice(from, from + PAGE).map((entry) => {
+          entry!.text = textOf(entry!.row);
+          return [entry!.number, '', entry!.text];
+        }),
+      );
     }
-    colours = nearestBook(labs);
-    for (const entry of order) entry.text = textOf(entry);
     const waiting = early ?? [];
     early = undefined;
     for (const take of waiting) take();
   }
 
-  function put(row: ShelfRow): void {
+  function enter(row: ShelfRow, withColour = true): void {
     const old = entries.get(row.id);
-    if (old !== undefined) leaveSamples(old);
-    let point = old?.point;
-    if (row.lab !== undefined) {
-      point ??= sources.push(row.id) - 1;
-      colours.set(point, row.lab);
-    }
-    const entry: Entry = { ...row, text: undefined, point };
+    if (old !== undefined) unname(old.row);
+    const number = old?.number ?? byNumber.length;
+    const entry = { row, number, text: old?.text ?? '' };
     entries.set(row.id, entry);
-    if (old === undefined) order.push(entry);
-    else order[placeOf(old)] = entry;
-    joinSamples(entry);
-    forgetTexts(entry);
-    if (old !== undefined) forgetTexts(old);
+    byNumber[number] = entry;
+    sorts[number] = (BOOK_KINDS.indexOf(row.kind) + 1) * (row.live ? 1 : -1);
+    for (const { to } of row.links) {
+      const known = namers.get(to);
+      if (known === undefined) namers.set(to, row.id);
+      else if (typeof known === 'string') namers.set(to, new Set([known, row.id]));
+      else known.add(row.id);
+    }
+    if (withColour) recolour(row);
   }
 
-  function drop(id: string): void {
+  function leave(id: string): void {
     const old = entries.get(id);
     if (old === undefined) return;
-    leaveSamples(old);
+    unname(old.row);
+    words.change([[old.number, old.text, '']]);
     entries.delete(id);
+    byNumber[old.number] = undefined;
+    sorts[old.number] = 0;
+    colours.remove(id);
   }
 
-  function placeOf(entry: Entry): number {
-    let low = 0;
-    let high = order.length;
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (order[middle].createdSeq < entry.createdSeq) low = middle + 1;
-      else high = middle;
-    }
-    while (order[low] !== entry) low++;
-    return low;
-  }
-
-  function joinSamples(entry: Entry): void {
-    for (const to of samplesOf(entry)) {
-      const known = samples.get(to);
-      if (known === undefined) samples.set(to, new Set([entry.id]));
-      else known.add(entry.id);
+  function unname({ id, links }: ShelfRow): void {
+    for (const { to } of links) {
+      const known = namers.get(to);
+      if (known === id) namers.delete(to);
+      else if (typeof known !== 'string') known?.delete(id);
     }
   }
 
-  function leaveSamples(entry: Entry): void {
-    for (const to of samplesOf(entry)) samples.get(to)?.delete(entry.id);
-  }
-
-  /** Whose words changed, those who are told by it must be told anew, when next asked for. */
-  function forgetTexts(entry: Entry): void {
-    for (let at: Entry | undefined = entry; at !== undefined; ) {
-      at.text = undefined;
-      const [up]: readonly string[] = samplesOf(at);
-      at = up === undefined ? undefined : entries.get(up);
+  function* namersOf(id: string): Iterable<ShelfRow> {
+    const known = namers.get(id);
+    for (const namer of typeof known === 'string' ? [known] : (known ?? [])) {
+      const entry = entries.get(namer);
+      if (entry !== undefined) yield entry.row;
     }
   }
 
-  function textOf(entry: Entry): string {
-    const words = [entry.words];
-    for (const { role, to } of entry.links) {
-      const other = entries.get(to);
+  /** A record with all whose text holds words of it. */
+  function addTold(id: string, into: Set<string>): void {
+    into.add(id);
+    const row = entries.get(id)?.row;
+    if (row === undefined) return;
+    if (row.kind === 'line') {
+      for (const block of namersOf(id)) addTold(block.id, into);
+    } else if (row.kind === 'block' || row.kind === 'mix') {
+      for (const namer of namersOf(id)) {
+        if (namer.kind === 'tile' || namer.kind === 'mix') into.add(namer.id);
+      }
+    } else for (const up of sampleOf(row)) addTold(up, into);
+  }
+
+  async function tellRest(ids: readonly string[]): Promise<void> {
+    for (let from = 0; from < ids.length; from += TOLD_AT_ONCE) {
+      await breath();
+      tellAnew(ids.slice(from, from + TOLD_AT_ONCE));
+    }
+  }
+
+  function tellAnew(ids: readonly string[]): void {
+    const texts: [number, string, string][] = [];
+    for (const id of ids) {
+      const entry = entries.get(id);
+      if (entry === undefined) continue;
+      const after = textOf(entry.row);
+      if (after === entry.text) continue;
+      texts.push([entry.number, entry.text, after]);
+      entry.text = after;
+    }
+    words.change(texts);
+  }
+
+  function textOf(row: ShelfRow): string {
+    let text = `${row.words}${titleWord(row.sortCode)} ${titleWord(row.sortName)} `;
+    for (const { role, to } of row.links) {
+      const other = entries.get(to)?.row;
       if (other === undefined) continue;
-      if (role === 'line') words.push(other.words);
-      else if (role === 'of' && entry.kind === 'tile') words.push(other.words);
-      else if (role === 'parts') words.push(lineWords(other));
+      if (role === 'line' || (role === 'of' && row.kind === 'tile')) text += other.words;
+      else if (role === 'parts') text += lineWords(other);
     }
-    tellSamples(entry.id, words, 2);
-    return words.length === 1 ? words[0] : [...new Set(words)].join('');
+    for (const sample of samplesOf(row.id)) {
+      text += sample.words;
+      if (sample.kind === 'tile') for (const { words } of samplesOf(sample.id)) text += words;
+    }
+    return text;
   }
 
-  function lineWords(block: Entry): string {
-    const line = block.links.find(({ role }) => role === 'line');
-    return (line === undefined ? undefined : entries.get(line.to)?.words) ?? '';
+  function lineWords({ links }: ShelfRow): string {
+    const line = links.find(({ role }) => role === 'line');
+    return (line === undefined ? undefined : entries.get(line.to)?.row.words) ?? '';
   }
 
-  function tellSamples(id: string, words: string[], depth: number): void {
-    if (depth === 0) return;
-    for (const sample of samples.get(id) ?? []) {
-      const entry = entries.get(sample);
-      if (entry === undefined || !entry.live) continue;
-      words.push(entry.words);
-      if (entry.kind === 'tile') tellSamples(sample, words, depth - 1);
+  function* samplesOf(id: string): Iterable<ShelfRow> {
+    for (const namer of namersOf(id)) {
+      if (namer.live && sampleOf(namer).includes(id)) yield namer;
     }
   }
 
-  function ownerOf(source: Entry): string {
-    if (source.kind !== 'reading') return source.id;
-    const [of] = samplesOf(source);
-    const tile = of === undefined ? undefined : entries.get(of);
-    if (tile?.kind !== 'tile') return of ?? source.id;
-    return samplesOf(tile)[0] ?? tile.id;
+  function recolour(row: ShelfRow): void {
+    const colour = colourOf(row);
+    if (colour === undefined) colours.remove(row.id);
+    else colours.set(colour);
+    if (row.kind !== 'tile') return;
+    for (const reading of samplesOf(row.id)) recolour(reading);
+  }
+
+  function colourOf(row: ShelfRow): ShelfColour | undefined {
+    if (row.lab === undefined || !row.live) return undefined;
+    const raw = row.status?.startsWith('raw') === true;
+    const [of] = sampleOf(row);
+    const tile = of === undefined ? undefined : entries.get(of)?.row;
+    const owner = tile?.kind === 'tile' ? (sampleOf(tile)[0] ?? tile.id) : (of ?? row.id);
+    const kind = entries.get(owner)?.row.kind;
+    return kind === undefined ? undefined : { source: row.id, lab: row.lab, owner, kind, raw };
   }
 }
 
+/** A whole code or name as one word, which no folded word can be. */
+function titleWord(sortKey: string): string {
+  return `^${sortKey.replaceAll(' ', '_')}`;
+}
+
 /** What a tile or reading is a sample of. */
-function samplesOf({ kind, links }: ShelfRow): readonly string[] {
+function sampleOf({ kind, links }: ShelfRow): readonly string[] {
   if (kind !== 'tile' && kind !== 'reading') return [];
   return links.filter(({ role }) => role === 'of').map(({ to }) => to);
 }
@@ -276,4 +295,9 @@ function shelfRow({ after, facts }: RowWrite, createdSeq: number): ShelfRow {
     ...(facts.lab === undefined ? {} : { lab: facts.lab }),
     links: facts.links.filter(({ role }) => SHELF_ROLES.includes(role)),
   };
+}
+
+/** The engine answers at once; a breath lets others be answered between. */
+function breath(): Promise<void> {
+  return new Promise((resolve) => setImmediate(resolve));
 }

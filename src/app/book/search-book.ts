@@ -1,6 +1,7 @@
 import type { BookRecord } from '../../contract/book/record.ts';
 import type { Book } from './book.ts';
-import type { ColourFound, ColourQuery, TextQuery } from './book-index.ts';
+import type { TextQuery } from './book-index.ts';
+import type { ColourFound, ColourQuery } from './colour-shelf.ts';
 
 export interface Searched {
   readonly records: readonly BookRecord[];

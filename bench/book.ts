@@ -1,0 +1,140 @@
+/**
+ * A book of 100,000 mixes: how long it takes to open, search, list and change, beside a book of 1,000.
+ * npx tsx bench/book.ts [mixes]
+ */
+import { mkdtempSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { openBook } from '../src/app/book/book.ts';
+import { changeBook } from '../src/app/book/change-book.ts';
+import { checkBook } from '../src/app/book/check-book.ts';
+import { listBook } from '../src/app/book/list-book.ts';
+import { nearestInBook, searchBook } from '../src/app/book/search-book.ts';
+import type { BookStep } from '../src/contract/book/change.ts';
+import { seededChance } from '../src/core/clay/seeded-chance.ts';
+import { openBookFolder } from '../src/store/book-folder.ts';
+import { block, line, mix, put, reading, tile } from '../test/conformance/book-maker.ts';
+
+const WORDS =
+  'moss foam kelp sand shell urchin limpet coral eel weed tide pool rock starfish'.split(' ');
+const { uniform: chance } = seededChance(7);
+const upTo = (n: number) => Math.floor(chance() * n);
+const word = () => WORDS[upTo(WORDS.length)];
+
+for (const mixes of [1000, Number(process.argv[2] ?? 100_000)]) await measure(mixes);
+
+async function measure(mixes: number): Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), 'kneadwell-bench-'));
+  try {
+    const making = await openBookFolder(folder);
+    const book = openBook(making.ports);
+    const blocks = Array.from({ length: 48 }, (_, i) =>
+      block(`b${i}`, `l${i % 3}`, { name: word() }),
+    );
+    const lines = ['Saltmarsh', 'Brindle', 'Lantern'].map((name, i) => line(`l${i}`, name));
+    await changeBook(book, { what: 'Lines and blocks', steps: [...lines, ...blocks] });
+    const started = performance.now();
+    for (let from = 0; from < mixes; from += 1000) {
+      const steps: BookStep[] = [];
+      for (let i = from; i < Math.min(mixes, from + 1000); i++) {
+        const parts = [0, 1].map(() => ['block', `b${upTo(48)}`, 1 + upTo(8)] as const);
+        steps.push(
+          mix(`m${i}`, parts, { code: `K${i}`, name: `${word()} ${word()} ${i}`, tags: [word()] }),
+        );
+        steps.push(tile(`t${i}`, `m${i}`, { code: `K${i}` }));
+        steps.push(
+          reading(`r${i}`, `t${i}`, [20 + 70 * chance(), 80 * chance() - 40, 80 * chance() - 40]),
+        );
+      }
+      await changeBook(book, { what: `Mixes from ${from}`, steps });
+    }
+    const madeMs = performance.now() - started;
+    await making.close();
+
+    const openedAt = performance.now();
+    const folderOpen = await openBookFolder(folder);
+    const openMs = performance.now() - openedAt;
+    const opened = openBook(folderOpen.ports);
+    await opened.index.ready;
+    const indexMs = performance.now() - openedAt;
+    const say = (what: string, ms: number) =>
+      console.log(`  ${what.padEnd(46)} ${ms.toFixed(1)} ms`);
+    console.log(
+      `${mixes} mixes, ${3 * mixes + 51} records, ${(statSync(join(folder, 'book.sqlite')).size / 1e6).toFixed(0)} MB`,
+    );
+    say('made, a mix with its tile and reading', madeMs / mixes);
+    say('opened', openMs);
+    say('index ready, from opening', indexMs);
+    const page = { kind: 'mix' as const, limit: 50 };
+    const asks: [string, () => Promise<unknown>][] = [
+      ['search one common word', () => searchBook(opened, { text: word(), limit: 50, offset: 0 })],
+      [
+        'search two words of mixes',
+        () =>
+          searchBook(opened, { text: `${word()} ${word()}`, kinds: ['mix'], limit: 50, offset: 0 }),
+      ],
+      [
+        'search a code',
+        () => searchBook(opened, { text: `k${upTo(mixes)}`, kinds: ['mix'], limit: 50, offset: 0 }),
+      ],
+      [
+        'search a word nobody used',
+        () => searchBook(opened, { text: 'zebra', limit: 50, offset: 0 }),
+      ],
+      [
+        'nearest 20 colours',
+        () =>
+          nearestInBook(opened, {
+            lab: [20 + 70 * chance(), 80 * chance() - 40, 80 * chance() - 40],
+            kinds: ['mix'],
+            top: 20,
+          }),
+      ],
+      ['first page by name', () => listBook(opened, { ...page, sort: 'name' })],
+      [
+        'first page by newest, one tag',
+        () => listBook(opened, { ...page, sort: 'changed', descending: true, tag: word() }),
+      ],
+      [
+        'page of what uses a block',
+        () => listBook(opened, { ...page, sort: 'code', uses: { id: `b${upTo(48)}` } }),
+      ],
+      ['one record', () => folderOpen.ports.store.get(`m${upTo(mixes)}`)],
+      [
+        'keep a mix, on the disk',
+        () =>
+          changeBook(opened, {
+            what: 'Kept',
+            steps: [{ ...mix('x', [['block', 'b1', 1]]), id: `x${upTo(1e9)}` } as BookStep],
+          }),
+      ],
+      ['rename a line, on the disk', () => rename()],
+      ['search right after', () => searchBook(opened, { text: word(), limit: 50, offset: 0 })],
+    ];
+    let version = 1;
+    const rename = () =>
+      changeBook(opened, {
+        what: 'x',
+        steps: [put('line', 'l0', { name: word(), status: 'current' }, version++)],
+      });
+    for (const [what, ask] of asks) {
+      await ask();
+      const times: number[] = [];
+      for (let i = 0; i < 21; i++) {
+        const at = performance.now();
+        await ask();
+        times.push(performance.now() - at);
+      }
+      times.sort((a, b) => a - b);
+      console.log(
+        `  ${what.padEnd(46)} median ${times[10].toFixed(2)}, worst ${times[20].toFixed(2)} ms`,
+      );
+    }
+    const checkedAt = performance.now();
+    const { troubles } = await checkBook(opened);
+    say(`checked the whole book (${troubles.length} troubles)`, performance.now() - checkedAt);
+    await folderOpen.close();
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
