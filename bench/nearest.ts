@@ -58,6 +58,23 @@ for (const kind of ['inside', 'edge', 'outside'] as const) {
   );
 }
 const random = randomFrom(9);
+for (const [what, options] of [
+  ['nearest 100', { top: 100 }],
+  ['one mix in 1000 allowed', { top: TOP, allowed: flags(1000) }],
+  ['one mix in 20 allowed', { top: TOP, allowed: flags(20) }],
+  ['only the greens allowed', { top: TOP, allowed: greens() }],
+  ['none allowed', { top: TOP, allowed: new Uint8Array(count) }],
+] as const) {
+  const times = seededAims(predictor, 30, 4).map(({ lab }) =>
+    quantile(
+      Array.from({ length: RUNS }, () => timed(() => book.nearest(lab, options))),
+      0.5,
+    ),
+  );
+  console.log(
+    `${what}: median ${quantile(times, 0.5).toFixed(3)} ms, slowest ${Math.max(...times).toFixed(3)} ms${'allowed' in options ? `; ${options.allowed.reduce((n, v) => n + v, 0)} of ${count} allowed` : ''}`,
+  );
+}
 const changes = 20_000;
 const changing = timed(() => {
   for (let i = 0; i < changes; i++) {
@@ -79,6 +96,15 @@ function drawnBook(mixes: number): Float64Array {
     out.set(plainMix(stock, recipe), 3 * i);
   }
   return out;
+}
+
+function flags(oneIn: number): Uint8Array {
+  return Uint8Array.from({ length: count }, () => (random.whole(1, oneIn) === 1 ? 1 : 0));
+}
+
+/** Flags that leave whole regions empty, so that the nearest may lie far off. */
+function greens(): Uint8Array {
+  return Uint8Array.from({ length: count }, (_, i) => (labs[3 * i + 1] < -12 ? 1 : 0));
 }
 
 function compareAll([l, a, b]: Lab): { index: number; dE00: number }[] {

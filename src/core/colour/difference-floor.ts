@@ -54,6 +54,9 @@ export interface DifferenceFloor {
  * In a box each of these is taken at the end that makes the floor smaller. Where a chroma is 0 the
  * formula sets dH' = 0 and 1 to 4 hold as they stand.
  *
+ * `deltaE2000Below` is sharper for a box and asks more work; over a book of 100,000, where boxes are
+ * small and many, these cheaper floors answered sooner (bench/nearest.ts: 0.19 against 0.35 ms).
+ *
  * Shape:   one [L, a, b] -> floors under the squared difference
  * Holds:   never above the square of `deltaE2000`, but for rounding (below 1e-9)
  * Source:  derived from [Sharma2005]; property tests in difference-floor.test.ts

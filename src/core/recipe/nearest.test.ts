@@ -70,6 +70,27 @@ describe('the nearest of a book', () => {
     );
   });
 
+  it('are those of comparing all where flags leave few, many, or only far ones', () => {
+    const labs = drawn(40_000, 6);
+    const book = nearestBook(labs.flat());
+    for (const allowed of [
+      labs.map(([, a]) => a < -5),
+      labs.map(([, , b]) => b > 0),
+      labs.map((_, i) => i % 97 === 0),
+      labs.map(() => false),
+    ]) {
+      const flags = Uint8Array.from(allowed, Number);
+      for (const aim of drawn(12, 7)) {
+        for (const options of [
+          { top: 10, allowed: flags },
+          { top: 3000, allowed: flags, within: 20 },
+        ]) {
+          expect(book.nearest(aim, options)).toEqual(sorted(labs, aim, options));
+        }
+      }
+    }
+  });
+
   it('come in the order of the book where they are equally near', () => {
     const grey: Lab = [50, 0, 0];
     const labs: Lab[] = [...Array<Lab>(300).fill([50, 3, 0]), grey, ...Array<Lab>(300).fill(grey)];

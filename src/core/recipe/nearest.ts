@@ -31,6 +31,9 @@ export interface NearestBook {
 const LEAF = 24;
 /** Floors err by rounding; far more than that, far less than can be seen. Squared CIEDE2000. */
 const SLACK = 1e-9;
+/** So few allowed colours are compared one by one; of more, so many are looked at before the boxes. */
+const FEW = 16_384;
+const SAMPLE = 512;
 
 /**
  * Finds the nearest colours of a book by CIEDE2000, exactly as if all had been compared.
@@ -104,6 +107,27 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
     }
     const floor = differenceFloor(aim);
     const found = nearestList(top, within ?? Number.POSITIVE_INFINITY);
+    const offer = (i: number) => {
+      const l = colours[3 * i];
+      const a = colours[3 * i + 1];
+      const b = colours[3 * i + 2];
+      if (floor.ofColour(l, a, b, hues[i]) > found.limit()) return;
+      found.offer(i, deltaE2000At(aim[0], aim[1], aim[2], l, a, b));
+    };
+    if (allowed !== undefined) {
+      const some = flagged(allowed, Math.max(SAMPLE, 4 * top));
+      if (some.count <= FEW) {
+        for (let i = 0; i < size; i++) if (allowed[i] !== 0) offer(i);
+        return found.sorted();
+      }
+      // They may all lie far off: the sample says how far one has to look at most.
+      const sampled = nearestList(top, within ?? Number.POSITIVE_INFINITY);
+      for (const i of some.sample) {
+        const at = 3 * i;
+        sampled.offer(i, deltaE2000At(...aim, colours[at], colours[at + 1], colours[at + 2]));
+      }
+      found.nearerThan(sampled.limit());
+    }
     const queue = risingQueue<Box>();
     queue.put(root, size === 0 ? Number.POSITIVE_INFINITY : floor.ofBox(root));
     for (;;) {
@@ -116,11 +140,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
       }
       for (const i of members) {
         if (allowed !== undefined && allowed[i] === 0) continue;
-        const l = colours[3 * i];
-        const a = colours[3 * i + 1];
-        const b = colours[3 * i + 2];
-        if (floor.ofColour(l, a, b, hues[i]) > found.limit()) continue;
-        found.offer(i, deltaE2000At(aim[0], aim[1], aim[2], l, a, b));
+        offer(i);
       }
     }
   }
@@ -216,6 +236,19 @@ function checkColour(...lab: readonly number[]): void {
   if (!lab.every(Number.isFinite)) throw invalidInput(`${lab.join(', ')} is no colour.`);
 }
 
+/** How many flags are set, and about `wanted` of them from end to end. */
+function flagged(flags: Uint8Array, wanted: number): { count: number; sample: number[] } {
+  let count = 0;
+  for (let i = 0; i < flags.length; i++) if (flags[i] !== 0) count++;
+  const every = Math.max(1, Math.floor(count / wanted));
+  const sample: number[] = [];
+  let seen = 0;
+  for (let i = 0; i < flags.length; i++) {
+    if (flags[i] !== 0 && seen++ % every === 0) sample.push(i);
+  }
+  return { count, sample };
+}
+
 /** A heap: the item of the smallest floor is taken first. */
 function risingQueue<T>() {
   const heap: { item: T; floor: number }[] = [];
@@ -257,6 +290,9 @@ function nearestList(top: number, within: number) {
   return {
     /** Squared difference past which nothing can enter. */
     limit: () => limit,
+    nearerThan(squared: number): void {
+      limit = Math.min(limit, squared);
+    },
     offer(index: number, dE00: number): void {
       if (!(dE00 <= within)) return;
       let at = kept.length;
