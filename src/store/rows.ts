@@ -1,6 +1,7 @@
 import type { BookFacts, CodeSpace } from '../app/book/facts.ts';
 import type { JournalEntry, JournalGroup } from '../contract/book/change.ts';
 import type { BookKind, BookRecord } from '../contract/book/record.ts';
+import { AppError } from '../core/errors.ts';
 import type { EntryTable, GroupTable, LinkTable, RecordTable } from './schema.ts';
 
 export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
@@ -11,7 +12,7 @@ export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
     createdAt: row.created_at,
     changedAt: row.changed_at,
     ...(row.binned_at === null ? {} : { binnedAt: row.binned_at }),
-    body: JSON.parse(row.body),
+    body: fromJson(row.body, row.id),
   } as BookRecord;
 }
 
@@ -100,7 +101,22 @@ export function entryFromRow(row: EntryTable): JournalEntry {
     seq: row.seq,
     kind: row.kind as BookKind,
     id: row.record_id,
-    ...(row.before === null ? {} : { before: JSON.parse(row.before) }),
-    ...(row.after === null ? {} : { after: JSON.parse(row.after) }),
+    ...(row.before === null ? {} : { before: fromJson(row.before, row.record_id) }),
+    ...(row.after === null ? {} : { after: fromJson(row.after, row.record_id) }),
   };
+}
+
+/** Text this program wrote as JSON; if it is none now, the disk changed it. */
+function fromJson<T>(text: string, id: string): T {
+  try {
+    return JSON.parse(text);
+  } catch (thrown) {
+    throw new AppError({
+      code: 'book-damaged',
+      kind: 'unavailable',
+      detail: `What the book holds of ${id} is damaged.`,
+      hint: 'Keep the book as it is, and restore the newest backup beside it.',
+      cause: thrown,
+    });
+  }
 }

@@ -1,3 +1,4 @@
+import Database from 'better-sqlite3';
 import { sql } from 'kysely';
 import { FACTS_VERSION, factsOf } from '../app/book/facts.ts';
 import type { BookStore } from '../app/book/ports.ts';
@@ -35,8 +36,9 @@ export async function openSqliteBook(
     return made;
   };
   try {
+    lookFirst(path);
     const writer = open(false);
-    await bringUp(writer, path, upTo);
+    await bringUp(writer, upTo);
     return storeOn(writer, open(true), path);
   } catch (thrown) {
     for (const { raw } of opened) raw.close();
@@ -44,12 +46,22 @@ export async function openSqliteBook(
   }
 }
 
-async function bringUp({ raw, db }: Connection, path: string, upTo: number): Promise<void> {
+/** Before anything is written, also the mode of the log: is it a book, and one this program knows? */
+function lookFirst(path: string): void {
+  const raw = new Database(path);
+  try {
+    const version = raw.pragma('user_version', { simple: true }) as number;
+    const application = raw.pragma('application_id', { simple: true }) as number;
+    const empty = raw.prepare('select count(*) from sqlite_schema').pluck().get() === 0;
+    if (!empty && application !== APPLICATION_ID) throw notABook(path);
+    if (version > MIGRATIONS.length) throw bookNewer(path, version);
+  } finally {
+    raw.close();
+  }
+}
+
+async function bringUp({ raw, db }: Connection, upTo: number): Promise<void> {
   const version = raw.pragma('user_version', { simple: true }) as number;
-  const application = raw.pragma('application_id', { simple: true }) as number;
-  const empty = raw.prepare('select count(*) from sqlite_schema').pluck().get() === 0;
-  if (!empty && application !== APPLICATION_ID) throw notABook(path);
-  if (version > MIGRATIONS.length) throw bookNewer(path, version);
   await inTransaction({ raw, db }, async () => {
     for (const { up } of MIGRATIONS.slice(version, upTo)) await up(db as never);
     raw.pragma(`application_id = ${APPLICATION_ID}`);
