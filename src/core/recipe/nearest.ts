@@ -2,6 +2,8 @@ import { deltaE2000At } from '../colour/difference.ts';
 import { type ColourBox, differenceFloor, hueSpan } from '../colour/difference-floor.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import { type NearColour, nearestList } from './nearest-list.ts';
+import { risingQueue } from './rising-queue.ts';
 
 export interface NearestOptions {
   /** How many to return at most. */
@@ -10,12 +12,6 @@ export interface NearestOptions {
   readonly within?: number;
   /** 1 for every colour that may be returned, by index; all when absent. */
   readonly allowed?: Uint8Array;
-}
-
-export interface NearColour {
-  /** Which colour of the book. */
-  readonly index: number;
-  readonly dE00: number;
 }
 
 /** Colours of a book, laid out so that the nearest few of 100,000 are found in a blink. */
@@ -29,8 +25,6 @@ export interface NearestBook {
 
 /** A full leaf holds this many colours; past it, it is cut in two. */
 const LEAF = 24;
-/** Floors err by rounding; far more than that, far less than can be seen. Squared CIEDE2000. */
-const SLACK = 1e-9;
 /** So few allowed colours are compared one by one; of more, so many are looked at before the boxes. */
 const FEW = 16_384;
 const SAMPLE = 512;
@@ -247,65 +241,4 @@ function flagged(flags: Uint8Array, wanted: number): { count: number; sample: nu
     if (flags[i] !== 0 && seen++ % every === 0) sample.push(i);
   }
   return { count, sample };
-}
-
-/** A heap: the item of the smallest floor is taken first. */
-function risingQueue<T>() {
-  const heap: { item: T; floor: number }[] = [];
-  return {
-    put(item: T, floor: number): void {
-      const own = { item, floor };
-      let at = heap.length;
-      while (at > 0) {
-        const above = (at - 1) >> 1;
-        if (heap[above].floor <= floor) break;
-        heap[at] = heap[above];
-        at = above;
-      }
-      heap[at] = own;
-    },
-    take(): { item: T; floor: number } | undefined {
-      const taken = heap[0];
-      const own = heap.pop();
-      if (own === undefined || heap.length === 0) return taken;
-      let at = 0;
-      for (;;) {
-        let child = 2 * at + 1;
-        if (child >= heap.length) break;
-        if (child + 1 < heap.length && heap[child + 1].floor < heap[child].floor) child++;
-        if (heap[child].floor >= own.floor) break;
-        heap[at] = heap[child];
-        at = child;
-      }
-      heap[at] = own;
-      return taken;
-    },
-  };
-}
-
-/** The nearest so far, by distance and then by index. */
-function nearestList(top: number, within: number) {
-  const kept: NearColour[] = [];
-  let limit = within * within + SLACK;
-  return {
-    /** Squared difference past which nothing can enter. */
-    limit: () => limit,
-    nearerThan(squared: number): void {
-      limit = Math.min(limit, squared);
-    },
-    offer(index: number, dE00: number): void {
-      if (!(dE00 <= within)) return;
-      let at = kept.length;
-      while (at > 0 && isNearer(dE00, index, kept[at - 1])) at--;
-      if (at === top) return;
-      kept.splice(at, 0, { index, dE00 });
-      if (kept.length > top) kept.pop();
-      if (kept.length === top) limit = Math.min(limit, kept[top - 1].dE00 ** 2 + SLACK);
-    },
-    sorted: () => kept,
-  };
-}
-
-function isNearer(dE00: number, index: number, than: NearColour): boolean {
-  return dE00 < than.dE00 || (dE00 === than.dE00 && index < than.index);
 }
