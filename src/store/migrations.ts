@@ -50,6 +50,12 @@ async function recordsAndJournal(db: Kysely<unknown>): Promise<void> {
     .on('record')
     .columns(['code_space', 'code_key'])
     .execute();
+  // Lets records be counted by what links and tags say, without reading them.
+  await db.schema
+    .createIndex('record_life')
+    .on('record')
+    .columns(['id', 'kind', 'live', 'status'])
+    .execute();
   for (const by of ['sort_name', 'sort_code', 'changed_seq', 'created_seq']) {
     await db.schema
       .createIndex(`record_by_${by}`)

@@ -90,8 +90,8 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
       if (asked.length === 0) return { ids: [], total: 0 };
       const marks = new Uint8Array(byNumber.length);
       for (const [i, word] of asked.entries()) words.mark(word, marks, 1 << i);
-      const whole = titleWord(naturalKey(text));
-      words.mark(whole, marks, BEGINS);
+      const whole = naturalKey(text);
+      words.mark(titleWord(whole), marks, BEGINS);
       const all = (1 << asked.length) - 1;
       const first: string[] = [];
       const rest: number[] = [];
@@ -106,7 +106,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
         if ((marks[number] & BEGINS) === 0) rest.push(number);
         else {
           const { row } = byNumber[number]!;
-          if (titleWord(row.sortCode) === whole) first.unshift(row.id);
+          if (row.sortCode === whole) first.unshift(row.id);
           else first.push(row.id);
         }
       }

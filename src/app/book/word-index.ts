@@ -15,64 +15,70 @@ const HEAP = 2000;
  * Holds:   the same marks as looking through every text
  */
 export function wordIndex(): WordIndex {
-  const places = new Map<string, number[]>();
-  let sorted: string[] = [];
-  let heap: string[] = [];
+  const known = new Map<string, Word>();
+  let sorted: Word[] = [];
+  let heap: Word[] = [];
 
   return {
     change(texts) {
-      const come = new Map<string, number[]>();
-      const go = new Map<string, Set<number>>();
+      const go = new Map<Word, Set<number>>();
       for (const [number, before, after] of texts) {
         const old = wordsOf(before);
         const fresh = wordsOf(after);
-        for (const word of fresh) if (!old.has(word)) pile(come, word, number);
+        for (const word of fresh) if (!old.has(word)) add(word, number);
         for (const word of old) {
           if (fresh.has(word)) continue;
-          const numbers = go.get(word);
-          if (numbers === undefined) go.set(word, new Set([number]));
+          const gone = known.get(word)!;
+          const numbers = go.get(gone);
+          if (numbers === undefined) go.set(gone, new Set([number]));
           else numbers.add(number);
         }
       }
-      for (const [word, numbers] of go) {
-        places.set(
-          word,
-          places.get(word)!.filter((number) => !numbers.has(number)),
-        );
-      }
-      for (const [word, numbers] of come) {
-        const known = places.get(word);
-        if (known === undefined) {
-          places.set(word, numbers);
-          heap.push(word);
-        } else for (const number of numbers) known.push(number);
-      }
+      for (const [word, numbers] of go) word.at = word.at.filter((at) => !numbers.has(at));
       if (heap.length > HEAP) tidy();
     },
     mark(prefix, marks, bit) {
-      const all = (word: string) => {
-        for (const number of places.get(word)!) marks[number] |= bit;
-      };
-      for (let at = firstFrom(sorted, prefix); at < sorted.length; at++) {
-        if (!sorted[at].startsWith(prefix)) break;
-        all(sorted[at]);
+      for (let i = firstFrom(sorted, prefix); i < sorted.length; i++) {
+        const { word, at } = sorted[i];
+        if (!word.startsWith(prefix)) break;
+        for (const number of at) marks[number] |= bit;
       }
-      for (const word of heap) if (word.startsWith(prefix)) all(word);
+      for (const { word, at } of heap) {
+        if (word.startsWith(prefix)) for (const number of at) marks[number] |= bit;
+      }
     },
   };
 
+  function add(word: string, number: number): void {
+    const old = known.get(word);
+    if (old !== undefined) {
+      old.at.push(number);
+      return;
+    }
+    const fresh = { word, at: [number] };
+    known.set(word, fresh);
+    heap.push(fresh);
+  }
+
   /** Words that stand nowhere any more fall out on the way. */
   function tidy(): void {
-    const fresh = heap.sort();
+    const fresh = heap.sort((one, other) => (one.word < other.word ? -1 : 1));
     const old = sorted;
     sorted = [];
     heap = [];
     for (let i = 0, j = 0; i < old.length || j < fresh.length; ) {
-      const word = j >= fresh.length || old[i] < fresh[j] ? old[i++] : fresh[j++];
-      if (places.get(word)!.length > 0) sorted.push(word);
-      else places.delete(word);
+      const first = j >= fresh.length || (i < old.length && old[i].word < fresh[j].word);
+      const next = first ? old[i++] : fresh[j++];
+      if (next.at.length > 0) sorted.push(next);
+      else known.delete(next.word);
     }
   }
+}
+
+interface Word {
+  readonly word: string;
+  /** Numbers of the texts it stands in. */
+  at: number[];
 }
 
 function wordsOf(text: string): Set<string> {
@@ -81,19 +87,13 @@ function wordsOf(text: string): Set<string> {
   return words;
 }
 
-function firstFrom(sorted: readonly string[], word: string): number {
+function firstFrom(sorted: readonly Word[], word: string): number {
   let low = 0;
   let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (sorted[middle] < word) low = middle + 1;
+    if (sorted[middle].word < word) low = middle + 1;
     else high = middle;
   }
   return low;
-}
-
-function pile<T>(piles: Map<string, T[]>, key: string, item: T): void {
-  const pile = piles.get(key);
-  if (pile === undefined) piles.set(key, [item]);
-  else pile.push(item);
 }

@@ -34,7 +34,6 @@ export const BOOK_BODIES = {
 
 export type BookKind = keyof typeof BOOK_BODIES;
 export const BOOK_KINDS = Object.keys(BOOK_BODIES) as BookKind[];
-export const bookKindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]);
 export type BodyOf<K extends BookKind> = z.infer<(typeof BOOK_BODIES)[K]>;
 
 interface Envelope<K extends BookKind> {
