@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { type Book, openBook } from '../../src/app/book/book.ts';
-import { changesAfter, historyOf } from '../../src/app/book/book-history.ts';
+import { changesAfter, changesOf, historyOf } from '../../src/app/book/book-history.ts';
 import { changeBook } from '../../src/app/book/change-book.ts';
 import { checkBook } from '../../src/app/book/check-book.ts';
 import { emptyBin } from '../../src/app/book/empty-bin.ts';
-import { keepPhoto } from '../../src/app/book/keep-file.ts';
+import { bytesOf, keepClayModel, keepPhoto } from '../../src/app/book/keep-file.ts';
 import { listBook } from '../../src/app/book/list-book.ts';
 import type { BookStore } from '../../src/app/book/ports.ts';
 import { nearestInBook, searchBook } from '../../src/app/book/search-book.ts';
@@ -344,6 +344,26 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
     );
 
     it(
+      'keeps files before the records that name them, and the same bytes once',
+      withBook(async (book) => {
+        const bytes = new TextEncoder().encode('{"sealed":true}');
+        const body = { name: 'All clays', basis: 'volume', parents: [{ name: 'Kelp' }] } as const;
+        const learnt = { ...body, learntFrom: [] };
+        const { records } = await keepClayModel(book, bytes, learnt, 'Learnt');
+        await keepClayModel(book, bytes, learnt, 'Learnt again');
+        const [model] = records;
+        expect(model.kind).toBe('clay-model');
+        if (model.kind !== 'clay-model') return;
+        expect(await bytesOf(book, model)).toEqual(bytes);
+        expect(await book.ports.files.list()).toHaveLength(1);
+        await change(book, 'Binned', bin(model.id, 1));
+        // The other record still names the file.
+        expect(await emptyBin(book)).toMatchObject({ records: 1, files: 0 });
+        expect(await bytesOf(book, model)).toEqual(bytes);
+      }),
+    );
+
+    it(
       'lists by page, sorted as people count, while others change it',
       withBook(async (book) => {
         await studio(book);
@@ -486,6 +506,11 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         stop();
         await change(book, 'Silent', put('label', 'w', { name: 'w' }));
         expect(heard).toEqual([1, 2, 3, 4, 5]);
+        const newest = await changesOf(book, { limit: 2 });
+        expect(newest.map(({ what }) => what)).toEqual(['Silent', 'Undid: z']);
+        expect((await changesOf(book, { before: 5, limit: 9 })).map(({ seq }) => seq)).toEqual([
+          4, 3, 2, 1,
+        ]);
         const missed = await changesAfter(book, 3, 100);
         expect(missed.map(({ group }) => group.seq)).toEqual([4, 5, 6]);
         expect(missed[1].records).toEqual([{ kind: 'label', id: 'z', version: 2, binned: true }]);

@@ -22,6 +22,9 @@ interface State {
 const byCode = (one: string | number, other: string | number) =>
   one < other ? -1 : one > other ? 1 : 0;
 
+const byRole = (one: { role: string; to: string }, other: { role: string; to: string }) =>
+  byCode(one.role, other.role) || byCode(one.to, other.to);
+
 /** The slow plain way, to hold an engine against: everything in maps, every question a loop. */
 export function memoryBookStore(): BookStore {
   let state: State = { rows: new Map(), groups: new Map(), entries: new Map() };
@@ -75,7 +78,9 @@ export function memoryBookStore(): BookStore {
           .filter(({ record }) => record.id > afterId && (kind ?? record.kind) === record.kind)
           .slice(0, limit)
           .map((row) => {
-            const { code, ...facts } = row.facts;
+            const { code, ...rest } = row.facts;
+            const links = [...rest.links].sort(byRole);
+            const facts = { ...rest, links, tags: [...rest.tags].sort() };
             const told = live(row) && code !== undefined ? { ...facts, code } : facts;
             return { record: row.record, facts: told, createdSeq: row.createdSeq };
           }),
@@ -98,7 +103,7 @@ export function memoryBookStore(): BookStore {
           links: row.facts.links
             .filter(({ role }) => SHELF_ROLES.includes(role))
             .map(({ role, to }) => ({ role, to }))
-            .sort((a, b) => byCode(a.role, b.role) || byCode(a.to, b.to)),
+            .sort(byRole),
         }));
     },
     async counts() {

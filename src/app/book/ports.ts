@@ -89,7 +89,7 @@ export interface BookReads {
   usersOf(ids: readonly string[]): Promise<readonly Use[]>;
   /** Live holders of any of the codes. */
   codeHolders(codes: readonly Omit<CodeHolder, 'id'>[]): Promise<readonly CodeHolder[]>;
-  /** All rows in order of id, `limit` at a time, the bin too. */
+  /** All rows in order of id, `limit` at a time, the bin too; links by role and id, tags in order. */
   rows(afterId: string, limit: number, kind?: BookKind): Promise<readonly BookRow[]>;
   /** The same in short, for the index. */
   shelf(afterId: string, limit: number): Promise<readonly ShelfRow[]>;
