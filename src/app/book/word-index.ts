@@ -6,7 +6,7 @@ export interface WordIndex {
   mark(prefix: string, marks: Uint8Array, bit: number): void;
 }
 
-/** New words wait in a heap beside the sorted ones until there are so many. */
+/** New words wait in a heap beside the sorted ones until there are so many, and an eighth as many. */
 const HEAP = 2000;
 
 /**
@@ -35,7 +35,7 @@ export function wordIndex(): WordIndex {
         }
       }
       for (const [word, numbers] of go) word.at = word.at.filter((at) => !numbers.has(at));
-      if (heap.length > HEAP) tidy();
+      if (heap.length > Math.max(HEAP, sorted.length / 8)) tidy();
     },
     mark(prefix, marks, bit) {
       for (let i = firstFrom(sorted, prefix); i < sorted.length; i++) {
