@@ -34,7 +34,7 @@ import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-p
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/recipe/seek-exhaustive.ts';
+import { startSeek } from '../src/core/recipe/seek.ts';
 import { sidesOf } from '../src/core/recipe/verdict.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, trueLab } from './left-out-paints.ts';

@@ -11,7 +11,7 @@ import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek-exhaustive.ts';
+import { startSeek } from '../core/recipe/seek.ts';
 import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 

@@ -13,7 +13,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek-exhaustive.ts';
+import { startSeek } from '../core/recipe/seek.ts';
 import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
 import type { Basis, Ports, VerdictRow } from './ports.ts';
 

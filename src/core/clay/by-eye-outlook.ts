@@ -2,7 +2,7 @@ import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
-import { startSeek } from '../recipe/seek-exhaustive.ts';
+import { startSeek } from '../recipe/seek.ts';
 import { plusMinusOf } from '../recipe/verdict.ts';
 import { aimOf, byParts, sameRecipe, type Trial } from './by-eye.ts';
 import {

@@ -4,6 +4,9 @@ import { labInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface } from '../optics/surface.ts';
 
+/** Bands, at hand for the loops. */
+const N = BANDS;
+
 /** K and S of one parent, ready to be summed part by part. */
 export interface PartCurves {
   readonly absorption: Float64Array;
@@ -49,7 +52,7 @@ export function mixEvaluator(
       let x = baseX;
       let y = baseY;
       let z = baseZ;
-      for (let band = 0; band < BANDS; band++) {
+      for (let band = 0; band < N; band++) {
         const k = whiteAbsorption[band] + factor * colourAbsorption[band];
         const s = scattering[band];
         // R / (1 - k2 R) with R = S / (K + S + sqrt(K (K + 2 S))): one root and one division.

@@ -1,0 +1,102 @@
+import { BANDS } from '../colour/grid.ts';
+
+/** Bands, at hand for the loops. */
+const N = BANDS;
+
+/** Parents that lie near each other, with the ranges of their curves. */
+export interface ParentGroup {
+  /** Numbered as the search numbers them; one, or the two halves'. */
+  readonly members: readonly number[];
+  readonly white: boolean;
+  /** Whether a member departs from its body colour, as pearl does. */
+  readonly special: boolean;
+  /** Least and most K and S by band. */
+  readonly leastK: Float64Array;
+  readonly mostK: Float64Array;
+  readonly leastS: Float64Array;
+  readonly mostS: Float64Array;
+  /** Least and most amount in one part. */
+  readonly leastAmount: number;
+  readonly mostAmount: number;
+  readonly halves?: readonly [ParentGroup, ParentGroup];
+}
+
+/** Curves of the parents of a search, end to end: K of parent p at band b is k[p * N + b]. */
+export interface ParentCurves {
+  readonly k: Float64Array;
+  readonly s: Float64Array;
+  readonly white: Uint8Array;
+  readonly special: Uint8Array;
+  readonly amount: Float64Array;
+}
+
+/**
+ * Parents halved again and again, those alike kept together, so that one bound speaks for many.
+ * Shape:   parents (all white, or none), one or more -> tree with one parent in each leaf
+ * Holds:   the ranges of a group hold the curves of each member
+ */
+export function groupParents(curves: ParentCurves, members: readonly number[]): ParentGroup {
+  if (members.length === 1) return ranged(curves, members);
+  const features = members.map((p) => featuresOf(curves, p));
+  let widest = 0;
+  let width = -1;
+  for (let f = 0; f < features[0].length; f++) {
+    const values = features.map((row) => row[f]);
+    const spread = Math.max(...values) - Math.min(...values);
+    if (spread > width) [widest, width] = [f, spread];
+  }
+  const order = members
+    .map((p, i) => ({ p, at: features[i][widest] }))
+    .sort((a, b) => a.at - b.at || a.p - b.p)
+    .map(({ p }) => p);
+  const middle = order.length >> 1;
+  return {
+    ...ranged(curves, order),
+    halves: [
+      groupParents(curves, order.slice(0, middle)),
+      groupParents(curves, order.slice(middle)),
+    ],
+  };
+}
+
+/** Logarithms of K over five stretches of the spectrum and of S over all. */
+function featuresOf({ k, s }: ParentCurves, parent: number): number[] {
+  const STRETCHES = 5;
+  const out = new Array<number>(STRETCHES + 1).fill(0);
+  for (let band = 0; band < N; band++) {
+    const at = parent * N + band;
+    const stretch = Math.min(STRETCHES - 1, Math.floor((band * STRETCHES) / N));
+    out[stretch] += (Math.log(k[at] + 1e-4) * STRETCHES) / N;
+    out[STRETCHES] += Math.log(s[at] + 1e-4) / N;
+  }
+  return out;
+}
+
+function ranged(curves: ParentCurves, members: readonly number[]): ParentGroup {
+  const leastK = new Float64Array(N).fill(Number.POSITIVE_INFINITY);
+  const leastS = leastK.slice();
+  const mostK = new Float64Array(N);
+  const mostS = new Float64Array(N);
+  for (const p of members) {
+    for (let band = 0; band < N; band++) {
+      const k = curves.k[p * N + band];
+      const s = curves.s[p * N + band];
+      leastK[band] = Math.min(leastK[band], k);
+      mostK[band] = Math.max(mostK[band], k);
+      leastS[band] = Math.min(leastS[band], s);
+      mostS[band] = Math.max(mostS[band], s);
+    }
+  }
+  const amounts = members.map((p) => curves.amount[p]);
+  return {
+    members,
+    white: curves.white[members[0]] === 1,
+    special: members.some((p) => curves.special[p] === 1),
+    leastK,
+    mostK,
+    leastS,
+    mostS,
+    leastAmount: Math.min(...amounts),
+    mostAmount: Math.max(...amounts),
+  };
+}

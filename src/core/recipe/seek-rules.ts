@@ -1,0 +1,105 @@
+/**
+ * What a recipe must keep to, beside its size. Parents are indices into the clay model.
+ */
+export interface SeekRules {
+  /** Each of these has a part in every recipe. */
+  readonly must?: readonly number[];
+  /** Shares of the whole, parts counted: at least, for a line that gives strength. */
+  readonly least?: readonly ShareRule[];
+  /** At most: for translucent or pearl clays, or for what the stock holds of one parent. */
+  readonly most?: readonly ShareRule[];
+  /** Line of each parent, by index into the model, and how many lines one recipe may have. */
+  readonly lines?: { readonly of: readonly string[]; readonly most: number };
+  /** Half a part more or less of any parent may move the colour by this at most, dE00. */
+  readonly halfPart?: number;
+}
+
+export interface ShareRule {
+  readonly parents: readonly number[];
+  /** 0-1. */
+  readonly share: number;
+}
+
+/** Rules over the parents of one search, numbered from 0 as the search numbers them. */
+export interface CompiledRules {
+  readonly must: readonly number[];
+  readonly halfPart: number;
+  /** Whether a set of parents can meet the rules at all, whatever its parts. */
+  allowsSet(set: ArrayLike<number>, size: number): boolean;
+  /** Whether any rule is on shares. */
+  readonly onShares: boolean;
+  /**
+   * Whether some mix between corners may meet the rules on shares. Shares of the corners are rows of
+   * `size` in a table, at the places named.
+   */
+  allowsBetween(
+    set: ArrayLike<number>,
+    size: number,
+    table: Float64Array,
+    places: Int32Array,
+  ): boolean;
+  /** Whether this recipe keeps to the rules on shares. */
+  allowsParts(set: ArrayLike<number>, size: number, counts: ArrayLike<number>): boolean;
+}
+
+/** A share is met when it is missed by rounding alone. */
+const SLACK = 1e-9;
+
+/**
+ * Shape:   rules in the model's numbering, the parents of the search -> rules in the search's
+ * Holds:   `allowsBetween` is true whenever `allowsParts` is true of a recipe between the corners
+ */
+export function compileRules(
+  rules: SeekRules | undefined,
+  parents: readonly number[],
+): CompiledRules {
+  const own = (list: readonly number[]) =>
+    list.map((p) => parents.indexOf(p)).filter((i) => i >= 0);
+  const compiled = (list: readonly ShareRule[] | undefined, sign: number) =>
+    (list ?? []).map(({ parents: named, share }) => {
+      const coefficients = new Float64Array(parents.length).fill(-sign * share);
+      for (const i of own(named)) coefficients[i] += sign;
+      return coefficients;
+    });
+  // Each rule asks that a sum of coefficient x share is not below 0.
+  const linear = [...compiled(rules?.least, 1), ...compiled(rules?.most, -1)];
+  const lines = rules?.lines;
+  const lineOf = parents.map((p) => lines?.of[p] ?? '');
+  return {
+    must: own(rules?.must ?? []),
+    halfPart: rules?.halfPart ?? Number.POSITIVE_INFINITY,
+    allowsSet(set, size) {
+      if (lines !== undefined) {
+        const seen = new Set<string>();
+        for (let i = 0; i < size; i++) seen.add(lineOf[set[i]]);
+        if (seen.size > lines.most) return false;
+      }
+      return true;
+    },
+    onShares: linear.length > 0,
+    allowsBetween(set, size, table, places) {
+      for (const coefficients of linear) {
+        let most = Number.NEGATIVE_INFINITY;
+        for (const place of places) {
+          let value = 0;
+          for (let i = 0; i < size; i++) value += coefficients[set[i]] * table[place * size + i];
+          if (value > most) most = value;
+        }
+        if (most < -SLACK) return false;
+      }
+      return true;
+    },
+    allowsParts(set, size, counts) {
+      for (const coefficients of linear) {
+        let value = 0;
+        let total = 0;
+        for (let i = 0; i < size; i++) {
+          value += coefficients[set[i]] * counts[i];
+          total += counts[i];
+        }
+        if (value < -SLACK * total) return false;
+      }
+      return true;
+    },
+  };
+}

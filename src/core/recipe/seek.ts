@@ -1,0 +1,239 @@
+import type { Predictor } from '../clay/predict.ts';
+import { seededChance } from '../clay/seeded-chance.ts';
+import { BANDS } from '../colour/grid.ts';
+import { labInto } from '../colour/spaces.ts';
+import { type Apart, type Compositions, compositionsOf } from './composition-tree.ts';
+import { firstGuesses } from './first-guesses.ts';
+import { groupParents, type ParentGroup } from './parent-tree.ts';
+import { SeekBounds } from './seek-bounds.ts';
+import type { SeekOptions, SeekRun } from './seek-options.ts';
+import {
+  choose,
+  countCompositions,
+  countRecipes,
+  type SeekProblem,
+  seekProblem,
+} from './seek-problem.ts';
+
+/** Bands, at hand for the loops. */
+const N = BANDS;
+
+/** A cell of no more recipes than this is tried one by one. */
+const FEW = 3;
+
+/** Sets of parents not yet looked at: so many from each group. */
+interface Branch {
+  readonly groups: readonly { readonly group: ParentGroup; readonly times: number }[];
+}
+
+/**
+ * The best recipes of all there are, most of them never looked at.
+ *
+ * Sets of parents are taken together while their curves are alike (`groupParents`), and of each set
+ * all compositions together, then halves of them (`halvesOf`). Of such a bundle K/S lies in every
+ * band between its values at the corners, since it is a ratio of sums that are linear in the parts;
+ * so does the light sent back, which falls as K/S rises. Summed over the bands this gives the least
+ * and the most of X, Y, Z and of any sum of them. A bundle whose range along one direction misses
+ * that of the colours as near to the aim as the worst recipe kept holds nothing better and is left.
+ *
+ * Shape:   as `SeekOptions`; `step(budget)` counts bundles and recipes looked at
+ * Refuses: as `seekProblem`
+ * Holds:   when `step` has returned true no recipe within the rules is better than those returned;
+ *          before that, they are the best looked at so far. Argument and measurements: docs/adr/0012
+ */
+export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
+  const problem = seekProblem(predictor, options);
+  const { size, mostParents, rules } = problem;
+  const { parts } = options;
+  const total = countRecipes(size, mostParents, parts);
+  const guesses = firstGuesses(problem);
+  const branches: Branch[] = rootBranches(problem);
+  const bounds = new SeekBounds(problem);
+  const compositions = new Map<number, Compositions>();
+  const ways = Array.from({ length: mostParents + 1 }, (_, m) => countCompositions(m, parts));
+  let guessing = true;
+  let settled = 0;
+  let work = 0;
+
+  const strength = strengthsOf(problem);
+  const apart = apartBySamples(problem, strength);
+
+  for (const set of problem.departing) tryAll(set);
+
+  return {
+    step(budget) {
+      const until = work + budget;
+      while (guessing && work < until) {
+        work += 20;
+        if (guesses.next().done === true) guessing = false;
+      }
+      while (work < until) {
+        const branch = branches.pop();
+        if (branch === undefined) return !guessing;
+        look(branch);
+      }
+      return branches.length === 0 && !guessing;
+    },
+    get tried() {
+      return problem.tried;
+    },
+    total,
+    get settled() {
+      return Math.min(1, settled / total);
+    },
+    best: () => problem.found(),
+  };
+
+  function look(branch: Branch): void {
+    work++;
+    const { groups } = branch;
+    let widest = -1;
+    let count = 0;
+    groups.forEach(({ group, times }, i) => {
+      count += times;
+      if (group.halves !== undefined) {
+        if (widest < 0 || group.members.length > groups[widest].group.members.length) widest = i;
+      }
+    });
+    bounds.refresh();
+    if (widest < 0) {
+      lookAtSet(groups.map(({ group }) => group));
+      settled += ways[count];
+      return;
+    }
+    if (!bounds.mayHold(groups, count)) {
+      settled += setsIn(branch) * ways[count];
+      return;
+    }
+    const { group, times } = groups[widest];
+    const [one, other] = group.halves!;
+    for (let first = 0; first <= times; first++) {
+      const second = times - first;
+      if (first > one.members.length || second > other.members.length) continue;
+      const next = groups.filter((_, i) => i !== widest);
+      if (first > 0) next.push({ group: one, times: first });
+      if (second > 0) next.push({ group: other, times: second });
+      branches.push({ groups: next });
+    }
+  }
+
+  function lookAtSet(groups: readonly ParentGroup[]): void {
+    const set = Int32Array.from(groups, (group) => group.members[0]).sort(
+      (a, b) => strength[b] - strength[a],
+    );
+    if (problem.departs(set, set.length) || !rules.allowsSet(set, set.length)) return;
+    const all = compositionsFor(set.length);
+    work += bounds.descend(set, all);
+  }
+
+  function compositionsFor(n: number): Compositions {
+    let known = compositions.get(n);
+    if (known === undefined) {
+      known = compositionsOf(n, parts, FEW, apart);
+      compositions.set(n, known);
+    }
+    return known;
+  }
+
+  /** Sets that depart from simple addition are few, and none of the bounds speaks for them. */
+  function tryAll(set: readonly number[]): void {
+    if (set.length > Math.min(mostParents, parts) || !rules.allowsSet(set, set.length)) return;
+    if (!rules.must.every((p) => set.includes(p))) return;
+    const { counts, length } = compositionsFor(set.length);
+    for (let r = 0; r < length; r++) {
+      problem.judge(set, counts.subarray(r * set.length, (r + 1) * set.length), set.length);
+    }
+  }
+}
+
+/** How much each parent takes away from the light, over all bands. */
+function strengthsOf({ curves, size }: SeekProblem): Float64Array {
+  return Float64Array.from({ length: size }, (_, p) => {
+    let sum = 0;
+    for (let band = 0; band < N; band++) sum += Math.log(curves.k[p * N + band] + 1e-3);
+    return sum;
+  });
+}
+
+/** Distance of two compositions in colour, over some sets of parents as they come. */
+function apartBySamples({ curves, size, options }: SeekProblem, strength: Float64Array): Apart {
+  const SAMPLES = 12;
+  const random = seededChance(7);
+  const { x, y, z, white } = options.weights;
+  const known = new Map<string, Float64Array>();
+  const samples = new Map<number, readonly (readonly number[])[]>();
+  return (one, other) => {
+    const [a, b] = [coloursOf(one), coloursOf(other)];
+    let sum = 0;
+    for (let i = 0; i < a.length; i += 3) {
+      sum += Math.hypot(a[i] - b[i], a[i + 1] - b[i + 1], a[i + 2] - b[i + 2]);
+    }
+    return sum;
+  };
+
+  function coloursOf(shares: Float64Array): Float64Array {
+    const key = shares.join(' ');
+    let out = known.get(key);
+    if (out !== undefined) return out;
+    out = new Float64Array(3 * SAMPLES);
+    const lab = new Float64Array(3);
+    samplesOf(shares.length).forEach((set, at) => {
+      const xyz = [0, 0, 0];
+      for (let band = 0; band < N; band++) {
+        let k = 0;
+        let s = 0;
+        for (let i = 0; i < set.length; i++) {
+          k += shares[i] * curves.k[set[i] * N + band];
+          s += shares[i] * curves.s[set[i] * N + band];
+        }
+        const body = s / (s + k + Math.sqrt(k * (k + 2 * s)));
+        xyz[0] += x[band] * body;
+        xyz[1] += y[band] * body;
+        xyz[2] += z[band] * body;
+      }
+      labInto(lab, xyz[0], xyz[1], xyz[2], white);
+      out!.set(lab, 3 * at);
+    });
+    known.set(key, out);
+    return out;
+  }
+
+  function samplesOf(n: number): readonly (readonly number[])[] {
+    let sets = samples.get(n);
+    if (sets === undefined) {
+      sets = Array.from({ length: SAMPLES }, () => {
+        const set = new Set<number>();
+        while (set.size < n) set.add(Math.floor(random.uniform() * size));
+        return [...set].sort((p, q) => strength[q] - strength[p]);
+      });
+      samples.set(n, sets);
+    }
+    return sets;
+  }
+}
+
+/** Every number of parents, with those that must be in it alone and the rest by white and colour. */
+function rootBranches({ curves, size, mostParents, rules }: SeekProblem): Branch[] {
+  const musts = rules.must.map((p) => ({ group: groupParents(curves, [p]), times: 1 }));
+  const rest = Array.from({ length: size }, (_, p) => p).filter((p) => !rules.must.includes(p));
+  const whites = rest.filter((p) => curves.white[p] === 1);
+  const colours = rest.filter((p) => curves.white[p] === 0);
+  const white = whites.length > 0 ? groupParents(curves, whites) : undefined;
+  const colour = colours.length > 0 ? groupParents(curves, colours) : undefined;
+  const out: Branch[] = [];
+  for (let n = mostParents; n >= Math.max(1, musts.length); n--) {
+    const free = n - musts.length;
+    for (let w = 0; w <= Math.min(free, whites.length); w++) {
+      if (free - w > colours.length) continue;
+      const groups = [...musts];
+      if (white !== undefined && w > 0) groups.push({ group: white, times: w });
+      if (colour !== undefined && free > w) groups.push({ group: colour, times: free - w });
+      if (groups.length > 0) out.push({ groups });
+    }
+  }
+  return out;
+}
+
+function setsIn({ groups }: Branch): number {
+  return groups.reduce((sets, { group, times }) => sets * choose(group.members.length, times), 1);
+}

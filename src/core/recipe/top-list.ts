@@ -1,0 +1,94 @@
+/** A recipe kept: parents as the search numbers them, rising, with their parts. */
+export interface Kept {
+  readonly set: readonly number[];
+  readonly counts: readonly number[];
+  readonly total: number;
+  readonly lab: readonly [number, number, number];
+  readonly dE00: number;
+}
+
+/** Errors nearer than this are equal: rounding may not decide which recipe comes first. */
+const EQUAL = 1e-10;
+
+/**
+ * The best so far. By error, then by total parts, then by the order of the parents' names.
+ * Holds: a recipe is kept once, however often it is offered, in whatever order of its parents
+ */
+export class TopList {
+  private readonly kept: Kept[] = [];
+
+  private readonly size: number;
+  private readonly rank: ArrayLike<number>;
+
+  /** `rank`: place of each parent in the order of names. */
+  constructor(size: number, rank: ArrayLike<number>) {
+    this.size = size;
+    this.rank = rank;
+  }
+
+  /** Error that a recipe must not exceed to matter; infinite until the list is full. */
+  get worst(): number {
+    return this.kept.length < this.size
+      ? Number.POSITIVE_INFINITY
+      : this.kept[this.size - 1].dE00 + EQUAL;
+  }
+
+  /** True when it entered. */
+  offer(
+    set: ArrayLike<number>,
+    counts: ArrayLike<number>,
+    size: number,
+    lab: ArrayLike<number>,
+    dE00: number,
+  ): boolean {
+    if (dE00 > this.worst) return false;
+    const order = Array.from({ length: size }, (_, i) => i).sort((a, b) => set[a] - set[b]);
+    const entry: Kept = {
+      set: order.map((i) => set[i]),
+      counts: order.map((i) => counts[i]),
+      total: order.reduce((sum, i) => sum + counts[i], 0),
+      lab: [lab[0], lab[1], lab[2]],
+      dE00,
+    };
+    let at = this.kept.length;
+    while (at > 0 && this.compare(entry, this.kept[at - 1]) < 0) at--;
+    for (let i = 0; i < this.kept.length; i++) if (same(this.kept[i], entry)) return false;
+    if (at >= this.size) return false;
+    this.kept.splice(at, 0, entry);
+    if (this.kept.length > this.size) this.kept.pop();
+    return true;
+  }
+
+  sorted(): readonly Kept[] {
+    return this.kept;
+  }
+
+  private compare(a: Kept, b: Kept): number {
+    const error = Math.round(a.dE00 / EQUAL) - Math.round(b.dE00 / EQUAL);
+    if (error !== 0) return error;
+    if (a.total !== b.total) return a.total - b.total;
+    const names = (k: Kept) => k.set.map((i) => this.rank[i]).sort((x, y) => x - y);
+    const [one, other] = [names(a), names(b)];
+    for (let i = 0; i < Math.min(one.length, other.length); i++) {
+      if (one[i] !== other[i]) return one[i] - other[i];
+    }
+    if (one.length !== other.length) return one.length - other.length;
+    // The same parents in other parts: more of the first name first.
+    const parts = (k: Kept) =>
+      k.set
+        .map((i, at) => ({ rank: this.rank[i], parts: k.counts[at] }))
+        .sort((x, y) => x.rank - y.rank)
+        .map(({ parts }) => parts);
+    const [p, q] = [parts(a), parts(b)];
+    const differs = p.findIndex((v, i) => v !== q[i]);
+    return differs < 0 ? 0 : q[differs] - p[differs];
+  }
+}
+
+function same(a: Kept, b: Kept): boolean {
+  return (
+    a.set.length === b.set.length &&
+    a.set.every((v, i) => v === b.set[i]) &&
+    a.counts.every((v, i) => v === b.counts[i])
+  );
+}
