@@ -26,7 +26,9 @@ describe('deltaE2000Below', () => {
         const at = v + 30 * size * 0.02 * random.normal();
         return [at - size * random.uniform(), at + size * random.uniform()];
       }) as unknown as LabBox;
-      const below = deltaE2000Below(l1, a1, b1, box);
+      const pick = () => (random.uniform() < 0.5 ? 1 : 0.5 + 2.5 * random.uniform());
+      const factors = [pick(), pick(), pick()] as const;
+      const below = deltaE2000Below(l1, a1, b1, box, factors);
       for (let i = 0; i < 8; i++) {
         // Corners and faces as often as the inside.
         const [l, a, b] = [0, 2, 4].map((k) => {
@@ -34,7 +36,7 @@ describe('deltaE2000Below', () => {
           const at = u < 0.3 ? 0 : u > 0.7 ? 1 : random.uniform();
           return box[k] + at * (box[k + 1] - box[k]);
         });
-        worst = Math.max(worst, below - deltaE2000At(l1, a1, b1, l, a, b));
+        worst = Math.max(worst, below - deltaE2000At(l1, a1, b1, l, a, b, ...factors));
       }
     }
     expect(worst).toBeLessThanOrEqual(1e-9);

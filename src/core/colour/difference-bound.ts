@@ -1,3 +1,5 @@
+import type { Factors } from './difference.ts';
+
 const DEGREE = Math.PI / 180;
 const POW25_7 = 6103515625;
 /** No T of CIEDE2000 is larger: 1 + 0.17 + 0.24 + 0.32 + 0.20. */
@@ -23,12 +25,18 @@ export type LabBox = readonly [number, number, number, number, number, number];
  *          box shrinks
  * Source:  terms of [Sharma2005] bounded here; `difference-bound.test.ts` tries it on random boxes
  */
-export function deltaE2000Below(l1: number, a1: number, b1: number, box: LabBox): number {
+export function deltaE2000Below(
+  l1: number,
+  a1: number,
+  b1: number,
+  box: LabBox,
+  [kL, kC, kH]: Factors = [1, 1, 1],
+): number {
   const [l2Lo, l2Hi, a2Lo, a2Hi, b2Lo, b2Hi] = box;
   const midLo = (l1 + l2Lo) / 2 - 50;
   const midHi = (l1 + l2Hi) / 2 - 50;
   const mid2 = Math.max(midLo * midLo, midHi * midHi);
-  const vL = gap(l1, l2Lo, l2Hi) / (1 + (0.015 * mid2) / Math.sqrt(20 + mid2));
+  const vL = gap(l1, l2Lo, l2Hi) / (kL * (1 + (0.015 * mid2) / Math.sqrt(20 + mid2)));
 
   const c1 = Math.hypot(a1, b1);
   const nearA = gap(0, a2Lo, a2Hi);
@@ -55,9 +63,10 @@ export function deltaE2000Below(l1: number, a1: number, b1: number, box: LabBox)
 
   const hues = meanHues(stretchLo, stretchHi, a1, b1, box);
   const t = hues === undefined ? MOST_T : mostT(hues.from, hues.to);
-  const sC = 1 + 0.045 * meanHi;
-  const sH = 1 + 0.015 * meanHi * t;
-  const asChroma = Math.min(apart2, mostC * mostC);
+  const sC = kC * (1 + 0.045 * meanHi);
+  const sH = kH * (1 + 0.015 * meanHi * t);
+  // Whatever is divided by more takes as much of the difference as it can.
+  const asChroma = sC >= sH ? Math.min(apart2, mostC * mostC) : leastC * leastC;
   const plain = asChroma / (sC * sC) + (apart2 - asChroma) / (sH * sH);
 
   const mayAgree = hues === undefined || (hues.dLo < 0 && dCLo < 0) || (hues.dHi > 0 && dCHi > 0);
@@ -76,9 +85,9 @@ export function deltaE2000Below(l1: number, a1: number, b1: number, box: LabBox)
     const twisted = leastTwisted(
       twist,
       leastC / sC,
-      mostC / (1 + 0.045 * meanLo),
+      mostC / (kC * (1 + 0.045 * meanLo)),
       leastH / sH,
-      mostH / (1 + 0.015 * meanLo * leastT),
+      mostH / (kH * (1 + 0.015 * meanLo * leastT)),
     );
     across = Math.max((1 - twist / 2) * plain, twisted);
   }

@@ -20,7 +20,13 @@ export function deltaE2000(one: Lab, other: Lab): number {
   return deltaE2000At(one[0], one[1], one[2], other[0], other[1], other[2]);
 }
 
-/** `deltaE2000` for loops: six numbers, nothing allocated. */
+/**
+ * Parametric factors kL, kC, kH of CIEDE2000: what a difference in lightness, chroma and hue is
+ * divided by. 1 under reference conditions; 2 for what is to count for half [Sharma2005].
+ */
+export type Factors = readonly [number, number, number];
+
+/** `deltaE2000` for loops: six numbers and the factors, nothing allocated. */
 export function deltaE2000At(
   l1: number,
   a1: number,
@@ -28,6 +34,9 @@ export function deltaE2000At(
   l2: number,
   a2: number,
   b2: number,
+  kL = 1,
+  kC = 1,
+  kH = 1,
 ): number {
   const meanC = (Math.sqrt(a1 * a1 + b1 * b1) + Math.sqrt(a2 * a2 + b2 * b2)) / 2;
   const c7 = pow7(meanC);
@@ -75,9 +84,9 @@ export function deltaE2000At(
   const cp7 = pow7(meanCp);
   const rT = -2 * Math.sqrt(cp7 / (cp7 + POW25_7)) * Math.sin(turn * DEGREE);
 
-  const vL = dL / sL;
-  const vC = dC / sC;
-  const vH = dH / sH;
+  const vL = dL / (kL * sL);
+  const vC = dC / (kC * sC);
+  const vH = dH / (kH * sH);
   return Math.sqrt(Math.max(0, vL * vL + vC * vC + vH * vH + rT * vC * vH));
 }
 

@@ -1,3 +1,4 @@
+import type { Factors } from '../colour/difference.ts';
 import { deltaE2000Below, type LabBox } from '../colour/difference-bound.ts';
 import { labJacobian, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
@@ -70,6 +71,7 @@ export function ballSupports(
   directions: readonly Direction[],
   radius: number,
   shift: LabBox = [0, 0, 0, 0, 0, 0],
+  factors: Factors = [1, 1, 1],
 ): Supports {
   const least = new Float64Array(directions.length).fill(Number.POSITIVE_INFINITY);
   const most = new Float64Array(directions.length).fill(Number.NEGATIVE_INFINITY);
@@ -79,7 +81,8 @@ export function ballSupports(
   const limits = [fine, fineAcross, fineAcross];
   const stack: number[][] = [widestBox(shift)];
   for (let box = stack.pop(); box !== undefined; box = stack.pop()) {
-    if (deltaE2000Below(aim[0], aim[1], aim[2], box as unknown as LabBox) > radius) continue;
+    if (deltaE2000Below(aim[0], aim[1], aim[2], box as unknown as LabBox, factors) > radius)
+      continue;
     let axis = 0;
     let excess = 0;
     for (let k = 0; k < 3; k++) {

@@ -20,6 +20,8 @@ const SHRUNK = 0.9;
 /** Room for rounding, in the units of a direction (about CIELAB). */
 const ROOM = 1e-6;
 
+const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
+
 /** One light, and where the colours near enough to its aim lie along its directions. */
 interface Ball {
   readonly view: SeekView;
@@ -118,10 +120,10 @@ export class SeekBounds {
     this.radius = worst;
     this.pointAtBest();
     for (const { view, directions, from } of this.balls) {
-      const { aim, weights } = view;
-      const plain = ballSupports(aim, weights.white, directions, worst);
+      const { aim, weights, factors } = view;
+      const plain = ballSupports(aim, weights.white, directions, worst, NO_SHIFT, factors);
       const special = this.special
-        ? ballSupports(aim, weights.white, directions, worst, this.shift)
+        ? ballSupports(aim, weights.white, directions, worst, this.shift, factors)
         : plain;
       [plain, special].forEach(({ least, most }, i) => {
         this.supports[i].least.set(least, from);
@@ -136,6 +138,7 @@ export class SeekBounds {
    */
   private pointAtBest(): void {
     const [best] = this.problem.kept.sorted();
+    if (best === undefined) return;
     const { view, directions, from } = this.balls[0];
     const direction = directionFrom(view.aim, best.lab, view.weights.white);
     const place = from + directions.length - 1;

@@ -1,3 +1,4 @@
+import type { Factors } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { SeekRules } from './seek-rules.ts';
@@ -7,6 +8,8 @@ export interface SeekView {
   readonly aim: Lab;
   /** Light and observer of the aim and of the answers. */
   readonly weights: ColourWeights;
+  /** What differences in lightness, chroma and hue are divided by; all 1 when absent. */
+  readonly factors?: Factors;
 }
 
 export interface SeekOptions extends SeekView {
@@ -23,6 +26,8 @@ export interface SeekOptions extends SeekView {
   /** How many recipes to keep. */
   readonly top: number;
   readonly rules?: SeekRules;
+  /** Only recipes nearer than this matter, dE00; all when absent. */
+  readonly below?: number;
   /**
    * How much of a clay one part of it holds, by index into the model, in the measure the clay model
    * mixes in. All alike when absent; parts by weight of clays learnt by volume hold 1 / density.

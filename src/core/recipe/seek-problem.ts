@@ -1,6 +1,6 @@
 import { combinationOf } from '../clay/clay-model.ts';
 import type { Predictor } from '../clay/predict.ts';
-import { deltaE2000At } from '../colour/difference.ts';
+import { deltaE2000At, type Factors } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import { invalidInput } from '../errors.ts';
 import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts';
@@ -9,6 +9,7 @@ import type { FoundRecipe, SeekOptions, SeekView } from './seek-options.ts';
 import { type CompiledRules, compileRules } from './seek-rules.ts';
 import { type Kept, TopList } from './top-list.ts';
 
+const PLAIN: Factors = [1, 1, 1];
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
@@ -56,7 +57,7 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
   const { model } = predictor;
   const { parents, parts } = options;
   const size = parents.length;
-  const views = [{ aim: options.aim, weights: options.weights }, ...(options.otherLights ?? [])];
+  const views = [viewOf(options), ...(options.otherLights ?? [])];
   const geometry = options.geometry ?? model.geometry;
   const evaluators: MixEvaluator[] = views.map(({ weights }) => mixEvaluator(weights, geometry));
   const curves = curvesOf(predictor, options);
@@ -70,7 +71,11 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
   const { dilution } = model.physics;
   const dilutions = dilutionFactors(parts, dilution);
   const rules = compileRules(options.rules, parents);
-  const kept = new TopList(options.top, namesInOrder(parents.map((p) => model.parents[p].name)));
+  const kept = new TopList(
+    options.top,
+    namesInOrder(parents.map((p) => model.parents[p].name)),
+    options.below,
+  );
   const combinations = combinationFactors(predictor, options);
   const sums = [0, 1, 2].map(() => new Float64Array(N));
   const nudged = [0, 1, 2].map(() => new Float64Array(N));
@@ -191,11 +196,16 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
   }
 }
 
-function errorOf({ aim }: SeekView, lab: Float64Array, worst: number): number {
+function viewOf({ aim, weights, factors }: SeekView): SeekView {
+  return factors === undefined ? { aim, weights } : { aim, weights, factors };
+}
+
+function errorOf({ aim, factors }: SeekView, lab: Float64Array, worst: number): number {
+  const [kL, kC, kH] = factors ?? PLAIN;
   const dL = Math.abs(lab[0] - aim[0]);
   // S_L of CIEDE2000 is at most 1.747 between black and white.
-  if (dL > 1.75 * worst && aim[0] >= 0 && aim[0] <= 100) return dL / 1.75;
-  return deltaE2000At(aim[0], aim[1], aim[2], lab[0], lab[1], lab[2]);
+  if (dL > 1.75 * kL * worst && aim[0] >= 0 && aim[0] <= 100) return dL / (1.75 * kL);
+  return deltaE2000At(aim[0], aim[1], aim[2], lab[0], lab[1], lab[2], kL, kC, kH);
 }
 
 function curvesOf(predictor: Predictor, { parents, amounts }: SeekOptions): ParentCurves {
@@ -293,7 +303,10 @@ function check(predictor: Predictor, options: SeekOptions): void {
   if (parents.some((parent) => predictor.model.parents[parent] === undefined)) {
     throw invalidInput('A seek names a parent the clay model does not hold.');
   }
-  for (const { aim } of [options, ...(options.otherLights ?? [])]) {
+  for (const { aim, factors } of [options, ...(options.otherLights ?? [])]) {
+    if (factors?.some((v) => !(v > 0 && Number.isFinite(v)))) {
+      throw invalidInput('What a difference is divided by must be a number above 0.');
+    }
     if (!aim.every(Number.isFinite))
       throw invalidInput(`An aim of ${aim.join(', ')} is no colour.`);
   }

@@ -19,18 +19,18 @@ export class TopList {
 
   private readonly size: number;
   private readonly rank: ArrayLike<number>;
+  private readonly below: number;
 
-  /** `rank`: place of each parent in the order of names. */
-  constructor(size: number, rank: ArrayLike<number>) {
+  /** `rank`: place of each parent in the order of names; `below`: what is worse does not matter. */
+  constructor(size: number, rank: ArrayLike<number>, below = Number.POSITIVE_INFINITY) {
     this.size = size;
     this.rank = rank;
+    this.below = below;
   }
 
-  /** Error that a recipe must not exceed to matter; infinite until the list is full. */
+  /** Error that a recipe must not exceed to matter; `below` until the list is full. */
   get worst(): number {
-    return this.kept.length < this.size
-      ? Number.POSITIVE_INFINITY
-      : this.kept[this.size - 1].dE00 + EQUAL;
+    return this.kept.length < this.size ? this.below : this.kept[this.size - 1].dE00 + EQUAL;
   }
 
   /** True when it entered. */
