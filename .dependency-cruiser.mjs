@@ -1,5 +1,5 @@
-// core <- contract <- app <- {store, formats, cli} <- main. Type-only imports count.
-const shells = ['store', 'formats', 'cli'];
+// core <- contract <- app <- {store, formats, imaging, cli} <- main. Type-only imports count.
+const shells = ['store', 'formats', 'imaging', 'cli'];
 const numericPackages = ['colorjs.io', 'ml-matrix'];
 
 /** @type {import('dependency-cruiser').IConfiguration} */

@@ -1,6 +1,8 @@
 import type { Reading, ReadingPlace } from '../contract/reading.ts';
 import type { EyeVerdict } from '../core/clay/by-eye-observer.ts';
+import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
+import type { PhotoDecoder } from './photo-port.ts';
 
 /** Files as the use cases see them. Every failing is an AppError that names the path. */
 export interface Files {
@@ -58,10 +60,18 @@ export interface Readers {
   verdicts(bytes: Uint8Array, fileName: string): readonly VerdictRow[];
 }
 
+/** Things to print. */
+export interface Printing {
+  /** PDF of a sheet in true size, with a code beside each place in turn. */
+  traySheet(layout: SheetLayout, codes: readonly string[]): Promise<Uint8Array>;
+}
+
 /** What the use cases need of the world; `main` brings the real ones. */
 export interface Ports {
   readonly files: Files;
   readonly readers: Readers;
+  readonly photos: PhotoDecoder;
+  readonly printing: Printing;
   /** Milliseconds from any beginning; only differences are used. */
   readonly nowMs: () => number;
   readonly progress: (report: ProgressReport) => void;

@@ -7,6 +7,8 @@ export const VERB_NAMES = [
   'next-tile',
   'try',
   'nearest',
+  'read',
+  'tray-sheet',
 ] as const;
 export type VerbName = (typeof VERB_NAMES)[number];
 
@@ -20,6 +22,8 @@ export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
   kneadwell next-tile CLAY                        Which tile should I bake next?
   kneadwell try CLAY --aim "#8a9b6c"              Which of these little balls is nearest?
   kneadwell nearest "#8a9b6c" --in readings.csv   Which of my tiles is nearest to this colour?
+  kneadwell read PHOTO...                         What colour are the tiles in this photo?
+  kneadwell tray-sheet --out sheet.pdf            What do I lay them on for the photo?
 
 Every verb takes
   --json              numbers for other programs, on standard output
@@ -143,5 +147,34 @@ readings of one tile count as their mean.
                       same, match, close, family or different; beyond is the nearest when no tile
                       lies within
 ${VIEWING}
+  `,
+  read: `kneadwell read PHOTO...: what colour are the tiles in this photo?
+
+Reads JPEG, PNG, TIFF, WebP and HEIC of up to 100 megapixels. Nothing is kept unless --out says so.
+
+  --sheet NAME        the sheet the tiles lie on: A4 or Letter as "kneadwell tray-sheet" prints it,
+                      none, or the file of a board of your own (docs/photo.md). When nothing is said,
+                      the markers tell
+  --chart EDITION     the chart of 24 patches: "from 2014" (taken when nothing is said), "before 2014",
+                      none, or a file of readings of your own chart, tiles named A1 to D6
+  --corners PLACES    outer corners of the sheet's corner markers, top left first, then clockwise, in
+                      pixels: "80,95 1120,90 1130,1510 75,1500"; with --sheet
+  --tap NAME@X,Y      a tile that lies on no sheet, by its middle in pixels; may be repeated
+  --controls FILE     earlier readings of control tiles, by tile name: says whether they drift, and
+                      balances a photo without a chart
+  --tiles FILE        a CSV file with a column "of": what lies in places 1, 2, 3 ...
+  --out FILE          write the readings as a CSV file that "kneadwell learn" takes; poor ones are left
+                      out
+  --json              {"photos": [{"file", "sheet", "chart", "tiles", "sharedCov", "notes", ...}],
+                      "tiles", "drifts", "written"}; docs/photo.md tells every field
+  --light, --observer, --basis as for every verb; a photo is read for D50 and 2 degrees
+  `,
+  'tray-sheet': `kneadwell tray-sheet --out FILE: what do I lay my tiles on for the photo?
+
+  --out FILE          the PDF to write; print it at 100 % and check the ruler
+  --paper NAME        A4 (taken when nothing is said) or Letter
+  --codes "A, B"      codes to print beside places 1, 2, ...; may be repeated
+  --json              {"out", "paper", "places", "leftOver"}
+  --light, --observer, --basis as for every verb; they change nothing here
   `,
 };

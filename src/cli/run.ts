@@ -4,10 +4,13 @@ import { NEAREST_LIMITS, type NearestCall, nearest } from '../app/nearest.ts';
 import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
+import { read } from '../app/read.ts';
 import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
+import { traySheet } from '../app/tray-sheet.ts';
 import { TRY_LIMITS, type TryCall, tryBalls } from '../app/try.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
 import { AppError } from '../core/errors.ts';
+import { PAPERS, RULER_MM } from '../core/photo/sheet-layout.ts';
 import { nearestNames } from '../core/recipe/nearest-name.ts';
 import { aimFrom } from './aim.ts';
 import { PROGRAM_HELP, VERB_HELP, VERB_NAMES, type VerbName } from './help.ts';
@@ -24,11 +27,13 @@ import {
   viewingOf,
 } from './options.ts';
 import { plain, type Screen } from './paper.ts';
+import { readCallOf } from './read-options.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { learntJson, learntText } from './show-learn.ts';
 import { nearedJson, nearedText } from './show-nearest.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { foretoldJson, foretoldText } from './show-predict.ts';
+import { readJson, readText } from './show-read.ts';
 import { soughtJson, soughtText } from './show-seek.ts';
 import { triedJson, triedText } from './show-try.ts';
 
@@ -83,6 +88,17 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
     only: 'values',
   },
   nearest: { ...COMMON, in: 'values', top: 'value', within: 'value' },
+  read: {
+    ...COMMON,
+    sheet: 'value',
+    chart: 'value',
+    corners: 'value',
+    tap: 'values',
+    controls: 'value',
+    tiles: 'value',
+    out: 'value',
+  },
+  'tray-sheet': { ...COMMON, out: 'value', paper: 'value', codes: 'values' },
 };
 
 /**
@@ -280,6 +296,35 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     return isJson(given)
       ? `${nearedJson(neared, aim.lab)}\n`
       : nearedText(neared, aim, call, screen);
+  },
+
+  async read(given, { ports, screen }) {
+    viewingOf(given, 'read');
+    basisOf(given, 'read');
+    const all = await read(ports, readCallOf(given));
+    return isJson(given) ? `${readJson(all)}\n` : readText(all, screen);
+  },
+
+  async 'tray-sheet'(given, { ports }) {
+    viewingOf(given, 'tray-sheet');
+    basisOf(given, 'tray-sheet');
+    const out = neededValue(given, 'out', '--out sheet.pdf', 'tray-sheet');
+    const named = oneValue(given, 'paper') ?? 'A4';
+    const paper = PAPERS.find((name) => name.toLowerCase() === named.toLowerCase());
+    if (paper === undefined) {
+      throw unreadableCall(
+        `--paper is "${named.slice(0, 40)}"; it is ${PAPERS.join(' or ')}.`,
+        'tray-sheet',
+      );
+    }
+    const codes = namesOf(given.values.get('codes') ?? []);
+    const { layout, leftOver } = await traySheet(ports, { paper, codes, out });
+    if (isJson(given)) {
+      return `${JSON.stringify({ out, paper, places: layout.places.length, leftOver })}\n`;
+    }
+    const lost =
+      leftOver.length === 0 ? '' : ` No place was left for ${leftOver.map(plain).join(', ')}.`;
+    return `${plain(out)} has ${layout.places.length} places. Print it at 100 %: its ruler is ${RULER_MM} mm long.${lost}\n`;
   },
 };
 

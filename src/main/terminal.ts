@@ -28,6 +28,15 @@ export function terminalShell(version: string): Shell {
     ports: {
       files: diskFiles(),
       readers: { readings: readReadings, recipes: readRecipesCsv, verdicts: readVerdictsCsv },
+      // Engines for pictures and print are large: they are loaded when a call wants them.
+      photos: {
+        decode: async (bytes, fileName) =>
+          (await import('../imaging/decode-photo.ts')).decodePhoto(bytes, fileName),
+      },
+      printing: {
+        traySheet: async (layout, codes) =>
+          (await import('../formats/tray-sheet-pdf.ts')).traySheetPdf(layout, codes),
+      },
       nowMs: () => performance.now(),
       progress,
       breathe: () => setImmediate(),

@@ -1,0 +1,190 @@
+import type { ReadAll, ReadOne } from '../app/read.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import { pixelOf } from '../core/photo/plane-view.ts';
+import {
+  columns,
+  counted,
+  fixed,
+  isShown,
+  labText,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  swatch,
+} from './paper.ts';
+
+export function readText(all: ReadAll, screen: Screen): string {
+  const lines: string[] = [];
+  for (const one of all.photos) lines.push(...photoLines(one, screen), '');
+  if (all.photos.length > 1) {
+    lines.push('Over all photos', '');
+    lines.push(
+      ...columns(
+        all.tiles.map(({ name, reading }) => [
+          `  ${swatch(screen, reading.lab)}${plain(name)}`,
+          labText(reading.lab),
+          `± ${fixed(sizeOf(reading.covariance), 1)}`,
+          counted(reading.photos, 'photo'),
+          reading.disagree ? 'the photos differ by more than they should' : '',
+        ]),
+        'llrll',
+      ),
+      '',
+    );
+  }
+  for (const { name, drift } of all.drifts) {
+    const step = `${plain(name)} reads ${fixed(drift.dE00, 1)} dE00 from ${counted(drift.earlier, 'earlier reading')}`;
+    lines.push(
+      drift.drifted
+        ? `${step}: more than chance brings. Has the tile, the chart or the lamp changed?`
+        : `${step}: as it was.`,
+    );
+  }
+  if (all.written !== undefined) {
+    lines.push(
+      `${counted(all.written.readings, 'reading')} written to ${plain(all.written.path)}.`,
+    );
+  }
+  if (all.photos.some(({ read }) => read.tiles.some(({ lab }) => !isShown(lab)))) {
+    lines.push(NOT_SHOWN_NOTE);
+  }
+  return `${lines.join('\n').trimEnd()}\n`;
+}
+
+function photoLines({ file, photo, read }: ReadOne, screen: Screen): string[] {
+  const { sheet, chart, rough } = read;
+  const lines = [
+    `What colour are the tiles in ${plain(file)}?`,
+    '',
+    `  ${photo.kind}, ${photo.widthPx} x ${photo.heightPx}, ${photo.bits} bit${sheet === undefined ? '' : `; tray sheet ${plain(sheet.layout.name)}, ${counted(sheet.markersSeen, 'marker')} seen`}.`,
+  ];
+  if (chart?.correction !== undefined) {
+    const { heldOut } = chart.correction;
+    lines.push(
+      `  Corrected by ${chart.used.length} of 24 patches; a patch left out comes back within ${fixed(heldOut.mean, 1)} dE00 on average, ${fixed(heldOut.worst, 1)} at worst.`,
+    );
+  } else if (rough !== undefined) {
+    lines.push(
+      `  Rough colours, balanced ${rough.balanced}: trust how tiles differ, not what each is.`,
+    );
+  }
+  for (const { name, mark } of chart?.patches ?? []) {
+    if (mark !== undefined) lines.push(`  Patch ${name} was left out: ${mark}.`);
+  }
+  lines.push(...photo.notes.map((note) => `  ${plain(note)}`));
+  lines.push(...read.notes.map((note) => `  ${plain(note)}`), '');
+  if (read.tiles.length === 0) lines.push('  No tile was found in it.');
+  else {
+    lines.push(
+      ...columns(
+        read.tiles.map((tile) => [
+          `  ${swatch(screen, tile.lab)}${plain(tile.name)}`,
+          colourName(tile.lab).name,
+          labText(tile.lab),
+          `± ${fixed(sizeOf(tile.covariance), 1)}`,
+          tile.quality,
+        ]),
+        'lllrl',
+      ),
+    );
+    for (const { name, marks } of read.tiles) {
+      for (const { reason } of marks) lines.push(`  ${plain(name)}: ${reason}.`);
+    }
+  }
+  if (read.emptyPlaces.length > 0)
+    lines.push(`  Empty: ${read.emptyPlaces.map(plain).join(', ')}.`);
+  return lines;
+}
+
+function sizeOf(covariance: ArrayLike<number>): number {
+  return Math.sqrt(covariance[0] + covariance[4] + covariance[8]);
+}
+
+/** Numbers of a photo for other programs; docs/photo.md tells each. */
+export function readJson(all: ReadAll): string {
+  return JSON.stringify({
+    photos: all.photos.map(({ file, photo, read, readMs }) => ({
+      file,
+      ...photo,
+      sheet:
+        read.sheet === undefined
+          ? null
+          : {
+              name: read.sheet.layout.name,
+              markersSeen: read.sheet.markersSeen,
+              missMm: round(read.sheet.missMm, 3),
+              corners: cornersOf(read.sheet.layout, read.sheet.view),
+              doubts: read.sheet.doubts,
+            },
+      chart:
+        read.chart === undefined
+          ? null
+          : {
+              patches: read.chart.patches.map(({ name, centre, light, mark }) => ({
+                name,
+                centre: centre.map((v) => round(v, 1)),
+                light: light.map((v) => round(v, 5)),
+                mark: mark ?? null,
+              })),
+              correction:
+                read.chart.correction === undefined
+                  ? null
+                  : {
+                      terms: read.chart.correction.terms,
+                      toneCurve: read.chart.correction.toneCurve,
+                      codes: read.chart.colourTaken === 0 ? 'as the file says' : 'linear',
+                      patchesUsed: read.chart.used.length,
+                      heldOutMean: round(read.chart.correction.heldOut.mean, 3),
+                      heldOutWorst: round(read.chart.correction.heldOut.worst, 3),
+                    },
+            },
+      rough: read.rough === undefined ? null : { balanced: read.rough.balanced },
+      tiles: read.tiles.map(({ name, centre, outline, lab, covariance, quality, marks }) => ({
+        name,
+        centre: centre.map((v) => round(v, 1)),
+        outline: outline.map((p) => p.map((v) => round(v, 1))),
+        lab: lab.map((v) => round(v, 3)),
+        cov: rowsOf(covariance, 3),
+        quality,
+        marks: marks.map(({ mark, reason }) => ({ mark, reason })),
+      })),
+      sharedCov: rowsOf(read.covariance, 3 * read.tiles.length),
+      emptyPlaces: read.emptyPlaces,
+      notes: [...photo.notes, ...read.notes],
+      readMs: Math.round(readMs),
+    })),
+    tiles: all.tiles.map(({ name, reading }) => ({
+      name,
+      lab: reading.lab.map((v) => round(v, 3)),
+      cov: rowsOf(reading.covariance, 3),
+      photos: reading.photos,
+      disagree: reading.disagree,
+    })),
+    drifts: all.drifts.map(({ name, drift }) => ({ name, ...drift })),
+    written: all.written ?? null,
+  });
+}
+
+function cornersOf(
+  { widthMm, heightMm }: { widthMm: number; heightMm: number },
+  view: Parameters<typeof pixelOf>[0],
+): number[][] {
+  return (
+    [
+      [0, 0],
+      [widthMm, 0],
+      [widthMm, heightMm],
+      [0, heightMm],
+    ] as const
+  ).map((corner) => pixelOf(view, corner).map((v) => round(v, 1)));
+}
+
+function rowsOf(values: ArrayLike<number>, size: number): number[][] {
+  return Array.from({ length: size }, (_, r) =>
+    Array.from({ length: size }, (_, c) => round(values[r * size + c], 4)),
+  );
+}
+
+function round(value: number, digits: number): number {
+  return Math.round(value * 10 ** digits) / 10 ** digits;
+}

@@ -1,0 +1,241 @@
+import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { CHART_COLUMNS, CHART_ROWS, CHART_VALUES } from './chart-values.ts';
+import { flatRegions } from './flat-regions.ts';
+import { type Lattice, lattices } from './patch-lattice.ts';
+import { fromSmall, type Picture, type SmallPicture, smallPicture } from './picture.ts';
+import { type PlaneView, type Point, pixelOf, planeThrough } from './plane-view.ts';
+
+export interface FoundChart {
+  /** From columns 0-5 and rows 0-3 (patch centres at whole numbers, A1 at 0, 0) to pixels. */
+  readonly view: PlaneView;
+  /** How much of the colours of a chart the picture explains, 0-1, and that of the next best place. */
+  readonly likeness: number;
+  readonly nextLikeness: number;
+  /** Patches that were seen as areas of their own. */
+  readonly patchesSeen: number;
+}
+
+/** Longer sides of the small pictures that are searched, pixels. */
+const SIDES = [1000, 1600, 500];
+/** Steps between pixels that count as an edge, in the codes of the small picture. */
+const EDGES = [0.05, 0.025, 0.1, 0.012];
+const LEAST_CELLS = 8;
+/** At least so much of the colours must be explained; no other pattern on our tables comes near. */
+const LEAST_LIKENESS = 0.74;
+const GOOD_LIKENESS = 0.93;
+/** Patches a shadow or a finger may spoil. */
+const SPOILT = 4;
+/** Where a turned chart explains nearly as much, the turn is not known. */
+const LEAST_LEAD = 0.08;
+
+/**
+ * The chart of 24 patches, in any turn and at any place.
+ * Shape:   picture -> where it lies; undefined where none is surely there
+ * Limits:  patches of at least about 12 pixels in the picture made small; a mirrored picture is none
+ */
+export function findChart(picture: Picture): FoundChart | undefined {
+  let best: FoundChart | undefined;
+  for (const side of SIDES) {
+    const small = smallPicture(picture, side);
+    for (const tones of [small, brightened(small)]) {
+      for (const edge of EDGES) {
+        const found = searched(tones, edge, picture);
+        if (found === undefined || found.likeness - found.nextLikeness < LEAST_LEAD) continue;
+        if (best === undefined || found.likeness > best.likeness) best = found;
+        if (best.likeness > GOOD_LIKENESS && best.patchesSeen >= 14) return best;
+      }
+    }
+    if (best !== undefined) return best;
+  }
+  return best;
+}
+
+/** Dark pictures, and those of linear light, show their edges when the dark end is stretched. */
+function brightened(small: SmallPicture): SmallPicture {
+  return { ...small, channels: small.channels.map((v) => Math.sqrt(v)) };
+}
+
+function searched(small: SmallPicture, edge: number, picture: Picture): FoundChart | undefined {
+  const regions = flatRegions(small, edge);
+  let best: FoundChart | undefined;
+  let next = 0;
+  for (const lattice of lattices(regions, LEAST_CELLS)) {
+    for (const placed of placements(lattice, small)) {
+      const likeness = chartLikeness(small, placed.view);
+      if (likeness < LEAST_LIKENESS || likeness <= (best?.likeness ?? 0)) {
+        next = Math.max(next, likeness);
+        continue;
+      }
+      next = Math.max(next, best?.likeness ?? 0);
+      best = { ...placed, likeness, nextLikeness: 0 };
+    }
+  }
+  if (best === undefined) return undefined;
+  const settled = resettled(best, regions, small);
+  return { ...settled, nextLikeness: next, view: enlarged(settled.view, small, picture) };
+}
+
+interface Placed {
+  readonly view: PlaneView;
+  readonly patchesSeen: number;
+}
+
+/** All ways to lay 6 by 4 patches over a lattice. */
+function placements(lattice: Lattice, small: SmallPicture): Placed[] {
+  const out: Placed[] = [];
+  const { cells } = lattice;
+  const columns = cells.map((c) => c.column);
+  const rows = cells.map((c) => c.row);
+  for (const upright of [true, false]) {
+    const wide = upright ? CHART_COLUMNS : CHART_ROWS;
+    const tall = upright ? CHART_ROWS : CHART_COLUMNS;
+    for (let left = Math.min(...columns) - wide + 1; left <= Math.max(...columns); left++) {
+      for (let top = Math.min(...rows) - tall + 1; top <= Math.max(...rows); top++) {
+        const inside = cells.filter(
+          ({ column, row }) =>
+            column >= left && column < left + wide && row >= top && row < top + tall,
+        );
+        if (inside.length < Math.max(LEAST_CELLS, 0.7 * Math.min(24, cells.length))) continue;
+        for (const flip of [0, 1, 2, 3]) {
+          const places = inside.map(({ column, row }) =>
+            turned(column - left, row - top, upright, flip),
+          );
+          const pixels = inside.map(({ at }) => at);
+          if (mirrored(places, pixels)) continue;
+          const fit = planeThrough(places, pixels, small);
+          if (fit !== undefined) out.push({ view: fit.view, patchesSeen: inside.length });
+        }
+      }
+    }
+  }
+  return out;
+}
+
+/**
+ * Column and row on the chart of a cell of the window, in one of its eight turns and mirrors. The
+ * lattice may be left-handed, so either half of them may be the turns.
+ */
+function turned(column: number, row: number, upright: boolean, flip: number): Point {
+  const [c, r] = upright ? [column, row] : [row, column];
+  return [(flip & 1) === 1 ? CHART_COLUMNS - 1 - c : c, (flip & 2) === 2 ? CHART_ROWS - 1 - r : r];
+}
+
+function mirrored(places: readonly Point[], pixels: readonly Point[]): boolean {
+  let sum = 0;
+  for (let i = 1; i < places.length; i++) {
+    for (let j = 1; j < i; j++) {
+      sum += Math.sign(
+        cross(places[0], places[i], places[j]) * cross(pixels[0], pixels[i], pixels[j]),
+      );
+    }
+  }
+  return sum < 0;
+}
+
+function cross(o: Point, a: Point, b: Point): number {
+  return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
+}
+
+/** Takes in the patches that the lattice missed, and lies down on all that are there. */
+function resettled(found: FoundChart, regions: readonly { centre: Point }[], small: SmallPicture) {
+  let { view, patchesSeen } = found;
+  for (let round = 0; round < 2; round++) {
+    const places: Point[] = [];
+    const pixels: Point[] = [];
+    for (let row = 0; row < CHART_ROWS; row++) {
+      for (let column = 0; column < CHART_COLUMNS; column++) {
+        const at = pixelOf(view, [column, row]);
+        const beside = pixelOf(view, [column + 1, row]);
+        const slack = 0.18 * Math.hypot(beside[0] - at[0], beside[1] - at[1]);
+        for (const { centre } of regions) {
+          if (Math.hypot(centre[0] - at[0], centre[1] - at[1]) > slack) continue;
+          places.push([column, row]);
+          pixels.push(centre);
+          break;
+        }
+      }
+    }
+    const fit = places.length >= LEAST_CELLS ? planeThrough(places, pixels, small) : undefined;
+    if (fit === undefined) break;
+    view = fit.view;
+    patchesSeen = places.length;
+  }
+  return { ...found, view, patchesSeen };
+}
+
+function enlarged(view: PlaneView, small: SmallPicture, picture: Picture): PlaneView {
+  const { factor } = small;
+  const shift = fromSmall(factor, 0);
+  const m = view.perspective;
+  const row = (k: number) => [0, 1, 2].map((i) => m[3 * k + i] * factor + shift * m[6 + i]);
+  return {
+    perspective: [...row(0), ...row(1), ...m.slice(6)],
+    middle: [picture.width / 2, picture.height / 2],
+    reach: Math.max(picture.width, picture.height) / 2,
+    bend: 0,
+  };
+}
+
+const KNOWN = CHART_VALUES['from 2014'];
+
+/**
+ * Part of the variance of the chart's colours that a straight line through three channels explains,
+ * the worst few patches left aside; nought where a patch lies outside the picture.
+ */
+function chartLikeness(small: SmallPicture, view: PlaneView): number {
+  const seen: number[][] = [];
+  for (let row = 0; row < CHART_ROWS; row++) {
+    for (let column = 0; column < CHART_COLUMNS; column++) {
+      const [x, y] = pixelOf(view, [column, row]);
+      const px = Math.round(x);
+      const py = Math.round(y);
+      if (!(px >= 1 && py >= 1 && px < small.width - 1 && py < small.height - 1)) return 0;
+      const mean = [0, 0, 0];
+      for (let dy = -1; dy <= 1; dy++) {
+        for (let dx = -1; dx <= 1; dx++) {
+          const at = ((py + dy) * small.width + px + dx) * 3;
+          for (let c = 0; c < 3; c++) mean[c] += small.channels[at + c] / 9;
+        }
+      }
+      seen.push([1, ...mean.map((v) => Math.sqrt(v))]);
+    }
+  }
+  let kept = seen.map((_, i) => i);
+  let misses = lineMisses(seen, kept);
+  kept = kept.toSorted((a, b) => misses[a] - misses[b]).slice(0, kept.length - SPOILT);
+  misses = lineMisses(seen, kept);
+  let left = 0;
+  let all = 0;
+  for (let r = 0; r < 3; r++) {
+    const mean = kept.reduce((sum, i) => sum + KNOWN[i][r], 0) / kept.length;
+    all += kept.reduce((sum, i) => sum + (KNOWN[i][r] - mean) ** 2, 0);
+  }
+  for (const i of kept) left += misses[i];
+  return 1 - left / all;
+}
+
+/** Squared miss of every patch from the line through those kept. */
+function lineMisses(seen: readonly number[][], kept: readonly number[]): number[] {
+  const normal = new Float64Array(16);
+  const right = new Float64Array(12);
+  for (const i of kept) {
+    for (let a = 0; a < 4; a++) {
+      for (let b = 0; b < 4; b++) normal[4 * a + b] += seen[i][a] * seen[i][b];
+      for (let r = 0; r < 3; r++) right[3 * a + r] += seen[i][a] * KNOWN[i][r];
+    }
+  }
+  for (let a = 0; a < 4; a++) normal[5 * a] += 1e-6;
+  choleskyInPlace(normal, 4);
+  forward(normal, right, 4, 3);
+  const lines = [0, 1, 2].map((r) => {
+    const column = Float64Array.from({ length: 4 }, (_, a) => right[3 * a + r]);
+    backward(normal, column, 4);
+    return column;
+  });
+  return seen.map((features, i) =>
+    lines.reduce((sum, line, r) => {
+      const got = features.reduce((s, feature, a) => s + feature * line[a], 0);
+      return sum + (got - KNOWN[i][r]) ** 2;
+    }, 0),
+  );
+}

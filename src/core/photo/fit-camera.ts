@@ -1,0 +1,302 @@
+import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { labFromXyz, labJacobian, xyzFromLab } from '../colour/spaces.ts';
+import type { Lab, Xyz } from '../colour/triples.ts';
+import {
+  BEFORE_MATRIX,
+  BLACK,
+  type Seen,
+  SLOPE,
+  TERM_COUNT,
+  type Terms,
+  TONE,
+  termsOfCode,
+  xyzOfCode,
+} from './camera-model.ts';
+import { localMetric } from './local-metric.ts';
+
+/** A patch of known colour as the camera wrote it; D50, 2 degree. */
+export interface SeenPatch extends Seen {
+  readonly lab: Lab;
+}
+
+/** What may bend besides the matrix, as standard deviations around none. */
+export interface FitSettings {
+  readonly terms: Terms;
+  /** Of a root term, with white at 1. */
+  readonly rootSpread: number;
+  readonly toneSpread: number;
+  /** Linear light, with the brightest code at 1. */
+  readonly blackSpread: number;
+  /** Logarithm of light from the middle to the edge of the chart. */
+  readonly slopeSpread: number;
+}
+
+export interface CameraFit {
+  readonly settings: FitSettings;
+  readonly white: Xyz;
+  readonly numbers: Float64Array;
+  /** Lower Cholesky factor of the normal equations, with the misfit of a patch at 1 dE00 an axis. */
+  readonly information: Float64Array;
+  /** Known minus got, three steps of about dE00 for each patch; of the one left out as well. */
+  readonly misfits: Float64Array;
+  readonly converged: boolean;
+}
+
+interface FitOptions {
+  /** Numbers to begin with. */
+  readonly start?: Float64Array;
+  /** Index of a patch that does not count. */
+  readonly leaveOut?: number;
+  readonly rounds?: number;
+  /** Whether a patch that disagrees loses weight. */
+  readonly robust?: boolean;
+}
+
+/** Degrees of freedom of the t distribution by which a patch that disagrees loses weight. */
+const T_FREEDOM = 4;
+/** Variance below which patches are not told apart, dE00 squared: charts differ by more. */
+const LEAST_VARIANCE = 0.1;
+/** Median of a chi-squared variable of three degrees. */
+const MEDIAN_CHI2_3 = 2.366;
+/** Step of the differences by which tone, black and slope are told apart. */
+const STEP = 1e-5;
+const SETTLED = 1e-5;
+const HALVINGS = 6;
+
+/**
+ * Camera numbers by which patches come out as they are known to be.
+ * Method:  Gauss-Newton with halved steps on CIELAB misfits scaled to dE00 at the known colour
+ * Limits:  with fewer patches than numbers the spreads of the settings decide
+ * Source:  [Lange1989] for the t weights of the robust form
+ */
+export function fitCamera(
+  patches: readonly SeenPatch[],
+  white: Xyz,
+  settings: FitSettings,
+  options: FitOptions = {},
+): CameraFit {
+  const { leaveOut } = options;
+  const numbers = options.start?.slice() ?? startingNumbers(patches, white, settings.terms);
+  const size = numbers.length;
+  const metrics = patches.map(({ lab }) => localMetric(lab));
+  const priors = priorPrecisions(settings, patches, numbers);
+  const weights = new Float64Array(patches.length).fill(1);
+  if (leaveOut !== undefined) weights[leaveOut] = 0;
+  const misfits = new Float64Array(patches.length * 3);
+  const cost = (at: Float64Array) => {
+    misfitsInto(misfits, patches, metrics, white, settings.terms, at);
+    let sum = 0;
+    for (let a = 0; a < size; a++) sum += priors[a] * at[a] * at[a];
+    for (let i = 0; i < patches.length; i++) sum += weights[i] * squared(misfits, i);
+    return sum;
+  };
+  let information = new Float64Array(size * size);
+  let converged = false;
+  for (let round = 0; round < (options.rounds ?? 15) && !converged; round++) {
+    const before = cost(numbers);
+    if (options.robust) weigh(weights, misfits, leaveOut);
+    const here = options.robust ? cost(numbers) : before;
+    const step = new Float64Array(size);
+    information = equations(
+      step,
+      patches,
+      metrics,
+      white,
+      settings.terms,
+      numbers,
+      weights,
+      misfits,
+    );
+    for (let a = 0; a < size; a++) {
+      step[a] -= priors[a] * numbers[a];
+      information[a * size + a] += priors[a] + 1e-9;
+    }
+    choleskyInPlace(information, size);
+    forward(information, step, size, 1);
+    backward(information, step, size);
+    let share = 1;
+    let next = numbers.map((value, a) => value + step[a]);
+    for (let h = 0; h < HALVINGS && !(cost(next) <= here * (1 + 1e-9)); h++) {
+      share /= 2;
+      next = numbers.map((value, a) => value + share * step[a]);
+    }
+    let moved = 0;
+    for (let a = 0; a < size; a++) {
+      moved = Math.max(moved, Math.abs(next[a] - numbers[a]) / (1 + Math.abs(numbers[a])));
+      numbers[a] = next[a];
+    }
+    converged = moved < SETTLED;
+  }
+  cost(numbers);
+  return { settings, white, numbers, information, misfits, converged };
+}
+
+function misfitsInto(
+  out: Float64Array,
+  patches: readonly SeenPatch[],
+  metrics: readonly Float64Array[],
+  white: Xyz,
+  terms: Terms,
+  numbers: Float64Array,
+): void {
+  for (let i = 0; i < patches.length; i++) {
+    const { lab } = patches[i];
+    xyzOfCode(xyz, numbers, terms, patches[i]);
+    const got = labFromXyz([xyz[0], xyz[1], xyz[2]], white);
+    for (let r = 0; r < 3; r++) {
+      let sum = 0;
+      for (let x = 0; x < 3; x++) sum += metrics[i][3 * r + x] * (lab[x] - got[x]);
+      out[3 * i + r] = sum;
+    }
+  }
+}
+
+const xyz = new Float64Array(3);
+const moved = new Float64Array(3);
+const f = new Float64Array(6);
+
+/** Normal equations of the misfits: the matrix is returned, the right side written to `right`. */
+function equations(
+  right: Float64Array,
+  patches: readonly SeenPatch[],
+  metrics: readonly Float64Array[],
+  white: Xyz,
+  terms: Terms,
+  numbers: Float64Array,
+  weights: Float64Array,
+  misfits: Float64Array,
+): Float64Array<ArrayBuffer> {
+  const size = numbers.length;
+  const normal = new Float64Array(size * size);
+  for (let i = 0; i < patches.length; i++) {
+    if (weights[i] === 0) continue;
+    const rows = labSlopes(patches[i], white, terms, numbers, metrics[i]);
+    for (let r = 0; r < 3; r++) {
+      const miss = misfits[3 * i + r];
+      for (let a = 0; a < size; a++) {
+        const weighted = weights[i] * rows[r * size + a];
+        if (weighted === 0) continue;
+        right[a] += weighted * miss;
+        for (let b = 0; b <= a; b++) normal[a * size + b] += weighted * rows[r * size + b];
+      }
+    }
+  }
+  for (let a = 0; a < size; a++) {
+    for (let b = a + 1; b < size; b++) normal[a * size + b] = normal[b * size + a];
+  }
+  return normal;
+}
+
+/**
+ * How a corrected colour moves with the camera numbers.
+ * Shape:   metric: 9 numbers by rows that L, a, b are turned by -> 3 rows of as many as there are numbers
+ */
+export function labSlopes(
+  seen: Seen,
+  white: Xyz,
+  terms: Terms,
+  numbers: Float64Array,
+  metric: Float64Array,
+): Float64Array {
+  const size = numbers.length;
+  const count = TERM_COUNT[terms];
+  const rows = new Float64Array(3 * size);
+  xyzOfCode(xyz, numbers, terms, seen);
+  const here: Xyz = [xyz[0], xyz[1], xyz[2]];
+  const jacobian = labJacobian(here, white);
+  const turned = new Float64Array(9);
+  for (let r = 0; r < 3; r++) {
+    for (let x = 0; x < 3; x++) {
+      for (let s = 0; s < 3; s++) turned[3 * r + x] += metric[3 * r + s] * jacobian[3 * s + x];
+    }
+  }
+  termsOfCode(f, numbers, terms, seen);
+  for (let r = 0; r < 3; r++) {
+    for (let x = 0; x < 3; x++) {
+      const at = r * size + BEFORE_MATRIX + x * count;
+      for (let k = 0; k < count; k++) rows[at + k] = turned[3 * r + x] * f[k];
+    }
+  }
+  for (let k = 0; k < BEFORE_MATRIX; k++) {
+    const kept = numbers[k];
+    numbers[k] = kept + STEP;
+    xyzOfCode(moved, numbers, terms, seen);
+    numbers[k] = kept;
+    for (let r = 0; r < 3; r++) {
+      let sum = 0;
+      for (let x = 0; x < 3; x++) sum += (turned[3 * r + x] * (moved[x] - here[x])) / STEP;
+      rows[r * size + k] = sum;
+    }
+  }
+  return rows;
+}
+
+function weigh(weights: Float64Array, misfits: Float64Array, leaveOut?: number): void {
+  const sizes = Array.from(weights, (_, i) => squared(misfits, i))
+    .filter((_, i) => i !== leaveOut)
+    .sort((a, b) => a - b);
+  const variance = Math.max(LEAST_VARIANCE, sizes[sizes.length >> 1] / MEDIAN_CHI2_3);
+  for (let i = 0; i < weights.length; i++) {
+    if (i === leaveOut) continue;
+    weights[i] = (T_FREEDOM + 3) / (T_FREEDOM + squared(misfits, i) / variance);
+  }
+}
+
+function squared(misfits: Float64Array, i: number): number {
+  return misfits[3 * i] ** 2 + misfits[3 * i + 1] ** 2 + misfits[3 * i + 2] ** 2;
+}
+
+function priorPrecisions(
+  settings: FitSettings,
+  patches: readonly SeenPatch[],
+  start: Float64Array,
+): Float64Array {
+  const count = TERM_COUNT[settings.terms];
+  const priors = new Float64Array(BEFORE_MATRIX + 3 * count);
+  const precision = (spread: number) => (spread > 0 ? 1 / spread ** 2 : 1e12);
+  priors.fill(precision(settings.toneSpread), TONE, BLACK);
+  priors.fill(precision(settings.blackSpread), BLACK, SLOPE);
+  priors.fill(precision(settings.slopeSpread), SLOPE, BEFORE_MATRIX);
+  if (settings.terms === 'root') {
+    // Spreads are said with white at 1; a root term of white is the root of its channels.
+    const lightest = patches.reduce((a, b) => (b.lab[0] > a.lab[0] ? b : a));
+    termsOfCode(f, start, 'root', lightest);
+    for (let row = 0; row < 3; row++) {
+      for (let k = 3; k < 6; k++) {
+        priors[BEFORE_MATRIX + row * count + k] = precision(settings.rootSpread) * f[k] ** 2;
+      }
+    }
+  }
+  return priors;
+}
+
+/** Plain least squares of the matrix on XYZ, dark patches counting more, to begin with. */
+function startingNumbers(
+  patches: readonly SeenPatch[],
+  white: Xyz,
+  terms: Terms,
+): Float64Array<ArrayBuffer> {
+  const count = TERM_COUNT[terms];
+  const numbers = new Float64Array(BEFORE_MATRIX + 3 * count);
+  const normal = new Float64Array(9);
+  const right = new Float64Array(9);
+  for (const patch of patches) {
+    termsOfCode(f, numbers, 'linear', patch);
+    const known = xyzFromLab(patch.lab, white);
+    const weight = 1 / (0.02 + known[1]) ** 1.5;
+    for (let a = 0; a < 3; a++) {
+      for (let b = 0; b < 3; b++) normal[3 * a + b] += weight * f[a] * f[b];
+      for (let x = 0; x < 3; x++) right[3 * a + x] += weight * f[a] * known[x];
+    }
+  }
+  const least = 1e-6 * (normal[0] + normal[4] + normal[8]) + 1e-12;
+  for (let a = 0; a < 3; a++) normal[4 * a] += least;
+  choleskyInPlace(normal, 3);
+  forward(normal, right, 3, 3);
+  for (let x = 0; x < 3; x++) {
+    const column = Float64Array.of(right[x], right[3 + x], right[6 + x]);
+    backward(normal, column, 3);
+    numbers.set(column, BEFORE_MATRIX + x * count);
+  }
+  return numbers;
+}

@@ -1,0 +1,41 @@
+import type { Lab } from '../colour/triples.ts';
+
+/**
+ * What turns a small step of L, a, b at a colour into steps whose length is about dE00.
+ * Shape:   [L, a, b] -> 9 numbers by rows: lightness, chroma and hue steps of dL, da, db
+ * Holds:   the length of the step is dE00 but for the turning term of blues and the stretch of a
+ *          near grey, to within a few per cent for steps of 1
+ * Source:  [Sharma2005], weights SL, SC, SH and stretch at one colour
+ */
+export function localMetric(lab: Lab): Float64Array {
+  const [l, a, b] = lab;
+  const c = Math.hypot(a, b);
+  const c7 = c ** 7;
+  const stretch = 1.5 - 0.5 * Math.sqrt(c7 / (c7 + 25 ** 7));
+  const ap = stretch * a;
+  const cp = Math.hypot(ap, b);
+  const from = (l - 50) ** 2;
+  const sL = 1 + (0.015 * from) / Math.sqrt(20 + from);
+  const sC = 1 + 0.045 * cp;
+  const hue = Math.atan2(b, ap);
+  const t =
+    1 -
+    0.17 * Math.cos(hue - Math.PI / 6) +
+    0.24 * Math.cos(2 * hue) +
+    0.32 * Math.cos(3 * hue + Math.PI / 30) -
+    0.2 * Math.cos(4 * hue - (63 * Math.PI) / 180);
+  const sH = 1 + 0.015 * cp * t;
+  const cos = cp === 0 ? 1 : ap / cp;
+  const sin = cp === 0 ? 0 : b / cp;
+  return Float64Array.of(
+    1 / sL,
+    0,
+    0,
+    0,
+    (stretch * cos) / sC,
+    sin / sC,
+    0,
+    (-stretch * sin) / sH,
+    cos / sH,
+  );
+}

@@ -1,0 +1,160 @@
+import type { FlatRegion } from './flat-regions.ts';
+import type { Point } from './plane-view.ts';
+
+/** Regions that stand in rows and columns. */
+export interface Lattice {
+  readonly cells: readonly { readonly column: number; readonly row: number; readonly at: Point }[];
+}
+
+/** Regions of one lattice differ in area by less than this factor from a neighbour. */
+const AREA_FACTOR = 2.2;
+/** Distance of neighbours in sides of a region: they touch at 1. */
+const PITCH = [1.0, 2.0] as const;
+/** How far from where it is expected a neighbour may lie, in pitches. */
+const SLACK = 0.25;
+const NEIGHBOURS: readonly Point[] = [
+  [1, 0],
+  [-1, 0],
+  [0, 1],
+  [0, -1],
+];
+
+/**
+ * The largest lattices that can be grown from neighbouring regions, the largest first.
+ * Method:  from each region and two neighbours about square to each other, the next is sought where the last
+ *          two point; so the pitch may change slowly, as perspective makes it
+ */
+export function lattices(regions: readonly FlatRegion[], least: number, most = 6): Lattice[] {
+  const found: Lattice[] = [];
+  const used = new Set<number>();
+  for (let seed = 0; seed < regions.length && found.length < 40; seed++) {
+    if (used.has(seed)) continue;
+    const near = neighboursOf(regions, seed);
+    let best: Map<string, number> | undefined;
+    for (const [i, one] of near.entries()) {
+      for (const other of near.slice(i + 1)) {
+        const grown = grow(regions, seed, one, other);
+        if (grown !== undefined && grown.size > (best?.size ?? 0)) best = grown;
+      }
+    }
+    if (best === undefined || best.size < least) continue;
+    for (const index of best.values()) used.add(index);
+    found.push({
+      cells: [...best].map(([key, index]) => {
+        const [column, row] = key.split(',').map(Number);
+        return { column, row, at: regions[index].centre };
+      }),
+    });
+  }
+  return found.sort((a, b) => b.cells.length - a.cells.length).slice(0, most);
+}
+
+function neighboursOf(regions: readonly FlatRegion[], seed: number): number[] {
+  const { centre, area } = regions[seed];
+  const side = Math.sqrt(area);
+  return regions
+    .map((region, index) => ({ region, index, away: distance(region.centre, centre) }))
+    .filter(
+      ({ region, index, away }) =>
+        index !== seed &&
+        away > side * PITCH[0] &&
+        // Edges eat into small regions: their true side is a few pixels more.
+        away < (side + 6) * PITCH[1] &&
+        alike(region.area, area),
+    )
+    .sort((a, b) => a.away - b.away)
+    .slice(0, 6)
+    .map(({ index }) => index);
+}
+
+function grow(
+  regions: readonly FlatRegion[],
+  seed: number,
+  one: number,
+  other: number,
+): Map<string, number> | undefined {
+  const origin = regions[seed].centre;
+  const u = minus(regions[one].centre, origin);
+  const v = minus(regions[other].centre, origin);
+  const lengths = [Math.hypot(...u), Math.hypot(...v)];
+  const square = Math.abs(u[0] * v[1] - u[1] * v[0]) / (lengths[0] * lengths[1]);
+  if (square < 0.75 || lengths[0] > 1.7 * lengths[1] || lengths[1] > 1.7 * lengths[0]) {
+    return undefined;
+  }
+  const cells = new Map<string, number>([
+    ['0,0', seed],
+    ['1,0', one],
+    ['0,1', other],
+  ]);
+  const taken = new Set([seed, one, other]);
+  const queue: Point[] = [
+    [0, 0],
+    [1, 0],
+    [0, 1],
+  ];
+  const centreAt = (column: number, row: number): Point | undefined => {
+    const index = cells.get(`${column},${row}`);
+    return index === undefined ? undefined : regions[index].centre;
+  };
+  while (queue.length > 0 && cells.size < 60) {
+    const [column, row] = queue.shift()!;
+    const here = centreAt(column, row)!;
+    const area = regions[cells.get(`${column},${row}`)!].area;
+    for (const [dc, dr] of NEIGHBOURS) {
+      const key = `${column + dc},${row + dr}`;
+      if (cells.has(key)) continue;
+      const behind = centreAt(column - dc, row - dr);
+      const beside =
+        sideStep(centreAt, column, row, dc, dr) ?? (dc !== 0 ? scaled(u, dc) : scaled(v, dr));
+      const step = behind === undefined ? beside : minus(here, behind);
+      const expected: Point = [here[0] + step[0], here[1] + step[1]];
+      const slack = SLACK * Math.hypot(...step);
+      let nearest = -1;
+      let away = slack;
+      for (let i = 0; i < regions.length; i++) {
+        const d = distance(regions[i].centre, expected);
+        if (d < away && !taken.has(i) && alike(regions[i].area, area)) {
+          nearest = i;
+          away = d;
+        }
+      }
+      if (nearest < 0) continue;
+      cells.set(key, nearest);
+      taken.add(nearest);
+      queue.push([column + dc, row + dr]);
+    }
+  }
+  return cells;
+}
+
+/** The same step as the row or column beside took. */
+function sideStep(
+  centreAt: (column: number, row: number) => Point | undefined,
+  column: number,
+  row: number,
+  dc: number,
+  dr: number,
+): Point | undefined {
+  for (const side of [-1, 1]) {
+    const from = centreAt(column + side * Math.abs(dr), row + side * Math.abs(dc));
+    const to = centreAt(column + side * Math.abs(dr) + dc, row + side * Math.abs(dc) + dr);
+    if (from !== undefined && to !== undefined) return minus(to, from);
+  }
+  return undefined;
+}
+
+function alike(a: number, b: number): boolean {
+  return a < b * AREA_FACTOR && b < a * AREA_FACTOR;
+}
+
+function distance(a: Point, b: Point): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function minus(a: Point, b: Point): Point {
+  return [a[0] - b[0], a[1] - b[1]];
+}
+
+function scaled(a: Point, by: number): Point {
+  return [a[0] * by, a[1] * by];
+}

@@ -1,0 +1,110 @@
+import { labFromXyz, xyzFromLab } from '../colour/spaces.ts';
+import type { Lab, Xyz } from '../colour/triples.ts';
+import { colourWeights } from '../colour/weights.ts';
+import type { Seen } from './camera-model.ts';
+import { srgbDecoded } from './encoding.ts';
+import type { PictureColour } from './picture.ts';
+
+/** A photo without a chart, read as its file says, after a balance. */
+export interface RoughLook {
+  readonly toXyz: readonly number[];
+  /** By which each channel is multiplied. */
+  readonly gains: readonly [number, number, number];
+  readonly balanced: 'as the camera did' | 'by a grey card' | 'by control tiles';
+}
+
+/** Standard deviation of such a colour, CIELAB units an axis; common practice, no source. */
+const SPREAD = 5;
+/** With control tiles that were read before. */
+const CONTROLLED_SPREAD = 2.5;
+/** Colours nearer than this err together, so their difference is far surer. Measured on rendered scenes. */
+const REACH = 25;
+/** Lightness of plain printing paper, as Y; common practice, no source. */
+const PAPER_Y = 0.85;
+const WHITE = colourWeights('D50', 2).white;
+
+export interface KnownTile {
+  readonly seen: Seen;
+  readonly lab: Lab;
+}
+
+/**
+ * How to read a photo without a chart.
+ * Shape:   what the file says of its colours; light of a grey card, of white paper, and of tiles whose
+ *          colour is known, as far as there are any
+ * Holds:   paper tells only how light the picture is, never what is white in it
+ */
+export function roughLook(
+  colour: PictureColour,
+  anchors: {
+    readonly greyCard?: readonly [number, number, number];
+    readonly paper?: readonly [number, number, number];
+    readonly known?: readonly KnownTile[];
+  },
+): RoughLook {
+  const { toXyz } = colour;
+  const { greyCard, paper, known = [] } = anchors;
+  if (known.length > 0) {
+    const back = inverse(toXyz);
+    const gains = [0, 1, 2].map((c) => {
+      const logs = known.map(({ seen, lab }) => {
+        const xyz = xyzFromLab(lab, WHITE);
+        const wanted = back[3 * c] * xyz[0] + back[3 * c + 1] * xyz[1] + back[3 * c + 2] * xyz[2];
+        return Math.log(Math.max(wanted, 1e-3) / Math.max(lightOf(seen, c), 1e-3));
+      });
+      return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
+    });
+    return { toXyz, gains: gains as [number, number, number], balanced: 'by control tiles' };
+  }
+  const neutral =
+    greyCard === undefined ? [1, 1, 1] : greyCard.map((v) => greyCard[1] / Math.max(v, 1e-4));
+  const paperY =
+    paper === undefined
+      ? PAPER_Y
+      : [0, 1, 2].reduce((sum, c) => sum + toXyz[3 + c] * neutral[c] * paper[c], 0);
+  return {
+    toXyz,
+    gains: neutral.map((v) => (v * PAPER_Y) / Math.max(paperY, 1e-3)) as [number, number, number],
+    balanced: greyCard === undefined ? 'as the camera did' : 'by a grey card',
+  };
+}
+
+export function roughLab({ toXyz, gains }: RoughLook, seen: Seen): Lab {
+  const light = [0, 1, 2].map((c) => gains[c] * lightOf(seen, c));
+  const xyz = [0, 1, 2].map(
+    (r) => toXyz[3 * r] * light[0] + toXyz[3 * r + 1] * light[1] + toXyz[3 * r + 2] * light[2],
+  ) as unknown as Xyz;
+  return labFromXyz(xyz, WHITE);
+}
+
+/**
+ * Covariance of rough colours of one photo, 3n x 3n by rows.
+ * Holds:   wide for each colour, narrow for the difference of two that are near each other
+ */
+export function roughCovariance(look: RoughLook, labs: readonly Lab[]): Float64Array {
+  const n = labs.length;
+  const out = new Float64Array(9 * n * n);
+  const variance = (look.balanced === 'by control tiles' ? CONTROLLED_SPREAD : SPREAD) ** 2;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      const squared = [0, 1, 2].reduce((sum, r) => sum + (labs[i][r] - labs[j][r]) ** 2, 0);
+      const value = variance * Math.exp(-squared / (2 * REACH * REACH));
+      for (let r = 0; r < 3; r++) out[(3 * i + r) * 3 * n + 3 * j + r] = value;
+    }
+  }
+  return out;
+}
+
+function lightOf({ code, light }: Seen, c: number): number {
+  return srgbDecoded(code[c]) / light[c];
+}
+
+function inverse(m: readonly number[]): number[] {
+  const minor = (r: number, c: number) => {
+    const [r1, r2] = [(r + 1) % 3, (r + 2) % 3];
+    const [c1, c2] = [(c + 1) % 3, (c + 2) % 3];
+    return m[3 * r1 + c1] * m[3 * r2 + c2] - m[3 * r1 + c2] * m[3 * r2 + c1];
+  };
+  const determinant = m[0] * minor(0, 0) + m[1] * minor(0, 1) + m[2] * minor(0, 2);
+  return Array.from({ length: 9 }, (_, i) => minor(i % 3, Math.floor(i / 3)) / determinant);
+}

@@ -1,0 +1,98 @@
+import type { SeenTile } from './tile-area.ts';
+
+export type Quality = 'good' | 'usable' | 'poor';
+
+/** What may spoil a reading, in words she can act on. */
+export interface TileMark {
+  readonly mark:
+    | 'clipped'
+    | 'gloss'
+    | 'stamp or dirt'
+    | 'outline not seen'
+    | 'uneven'
+    | 'in shadow'
+    | 'far from the chart';
+  readonly reason: string;
+  readonly quality: 'usable' | 'poor';
+}
+
+const LIMITS = {
+  clipped: 0.02,
+  glossy: 0.25,
+  mostly: 0.6,
+  dark: 0.3,
+  unevenDe: 1.5,
+  shade: 0.08,
+  spreadDe: 3,
+};
+
+/**
+ * Marks of one tile.
+ * Shape:   what was seen; unevenness of its quarters in dE00; how much less light than expected the paper
+ *          round it shows, as a part; size of its ± where a chart corrects it
+ */
+export function marksOf(
+  tile: SeenTile,
+  unevennessDe: number,
+  shade: number,
+  plusMinus: number | undefined,
+): TileMark[] {
+  const marks: TileMark[] = [];
+  const percent = (part: number) => `${Math.round(100 * part)} %`;
+  if (tile.clipped > LIMITS.clipped) {
+    marks.push({
+      mark: 'clipped',
+      reason: `${percent(tile.clipped)} of it is too bright for the camera: expose less and take the photo again`,
+      quality: 'poor',
+    });
+  }
+  if (shade > LIMITS.shade) {
+    marks.push({
+      mark: 'in shadow',
+      reason: `the paper beside it has ${percent(shade)} less light than the sheet around: turn the lamp, or stand aside`,
+      quality: 'poor',
+    });
+  }
+  if (!tile.outlineSeen) {
+    marks.push({
+      mark: 'outline not seen',
+      reason:
+        'its edge could not be told from what lies round it; the middle of the place was read',
+      quality: 'usable',
+    });
+  }
+  if (tile.glossy > LIMITS.glossy) {
+    marks.push({
+      mark: 'gloss',
+      reason: `${percent(tile.glossy)} of it shines and was left out: turn the tray against the light`,
+      quality: tile.glossy > LIMITS.mostly ? 'poor' : 'usable',
+    });
+  }
+  if (tile.dark > LIMITS.dark) {
+    marks.push({
+      mark: 'stamp or dirt',
+      reason: `${percent(tile.dark)} of it is darker than the rest and was left out`,
+      quality: 'usable',
+    });
+  }
+  if (unevennessDe > LIMITS.unevenDe) {
+    marks.push({
+      mark: 'uneven',
+      reason: `its quarters differ by ${unevennessDe.toFixed(1)} dE00: uneven clay, or uneven light`,
+      quality: 'usable',
+    });
+  }
+  if (plusMinus !== undefined && plusMinus > 2 * LIMITS.spreadDe) {
+    marks.push({
+      mark: 'far from the chart',
+      reason: `its colour lies far from those of the chart: ± ${plusMinus.toFixed(1)}`,
+      quality: 'usable',
+    });
+  }
+  return marks;
+}
+
+export function qualityOf(marks: readonly TileMark[]): Quality {
+  if (marks.some(({ quality }) => quality === 'poor')) return 'poor';
+  return marks.length > 0 ? 'usable' : 'good';
+}

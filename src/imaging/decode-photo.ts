@@ -1,0 +1,179 @@
+import decodeHeic from 'heic-decode';
+import sharp from 'sharp';
+import type { DecodedPhoto } from '../app/photo-port.ts';
+import { AppError } from '../core/errors.ts';
+import { curveTable, SRGB_TO_XYZ_D50, srgbDecoded } from '../core/photo/encoding.ts';
+import type { Picture, PictureColour } from '../core/photo/picture.ts';
+import { readProfile } from './icc-profile.ts';
+import { photoKind } from './photo-kind.ts';
+
+/** A hundred megapixels: 300 MB of 8 bit codes, 600 MB of 16 bit. */
+export const MOST_PIXELS = 100_000_000;
+const LEAST_SIDE = 64;
+const MOST_SECONDS = 120;
+
+interface Raw {
+  readonly picture: Picture;
+  readonly icc?: Uint8Array;
+  readonly turned: boolean;
+}
+
+/**
+ * A photo's codes, upright, as its file holds them, with what they stand for.
+ * Shape:   bytes of a JPEG, PNG, TIFF, WebP or HEIC -> picture of 8 or 16 bit and its colours
+ * Holds:   no conversion of colour on the way: a profile is told, never applied, because a library's own
+ *          conversion passes through 8 bits and clips
+ * Refuses: what is no such picture, a damaged one -> photo-unreadable; more than 100 megapixels, a side
+ *          under 64 pixels, grey or printing colours -> photo-unusable (bad-input)
+ */
+export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<DecodedPhoto> {
+  const kind = photoKind(bytes);
+  if (kind === undefined) {
+    throw unreadable(fileName, 'it is no JPEG, PNG, TIFF, WebP or HEIC picture');
+  }
+  const raw = kind === 'HEIC' ? await fromHeic(bytes, fileName) : await fromSharp(bytes, fileName);
+  const top = raw.picture.codes instanceof Uint8Array ? 255 : 65535;
+  const plain = (curve: (v: number) => number, toXyz: readonly number[]): PictureColour => {
+    const table = curveTable(top, curve);
+    return { curves: [table, table, table], toXyz };
+  };
+  const profile = raw.icc === undefined ? undefined : readProfile(raw.icc, top);
+  const notes: string[] = [];
+  if (profile === undefined)
+    notes.push(`${fileName} carries no colour profile; its codes are taken as sRGB.`);
+  else if (profile.colour === undefined) {
+    notes.push(
+      `The colour profile of ${fileName} (${profile.name}) cannot be followed; its codes are taken as sRGB.`,
+    );
+  }
+  const first = profile?.colour ?? plain(srgbDecoded, SRGB_TO_XYZ_D50);
+  return {
+    picture: raw.picture,
+    // Some cameras write plain linear codes and do not say so; a chart in the photo tells.
+    colours: [first, plain((v) => v, first.toXyz)],
+    kind,
+    bits: top === 255 ? 8 : 16,
+    profile: profile === undefined ? 'none' : profile.name,
+    profileFollowed: profile?.colour !== undefined,
+    turned: raw.turned,
+    notes,
+  };
+}
+
+async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
+  try {
+    const image = sharp(bytes, {
+      ignoreIcc: true,
+      limitInputPixels: MOST_PIXELS,
+      failOn: 'error',
+      pages: 1,
+      sequentialRead: true,
+    }).timeout({ seconds: MOST_SECONDS });
+    const { width, height, depth, space, channels, icc, orientation } = await image.metadata();
+    checkSize(width, height, fileName);
+    if (space === 'cmyk' || space === 'lab') {
+      throw unusable(fileName, 'its colours are made for printing', 'Save it as RGB.');
+    }
+    if (channels < 3) {
+      throw unusable(fileName, 'it is black and white', 'Take the photo in colour.');
+    }
+    const deep = depth === 'ushort' || depth === 'short' || depth === 'uint' || depth === 'float';
+    const { data, info } = await image
+      .autoOrient()
+      .removeAlpha()
+      .toColourspace(deep ? 'rgb16' : 'srgb')
+      .raw({ depth: deep ? 'ushort' : 'uchar' })
+      .toBuffer({ resolveWithObject: true });
+    if (info.channels !== 3)
+      throw unusable(fileName, 'it is not in three colours', 'Save it as RGB.');
+    const codes = deep
+      ? new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2)
+      : new Uint8Array(data.buffer, data.byteOffset, data.byteLength);
+    return {
+      picture: { width: info.width, height: info.height, codes },
+      ...(icc === undefined ? {} : { icc }),
+      turned: orientation !== undefined && orientation > 1,
+    };
+  } catch (thrown) {
+    if (thrown instanceof AppError) throw thrown;
+    const said = thrown instanceof Error ? thrown.message : String(thrown);
+    if (/pixel limit/i.test(said)) throw tooMany(fileName);
+    throw unreadable(fileName, 'it is damaged, or cut off', thrown);
+  }
+}
+
+async function fromHeic(bytes: Uint8Array, fileName: string): Promise<Raw> {
+  try {
+    const images = await decodeHeic.all({ buffer: bytes });
+    try {
+      const [{ width, height, decode }] = images;
+      checkSize(width, height, fileName);
+      const { data } = await decode();
+      const codes = new Uint8Array(width * height * 3);
+      for (let i = 0; i < width * height; i++) {
+        codes[3 * i] = data[4 * i];
+        codes[3 * i + 1] = data[4 * i + 1];
+        codes[3 * i + 2] = data[4 * i + 2];
+      }
+      const icc = profileOfHeic(bytes);
+      return {
+        picture: { width, height, codes },
+        ...(icc === undefined ? {} : { icc }),
+        turned: false,
+      };
+    } finally {
+      images.dispose();
+    }
+  } catch (thrown) {
+    if (thrown instanceof AppError) throw thrown;
+    throw unreadable(fileName, 'it is damaged, or cut off', thrown);
+  }
+}
+
+/** The colour box of a HEIF: "colr", "prof", then the profile. Source: ISO/IEC 14496-12, 12.1.5 */
+function profileOfHeic(bytes: Uint8Array): Uint8Array | undefined {
+  const buffer = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const at = buffer.indexOf('colrprof');
+  if (at < 4) return undefined;
+  const size = buffer.readUInt32BE(at - 4);
+  const end = at - 4 + size;
+  return size > 140 && end <= bytes.length ? bytes.subarray(at + 8, end) : undefined;
+}
+
+function checkSize(width: number, height: number, fileName: string): void {
+  if (width * height > MOST_PIXELS) throw tooMany(fileName);
+  if (width < LEAST_SIDE || height < LEAST_SIDE) {
+    throw unusable(
+      fileName,
+      `it is only ${width} x ${height} pixels`,
+      'Give the photo as the camera made it.',
+    );
+  }
+}
+
+function tooMany(fileName: string): AppError {
+  return unusable(
+    fileName,
+    'it has more than 100 megapixels',
+    'Save it smaller; 12 megapixels are plenty.',
+  );
+}
+
+function unusable(fileName: string, why: string, hint: string): AppError {
+  return new AppError({
+    code: 'photo-unusable',
+    kind: 'bad-input',
+    detail: `${fileName} cannot be used: ${why}.`,
+    hint,
+  });
+}
+
+function unreadable(fileName: string, why: string, cause?: unknown): AppError {
+  return new AppError({
+    code: 'photo-unreadable',
+    kind: 'bad-input',
+    detail: `${fileName} cannot be read as a photo: ${why}.`,
+    hint: 'Check that it is the file you meant, and take it from the camera again.',
+    cause,
+  });
+}

@@ -1,0 +1,14 @@
+declare module 'heic-decode' {
+  interface HeicImage {
+    readonly width: number;
+    readonly height: number;
+    /** Four 8 bit channels a pixel. */
+    decode(): Promise<{ readonly data: Uint8ClampedArray }>;
+  }
+  const decode: {
+    all(input: {
+      readonly buffer: Uint8Array;
+    }): Promise<readonly HeicImage[] & { dispose(): void }>;
+  };
+  export default decode;
+}
