@@ -1,5 +1,5 @@
-// core <- contract <- app <- {store, formats, imaging, cli} <- main. Type-only imports count.
-const shells = ['store', 'formats', 'imaging', 'cli'];
+// core <- contract <- app <- {store, formats, imaging, server, cli} <- main; client sees core and contract. Type-only imports count.
+const shells = ['store', 'formats', 'imaging', 'server', 'cli'];
 const numericPackages = ['colorjs.io', 'ml-matrix'];
 
 /** @type {import('dependency-cruiser').IConfiguration} */
@@ -39,6 +39,12 @@ export default {
       from: { path: `^src/${room}/`, pathNot: '\\.test\\.ts$' },
       to: { path: `^src/(?!core/|contract/|app/|${room}/)` },
     })),
+    {
+      name: 'client-sees-core-and-contract',
+      severity: 'error',
+      from: { path: '^src/client/', pathNot: '\\.test\\.ts$' },
+      to: { path: '^src/(?!core/|contract/|client/)' },
+    },
     {
       name: 'nothing-imports-main',
       severity: 'error',

@@ -1,0 +1,59 @@
+/** Before every path of the first version of the API. */
+export const API_PREFIX = '/api/v1';
+
+export interface ApiPath {
+  readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
+  /** `:word` stands for a parameter. */
+  readonly path: string;
+}
+
+/**
+ * Where everything is. Kept apart from the shapes (routes.ts), so that a page can call without carrying
+ * the library that checks them.
+ */
+export const API_PATHS = {
+  health: { method: 'GET', path: '/health' },
+
+  listRecords: { method: 'GET', path: '/records' },
+  makeRecord: { method: 'POST', path: '/records' },
+  getRecord: { method: 'GET', path: '/records/:id' },
+  putRecord: { method: 'PUT', path: '/records/:id' },
+  binRecord: { method: 'DELETE', path: '/records/:id' },
+  restoreRecord: { method: 'POST', path: '/records/:id/restore' },
+  recordHistory: { method: 'GET', path: '/records/:id/history' },
+  countRecords: { method: 'GET', path: '/counts' },
+  search: { method: 'GET', path: '/search' },
+  nearest: { method: 'GET', path: '/nearest' },
+  stock: { method: 'GET', path: '/stock' },
+  emptyBin: { method: 'DELETE', path: '/bin' },
+
+  listChanges: { method: 'GET', path: '/changes' },
+  makeChange: { method: 'POST', path: '/changes' },
+  getChange: { method: 'GET', path: '/changes/:seq' },
+  undo: { method: 'POST', path: '/undo' },
+  redo: { method: 'POST', path: '/redo' },
+  events: { method: 'GET', path: '/events' },
+
+  keepPhoto: { method: 'POST', path: '/photos' },
+  photoBytes: { method: 'GET', path: '/photos/:id/bytes' },
+
+  inspectClay: { method: 'GET', path: '/clay-models/:id' },
+  clayBytes: { method: 'GET', path: '/clay-models/:id/bytes' },
+  predict: { method: 'POST', path: '/clay-models/:id/predict' },
+
+  startJob: { method: 'POST', path: '/jobs' },
+  listJobs: { method: 'GET', path: '/jobs' },
+  getJob: { method: 'GET', path: '/jobs/:id' },
+  cancelJob: { method: 'POST', path: '/jobs/:id/cancel' },
+
+  network: { method: 'GET', path: '/network' },
+  setNetwork: { method: 'PUT', path: '/network' },
+  startPairing: { method: 'POST', path: '/pairing' },
+  stopPairing: { method: 'DELETE', path: '/pairing' },
+  pair: { method: 'POST', path: '/pair' },
+  listDevices: { method: 'GET', path: '/devices' },
+  thisDevice: { method: 'GET', path: '/devices/this' },
+  revokeDevice: { method: 'DELETE', path: '/devices/:id' },
+} as const satisfies Record<string, ApiPath>;
+
+export type ApiName = keyof typeof API_PATHS;

@@ -1,0 +1,43 @@
+import type { z } from 'zod';
+import { BOOK_ROUTES } from './book-routes.ts';
+import { CLAY_ROUTES } from './clay-routes.ts';
+import { DOOR_ROUTES } from './door-routes.ts';
+import { JOB_ROUTES } from './job-routes.ts';
+import type { ApiName } from './paths.ts';
+import type { ApiRoutes } from './route.ts';
+
+/**
+ * Every call of the API with the schemas that check it; server, client types and the OpenAPI document
+ * are made from this one table.
+ */
+export const ROUTES = {
+  ...DOOR_ROUTES,
+  ...BOOK_ROUTES,
+  ...CLAY_ROUTES,
+  ...JOB_ROUTES,
+} as const satisfies ApiRoutes;
+
+type Routes = typeof ROUTES;
+type InputOf<T> = T extends z.ZodType ? z.input<T> : T extends 'bytes' ? Uint8Array | Blob : never;
+type OutputOf<T> = T extends z.ZodType ? z.output<T> : T extends 'bytes' ? Uint8Array : undefined;
+type Part<N extends ApiName, P extends string> = P extends keyof Routes[N] ? Routes[N][P] : never;
+type Needed<P extends string, T> = [T] extends [never]
+  ? unknown
+  : Partial<T> extends T
+    ? { readonly [K in P]?: T }
+    : { readonly [K in P]: T };
+
+/** What a caller says. */
+export type ApiInput<N extends ApiName> = Needed<'params', InputOf<Part<N, 'params'>>> &
+  Needed<'query', InputOf<Part<N, 'query'>>> &
+  Needed<'body', InputOf<Part<N, 'body'>>>;
+
+/** What a handler hears, checked. */
+export interface ApiHeard<N extends ApiName> {
+  readonly params: OutputOf<Part<N, 'params'>>;
+  readonly query: OutputOf<Part<N, 'query'>>;
+  readonly body: OutputOf<Part<N, 'body'>>;
+}
+
+/** What comes back. */
+export type ApiAnswer<N extends ApiName> = OutputOf<Part<N, 'answer'>>;
