@@ -57,6 +57,12 @@ for (const kind of KINDS) {
     scores.filter((s) => s.kind === kind && !warned(s.score)).map((s) => s.score),
   );
 }
+for (const kind of KINDS) {
+  line(
+    `${kind}, shadows too`,
+    scores.filter((s) => s.kind === kind).map((s) => s.score),
+  );
+}
 line(
   'shadow over the sheet',
   scores.filter((s) => warned(s.score)).map((s) => s.score),

@@ -230,6 +230,15 @@ function addLight(
   const { layout, shadow } = scene;
   const c = Math.floor(mx * CELLS_A_MM);
   const r = Math.floor(my * CELLS_A_MM);
+  const { hand } = scene;
+  if (hand !== undefined && Math.hypot(mx - hand.at[0], my - hand.at[1]) < hand.reachMm) {
+    for (let l = 0; l < raw.length; l++) {
+      // Skin, near enough: the chart has a patch of it.
+      const skin = raw[l].materials[FIRST_PATCH + 1];
+      for (let k = 0; k < 3; k++) out[k] += scene.lights[l].share * skin[k];
+    }
+    return;
+  }
   const on = c >= 0 && r >= 0 && c < raster.width && r < raster.height;
   const index = r * raster.width + c;
   const material = on ? raster.material[index] : TABLE;

@@ -57,6 +57,8 @@ export interface Scene {
   readonly shadow:
     | { readonly at: readonly [number, number]; readonly angleDeg: number; readonly depth: number }
     | undefined;
+  /** A hand over the edge of the sheet: covers markers, no tile and no patch. */
+  readonly hand: { readonly at: readonly [number, number]; readonly reachMm: number } | undefined;
   readonly widthPx: number;
   readonly heightPx: number;
 }
@@ -183,6 +185,13 @@ export function randomScene(
             ],
             angleDeg: 360 * random.uniform(),
             depth: 0.2 + 0.3 * random.uniform(),
+          }
+        : undefined,
+    hand:
+      random.uniform() < 0.15
+        ? {
+            at: [random.uniform() < 0.5 ? 0 : layout.widthMm, layout.heightMm * random.uniform()],
+            reachMm: 18 + 10 * random.uniform(),
           }
         : undefined,
     widthPx: upright ? short : long,

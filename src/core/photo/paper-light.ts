@@ -11,7 +11,7 @@ export interface PaperLight {
   readonly beside: readonly (readonly [number, number, number])[];
   /** Standard deviation of what paper shows beside both, as a part of the light. */
   readonly spread: number;
-  /** Standard deviation of what is averaged nearby, as a part of the light: large where shadows end. */
+  /** Standard deviation of what is added nearby, as a part of the light: large where shadows end. */
   readonly unevenness: number;
   /** Part of the paper that was looked at and did not fit: shadows, dirt, things laid on it. */
   readonly unlike: number;
@@ -68,7 +68,7 @@ export function barePaper(layout: SheetLayout): Point[] {
  * Shape:   linear light of paper at places in mm -> light; undefined with too few samples
  * Holds:   tells only how light differs from place to place. Paper glows under ultraviolet, so its
  *          colour is never taken for white
- * Source:  quadratic in the logarithm by Tukey's weights, [Huber1981]; what is left is averaged nearby
+ * Source:  quadratic in the logarithm by Tukey's weights, [Huber1981]; of what is left the median nearby
  */
 export function paperLight(
   samples: readonly PaperSample[],
@@ -134,18 +134,40 @@ const SMOOTH_WORTH = 2;
  * Shape:   light, place in mm, index of a sample that does not count -> logarithm for each channel
  */
 function localBeside(light: PaperLight, [x, y]: Point, without = -1): [number, number, number] {
-  const sums: [number, number, number] = [0, 0, 0];
-  let total = SMOOTH_WORTH;
-  for (let i = 0; i < light.places.length; i++) {
-    if (i === without) continue;
-    const [px, py] = light.places[i];
+  const near: { readonly index: number; readonly weight: number }[] = [];
+  let total = 0;
+  for (let index = 0; index < light.places.length; index++) {
+    if (index === without) continue;
+    const [px, py] = light.places[index];
     const squared = (px - x) ** 2 + (py - y) ** 2;
     if (squared > 9 * LOCAL_MM * LOCAL_MM) continue;
     const weight = Math.exp(-squared / (2 * LOCAL_MM * LOCAL_MM));
     total += weight;
-    for (let c = 0; c < 3; c++) sums[c] += weight * light.beside[i][c];
+    near.push({ index, weight });
   }
-  return [sums[0] / total, sums[1] / total, sums[2] / total];
+  const belief = total / (total + SMOOTH_WORTH);
+  return [0, 1, 2].map((c) => belief * weightedMedian(near, total, light.beside, c)) as [
+    number,
+    number,
+    number,
+  ];
+}
+
+/** Dirt and things laid down pull no median. */
+function weightedMedian(
+  near: readonly { readonly index: number; readonly weight: number }[],
+  total: number,
+  values: PaperLight['beside'],
+  channel: number,
+): number {
+  let reached = 0;
+  for (const { index, weight } of near.toSorted(
+    (a, b) => values[a.index][channel] - values[b.index][channel],
+  )) {
+    reached += weight;
+    if (reached >= total / 2) return values[index][channel];
+  }
+  return 0;
 }
 
 /** Light at one place against another, for each channel. */

@@ -1,0 +1,57 @@
+import { describe, expect, it } from 'vitest';
+import { randomFrom } from '../../../bench/random.ts';
+import { barePaper, lightAgainst, type PaperSample, paperLight } from './paper-light.ts';
+import type { Point } from './plane-view.ts';
+import { traySheet } from './sheet-layout.ts';
+
+const layout = traySheet('A4');
+const field = ([x, y]: Point) => Math.exp(-0.3 + 0.001 * x - 0.0008 * y - 2e-6 * (x - 90) ** 2);
+
+function samples(
+  spoil: (at: Point, random: ReturnType<typeof randomFrom>) => number,
+): PaperSample[] {
+  const random = randomFrom(3);
+  return barePaper(layout).map((at) => {
+    const v = field(at) * (1 + 0.004 * random.normal()) * spoil(at, random);
+    return { at, light: [0.9 * v, v, 1.1 * v] };
+  });
+}
+
+const here: Point = [60, 200];
+const there: Point = [150, 60];
+const truth = field(here) / field(there);
+
+describe('paperLight', () => {
+  it('tells how light differs from place to place', () => {
+    const light = paperLight(
+      samples(() => 1),
+      layout,
+    )!;
+    for (const ratio of lightAgainst(light, layout, here, there)) {
+      expect(Math.abs(ratio / truth - 1)).toBeLessThan(0.005);
+    }
+    expect(light.unlike).toBeLessThan(0.02);
+  });
+
+  it('is not moved by dirt and things laid on the paper, a seventh of it', () => {
+    const light = paperLight(
+      samples((_, random) => (random.uniform() < 0.15 ? 0.3 + 0.5 * random.uniform() : 1)),
+      layout,
+    )!;
+    for (const ratio of lightAgainst(light, layout, here, there)) {
+      expect(Math.abs(ratio / truth - 1)).toBeLessThan(0.02);
+    }
+  });
+
+  it('says when a shadow lies over a part', () => {
+    const light = paperLight(
+      samples(([x]) => (x > 140 ? 0.6 : 1)),
+      layout,
+    )!;
+    expect(light.unevenness).toBeGreaterThan(0.03);
+  });
+
+  it('has no answer from a few samples', () => {
+    expect(paperLight(samples(() => 1).slice(0, 20), layout)).toBeUndefined();
+  });
+});
