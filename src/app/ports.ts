@@ -53,11 +53,23 @@ export interface VerdictRow {
   readonly place: ReadingPlace;
 }
 
+/** One clay as the stock has it. */
+export interface StockRow {
+  readonly name: string;
+  readonly line?: string;
+  readonly onHandG?: number;
+  /** Price of a pack by its grams, hence not whole. */
+  readonly priceMinorPerG?: number;
+  /** g/cm3. */
+  readonly density?: number;
+}
+
 export interface Readers {
   /** `basis`: what parts count where a row says nothing. */
   readings(bytes: Uint8Array, fileName: string, basis: Basis): ReadingsRead;
   recipes(bytes: Uint8Array, fileName: string): { readonly recipes: readonly RecipeRow[] };
   verdicts(bytes: Uint8Array, fileName: string): readonly VerdictRow[];
+  stock(bytes: Uint8Array, fileName: string): readonly StockRow[];
 }
 
 /** Things to print. */
@@ -75,6 +87,8 @@ export interface Ports {
   /** Milliseconds from any beginning; only differences are used. */
   readonly nowMs: () => number;
   readonly progress: (report: ProgressReport) => void;
+  /** Whether she asked for long work to stop with the best it has. */
+  readonly stopped?: () => boolean;
   /** Lets the shell draw and hear a key between two pieces of long work. */
   readonly breathe: () => Promise<void>;
   /** Program and version, written into the files it makes. */

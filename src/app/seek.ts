@@ -1,50 +1,36 @@
 import { chanceWithin } from '../core/clay/chance.ts';
-import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
+import { type AlternativeReason, alternativesTo, frontierOf } from '../core/recipe/alternatives.ts';
+import { letDownFor, strongestPart } from '../core/recipe/let-down.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/recipe/seek.ts';
-import type { SeekRun } from '../core/recipe/seek-options.ts';
-import { type Side, sidesOf, type Verdict, verdict } from '../core/recipe/verdict.ts';
-import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
-import type { Basis, Ports } from './ports.ts';
+import { startExhaustiveSeek } from '../core/recipe/seek-exhaustive.ts';
+import type { FoundRecipe as CoreRecipe } from '../core/recipe/seek-options.ts';
+import { countCompositions, countRecipes } from '../core/recipe/seek-problem.ts';
+import { type Verdict, verdict } from '../core/recipe/verdict.ts';
+import { type OpenClay, openClay } from './open-clay.ts';
+import type { Ports } from './ports.ts';
 import { foretoldMix } from './predict.ts';
+import { finish, planOf, recipeOf, type SeekPlan, type SeekQuestion } from './seek-plan.ts';
+import { type Shortfall, shortfallOf } from './seek-shortfall.ts';
 
-/** Bounds of what may be asked; past them a search would not end or a recipe not be cut. */
-export const SEEK_LIMITS = {
-  tolerance: [0.01, 100],
-  parents: [1, 8],
-  parts: [1, 100],
-  top: [1, 1000],
-} as const satisfies Record<string, readonly [number, number]>;
-
-/** A search past this many recipes would run for minutes; it is refused with what would help. */
-const MOST_RECIPES = 400_000_000;
-/** What may be tried on the side to say what would help. */
-const ASIDE_RECIPES = 3_000_000;
-const STEP_RECIPES = 200_000;
-
-export interface SeekCall {
+/** What a search through every recipe may have to try; past it, minutes become hours. */
+const MOST_TRIED = 400_000_000;
+/** Ways to share out the parts of one set of clays; past it the search would fill the memory. */
+const MOST_WAYS = 300_000;
+export interface SeekCall extends SeekQuestion {
+  /** Path of a clay file. */
   readonly clay: string;
-  /** Under the light and observer of `viewing`. */
-  readonly aim: Lab;
-  readonly viewing: Viewing;
-  /** dE00 up to which a recipe answers the question. */
-  readonly tolerance: number;
-  readonly mostParents: number;
-  /** Most whole parts of one recipe. */
-  readonly parts: number;
-  readonly top: number;
-  /** Names of the clays that may be used; all when absent. */
-  readonly only?: readonly string[];
-  readonly basis?: Basis;
+  /** Path of a stock file, in place of `stock`. */
+  readonly stockFile?: string;
 }
 
 export interface FoundRecipe {
   /** Most parts first. */
   readonly parts: Recipe;
   readonly lab: Lab;
+  /** The largest over the lights asked for; what is given up counts for half. */
   readonly dE00: number;
   readonly plusMinus: number;
   readonly verdict: Verdict;
@@ -52,143 +38,214 @@ export interface FoundRecipe {
   readonly chance: number;
   /** D50 and 2 degree, for showing it. */
   readonly shown: Lab;
+  /** Under a rule on half parts: cut it so many times over, since half a part is then less. */
+  readonly times?: number;
+  /** Whole minor units a kilogram, where the stock tells every price. */
+  readonly priceMinorPerKg?: number;
 }
 
-/** The best there is when nothing is within tolerance: an answer, no fault. */
-export interface Shortfall {
-  readonly dE00: number;
-  /** How the best departs from the aim, the largest first. */
-  readonly sides: readonly Side[];
-  /** What was tried beside the question, and would make it a yes or come nearer. */
-  readonly helps: readonly Help[];
-}
-
-export interface Help {
-  readonly kind: 'all-clays' | 'more-parts' | 'more-parents';
-  /** The value of the option that was tried. */
-  readonly value: number;
-  readonly recipe: Recipe;
-  readonly dE00: number;
+/** A strong clay let down first, where whole parts of it would be too coarse. */
+export interface LetDownFound {
+  /** Nearer than all that is allowed, but for the rule. */
+  readonly instead: Recipe;
+  readonly strong: string;
+  /** What half a part of the strong clay moves, dE00. */
+  readonly moves: number;
+  /** The let-down: one part of the strong clay to so many of the base. Absent where none helps. */
+  readonly first?: Recipe;
+  /** Parts of the let-down, and the rest. */
+  readonly letDownParts?: number;
+  readonly others?: Recipe;
+  readonly dE00?: number;
 }
 
 export interface Sought {
   /** By rising dE00. */
   readonly recipes: readonly FoundRecipe[];
+  readonly alternatives: readonly {
+    readonly reason: AlternativeReason;
+    readonly recipe: FoundRecipe;
+  }[];
+  /** Recipes that none nearer beats in clays, parts and price alike. */
+  readonly frontier: readonly FoundRecipe[];
   readonly shortfall?: Shortfall;
+  readonly letDown?: LetDownFound;
   readonly tried: number;
+  /** All there are, rules not counted off. */
+  readonly total: number;
+  /** Nothing better exists; false when it was stopped early. */
+  readonly proven: boolean;
   readonly searchMs: number;
 }
 
 /**
  * The whole-part recipes of a set of clays that come nearest to an aim.
- * Refuses: an unknown name in `only`; numbers outside SEEK_LIMITS; a search past MOST_RECIPES
- *          -> bad-input
- * Returns: `shortfall` when the best is past the tolerance
+ * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
+ *          every recipe -> bad-input
+ * Returns: `shortfall` when the best is past the tolerance or no recipe keeps to the rules;
+ *          `proven` false and the best so far when `ports.stopped` says so
  */
 export async function seek(ports: Ports, call: SeekCall): Promise<Sought> {
+  const { stockFile } = call;
   const clay = await openClay(ports, call.clay);
-  checkBasis(clay, call.basis ?? clay.file.basis, 2);
-  const all = clay.file.parents.map((_, i) => i);
-  const allowed =
-    call.only === undefined ? all : [...new Set(call.only.map((name) => parentIndex(clay, name)))];
-  const plan: Plan = { allowed, mostParents: call.mostParents, parts: call.parts, top: call.top };
-  const started = ports.nowMs();
-  const run = begin(clay, call, plan);
-  if (run.total > MOST_RECIPES) throw tooMany(run.total);
-  await finish(ports, run, 'trying recipes');
-  const searchMs = ports.nowMs() - started;
-  const recipes = run.best().map((best) => found(clay, call, best.parts, best.dE00));
-  const best = recipes[0];
-  if (best === undefined || best.dE00 <= call.tolerance) {
-    return { recipes, tried: run.tried, searchMs };
-  }
-  const helps = await helpsFor(ports, clay, call, plan, best.dE00);
-  const shortfall = { dE00: best.dE00, sides: sidesOf(call.aim, best.lab), helps };
-  return { recipes, shortfall, tried: run.tried, searchMs };
+  if (stockFile === undefined) return seekIn(ports, clay, call);
+  const stock = ports.readers.stock(await ports.files.read(stockFile), stockFile);
+  return seekIn(ports, clay, { ...call, stock });
 }
 
-interface Plan {
-  readonly allowed: readonly number[];
-  readonly mostParents: number;
-  readonly parts: number;
-  readonly top: number;
-}
-
-function begin(clay: OpenClay, { aim, viewing }: SeekCall, plan: Plan): SeekRun {
-  return startSeek(clay.predictor, {
-    aim,
-    weights: colourWeights(viewing.light, viewing.observer),
-    parents: plan.allowed,
-    mostParents: Math.min(plan.mostParents, plan.allowed.length),
-    parts: plan.parts,
-    top: plan.top,
-  });
-}
-
-async function finish(ports: Ports, run: SeekRun, what: string): Promise<void> {
-  while (!run.step(STEP_RECIPES)) {
-    ports.progress({ what, done: run.tried, total: run.total });
-    await ports.breathe();
-  }
-}
-
-type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
-
-function recipeOf(clay: OpenClay, parts: WholeParts): Recipe {
-  return parts
-    .map(({ parent, parts }) => ({ parent: clay.file.parents[parent].name, parts }))
-    .sort((one, other) => other.parts - one.parts);
-}
-
-function found(clay: OpenClay, call: SeekCall, parts: WholeParts, dE00: number): FoundRecipe {
-  const total = parts.reduce((sum, part) => sum + part.parts, 0);
-  const shares = parts.map(({ parent, parts }) => ({ parent, share: parts / total }));
-  const { lab, covariance, plusMinus, shown } = foretoldMix(clay, shares, call.viewing);
-  const judged = verdict(call.aim, lab, covariance);
-  const chance = chanceWithin(call.aim, lab, covariance, call.tolerance);
-  return { parts: recipeOf(clay, parts), lab, dE00, plusMinus, verdict: judged, chance, shown };
-}
-
-/** Tries what else she could allow, where that takes no more than a few seconds. */
-async function helpsFor(
+/** `seek` in a clay model at hand. */
+export async function seekIn(
   ports: Ports,
   clay: OpenClay,
-  call: SeekCall,
-  plan: Plan,
-  best: number,
-): Promise<readonly Help[]> {
-  const all = clay.file.parents.map((_, i) => i);
-  const trials: { kind: Help['kind']; value: number; plan: Plan }[] = [];
-  if (plan.allowed.length < all.length) {
-    trials.push({ kind: 'all-clays', value: all.length, plan: { ...plan, allowed: all } });
-  }
-  const parts = plan.parts * 2;
-  if (parts <= SEEK_LIMITS.parts[1]) {
-    trials.push({ kind: 'more-parts', value: parts, plan: { ...plan, parts } });
-  }
-  const mostParents = plan.mostParents + 1;
-  if (mostParents <= Math.min(plan.allowed.length, SEEK_LIMITS.parents[1], plan.parts)) {
-    trials.push({ kind: 'more-parents', value: mostParents, plan: { ...plan, mostParents } });
-  }
-  const helps: Help[] = [];
-  for (const trial of trials) {
-    const run = begin(clay, call, { ...trial.plan, top: 1 });
-    if (run.total > ASIDE_RECIPES) continue;
-    await finish(ports, run, 'trying what would help');
-    const [first] = run.best();
-    // A tenth of a unit nearer is no help to anybody.
-    if (first === undefined || first.dE00 > best - 0.1) continue;
-    const recipe = recipeOf(clay, first.parts);
-    helps.push({ kind: trial.kind, value: trial.value, recipe, dE00: first.dE00 });
-  }
-  return helps.sort((one, other) => one.dE00 - other.dE00);
+  question: SeekQuestion,
+): Promise<Sought> {
+  const plan = planOf(clay, question);
+  const started = ports.nowMs();
+  const start = question.exhaustive === true ? startExhaustiveSeek : startSeek;
+  const run = start(clay.predictor, plan.options);
+  checkWidth(question, plan);
+  const proven = await finish(ports, run, 'looking for recipes');
+  const searchMs = ports.nowMs() - started;
+  const all = run.best();
+  const recipes = all.slice(0, question.top).map((best) => found(clay, question, plan, best));
+  const longer = proven ? await withFewerClays(ports, clay, plan, all) : all;
+  const price = (recipe: CoreRecipe) => priceOf(plan, recipe);
+  const shown = (recipe: CoreRecipe) => found(clay, question, plan, recipe);
+  const others = alternativesTo(longer, question.tolerance, price);
+  const best = all[0];
+  const near = best !== undefined && best.dE00 <= question.tolerance;
+  const shortfall =
+    near || !proven ? undefined : await shortfallOf(ports, clay, question, plan, best);
+  const letDown =
+    plan.options.rules?.halfPart === undefined || !proven
+      ? undefined
+      : await letDownOf(ports, clay, plan, best);
+  return {
+    recipes,
+    alternatives: others.map(({ reason, recipe }) => ({ reason, recipe: shown(recipe) })),
+    frontier: frontierOf(longer, price).map(shown),
+    ...(shortfall === undefined ? {} : { shortfall }),
+    ...(letDown === undefined ? {} : { letDown }),
+    tried: run.tried,
+    total: run.total,
+    proven,
+    searchMs,
+  };
 }
 
-function tooMany(total: number): AppError {
-  return new AppError({
+function checkWidth(question: SeekQuestion, { options }: SeekPlan): void {
+  const { parents, mostParents, parts } = options;
+  const total = countRecipes(parents.length, mostParents, parts);
+  const ways = countCompositions(Math.min(mostParents, parts), parts);
+  if (ways <= MOST_WAYS && (question.exhaustive !== true || total <= MOST_TRIED)) return;
+  throw new AppError({
     code: 'seek-too-wide',
     kind: 'bad-input',
-    detail: `That is ${total.toLocaleString('en')} recipes to try, which would take many minutes.`,
-    hint: 'Allow fewer parts or parents, or name the clays with --only.',
+    detail: `That is ${total.toLocaleString('en')} recipes${question.exhaustive === true ? ' to try one by one, which would take many minutes' : ', more than can be looked through'}.`,
+    hint: 'Allow fewer parts or parents, or name the clays to use.',
   });
+}
+
+/** The certified list, and beside it the best of every smaller number of clays. */
+async function withFewerClays(
+  ports: Ports,
+  clay: OpenClay,
+  plan: SeekPlan,
+  all: readonly CoreRecipe[],
+): Promise<readonly CoreRecipe[]> {
+  const seen = new Set(all.map(keyOf));
+  const more: CoreRecipe[] = [];
+  for (let most = 1; most < plan.options.mostParents; most++) {
+    const run = startSeek(clay.predictor, { ...plan.options, mostParents: most, top: 3 });
+    if (!(await finish(ports, run, 'looking at fewer clays'))) break;
+    for (const recipe of run.best()) if (!seen.has(keyOf(recipe))) more.push(recipe);
+  }
+  const distinct = new Map(more.map((recipe) => [keyOf(recipe), recipe]));
+  return [...all, ...distinct.values()].sort((one, other) => one.dE00 - other.dE00);
+}
+
+function keyOf({ parts }: CoreRecipe): string {
+  return parts
+    .map(({ parent, parts }) => `${parent}:${parts}`)
+    .sort()
+    .join();
+}
+
+/** Minor units of money a kilogram, where every clay of it has a price. */
+function priceOf({ stock, amounts }: SeekPlan, { parts }: CoreRecipe): number | undefined {
+  let money = 0;
+  let grams = 0;
+  for (const { parent, parts: count } of parts) {
+    const row = stock.get(parent);
+    if (row?.priceMinorPerG === undefined) return undefined;
+    // Prices are by weight: parts by volume weigh as their density says, alike where it is not told.
+    const weight = count * (amounts?.[parent] ?? 1) * (row.density ?? 1);
+    money += weight * row.priceMinorPerG;
+    grams += weight;
+  }
+  return (1000 * money) / grams;
+}
+
+function found(
+  clay: OpenClay,
+  question: SeekQuestion,
+  plan: SeekPlan,
+  { parts, dE00 }: CoreRecipe,
+): FoundRecipe {
+  const weights = parts.map(({ parent, parts }) => parts * (plan.amounts?.[parent] ?? 1));
+  const total = weights.reduce((sum, v) => sum + v, 0);
+  const shares = parts.map(({ parent }, i) => ({ parent, share: weights[i] / total }));
+  const { lab, covariance, plusMinus, shown } = foretoldMix(clay, shares, question.viewing);
+  const judged = verdict(question.aim, lab, covariance);
+  const chance = chanceWithin(question.aim, lab, covariance, question.tolerance);
+  const count = parts.reduce((sum, part) => sum + part.parts, 0);
+  const times = Math.floor(plan.options.parts / count);
+  const price = priceOf(plan, { parts, lab, dE00 });
+  return {
+    parts: recipeOf(clay, parts),
+    lab,
+    dE00,
+    plusMinus,
+    verdict: judged,
+    chance,
+    shown,
+    ...(plan.options.rules?.halfPart !== undefined && times > 1 ? { times } : {}),
+    ...(price === undefined ? {} : { priceMinorPerKg: Math.round(price) }),
+  };
+}
+
+/** Where only the rule on half parts stands before something clearly nearer. */
+async function letDownOf(
+  ports: Ports,
+  clay: OpenClay,
+  plan: SeekPlan,
+  best: CoreRecipe | undefined,
+): Promise<LetDownFound | undefined> {
+  const { halfPart: limit, ...rules } = plan.options.rules ?? {};
+  if (limit === undefined) return undefined;
+  const below = best === undefined ? {} : { below: best.dE00 - 0.1 };
+  if (best !== undefined && best.dE00 <= 0.1) return undefined;
+  const run = startSeek(clay.predictor, { ...plan.options, rules, top: 1, ...below });
+  if (!(await finish(ports, run, 'looking at let-downs'))) return undefined;
+  const [nearer] = run.best();
+  if (nearer === undefined) return undefined;
+  const strongest = strongestPart(clay.predictor, plan.options, nearer);
+  const name = (p: number) => clay.file.parents[p].name;
+  const told = {
+    instead: recipeOf(clay, nearer.parts),
+    strong: name(strongest.parent),
+    moves: strongest.moves,
+  };
+  const made = letDownFor(clay.predictor, plan.options, nearer, limit);
+  if (made === undefined || (best !== undefined && made.dE00 > best.dE00 - 0.1)) return told;
+  return {
+    ...told,
+    first: [
+      { parent: name(made.base), parts: made.baseParts },
+      { parent: name(made.strong), parts: 1 },
+    ],
+    letDownParts: made.letDownParts,
+    others: recipeOf(clay, made.others),
+    dE00: made.dE00,
+  };
 }

@@ -79,15 +79,34 @@ The ± is the size of what is not known, in dE00: a tile mixed and baked lies ab
   --parents N         most different clays in one recipe: 4 when nothing is said
   --parts N           most whole parts in one recipe: 12 when nothing is said
   --top N             recipes to list: 10 when nothing is said
-  --only "A, B"       use these clays only; may be repeated
-  --exhaustive        try every recipe without shortcuts; that is how every search runs today
-  --basis BASIS       what parts count: the basis the clay was learnt by
-  --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "searchMs"};
+  --lights "D65, A"   rank by the worst of these lights and --light
+
+Rules, each a wish of yours:
+  --only "A, B"       use these clays only; may be repeated, as all lists may
+  --without "A, B"    leave these out
+  --must "A, B"       a part of each of these
+  --lines "L, M"      clays of these lines only
+  --most-lines N      clays of at most so many lines in one recipe
+  --at-least SHARE    like "50 % Saltmarsh": at least so much of a line, a kind of clay (white,
+                      black, opaque, pastel, translucent, pearl, metallic, glitter, fluorescent)
+                      or one clay
+  --at-most SHARE     at most so much of it: "30 % translucent"
+  --half-part DE00    half a part more or less of any clay may move the colour by this at most; where
+                      that stands in the way, a let-down is proposed
+  --batch GRAMS       of no clay more than the stock holds for so much
+  --stock FILE        a CSV file: clay, and if wanted line, grams, pack-grams, price, density
+  --give-up WHAT      lightness, chroma or hue counts for half
+
+  --exhaustive        try every recipe one by one: the same answer, much later
+  --basis BASIS       what parts count: the basis the clay was learnt by; the other one wants the
+                      densities in the stock
+  --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "alternatives",
+                      "frontier", "shortfall", "letDown", "tried", "total", "proven", "searchMs"};
                       chance that it comes out within the tolerance, by its ±
 ${VIEWING}
 
 When nothing comes near enough, the nearest are listed all the same, with how they fall short and
-what would make it a yes.
+what would make it a yes. Ctrl-C ends the search with the best so far, not proven.
   `,
   inspect: `kneadwell inspect CLAY: what does it know, and how surely?
 

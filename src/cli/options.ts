@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util';
 import type { Basis } from '../app/ports.ts';
 import { BASES } from '../contract/reading.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
-import { LIGHT_NAMES, lightFromName } from '../core/colour/weights.ts';
+import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/recipe/nearest-name.ts';
 
@@ -115,14 +115,7 @@ export function numberOf(
 
 /** Light and observer; D50 and 2 degrees when nothing is said. */
 export function viewingOf(given: Given, verb: string): Viewing {
-  const named = oneValue(given, 'light') ?? 'D50';
-  const light = lightFromName(named);
-  if (light === undefined) {
-    throw unreadableCall(
-      `--light is "${named.slice(0, 40)}"; the lights are ${LIGHT_NAMES.join(', ')}.`,
-      verb,
-    );
-  }
+  const light = lightOf(oneValue(given, 'light') ?? 'D50', 'light', verb);
   const observer = (oneValue(given, 'observer') ?? '2').replace(/\s*°$/, '');
   if (observer !== '2' && observer !== '10') {
     throw unreadableCall(
@@ -131,6 +124,15 @@ export function viewingOf(given: Given, verb: string): Viewing {
     );
   }
   return { light, observer: observer === '2' ? 2 : 10 };
+}
+
+export function lightOf(named: string, option: string, verb: string): LightName {
+  const light = lightFromName(named);
+  if (light !== undefined) return light;
+  throw unreadableCall(
+    `--${option} is "${named.slice(0, 40)}"; the lights are ${LIGHT_NAMES.join(', ')}.`,
+    verb,
+  );
 }
 
 export function basisOf(given: Given, verb: string): Basis | undefined {

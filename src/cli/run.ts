@@ -5,7 +5,7 @@ import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
 import type { Ports } from '../app/ports.ts';
 import { predict } from '../app/predict.ts';
 import { read } from '../app/read.ts';
-import { SEEK_LIMITS, type SeekCall, seek } from '../app/seek.ts';
+import { seek } from '../app/seek.ts';
 import { traySheet } from '../app/tray-sheet.ts';
 import { TRY_LIMITS, type TryCall, tryBalls } from '../app/try.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
@@ -28,6 +28,7 @@ import {
 } from './options.ts';
 import { plain, type Screen } from './paper.ts';
 import { readCallOf } from './read-options.ts';
+import { SEEK_OPTIONS, seekCallOf } from './seek-options.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { learntJson, learntText } from './show-learn.ts';
 import { nearedJson, nearedText } from './show-nearest.ts';
@@ -59,16 +60,7 @@ const COMMON = {
 const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> = {
   learn: { ...COMMON, out: 'value', since: 'value' },
   predict: { ...COMMON, of: 'values', from: 'value' },
-  seek: {
-    ...COMMON,
-    aim: 'value',
-    tolerance: 'value',
-    parents: 'value',
-    parts: 'value',
-    top: 'value',
-    only: 'values',
-    exhaustive: 'switch',
-  },
+  seek: { ...COMMON, ...SEEK_OPTIONS },
   inspect: COMMON,
   'next-tile': {
     ...COMMON,
@@ -189,26 +181,7 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
   },
 
   async seek(given, { ports, screen }) {
-    const clay = oneClay(given, 'seek');
-    const viewing = viewingOf(given, 'seek');
-    const aim = aimFrom(neededValue(given, 'aim', '--aim 60,-20,20', 'seek'), viewing);
-    const basis = basisOf(given, 'seek');
-    const names = given.values.get('only');
-    const only = names === undefined ? undefined : namesOf(names);
-    if (only?.length === 0) throw unreadableCall('--only names no clay.', 'seek');
-    const whole = (name: 'parents' | 'parts' | 'top', fallback: number) =>
-      numberOf(given, name, fallback, SEEK_LIMITS[name], 'seek', true);
-    const call: SeekCall = {
-      clay,
-      aim: aim.lab,
-      viewing,
-      tolerance: numberOf(given, 'tolerance', 1.8, SEEK_LIMITS.tolerance, 'seek'),
-      mostParents: whole('parents', 4),
-      parts: whole('parts', 12),
-      top: whole('top', 10),
-      ...(only === undefined ? {} : { only }),
-      ...(basis === undefined ? {} : { basis }),
-    };
+    const { call, aim } = seekCallOf(given, oneClay(given, 'seek'));
     const sought = await seek(ports, call);
     return isJson(given)
       ? `${soughtJson(sought, aim.lab)}\n`

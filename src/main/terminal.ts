@@ -4,6 +4,7 @@ import { screenFrom } from '../cli/paper.ts';
 import type { Shell } from '../cli/run.ts';
 import { readReadings } from '../formats/readings.ts';
 import { readRecipesCsv } from '../formats/recipes-csv.ts';
+import { readStockCsv } from '../formats/stock-csv.ts';
 import { readVerdictsCsv } from '../formats/verdicts-csv.ts';
 import { diskFiles } from './disk-files.ts';
 
@@ -24,10 +25,27 @@ export function terminalShell(version: string): Shell {
     drawn = true;
     drawnAt = now;
   };
+  let stopping: boolean | undefined;
+  /** From the first question on, Ctrl-C asks long work to end with what it has; twice ends all. */
+  const stopped = () => {
+    if (stopping === undefined) {
+      stopping = false;
+      process.once('SIGINT', () => {
+        stopping = true;
+      });
+    }
+    return stopping;
+  };
   return {
     ports: {
+      stopped,
       files: diskFiles(),
-      readers: { readings: readReadings, recipes: readRecipesCsv, verdicts: readVerdictsCsv },
+      readers: {
+        readings: readReadings,
+        recipes: readRecipesCsv,
+        verdicts: readVerdictsCsv,
+        stock: readStockCsv,
+      },
       // Engines for pictures and print are large: they are loaded when a call wants them.
       photos: {
         decode: async (bytes, fileName) =>

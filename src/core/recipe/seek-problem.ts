@@ -44,6 +44,8 @@ export interface SeekProblem {
     colour: Float64Array,
     scattering: Float64Array,
   ): number;
+  /** Colour of a recipe under the first light, its counts whole or not, written to out[0..2]. */
+  labInto(out: Float64Array, set: ArrayLike<number>, counts: ArrayLike<number>, size: number): void;
   found(): FoundRecipe[];
 }
 
@@ -116,6 +118,11 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
       }
       return error;
     },
+    labInto(out, set, counts, n) {
+      mixInto(nudged, set, counts, n);
+      evaluators[0].labInto(out, nudged[0], nudged[1], nudged[2], factorOf(set, counts, n));
+      if (special) addDeparture(out, set, counts, n);
+    },
     found: () => kept.sorted().map((entry) => foundOf(entry, parents)),
   };
   return problem;
@@ -184,9 +191,7 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
     for (let i = 0; i < n; i++) {
       for (const sign of [1, -1]) {
         moved[i] = counts[i] + sign * half;
-        mixInto(nudged, set, moved, n);
-        evaluators[0].labInto(other, nudged[0], nudged[1], nudged[2], factorOf(set, moved, n));
-        if (special) addDeparture(other, set, moved, n);
+        problem.labInto(other, set, moved, n);
         moved[i] = counts[i];
         const shift = deltaE2000At(own[0], own[1], own[2], other[0], other[1], other[2]);
         if (shift > rules.halfPart) return false;

@@ -1,0 +1,95 @@
+import type { FoundRecipe } from './seek-options.ts';
+
+export type AlternativeReason = 'fewest clays' | 'fewest parts' | 'cheapest' | 'other clays';
+
+export interface Alternative {
+  readonly reason: AlternativeReason;
+  readonly recipe: FoundRecipe;
+}
+
+/** Two recipes of a pair of sets that share at most so much are really different. */
+const SHARED = 0.5;
+const MOST_DIFFERENT = 3;
+
+/**
+ * What else is worth a look beside the nearest: less to open, to count or to pay, and other clays.
+ * Shape:   recipes by rising error; price of a recipe in any unit, undefined where not known
+ * Holds:   none is the first recipe; fewer clays, parts or a lower price are shown only where nothing
+ *          nearer has as few, and within `enough` of the aim or of the best if that is farther; other
+ *          clays are at most half those of the first and of each other
+ */
+export function alternativesTo(
+  recipes: readonly FoundRecipe[],
+  enough: number,
+  priceOf: (recipe: FoundRecipe) => number | undefined,
+): readonly Alternative[] {
+  const [best, ...rest] = recipes;
+  if (best === undefined) return [];
+  const near = rest.filter(({ dE00 }) => dE00 <= Math.max(enough, 1.5 * best.dE00));
+  const out: Alternative[] = [];
+  const taken = new Set<FoundRecipe>([best]);
+  const add = (reason: AlternativeReason, recipe: FoundRecipe | undefined) => {
+    if (recipe === undefined || taken.has(recipe)) return;
+    taken.add(recipe);
+    out.push({ reason, recipe });
+  };
+  add(
+    'fewest clays',
+    fewest(best, near, ({ parts }) => parts.length),
+  );
+  add('fewest parts', fewest(best, near, totalOf));
+  add(
+    'cheapest',
+    fewest(best, near, (recipe) => priceOf(recipe)),
+  );
+  const different = [best];
+  for (const recipe of near) {
+    if (different.length > MOST_DIFFERENT) break;
+    if (different.some((other) => sharedParents(other, recipe) > SHARED)) continue;
+    different.push(recipe);
+    add('other clays', recipe);
+  }
+  return out;
+}
+
+/** Recipes that no nearer one beats in clays, in parts and in price alike. */
+export function frontierOf(
+  recipes: readonly FoundRecipe[],
+  priceOf: (recipe: FoundRecipe) => number | undefined,
+): readonly FoundRecipe[] {
+  const kept: { recipe: FoundRecipe; costs: readonly number[] }[] = [];
+  for (const recipe of recipes) {
+    const costs = [recipe.parts.length, totalOf(recipe), priceOf(recipe) ?? 0];
+    const beaten = kept.some((other) => other.costs.every((cost, i) => cost <= costs[i]));
+    if (!beaten) kept.push({ recipe, costs });
+  }
+  return kept.map(({ recipe }) => recipe);
+}
+
+/** The nearest of those with the least of something, if that is less than the best has. */
+function fewest(
+  best: FoundRecipe,
+  near: readonly FoundRecipe[],
+  of: (recipe: FoundRecipe) => number | undefined,
+): FoundRecipe | undefined {
+  let least = of(best) ?? Number.POSITIVE_INFINITY;
+  let found: FoundRecipe | undefined;
+  for (const recipe of near) {
+    const value = of(recipe);
+    if (value === undefined || value >= least - 1e-9) continue;
+    least = value;
+    found = recipe;
+  }
+  return found;
+}
+
+function totalOf({ parts }: FoundRecipe): number {
+  return parts.reduce((sum, part) => sum + part.parts, 0);
+}
+
+/** Parents in both over parents in the smaller. */
+function sharedParents(one: FoundRecipe, other: FoundRecipe): number {
+  const mine = new Set(one.parts.map(({ parent }) => parent));
+  const both = other.parts.filter(({ parent }) => mine.has(parent)).length;
+  return both / Math.min(one.parts.length, other.parts.length);
+}

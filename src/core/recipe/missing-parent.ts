@@ -1,0 +1,125 @@
+import type { Predictor } from '../clay/predict.ts';
+import { BANDS } from '../colour/grid.ts';
+import { labFromLch, lchFromLab, xyzFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import { claySurface, internalFromMeasured } from '../optics/surface.ts';
+
+/** A clay that is not owned, as its own tile would look. */
+export interface ImaginedParent {
+  readonly lab: Lab;
+  /** The model with it as one parent more, the last. */
+  readonly predictor: Predictor;
+}
+
+/** Bands of the smooth curves that are added up to reach a colour. */
+const BUMPS = [390, 430, 470, 510, 550, 590, 630, 670, 710];
+const WIDTH_NM = 35;
+
+/**
+ * A model with one opaque clay more, whose own tile has a given colour.
+ * Shape:   colour under the weights' light, spectrum it should resemble -> model, or undefined where
+ *          no reflectance between nearly black and nearly white has that colour
+ * Method:  the spectrum of the nearest mix is bent by smooth curves until the colour is met, least
+ *          change first; K/S of that is the clay's, with the scattering of a middling clay. One of
+ *          the many clays that may look so: good for "would such a clay help", not for a recipe
+ */
+export function withImagined(
+  predictor: Predictor,
+  lab: Lab,
+  near: Float64Array,
+  weights: ColourWeights,
+): ImaginedParent | undefined {
+  const spectrum = bentTo(near, lab, weights);
+  if (spectrum === undefined) return undefined;
+  const { model, coefficients } = predictor;
+  const surface = claySurface(model.geometry);
+  const opaque = model.parents.findIndex(({ clayClass }) => clayClass === 'opaque');
+  const template = model.parents[Math.max(0, opaque)];
+  const scattering = new Float64Array(BANDS).fill(middlingScattering(predictor));
+  const absorption = spectrum.map((measured, band) => {
+    const inside = Math.min(0.999, Math.max(1e-4, internalFromMeasured(measured, surface)));
+    return (scattering[band] * (1 - inside) ** 2) / (2 * inside);
+  });
+  const { effect: _, ...plain } = template;
+  return {
+    lab,
+    predictor: {
+      coefficients: [...coefficients, { absorption, scattering }],
+      model: {
+        ...model,
+        parents: [...model.parents, { ...plain, name: 'a clay not owned', clayClass: 'opaque' }],
+      },
+    },
+  };
+}
+
+/** The colour of the same hue and lightness with another chroma. */
+export function withChroma(lab: Lab, chroma: number): Lab {
+  const [l, , h] = lchFromLab(lab);
+  return labFromLch([l, chroma, h]);
+}
+
+function middlingScattering({ model, coefficients }: Predictor): number {
+  const means = coefficients
+    .filter((_, i) => model.parents[i].clayClass === 'opaque')
+    .map(({ scattering }) => scattering.reduce((sum, v) => sum + v, 0) / BANDS)
+    .sort((a, b) => a - b);
+  return means[means.length >> 1] ?? 0.3;
+}
+
+/** The least bent spectrum of a colour, by Gauss-Newton in the logit of reflectance. */
+function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Array | undefined {
+  const goal = xyzFromLab(lab, weights.white);
+  const bends = BUMPS.map((centre) =>
+    Float64Array.from({ length: BANDS }, (_, band) =>
+      Math.exp(-0.5 * ((380 + 10 * band - centre) / WIDTH_NM) ** 2),
+    ),
+  );
+  const bent = new Float64Array(BUMPS.length);
+  const start = near.map((r) => Math.log(clamp(r) / (1 - clamp(r))));
+  const spectrum = new Float64Array(BANDS);
+  const wave = [weights.x, weights.y, weights.z];
+  for (let step = 0; step < 40; step++) {
+    for (let band = 0; band < BANDS; band++) {
+      let z = start[band];
+      for (let i = 0; i < bends.length; i++) z += bent[i] * bends[i][band];
+      spectrum[band] = 1 / (1 + Math.exp(-z));
+    }
+    const miss = wave.map(
+      (w, axis) => goal[axis] - w.reduce((sum, v, band) => sum + v * spectrum[band], 0),
+    );
+    if (Math.max(...miss.map(Math.abs)) < 1e-6) {
+      const possible = spectrum.every((r) => r < 0.985 && r > 0.03);
+      return possible ? spectrum : undefined;
+    }
+    const jacobian = wave.map((w) =>
+      bends.map((bend) =>
+        bend.reduce((sum, v, band) => sum + w[band] * v * spectrum[band] * (1 - spectrum[band]), 0),
+      ),
+    );
+    const move = leastMove(jacobian, miss);
+    if (move === undefined) return undefined;
+    for (let i = 0; i < bent.length; i++) bent[i] += Math.max(-1, Math.min(1, move[i]));
+  }
+  return undefined;
+}
+
+function clamp(r: number): number {
+  return Math.min(0.97, Math.max(0.04, r));
+}
+
+/** Shortest x with J x = m: Jᵀ (J Jᵀ)⁻¹ m, of a 3 x n matrix. */
+function leastMove(j: readonly number[][], m: readonly number[]): number[] | undefined {
+  const g = j.map((row) => j.map((other) => row.reduce((sum, v, i) => sum + v * other[i], 0)));
+  const det = (a: readonly number[][]) =>
+    a[0][0] * (a[1][1] * a[2][2] - a[1][2] * a[2][1]) -
+    a[0][1] * (a[1][0] * a[2][2] - a[1][2] * a[2][0]) +
+    a[0][2] * (a[1][0] * a[2][1] - a[1][1] * a[2][0]);
+  const whole = det(g);
+  if (!(Math.abs(whole) > 1e-18)) return undefined;
+  const u = [0, 1, 2].map(
+    (column) => det(g.map((row, r) => row.map((v, c) => (c === column ? m[r] : v)))) / whole,
+  );
+  return j[0].map((_, i) => j.reduce((sum, row, r) => sum + row[i] * u[r], 0));
+}
