@@ -314,7 +314,7 @@ export const BOOK_ROUTES = {
   events: {
     says: 'Changes and jobs as they happen, after the change named by Last-Event-ID or `after`',
     who: 'paired',
-    headers: z.object({ 'last-event-id': z.string().max(100).exactOptional() }),
+    headers: z.looseObject({ 'last-event-id': z.string().max(100).exactOptional() }),
     query: z.strictObject({ after: whole(0, 1e15).exactOptional() }),
     answer: 'events',
   },

@@ -3,7 +3,6 @@ import { CLAY_CLASSES } from '../../core/clay/clay-class.ts';
 import { EFFECTS } from '../../core/clay/effect.ts';
 import { idSchema, lab, line, moment, parts } from '../book/pieces.ts';
 import { bookRecordSchema } from '../book/record.ts';
-import { PHOTO_TYPES } from '../book/sample-bodies.ts';
 import { BASES, LIGHTS, OBSERVERS } from '../reading.ts';
 import { KINDS } from '../reading-kind.ts';
 import { type ApiRoutes, idempotent, MOST_BODY_BYTES, preconditions } from './route.ts';
@@ -68,9 +67,7 @@ export const CLAY_ROUTES = {
   keepPhoto: {
     says: 'Keeps a photo as it came; the body is the file, Content-Type its kind',
     who: 'paired',
-    headers: idempotent.extend({
-      'content-type': z.enum(Object.keys(PHOTO_TYPES) as (keyof typeof PHOTO_TYPES)[]),
-    }),
+    headers: idempotent,
     query: z.strictObject({
       id: idSchema.exactOptional(),
       name: line(200).exactOptional(),

@@ -42,11 +42,11 @@ export const several = <T extends z.ZodType>(one: T, most: number) =>
  * Source: RFC 9110 sections 13.1.1 and 13.1.2; the name Idempotency-Key is that of the draft
  *         draft-ietf-httpapi-idempotency-key-header
  */
-export const preconditions = z.object({
+export const preconditions = z.looseObject({
   'if-match': z.string().max(200).exactOptional(),
   'if-none-match': z.string().max(2000).exactOptional(),
 });
-export const idempotent = z.object({
+export const idempotent = z.looseObject({
   'idempotency-key': z
     .string()
     .regex(/^[\x21-\x7e]{1,120}$/)
