@@ -1,12 +1,17 @@
 import { randomUUID } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { BookPorts } from '../app/book/ports.ts';
 import { AppError } from '../core/errors.ts';
+import { BACKUP_FOLDER } from './backup-names.ts';
+import { backupShelf } from './backup-shelf.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './kept-files-on-disk.ts';
+import { finishRestore } from './restore-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 import type { BeforeStatement } from './sqlite-connection.ts';
+import type { BackupStep } from './write-backup.ts';
 
 export const BOOK_FILE = 'book.sqlite';
 export const PHOTO_FOLDER = 'photos';
@@ -19,16 +24,23 @@ export interface FolderOptions {
   readonly newId?: () => string;
   readonly beforeStatement?: BeforeStatement;
   readonly beforeFileStep?: BeforeStep;
+  readonly beforeBackupStep?: (step: BackupStep) => void;
+  /** The program and its version, written into backups. */
+  readonly madeWith?: string;
+  /** Where backups stand; a folder inside the data folder unless said otherwise. */
+  readonly backupFolder?: string;
 }
 
 export interface OpenFolder {
   readonly ports: BookPorts;
   readonly lock: FolderLock;
+  readonly backups: BackupShelf;
   close(): Promise<void>;
 }
 
 /**
- * A data folder, made where there is none: the lock first, then the book and its kept files.
+ * A data folder, made where there is none: the lock first, then a restore that was cut short, then the
+ * book and its kept files.
  * Refuses: as `lockFolder` and `openSqliteBook` do; no leave to make it -> book-not-opened (unavailable)
  */
 export async function openBookFolder(
@@ -37,7 +49,7 @@ export async function openBookFolder(
 ): Promise<OpenFolder> {
   const { nowEpochMs = Date.now, newId = randomUUID } = options;
   try {
-    mkdirSync(join(folder, PHOTO_FOLDER), { recursive: true });
+    mkdirSync(folder, { recursive: true });
   } catch (thrown) {
     throw new AppError({
       code: 'book-not-opened',
@@ -49,6 +61,7 @@ export async function openBookFolder(
   }
   const lock = lockFolder(folder);
   try {
+    finishRestore(folder);
     const before = options.beforeStatement;
     const path = join(folder, BOOK_FILE);
     const store = await openSqliteBook(path, before === undefined ? {} : { before });
@@ -57,6 +70,14 @@ export async function openBookFolder(
     return {
       ports: { store, files, nowEpochMs, newId },
       lock,
+      backups: backupShelf({
+        folder: options.backupFolder ?? join(folder, BACKUP_FOLDER),
+        copyBook: store.copyTo,
+        photoFolder: join(folder, PHOTO_FOLDER),
+        madeWith: options.madeWith ?? 'kneadwell',
+        nowEpochMs,
+        ...(options.beforeBackupStep === undefined ? {} : { before: options.beforeBackupStep }),
+      }),
       async close() {
         await store.close();
         lock.release();

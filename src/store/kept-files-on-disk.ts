@@ -73,7 +73,7 @@ export async function sweepHalfWritten(folder: string, nowEpochMs: number, ageMs
 }
 
 /** A rename is on the disk once its folder is; where folders cannot be flushed, the system does it. */
-async function flushFolder(folder: string): Promise<void> {
+export async function flushFolder(folder: string): Promise<void> {
   const handle = await open(folder, 'r').catch(() => undefined);
   if (handle === undefined) return;
   try {

@@ -18,6 +18,19 @@ export interface SqliteOptions {
   readonly upTo?: number;
 }
 
+/** A book whose file can be copied while it is in use. */
+export interface SqliteBook extends BookStore {
+  /**
+   * All of the book as it is at one moment, into a new file of its own, without its log. Others go on
+   * reading and writing meanwhile; what they change may or may not be in it, never by halves.
+   * Source: sqlite.org/backup.html; a source changed through the same connection keeps the copy true
+   */
+  copyTo(path: string): Promise<void>;
+}
+
+/** Pages copied before others are heard; 4 KiB each. */
+const COPIED_AT_ONCE = 2000;
+
 /**
  * A book in one SQLite file, brought up to this program's schema.
  * Refuses: a newer book -> book-newer (conflict); another program's file -> not-a-book (bad-input);
@@ -27,7 +40,7 @@ export interface SqliteOptions {
 export async function openSqliteBook(
   path: string,
   options: SqliteOptions = {},
-): Promise<BookStore> {
+): Promise<SqliteBook> {
   const { before, upTo = MIGRATIONS.length } = options;
   const opened: Connection[] = [];
   const open = (readonly: boolean) => {
@@ -98,8 +111,9 @@ async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>)
   }
 }
 
-function storeOn(writer: Connection, reader: Connection, path: string): BookStore {
+function storeOn(writer: Connection, reader: Connection, path: string): SqliteBook {
   let queue: Promise<unknown> = Promise.resolve();
+  let copying: Promise<unknown> = Promise.resolve();
   let lost: unknown;
   const writes = writesOn(writer.db);
   const transact: BookStore['transact'] = (work) => {
@@ -135,12 +149,46 @@ function storeOn(writer: Connection, reader: Connection, path: string): BookStor
         return [String((storeFault(thrown, path) as Error).message)];
       }
     },
+    async copyTo(to) {
+      let begun: () => void = () => {};
+      // The first step must not meet a half-done change: the copy would then be taken for finished.
+      const started = new Promise<void>((resolve) => {
+        begun = resolve;
+      });
+      const copied = queue.then(() =>
+        writer.raw.backup(to, {
+          progress: () => {
+            begun();
+            return COPIED_AT_ONCE;
+          },
+        }),
+      );
+      queue = Promise.race([started, copied]).catch(() => undefined);
+      copying = copied.catch(() => undefined);
+      try {
+        await copied;
+        plainFile(to);
+      } catch (thrown) {
+        throw storeFault(thrown, to);
+      }
+    },
     async close() {
       await queue;
+      await copying;
       reader.raw.close();
       writer.raw.close();
     },
   };
+}
+
+/** Takes a copy out of the mode that keeps a log beside it. */
+function plainFile(path: string): void {
+  const raw = new Database(path);
+  try {
+    raw.pragma('journal_mode = DELETE');
+  } finally {
+    raw.close();
+  }
 }
 
 /** Reads with the engine's faults in our words. */

@@ -1,0 +1,58 @@
+import type { BackupMade, BackupShelf, ShelvedBackup } from './backup-ports.ts';
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+
+/** How many of the daily ones stay: the newest of each of so many days, and of so many weeks. */
+export const KEPT_DAILY = { days: 7, weeks: 8 } as const;
+
+export interface KeptDaily {
+  /** Absent where one of less than a day ago is there. */
+  readonly made?: BackupMade;
+  readonly removed: readonly string[];
+}
+
+/**
+ * Makes the backup of the day where it is due, then thins the shelf.
+ * Holds:   a clock set back or forth never lets one be due for ever, and never empties the shelf;
+ *          nothing is thinned unless the new one was made and read back
+ */
+export async function keepDaily(shelf: BackupShelf, nowEpochMs: number): Promise<KeptDaily> {
+  if (!isDue(await shelf.list(), nowEpochMs)) return { removed: [] };
+  const made = await shelf.make({ daily: true });
+  const removed = tooMany(await shelf.list());
+  for (const { path } of removed) await shelf.remove(path);
+  return { made, removed: removed.map(({ path }) => path) };
+}
+
+/** Whether no backup, of whatever sort, lies within a day of now. */
+export function isDue(shelf: readonly ShelvedBackup[], nowEpochMs: number): boolean {
+  return shelf.every(({ at }) => Math.abs(nowEpochMs - Date.parse(at)) >= DAY_MS);
+}
+
+/** Daily ones that need not stay. The clock has no say in it, only which days have one. */
+export function tooMany(shelf: readonly ShelvedBackup[]): readonly ShelvedBackup[] {
+  const daily = shelf
+    .filter((backup) => backup.daily)
+    .toSorted((one, other) => (one.at < other.at ? 1 : one.at > other.at ? -1 : 0));
+  const keep = new Set([
+    ...newestOfEach(daily, dayOf).slice(0, KEPT_DAILY.days),
+    ...newestOfEach(daily, weekOf).slice(0, KEPT_DAILY.weeks),
+  ]);
+  return daily.filter((backup) => !keep.has(backup));
+}
+
+function newestOfEach(
+  newestFirst: readonly ShelvedBackup[],
+  spanOf: (at: string) => number,
+): readonly ShelvedBackup[] {
+  const newest = new Map<number, ShelvedBackup>();
+  for (const backup of newestFirst) {
+    const span = spanOf(backup.at);
+    if (!newest.has(span)) newest.set(span, backup);
+  }
+  return [...newest.values()];
+}
+
+const dayOf = (at: string) => Math.floor(Date.parse(at) / DAY_MS);
+/** Weeks begin on Monday (ISO 8601); 1970-01-01 was a Thursday. */
+const weekOf = (at: string) => Math.floor((dayOf(at) + 3) / 7);
