@@ -1,0 +1,72 @@
+import { z } from 'zod';
+import { canonicalJson } from '../app/canonical-json.ts';
+import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../contract/book/record.ts';
+import { AppError } from '../core/errors.ts';
+
+export const BOOK_FORMAT = 'kneadwell-book';
+const VERSION = 1;
+
+const fileSchema = z.strictObject({
+  format: z.literal(BOOK_FORMAT),
+  version: z.literal(VERSION),
+  records: z.array(z.unknown()),
+});
+
+/**
+ * Records of a book as JSON, one a line, by kind and then by id, keys in order of their letters.
+ * Holds:   the same records give the same bytes; `recordsFromBookJson` gives them back
+ */
+export function bookJson(records: readonly BookRecord[]): string {
+  const lines = inOrder(records).map((record) => canonicalJson(record));
+  const list = lines.length === 0 ? '[]' : `[\n${lines.join(',\n')}\n]`;
+  return `{"format":"${BOOK_FORMAT}","version":${VERSION},"records":${list}}\n`;
+}
+
+/** Kinds as docs/book.md lists them, ids by code unit. */
+export function inOrder(records: readonly BookRecord[]): readonly BookRecord[] {
+  const place = new Map(BOOK_KINDS.map((kind, i) => [kind, i]));
+  return records.toSorted(
+    (one, other) =>
+      place.get(one.kind)! - place.get(other.kind)! ||
+      (one.id < other.id ? -1 : one.id > other.id ? 1 : 0),
+  );
+}
+
+/**
+ * Refuses: no JSON, another format, a newer version, a record that does not fit, an id twice ->
+ *          export-unreadable (bad-input), with the record and the field
+ */
+export function recordsFromBookJson(text: string, file: string): readonly BookRecord[] {
+  let read: unknown;
+  try {
+    read = JSON.parse(text);
+  } catch (cause) {
+    throw unreadableExport(file, 'it is no whole JSON', cause);
+  }
+  const { version } = (read ?? {}) as { version?: unknown };
+  if (typeof version === 'number' && version > VERSION) {
+    throw unreadableExport(file, `it was written by a newer Kneadwell (version ${version})`);
+  }
+  const outer = fileSchema.safeParse(read);
+  if (!outer.success) throw unreadableExport(file, 'it is no export of a mix book', outer.error);
+  return outer.data.records.map((record, i) => recordFrom(record, file, `record ${i + 1}`));
+}
+
+/** One record of an export, held to its shape. */
+export function recordFrom(sent: unknown, file: string, place: string): BookRecord {
+  const record = bookRecordSchema.safeParse(sent);
+  if (record.success) return record.data as BookRecord;
+  const { path, message } = record.error.issues[0];
+  const at = path.length === 0 ? 'at its top' : `at ${path.map(String).join('.')}`;
+  throw unreadableExport(file, `${place} does not fit ${at}: ${message}`, record.error);
+}
+
+export function unreadableExport(file: string, why: string, cause?: unknown): AppError {
+  return new AppError({
+    code: 'export-unreadable',
+    kind: 'bad-input',
+    detail: `${file} cannot be taken in: ${why}.`,
+    hint: 'Nothing was taken. docs/formats.md shows what an export looks like.',
+    cause,
+  });
+}
