@@ -13,9 +13,9 @@ import {
   bytesFromClayFile,
   clayFileFromBytes,
   clayFileFromModel,
-  modelFromClayFile,
 } from '../src/app/clay-file-codec.ts';
 import { countsByKind, reportByKind } from '../src/app/readings-by-kind.ts';
+import { modelFromClayFile } from '../src/contract/clay-file-model.ts';
 import { READING_DEFAULTS, type Reading } from '../src/contract/reading.ts';
 import { everydayMixes, type NamedMix } from '../src/core/clay/changes.ts';
 import { type ClayModel, modelFromFit } from '../src/core/clay/clay-model.ts';

@@ -1,10 +1,11 @@
 import type { ClayFile } from '../contract/clay-file.ts';
+import { modelFromClayFile } from '../contract/clay-file-model.ts';
 import { everydayMixes, type MovedMix, modelChanges, type NamedMix } from '../core/clay/changes.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { formatRecipe, parentKey } from '../core/recipe/notation.ts';
-import { clayFileFromBytes, modelFromClayFile } from './clay-file-codec.ts';
+import { clayFileFromBytes } from './clay-file-codec.ts';
 import type { Ports } from './ports.ts';
 import type { TilesRead } from './tiles-from-readings.ts';
 

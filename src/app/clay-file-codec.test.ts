@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { ClayFile } from '../contract/clay-file.ts';
+import { modelFromClayFile } from '../contract/clay-file-model.ts';
 import { readingSchema } from '../contract/reading.ts';
 import { modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
@@ -10,12 +11,7 @@ import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
-import {
-  bytesFromClayFile,
-  clayFileFromBytes,
-  clayFileFromModel,
-  modelFromClayFile,
-} from './clay-file-codec.ts';
+import { bytesFromClayFile, clayFileFromBytes, clayFileFromModel } from './clay-file-codec.ts';
 import { countsByKind, reportByKind } from './readings-by-kind.ts';
 
 function tile(name: string, lab: Lab, parts: Record<string, number>): TileReading {

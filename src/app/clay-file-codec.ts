@@ -5,9 +5,9 @@ import {
   type ClayFileBody,
   clayFileSchema,
 } from '../contract/clay-file.ts';
-import type { BlockFactor, FactorBlock } from '../core/clay/block-cholesky.ts';
+import { damagedClayFile } from '../contract/clay-file-model.ts';
+import type { FactorBlock } from '../core/clay/block-cholesky.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
-import type { Prior } from '../core/clay/prior.ts';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
 import type { KindCounts } from './readings-by-kind.ts';
@@ -68,46 +68,6 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFacts): ClayFile 
   return clayFileSchema.parse({ ...body, seal: sealOf(body) });
 }
 
-/**
- * The model of a clay file.
- * Refuses: a file learnt with other expectations than the program's -> clay-file-prior (conflict)
- */
-export function modelFromClayFile(
-  file: ClayFile,
-  name: string,
-  prior: Prior,
-  priorHash: string,
-): ClayModel {
-  if (file.priorHash !== priorHash) {
-    throw new AppError({
-      code: 'clay-file-prior',
-      kind: 'conflict',
-      detail: `${name} was learnt by ${file.madeWith}, which expected other things of clay than this one does.`,
-      hint: 'Learn again from the readings; they are all it needs.',
-    });
-  }
-  const { parents, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
-  return {
-    prior,
-    parents: parents.map(({ effect, readings: _counts, ...p }) => ({
-      ...p,
-      latent: Float64Array.from(p.latent),
-      ...(effect === undefined
-        ? {}
-        : { effect: { ...effect, departure: Float64Array.from(effect.departure) } }),
-    })),
-    physics,
-    combinations: combinations.map((c) => ({
-      ...c,
-      departures: Float64Array.from(c.departures),
-    })),
-    sharedBlock,
-    factor: factorFrom(file, name),
-    combinationSpread,
-    geometry,
-  };
-}
-
 /** One line a member, so that two files can be laid side by side. */
 export function bytesFromClayFile(file: ClayFile): Uint8Array {
   const lines = Object.entries(file).map(([k, v]) => `${JSON.stringify(k)}: ${JSON.stringify(v)}`);
@@ -134,10 +94,10 @@ export function clayFileFromBytes(bytes: Uint8Array, name: string): ClayFile {
   const parsed = clayFileSchema.safeParse(raw);
   if (!parsed.success) {
     const { path, message } = parsed.error.issues[0];
-    throw damaged(name, path.length === 0 ? message : path.join('.'));
+    throw damagedClayFile(name, path.length === 0 ? message : path.join('.'));
   }
   const { seal, ...body } = parsed.data;
-  if (seal !== sealOf(body)) throw damaged(name, 'its seal');
+  if (seal !== sealOf(body)) throw damagedClayFile(name, 'its seal');
   return parsed.data;
 }
 
@@ -152,9 +112,9 @@ function jsonFrom(bytes: Uint8Array, name: string): unknown {
     return JSON.parse(text);
   } catch {
     // A torn clay file still opens with its name; anything else never was one.
-    if (text.slice(0, 200).includes(`"${CLAY_FORMAT}"`)) throw damaged(name, 'the text');
+    if (text.slice(0, 200).includes(`"${CLAY_FORMAT}"`)) throw damagedClayFile(name, 'the text');
     const head = new TextDecoder().decode(bytes.subarray(0, 200));
-    throw head.includes(`"${CLAY_FORMAT}"`) ? damaged(name, 'the text') : unknownFile(name);
+    throw head.includes(`"${CLAY_FORMAT}"`) ? damagedClayFile(name, 'the text') : unknownFile(name);
   }
 }
 
@@ -167,15 +127,6 @@ function unknownFile(name: string): AppError {
   });
 }
 
-function damaged(name: string, what: string): AppError {
-  return new AppError({
-    code: 'clay-file-damaged',
-    kind: 'bad-input',
-    detail: `${name} is a clay model that was changed or damaged since it was written (${what.slice(0, 80)}).`,
-    hint: 'Learn again from the readings, or take it from a copy.',
-  });
-}
-
 function base64FromColumn(column: readonly FactorBlock[], j: number, size: number): string {
   const kept = column.flatMap(({ row, values }) =>
     [...values].filter((_, k) => row !== j || k % size <= Math.floor(k / size)),
@@ -183,34 +134,4 @@ function base64FromColumn(column: readonly FactorBlock[], j: number, size: numbe
   const view = new DataView(new ArrayBuffer(kept.length * 4));
   for (const [at, value] of kept.entries()) view.setFloat32(at * 4, value, true);
   return Buffer.from(view.buffer).toString('base64');
-}
-
-function factorFrom({ factor }: ClayFile, name: string): BlockFactor {
-  const { order, sizes, columns } = factor;
-  return {
-    order,
-    sizes,
-    columns: columns.map(({ rows, values }, j) => {
-      const bytes = Buffer.from(values, 'base64');
-      const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-      const size = sizes[j];
-      const inBlock = (row: number) => (row === j ? (size * (size + 1)) / 2 : sizes[row] * size);
-      const count = rows.reduce((sum, row) => sum + inBlock(row), 0);
-      if (bytes.byteLength !== count * 4) throw damaged(name, `column ${j} of the factor`);
-      let at = 0;
-      return rows.map((row) => {
-        const block = new Float64Array(sizes[row] * size);
-        for (let k = 0; k < block.length; k++) {
-          const [r, c] = [Math.floor(k / size), k % size];
-          if (row === j && c > r) continue;
-          block[k] = view.getFloat32(at, true);
-          at += 4;
-          if (!Number.isFinite(block[k]) || (row === j && r === c && !(block[k] > 0))) {
-            throw damaged(name, `column ${j} of the factor`);
-          }
-        }
-        return { row, values: block };
-      });
-    }),
-  };
 }

@@ -1,10 +1,11 @@
 import type { ClayFile } from '../contract/clay-file.ts';
+import { modelFromClayFile } from '../contract/clay-file-model.ts';
 import { openModel, type Predictor } from '../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/recipe/nearest-name.ts';
 import { parentKey } from '../core/recipe/notation.ts';
-import { clayFileFromBytes, modelFromClayFile } from './clay-file-codec.ts';
+import { clayFileFromBytes } from './clay-file-codec.ts';
 import type { Basis, Ports } from './ports.ts';
 
 /** A clay file, read and ready to foretell. */
