@@ -1,34 +1,13 @@
-import type { LabBox } from '../colour/difference-bound.ts';
 import { BANDS } from '../colour/grid.ts';
-import { claySurface } from '../optics/surface.ts';
-import {
-  ballSupports,
-  type Direction,
-  directionFrom,
-  directionsAt,
-  type Supports,
-} from './colour-ball.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
 import type { ParentGroup } from './parent-tree.ts';
-import type { SeekView } from './seek-options.ts';
 import type { SeekProblem } from './seek-problem.ts';
+import { SeekSupports } from './seek-supports.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
-/** The supports are worked out anew when the worst kept error fell to this share of theirs. */
-const SHRUNK = 0.9;
 /** Room for rounding, in the units of a direction (about CIELAB). */
 const ROOM = 1e-6;
-
-const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
-
-/** One light, and where the colours near enough to its aim lie along its directions. */
-interface Ball {
-  readonly view: SeekView;
-  readonly directions: Direction[];
-  /** Place of its first direction among all. */
-  readonly from: number;
-}
 
 /** So many parents from one group. */
 export interface Pick {
@@ -39,26 +18,26 @@ export interface Pick {
 /**
  * Tests of bundles of recipes against what is still good enough: no recipe of a bundle that fails
  * is nearer to the aim than the worst kept.
+ */
+export interface SeekBounds {
+  /** Takes note of what was found since. */
+  refresh(): void;
+  /** Whether any set of so many parents from these groups may hold a recipe near enough. */
+  mayHold(picks: readonly Pick[], count: number): boolean;
+  /** Tries what may be near enough of one set; gives the work it took. */
+  descend(set: Int32Array, all: Compositions): number;
+}
+
+/**
+ * The tests in 64 bit: what the others are held to, and what serves where they cannot.
  *
  * A class, since a seek tests millions of bundles with the same arrays.
  */
-export class SeekBounds {
+export class PlainBounds implements SeekBounds {
   private readonly problem: SeekProblem;
-  private readonly inner: number;
-  private readonly through: number;
-  private readonly gloss: number;
-  private readonly balls: readonly Ball[];
-  private radius = Number.POSITIVE_INFINITY;
-  // Directions of all lights, one after the other: weights by band, their sizes, the gloss's part.
-  private readonly lines: Float64Array;
-  private readonly sizes: Float64Array;
-  private readonly bases: Float64Array;
-  /** Least and most along each direction, for sets without and with special clays. */
-  private readonly supports: readonly [Supports, Supports];
+  private readonly sight: SeekSupports;
   /** Directions in the order they are tried: what failed lately first. */
   private readonly order: Int32Array;
-  private readonly special: boolean;
-  private readonly shift: LabBox;
   // Body reflectance of the bundle at hand lies within `half` of `middle`, by band.
   private readonly middle = new Float64Array(N);
   private readonly half = new Float64Array(N);
@@ -80,83 +59,24 @@ export class SeekBounds {
 
   constructor(problem: SeekProblem) {
     this.problem = problem;
-    const { outer, inner, specularIncluded } = claySurface(problem.geometry);
-    this.inner = inner;
-    const through = (1 - outer) * (1 - inner);
-    const gloss = specularIncluded ? outer : 0;
-    this.through = through;
-    this.gloss = gloss;
-    const lines: number[] = [];
-    const bases: number[] = [];
-    this.balls = problem.views.map((view) => {
-      const from = lines.length / N;
-      // The last place is for the direction to the best found, which is known later.
-      const directions = [...directionsAt(view.aim, view.weights.white), [0, 1, 0] as const];
-      for (const direction of directions) {
-        const { byBand, base } = lineOf(view, direction, through, gloss);
-        lines.push(...byBand);
-        bases.push(base);
-      }
-      return { view, directions, from };
-    });
-    this.lines = Float64Array.from(lines);
-    this.sizes = this.lines.map(Math.abs);
-    this.bases = Float64Array.from(bases);
-    const everywhere = () => ({
-      least: new Float64Array(bases.length).fill(Number.NEGATIVE_INFINITY),
-      most: new Float64Array(bases.length).fill(Number.POSITIVE_INFINITY),
-    });
-    this.supports = [everywhere(), everywhere()];
-    this.order = Int32Array.from(bases, (_, d) => d);
-    this.special = problem.curves.special.some((v) => v === 1);
-    this.shift = shiftOf(problem);
+    this.sight = new SeekSupports(problem);
+    this.order = Int32Array.from({ length: this.sight.count }, (_, d) => d);
     this.counts = new Int32Array(problem.mostParents);
   }
 
-  /** Takes note of what was found since. */
   refresh(): void {
-    const { worst } = this.problem.kept;
-    if (!(worst < this.radius * SHRUNK)) return;
-    this.radius = worst;
-    this.pointAtBest();
-    for (const { view, directions, from } of this.balls) {
-      const { aim, weights, factors } = view;
-      const plain = ballSupports(aim, weights.white, directions, worst, NO_SHIFT, factors);
-      const special = this.special
-        ? ballSupports(aim, weights.white, directions, worst, this.shift, factors)
-        : plain;
-      [plain, special].forEach(({ least, most }, i) => {
-        this.supports[i].least.set(least, from);
-        this.supports[i].most.set(most, from);
-      });
-    }
-  }
-
-  /**
-   * Turns the last direction of the first light from its aim to the best found: past the edge of
-   * reach, this is where recipes are cut off.
-   */
-  private pointAtBest(): void {
-    const [best] = this.problem.kept.sorted();
-    if (best === undefined) return;
-    const { view, directions, from } = this.balls[0];
-    const direction = directionFrom(view.aim, best.lab, view.weights.white);
-    const place = from + directions.length - 1;
-    directions[directions.length - 1] = direction;
-    const { byBand, base } = lineOf(view, direction, this.through, this.gloss);
-    this.lines.set(byBand, place * N);
-    this.sizes.set(byBand.map(Math.abs), place * N);
-    this.bases[place] = base;
+    this.sight.refresh();
   }
 
   /** Whether bodies within `half` of `middle` leave room for a colour that is near enough. */
   private inReach(special: number): boolean {
-    const { middle, half, lines, sizes, bases, order } = this;
-    const { least, most } = this.supports[special];
+    const { middle, half, order, sight } = this;
+    const { lines, sizes } = sight;
+    const { least, most } = sight.ranges[special];
     for (let n = 0; n < order.length; n++) {
       const d = order[n];
       const row = d * N;
-      let at = bases[d];
+      let at = 0;
       let reach = ROOM;
       for (let band = 0; band < N; band++) {
         at += lines[row + band] * middle[band];
@@ -173,39 +93,10 @@ export class SeekBounds {
     return true;
   }
 
-  /** Whether any set of so many parents from these groups may hold a recipe near enough. */
   mayHold(picks: readonly Pick[], count: number): boolean {
-    const { inner, middle, half } = this;
-    const { dilution, options } = this.problem;
-    const spare = options.parts - count;
-    let whites = 0;
-    let whiteLeast = Number.POSITIVE_INFINITY;
-    let whiteMost = 0;
-    let colourLeast = Number.POSITIVE_INFINITY;
-    let colourMost = 0;
-    let special = 0;
-    for (const { group, times } of picks) {
-      if (group.special) special = 1;
-      if (group.white) {
-        whites += times;
-        whiteLeast = Math.min(whiteLeast, group.leastAmount);
-        whiteMost = Math.max(whiteMost, group.mostAmount);
-      } else {
-        colourLeast = Math.min(colourLeast, group.leastAmount);
-        colourMost = Math.max(colourMost, group.mostAmount);
-      }
-    }
-    const colours = count - whites;
-    let factorLeast = 1;
-    let factorMost = 1;
-    if (whites > 0 && colours > 0) {
-      const few = colours * colourLeast;
-      const many = (colours + spare) * colourMost;
-      const one = (few / (few + (whites + spare) * whiteMost)) ** dilution;
-      const two = (many / (many + whites * whiteLeast)) ** dilution;
-      factorLeast = Math.min(one, two);
-      factorMost = Math.max(one, two);
-    }
+    const { middle, half } = this;
+    const { inner } = this.sight;
+    const { spare, factorLeast, factorMost, special } = mixOf(picks, count, this.problem);
     const { length } = picks;
     for (let band = 0; band < N; band++) {
       let kLow = 0;
@@ -240,7 +131,6 @@ export class SeekBounds {
     return this.inReach(special);
   }
 
-  /** Tries what may be near enough of one set; gives the work it took. */
   descend(set: Int32Array, all: Compositions): number {
     const { white, special } = this.problem.curves;
     const n = set.length;
@@ -357,7 +247,8 @@ export class SeekBounds {
 
   /** Body reflectance at one corner of the set at hand. */
   private workOut(place: number): void {
-    const { set, all, whiteK, colourK, scattering, mixed, inner, body } = this;
+    const { set, all, whiteK, colourK, scattering, mixed, body } = this;
+    const { inner } = this.sight;
     const { k, s, white, amount } = this.problem.curves;
     const n = set.length;
     whiteK.fill(0);
@@ -388,27 +279,50 @@ export class SeekBounds {
   }
 }
 
-function lineOf(
-  { weights }: SeekView,
-  [cx, cy, cz]: Direction,
-  through: number,
-  gloss: number,
-): { byBand: Float64Array; base: number } {
-  const { x, y, z, white } = weights;
-  return {
-    byBand: x.map((w, band) => through * (cx * w + cy * y[band] + cz * z[band])),
-    base: gloss * (cx * white[0] + cy * white[1] + cz * white[2]),
-  };
+/** What a bundle of groups has in common, band by band aside. */
+export interface PickMix {
+  /** Parts beyond one for each parent. */
+  readonly spare: number;
+  /** Range of the factor of dilution. */
+  readonly factorLeast: number;
+  readonly factorMost: number;
+  /** 1 when a special clay may be in it. */
+  readonly special: number;
 }
 
-/** What special clays can add to a colour, as a box around 0. */
-function shiftOf({ departures, size }: SeekProblem): LabBox {
-  const box = [0, 0, 0, 0, 0, 0];
-  for (let i = 0; i < size; i++) {
-    for (let axis = 0; axis < 3; axis++) {
-      box[2 * axis] = Math.min(box[2 * axis], departures[3 * i + axis]);
-      box[2 * axis + 1] = Math.max(box[2 * axis + 1], departures[3 * i + axis]);
+export function mixOf(
+  picks: readonly Pick[],
+  count: number,
+  { dilution, options }: SeekProblem,
+): PickMix {
+  const spare = options.parts - count;
+  let whites = 0;
+  let whiteLeast = Number.POSITIVE_INFINITY;
+  let whiteMost = 0;
+  let colourLeast = Number.POSITIVE_INFINITY;
+  let colourMost = 0;
+  let special = 0;
+  for (const { group, times } of picks) {
+    if (group.special) special = 1;
+    if (group.white) {
+      whites += times;
+      whiteLeast = Math.min(whiteLeast, group.leastAmount);
+      whiteMost = Math.max(whiteMost, group.mostAmount);
+    } else {
+      colourLeast = Math.min(colourLeast, group.leastAmount);
+      colourMost = Math.max(colourMost, group.mostAmount);
     }
   }
-  return box as unknown as LabBox;
+  const colours = count - whites;
+  let factorLeast = 1;
+  let factorMost = 1;
+  if (whites > 0 && colours > 0) {
+    const few = colours * colourLeast;
+    const many = (colours + spare) * colourMost;
+    const one = (few / (few + (whites + spare) * whiteMost)) ** dilution;
+    const two = (many / (many + whites * whiteLeast)) ** dilution;
+    factorLeast = Math.min(one, two);
+    factorMost = Math.max(one, two);
+  }
+  return { spare, factorLeast, factorMost, special };
 }

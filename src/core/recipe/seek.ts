@@ -4,8 +4,9 @@ import { BANDS } from '../colour/grid.ts';
 import { labInto } from '../colour/spaces.ts';
 import { type Apart, type Compositions, compositionsOf } from './composition-tree.ts';
 import { firstGuesses } from './first-guesses.ts';
+import { kernelBounds } from './kernel-bounds.ts';
 import { groupParents, type ParentGroup } from './parent-tree.ts';
-import { SeekBounds } from './seek-bounds.ts';
+import { PlainBounds } from './seek-bounds.ts';
 import type { SeekOptions, SeekRun } from './seek-options.ts';
 import {
   choose,
@@ -48,7 +49,7 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
   const total = countRecipes(size, mostParents, parts);
   const guesses = firstGuesses(problem);
   const branches: Branch[] = rootBranches(problem);
-  const bounds = new SeekBounds(problem);
+  const bounds = kernelBounds(problem) ?? new PlainBounds(problem);
   const compositions = new Map<number, Compositions>();
   const ways = Array.from({ length: mostParents + 1 }, (_, m) => countCompositions(m, parts));
   let guessing = true;

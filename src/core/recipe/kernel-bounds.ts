@@ -1,0 +1,212 @@
+import { BANDS } from '../colour/grid.ts';
+import type { CompositionCell, Compositions } from './composition-tree.ts';
+import type { ParentGroup } from './parent-tree.ts';
+import { mixOf, type Pick, type SeekBounds } from './seek-bounds.ts';
+import { type KernelMemory, openKernel } from './seek-kernel.ts';
+import type { SeekView } from './seek-options.ts';
+import type { SeekProblem } from './seek-problem.ts';
+import { SeekSupports } from './seek-supports.ts';
+
+/** Bands, at hand for the loops. */
+const N = BANDS;
+/** Most parents of a set whose bounds the kernel can work out. */
+const MOST_PARENTS = 8;
+/** So many recipes found are judged before the walk goes on, since they may narrow what is left. */
+const ROOM = 8;
+/** Words of a pick, and of a cell before its corners. */
+const PICK = 6;
+const CELL_HEAD = 3;
+/** Bytes of a corner. */
+const CORNER = 16 + 4 * N;
+/** Share by which a support is moved outward, for its rounding to 32 bit and that of sums near it. */
+const OUTWARD = 2 ** -21;
+
+/** Compositions as they lie in the kernel's memory. */
+interface Placed {
+  readonly cells: readonly CompositionCell[];
+  /** Where the kernel writes what it finds. */
+  readonly foundAt: number;
+  use(): void;
+}
+
+/** The bounds in 32 bit, four bands at a time; undefined where the kernel cannot run. */
+export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
+  if (problem.mostParents > MOST_PARENTS) return undefined;
+  const { curves, rules, size, dilution } = problem;
+  const { onShares } = rules;
+  const sight = new SeekSupports(problem);
+  let set: Int32Array = new Int32Array(0);
+  let all: Compositions | undefined;
+  let placed: Placed | undefined;
+  const kernel = openKernel((cell) =>
+    rules.allowsBetween(
+      set,
+      set.length,
+      all!.corners,
+      placed!.cells[(cell >> 2) / (CELL_HEAD + set.length)].corners,
+    ),
+  );
+  if (kernel === undefined) return undefined;
+  const { calls } = kernel;
+
+  const supports = kernel.take(4 * 4 * sight.count);
+  const lines = kernel.take(4 * N * sight.count);
+  const sizes = kernel.take(4 * N * sight.count);
+  const heads = kernel.take(16 * sight.count);
+  const weights = kernel.floats(sight.balls.flatMap(({ view }) => weightsOf(view, sight.through)));
+  const lightOf = kernel.words(
+    sight.balls.flatMap(({ directions }, light) => directions.map(() => light)),
+  );
+  const order = kernel.words(Array.from({ length: sight.count }, (_, d) => d));
+  calls.setDirections(
+    lines,
+    sizes,
+    heads,
+    supports,
+    order,
+    sight.count,
+    weights,
+    sight.balls.length,
+    lightOf,
+    sight.inner,
+    dilution,
+  );
+  const parents = Int32Array.from({ length: size }, (_, p) =>
+    kernel.floats([
+      ...curves.k.subarray(p * N, (p + 1) * N),
+      ...curves.s.subarray(p * N, (p + 1) * N),
+    ]),
+  );
+  const picksAt = kernel.take(4 * PICK * MOST_PARENTS);
+  const groups = new Map<ParentGroup, number>();
+  const compositions = new Map<Compositions, Placed>();
+  let stamp = 0;
+  copySight(kernel);
+
+  return { refresh, mayHold, descend };
+
+  function refresh(): void {
+    if (sight.refresh()) copySight(kernel!);
+  }
+
+  function copySight({ f32 }: KernelMemory): void {
+    f32.set(sight.lines, lines >> 2);
+    f32.set(sight.sizes, sizes >> 2);
+    for (const { directions, from } of sight.balls) {
+      directions.forEach(([x, y, z], d) => {
+        f32.set([x, y, z, Math.abs(x) + Math.abs(y) + Math.abs(z)], (heads >> 2) + 4 * (from + d));
+      });
+    }
+    sight.ranges.forEach(({ least, most }, special) => {
+      const at = (supports >> 2) + 2 * sight.count * special;
+      for (let d = 0; d < sight.count; d++) {
+        const room = OUTWARD * (Math.abs(least[d]) + Math.abs(most[d]));
+        f32[at + 2 * d] = Number.isFinite(room) ? least[d] - room : least[d];
+        f32[at + 2 * d + 1] = Number.isFinite(room) ? most[d] + room : most[d];
+      }
+    });
+  }
+
+  function mayHold(picks: readonly Pick[], count: number): boolean {
+    const { spare, factorLeast, factorMost, special } = mixOf(picks, count, problem);
+    for (const { group } of picks) if (!groups.has(group)) groups.set(group, placeGroup(group));
+    const { f32, i32 } = kernel!;
+    let at = picksAt >> 2;
+    for (const { group, times } of picks) {
+      const low = group.white ? 1 : factorLeast;
+      const high = group.white ? 1 : factorMost;
+      i32[at] = groups.get(group)!;
+      f32[at + 1] = times * low;
+      f32[at + 2] = times * high;
+      f32[at + 3] = times;
+      f32[at + 4] = spare * low;
+      f32[at + 5] = spare * high;
+      at += PICK;
+    }
+    return calls.mayHold(picksAt, picks.length, spare, special) !== 0;
+  }
+
+  function placeGroup({ leastK, mostK, leastS, mostS }: ParentGroup): number {
+    return kernel!.floats([...leastK, ...mostK, ...leastS, ...mostS]);
+  }
+
+  function descend(own: Int32Array, tree: Compositions): number {
+    const n = own.length;
+    set = own;
+    if (tree !== all) {
+      all = tree;
+      placed = compositions.get(tree);
+      if (placed === undefined) {
+        placed = place(kernel!, tree);
+        compositions.set(tree, placed);
+      }
+      placed.use();
+    }
+    let special = 0;
+    for (let i = 0; i < n; i++) {
+      const p = own[i];
+      calls.setParent(i, parents[p], curves.white[p], curves.amount[p]);
+      special |= curves.special[p];
+    }
+    calls.begin(++stamp, special);
+    const found = placed!.foundAt >> 2;
+    let judged = 0;
+    let cell = 0;
+    do {
+      cell = calls.walk(cell, onShares);
+      const count = calls.foundCount();
+      for (let i = 0; i < count; i++) {
+        const recipe = kernel!.i32[found + i];
+        problem.judge(own, tree.counts.subarray(recipe * n, recipe * n + n), n);
+      }
+      judged += count;
+      if (count > 0) refresh();
+    } while (cell !== 0);
+    const tried = calls.recipesTried();
+    problem.tried += tried - judged;
+    return calls.cellsSeen() + tried;
+  }
+}
+
+/** Weights of X, Y and Z of a light as the reading sees the body, and the largest of the three. */
+function weightsOf({ weights: { x, y, z } }: SeekView, through: number): number[] {
+  const rows = [x, y, z].map((row) => Array.from(row, (w) => w * through));
+  const largest = rows[0].map((_, band) => Math.max(...rows.map((row) => Math.abs(row[band]))));
+  return [...rows.flat(), ...largest];
+}
+
+/** Writes cells in the order of a visit, each with the place that follows its last part. */
+function place(kernel: KernelMemory, tree: Compositions): Placed {
+  const { size, counts, corners, length } = tree;
+  const cells: CompositionCell[] = [];
+  const after: number[] = [];
+  const visit = (cell: CompositionCell) => {
+    const own = cells.push(cell) - 1;
+    for (const half of cell.halves) visit(half);
+    after[own] = cells.length;
+  };
+  visit(tree.root);
+  const words = CELL_HEAD + size;
+  const from = kernel.take(4 * words * cells.length);
+  const listed: number[] = [];
+  cells.forEach((cell, i) => {
+    const leaf = cell.halves.length === 0;
+    kernel.i32.set(
+      [from + 4 * words * after[i], leaf ? cell.recipes.length : 0, listed.length, ...cell.corners],
+      (from >> 2) + words * i,
+    );
+    if (leaf) listed.push(...cell.recipes);
+  });
+  const end = from + 4 * words * cells.length;
+  const shares = kernel.floats(corners);
+  const places = kernel.take((CORNER * corners.length) / size);
+  const parts = kernel.bytes(counts);
+  const recipes = kernel.words(listed);
+  const foundAt = kernel.take(4 * (length + ROOM));
+  return {
+    cells,
+    foundAt,
+    use: () =>
+      kernel.calls.setCompositions(size, from, end, shares, places, parts, recipes, foundAt, ROOM),
+  };
+}

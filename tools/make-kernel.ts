@@ -1,0 +1,49 @@
+/**
+ * Writes src/core/recipe/seek-kernel.data.ts: the search's inner loops as WebAssembly, from
+ * tools/seek-kernel.as.
+ * Run: npx tsx tools/make-kernel.ts
+ */
+import { readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import asc from 'assemblyscript/asc';
+
+const ENTRY = 'seek-kernel.ts';
+
+export async function kernelText(): Promise<string> {
+  // The compiler takes its own endings only; the source has another, since it is no TypeScript.
+  const source = readFileSync(new URL('./seek-kernel.as', import.meta.url), 'utf8');
+  let code: Uint8Array | undefined;
+  const { error, stderr } = await asc.main(
+    [
+      ENTRY,
+      '--outFile=seek-kernel.wasm',
+      '--runtime=stub',
+      '--enable=simd',
+      '-O3',
+      '--noAssert',
+      '--converge',
+    ],
+    {
+      readFile: (name) => (name === ENTRY ? source : null),
+      writeFile: (name, contents) => {
+        if (name.endsWith('.wasm')) code = contents as Uint8Array;
+      },
+      listFiles: () => [],
+    },
+  );
+  if (error !== null) throw new Error(`The kernel does not compile: ${stderr.toString()}`);
+  if (code === undefined) throw new Error('The compiler wrote no kernel.');
+  return [
+    '// Written by tools/make-kernel.ts from tools/seek-kernel.as; do not edit.',
+    '/** WebAssembly with 128-bit SIMD, base64. */',
+    `export const SEEK_KERNEL = '${Buffer.from(code).toString('base64')}';`,
+    '',
+  ].join('\n');
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  writeFileSync(
+    new URL('../src/core/recipe/seek-kernel.data.ts', import.meta.url),
+    await kernelText(),
+  );
+}
