@@ -46,6 +46,18 @@ export default {
       to: { path: '^src/(?!core/|contract/|client/)' },
     },
     {
+      name: 'web-sees-core-contract-and-client',
+      severity: 'error',
+      from: { path: '^src/web/', pathNot: '\\.test\\.tsx?$' },
+      to: { path: '^src/(?!core/|contract/|client/|web/)' },
+    },
+    {
+      name: 'nothing-imports-web',
+      severity: 'error',
+      from: { path: '^src/(?!web/)' },
+      to: { path: '^src/web/' },
+    },
+    {
       name: 'nothing-imports-main',
       severity: 'error',
       from: { path: '^src/(?!main/)' },

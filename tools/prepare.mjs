@@ -97,16 +97,28 @@ function build() {
     stop('The sources could not be built; what the compiler says about it stands above.');
   }
   chmodSync(join(fresh, 'main', 'kneadwell.js'), 0o755);
+  buildPage(join(fresh, 'web'));
   writeFileSync(join(fresh, '.built-from'), now);
   if (existsSync(at('dist'))) renameSync(at('dist'), stale);
   renameSync(fresh, at('dist'));
   rmSync(stale, { recursive: true, force: true });
 }
 
+function buildPage(outDir) {
+  const vite = at('node_modules', 'vite', 'bin', 'vite.js');
+  const config = at('vite.config.mjs');
+  const args = [vite, 'build', '--config', config, '--outDir', outDir, '--logLevel', 'error'];
+  const run = spawnSync(process.execPath, args, { cwd: ROOT, stdio: ['ignore', 2, 2] });
+  if (run.status === 0) return;
+  rmSync(dirname(outDir), { recursive: true, force: true });
+  stop('The page could not be built; what the bundler says about it stands above.');
+}
+
 /** Of everything a build depends on: names, sizes and times of the sources, and the settings. */
 function fingerprint() {
   const hash = createHash('sha256');
-  const files = ['package.json', 'package-lock.json', 'tsconfig.json', 'tsconfig.build.json'];
+  const settings = ['package.json', 'package-lock.json', 'tsconfig.json', 'tsconfig.build.json'];
+  const files = [...settings, 'vite.config.mjs'];
   for (const file of [...files.map((name) => at(name)), ...sources(at('src'))]) {
     const { size, mtimeMs } = statSync(file);
     hash.update(`${relative(ROOT, file)} ${size} ${mtimeMs}\n`);
@@ -120,6 +132,6 @@ function sources(folder) {
     .flatMap((entry) => {
       const path = join(folder, entry.name);
       if (entry.isDirectory()) return sources(path);
-      return /(?<!\.test)\.ts$/.test(entry.name) ? [path] : [];
+      return /(?<!\.test)\.(?:tsx?|css|html|json|webmanifest|svg)$/.test(entry.name) ? [path] : [];
     });
 }

@@ -1,0 +1,132 @@
+import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
+import type { RecordOf } from '../../contract/book/record.ts';
+import type { ClayFile } from '../../contract/clay-file.ts';
+import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+import type { TileReading } from '../../core/clay/tile-reading.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { type ClayDesk, openDesk } from '../work/clay-desk.ts';
+import type { ClaySource } from '../work/messages.ts';
+import { client } from './client.ts';
+import { type ColoursOfBook, useColours } from './colours.ts';
+import { useAll } from './queries.ts';
+
+/** A block one can mix with: where it stands among the parents of the open clays. */
+export interface MixableBlock {
+  readonly blockId: string;
+  readonly parent: number;
+  readonly lab: Lab;
+  readonly plusMinus: number;
+}
+
+export interface OpenClays {
+  readonly desk: ClayDesk;
+  readonly blocks: readonly MixableBlock[];
+  readonly byBlock: ReadonlyMap<string, MixableBlock>;
+  /** Rough: known from colours of the blocks alone, no mix of them was ever read. */
+  readonly rough: boolean;
+  readonly modelId?: string;
+}
+
+export type ClaysState =
+  | { readonly state: 'opening' }
+  /** Fewer than two blocks have a colour. */
+  | { readonly state: 'too-few'; readonly coloured: number }
+  | { readonly state: 'refused'; readonly fault: unknown }
+  | { readonly state: 'open'; readonly clays: OpenClays };
+
+/** What baking may add to a colour read before it, CIELAB an axis (common practice, no source). */
+const BAKING_SPREAD = 2;
+
+/**
+ * The clays of the book, opened once for all screens: the newest clay model, or where nothing was
+ * learnt yet the blocks' own colours, from which rough recipes come.
+ */
+export function useClays(): ClaysState {
+  const models = useAll('clay-model');
+  const blocks = useAll('block');
+  const colours = useColours();
+  const newest = useMemo(() => newestOf(models.records), [models.records]);
+  const coloured = useMemo(
+    () => blocks.records.filter(({ id }) => colours.of(id) !== undefined),
+    [blocks.records, colours],
+  );
+  const rough = useMemo(() => roughReadings(coloured, colours), [coloured, colours]);
+  const waiting = models.isPending || blocks.isPending || colours.isPending;
+  const enough = newest !== undefined || rough.length >= 2;
+  const key = newest === undefined ? rough : `${newest.id} ${newest.version}`;
+  const { data, error } = useQuery({
+    queryKey: ['clays', key],
+    queryFn: () => openClays(newest, rough),
+    enabled: !waiting && enough,
+    gcTime: 60_000,
+    retry: false,
+  });
+  if (error !== null) return { state: 'refused', fault: error };
+  if (!waiting && !enough) return { state: 'too-few', coloured: rough.length };
+  return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
+}
+
+async function openClays(
+  model: RecordOf<'clay-model'> | undefined,
+  rough: readonly TileReading[],
+): Promise<OpenClays> {
+  const source: ClaySource =
+    model === undefined
+      ? { kind: 'rough', readings: rough }
+      : { kind: 'learnt', file: await clayFile(model.id) };
+  const desk = await openDesk(source);
+  const blockOf = new Map(model?.body.parents.map(({ name, blockId }) => [name, blockId]));
+  const blocks = desk.parents.flatMap(({ name, lab, plusMinus }, parent) => {
+    const blockId = model === undefined ? name : blockOf.get(name);
+    return blockId === undefined ? [] : [{ blockId, parent, lab, plusMinus }];
+  });
+  return {
+    desk,
+    blocks,
+    byBlock: new Map(blocks.map((block) => [block.blockId, block])),
+    rough: model === undefined,
+    ...(model === undefined ? {} : { modelId: model.id }),
+  };
+}
+
+async function clayFile(id: string): Promise<ClayFile> {
+  const { body } = await client.call('clayBytes', { params: { id } });
+  // Checked by the book when it was kept; the seal is its affair.
+  const parsed: unknown =
+    body instanceof Uint8Array ? JSON.parse(new TextDecoder().decode(body)) : body;
+  return parsed as ClayFile;
+}
+
+function newestOf(models: readonly RecordOf<'clay-model'>[]): RecordOf<'clay-model'> | undefined {
+  return models.reduce<RecordOf<'clay-model'> | undefined>(
+    (best, one) => (best === undefined || one.createdAt > best.createdAt ? one : best),
+    undefined,
+  );
+}
+
+function roughReadings(
+  blocks: readonly RecordOf<'block'>[],
+  colours: ColoursOfBook,
+): readonly TileReading[] {
+  return blocks.flatMap(({ id, body }) => {
+    const known = colours.of(id);
+    if (known === undefined || known.got === 'foretold') return [];
+    const width = known.got === 'measured' ? undefined : KIND_WIDTHS[known.got];
+    const raw = known.state === 'raw' ? BAKING_SPREAD : 0;
+    const special = (['pearl', 'metallic', 'fluorescent'] as const).find((s) => s === body.sort);
+    return [
+      {
+        tile: id,
+        parts: [{ parent: id, share: 1 }],
+        colour: { kind: 'lab', lab: known.lab, light: 'D50', observer: 2 },
+        spread: Math.hypot(Math.max(known.spread, width?.least ?? 0), raw),
+        geometry: 'excluded',
+        photo: known.photoId ?? known.got,
+        ...(width === undefined ? {} : { photoSpread: width.shared }),
+        partsSpread: 0,
+        ...(special === undefined ? {} : { effect: special }),
+      } satisfies TileReading,
+    ];
+  });
+}

@@ -1,0 +1,65 @@
+import { QueryClient, useQuery } from '@tanstack/react-query';
+import type { BookKind, BookRecord, RecordOf } from '../../contract/book/record.ts';
+import { AppError } from '../../core/errors.ts';
+import { client } from './client.ts';
+
+/** Nothing is fetched again for being old: the book tells when it changes (follow-book.ts). */
+export const queries = new QueryClient({
+  defaultOptions: {
+    queries: {
+      staleTime: Number.POSITIVE_INFINITY,
+      refetchOnWindowFocus: false,
+      retry: (tries, fault) => tries < 2 && fault instanceof AppError && fault.retry,
+    },
+  },
+});
+
+const PAGE = 500;
+/** Most records of one kind that a screen holds at once; past it, it says so. */
+export const MOST_HELD = 20_000;
+
+export interface Held<K extends BookKind> {
+  readonly records: readonly RecordOf<K>[];
+  readonly byId: ReadonlyMap<string, RecordOf<K>>;
+  /** Of all, held or not. */
+  readonly total: number;
+}
+
+async function allOf<K extends BookKind>(kind: K): Promise<Held<K>> {
+  const records: RecordOf<K>[] = [];
+  let cursor: string | undefined;
+  let total = 0;
+  do {
+    const { body } = await client.call('listRecords', {
+      query: { kind, sort: 'name', limit: PAGE, ...(cursor === undefined ? {} : { cursor }) },
+    });
+    records.push(...(body.records as unknown as RecordOf<K>[]));
+    cursor = body.cursor;
+    total = body.total;
+  } while (cursor !== undefined && records.length < MOST_HELD);
+  return { records, byId: new Map(records.map((record) => [record.id, record])), total };
+}
+
+const NONE: Held<never> = { records: [], byId: new Map(), total: 0 };
+
+/** All live records of a kind, by name. */
+export function useAll<K extends BookKind>(kind: K): Held<K> & { readonly isPending: boolean } {
+  const { data, isPending, error } = useQuery({
+    queryKey: ['all', kind],
+    queryFn: () => allOf(kind),
+  });
+  if (error !== null && data === undefined) throw error;
+  return { ...(data ?? (NONE as Held<K>)), isPending };
+}
+
+export function useRecord(id: string): {
+  readonly record: BookRecord | undefined;
+  readonly isPending: boolean;
+  readonly error: Error | null;
+} {
+  const { data, isPending, error } = useQuery({
+    queryKey: ['record', id],
+    queryFn: async () => (await client.call('getRecord', { params: { id } })).body as BookRecord,
+  });
+  return { record: data, isPending, error };
+}

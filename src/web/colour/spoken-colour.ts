@@ -1,0 +1,49 @@
+import { lchFromLab } from '../../core/colour/spaces.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+
+/** Colours told before; a name takes a search through the Munsell solid. */
+const told = new Map<string, string>();
+let nameOf: ((lab: Lab) => string) | undefined;
+
+/** Fetches the tables of colour names; until they are there, colours are told more roughly. */
+export async function fetchColourNames(): Promise<void> {
+  const { colourName } = await import('../../core/colour/colour-name.ts');
+  nameOf = (lab) => colourName(lab).name;
+}
+
+/**
+ * A colour in words, for ears and for captions: "moderate olive green" (ISCC-NBS) or, before the
+ * tables have come, "dark, strong, green".
+ */
+export function spokenColour(lab: Lab): string {
+  if (nameOf === undefined) return roughly(lab);
+  const key = lab.map((v) => v.toFixed(1)).join(' ');
+  const known = told.get(key);
+  if (known !== undefined) return known;
+  const name = nameOf(lab);
+  if (told.size > 5000) told.clear();
+  told.set(key, name);
+  return name;
+}
+
+/** Hue angles of CIELAB at which these words change; common practice, no source. */
+const HUES: readonly (readonly [number, string])[] = [
+  [20, 'pink-red'],
+  [50, 'red'],
+  [75, 'orange'],
+  [105, 'yellow'],
+  [135, 'yellow-green'],
+  [170, 'green'],
+  [220, 'blue-green'],
+  [285, 'blue'],
+  [325, 'violet'],
+  [360, 'pink-red'],
+];
+
+function roughly(lab: Lab): string {
+  const [lightness, chroma, hue] = lchFromLab(lab);
+  const light = lightness > 75 ? 'pale' : lightness > 40 ? 'middling' : 'dark';
+  if (chroma < 6) return `${light} grey`;
+  const strength = chroma < 20 ? 'greyish' : chroma < 45 ? 'moderate' : 'strong';
+  return `${light}, ${strength} ${HUES.find(([to]) => hue <= to)?.[1] ?? 'colour'}`;
+}

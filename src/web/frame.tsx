@@ -1,0 +1,107 @@
+import { Link, Outlet, useRouterState } from '@tanstack/react-router';
+import { useEffect, useRef, useState } from 'react';
+import { redoChange, undoChange } from './book/change.ts';
+import { followBook, type Touch } from './book/follow-book.ts';
+import { tell, useTold } from './book/told.ts';
+import { Button } from './parts/button.tsx';
+
+const PLACES = [['/workshop', 'Workshop']] as const;
+/** So many stand at the thumb; the others are one press away. */
+const AT_THUMB = 4;
+
+/** What stands around every screen: its places, and the line that tells what was done. */
+export function Frame() {
+  const [touch, setTouch] = useState<Touch>('open');
+  const [more, setMore] = useState(false);
+  const path = useRouterState({ select: ({ location }) => location.pathname });
+  const main = useRef<HTMLElement>(null);
+  const first = useRef(true);
+
+  useEffect(() => followBook(setTouch), []);
+  useEffect(() => {
+    setMore(false);
+    // A new screen is told to ears from its beginning; the first comes by itself.
+    if (!first.current && path !== '') main.current?.focus({ preventScroll: true });
+    first.current = false;
+    window.scrollTo(0, 0);
+  }, [path]);
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent) => {
+      const typing = (event.target as HTMLElement).closest('input, textarea, select, dialog');
+      if (typing !== null || !(event.ctrlKey || event.metaKey) || event.key !== 'z') return;
+      event.preventDefault();
+      void undoChange();
+    };
+    document.addEventListener('keydown', onKey);
+    return () => document.removeEventListener('keydown', onKey);
+  }, []);
+
+  return (
+    <div className="frame">
+      <a className="skip" href="#main">
+        To the screen itself
+      </a>
+      <header className="rail">
+        <Link to="/" className="rail-name serif">
+          Kneadwell
+        </Link>
+        <nav aria-label="Screens" className="rail-places" data-more={more || undefined}>
+          {PLACES.map(([to, words], i) => (
+            <Link
+              key={to}
+              to={to}
+              className="rail-place"
+              data-later={i >= AT_THUMB || undefined}
+              activeProps={{ 'aria-current': 'page' }}
+            >
+              {words}
+            </Link>
+          ))}
+          <button
+            type="button"
+            className="rail-place rail-more"
+            aria-expanded={more}
+            onClick={() => setMore(!more)}
+          >
+            {more ? 'Less' : 'More'}
+          </button>
+        </nav>
+        {touch === 'open' ? null : (
+          <p className="rail-touch small" role="status">
+            {touch === 'waiting'
+              ? 'The book does not answer just now. What you see may be old; nothing you kept is lost.'
+              : 'This device may not look into the book any more. Pair it again in Settings of the computer.'}
+          </p>
+        )}
+      </header>
+      <main id="main" ref={main} tabIndex={-1}>
+        <Outlet />
+      </main>
+      <ToldLine />
+    </div>
+  );
+}
+
+function ToldLine() {
+  const told = useTold();
+  return (
+    <div className="told" role="status" data-empty={told === undefined || undefined}>
+      {told === undefined ? null : (
+        <>
+          <span className="told-text">{told.text}</span>
+          <span className="doings">
+            {told.undo === undefined ? null : (
+              <Button onPress={() => void undoChange(told.undo)}>Undo</Button>
+            )}
+            {told.redo === undefined ? null : (
+              <Button onPress={() => void redoChange(told.redo!)}>Do it again</Button>
+            )}
+            <Button kind="quiet" aria-label="Lay this line away" onPress={() => tell(undefined)}>
+              Away
+            </Button>
+          </span>
+        </>
+      )}
+    </div>
+  );
+}

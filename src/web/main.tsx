@@ -1,0 +1,26 @@
+import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
+import '@fontsource-variable/vollkorn/wght.css';
+import './look/tokens.css';
+import './look/base.css';
+import './look/parts.css';
+import './look/screens.css';
+import { QueryClientProvider } from '@tanstack/react-query';
+import { RouterProvider } from '@tanstack/react-router';
+import { StrictMode } from 'react';
+import { createRoot } from 'react-dom/client';
+import { queries } from './book/queries.ts';
+import { fetchColourNames } from './colour/spoken-colour.ts';
+import { applyLook } from './look/look.ts';
+import { router } from './router.tsx';
+
+applyLook();
+createRoot(document.getElementById('page')!).render(
+  <StrictMode>
+    <QueryClientProvider client={queries}>
+      <RouterProvider router={router} />
+    </QueryClientProvider>
+  </StrictMode>,
+);
+// Names of colours weigh more than a screen; they come when it stands.
+globalThis.requestIdleCallback?.(() => void fetchColourNames()) ??
+  setTimeout(() => void fetchColourNames(), 800);

@@ -1,0 +1,100 @@
+import { type ReactNode, useId } from 'react';
+import {
+  FieldError,
+  Input,
+  Label,
+  Text,
+  TextArea,
+  TextField,
+  type TextFieldProps,
+} from 'react-aria-components';
+
+/** Something to type. `no` says why it cannot stand as it is, and what would do. */
+export function Field({
+  label,
+  help,
+  no,
+  rows,
+  placeholder,
+  inputMode,
+  ...rest
+}: Omit<TextFieldProps, 'children' | 'className'> & {
+  readonly label: string;
+  readonly help?: string;
+  readonly no?: string | undefined;
+  readonly rows?: number;
+  readonly placeholder?: string;
+}) {
+  return (
+    <TextField {...rest} className="field" isInvalid={no !== undefined}>
+      <Label>{label}</Label>
+      {rows === undefined ? (
+        <Input {...(placeholder === undefined ? {} : { placeholder })} inputMode={inputMode} />
+      ) : (
+        <TextArea rows={rows} {...(placeholder === undefined ? {} : { placeholder })} />
+      )}
+      {help === undefined ? null : (
+        <Text slot="description" className="field-help">
+          {help}
+        </Text>
+      )}
+      <FieldError className="field-no">{no}</FieldError>
+    </TextField>
+  );
+}
+
+/** One of a list, by the browser's own list, which every phone shows in its own way. */
+export function Pick<T extends string>({
+  label,
+  help,
+  value,
+  onChange,
+  options,
+}: {
+  readonly label: string;
+  readonly help?: string;
+  readonly value: T;
+  readonly onChange: (value: T) => void;
+  readonly options: readonly (readonly [T, string])[];
+}) {
+  const id = useId();
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <select
+        id={id}
+        value={value}
+        onChange={(event) => onChange(event.target.value as T)}
+        {...(help === undefined ? {} : { 'aria-describedby': `${id}-help` })}
+      >
+        {options.map(([key, words]) => (
+          <option key={key} value={key}>
+            {words}
+          </option>
+        ))}
+      </select>
+      {help === undefined ? null : (
+        <span id={`${id}-help`} className="field-help">
+          {help}
+        </span>
+      )}
+    </div>
+  );
+}
+
+/** A heading over things that belong to it. */
+export function Part({
+  title,
+  children,
+}: {
+  readonly title: string;
+  readonly children: ReactNode;
+}) {
+  const id = useId();
+  return (
+    <section className="part" aria-labelledby={id}>
+      <h3 id={id}>{title}</h3>
+      {children}
+    </section>
+  );
+}

@@ -1,0 +1,41 @@
+import { ProgressBar } from 'react-aria-components';
+import { Button } from './button.tsx';
+
+/** Long work: what is being done, how far it is, and a way to stop it. */
+export function JobProgress({
+  what,
+  share,
+  onStop,
+}: {
+  readonly what: string;
+  /** 0-1; absent where nobody can tell. */
+  readonly share?: number | undefined;
+  readonly onStop?: (() => void) | undefined;
+}) {
+  const known = share === undefined ? { isIndeterminate: true } : { value: 100 * share };
+  return (
+    <ProgressBar aria-label={what} {...known} className="work">
+      {({ percentage = 0 }) => (
+        <>
+          <div className="doings">
+            <span>
+              {what}
+              {share === undefined ? '' : `, ${Math.floor(percentage)} of 100`}
+            </span>
+            {onStop === undefined ? null : (
+              <Button kind="quiet" onPress={onStop}>
+                Stop
+              </Button>
+            )}
+          </div>
+          <div className="work-track">
+            <div
+              className="work-done"
+              style={{ width: `${share === undefined ? 30 : percentage}%` }}
+            />
+          </div>
+        </>
+      )}
+    </ProgressBar>
+  );
+}

@@ -1,0 +1,50 @@
+import type { ReactNode } from 'react';
+import type { Lab } from '../../core/colour/triples.ts';
+import { screenColour } from '../colour/screen-colour.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+
+/** A colour to be judged. Without one it is hatched, and says so. Nothing is ever written on it. */
+export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly name: string }) {
+  if (lab === undefined) {
+    return <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`} />;
+  }
+  return (
+    <span
+      className="tile"
+      role="img"
+      aria-label={`${name}: ${spokenColour(lab)}`}
+      style={{ background: screenColour(lab).css }}
+    />
+  );
+}
+
+/** The mark of a colour this screen cannot show, beside it and never on it. */
+export function Unshown({ lab }: { readonly lab: Lab | undefined }) {
+  if (lab === undefined || screenColour(lab).shown) return null;
+  return <span className="unshown">stronger than this screen can show</span>;
+}
+
+/** A tile with its code and name below. */
+export function Sample({
+  lab,
+  name,
+  code,
+  children,
+}: {
+  readonly lab: Lab | undefined;
+  readonly name: string;
+  readonly code?: string | undefined;
+  readonly children?: ReactNode;
+}) {
+  return (
+    <div className="sample">
+      <Tile lab={lab} name={[code, name].filter(Boolean).join(' ')} />
+      <div>
+        {code === undefined ? null : <span className="code">{code} </span>}
+        <span className="sample-name">{name}</span>
+      </div>
+      <Unshown lab={lab} />
+      {children}
+    </div>
+  );
+}

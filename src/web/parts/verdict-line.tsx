@@ -1,0 +1,75 @@
+import type { Lab } from '../../core/colour/triples.ts';
+import { sideInWords, sidesOf, type Verdict } from '../../core/recipe/verdict.ts';
+
+const HEADS: Readonly<Record<Verdict['word'], string>> = {
+  same: 'The same',
+  match: 'A match',
+  close: 'Close',
+  family: 'Of the same family',
+  different: 'Different',
+};
+
+/** The verdict in words, with its figures one press away. */
+export function VerdictLine({
+  verdict,
+  aim,
+  made,
+  live = false,
+}: {
+  readonly verdict: Verdict;
+  readonly aim: Lab;
+  readonly made: Lab;
+  /** Told to ears whenever it changes. */
+  readonly live?: boolean;
+}) {
+  const tail = verdict.sentence.replace(/^[^,;]*/, '').replace(/^[,;]\s*/, '');
+  return (
+    <div className="sample">
+      <p className="verdict" aria-live={live ? 'polite' : 'off'}>
+        <strong>{HEADS[verdict.word]}</strong>
+        {tail === '' ? 'No side on which it leaves the aim.' : `${upper(tail)}.`}
+      </p>
+      <details>
+        <summary>Details</summary>
+        <table className="figures">
+          <tbody>
+            <Row name="Distance to the aim" value={verdict.dE00.toFixed(2)} unit="dE00" />
+            <Row name="Give or take" value={`± ${verdict.plusMinus.toFixed(2)}`} unit="dE00" />
+            <Row
+              name="Aim, L* a* b*"
+              value={aim.map((v) => v.toFixed(1)).join('  ')}
+              unit="D50, 2°"
+            />
+            <Row
+              name="Mix, L* a* b*"
+              value={made.map((v) => v.toFixed(1)).join('  ')}
+              unit="D50, 2°"
+            />
+            {sidesOf(aim, made).map((side) => (
+              <Row
+                key={side.word}
+                name={sideInWords(side)}
+                value={side.size.toFixed(2)}
+                unit="dE00"
+              />
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </div>
+  );
+}
+
+function Row({ name, value, unit }: { name: string; value: string; unit: string }) {
+  return (
+    <tr>
+      <th scope="row">{name}</th>
+      <td>{value}</td>
+      <td>{unit}</td>
+    </tr>
+  );
+}
+
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,128 @@
+import type { Lab } from '../../core/colour/triples.ts';
+import { AppError, type FaultKind } from '../../core/errors.ts';
+import type {
+  Answer,
+  Ask,
+  ClaySource,
+  Foretold,
+  KnownParent,
+  SeekAsk,
+  Sent,
+  Share,
+} from './messages.ts';
+
+export type FoundAnswer = Extract<Answer, { kind: 'found' }>;
+
+/**
+ * The clays, open in two workers: one foretells what the hand does and is never kept waiting, the
+ * other searches. Of foretellings only the newest asked for is of interest.
+ */
+export interface ClayDesk {
+  readonly parents: readonly KnownParent[];
+  foretell(parts: readonly Share[]): Promise<Foretold>;
+  /** Tells what is found as it is found; the answer stops it. */
+  seek(
+    call: SeekAsk,
+    hear: (answer: FoundAnswer) => void,
+    fault: (fault: AppError) => void,
+  ): () => void;
+  reach(parents: readonly number[]): Promise<readonly Lab[]>;
+  close(): void;
+}
+
+/** Refuses: whatever opening and learning refuse, as the same AppError. */
+export async function openDesk(source: ClaySource): Promise<ClayDesk> {
+  const hand = bench();
+  const search = bench();
+  const parents = await once(hand, { do: 'open', source }, 'opened');
+  let searching: Promise<unknown> | undefined;
+  // Opened when first wanted, so that the hand has the processor to itself till then.
+  const searcher = async () => {
+    searching ??= once(search, { do: 'open', source }, 'opened');
+    await searching;
+    return search;
+  };
+  return {
+    parents: parents.parents,
+    async foretell(parts) {
+      return (await once(hand, { do: 'foretell', parts }, 'foretold')).foretold;
+    },
+    seek(call, hear, fault) {
+      let stop: () => void = () => {};
+      let stopped = false;
+      searcher()
+        .then((bench) => {
+          if (stopped) return;
+          stop = bench.ask({ do: 'seek', call }, (answer) => {
+            if (answer.kind === 'fault') fault(faultFrom(answer));
+            else if (answer.kind === 'found') hear(answer);
+          });
+        })
+        .catch((thrown: unknown) => fault(thrown as AppError));
+      return () => {
+        stopped = true;
+        stop();
+      };
+    },
+    async reach(from) {
+      return (await once(await searcher(), { do: 'reach', parents: from }, 'reached')).points;
+    },
+    close() {
+      hand.close();
+      search.close();
+    },
+  };
+}
+
+interface Bench {
+  ask(body: Ask, hear: (answer: Answer) => void): () => void;
+  close(): void;
+}
+
+function bench(): Bench {
+  const worker = new Worker(new URL('./clay-worker.ts', import.meta.url), { type: 'module' });
+  const hearers = new Map<number, (answer: Answer) => void>();
+  let last = 0;
+  const send = (body: Ask) => {
+    last++;
+    worker.postMessage({ id: last, body } satisfies Sent<Ask>);
+    return last;
+  };
+  worker.addEventListener('message', ({ data }: MessageEvent<Sent<Answer>>) => {
+    hearers.get(data.id)?.(data.body);
+  });
+  worker.addEventListener('error', (event) => {
+    const detail = event.message || 'The colours could not be worked out.';
+    const hint = 'Load the page again; nothing that was kept is lost.';
+    for (const hear of hearers.values()) hear({ kind: 'fault', code: 'unforeseen', detail, hint });
+  });
+  return {
+    ask(body, hear) {
+      const id = send(body);
+      hearers.set(id, hear);
+      return () => {
+        if (hearers.delete(id) && id === last) send({ do: 'stop' });
+      };
+    },
+    close: () => worker.terminate(),
+  };
+}
+
+function once<K extends Answer['kind']>(
+  from: Bench,
+  body: Ask,
+  kind: K,
+): Promise<Extract<Answer, { kind: K }>> {
+  return new Promise((resolve, reject) => {
+    const forget = from.ask(body, (answer) => {
+      if (answer.kind === kind) resolve(answer as Extract<Answer, { kind: K }>);
+      else if (answer.kind === 'fault') reject(faultFrom(answer));
+      // Let go after the answer, so that nothing is stopped by it.
+      queueMicrotask(forget);
+    });
+  });
+}
+
+function faultFrom({ code, detail, hint }: Extract<Answer, { kind: 'fault' }>): AppError {
+  return new AppError({ code, kind: 'internal' satisfies FaultKind, detail, hint });
+}

@@ -1,0 +1,68 @@
+import { departureOfEffects, type Predictor } from '../../core/clay/predict.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { colourWeights } from '../../core/colour/weights.ts';
+import { mixEvaluator } from '../../core/recipe/mix-evaluator.ts';
+
+/** Steps in which a mix of two and of three is divided. */
+const STEPS = 12;
+/** Most colours worked out; past it triples are thinned evenly. */
+const MOST = 150_000;
+
+/**
+ * Colours that mixes of two and of three of some parents have, in twelfths.
+ * Shape:   indices into the model -> Lab, D50 and 2 degrees; each parent alone among them
+ * Limits:  mixes of four and more reach a little farther
+ */
+export function reachOf(predictor: Predictor, parents: readonly number[]): readonly Lab[] {
+  const { model, coefficients } = predictor;
+  const bands = coefficients[0].absorption.length;
+  const evaluator = mixEvaluator(colourWeights('D50', 2), model.geometry);
+  const out = new Float64Array(3);
+  const points: Lab[] = [];
+  const whites = new Float64Array(bands);
+  const colours = new Float64Array(bands);
+  const scattering = new Float64Array(bands);
+
+  const add = (set: readonly number[], shares: readonly number[]) => {
+    whites.fill(0);
+    colours.fill(0);
+    scattering.fill(0);
+    let colourShare = 0;
+    set.forEach((parent, i) => {
+      const { absorption, scattering: own } = coefficients[parent];
+      const white = model.parents[parent].clayClass === 'white';
+      if (!white) colourShare += shares[i];
+      const into = white ? whites : colours;
+      for (let band = 0; band < bands; band++) {
+        into[band] += shares[i] * absorption[band];
+        scattering[band] += shares[i] * own[band];
+      }
+    });
+    const factor = colourShare > 0 ? colourShare ** model.physics.dilution : 1;
+    evaluator.labInto(out, whites, colours, scattering, factor);
+    const [dl, da, db] = departureOfEffects(
+      model,
+      set.map((parent, i) => ({ parent, share: shares[i] })),
+    );
+    points.push([out[0] + dl, out[1] + da, out[2] + db]);
+  };
+
+  for (const parent of parents) add([parent], [1]);
+  const n = parents.length;
+  const triples = (n * (n - 1) * (n - 2)) / 6;
+  const perTriple = ((STEPS - 1) * (STEPS - 2)) / 2;
+  const every = Math.max(1, Math.ceil((triples * perTriple) / MOST));
+  let count = 0;
+  for (let i = 0; i < n; i++)
+    for (let j = i + 1; j < n; j++) {
+      for (let a = 1; a < STEPS; a++) add([parents[i], parents[j]], [a / STEPS, 1 - a / STEPS]);
+      for (let k = j + 1; k < n; k++)
+        for (let a = 1; a < STEPS - 1; a++)
+          for (let b = 1; a + b < STEPS; b++) {
+            if (count++ % every !== 0) continue;
+            const rest = (STEPS - a - b) / STEPS;
+            add([parents[i], parents[j], parents[k]], [a / STEPS, b / STEPS, rest]);
+          }
+    }
+  return points;
+}
