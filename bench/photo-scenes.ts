@@ -37,7 +37,12 @@ for (let i = 0; i < Number(values.scenes); i++) {
   if (values.verbose) {
     const { scene, tiles, read } = score;
     process.stdout.write(
-      `${seed} ${kind} ${scene.camera.name} ${scene.output} mean ${mean(tiles.map((t) => t.dE00)).toFixed(2)} ${read.notes.join(' ')}\n`,
+      `${seed} ${kind} ${scene.camera.name} ${scene.output} mean ${mean(tiles.map((t) => t.dE00)).toFixed(2)} worst ${tiles
+        .toSorted((a, b) => b.dE00 - a.dE00)
+        .slice(0, 1)
+        .map(
+          (t) => `${t.place}${t.poor ? ' (poor)' : ''} ${t.dE00.toFixed(1)}`,
+        )} ${scene.shadow === undefined ? '' : 'S'}${scene.hand === undefined ? '' : 'H'} ${read.notes.join(' ')}\n`,
     );
   }
 }

@@ -7,55 +7,14 @@
  * Run: npx tsx tools/demo-readings.ts
  */
 import { writeFileSync } from 'node:fs';
-import { mixSlopes } from '../src/core/clay/mixture.ts';
-import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
+import { GRID_NM } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { claySurface } from '../src/core/optics/surface.ts';
 import { parseRecipe } from '../src/core/recipe/notation.ts';
+import { DEMO_CLAYS, DEMO_NAMES, demoReflectance } from './demo-clays.ts';
 
 const LAB_NOISE = 0.5;
 const PARTS_SPREAD = 0.03;
-const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
-
-type Curve = (nm: number) => number;
-const bump =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height * Math.exp(-0.5 * ((nm - at) / width) ** 2);
-/** Absorbs below the edge and lets pass above it: reds, oranges, yellows. */
-const edge =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height / (1 + Math.exp((nm - at) / width));
-const sum =
-  (floor: number, ...curves: Curve[]): Curve =>
-  (nm) =>
-    curves.reduce((total, curve) => total + curve(nm), floor);
-
-interface Clay {
-  readonly line: 'Saltmarsh' | 'Brindle' | 'Lantern';
-  readonly absorption: Curve;
-  readonly scattering: number;
-}
-
-const CLAYS: Readonly<Record<string, Clay>> = {
-  Foam: { line: 'Saltmarsh', absorption: sum(0.0015, edge(402, 7, 0.25)), scattering: 1 },
-  Kelp: {
-    line: 'Saltmarsh',
-    absorption: sum(0.12, bump(440, 42, 2.6), bump(660, 52, 2.4)),
-    scattering: 0.5,
-  },
-  Lagoon: { line: 'Saltmarsh', absorption: sum(0.03, bump(650, 62, 3.4)), scattering: 0.42 },
-  Periwinkle: { line: 'Saltmarsh', absorption: sum(0.04, bump(595, 55, 3.6)), scattering: 0.4 },
-  Urchin: { line: 'Brindle', absorption: sum(0.08, bump(555, 48, 4.6)), scattering: 0.32 },
-  Anemone: { line: 'Brindle', absorption: sum(0.02, edge(598, 9, 2.9)), scattering: 0.6 },
-  Mussel: { line: 'Brindle', absorption: sum(9), scattering: 0.4 },
-  Starfish: { line: 'Lantern', absorption: sum(0.02, edge(556, 10, 2.6)), scattering: 0.75 },
-  Limpet: { line: 'Lantern', absorption: sum(0.07, edge(512, 20, 1.7)), scattering: 0.9 },
-  Barnacle: { line: 'Lantern', absorption: sum(0.03, edge(480, 45, 0.12)), scattering: 1.05 },
-};
-const NAMES = Object.keys(CLAYS);
 
 /** Uniform 0-1, the 32-bit xorshift of Marsaglia (2003). */
 let state = 20260;
@@ -71,20 +30,10 @@ function normal(): number {
 
 function reflectanceOf(recipe: string, geometry: 'included' | 'excluded', uneven: boolean) {
   const terms = parseRecipe(recipe).map(({ parent, parts }) => ({
-    parent: NAMES.indexOf(parent),
+    parent,
     parts: uneven ? parts * Math.exp(PARTS_SPREAD * normal()) : parts,
   }));
-  const total = terms.reduce((all, { parts }) => all + parts, 0);
-  return mixSlopes(
-    terms.map(({ parent, parts }) => ({ parent, share: parts / total })),
-    NAMES.map((name) => ({
-      absorption: Float64Array.from(GRID_NM, CLAYS[name].absorption),
-      scattering: new Float64Array(BANDS).fill(CLAYS[name].scattering),
-    })),
-    NAMES.map((name) => name === 'Foam'),
-    PHYSICS,
-    claySurface(geometry),
-  ).reflectance;
+  return demoReflectance(terms, geometry);
 }
 
 function labCells(recipe: string): string[] {
@@ -95,8 +44,8 @@ function labCells(recipe: string): string[] {
 }
 
 const rows: string[][] = [['tile', 'of', 'state', 'L', 'a', 'b', 'x-line', 'note']];
-for (const name of NAMES) {
-  const line = CLAYS[name].line;
+for (const name of DEMO_NAMES) {
+  const line = DEMO_CLAYS[name].line;
   const mixes = [name];
   if (name !== 'Foam') mixes.push(`1 ${name} + 3 Foam`, `1 ${name} + 9 Foam`);
   // A light or yellow clay says little in white; one dark tile says more.

@@ -1,5 +1,6 @@
+import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { displayP3Profile, withProfile } from '../../test/studio-camera/photograph.ts';
 import { decodePhoto } from './decode-photo.ts';
 
@@ -25,6 +26,37 @@ describe('decodePhoto', () => {
     expect(got.picture.codes).toEqual(ramp);
     expect(got.profile).toBe('none');
     expect(got.notes[0]).toContain('no colour profile');
+  });
+
+  it('reads a HEIC with the profile it carries', async () => {
+    const heic = readFileSync(new URL('../../test/oracles/photo/ramp.heic', import.meta.url));
+    const got = await decodePhoto(new Uint8Array(heic), 'a.heic');
+    const { picture } = got;
+    expect([got.kind, picture.width, picture.height]).toEqual(['HEIC', WIDTH, HEIGHT]);
+    expect(got.profileFollowed).toBe(true);
+    // The ramp was turned into Display P3 when it was written: as light it is the same.
+    const plain = await decodePhoto(new Uint8Array(await image().png().toBuffer()), 'a.png');
+    const light = ({ picture: p, colours: [{ curves, toXyz }] }: typeof got, at: number) =>
+      [0, 1, 2].map((r) =>
+        [0, 1, 2].reduce((sum, c) => sum + toXyz[3 * r + c] * curves[c][p.codes[3 * at + c]], 0),
+      );
+    let off = 0;
+    for (let at = 0; at < WIDTH * HEIGHT; at++) {
+      const [one, other] = [light(got, at), light(plain, at)];
+      for (let r = 0; r < 3; r++) off += Math.abs(one[r] - other[r]) / (3 * WIDTH * HEIGHT);
+    }
+    // Written with loss, and its colours at half the resolution.
+    expect(off).toBeLessThan(0.01);
+  });
+
+  it('says nothing on the console of a HEIC it cannot read', async () => {
+    const heic = readFileSync(new URL('../../test/oracles/photo/ramp.heic', import.meta.url));
+    const said = vi.spyOn(console, 'log');
+    await expect(decodePhoto(new Uint8Array(heic.subarray(0, 400)), 'a')).rejects.toMatchObject({
+      code: 'photo-unreadable',
+    });
+    expect(said).not.toHaveBeenCalled();
+    said.mockRestore();
   });
 
   it('keeps all 16 bits of a deep PNG', async () => {

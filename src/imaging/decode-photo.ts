@@ -104,11 +104,11 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
 
 async function fromHeic(bytes: Uint8Array, fileName: string): Promise<Raw> {
   try {
-    const images = await decodeHeic.all({ buffer: bytes });
+    const images = await quietly(() => decodeHeic.all({ buffer: bytes }));
     try {
       const [{ width, height, decode }] = images;
       checkSize(width, height, fileName);
-      const { data } = await decode();
+      const { data } = await quietly(decode);
       const codes = new Uint8Array(width * height * 3);
       for (let i = 0; i < width * height; i++) {
         codes[3 * i] = data[4 * i];
@@ -127,6 +127,17 @@ async function fromHeic(bytes: Uint8Array, fileName: string): Promise<Raw> {
   } catch (thrown) {
     if (thrown instanceof AppError) throw thrown;
     throw unreadable(fileName, 'it is damaged, or cut off', thrown);
+  }
+}
+
+/** The library tells the console what it could not read; what people are told is ours to say. */
+async function quietly<T>(work: () => Promise<T>): Promise<T> {
+  const { log } = console;
+  console.log = () => {};
+  try {
+    return await work();
+  } finally {
+    console.log = log;
   }
 }
 

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import sharp from 'sharp';
 import type { Random } from '../../bench/random.ts';
 
@@ -17,15 +18,7 @@ export async function brokenPhotos(random: Random, count: number): Promise<Broke
     await image().png().toBuffer(),
     await image().tiff({ compression: 'lzw' }).toBuffer(),
     await image().webp().toBuffer(),
-    // The head of a HEIF file and nothing after it: the rest is whatever follows.
-    Buffer.from([
-      0,
-      0,
-      0,
-      24,
-      ...Buffer.from('ftypheic\0\0\0\0mif1heic'),
-      ...codes.subarray(0, 4000),
-    ]),
+    readFileSync(new URL('../oracles/photo/ramp.heic', import.meta.url)),
   ].map((bytes) => new Uint8Array(bytes));
   return Array.from({ length: count }, (_, i) => {
     const kind = i % whole.length;

@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import { randomFrom } from '../../bench/random.ts';
+import { type Random, randomFrom } from '../../bench/random.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { CHART_VALUES } from '../../src/core/photo/chart-values.ts';
@@ -26,7 +26,11 @@ export async function photograph(
   choice: Parameters<typeof randomScene>[2] = {},
 ): Promise<Photographed> {
   const random = randomFrom(seed);
-  const scene = randomScene(random, kind, choice);
+  return photographOf(randomScene(random, kind, choice), random);
+}
+
+/** A scene of one's own. */
+export async function photographOf(scene: Scene, random: Random): Promise<Photographed> {
   const rendered = render(scene, random);
   return { scene, rendered, bytes: await written(scene, rendered) };
 }

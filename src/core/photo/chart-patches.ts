@@ -17,8 +17,8 @@ export interface ReadPatch {
 const REACH = 0.25;
 const STEPS = 7;
 const CLIPPED = 0.02;
-/** Noise of a dark patch alone makes so much of a difference between its parts. */
-const UNEVEN = 0.12;
+/** Noise of a black patch makes differences of 0.06 between its parts, the edge of a shadow more. */
+const UNEVEN = 0.08;
 
 /** Mean linear light of every patch of a chart, from the parts of it that agree. */
 export function chartPatches(

@@ -28,6 +28,8 @@ const CLEAR_MM = 3;
 /** A tile may lie out of its place by so much, and throws a shadow. */
 const TILE_MM = 6;
 const LEAST_SAMPLES = 40;
+/** Logarithm of a ratio of channels by which paper differs from paper, under two lamps, at most. */
+const OTHER_TINT = 0.2;
 const ROUNDS = 12;
 /** Tukey's constant for 95 % efficiency, [Huber1981]. */
 const TUKEY = 4.685;
@@ -77,8 +79,15 @@ export function paperLight(
   if (samples.length < LEAST_SAMPLES) return undefined;
   const green = samples.map(({ light }) => light[1]).sort((a, b) => a - b);
   const pale = green[Math.floor(0.9 * green.length)];
-  // Ink, tiles and deep shadow are no paper.
-  const used = samples.filter(({ light }) => light.every((v) => v > 0) && light[1] > 0.35 * pale);
+  // Ink, tiles and deep shadow are no paper; nor is what has another colour: hands, wood, packets.
+  const bright = samples.filter(({ light }) => light.every((v) => v > 0) && light[1] > 0.35 * pale);
+  const tints = [0, 2].map((c) => {
+    const logs = bright.map(({ light }) => Math.log(light[c] / light[1])).sort((a, b) => a - b);
+    return logs[logs.length >> 1];
+  });
+  const used = bright.filter(({ light }) =>
+    [0, 2].every((c, k) => Math.abs(Math.log(light[c] / light[1]) - tints[k]) < OTHER_TINT),
+  );
   if (used.length < LEAST_SAMPLES) return undefined;
   const rows = used.map(({ at }) => powers(at, layout));
   const weights = new Float64Array(used.length).fill(1);
@@ -115,13 +124,28 @@ export function paperLight(
     unevenness: 0,
     unlike: unlike + (samples.length - used.length) / samples.length,
   };
-  const local = used.map(({ at }, i) => localBeside(made, at, i)[1]);
-  const left = local.map((v, i) => Math.abs(beside[i][1] - v)).sort((a, b) => a - b);
+  const left = used
+    .map(({ at }, i) => Math.abs(beside[i][1] - localBeside(made, at, i)[1]))
+    .sort((a, b) => a - b);
+  const asked = whatMatters(layout).map((at) => localBeside(made, at)[1]);
   return {
     ...made,
     spread: Math.max(0.002, 1.4826 * left[left.length >> 1]),
-    unevenness: Math.sqrt(local.reduce((sum, v) => sum + v * v, 0) / local.length),
+    unevenness: Math.sqrt(asked.reduce((sum, v) => sum + v * v, 0) / asked.length),
   };
+}
+
+/** Places of tiles, and round the chart: light elsewhere spoils nothing. */
+function whatMatters({ places, chart, widthMm, heightMm }: SheetLayout): Point[] {
+  const out: Point[] = places.map(({ centre }) => centre);
+  if (chart !== undefined) {
+    const [x, y] = chart.at;
+    for (const part of [0, 0.5, 1]) {
+      out.push([x + part * chart.widthMm, y], [x + part * chart.widthMm, y + chart.heightMm]);
+      out.push([x, y + part * chart.heightMm], [x + chart.widthMm, y + part * chart.heightMm]);
+    }
+  }
+  return out.length > 0 ? out : [[widthMm / 2, heightMm / 2]];
 }
 
 /** How far a piece of paper tells of the light beside it, mm. */

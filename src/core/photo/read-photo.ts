@@ -27,7 +27,7 @@ import { type RoughLook, roughCovariance, roughLab, roughLook } from './rough-lo
 import type { SheetLayout } from './sheet-layout.ts';
 import { disagreeing, firstFit, MOST_ASIDE, middleMisfit } from './sort-patches.ts';
 import { type SeenTile, tileArea } from './tile-area.ts';
-import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
+import { lostChannels, marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 
 export interface PhotoQuestion {
   readonly picture: Picture;
@@ -186,7 +186,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     looked.map((one) => lightStep(labOf, one.seen, paper?.unevenness ?? 0)),
   );
   const tiles = looked.map((one, i): PhotoTile => {
-    const own = ownCovariance(labOf, one.seen, one.quarters, lightSpread);
+    const own = ownCovariance(labOf, one.seen, one.quarters, lightSpread, one.tile.light);
     const size = 3 * looked.length;
     const total = new Float64Array(9);
     for (let r = 0; r < 3; r++) {
@@ -495,14 +495,24 @@ function ownCovariance(
   seen: Seen,
   quarters: readonly Seen[],
   lightSpread: number,
+  light: readonly number[],
 ): Float64Array {
   const out = new Float64Array(9);
+  const lab = labOf(seen);
+  // A channel at the bottom may lie as far below it as a strong colour would carry it.
+  const below = lostChannels(light).map((lost) => {
+    const code = light.map((v, c) =>
+      srgbEncoded(c === lost ? v - BELOW * Math.max(...light) : v),
+    ) as unknown as Seen['code'];
+    const there = labOf({ ...seen, code });
+    return [0, 1, 2].map((r) => there[r] - lab[r]);
+  });
   const step = lightStep(labOf, seen, lightSpread);
   const labs = quarters.map(labOf);
   const mean = [0, 1, 2].map((r) => labs.reduce((sum, l) => sum + l[r], 0) / (labs.length || 1));
   for (let r = 0; r < 3; r++) {
     for (let s = 0; s < 3; s++) {
-      let value = step[r] * step[s];
+      let value = step[r] * step[s] + below.reduce((sum, d) => sum + d[r] * d[s], 0);
       if (labs.length > 1) {
         const scatter = labs.reduce((sum, l) => sum + (l[r] - mean[r]) * (l[s] - mean[s]), 0);
         value += scatter / ((labs.length - 1) * labs.length);
@@ -512,6 +522,9 @@ function ownCovariance(
   }
   return out;
 }
+
+/** Part of the brightest channel; common practice, no source. */
+const BELOW = 0.03;
 
 /** Reading noise below which two looks at one tile are not told apart, CIELAB units squared. */
 const LEAST_VARIANCE = 0.01;

@@ -18,7 +18,7 @@ const SPREAD = 5;
 /** With control tiles that were read before. */
 const CONTROLLED_SPREAD = 2.5;
 /** Colours nearer than this err together, so their difference is far surer. Measured on rendered scenes. */
-const REACH = 25;
+const REACH = 20;
 /** Lightness of plain printing paper, as Y; common practice, no source. */
 const PAPER_Y = 0.85;
 const WHITE = colourWeights('D50', 2).white;

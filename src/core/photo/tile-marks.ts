@@ -11,7 +11,8 @@ export interface TileMark {
     | 'outline not seen'
     | 'uneven'
     | 'in shadow'
-    | 'far from the chart';
+    | 'far from the chart'
+    | 'too strong';
   readonly reason: string;
   readonly quality: 'usable' | 'poor';
 }
@@ -82,6 +83,13 @@ export function marksOf(
       quality: 'usable',
     });
   }
+  if (lostChannels(tile.light).length > 0) {
+    marks.push({
+      mark: 'too strong',
+      reason: 'its colour is stronger than the photo can hold; how much stronger is not known',
+      quality: 'usable',
+    });
+  }
   if (plusMinus !== undefined && plusMinus > 2 * LIMITS.spreadDe) {
     marks.push({
       mark: 'far from the chart',
@@ -90,6 +98,16 @@ export function marksOf(
     });
   }
   return marks;
+}
+
+/** Linear light of a channel below which nothing is left of it, where another is well lit. */
+const LOST = 0.004;
+const LIT = 0.1;
+
+/** Channels that a strong colour leaves at the bottom of what the file can hold. */
+export function lostChannels(light: readonly number[]): number[] {
+  if (Math.max(...light) < LIT) return [];
+  return [0, 1, 2].filter((c) => light[c] < LOST);
 }
 
 export function qualityOf(marks: readonly TileMark[]): Quality {
