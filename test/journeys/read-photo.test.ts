@@ -2,10 +2,10 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { mean } from '../../bench/random.ts';
+import { mean, randomFrom } from '../../bench/random.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
-import { type Photographed, photograph } from '../studio-camera/photograph.ts';
+import { type Photographed, photograph, photographOf } from '../studio-camera/photograph.ts';
 import { callHere } from './program.ts';
 
 describe('kneadwell read', () => {
@@ -91,6 +91,25 @@ describe('kneadwell read', () => {
     ]);
     const [answer] = JSON.parse(out).photos;
     expect(answer.tiles.length).toBe(photo.scene.tiles.length);
+  });
+
+  it('takes several photos together, and a board of its own', async () => {
+    const second = await photographOf({ ...photo.scene, noise: 0.006 }, randomFrom(2));
+    writeFileSync(at('second.jpg'), second.bytes);
+    writeFileSync(at('board.json'), JSON.stringify({ ...photo.scene.layout, name: 'my board' }));
+    const { out } = await callHere([
+      ...['read', at('tray.jpg'), at('second.jpg'), '--chart', 'before 2014', '--json'],
+      ...['--sheet', at('board.json')],
+    ]);
+    const answer = JSON.parse(out);
+    expect(answer.photos[0].sheet.name).toBe('my board');
+    expect(answer.tiles.length).toBe(photo.scene.tiles.length);
+    for (const [i, { photos, lab, disagree }] of answer.tiles.entries()) {
+      expect([photos, disagree]).toEqual([2, false]);
+      const [a, b] = answer.photos.map((p: { tiles: { lab: number[] }[] }) => p.tiles[i].lab[0]);
+      expect(lab[0]).toBeGreaterThanOrEqual(Math.min(a, b) - 0.01);
+      expect(lab[0]).toBeLessThanOrEqual(Math.max(a, b) + 0.01);
+    }
   });
 
   it('reads tapped tiles without sheet and chart, and says they are rough', async () => {
