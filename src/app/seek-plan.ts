@@ -2,11 +2,13 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import type { Factors } from '../core/colour/difference.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
+import { AppError } from '../core/errors.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
 import type { SeekOptions, SeekRun } from '../core/recipe/seek-options.ts';
-import { checkBasis, type OpenClay } from './open-clay.ts';
+import type { OpenClay } from './open-clay.ts';
 import type { Basis, Ports, StockRow } from './ports.ts';
-import { type RulesInWords, rulesOfCall, stockByParent } from './seek-rules-of-call.ts';
+import type { RulesInWords } from './seek-rules-in-words.ts';
+import { rulesOfCall, stockByParent } from './seek-rules-of-call.ts';
 
 /** Bounds of what may be asked; past them a search would not end or a recipe not be cut. */
 export const SEEK_LIMITS = {
@@ -56,6 +58,8 @@ export interface SeekQuestion {
 export interface SeekPlan {
   readonly options: SeekOptions;
   readonly stock: ReadonlyMap<number, StockRow>;
+  /** What the parts of the recipes count. */
+  readonly basis: Basis;
   /** How much one part of each clay holds, as the clay model counts. */
   readonly amounts?: readonly number[];
 }
@@ -63,9 +67,12 @@ export interface SeekPlan {
 /** Refuses: as `rulesOfCall`; the other basis where a density is not told -> basis-differs */
 export function planOf(clay: OpenClay, question: SeekQuestion): SeekPlan {
   const { aim, viewing, otherViewings, mostParents, parts, giveUp } = question;
-  const rules = rulesOfCall(clay, question.rules ?? {}, question.stock ?? [], mostParents, parts);
-  const stock = stockByParent(clay, question.stock ?? []);
-  const amounts = amountsOf(clay, question, rules.allowed, stock);
+  const basis = question.basis ?? clay.file.basis;
+  const rows = question.stock ?? [];
+  const frame = { stock: rows, mostParents, parts, basis };
+  const rules = rulesOfCall(clay, question.rules ?? {}, frame);
+  const stock = stockByParent(clay, rows);
+  const amounts = amountsOf(clay, basis, rules.allowed, stock);
   const factors = giveUp === undefined ? {} : { factors: FACTORS[giveUp] };
   const others = (otherViewings ?? []).map((other) => ({
     aim: labUnder(aim, viewing, other),
@@ -74,6 +81,7 @@ export function planOf(clay: OpenClay, question: SeekQuestion): SeekPlan {
   }));
   return {
     stock,
+    basis,
     ...(amounts === undefined ? {} : { amounts }),
     options: {
       aim,
@@ -93,19 +101,23 @@ export function planOf(clay: OpenClay, question: SeekQuestion): SeekPlan {
 /** Parts of one basis in a model of the other hold as much as the density of each clay says. */
 function amountsOf(
   clay: OpenClay,
-  { basis }: SeekQuestion,
+  basis: Basis,
   allowed: readonly number[],
   stock: ReadonlyMap<number, StockRow>,
 ): readonly number[] | undefined {
-  const asked = basis ?? clay.file.basis;
-  if (asked === clay.file.basis) return undefined;
+  if (basis === clay.file.basis) return undefined;
   const missing = allowed.find((p) => stock.get(p)?.density === undefined);
-  if (missing !== undefined) {
-    checkBasis(clay, asked, 2);
+  if (missing !== undefined && allowed.length > 1) {
+    throw new AppError({
+      code: 'basis-differs',
+      kind: 'bad-input',
+      detail: `Parts by ${basis} are asked for, ${clay.path} was learnt by ${clay.file.basis}, and the density of ${clay.file.parents[missing].name} is not known.`,
+      hint: `Write densities in the column "density" of a stock file and name that with --stock, or count parts by ${clay.file.basis}.`,
+    });
   }
   return clay.file.parents.map((_, p) => {
     const density = stock.get(p)?.density ?? 1;
-    return asked === 'weight' ? 1 / density : density;
+    return basis === 'weight' ? 1 / density : density;
   });
 }
 

@@ -21,7 +21,7 @@ import {
   type SeekPlan,
   type SeekQuestion,
 } from './seek-plan.ts';
-import type { RuleName, RulesInWords } from './seek-rules-of-call.ts';
+import type { RuleName, RulesInWords } from './seek-rules-in-words.ts';
 
 /** The best there is when nothing is within tolerance: an answer, no fault. */
 export interface Shortfall {
@@ -200,17 +200,21 @@ async function missingClay(
   );
   const [, chroma] = lchFromLab(aim);
   const imagined = clay.predictor.model.parents.length;
-  const { rules: _, amounts: __, ...free } = options;
+  const { rules = {}, amounts } = options;
+  const must = [...(rules.must ?? []), imagined];
+  if (must.length > Math.min(question.mostParents, options.parts)) return undefined;
   for (const share of CHROMAS) {
     if (!hasTime() || ports.stopped?.() === true) return undefined;
     const lab = withChroma(aim, share * chroma);
     const made = withImagined(clay.predictor, lab, spectrum, options.weights);
     if (made === undefined) continue;
     const run = startSeek(made.predictor, {
-      ...free,
+      ...options,
+      ...(amounts === undefined ? {} : { amounts: [...amounts, middleOf(amounts)] }),
       parents: [...options.parents, imagined],
-      mostParents: Math.min(3, options.mostParents + 1),
-      rules: { must: [imagined] },
+      mostParents: Math.min(question.mostParents, Math.max(3, must.length)),
+      // It counts as of no line, kind or stock that a rule names, so none is broken by it.
+      rules: { ...rules, must },
       top: 1,
       below: tolerance,
     });
@@ -221,4 +225,8 @@ async function missingClay(
     return { name: colourName(shown).name, chroma: share * chroma, lab, dE00: first.dE00 };
   }
   return undefined;
+}
+
+function middleOf(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 1];
 }

@@ -1,9 +1,10 @@
 import { chanceWithin } from '../core/clay/chance.ts';
+import { labUnder } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { type AlternativeReason, alternativesTo, frontierOf } from '../core/recipe/alternatives.ts';
-import { letDownFor, strongestPart } from '../core/recipe/let-down.ts';
-import type { Recipe } from '../core/recipe/notation.ts';
+import { timesOver } from '../core/recipe/let-down.ts';
+import { parentKey, type Recipe } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/recipe/seek.ts';
 import { startExhaustiveSeek } from '../core/recipe/seek-exhaustive.ts';
 import type { FoundRecipe as CoreRecipe } from '../core/recipe/seek-options.ts';
@@ -12,7 +13,9 @@ import { type Verdict, verdict } from '../core/recipe/verdict.ts';
 import { type OpenClay, openClay } from './open-clay.ts';
 import type { Ports } from './ports.ts';
 import { foretoldMix } from './predict.ts';
+import { type LetDownFound, letDownOf } from './seek-let-down.ts';
 import { finish, planOf, recipeOf, type SeekPlan, type SeekQuestion } from './seek-plan.ts';
+import { partWeights } from './seek-rules-of-call.ts';
 import { type Shortfall, shortfallOf } from './seek-shortfall.ts';
 
 /** What a search through every recipe may have to try; past it, minutes become hours. */
@@ -32,9 +35,10 @@ export interface FoundRecipe {
   readonly lab: Lab;
   /** The largest over the lights asked for; what is given up counts for half. */
   readonly dE00: number;
+  /** ± and verdict are those of the light under which it is farthest off; nothing counts for half. */
   readonly plusMinus: number;
   readonly verdict: Verdict;
-  /** That its true colour lies within the tolerance, by its ±; 0-1. */
+  /** That its true colour lies within the tolerance, by its ±, under the least likely light; 0-1. */
   readonly chance: number;
   /** D50 and 2 degree, for showing it. */
   readonly shown: Lab;
@@ -42,21 +46,6 @@ export interface FoundRecipe {
   readonly times?: number;
   /** Whole minor units a kilogram, where the stock tells every price. */
   readonly priceMinorPerKg?: number;
-}
-
-/** A strong clay let down first, where whole parts of it would be too coarse. */
-export interface LetDownFound {
-  /** Nearer than all that is allowed, but for the rule. */
-  readonly instead: Recipe;
-  readonly strong: string;
-  /** What half a part of the strong clay moves, dE00. */
-  readonly moves: number;
-  /** The let-down: one part of the strong clay to so many of the base. Absent where none helps. */
-  readonly first?: Recipe;
-  /** Parts of the let-down, and the rest. */
-  readonly letDownParts?: number;
-  readonly others?: Recipe;
-  readonly dE00?: number;
 }
 
 export interface Sought {
@@ -71,6 +60,8 @@ export interface Sought {
   readonly shortfall?: Shortfall;
   readonly letDown?: LetDownFound;
   readonly tried: number;
+  /** Clays of the stock that have not been learnt, and so are in no recipe. */
+  readonly unlearnt: readonly string[];
   /** All there are, rules not counted off. */
   readonly total: number;
   /** Nothing better exists; false when it was stopped early. */
@@ -102,8 +93,8 @@ export async function seekIn(
   const plan = planOf(clay, question);
   const started = ports.nowMs();
   const start = question.exhaustive === true ? startExhaustiveSeek : startSeek;
-  const run = start(clay.predictor, plan.options);
   checkWidth(question, plan);
+  const run = start(clay.predictor, plan.options);
   const proven = await finish(ports, run, 'looking for recipes');
   const searchMs = ports.nowMs() - started;
   const all = run.best();
@@ -126,6 +117,9 @@ export async function seekIn(
     frontier: frontierOf(longer, price).map(shown),
     ...(shortfall === undefined ? {} : { shortfall }),
     ...(letDown === undefined ? {} : { letDown }),
+    unlearnt: (question.stock ?? [])
+      .map(({ name }) => name)
+      .filter((name) => !clay.indexOf.has(parentKey(name))),
     tried: run.tried,
     total: run.total,
     proven,
@@ -172,14 +166,19 @@ function keyOf({ parts }: CoreRecipe): string {
 }
 
 /** Minor units of money a kilogram, where every clay of it has a price. */
-function priceOf({ stock, amounts }: SeekPlan, { parts }: CoreRecipe): number | undefined {
+function priceOf({ stock, basis }: SeekPlan, { parts }: CoreRecipe): number | undefined {
+  const weights = partWeights(
+    stock,
+    parts.map(({ parent }) => parent),
+    basis,
+  );
   let money = 0;
   let grams = 0;
   for (const { parent, parts: count } of parts) {
     const row = stock.get(parent);
     if (row?.priceMinorPerG === undefined) return undefined;
-    // Prices are by weight: parts by volume weigh as their density says, alike where it is not told.
-    const weight = count * (amounts?.[parent] ?? 1) * (row.density ?? 1);
+    // Prices are by weight: parts by volume weigh as their density says.
+    const weight = count * (weights?.[parent] ?? 1);
     money += weight * row.priceMinorPerG;
     grams += weight;
   }
@@ -195,57 +194,32 @@ function found(
   const weights = parts.map(({ parent, parts }) => parts * (plan.amounts?.[parent] ?? 1));
   const total = weights.reduce((sum, v) => sum + v, 0);
   const shares = parts.map(({ parent }, i) => ({ parent, share: weights[i] / total }));
-  const { lab, covariance, plusMinus, shown } = foretoldMix(clay, shares, question.viewing);
-  const judged = verdict(question.aim, lab, covariance);
-  const chance = chanceWithin(question.aim, lab, covariance, question.tolerance);
-  const count = parts.reduce((sum, part) => sum + part.parts, 0);
-  const times = Math.floor(plan.options.parts / count);
+  const { aim, viewing, tolerance } = question;
+  const judged = [viewing, ...(question.otherViewings ?? [])].map((each) => {
+    const { lab, shown, covariance } = foretoldMix(clay, shares, each);
+    const wanted = labUnder(aim, viewing, each);
+    return {
+      lab,
+      shown,
+      verdict: verdict(wanted, lab, covariance),
+      chance: chanceWithin(wanted, lab, covariance, tolerance),
+    };
+  });
+  const [{ lab, shown }] = judged;
+  const [farthest] = judged.toSorted((one, other) => other.verdict.dE00 - one.verdict.dE00);
+  const times = timesOver(plan.options.parts, { parts });
   const price = priceOf(plan, { parts, lab, dE00 });
   return {
     parts: recipeOf(clay, parts),
     lab,
     dE00,
-    plusMinus,
-    verdict: judged,
-    chance,
+    plusMinus: farthest.verdict.plusMinus,
+    verdict: farthest.verdict,
+    chance: Math.min(...judged.map(({ chance }) => chance)),
     shown,
-    ...(plan.options.rules?.halfPart !== undefined && times > 1 ? { times } : {}),
+    ...(plan.options.rules?.halfPart !== undefined && times > 1 && parts.length > 1
+      ? { times }
+      : {}),
     ...(price === undefined ? {} : { priceMinorPerKg: Math.round(price) }),
-  };
-}
-
-/** Where only the rule on half parts stands before something clearly nearer. */
-async function letDownOf(
-  ports: Ports,
-  clay: OpenClay,
-  plan: SeekPlan,
-  best: CoreRecipe | undefined,
-): Promise<LetDownFound | undefined> {
-  const { halfPart: limit, ...rules } = plan.options.rules ?? {};
-  if (limit === undefined) return undefined;
-  const below = best === undefined ? {} : { below: best.dE00 - 0.1 };
-  if (best !== undefined && best.dE00 <= 0.1) return undefined;
-  const run = startSeek(clay.predictor, { ...plan.options, rules, top: 1, ...below });
-  if (!(await finish(ports, run, 'looking at let-downs'))) return undefined;
-  const [nearer] = run.best();
-  if (nearer === undefined) return undefined;
-  const strongest = strongestPart(clay.predictor, plan.options, nearer);
-  const name = (p: number) => clay.file.parents[p].name;
-  const told = {
-    instead: recipeOf(clay, nearer.parts),
-    strong: name(strongest.parent),
-    moves: strongest.moves,
-  };
-  const made = letDownFor(clay.predictor, plan.options, nearer, limit);
-  if (made === undefined || (best !== undefined && made.dE00 > best.dE00 - 0.1)) return told;
-  return {
-    ...told,
-    first: [
-      { parent: name(made.base), parts: made.baseParts },
-      { parent: name(made.strong), parts: 1 },
-    ],
-    letDownParts: made.letDownParts,
-    others: recipeOf(clay, made.others),
-    dE00: made.dE00,
   };
 }

@@ -1,6 +1,7 @@
 import type { SeekCall } from '../app/seek.ts';
 import { GIVE_UP, SEEK_LIMITS } from '../app/seek-plan.ts';
-import type { RulesInWords, ShareInWords } from '../app/seek-rules-of-call.ts';
+import type { RulesInWords, ShareInWords } from '../app/seek-rules-in-words.ts';
+import type { Viewing } from '../core/colour/adaptation.ts';
 import { type Aim, aimFrom } from './aim.ts';
 import {
   basisOf,
@@ -44,10 +45,7 @@ export function seekCallOf(given: Given, clay: string): { call: SeekCall; aim: A
   const basis = basisOf(given, 'seek');
   const whole = (name: 'parents' | 'parts' | 'top', fallback: number) =>
     numberOf(given, name, fallback, SEEK_LIMITS[name], 'seek', true);
-  const lights = namesOf(given.values.get('lights') ?? []).map((name) => ({
-    light: lightOf(name, 'lights', 'seek'),
-    observer: viewing.observer,
-  }));
+  const lights = otherLightsOf(given, viewing);
   const stockFile = oneValue(given, 'stock');
   const giveUp = giveUpOf(oneValue(given, 'give-up'));
   const call: SeekCall = {
@@ -66,6 +64,17 @@ export function seekCallOf(given: Given, clay: string): { call: SeekCall; aim: A
     ...(basis === undefined ? {} : { basis }),
   };
   return { call, aim };
+}
+
+/** Lights beside the one the aim is seen under, each once. */
+function otherLightsOf(given: Given, { light, observer }: Viewing): readonly Viewing[] {
+  const texts = given.values.get('lights');
+  if (texts === undefined) return [];
+  const names = namesOf(texts);
+  if (names.length === 0) throw unreadableCall('--lights names no light.', 'seek');
+  const named = new Set(names.map((name) => lightOf(name, 'lights', 'seek')));
+  named.delete(light);
+  return [...named].map((other) => ({ light: other, observer }));
 }
 
 function rulesOf(given: Given): RulesInWords {

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { readmeSession } from './readme-session.ts';
 
-/** Numbers of a text, and the text between them. How long a search took is nobody's promise. */
+/** Numbers of a text, and the text between them. How long a search took, and over what, is nobody's promise. */
 function parts(text: string): { words: string; numbers: string[] } {
-  const steady = text.replace(/ in \d+\.\d s\b/, ' in a while');
+  const steady = text
+    .replace(/(, | in )\d+\.\d s\b/, '$1a while')
+    .replace(/[\d,]+ tried/, 'some tried');
   const numbers = steady.match(/-?\d+(?:\.\d+)?/g) ?? [];
   return { words: steady.replace(/[ \t]*-?\d+(?:\.\d+)?/g, '#'), numbers };
 }

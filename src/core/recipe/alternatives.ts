@@ -10,13 +10,15 @@ export interface Alternative {
 /** Two recipes of a pair of sets that share at most so much are really different. */
 const SHARED = 0.5;
 const MOST_DIFFERENT = 3;
+/** Past the tolerance, a recipe is worth a look when it is hardly farther than the nearest, dE00. */
+const HARDLY_FARTHER = 2;
 
 /**
  * What else is worth a look beside the nearest: less to open, to count or to pay, and other clays.
  * Shape:   recipes by rising error; price of a recipe in any unit, undefined where not known
  * Holds:   none is the first recipe; fewer clays, parts or a lower price are shown only where nothing
- *          nearer has as few, and within `enough` of the aim or of the best if that is farther; other
- *          clays are at most half those of the first and of each other
+ *          nearer has as few, within `enough` of the aim or, if that is out of reach, hardly farther than
+ *          the best; other clays are at most half those of the first and of each other
  */
 export function alternativesTo(
   recipes: readonly FoundRecipe[],
@@ -25,7 +27,8 @@ export function alternativesTo(
 ): readonly Alternative[] {
   const [best, ...rest] = recipes;
   if (best === undefined) return [];
-  const near = rest.filter(({ dE00 }) => dE00 <= Math.max(enough, 1.5 * best.dE00));
+  const limit = Math.max(enough, best.dE00 + Math.min(best.dE00 / 2, HARDLY_FARTHER));
+  const near = rest.filter(({ dE00 }) => dE00 <= limit);
   const out: Alternative[] = [];
   const taken = new Set<FoundRecipe>([best]);
   const add = (reason: AlternativeReason, recipe: FoundRecipe | undefined) => {
@@ -52,14 +55,21 @@ export function alternativesTo(
   return out;
 }
 
-/** Recipes that no nearer one beats in clays, in parts and in price alike. */
+/**
+ * Recipes that no nearer one beats in clays, in parts and in price alike. A price that is not known
+ * beats none.
+ */
 export function frontierOf(
   recipes: readonly FoundRecipe[],
   priceOf: (recipe: FoundRecipe) => number | undefined,
 ): readonly FoundRecipe[] {
   const kept: { recipe: FoundRecipe; costs: readonly number[] }[] = [];
   for (const recipe of recipes) {
-    const costs = [recipe.parts.length, totalOf(recipe), priceOf(recipe) ?? 0];
+    const costs = [
+      recipe.parts.length,
+      totalOf(recipe),
+      priceOf(recipe) ?? Number.POSITIVE_INFINITY,
+    ];
     const beaten = kept.some((other) => other.costs.every((cost, i) => cost <= costs[i]));
     if (!beaten) kept.push({ recipe, costs });
   }

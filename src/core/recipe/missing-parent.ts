@@ -15,14 +15,18 @@ export interface ImaginedParent {
 /** Bands of the smooth curves that are added up to reach a colour. */
 const BUMPS = [390, 430, 470, 510, 550, 590, 630, 670, 710];
 const WIDTH_NM = 35;
+/** Least and most light that a clay sends back from inside: a good black and white; by judgement. */
+const DARKEST = 0.02;
+const LIGHTEST = 0.97;
 
 /**
  * A model with one opaque clay more, whose own tile has a given colour.
  * Shape:   colour under the weights' light, spectrum it should resemble -> model, or undefined where
- *          no reflectance between nearly black and nearly white has that colour
- * Method:  the spectrum of the nearest mix is bent by smooth curves until the colour is met, least
- *          change first; K/S of that is the clay's, with the scattering of a middling clay. One of
- *          the many clays that may look so: good for "would such a clay help", not for a recipe
+ *          no smooth reflectance between nearly black and nearly white was found that has the colour
+ * Method:  the spectrum of the nearest mix, or an even grey where that is too far off, is bent by
+ *          smooth curves until the colour is met, least change first; K/S of that is the clay's, with
+ *          the scattering of a middling clay. One of the many clays that may look so: good for "would
+ *          such a clay help", not for a recipe
  */
 export function withImagined(
   predictor: Predictor,
@@ -30,17 +34,19 @@ export function withImagined(
   near: Float64Array,
   weights: ColourWeights,
 ): ImaginedParent | undefined {
-  const spectrum = bentTo(near, lab, weights);
-  if (spectrum === undefined) return undefined;
   const { model, coefficients } = predictor;
   const surface = claySurface(model.geometry);
+  const insideOf = (from: Float64Array) => {
+    const inside = bentTo(from, lab, weights)?.map((r) => internalFromMeasured(r, surface));
+    return inside?.every((r) => r >= DARKEST && r <= LIGHTEST) ? inside : undefined;
+  };
+  const grey = new Float64Array(BANDS).fill(xyzFromLab(lab, weights.white)[1] / weights.white[1]);
+  const inside = insideOf(near) ?? insideOf(grey);
+  if (inside === undefined) return undefined;
   const opaque = model.parents.findIndex(({ clayClass }) => clayClass === 'opaque');
   const template = model.parents[Math.max(0, opaque)];
   const scattering = new Float64Array(BANDS).fill(middlingScattering(predictor));
-  const absorption = spectrum.map((measured, band) => {
-    const inside = Math.min(0.999, Math.max(1e-4, internalFromMeasured(measured, surface)));
-    return (scattering[band] * (1 - inside) ** 2) / (2 * inside);
-  });
+  const absorption = inside.map((r, band) => (scattering[band] * (1 - r) ** 2) / (2 * r));
   const { effect: _, ...plain } = template;
   return {
     lab,
@@ -89,10 +95,7 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
     const miss = wave.map(
       (w, axis) => goal[axis] - w.reduce((sum, v, band) => sum + v * spectrum[band], 0),
     );
-    if (Math.max(...miss.map(Math.abs)) < 1e-6) {
-      const possible = spectrum.every((r) => r < 0.985 && r > 0.03);
-      return possible ? spectrum : undefined;
-    }
+    if (Math.max(...miss.map(Math.abs)) < 1e-6) return spectrum;
     const jacobian = wave.map((w) =>
       bends.map((bend) =>
         bend.reduce((sum, v, band) => sum + w[band] * v * spectrum[band] * (1 - spectrum[band]), 0),

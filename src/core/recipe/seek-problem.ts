@@ -46,6 +46,8 @@ export interface SeekProblem {
   ): number;
   /** Colour of a recipe under the first light, its counts whole or not, written to out[0..2]. */
   labInto(out: Float64Array, set: ArrayLike<number>, counts: ArrayLike<number>, size: number): void;
+  /** Error of a recipe over all lights, its counts whole or not. Keeps nothing. */
+  errorOf(set: ArrayLike<number>, counts: ArrayLike<number>, size: number): number;
   found(): FoundRecipe[];
 }
 
@@ -122,6 +124,17 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
       mixInto(nudged, set, counts, n);
       evaluators[0].labInto(out, nudged[0], nudged[1], nudged[2], factorOf(set, counts, n));
       if (special) addDeparture(out, set, counts, n);
+    },
+    errorOf(set, counts, n) {
+      mixInto(nudged, set, counts, n);
+      const factor = factorOf(set, counts, n);
+      let error = 0;
+      views.forEach((view, v) => {
+        evaluators[v].labInto(other, nudged[0], nudged[1], nudged[2], factor);
+        if (special) addDeparture(other, set, counts, n);
+        error = Math.max(error, errorOf(view, other, Number.POSITIVE_INFINITY));
+      });
+      return error;
     },
     found: () => kept.sorted().map((entry) => foundOf(entry, parents)),
   };

@@ -18,6 +18,8 @@ export interface ShareRule {
   readonly parents: readonly number[];
   /** 0-1. */
   readonly share: number;
+  /** What a part of each parent weighs, by index into the model, for shares by weight. All 1 when absent. */
+  readonly weights?: readonly number[];
 }
 
 /** Rules over the parents of one search, numbered from 0 as the search numbers them. */
@@ -44,6 +46,8 @@ export interface CompiledRules {
 
 /** A share is met when it is missed by rounding alone. */
 const SLACK = 1e-9;
+/** Wider than for a recipe, so that rounding never takes a bundle away whose recipe is met. */
+const SLACK_BETWEEN = 2 * SLACK;
 
 /**
  * Shape:   rules in the model's numbering, the parents of the search -> rules in the search's
@@ -56,10 +60,10 @@ export function compileRules(
   const own = (list: readonly number[]) =>
     list.map((p) => parents.indexOf(p)).filter((i) => i >= 0);
   const compiled = (list: readonly ShareRule[] | undefined, sign: number) =>
-    (list ?? []).map(({ parents: named, share }) => {
+    (list ?? []).map(({ parents: named, share, weights }) => {
       const coefficients = new Float64Array(parents.length).fill(-sign * share);
       for (const i of own(named)) coefficients[i] += sign;
-      return coefficients;
+      return coefficients.map((v, i) => v * (weights?.[parents[i]] ?? 1));
     });
   // Each rule asks that a sum of coefficient x share is not below 0.
   const linear = [...compiled(rules?.least, 1), ...compiled(rules?.most, -1)];
@@ -85,7 +89,7 @@ export function compileRules(
           for (let i = 0; i < size; i++) value += coefficients[set[i]] * table[place * size + i];
           if (value > most) most = value;
         }
-        if (most < -SLACK) return false;
+        if (most < -SLACK_BETWEEN) return false;
       }
       return true;
     },

@@ -43,6 +43,8 @@ const SAID: Readonly<Record<VerdictWord, string>> = {
 
 /** Below this chroma (mean of the two) a colour has no brightness to lose: hues are told by side. */
 const GREYISH = 6;
+/** Below this an aim has no hue along which another colour could be duller. */
+const GREY = 2;
 
 export function verdictWord(dE00: number): VerdictWord {
   return VERDICT_LIMITS.find(([, limit]) => dE00 <= limit)?.[0] ?? 'different';
@@ -107,8 +109,8 @@ function rootOf(pivot: number, scale: number): number {
 
 /**
  * In which ways the second colour departs from the first, the largest first.
- * Shape:   two Lab under one light -> lightness, chroma and hue side, or for greyish colours the
- *          sides of red-green and yellow-blue
+ * Shape:   two Lab under one light -> lightness, chroma and hue side, or for greyish colours, or
+ *          beside a grey aim, the sides of red-green and yellow-blue
  */
 export function sidesOf(from: Lab, to: Lab): readonly Side[] {
   const dL = to[0] - from[0];
@@ -116,7 +118,7 @@ export function sidesOf(from: Lab, to: Lab): readonly Side[] {
   const [, chroma, hue] = lchFromLab(from);
   const mean = (chroma + Math.hypot(to[1], to[2])) / 2;
   const ways: { word: string; at: Lab }[] = [lightness];
-  if (mean < GREYISH) {
+  if (mean < GREYISH || chroma < GREY) {
     ways.push(
       { word: to[1] > from[1] ? 'redder' : 'greener', at: [from[0], to[1], from[2]] },
       { word: to[2] > from[2] ? 'yellower' : 'bluer', at: [from[0], from[1], to[2]] },
