@@ -42,9 +42,7 @@ export function openBook(ports: BookPorts): Book {
         try {
           hear(news);
         } catch (fault) {
-          queueMicrotask(() => {
-            throw fault;
-          });
+          ports.onTrouble?.(fault);
         }
       }
     },

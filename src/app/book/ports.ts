@@ -162,4 +162,6 @@ export interface BookPorts {
   readonly nowEpochMs: () => number;
   /** A name nobody has used: lower-case letters, digits, hyphens. */
   readonly newId: () => string;
+  /** Hears of a fault that is nobody's answer: somebody who listens to the book failed at it. */
+  readonly onTrouble?: (fault: unknown) => void;
 }

@@ -13,6 +13,12 @@ import {
   whole,
 } from './route.ts';
 
+// Each body stands once in the OpenAPI document, however many calls take or give it.
+for (const kind of BOOK_KINDS) {
+  const id = `${kind.replace(/(?:^|-)(\w)/g, (_, letter: string) => letter.toUpperCase())}Body`;
+  z.globalRegistry.add(BOOK_BODIES[kind], { id });
+}
+
 const kindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]).meta({ id: 'BookKind' });
 const recordSchema = bookRecordSchema.meta({ id: 'BookRecord' });
 const version = z.int().min(1);

@@ -70,10 +70,11 @@ const tryCall = z.strictObject({
     .default([]),
 });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
+const backupCall = z.strictObject({ do: z.literal('backup') });
 
 /** Long work that may be asked for. */
 export const jobCallSchema = z
-  .discriminatedUnion('do', [learnCall, seekCall, nextTileCall, tryCall, verifyCall])
+  .discriminatedUnion('do', [learnCall, seekCall, nextTileCall, tryCall, verifyCall, backupCall])
   .meta({ id: 'JobCall' });
 export type JobCall = z.output<typeof jobCallSchema>;
 export type JobDo = JobCall['do'];

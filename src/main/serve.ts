@@ -1,0 +1,280 @@
+import { spawn } from 'node:child_process';
+import { randomBytes, randomUUID } from 'node:crypto';
+import { existsSync } from 'node:fs';
+import { hostname, networkInterfaces } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { FastifyInstance } from 'fastify';
+import QRCode from 'qrcode';
+import { type Book, openBook } from '../app/book/book.ts';
+import { keepDaily } from '../app/book/keep-daily.ts';
+import { deviceBook } from '../app/devices/device-book.ts';
+import { clayJobs } from '../app/jobs/clay-jobs.ts';
+import { jobDesk } from '../app/jobs/job-desk.ts';
+import { AppError } from '../core/errors.ts';
+import { imageSize } from '../formats/image-size.ts';
+import { buildServer } from '../server/build-server.ts';
+import { type Certificate, type NetworkDoor, networkDoor } from '../server/network-door.ts';
+import type { NetworkState } from '../server/parts.ts';
+import { problemOf } from '../server/problem-answers.ts';
+import { openBookFolder } from '../store/book-folder.ts';
+import { openSideStore } from '../store/side-store.ts';
+import { workThreads } from './work-threads.ts';
+
+export const DEFAULT_PORT = 4747;
+const SIDE_FILE = 'server.sqlite';
+/** The port the home network finds it at must stay the same, since devices keep the address. */
+const NETWORK = 'network';
+const DAY_LOOK_MS = 60 * 60 * 1000;
+
+export interface ServeOptions {
+  /** 0 takes any that is free. */
+  readonly port?: number;
+  readonly version: string;
+  /** Folder of the built page; beside the program where absent. */
+  readonly page?: string;
+  /** Of the home network's door; plain http without. */
+  readonly certificate?: Certificate;
+  /** Addresses of this machine in the home network; looked up where absent. */
+  readonly networkAddresses?: () => readonly string[];
+  readonly log?: { write(line: string): void };
+  readonly onTrouble?: (fault: unknown) => void;
+  readonly checkAnswers?: boolean;
+  /** False: no backup is made by itself. */
+  readonly dailyBackups?: boolean;
+  readonly nowEpochMs?: () => number;
+}
+
+export interface RunningServer {
+  /** Where the owner finds it, `http://127.0.0.1:4747`. */
+  readonly url: string;
+  readonly port: number;
+  readonly book: Book;
+  readonly app: FastifyInstance;
+  network(): NetworkState;
+  close(): Promise<void>;
+}
+
+/**
+ * Opens a data folder and serves it: on this machine alone, and to the home network where that was
+ * switched on. Resolves once it answers; the book is read for searching meanwhile.
+ * Refuses: as `openBookFolder` does; the port taken -> port-taken (conflict)
+ */
+export async function startServer(folder: string, options: ServeOptions): Promise<RunningServer> {
+  const { version, nowEpochMs = Date.now, onTrouble = warn } = options;
+  const madeWith = `kneadwell ${version}`;
+  const open = await openBookFolder(folder, { nowEpochMs, madeWith });
+  const undo: (() => Promise<void> | void)[] = [() => open.close()];
+  const unwind = async () => {
+    for (const step of undo.toReversed()) await step();
+  };
+  try {
+    const side = openSideStore(join(folder, SIDE_FILE));
+    undo.push(() => side.close());
+    if (side.begunAnew) onTrouble(sideBegunAnew(folder));
+    const book = openBook({ ...open.ports, onTrouble });
+    const threads = workThreads(madeWith);
+    undo.push(() => threads.close());
+    const jobs = await jobDesk({
+      side,
+      nowEpochMs,
+      newId: randomUUID,
+      onTrouble,
+      problemOf: (fault) => {
+        if (!(fault instanceof AppError)) onTrouble(fault);
+        return problemOf(fault);
+      },
+      runners: {
+        ...clayJobs(book, threads.elsewhere),
+        verify: async (_, tools) => (await threads.verify(folder, tools)).answer,
+        backup: async () => ({ ...(await open.backups.make()) }),
+      },
+    });
+    undo.push(() => jobs.stop());
+    const devices = await deviceBook({ side, nowEpochMs, randomBytes, newId: randomUUID });
+    const network = await networkSwitch();
+    const app = await buildServer({
+      book,
+      jobs,
+      devices,
+      side,
+      work: threads.elsewhere,
+      version,
+      imageSize,
+      network,
+      qrSvg: (text) => QRCode.toString(text, { type: 'svg', margin: 4 }),
+      hostNames,
+      nowEpochMs,
+      onTrouble,
+      ...pageOf(options),
+      ...(options.log === undefined ? {} : { log: options.log }),
+      ...(options.checkAnswers === undefined ? {} : { checkAnswers: options.checkAnswers }),
+    });
+    undo.push(() => app.close());
+    const port = await listen(app, options.port ?? DEFAULT_PORT);
+    const url = `http://127.0.0.1:${port}`;
+    undo.push(() => network.shut());
+    await network.begin(app, port);
+    if (options.dailyBackups !== false) undo.push(daily());
+    open.lock.announce(url);
+    let closing: Promise<void> | undefined;
+    return {
+      url,
+      port,
+      book,
+      app,
+      network: network.state,
+      close: () => (closing ??= unwind()),
+    };
+
+    async function networkSwitch() {
+      let door: NetworkDoor | undefined;
+      let at = 0;
+      const state = (): NetworkState => {
+        const urls = door?.urls() ?? [];
+        return { on: urls.length > 0, urls, secure: options.certificate !== undefined };
+      };
+      const turn = async (on: boolean) => {
+        await door?.shut();
+        const addresses = options.networkAddresses ?? homeAddresses;
+        if (on) await door?.open(addresses(), at);
+      };
+      return {
+        state,
+        async set(on: boolean) {
+          await turn(on);
+          await side.put(NETWORK, 'on', on);
+          return state();
+        },
+        shut: async () => door?.shut(),
+        async begin(app: FastifyInstance, port: number) {
+          at = port;
+          door = networkDoor(
+            (request, response) => app.routing(request, response),
+            options.certificate,
+          );
+          // Away from home there is no network; the book opens all the same.
+          if ((await side.get(NETWORK, 'on')) === true) await turn(true).catch(onTrouble);
+        },
+      };
+    }
+
+    function daily(): () => Promise<void> {
+      let making: Promise<unknown> = Promise.resolve();
+      const look = () => {
+        making = making.then(() => keepDaily(open.backups, nowEpochMs())).catch(onTrouble);
+      };
+      // Not in the first seconds, when she wants to see her book.
+      const soon = setTimeout(look, 30_000);
+      const often = setInterval(look, DAY_LOOK_MS);
+      return async () => {
+        clearTimeout(soon);
+        clearInterval(often);
+        await making;
+      };
+    }
+  } catch (thrown) {
+    await unwind();
+    throw thrown;
+  }
+}
+
+/** Both names of this machine, where the second is there. */
+async function listen(app: FastifyInstance, port: number): Promise<number> {
+  try {
+    await app.listen({ port, host: '127.0.0.1' });
+  } catch (thrown) {
+    const { code } = thrown as NodeJS.ErrnoException;
+    if (code !== 'EADDRINUSE' && code !== 'EACCES') throw thrown;
+    throw new AppError({
+      code: 'port-taken',
+      kind: 'conflict',
+      detail: `Another program listens at port ${port} of this computer, or it is not free to use.`,
+      hint: 'Close that program, or choose another port.',
+      cause: thrown,
+    });
+  }
+  const address = app.server.address();
+  return typeof address === 'object' && address !== null ? address.port : port;
+}
+
+/** Addresses of this machine that others at home can reach; link-local ones hang on an interface. */
+function homeAddresses(): readonly string[] {
+  return Object.values(networkInterfaces())
+    .flatMap((all) => all ?? [])
+    .filter(({ internal, family }) => !internal && family === 'IPv4')
+    .map(({ address }) => address);
+}
+
+function hostNames(): readonly string[] {
+  const name = hostname().toLowerCase();
+  return [name, `${name.replace(/\.local$/, '')}.local`];
+}
+
+function pageOf({ page }: ServeOptions): { readonly page?: string } {
+  const folder = page ?? fileURLToPath(new URL('../web', import.meta.url));
+  return existsSync(join(folder, 'index.html')) ? { page: folder } : {};
+}
+
+function sideBegunAnew(folder: string): AppError {
+  return new AppError({
+    code: 'side-begun-anew',
+    kind: 'unavailable',
+    detail: `The list of paired devices and jobs in ${folder} was damaged and lies set aside.`,
+    hint: 'Pair the devices again. The book itself is untouched.',
+  });
+}
+
+function warn(fault: unknown): void {
+  process.emitWarning(fault instanceof Error ? fault : String(fault));
+}
+
+/** Places tried when nobody named one. */
+const PLACES = 20;
+
+/** Serves until the person or the system ends it, as the command line asks. */
+export async function serveBook(
+  call: {
+    readonly folder: string;
+    readonly port?: number;
+    readonly open: boolean;
+    readonly say: (text: string) => void;
+  },
+  shell: { readonly version: string },
+): Promise<void> {
+  const server = await startNear(call.folder, call.port, shell.version);
+  const ended = new Promise<void>((resolve) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+      process.once(signal, () => resolve());
+    }
+  });
+  call.say(`The book in ${call.folder} is at ${server.url}\nCtrl+C ends it.\n`);
+  if (call.open) openInBrowser(server.url);
+  await ended;
+  await server.close();
+}
+
+async function startNear(folder: string, port: number | undefined, version: string) {
+  if (port !== undefined) return startServer(folder, { port, version });
+  for (let place = DEFAULT_PORT; ; place++) {
+    try {
+      return await startServer(folder, { port: place, version });
+    } catch (fault) {
+      const taken = fault instanceof AppError && fault.code === 'port-taken';
+      if (!taken || place >= DEFAULT_PORT + PLACES) throw fault;
+    }
+  }
+}
+
+function openInBrowser(url: string): void {
+  const [command, ...args] =
+    process.platform === 'win32'
+      ? ['cmd', '/c', 'start', '', url]
+      : process.platform === 'darwin'
+        ? ['open', url]
+        : ['xdg-open', url];
+  const opener = spawn(command, args, { stdio: 'ignore', detached: true });
+  // Where there is no browser to open, she has read the address already.
+  opener.on('error', () => {});
+  opener.unref();
+}

@@ -1,0 +1,67 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
+import { parentPort, workerData } from 'node:worker_threads';
+import { openBook } from '../app/book/book.ts';
+import { checkBook } from '../app/book/check-book.ts';
+import { type ClayWork, type ClayWorkDone, doClayWork } from '../app/jobs/clay-work.ts';
+import { AppError } from '../core/errors.ts';
+import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
+import { copyBeside } from '../store/copy-beside.ts';
+import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { openSqliteBook } from '../store/sqlite-book-store.ts';
+
+/** Looks through a book as it is now, whoever has it open. */
+export interface VerifyWork {
+  readonly verb: 'verify';
+  readonly folder: string;
+}
+
+// One thread that does one piece of work after another; `work-threads.ts` holds the other end.
+const { madeWith } = workerData as { madeWith: string };
+const port = parentPort!;
+
+port.on('message', async (work: ClayWork | VerifyWork) => {
+  try {
+    port.postMessage({ done: await doWork(work) });
+  } catch (thrown) {
+    const fault =
+      thrown instanceof AppError
+        ? thrown.toJSON()
+        : { unforeseen: thrown instanceof Error ? (thrown.stack ?? thrown.message) : `${thrown}` };
+    port.postMessage({ fault });
+  }
+});
+
+function doWork(work: ClayWork | VerifyWork): Promise<ClayWorkDone> {
+  if (work.verb === 'verify') return verify(work.folder);
+  return doClayWork(work, {
+    nowMs: () => performance.now(),
+    progress: (report) => port.postMessage({ progress: report }),
+    breathe: () => setImmediate(),
+    madeWith,
+  });
+}
+
+/** On a copy of one moment, so that changes made meanwhile are no trouble of either. */
+async function verify(folder: string): Promise<ClayWorkDone> {
+  const beside = mkdtempSync(join(tmpdir(), 'kneadwell-verify-'));
+  try {
+    const path = join(beside, BOOK_FILE);
+    port.postMessage({ progress: { what: 'copying the book' } });
+    copyBeside(folder, path);
+    const store = await openSqliteBook(path);
+    try {
+      port.postMessage({ progress: { what: 'looking through the book' } });
+      const files = keptFilesIn(join(folder, PHOTO_FOLDER));
+      const newId = () => 'none';
+      const check = await checkBook(openBook({ store, files, nowEpochMs: () => 0, newId }));
+      return { answer: { ...check } };
+    } finally {
+      await store.close();
+    }
+  } finally {
+    rmSync(beside, { recursive: true, force: true });
+  }
+}

@@ -1,0 +1,190 @@
+import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
+import { Worker } from 'node:worker_threads';
+import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
+import type { ClayWork, ClayWorkDone } from '../app/jobs/clay-work.ts';
+import type { ProgressReport } from '../app/ports.ts';
+import { AppError, type FaultDetail } from '../core/errors.ts';
+import type { VerifyWork } from './work-thread.ts';
+
+export interface WorkThreads {
+  readonly elsewhere: WorkElsewhere;
+  verify(folder: string, options: Parameters<WorkElsewhere>[1]): Promise<ClayWorkDone>;
+  /** Ends all threads; work that is being done refuses. */
+  close(): Promise<void>;
+}
+
+/** Threads for jobs, and one kept free for what a person waits for. */
+const JOB_THREADS = 2;
+const MOST_QUEUED = 200;
+/** A search that would fill the memory of the machine ends itself, not the server. */
+const LIMITS = { maxOldGenerationSizeMb: 1536 };
+
+interface Piece {
+  readonly work: ClayWork | VerifyWork;
+  readonly soon: boolean;
+  readonly progress: (report: ProgressReport) => void;
+  readonly resolve: (done: ClayWorkDone) => void;
+  readonly reject: (fault: unknown) => void;
+  readonly signal: AbortSignal | undefined;
+}
+
+interface Thread {
+  readonly worker: Worker;
+  piece: Piece | undefined;
+}
+
+type Said =
+  | { readonly progress: ProgressReport }
+  | { readonly done: ClayWorkDone }
+  | { readonly fault: FaultDetail | { readonly unforeseen: string } };
+
+/**
+ * A few threads that do clay work. Each is started when first wanted and kept; one that is stopped in the
+ * middle of its work is ended, and another takes its place.
+ */
+export function workThreads(madeWith: string): WorkThreads {
+  const lanes = {
+    soon: { most: 1, threads: new Set<Thread>() },
+    later: { most: JOB_THREADS, threads: new Set<Thread>() },
+  };
+  let queue: Piece[] = [];
+  let closed = false;
+
+  return {
+    elsewhere: ask,
+    verify: (folder, options) => ask({ verb: 'verify', folder }, options),
+    async close() {
+      closed = true;
+      for (const piece of queue) piece.reject(stopped());
+      queue = [];
+      const threads = [...lanes.soon.threads, ...lanes.later.threads];
+      for (const { piece } of threads) piece?.reject(stopped());
+      await Promise.all(threads.map(({ worker }) => worker.terminate()));
+    },
+  };
+
+  function ask(
+    work: ClayWork | VerifyWork,
+    { signal, progress = () => {}, soon = false }: Parameters<WorkElsewhere>[1],
+  ): Promise<ClayWorkDone> {
+    return new Promise((resolve, reject) => {
+      if (closed || signal?.aborted) return reject(stopped());
+      if (queue.length >= MOST_QUEUED) return reject(tooBusy());
+      const piece: Piece = { work, soon, progress, resolve, reject, signal };
+      signal?.addEventListener('abort', () => stop(piece), { once: true });
+      queue.push(piece);
+      pump(soon);
+    });
+  }
+
+  function stop(piece: Piece): void {
+    queue = queue.filter((one) => one !== piece);
+    piece.reject(stopped());
+    for (const lane of [lanes.soon, lanes.later]) {
+      for (const thread of lane.threads) {
+        if (thread.piece !== piece) continue;
+        lane.threads.delete(thread);
+        void thread.worker.terminate();
+      }
+    }
+    pump(piece.soon);
+  }
+
+  function pump(soon: boolean): void {
+    const lane = soon ? lanes.soon : lanes.later;
+    for (;;) {
+      const next = queue.find((piece) => piece.soon === soon);
+      if (next === undefined || closed) return;
+      const free = [...lane.threads].find(({ piece }) => piece === undefined);
+      if (free === undefined && lane.threads.size >= lane.most) return;
+      queue = queue.filter((piece) => piece !== next);
+      const thread = free ?? begin(lane.threads, soon);
+      thread.piece = next;
+      thread.worker.ref();
+      thread.worker.postMessage(next.work);
+    }
+  }
+
+  function begin(threads: Set<Thread>, soon: boolean): Thread {
+    const worker = startWorker(madeWith);
+    const thread: Thread = { worker, piece: undefined };
+    threads.add(thread);
+    const rest = () => {
+      const piece = thread.piece;
+      thread.piece = undefined;
+      // A thread at rest keeps no program from ending.
+      worker.unref();
+      return piece;
+    };
+    worker.on('message', (said: Said) => {
+      if ('progress' in said) thread.piece?.progress(said.progress);
+      else if ('done' in said) {
+        rest()?.resolve(said.done);
+        pump(soon);
+      } else {
+        rest()?.reject(faultFrom(said.fault));
+        pump(soon);
+      }
+    });
+    worker.on('error', (fault) => {
+      threads.delete(thread);
+      rest()?.reject(gaveUp(fault));
+      pump(soon);
+    });
+    worker.on('exit', () => {
+      if (!threads.delete(thread)) return;
+      rest()?.reject(gaveUp(undefined));
+      pump(soon);
+    });
+    return thread;
+  }
+}
+
+/** From its sources, the thread first learns to read them: hooks of the program do not reach a thread. */
+function startWorker(madeWith: string): Worker {
+  const options = { workerData: { madeWith }, resourceLimits: LIMITS };
+  if (!import.meta.url.endsWith('.ts')) {
+    return new Worker(new URL('./work-thread.js', import.meta.url), options);
+  }
+  const reader = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api')).href;
+  const thread = new URL('./work-thread.ts', import.meta.url).href;
+  return new Worker(
+    `import(${JSON.stringify(reader)}).then(({ register }) => (register(), import(${JSON.stringify(thread)})))`,
+    { ...options, eval: true },
+  );
+}
+
+function faultFrom(fault: FaultDetail | { readonly unforeseen: string }): unknown {
+  return 'unforeseen' in fault ? new Error(fault.unforeseen) : new AppError(fault);
+}
+
+function stopped(): AppError {
+  return new AppError({
+    code: 'work-stopped',
+    kind: 'unavailable',
+    detail: 'The work was stopped before it was done.',
+    hint: 'Ask for it again.',
+    retry: true,
+  });
+}
+
+function tooBusy(): AppError {
+  return new AppError({
+    code: 'too-much-work',
+    kind: 'unavailable',
+    detail: 'More is being worked on than can wait in turn.',
+    hint: 'Ask again in a moment.',
+    retry: true,
+  });
+}
+
+function gaveUp(cause: unknown): AppError {
+  return new AppError({
+    code: 'work-gave-up',
+    kind: 'unavailable',
+    detail: 'The work ended before it was done, perhaps because the memory did not suffice.',
+    hint: 'Ask for less at once: fewer clays, parts or readings.',
+    cause,
+  });
+}

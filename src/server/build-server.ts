@@ -1,0 +1,219 @@
+import swagger from '@fastify/swagger';
+import fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
+import { PROBLEM_TYPE, problemSchema } from '../contract/api/problem.ts';
+import { type ApiCaller, type ApiRoute, MOST_BODY_BYTES } from '../contract/api/route.ts';
+import { ROUTES } from '../contract/api/routes.ts';
+import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
+import { AppError } from '../core/errors.ts';
+import { apiPage } from './api-page.ts';
+import { changeHandlers } from './change-handlers.ts';
+import { doorHandlers } from './door-handlers.ts';
+import { eventStreams } from './events.ts';
+import { fileHandlers } from './file-handlers.ts';
+import { type Caller, guardFor } from './guard.ts';
+import type { Asked, Handler, Handlers } from './handler.ts';
+import { type KeptAnswer, onceFor } from './once.ts';
+import { openApiOptions } from './open-api.ts';
+import type { ServerParts } from './parts.ts';
+import { faultOfFramework, isZodError, misfit, plainFault, problemOf } from './problem-answers.ts';
+import { recordHandlers } from './record-handlers.ts';
+import { SECURITY_HEADERS } from './security-headers.ts';
+import { pageFiles } from './static-page.ts';
+import { workHandlers } from './work-handlers.ts';
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    who?: ApiCaller;
+  }
+  interface FastifyRequest {
+    caller: Caller;
+  }
+}
+
+/** Calls whose key the journal keeps as well. */
+const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'keepPhoto'];
+/** A request must have come whole within it; streams of events are answers and may last. */
+const REQUEST_MS = 120_000;
+
+/**
+ * The server over an open book: every route of the table with its checks, the page, the API's own page.
+ * Holds:   who may come in is settled before a body is read; nothing that is thrown reaches the process
+ */
+export async function buildServer(parts: ServerParts): Promise<FastifyInstance> {
+  const app = fastify({
+    logger: false,
+    bodyLimit: MOST_BODY_BYTES,
+    requestTimeout: REQUEST_MS,
+    keepAliveTimeout: 30_000,
+    forceCloseConnections: true,
+    exposeHeadRoutes: false,
+    onProtoPoisoning: 'error',
+    onConstructorPoisoning: 'error',
+    routerOptions: { maxParamLength: 200 },
+  });
+  const guard = guardFor(parts);
+  const once = await onceFor(parts.side, parts.nowEpochMs);
+  const events = eventStreams(parts);
+  const handlers: Handlers = {
+    ...doorHandlers(parts, guard),
+    ...recordHandlers(parts),
+    ...changeHandlers(parts),
+    ...fileHandlers(parts),
+    ...workHandlers(parts),
+    events: events.handler,
+  };
+
+  app.setValidatorCompiler<z.ZodType>(({ schema }) => (sent: unknown) => {
+    const read = schema.safeParse(sent);
+    return read.success ? { value: read.data } : { error: read.error };
+  });
+  app.setSerializerCompiler(() => (answer) => JSON.stringify(answer));
+  app.removeContentTypeParser('text/plain');
+  app.addContentTypeParser(
+    [...Object.keys(PHOTO_TYPES), 'application/octet-stream'],
+    { parseAs: 'buffer' },
+    (_, body, done) => done(null, body),
+  );
+  app.decorateRequest('caller', null as unknown as Caller);
+  app.addHook('onRequest', async (request, reply) => {
+    reply.headers(SECURITY_HEADERS).header('cache-control', 'no-store');
+    guard.checkDoor(request);
+    const { who } = request.routeOptions.config;
+    if (who !== undefined) request.caller = guard.admit(request, who);
+  });
+  app.addHook('onResponse', async (request, reply) => {
+    // Neither headers, bodies nor queries: they hold tokens, codes and what she looked for.
+    const path = request.routeOptions.url ?? '(page)';
+    const ms = Math.round(reply.elapsedTime);
+    parts.log?.write(`${request.method} ${path} ${reply.statusCode} ${ms} ms\n`);
+  });
+  app.setErrorHandler((thrown, request, reply) => {
+    const fault = faultOf(thrown);
+    if (!(fault instanceof AppError) || fault.kind === 'internal') parts.onTrouble(thrown);
+    const problem = problemOf(fault, request.headers['if-match'] !== undefined);
+    const seconds = (problem.more as { seconds?: number } | undefined)?.seconds;
+    if (seconds !== undefined) reply.header('retry-after', seconds);
+    if (problem.status === 401) reply.header('www-authenticate', 'Bearer realm="Kneadwell"');
+    return reply.code(problem.status).type(PROBLEM_TYPE).send(JSON.stringify(problem));
+  });
+  app.setNotFoundHandler((request, reply) => pageFiles(parts.page, request, reply));
+  app.addHook('preClose', async () => events.end());
+
+  await app.register(swagger, openApiOptions(parts.version));
+  await app.register(
+    async (api) => {
+      for (const name of Object.keys(ROUTES) as ApiName[]) {
+        addRoute(api, name, ROUTES[name], handlers[name] as unknown as Handler<never>);
+      }
+      api.get('/openapi.json', { config: { who: 'paired' }, schema: { hide: true } }, async () =>
+        app.swagger(),
+      );
+    },
+    { prefix: API_PREFIX },
+  );
+  apiPage(app);
+  await app.ready();
+  return app;
+
+  function addRoute(
+    api: FastifyInstance,
+    name: ApiName,
+    route: ApiRoute,
+    handler: Handler<never>,
+  ): void {
+    const { method, path } = API_PATHS[name];
+    const { params, query, headers, body, answer, status = 200 } = route;
+    const checked = answer instanceof z.ZodType && parts.checkAnswers === true ? answer : undefined;
+    api.route({
+      method,
+      url: path,
+      config: { who: route.who },
+      bodyLimit: route.mostBytes ?? MOST_BODY_BYTES,
+      schema: {
+        operationId: name,
+        summary: route.says,
+        ...(params === undefined ? {} : { params }),
+        ...(query === undefined ? {} : { querystring: query }),
+        ...(headers === undefined ? {} : { headers }),
+        ...(body instanceof z.ZodType ? { body } : {}),
+        response: {
+          [status]: answer instanceof z.ZodType ? answer : z.any(),
+          default: problemSchema,
+        },
+      },
+      async handler(request, reply) {
+        if (body === 'bytes' && !Buffer.isBuffer(request.body)) throw noBytes();
+        const key = keyOf(request);
+        const by = request.caller.device?.name;
+        const asked: Asked = {
+          caller: request.caller,
+          request,
+          reply,
+          ...(by === undefined ? {} : { by }),
+          ...(key === undefined ? {} : { key }),
+        };
+        const work = async (): Promise<KeptAnswer | undefined> => {
+          const heard = { params: request.params, query: request.query, body: request.body };
+          const told = await handler(heard as never, asked);
+          if (told === undefined) return undefined;
+          checked?.parse(told.body);
+          return {
+            status: told.status ?? status,
+            headers: told.headers ?? {},
+            body: told.body,
+          };
+        };
+        const told = key === undefined ? await work() : await keyed(key, request, name, work);
+        // The handler answered by itself: a stream, or nothing new.
+        if (told === undefined) return reply;
+        reply.code(told.status).headers(told.headers);
+        if (told.status === 204) return reply.send();
+        if (told.body instanceof Uint8Array) return reply.send(told.body);
+        return reply.type('application/json; charset=utf-8').send(JSON.stringify(told.body));
+      },
+    });
+  }
+
+  async function keyed(
+    key: string,
+    request: FastifyRequest,
+    name: ApiName,
+    work: () => Promise<KeptAnswer | undefined>,
+  ): Promise<KeptAnswer> {
+    const said = Buffer.isBuffer(request.body)
+      ? request.body
+      : [request.method, request.url, request.body];
+    const inJournal = IN_JOURNAL.includes(name);
+    const { answer } = await once.do({ key, said, inJournal }, async () => (await work())!);
+    return answer;
+  }
+}
+
+/** A key is one device's own: two that happen to choose the same one do not get each other's answers. */
+function keyOf({ method, headers, caller }: FastifyRequest): string | undefined {
+  const key = headers['idempotency-key'];
+  if (method !== 'POST' || typeof key !== 'string') return undefined;
+  return `${caller.device?.id ?? 'owner'}:${key}`;
+}
+
+function faultOf(thrown: unknown): unknown {
+  if (thrown instanceof AppError) return thrown;
+  if (isZodError(thrown)) {
+    // Only what the framework checked on the way in carries where it stood.
+    return thrown.validationContext === undefined
+      ? thrown
+      : misfit(thrown, thrown.validationContext);
+  }
+  return faultOfFramework(thrown as { code?: string; statusCode?: number }) ?? thrown;
+}
+
+function noBytes() {
+  return plainFault(
+    'body-of-other-type',
+    'bad-input',
+    'No file came.',
+    'Send the file itself as the body, with its kind as Content-Type.',
+  );
+}

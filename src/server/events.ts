@@ -1,0 +1,148 @@
+import type { ServerResponse } from 'node:http';
+import type { BookNews } from '../app/book/book.ts';
+import { changesAfter, type FeedItem } from '../app/book/book-history.ts';
+import type { ChangeEvent } from '../contract/api/book-routes.ts';
+import type { Asked, Handler } from './handler.ts';
+import type { ServerParts } from './parts.ts';
+import { plainFault } from './problem-answers.ts';
+import { SECURITY_HEADERS } from './security-headers.ts';
+
+const BEAT_MS = 15_000;
+/** Changes caught up with one by one; past it a page looks anew. */
+const MOST_MISSED = 500;
+/** Records named in one event. */
+const MOST_NAMED = 500;
+/** Bytes a slow reader may leave lying; past it the stream ends, and it comes back when it can. */
+const MOST_UNREAD = 1024 * 1024;
+const MOST_STREAMS = 200;
+const MOST_OF_ONE = 8;
+
+export interface EventStreams {
+  readonly handler: Handler<'events'>;
+  /** Ends the streams of one device, or all. */
+  end(deviceId?: string): void;
+}
+
+/**
+ * Changes and jobs as they happen, to every page that shows the book.
+ * Source: WHATWG HTML, server-sent events; `id` of a change is its number, so that Last-Event-ID resumes
+ */
+export function eventStreams({ book, jobs, devices }: ServerParts): EventStreams {
+  const streams = new Map<ServerResponse, string | undefined>();
+  const end = (deviceId?: string) => {
+    for (const [stream, whose] of [...streams]) {
+      if (deviceId === undefined || whose === deviceId) stream.end();
+    }
+  };
+  devices.onRevoke(end);
+  return {
+    end,
+    async handler({ query }, asked) {
+      const whose = asked.caller.device?.id;
+      const own = [...streams.values()].filter((id) => id === whose).length;
+      if (streams.size >= MOST_STREAMS || (whose !== undefined && own >= MOST_OF_ONE)) {
+        throw tooManyStreams();
+      }
+      const stream = opened(asked);
+      streams.set(stream, whose);
+      await follow(stream, startOf(asked, query.after));
+      return undefined;
+    },
+  };
+
+  async function follow(stream: ServerResponse, after: number | undefined): Promise<void> {
+    // What happens while the past is read waits its turn.
+    let early: BookNews[] | undefined = [];
+    let told = after ?? -1;
+    const send = (text: string) => {
+      if (stream.writableEnded || stream.destroyed) return;
+      if (stream.writableLength > MOST_UNREAD) stream.destroy();
+      else stream.write(text);
+    };
+    const tell = (event: ChangeEvent) => {
+      if (event.group.seq <= told) return;
+      told = event.group.seq;
+      send(`id: ${told}\nevent: change\ndata: ${JSON.stringify(event)}\n\n`);
+    };
+    const quietBook = book.listen((news) => {
+      if (early === undefined) tell(eventFromNews(news));
+      else early.push(news);
+    });
+    const quietJobs = jobs.listen((job) => send(`event: job\ndata: ${JSON.stringify(job)}\n\n`));
+    const beat = setInterval(() => send(': still here\n\n'), BEAT_MS);
+    stream.on('close', () => {
+      quietBook();
+      quietJobs();
+      clearInterval(beat);
+      streams.delete(stream);
+    });
+    send('retry: 2000\n\n');
+    try {
+      const newest = await book.ports.store.lastSeq();
+      if (after === undefined) told = newest;
+      else if (told > newest || newest - told > MOST_MISSED) {
+        told = newest;
+        send(`id: ${told}\nevent: reset\ndata: {}\n\n`);
+      } else {
+        for (const item of await changesAfter(book, told, MOST_MISSED)) tell(eventFromItem(item));
+      }
+      for (const news of early) tell(eventFromNews(news));
+      early = undefined;
+    } catch {
+      // The book cannot be read just now; the page comes back and asks again.
+      stream.end();
+    }
+  }
+}
+
+function opened({ reply }: Asked): ServerResponse {
+  reply.hijack();
+  const stream = reply.raw;
+  stream.writeHead(200, {
+    ...SECURITY_HEADERS,
+    'content-type': 'text/event-stream; charset=utf-8',
+    'cache-control': 'no-store',
+    connection: 'keep-alive',
+  });
+  stream.on('error', () => stream.destroy());
+  return stream;
+}
+
+/** The change known last; a browser that comes back says so by itself. */
+function startOf({ request }: Asked, after: number | undefined): number | undefined {
+  const header = request.headers['last-event-id'];
+  if (typeof header === 'string' && /^\d{1,15}$/.test(header)) return Number(header);
+  return after;
+}
+
+function eventFromNews({ group, rows, gone }: BookNews): ChangeEvent {
+  if (rows.length + gone.length > MOST_NAMED || gone.length > 0) {
+    return { group, records: [], many: true };
+  }
+  return {
+    group,
+    records: rows.map(({ after: { kind, id, version, binnedAt } }) => ({
+      kind,
+      id,
+      version,
+      binned: binnedAt !== undefined,
+    })),
+  };
+}
+
+function eventFromItem({ group, records }: FeedItem): ChangeEvent {
+  if (records.length > MOST_NAMED || group.sort === 'empty') {
+    return { group, records: [], many: true };
+  }
+  return { group, records: records.map((record) => ({ ...record })) };
+}
+
+function tooManyStreams() {
+  return plainFault(
+    'too-many-streams',
+    'unavailable',
+    'Too many pages follow the book already.',
+    'Close some of them.',
+    { retry: true },
+  );
+}

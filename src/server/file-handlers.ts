@@ -1,0 +1,117 @@
+import { notInBook } from '../app/book/faults.ts';
+import { bytesOf, keepPhoto } from '../app/book/keep-file.ts';
+import type { BookRecord } from '../contract/book/record.ts';
+import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
+import { type Asked, type Handlers, tagMatches, versionTag } from './handler.ts';
+import type { ServerParts } from './parts.ts';
+import { plainFault } from './problem-answers.ts';
+import { FILE_HEADERS } from './security-headers.ts';
+
+/** A hundred megapixels, what a decoder is ever given. */
+const MOST_PIXELS = 100_000_000;
+
+type FileRecord = Extract<BookRecord, { kind: 'photo' | 'clay-model' }>;
+
+export function fileHandlers({
+  book,
+  imageSize,
+}: ServerParts): Handlers<'keepPhoto' | 'photoBytes' | 'clayBytes'> {
+  async function send(
+    id: string,
+    kind: FileRecord['kind'],
+    mediaType: (record: FileRecord) => string,
+    { request, reply }: Asked,
+  ): Promise<{ body: Uint8Array } | undefined> {
+    const record = await book.ports.store.get(id);
+    if (record === undefined || record.kind !== kind) throw notInBook(id);
+    const file = record as FileRecord;
+    const tag = `"${file.body.sha256}"`;
+    reply.header('etag', tag);
+    if (tagMatches(request.headers['if-none-match'], tag)) {
+      reply.code(304).send();
+      return undefined;
+    }
+    const bytes = await bytesOf(book, file);
+    reply
+      .headers(FILE_HEADERS)
+      .type(mediaType(file))
+      .header('content-disposition', `attachment; filename="${id}.${endingOf(file)}"`);
+    return { body: bytes };
+  }
+  return {
+    async keepPhoto({ body, query }, { request, by, key }) {
+      const mediaType = request.headers['content-type']?.split(';')[0].trim() ?? '';
+      if (!isPhotoType(mediaType)) throw noPhotoType(mediaType);
+      const size = imageSize(body);
+      if (size === undefined || !agree(mediaType, size.mediaType)) throw notThatKind(mediaType);
+      const { widthPx, heightPx } = size;
+      if (widthPx * heightPx > MOST_PIXELS) throw tooManyPixels(widthPx, heightPx);
+      const { id, ...told } = query;
+      const { records } = await keepPhoto(book, {
+        bytes: body,
+        body: { ...told, mediaType, widthPx, heightPx },
+        what: `Kept a photo${told.name === undefined ? '' : ` ${told.name}`}`,
+        ...(id === undefined ? {} : { id }),
+        ...(key === undefined ? {} : { key }),
+        ...(by === undefined ? {} : { by }),
+      });
+      const [record] = records;
+      return {
+        body: record,
+        headers: {
+          etag: versionTag(record.version),
+          location: `/api/v1/records/${record.id}`,
+        },
+      };
+    },
+    photoBytes: ({ params }, asked) =>
+      send(
+        params.id,
+        'photo',
+        ({ body }) => ('mediaType' in body ? body.mediaType : 'application/octet-stream'),
+        asked,
+      ),
+    clayBytes: ({ params }, asked) =>
+      send(params.id, 'clay-model', () => 'application/json', asked),
+  };
+}
+
+function endingOf(record: FileRecord): string {
+  return record.kind === 'photo' ? PHOTO_TYPES[record.body.mediaType] : 'json';
+}
+
+function isPhotoType(mediaType: string): mediaType is keyof typeof PHOTO_TYPES {
+  return Object.hasOwn(PHOTO_TYPES, mediaType);
+}
+
+/** A DNG is a TIFF by its bytes. */
+function agree(said: string, found: string): boolean {
+  return said === found || (said === 'image/x-adobe-dng' && found === 'image/tiff');
+}
+
+function noPhotoType(mediaType: string) {
+  return plainFault(
+    'body-of-other-type',
+    'bad-input',
+    `${mediaType === '' ? 'No kind' : mediaType.slice(0, 80)} is no kind of photo that is kept.`,
+    `Send it as one of ${Object.keys(PHOTO_TYPES).join(', ')}.`,
+  );
+}
+
+function notThatKind(mediaType: string) {
+  return plainFault(
+    'photo-unreadable',
+    'bad-input',
+    `These bytes are no ${mediaType}, or are damaged at the beginning.`,
+    'Send the picture as it came from the camera.',
+  );
+}
+
+function tooManyPixels(widthPx: number, heightPx: number) {
+  return plainFault(
+    'photo-too-large',
+    'bad-input',
+    `This picture is ${widthPx} by ${heightPx} pixels; at most ${MOST_PIXELS / 1e6} million are taken.`,
+    'Take it smaller, or cut it to the tray.',
+  );
+}

@@ -1,0 +1,92 @@
+import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
+import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
+import { PROBLEM_TYPE } from '../contract/api/problem.ts';
+import type { ApiRoute } from '../contract/api/route.ts';
+import { ROUTES } from '../contract/api/routes.ts';
+import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
+import { TOKEN_COOKIE } from './guard.ts';
+
+/** The OpenAPI document, made from the schemas that check every request. Source: OpenAPI 3.1.1 */
+export function openApiOptions(version: string): FastifyDynamicSwaggerOptions {
+  return {
+    openapi: {
+      openapi: '3.1.1',
+      info: {
+        title: 'Kneadwell',
+        version,
+        description:
+          'The mix book over HTTP. Units, records and faults are told in docs/api.md. Temperatures and times are records of what was done: the maker’s label decides how hot and how long.',
+        license: { name: 'MIT', identifier: 'MIT' },
+      },
+      servers: [{ url: '/', description: 'Where the document came from' }],
+      components: {
+        securitySchemes: {
+          token: { type: 'http', scheme: 'bearer' },
+          cookie: { type: 'apiKey', in: 'cookie', name: TOKEN_COOKIE },
+        },
+      },
+    },
+    transform: jsonSchemaTransform,
+    transformObject: (told) => finished(jsonSchemaTransformObject(told) as OpenApi) as never,
+  };
+}
+
+interface Operation {
+  requestBody?: unknown;
+  security?: unknown;
+  responses: Record<string, { description?: string; content?: Record<string, unknown> }>;
+}
+interface OpenApi {
+  readonly paths?: Record<string, Record<string, Operation>>;
+  readonly components?: { schemas?: Record<string, unknown> };
+}
+
+const FILE = { schema: { type: 'string', format: 'binary' } };
+
+/** What no schema says: files, streams, problems, and who may call. */
+function finished(document: OpenApi): OpenApi {
+  for (const name of Object.keys(ROUTES) as ApiName[]) {
+    const route: ApiRoute = ROUTES[name];
+    const { method, path } = API_PATHS[name];
+    const url = `${API_PREFIX}${path.replace(/:(\w+)/g, '{$1}')}`;
+    const operation = document.paths?.[url]?.[method.toLowerCase()];
+    if (operation === undefined) continue;
+    operation.security =
+      route.who === 'anyone' ? [{}, { token: [] }] : [{ token: [] }, { cookie: [] }, {}];
+    if (route.body === 'bytes') {
+      const kinds = Object.keys(PHOTO_TYPES).map((kind) => [kind, FILE]);
+      operation.requestBody = { required: true, content: Object.fromEntries(kinds) };
+    }
+    const good = operation.responses[String(route.status ?? 200)];
+    good.description = 'As asked';
+    if (route.answer === 'bytes') good.content = { 'application/octet-stream': FILE };
+    if (route.answer === 'events') {
+      good.content = { 'text/event-stream': { schema: { type: 'string' } } };
+    }
+    if (route.answer === 'nothing') delete good.content;
+    operation.responses['4XX'] = {
+      description: 'A problem, RFC 9457',
+      content: { [PROBLEM_TYPE]: { schema: { $ref: '#/components/schemas/Problem' } } },
+    };
+    operation.responses['5XX'] = operation.responses['4XX'];
+    delete operation.responses.default;
+  }
+  return withoutUnused(document);
+}
+
+/** Every shape is told both as it is sent and as it comes back; those nobody names say nothing. */
+function withoutUnused(document: OpenApi): OpenApi {
+  const { schemas = {} } = document.components ?? {};
+  const used = new Set<string>();
+  const waiting = [JSON.stringify(document.paths)];
+  for (let text = waiting.pop(); text !== undefined; text = waiting.pop()) {
+    for (const [, name] of text.matchAll(/"#\/components\/schemas\/([^"]+)"/g)) {
+      if (used.has(name)) continue;
+      used.add(name);
+      waiting.push(JSON.stringify(schemas[name]));
+    }
+  }
+  const kept = Object.entries(schemas).filter(([name]) => used.has(name));
+  return { ...document, components: { ...document.components, schemas: Object.fromEntries(kept) } };
+}

@@ -1,0 +1,41 @@
+import type { Book } from '../app/book/book.ts';
+import type { DeviceBook } from '../app/devices/device-book.ts';
+import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
+import type { JobDesk } from '../app/jobs/job-desk.ts';
+import type { SideStore } from '../app/side-store.ts';
+
+export interface ImageSize {
+  readonly mediaType: string;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+export interface NetworkState {
+  readonly on: boolean;
+  readonly urls: readonly string[];
+  readonly secure: boolean;
+}
+
+/** What the server stands on; `main` brings it. */
+export interface ServerParts {
+  readonly book: Book;
+  readonly jobs: JobDesk;
+  readonly devices: DeviceBook;
+  readonly side: SideStore;
+  readonly work: WorkElsewhere;
+  readonly version: string;
+  /** What the bytes are and how large, from their head alone; nothing where they are no picture. */
+  readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
+  readonly network: { state(): NetworkState; set(on: boolean): Promise<NetworkState> };
+  readonly qrSvg: (text: string) => Promise<string>;
+  /** Names under which this machine may be spoken to over the home network. */
+  readonly hostNames: () => readonly string[];
+  /** Folder of the built page. */
+  readonly page?: string;
+  readonly nowEpochMs: () => number;
+  /** Holds every answer against its schema; tests do. */
+  readonly checkAnswers?: boolean;
+  /** Where lines of the log go; nowhere when absent. */
+  readonly log?: { write(line: string): void };
+  readonly onTrouble: (fault: unknown) => void;
+}

@@ -1,0 +1,203 @@
+import { randomBytes } from 'node:crypto';
+import { historyOf } from '../app/book/book-history.ts';
+import { changeBook } from '../app/book/change-book.ts';
+import { emptyBin } from '../app/book/empty-bin.ts';
+import { titleOf } from '../app/book/facts.ts';
+import { notInBook } from '../app/book/faults.ts';
+import { listBook } from '../app/book/list-book.ts';
+import { nearestInBook, searchBook } from '../app/book/search-book.ts';
+import { stockOnHand } from '../app/book/stock-on-hand.ts';
+import type { BookStep } from '../contract/book/change.ts';
+import type { BookRecord } from '../contract/book/record.ts';
+import { type Asked, type Handlers, type Told, tagMatches, versionTag } from './handler.ts';
+import type { ServerParts } from './parts.ts';
+import { plainFault } from './problem-answers.ts';
+
+type RecordName =
+  | 'listRecords'
+  | 'makeRecord'
+  | 'getRecord'
+  | 'putRecord'
+  | 'binRecord'
+  | 'restoreRecord'
+  | 'recordHistory'
+  | 'countRecords'
+  | 'search'
+  | 'nearest'
+  | 'stock'
+  | 'emptyBin';
+
+/** How long a search waits for the book to be read before it says so. */
+const READING_MS = 1500;
+
+export function recordHandlers({ book }: ServerParts): Handlers<RecordName> {
+  const { store } = book.ports;
+  const tags = seqTags(store.lastSeq(), book.listen);
+
+  /** An answer that hangs on the whole book is the same until the book changes. */
+  async function fresh<N extends 'listRecords' | 'search' | 'nearest' | 'stock' | 'countRecords'>(
+    { request, reply }: Asked,
+    work: () => Promise<Told<N>['body']>,
+  ): Promise<Told<N> | undefined> {
+    const tag = await tags();
+    reply.header('etag', tag);
+    if (tagMatches(request.headers['if-none-match'], tag)) {
+      reply.code(304).send();
+      return undefined;
+    }
+    return { body: await work() };
+  }
+
+  async function move(
+    verb: 'bin' | 'restore',
+    id: string,
+    asked: Asked,
+  ): Promise<Told<'binRecord'>> {
+    const version = versionSeen(asked);
+    const current = await store.get(id);
+    if (current === undefined) throw notInBook(id);
+    const what = `${verb === 'bin' ? 'Binned' : 'Took out of the bin'} ${titleOf(current)}`;
+    return changed([{ do: verb, id, version }], what, asked);
+  }
+
+  async function changed(
+    steps: readonly BookStep[],
+    what: string,
+    { by, key }: Asked,
+    status = 200,
+  ): Promise<{ body: BookRecord; status: number; headers: Record<string, string> }> {
+    const { records } = await changeBook(book, {
+      what: what.slice(0, 300),
+      steps,
+      ...(by === undefined ? {} : { by }),
+      ...(key === undefined ? {} : { key }),
+    });
+    const [record] = records;
+    return { body: record, status, headers: { etag: versionTag(record.version) } };
+  }
+
+  return {
+    listRecords: ({ query }, asked) =>
+      fresh(asked, () => {
+        const { uses, role, ...rest } = query;
+        const named =
+          uses === undefined ? {} : { uses: { id: uses, ...(role === undefined ? {} : { role }) } };
+        return listBook(book, { ...rest, ...named });
+      }),
+    async makeRecord({ body }, asked) {
+      const { kind, id, what, body: said } = body;
+      const step = { do: 'put', kind, ...(id === undefined ? {} : { id }), body: said } as BookStep;
+      const told = await changed([step], what ?? `Kept ${title(kind, said)}`, asked, 201);
+      const location = `/api/v1/records/${told.body.id}`;
+      return { ...told, headers: { ...told.headers, location } };
+    },
+    async getRecord({ params }, { request, reply }) {
+      const record = await store.get(params.id);
+      if (record === undefined) throw notInBook(params.id);
+      const tag = versionTag(record.version);
+      reply.header('etag', tag);
+      if (tagMatches(request.headers['if-none-match'], tag)) {
+        reply.code(304).send();
+        return undefined;
+      }
+      return { body: record };
+    },
+    async putRecord({ params: { id }, body: { kind, body, what } }, asked) {
+      const made = asked.request.headers['if-none-match']?.trim() === '*';
+      const version = made ? {} : { version: versionSeen(asked) };
+      const step = { do: 'put', kind, id, ...version, body } as BookStep;
+      const said = what ?? `${made ? 'Kept' : 'Changed'} ${title(kind, body)}`;
+      return changed([step], said, asked, made ? 201 : 200);
+    },
+    binRecord: ({ params }, asked) => move('bin', params.id, asked),
+    restoreRecord: ({ params }, asked) => move('restore', params.id, asked),
+    async recordHistory({ params, query: { before, limit } }) {
+      const page = { limit, ...(before === undefined ? {} : { before }) };
+      return { body: { steps: await historyOf(book, params.id, page) } };
+    },
+    countRecords: (_, asked) =>
+      fresh(asked, async () => ({
+        seq: await store.lastSeq(),
+        counts: [...(await store.counts())].map(([kind, count]) => ({ kind, ...count })),
+      })),
+    search: ({ query }, asked) =>
+      fresh(asked, async () => {
+        await bookRead();
+        const { kind, ...rest } = query;
+        return searchBook(book, { ...rest, ...(kind === undefined ? {} : { kinds: kind }) });
+      }),
+    nearest: ({ query: { l, a, b, kind, ...rest } }, asked) =>
+      fresh(asked, async () => {
+        await bookRead();
+        const kinds = kind === undefined ? {} : { kinds: kind };
+        const near = await nearestInBook(book, { ...rest, ...kinds, lab: [l, a, b] });
+        return {
+          near: near.map(({ record, source, foretold, dE00 }) => ({
+            record,
+            source,
+            foretold,
+            dE00,
+          })),
+        };
+      }),
+    stock: ({ query }, asked) =>
+      fresh(asked, async () => ({ stock: await stockOnHand(book, query.of) })),
+    async emptyBin(_, { by }) {
+      return { body: await emptyBin(book, by) };
+    },
+  };
+
+  async function bookRead(): Promise<void> {
+    let timer: NodeJS.Timeout | undefined;
+    const late = new Promise<'late'>((resolve) => {
+      timer = setTimeout(() => resolve('late'), READING_MS);
+    });
+    const first = await Promise.race([book.index.ready, late]);
+    clearTimeout(timer);
+    if (first === 'late') throw stillReading();
+  }
+}
+
+/**
+ * The version If-Match names.
+ * Refuses: none named -> say-which-version
+ */
+function versionSeen({ request }: Asked): number {
+  const found = /^"(\d{1,10})"$/.exec(request.headers['if-match']?.trim() ?? '');
+  if (found !== null) return Number(found[1]);
+  throw plainFault(
+    'say-which-version',
+    'bad-input',
+    'A record is changed only by one who says which version was seen.',
+    'Send If-Match with the ETag of the record as you got it.',
+  );
+}
+
+/** A tag for the book as it stands; another program run gives other tags. */
+function seqTags(
+  first: Promise<number>,
+  listen: ServerParts['book']['listen'],
+): () => Promise<string> {
+  const run = randomBytes(6).toString('hex');
+  let seq = 0;
+  listen(({ group }) => {
+    seq = Math.max(seq, group.seq);
+  });
+  // Whoever asks hears of a book that cannot be read.
+  first.catch(() => {});
+  return async () => `W/"${run}-${Math.max(seq, await first)}"`;
+}
+
+function title(kind: BookRecord['kind'], body: unknown): string {
+  return titleOf({ kind, body } as BookRecord);
+}
+
+function stillReading() {
+  return plainFault(
+    'still-reading',
+    'unavailable',
+    'The book is still being read, so nothing can be searched yet.',
+    'Ask again in a few seconds; lists answer already.',
+    { retry: true, more: { seconds: 2 } },
+  );
+}
