@@ -13,7 +13,7 @@ export interface CsvTable {
  * before the headings are passed over; so is the line `sep=;` that some sheets write first.
  * Refuses: no headings; what `splitDelimited` refuses -> file-unreadable
  */
-export function csvTable(text: string, file: string): CsvTable {
+export function csvTable(text: string, file: string, example = 'tile,of,L,a,b'): CsvTable {
   let start = 0;
   let line = 1;
   for (;;) {
@@ -31,7 +31,7 @@ export function csvTable(text: string, file: string): CsvTable {
   throw unreadable({
     file,
     saw: 'no headings',
-    expected: 'a line such as tile,of,L,a,b',
+    expected: `a line such as ${example}`,
     hint: 'The first line that does not begin with # names the columns.',
   });
 }

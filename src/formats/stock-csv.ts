@@ -2,7 +2,7 @@ import type { StockRow } from '../app/ports.ts';
 import { parentKey } from '../core/recipe/notation.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';
-import { unreadable } from './refusal.ts';
+import { shown, unreadable } from './refusal.ts';
 import { textFromBytes } from './text.ts';
 
 const HEADINGS = ['clay', 'line', 'grams', 'pack-grams', 'price', 'density'] as const;
@@ -18,20 +18,32 @@ const LIMITS: Readonly<Record<string, readonly [number, number]>> = {
 };
 
 /**
- * What she owns, out of a CSV file: one row a clay.
+ * What she owns, out of a CSV file: one row a clay. Columns `note...` and `x-...` are passed over.
  * Units:   grams on hand, grams and price (in money, decimals allowed) of a pack, density g/cm3
- * Refuses: a heading unknown or twice, no column `clay`, a clay twice, a number outside its bounds, a
- *          price without the grams of its pack -> file-unreadable
+ * Refuses: a heading unknown or twice, no column `clay`, a clay twice, rows of another width, a
+ *          number outside its bounds, a price without the grams of its pack -> file-unreadable
  */
 export function readStockCsv(bytes: Uint8Array, fileName: string): readonly StockRow[] {
-  const { header, rows } = csvTable(textFromBytes(bytes, fileName), fileName);
+  const { header, rows } = csvTable(textFromBytes(bytes, fileName), fileName, 'clay,line,grams');
   const at = headingsOf(header, fileName);
   const seen = new Map<string, number>();
   return rows.map((row) => {
-    const where = { file: fileName, line: row.line };
+    if (row.cells.length !== header.cells.length) {
+      throw unreadable({
+        ...{ file: fileName, line: row.line, saw: `${row.cells.length} cells` },
+        expected: `${header.cells.length}, as in the headings`,
+        hint: 'A cell with a comma inside goes in quotes.',
+      });
+    }
+    const where = (name: Heading) => ({
+      file: fileName,
+      line: row.line,
+      column: (at.get(name) ?? 0) + 1,
+      name,
+    });
     const textOf = (name: Heading) => {
       const index = at.get(name);
-      return index === undefined ? '' : (row.cells[index]?.text.trim() ?? '');
+      return index === undefined ? '' : row.cells[index].text.trim();
     };
     const numberOf = (name: Heading) => {
       const text = textOf(name);
@@ -42,9 +54,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
         : Number.NaN;
       if (value >= low && value <= high) return value;
       throw unreadable({
-        ...where,
-        column: (at.get(name) ?? 0) + 1,
-        name,
+        ...where(name),
         found: text,
         expected: `a number from ${low} to ${high}`,
         hint: HINT,
@@ -52,13 +62,18 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
     };
     const name = textOf('clay');
     if (name === '') {
-      throw unreadable({ ...where, saw: 'no clay', expected: 'its name', hint: HINT });
+      throw unreadable({
+        ...where('clay'),
+        found: '',
+        expected: 'the name of a clay',
+        hint: 'Give every row the name of its clay, as your readings spell it.',
+      });
     }
     const before = seen.get(parentKey(name));
     if (before !== undefined) {
       throw unreadable({
-        ...where,
-        saw: `"${name}" a second time`,
+        ...where('clay'),
+        saw: `"${shown(name)}" a second time`,
         expected: 'one row a clay',
         hint: `It stands in line ${before} already.`,
       });
@@ -68,10 +83,10 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
     const packG = numberOf('pack-grams');
     if (price !== undefined && packG === undefined) {
       throw unreadable({
-        ...where,
+        ...where('price'),
         saw: 'a price without the grams of its pack',
-        expected: 'a number under pack-grams',
-        hint: HINT,
+        expected: 'a number in the column pack-grams',
+        hint: 'A price is that of a pack: say how many grams the pack holds.',
       });
     }
     const line = textOf('line');
@@ -91,27 +106,26 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
 
 function headingsOf(header: Row, file: string): ReadonlyMap<Heading, number> {
   const at = new Map<Heading, number>();
-  header.cells.forEach(({ text }, index) => {
-    const name = HEADINGS.find((heading) => heading === text.trim().toLowerCase());
+  header.cells.forEach(({ text, line }, index) => {
+    const key = text
+      .trim()
+      .toLowerCase()
+      .replace(/[\s_-]+/g, '-');
+    if (key === '' || /^(?:note|x-)/.test(key)) return;
+    const name = HEADINGS.find((heading) => heading === key);
     if (name === undefined || at.has(name)) {
       throw unreadable({
-        file,
-        line: header.line,
-        saw: `the heading "${text.trim().slice(0, 40)}"${name === undefined ? '' : ' twice'}`,
-        expected: HEADINGS.join(', '),
-        hint: HINT,
+        ...{ file, line, column: index + 1, found: text },
+        expected: `each of ${HEADINGS.join(', ')} once`,
+        hint: 'Columns of your own may begin with note or x-.',
       });
     }
     at.set(name, index);
   });
-  if (!at.has('clay')) {
-    throw unreadable({
-      file,
-      line: header.line,
-      saw: 'no heading "clay"',
-      expected: 'a column of names',
-      hint: HINT,
-    });
-  }
-  return at;
+  if (at.has('clay')) return at;
+  throw unreadable({
+    ...{ file, line: header.line, saw: 'no such column among the headings' },
+    expected: 'a column "clay"',
+    hint: HINT,
+  });
 }
