@@ -1,33 +1,22 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { type Seen, unbent } from './camera-model.ts';
-import { chartPatches, type ReadPatch } from './chart-patches.ts';
-import {
-  type Correction,
-  correctedLab,
-  correctionCovariance,
-  correctionFrom,
-  plainHeldOut,
-} from './correction.ts';
-import { srgbDecoded, srgbEncoded } from './encoding.ts';
+import type { Seen } from './camera-model.ts';
+import type { ReadPatch } from './chart-patches.ts';
+import { type Correction, correctedLab, correctionCovariance } from './correction.ts';
+import { srgbEncoded } from './encoding.ts';
 import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
-import type { CameraFit, SeenPatch } from './fit-camera.ts';
-import {
-  barePaper,
-  lightAgainst,
-  type PaperLight,
-  type PaperSample,
-  paperAt,
-  paperLight,
-} from './paper-light.ts';
-import { checkPicture, lightAround, type Picture, type PictureColour } from './picture.ts';
+import type { SeenPatch } from './fit-camera.ts';
+import { learnFrom } from './learn-camera.ts';
+import { lightAgainst, type PaperLight, paperAt } from './paper-light.ts';
+import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { type RoughLook, roughCovariance, roughLab, roughLook } from './rough-look.ts';
 import type { SheetLayout } from './sheet-layout.ts';
-import { disagreeing, firstFit, MOST_ASIDE, middleMisfit } from './sort-patches.ts';
+import { paperOf, shadeAt } from './sheet-paper.ts';
 import { type SeenTile, tileArea } from './tile-area.ts';
-import { lostChannels, marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
+import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
+import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 
 export interface PhotoQuestion {
   readonly picture: Picture;
@@ -80,21 +69,12 @@ export interface PhotoRead {
   readonly notes: readonly string[];
 }
 
-/** With the light evened by paper the slope left over is small; else the chart itself must tell it. */
-const SLOPE_SPREAD = { 'by paper': 0.01, 'by chart': 0.05 } as const;
 /** Light at a tile that nothing tells of, as a part; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
 /** A turned tile reaches out of its place. */
 const AROUND_PLACE = 1.3;
 /** A tapped tile is looked for within this part of the shorter side of the picture. */
 const TAP_PART = 1 / 8;
-const BETTER = 0.9;
-/** With fewer there is nothing to weigh. */
-const LEAST_PATCHES = 12;
-/** Light that jumps by so much, as a part, is the edge of a shadow. */
-const SHADOWED = 0.03;
-/** From here on a middle misfit says that the patches are not the chart that was named. */
-const DOUBTFUL_MISFIT = 6;
 
 /**
  * Readings of the tiles in one photo.
@@ -237,165 +217,6 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   };
 }
 
-interface Learnt {
-  readonly fit: CameraFit;
-  readonly patches: readonly ReadPatch[];
-  readonly used: readonly SeenPatch[];
-  readonly correction?: Correction;
-  readonly colourTaken: number;
-  readonly paper?: PaperLight;
-  /** Middle of the chart on the sheet, mm: light is told against it. */
-  readonly reference?: Point;
-}
-
-function learnFrom(
-  picture: Picture,
-  colours: readonly PictureColour[],
-  view: PlaneView,
-  known: readonly Lab[],
-  sheet: FoundSheet | undefined,
-  notes: string[],
-): Learnt {
-  const tried = colours.map((colour, index) => {
-    const patches = chartPatches(picture, colour, view);
-    const seen = patches.map((patch, i) => seenPatch(patch, i, known[i]));
-    const usable = seen.filter((_, i) => patches[i].mark === undefined);
-    const heldOut =
-      usable.length < LEAST_PATCHES || colours.length === 1
-        ? Number.POSITIVE_INFINITY
-        : plainHeldOut(usable, SLOPE_SPREAD['by chart']);
-    return { index, colour, patches, usable, heldOut };
-  });
-  // The likeliest first: another is taken only where it foretells patches better, as linear codes do.
-  const best = tried.reduce((a, b) => (b.heldOut < BETTER * a.heldOut ? b : a));
-  let { patches } = best;
-  let fit = firstFit(best.usable, SLOPE_SPREAD['by chart']);
-  let seen = patches.map((patch, i) => seenPatch(patch, i, known[i]));
-  let paper: PaperLight | undefined;
-  let reference: Point | undefined;
-  if (sheet !== undefined) {
-    reference = placeOf(sheet.view, pixelOf(view, [2.5, 1.5]));
-    // Twice: the tone curve is taken off paper and patches before light is divided by light.
-    for (let round = 0; round < 2; round++) {
-      paper = paperOf(picture, best.colour, sheet, fit);
-      if (paper === undefined) break;
-      seen = patches.map((patch, i) => ({
-        ...seenPatch(patch, i, known[i]),
-        light: lightAgainst(paper!, sheet.layout, placeOf(sheet.view, patch.centre), reference!),
-      }));
-      fit = firstFit(
-        seen.filter((_, i) => patches[i].mark === undefined),
-        SLOPE_SPREAD['by paper'],
-      );
-    }
-  }
-  const evened = paper === undefined ? 'by chart' : 'by paper';
-  // Fitted to the good ones, asked of all.
-  const usable = seen.flatMap((patch, i) => (patches[i].mark === undefined ? [{ patch, i }] : []));
-  const off = disagreeing(
-    usable.map(({ patch }) => patch),
-    fit,
-  );
-  patches = patches.map((patch, i) => {
-    const mark = off[usable.findIndex((one) => one.i === i)];
-    return mark === undefined ? patch : { ...patch, mark };
-  });
-  const kept = seen.filter((_, i) => patches[i].mark === undefined);
-  const aside = patches.length - kept.length;
-  const base = {
-    fit,
-    patches,
-    used: kept,
-    colourTaken: best.index,
-    ...(paper === undefined ? {} : { paper }),
-    ...(reference === undefined ? {} : { reference }),
-  };
-  if (aside > MOST_ASIDE) {
-    notes.push(
-      `Only ${kept.length} of 24 patches of the chart can be used (the others are clipped, shaded or covered); colours are rough.`,
-    );
-    return base;
-  }
-  if (middleMisfit(fit) > DOUBTFUL_MISFIT) {
-    notes.push('The patches do not fit the chart that was named: is it another edition, or faded?');
-  }
-  const unevenness = paper === undefined ? 0 : paper.unevenness;
-  if (unevenness > SHADOWED) {
-    notes.push(
-      'A shadow lies over the sheet. What lies at its edge is read less surely; best take the photo again without it.',
-    );
-  }
-  return {
-    ...base,
-    correction: correctionFrom(kept, SLOPE_SPREAD[evened]),
-  };
-}
-
-function seenPatch(patch: ReadPatch, index: number, lab: Lab): SeenPatch {
-  return {
-    code: patch.light.map(srgbEncoded) as unknown as Seen['code'],
-    light: [1, 1, 1],
-    u: ((index % 6) - 2.5) / 3,
-    v: (Math.floor(index / 6) - 1.5) / 2,
-    lab,
-  };
-}
-
-/** Light over the sheet; with a fit, its tone curve and black level are taken off first. */
-function paperOf(
-  picture: Picture,
-  colour: PictureColour,
-  sheet: FoundSheet,
-  fit?: CameraFit,
-): PaperLight | undefined {
-  const samples: PaperSample[] = [];
-  const out = new Float64Array(4);
-  for (const at of barePaper(sheet.layout)) {
-    const [x, y] = pixelOf(sheet.view, at);
-    if (!(x >= 0 && y >= 0 && x < picture.width && y < picture.height)) continue;
-    const [besideX] = pixelOf(sheet.view, [at[0] + 1, at[1]]);
-    lightAround(out, picture, colour, x, y, Math.max(1, Math.abs(besideX - x)));
-    if (out[3] > 0) continue;
-    const light = [0, 1, 2].map((c) => evenLight(out[c], c, fit)) as [number, number, number];
-    samples.push({ at, light });
-  }
-  return paperLight(samples, sheet.layout);
-}
-
-function evenLight(light: number, channel: number, fit: CameraFit | undefined): number {
-  if (fit === undefined) return light;
-  return srgbDecoded(unbent(srgbEncoded(light), fit.numbers)) - fit.numbers[2 + channel];
-}
-
-/** How much less light than expected the paper just round a place shows, as a part; 0 where it shows more. */
-function shadeAt(
-  picture: Picture,
-  colour: PictureColour,
-  sheet: FoundSheet,
-  paper: PaperLight,
-  place: Point,
-  fit: CameraFit | undefined,
-): number {
-  const out = new Float64Array(4);
-  const ratios: number[] = [];
-  for (let k = 0; k < 16; k++) {
-    const angle = (k / 16) * 2 * Math.PI;
-    const at: Point = [place[0] + 20 * Math.cos(angle), place[1] + 20 * Math.sin(angle)];
-    const [x, y] = pixelOf(sheet.view, at);
-    if (!(x >= 0 && y >= 0 && x < picture.width && y < picture.height)) continue;
-    lightAround(out, picture, colour, x, y, 1);
-    if (out[3] > 0) continue;
-    const expected = lightAgainst(paper, sheet.layout, at, place)[1];
-    ratios.push(evenLight(out[1], 1, fit) / expected);
-  }
-  if (ratios.length < 8) return 0;
-  ratios.sort((a, b) => a - b);
-  // The brighter quarter is paper for sure; it is told against what the whole sheet foretells here.
-  const here = ratios[Math.floor(0.75 * ratios.length)];
-  const foretold = paperAt(paper, sheet.layout, place)[1];
-  return Math.max(0, 1 - here / foretold);
-}
-
 interface NamedTile {
   readonly name: string;
   readonly tile: SeenTile;
@@ -465,66 +286,3 @@ function anchorsOf(
     ...(greyCard === undefined ? {} : { greyCard }),
   };
 }
-
-/** How a colour moves when its light is a little stronger than thought. */
-function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number): Lab {
-  const lab = labOf(seen);
-  const brighter = labOf({
-    ...seen,
-    light: seen.light.map((v) => v / (1 + part)) as unknown as Seen['light'],
-  });
-  return [brighter[0] - lab[0], brighter[1] - lab[1], brighter[2] - lab[2]];
-}
-
-function addShared(covariance: Float64Array, steps: readonly Lab[]): void {
-  const size = 3 * steps.length;
-  steps.forEach((one, i) => {
-    steps.forEach((other, j) => {
-      for (let r = 0; r < 3; r++) {
-        for (let s = 0; s < 3; s++) {
-          covariance[(3 * i + r) * size + 3 * j + s] += one[r] * other[s];
-        }
-      }
-    });
-  });
-}
-
-/** What is a tile's own: quarters that differ, and light that nothing tells of. */
-function ownCovariance(
-  labOf: (seen: Seen) => Lab,
-  seen: Seen,
-  quarters: readonly Seen[],
-  lightSpread: number,
-  light: readonly number[],
-): Float64Array {
-  const out = new Float64Array(9);
-  const lab = labOf(seen);
-  // A channel at the bottom may lie as far below it as a strong colour would carry it.
-  const below = lostChannels(light).map((lost) => {
-    const code = light.map((v, c) =>
-      srgbEncoded(c === lost ? v - BELOW * Math.max(...light) : v),
-    ) as unknown as Seen['code'];
-    const there = labOf({ ...seen, code });
-    return [0, 1, 2].map((r) => there[r] - lab[r]);
-  });
-  const step = lightStep(labOf, seen, lightSpread);
-  const labs = quarters.map(labOf);
-  const mean = [0, 1, 2].map((r) => labs.reduce((sum, l) => sum + l[r], 0) / (labs.length || 1));
-  for (let r = 0; r < 3; r++) {
-    for (let s = 0; s < 3; s++) {
-      let value = step[r] * step[s] + below.reduce((sum, d) => sum + d[r] * d[s], 0);
-      if (labs.length > 1) {
-        const scatter = labs.reduce((sum, l) => sum + (l[r] - mean[r]) * (l[s] - mean[s]), 0);
-        value += scatter / ((labs.length - 1) * labs.length);
-      }
-      out[3 * r + s] = value + (r === s ? LEAST_VARIANCE : 0);
-    }
-  }
-  return out;
-}
-
-/** Part of the brightest channel; common practice, no source. */
-const BELOW = 0.03;
-
-/** Reading noise below which two looks at one tile are not told apart, CIELAB units squared. */
-const LEAST_VARIANCE = 0.01;

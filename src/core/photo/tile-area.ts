@@ -1,3 +1,5 @@
+import { besides, CELLS, count, eroded, filled, leaks, opened, square } from './cell-masks.ts';
+import { commonest, median } from './commonest.ts';
 import { srgbEncoded } from './encoding.ts';
 import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf } from './plane-view.ts';
@@ -21,8 +23,6 @@ export interface SeenTile {
   readonly outlineSeen: boolean;
 }
 
-/** Cells along a side of the square that is looked at. */
-const CELLS = 72;
 /** Steps of code by which clay of one colour differs from cell to cell, gloss and dents aside. */
 const ALIKE = 0.07;
 /** Steps of code from which a cell is no longer what lies round the square. */
@@ -167,17 +167,6 @@ function crossShows({ codes }: Cells, side: number): boolean {
   return darker >= 0.8 * looked;
 }
 
-function square(half: number): Uint8Array {
-  const out = new Uint8Array(CELLS * CELLS);
-  const reach = half * CELLS;
-  for (let i = 0; i < out.length; i++) {
-    const x = (i % CELLS) + 0.5 - CELLS / 2;
-    const y = Math.floor(i / CELLS) + 0.5 - CELLS / 2;
-    if (Math.abs(x) <= reach && Math.abs(y) <= reach) out[i] = 1;
-  }
-  return out;
-}
-
 /**
  * Cells that are not like what lies round the square, nor like it in shadow; undefined where they run
  * out of the square or miss the middle.
@@ -239,101 +228,6 @@ function tileOf(mask: Uint8Array): Uint8Array | undefined {
     }
   }
   return leaks(out) || count(out) < LEAST_AREA * CELLS * CELLS ? undefined : out;
-}
-
-/** Without threads one or two cells thin. */
-function opened(mask: Uint8Array): Uint8Array {
-  const core = eroded(mask, 1);
-  const out = core.slice();
-  for (let i = 0; i < core.length; i++) {
-    if (core[i] === 1) for (const next of besides(i)) out[next] = 1;
-  }
-  return out;
-}
-
-function median(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[sorted.length >> 1];
-}
-
-/**
- * Where values lie closest: halves that are shortest, taken again and again.
- * Source: [RobertsonCryer1974], half-sample mode
- */
-function commonest(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  let from = 0;
-  let to = sorted.length;
-  while (to - from > 8) {
-    const half = (to - from + 1) >> 1;
-    let best = from;
-    for (let at = from; at + half <= to; at++) {
-      if (sorted[at + half - 1] - sorted[at] < sorted[best + half - 1] - sorted[best]) best = at;
-    }
-    from = best;
-    to = best + half;
-  }
-  return sorted[(from + to) >> 1];
-}
-
-function besides(at: number): number[] {
-  const x = at % CELLS;
-  return [
-    ...(x > 0 ? [at - 1] : []),
-    ...(x < CELLS - 1 ? [at + 1] : []),
-    ...(at >= CELLS ? [at - CELLS] : []),
-    ...(at < CELLS * (CELLS - 1) ? [at + CELLS] : []),
-  ];
-}
-
-function leaks(mask: Uint8Array): boolean {
-  let touching = 0;
-  for (let k = 0; k < CELLS; k++) {
-    touching +=
-      mask[k] + mask[CELLS * (CELLS - 1) + k] + mask[k * CELLS] + mask[k * CELLS + CELLS - 1];
-  }
-  return touching > 0.03 * 4 * CELLS;
-}
-
-/** Without the holes that gloss, stamp and dirt leave. */
-function filled(mask: Uint8Array): Uint8Array {
-  const out = new Uint8Array(CELLS * CELLS).fill(1);
-  const queue: number[] = [];
-  for (let i = 0; i < out.length; i++) {
-    const x = i % CELLS;
-    const rim = x === 0 || x === CELLS - 1 || i < CELLS || i >= CELLS * (CELLS - 1);
-    if (rim && mask[i] === 0) {
-      out[i] = 0;
-      queue.push(i);
-    }
-  }
-  while (queue.length > 0) {
-    for (const next of besides(queue.pop()!)) {
-      if (out[next] === 0 || mask[next] === 1) continue;
-      out[next] = 0;
-      queue.push(next);
-    }
-  }
-  return out;
-}
-
-function eroded(mask: Uint8Array, rounds: number): Uint8Array {
-  let now = mask;
-  for (let round = 0; round < rounds; round++) {
-    const next = now.slice();
-    for (let i = 0; i < now.length; i++) {
-      if (now[i] === 1 && (besides(i).length < 4 || besides(i).some((b) => now[b] === 0)))
-        next[i] = 0;
-    }
-    now = next;
-  }
-  return now;
-}
-
-function count(mask: Uint8Array): number {
-  let sum = 0;
-  for (let i = 0; i < mask.length; i++) sum += mask[i];
-  return sum;
 }
 
 const FARTHEST = 3;

@@ -1,0 +1,132 @@
+import type { Lab } from '../colour/triples.ts';
+import type { Seen } from './camera-model.ts';
+import { chartPatches, type ReadPatch } from './chart-patches.ts';
+import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
+import { srgbEncoded } from './encoding.ts';
+import type { FoundSheet } from './find-sheet.ts';
+import type { CameraFit, SeenPatch } from './fit-camera.ts';
+import { lightAgainst, type PaperLight } from './paper-light.ts';
+import type { Picture, PictureColour } from './picture.ts';
+import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
+import { paperOf } from './sheet-paper.ts';
+import { disagreeing, firstFit, MOST_ASIDE, middleMisfit } from './sort-patches.ts';
+
+/** With the light evened by paper the slope left over is small; else the chart itself must tell it. */
+const SLOPE_SPREAD = { 'by paper': 0.01, 'by chart': 0.05 } as const;
+const BETTER = 0.9;
+/** With fewer there is nothing to weigh. */
+const LEAST_PATCHES = 12;
+/** Light that jumps by so much, as a part, is the edge of a shadow. */
+const SHADOWED = 0.03;
+/** From here on a middle misfit says that the patches are not the chart that was named. */
+const DOUBTFUL_MISFIT = 6;
+
+/** What the patches of a chart tell of a photo. */
+export interface Learnt {
+  readonly fit: CameraFit;
+  readonly patches: readonly ReadPatch[];
+  readonly used: readonly SeenPatch[];
+  readonly correction?: Correction;
+  readonly colourTaken: number;
+  readonly paper?: PaperLight;
+  /** Middle of the chart on the sheet, mm: light is told against it. */
+  readonly reference?: Point;
+}
+
+/**
+ * Learns camera and light from the chart in a photo, and says of every patch whether it could serve.
+ * Shape:   picture, what its codes may stand for, where the chart and perhaps a sheet lie, its known
+ *          colours; what a person should know is added to `notes` -> patches, correction
+ */
+export function learnFrom(
+  picture: Picture,
+  colours: readonly PictureColour[],
+  view: PlaneView,
+  known: readonly Lab[],
+  sheet: FoundSheet | undefined,
+  notes: string[],
+): Learnt {
+  const tried = colours.map((colour, index) => {
+    const patches = chartPatches(picture, colour, view);
+    const seen = patches.map((patch, i) => seenPatch(patch, i, known[i]));
+    const usable = seen.filter((_, i) => patches[i].mark === undefined);
+    const heldOut =
+      usable.length < LEAST_PATCHES || colours.length === 1
+        ? Number.POSITIVE_INFINITY
+        : plainHeldOut(usable, SLOPE_SPREAD['by chart']);
+    return { index, colour, patches, usable, heldOut };
+  });
+  // The likeliest first: another is taken only where it foretells patches better, as linear codes do.
+  const best = tried.reduce((a, b) => (b.heldOut < BETTER * a.heldOut ? b : a));
+  let { patches } = best;
+  let fit = firstFit(best.usable, SLOPE_SPREAD['by chart']);
+  let seen = patches.map((patch, i) => seenPatch(patch, i, known[i]));
+  let paper: PaperLight | undefined;
+  let reference: Point | undefined;
+  if (sheet !== undefined) {
+    reference = placeOf(sheet.view, pixelOf(view, [2.5, 1.5]));
+    // Twice: the tone curve is taken off paper and patches before light is divided by light.
+    for (let round = 0; round < 2; round++) {
+      paper = paperOf(picture, best.colour, sheet, fit);
+      if (paper === undefined) break;
+      seen = patches.map((patch, i) => ({
+        ...seenPatch(patch, i, known[i]),
+        light: lightAgainst(paper!, sheet.layout, placeOf(sheet.view, patch.centre), reference!),
+      }));
+      fit = firstFit(
+        seen.filter((_, i) => patches[i].mark === undefined),
+        SLOPE_SPREAD['by paper'],
+      );
+    }
+  }
+  const evened = paper === undefined ? 'by chart' : 'by paper';
+  // Fitted to the good ones, asked of all.
+  const usable = seen.flatMap((patch, i) => (patches[i].mark === undefined ? [{ patch, i }] : []));
+  const off = disagreeing(
+    usable.map(({ patch }) => patch),
+    fit,
+  );
+  patches = patches.map((patch, i) => {
+    const mark = off[usable.findIndex((one) => one.i === i)];
+    return mark === undefined ? patch : { ...patch, mark };
+  });
+  const kept = seen.filter((_, i) => patches[i].mark === undefined);
+  const aside = patches.length - kept.length;
+  const base = {
+    fit,
+    patches,
+    used: kept,
+    colourTaken: best.index,
+    ...(paper === undefined ? {} : { paper }),
+    ...(reference === undefined ? {} : { reference }),
+  };
+  if (aside > MOST_ASIDE) {
+    notes.push(
+      `Only ${kept.length} of 24 patches of the chart can be used (the others are clipped, shaded or covered); colours are rough.`,
+    );
+    return base;
+  }
+  if (middleMisfit(fit) > DOUBTFUL_MISFIT) {
+    notes.push('The patches do not fit the chart that was named: is it another edition, or faded?');
+  }
+  const unevenness = paper === undefined ? 0 : paper.unevenness;
+  if (unevenness > SHADOWED) {
+    notes.push(
+      'A shadow lies over the sheet. What lies at its edge is read less surely; best take the photo again without it.',
+    );
+  }
+  return {
+    ...base,
+    correction: correctionFrom(kept, SLOPE_SPREAD[evened]),
+  };
+}
+
+function seenPatch(patch: ReadPatch, index: number, lab: Lab): SeenPatch {
+  return {
+    code: patch.light.map(srgbEncoded) as unknown as Seen['code'],
+    light: [1, 1, 1],
+    u: ((index % 6) - 2.5) / 3,
+    v: (Math.floor(index / 6) - 1.5) / 2,
+    lab,
+  };
+}

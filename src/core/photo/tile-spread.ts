@@ -1,0 +1,68 @@
+import type { Lab } from '../colour/triples.ts';
+import type { Seen } from './camera-model.ts';
+import { srgbEncoded } from './encoding.ts';
+import { lostChannels } from './tile-marks.ts';
+
+/** How a colour moves when its light is a little stronger than thought. */
+export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number): Lab {
+  const lab = labOf(seen);
+  const brighter = labOf({
+    ...seen,
+    light: seen.light.map((v) => v / (1 + part)) as unknown as Seen['light'],
+  });
+  return [brighter[0] - lab[0], brighter[1] - lab[1], brighter[2] - lab[2]];
+}
+
+/** Adds what errs all tiles together, each by its own step. */
+export function addShared(covariance: Float64Array, steps: readonly Lab[]): void {
+  const size = 3 * steps.length;
+  steps.forEach((one, i) => {
+    steps.forEach((other, j) => {
+      for (let r = 0; r < 3; r++) {
+        for (let s = 0; s < 3; s++) {
+          covariance[(3 * i + r) * size + 3 * j + s] += one[r] * other[s];
+        }
+      }
+    });
+  });
+}
+
+/** What is a tile's own: quarters that differ, and light that nothing tells of. */
+export function ownCovariance(
+  labOf: (seen: Seen) => Lab,
+  seen: Seen,
+  quarters: readonly Seen[],
+  lightSpread: number,
+  light: readonly number[],
+): Float64Array {
+  const out = new Float64Array(9);
+  const lab = labOf(seen);
+  // A channel at the bottom may lie as far below it as a strong colour would carry it.
+  const below = lostChannels(light).map((lost) => {
+    const code = light.map((v, c) =>
+      srgbEncoded(c === lost ? v - BELOW * Math.max(...light) : v),
+    ) as unknown as Seen['code'];
+    const there = labOf({ ...seen, code });
+    return [0, 1, 2].map((r) => there[r] - lab[r]);
+  });
+  const step = lightStep(labOf, seen, lightSpread);
+  const labs = quarters.map(labOf);
+  const mean = [0, 1, 2].map((r) => labs.reduce((sum, l) => sum + l[r], 0) / (labs.length || 1));
+  for (let r = 0; r < 3; r++) {
+    for (let s = 0; s < 3; s++) {
+      let value = step[r] * step[s] + below.reduce((sum, d) => sum + d[r] * d[s], 0);
+      if (labs.length > 1) {
+        const scatter = labs.reduce((sum, l) => sum + (l[r] - mean[r]) * (l[s] - mean[s]), 0);
+        value += scatter / ((labs.length - 1) * labs.length);
+      }
+      out[3 * r + s] = value + (r === s ? LEAST_VARIANCE : 0);
+    }
+  }
+  return out;
+}
+
+/** Part of the brightest channel; common practice, no source. */
+const BELOW = 0.03;
+
+/** Reading noise below which two looks at one tile are not told apart, CIELAB units squared. */
+const LEAST_VARIANCE = 0.01;
