@@ -1,3 +1,5 @@
+import { invalidInput } from '../errors.ts';
+
 /**
  * What a recipe must keep to, beside its size. Parents are indices into the clay model.
  */
@@ -51,6 +53,7 @@ const SLACK_BETWEEN = 2 * SLACK;
 
 /**
  * Shape:   rules in the model's numbering, the parents of the search -> rules in the search's
+ * Refuses: a clay that must be in every recipe and is not among the parents -> invalid-input
  * Holds:   `allowsBetween` is true whenever `allowsParts` is true of a recipe between the corners
  */
 export function compileRules(
@@ -58,7 +61,7 @@ export function compileRules(
   parents: readonly number[],
 ): CompiledRules {
   const own = (list: readonly number[]) =>
-    list.map((p) => parents.indexOf(p)).filter((i) => i >= 0);
+    [...new Set(list)].map((p) => parents.indexOf(p)).filter((i) => i >= 0);
   const compiled = (list: readonly ShareRule[] | undefined, sign: number) =>
     (list ?? []).map(({ parents: named, share, weights }) => {
       const coefficients = new Float64Array(parents.length).fill(-sign * share);
@@ -68,9 +71,13 @@ export function compileRules(
   // Each rule asks that a sum of coefficient x share is not below 0.
   const linear = [...compiled(rules?.least, 1), ...compiled(rules?.most, -1)];
   const lines = rules?.lines;
+  const must = own(rules?.must ?? []);
+  if (must.length < new Set(rules?.must).size) {
+    throw invalidInput('A clay that must be in every recipe is not among those to mix from.');
+  }
   const lineOf = parents.map((p) => lines?.of[p] ?? '');
   return {
-    must: own(rules?.must ?? []),
+    must,
     halfPart: rules?.halfPart ?? Number.POSITIVE_INFINITY,
     allowsSet(set, size) {
       if (lines !== undefined) {
