@@ -147,7 +147,8 @@ function startWorker(madeWith: string): Worker {
   if (!import.meta.url.endsWith('.ts')) {
     return new Worker(new URL('./work-thread.js', import.meta.url), options);
   }
-  const reader = pathToFileURL(createRequire(import.meta.url).resolve('tsx/esm/api')).href;
+  const found = createRequire(import.meta.url).resolve('tsx/esm/api');
+  const reader = pathToFileURL(found.replace(/\.cjs$/, '.mjs')).href;
   const thread = new URL('./work-thread.ts', import.meta.url).href;
   return new Worker(
     `import(${JSON.stringify(reader)}).then(({ register }) => (register(), import(${JSON.stringify(thread)})))`,
