@@ -5,7 +5,15 @@ import { followBook, type Touch } from './book/follow-book.ts';
 import { tell, useTold } from './book/told.ts';
 import { Button } from './parts/button.tsx';
 
-const PLACES = [['/workshop', 'Workshop']] as const;
+const PLACES = [
+  ['/seek', 'Seek'],
+  ['/book', 'Mix book'],
+  ['/tiles', 'Tiles'],
+  ['/stock', 'Stock'],
+  ['/reach', 'Reach'],
+  ['/learn', 'Learn'],
+  ['/settings', 'Settings'],
+] as const;
 /** So many stand at the thumb; the others are one press away. */
 const AT_THUMB = 4;
 

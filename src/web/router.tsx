@@ -23,7 +23,72 @@ const root = createRootRoute({
   ),
 });
 
+/** An aim handed to Seek by another screen: L_a_b, and what it is called. */
+interface AimInAddress {
+  readonly aim?: string;
+  readonly called?: string;
+}
+
 const screens = [
+  createRoute({
+    getParentRoute: () => root,
+    path: '/',
+    component: lazyRouteComponent(() => import('./screens/start.tsx'), 'Start'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/seek',
+    validateSearch: ({ aim, called }: Record<string, unknown>): AimInAddress => ({
+      ...(typeof aim === 'string' ? { aim } : {}),
+      ...(typeof called === 'string' ? { called } : {}),
+    }),
+    component: lazyRouteComponent(() => import('./screens/seek.tsx'), 'Seek'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/book',
+    component: lazyRouteComponent(() => import('./screens/book.tsx'), 'MixBook'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/book/write',
+    component: lazyRouteComponent(() => import('./screens/write-down.tsx'), 'WriteDown'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/book/$id',
+    component: lazyRouteComponent(() => import('./screens/mix-page.tsx'), 'MixPage'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/book/$id/mixing',
+    component: lazyRouteComponent(() => import('./screens/mixing.tsx'), 'Mixing'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/stock',
+    component: lazyRouteComponent(() => import('./screens/stock.tsx'), 'Stock'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/tiles',
+    component: lazyRouteComponent(() => import('./screens/tiles.tsx'), 'Tiles'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/reach',
+    component: lazyRouteComponent(() => import('./screens/reach.tsx'), 'Reach'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/learn',
+    component: lazyRouteComponent(() => import('./screens/learn.tsx'), 'Learn'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/settings',
+    component: lazyRouteComponent(() => import('./screens/settings.tsx'), 'Settings'),
+  }),
   createRoute({
     getParentRoute: () => root,
     path: '/workshop',

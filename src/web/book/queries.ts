@@ -57,9 +57,14 @@ export function useRecord(id: string): {
   readonly isPending: boolean;
   readonly error: Error | null;
 } {
-  const { data, isPending, error } = useQuery({
+  const { data, isPending, error } = useQuery(recordQuery(id));
+  return { record: data, isPending, error };
+}
+
+/** One record, live or in the bin. */
+export function recordQuery(id: string) {
+  return {
     queryKey: ['record', id],
     queryFn: async () => (await client.call('getRecord', { params: { id } })).body as BookRecord,
-  });
-  return { record: data, isPending, error };
+  };
 }

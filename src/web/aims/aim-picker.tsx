@@ -1,0 +1,119 @@
+import { useState } from 'react';
+import { FileTrigger } from 'react-aria-components';
+import type { Lab } from '../../core/colour/triples.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { Field } from '../parts/field.tsx';
+import { EyePicker } from './eye-picker.tsx';
+import { AimFromBook } from './from-book.tsx';
+import { MunsellPages } from './munsell-pages.tsx';
+import { type Patch, PicturePatch } from './picture-patch.tsx';
+import { typedAim } from './typed-aim.ts';
+
+export interface Aim {
+  readonly lab: Lab;
+  /** What it is called on the screen. */
+  readonly words: string;
+}
+
+type Way = 'eye' | 'book' | 'picture' | 'munsell' | 'typed';
+
+/** Where a wanted colour comes from: the eye, the book, a picture, a Munsell page, or the keyboard. */
+export function AimPicker({
+  aim,
+  onAim,
+}: {
+  readonly aim: Aim | undefined;
+  readonly onAim: (aim: Aim) => void;
+}) {
+  const [way, setWay] = useState<Way>('eye');
+  return (
+    <div className="stack">
+      <Choice<Way>
+        label="Where the aim comes from"
+        value={way}
+        onChange={setWay}
+        options={[
+          ['eye', 'By eye'],
+          ['book', 'From my book'],
+          ['picture', 'From a picture'],
+          ['munsell', 'Munsell page'],
+          ['typed', 'Typed'],
+        ]}
+      />
+      {way === 'eye' ? (
+        <EyePicker
+          lab={aim?.lab ?? [55, -12, 20]}
+          name="The aim"
+          onChange={(lab) => onAim({ lab, words: spokenColour(lab) })}
+        />
+      ) : null}
+      {way === 'book' ? <AimFromBook onChoose={(lab, words) => onAim({ lab, words })} /> : null}
+      {way === 'picture' ? <FromPicture onAim={onAim} /> : null}
+      {way === 'munsell' ? <MunsellPages onChoose={(lab, words) => onAim({ lab, words })} /> : null}
+      {way === 'typed' ? <Typed onAim={onAim} /> : null}
+    </div>
+  );
+}
+
+function Typed({ onAim }: { onAim: (aim: Aim) => void }) {
+  const [text, setText] = useState('');
+  const [no, setNo] = useState<string | undefined>();
+  const take = async () => {
+    const typed = await typedAim(text);
+    if ('no' in typed) return setNo(typed.no);
+    setNo(undefined);
+    onAim(typed);
+  };
+  return (
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void take();
+      }}
+    >
+      <Field
+        label="The colour"
+        value={text}
+        onChange={setText}
+        no={no}
+        help="#8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4."
+      />
+      <div className="doings">
+        <Button type="submit">Take it</Button>
+      </div>
+    </form>
+  );
+}
+
+function FromPicture({ onAim }: { onAim: (aim: Aim) => void }) {
+  const [file, setFile] = useState<File | undefined>();
+  const [patch, setPatch] = useState<Patch | undefined>();
+  return (
+    <div className="stack">
+      <div className="doings">
+        <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => setFile(files?.[0])}>
+          <Button>{file === undefined ? 'Choose a picture' : 'Another picture'}</Button>
+        </FileTrigger>
+      </div>
+      {file === undefined ? (
+        <p className="soft small">
+          Colours of pictures are rough: the camera, the light and the screen have all had a hand in
+          them. The picture stays on this device.
+        </p>
+      ) : (
+        <PicturePatch
+          file={file}
+          label="Picture. Tap the colour you want; arrow keys move the mark, Enter takes it."
+          marks={patch === undefined ? [] : [patch]}
+          onPatch={(taken) => {
+            setPatch(taken);
+            onAim({ lab: taken.lab, words: `a patch of ${file.name}` });
+          }}
+        />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,73 @@
+import { useQuery } from '@tanstack/react-query';
+import { useDeferredValue, useState } from 'react';
+import type { BookRecord } from '../../contract/book/record.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { client } from '../book/client.ts';
+import { type ColoursOfBook, useColours } from '../book/colours.ts';
+import { Field } from '../parts/field.tsx';
+import { Tile } from '../parts/tile.tsx';
+
+/** A colour she has already: of a mix, a block or a tile. */
+export function AimFromBook({
+  onChoose,
+}: {
+  readonly onChoose: (lab: Lab, words: string) => void;
+}) {
+  const [text, setText] = useState('');
+  const asked = useDeferredValue(text.trim());
+  const colours = useColours();
+  const { data = [] } = useQuery({
+    queryKey: ['near', 'aims', asked],
+    queryFn: async () => {
+      const { body } =
+        asked === ''
+          ? await client.call('listRecords', {
+              query: { kind: 'mix', sort: 'changed', descending: 'true', limit: 24 },
+            })
+          : await client.call('search', {
+              query: { text: asked, kind: ['mix', 'block', 'tile'], limit: 24 },
+            });
+      return body.records as unknown as readonly BookRecord[];
+    },
+  });
+  const coloured = data.flatMap((record) => {
+    const lab = colourOfRecord(record, colours);
+    return lab === undefined ? [] : [{ record, lab, words: wordsOf(record) }];
+  });
+  return (
+    <div className="stack">
+      <Field label="Code, name, tag or colour" value={text} onChange={setText} />
+      {coloured.length === 0 ? (
+        <p className="soft">
+          {asked === ''
+            ? 'No mix of the book has a colour yet. Type one, or pick it by eye.'
+            : `Nothing with a colour answers to “${asked}”.`}
+        </p>
+      ) : (
+        <ul className="swatches bench" data-size="small">
+          {coloured.map(({ record, lab, words }) => (
+            <li key={record.id} style={{ listStyle: 'none' }}>
+              <button type="button" className="chosen-sample" onClick={() => onChoose(lab, words)}>
+                <Tile lab={lab} name={words} />
+                <span className="contact-name">{words}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}
+
+/** The surest colour of a record; a mix has that of its tile, else what was foretold of it. */
+export function colourOfRecord(record: BookRecord, colours: ColoursOfBook): Lab | undefined {
+  const read = colours.of(record.id)?.lab;
+  if (read !== undefined) return read;
+  return record.kind === 'mix' ? record.body.foretold?.lab : undefined;
+}
+
+function wordsOf({ body, id }: BookRecord): string {
+  const code = 'code' in body ? body.code : undefined;
+  const name = 'name' in body ? body.name : undefined;
+  return [code, name].filter(Boolean).join(' ') || id;
+}

@@ -1,0 +1,150 @@
+import { type KeyboardEvent, type MouseEvent, useEffect, useRef, useState } from 'react';
+import { labFromSrgb } from '../../core/colour/display.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+
+/** A patch taken from a picture; the region in shares of its width and height. */
+export interface Patch {
+  readonly lab: Lab;
+  readonly region: {
+    readonly left: number;
+    readonly top: number;
+    readonly width: number;
+    readonly height: number;
+  };
+}
+
+/** Side of what is averaged, as a share of the shorter side of the picture. */
+const SIDE = 0.03;
+const SHOWN_PX = 1400;
+const STEP = 0.02;
+
+/**
+ * A picture to tap: each tap averages a small square of it, in linear light, as sRGB says. Arrow keys
+ * move the square, Enter takes it.
+ */
+export function PicturePatch({
+  file,
+  label,
+  marks,
+  onPatch,
+}: {
+  readonly file: Blob;
+  readonly label: string;
+  readonly marks: readonly Patch[];
+  readonly onPatch: (patch: Patch) => void;
+}) {
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const [cursor, setCursor] = useState({ x: 0.5, y: 0.5, seen: false });
+  const [no, setNo] = useState<string | undefined>();
+  const [drawn, setDrawn] = useState(false);
+
+  useEffect(() => {
+    let left = false;
+    setDrawn(false);
+    createImageBitmap(file)
+      .then((bitmap) => {
+        const sheet = canvas.current;
+        if (left || sheet === null) return;
+        const scale = Math.min(1, SHOWN_PX / Math.max(bitmap.width, bitmap.height));
+        sheet.width = Math.round(bitmap.width * scale);
+        sheet.height = Math.round(bitmap.height * scale);
+        // The browser brings whatever profile the picture has to sRGB here.
+        sheet
+          .getContext('2d', { colorSpace: 'srgb' })!
+          .drawImage(bitmap, 0, 0, sheet.width, sheet.height);
+        setNo(undefined);
+        setDrawn(true);
+      })
+      .catch(() =>
+        setNo('This picture cannot be shown here. Save it as JPEG or PNG and take that.'),
+      );
+    return () => {
+      left = true;
+    };
+  }, [file]);
+
+  const take = (x: number, y: number) => {
+    const sheet = canvas.current;
+    if (sheet === null || !drawn) return;
+    const side = Math.max(3, Math.round(SIDE * Math.min(sheet.width, sheet.height)));
+    const left = Math.min(sheet.width - side, Math.max(0, Math.round(x * sheet.width - side / 2)));
+    const top = Math.min(sheet.height - side, Math.max(0, Math.round(y * sheet.height - side / 2)));
+    const { data } = sheet.getContext('2d')!.getImageData(left, top, side, side);
+    onPatch({
+      lab: meanLab(data),
+      region: {
+        left: left / sheet.width,
+        top: top / sheet.height,
+        width: side / sheet.width,
+        height: side / sheet.height,
+      },
+    });
+  };
+  const onClick = (event: MouseEvent<HTMLElement>) => {
+    // A press by a key comes as a click without a place, and is taken at the cursor.
+    if (event.detail === 0) return take(cursor.x, cursor.y);
+    const box = event.currentTarget.getBoundingClientRect();
+    take((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height);
+  };
+  const onKeyDown = (event: KeyboardEvent) => {
+    const moves: Readonly<Record<string, readonly [number, number]>> = {
+      ArrowLeft: [-STEP, 0],
+      ArrowRight: [STEP, 0],
+      ArrowUp: [0, -STEP],
+      ArrowDown: [0, STEP],
+    };
+    const move = moves[event.key];
+    if (move === undefined) return;
+    event.preventDefault();
+    const held = (v: number) => Math.min(1, Math.max(0, v));
+    setCursor({ x: held(cursor.x + move[0]), y: held(cursor.y + move[1]), seen: true });
+  };
+  if (no !== undefined) return <p className="field-no">{no}</p>;
+  return (
+    <button
+      type="button"
+      className="picture"
+      aria-label={label}
+      onClick={onClick}
+      onKeyDown={onKeyDown}
+    >
+      <canvas ref={canvas} />
+      {cursor.seen ? (
+        <span
+          className="picture-mark"
+          style={{ left: `${100 * cursor.x}%`, top: `${100 * cursor.y}%` }}
+        />
+      ) : null}
+      {marks.map(({ region }) => (
+        <span
+          key={`${region.left} ${region.top}`}
+          className="picture-mark"
+          style={{
+            left: `${100 * (region.left + region.width / 2)}%`,
+            top: `${100 * (region.top + region.height / 2)}%`,
+          }}
+        />
+      ))}
+    </button>
+  );
+}
+
+/** Mean in linear light, so that a speckled patch has the colour it has from afar. */
+function meanLab(data: Uint8ClampedArray): Lab {
+  const sum = [0, 0, 0];
+  const count = data.length / 4;
+  for (let i = 0; i < data.length; i += 4) {
+    for (let k = 0; k < 3; k++) sum[k] += linearOf(data[i + k] / 255);
+  }
+  const [r, g, b] = sum.map((v) => encodedOf(v / count));
+  return labFromSrgb([r, g, b]);
+}
+
+/** IEC 61966-2-1, the curve of sRGB and its inverse. */
+function linearOf(v: number): number {
+  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
+}
+
+function encodedOf(v: number): number {
+  return v <= 0.0031308 ? 12.92 * v : 1.055 * v ** (1 / 2.4) - 0.055;
+}

@@ -1,0 +1,39 @@
+import { labFromHex } from '../../core/colour/display.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+
+/** A colour that was typed, or why it is none yet. */
+export type TypedAim = { readonly lab: Lab; readonly words: string } | { readonly no: string };
+
+const NUMBERS =
+  /^\s*L?\*?\s*(-?\d+(?:[.,]\d+)?)[\s;,]+a?\*?\s*(-?\d+(?:[.,]\d+)?)[\s;,]+b?\*?\s*(-?\d+(?:[.,]\d+)?)\s*$/i;
+
+/**
+ * A colour as people write it: `#8a3b2c`, L* a* b* such as `52 -18 22` (D50, 2 degrees), or a Munsell
+ * colour such as `5GY 5/4`, for which the tables are fetched when first wanted.
+ */
+export async function typedAim(text: string): Promise<TypedAim> {
+  const plain = text.trim();
+  if (/^#?(?:[0-9a-f]{3}|[0-9a-f]{6})$/i.test(plain)) {
+    return { lab: labFromHex(plain), words: plain };
+  }
+  const three = NUMBERS.exec(plain)
+    ?.slice(1)
+    .map((v) => Number(v.replace(',', '.')));
+  if (three !== undefined) {
+    const [l, a, b] = three;
+    if (l < 0 || l > 100) return { no: 'L* runs from 0, black, to 100, white.' };
+    if (Math.abs(a) > 150 || Math.abs(b) > 150) return { no: 'a* and b* run from -150 to 150.' };
+    return { lab: [l, a, b], words: `L* ${l}, a* ${a}, b* ${b}` };
+  }
+  const { parseMunsell } = await import('../../core/colour/munsell-notation.ts');
+  const { labFromMunsell } = await import('../../core/colour/munsell.ts');
+  try {
+    const found = labFromMunsell(parseMunsell(plain));
+    if (found.held) return { lab: found.lab, words: plain };
+    return { no: 'No surface is that bright there; try less chroma.' };
+  } catch {
+    return {
+      no: 'Write #8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4.',
+    };
+  }
+}

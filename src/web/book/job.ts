@@ -1,0 +1,50 @@
+import { useQuery } from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
+import type { Job, JobCall } from '../../contract/api/job-routes.ts';
+import { wordsOf } from './change.ts';
+import { client } from './client.ts';
+import { tell } from './told.ts';
+
+export interface JobHere {
+  readonly job: Job | undefined;
+  readonly running: boolean;
+  readonly start: (call: JobCall) => void;
+  readonly stop: () => void;
+}
+
+/** Told of by events; looked at now and then as well, should one be lost. */
+const LOOK_MS = 1500;
+
+/** One long work of a screen: begun, looked at while it runs, stopped. */
+export function useJob(onDone?: (job: Job) => void): JobHere {
+  const [id, setId] = useState<string | undefined>();
+  const { data: job } = useQuery({
+    queryKey: ['job', id],
+    queryFn: async () => (await client.call('getJob', { params: { id: id! } })).body as Job,
+    enabled: id !== undefined,
+    refetchInterval: ({ state }) => (isOpen(state.data) ? LOOK_MS : false),
+  });
+  const running = id !== undefined && isOpen(job);
+  const state = job?.state;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once a job, however often it is drawn
+  useEffect(() => {
+    if (job !== undefined && state === 'done') onDone?.(job);
+  }, [state, id]);
+  return {
+    job,
+    running,
+    start: (call) => {
+      client
+        .call('startJob', { body: call as never })
+        .then(({ body }) => setId((body as Job).id))
+        .catch((fault: unknown) => tell({ text: wordsOf(fault) }));
+    },
+    stop: () => {
+      if (id !== undefined) void client.call('cancelJob', { params: { id } });
+    },
+  };
+}
+
+function isOpen(job: Job | undefined): boolean {
+  return job === undefined || job.state === 'waiting' || job.state === 'running';
+}

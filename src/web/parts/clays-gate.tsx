@@ -1,0 +1,41 @@
+import { Link } from '@tanstack/react-router';
+import type { ReactNode } from 'react';
+import { wordsOf } from '../book/change.ts';
+import { type OpenClays, useClays } from '../book/clays.ts';
+import { EmptyState } from './empty-state.tsx';
+import { JobProgress } from './job-progress.tsx';
+
+/** What can be shown only with open clays; before that, what to do first. */
+export function ClaysGate({ children }: { readonly children: (clays: OpenClays) => ReactNode }) {
+  const clays = useClays();
+  if (clays.state === 'open') return children(clays.clays);
+  if (clays.state === 'opening') return <JobProgress what="Opening your clays" />;
+  if (clays.state === 'refused') {
+    return (
+      <EmptyState
+        title="Your clays could not be opened"
+        doings={
+          <Link className="button" data-kind="main" to="/learn">
+            Learn again
+          </Link>
+        }
+      >
+        {wordsOf(clays.fault)}
+      </EmptyState>
+    );
+  }
+  return (
+    <EmptyState
+      title={clays.coloured === 0 ? 'Which clays do you own?' : 'One more clay'}
+      doings={
+        <Link className="button" data-kind="main" to="/">
+          {clays.coloured === 0 ? 'Show it your blocks' : 'Add another block'}
+        </Link>
+      }
+    >
+      {clays.coloured === 0
+        ? 'Recipes are made of clays you have. A picture of your blocks by a window is enough to begin; so are colours picked by eye.'
+        : 'Of one clay nothing can be mixed. Add a second, and rough recipes begin.'}
+    </EmptyState>
+  );
+}

@@ -1,0 +1,117 @@
+import { useState } from 'react';
+import type { BookStep } from '../../contract/book/change.ts';
+import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { AimPicker } from '../aims/aim-picker.tsx';
+import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { Field, Pick } from '../parts/field.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { Tile } from '../parts/tile.tsx';
+
+/** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */
+const SPREAD_OF_MEASURED = 0.5;
+
+type Got = 'measured' | 'by eye' | 'rough';
+
+/** A tile of a mix or block with its colour: measured, made by eye, or tapped in a picture. */
+export function AddTile({
+  of,
+  code,
+  title,
+  basis,
+  onClose,
+}: {
+  readonly of: { readonly kind: 'mix' | 'block'; readonly id: string };
+  readonly code: string | undefined;
+  readonly title: string;
+  readonly basis: 'volume' | 'weight';
+  readonly onClose: () => void;
+}) {
+  const [lab, setLab] = useState<Lab | undefined>();
+  const [got, setGot] = useState<Got>('by eye');
+  const [state, setState] = useState<'raw' | 'baked'>('baked');
+  const [mm, setMm] = useState('3');
+  const [no, setNo] = useState<string | undefined>();
+  const keep = async () => {
+    if (lab === undefined) return setNo('Give the tile a colour first.');
+    const thicknessMm = mm.trim() === '' ? undefined : Number(mm.replace(',', '.'));
+    if (thicknessMm !== undefined && !(thicknessMm > 0 && thicknessMm <= 100)) {
+      return setNo('A thickness in mm, such as 3; or leave it empty where no light comes through.');
+    }
+    const tileId = newId('tile');
+    const steps: BookStep[] = [
+      make(
+        'tile',
+        {
+          of,
+          basis,
+          state,
+          bakes: [],
+          ...(code === undefined ? { name: title } : { code }),
+          ...(thicknessMm === undefined ? {} : { thicknessMm }),
+        },
+        tileId,
+      ),
+      make('reading', {
+        of: { kind: 'tile', id: tileId },
+        got,
+        state,
+        lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
+        spread: got === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[got].spread,
+        geometry: 'excluded',
+      }),
+    ];
+    try {
+      await changeBook(`Read the ${state} tile of ${title}`, steps);
+      onClose();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <Sheet title={`The tile of ${title}`} isOpen onClose={onClose}>
+      <Choice
+        label="State of the tile"
+        value={state}
+        onChange={setState}
+        options={[
+          ['baked', 'Baked and cool'],
+          ['raw', 'Raw'],
+        ]}
+      />
+      <Pick<Got>
+        label="How its colour is got"
+        value={got}
+        onChange={setGot}
+        options={[
+          ['by eye', 'made by eye beside the tile'],
+          ['rough', 'tapped in a picture'],
+          ['measured', 'measured by an instrument or a chart'],
+        ]}
+      />
+      <AimPicker
+        aim={lab === undefined ? undefined : { lab, words: spokenColour(lab) }}
+        onAim={(aim) => setLab(aim.lab)}
+      />
+      {lab === undefined ? null : (
+        <div className="missing">
+          <Tile lab={lab} name="The tile" />
+          <p>{spokenColour(lab)}</p>
+        </div>
+      )}
+      <Field label="Thickness, mm" value={mm} onChange={setMm} inputMode="decimal" />
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+      <div className="doings">
+        <Button kind="main" onPress={() => void keep()}>
+          Keep the reading
+        </Button>
+        <Button kind="quiet" onPress={onClose}>
+          Not now
+        </Button>
+      </div>
+    </Sheet>
+  );
+}

@@ -1,0 +1,137 @@
+import { useState } from 'react';
+import type { BodyOf, RecordOf } from '../../contract/book/record.ts';
+import { AppError } from '../../core/errors.ts';
+import { change, changeBook, wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { titleOfMix } from '../book/names.ts';
+import { Button } from '../parts/button.tsx';
+import { Field, Pick } from '../parts/field.tsx';
+import { PieceRow } from '../parts/piece-row.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { useMixGroups } from './book.tsx';
+
+/**
+ * Changes what a mix is called and how many parts it has. If another page changed it meanwhile, what
+ * was typed here stays, theirs is shown, and she says which counts.
+ */
+export function EditMix({
+  mix,
+  onClose,
+}: {
+  readonly mix: RecordOf<'mix'>;
+  readonly onClose: () => void;
+}) {
+  const { body } = mix;
+  // As it was when the sheet was laid over; what others do meanwhile must not slip in unseen.
+  const [seen, setSeen] = useState(mix);
+  const [code, setCode] = useState(body.code ?? '');
+  const [name, setName] = useState(body.name ?? '');
+  const [tags, setTags] = useState((body.tags ?? []).join(', '));
+  const [note, setNote] = useState(body.note ?? '');
+  const [status, setStatus] = useState(body.status);
+  const [parts, setParts] = useState(body.parts);
+  const [no, setNo] = useState<string | undefined>();
+  const [theirs, setTheirs] = useState<RecordOf<'mix'> | undefined>();
+  const groups = useMixGroups({ ...mix, body: { ...body, parts } });
+
+  const keep = async (over: RecordOf<'mix'>) => {
+    setNo(undefined);
+    const tagList = [
+      ...new Set(
+        tags
+          .split(/[,#]/)
+          .map((t) => t.trim())
+          .filter(Boolean),
+      ),
+    ];
+    const kept = parts.filter((part) => part.parts > 0);
+    if (kept.length === 0) return setNo('A mix has at least one part.');
+    if (code.trim() === '' && name.trim() === '') return setNo('Give it a code or a name.');
+    const moved = JSON.stringify(kept) !== JSON.stringify(over.body.parts);
+    const { code: _c, name: _n, tags: _t, note: _o, foretold, ...rest } = over.body;
+    const next: BodyOf<'mix'> = {
+      ...rest,
+      parts: kept,
+      status,
+      ...(code.trim() === '' ? {} : { code: code.trim() }),
+      ...(name.trim() === '' ? {} : { name: name.trim() }),
+      ...(tagList.length === 0 ? {} : { tags: tagList }),
+      ...(note.trim() === '' ? {} : { note: note.trim() }),
+      // What was foretold was foretold of the parts it had.
+      ...(foretold === undefined || moved ? {} : { foretold }),
+    };
+    try {
+      await changeBook(`Changed the mix ${name.trim() || code.trim()}`, [change(over, next)]);
+      onClose();
+    } catch (fault) {
+      if (fault instanceof AppError && fault.code === 'stale-write') {
+        const { body: now } = await client.call('getRecord', { params: { id: mix.id } });
+        setTheirs(now as RecordOf<'mix'>);
+      } else setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <Sheet title={`Change ${titleOfMix(mix)}`} isOpen onClose={onClose}>
+      <form
+        className="stack"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void keep(seen);
+        }}
+      >
+        <div className="two">
+          <Field label="Code" value={code} onChange={setCode} />
+          <Pick
+            label="It is"
+            value={status}
+            onChange={setStatus}
+            options={[
+              ['idea', 'an idea'],
+              ['trial', 'a trial'],
+              ['kept', 'kept'],
+              ['retired', 'retired'],
+            ]}
+          />
+        </div>
+        <Field label="Name" value={name} onChange={setName} autoFocus />
+        <PieceRow
+          groups={groups}
+          onChange={(id, n) =>
+            setParts(parts.map((p) => (p.of.id === id ? { ...p, parts: n } : p)))
+          }
+        />
+        <Field label="Tags" value={tags} onChange={setTags} />
+        <Field label="Note" value={note} onChange={setNote} rows={3} />
+        {theirs === undefined ? null : (
+          <div className="stack" role="alert">
+            <p className="field-no">
+              Another page changed this mix meanwhile. It is now called {titleOfMix(theirs)}
+              {theirs.body.note === undefined ? '' : `, with the note “${theirs.body.note}”`}.
+            </p>
+            <div className="doings">
+              <Button
+                onPress={() => {
+                  setSeen(theirs);
+                  setTheirs(undefined);
+                  void keep(theirs);
+                }}
+              >
+                Mine counts
+              </Button>
+              <Button onPress={onClose}>Theirs counts</Button>
+            </div>
+          </div>
+        )}
+        {no === undefined ? null : <p className="field-no">{no}</p>}
+        <div className="doings">
+          <Button kind="main" type="submit">
+            Keep the change
+          </Button>
+          <Button kind="quiet" onPress={onClose}>
+            Leave it
+          </Button>
+        </div>
+      </form>
+    </Sheet>
+  );
+}

@@ -1,0 +1,207 @@
+import { useQuery } from '@tanstack/react-query';
+import { Link, useNavigate, useParams } from '@tanstack/react-router';
+import { useState } from 'react';
+import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
+import { verdict } from '../../core/recipe/verdict.ts';
+import { changeBook, wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { labOfReading, useColours } from '../book/colours.ts';
+import { titleOfMix } from '../book/names.ts';
+import { useRecord } from '../book/queries.ts';
+import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
+import { Button } from '../parts/button.tsx';
+import { EmptyState } from '../parts/empty-state.tsx';
+import { Part } from '../parts/field.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { Tile, Unshown } from '../parts/tile.tsx';
+import { VerdictLine } from '../parts/verdict-line.tsx';
+import { AddTile } from './add-tile.tsx';
+import { MixPieces } from './book.tsx';
+import { EditMix } from './edit-mix.tsx';
+import { RecordHistory } from './record-history.tsx';
+
+/** One mix: its recipe, its tile, what became of it. */
+export function MixPage() {
+  const { id } = useParams({ strict: false }) as { id: string };
+  const { record, isPending, error } = useRecord(id);
+  if (isPending) return <JobProgress what="Looking it up" />;
+  if (record === undefined || record.kind !== 'mix') {
+    return (
+      <EmptyState title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
+        {error === null ? 'This address names something that is no mix.' : wordsOf(error)}
+      </EmptyState>
+    );
+  }
+  return <OneMix mix={record} />;
+}
+
+const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
+  idea: 'an idea',
+  trial: 'a trial',
+  kept: 'kept',
+  retired: 'retired',
+};
+
+function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
+  const navigate = useNavigate();
+  const colours = useColours();
+  const [sheet, setSheet] = useState<'edit' | 'tile' | undefined>();
+  const { body } = mix;
+  const read = colours.of(mix.id);
+  const lab = read?.lab ?? body.foretold?.lab;
+  const title = titleOfMix(mix);
+  const bin = async (way: 'bin' | 'restore') => {
+    try {
+      await changeBook(`${way === 'bin' ? 'Binned' : 'Took out of the bin'} the mix ${title}`, [
+        { do: way, id: mix.id, version: mix.version },
+      ]);
+      if (way === 'bin') await navigate({ to: '/book' });
+    } catch (fault) {
+      const { tell } = await import('../book/told.ts');
+      tell({ text: wordsOf(fault) });
+    }
+  };
+  return (
+    <div className="screen">
+      <header>
+        <h1>
+          {body.code === undefined ? null : <span className="code">{body.code} </span>}
+          {body.name ?? (body.code === undefined ? 'A mix' : '')}
+        </h1>
+        <p className="soft">
+          {STATUS[body.status]}, by {body.basis}
+          {(body.tags ?? []).length === 0 ? '' : `, ${body.tags!.map((t) => `#${t}`).join(' ')}`}
+          {mix.binnedAt === undefined ? '' : '. It lies in the bin.'}
+        </p>
+      </header>
+      <section className="bench" aria-label="Colour and recipe">
+        {read !== undefined && body.foretold !== undefined ? (
+          <>
+            <AimAndPrediction
+              aim={body.foretold.lab}
+              made={{ lab: read.lab }}
+              aimName="As it was foretold"
+              madeName={`As its tile came out, ${read.state}, ${read.got}`}
+            />
+            <VerdictLine
+              verdict={verdict(body.foretold.lab, read.lab)}
+              aim={body.foretold.lab}
+              made={read.lab}
+            />
+          </>
+        ) : (
+          <div className="one-colour">
+            <Tile lab={lab} name={title} />
+            <p className="soft">
+              <Unshown lab={lab} />{' '}
+              {lab === undefined
+                ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
+                : read === undefined
+                  ? `Foretold, give or take ${body.foretold!.plusMinus.toFixed(1)} dE00. A baked tile will tell.`
+                  : `Read from its ${read.state} tile, ${read.got}.`}
+            </p>
+          </div>
+        )}
+        <MixPieces mix={mix} size="middle" />
+        <div className="doings">
+          <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
+            Mix it
+          </Link>
+          <Button onPress={() => setSheet('tile')}>Read its tile</Button>
+          {lab === undefined ? null : (
+            <Link
+              className="button"
+              to="/seek"
+              search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
+            >
+              Seek this colour anew
+            </Link>
+          )}
+          <Button onPress={() => setSheet('edit')}>Change</Button>
+          <Button
+            kind="quiet"
+            onPress={() => void bin(mix.binnedAt === undefined ? 'bin' : 'restore')}
+          >
+            {mix.binnedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
+          </Button>
+        </div>
+      </section>
+      {body.note === undefined ? null : <p className="lead">{body.note}</p>}
+      {body.written === undefined ? null : (
+        <p className="soft">As it stood in the old book: {body.written}</p>
+      )}
+      <div className="start-ways">
+        <Part title="Its tiles">
+          <Readings mix={mix} />
+        </Part>
+        <Part title="Made of it">
+          <Users id={mix.id} />
+        </Part>
+        <Part title="What was done to it">
+          <RecordHistory id={mix.id} />
+        </Part>
+      </div>
+      {sheet === 'edit' ? <EditMix mix={mix} onClose={() => setSheet(undefined)} /> : null}
+      {sheet === 'tile' ? (
+        <AddTile
+          of={{ kind: 'mix', id: mix.id }}
+          code={body.code}
+          title={title}
+          basis={body.basis}
+          onClose={() => setSheet(undefined)}
+        />
+      ) : null}
+    </div>
+  );
+}
+
+function Readings({ mix }: { mix: RecordOf<'mix'> }) {
+  const colours = useColours();
+  const readings = colours.readingsOf(mix.id);
+  if (readings.length === 0) return <p className="soft">None is read yet.</p>;
+  return (
+    <ul className="swatches" data-size="small">
+      {readings.map((reading) => (
+        <li key={reading.id} style={{ listStyle: 'none' }}>
+          <Tile lab={labOfReading(reading)} name={`${reading.body.state} tile`} />
+          <span className="small">
+            {reading.body.state},{' '}
+            {reading.body.overruled?.lab === undefined ? reading.body.got : 'by eye'}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** Other mixes, figures and tiles that name it. */
+function Users({ id }: { id: string }) {
+  const { data = [] } = useQuery({
+    queryKey: ['mixes', 'users', id],
+    queryFn: async () => {
+      const { body } = await client.call('listRecords', { query: { uses: id, limit: 100 } });
+      return body.records as unknown as readonly BookRecord[];
+    },
+  });
+  const shown = data.filter(
+    ({ kind }) => kind === 'mix' || kind === 'figure' || kind === 'palette',
+  );
+  if (shown.length === 0) return <p className="soft">No other mix and no figure uses it yet.</p>;
+  return (
+    <ul>
+      {shown.map((record) =>
+        record.kind === 'mix' ? (
+          <li key={record.id}>
+            <Link to="/book/$id" params={{ id: record.id }}>
+              {titleOfMix(record)}
+            </Link>
+          </li>
+        ) : (
+          <li key={record.id}>
+            {'name' in record.body ? record.body.name : record.id}, a {record.kind}
+          </li>
+        ),
+      )}
+    </ul>
+  );
+}

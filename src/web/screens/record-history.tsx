@@ -1,0 +1,38 @@
+import { useQuery } from '@tanstack/react-query';
+import { undoChange } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { Button } from '../parts/button.tsx';
+
+/** What was done to one record, the newest first; each can be taken back where nothing came after. */
+export function RecordHistory({ id }: { readonly id: string }) {
+  const { data = [] } = useQuery({
+    queryKey: ['history', id],
+    queryFn: async () =>
+      (await client.call('recordHistory', { params: { id }, query: { limit: 50 } })).body.steps,
+  });
+  return (
+    <ol className="history">
+      {data.map(({ group }) => (
+        <li key={group.seq}>
+          <span>
+            {group.what} <span className="soft small">{whenInWords(group.at)}</span>
+          </span>
+          {group.sort === 'change' && group.state === 'done' ? (
+            <Button
+              kind="quiet"
+              aria-label={`Take back: ${group.what}`}
+              onPress={() => void undoChange(group.seq)}
+            >
+              Take back
+            </Button>
+          ) : null}
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** Day and time as this device writes them. */
+export function whenInWords(at: string): string {
+  return new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+}

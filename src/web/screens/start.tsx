@@ -1,0 +1,113 @@
+import { useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import { client } from '../book/client.ts';
+import { useColours } from '../book/colours.ts';
+import { useBlockNames } from '../book/names.ts';
+import { useAll } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { Sample } from '../parts/tile.tsx';
+import { AddBlocks } from './add-blocks.tsx';
+
+type Way = 'picture' | 'eye';
+
+/** The first five minutes: her blocks, an aim, three rough recipes; later, what to do next. */
+export function Start() {
+  const blocks = useAll('block');
+  const { data: mixes = 0 } = useQuery({ queryKey: ['counts', 'mix'], queryFn: countMixes });
+  const models = useAll('clay-model');
+  const colours = useColours();
+  const { nameOf } = useBlockNames();
+  const [way, setWay] = useState<Way | undefined>();
+  if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
+  const coloured = blocks.records.filter(({ id }) => colours.of(id) !== undefined);
+  const empty = blocks.records.length === 0;
+
+  if (way !== undefined) {
+    return <AddBlocks way={way} onDone={() => setWay(undefined)} />;
+  }
+  return (
+    <div className="screen">
+      <header>
+        <h1>{empty ? 'What clays do you own?' : 'Good to see your bench'}</h1>
+        <p className="lead">
+          {empty
+            ? 'Show your blocks, choose a colour you want, and you have three recipes to roll in five minutes. Nothing needs to be measured yet.'
+            : `${count(blocks.records.length, 'block')}, ${count(mixes, 'mix', 'mixes')} in the book${
+                models.records.length === 0 ? '; nothing learnt from baked tiles yet' : ''
+              }.`}
+        </p>
+      </header>
+      {coloured.length >= 2 ? (
+        <div className="doings">
+          <Link className="button" data-kind="main" to="/seek">
+            Seek a colour
+          </Link>
+          <Button onPress={() => setWay('picture')}>More blocks from a picture</Button>
+          <Button onPress={() => setWay('eye')}>A block by eye</Button>
+        </div>
+      ) : (
+        <div className="start-ways">
+          <section className="part">
+            <h2>A picture of them</h2>
+            <p>
+              Lay your blocks side by side near a window, out of the sun, and take one picture. Then
+              tap each block and name it.
+            </p>
+            <div className="doings">
+              <Button kind="main" onPress={() => setWay('picture')}>
+                Take or choose a picture
+              </Button>
+            </div>
+          </section>
+          <section className="part">
+            <h2>By eye</h2>
+            <p>
+              No picture at hand? Hold a block beside the screen and make its colour with three
+              sliders.
+            </p>
+            <div className="doings">
+              <Button onPress={() => setWay('eye')}>Make a colour by eye</Button>
+            </div>
+          </section>
+          <section className="part">
+            <h2>No colour at all</h2>
+            <p>
+              A recipe can be kept with no colour whatever: type the pages of your paper book as
+              they are.
+            </p>
+            <div className="doings">
+              <Link className="button" to="/book/write">
+                Write down old recipes
+              </Link>
+            </div>
+          </section>
+        </div>
+      )}
+      {coloured.length === 0 ? null : (
+        <section className="bench" aria-label="Your blocks">
+          <div className="swatches">
+            {coloured.slice(0, 24).map(({ id }) => (
+              <Sample key={id} lab={colours.of(id)?.lab} name={nameOf(id)} />
+            ))}
+          </div>
+          {coloured.length > 24 ? <Link to="/stock">All {coloured.length} of them</Link> : null}
+        </section>
+      )}
+      <p className="soft small">
+        Clay is baked in a hot oven: an adult runs it, the room is aired, and the maker's label
+        decides how hot and how long. Tools that touched clay do not go back to food.
+      </p>
+    </div>
+  );
+}
+
+async function countMixes(): Promise<number> {
+  const { body } = await client.call('countRecords', {});
+  return body.counts.find(({ kind }) => kind === 'mix')?.live ?? 0;
+}
+
+export function count(n: number, one: string, many = `${one}s`): string {
+  return `${n.toLocaleString('en')} ${n === 1 ? one : many}`;
+}

@@ -1,0 +1,194 @@
+import { Link } from '@tanstack/react-router';
+import { useDeferredValue, useMemo, useState } from 'react';
+import type { BookStep } from '../../contract/book/change.ts';
+import type { BodyOf } from '../../contract/book/record.ts';
+import { type BlockLine, readShorthandBlock } from '../../core/recipe/shorthand-block.ts';
+import type { ShorthandWord, VocabularyWords } from '../../core/recipe/shorthand-vocabulary.ts';
+import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { useKeptHere } from '../book/kept-here.ts';
+import { useBlockNames } from '../book/names.ts';
+import { useAll, useRecord } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { EmptyState } from '../parts/empty-state.tsx';
+import { Field } from '../parts/field.tsx';
+import { count } from './start.tsx';
+
+/** Lines of an old paper book, typed as they stand, a mix a line. */
+export function WriteDown() {
+  const blocks = useAll('block');
+  const mixes = useAll('mix');
+  const powders = useAll('powder');
+  const settings = useRecord('settings').record;
+  const { nameOf } = useBlockNames();
+  const [text, setText] = useKeptHere(
+    'page',
+    '',
+    (kept): kept is string => typeof kept === 'string',
+  );
+  const [no, setNo] = useState<string | undefined>();
+  const asked = useDeferredValue(text);
+  const words: VocabularyWords = useMemo(() => {
+    const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
+      { word: body.name, parent: id },
+      ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), parent: id }]),
+    ]);
+    for (const { id, body } of mixes.records) {
+      if (body.name !== undefined) names.push({ word: body.name, parent: id });
+    }
+    for (const { id, body } of powders.records)
+      names.push({ word: body.name, parent: id, powder: true });
+    const own = settings?.kind === 'settings' ? (settings.body.signs ?? []) : [];
+    return {
+      names,
+      signs: [
+        ...own.map(({ sign, of }) => ({ word: sign, parent: of.id, powder: of.kind === 'powder' })),
+        ...blocks.records.flatMap(({ id, body }) =>
+          body.code === undefined ? [] : [{ word: body.code, parent: id }],
+        ),
+      ],
+      codes: mixes.records.flatMap(({ id, body }) =>
+        body.code === undefined ? [] : [{ word: body.code, parent: id }],
+      ),
+    };
+  }, [blocks.records, mixes.records, powders.records, settings, nameOf]);
+  const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
+  const ready = read.lines.filter((line) => line.kind === 'mix');
+  const keep = async () => {
+    setNo(undefined);
+    try {
+      await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes.byId));
+      const left = read.lines.filter((line) => line.kind === 'faults').map(({ raw }) => raw);
+      setText(left.join('\n'));
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  if (!blocks.isPending && blocks.records.length === 0) {
+    return (
+      <EmptyState
+        title="First, what the signs stand for"
+        doings={
+          <Link className="button" data-kind="main" to="/">
+            Name your blocks
+          </Link>
+        }
+      >
+        A line of an old book says 3G 1Y. Name the blocks first, so that it is known which green and
+        which yellow are meant.
+      </EmptyState>
+    );
+  }
+  return (
+    <div className="screen">
+      <header>
+        <h1>Write down recipes</h1>
+        <p className="soft">
+          A mix a line, as it stands in your book: code, name, a colon, then parts. For example{' '}
+          <b>
+            K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
+            {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
+          </b>
+          . Rows pasted from a spreadsheet are read as well.
+        </p>
+      </header>
+      <div className="beside write-down">
+        <div className="stack">
+          <Field label="The page" value={text} onChange={setText} rows={14} />
+          {no === undefined ? null : <p className="field-no">{no}</p>}
+          <div className="doings">
+            <Button kind="main" isDisabled={ready.length === 0} onPress={() => void keep()}>
+              Keep {count(ready.length, 'recipe')}
+            </Button>
+            <Link to="/book">Back to the book</Link>
+          </div>
+        </div>
+        <ol className="history" aria-label="As it is read" aria-live="polite">
+          {read.lines
+            .filter((line) => line.kind !== 'blank')
+            .map((line) => (
+              <li key={line.line}>
+                <LineRead
+                  line={line}
+                  nameOf={(id) => nameOfParent(id, mixes.byId, powders.byId, nameOf)}
+                />
+              </li>
+            ))}
+        </ol>
+      </div>
+    </div>
+  );
+}
+
+function nameOfParent(
+  id: string,
+  mixes: ReadonlyMap<string, { readonly body: BodyOf<'mix'> }>,
+  powders: ReadonlyMap<string, { readonly body: BodyOf<'powder'> }>,
+  nameOf: (id: string) => string,
+): string {
+  if (id.startsWith('line ')) return `the mix of ${id}`;
+  const mix = mixes.get(id)?.body;
+  return mix?.name ?? mix?.code ?? powders.get(id)?.body.name ?? nameOf(id);
+}
+
+function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => string }) {
+  if (line.kind === 'mix') {
+    const { code, name, parts, tags } = line.mix;
+    return (
+      <span>
+        <span className="code">{code}</span> <b>{name}</b>{' '}
+        {parts.map((p) => `${Number(p.parts.toFixed(3))} ${nameOf(p.parent)}`).join(', ')}
+        <span className="soft"> {tags.map((t) => `#${t}`).join(' ')}</span>
+        {line.notes.map((note) => (
+          <span key={note} className="soft small" style={{ display: 'block' }}>
+            {note}
+          </span>
+        ))}
+      </span>
+    );
+  }
+  if (line.kind === 'faults') {
+    return (
+      <span>
+        {line.faults.map((fault) => (
+          <span key={fault.column} className="field-no" style={{ display: 'block' }}>
+            Line {line.line}, at “{fault.found}”: {fault.says}
+          </span>
+        ))}
+      </span>
+    );
+  }
+  return <span className="soft">{line.kind === 'remark' ? line.text : ''}</span>;
+}
+
+function stepsOf(
+  lines: readonly (BlockLine & { readonly kind: 'mix' })[],
+  mixes: ReadonlyMap<string, unknown>,
+): BookStep[] {
+  const idOf = new Map(lines.map(({ id }) => [id, newId('mix')]));
+  const refOf = (parent: string) => {
+    const own = idOf.get(parent);
+    if (own !== undefined) return { kind: 'mix' as const, id: own };
+    return { kind: mixes.has(parent) ? ('mix' as const) : ('block' as const), id: parent };
+  };
+  return lines.map(({ id, raw, mix }) => {
+    const { code, name, basis, parts, powders, tags, note } = mix;
+    return make(
+      'mix',
+      {
+        ...(code === undefined ? {} : { code }),
+        ...(name === undefined ? {} : { name }),
+        ...(code === undefined && name === undefined ? { name: raw.trim().slice(0, 60) } : {}),
+        basis,
+        parts: parts.map((part) => ({ of: refOf(part.parent), parts: part.parts })),
+        ...(powders.length === 0
+          ? {}
+          : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
+        ...(tags.length === 0 ? {} : { tags: [...tags] }),
+        ...(note === undefined ? {} : { note }),
+        status: 'kept',
+        written: raw.trim(),
+      },
+      idOf.get(id)!,
+    );
+  });
+}
