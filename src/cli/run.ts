@@ -13,6 +13,17 @@ import { AppError } from '../core/errors.ts';
 import { PAPERS, RULER_MM } from '../core/photo/sheet-layout.ts';
 import { nearestNames } from '../core/recipe/nearest-name.ts';
 import { aimFrom } from './aim.ts';
+import { bookAnswer } from './book/answer.ts';
+import type { BookShell } from './book/book-shell.ts';
+import { onBook } from './book/on-book.ts';
+import {
+  BOOK_HELP,
+  BOOK_OPTIONS,
+  BOOK_PROGRAM_HELP,
+  BOOK_VERB_NAMES,
+  ON_BOOK,
+  ON_BOOK_HELP,
+} from './book/verbs.ts';
 import { PROGRAM_HELP, VERB_HELP, VERB_NAMES, type VerbName } from './help.ts';
 import {
   basisOf,
@@ -47,6 +58,8 @@ export interface Shell {
   /** Takes a progress line away before anything else is written. */
   readonly clearProgress: () => void;
   readonly version: string;
+  /** Loaded when a call wants the mix book, so that the others start without its engine. */
+  readonly book: () => Promise<BookShell>;
 }
 
 const COMMON = {
@@ -131,19 +144,38 @@ function unforeseen(thrown: unknown): AppError {
 async function answerTo(args: readonly string[], shell: Shell): Promise<string> {
   const [first, ...rest] = args;
   if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
-    const verb = VERB_NAMES.find((name) => name === rest[0]);
-    return verb === undefined ? PROGRAM_HELP : `${VERB_HELP[verb].trimEnd()}\n`;
+    return helpFor(rest[0]) ?? `${PROGRAM_HELP}\n${BOOK_PROGRAM_HELP}`;
   }
   if (first === '--version') return `kneadwell ${shell.version}\n`;
+  const bookVerb = BOOK_VERB_NAMES.find((name) => name === first);
+  if (bookVerb !== undefined) {
+    const given = givenFrom(rest, BOOK_OPTIONS[bookVerb], bookVerb);
+    if (given.switches.has('help')) return helpFor(bookVerb)!;
+    return bookAnswer(bookVerb, given, await shell.book());
+  }
   const verb = VERB_NAMES.find((name) => name === first);
   if (verb === undefined) {
-    const [nearest] = nearestNames(first, VERB_NAMES);
+    const [nearest] = nearestNames(first, [...VERB_NAMES, ...BOOK_VERB_NAMES]);
     const meant = nearest === undefined ? '' : ` Did you mean "${nearest}"?`;
     throw unreadableCall(`"${first.slice(0, 40)}" is not something Kneadwell does.${meant}`, '');
   }
-  const given = givenFrom(rest, OPTIONS[verb], verb);
-  if (given.switches.has('help')) return `${VERB_HELP[verb].trimEnd()}\n`;
-  return ANSWERS[verb](given, shell);
+  const bookToo = ON_BOOK.includes(verb) ? ({ book: 'switch', folder: 'value' } as const) : {};
+  const given = givenFrom(rest, { ...OPTIONS[verb], ...bookToo }, verb);
+  if (given.switches.has('help')) return helpFor(verb)!;
+  if (!given.switches.has('book')) return ANSWERS[verb](given, shell);
+  const { books } = await shell.book();
+  const turned = await onBook(verb, given, shell.ports, books);
+  return ANSWERS[verb](turned.given, { ...shell, ports: turned.ports });
+}
+
+/** What there is to say of a verb; nothing where there is no such verb. */
+function helpFor(word: string | undefined): string | undefined {
+  const bookVerb = BOOK_VERB_NAMES.find((name) => name === word);
+  if (bookVerb !== undefined) return `${BOOK_HELP[bookVerb].trimEnd()}\n`;
+  const verb = VERB_NAMES.find((name) => name === word);
+  if (verb === undefined) return undefined;
+  const more = ON_BOOK.includes(verb) ? ON_BOOK_HELP : '';
+  return `${VERB_HELP[verb].trimEnd()}\n${more}`;
 }
 
 const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise<string>>> = {

@@ -36,7 +36,7 @@ export function terminalShell(version: string): Shell {
     }
     return stopping;
   };
-  return {
+  const shell: Shell = {
     ports: {
       stopped,
       files: diskFiles(),
@@ -68,5 +68,7 @@ export function terminalShell(version: string): Shell {
       drawn = false;
     },
     version,
+    book: async () => (await import('./book-shell.ts')).bookShell(shell),
   };
+  return shell;
 }

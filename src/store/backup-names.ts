@@ -2,9 +2,6 @@ import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { ShelvedBackup } from '../app/book/backup-ports.ts';
 
-/** Folder of a book's own backups, inside the data folder. */
-export const BACKUP_FOLDER = 'backups';
-
 const NAME = /^kneadwell-(daily-)?(\d{4}-\d{2}-\d{2})T(\d{2})(\d{2})(\d{2})Z(?:-\d+)?\.zip$/;
 /** Half-written backups older than this were left by a crash. */
 const HALF_WRITTEN_MS = 60 * 60 * 1000;

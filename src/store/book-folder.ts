@@ -4,17 +4,14 @@ import { join } from 'node:path';
 import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { BookPorts } from '../app/book/ports.ts';
 import { AppError } from '../core/errors.ts';
-import { BACKUP_FOLDER } from './backup-names.ts';
 import { backupShelf } from './backup-shelf.ts';
+import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER } from './book-names.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './kept-files-on-disk.ts';
 import { finishRestore } from './restore-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 import type { BeforeStatement } from './sqlite-connection.ts';
 import type { BackupStep } from './write-backup.ts';
-
-export const BOOK_FILE = 'book.sqlite';
-export const PHOTO_FOLDER = 'photos';
 
 /** Half-written files older than this were left by a crash. */
 const HALF_WRITTEN_MS = 60 * 60 * 1000;

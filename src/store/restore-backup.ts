@@ -19,15 +19,12 @@ import { checkBook } from '../app/book/check-book.ts';
 import type { KeptFiles } from '../app/book/ports.ts';
 import type { BackupManifest } from '../contract/book/backup.ts';
 import { AppError } from '../core/errors.ts';
+import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from './book-names.ts';
 import { lockFolder } from './folder-lock.ts';
 import { flushFolder, keptFilesIn } from './kept-files-on-disk.ts';
 import { readBackup } from './read-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 
-const BOOK = 'book.sqlite';
-const PHOTOS = 'photos';
-/** Says that a restore was decided on, and where its two halves lie; gone once it is through. */
-const PLAN = 'restore.json';
 /** What belongs to the old book, in the order it is moved aside: its log before itself. */
 const OLD = [`${BOOK}-wal`, `${BOOK}-shm`, PHOTOS, BOOK];
 

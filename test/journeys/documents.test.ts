@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { BOOK_HELP, BOOK_VERB_NAMES } from '../../src/cli/book/verbs.ts';
 import { VERB_HELP, VERB_NAMES } from '../../src/cli/help.ts';
 import { ROOT } from './program.ts';
 
@@ -21,6 +22,15 @@ describe('docs/map.md', () => {
     const useCase = /`(src\/app\/[a-z-]+\.ts)`/.exec(row ?? '')?.[1] ?? 'no use case';
     expect(text(useCase)).toContain(`export async function ${camel(verb)}(`);
     expect(VERB_HELP[verb].startsWith(`kneadwell ${verb} `)).toBe(true);
+  });
+
+  it.each(BOOK_VERB_NAMES)('has a row for %s whose use case is there', (verb) => {
+    const row = text('docs/map.md')
+      .split('\n')
+      .find((line) => line.startsWith(`| ${verb} |`));
+    expect(row, `a row for ${verb}`).toContain(`\`kneadwell ${verb}\``);
+    expect(row).toMatch(/`src\/app\/book\/[a-z-]+\.ts`/);
+    expect(BOOK_HELP[verb]).toMatch(new RegExp(`^kneadwell ${verb}\\b`));
   });
 
   it('names no file or folder that is not there', () => {

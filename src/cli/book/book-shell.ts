@@ -1,0 +1,38 @@
+import type { BookAccess } from '../../app/book/book-access.ts';
+import type { ExportWriters } from '../../app/book/export-book.ts';
+import type { Ports } from '../../app/ports.ts';
+import type { BookRecord } from '../../contract/book/record.ts';
+import type { Screen } from '../paper.ts';
+
+export interface ServeCall {
+  readonly folder: string;
+  readonly port?: number;
+  readonly open: boolean;
+  /** Said at once, while the server goes on. */
+  readonly say: (text: string) => void;
+}
+
+export interface DemoMade {
+  readonly folder: string;
+  readonly made: boolean;
+  readonly records: number;
+}
+
+/** What verbs of the book need of the world. */
+export interface BookShell {
+  readonly ports: Ports;
+  readonly screen: Screen;
+  readonly out: (text: string) => void;
+  readonly books: BookAccess;
+  readonly exports: ExportWriters;
+  readonly textOf: (bytes: Uint8Array, file: string) => string;
+  /** Records of one file of an export. */
+  readonly recordsOf: (bytes: Uint8Array, file: string) => readonly BookRecord[];
+  /** Resolves when the server was ended. */
+  readonly serve: (call: ServeCall) => Promise<void>;
+  readonly demo: {
+    make(folder: string): Promise<DemoMade>;
+    /** Refuses: what is no demo -> not-a-demo */
+    remove(folder: string): Promise<boolean>;
+  };
+}

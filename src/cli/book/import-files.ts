@@ -1,0 +1,191 @@
+import { endingOf } from '../../app/book/export-book.ts';
+import { type ShorthandTaken, takeShorthand } from '../../app/book/shorthand-of-book.ts';
+import { type ReadingsTaken, takeReadings } from '../../app/book/take-readings.ts';
+import { type TakeCall, takeRecords } from '../../app/book/take-records.ts';
+import type { BookRecord } from '../../contract/book/record.ts';
+import { READING_DEFAULTS } from '../../contract/reading.ts';
+import { AppError } from '../../core/errors.ts';
+import { basisOf, type Given, oneValue, unreadableCall } from '../options.ts';
+import { counted, plain } from '../paper.ts';
+import type { BookShell } from './book-shell.ts';
+
+type FileKind = 'readings' | 'shorthand' | 'export';
+const KINDS: readonly FileKind[] = ['readings', 'shorthand', 'export'];
+
+export interface Imported {
+  readonly file: string;
+  readonly as: FileKind;
+  readonly says: string;
+  readonly told: object;
+}
+
+/** Takes the files of a call into the book, one after the other; each whole or not at all. */
+export async function importFiles(given: Given, shell: BookShell): Promise<readonly Imported[]> {
+  if (given.operands.length === 0) throw unreadableCall('Which file? Name at least one.', 'import');
+  const asked = oneValue(given, 'as');
+  const as = KINDS.find((kind) => kind === asked);
+  if (asked !== undefined && as === undefined) {
+    throw unreadableCall(`--as is "${asked.slice(0, 40)}"; it is ${KINDS.join(', ')}.`, 'import');
+  }
+  const imported: Imported[] = [];
+  for (const path of given.operands) imported.push(await importOne(path, as, given, shell));
+  return imported;
+}
+
+async function importOne(
+  path: string,
+  as: FileKind | undefined,
+  given: Given,
+  shell: BookShell,
+): Promise<Imported> {
+  const { books, ports } = shell;
+  const names = await books.namesIn(path);
+  if (names !== undefined) return importExport(path, names, given, shell);
+  const bytes = await ports.files.read(path);
+  const kind = as ?? kindOf(bytes, path);
+  if (kind === 'export') return importExport(path, undefined, given, shell);
+  const folder = books.folderOf(oneValue(given, 'folder'));
+  const basis = basisOf(given, 'import');
+  const check = given.switches.has('check');
+  if (kind === 'readings') {
+    const read = ports.readers.readings(bytes, path, basis ?? READING_DEFAULTS.basis);
+    const line = oneValue(given, 'line');
+    if (check) {
+      const says = `${counted(read.readings.length, 'reading')} can be read; nothing was kept.`;
+      return { file: path, as: kind, says, told: { readings: read.readings.length } };
+    }
+    const taken = await books.atDesk(folder, true, (desk) =>
+      takeReadings(desk, {
+        readings: read.readings,
+        newId: () => books.newId(),
+        ...(line === undefined ? {} : { newLine: line }),
+      }),
+    );
+    return { file: path, as: kind, says: readingsSay(taken), told: { ...taken } };
+  }
+  const taken = await books.atDesk(folder, true, (desk) =>
+    takeShorthand(desk, {
+      text: shell.textOf(bytes, path),
+      from: path,
+      check,
+      newId: () => books.newId(),
+      ...(basis === undefined ? {} : { basis }),
+    }),
+  );
+  return { file: path, as: kind, ...shorthandSays(taken) };
+}
+
+/** What a file is, by what is in it. */
+function kindOf(bytes: Uint8Array, path: string): FileKind {
+  const head = new TextDecoder().decode(bytes.subarray(0, 4000)).replace(/^\ufeff/, '');
+  if (head.startsWith('PK\u0003\u0004')) {
+    throw new AppError({
+      code: 'file-unreadable',
+      kind: 'bad-input',
+      detail: `${path} is an archive.`,
+      hint: 'A backup is put back with "kneadwell restore"; of a workbook save the sheet as CSV UTF-8.',
+    });
+  }
+  if (/^\s*\{\s*"format"\s*:\s*"kneadwell-book"/.test(head) || head.startsWith('kind,id,')) {
+    return 'export';
+  }
+  if (/^[ \t]*BEGIN_DATA/im.test(head) || /^\s*(?:CGATS|ISO ?28178)/i.test(head)) return 'readings';
+  const headings = head
+    .split(/\r\n|\r|\n/)
+    .find((line) => !/^\s*(?:"?#|sep=|$)/i.test(line))
+    ?.split(/[,;\t]/)
+    .map((cell) => cell.trim().replaceAll('"', '').toLowerCase());
+  return headings?.includes('tile') && headings.includes('of') ? 'readings' : 'shorthand';
+}
+
+async function importExport(
+  path: string,
+  names: readonly string[] | undefined,
+  given: Given,
+  shell: BookShell,
+): Promise<Imported> {
+  const { books, ports } = shell;
+  const tables =
+    names === undefined
+      ? [path]
+      : names.filter((name) => name === 'book.json' || /^[a-z-]+\.csv$/.test(name));
+  if (tables.length === 0) {
+    throw new AppError({
+      code: 'export-unreadable',
+      kind: 'bad-input',
+      detail: `${path} holds no export: neither book.json nor tables.`,
+      hint: 'Name a folder that "kneadwell export" made, or a file.',
+    });
+  }
+  const records: BookRecord[] = [];
+  for (const name of tables) {
+    const file = names === undefined ? path : `${path}/${name}`;
+    records.push(...shell.recordsOf(await ports.files.read(file), file));
+  }
+  if (given.switches.has('check')) {
+    const says = `${counted(records.length, 'record')} can be read; nothing was kept.`;
+    return { file: path, as: 'export', says, told: { records: records.length } };
+  }
+  const files: TakeCall['files'][number][] = [];
+  const kept = names?.includes('photos') === true ? await books.namesIn(`${path}/photos`) : [];
+  for (const record of records) {
+    if (record.kind !== 'photo' && record.kind !== 'clay-model') continue;
+    const name = `${record.body.sha256}.${endingOf(record)}`;
+    if (kept?.includes(name) !== true) continue;
+    files.push({
+      bytes: await ports.files.read(`${path}/photos/${name}`),
+      ending: endingOf(record),
+    });
+  }
+  const folder = books.folderOf(oneValue(given, 'folder'));
+  const taken = await books.atDesk(folder, true, async (_, book) => {
+    if (book === undefined) throw inServer(folder);
+    return takeRecords(book, {
+      records,
+      files,
+      what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
+      replace: given.switches.has('replace'),
+      by: 'command line',
+    });
+  });
+  const { fresh, replaced, same, changed } = taken;
+  const says = `${counted(fresh, 'new record')}, ${replaced} put over, ${same} there already.`;
+  const told = {
+    fresh,
+    replaced,
+    same,
+    ...(changed === undefined ? {} : { seq: changed.group.seq }),
+  };
+  return { file: path, as: 'export', says, told };
+}
+
+function readingsSay({ readings, tiles, blocks, same }: ReadingsTaken): string {
+  const made = blocks === 0 ? '' : `, ${counted(blocks, 'new block')}`;
+  const there = same === 0 ? '' : `; ${same} were there already`;
+  return `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} kept${there}.`;
+}
+
+function shorthandSays({ read, changed }: ShorthandTaken) {
+  const notes = read.lines.flatMap((line) =>
+    line.kind === 'mix' ? line.notes.map((note) => `  line ${line.line}: ${plain(note)}`) : [],
+  );
+  const count = counted(read.mixes, 'mix', 'mixes');
+  const says = [
+    changed === undefined ? `${count} can be read; nothing was kept.` : `${count} kept.`,
+    ...notes,
+  ].join('\n');
+  return {
+    says,
+    told: { mixes: read.mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
+  };
+}
+
+function inServer(folder: string): AppError {
+  return new AppError({
+    code: 'folder-in-use',
+    kind: 'conflict',
+    detail: `The book in ${folder} is open in a server, and an export goes into a book as a whole.`,
+    hint: 'Close the server first, or name another folder with --folder.',
+    retry: true,
+  });
+}

@@ -1,0 +1,144 @@
+import { allRecords } from '../../app/book/all-records.ts';
+import type { BookAccess } from '../../app/book/book-access.ts';
+import { bytesOf, keepClayModel } from '../../app/book/keep-file.ts';
+import { type ReadingsOfBook, readingsOfBook } from '../../app/book/readings-of-book.ts';
+import { canonicalJson, sha256Of } from '../../app/canonical-json.ts';
+import { clayFileFromBytes } from '../../app/clay-file-codec.ts';
+import type { Ports } from '../../app/ports.ts';
+import type { RecordOf } from '../../contract/book/record.ts';
+import { AppError } from '../../core/errors.ts';
+import { parentKey } from '../../core/recipe/notation.ts';
+import type { Given } from '../options.ts';
+
+/** Stands for the book where a file would be named; hints repeat it, and then it is a call that works. */
+const BOOK = '--book';
+
+/**
+ * A call with `--book` as the same call on files: the book's readings and its newest clay model are what
+ * the use case reads, and the clay file that learning writes is kept in the book.
+ * Refuses: no book, no readings, no clay model yet -> no-book, nothing-to-learn, no-clay-model
+ */
+export async function onBook(
+  verb: string,
+  given: Given,
+  ports: Ports,
+  books: BookAccess,
+): Promise<{ readonly given: Given; readonly ports: Ports }> {
+  const folder = books.folderOf(given.values.get('folder')?.[0]);
+  const values = new Map(given.values);
+  if (verb === 'learn') {
+    const read = await books.lookAt(folder, readingsOfBook);
+    if (!values.has('out')) values.set('out', [BOOK]);
+    return {
+      given: { ...given, operands: [BOOK, ...given.operands], values },
+      ports: portsWith(ports, read, (bytes) => keepModel(books, folder, bytes, read)),
+    };
+  }
+  if (verb === 'nearest') {
+    const read = await books.lookAt(folder, readingsOfBook);
+    values.set('in', [BOOK, ...(values.get('in') ?? [])]);
+    return { given: { ...given, values }, ports: portsWith(ports, read) };
+  }
+  const bytes = await books.lookAt(folder, async (book) => {
+    const models = (await allRecords(book.ports.store, 'clay-model')).filter(
+      ({ binnedAt }) => binnedAt === undefined,
+    );
+    const newest = models.sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1))[0];
+    return newest === undefined ? undefined : bytesOf(book, newest as RecordOf<'clay-model'>);
+  });
+  if (bytes === undefined) throw noModel(folder);
+  return {
+    given: { ...given, operands: [BOOK, ...given.operands] },
+    ports: {
+      ...ports,
+      files: {
+        ...ports.files,
+        read: (path) => (path === BOOK ? Promise.resolve(bytes) : ports.files.read(path)),
+      },
+    },
+  };
+}
+
+function portsWith(
+  ports: Ports,
+  { readings, leftAside }: ReadingsOfBook,
+  keep?: (bytes: Uint8Array) => Promise<void>,
+): Ports {
+  const { files, readers } = ports;
+  const plain = readings.map(({ reading }) => reading);
+  const bytes = new TextEncoder().encode(canonicalJson(plain));
+  const notes = leftAside.map(({ recordId, why }) => `The reading ${recordId} is left out: ${why}`);
+  return {
+    ...ports,
+    files: {
+      read: async (path) => (path === BOOK ? bytes : files.read(path)),
+      // Written into the book it is a record beside the others, and puts itself over none.
+      look: async (path) => (path === BOOK ? { identity: BOOK, kind: 'other' } : files.look(path)),
+      write: async (path, made) =>
+        path === BOOK && keep !== undefined ? keep(made) : files.write(path, made),
+    },
+    readers: {
+      ...readers,
+      readings: (content, path, basis) =>
+        path === BOOK ? { readings: plain, notes } : readers.readings(content, path, basis),
+    },
+  };
+}
+
+async function keepModel(
+  books: BookAccess,
+  folder: string,
+  bytes: Uint8Array,
+  { readings, blocks }: ReadingsOfBook,
+): Promise<void> {
+  const file = clayFileFromBytes(bytes, BOOK);
+  const today = books.today();
+  const blockOf = new Map([...blocks].map(([name, id]) => [parentKey(name), id]));
+  const recordOf = new Map<string, string[]>();
+  for (const { recordId, reading } of readings) {
+    const { place: _place, ...said } = reading;
+    const hash = sha256Of(canonicalJson(said));
+    recordOf.set(hash, [...(recordOf.get(hash) ?? []), recordId]);
+  }
+  const learntFrom = file.readings.hashes.flatMap((hash) => {
+    const readingId = recordOf.get(hash)?.shift();
+    return readingId === undefined ? [] : [{ readingId, hash }];
+  });
+  const name = `Learnt on ${today}`;
+  await books.atDesk(folder, false, async (_, book) => {
+    if (book === undefined) throw inServer(folder);
+    await keepClayModel(
+      book,
+      bytes,
+      {
+        name,
+        learntOn: today,
+        basis: file.basis,
+        parents: file.parents.map((parent) => {
+          const blockId = blockOf.get(parentKey(parent.name));
+          return { name: parent.name, ...(blockId === undefined ? {} : { blockId }) };
+        }),
+        learntFrom,
+      },
+      `Learnt how ${file.parents.length} clays mix`,
+    );
+  });
+}
+
+function noModel(folder: string): AppError {
+  return new AppError({
+    code: 'no-clay-model',
+    kind: 'not-found',
+    detail: `The book in ${folder} has no clay model yet.`,
+    hint: 'Learn one from its readings with "kneadwell learn --book".',
+  });
+}
+
+function inServer(folder: string): AppError {
+  return new AppError({
+    code: 'folder-in-use',
+    kind: 'conflict',
+    detail: `The book in ${folder} is open in a server, which keeps the models it learns itself.`,
+    hint: 'Learn there, or close it first.',
+  });
+}

@@ -1,0 +1,107 @@
+import type { Finding } from '../../app/book/book-doctor.ts';
+import type { BookCounts } from '../../app/book/desk.ts';
+import { titleOf } from '../../app/book/facts.ts';
+import type { JournalGroup } from '../../contract/book/change.ts';
+import { BOOK_KINDS, type BookKind, type BookRecord } from '../../contract/book/record.ts';
+import { columns, counted, fixed, plain } from '../paper.ts';
+import { changeLine } from './show-record.ts';
+
+/** Kinds in words, one and many. */
+const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
+  line: ['line', 'lines'],
+  block: ['block', 'blocks'],
+  lot: ['lot', 'lots'],
+  movement: ['line of the stock ledger', 'lines of the stock ledger'],
+  powder: ['powder', 'powders'],
+  container: ['container', 'containers'],
+  tile: ['tile', 'tiles'],
+  reading: ['reading', 'readings'],
+  photo: ['photo', 'photos'],
+  mix: ['mix', 'mixes'],
+  palette: ['palette', 'palettes'],
+  'clay-model': ['clay model', 'clay models'],
+  note: ['note', 'notes'],
+  figure: ['figure', 'figures'],
+  label: ['label', 'labels'],
+  settings: ['record of settings', 'records of settings'],
+};
+
+/** A kind as she says it: mix, mixes, clay model. */
+export function kindFrom(word: string): BookKind | undefined {
+  const said = word.trim().toLowerCase();
+  return BOOK_KINDS.find((kind) => kind === said || KIND_NAMES[kind].includes(said));
+}
+
+export function bookText(
+  folder: string,
+  { counts }: BookCounts,
+  changes: readonly JournalGroup[],
+): string {
+  const live = new Map(counts.map((count) => [count.kind, count]));
+  const rows = BOOK_KINDS.flatMap((kind) => {
+    const count = live.get(kind);
+    if (kind === 'settings' || count === undefined || count.live + count.binned === 0) return [];
+    const [one, many] = KIND_NAMES[kind];
+    const bin = count.binned === 0 ? '' : `${count.binned} in the bin`;
+    return [[`  ${count.live}`, count.live === 1 ? one : many, bin]];
+  });
+  return `${[
+    `The mix book in ${plain(folder)}`,
+    '',
+    ...(rows.length === 0 ? ['  Nothing is in it yet.'] : columns(rows, 'rll')),
+    ...(changes.length === 0
+      ? []
+      : ['', 'Changed last:', '', ...changes.map((c) => `  ${changeLine(c)}`)]),
+  ].join('\n')}\n`;
+}
+
+export function listText(records: readonly BookRecord[], total: number): string {
+  if (records.length === 0) return 'There are none.\n';
+  const rows = records.map((record) => {
+    const { body } = record;
+    const code = 'code' in body ? (body.code ?? '') : '';
+    const name = 'name' in body ? body.name : 'lid' in body ? body.lid : undefined;
+    const status = 'status' in body ? String(body.status) : 'state' in body ? body.state : '';
+    return [
+      `  ${plain(code)}`,
+      plain(name ?? (code === '' ? titleOf(record) : '')),
+      status,
+      'tags' in body ? plain((body.tags ?? []).map((tag) => `#${tag}`).join(' ')) : '',
+      record.id,
+    ];
+  });
+  const more =
+    total > records.length ? `${records.length} of ${total} shown.` : counted(total, 'record');
+  return `${[...columns(rows, 'lllll'), '', more].join('\n')}\n`;
+}
+
+export function stockText(
+  rows: readonly {
+    readonly name: string;
+    readonly grams?: number;
+    readonly millilitres?: number;
+    readonly asOf: string;
+  }[],
+): string {
+  if (rows.length === 0) return 'Nothing was ever weighed in.\n';
+  const cells = rows.map(({ name, grams, millilitres, asOf }) => [
+    `  ${plain(name)}`,
+    grams === undefined ? '' : `${fixed(grams, 1)} g`,
+    millilitres === undefined ? '' : `${fixed(millilitres, 1)} ml`,
+    asOf,
+  ]);
+  return `${columns(cells, 'lrrl').join('\n')}\n`;
+}
+
+const SIGNS = { sound: 'ok  ', look: 'look', broken: 'mend' } as const;
+
+export function doctorText(folder: string, findings: readonly Finding[]): string {
+  const lines = findings.flatMap(({ sign, what, mend }) => [
+    `  ${SIGNS[sign]}  ${plain(what)}`,
+    ...(mend === undefined ? [] : [`        ${plain(mend)}`]),
+  ]);
+  const broken = findings.filter(({ sign }) => sign === 'broken').length;
+  const end =
+    broken === 0 ? 'Nothing needs mending.' : `${counted(broken, 'thing')} to mend, told first.`;
+  return `The installation, with its book in ${plain(folder)}\n\n${lines.join('\n')}\n\n${end}\n`;
+}

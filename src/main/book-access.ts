@@ -1,0 +1,213 @@
+import { randomUUID } from 'node:crypto';
+import { constants, existsSync, statSync } from 'node:fs';
+import { access, mkdir, mkdtemp, readdir, rm, statfs } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { ShelvedBackup } from '../app/book/backup-ports.ts';
+import { type Book, openBook } from '../app/book/book.ts';
+import type { BookAccess, InstallationLook } from '../app/book/book-access.ts';
+import { checkBook } from '../app/book/check-book.ts';
+import { deskAt } from '../app/book/desk.ts';
+import { apiClient } from '../client/api-client.ts';
+import { AppError } from '../core/errors.ts';
+import { shelvedBackups } from '../store/backup-names.ts';
+import { backupShelf } from '../store/backup-shelf.ts';
+import { type FolderOptions, openBookFolder } from '../store/book-folder.ts';
+import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER, RESTORE_PLAN } from '../store/book-names.ts';
+import { copyBeside, hasBook, schemaOf } from '../store/copy-beside.ts';
+import { type FolderOwner, ownerOf } from '../store/folder-lock.ts';
+import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { MIGRATIONS } from '../store/migrations.ts';
+import { checkBackup, restoreBackup } from '../store/restore-backup.ts';
+import { openSqliteBook } from '../store/sqlite-book-store.ts';
+import { dataFolder } from './data-folder.ts';
+import { remoteDesk } from './remote-desk.ts';
+
+/** Folders with books on the disk of this machine. */
+export function bookAccess(madeWith: string): BookAccess {
+  const options: FolderOptions = { madeWith };
+
+  const lookAt = async <T>(folder: string, work: (book: Book) => Promise<T>): Promise<T> => {
+    if (!hasBook(folder)) throw noBook(folder);
+    const open = await openUnlessHeld(folder, options);
+    if (open !== undefined) {
+      try {
+        return await work(openBook(open.ports));
+      } finally {
+        await open.close();
+      }
+    }
+    const beside = await mkdtemp(join(tmpdir(), 'kneadwell-look-'));
+    try {
+      const path = join(beside, BOOK_FILE);
+      copyBeside(folder, path);
+      const store = await openSqliteBook(path);
+      try {
+        const files = keptFilesIn(join(folder, PHOTO_FOLDER));
+        return await work(
+          openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }),
+        );
+      } finally {
+        await store.close();
+      }
+    } finally {
+      await rm(beside, { recursive: true, force: true });
+    }
+  };
+
+  return {
+    folderOf: (named) => dataFolder(named),
+    async atDesk(folder, begin, work) {
+      if (!begin && !hasBook(folder)) throw noBook(folder);
+      let open: Awaited<ReturnType<typeof openBookFolder>>;
+      try {
+        open = await openBookFolder(folder, options);
+      } catch (fault) {
+        const url = ownerIn(fault)?.url;
+        if (url === undefined) throw fault;
+        return work(remoteDesk(apiClient({ baseUrl: url })), undefined);
+      }
+      try {
+        const book = openBook(open.ports);
+        return await work(deskAt(book), book);
+      } finally {
+        await open.close();
+      }
+    },
+    lookAt,
+    async backUp(folder, to) {
+      if (!hasBook(folder)) throw noBook(folder);
+      const call = to === undefined ? {} : { to };
+      const open = await openUnlessHeld(folder, options);
+      if (open !== undefined) return open.backups.make(call).finally(() => open.close());
+      return backupShelf({
+        folder: join(folder, BACKUP_FOLDER),
+        copyBook: async (path) => copyBeside(folder, path),
+        photoFolder: join(folder, PHOTO_FOLDER),
+        madeWith,
+        nowEpochMs: () => Date.now(),
+      }).make(call);
+    },
+    async restore(folder, from) {
+      const { check, oldBook } = await restoreBackup({ from, folder, nowEpochMs: Date.now() });
+      return { check, ...(oldBook === undefined ? {} : { oldBook }) };
+    },
+    checkBackup: (path) => aside((work) => checkBackup(path, work)),
+    async installation(folder) {
+      const backups = await shelvedBackups(join(folder, BACKUP_FOLDER));
+      const look: InstallationLook = {
+        nodeVersion: process.versions.node,
+        folder,
+        ...(await folderFacts(folder)),
+        knownSchema: MIGRATIONS.length,
+        backups,
+        ...(await newestFacts(backups)),
+        halfRestored: existsSync(join(folder, RESTORE_PLAN)),
+        page: existsSync(new URL('../web/index.html', import.meta.url)),
+        nowEpochMs: Date.now(),
+      };
+      if (!existsSync(join(folder, BOOK_FILE))) return look;
+      try {
+        const owner = ownerOf(folder);
+        const outside = { ...(owner === undefined ? {} : { owner }), schema: schemaOf(folder) };
+        const inside = await lookAt(folder, async (book) => {
+          const { troubles, looseFiles, records } = await checkBook(book);
+          const [newest] = await book.ports.store.groups({}, 1);
+          return {
+            troubles,
+            looseFiles: looseFiles.length,
+            records,
+            ...(newest === undefined ? {} : { newestChangeAt: newest.at }),
+          };
+        });
+        return { ...look, ...outside, ...inside };
+      } catch (fault) {
+        if (!(fault instanceof AppError)) throw fault;
+        return { ...look, notOpened: fault.detail };
+      }
+    },
+    async namesIn(folder) {
+      const stats = statSync(folder, { throwIfNoEntry: false });
+      return stats?.isDirectory() === true ? readdir(folder) : undefined;
+    },
+    async makeFolder(path) {
+      await mkdir(path, { recursive: true });
+    },
+    newId: randomUUID,
+    today: () => {
+      const now = new Date();
+      const two = (value: number) => String(value).padStart(2, '0');
+      return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+    },
+  };
+}
+
+async function openUnlessHeld(folder: string, options: FolderOptions) {
+  try {
+    return await openBookFolder(folder, options);
+  } catch (fault) {
+    if (fault instanceof AppError && fault.code === 'folder-in-use') return undefined;
+    throw fault;
+  }
+}
+
+function ownerIn(fault: unknown): FolderOwner | undefined {
+  return fault instanceof AppError && fault.code === 'folder-in-use'
+    ? (fault.more?.owner as FolderOwner | undefined)
+    : undefined;
+}
+
+async function aside<T>(work: (folder: string) => Promise<T>): Promise<T> {
+  const folder = await mkdtemp(join(tmpdir(), 'kneadwell-look-'));
+  try {
+    return await work(join(folder, 'book'));
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}
+
+async function folderFacts(
+  folder: string,
+): Promise<Pick<InstallationLook, 'folderIs' | 'writable' | 'freeBytes' | 'bookBytes'>> {
+  const stats = statSync(folder, { throwIfNoEntry: false });
+  if (stats === undefined) return { folderIs: 'nothing' };
+  if (!stats.isDirectory()) return { folderIs: 'other' };
+  const writable = await access(folder, constants.W_OK | constants.X_OK).then(
+    () => true,
+    () => false,
+  );
+  const space = await statfs(folder).catch(() => undefined);
+  const book = statSync(join(folder, BOOK_FILE), { throwIfNoEntry: false });
+  return {
+    folderIs: 'folder',
+    writable,
+    ...(space === undefined ? {} : { freeBytes: space.bavail * space.bsize }),
+    ...(book === undefined ? {} : { bookBytes: book.size }),
+  };
+}
+
+async function newestFacts(
+  backups: readonly ShelvedBackup[],
+): Promise<Pick<InstallationLook, 'newestBackup'>> {
+  const newest = backups.at(-1);
+  if (newest === undefined) return {};
+  try {
+    const { troubles } = await aside((work) => checkBackup(newest.path, work));
+    return {
+      newestBackup:
+        troubles.length === 0 ? 'sound' : { trouble: `The newest backup: ${troubles[0]}` },
+    };
+  } catch (fault) {
+    if (!(fault instanceof AppError)) throw fault;
+    return { newestBackup: { trouble: fault.detail } };
+  }
+}
+
+function noBook(folder: string): AppError {
+  return new AppError({
+    code: 'no-book',
+    kind: 'not-found',
+    detail: `There is no mix book in ${folder}.`,
+    hint: 'Begin one with "kneadwell serve" or "kneadwell add", or name its folder with --folder.',
+  });
+}

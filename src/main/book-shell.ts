@@ -1,0 +1,35 @@
+import type { BookShell } from '../cli/book/book-shell.ts';
+import type { Shell } from '../cli/run.ts';
+import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
+import { bookJson, recordsFromBookJson, unreadableExport } from '../formats/book-json.ts';
+import { textFromBytes } from '../formats/text.ts';
+import { bookAccess } from './book-access.ts';
+import { demoBook } from './demo-book.ts';
+
+/** The mix book on this machine, joined to the command line. */
+export function bookShell(shell: Shell): BookShell {
+  const { ports, screen, out, clearProgress } = shell;
+  const books = bookAccess(ports.madeWith);
+  return {
+    ports,
+    screen,
+    out: (text) => {
+      clearProgress();
+      out(text);
+    },
+    books,
+    exports: { json: bookJson, tables: bookTables },
+    textOf: textFromBytes,
+    recordsOf(bytes, file) {
+      let text: string;
+      try {
+        text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+      } catch (cause) {
+        throw unreadableExport(file, 'it is no text in UTF-8', cause);
+      }
+      return /^\s*\{/.test(text) ? recordsFromBookJson(text, file) : recordsFromBookCsv(text, file);
+    },
+    serve: async (call) => (await import('./serve.ts')).serveBook(call, shell),
+    demo: demoBook(books, ports),
+  };
+}

@@ -1,0 +1,73 @@
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { BookAccess } from '../app/book/book-access.ts';
+import { takeRecords } from '../app/book/take-records.ts';
+import { learn } from '../app/learn.ts';
+import type { Ports } from '../app/ports.ts';
+import type { BookShell } from '../cli/book/book-shell.ts';
+import { onBook } from '../cli/book/on-book.ts';
+import { AppError } from '../core/errors.ts';
+import { recordsFromBookJson } from '../formats/book-json.ts';
+import { ownerOf } from '../store/folder-lock.ts';
+
+const BOOK = new URL('../../data/demo/book.json', import.meta.url);
+/** Says that a folder was made here and may be taken away as a whole. */
+const MARK = 'kneadwell-demo.json';
+
+/** The invented studio, as a book of its own in a folder of its own. */
+export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
+  return {
+    async make(folder) {
+      // A folder that was begun and not ended is gone on with: nothing is taken or learnt twice.
+      if (existsSync(folder) && !existsSync(join(folder, MARK))) throw notADemo(folder);
+      await books.makeFolder(folder);
+      writeFileSync(join(folder, MARK), `${JSON.stringify({ madeWith: ports.madeWith })}\n`);
+      const made = await books.atDesk(folder, true, async (desk, book) => {
+        const { counts } = await desk.counts();
+        const there = counts.reduce((sum, { live }) => sum + live, 0);
+        const learnt = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
+        if (book === undefined || learnt) return { made: false, records: there, learnt: true };
+        const records = recordsFromBookJson(readFileSync(BOOK, 'utf8'), 'the demo');
+        if (there === 0) {
+          await takeRecords(book, { records, files: [], what: 'The invented studio moved in' });
+        }
+        return { made: true, records: records.length + 1, learnt: false };
+      });
+      if (!made.learnt) {
+        const given = {
+          operands: [],
+          switches: new Set<string>(),
+          values: new Map([['folder', [folder]]]),
+        };
+        const turned = await onBook('learn', given, ports, books);
+        const [readings] = turned.given.operands;
+        await learn(turned.ports, { readings: [readings], out: readings });
+      }
+      return { folder, made: made.made, records: made.records };
+    },
+    async remove(folder) {
+      if (!existsSync(folder)) return false;
+      if (!existsSync(join(folder, MARK))) throw notADemo(folder);
+      if (ownerOf(folder) !== undefined) {
+        throw new AppError({
+          code: 'folder-in-use',
+          kind: 'conflict',
+          detail: `The demo in ${folder} is open.`,
+          hint: 'Close its server first.',
+          retry: true,
+        });
+      }
+      rmSync(folder, { recursive: true, force: true });
+      return true;
+    },
+  };
+}
+
+function notADemo(folder: string): AppError {
+  return new AppError({
+    code: 'not-a-demo',
+    kind: 'conflict',
+    detail: `${folder} is there and is no demo; nothing in it was touched.`,
+    hint: 'Name another place with --folder.',
+  });
+}

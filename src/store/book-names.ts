@@ -1,0 +1,7 @@
+/** Names in a data folder; docs/book.md tells what each is. */
+export const BOOK_FILE = 'book.sqlite';
+export const PHOTO_FOLDER = 'photos';
+/** Says that a restore was decided on, and where its two halves lie; gone once it is through. */
+export const RESTORE_PLAN = 'restore.json';
+/** Of a book's own backups. */
+export const BACKUP_FOLDER = 'backups';
