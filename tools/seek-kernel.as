@@ -16,13 +16,12 @@
 // rounds, the supports, it rounds outward.
 const EPSILON: f32 = 1.0 / 131072.0;
 
-const VECTORS: i32 = 9;
 /** Bytes of a curve: 36 bands. */
-const ROW: i32 = 144;
+const ROW: usize = 144;
 /** Bytes of a corner: stamp, factor, two unused, a curve. */
-const CORNER: i32 = 160;
+const CORNER: usize = 160;
 /** Bytes of a cell: what follows its last part, number of recipes, place of the first, corners. */
-const CELL_HEAD: i32 = 12;
+const CELL_HEAD: usize = 12;
 const MOST_PARENTS: i32 = 8;
 
 // Scratch: least and most body of the bundle as middle and half; pointers and weights of a set.
@@ -34,51 +33,49 @@ const WHITE = memory.data(32, 16);
 const AMOUNT = memory.data(32, 16);
 const K_WEIGHT = memory.data(32, 16);
 const S_WEIGHT = memory.data(32, 16);
-const SUMS = memory.data(16, 16);
+const RESULT = memory.data(16, 16);
+/** By direction of one light. */
+const OVER = memory.data(256, 16);
 
 /** First byte that the host may use. */
 export function heapBase(): usize {
   return __heap_base;
 }
 
-// Directions.
+// Lights and directions, `perLight` of them each, a multiple of four.
+/** Of each direction: weight by band. */
 let lines: usize = 0;
-let sizes: usize = 0;
-/** Of each direction: c of X, Y, Z, then the sum of their sizes. */
+/** Of each light: c of X by direction, c of Y, c of Z, sum of their sizes. */
 let heads: usize = 0;
-/** Least and most by direction, without special clays and then with. */
+/** Of each light: least and most by direction for sets without special clays, then with. */
 let supports: usize = 0;
+/** Of each light: its directions in the order they are tried, what failed lately first. */
 let order: usize = 0;
-let directions: i32 = 0;
-/** Of each light: weights of X, Y, Z and the largest of their sizes, by band; by order of lights. */
+/** Of each light: weights of X, Y, Z and the largest of their sizes, by band. */
 let weights: usize = 0;
 let lights: i32 = 0;
-let lightOf: usize = 0;
+let perLight: i32 = 0;
 let outside: f32 = 0.4;
 let dilution: f32 = 0;
 
 export function setDirections(
   lines_: usize,
-  sizes_: usize,
   heads_: usize,
   supports_: usize,
   order_: usize,
-  directions_: i32,
   weights_: usize,
   lights_: i32,
-  lightOf_: usize,
+  perLight_: i32,
   inner: f32,
   dilution_: f32,
 ): void {
   lines = lines_;
-  sizes = sizes_;
   heads = heads_;
   supports = supports_;
   order = order_;
-  directions = directions_;
   weights = weights_;
   lights = lights_;
-  lightOf = lightOf_;
+  perLight = perLight_;
   outside = 1 - inner;
   dilution = dilution_;
 }
@@ -102,33 +99,85 @@ function bodyOf(k: v128, s: v128): v128 {
   return f32x4.div(s, f32x4.add(f32x4.add(k, f32x4.mul(f32x4.splat(outside), s)), root));
 }
 
+/**
+ * How far MIDDLE lies past the support of each direction of a light, into OVER, less what rounding
+ * may have to do with it; true when it is past any.
+ */
+function lookPast(light: i32, special: i32): bool {
+  const by = weights + <usize>light * (4 * ROW);
+  let x = f32x4.splat(0);
+  let y = f32x4.splat(0);
+  let z = f32x4.splat(0);
+  let m = f32x4.splat(0);
+  for (let o: usize = 0; o < ROW; o += 16) {
+    const body = v128.load(MIDDLE + o);
+    x = f32x4.add(x, f32x4.mul(body, v128.load(by + o)));
+    y = f32x4.add(y, f32x4.mul(body, v128.load(by + o, 144)));
+    z = f32x4.add(z, f32x4.mul(body, v128.load(by + o, 288)));
+    m = f32x4.add(m, f32x4.mul(body, v128.load(by + o, 432)));
+  }
+  const X = f32x4.splat(across(x));
+  const Y = f32x4.splat(across(y));
+  const Z = f32x4.splat(across(z));
+  const slack = f32x4.splat(across(m) * EPSILON);
+  const row = <usize>perLight << 2;
+  const head = heads + <usize>light * 4 * row;
+  const range = supports + <usize>(2 * light + special) * 2 * row;
+  let any = f32x4.splat(0);
+  for (let d: usize = 0; d < row; d += 16) {
+    const at = f32x4.add(
+      f32x4.add(f32x4.mul(v128.load(head + d), X), f32x4.mul(v128.load(head + row + d), Y)),
+      f32x4.mul(v128.load(head + 2 * row + d), Z),
+    );
+    const past = f32x4.sub(
+      f32x4.pmax(
+        f32x4.sub(at, v128.load(range + row + d)),
+        f32x4.sub(v128.load(range + d), at),
+      ),
+      f32x4.mul(v128.load(head + 3 * row + d), slack),
+    );
+    v128.store(OVER + d, past);
+    any = f32x4.pmax(any, past);
+  }
+  return v128.any_true(f32x4.gt(any, f32x4.splat(0)));
+}
+
 /** Whether bodies within HALF of MIDDLE leave room for a colour that is near enough. */
 function inReach(special: i32): bool {
-  const bound = supports + (<usize>special * directions << 3);
-  for (let n = 0; n < directions; n++) {
-    const slot = order + (<usize>n << 2);
-    const d = load<i32>(slot);
-    const line = lines + <usize>d * ROW;
-    const size = sizes + <usize>d * ROW;
-    let at = f32x4.splat(0);
-    let reach = f32x4.splat(0);
-    for (let v = 0; v < VECTORS; v++) {
-      const o = <usize>v << 4;
-      at = f32x4.add(at, f32x4.mul(v128.load(line + o), v128.load(MIDDLE + o)));
-      reach = f32x4.add(reach, f32x4.mul(v128.load(size + o), v128.load(HALF + o)));
-    }
-    const middle = across(at);
-    const half = across(reach);
-    const range = bound + (<usize>d << 3);
-    if (middle - half > load<f32>(range, 4) || middle + half < load<f32>(range)) {
-      if (n > 0) {
-        store<i32>(slot, load<i32>(slot - 4));
-        store<i32>(slot - 4, d);
+  for (let light = 0; light < lights; light++) {
+    if (!lookPast(light, special)) continue;
+    const first = lines + <usize>(light * perLight) * ROW;
+    const slots = order + (<usize>(light * perLight) << 2);
+    for (let n = 0; n < perLight; n++) {
+      const slot = slots + (<usize>n << 2);
+      const d = load<i32>(slot);
+      const past = load<f32>(OVER + (<usize>d << 2));
+      if (past > 0 && past > reachOf(first + <usize>d * ROW)) {
+        if (n > 0) {
+          store<i32>(slot, load<i32>(slot - 4));
+          store<i32>(slot - 4, d);
+        }
+        return false;
       }
-      return false;
     }
   }
   return true;
+}
+
+/** How far HALF can move a colour along a line. */
+// @ts-ignore: decorator
+@inline
+function reachOf(line: usize): f32 {
+  let one = f32x4.mul(f32x4.abs(v128.load(line)), v128.load(HALF));
+  let two = f32x4.mul(f32x4.abs(v128.load(line, 16)), v128.load(HALF, 16));
+  let three = f32x4.mul(f32x4.abs(v128.load(line, 32)), v128.load(HALF, 32));
+  one = f32x4.add(one, f32x4.mul(f32x4.abs(v128.load(line, 48)), v128.load(HALF, 48)));
+  two = f32x4.add(two, f32x4.mul(f32x4.abs(v128.load(line, 64)), v128.load(HALF, 64)));
+  three = f32x4.add(three, f32x4.mul(f32x4.abs(v128.load(line, 80)), v128.load(HALF, 80)));
+  one = f32x4.add(one, f32x4.mul(f32x4.abs(v128.load(line, 96)), v128.load(HALF, 96)));
+  two = f32x4.add(two, f32x4.mul(f32x4.abs(v128.load(line, 112)), v128.load(HALF, 112)));
+  three = f32x4.add(three, f32x4.mul(f32x4.abs(v128.load(line, 128)), v128.load(HALF, 128)));
+  return across(f32x4.add(f32x4.add(one, two), three));
 }
 
 /**
@@ -138,8 +187,7 @@ function inReach(special: i32): bool {
  */
 export function mayHold(picks: usize, count: i32, spare: f32, special: i32): bool {
   const more = f32x4.splat(spare);
-  for (let v = 0; v < VECTORS; v++) {
-    const o = <usize>v << 4;
+  for (let o: usize = 0; o < ROW; o += 16) {
     let kLow = f32x4.splat(0);
     let kHigh = f32x4.splat(0);
     let sLow = f32x4.splat(0);
@@ -201,8 +249,9 @@ let counts: usize = 0;
 let recipes: usize = 0;
 let found: usize = 0;
 let room: i32 = 0;
-let seen: i32 = 0;
-let tried: i32 = 0;
+let parentCurves: usize = 0;
+let parentWhite: usize = 0;
+let parentAmount: usize = 0;
 
 // May still be turned down by a rule on shares.
 @external("host", "allows")
@@ -230,30 +279,36 @@ export function setCompositions(
   room = room_;
 }
 
-/** A parent of the set: its curves (K, then S), whether it is white, how much a part of it holds. */
-export function setParent(at: i32, curves: usize, white: i32, amount: f32): void {
-  const o = <usize>at << 2;
-  store<i32>(K_OF + o, <i32>curves);
-  store<i32>(S_OF + o, <i32>curves + ROW);
-  store<i32>(WHITE + o, white);
-  store<f32>(AMOUNT + o, amount);
+/** Curves of the parents, K then S; whether each is white; how much a part of it holds. */
+export function setParents(curves: usize, whites: usize, amounts: usize): void {
+  parentCurves = curves;
+  parentWhite = whites;
+  parentAmount = amounts;
 }
 
-export function begin(stamp_: i32, special: i32): void {
+/** Takes up a set of parents, a number each. */
+export function begin(set: usize, stamp_: i32, special: i32): void {
   stamp = stamp_;
   setSpecial = special;
   let whites = 0;
-  for (let i = 0; i < size; i++) whites += load<i32>(WHITE + (<usize>i << 2));
+  for (let i = 0; i < size; i++) {
+    const o = <usize>i << 2;
+    const parent = <usize>load<i32>(set + o);
+    const white = load<i32>(parentWhite + (parent << 2));
+    store<i32>(K_OF + o, <i32>(parentCurves + parent * (2 * ROW)));
+    store<i32>(S_OF + o, <i32>(parentCurves + parent * (2 * ROW) + ROW));
+    store<i32>(WHITE + o, white);
+    store<f32>(AMOUNT + o, load<f32>(parentAmount + (parent << 2)));
+    whites += white;
+  }
   mixed = whites > 0 && whites < size;
-  seen = 0;
-  tried = 0;
+  store<i32>(RESULT + 4, 0);
+  store<i32>(RESULT + 8, 0);
 }
 
-export function cellsSeen(): i32 {
-  return seen;
-}
-export function recipesTried(): i32 {
-  return tried;
+/** Where `walk` leaves how many recipes it found, cells it saw and recipes it tried since `begin`. */
+export function resultAt(): usize {
+  return RESULT;
 }
 
 /** How much K of each parent counts: its weight, and for colours the factor of dilution. */
@@ -310,16 +365,8 @@ function scattered(o: usize): v128 {
   return s;
 }
 
-/** Body at a corner, times its factor of dilution. */
-function workOut(place: i32, corner: usize): void {
-  const from = shares + (<usize>(place * size) << 2);
-  for (let i = 0; i < size; i++) {
-    const o = <usize>i << 2;
-    store<f32>(S_WEIGHT + o, load<f32>(from + o));
-  }
-  const factor = weigh();
-  store<i32>(corner, stamp);
-  store<f32>(corner, factor, 4);
+/** Body of the set by the weights, times a factor. */
+function mixInto(target: usize, factor: f32): void {
   const scale = f32x4.splat(factor);
   if (size == 4) {
     const k0 = <usize>load<i32>(K_OF);
@@ -334,8 +381,7 @@ function workOut(place: i32, corner: usize): void {
     const s1 = v128.load32_splat(S_WEIGHT, 4);
     const s2 = v128.load32_splat(S_WEIGHT, 8);
     const s3 = v128.load32_splat(S_WEIGHT, 12);
-    for (let v = 0; v < VECTORS; v++) {
-      const o = <usize>v << 4;
+    for (let o: usize = 0; o < ROW; o += 16) {
       const k = f32x4.add(
         f32x4.add(f32x4.mul(v128.load(k0 + o), w0), f32x4.mul(v128.load(k1 + o), w1)),
         f32x4.add(f32x4.mul(v128.load(k2 + o), w2), f32x4.mul(v128.load(k3 + o), w3)),
@@ -344,14 +390,26 @@ function workOut(place: i32, corner: usize): void {
         f32x4.add(f32x4.mul(v128.load(k0 + o, 144), s0), f32x4.mul(v128.load(k1 + o, 144), s1)),
         f32x4.add(f32x4.mul(v128.load(k2 + o, 144), s2), f32x4.mul(v128.load(k3 + o, 144), s3)),
       );
-      v128.store(corner + o, f32x4.mul(bodyOf(k, s), scale), 16);
+      v128.store(target + o, f32x4.mul(bodyOf(k, s), scale));
     }
     return;
   }
-  for (let v = 0; v < VECTORS; v++) {
-    const o = <usize>v << 4;
-    v128.store(corner + o, f32x4.mul(bodyOf(absorbed(o), scattered(o)), scale), 16);
+  for (let o: usize = 0; o < ROW; o += 16) {
+    v128.store(target + o, f32x4.mul(bodyOf(absorbed(o), scattered(o)), scale));
   }
+}
+
+/** Body at a corner, times its factor of dilution. */
+function workOut(place: i32, corner: usize): void {
+  const from = shares + (<usize>(place * size) << 2);
+  for (let i = 0; i < size; i++) {
+    const o = <usize>i << 2;
+    store<f32>(S_WEIGHT + o, load<f32>(from + o));
+  }
+  const factor = weigh();
+  store<i32>(corner, stamp);
+  store<f32>(corner, factor, 4);
+  mixInto(corner + 16, factor);
 }
 
 // @ts-ignore: decorator
@@ -382,8 +440,7 @@ function rangeOf(cell: usize): void {
     const b1 = places + <usize>load<i32>(cell, CELL_HEAD + 4) * CORNER;
     const b2 = places + <usize>load<i32>(cell, CELL_HEAD + 8) * CORNER;
     const b3 = places + <usize>load<i32>(cell, CELL_HEAD + 12) * CORNER;
-    for (let v = 0; v < VECTORS; v++) {
-      const o = <usize>v << 4;
+    for (let o: usize = 0; o < ROW; o += 16) {
       const v0 = v128.load(first + o, 16);
       const v1 = v128.load(b1 + o, 16);
       const v2 = v128.load(b2 + o, 16);
@@ -394,8 +451,7 @@ function rangeOf(cell: usize): void {
     }
     return;
   }
-  for (let v = 0; v < VECTORS; v++) {
-    const o = <usize>v << 4;
+  for (let o: usize = 0; o < ROW; o += 16) {
     let low = v128.load(first + o, 16);
     let high = low;
     for (let c = 1; c < size; c++) {
@@ -410,52 +466,19 @@ function rangeOf(cell: usize): void {
 
 /** Whether one recipe may be near enough. */
 function near(recipe: i32): bool {
-  tried++;
+  store<i32>(RESULT + 8, load<i32>(RESULT + 8) + 1);
   const from = counts + <usize>(recipe * size);
   for (let i = 0; i < size; i++) {
     store<f32>(S_WEIGHT + (<usize>i << 2), <f32>load<u8>(from + <usize>i));
   }
   weigh();
-  for (let v = 0; v < VECTORS; v++) {
-    const o = <usize>v << 4;
-    v128.store(MIDDLE + o, bodyOf(absorbed(o), scattered(o)));
-  }
-  const bound = supports + (<usize>setSpecial * directions << 3);
+  mixInto(MIDDLE, 1);
   for (let light = 0; light < lights; light++) {
-    const by = weights + <usize>light * (4 * ROW);
-    let x = f32x4.splat(0);
-    let y = f32x4.splat(0);
-    let z = f32x4.splat(0);
-    let m = f32x4.splat(0);
-    for (let v = 0; v < VECTORS; v++) {
-      const o = <usize>v << 4;
-      const body = v128.load(MIDDLE + o);
-      x = f32x4.add(x, f32x4.mul(body, v128.load(by + o)));
-      y = f32x4.add(y, f32x4.mul(body, v128.load(by + o, 144)));
-      z = f32x4.add(z, f32x4.mul(body, v128.load(by + o, 288)));
-      m = f32x4.add(m, f32x4.mul(body, v128.load(by + o, 432)));
-    }
-    const X = across(x);
-    const Y = across(y);
-    const Z = across(z);
-    const slack = across(m) * EPSILON;
-    for (let n = 0; n < directions; n++) {
-      const d = load<i32>(order + (<usize>n << 2));
-      if (load<i32>(lightOf + (<usize>d << 2)) != light) continue;
-      const head = heads + (<usize>d << 4);
-      const at = load<f32>(head) * X + load<f32>(head, 4) * Y + load<f32>(head, 8) * Z;
-      const half = load<f32>(head, 12) * slack;
-      const range = bound + (<usize>d << 3);
-      if (at - half > load<f32>(range, 4) || at + half < load<f32>(range)) return false;
-    }
+    if (lookPast(light, setSpecial)) return false;
   }
   return true;
 }
 
-let count: i32 = 0;
-export function foundCount(): i32 {
-  return count;
-}
 /**
  * Walks the cells of the set at hand from one of them, 0 for the first; stops at the end, or when as
  * many recipes are found as asked for. Cells lie in the order they are visited, each followed by its
@@ -463,7 +486,8 @@ export function foundCount(): i32 {
  */
 export function walk(from: usize, asks: bool): usize {
   let cell = from == 0 ? cells : from;
-  count = 0;
+  let count = 0;
+  let seen = load<i32>(RESULT + 4);
   while (cell < end) {
     seen++;
     const skip = <usize>load<i32>(cell);
@@ -486,11 +510,13 @@ export function walk(from: usize, asks: bool): usize {
       const recipe = load<i32>(list + (<usize>r << 2));
       if (near(recipe)) {
         store<i32>(found + (<usize>count << 2), recipe);
-        count = count + 1;
+        count++;
       }
     }
     cell = skip;
-    if (count >= room) return cell < end ? cell : 0;
+    if (count >= room) break;
   }
-  return 0;
+  store<i32>(RESULT, count);
+  store<i32>(RESULT + 4, seen);
+  return cell < end ? cell : 0;
 }

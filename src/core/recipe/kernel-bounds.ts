@@ -1,7 +1,7 @@
 import { BANDS } from '../colour/grid.ts';
+import type { GroupTable } from './branches.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
-import type { ParentGroup } from './parent-tree.ts';
-import { mixOf, type Pick, type SeekBounds } from './seek-bounds.ts';
+import { mixOf, type SeekBounds } from './seek-bounds.ts';
 import { type KernelMemory, openKernel } from './seek-kernel.ts';
 import type { SeekView } from './seek-options.ts';
 import type { SeekProblem } from './seek-problem.ts';
@@ -30,7 +30,7 @@ interface Placed {
 }
 
 /** The bounds in 32 bit, four bands at a time; undefined where the kernel cannot run. */
-export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
+export function kernelBounds(problem: SeekProblem, { groups }: GroupTable): SeekBounds | undefined {
   if (problem.mostParents > MOST_PARENTS) return undefined;
   const { curves, rules, size, dilution } = problem;
   const { onShares } = rules;
@@ -49,36 +49,41 @@ export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
   if (kernel === undefined) return undefined;
   const { calls } = kernel;
 
-  const supports = kernel.take(4 * 4 * sight.count);
-  const lines = kernel.take(4 * N * sight.count);
-  const sizes = kernel.take(4 * N * sight.count);
-  const heads = kernel.take(16 * sight.count);
+  // Directions of each light, rounded up to a multiple of four.
+  const lights = sight.balls.length;
+  const perLight = (Math.max(...sight.balls.map(({ directions }) => directions.length)) + 3) & ~3;
+  const supports = kernel.take(4 * 4 * perLight * lights);
+  const lines = kernel.take(4 * N * perLight * lights);
+  const heads = kernel.take(4 * 4 * perLight * lights);
   const weights = kernel.floats(sight.balls.flatMap(({ view }) => weightsOf(view, sight.through)));
-  const lightOf = kernel.words(
-    sight.balls.flatMap(({ directions }, light) => directions.map(() => light)),
-  );
-  const order = kernel.words(Array.from({ length: sight.count }, (_, d) => d));
+  const order = kernel.words(sight.balls.flatMap(() => [...Array(perLight).keys()]));
   calls.setDirections(
     lines,
-    sizes,
     heads,
     supports,
     order,
-    sight.count,
     weights,
-    sight.balls.length,
-    lightOf,
+    lights,
+    perLight,
     sight.inner,
     dilution,
   );
-  const parents = Int32Array.from({ length: size }, (_, p) =>
-    kernel.floats([
-      ...curves.k.subarray(p * N, (p + 1) * N),
-      ...curves.s.subarray(p * N, (p + 1) * N),
-    ]),
+  calls.setParents(
+    kernel.floats(
+      Array.from({ length: size }, (_, p) => [
+        ...curves.k.subarray(p * N, (p + 1) * N),
+        ...curves.s.subarray(p * N, (p + 1) * N),
+      ]).flat(),
+    ),
+    kernel.words(curves.white),
+    kernel.floats(curves.amount),
   );
+  const setAt = kernel.take(4 * MOST_PARENTS);
   const picksAt = kernel.take(4 * PICK * MOST_PARENTS);
-  const groups = new Map<ParentGroup, number>();
+  const resultAt = calls.resultAt() >> 2;
+  const ranges = groups.map(({ leastK, mostK, leastS, mostS }) =>
+    kernel.floats([...leastK, ...mostK, ...leastS, ...mostS]),
+  );
   const compositions = new Map<Compositions, Placed>();
   let stamp = 0;
   copySight(kernel);
@@ -90,32 +95,45 @@ export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
   }
 
   function copySight({ f32 }: KernelMemory): void {
-    f32.set(sight.lines, lines >> 2);
-    f32.set(sight.sizes, sizes >> 2);
-    for (const { directions, from } of sight.balls) {
+    sight.balls.forEach(({ directions, from }, light) => {
+      const count = directions.length;
+      f32.set(
+        sight.lines.subarray(from * N, (from + count) * N),
+        (lines >> 2) + light * perLight * N,
+      );
       directions.forEach(([x, y, z], d) => {
-        f32.set([x, y, z, Math.abs(x) + Math.abs(y) + Math.abs(z)], (heads >> 2) + 4 * (from + d));
+        const head = (heads >> 2) + 4 * light * perLight + d;
+        [x, y, z, Math.abs(x) + Math.abs(y) + Math.abs(z)].forEach((v, i) => {
+          f32[head + i * perLight] = v;
+        });
       });
-    }
-    sight.ranges.forEach(({ least, most }, special) => {
-      const at = (supports >> 2) + 2 * sight.count * special;
-      for (let d = 0; d < sight.count; d++) {
-        const room = OUTWARD * (Math.abs(least[d]) + Math.abs(most[d]));
-        f32[at + 2 * d] = Number.isFinite(room) ? least[d] - room : least[d];
-        f32[at + 2 * d + 1] = Number.isFinite(room) ? most[d] + room : most[d];
-      }
+      sight.ranges.forEach(({ least, most }, special) => {
+        const at = (supports >> 2) + (2 * light + special) * 2 * perLight;
+        f32.fill(Number.NEGATIVE_INFINITY, at, at + perLight);
+        f32.fill(Number.POSITIVE_INFINITY, at + perLight, at + 2 * perLight);
+        for (let d = 0; d < count; d++) {
+          const [low, high] = [least[from + d], most[from + d]];
+          const room = OUTWARD * (Math.abs(low) + Math.abs(high));
+          if (!Number.isFinite(room)) continue;
+          f32[at + d] = low - room;
+          f32[at + perLight + d] = high + room;
+        }
+      });
     });
   }
 
-  function mayHold(picks: readonly Pick[], count: number): boolean {
-    const { spare, factorLeast, factorMost, special } = mixOf(picks, count, problem);
-    for (const { group } of picks) if (!groups.has(group)) groups.set(group, placeGroup(group));
+  function mayHold(bundle: Int32Array, count: number): boolean {
+    const { spare, factorLeast, factorMost, special } = mixOf(bundle, count, groups, problem);
     const { f32, i32 } = kernel!;
+    const length = bundle[0];
     let at = picksAt >> 2;
-    for (const { group, times } of picks) {
-      const low = group.white ? 1 : factorLeast;
-      const high = group.white ? 1 : factorMost;
-      i32[at] = groups.get(group)!;
+    for (let p = 0; p < length; p++) {
+      const own = bundle[1 + 2 * p];
+      const times = bundle[2 + 2 * p];
+      const { white } = groups[own];
+      const low = white ? 1 : factorLeast;
+      const high = white ? 1 : factorMost;
+      i32[at] = ranges[own];
       f32[at + 1] = times * low;
       f32[at + 2] = times * high;
       f32[at + 3] = times;
@@ -123,11 +141,7 @@ export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
       f32[at + 5] = spare * high;
       at += PICK;
     }
-    return calls.mayHold(picksAt, picks.length, spare, special) !== 0;
-  }
-
-  function placeGroup({ leastK, mostK, leastS, mostS }: ParentGroup): number {
-    return kernel!.floats([...leastK, ...mostK, ...leastS, ...mostS]);
+    return calls.mayHold(picksAt, length, spare, special) !== 0;
   }
 
   function descend(own: Int32Array, tree: Compositions): number {
@@ -142,29 +156,29 @@ export function kernelBounds(problem: SeekProblem): SeekBounds | undefined {
       }
       placed.use();
     }
+    const { i32 } = kernel!;
     let special = 0;
     for (let i = 0; i < n; i++) {
-      const p = own[i];
-      calls.setParent(i, parents[p], curves.white[p], curves.amount[p]);
-      special |= curves.special[p];
+      i32[(setAt >> 2) + i] = own[i];
+      special |= curves.special[own[i]];
     }
-    calls.begin(++stamp, special);
+    calls.begin(setAt, ++stamp, special);
     const found = placed!.foundAt >> 2;
     let judged = 0;
     let cell = 0;
     do {
       cell = calls.walk(cell, onShares);
-      const count = calls.foundCount();
+      const count = i32[resultAt];
       for (let i = 0; i < count; i++) {
-        const recipe = kernel!.i32[found + i];
+        const recipe = i32[found + i];
         problem.judge(own, tree.counts.subarray(recipe * n, recipe * n + n), n);
       }
       judged += count;
       if (count > 0) refresh();
     } while (cell !== 0);
-    const tried = calls.recipesTried();
+    const tried = i32[resultAt + 2];
     problem.tried += tried - judged;
-    return calls.cellsSeen() + tried;
+    return i32[resultAt + 1] + tried;
   }
 }
 

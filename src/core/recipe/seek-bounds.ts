@@ -1,4 +1,5 @@
 import { BANDS } from '../colour/grid.ts';
+import type { GroupTable } from './branches.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
 import type { ParentGroup } from './parent-tree.ts';
 import type { SeekProblem } from './seek-problem.ts';
@@ -9,12 +10,6 @@ const N = BANDS;
 /** Room for rounding, in the units of a direction (about CIELAB). */
 const ROOM = 1e-6;
 
-/** So many parents from one group. */
-export interface Pick {
-  readonly group: ParentGroup;
-  readonly times: number;
-}
-
 /**
  * Tests of bundles of recipes against what is still good enough: no recipe of a bundle that fails
  * is nearer to the aim than the worst kept.
@@ -22,8 +17,11 @@ export interface Pick {
 export interface SeekBounds {
   /** Takes note of what was found since. */
   refresh(): void;
-  /** Whether any set of so many parents from these groups may hold a recipe near enough. */
-  mayHold(picks: readonly Pick[], count: number): boolean;
+  /**
+   * Whether any set of a bundle, as `Branches` has it, may hold a recipe near enough.
+   * `count`: parents in each of its sets.
+   */
+  mayHold(bundle: Int32Array, count: number): boolean;
   /** Tries what may be near enough of one set; gives the work it took. */
   descend(set: Int32Array, all: Compositions): number;
 }
@@ -35,6 +33,7 @@ export interface SeekBounds {
  */
 export class PlainBounds implements SeekBounds {
   private readonly problem: SeekProblem;
+  private readonly table: GroupTable;
   private readonly sight: SeekSupports;
   /** Directions in the order they are tried: what failed lately first. */
   private readonly order: Int32Array;
@@ -57,8 +56,9 @@ export class PlainBounds implements SeekBounds {
   private readonly scattering = new Float64Array(N);
   private readonly counts: Int32Array;
 
-  constructor(problem: SeekProblem) {
+  constructor(problem: SeekProblem, table: GroupTable) {
     this.problem = problem;
+    this.table = table;
     this.sight = new SeekSupports(problem);
     this.order = Int32Array.from({ length: this.sight.count }, (_, d) => d);
     this.counts = new Int32Array(problem.mostParents);
@@ -93,18 +93,20 @@ export class PlainBounds implements SeekBounds {
     return true;
   }
 
-  mayHold(picks: readonly Pick[], count: number): boolean {
+  mayHold(bundle: Int32Array, count: number): boolean {
+    const { groups } = this.table;
     const { middle, half } = this;
     const { inner } = this.sight;
-    const { spare, factorLeast, factorMost, special } = mixOf(picks, count, this.problem);
-    const { length } = picks;
+    const { spare, factorLeast, factorMost, special } = mixOf(bundle, count, groups, this.problem);
+    const length = bundle[0];
     for (let band = 0; band < N; band++) {
       let kLow = 0;
       let kHigh = 0;
       let sLow = 0;
       let sHigh = 0;
       for (let p = 0; p < length; p++) {
-        const { group, times } = picks[p];
+        const group = groups[bundle[1 + 2 * p]];
+        const times = bundle[2 + 2 * p];
         kLow += times * group.leastK[band] * (group.white ? 1 : factorLeast);
         kHigh += times * group.mostK[band] * (group.white ? 1 : factorMost);
         sLow += times * group.leastS[band];
@@ -113,7 +115,7 @@ export class PlainBounds implements SeekBounds {
       let qLow = Number.POSITIVE_INFINITY;
       let qHigh = 0;
       for (let p = 0; p < length; p++) {
-        const { group } = picks[p];
+        const group = groups[bundle[1 + 2 * p]];
         const low =
           (kLow + spare * group.leastK[band] * (group.white ? 1 : factorLeast)) /
           (sHigh + spare * group.mostS[band]);
@@ -291,8 +293,9 @@ export interface PickMix {
 }
 
 export function mixOf(
-  picks: readonly Pick[],
+  bundle: Int32Array,
   count: number,
+  groups: readonly ParentGroup[],
   { dilution, options }: SeekProblem,
 ): PickMix {
   const spare = options.parts - count;
@@ -302,7 +305,9 @@ export function mixOf(
   let colourLeast = Number.POSITIVE_INFINITY;
   let colourMost = 0;
   let special = 0;
-  for (const { group, times } of picks) {
+  for (let p = 0; p < bundle[0]; p++) {
+    const group = groups[bundle[1 + 2 * p]];
+    const times = bundle[2 + 2 * p];
     if (group.special) special = 1;
     if (group.white) {
       whites += times;

@@ -6,14 +6,12 @@ export interface KernelCalls {
   heapBase(): number;
   setDirections(
     lines: number,
-    sizes: number,
     heads: number,
     supports: number,
     order: number,
-    directions: number,
     weights: number,
     lights: number,
-    lightOf: number,
+    perLight: number,
     inner: number,
     dilution: number,
   ): void;
@@ -29,12 +27,10 @@ export interface KernelCalls {
     found: number,
     room: number,
   ): void;
-  setParent(at: number, curves: number, white: number, amount: number): void;
-  begin(stamp: number, special: number): void;
+  setParents(curves: number, whites: number, amounts: number): void;
+  begin(set: number, stamp: number, special: number): void;
+  resultAt(): number;
   walk(from: number, asks: boolean): number;
-  foundCount(): number;
-  cellsSeen(): number;
-  recipesTried(): number;
 }
 
 /** The part of the WebAssembly interface used here: Node and browsers have it alike. */

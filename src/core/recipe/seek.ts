@@ -2,30 +2,19 @@ import type { Predictor } from '../clay/predict.ts';
 import { seededChance } from '../clay/seeded-chance.ts';
 import { BANDS } from '../colour/grid.ts';
 import { labInto } from '../colour/spaces.ts';
+import { Branches } from './branches.ts';
 import { type Apart, type Compositions, compositionsOf } from './composition-tree.ts';
 import { firstGuesses } from './first-guesses.ts';
 import { kernelBounds } from './kernel-bounds.ts';
-import { groupParents, type ParentGroup } from './parent-tree.ts';
 import { PlainBounds } from './seek-bounds.ts';
 import type { SeekOptions, SeekRun } from './seek-options.ts';
-import {
-  choose,
-  countCompositions,
-  countRecipes,
-  type SeekProblem,
-  seekProblem,
-} from './seek-problem.ts';
+import { countCompositions, countRecipes, type SeekProblem, seekProblem } from './seek-problem.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
 /** A cell of no more recipes than this is tried one by one. */
 const FEW = 3;
-
-/** Sets of parents not yet looked at: so many from each group. */
-interface Branch {
-  readonly groups: readonly { readonly group: ParentGroup; readonly times: number }[];
-}
 
 /**
  * The best recipes of all there are, most of them never looked at.
@@ -48,10 +37,11 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
   const { parts } = options;
   const total = countRecipes(size, mostParents, parts);
   const guesses = firstGuesses(problem);
-  const branches: Branch[] = rootBranches(problem);
-  const bounds = kernelBounds(problem) ?? new PlainBounds(problem);
+  const branches = new Branches(problem.curves, size, mostParents, rules.must);
+  const bounds = kernelBounds(problem, branches.table) ?? new PlainBounds(problem, branches.table);
   const compositions = new Map<number, Compositions>();
   const ways = Array.from({ length: mostParents + 1 }, (_, m) => countCompositions(m, parts));
+  const sets = ways.map((_, m) => new Int32Array(m));
   let guessing = true;
   let settled = 0;
   let work = 0;
@@ -69,11 +59,11 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
         if (guesses.next().done === true) guessing = false;
       }
       while (work < until) {
-        const branch = branches.pop();
-        if (branch === undefined) return !guessing;
-        look(branch);
+        if (branches.empty) return !guessing;
+        branches.take();
+        look();
       }
-      return branches.length === 0 && !guessing;
+      return branches.empty && !guessing;
     },
     get tried() {
       return problem.tried;
@@ -85,46 +75,35 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
     best: () => problem.found(),
   };
 
-  function look(branch: Branch): void {
+  function look(): void {
     work++;
-    const { groups } = branch;
-    let widest = -1;
-    let count = 0;
-    groups.forEach(({ group, times }, i) => {
-      count += times;
-      if (group.halves !== undefined) {
-        if (widest < 0 || group.members.length > groups[widest].group.members.length) widest = i;
-      }
-    });
+    const { count, widest } = branches;
     bounds.refresh();
     if (widest < 0) {
-      lookAtSet(groups.map(({ group }) => group));
+      lookAtSet(count);
       settled += ways[count];
-      return;
-    }
-    if (!bounds.mayHold(groups, count)) {
-      settled += setsIn(branch) * ways[count];
-      return;
-    }
-    const { group, times } = groups[widest];
-    const [one, other] = group.halves!;
-    for (let first = 0; first <= times; first++) {
-      const second = times - first;
-      if (first > one.members.length || second > other.members.length) continue;
-      const next = groups.filter((_, i) => i !== widest);
-      if (first > 0) next.push({ group: one, times: first });
-      if (second > 0) next.push({ group: other, times: second });
-      branches.push({ groups: next });
+    } else if (bounds.mayHold(branches.at, count)) {
+      branches.halve(widest);
+    } else {
+      settled += branches.sets * ways[count];
     }
   }
 
-  function lookAtSet(groups: readonly ParentGroup[]): void {
-    const set = Int32Array.from(groups, (group) => group.members[0]).sort(
-      (a, b) => strength[b] - strength[a],
-    );
-    if (problem.departs(set, set.length) || !rules.allowsSet(set, set.length)) return;
-    const all = compositionsFor(set.length);
-    work += bounds.descend(set, all);
+  function lookAtSet(count: number): void {
+    const set = sets[count];
+    const { groups } = branches.table;
+    // Strongest first, as the cells of the compositions expect.
+    for (let i = 0; i < count; i++) {
+      const [parent] = groups[branches.at[1 + 2 * i]].members;
+      let to = i;
+      while (to > 0 && strength[set[to - 1]] < strength[parent]) {
+        set[to] = set[to - 1];
+        to--;
+      }
+      set[to] = parent;
+    }
+    if (problem.departs(set, count) || !rules.allowsSet(set, count)) return;
+    work += bounds.descend(set, compositionsFor(count));
   }
 
   function compositionsFor(n: number): Compositions {
@@ -211,30 +190,4 @@ function apartBySamples({ curves, size, options }: SeekProblem, strength: Float6
     }
     return sets;
   }
-}
-
-/** Every number of parents, with those that must be in it alone and the rest by white and colour. */
-function rootBranches({ curves, size, mostParents, rules }: SeekProblem): Branch[] {
-  const musts = rules.must.map((p) => ({ group: groupParents(curves, [p]), times: 1 }));
-  const rest = Array.from({ length: size }, (_, p) => p).filter((p) => !rules.must.includes(p));
-  const whites = rest.filter((p) => curves.white[p] === 1);
-  const colours = rest.filter((p) => curves.white[p] === 0);
-  const white = whites.length > 0 ? groupParents(curves, whites) : undefined;
-  const colour = colours.length > 0 ? groupParents(curves, colours) : undefined;
-  const out: Branch[] = [];
-  for (let n = mostParents; n >= Math.max(1, musts.length); n--) {
-    const free = n - musts.length;
-    for (let w = 0; w <= Math.min(free, whites.length); w++) {
-      if (free - w > colours.length) continue;
-      const groups = [...musts];
-      if (white !== undefined && w > 0) groups.push({ group: white, times: w });
-      if (colour !== undefined && free > w) groups.push({ group: colour, times: free - w });
-      if (groups.length > 0) out.push({ groups });
-    }
-  }
-  return out;
-}
-
-function setsIn({ groups }: Branch): number {
-  return groups.reduce((sets, { group, times }) => sets * choose(group.members.length, times), 1);
 }
