@@ -6,7 +6,8 @@
 export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
   'content-security-policy': [
     "default-src 'none'",
-    "script-src 'self'",
+    // The search for recipes has a kernel in WebAssembly; text is still never run as script.
+    "script-src 'self' 'wasm-unsafe-eval'",
     "style-src 'self'",
     "img-src 'self' blob: data:",
     "font-src 'self'",

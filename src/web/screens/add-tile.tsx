@@ -4,6 +4,7 @@ import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { mmFrom, useUnits } from '../book/units.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
@@ -33,13 +34,15 @@ export function AddTile({
   const [lab, setLab] = useState<Lab | undefined>();
   const [got, setGot] = useState<Got>('by eye');
   const [state, setState] = useState<'raw' | 'baked'>('baked');
-  const [mm, setMm] = useState('3');
+  const units = useUnits();
+  const [thick, setThick] = useState(units.length === 'mm' ? '3' : '0.12');
   const [no, setNo] = useState<string | undefined>();
   const keep = async () => {
     if (lab === undefined) return setNo('Give the tile a colour first.');
-    const thicknessMm = mm.trim() === '' ? undefined : Number(mm.replace(',', '.'));
+    const thicknessMm =
+      thick.trim() === '' ? undefined : mmFrom(Number(thick.replace(',', '.')), units);
     if (thicknessMm !== undefined && !(thicknessMm > 0 && thicknessMm <= 100)) {
-      return setNo('A thickness in mm, such as 3; or leave it empty where no light comes through.');
+      return setNo('A thickness, such as 3 mm; or leave it empty where no light comes through.');
     }
     const tileId = newId('tile');
     const steps: BookStep[] = [
@@ -102,7 +105,12 @@ export function AddTile({
           <p>{spokenColour(lab)}</p>
         </div>
       )}
-      <Field label="Thickness, mm" value={mm} onChange={setMm} inputMode="decimal" />
+      <Field
+        label={units.length === 'mm' ? 'Thickness, mm' : 'Thickness, inches'}
+        value={thick}
+        onChange={setThick}
+        inputMode="decimal"
+      />
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="doings">
         <Button kind="main" onPress={() => void keep()}>

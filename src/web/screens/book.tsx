@@ -2,9 +2,9 @@ import { useQueries } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useDeferredValue, useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { colourOfRecord } from '../aims/from-book.tsx';
 import { wordsOf } from '../book/change.ts';
 import { useColours } from '../book/colours.ts';
+import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
 import { Choice } from '../parts/choice.tsx';
@@ -25,7 +25,6 @@ export function MixBook() {
   const asked = useDeferredValue(text.trim());
   const tag = asked.startsWith('#') ? asked.slice(1).trim() : '';
   const pages = useMixPages({ sort, text: tag === '' ? asked.replace(/^#/, '') : '', tag });
-  const colours = useColours();
   const nothing = pages.total === 0 && !pages.isPending && asked === '';
   return (
     <div className="screen">
@@ -106,7 +105,7 @@ export function MixBook() {
               >
                 {(mix, tabIndex) => (
                   <Link to="/book/$id" params={{ id: mix.id }} tabIndex={tabIndex}>
-                    <Tile lab={colourOfRecord(mix, colours)} name={titleOfMix(mix)} />
+                    <MixTile mix={mix} />
                     <span className="contact-name">
                       {mix.body.code === undefined ? null : (
                         <span className="code">{mix.body.code} </span>
@@ -126,10 +125,16 @@ export function MixBook() {
   );
 }
 
+/** The tile of a mix; what is foretold and not read is said to ears. */
+export function MixTile({ mix }: { readonly mix: RecordOf<'mix'> }) {
+  const { lab, from } = useMixColour(mix);
+  const foretold = from === 'kept' || from === 'now' ? ', foretold' : '';
+  return <Tile lab={lab} name={`${titleOfMix(mix)}${foretold}`} />;
+}
+
 const TABLE_ROWS = 200;
 
 function MixTable({ pages }: { pages: ReturnType<typeof useMixPages> }) {
-  const colours = useColours();
   const rows = Array.from({ length: Math.min(pages.total, TABLE_ROWS) }, (_, i) =>
     pages.at(i),
   ).filter((mix) => mix !== undefined);
@@ -149,7 +154,7 @@ function MixTable({ pages }: { pages: ReturnType<typeof useMixPages> }) {
           {rows.map((mix) => (
             <tr key={mix.id}>
               <td>
-                <Tile lab={colourOfRecord(mix, colours)} name={titleOfMix(mix)} />
+                <MixTile mix={mix} />
               </td>
               <td className="code">{mix.body.code ?? ''}</td>
               <td>

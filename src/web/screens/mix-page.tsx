@@ -6,6 +6,7 @@ import { verdict } from '../../core/recipe/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { labOfReading, useColours } from '../book/colours.ts';
+import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
 import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
@@ -48,7 +49,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const [sheet, setSheet] = useState<'edit' | 'tile' | undefined>();
   const { body } = mix;
   const read = colours.of(mix.id);
-  const lab = read?.lab ?? body.foretold?.lab;
+  const { lab, from } = useMixColour(mix);
   const title = titleOfMix(mix);
   const bin = async (way: 'bin' | 'restore') => {
     try {
@@ -96,9 +97,11 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               <Unshown lab={lab} />{' '}
               {lab === undefined
                 ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
-                : read === undefined
-                  ? `Foretold, give or take ${body.foretold!.plusMinus.toFixed(1)} dE00. A baked tile will tell.`
-                  : `Read from its ${read.state} tile, ${read.got}.`}
+                : from === 'now'
+                  ? 'Foretold from your clays as they are known now. A baked tile will tell.'
+                  : read === undefined
+                    ? `Foretold, give or take ${body.foretold!.plusMinus.toFixed(1)} dE00. A baked tile will tell.`
+                    : `Read from its ${read.state} tile, ${read.got}.`}
             </p>
           </div>
         )}

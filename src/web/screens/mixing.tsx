@@ -1,8 +1,7 @@
 import { Link, useParams } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { colourOfRecord } from '../aims/from-book.tsx';
-import { useColours } from '../book/colours.ts';
+import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -30,7 +29,7 @@ export function Mixing() {
 
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const groups = useMixGroups(mix);
-  const colours = useColours();
+  const { lab } = useMixColour(mix);
   const [step, setStep] = useState(0);
   const [onePart, setOnePart] = useState('');
   const awake = useAwake();
@@ -58,7 +57,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         <section className="bench" aria-live="polite">
           <p className="mixing-name">Knead till no streak is left</p>
           <div className="one-colour">
-            <Tile lab={colourOfRecord(mix, colours)} name="As it should look once baked" />
+            <Tile lab={lab} name="As it should look once baked" />
           </div>
           <p className="lead">
             Press a tile from it and stamp {mix.body.code ?? 'its code'} in before baking. Raw and

@@ -135,7 +135,7 @@ function ReachOf({ clays }: { clays: OpenClays }) {
             {RINGS.map((r) => (
               <g key={r}>
                 <circle r={r} fill="none" stroke="currentColor" strokeWidth="0.3" opacity="0.5" />
-                <text x="1" y={-r - 1} fontSize="5">
+                <text x="1" y={-r - 1}>
                   {r}
                 </text>
               </g>
@@ -161,7 +161,7 @@ function ReachOf({ clays }: { clays: OpenClays }) {
                   stroke="currentColor"
                   strokeWidth="0.3"
                 />
-                <text x={lab[1] + 4} y={-lab[2] + 2} fontSize="5">
+                <text x={lab[1] + 4} y={-lab[2] + 2}>
                   {nameOf(blockId)}
                 </text>
               </g>
@@ -177,7 +177,7 @@ function ReachOf({ clays }: { clays: OpenClays }) {
                   stroke="currentColor"
                   strokeWidth="1"
                 />
-                <text x={aim[1] + 6} y={-aim[2] + 2} fontSize="6">
+                <text x={aim[1] + 6} y={-aim[2] + 2}>
                   aim
                 </text>
               </g>

@@ -10,6 +10,14 @@ import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
+import {
+  gFrom,
+  massInWords,
+  tempInWords,
+  type Units,
+  useUnits,
+  volumeInWords,
+} from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
@@ -33,6 +41,7 @@ export function Stock() {
   const containers = useAll('container');
   const colours = useColours();
   const { nameOf } = useBlockNames();
+  const units = useUnits();
   const [look, setLook] = useState<'lines' | 'hues' | 'boxes'>('lines');
   const [counting, setCounting] = useState<RecordOf<'block'> | undefined>();
   const { data: stock } = useQuery({
@@ -101,7 +110,7 @@ export function Stock() {
                       code={block.body.code}
                     >
                       <span className="small soft">
-                        {amountInWords(stock?.get(block.id))}
+                        {amountInWords(stock?.get(block.id), units)}
                         {block.body.status === 'discontinued' ? ', discontinued' : ''}
                       </span>
                       <Button
@@ -145,39 +154,46 @@ export function Stock() {
 }
 
 function LinePacket({ line }: { line: RecordOf<'line'> }) {
+  const units = useUnits();
   const { bakeLowC, bakeHighC, neverExceedC } = line.body;
   if (bakeLowC === undefined && bakeHighC === undefined && neverExceedC === undefined) return null;
   return (
     <p className="soft small">
       Its packet says{' '}
-      {bakeLowC === undefined || bakeHighC === undefined ? '' : `${bakeLowC} to ${bakeHighC} °C`}
-      {neverExceedC === undefined ? '' : `, never above ${neverExceedC} °C at the clay`}. The label
-      in your hand decides; dials are often wrong, so trust a thermometer beside the clay.
+      {bakeLowC === undefined || bakeHighC === undefined
+        ? ''
+        : `${tempInWords(bakeLowC, units)} to ${tempInWords(bakeHighC, units)}`}
+      {neverExceedC === undefined
+        ? ''
+        : `, never above ${tempInWords(neverExceedC, units)} at the clay`}
+      . The label in your hand decides; dials are often wrong, so trust a thermometer beside the
+      clay.
     </p>
   );
 }
 
-function amountInWords(one: OnHand | undefined): string {
+function amountInWords(one: OnHand | undefined, units: Units): string {
   if (one === undefined) return 'not counted';
   const said = [
-    one.grams === undefined ? '' : `${Math.round(one.grams)} g`,
-    one.millilitres === undefined ? '' : `${Math.round(one.millilitres)} ml`,
+    one.grams === undefined ? '' : massInWords(one.grams, units),
+    one.millilitres === undefined ? '' : volumeInWords(one.millilitres, units),
   ].filter(Boolean);
   return said.join(', ') || 'not counted';
 }
 
 function CountBlock({ block, onClose }: { block: RecordOf<'block'>; onClose: () => void }) {
+  const units = useUnits();
   const [grams, setGrams] = useState('');
   const [way, setWay] = useState<'counted' | 'bought' | 'used'>('counted');
   const [no, setNo] = useState<string | undefined>();
   const keep = async () => {
-    const massG = Number(grams.replace(',', '.'));
-    if (!(massG >= 0) || grams.trim() === '') return setNo('How many grams? A number such as 56.');
+    const massG = gFrom(Number(grams.replace(',', '.')), units);
+    if (!(massG >= 0) || grams.trim() === '') return setNo('How much? A number such as 56.');
     const on = new Date().toISOString().slice(0, 10);
     const of = { kind: 'block' as const, id: block.id };
     const words = { counted: 'Counted', bought: 'Bought', used: 'Used' }[way];
     try {
-      await changeBook(`${words} ${massG} g of ${block.body.name}`, [
+      await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
         make(
           'movement',
           way === 'counted'
@@ -210,7 +226,7 @@ function CountBlock({ block, onClose }: { block: RecordOf<'block'>; onClose: () 
           ]}
         />
         <Field
-          label="Grams"
+          label={units.mass === 'g' ? 'Grams' : 'Ounces'}
           value={grams}
           onChange={setGrams}
           inputMode="decimal"

@@ -95,13 +95,7 @@ export function Tiles() {
           <ul className="swatches" data-size="large">
             {inSight.slice(0, SHOWN).map((tile) => (
               <li key={tile.key} style={{ listStyle: 'none' }} className="sample">
-                <div className="recipe-pair">
-                  <Tile lab={tile.raw && labOfReading(tile.raw)} name={`${tile.title}, raw`} />
-                  <Tile
-                    lab={tile.baked && labOfReading(tile.baked)}
-                    name={`${tile.title}, baked`}
-                  />
-                </div>
+                <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
                 <span className="small soft">{whatIsSaid(tile, foretold?.get(tile.key))}</span>
                 {tile.baked === undefined ? null : (
@@ -111,7 +105,7 @@ export function Tiles() {
                       aria-label={`Overrule ${tile.title} by eye`}
                       onPress={() => setJudging(tile.baked)}
                     >
-                      My eye says otherwise
+                      Overrule by eye
                     </Button>
                   </span>
                 )}
@@ -148,6 +142,16 @@ export function Tiles() {
       {judging === undefined ? null : (
         <Overrule reading={judging} onClose={() => setJudging(undefined)} />
       )}
+    </div>
+  );
+}
+
+/** Raw and baked touch where both were read; what was read alone stands alone. */
+function RawAndBaked({ tile: { title, raw, baked } }: { tile: TileInSight }) {
+  return (
+    <div className={raw === undefined || baked === undefined ? 'recipe-one' : 'recipe-pair'}>
+      {raw === undefined ? null : <Tile lab={labOfReading(raw)} name={`${title}, raw`} />}
+      {baked === undefined ? null : <Tile lab={labOfReading(baked)} name={`${title}, baked`} />}
     </div>
   );
 }

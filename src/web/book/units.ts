@@ -1,0 +1,32 @@
+import type { BodyOf } from '../../contract/book/record.ts';
+import { useRecord } from './queries.ts';
+
+/** Exact by definition: the international ounce, inch and US fluid ounce. */
+const G_PER_OZ = 28.349523125;
+const MM_PER_INCH = 25.4;
+const ML_PER_FL_OZ = 29.5735295625;
+
+export type Units = BodyOf<'settings'>['units'];
+const METRIC: Units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
+
+export function useUnits(): Units {
+  const { record } = useRecord('settings');
+  return record?.kind === 'settings' ? record.body.units : METRIC;
+}
+
+export function massInWords(massG: number, { mass }: Units): string {
+  return mass === 'g' ? `${Math.round(massG)} g` : `${(massG / G_PER_OZ).toFixed(2)} oz`;
+}
+
+export function volumeInWords(ml: number, { volume }: Units): string {
+  return volume === 'ml' ? `${Math.round(ml)} ml` : `${(ml / ML_PER_FL_OZ).toFixed(2)} fl oz`;
+}
+
+export function tempInWords(tempC: number, { temp }: Units): string {
+  return temp === 'C' ? `${Math.round(tempC)} °C` : `${Math.round((tempC * 9) / 5 + 32)} °F`;
+}
+
+/** What she typed in her unit, in grams and in mm. */
+export const gFrom = (value: number, { mass }: Units) => (mass === 'g' ? value : value * G_PER_OZ);
+export const mmFrom = (value: number, { length }: Units) =>
+  length === 'mm' ? value : value * MM_PER_INCH;
