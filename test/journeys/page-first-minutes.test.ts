@@ -1,0 +1,92 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, pictureOf } from './page.ts';
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER === undefined) here = await pageHere();
+});
+afterAll(async () => {
+  await here?.end();
+});
+
+// Colours of the blocks as a screen code; invented, and far enough apart to mix with.
+const BLOCKS = [
+  ['Foam', [238, 240, 232]],
+  ['Kelp', [52, 92, 50]],
+  ['Limpet', [196, 128, 62]],
+  ['Lagoon', [30, 70, 150]],
+] as const;
+
+describe.skipIf(NO_BROWSER !== undefined)(
+  `the first five minutes (${NO_BROWSER ?? 'browser'})`,
+  () => {
+    it('lead from a picture of blocks on an empty book to a kept recipe, and back', async () => {
+      const page = await here.open();
+      await page.goto(here.run.server.url);
+      await page.getByRole('button', { name: 'Take or choose a picture' }).click();
+      const { png, middles } = await pictureOf(BLOCKS.map(([, rgb]) => rgb));
+      await page
+        .locator('input[type=file]')
+        .setInputFiles({ name: 'blocks.png', mimeType: 'image/png', buffer: png });
+      const picture = page.getByRole('button', { name: /^Picture of your blocks/ });
+      await picture.waitFor();
+      await page.waitForFunction(
+        'document.querySelector(".picture canvas") && document.querySelector(".picture canvas").width > 300',
+      );
+      const box = (await picture.boundingBox())!;
+      for (const [i, [name]] of BLOCKS.entries()) {
+        const [x, y] = middles[i];
+        await picture.click({ position: { x: x * box.width, y: y * box.height } });
+        await page.getByLabel(`Name of block ${i + 1}`).fill(name);
+      }
+      await page.getByRole('button', { name: 'Keep these 4 blocks' }).click();
+      await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+
+      // What the camera saw is what the book holds, to half a code of 8 bits.
+      const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
+      expect(body.records.length).toBe(BLOCKS.length);
+      const { labFromSrgb } = await import('../../src/core/colour/display.ts');
+      for (const [, [r, g, b]] of BLOCKS) {
+        const lab = labFromSrgb([r / 255, g / 255, b / 255]);
+        const near = body.records.some(
+          (record) =>
+            record.kind === 'reading' &&
+            record.body.got === 'rough' &&
+            record.body.state === 'raw' &&
+            Math.hypot(...record.body.lab!.values.map((v, k) => v - lab[k])) < 0.5,
+        );
+        expect(near).toBe(true);
+      }
+
+      await page.getByRole('link', { name: 'Seek a colour' }).click();
+      await page.getByRole('radio', { name: 'Typed' }).click();
+      await page.getByLabel('The colour').fill('#7d9a6b');
+      await page.getByRole('button', { name: 'Take it' }).click();
+      await page.getByRole('heading', { name: 'Three rough recipes' }).waitFor();
+      await expect.poll(() => page.locator('.recipe').count()).toBe(3);
+      await page.getByText(/^All .* recipes are weighed/).waitFor();
+
+      await page.getByRole('button', { name: 'Keep this mix' }).click();
+      await page.getByLabel('Name', { exact: true }).fill('Sea moss');
+      await page.getByRole('button', { name: 'Keep it' }).click();
+      await page
+        .getByRole('heading', { name: /Sea moss/ })
+        .first()
+        .waitFor();
+      const kept = await here.client.call('listRecords', { query: { kind: 'mix' } });
+      expect(kept.body.total).toBe(1);
+
+      await page.getByRole('button', { name: 'Undo' }).click();
+      await page.getByText('Taken back: Kept the mix').waitFor();
+      expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
+        0,
+      );
+      await page.getByRole('button', { name: 'Do it again' }).click();
+      await page.getByText('Done again: Kept the mix').waitFor();
+      expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
+        1,
+      );
+      expect(here.complaints).toEqual([]);
+    });
+  },
+);

@@ -1,0 +1,172 @@
+import { existsSync, mkdtempSync, readFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import sharp from 'sharp';
+import { build } from 'vite';
+import type { ApiClient } from '../../src/client/api-client.ts';
+import type { BookStep } from '../../src/contract/book/change.ts';
+import { parseRecipe } from '../../src/core/recipe/notation.ts';
+import { done, type Running, running } from '../server/running.ts';
+import { ROOT } from './program.ts';
+
+const PLACES = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
+const PROGRAM = [process.env.CHROMIUM ?? '', ...PLACES].find(
+  (path) => path !== '' && existsSync(path),
+);
+
+/** Why the page cannot be looked at here; undefined where it can. */
+export const NO_BROWSER =
+  PROGRAM === undefined
+    ? 'no Chromium is installed; name one in CHROMIUM to look at the page'
+    : undefined;
+
+export interface PageHere {
+  readonly run: Running;
+  readonly client: ApiClient;
+  /** A new browser window of its own: nothing kept on the device yet. */
+  open(look?: Look): Promise<Page>;
+  /** What pages said on their consoles that they should not have. */
+  readonly complaints: string[];
+  end(): Promise<void>;
+}
+
+export interface Look {
+  readonly width?: number;
+  readonly height?: number;
+  readonly frame?: 'light' | 'dark';
+  readonly surround?: 'light' | 'mid' | 'dark';
+  readonly context?: BrowserContext;
+}
+
+let built: Promise<string> | undefined;
+
+/** The page as it is now, built once for all tests of a file. */
+function pageFolder(): Promise<string> {
+  built ??= (async () => {
+    const outDir = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
+    await build({
+      configFile: join(ROOT, 'vite.config.mjs'),
+      build: { outDir },
+      logLevel: 'error',
+    });
+    return outDir;
+  })();
+  return built;
+}
+
+/** The real page over the real server, on a book of its own, in a real browser. */
+export async function pageHere(): Promise<PageHere> {
+  const page = await pageFolder();
+  const run = await running({ page });
+  const browser: Browser = await chromium.launch({
+    executablePath: PROGRAM!,
+    // Pixels are compared with sRGB; the machine's own profile must not come between.
+    args: ['--no-sandbox', '--force-color-profile=srgb', '--disable-lcd-text'],
+  });
+  const complaints: string[] = [];
+  return {
+    run,
+    client: run.client,
+    complaints,
+    async open({ width = 1280, height = 900, frame = 'light', surround = 'mid', context } = {}) {
+      const into =
+        context ??
+        (await browser.newContext({ viewport: { width, height }, reducedMotion: 'reduce' }));
+      await into.addInitScript(
+        `localStorage.setItem('kneadwell look', ${JSON.stringify(JSON.stringify({ frame, surround }))})`,
+      );
+      const opened = await into.newPage();
+      opened.setDefaultTimeout(20_000);
+      opened.on('console', (message) => {
+        if (message.type() === 'error') complaints.push(message.text());
+      });
+      opened.on('pageerror', (fault) => complaints.push(fault.message));
+      return opened;
+    },
+    async end() {
+      await browser.close();
+      await run.end();
+    },
+  };
+}
+
+const CELL = 120;
+
+/** A picture of blocks in a row on a grey table; PNG bytes, and where each block's middle lies, 0-1. */
+export async function pictureOf(
+  colours: readonly (readonly [number, number, number])[],
+): Promise<{ png: Buffer; middles: readonly (readonly [number, number])[] }> {
+  const width = CELL * colours.length;
+  const tiles = await Promise.all(
+    colours.map(async ([r, g, b], i) => ({
+      input: await sharp({
+        create: { width: CELL - 30, height: CELL - 30, channels: 3, background: { r, g, b } },
+      })
+        .png()
+        .toBuffer(),
+      left: i * CELL + 15,
+      top: 15,
+    })),
+  );
+  const png = await sharp({
+    create: { width, height: CELL, channels: 3, background: { r: 150, g: 150, b: 150 } },
+  })
+    .composite(tiles)
+    .png()
+    .toBuffer();
+  return { png, middles: colours.map((_, i) => [(i + 0.5) / colours.length, 0.5] as const) };
+}
+
+/** Tiles of the invented studio in data/demo as records of a book, and a clay model learnt from them. */
+export async function tidePool(client: ApiClient, learnt: boolean): Promise<void> {
+  const rows = readFileSync(`${ROOT}data/demo/tide-pool.csv`, 'utf8')
+    .split('\n')
+    .slice(2)
+    .filter((row) => row !== '')
+    .map((row) => row.split(','));
+  const steps: BookStep[] = [];
+  const idOf = (name: string) => name.toLowerCase().replace(/[^a-z0-9]+/g, '-');
+  const put = (kind: string, id: string, body: unknown) =>
+    steps.push({ do: 'put', kind, id, body } as unknown as BookStep);
+  for (const line of ['Saltmarsh', 'Brindle', 'Lantern']) {
+    put('line', idOf(line), { name: line, status: 'current' });
+  }
+  const blocks = new Set<string>();
+  rows.forEach(([name, of, state, l, a, b, line], row) => {
+    const recipe = parseRecipe(of);
+    for (const { parent } of recipe) {
+      if (blocks.has(parent)) continue;
+      blocks.add(parent);
+      const lineId = idOf(line === '' ? 'Brindle' : line);
+      put('block', idOf(parent), { lineId, name: parent, sort: 'opaque', status: 'current' });
+    }
+    const id = `${idOf(name)}-${row}`;
+    put('tile', id, {
+      name: `${name}${state === 'raw' ? ' raw' : ''}`,
+      of: {
+        parts: recipe.map(({ parent, parts }) => ({
+          of: { kind: 'block', id: idOf(parent) },
+          parts,
+        })),
+      },
+      basis: 'volume',
+      state,
+      bakes: [],
+    });
+    put('reading', `${id}-read`, {
+      of: { kind: 'tile', id },
+      got: 'measured',
+      state,
+      lab: { values: [Number(l), Number(a), Number(b)], light: 'D50', observer: 2 },
+      spread: 0.5,
+      geometry: 'excluded',
+    });
+  });
+  await client.call('makeChange', {
+    body: { what: 'The tide pool moved in', steps: steps as never },
+  });
+  if (!learnt) return;
+  const job = await done(client, { do: 'learn', name: 'Learnt from the tide pool' });
+  if (job.state !== 'done') throw new Error(`learning ended ${job.state}: ${job.says ?? ''}`);
+}
