@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { canonicalJson } from '../app/canonical-json.ts';
 import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../contract/book/record.ts';
+import { misfitsOf } from '../contract/misfits.ts';
 import { AppError } from '../core/errors.ts';
 
 export const BOOK_FORMAT = 'kneadwell-book';
@@ -56,8 +57,8 @@ export function recordsFromBookJson(text: string, file: string): readonly BookRe
 export function recordFrom(sent: unknown, file: string, place: string): BookRecord {
   const record = bookRecordSchema.safeParse(sent);
   if (record.success) return record.data as BookRecord;
-  const { path, message } = record.error.issues[0];
-  const at = path.length === 0 ? 'at its top' : `at ${path.map(String).join('.')}`;
+  const [{ field, message }] = misfitsOf(record.error);
+  const at = field === '' ? 'at its top' : `at ${field}`;
   throw unreadableExport(file, `${place} does not fit ${at}: ${message}`, record.error);
 }
 

@@ -25,11 +25,13 @@ export async function findRecord(
     if (named !== undefined && fits(named)) return named;
   }
   if (said === '') throw notFound(words, kinds);
-  const { records: hits } = await desk.search({
-    text: said.slice(0, 500),
-    limit: LOOKED_AT,
-    ...(kinds === undefined ? {} : { kinds }),
-  });
+  const look = async (text: string) => {
+    const query = { text: text.slice(0, 500), limit: LOOKED_AT };
+    return (await desk.search({ ...query, ...(kinds === undefined ? {} : { kinds }) })).records;
+  };
+  let hits = await look(said);
+  // `K 7` is the code K7, and no two words.
+  if (hits.length === 0 && /\s/.test(said)) hits = await look(said.replace(/\s+/g, ''));
   const byCode = hits.filter(({ body }) => 'code' in body && sameCode(body.code, said));
   const byName = hits.filter((record) => nameOf(record) === parentKey(said));
   // A mix and the tile of it may bear one code; the mix is what is meant.

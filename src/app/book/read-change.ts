@@ -1,8 +1,6 @@
 import { type BookChange, changeSchema } from '../../contract/book/change.ts';
+import { misfitsOf } from '../../contract/misfits.ts';
 import { AppError } from '../../core/errors.ts';
-
-/** How many faults of one change are told at once. */
-const TOLD = 20;
 
 /**
  * A change as somebody sent it, held to its shape.
@@ -11,9 +9,7 @@ const TOLD = 20;
 export function readChange(sent: unknown): BookChange {
   const read = changeSchema.safeParse(sent);
   if (read.success) return read.data as BookChange;
-  const fields = read.error.issues
-    .slice(0, TOLD)
-    .map(({ path, message }) => ({ field: path.map(String).join('.'), message }));
+  const fields = misfitsOf(read.error);
   throw new AppError({
     code: 'bad-change',
     kind: 'bad-input',

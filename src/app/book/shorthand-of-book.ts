@@ -84,7 +84,9 @@ export async function takeShorthand(desk: Desk, call: ShorthandCall): Promise<Sh
         id: ids.get(line.id)!,
         body: {
           ...(code === undefined ? {} : { code }),
-          ...(name === undefined && code !== undefined ? {} : { name: name ?? line.raw.trim() }),
+          ...(name === undefined && code !== undefined
+            ? {}
+            : { name: name ?? onOneLine(line.raw).slice(0, 200) }),
           basis: counted,
           status: 'kept',
           parts: parts.map(({ parent, parts: count }) => ({
@@ -99,16 +101,21 @@ export async function takeShorthand(desk: Desk, call: ShorthandCall): Promise<Sh
             : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
           ...(tags.length === 0 ? {} : { tags }),
           ...(note === undefined ? {} : { note }),
-          written: line.raw.trim().slice(0, 1000),
+          written: onOneLine(line.raw).slice(0, 1000),
         },
       },
     ];
   });
   const what =
     steps.length === 1
-      ? `Kept ${read.lines.find(({ kind }) => kind === 'mix')?.raw.trim()}`.slice(0, 300)
+      ? `Kept ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
       : `Took in ${steps.length} mixes from ${from}`.slice(0, 300);
   return { read, changed: await desk.change({ what, steps }) };
+}
+
+/** A row of a sheet has tabs in it, which a line of text has not. */
+function onOneLine(raw: string): string {
+  return raw.replace(/\s+/gu, ' ').trim();
 }
 
 function faulty(read: BlockRead, from: string): AppError {

@@ -253,6 +253,10 @@ const ANSWERS: Readonly<Record<BookVerb, (given: Given, shell: BookShell) => Pro
       return was ? `The demo is gone from ${plain(folder)}.\n` : 'There was no demo.\n';
     }
     const made = await shell.demo.make(folder);
+    if (given.switches.has('serve')) {
+      await shell.serve({ folder, ...serveOptions(given, shell, 'demo') });
+      return '';
+    }
     if (isJson(given)) return json(made);
     return [
       `${made.made ? 'Made' : 'There is'} an invented studio: ${counted(made.records, 'record')} in ${plain(made.folder)}`,

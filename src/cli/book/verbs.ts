@@ -50,7 +50,7 @@ export const BOOK_OPTIONS: Readonly<Record<BookVerb, Readonly<Record<string, Opt
   restore: COMMON,
   verify: COMMON,
   doctor: COMMON,
-  demo: { ...COMMON, gone: 'switch', port: 'value', open: 'switch' },
+  demo: { ...COMMON, gone: 'switch', serve: 'switch', port: 'value', open: 'switch' },
 };
 
 export const BOOK_PROGRAM_HELP = `The mix book
@@ -198,6 +198,7 @@ A book of its own, in a folder of its own; yours is not touched. It is made at t
 ${FOLDER}
                       the demo lies in the folder "demo" inside of it
   --gone              takes the demo away again, all of it
+  --serve             and shows it in a browser, with --port and --open as for serve
   --json              {"folder", "made", "records"}
   `,
 };
