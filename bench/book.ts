@@ -11,45 +11,18 @@ import { checkBook } from '../src/app/book/check-book.ts';
 import { listBook } from '../src/app/book/list-book.ts';
 import { nearestInBook, searchBook } from '../src/app/book/search-book.ts';
 import type { BookStep } from '../src/contract/book/change.ts';
-import { seededChance } from '../src/core/clay/seeded-chance.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
-import { block, line, mix, put, reading, tile } from '../test/conformance/book-maker.ts';
+import { mix, put } from '../test/conformance/book-maker.ts';
+import { bookChance, fillBook } from './large-book.ts';
 
-const WORDS =
-  'moss foam kelp sand shell urchin limpet coral eel weed tide pool rock starfish'.split(' ');
-const { uniform: chance } = seededChance(7);
-const upTo = (n: number) => Math.floor(chance() * n);
-const word = () => WORDS[upTo(WORDS.length)];
+const { chance, upTo, word } = bookChance(11);
 
 for (const mixes of [1000, Number(process.argv[2] ?? 100_000)]) await measure(mixes);
 
 async function measure(mixes: number): Promise<void> {
   const folder = mkdtempSync(join(tmpdir(), 'kneadwell-bench-'));
   try {
-    const making = await openBookFolder(folder);
-    const book = openBook(making.ports);
-    const blocks = Array.from({ length: 48 }, (_, i) =>
-      block(`b${i}`, `l${i % 3}`, { name: word() }),
-    );
-    const lines = ['Saltmarsh', 'Brindle', 'Lantern'].map((name, i) => line(`l${i}`, name));
-    await changeBook(book, { what: 'Lines and blocks', steps: [...lines, ...blocks] });
-    const started = performance.now();
-    for (let from = 0; from < mixes; from += 1000) {
-      const steps: BookStep[] = [];
-      for (let i = from; i < Math.min(mixes, from + 1000); i++) {
-        const parts = [0, 1].map(() => ['block', `b${upTo(48)}`, 1 + upTo(8)] as const);
-        steps.push(
-          mix(`m${i}`, parts, { code: `K${i}`, name: `${word()} ${word()} ${i}`, tags: [word()] }),
-        );
-        steps.push(tile(`t${i}`, `m${i}`, { code: `K${i}` }));
-        steps.push(
-          reading(`r${i}`, `t${i}`, [20 + 70 * chance(), 80 * chance() - 40, 80 * chance() - 40]),
-        );
-      }
-      await changeBook(book, { what: `Mixes from ${from}`, steps });
-    }
-    const madeMs = performance.now() - started;
-    await making.close();
+    const madeMs = await fillBook(folder, mixes);
 
     const openedAt = performance.now();
     const folderOpen = await openBookFolder(folder);

@@ -1,5 +1,5 @@
 import swagger from '@fastify/swagger';
-import fastify, { type FastifyInstance, type FastifyRequest } from 'fastify';
+import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
 import { PROBLEM_TYPE, problemSchema } from '../contract/api/problem.ts';
@@ -52,6 +52,15 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     onProtoPoisoning: 'error',
     onConstructorPoisoning: 'error',
     routerOptions: { maxParamLength: 200 },
+    // Paths the router itself gives up on come past no hook.
+    frameworkErrors: (thrown, _, reply) => {
+      const problem = problemOf(faultOf(thrown));
+      return (reply as unknown as FastifyReply)
+        .code(problem.status)
+        .headers(SECURITY_HEADERS)
+        .type(PROBLEM_TYPE)
+        .send(JSON.stringify(problem));
+    },
   });
   const guard = guardFor(parts);
   const once = await onceFor(parts.side, parts.nowEpochMs);

@@ -45,8 +45,8 @@ export function doorHandlers(parts: ServerParts, guard: Guard): Handlers<DoorNam
       devices.stopPairing();
       return { body: undefined };
     },
-    async pair({ body: { code, name, as } }, { request, reply }) {
-      guard.pairing.count(request.ip);
+    async pair({ body: { code, name, as } }, { caller, request, reply }) {
+      if (!caller.owner) guard.pairing.count(request.ip);
       const { device, token } = await devices.pair(code, name);
       if (as === 'program') return { body: { device, token } };
       setTokenCookie(reply, token, cameByNetwork(request) && network.state().secure);
