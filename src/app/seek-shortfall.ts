@@ -87,7 +87,9 @@ export async function shortfallOf(
   const untilMs = ports.nowMs() + ASIDE_MS;
   const within = () => Math.min(untilMs, ports.nowMs() + ONE_MS);
   const helps: Help[] = [];
+  const stopped = () => ports.stopped?.() === true;
   for (const { help, changed } of changes(question, clay)) {
+    if (stopped()) break;
     const run = nearest(clay, changed, best === undefined ? undefined : best.dE00 - HELPS);
     if (run === undefined) continue;
     await finish(ports, run, 'trying what would help', within());
@@ -97,6 +99,7 @@ export async function shortfallOf(
   }
   const insteads: Instead[] = [];
   for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
+    if (stopped()) break;
     const run = nearest(clay, { ...question, giveUp }, undefined);
     if (run === undefined) continue;
     await finish(ports, run, 'trying what to give up', within());
