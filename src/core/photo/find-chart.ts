@@ -86,6 +86,13 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
   const { cells } = lattice;
   const columns = cells.map((c) => c.column);
   const rows = cells.map((c) => c.row);
+  // One fit serves every way to lay the chart: they differ by whole columns, rows and turns.
+  const laid = planeThrough(
+    cells.map(({ column, row }): Point => [column, row]),
+    cells.map(({ at }) => at),
+    small,
+  );
+  if (laid === undefined) return out;
   for (const upright of [true, false]) {
     const wide = upright ? CHART_COLUMNS : CHART_ROWS;
     const tall = upright ? CHART_ROWS : CHART_COLUMNS;
@@ -97,13 +104,8 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
         );
         if (inside.length < Math.max(LEAST_CELLS, 0.7 * Math.min(24, cells.length))) continue;
         for (const flip of [0, 1, 2, 3]) {
-          const places = inside.map(({ column, row }) =>
-            turned(column - left, row - top, upright, flip),
-          );
-          const pixels = inside.map(({ at }) => at);
-          if (mirrored(places, pixels)) continue;
-          const fit = planeThrough(places, pixels, small);
-          if (fit !== undefined) out.push({ view: fit.view, patchesSeen: inside.length });
+          const view = composed(laid.view, left, top, upright, flip);
+          if (!mirrored(view)) out.push({ view, patchesSeen: inside.length });
         }
       }
     }
@@ -111,29 +113,32 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
   return out;
 }
 
-/**
- * Column and row on the chart of a cell of the window, in one of its eight turns and mirrors. The
- * lattice may be left-handed, so either half of them may be the turns.
- */
-function turned(column: number, row: number, upright: boolean, flip: number): Point {
-  const [c, r] = upright ? [column, row] : [row, column];
-  return [(flip & 1) === 1 ? CHART_COLUMNS - 1 - c : c, (flip & 2) === 2 ? CHART_ROWS - 1 - r : r];
+/** A view of the lattice as one of the chart: A1 at 0, 0, in one of its eight turns and mirrors. */
+function composed(
+  view: PlaneView,
+  left: number,
+  top: number,
+  upright: boolean,
+  flip: number,
+): PlaneView {
+  // column = a c + b r + left', row likewise, for column c and row r of the chart.
+  const [sc, oc] = (flip & 1) === 1 ? [-1, CHART_COLUMNS - 1] : [1, 0];
+  const [sr, or] = (flip & 2) === 2 ? [-1, CHART_ROWS - 1] : [1, 0];
+  const step = upright
+    ? [sc, 0, left + oc, 0, sr, top + or, 0, 0, 1]
+    : [0, sr, left + or, sc, 0, top + oc, 0, 0, 1];
+  const m = view.perspective;
+  const perspective = m.map((_, at) => {
+    const [r, c] = [Math.floor(at / 3), at % 3];
+    return m[3 * r] * step[c] + m[3 * r + 1] * step[3 + c] + m[3 * r + 2] * step[6 + c];
+  });
+  return { ...view, perspective };
 }
 
-function mirrored(places: readonly Point[], pixels: readonly Point[]): boolean {
-  let sum = 0;
-  for (let i = 1; i < places.length; i++) {
-    for (let j = 1; j < i; j++) {
-      sum += Math.sign(
-        cross(places[0], places[i], places[j]) * cross(pixels[0], pixels[i], pixels[j]),
-      );
-    }
-  }
-  return sum < 0;
-}
-
-function cross(o: Point, a: Point, b: Point): number {
-  return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]);
+/** Whether the chart would be seen from behind. */
+function mirrored(view: PlaneView): boolean {
+  const [o, a, b] = [pixelOf(view, [2.5, 1.5]), pixelOf(view, [3, 1.5]), pixelOf(view, [2.5, 2])];
+  return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]) < 0;
 }
 
 /** Takes in the patches that the lattice missed, and lies down on all that are there. */
