@@ -79,9 +79,13 @@ The ± is the size of what is not known, in dE00: a tile mixed and baked lies ab
   --parents N         most different clays in one recipe: 4 when nothing is said
   --parts N           most whole parts in one recipe: 12 when nothing is said
   --top N             recipes to list: 10 when nothing is said
-  --lights "D65, A"   rank by the worst of these lights and --light
+  --lights "D65, A"   rank by the worst of these lights and --light; the aim is taken to look alike
+                      under each
+  --give-up WHAT      lightness, chroma or hue counts for half
+  --stock FILE        a CSV file of your clays (docs/formats.md has it): the column clay, and if wanted
+                      line, grams, pack-grams, price and density. It tells lines, prices and weights
 
-Rules, each a wish of yours:
+Rules, each of them yours to set:
   --only "A, B"       use these clays only; may be repeated, as all lists may
   --without "A, B"    leave these out
   --must "A, B"       a part of each of these
@@ -92,17 +96,16 @@ Rules, each a wish of yours:
                       or one clay
   --at-most SHARE     at most so much of it: "30 % translucent"
   --half-part DE00    half a part more or less of any clay may move the colour by this at most; where
-                      that stands in the way, a let-down is proposed
-  --batch GRAMS       of no clay more than the stock holds for so much
-  --stock FILE        a CSV file: clay, and if wanted line, grams, pack-grams, price, density
-  --give-up WHAT      lightness, chroma or hue counts for half
+                      that stands in the way of something nearer, a let-down is proposed
+  --batch GRAMS       so much is wanted in all, of no clay more than the stock holds
 
   --exhaustive        try every recipe one by one: the same answer, much later
   --basis BASIS       what parts count: the basis the clay was learnt by; the other one wants the
                       densities in the stock
   --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "alternatives",
-                      "frontier", "shortfall", "letDown", "tried", "total", "proven", "searchMs"};
-                      chance that it comes out within the tolerance, by its ±
+                      "frontier", "shortfall", "letDown", "unlearnt", "tried", "total", "proven",
+                      "searchMs"}; chance that it comes out within the tolerance, by its ±; frontier
+                      are the recipes that none nearer beats in clays, parts and price alike
 ${VIEWING}
 
 When nothing comes near enough, the nearest are listed all the same, with how they fall short and
