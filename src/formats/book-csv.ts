@@ -5,9 +5,6 @@ import { csvLine, csvRows, fromHarmless, harmless } from './plain-csv.ts';
 
 const ENVELOPE = ['kind', 'id', 'version', 'createdAt', 'changedAt', 'binnedAt'] as const;
 
-/** How the first line of a table of records begins. */
-export const BOOK_CSV_HEAD = ENVELOPE.slice(0, 5).join(',');
-
 /**
  * Records of a book as tables, one a kind: the record's own columns, then every field of its body.
  * Texts stand as they are (made harmless to spreadsheets), all else as JSON; an empty cell says nothing.

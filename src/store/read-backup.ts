@@ -115,7 +115,11 @@ async function manifestOf(
   if (entry === undefined) throw notABackup(path, `it has no ${MANIFEST}`);
   if (entry.uncompressedSize > MANIFEST_BYTES) throw damaged(path, 'its manifest is too long');
   const pieces: Buffer[] = [];
-  for await (const piece of await streamOf(zip, entry, path)) pieces.push(piece as Buffer);
+  try {
+    for await (const piece of await streamOf(zip, entry, path)) pieces.push(piece as Buffer);
+  } catch (thrown) {
+    throw fromZip(path, thrown, false);
+  }
   let read: unknown;
   try {
     read = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(Buffer.concat(pieces)));

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { readingSchema } from '../../src/contract/reading.ts';
 import { AppError } from '../../src/core/errors.ts';
 import { formatRecipe, parseRecipe } from '../../src/core/recipe/notation.ts';
+import { bookJson, recordsFromBookJson } from '../../src/formats/book-json.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
 import { readVerdictsCsv } from '../../src/formats/verdicts-csv.ts';
@@ -22,6 +23,7 @@ describe('the examples in docs/formats.md', () => {
       [
         'recipe',
         ...Array(4).fill('csv readings'),
+        'json export',
         'json second-reading',
         'csv refused',
         'csv recipes',
@@ -40,6 +42,11 @@ describe('the examples in docs/formats.md', () => {
   it('give the reading that is shown', () => {
     const { readings } = readReadings(bytes(of('csv', 'readings')[0].text), 'tiles.csv');
     expect(readings[1]).toEqual(JSON.parse(of('json', 'second-reading')[0].text));
+  });
+
+  it('of an export give the same bytes again', () => {
+    const { text } = of('json', 'export')[0];
+    expect(bookJson(recordsFromBookJson(text, 'book.json'))).toBe(text);
   });
 
   it('that are refused name the place', () => {

@@ -69,6 +69,15 @@ describe('backups of every day', () => {
     expect(isDue(shelf, now + DAY)).toBe(true);
   });
 
+  it('keep the one just made, also when the clock was set back and the shelf is full of later ones', async () => {
+    const later = Array.from({ length: 30 }, (_, i) => on(START - i * 7 * DAY));
+    const now = START - 3650 * DAY;
+    const { shelf, port } = shelfOf(later, () => now);
+    const { made } = await keepDaily(port, now);
+    expect(shelf.map(({ path }) => path)).toContain(made?.path);
+    expect((await keepDaily(port, now + 3_600_000)).made).toBeUndefined();
+  });
+
   it('thin nothing when the new one could not be made', async () => {
     const many = Array.from({ length: 60 }, (_, i) => on(START - (i + 2) * DAY));
     const { shelf, port } = shelfOf(many, () => START);
