@@ -33,7 +33,7 @@ export const SEEK_OPTIONS = {
   'half-part': 'value',
   stock: 'value',
   batch: 'value',
-  lights: 'value',
+  lights: 'values',
   'give-up': 'value',
   exhaustive: 'switch',
 } as const satisfies Record<string, OptionKind>;

@@ -39,8 +39,11 @@ export async function callHere(
 ): Promise<Called> {
   let out = '';
   let err = '';
+  const terminal = terminalShell('0.0.0');
   const shell = change({
-    ...terminalShell('0.0.0'),
+    ...terminal,
+    // Ctrl-C is for whoever runs the tests.
+    ports: { ...terminal.ports, stopped: () => false },
     screen: { colour: false },
     out: (text) => {
       out += text;
