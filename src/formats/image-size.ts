@@ -19,8 +19,8 @@ export function imageSize(bytes: Uint8Array): ImageHead | undefined {
   const head = new Head(bytes);
   const found =
     jpegSize(head) ?? pngSize(head) ?? webpSize(head) ?? tiffSize(head) ?? heicSize(head);
-  if (found === undefined || found.widthPx < 1 || found.heightPx < 1) return undefined;
-  return found;
+  // Past the end there is NaN, which no comparison lets through.
+  return found !== undefined && found.widthPx >= 1 && found.heightPx >= 1 ? found : undefined;
 }
 
 /** Reads that may go past the end: NaN then, which no comparison lets through. */

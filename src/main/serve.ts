@@ -1,7 +1,6 @@
 import { spawn } from 'node:child_process';
 import { randomBytes, randomUUID } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { hostname, networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
@@ -10,21 +9,26 @@ import { type Book, openBook } from '../app/book/book.ts';
 import { keepDaily } from '../app/book/keep-daily.ts';
 import { deviceBook } from '../app/devices/device-book.ts';
 import { clayJobs } from '../app/jobs/clay-jobs.ts';
-import { jobDesk } from '../app/jobs/job-desk.ts';
+import { importJob } from '../app/jobs/import-job.ts';
+import { type JobTools, jobDesk } from '../app/jobs/job-desk.ts';
+import type { JobCall } from '../contract/api/job-routes.ts';
+import type { BookRecord } from '../contract/book/record.ts';
+import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { imageSize } from '../formats/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
-import { type Certificate, type NetworkDoor, networkDoor } from '../server/network-door.ts';
+import type { Certificate } from '../server/network-door.ts';
 import type { NetworkState } from '../server/parts.ts';
 import { problemOf } from '../server/problem-answers.ts';
 import { openBookFolder } from '../store/book-folder.ts';
 import { openSideStore } from '../store/side-store.ts';
+import { homeNetwork, hostNames } from './home-network.ts';
 import { workThreads } from './work-threads.ts';
 
 export const DEFAULT_PORT = 4747;
+type ImportCall = Extract<JobCall, { do: 'import' }>;
+
 const SIDE_FILE = 'server.sqlite';
-/** The port the home network finds it at must stay the same, since devices keep the address. */
-const NETWORK = 'network';
 const DAY_LOOK_MS = 60 * 60 * 1000;
 
 export interface ServeOptions {
@@ -75,6 +79,11 @@ export async function startServer(folder: string, options: ServeOptions): Promis
     const book = openBook({ ...open.ports, onTrouble });
     const threads = workThreads(madeWith);
     undo.push(() => threads.close());
+    const read = async (
+      { text, fileName, basis = READING_DEFAULTS.basis }: ImportCall,
+      as: 'readings' | 'export',
+      tools: JobTools,
+    ) => (await threads.ask({ verb: 'read', as, text, fileName, basis }, tools)).answer;
     const jobs = await jobDesk({
       side,
       nowEpochMs,
@@ -86,13 +95,23 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       },
       runners: {
         ...clayJobs(book, threads.elsewhere),
-        verify: async (_, tools) => (await threads.verify(folder, tools)).answer,
+        verify: async (_, tools) => (await threads.ask({ verb: 'verify', folder }, tools)).answer,
+        import: importJob(book, {
+          readings: async (call, tools) =>
+            (await read(call, 'readings', tools)).readings as Reading[],
+          records: async (call, tools) =>
+            (await read(call, 'export', tools)).records as BookRecord[],
+        }),
         backup: async () => ({ ...(await open.backups.make()) }),
       },
     });
     undo.push(() => jobs.stop());
     const devices = await deviceBook({ side, nowEpochMs, randomBytes, newId: randomUUID });
-    const network = await networkSwitch();
+    const network = homeNetwork({
+      side,
+      ...(options.certificate === undefined ? {} : { certificate: options.certificate }),
+      ...(options.networkAddresses === undefined ? {} : { addresses: options.networkAddresses }),
+    });
     const app = await buildServer({
       book,
       jobs,
@@ -114,7 +133,10 @@ export async function startServer(folder: string, options: ServeOptions): Promis
     const port = await listen(app, options.port ?? DEFAULT_PORT);
     const url = `http://127.0.0.1:${port}`;
     undo.push(() => network.shut());
-    await network.begin(app, port);
+    // Away from home there is no network; the book opens all the same.
+    await network
+      .begin((request, response) => app.routing(request, response), port)
+      .catch(onTrouble);
     if (options.dailyBackups !== false) undo.push(daily());
     open.lock.announce(url);
     let closing: Promise<void> | undefined;
@@ -126,38 +148,6 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       network: network.state,
       close: () => (closing ??= unwind()),
     };
-
-    async function networkSwitch() {
-      let door: NetworkDoor | undefined;
-      let at = 0;
-      const state = (): NetworkState => {
-        const urls = door?.urls() ?? [];
-        return { on: urls.length > 0, urls, secure: options.certificate !== undefined };
-      };
-      const turn = async (on: boolean) => {
-        await door?.shut();
-        const addresses = options.networkAddresses ?? homeAddresses;
-        if (on) await door?.open(addresses(), at);
-      };
-      return {
-        state,
-        async set(on: boolean) {
-          await turn(on);
-          await side.put(NETWORK, 'on', on);
-          return state();
-        },
-        shut: async () => door?.shut(),
-        async begin(app: FastifyInstance, port: number) {
-          at = port;
-          door = networkDoor(
-            (request, response) => app.routing(request, response),
-            options.certificate,
-          );
-          // Away from home there is no network; the book opens all the same.
-          if ((await side.get(NETWORK, 'on')) === true) await turn(true).catch(onTrouble);
-        },
-      };
-    }
 
     function daily(): () => Promise<void> {
       let making: Promise<unknown> = Promise.resolve();
@@ -196,19 +186,6 @@ async function listen(app: FastifyInstance, port: number): Promise<number> {
   }
   const address = app.server.address();
   return typeof address === 'object' && address !== null ? address.port : port;
-}
-
-/** Addresses of this machine that others at home can reach; link-local ones hang on an interface. */
-function homeAddresses(): readonly string[] {
-  return Object.values(networkInterfaces())
-    .flatMap((all) => all ?? [])
-    .filter(({ internal, family }) => !internal && family === 'IPv4')
-    .map(({ address }) => address);
-}
-
-function hostNames(): readonly string[] {
-  const name = hostname().toLowerCase();
-  return [name, `${name.replace(/\.local$/, '')}.local`];
 }
 
 function pageOf({ page }: ServeOptions): { readonly page?: string } {

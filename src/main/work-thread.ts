@@ -6,7 +6,10 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { openBook } from '../app/book/book.ts';
 import { checkBook } from '../app/book/check-book.ts';
 import { type ClayWork, type ClayWorkDone, doClayWork } from '../app/jobs/clay-work.ts';
+import type { Basis } from '../app/ports.ts';
 import { AppError } from '../core/errors.ts';
+import { recordsFromBookJson } from '../formats/book-json.ts';
+import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
 import { copyBeside } from '../store/copy-beside.ts';
 import { keptFilesIn } from '../store/kept-files-on-disk.ts';
@@ -18,11 +21,22 @@ export interface VerifyWork {
   readonly folder: string;
 }
 
+/** A file to be taken into the book, read; large ones take seconds. */
+export interface ReadWork {
+  readonly verb: 'read';
+  readonly as: 'readings' | 'export';
+  readonly text: string;
+  readonly fileName: string;
+  readonly basis: Basis;
+}
+
+export type ThreadWork = ClayWork | VerifyWork | ReadWork;
+
 // One thread that does one piece of work after another; `work-threads.ts` holds the other end.
 const { madeWith } = workerData as { madeWith: string };
 const port = parentPort!;
 
-port.on('message', async (work: ClayWork | VerifyWork) => {
+port.on('message', async (work: ThreadWork) => {
   try {
     port.postMessage({ done: await doWork(work) });
   } catch (thrown) {
@@ -34,14 +48,23 @@ port.on('message', async (work: ClayWork | VerifyWork) => {
   }
 });
 
-function doWork(work: ClayWork | VerifyWork): Promise<ClayWorkDone> {
+function doWork(work: ThreadWork): Promise<ClayWorkDone> {
   if (work.verb === 'verify') return verify(work.folder);
+  if (work.verb === 'read') return read(work);
   return doClayWork(work, {
     nowMs: () => performance.now(),
     progress: (report) => port.postMessage({ progress: report }),
     breathe: () => setImmediate(),
     madeWith,
   });
+}
+
+async function read({ as, text, fileName, basis }: ReadWork): Promise<ClayWorkDone> {
+  if (as === 'readings') {
+    const { readings } = readReadings(new TextEncoder().encode(text), fileName, basis);
+    return { answer: { readings } };
+  }
+  return { answer: { records: recordsFromBookJson(text, fileName) } };
 }
 
 /** On a copy of one moment, so that changes made meanwhile are no trouble of either. */

@@ -2,14 +2,15 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
-import type { ClayWork, ClayWorkDone } from '../app/jobs/clay-work.ts';
+import type { ClayWorkDone } from '../app/jobs/clay-work.ts';
 import type { ProgressReport } from '../app/ports.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
-import type { VerifyWork } from './work-thread.ts';
+import type { ThreadWork } from './work-thread.ts';
 
 export interface WorkThreads {
   readonly elsewhere: WorkElsewhere;
-  verify(folder: string, options: Parameters<WorkElsewhere>[1]): Promise<ClayWorkDone>;
+  /** The same for work that needs more of this machine than clay work does. */
+  ask(work: ThreadWork, options: Parameters<WorkElsewhere>[1]): Promise<ClayWorkDone>;
   /** Ends all threads; work that is being done refuses. */
   close(): Promise<void>;
 }
@@ -21,7 +22,7 @@ const MOST_QUEUED = 200;
 const LIMITS = { maxOldGenerationSizeMb: 1536 };
 
 interface Piece {
-  readonly work: ClayWork | VerifyWork;
+  readonly work: ThreadWork;
   readonly soon: boolean;
   readonly progress: (report: ProgressReport) => void;
   readonly resolve: (done: ClayWorkDone) => void;
@@ -53,7 +54,7 @@ export function workThreads(madeWith: string): WorkThreads {
 
   return {
     elsewhere: ask,
-    verify: (folder, options) => ask({ verb: 'verify', folder }, options),
+    ask,
     async close() {
       closed = true;
       for (const piece of queue) piece.reject(stopped());
@@ -65,7 +66,7 @@ export function workThreads(madeWith: string): WorkThreads {
   };
 
   function ask(
-    work: ClayWork | VerifyWork,
+    work: ThreadWork,
     { signal, progress = () => {}, soon = false }: Parameters<WorkElsewhere>[1],
   ): Promise<ClayWorkDone> {
     return new Promise((resolve, reject) => {

@@ -259,6 +259,10 @@ describe('the book over HTTP', () => {
       { parent: 'foam', parts: 3 },
       { parent: 'kelp', parts: 1 },
     ]);
+    const rules = { without: ['kelp'], mostLines: 1 };
+    const without = await done(client, { do: 'seek', clayModelId: id, aim, parts: 8, rules });
+    expect(without.problem).toBeUndefined();
+    expect(JSON.stringify(without.result!.recipes)).not.toContain('kelp');
     const next = await done(client, { do: 'next-tile', clayModelId: id, tiles: 1, parts: 8 });
     expect(next.problem).toBeUndefined();
     const tried = await done(client, { do: 'try', clayModelId: id, aim, parts: 6, mostParents: 2 });
@@ -286,6 +290,30 @@ describe('the book over HTTP', () => {
       client.call('predict', { params: { id }, body: { wanted: [{ words: '1 mud' }] } }),
     );
     expect(unknown.code).toBe('parent-unknown');
+  });
+
+  it('takes in files as jobs: a page of her shorthand, readings, an export', async () => {
+    const { client } = here;
+    await change('Began', line('deep', 'Deep'), block('d-fern', 'deep', { name: 'Fern' }));
+    const text = 'D7 deep fern: 3 Fern 1 Fern\n';
+    const call = { do: 'import', as: 'shorthand', fileName: 'page 3', text };
+    const looked = await done(client, { ...call, check: true });
+    expect(looked.result).toMatchObject({ mixes: 1 });
+    const kept = await done(client, call);
+    expect(kept.problem).toBeUndefined();
+    expect((kept.call as { text: string }).text).toBe('');
+    const found = await client.call('search', { query: { text: 'D7', kind: 'mix' } });
+    expect(found.body.records[0].body).toMatchObject({ code: 'D7' });
+    const csv = 'tile,of,L,a,b\nX1,Fern,40,-20,15\nX2,Sea pen,60,40,10\n';
+    const readings = { do: 'import', as: 'readings', fileName: 'day.csv', text: csv };
+    const unknown = await done(client, readings);
+    expect(unknown.problem?.code).toBe('clay-not-in-book');
+    const taken = await done(client, { ...readings, newLine: 'Deep' });
+    expect(taken.result).toMatchObject({ readings: 2, tiles: 2, blocks: 1 });
+    const again = await done(client, { ...readings, newLine: 'Deep' });
+    expect(again.result).toMatchObject({ readings: 0, same: 2 });
+    const broken = await done(client, { do: 'import', as: 'export', fileName: 'x', text: '{' });
+    expect(broken.problem?.kind).toBe('bad-input');
   });
 
   it('verifies and backs up as jobs, and stops a job that is no longer wanted', async () => {

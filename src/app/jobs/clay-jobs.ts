@@ -7,8 +7,9 @@ import type { Book } from '../book/book.ts';
 import { notInBook } from '../book/faults.ts';
 import { bytesOf, keepClayModel } from '../book/keep-file.ts';
 import { readingsOfBook } from '../book/readings-of-book.ts';
+import { stockOnHand } from '../book/stock-on-hand.ts';
 import { canonicalJson, sha256Of } from '../canonical-json.ts';
-import type { ProgressReport } from '../ports.ts';
+import type { ProgressReport, StockRow } from '../ports.ts';
 import type { ClayWork, ClayWorkDone } from './clay-work.ts';
 import type { JobRunner } from './job-desk.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
@@ -68,11 +69,11 @@ export function clayJobs(
       return { clayModelId: records[0].id, ...rest };
     },
     async seek(call, tools) {
-      const { clay } = await clayAtHand(book, call.clayModelId);
-      const { clayModelId: _, do: __, only, viewing, ...rest } = call;
-      const rules = only === undefined ? {} : { rules: { only } };
-      const work = { ...rest, ...rules, viewing: viewing ?? HOUSE_VIEWING };
-      return (await elsewhere({ verb: 'seek', clay, call: work }, tools)).answer;
+      const { clay, record } = await clayAtHand(book, call.clayModelId);
+      const { clayModelId: _, do: __, viewing, ...rest } = call;
+      const stock = await stockRows(book, record);
+      const work = { ...rest, viewing: viewing ?? HOUSE_VIEWING };
+      return (await elsewhere({ verb: 'seek', clay, call: work, stock }, tools)).answer;
     },
     async 'next-tile'(call, tools) {
       const { clay, record } = await clayAtHand(book, call.clayModelId);
@@ -128,7 +129,10 @@ async function clayAtHand(book: Book, id: string) {
   const record = await book.ports.store.get(id);
   if (record?.kind !== 'clay-model') throw notInBook(id);
   // No model can then be called as another thing that comes with the work.
-  return { record, clay: { name: `clay model ${record.body.name}`, bytes: await bytesOf(book, record) } };
+  return {
+    record,
+    clay: { name: `clay model ${record.body.name}`, bytes: await bytesOf(book, record) },
+  };
 }
 
 async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'learn' }>) {
@@ -150,6 +154,35 @@ async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'lea
       hash: sha256Of(canonicalJson(reading)),
     })),
   };
+}
+
+/** The clays of a model as the book has them: line, price, density, what is on hand. */
+async function stockRows(book: Book, { body }: RecordOf<'clay-model'>): Promise<StockRow[]> {
+  const { store } = book.ports;
+  const blocks = await store.getMany(body.parents.flatMap(({ blockId }) => blockId ?? []));
+  const lineIds = [...blocks.values()].flatMap((r) => (r.kind === 'block' ? r.body.lineId : []));
+  const lines = await store.getMany([...new Set(lineIds)]);
+  const onHand = new Map((await stockOnHand(book)).map((stock) => [stock.of.id, stock.grams]));
+  return body.parents.flatMap(({ name, blockId }) => {
+    const block = blockId === undefined ? undefined : blocks.get(blockId);
+    if (block?.kind !== 'block') return [];
+    const { lineId, price, packageG, densityGPerCm3 } = block.body;
+    const line = lines.get(lineId);
+    const ofLine = line?.kind === 'line' ? line.body : undefined;
+    const grams = onHand.get(block.id);
+    const density = densityGPerCm3 ?? ofLine?.densityGPerCm3;
+    return [
+      {
+        name,
+        ...(ofLine === undefined ? {} : { line: ofLine.name }),
+        ...(grams === undefined ? {} : { onHandG: Math.max(0, grams) }),
+        ...(price === undefined || packageG === undefined || packageG === 0
+          ? {}
+          : { priceMinorPerG: price.minor / packageG }),
+        ...(density === undefined ? {} : { density }),
+      },
+    ];
+  });
 }
 
 function nothingToLearn(): AppError {

@@ -128,7 +128,8 @@ export async function jobDesk(ports: JobDeskPorts): Promise<JobDesk> {
     return job;
   }
 
-  async function keep(job: Job): Promise<void> {
+  async function keep(given: Job): Promise<void> {
+    const job = ENDED.includes(given.state) ? light(given) : given;
     await side.put(SPACE, job.id, job);
     jobs.set(job.id, job);
     tell(job);
@@ -214,7 +215,12 @@ function foundLost(job: Job, at: string): Job {
 
 function short(job: Job): Job {
   const { result: _, ...rest } = job;
-  return rest;
+  return light(rest);
+}
+
+/** Without the file it was given. */
+function light(job: Job): Job {
+  return job.call.do === 'import' ? { ...job, call: { ...job.call, text: '' } } : job;
 }
 
 function byAge(jobs: ReadonlyMap<string, Job>): Job[] {

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { EYE_WORDS } from '../../core/clay/by-eye-observer.ts';
-import { idSchema, lab, line, moment, range } from '../book/pieces.ts';
+import { idSchema, lab, line, moment, range, share } from '../book/pieces.ts';
 import { BASES } from '../reading.ts';
 import { viewingSchema, wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
-import { type ApiRoutes, flag, idempotent, whole } from './route.ts';
+import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
 
 const clay = {
   clayModelId: idSchema,
@@ -22,14 +22,40 @@ const learnCall = z.strictObject({
   /** An older clay model to tell the changes against. */
   sinceId: idSchema.exactOptional(),
 });
+const names = z.array(z.string().min(1).max(200)).min(1).max(200).exactOptional();
+const shares = z
+  .array(z.strictObject({ of: z.string().min(1).max(200), share }))
+  .max(50)
+  .exactOptional();
+
 const seekCall = z.strictObject({
   do: z.literal('seek'),
-  ...clay,
+  clayModelId: idSchema,
+  viewing: viewingSchema.exactOptional(),
+  /** Rank by the worst of these too. */
+  otherViewings: z.array(viewingSchema).max(8).exactOptional(),
   aim: lab,
   tolerance: range(0.01, 100).default(1.8),
-  mostParents: z.int().min(1).max(8).default(3),
+  mostParents: z.int().min(1).max(8).default(4),
   parts: z.int().min(1).max(100).default(12),
   top: z.int().min(1).max(200).default(10),
+  basis: z.enum(BASES).exactOptional(),
+  /** Kept to by every recipe; names are those of the model's clays and of lines of the book. */
+  rules: z
+    .strictObject({
+      only: names,
+      without: names,
+      must: names,
+      lines: names,
+      mostLines: z.int().min(1).max(50).exactOptional(),
+      atLeast: shares,
+      atMost: shares,
+      halfPart: range(0.05, 50).exactOptional(),
+      /** Of no clay more than the book's stock holds. */
+      batchG: range(0.1, 100_000).exactOptional(),
+    })
+    .exactOptional(),
+  giveUp: z.enum(['lightness', 'chroma', 'hue']).exactOptional(),
 });
 const nextTileCall = z.strictObject({
   do: z.literal('next-tile'),
@@ -71,10 +97,33 @@ const tryCall = z.strictObject({
 });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 const backupCall = z.strictObject({ do: z.literal('backup') });
+const importCall = z.strictObject({
+  do: z.literal('import'),
+  /** Readings as CSV or CGATS, a page in her shorthand, or the JSON of an export. */
+  as: z.enum(['readings', 'shorthand', 'export']),
+  fileName: line(200),
+  /** The file; empty once the job has ended. */
+  text: z.string().max(8 * 2 ** 20),
+  basis: z.enum(BASES).exactOptional(),
+  /** Line for clays of readings that the book does not know. */
+  newLine: line(200).exactOptional(),
+  /** Of an export: put its records over others of the same id. */
+  replace: z.boolean().exactOptional(),
+  /** Only look, keep nothing. */
+  check: z.boolean().exactOptional(),
+});
 
 /** Long work that may be asked for. */
 export const jobCallSchema = z
-  .discriminatedUnion('do', [learnCall, seekCall, nextTileCall, tryCall, verifyCall, backupCall])
+  .discriminatedUnion('do', [
+    learnCall,
+    seekCall,
+    nextTileCall,
+    tryCall,
+    verifyCall,
+    backupCall,
+    importCall,
+  ])
   .meta({ id: 'JobCall' });
 export type JobCall = z.output<typeof jobCallSchema>;
 export type JobDo = JobCall['do'];
@@ -118,6 +167,7 @@ export const JOB_ROUTES = {
     body: jobCallSchema,
     answer: jobSchema,
     status: 202,
+    mostBytes: 32 * MOST_BODY_BYTES,
   },
   listJobs: {
     says: 'Jobs, newest first, without their results',

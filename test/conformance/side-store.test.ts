@@ -1,0 +1,53 @@
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { SideStore } from '../../src/app/side-store.ts';
+import { openSideStore } from '../../src/store/side-store.ts';
+import { memorySideStore } from './memory-side-store.ts';
+
+let folder: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'kneadwell-side-'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+const opened: [string, () => SideStore & { close?: () => void }][] = [
+  ['in memory', memorySideStore],
+  ['on the disk', () => openSideStore(join(folder, 'side.sqlite'))],
+];
+
+describe.each(opened)('what a server keeps beside the book, %s', (_, open) => {
+  it('comes back as it was put, by space and key', async () => {
+    const side = open();
+    await side.put('job', 'b', { n: 2 });
+    await side.put('job', 'a', { n: 1, list: ['ü', null] });
+    await side.put('device', 'a', 'other');
+    await side.put('job', 'b', { n: 3 });
+    expect(await side.get('job', 'b')).toEqual({ n: 3 });
+    expect(await side.list('job')).toEqual([
+      { key: 'a', value: { n: 1, list: ['ü', null] } },
+      { key: 'b', value: { n: 3 } },
+    ]);
+    await side.remove('job', 'a');
+    expect(await side.get('job', 'a')).toBeUndefined();
+    expect(await side.get('device', 'a')).toBe('other');
+    side.close?.();
+  });
+});
+
+describe('a damaged side store', () => {
+  it('is set aside and begun anew, and says so', async () => {
+    const path = join(folder, 'side.sqlite');
+    writeFileSync(path, 'no database '.repeat(500));
+    const side = openSideStore(path);
+    expect(side.begunAnew).toBe(true);
+    await side.put('job', 'a', 1);
+    side.close();
+    const again = openSideStore(path);
+    expect(again.begunAnew).toBe(false);
+    expect(await again.get('job', 'a')).toBe(1);
+    again.close();
+    expect(readdirSync(folder)).toContain('side.sqlite.damaged');
+  });
+});
