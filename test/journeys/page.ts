@@ -79,7 +79,9 @@ export async function pageHere(): Promise<PageHere> {
       const opened = await into.newPage();
       opened.setDefaultTimeout(20_000);
       opened.on('console', (message) => {
-        if (message.type() === 'error') complaints.push(message.text());
+        // A change that came second is refused with 409, and the page says so to her.
+        const refused = message.text().includes('status of 409');
+        if (message.type() === 'error' && !refused) complaints.push(message.text());
       });
       opened.on('pageerror', (fault) => complaints.push(fault.message));
       return opened;

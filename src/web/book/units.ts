@@ -1,5 +1,5 @@
 import type { BodyOf } from '../../contract/book/record.ts';
-import { useRecord } from './queries.ts';
+import { useAll } from './queries.ts';
 
 /** Exact by definition: the international ounce, inch and US fluid ounce. */
 const G_PER_OZ = 28.349523125;
@@ -10,8 +10,8 @@ export type Units = BodyOf<'settings'>['units'];
 const METRIC: Units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
 
 export function useUnits(): Units {
-  const { record } = useRecord('settings');
-  return record?.kind === 'settings' ? record.body.units : METRIC;
+  // Asked for as a list of one, which may be empty: a new book has no settings yet.
+  return useAll('settings').records[0]?.body.units ?? METRIC;
 }
 
 export function massInWords(massG: number, { mass }: Units): string {

@@ -93,7 +93,7 @@ export function Part({
   const id = useId();
   return (
     <section className="part" aria-labelledby={id}>
-      <h3 id={id}>{title}</h3>
+      <h2 id={id}>{title}</h2>
       {children}
     </section>
   );

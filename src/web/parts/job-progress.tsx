@@ -14,28 +14,26 @@ export function JobProgress({
 }) {
   const known = share === undefined ? { isIndeterminate: true } : { value: 100 * share };
   return (
-    <ProgressBar aria-label={what} {...known} className="work">
-      {({ percentage = 0 }) => (
-        <>
-          <div className="doings">
-            <span>
-              {what}
-              {share === undefined ? '' : `, ${Math.floor(percentage)} of 100`}
-            </span>
-            {onStop === undefined ? null : (
-              <Button kind="quiet" onPress={onStop}>
-                Stop
-              </Button>
-            )}
-          </div>
-          <div className="work-track">
-            <div
-              className="work-done"
-              style={{ width: `${share === undefined ? 30 : percentage}%` }}
-            />
-          </div>
-        </>
-      )}
-    </ProgressBar>
+    <div className="work">
+      <div className="doings">
+        <span>
+          {what}
+          {share === undefined ? '' : `, ${Math.floor(100 * share)} of 100`}
+        </span>
+        {onStop === undefined ? null : (
+          <Button kind="quiet" onPress={onStop}>
+            Stop
+          </Button>
+        )}
+      </div>
+      <ProgressBar aria-label={what} {...known}>
+        <div className="work-track">
+          <div
+            className="work-done"
+            style={{ width: `${share === undefined ? 30 : 100 * share}%` }}
+          />
+        </div>
+      </ProgressBar>
+    </div>
   );
 }

@@ -40,9 +40,11 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   return (
     <div className="mixing">
       <header className="doings">
-        <Link to="/book/$id" params={{ id: mix.id }}>
-          {titleOfMix(mix)}
-        </Link>
+        <h1>
+          <Link to="/book/$id" params={{ id: mix.id }}>
+            {titleOfMix(mix)}
+          </Link>
+        </h1>
         <span className="soft small">{awake}</span>
       </header>
       <ol className="mixing-steps">

@@ -5,7 +5,7 @@ import type { BodyOf, BookRecord } from '../../contract/book/record.ts';
 import { change, changeBook, make, redoChange, undoChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useJob } from '../book/job.ts';
-import { queries, useRecord } from '../book/queries.ts';
+import { queries, useAll } from '../book/queries.ts';
 import { tell } from '../book/told.ts';
 import { type Look, setLook, useLook } from '../look/look.ts';
 import { Button } from '../parts/button.tsx';
@@ -65,13 +65,13 @@ const FIRST: BodyOf<'settings'> = {
 };
 
 function Units() {
-  const { record } = useRecord('settings');
-  const body = record?.kind === 'settings' ? record.body : FIRST;
+  const [record] = useAll('settings').records;
+  const body = record?.body ?? FIRST;
   const [studio, setStudio] = useState<string | undefined>();
   const keep = async (what: string, next: BodyOf<'settings'>) => {
     try {
       await changeBook(what, [
-        record?.kind === 'settings' ? change(record, next) : make('settings', next, 'settings'),
+        record !== undefined ? change(record, next) : make('settings', next, 'settings'),
       ]);
     } catch (fault) {
       tell({ text: wordsOf(fault) });

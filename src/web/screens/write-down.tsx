@@ -7,7 +7,7 @@ import type { ShorthandWord, VocabularyWords } from '../../core/recipe/shorthand
 import { changeBook, make, newId, wordsOf } from '../book/change.ts';
 import { useKeptHere } from '../book/kept-here.ts';
 import { useBlockNames } from '../book/names.ts';
-import { useAll, useRecord } from '../book/queries.ts';
+import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
@@ -18,7 +18,7 @@ export function WriteDown() {
   const blocks = useAll('block');
   const mixes = useAll('mix');
   const powders = useAll('powder');
-  const settings = useRecord('settings').record;
+  const [settings] = useAll('settings').records;
   const { nameOf } = useBlockNames();
   const [text, setText] = useKeptHere(
     'page',
@@ -37,7 +37,7 @@ export function WriteDown() {
     }
     for (const { id, body } of powders.records)
       names.push({ word: body.name, parent: id, powder: true });
-    const own = settings?.kind === 'settings' ? (settings.body.signs ?? []) : [];
+    const own = settings?.body.signs ?? [];
     return {
       names,
       signs: [

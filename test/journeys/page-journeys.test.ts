@@ -1,0 +1,185 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+});
+afterAll(async () => {
+  await here?.end();
+});
+
+const url = (path: string) => `${here.run.server.url}${path}`;
+const mixes = async () =>
+  (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
+const AIM = '/seek?aim=56_-16_26&called=Sea+moss';
+
+describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'browser'})`, () => {
+  it('seeks under a rule, moves parts by hand, keeps, and finds the mix again', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    await page.getByLabel('Clays, at most').selectOption('2');
+    await expect
+      .poll(async () => {
+        const counts = await page
+          .locator('.recipe')
+          .evaluateAll((rows) => rows.map((row) => row.querySelectorAll('.pieces-group').length));
+        return counts.length > 0 && counts.every((n) => n <= 2);
+      })
+      .toBe(true);
+    const made = page.locator('.pair-made > .banded > .tile, .pair-made > .tile');
+    const before = await made.evaluate(
+      (one) => (one as never as { style: { background: string } }).style.background,
+    );
+    await page.getByRole('button', { name: /more$/ }).first().click();
+    await page.getByText('Your mix', { exact: true }).waitFor();
+    await expect
+      .poll(() =>
+        made.evaluate(
+          (one) => (one as never as { style: { background: string } }).style.background,
+        ),
+      )
+      .not.toBe(before);
+    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByLabel('Code, to stamp into the tile').fill('K7');
+    await page.getByLabel('Name', { exact: true }).fill('Sea moss');
+    await page.getByLabel('Tags').fill('weeds');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('heading', { level: 1, name: /Sea moss/ }).waitFor();
+    await page.getByRole('link', { name: 'Mix book' }).first().click();
+    await page.getByLabel('Find').fill('weeds');
+    await page
+      .getByRole('link', { name: /Sea moss/ })
+      .first()
+      .waitFor();
+    await page.context().close();
+  });
+
+  it('takes three changes back, one after the other, and does them again', async () => {
+    const page = await here.open();
+    await page.goto(url('/book/write'));
+    const had = await mixes();
+    for (const name of ['one', 'two', 'three']) {
+      await page.getByLabel('The page').fill(`Pool ${name}: 3 Kelp 1 Foam`);
+      await page.getByRole('button', { name: 'Keep 1 recipe' }).click();
+      await expect.poll(() => page.getByLabel('The page').inputValue()).toBe('');
+    }
+    expect(await mixes()).toBe(had + 3);
+    for (const left of [2, 1, 0]) {
+      await page.getByRole('heading', { level: 1 }).click();
+      await page.keyboard.press('Control+z');
+      await expect.poll(mixes).toBe(had + left);
+    }
+    await page.getByRole('button', { name: 'Do it again' }).click();
+    await expect.poll(mixes).toBe(had + 1);
+    await page.context().close();
+  });
+
+  it('keeps what two pages say of one mix apart, and lets her say which counts', async () => {
+    const { body } = await here.client.call('makeRecord', {
+      body: {
+        kind: 'mix',
+        body: {
+          name: 'Wrack',
+          basis: 'volume',
+          status: 'kept',
+          parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 2 }],
+        },
+      },
+    });
+    const one = await here.open();
+    const other = await here.open();
+    for (const page of [one, other]) {
+      await page.goto(url(`/book/${body.id}`));
+      await page.getByRole('button', { name: 'Change', exact: true }).click();
+    }
+    await one.getByLabel('Note').fill('from the first page');
+    await one.getByRole('button', { name: 'Keep the change' }).click();
+    await one.getByText('from the first page').waitFor();
+    await other.getByLabel('Note').fill('from the second page');
+    await other.getByRole('button', { name: 'Keep the change' }).click();
+    await other.getByText(/Another page changed this mix meanwhile/).waitFor();
+    await other.getByRole('button', { name: 'Mine counts' }).click();
+    // The first page hears of it without being asked.
+    await one.getByText('from the second page').waitFor();
+    await one.context().close();
+    await other.context().close();
+  });
+
+  it('names the tile to bake next, and why', async () => {
+    const page = await here.open();
+    await page.goto(url('/tiles'));
+    await page.getByRole('button', { name: 'Ask which tile tells most' }).click();
+    const first = page.locator('.history li').first();
+    await first.waitFor({ timeout: 60_000 });
+    expect(((await first.textContent()) ?? '').length).toBeGreaterThan(20);
+    await page.context().close();
+  });
+
+  it('goes from a recipe to clay on a phone, one parent at a time', async () => {
+    const page = await here.open({ width: 360, height: 740 });
+    await page.goto(url('/book'));
+    await page.getByRole('link', { name: /Wrack/ }).first().click();
+    await page.getByRole('link', { name: 'Mix it' }).click();
+    await page.getByText('pieces of Kelp').waitFor();
+    await page.getByRole('button', { name: 'Laid down, next' }).click();
+    await page.getByText('Knead till no streak is left').waitFor();
+    // WCAG 2.2, 2.5.8 asks for 24 px; the house for 44.
+    const small = await page
+      .locator('button:visible, a.button:visible')
+      .evaluateAll((all) =>
+        all
+          .map(
+            (one) =>
+              (
+                one as never as { getBoundingClientRect(): { height: number } }
+              ).getBoundingClientRect().height,
+          )
+          .filter((height) => height < 44),
+      );
+    expect(small).toEqual([]);
+    await page.context().close();
+  });
+
+  it('is worked from an aim to a kept mix by keyboard alone', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    const had = await mixes();
+    const slider = page.getByRole('slider', { name: /^Parts of/ }).first();
+    const parts = Number(await slider.getAttribute('aria-valuenow'));
+    const tabTo = async (reached: () => Promise<boolean>) => {
+      for (let i = 0; i < 200; i++) {
+        if (await reached()) return;
+        await page.keyboard.press('Tab');
+      }
+      throw new Error('Tab does not come there.');
+    };
+    await tabTo(() => slider.evaluate((one) => one.matches(':focus')));
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => slider.getAttribute('aria-valuenow')).toBe(String(parts + 1));
+    const keep = page.getByRole('button', { name: 'Keep this mix' });
+    await tabTo(() => keep.evaluate((one) => one.matches(':focus')));
+    await page.keyboard.press('Enter');
+    await expect
+      .poll(() => page.getByLabel('Name', { exact: true }).evaluate((one) => one.matches(':focus')))
+      .toBe(true);
+    await page.keyboard.type('By keys');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 1, name: /By keys/ }).waitFor();
+    expect(await mixes()).toBe(had + 1);
+    await page.context().close();
+  });
+
+  it('says why nothing comes near, and what would', async () => {
+    const page = await here.open();
+    await page.goto(url('/seek?aim=60_-75_-5&called=Too+bright'));
+    await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
+    await page.getByText(/^The nearest is .*duller/).waitFor();
+    await page.context().close();
+    expect(here.complaints).toEqual([]);
+  });
+});
