@@ -63,10 +63,6 @@ export interface Shortfall {
   readonly missing?: Lab;
 }
 
-export interface ReachPoint {
-  readonly lab: Lab;
-}
-
 export type Ask =
   | { readonly do: 'open'; readonly source: ClaySource }
   | { readonly do: 'foretell'; readonly parts: readonly Share[] }
