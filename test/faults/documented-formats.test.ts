@@ -6,6 +6,7 @@ import { formatRecipe, parseRecipe } from '../../src/core/recipe/notation.ts';
 import { bookJson, recordsFromBookJson } from '../../src/formats/book-json.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
+import { readStockCsv } from '../../src/formats/stock-csv.ts';
 import { readVerdictsCsv } from '../../src/formats/verdicts-csv.ts';
 
 const page = readFileSync(new URL('../../docs/formats.md', import.meta.url), 'utf8');
@@ -28,6 +29,7 @@ describe('the examples in docs/formats.md', () => {
         'csv refused',
         'csv recipes',
         'csv verdicts',
+        'csv stock',
         'cgats readings',
       ].toSorted(),
     );
@@ -77,6 +79,17 @@ describe('the examples in docs/formats.md', () => {
       '4 Kelp + 1 Limpet',
       '5 Kelp + 2 Limpet + 1 Foam',
       '2 Kelp + 1 Sand',
+    ]);
+  });
+
+  it('of a stock are read', () => {
+    expect(readStockCsv(bytes(of('csv', 'stock')[0].text), 'stock.csv')).toEqual([
+      { name: 'Foam', line: 'Saltmarsh', onHandG: 212.5, priceMinorPerG: 320 / 56, density: 1.45 },
+      { name: 'Kelp', line: 'Saltmarsh', onHandG: 40, priceMinorPerG: 320 / 56 },
+      {
+        name: 'Urchin, old lot',
+        ...{ line: 'Brindle', onHandG: 0, priceMinorPerG: 290 / 57, density: 1.38 },
+      },
     ]);
   });
 
