@@ -79,8 +79,17 @@ export function ballSupports(
   const fine = Math.max(radius, 0.02) / 3;
   const fineAcross = fine * (1 + 0.025 * chroma);
   const limits = [fine, fineAcross, fineAcross];
+  const low = new Float64Array(directions.length);
+  const high = new Float64Array(directions.length);
   const stack: number[][] = [widestBox(shift)];
   for (let box = stack.pop(); box !== undefined; box = stack.pop()) {
+    // What lies inside the supports so far cannot move them, near or far.
+    extentOf(low, high, directions, white, box, shift);
+    let sticksOut = false;
+    for (let d = 0; d < directions.length && !sticksOut; d++) {
+      sticksOut = low[d] < least[d] || high[d] > most[d];
+    }
+    if (!sticksOut) continue;
     if (deltaE2000Below(aim[0], aim[1], aim[2], box as unknown as LabBox, factors) > radius)
       continue;
     let axis = 0;
@@ -96,7 +105,10 @@ export function ballSupports(
       box[2 * axis + 1] = middle;
       stack.push(box, upper);
     } else {
-      widen(least, most, directions, white, box, shift);
+      for (let d = 0; d < directions.length; d++) {
+        if (low[d] < least[d]) least[d] = low[d];
+        if (high[d] > most[d]) most[d] = high[d];
+      }
     }
   }
   return { least, most };
@@ -107,8 +119,8 @@ function widestBox(shift: LabBox): number[] {
   return [-2, 102, -450, 450, -190, 190].map((v, k) => v + shift[k]);
 }
 
-/** Takes a box of colours (less the shift) into the supports. */
-function widen(
+/** Least and most of each direction over a box of colours, less the shift. */
+function extentOf(
   least: Float64Array,
   most: Float64Array,
   directions: readonly Direction[],
@@ -146,8 +158,8 @@ function widen(
       (cy > 0 ? cy * sy1 : cy * sy0) +
       (cz > 0 ? cz * sz1 : cz * sz0);
     const reach = half * Math.max(Math.abs(slopeLo), Math.abs(slopeHi));
-    if (low - reach < least[d]) least[d] = low - reach;
-    if (high + reach > most[d]) most[d] = high + reach;
+    least[d] = low - reach;
+    most[d] = high + reach;
   }
 }
 

@@ -5,6 +5,7 @@ import { BANDS } from '../colour/grid.ts';
 import { invalidInput } from '../errors.ts';
 import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts';
 import type { ParentCurves } from './parent-tree.ts';
+import { ALL_IDEAS, type SeekIdeas } from './seek-ideas.ts';
 import type { FoundRecipe, SeekOptions, SeekView } from './seek-options.ts';
 import { type CompiledRules, compileRules } from './seek-rules.ts';
 import { type Kept, TopList } from './top-list.ts';
@@ -16,6 +17,7 @@ const N = BANDS;
 /** A seek made ready: parents numbered from 0, curves end to end, recipes judged one by one. */
 export interface SeekProblem {
   readonly options: SeekOptions;
+  readonly ideas: SeekIdeas;
   readonly views: readonly SeekView[];
   readonly geometry: 'included' | 'excluded';
   /** How many parents there are. */
@@ -56,7 +58,11 @@ export interface SeekProblem {
  *          value, counts that are not whole and positive, amounts that are not positive
  *          -> invalid-input
  */
-export function seekProblem(predictor: Predictor, options: SeekOptions): SeekProblem {
+export function seekProblem(
+  predictor: Predictor,
+  options: SeekOptions,
+  ideas: SeekIdeas = ALL_IDEAS,
+): SeekProblem {
   check(predictor, options);
   const { model } = predictor;
   const { parents, parts } = options;
@@ -88,6 +94,7 @@ export function seekProblem(predictor: Predictor, options: SeekOptions): SeekPro
 
   const problem: SeekProblem = {
     options,
+    ideas,
     views,
     geometry,
     size,

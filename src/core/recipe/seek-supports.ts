@@ -16,6 +16,11 @@ const N = BANDS;
 /** The supports are worked out anew when the worst kept error fell to this share of theirs. */
 const SHRUNK = 0.9;
 
+const AXES: readonly Direction[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
 const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
 
 /** One light, and where the colours near enough to its aim lie along its directions. */
@@ -58,7 +63,9 @@ export class SeekSupports {
     let count = 0;
     this.balls = problem.views.map((view) => {
       // The last place is for the direction to the best found, which is known later.
-      const directions = [...directionsAt(view.aim, view.weights.white), [0, 1, 0] as const];
+      const directions: Direction[] = problem.ideas.sides
+        ? [...directionsAt(view.aim, view.weights.white), [0, 1, 0]]
+        : [...AXES];
       const from = count;
       count += directions.length;
       return { view, directions, from };
@@ -105,6 +112,7 @@ export class SeekSupports {
    * reach, this is where recipes are cut off.
    */
   private pointAtBest(): void {
+    if (!this.problem.ideas.sides) return;
     const [best] = this.problem.kept.sorted();
     if (best === undefined) return;
     const [ball] = this.balls;

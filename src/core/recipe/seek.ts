@@ -7,6 +7,7 @@ import { type Apart, type Compositions, compositionsOf } from './composition-tre
 import { firstGuesses } from './first-guesses.ts';
 import { kernelBounds } from './kernel-bounds.ts';
 import { PlainBounds } from './seek-bounds.ts';
+import { ALL_IDEAS, type SeekIdeas } from './seek-ideas.ts';
 import type { SeekOptions, SeekRun } from './seek-options.ts';
 import { countCompositions, countRecipes, type SeekProblem, seekProblem } from './seek-problem.ts';
 
@@ -20,29 +21,35 @@ const FEW = 3;
  * The best recipes of all there are, most of them never looked at.
  *
  * Sets of parents are taken together while their curves are alike (`groupParents`), and of each set
- * all compositions together, then halves of them (`halvesOf`). Of such a bundle K/S lies in every
+ * all compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S lies in every
  * band between its values at the corners, since it is a ratio of sums that are linear in the parts;
  * so does the light sent back, which falls as K/S rises. Summed over the bands this gives the least
  * and the most of X, Y, Z and of any sum of them. A bundle whose range along one direction misses
  * that of the colours as near to the aim as the worst recipe kept holds nothing better and is left.
  *
- * Shape:   as `SeekOptions`; `step(budget)` counts bundles and recipes looked at
+ * Shape:   as `SeekOptions`, `ideas` for benches alone; `step(budget)` counts bundles and recipes looked at
  * Refuses: as `seekProblem`
  * Holds:   when `step` has returned true no recipe within the rules is better than those returned;
- *          before that, they are the best looked at so far. Argument and measurements: docs/adr/0012
+ *          before that, they are the best looked at so far. Argument and measurements: docs/adr/0014
  */
-export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
-  const problem = seekProblem(predictor, options);
+export function startSeek(
+  predictor: Predictor,
+  options: SeekOptions,
+  ideas: SeekIdeas = ALL_IDEAS,
+): SeekRun {
+  const problem = seekProblem(predictor, options, ideas);
   const { size, mostParents, rules } = problem;
   const { parts } = options;
   const total = countRecipes(size, mostParents, parts);
   const guesses = firstGuesses(problem);
   const branches = new Branches(problem.curves, size, mostParents, rules.must);
-  const bounds = kernelBounds(problem, branches.table) ?? new PlainBounds(problem, branches.table);
+  const bounds =
+    (ideas.kernel ? kernelBounds(problem, branches.table) : undefined) ??
+    new PlainBounds(problem, branches.table);
   const compositions = new Map<number, Compositions>();
   const ways = Array.from({ length: mostParents + 1 }, (_, m) => countCompositions(m, parts));
   const sets = ways.map((_, m) => new Int32Array(m));
-  let guessing = true;
+  let guessing = ideas.walks;
   let settled = 0;
   let work = 0;
 
@@ -82,7 +89,7 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
     if (widest < 0) {
       lookAtSet(count);
       settled += ways[count];
-    } else if (bounds.mayHold(branches.at, count)) {
+    } else if (!ideas.groups || bounds.mayHold(branches.at, count)) {
       branches.halve(widest);
     } else {
       settled += branches.sets * ways[count];
@@ -109,7 +116,7 @@ export function startSeek(predictor: Predictor, options: SeekOptions): SeekRun {
   function compositionsFor(n: number): Compositions {
     let known = compositions.get(n);
     if (known === undefined) {
-      known = compositionsOf(n, parts, FEW, apart);
+      known = compositionsOf(n, parts, ideas.cells ? FEW : Number.POSITIVE_INFINITY, apart);
       compositions.set(n, known);
     }
     return known;
