@@ -1,4 +1,4 @@
-import { type LetDown, letDownFor, strongestPart, timesOver } from '../core/recipe/let-down.ts';
+import { type LetDown, startLetDown, strongestPart, timesOver } from '../core/recipe/let-down.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/recipe/seek.ts';
 import type { FoundRecipe as CoreRecipe } from '../core/recipe/seek-options.ts';
@@ -10,6 +10,8 @@ import { finish, recipeOf, type SeekPlan } from './seek-plan.ts';
 const CLEARLY = 0.3;
 /** So many of the nearest recipes are tried with a let-down. */
 const LET_DOWNS = 20;
+/** All of them together may take so long. */
+const LET_DOWN_MS = 3000;
 
 /** A strong clay let down first, where whole parts of it would be too coarse. */
 export interface LetDownFound {
@@ -43,14 +45,16 @@ export async function letDownOf(
   let [remade] = run.best();
   if (remade === undefined) return undefined;
   let found: LetDown | undefined;
+  const untilMs = ports.nowMs() + LET_DOWN_MS;
   for (const nearer of run.best()) {
-    const made = letDownFor(clay.predictor, plan.options, nearer, limit);
+    const looking = startLetDown(clay.predictor, plan.options, nearer, limit);
+    const ended = await finish(ports, looking, 'looking at let-downs', untilMs);
+    const made = looking.best();
     if (made !== undefined && made.dE00 < (found?.dE00 ?? below)) {
       found = made;
       remade = nearer;
     }
-    await ports.breathe();
-    if (ports.stopped?.() === true) break;
+    if (!ended) break;
   }
   const strongest = strongestPart(clay.predictor, plan.options, remade);
   const name = (p: number) => clay.file.parents[p].name;

@@ -23,8 +23,10 @@ export const SEEK_LIMITS = {
 
 /** Recipes known for certain, from which the alternatives are chosen. */
 const LONGER = 60;
-/** Short enough that a stop is heard within a twentieth of a second. */
-const STEP = 4000;
+/** A piece of work is made to take so long, so that a stop is heard within a twentieth of a second. */
+const STEP_MS = 15;
+const FIRST_STEP = 1000;
+const STEPS = [50, 1_000_000] as const;
 
 /** What may count for half, when nothing is near enough. */
 export const GIVE_UP = ['lightness', 'chroma', 'hue'] as const;
@@ -121,16 +123,25 @@ function amountsOf(
   });
 }
 
+/** Long work, piece by piece; how far it has come where it can tell. */
+type Work = Pick<SeekRun, 'step'> & Partial<Pick<SeekRun, 'settled' | 'total'>>;
+
 /** True when nothing is left to look at, false when it was stopped. */
 export async function finish(
   ports: Ports,
-  run: SeekRun,
+  run: Work,
   what: string,
   untilMs = Number.POSITIVE_INFINITY,
 ): Promise<boolean> {
+  let budget = FIRST_STEP;
   for (;;) {
-    if (run.step(STEP)) return true;
-    ports.progress({ what, done: Math.floor(run.settled * run.total), total: run.total });
+    const began = ports.nowMs();
+    if (run.step(Math.round(budget))) return true;
+    const pace = STEP_MS / Math.max(0.1, ports.nowMs() - began);
+    budget = Math.min(STEPS[1], Math.max(STEPS[0], budget * Math.min(2, pace)));
+    const { settled, total } = run;
+    const far = settled === undefined || total === undefined ? undefined : settled * total;
+    ports.progress({ what, ...(far === undefined ? {} : { done: Math.floor(far), total }) });
     await ports.breathe();
     if (ports.stopped?.() === true || ports.nowMs() > untilMs) return false;
   }

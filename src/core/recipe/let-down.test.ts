@@ -7,7 +7,7 @@ import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { type LetDown, letDownFor, strongestPart, timesOver } from './let-down.ts';
+import { type LetDown, startLetDown, strongestPart, timesOver } from './let-down.ts';
 import { startSeek } from './seek.ts';
 import type { FoundRecipe, SeekOptions } from './seek-options.ts';
 
@@ -77,6 +77,13 @@ function nearestTo(options: SeekOptions): FoundRecipe {
   const run = startSeek(predictor, options);
   while (!run.step(10_000));
   return run.best()[0];
+}
+
+/** Looked for in uneven pieces, as a shell that breathes does. */
+function letDownFor(...asked: Parameters<typeof startLetDown>): LetDown | undefined {
+  const run = startLetDown(...asked);
+  for (let budget = 1; !run.step(budget); budget += 7);
+  return run.best();
 }
 
 const GREY = new Map([

@@ -56,21 +56,31 @@ export function strongestPart(
   return strongest;
 }
 
+/** A let-down being looked for. */
+export interface LetDownRun {
+  /** Tries about so many more; true at the end. */
+  step(budget: number): boolean;
+  /** The nearest so far; undefined where none keeps to the limit. */
+  best(): LetDown | undefined;
+}
+
 /**
  * The same colour with its strongest clay let down first, within a limit on what half a part moves.
  * Shape:   a recipe of two clays or more that breaks the limit -> the let-down and the recipe with it
- * Returns: undefined where no let-down in most of another clay of the recipe keeps to the limit and
- *          to the rules on shares
+ * Returns: nothing where no let-down in most of another clay of the recipe keeps to the limit and to
+ *          the rules on shares
  * Source:  let-down 1 : 9, common practice, no source
  */
-export function letDownFor(
+export function startLetDown(
   predictor: Predictor,
   options: SeekOptions,
   recipe: FoundRecipe,
   limit: number,
-): LetDown | undefined {
+): LetDownRun {
   const size = recipe.parts.length;
-  if (size < 2 || countCompositions(size, options.parts) > MOST_WAYS) return undefined;
+  if (size < 2 || countCompositions(size, options.parts) > MOST_WAYS) {
+    return { step: () => true, best: () => undefined };
+  }
   const { problem, labInto, set, counts } = ready(predictor, options, recipe);
   const { parent: strong } = strongestPart(predictor, options, recipe);
   const strongAt = recipe.parts.findIndex(({ parent }) => parent === strong);
@@ -79,14 +89,19 @@ export function letDownFor(
     -1,
   );
   let found: LetDown | undefined;
-  for (const baseParts of BASE_PARTS) {
-    visit(new Array<number>(size).fill(0), 0, options.parts, (steps, left) => {
-      // Alone it would be the recipe itself.
-      if (left === options.parts) return;
-      for (let letDown = 1; letDown <= left; letDown++) consider(baseParts, steps, letDown);
-    });
-  }
-  return found;
+  const walk = everyLetDown();
+
+  return {
+    step(budget) {
+      for (let tried = 0; tried < budget; tried++) {
+        const next = walk.next();
+        if (next.done === true) return true;
+        consider(...next.value);
+      }
+      return false;
+    },
+    best: () => found,
+  };
 
   /** Parts of every clay in the whole, the let-down taken apart. */
   function whole(baseParts: number, steps: readonly number[], letDown: number): number[] {
@@ -122,26 +137,29 @@ export function letDownFor(
     };
   }
 
+  function* everyLetDown(): Generator<[baseParts: number, steps: readonly number[], n: number]> {
+    for (const baseParts of BASE_PARTS) {
+      for (const { steps, left } of othersFrom(new Array<number>(size).fill(0), 0, options.parts)) {
+        // Alone it would be the recipe itself.
+        if (left === options.parts) continue;
+        for (let letDown = 1; letDown <= left; letDown++) yield [baseParts, steps, letDown];
+      }
+    }
+  }
+
   /** Every choice of parts for the clays beside the strong one; none of the base is needed. */
-  function visit(
-    steps: number[],
+  function* othersFrom(
+    steps: readonly number[],
     at: number,
     left: number,
-    each: (steps: readonly number[], left: number) => void,
-  ): void {
-    if (at === steps.length) {
-      each([...steps], left);
-      return;
+  ): Generator<{ readonly steps: readonly number[]; readonly left: number }> {
+    if (at === size) yield { steps, left };
+    else if (at === strongAt) yield* othersFrom(steps, at + 1, left);
+    else {
+      for (let n = at === baseAt ? 0 : 1; n < left; n++) {
+        yield* othersFrom(steps.with(at, n), at + 1, left - n);
+      }
     }
-    if (at === strongAt) {
-      visit(steps, at + 1, left, each);
-      return;
-    }
-    for (let n = at === baseAt ? 0 : 1; n < left; n++) {
-      steps[at] = n;
-      visit(steps, at + 1, left - n, each);
-    }
-    steps[at] = 0;
   }
 }
 
