@@ -5,23 +5,33 @@ import {
   Link,
   lazyRouteComponent,
 } from '@tanstack/react-router';
+import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
+import { Pair } from './screens/pair.tsx';
 
 const root = createRootRoute({
   component: Frame,
-  errorComponent: ({ error }) => (
-    <EmptyState title="This screen could not be shown" doings={<a href="/">To the start</a>}>
-      {wordsOf(error)}
-    </EmptyState>
-  ),
+  errorComponent: ({ error }) => <NotShown error={error} />,
   notFoundComponent: () => (
     <EmptyState title="Nothing lies here" doings={<Link to="/">To the start</Link>}>
       This address leads to no screen. The book itself is untouched.
     </EmptyState>
   ),
 });
+
+/** A device that may not look in yet is asked for its code, whatever screen it came for. */
+function NotShown({ error }: { error: unknown }) {
+  if (error instanceof AppError && error.code === 'not-paired') {
+    return <Pair />;
+  }
+  return (
+    <EmptyState title="This screen could not be shown" doings={<a href="/">To the start</a>}>
+      {wordsOf(error)}
+    </EmptyState>
+  );
+}
 
 /** An aim handed to Seek by another screen: L_a_b, and what it is called. */
 interface AimInAddress {
@@ -99,6 +109,7 @@ const screens = [
 export const router = createRouter({
   routeTree: root.addChildren(screens),
   defaultPreload: 'intent',
+  defaultErrorComponent: NotShown,
 });
 
 declare module '@tanstack/react-router' {

@@ -88,5 +88,19 @@ describe.skipIf(NO_BROWSER !== undefined)(
       );
       expect(here.complaints).toEqual([]);
     });
+
+    it('lets a phone of the home network in by the code the owner sees', async () => {
+      await here.client.call('setNetwork', { body: { on: true } });
+      const { body } = await here.client.call('startPairing', {});
+      const phone = await here.open({ width: 360, height: 740 });
+      await phone.goto(body.urls[0].replace(/#.*$/, ''));
+      await phone.getByRole('heading', { name: 'Pair this device' }).waitFor();
+      await phone.getByLabel('Code').fill(body.code);
+      await phone.getByLabel('Name of this device').fill('The old phone');
+      await phone.getByRole('button', { name: 'Pair', exact: true }).click();
+      await phone.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      const { devices } = (await here.client.call('listDevices', {})).body;
+      expect(devices.map(({ name }) => name)).toEqual(['The old phone']);
+    });
   },
 );

@@ -98,13 +98,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
     }
     await one.getByLabel('Note').fill('from the first page');
     await one.getByRole('button', { name: 'Keep the change' }).click();
-    await one.getByText('from the first page').waitFor();
+    await one.locator('p.lead', { hasText: 'from the first page' }).waitFor();
     await other.getByLabel('Note').fill('from the second page');
     await other.getByRole('button', { name: 'Keep the change' }).click();
     await other.getByText(/Another page changed this mix meanwhile/).waitFor();
     await other.getByRole('button', { name: 'Mine counts' }).click();
     // The first page hears of it without being asked.
-    await one.getByText('from the second page').waitFor();
+    await one.locator('p.lead', { hasText: 'from the second page' }).waitFor();
     await one.context().close();
     await other.context().close();
   });

@@ -3,7 +3,7 @@ import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { Button } from '../parts/button.tsx';
-import { Part, Pick } from '../parts/field.tsx';
+import { Pick } from '../parts/field.tsx';
 import { Tick } from '../parts/tick.tsx';
 import type { SeekQuestion } from './seek-question.ts';
 
@@ -109,7 +109,11 @@ export function SeekRulesForm({
           />
         </div>
       </details>
-      <Part title="Clays to use">
+      <details open={without.size > 0}>
+        <summary>
+          Clays to use, {clays.blocks.filter(({ blockId }) => !without.has(blockId)).length} of{' '}
+          {clays.blocks.length}
+        </summary>
         <div className="doings">
           <Button kind="quiet" onPress={() => onChange({ ...question, without: [] })}>
             All
@@ -152,7 +156,7 @@ export function SeekRulesForm({
             </ul>
           </section>
         ))}
-      </Part>
+      </details>
     </div>
   );
 }

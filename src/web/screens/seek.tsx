@@ -81,10 +81,13 @@ function SeekWith({ clays }: { clays: OpenClays }) {
             : 'Choose a colour; recipes of whole parts of what you own arrive, the nearest first.'}
         </p>
       </header>
-      <div className="beside">
-        <div className="stack">
+      <div className="beside seeking">
+        <div className="stack seeking-aim">
           <h2>The aim</h2>
           <AimPicker aim={aim} onAim={setAim} />
+        </div>
+        <div className="stack seeking-rules">
+          <h2>The rules</h2>
           <SeekRulesForm
             question={question}
             onChange={(next) => {
@@ -94,7 +97,7 @@ function SeekWith({ clays }: { clays: OpenClays }) {
             clays={clays}
           />
         </div>
-        <div className="stack">
+        <div className="stack seeking-bench">
           <section className="bench" aria-label="Aim and mix">
             <AimAndPrediction
               aim={aim?.lab}

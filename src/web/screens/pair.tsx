@@ -1,0 +1,55 @@
+import { useState } from 'react';
+import { wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { queries } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { Field } from '../parts/field.tsx';
+
+/** Lets a device in by the code the owner sees; a QR code brings it behind the #. */
+export function Pair() {
+  const [code, setCode] = useState(/#pair=([^&]+)/.exec(location.hash)?.[1] ?? '');
+  const [name, setName] = useState('');
+  const [no, setNo] = useState<string | undefined>();
+  const pair = async () => {
+    try {
+      const called = name.trim() === '' ? 'A device at the bench' : name.trim();
+      await client.call('pair', { body: { code: code.trim(), name: called, as: 'page' } });
+      history.replaceState(null, '', '/');
+      await queries.resetQueries();
+      location.reload();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <div className="screen">
+      <header>
+        <h1>Pair this device</h1>
+        <p className="lead">
+          The book lies on another computer. There, in Settings, press “Pair a device”, and type the
+          code it shows.
+        </p>
+      </header>
+      <form
+        className="form"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void pair();
+        }}
+      >
+        <Field label="Code" value={code} onChange={setCode} no={no} autoComplete="one-time-code" />
+        <Field
+          label="Name of this device"
+          value={name}
+          onChange={setName}
+          help="So that you know it in the list: the tablet, the old phone."
+        />
+        <div className="doings">
+          <Button kind="main" type="submit" isDisabled={code.trim() === ''}>
+            Pair
+          </Button>
+        </div>
+      </form>
+    </div>
+  );
+}
