@@ -1,10 +1,12 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useDeferredValue } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 
 /** A colour to be judged. Without one it is hatched, and says so. Nothing is ever written on it. */
 export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly name: string }) {
+  // The name of a colour takes a search; the colour itself is not kept waiting for it.
+  const spoken = useDeferredValue(lab);
   if (lab === undefined) {
     return <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`} />;
   }
@@ -12,7 +14,7 @@ export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly na
     <span
       className="tile"
       role="img"
-      aria-label={`${name}: ${spokenColour(lab)}`}
+      aria-label={`${name}: ${spokenColour(spoken ?? lab)}`}
       style={{ background: screenColour(lab).css }}
     />
   );

@@ -54,10 +54,53 @@ function SeekWith({ clays }: { clays: OpenClays }) {
   });
   const foretold = useForetold(clays, shares);
   const { aim } = question;
-  const setAim = (next: NonNullable<SeekQuestion['aim']>) => {
-    setQuestion({ ...question, aim: next });
-    setHand(undefined);
-  };
+  // Drawn anew only when what they show changes, so that a piece moved by hand is seen within a frame.
+  const aimPart = useMemo(() => {
+    const setAim = (next: NonNullable<SeekQuestion['aim']>) => {
+      setQuestion({ ...question, aim: next });
+      setHand(undefined);
+    };
+    return <AimPicker aim={question.aim} onAim={setAim} />;
+  }, [question, setQuestion]);
+  const rulesPart = useMemo(
+    () => (
+      <SeekRulesForm
+        question={question}
+        onChange={(next) => {
+          setQuestion(next);
+          setHand(undefined);
+        }}
+        clays={clays}
+      />
+    ),
+    [question, setQuestion, clays],
+  );
+  const foundPart = useMemo(() => {
+    if (question.aim === undefined || ask === undefined) return null;
+    return (
+      <FoundRecipes
+        seeking={seeking}
+        aim={question.aim.lab}
+        nameOf={(parent) => nameOf(blockOf.get(parent)?.blockId ?? '')}
+        labOf={(parent) => blockOf.get(parent)?.lab}
+        rough={clays.rough}
+        onTake={(parts) =>
+          setHand(
+            parts.map(({ parent, parts: n }) => ({
+              blockId: blockOf.get(parent)!.blockId,
+              parts: n,
+            })),
+          )
+        }
+        onWiden={(change) => {
+          setHand(undefined);
+          setQuestion({ ...question, ...change });
+        }}
+        question={question}
+      />
+    );
+  }, [question, setQuestion, ask, seeking, nameOf, blockOf, clays.rough]);
+
   const used = shown.filter(({ parts }) => parts > 0);
   const groups = shown.map(({ blockId, parts }) => ({
     id: blockId,
@@ -84,18 +127,11 @@ function SeekWith({ clays }: { clays: OpenClays }) {
       <div className="beside seeking">
         <div className="stack seeking-aim">
           <h2>The aim</h2>
-          <AimPicker aim={aim} onAim={setAim} />
+          {aimPart}
         </div>
         <div className="stack seeking-rules">
           <h2>The rules</h2>
-          <SeekRulesForm
-            question={question}
-            onChange={(next) => {
-              setQuestion(next);
-              setHand(undefined);
-            }}
-            clays={clays}
-          />
+          {rulesPart}
         </div>
         <div className="stack seeking-bench">
           <section className="bench" aria-label="Aim and mix">
@@ -149,28 +185,7 @@ function SeekWith({ clays }: { clays: OpenClays }) {
               </div>
             )}
           </section>
-          {aim === undefined || ask === undefined ? null : (
-            <FoundRecipes
-              seeking={seeking}
-              aim={aim.lab}
-              nameOf={(parent) => nameOf(blockOf.get(parent)?.blockId ?? '')}
-              labOf={(parent) => blockOf.get(parent)?.lab}
-              rough={clays.rough}
-              onTake={(parts) =>
-                setHand(
-                  parts.map(({ parent, parts: n }) => ({
-                    blockId: blockOf.get(parent)!.blockId,
-                    parts: n,
-                  })),
-                )
-              }
-              onWiden={(change) => {
-                setHand(undefined);
-                setQuestion({ ...question, ...change });
-              }}
-              question={question}
-            />
-          )}
+          {foundPart}
           {aim !== undefined && ask === undefined ? (
             <p className="lead">Tick at least one clay to use, and recipes will arrive.</p>
           ) : null}
@@ -184,7 +199,7 @@ function SeekWith({ clays }: { clays: OpenClays }) {
             setKeeping(false);
             void navigate({ to: '/book/$id', params: { id: mix.id } });
           }}
-          suggestedName={spokenColour(foretold.lab)}
+          suggestedName={keeping ? spokenColour(foretold.lab) : ''}
           body={{
             parts: used.map(({ blockId, parts }) => ({
               of: { kind: 'block', id: blockId },

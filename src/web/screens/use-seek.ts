@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import type { OpenClays } from '../book/clays.ts';
 import type { FoundAnswer } from '../work/clay-desk.ts';
 import type { Foretold, SeekAsk, Share } from '../work/messages.ts';
@@ -32,15 +32,18 @@ export function useSeek(clays: OpenClays | undefined, ask: SeekAsk | undefined):
       stop.current();
     };
   }, [clays, key]);
-  return {
-    answer,
-    fault,
-    stopped,
-    stop: () => {
-      stop.current();
-      setStopped(true);
-    },
-  };
+  return useMemo(
+    () => ({
+      answer,
+      fault,
+      stopped,
+      stop: () => {
+        stop.current();
+        setStopped(true);
+      },
+    }),
+    [answer, fault, stopped],
+  );
 }
 
 /** Foretells a recipe as the hand changes it; an answer that is overtaken is never shown. */
