@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
@@ -89,6 +89,8 @@ export async function pageHere(): Promise<PageHere> {
     async end() {
       await browser.close();
       await run.end();
+      built = undefined;
+      rmSync(page, { recursive: true, force: true });
     },
   };
 }
