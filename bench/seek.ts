@@ -32,7 +32,7 @@ const { values } = parseArgs({
 const AIMS = Number(values.aims);
 const SEED = Number(values.seed);
 const CAP_MS = 1000 * Number(values.cap);
-const STEP = 4000;
+const STEP = 500;
 
 interface Size {
   readonly parents: number;

@@ -57,7 +57,12 @@ export function openKernel(allows: (cell: number) => boolean): KernelMemory | un
 /** Small enough to be compiled while one waits. */
 function compile(wasm: Wasm): object | null {
   const code = Uint8Array.from(atob(SEEK_KERNEL), (c) => c.charCodeAt(0));
-  return wasm.validate(code) ? new wasm.Module(code) : null;
+  try {
+    return wasm.validate(code) ? new wasm.Module(code) : null;
+  } catch {
+    // A page may forbid to compile anything: the 64-bit bounds give the same answer, later.
+    return null;
+  }
 }
 
 /** The kernel with its memory, handed out from the front and never taken back. */
