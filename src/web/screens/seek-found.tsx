@@ -6,7 +6,7 @@ import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';
-import type { Found, Help, Share, Shortfall } from '../work/messages.ts';
+import type { Found, Help, Share, Shortfall } from '../workers/messages.ts';
 import type { SeekQuestion } from './seek-question.ts';
 import type { Seeking } from './use-seek.ts';
 

@@ -2,7 +2,7 @@ import type { RecordOf } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { SeekRules } from '../../core/recipe/seek-rules.ts';
 import type { OpenClays } from '../book/clays.ts';
-import type { SeekAsk } from '../work/messages.ts';
+import type { SeekAsk } from '../workers/messages.ts';
 
 /** What is asked of Seek, as it is kept on this device. */
 export interface SeekQuestion {

@@ -19,7 +19,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { Tile } from '../parts/tile.tsx';
-import type { Share } from '../work/messages.ts';
+import type { Share } from '../workers/messages.ts';
 import { AddTile } from './add-tile.tsx';
 
 interface TileInSight {

@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { OpenClays } from '../book/clays.ts';
-import type { FoundAnswer } from '../work/clay-desk.ts';
-import type { Foretold, SeekAsk, Share } from '../work/messages.ts';
+import type { FoundAnswer } from '../workers/clay-desk.ts';
+import type { Foretold, SeekAsk, Share } from '../workers/messages.ts';
 
 export interface Seeking {
   readonly answer: FoundAnswer | undefined;
