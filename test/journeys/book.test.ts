@@ -208,6 +208,27 @@ describe('the drill of losing everything', () => {
   afterAll(() => rmSync(studio, { recursive: true, force: true }));
   const demo = () => ['--folder', join(studio, 'demo')];
 
+  it('lets a seek know the lines, prices and stock of the book', async () => {
+    const { code, out } = await callHere([
+      ...['seek', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarsh'],
+      ...['--batch', '40', '--json', ...demo()],
+    ]);
+    expect(code).toBe(0);
+    const { recipes } = JSON.parse(out);
+    expect(recipes).toHaveLength(10);
+    const blocks = JSON.parse(
+      (await callHere(['list', 'block', '--top', '100', '--json', ...demo()])).out,
+    );
+    const lines = JSON.stringify(blocks);
+    expect(lines).toContain('Saltmarsh');
+    const { code: unknown, err } = await callHere([
+      ...['seek', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarch', ...demo()],
+    ]);
+    expect(unknown).toBe(2);
+    expect(err).toContain('Saltmarsh');
+    for (const { priceMinorPerKg } of recipes) expect(priceMinorPerKg).toBeGreaterThan(0);
+  });
+
   it('holds what it says: lines, blocks, mixes, a learnt clay model', async () => {
     const { out } = await callHere(['book', '--json', ...demo()]);
     const live = Object.fromEntries(

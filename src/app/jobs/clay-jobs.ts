@@ -7,9 +7,9 @@ import type { Book } from '../book/book.ts';
 import { notInBook } from '../book/faults.ts';
 import { bytesOf, keepClayModel } from '../book/keep-file.ts';
 import { readingsOfBook } from '../book/readings-of-book.ts';
-import { stockOnHand } from '../book/stock-on-hand.ts';
+import { stockRows } from '../book/stock-rows.ts';
 import { canonicalJson, sha256Of } from '../canonical-json.ts';
-import type { ProgressReport, StockRow } from '../ports.ts';
+import type { ProgressReport } from '../ports.ts';
 import type { ClayWork, ClayWorkDone } from './clay-work.ts';
 import type { JobRunner } from './job-desk.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
@@ -154,35 +154,6 @@ async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'lea
       hash: sha256Of(canonicalJson(reading)),
     })),
   };
-}
-
-/** The clays of a model as the book has them: line, price, density, what is on hand. */
-async function stockRows(book: Book, { body }: RecordOf<'clay-model'>): Promise<StockRow[]> {
-  const { store } = book.ports;
-  const blocks = await store.getMany(body.parents.flatMap(({ blockId }) => blockId ?? []));
-  const lineIds = [...blocks.values()].flatMap((r) => (r.kind === 'block' ? r.body.lineId : []));
-  const lines = await store.getMany([...new Set(lineIds)]);
-  const onHand = new Map((await stockOnHand(book)).map((stock) => [stock.of.id, stock.grams]));
-  return body.parents.flatMap(({ name, blockId }) => {
-    const block = blockId === undefined ? undefined : blocks.get(blockId);
-    if (block?.kind !== 'block') return [];
-    const { lineId, price, packageG, densityGPerCm3 } = block.body;
-    const line = lines.get(lineId);
-    const ofLine = line?.kind === 'line' ? line.body : undefined;
-    const grams = onHand.get(block.id);
-    const density = densityGPerCm3 ?? ofLine?.densityGPerCm3;
-    return [
-      {
-        name,
-        ...(ofLine === undefined ? {} : { line: ofLine.name }),
-        ...(grams === undefined ? {} : { onHandG: Math.max(0, grams) }),
-        ...(price === undefined || packageG === undefined || packageG === 0
-          ? {}
-          : { priceMinorPerG: price.minor / packageG }),
-        ...(density === undefined ? {} : { density }),
-      },
-    ];
-  });
 }
 
 function nothingToLearn(): AppError {

@@ -2,6 +2,7 @@ import { allRecords } from '../../app/book/all-records.ts';
 import type { BookAccess } from '../../app/book/book-access.ts';
 import { bytesOf, keepClayModel } from '../../app/book/keep-file.ts';
 import { type ReadingsOfBook, readingsOfBook } from '../../app/book/readings-of-book.ts';
+import { stockRows } from '../../app/book/stock-rows.ts';
 import { canonicalJson, sha256Of } from '../../app/canonical-json.ts';
 import { clayFileFromBytes } from '../../app/clay-file-codec.ts';
 import type { Ports } from '../../app/ports.ts';
@@ -39,18 +40,30 @@ export async function onBook(
     values.set('in', [BOOK, ...(values.get('in') ?? [])]);
     return { given: { ...given, values }, ports: portsWith(ports, read) };
   }
-  const bytes = await books.lookAt(folder, async (book) => {
+  const known = await books.lookAt(folder, async (book) => {
     const models = (await allRecords(book.ports.store, 'clay-model')).filter(
       ({ binnedAt }) => binnedAt === undefined,
     );
     const newest = models.sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1))[0];
-    return newest === undefined ? undefined : bytesOf(book, newest as RecordOf<'clay-model'>);
+    if (newest === undefined) return undefined;
+    const model = newest as RecordOf<'clay-model'>;
+    return {
+      bytes: await bytesOf(book, model),
+      stock: verb === 'seek' ? await stockRows(book, model) : [],
+    };
   });
-  if (bytes === undefined) throw noModel(folder);
+  if (known === undefined) throw noModel(folder);
+  const { bytes, stock } = known;
+  // The book knows lines, prices and what is on hand; a stock file named beside it goes before.
+  if (verb === 'seek' && !values.has('stock')) values.set('stock', [BOOK]);
   return {
-    given: { ...given, operands: [BOOK, ...given.operands] },
+    given: { ...given, operands: [BOOK, ...given.operands], values },
     ports: {
       ...ports,
+      readers: {
+        ...ports.readers,
+        stock: (content, path) => (path === BOOK ? stock : ports.readers.stock(content, path)),
+      },
       files: {
         ...ports.files,
         read: (path) => (path === BOOK ? Promise.resolve(bytes) : ports.files.read(path)),

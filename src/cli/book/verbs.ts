@@ -208,6 +208,6 @@ export const ON_BOOK = ['learn', 'predict', 'seek', 'inspect', 'next-tile', 'try
 
 export const ON_BOOK_HELP = `
   --book              works on the mix book: its newest clay model in place of CLAY, its readings in
-                      place of files; learn keeps the model there
+                      place of files; learn keeps the model there, seek knows the stock
 ${FOLDER}
 `;
