@@ -17,6 +17,7 @@ import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
 import { startSeek } from './seek.ts';
 import { startExhaustiveSeek } from './seek-exhaustive.ts';
+import { ALL_IDEAS } from './seek-ideas.ts';
 import type { FoundRecipe, SeekOptions } from './seek-options.ts';
 
 const { white, black, red, blue, yellow } = PAINTS;
@@ -119,6 +120,11 @@ const keyOf = (recipe: FoundRecipe) =>
 
 describe.each([
   ['the search that bounds', startSeek],
+  [
+    'the same without its kernel',
+    (opened: Predictor, options: SeekOptions) =>
+      startSeek(opened, options, { ...ALL_IDEAS, kernel: false }),
+  ],
   ['the search through every recipe', startExhaustiveSeek],
 ])('%s', (_name, start) => {
   function run(
