@@ -89,6 +89,9 @@ export function seekProblem(
   const combinations = combinationFactors(predictor, options);
   const sums = [0, 1, 2].map(() => new Float64Array(N));
   const nudged = [0, 1, 2].map(() => new Float64Array(N));
+  const lastSet: number[] = [];
+  let lastSize = -1;
+  let lastFactors: ReadonlyMap<number, number> | undefined;
   const lab = new Float64Array(3);
   const other = new Float64Array(3);
 
@@ -105,7 +108,7 @@ export function seekProblem(
     rules,
     kept,
     departing: [...combinations.keys()].map((key) => key.split('+').map(Number)),
-    departs: (set, n) => combinations.size > 0 && combinations.has(keyOf(set, n)),
+    departs: (set, n) => factorsFor(set, n) !== undefined,
     tried: 0,
     judge(set, counts, n) {
       mixInto(sums, set, counts, n);
@@ -147,6 +150,19 @@ export function seekProblem(
   };
   return problem;
 
+  /** Factors on the amounts of a set, worked out once while recipes of one set follow each other. */
+  function factorsFor(set: ArrayLike<number>, n: number): ReadonlyMap<number, number> | undefined {
+    if (combinations.size === 0) return undefined;
+    let same = n === lastSize;
+    for (let i = 0; same && i < n; i++) same = lastSet[i] === set[i];
+    if (!same) {
+      lastSize = n;
+      for (let i = 0; i < n; i++) lastSet[i] = set[i];
+      lastFactors = combinations.get(keyOf(set, n));
+    }
+    return lastFactors;
+  }
+
   function mixInto(
     [w, c, s]: Float64Array[],
     set: ArrayLike<number>,
@@ -156,7 +172,7 @@ export function seekProblem(
     w.fill(0);
     c.fill(0);
     s.fill(0);
-    const factors = combinations.size > 0 ? combinations.get(keyOf(set, n)) : undefined;
+    const factors = factorsFor(set, n);
     for (let i = 0; i < n; i++) {
       const from = set[i] * N;
       const count = counts[i] * (factors?.get(set[i]) ?? 1);
@@ -170,7 +186,7 @@ export function seekProblem(
 
   /** What dilution does to the colour of these parts. */
   function factorOf(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): number {
-    const factors = combinations.size > 0 ? combinations.get(keyOf(set, n)) : undefined;
+    const factors = factorsFor(set, n);
     let all = 0;
     let coloured = 0;
     let whole = even && factors === undefined;
