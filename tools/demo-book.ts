@@ -21,6 +21,7 @@ import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { bookJson } from '../src/formats/book-json.ts';
+import { bump, type Curve, edge } from './absorption-curves.ts';
 
 const chance = seededChance(20260);
 const LAB_NOISE = 0.5;
@@ -28,20 +29,10 @@ const PARTS_SPREAD = 0.03;
 const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
 const D50 = colourWeights('D50', 2);
 
-type Curve = (nm: number) => number;
 const flat =
   (height: number): Curve =>
   () =>
     height;
-const bump =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height * Math.exp(-0.5 * ((nm - at) / width) ** 2);
-/** Absorbs below the edge and lets pass above it: reds, oranges, yellows. */
-const edge =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height / (1 + Math.exp((nm - at) / width));
 const sum =
   (...curves: Curve[]): Curve =>
   (nm) =>

@@ -6,19 +6,10 @@ import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import type { Recipe } from '../src/core/recipe/notation.ts';
+import { bump, type Curve, edge } from './absorption-curves.ts';
 
 const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
 
-type Curve = (nm: number) => number;
-const bump =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height * Math.exp(-0.5 * ((nm - at) / width) ** 2);
-/** Absorbs below the edge and lets pass above it: reds, oranges, yellows. */
-const edge =
-  (at: number, width: number, height: number): Curve =>
-  (nm) =>
-    height / (1 + Math.exp((nm - at) / width));
 const sum =
   (floor: number, ...curves: Curve[]): Curve =>
   (nm) =>

@@ -17,7 +17,7 @@ export function misfitsOf(error: z.ZodError, most = 20): readonly [Misfit, ...Mi
 }
 
 /** Of a choice that fits nowhere, the branch that went farthest says what is wrong. */
-function deepest(issue: Issue): Issue[] {
+export function deepest(issue: Issue): Issue[] {
   if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [issue];
   const depth = (branch: readonly Issue[]) => Math.max(...branch.map(({ path }) => path.length));
   const misnamed = (branch: readonly Issue[]) =>

@@ -2,6 +2,7 @@ import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
 import { type Problem, STATUS_OF_CODE } from '../contract/api/problem.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
+import { deepest } from '../contract/misfits.ts';
 import { AppError } from '../core/errors.ts';
 
 /** Fields of one request told at once. */
@@ -62,20 +63,6 @@ const WORDS: Readonly<Record<Part, string>> = {
   path: 'path',
   header: 'header',
 };
-
-type Issue = z.core.$ZodIssue;
-
-/** Of a choice that fits nowhere, the branch that went farthest says what is wrong. */
-function deepest(issue: Issue): Issue[] {
-  if (issue.code !== 'invalid_union' || issue.errors.length === 0) return [issue];
-  const depth = (branch: readonly Issue[]) => Math.max(...branch.map(({ path }) => path.length));
-  const [best] = issue.errors.toSorted(
-    (one, other) => depth(other) - depth(one) || one.length - other.length,
-  );
-  return best
-    .map((inner) => ({ ...inner, path: [...issue.path, ...inner.path] }))
-    .flatMap((inner) => deepest(inner as Issue));
-}
 
 /** Source: RFC 6901 sections 3 and 6 */
 function pointerOf(path: readonly PropertyKey[]): string {

@@ -1,11 +1,7 @@
-import type { BookKind, BookRecord, RecordOf } from '../../contract/book/record.ts';
-import { labUnder } from '../../core/colour/adaptation.ts';
+import { labOfReading } from '../../contract/book/lab-of-reading.ts';
+import type { BookKind, BookRecord } from '../../contract/book/record.ts';
 import { colourName } from '../../core/colour/colour-name.ts';
-import { ontoGrid } from '../../core/colour/resample.ts';
-import { labFromSpectrum } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { colourWeightsObserved } from '../../core/colour/weights.ts';
-import { AppError } from '../../core/errors.ts';
 import { codeKey } from '../../core/recipe/codes.ts';
 import { parentKey } from '../../core/recipe/parent-name.ts';
 import { type Link, linksOf } from './links.ts';
@@ -151,21 +147,4 @@ function namesOf(record: BookRecord): Names {
 function labOf(record: BookRecord): Lab | undefined {
   if (record.kind === 'mix') return record.body.foretold?.lab;
   return record.kind === 'reading' ? labOfReading(record.body) : undefined;
-}
-
-/** Her eye first, then the spectrum, then the Lab; under D50, 2 degrees. */
-function labOfReading(body: RecordOf<'reading'>['body']): Lab | undefined {
-  if (body.overruled?.lab !== undefined) return body.overruled.lab;
-  if (body.spectrum !== undefined) {
-    try {
-      const grid = ontoGrid(body.spectrum.wavelengthsNm, body.spectrum.reflectance);
-      return labFromSpectrum(grid.values, colourWeightsObserved('D50', 2, grid.observed));
-    } catch (fault) {
-      // A spectrum too short for a colour is kept, and found by the rest of what it says.
-      if (!(fault instanceof AppError)) throw fault;
-    }
-  }
-  if (body.lab === undefined) return undefined;
-  const { values, light, observer } = body.lab;
-  return labUnder(values, { light, observer }, { light: 'D50', observer: 2 });
 }

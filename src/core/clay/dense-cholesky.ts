@@ -38,6 +38,16 @@ export function backward(lower: Float64Array, b: Float64Array, d: number): void 
   }
 }
 
+/**
+ * Solves A x = b for a symmetric positive definite A (n x n by rows), x in place of b and the factor
+ * in place of A. Refuses: another matrix -> not-positive-definite
+ */
+export function solveInPlace(a: Float64Array, b: Float64Array, n: number): void {
+  choleskyInPlace(a, n);
+  forward(a, b, n, 1);
+  backward(a, b, n);
+}
+
 export function notPositiveDefinite(at: number): AppError {
   return new AppError({
     code: 'not-positive-definite',

@@ -5,7 +5,7 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
-import { backward, choleskyInPlace, forward } from './dense-cholesky.ts';
+import { forward, solveInPlace } from './dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 import { type LotDrift, lotDrifts } from './lot-drift.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
@@ -114,10 +114,8 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
   const noise = slopes.noise.map((v) => v / weight);
   const rest = noise.map((v, i) => v - known[i]);
   for (let r = 0; r < d; r++) rest[r * d + r] += 1e-9 * noise[r * d + r];
-  choleskyInPlace(rest, d);
   const solved = Float64Array.from(misfit);
-  forward(rest, solved, d, 1);
-  backward(rest, solved, d);
+  solveInPlace(rest, solved, d);
   const without = new Float64Array(d);
   for (let r = 0; r < d; r++) {
     for (let c = 0; c < d; c++) without[r] += noise[r * d + c] * solved[c];

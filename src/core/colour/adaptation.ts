@@ -1,3 +1,4 @@
+import { inverse, times } from './matrix.ts';
 import { labFromXyz, xyzFromLab } from './spaces.ts';
 import type { Lab, Xyz } from './triples.ts';
 import { colourWeights, type LightName, type ObserverDeg } from './weights.ts';
@@ -15,7 +16,6 @@ const BRADFORD = [
   [0.0389, -0.0685, 1.0296],
 ] as const;
 
-type Matrix = readonly (readonly number[])[];
 const BRADFORD_BACK = inverse(BRADFORD);
 
 /**
@@ -49,22 +49,4 @@ export function labUnder(lab: Lab, from: Viewing, to: Viewing): Lab {
   const fromWhite = colourWeights(from.light, from.observer).white;
   const toWhite = colourWeights(to.light, to.observer).white;
   return labFromXyz(adaptXyz(xyzFromLab(lab, fromWhite), fromWhite, toWhite), toWhite);
-}
-
-function times(m: Matrix, v: Xyz): Xyz {
-  return [
-    m[0][0] * v[0] + m[0][1] * v[1] + m[0][2] * v[2],
-    m[1][0] * v[0] + m[1][1] * v[1] + m[1][2] * v[2],
-    m[2][0] * v[0] + m[2][1] * v[1] + m[2][2] * v[2],
-  ];
-}
-
-function inverse(m: Matrix): Matrix {
-  const minor = (r: number, c: number) => {
-    const [r1, r2] = [(r + 1) % 3, (r + 2) % 3];
-    const [c1, c2] = [(c + 1) % 3, (c + 2) % 3];
-    return m[r1][c1] * m[r2][c2] - m[r1][c2] * m[r2][c1];
-  };
-  const determinant = m[0][0] * minor(0, 0) + m[0][1] * minor(0, 1) + m[0][2] * minor(0, 2);
-  return [0, 1, 2].map((r) => [0, 1, 2].map((c) => minor(c, r) / determinant));
 }

@@ -1,4 +1,4 @@
-import type { Factors } from './difference.ts';
+import { chromaStretch, type Factors } from './difference.ts';
 
 const DEGREE = Math.PI / 180;
 const POW25_7 = 6103515625;
@@ -43,8 +43,8 @@ export function deltaE2000Below(
   const nearB = gap(0, b2Lo, b2Hi);
   const farA = Math.max(Math.abs(a2Lo), Math.abs(a2Hi));
   const farB = Math.max(Math.abs(b2Lo), Math.abs(b2Hi));
-  const stretchHi = stretch((c1 + Math.hypot(nearA, nearB)) / 2);
-  const stretchLo = stretch((c1 + Math.hypot(farA, farB)) / 2);
+  const stretchHi = chromaStretch((c1 + Math.hypot(nearA, nearB)) / 2);
+  const stretchLo = chromaStretch((c1 + Math.hypot(farA, farB)) / 2);
   const c1Lo = Math.hypot(stretchLo * a1, b1);
   const c1Hi = Math.hypot(stretchHi * a1, b1);
   const c2Lo = Math.hypot(stretchLo * nearA, nearB);
@@ -97,11 +97,6 @@ export function deltaE2000Below(
 /** Distance of a value from a range; 0 inside. */
 function gap(value: number, from: number, to: number): number {
   return value < from ? from - value : value > to ? value - to : 0;
-}
-
-function stretch(meanC: number): number {
-  const c7 = meanC ** 7;
-  return 1.5 - 0.5 * Math.sqrt(c7 / (c7 + POW25_7));
 }
 
 interface HueRange {

@@ -1,3 +1,4 @@
+import { chromaStretch } from './difference.ts';
 import type { Lab } from './triples.ts';
 
 const POW25_7 = 6103515625;
@@ -67,7 +68,7 @@ export function differenceFloor(from: Lab): DifferenceFloor {
   const hue1 = Math.atan2(b1, a1) / DEGREE;
   return {
     ofColour(l, a, b, hue) {
-      const g = stretch((chroma1 + Math.sqrt(a * a + b * b)) / 2);
+      const g = chromaStretch((chroma1 + Math.sqrt(a * a + b * b)) / 2);
       const ga = g * a;
       const ga1 = g * a1;
       const c = Math.sqrt(ga * ga + b * b);
@@ -86,8 +87,8 @@ export function differenceFloor(from: Lab): DifferenceFloor {
       const farB = Math.max(Math.abs(fromB), Math.abs(toB));
       const nearA = outside(0, fromA, toA);
       const nearB = outside(0, fromB, toB);
-      const least = stretch((chroma1 + Math.sqrt(farA * farA + farB * farB)) / 2);
-      const most = stretch((chroma1 + Math.sqrt(nearA * nearA + nearB * nearB)) / 2);
+      const least = chromaStretch((chroma1 + Math.sqrt(farA * farA + farB * farB)) / 2);
+      const most = chromaStretch((chroma1 + Math.sqrt(nearA * nearA + nearB * nearB)) / 2);
       const ga = most * farA;
       const ga1 = most * a1;
       const meanC = (Math.sqrt(ga * ga + farB * farB) + Math.sqrt(ga1 * ga1 + b1 * b1)) / 2;
@@ -138,13 +139,6 @@ export function hueSpan(
 /** How far a value lies outside an interval. */
 function outside(value: number, from: number, to: number): number {
   return value < from ? from - value : value > to ? value - to : 0;
-}
-
-/** 1 + G: 1.5 for greys, 1 for strong colours. */
-function stretch(meanChroma: number): number {
-  const c2 = meanChroma * meanChroma;
-  const c7 = c2 * c2 * c2 * meanChroma;
-  return 1.5 - 0.5 * Math.sqrt(c7 / (c7 + POW25_7));
 }
 
 function lightnessScale(fromMid: number): number {

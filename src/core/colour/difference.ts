@@ -39,8 +39,7 @@ export function deltaE2000At(
   kH = 1,
 ): number {
   const meanC = (Math.sqrt(a1 * a1 + b1 * b1) + Math.sqrt(a2 * a2 + b2 * b2)) / 2;
-  const c7 = pow7(meanC);
-  const stretch = 1.5 - 0.5 * Math.sqrt(c7 / (c7 + POW25_7));
+  const stretch = chromaStretch(meanC);
   const ap1 = stretch * a1;
   const ap2 = stretch * a2;
   const cp1 = Math.sqrt(ap1 * ap1 + b1 * b1);
@@ -88,6 +87,12 @@ export function deltaE2000At(
   const vC = dC / (kC * sC);
   const vH = dH / (kH * sH);
   return Math.sqrt(Math.max(0, vL * vL + vC * vC + vH * vH + rT * vC * vH));
+}
+
+/** 1 + G, by which a is stretched: 1.5 for greys, 1 for strong colours. [Sharma2005] equation 4. */
+export function chromaStretch(meanC: number): number {
+  const c7 = pow7(meanC);
+  return 1.5 - 0.5 * Math.sqrt(c7 / (c7 + POW25_7));
 }
 
 function hueDegrees(a: number, b: number): number {

@@ -1,4 +1,4 @@
-import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { backward, choleskyInPlace, forward, solveInPlace } from '../clay/dense-cholesky.ts';
 import { labFromXyz, labJacobian, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import {
@@ -111,9 +111,7 @@ export function fitCamera(
       step[a] -= priors[a] * numbers[a];
       information[a * size + a] += priors[a] + 1e-9;
     }
-    choleskyInPlace(information, size);
-    forward(information, step, size, 1);
-    backward(information, step, size);
+    solveInPlace(information, step, size);
     let share = 1;
     let next = numbers.map((value, a) => value + step[a]);
     for (let h = 0; h < HALVINGS && !(cost(next) <= here * (1 + 1e-9)); h++) {

@@ -1,4 +1,4 @@
-import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { solveInPlace } from '../clay/dense-cholesky.ts';
 import type { Point } from './plane-view.ts';
 import type { SheetBox, SheetLayout } from './sheet-layout.ts';
 
@@ -244,8 +244,6 @@ function weightedFit(
     }
   });
   for (let a = 0; a < n; a++) normal[a * n + a] += 1e-6;
-  choleskyInPlace(normal, n);
-  forward(normal, right, n, 1);
-  backward(normal, right, n);
+  solveInPlace(normal, right, n);
   return right.every(Number.isFinite) ? right : undefined;
 }

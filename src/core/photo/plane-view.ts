@@ -1,4 +1,4 @@
-import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { solveInPlace } from '../clay/dense-cholesky.ts';
 
 export type Point = readonly [number, number];
 
@@ -145,12 +145,10 @@ function improved(
     normal[a * size + a] += damping;
   }
   try {
-    choleskyInPlace(normal, size);
+    solveInPlace(normal, right, size);
   } catch {
     return undefined;
   }
-  forward(normal, right, size, 1);
-  backward(normal, right, size);
   const next: PlaneView = {
     ...view,
     perspective: view.perspective.map((v, k) => (k < 8 ? v + right[k] * unit[k] : v)),
@@ -186,12 +184,10 @@ function directPerspective(
   });
   for (let a = 0; a < size; a++) normal[a * size + a] += 1e-10;
   try {
-    choleskyInPlace(normal, size);
+    solveInPlace(normal, right, size);
   } catch {
     return undefined;
   }
-  forward(normal, right, size, 1);
-  backward(normal, right, size);
   const h = [...right, 1];
   // Back from the normalised places: T_to^-1 H T_from.
   const a = h.map((value, i) =>

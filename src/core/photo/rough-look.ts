@@ -1,3 +1,4 @@
+import { inverse, times } from '../colour/matrix.ts';
 import { labFromXyz, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
@@ -45,11 +46,11 @@ export function roughLook(
   const { toXyz } = colour;
   const { greyCard, paper, known = [] } = anchors;
   if (known.length > 0) {
-    const back = inverse(toXyz);
+    const back = inverse([toXyz.slice(0, 3), toXyz.slice(3, 6), toXyz.slice(6, 9)]);
     const gains = [0, 1, 2].map((c) => {
       const logs = known.map(({ seen, lab }) => {
         const xyz = xyzFromLab(lab, WHITE);
-        const wanted = back[3 * c] * xyz[0] + back[3 * c + 1] * xyz[1] + back[3 * c + 2] * xyz[2];
+        const wanted = times(back, xyz)[c];
         return Math.log(Math.max(wanted, 1e-3) / Math.max(lightOf(seen, c), 1e-3));
       });
       return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
@@ -97,14 +98,4 @@ export function roughCovariance(look: RoughLook, labs: readonly Lab[]): Float64A
 
 function lightOf({ code, light }: Seen, c: number): number {
   return srgbDecoded(code[c]) / light[c];
-}
-
-function inverse(m: readonly number[]): number[] {
-  const minor = (r: number, c: number) => {
-    const [r1, r2] = [(r + 1) % 3, (r + 2) % 3];
-    const [c1, c2] = [(c + 1) % 3, (c + 2) % 3];
-    return m[3 * r1 + c1] * m[3 * r2 + c2] - m[3 * r1 + c2] * m[3 * r2 + c1];
-  };
-  const determinant = m[0] * minor(0, 0) + m[1] * minor(0, 1) + m[2] * minor(0, 2);
-  return Array.from({ length: 9 }, (_, i) => minor(i % 3, Math.floor(i / 3)) / determinant);
 }

@@ -1,4 +1,5 @@
 import { seededChance } from '../clay/seeded-chance.ts';
+import { commonDivisor } from './composition-tree.ts';
 import type { SeekProblem } from './seek-problem.ts';
 
 /** Recipes from which a walk starts. */
@@ -135,11 +136,7 @@ interface Recipe {
 
 function inLeastParts({ set, counts }: Recipe): { set: number[]; counts: number[] } {
   const order = set.map((_, i) => i).sort((a, b) => set[a] - set[b]);
-  const divisor = counts.reduce((a, b) => {
-    let [x, y] = [a, b];
-    while (y !== 0) [x, y] = [y, x % y];
-    return x;
-  }, 0);
+  const divisor = counts.reduce(commonDivisor, 0);
   return {
     set: order.map((i) => set[i]),
     counts: order.map((i) => counts[i] / divisor),

@@ -1,7 +1,8 @@
 import type { Predictor } from '../clay/predict.ts';
-import { BANDS } from '../colour/grid.ts';
+import { BANDS, GRID_NM } from '../colour/grid.ts';
+import { determinant, inverse, times } from '../colour/matrix.ts';
 import { labFromLch, lchFromLab, xyzFromLab } from '../colour/spaces.ts';
-import type { Lab } from '../colour/triples.ts';
+import type { Lab, Xyz } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface, internalFromMeasured } from '../optics/surface.ts';
 
@@ -79,7 +80,7 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
   const goal = xyzFromLab(lab, weights.white);
   const bends = BUMPS.map((centre) =>
     Float64Array.from({ length: BANDS }, (_, band) =>
-      Math.exp(-0.5 * ((380 + 10 * band - centre) / WIDTH_NM) ** 2),
+      Math.exp(-0.5 * ((GRID_NM[band] - centre) / WIDTH_NM) ** 2),
     ),
   );
   const bent = new Float64Array(BUMPS.length);
@@ -94,7 +95,7 @@ function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Ar
     }
     const miss = wave.map(
       (w, axis) => goal[axis] - w.reduce((sum, v, band) => sum + v * spectrum[band], 0),
-    );
+    ) as unknown as Xyz;
     if (Math.max(...miss.map(Math.abs)) < 1e-6) return spectrum;
     const jacobian = wave.map((w) =>
       bends.map((bend) =>
@@ -113,16 +114,9 @@ function clamp(r: number): number {
 }
 
 /** Shortest x with J x = m: Jᵀ (J Jᵀ)⁻¹ m, of a 3 x n matrix. */
-function leastMove(j: readonly number[][], m: readonly number[]): number[] | undefined {
+function leastMove(j: readonly number[][], m: Xyz): number[] | undefined {
   const g = j.map((row) => j.map((other) => row.reduce((sum, v, i) => sum + v * other[i], 0)));
-  const det = (a: readonly number[][]) =>
-    a[0][0] * (a[1][1] * a[2][2] - a[1][2] * a[2][1]) -
-    a[0][1] * (a[1][0] * a[2][2] - a[1][2] * a[2][0]) +
-    a[0][2] * (a[1][0] * a[2][1] - a[1][1] * a[2][0]);
-  const whole = det(g);
-  if (!(Math.abs(whole) > 1e-18)) return undefined;
-  const u = [0, 1, 2].map(
-    (column) => det(g.map((row, r) => row.map((v, c) => (c === column ? m[r] : v)))) / whole,
-  );
+  if (!(Math.abs(determinant(g)) > 1e-18)) return undefined;
+  const u = times(inverse(g), m);
   return j[0].map((_, i) => j.reduce((sum, row, r) => sum + row[i] * u[r], 0));
 }

@@ -1,7 +1,7 @@
 import { useMemo } from 'react';
+import { labOfReading } from '../../contract/book/lab-of-reading.ts';
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { ReadingKind } from '../../contract/reading-kind.ts';
-import { labUnder } from '../../core/colour/adaptation.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { useAll } from './queries.ts';
 
@@ -17,14 +17,6 @@ export interface KnownColour {
 
 /** Surest first. */
 const ORDER: readonly ReadingKind[] = ['measured', 'borrowed', 'by eye', 'rough', 'claimed'];
-
-/** The colour a reading tells, D50 and 2 degrees; her eye over the numbers. */
-export function labOfReading({ body }: RecordOf<'reading'>): Lab | undefined {
-  if (body.overruled?.lab !== undefined) return body.overruled.lab;
-  if (body.lab === undefined) return undefined;
-  const { values, light, observer } = body.lab;
-  return labUnder(values, { light, observer }, { light: 'D50', observer: 2 });
-}
 
 export interface ColoursOfBook {
   /** The surest colour of a block, mix or tile; baked before raw. */
@@ -57,7 +49,7 @@ export function useColours(): ColoursOfBook {
     return {
       of(id) {
         for (const reading of byOwner.get(id) ?? []) {
-          const lab = labOfReading(reading);
+          const lab = labOfReading(reading.body);
           if (lab === undefined) continue;
           const { got, state, spread, photoId } = reading.body;
           return {

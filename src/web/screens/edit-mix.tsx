@@ -4,6 +4,7 @@ import { AppError } from '../../core/errors.ts';
 import { change, changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
+import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
@@ -36,14 +37,7 @@ export function EditMix({
 
   const keep = async (over: RecordOf<'mix'>) => {
     setNo(undefined);
-    const tagList = [
-      ...new Set(
-        tags
-          .split(/[,#]/)
-          .map((t) => t.trim())
-          .filter(Boolean),
-      ),
-    ];
+    const tagList = tagsFrom(tags);
     const kept = parts.filter((part) => part.parts > 0);
     if (kept.length === 0) return setNo('A mix has at least one part.');
     if (code.trim() === '' && name.trim() === '') return setNo('Give it a code or a name.');

@@ -5,6 +5,7 @@ import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/recipe/codes.ts';
 import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
 import { Sheet } from '../parts/sheet.tsx';
@@ -52,14 +53,7 @@ export function KeepMix({
     setBusy(true);
     setNo({});
     const called = name.trim();
-    const tagList = [
-      ...new Set(
-        tags
-          .split(/[,#]/)
-          .map((t) => t.trim())
-          .filter(Boolean),
-      ),
-    ];
+    const tagList = tagsFrom(tags);
     try {
       const [kept] = await changeBook(
         `Kept the mix ${[shownCode, called].filter(Boolean).join(' ')}`,

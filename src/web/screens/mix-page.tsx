@@ -1,11 +1,12 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
+import { labOfReading } from '../../contract/book/lab-of-reading.ts';
 import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
 import { verdict } from '../../core/recipe/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { labOfReading, useColours } from '../book/colours.ts';
+import { useColours } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
@@ -166,7 +167,7 @@ function Readings({ mix }: { mix: RecordOf<'mix'> }) {
     <ul className="swatches" data-size="small">
       {readings.map((reading) => (
         <li key={reading.id} style={{ listStyle: 'none' }}>
-          <Tile lab={labOfReading(reading)} name={`${reading.body.state} tile`} />
+          <Tile lab={labOfReading(reading.body)} name={`${reading.body.state} tile`} />
           <span className="small">
             {reading.body.state},{' '}
             {reading.body.overruled?.lab === undefined ? reading.body.got : 'by eye'}

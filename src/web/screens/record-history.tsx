@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import type { JournalGroup } from '../../contract/book/change.ts';
 import { undoChange } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
@@ -17,18 +18,23 @@ export function RecordHistory({ id }: { readonly id: string }) {
           <span>
             {group.what} <span className="soft small">{whenInWords(group.at)}</span>
           </span>
-          {group.sort === 'change' && group.state === 'done' ? (
-            <Button
-              kind="quiet"
-              aria-label={`Take back: ${group.what}`}
-              onPress={() => void undoChange(group.seq)}
-            >
-              Take back
-            </Button>
-          ) : null}
+          {group.sort === 'change' && group.state === 'done' ? <TakeBack group={group} /> : null}
         </li>
       ))}
     </ol>
+  );
+}
+
+/** Undoes one change. */
+export function TakeBack({ group }: { readonly group: Pick<JournalGroup, 'seq' | 'what'> }) {
+  return (
+    <Button
+      kind="quiet"
+      aria-label={`Take back: ${group.what}`}
+      onPress={() => void undoChange(group.seq)}
+    >
+      Take back
+    </Button>
   );
 }
 

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { JournalGroup } from '../../contract/book/change.ts';
 import type { BodyOf, BookRecord } from '../../contract/book/record.ts';
-import { change, changeBook, make, redoChange, undoChange, wordsOf } from '../book/change.ts';
+import { change, changeBook, make, redoChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useJob } from '../book/job.ts';
 import { queries, useAll } from '../book/queries.ts';
@@ -13,7 +13,7 @@ import { Choice } from '../parts/choice.tsx';
 import { Field, Part, Pick } from '../parts/field.tsx';
 import { JobLine } from '../parts/job-line.tsx';
 import { Sheet } from '../parts/sheet.tsx';
-import { whenInWords } from './record-history.tsx';
+import { TakeBack, whenInWords } from './record-history.tsx';
 import { count } from './start.tsx';
 
 /** How she likes it shown, who may come in, what lies in the bin, what was done. */
@@ -383,13 +383,7 @@ function History() {
               </span>
             </span>
             {group.sort !== 'change' ? null : group.state === 'done' ? (
-              <Button
-                kind="quiet"
-                aria-label={`Take back: ${group.what}`}
-                onPress={() => void undoChange(group.seq)}
-              >
-                Take back
-              </Button>
+              <TakeBack group={group} />
             ) : group.state === 'undone' ? (
               <Button
                 kind="quiet"

@@ -1,13 +1,14 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
+import { labOfReading } from '../../contract/book/lab-of-reading.ts';
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdict } from '../../core/recipe/verdict.ts';
 import { EyePicker } from '../aims/eye-picker.tsx';
 import { change, changeBook, wordsOf } from '../book/change.ts';
 import { type OpenClays, useClays } from '../book/clays.ts';
-import { type ColoursOfBook, labOfReading, useColours } from '../book/colours.ts';
+import { type ColoursOfBook, useColours } from '../book/colours.ts';
 import { useJob } from '../book/job.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
@@ -150,15 +151,17 @@ export function Tiles() {
 function RawAndBaked({ tile: { title, raw, baked } }: { tile: TileInSight }) {
   return (
     <div className={raw === undefined || baked === undefined ? 'recipe-one' : 'recipe-pair'}>
-      {raw === undefined ? null : <Tile lab={labOfReading(raw)} name={`${title}, raw`} />}
-      {baked === undefined ? null : <Tile lab={labOfReading(baked)} name={`${title}, baked`} />}
+      {raw === undefined ? null : <Tile lab={labOfReading(raw.body)} name={`${title}, raw`} />}
+      {baked === undefined ? null : (
+        <Tile lab={labOfReading(baked.body)} name={`${title}, baked`} />
+      )}
     </div>
   );
 }
 
 function whatIsSaid(tile: TileInSight, foretold: Lab | undefined): string {
-  const baked = tile.baked === undefined ? undefined : labOfReading(tile.baked);
-  const raw = tile.raw === undefined ? undefined : labOfReading(tile.raw);
+  const baked = tile.baked === undefined ? undefined : labOfReading(tile.baked.body);
+  const raw = tile.raw === undefined ? undefined : labOfReading(tile.raw.body);
   const said: string[] = [];
   if (tile.baked?.body.overruled !== undefined) said.push('Your eye counts.');
   if (raw !== undefined && baked !== undefined) {
@@ -316,7 +319,7 @@ function NextTiles({
 }
 
 function Overrule({ reading, onClose }: { reading: RecordOf<'reading'>; onClose: () => void }) {
-  const [lab, setLab] = useState<Lab>(labOfReading(reading) ?? [50, 0, 0]);
+  const [lab, setLab] = useState<Lab>(labOfReading(reading.body) ?? [50, 0, 0]);
   const [note, setNote] = useState(reading.body.overruled?.note ?? '');
   const [no, setNo] = useState<string | undefined>();
   const keep = async (overrule: boolean) => {

@@ -1,0 +1,24 @@
+import { labUnder } from '../../core/colour/adaptation.ts';
+import { ontoGrid } from '../../core/colour/resample.ts';
+import { labFromSpectrum } from '../../core/colour/spaces.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { colourWeightsObserved } from '../../core/colour/weights.ts';
+import { AppError } from '../../core/errors.ts';
+import type { RecordOf } from './record.ts';
+
+/** The colour a reading tells: her eye first, then the spectrum, then the Lab; D50, 2 degrees. */
+export function labOfReading(body: RecordOf<'reading'>['body']): Lab | undefined {
+  if (body.overruled?.lab !== undefined) return body.overruled.lab;
+  if (body.spectrum !== undefined) {
+    try {
+      const grid = ontoGrid(body.spectrum.wavelengthsNm, body.spectrum.reflectance);
+      return labFromSpectrum(grid.values, colourWeightsObserved('D50', 2, grid.observed));
+    } catch (fault) {
+      // A spectrum too short for a colour is kept, and found by the rest of what it says.
+      if (!(fault instanceof AppError)) throw fault;
+    }
+  }
+  if (body.lab === undefined) return undefined;
+  const { values, light, observer } = body.lab;
+  return labUnder(values, { light, observer }, { light: 'D50', observer: 2 });
+}

@@ -1,0 +1,11 @@
+/** Tags as she writes them, parted by commas or #, each once. */
+export function tagsFrom(text: string): string[] {
+  return [
+    ...new Set(
+      text
+        .split(/[,#]/)
+        .map((tag) => tag.trim())
+        .filter(Boolean),
+    ),
+  ];
+}
