@@ -174,6 +174,21 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
     await page.context().close();
   });
 
+  it('takes a colour that is typed right after one that was not', async () => {
+    const page = await here.open();
+    await page.goto(url('/seek'));
+    await page.getByText('Typed', { exact: true }).click();
+    const box = page.getByLabel('The colour');
+    await box.fill('<b>greenish</b> 999');
+    await box.press('Enter');
+    await page.getByText(/^Write #8a3b2c/).waitFor();
+    await box.fill('#8a9b6c');
+    await box.press('Enter');
+    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    expect(await page.getByText(/^Write #8a3b2c/).count()).toBe(0);
+    await page.context().close();
+  });
+
   it('says why nothing comes near, and what would', async () => {
     const page = await here.open();
     await page.goto(url('/seek?aim=60_-75_-5&called=Too+bright'));

@@ -26,7 +26,8 @@ export function Field({
   readonly placeholder?: string;
 }) {
   return (
-    <TextField {...rest} className="field" isInvalid={no !== undefined}>
+    // The browser's own check would hold a form back for as long as the last "no" stands.
+    <TextField {...rest} className="field" isInvalid={no !== undefined} validationBehavior="aria">
       <Label>{label}</Label>
       {rows === undefined ? (
         <Input {...(placeholder === undefined ? {} : { placeholder })} inputMode={inputMode} />
