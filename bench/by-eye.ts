@@ -23,10 +23,6 @@
  *      --of axis: the error is meant for each of L, a, b, and not for the length of all three
  */
 import { parseArgs } from 'node:util';
-import { startTrial, type TrialOptions, takeVerdict } from '../src/core/clay/by-eye.ts';
-import type { WholeParts } from '../src/core/clay/by-eye-draws.ts';
-import type { EyeWord } from '../src/core/clay/by-eye-observer.ts';
-import { bestRecipe, outlookOf, proposeBalls } from '../src/core/clay/by-eye-outlook.ts';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { openModel } from '../src/core/clay/predict.ts';
@@ -36,6 +32,10 @@ import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { startSeek } from '../src/core/recipe/seek.ts';
 import { sidesOf } from '../src/core/recipe/verdict.ts';
+import { startTrial, type TrialOptions, takeVerdict } from '../src/core/trial/by-eye.ts';
+import type { WholeParts } from '../src/core/trial/by-eye-draws.ts';
+import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
+import { bestRecipe, outlookOf, proposeBalls } from '../src/core/trial/by-eye-outlook.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, trueLab } from './left-out-paints.ts';
 import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts';

@@ -16,16 +16,16 @@
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
-import { nextTiles } from '../src/core/clay/next-tile.ts';
 import { openModel, predictMix } from '../src/core/clay/predict.ts';
 import {
   classOfPigment,
   type Pigment,
   priorFromPigments,
 } from '../src/core/clay/prior-from-pigments.ts';
-import { candidateTiles, representativeMixes } from '../src/core/clay/tile-candidates.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import { nextTiles } from '../src/core/trial/next-tile.ts';
+import { candidateTiles, representativeMixes } from '../src/core/trial/tile-candidates.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, type Parts, trueLab, virtualTile } from './left-out-paints.ts';
 import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts';

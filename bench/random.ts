@@ -1,4 +1,4 @@
-import { seededChance } from '../src/core/clay/seeded-chance.ts';
+import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 
 /** The product's seeded chance for benches and tests, with whole numbers. */
 export function randomFrom(seed: number) {

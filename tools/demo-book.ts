@@ -15,10 +15,10 @@ import {
   bookRecordSchema,
 } from '../src/contract/book/record.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
-import { seededChance } from '../src/core/clay/seeded-chance.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { bookJson } from '../src/formats/book-json.ts';
 import { bump, type Curve, edge } from './absorption-curves.ts';

@@ -1,17 +1,17 @@
 import { READING_DEFAULTS } from '../contract/reading.ts';
-import { type NextTile, nextTiles } from '../core/clay/next-tile.ts';
+import type { Viewing } from '../core/colour/adaptation.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { colourWeights } from '../core/colour/weights.ts';
+import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
+import { startSeek } from '../core/recipe/seek.ts';
+import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
 import {
   candidateTiles,
   keyOfShares,
   representativeMixes,
   sharesOfTile,
   type WholeParts,
-} from '../core/clay/tile-candidates.ts';
-import type { Viewing } from '../core/colour/adaptation.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import { colourWeights } from '../core/colour/weights.ts';
-import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
+} from '../core/trial/tile-candidates.ts';
 import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 

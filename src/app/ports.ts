@@ -1,7 +1,7 @@
 import type { Reading, ReadingPlace } from '../contract/reading.ts';
-import type { EyeVerdict } from '../core/clay/by-eye-observer.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
+import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
 import type { PhotoDecoder } from './photo-port.ts';
 
 /** Files as the use cases see them. Every failing is an AppError that names the path. */

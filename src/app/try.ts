@@ -1,19 +1,19 @@
 import { READING_DEFAULTS } from '../contract/reading.ts';
-import { startTrial, takeVerdict } from '../core/clay/by-eye.ts';
-import type { WholeParts } from '../core/clay/by-eye-draws.ts';
+import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { colourWeights } from '../core/colour/weights.ts';
+import { AppError } from '../core/errors.ts';
+import { seededChance } from '../core/numeric/seeded-chance.ts';
+import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
+import { startSeek } from '../core/recipe/seek.ts';
+import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
+import type { WholeParts } from '../core/trial/by-eye-draws.ts';
 import {
   believedRecipe,
   bestRecipe,
   outlookOf,
   proposeBalls,
-} from '../core/clay/by-eye-outlook.ts';
-import { seededChance } from '../core/clay/seeded-chance.ts';
-import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import { colourWeights } from '../core/colour/weights.ts';
-import { AppError } from '../core/errors.ts';
-import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
+} from '../core/trial/by-eye-outlook.ts';
 import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
 import type { Basis, Ports, VerdictRow } from './ports.ts';
 

@@ -18,7 +18,7 @@ import { changeBook } from '../../src/app/book/change-book.ts';
 import { checkBook } from '../../src/app/book/check-book.ts';
 import { keepPhoto } from '../../src/app/book/keep-file.ts';
 import { canonicalJson, sha256Of } from '../../src/app/canonical-json.ts';
-import { seededChance } from '../../src/core/clay/seeded-chance.ts';
+import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';
 import { checkBackup, type RestoreStep, restoreBackup } from '../../src/store/restore-backup.ts';

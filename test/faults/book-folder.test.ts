@@ -19,7 +19,7 @@ import { changeBook } from '../../src/app/book/change-book.ts';
 import { checkBook } from '../../src/app/book/check-book.ts';
 import { keepPhoto } from '../../src/app/book/keep-file.ts';
 import { undoChange } from '../../src/app/book/undo-change.ts';
-import { seededChance } from '../../src/core/clay/seeded-chance.ts';
+import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { MIGRATIONS } from '../../src/store/migrations.ts';
 import { APPLICATION_ID, openSqliteBook } from '../../src/store/sqlite-book-store.ts';

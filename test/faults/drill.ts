@@ -12,7 +12,7 @@ import { changeBook } from '../../src/app/book/change-book.ts';
 import { checkBook } from '../../src/app/book/check-book.ts';
 import { keepDaily } from '../../src/app/book/keep-daily.ts';
 import { undoChange } from '../../src/app/book/undo-change.ts';
-import { seededChance } from '../../src/core/clay/seeded-chance.ts';
+import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { EYE_WORDS } from '../../core/clay/by-eye-observer.ts';
+import { EYE_WORDS } from '../../core/trial/by-eye-observer.ts';
 import { idSchema, lab, line, moment, range, share } from '../book/pieces.ts';
 import { BASES } from '../reading.ts';
 import { viewingSchema, wantedSchema } from './clay-routes.ts';

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { seededChance } from '../clay/seeded-chance.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import type { LabBox } from '../colour/difference-bound.ts';
 import { labFromLch, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { ballSupports, directionFrom, directionsAt } from './colour-ball.ts';
 
 const { white } = colourWeights('D50', 2);

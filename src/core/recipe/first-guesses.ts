@@ -1,4 +1,4 @@
-import { seededChance } from '../clay/seeded-chance.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { commonDivisor } from './composition-tree.ts';
 import type { SeekProblem } from './seek-problem.ts';
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { seededChance } from '../clay/seeded-chance.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { type NearestOptions, nearestBook } from './nearest.ts';
 
 /** Every colour compared, then sorted. */

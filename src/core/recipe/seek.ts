@@ -1,7 +1,7 @@
 import type { Predictor } from '../clay/predict.ts';
-import { seededChance } from '../clay/seeded-chance.ts';
 import { BANDS } from '../colour/grid.ts';
 import { labInto } from '../colour/spaces.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { Branches } from './branches.ts';
 import { type Apart, type Compositions, compositionsOf } from './composition-tree.ts';
 import { firstGuesses } from './first-guesses.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { seededChance } from '../../core/clay/seeded-chance.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { seededChance } from '../../core/numeric/seeded-chance.ts';
 import { likelyColours } from './likely-colours.ts';
 
 const lab: Lab = [52, 24, -31];

@@ -1,4 +1,4 @@
-import { seededChance } from '../../../src/core/clay/seeded-chance.ts';
+import { seededChance } from '../../../src/core/numeric/seeded-chance.ts';
 
 /** Chance that is the same for the same seed. */
 export interface Chance {

@@ -1,17 +1,17 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { D50, PAINTS, STUDIO, tile, trueLab } from '../../../test/conformance/virtual-studio.ts';
+import { modelFromFit } from '../clay/clay-model.ts';
+import { fitClays } from '../clay/fit.ts';
+import { openModel, type Predictor, predictMix } from '../clay/predict.ts';
+import { coefficientsFromLatent } from '../clay/prior.ts';
+import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
 import { clayDrawer, drawUnknowns, mixColours, type WholeParts } from './by-eye-draws.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
 import { bestRecipe, outlookOf, proposeBalls } from './by-eye-outlook.ts';
-import { modelFromFit } from './clay-model.ts';
-import { fitClays } from './fit.ts';
-import { openModel, type Predictor, predictMix } from './predict.ts';
-import { coefficientsFromLatent } from './prior.ts';
-import { seededChance } from './seeded-chance.ts';
-import { shippedPrior } from './shipped-prior.ts';
 
 const OPTIONS: TrialOptions = {
   weights: D50,

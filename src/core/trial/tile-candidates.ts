@@ -1,7 +1,7 @@
+import type { ClayModel } from '../clay/clay-model.ts';
+import type { MixPart } from '../clay/mixture.ts';
 import { invalidInput } from '../errors.ts';
-import type { ClayModel } from './clay-model.ts';
-import type { MixPart } from './mixture.ts';
-import { seededChance } from './seeded-chance.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 
 /** A tile as she would cut it: parents by index, whole parts. */
 export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];

@@ -1,20 +1,15 @@
+import { normalShare } from '../clay/chance.ts';
+import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import type { Chance } from '../numeric/seeded-chance.ts';
 import { startSeek } from '../recipe/seek.ts';
 import { plusMinusOf } from '../recipe/verdict.ts';
 import { aimOf, byParts, sameRecipe, type Trial } from './by-eye.ts';
-import {
-  type Chance,
-  clayDrawer,
-  type DrawnClays,
-  mixColours,
-  type WholeParts,
-} from './by-eye-draws.ts';
+import { clayDrawer, type DrawnClays, mixColours, type WholeParts } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
-import { normalShare } from './chance.ts';
-import type { Coefficients } from './prior.ts';
 
 /** Recipes that may be the answer, and how each lies to the aim in every draw. */
 export interface Outlook {

@@ -1,6 +1,4 @@
-import type { ColourWeights } from '../colour/weights.ts';
-import { invalidInput } from '../errors.ts';
-import { forward } from './dense-cholesky.ts';
+import { forward } from '../clay/dense-cholesky.ts';
 import {
   addSpread,
   crossed,
@@ -14,10 +12,12 @@ import {
   unknownsOf,
   type WhiteMix,
   whiteMix,
-} from './design-space.ts';
-import type { MixPart } from './mixture.ts';
+} from '../clay/design-space.ts';
+import type { MixPart } from '../clay/mixture.ts';
+import { mixInUnknowns, type Predictor } from '../clay/predict.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import { invalidInput } from '../errors.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
-import { mixInUnknowns, type Predictor } from './predict.ts';
 import { keyOfShares, sharesOfTile, type WholeParts } from './tile-candidates.ts';
 
 export interface NextTileOptions {

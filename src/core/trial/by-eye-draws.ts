@@ -1,19 +1,12 @@
+import type { BlockFactor } from '../clay/block-cholesky.ts';
+import { combinationOf } from '../clay/clay-model.ts';
+import type { Predictor } from '../clay/predict.ts';
+import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
+import { widening } from '../clay/sureness.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
+import type { Chance } from '../numeric/seeded-chance.ts';
 import { mixEvaluator, type PartCurves } from '../recipe/mix-evaluator.ts';
-import type { BlockFactor } from './block-cholesky.ts';
-import { combinationOf } from './clay-model.ts';
-import type { Predictor } from './predict.ts';
-import { ABSORPTION_LATENTS, STRENGTH_LATENT } from './prior.ts';
-import { widening } from './sureness.ts';
-
-/** Where chance comes from; seeded, and always passed in. */
-export interface Chance {
-  /** 0 up to but not 1. */
-  readonly uniform: () => number;
-  /** Mean 0, deviation 1. */
-  readonly normal: () => number;
-}
 
 /** Whole parts of parents of a model, by index. */
 export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];

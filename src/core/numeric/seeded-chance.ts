@@ -1,4 +1,10 @@
-import type { Chance } from './by-eye-draws.ts';
+/** Where chance comes from; seeded, and always passed in. */
+export interface Chance {
+  /** 0 up to but not 1. */
+  readonly uniform: () => number;
+  /** Mean 0, deviation 1. */
+  readonly normal: () => number;
+}
 
 /**
  * Chance that comes out the same for the same seed, so that one question has one answer.

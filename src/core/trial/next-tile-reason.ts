@@ -1,7 +1,7 @@
+import type { ClayModel } from '../clay/clay-model.ts';
+import { lowerTimes, solveUpper, startsOf } from '../clay/design-space.ts';
+import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
 import { formatRecipe } from '../recipe/notation.ts';
-import type { ClayModel } from './clay-model.ts';
-import { lowerTimes, solveUpper, startsOf } from './design-space.ts';
-import { ABSORPTION_LATENTS, STRENGTH_LATENT } from './prior.ts';
 import type { WholeParts } from './tile-candidates.ts';
 
 /** What a tile tells most about. */

@@ -1,8 +1,9 @@
+import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import type { Chance } from '../numeric/seeded-chance.ts';
 import {
-  type Chance,
   clayDrawer,
   drawUnknowns,
   mixColours,
@@ -12,7 +13,6 @@ import {
   type WholeParts,
 } from './by-eye-draws.ts';
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
-import type { Predictor } from './predict.ts';
 
 /** An aim that is itself not surely known, as one tapped in a picture is not. */
 export interface RoughAim {

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { D50, PAINTS, RICH, tile } from '../../../test/conformance/virtual-studio.ts';
+import { BlockMatrix, factorise } from '../clay/block-cholesky.ts';
+import { modelFromFit } from '../clay/clay-model.ts';
+import { lowerTimes, metricAt, solveUpper } from '../clay/design-space.ts';
+import { fitClays } from '../clay/fit.ts';
+import { mixInUnknowns, openModel } from '../clay/predict.ts';
+import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
-import { BlockMatrix, factorise } from './block-cholesky.ts';
-import { modelFromFit } from './clay-model.ts';
-import { lowerTimes, metricAt, solveUpper } from './design-space.ts';
-import { fitClays } from './fit.ts';
 import { type NextTileOptions, nextTiles } from './next-tile.ts';
-import { mixInUnknowns, openModel } from './predict.ts';
-import { shippedPrior } from './shipped-prior.ts';
 import { candidateTiles, representativeMixes, sharesOfTile } from './tile-candidates.ts';
 
 const { white, black, red } = PAINTS;
