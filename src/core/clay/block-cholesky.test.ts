@@ -3,8 +3,8 @@ import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
 import { AppError } from '../errors.ts';
+import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { BlockMatrix, eliminationOrder, factorise, solve, solveLower } from './block-cholesky.ts';
-import { choleskyInPlace } from './dense-cholesky.ts';
 
 const RUNS = { seed: 8191, numRuns: 60 };
 

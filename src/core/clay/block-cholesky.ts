@@ -1,4 +1,4 @@
-import { choleskyInPlace, notPositiveDefinite } from './dense-cholesky.ts';
+import { choleskyInPlace, notPositiveDefinite } from '../numeric/dense-cholesky.ts';
 
 /**
  * A symmetric positive definite matrix of unequal square blocks, most of them empty.

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { chanceWithin, normalShare, verdictChances } from './chance.ts';
-import { choleskyInPlace } from './dense-cholesky.ts';
 
 const DRAWS = 100_000;
 /** Three deviations of a count of 100,000 draws are 0.005; the rest is the rule's own, see its text. */

@@ -2,8 +2,8 @@ import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
+import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { ClayModel } from './clay-model.ts';
-import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import { openModel, type Prediction, predictMix } from './predict.ts';
 
 /** A mix by names and shares, so that two models can both be asked for it. */

@@ -1,8 +1,8 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import { type BlockFactor, solveLower } from './block-cholesky.ts';
 import type { ClayModel } from './clay-model.ts';
-import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import type { MixInUnknowns } from './predict.ts';
 
 /**

@@ -1,5 +1,5 @@
+import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import { type BlockFactor, dotOfSolved, solveLower } from './block-cholesky.ts';
-import { backward, choleskyInPlace, forward } from './dense-cholesky.ts';
 
 /**
  * Pigments come in families: a red is like other reds and not like the mean of all colours. The

@@ -1,4 +1,4 @@
-import { choleskyInPlace, forward } from './dense-cholesky.ts';
+import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 
 /** A parent that seems stronger or weaker in the tiles of one photo than in all its others. */

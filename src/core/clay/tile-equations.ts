@@ -1,9 +1,9 @@
 import { BANDS } from '../colour/grid.ts';
 import { labInto, labJacobian, xyzInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
+import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Surface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
-import { choleskyInPlace, forward } from './dense-cholesky.ts';
 import { EFFECT_WIDTH, type Effect } from './effect.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';

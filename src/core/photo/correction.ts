@@ -1,8 +1,8 @@
-import { forward } from '../clay/dense-cholesky.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import { labFromXyz } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
+import { forward } from '../numeric/dense-cholesky.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
 import {
   type CameraFit,

@@ -1,4 +1,4 @@
-import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
+import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import { CHART_COLUMNS, CHART_ROWS, CHART_VALUES } from './chart-values.ts';
 import { flatRegions } from './flat-regions.ts';
 import { type Lattice, lattices } from './patch-lattice.ts';

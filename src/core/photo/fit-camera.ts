@@ -1,6 +1,6 @@
-import { backward, choleskyInPlace, forward, solveInPlace } from '../clay/dense-cholesky.ts';
 import { labFromXyz, labJacobian, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
+import { backward, choleskyInPlace, forward, solveInPlace } from '../numeric/dense-cholesky.ts';
 import {
   BEFORE_MATRIX,
   BLACK,

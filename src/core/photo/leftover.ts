@@ -1,5 +1,5 @@
-import { backward, choleskyInPlace, forward } from '../clay/dense-cholesky.ts';
 import type { Lab } from '../colour/triples.ts';
+import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 
 /** Colours nearer than this share most of what a correction leaves over, CIELAB units. */
 const REACH = 25;

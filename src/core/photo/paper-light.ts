@@ -1,4 +1,4 @@
-import { solveInPlace } from '../clay/dense-cholesky.ts';
+import { solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { Point } from './plane-view.ts';
 import type { SheetBox, SheetLayout } from './sheet-layout.ts';
 

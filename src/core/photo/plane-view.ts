@@ -1,4 +1,4 @@
-import { solveInPlace } from '../clay/dense-cholesky.ts';
+import { solveInPlace } from '../numeric/dense-cholesky.ts';
 
 export type Point = readonly [number, number];
 

@@ -1,4 +1,3 @@
-import { forward } from '../clay/dense-cholesky.ts';
 import {
   addSpread,
   crossed,
@@ -17,6 +16,7 @@ import type { MixPart } from '../clay/mixture.ts';
 import { mixInUnknowns, type Predictor } from '../clay/predict.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { forward } from '../numeric/dense-cholesky.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
 import { keyOfShares, sharesOfTile, type WholeParts } from './tile-candidates.ts';
 
