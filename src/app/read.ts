@@ -12,6 +12,7 @@ import type { Point } from '../core/photo/plane-view.ts';
 import { type PhotoRead, readPhoto } from '../core/photo/read-photo.ts';
 import { PAPERS, type SheetLayout, traySheet } from '../core/photo/sheet-layout.ts';
 import { formatRecipe, type Recipe } from '../core/recipe/notation.ts';
+import { ownSpread } from './photo/own-spread.ts';
 import type { DecodedPhoto } from './photo-port.ts';
 import type { Ports } from './ports.ts';
 
@@ -214,17 +215,6 @@ function rowsOf(
 /** A place number is no name of a clay by itself: in quotes it is. */
 function quoted(name: string): string {
   return `"${name.replaceAll('"', '""')}"`;
-}
-
-/** Root mean square an axis of what a tile does not share with the others of its photo. */
-function ownSpread(covariance: Float64Array, count: number, tile: number): number {
-  const size = 3 * count;
-  const traceOf = (other: number) =>
-    [0, 1, 2].reduce((sum, r) => sum + covariance[(3 * tile + r) * size + 3 * other + r], 0);
-  const others = Array.from({ length: count }, (_, i) => i).filter((i) => i !== tile);
-  const shared =
-    others.length === 0 ? 0 : others.reduce((sum, i) => sum + traceOf(i), 0) / others.length;
-  return Math.sqrt(Math.max(0.03, traceOf(tile) - Math.max(0, shared)) / 3);
 }
 
 function csvOf(rows: readonly Row[]): string {

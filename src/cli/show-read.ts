@@ -1,6 +1,6 @@
+import { readTold } from '../app/photo/told-photo.ts';
 import type { ReadAll, ReadOne } from '../app/read.ts';
 import { colourName } from '../core/colour/colour-name.ts';
-import { pixelOf } from '../core/photo/plane-view.ts';
 import {
   columns,
   counted,
@@ -102,89 +102,5 @@ function sizeOf(covariance: ArrayLike<number>): number {
 
 /** Numbers of a photo for other programs; docs/photo.md tells each. */
 export function readJson(all: ReadAll): string {
-  return JSON.stringify({
-    photos: all.photos.map(({ file, photo, read, readMs }) => ({
-      file,
-      ...photo,
-      sheet:
-        read.sheet === undefined
-          ? null
-          : {
-              name: read.sheet.layout.name,
-              markersSeen: read.sheet.markersSeen,
-              missMm: round(read.sheet.missMm, 3),
-              corners: cornersOf(read.sheet.layout, read.sheet.view),
-              doubts: read.sheet.doubts,
-            },
-      chart:
-        read.chart === undefined
-          ? null
-          : {
-              patches: read.chart.patches.map(({ name, centre, light, mark }) => ({
-                name,
-                centre: centre.map((v) => round(v, 1)),
-                light: light.map((v) => round(v, 5)),
-                mark: mark ?? null,
-              })),
-              correction:
-                read.chart.correction === undefined
-                  ? null
-                  : {
-                      terms: read.chart.correction.terms,
-                      toneCurve: read.chart.correction.toneCurve,
-                      codes: read.chart.colourTaken === 0 ? 'as the file says' : 'linear',
-                      patchesUsed: read.chart.used.length,
-                      heldOutMean: round(read.chart.correction.heldOut.mean, 3),
-                      heldOutWorst: round(read.chart.correction.heldOut.worst, 3),
-                    },
-            },
-      rough: read.rough === undefined ? null : { balanced: read.rough.balanced },
-      tiles: read.tiles.map(({ name, centre, outline, lab, covariance, quality, marks }) => ({
-        name,
-        centre: centre.map((v) => round(v, 1)),
-        outline: outline.map((p) => p.map((v) => round(v, 1))),
-        lab: lab.map((v) => round(v, 3)),
-        cov: rowsOf(covariance, 3),
-        quality,
-        marks: marks.map(({ mark, reason }) => ({ mark, reason })),
-      })),
-      sharedCov: rowsOf(read.covariance, 3 * read.tiles.length),
-      emptyPlaces: read.emptyPlaces,
-      notes: [...photo.notes, ...read.notes],
-      readMs: Math.round(readMs),
-    })),
-    tiles: all.tiles.map(({ name, reading }) => ({
-      name,
-      lab: reading.lab.map((v) => round(v, 3)),
-      cov: rowsOf(reading.covariance, 3),
-      photos: reading.photos,
-      disagree: reading.disagree,
-    })),
-    drifts: all.drifts.map(({ name, drift }) => ({ name, ...drift })),
-    written: all.written ?? null,
-  });
-}
-
-function cornersOf(
-  { widthMm, heightMm }: { widthMm: number; heightMm: number },
-  view: Parameters<typeof pixelOf>[0],
-): number[][] {
-  return (
-    [
-      [0, 0],
-      [widthMm, 0],
-      [widthMm, heightMm],
-      [0, heightMm],
-    ] as const
-  ).map((corner) => pixelOf(view, corner).map((v) => round(v, 1)));
-}
-
-function rowsOf(values: ArrayLike<number>, size: number): number[][] {
-  return Array.from({ length: size }, (_, r) =>
-    Array.from({ length: size }, (_, c) => round(values[r * size + c], 4)),
-  );
-}
-
-function round(value: number, digits: number): number {
-  return Math.round(value * 10 ** digits) / 10 ** digits;
+  return JSON.stringify(readTold(all));
 }

@@ -11,6 +11,8 @@ import { deviceBook } from '../app/devices/device-book.ts';
 import { clayJobs } from '../app/jobs/clay-jobs.ts';
 import { importJob } from '../app/jobs/import-job.ts';
 import { type JobTools, jobDesk } from '../app/jobs/job-desk.ts';
+import { photoDrafts } from '../app/photo/photo-drafts.ts';
+import { lookElsewhere, photoJob } from '../app/photo/photo-job.ts';
 import type { JobCall } from '../contract/api/job-routes.ts';
 import type { BookRecord } from '../contract/book/record.ts';
 import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
@@ -21,6 +23,8 @@ import type { Certificate } from '../server/network-door.ts';
 import type { NetworkState } from '../server/parts.ts';
 import { problemOf } from '../server/problem-answers.ts';
 import { openBookFolder } from '../store/book-folder.ts';
+import { DRAFT_FOLDER } from '../store/book-names.ts';
+import { draftShelfIn, sweepDrafts } from '../store/draft-shelf.ts';
 import { openSideStore } from '../store/side-store.ts';
 import { homeNetwork, hostNames } from './home-network.ts';
 import { workThreads } from './work-threads.ts';
@@ -30,6 +34,7 @@ type ImportCall = Extract<JobCall, { do: 'import' }>;
 
 const SIDE_FILE = 'server.sqlite';
 const DAY_LOOK_MS = 60 * 60 * 1000;
+const DRAFT_LOOK_MS = 10 * 60 * 1000;
 
 export interface ServeOptions {
   /** 0 takes any that is free. */
@@ -84,6 +89,17 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       as: 'readings' | 'export',
       tools: JobTools,
     ) => (await threads.ask({ verb: 'read', as, text, fileName, basis }, tools)).answer;
+    const draftFolder = join(folder, DRAFT_FOLDER);
+    const drafts = photoDrafts({
+      shelf: draftShelfIn(draftFolder),
+      nowEpochMs,
+      newId: randomUUID,
+      look: lookElsewhere(threads.ask),
+    });
+    await sweepDrafts(draftFolder).then(() => drafts.sweep());
+    const sweeping = setInterval(() => void drafts.sweep().catch(onTrouble), DRAFT_LOOK_MS);
+    sweeping.unref();
+    undo.push(() => clearInterval(sweeping));
     const jobs = await jobDesk({
       side,
       nowEpochMs,
@@ -95,6 +111,7 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       },
       runners: {
         ...clayJobs(book, threads.elsewhere),
+        'read-photo': photoJob(book, drafts, threads.ask),
         verify: async (_, tools) => (await threads.ask({ verb: 'verify', folder }, tools)).answer,
         import: importJob(book, {
           readings: async (call, tools) =>
@@ -118,6 +135,8 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       devices,
       side,
       work: threads.elsewhere,
+      drafts,
+      photoWork: threads.ask,
       version,
       imageSize,
       network,

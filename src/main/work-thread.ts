@@ -5,7 +5,13 @@ import { setImmediate } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
 import { openBook } from '../app/book/book.ts';
 import { checkBook } from '../app/book/check-book.ts';
-import { type ClayWork, type ClayWorkDone, doClayWork } from '../app/jobs/clay-work.ts';
+import {
+  type ClayWork,
+  type ClayWorkDone,
+  doClayWork,
+  type WorkTools,
+} from '../app/jobs/clay-work.ts';
+import { doPhotoWork, isPhotoWork, type PhotoWork } from '../app/photo/photo-work.ts';
 import type { Basis } from '../app/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
@@ -30,7 +36,7 @@ export interface ReadWork {
   readonly basis: Basis;
 }
 
-export type ThreadWork = ClayWork | VerifyWork | ReadWork;
+export type ThreadWork = ClayWork | PhotoWork | VerifyWork | ReadWork;
 
 // One thread that does one piece of work after another; `work-threads.ts` holds the other end.
 const { madeWith } = workerData as { madeWith: string };
@@ -51,11 +57,28 @@ port.on('message', async (work: ThreadWork) => {
 function doWork(work: ThreadWork): Promise<ClayWorkDone> {
   if (work.verb === 'verify') return verify(work.folder);
   if (work.verb === 'read') return read(work);
-  return doClayWork(work, {
+  const tools: WorkTools = {
     nowMs: () => performance.now(),
     progress: (report) => port.postMessage({ progress: report }),
     breathe: () => setImmediate(),
     madeWith,
+  };
+  return isPhotoWork(work) ? photo(work, tools) : doClayWork(work, tools);
+}
+
+/** What opens and prints pictures is large, and is fetched by the thread that first needs it. */
+async function photo(work: PhotoWork, tools: WorkTools): Promise<ClayWorkDone> {
+  const [{ decodePhoto }, { photoPreview }, { traySheetPdf }] = await Promise.all([
+    import('../imaging/decode-photo.ts'),
+    import('../imaging/photo-preview.ts'),
+    import('../formats/tray-sheet-pdf.ts'),
+  ]);
+  return doPhotoWork(work, {
+    ...tools,
+    decode: decodePhoto,
+    preview: async (decoded) => photoPreview(decoded),
+    readings: readReadings,
+    printing: { traySheet: traySheetPdf },
   });
 }
 

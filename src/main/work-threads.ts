@@ -3,6 +3,7 @@ import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
 import type { ClayWorkDone } from '../app/jobs/clay-work.ts';
+import { isPhotoWork } from '../app/photo/photo-work.ts';
 import type { ProgressReport } from '../app/ports.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
 import type { ThreadWork } from './work-thread.ts';
@@ -17,13 +18,17 @@ export interface WorkThreads {
 
 /** Threads for jobs, and one kept free for what a person waits for. */
 const JOB_THREADS = 2;
+/** A hundred megapixels fill more than a gigabyte: one photo after another. */
+const PHOTO_THREADS = 1;
 const MOST_QUEUED = 200;
 /** A search that would fill the memory of the machine ends itself, not the server. */
 const LIMITS = { maxOldGenerationSizeMb: 1536 };
 
+type LaneName = 'soon' | 'later' | 'photos';
+
 interface Piece {
   readonly work: ThreadWork;
-  readonly soon: boolean;
+  readonly lane: LaneName;
   readonly progress: (report: ProgressReport) => void;
   readonly resolve: (done: ClayWorkDone) => void;
   readonly reject: (fault: unknown) => void;
@@ -48,6 +53,7 @@ export function workThreads(madeWith: string): WorkThreads {
   const lanes = {
     soon: { most: 1, threads: new Set<Thread>() },
     later: { most: JOB_THREADS, threads: new Set<Thread>() },
+    photos: { most: PHOTO_THREADS, threads: new Set<Thread>() },
   };
   let queue: Piece[] = [];
   let closed = false;
@@ -59,7 +65,7 @@ export function workThreads(madeWith: string): WorkThreads {
       closed = true;
       for (const piece of queue) piece.reject(stopped());
       queue = [];
-      const threads = [...lanes.soon.threads, ...lanes.later.threads];
+      const threads = Object.values(lanes).flatMap((lane) => [...lane.threads]);
       for (const { piece } of threads) piece?.reject(stopped());
       await Promise.all(threads.map(({ worker }) => worker.terminate()));
     },
@@ -72,42 +78,43 @@ export function workThreads(madeWith: string): WorkThreads {
     return new Promise((resolve, reject) => {
       if (closed || signal?.aborted) return reject(stopped());
       if (queue.length >= MOST_QUEUED) return reject(tooBusy());
-      const piece: Piece = { work, soon, progress, resolve, reject, signal };
+      const lane: LaneName = soon ? 'soon' : isPhotoWork(work) ? 'photos' : 'later';
+      const piece: Piece = { work, lane, progress, resolve, reject, signal };
       signal?.addEventListener('abort', () => stop(piece), { once: true });
       queue.push(piece);
-      pump(soon);
+      pump(lane);
     });
   }
 
   function stop(piece: Piece): void {
     queue = queue.filter((one) => one !== piece);
     piece.reject(stopped());
-    for (const lane of [lanes.soon, lanes.later]) {
+    for (const lane of Object.values(lanes)) {
       for (const thread of lane.threads) {
         if (thread.piece !== piece) continue;
         lane.threads.delete(thread);
         void thread.worker.terminate();
       }
     }
-    pump(piece.soon);
+    pump(piece.lane);
   }
 
-  function pump(soon: boolean): void {
-    const lane = soon ? lanes.soon : lanes.later;
+  function pump(name: LaneName): void {
+    const lane = lanes[name];
     for (;;) {
-      const next = queue.find((piece) => piece.soon === soon);
+      const next = queue.find((piece) => piece.lane === name);
       if (next === undefined || closed) return;
       const free = [...lane.threads].find(({ piece }) => piece === undefined);
       if (free === undefined && lane.threads.size >= lane.most) return;
       queue = queue.filter((piece) => piece !== next);
-      const thread = free ?? begin(lane.threads, soon);
+      const thread = free ?? begin(lane.threads, name);
       thread.piece = next;
       thread.worker.ref();
       thread.worker.postMessage(next.work);
     }
   }
 
-  function begin(threads: Set<Thread>, soon: boolean): Thread {
+  function begin(threads: Set<Thread>, name: LaneName): Thread {
     const worker = startWorker(madeWith);
     const thread: Thread = { worker, piece: undefined };
     threads.add(thread);
@@ -122,21 +129,21 @@ export function workThreads(madeWith: string): WorkThreads {
       if ('progress' in said) thread.piece?.progress(said.progress);
       else if ('done' in said) {
         rest()?.resolve(said.done);
-        pump(soon);
+        pump(name);
       } else {
         rest()?.reject(faultFrom(said.fault));
-        pump(soon);
+        pump(name);
       }
     });
     worker.on('error', (fault) => {
       threads.delete(thread);
       rest()?.reject(gaveUp(fault));
-      pump(soon);
+      pump(name);
     });
     worker.on('exit', () => {
       if (!threads.delete(thread)) return;
       rest()?.reject(gaveUp(undefined));
-      pump(soon);
+      pump(name);
     });
     return thread;
   }

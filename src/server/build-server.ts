@@ -17,6 +17,7 @@ import type { Asked, Handler, Handlers } from './handler.ts';
 import { type KeptAnswer, onceFor } from './once.ts';
 import { openApiOptions } from './open-api.ts';
 import type { ServerParts } from './parts.ts';
+import { photoHandlers } from './photo-handlers.ts';
 import { faultOfFramework, isZodError, misfit, plainFault, problemOf } from './problem-answers.ts';
 import { recordHandlers } from './record-handlers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
@@ -33,7 +34,7 @@ declare module 'fastify' {
 }
 
 /** Calls whose key the journal keeps as well. */
-const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'keepPhoto'];
+const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'keepPhoto', 'acceptPhotos'];
 /** A request must have come whole within it; streams of events are answers and may last. */
 const REQUEST_MS = 120_000;
 
@@ -70,6 +71,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     ...recordHandlers(parts),
     ...changeHandlers(parts),
     ...fileHandlers(parts),
+    ...photoHandlers(parts),
     ...workHandlers(parts),
     events: events.handler,
   };

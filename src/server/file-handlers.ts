@@ -40,12 +40,9 @@ export function fileHandlers({
   }
   return {
     async keepPhoto({ body, query }, { request, by, key }) {
-      const mediaType = request.headers['content-type']?.split(';')[0].trim() ?? '';
-      if (!isPhotoType(mediaType)) throw noPhotoType(mediaType);
-      const size = imageSize(body);
-      if (size === undefined || !agree(mediaType, size.mediaType)) throw notThatKind(mediaType);
-      const { widthPx, heightPx } = size;
-      if (widthPx * heightPx > MOST_PIXELS) throw tooManyPixels(widthPx, heightPx);
+      const said = request.headers['content-type']?.split(';')[0].trim() ?? '';
+      if (!isPhotoType(said)) throw noPhotoType(said);
+      const { mediaType, widthPx, heightPx } = pictureSize(body, said, imageSize);
       const { id, ...told } = query;
       const { records } = await keepPhoto(book, {
         bytes: body,
@@ -76,6 +73,25 @@ export function fileHandlers({
   };
 }
 
+type PhotoType = keyof typeof PHOTO_TYPES;
+
+/**
+ * Kind and size of a picture by its head; `application/octet-stream` where the sender cannot tell the kind.
+ * Refuses: no picture, another than was said -> photo-unreadable; too many pixels -> photo-too-large
+ */
+export function pictureSize(
+  bytes: Uint8Array,
+  said: string,
+  imageSize: ServerParts['imageSize'],
+): { readonly mediaType: PhotoType; readonly widthPx: number; readonly heightPx: number } {
+  const size = imageSize(bytes);
+  const untold = said === 'application/octet-stream';
+  if (size === undefined || !(untold || agree(said, size.mediaType))) throw notThatKind(said);
+  const { widthPx, heightPx } = size;
+  if (widthPx * heightPx > MOST_PIXELS) throw tooManyPixels(widthPx, heightPx);
+  return { mediaType: (untold ? size.mediaType : said) as PhotoType, widthPx, heightPx };
+}
+
 function endingOf(record: FileRecord): string {
   return record.kind === 'photo' ? PHOTO_TYPES[record.body.mediaType] : 'json';
 }
@@ -102,7 +118,9 @@ function notThatKind(mediaType: string) {
   return plainFault(
     'photo-unreadable',
     'bad-input',
-    `These bytes are no ${mediaType}, or are damaged at the beginning.`,
+    mediaType === 'application/octet-stream'
+      ? 'This file is no JPEG, PNG, HEIC, TIFF or WebP picture, or is damaged at the beginning.'
+      : `These bytes are no ${mediaType}, or are damaged at the beginning.`,
     'Send the picture as it came from the camera.',
   );
 }

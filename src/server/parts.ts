@@ -2,6 +2,8 @@ import type { Book } from '../app/book/book.ts';
 import type { DeviceBook } from '../app/devices/device-book.ts';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
 import type { JobDesk } from '../app/jobs/job-desk.ts';
+import type { PhotoDrafts } from '../app/photo/photo-drafts.ts';
+import type { PhotoWorkElsewhere } from '../app/photo/photo-job.ts';
 import type { SideStore } from '../app/side-store.ts';
 
 export interface ImageSize {
@@ -23,6 +25,8 @@ export interface ServerParts {
   readonly devices: DeviceBook;
   readonly side: SideStore;
   readonly work: WorkElsewhere;
+  readonly drafts: PhotoDrafts;
+  readonly photoWork: PhotoWorkElsewhere;
   readonly version: string;
   /** What the bytes are and how large, from their head alone; nothing where they are no picture. */
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;

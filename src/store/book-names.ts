@@ -5,3 +5,5 @@ export const PHOTO_FOLDER = 'photos';
 export const RESTORE_PLAN = 'restore.json';
 /** Of a book's own backups. */
 export const BACKUP_FOLDER = 'backups';
+/** Photos that wait to be accepted; no part of the book. */
+export const DRAFT_FOLDER = 'drafts';

@@ -86,7 +86,8 @@ export async function flushFolder(folder: string): Promise<void> {
   }
 }
 
-function notKept(folder: string, thrown: unknown): unknown {
+/** What could not be written, told by the reason the disk gave. */
+export function notKept(folder: string, thrown: unknown): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;
   const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';

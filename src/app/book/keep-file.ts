@@ -20,7 +20,7 @@ export interface PhotoCall {
  */
 export function keepPhoto(book: Book, call: PhotoCall): Promise<Changed> {
   const { bytes, body, what, id, key, by } = call;
-  return withFile(book, bytes, PHOTO_TYPES[body.mediaType], (sha256) =>
+  return withFiles(book, [{ bytes, ending: PHOTO_TYPES[body.mediaType] }], ([sha256]) =>
     changeBook(book, {
       what,
       steps: [
@@ -44,7 +44,7 @@ export function keepClayModel(
   body: Omit<BodyOf<'clay-model'>, 'sha256' | 'bytes'>,
   what: string,
 ): Promise<Changed> {
-  return withFile(book, bytes, 'json', (sha256) =>
+  return withFiles(book, [{ bytes, ending: 'json' }], ([sha256]) =>
     changeBook(book, {
       what,
       steps: [{ do: 'put', kind: 'clay-model', body: { ...body, sha256, bytes: bytes.length } }],
@@ -60,21 +60,22 @@ export function bytesOf(
   return book.ports.files.get(body.sha256);
 }
 
-/** While it runs, an emptying of the bin leaves the file alone, though no record names it yet. */
-async function withFile<T>(
+/** While it runs, an emptying of the bin leaves the files alone, though no record names them yet. */
+export async function withFiles<T>(
   { ports, coming }: Book,
-  bytes: Uint8Array,
-  ending: string,
-  work: (sha256: string) => Promise<T>,
+  files: readonly { readonly bytes: Uint8Array; readonly ending: string }[],
+  work: (sums: readonly string[]) => Promise<T>,
 ): Promise<T> {
-  const sha256 = sha256Of(bytes);
-  coming.set(sha256, (coming.get(sha256) ?? 0) + 1);
+  const sums = files.map(({ bytes }) => sha256Of(bytes));
+  for (const sha256 of sums) coming.set(sha256, (coming.get(sha256) ?? 0) + 1);
   try {
-    await ports.files.put(bytes, ending);
-    return await work(sha256);
+    for (const { bytes, ending } of files) await ports.files.put(bytes, ending);
+    return await work(sums);
   } finally {
-    const left = coming.get(sha256)! - 1;
-    if (left === 0) coming.delete(sha256);
-    else coming.set(sha256, left);
+    for (const sha256 of sums) {
+      const left = coming.get(sha256)! - 1;
+      if (left === 0) coming.delete(sha256);
+      else coming.set(sha256, left);
+    }
   }
 }

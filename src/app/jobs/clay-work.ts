@@ -55,6 +55,8 @@ export interface ClayWorkDone {
   readonly answer: Readonly<Record<string, unknown>>;
   /** Of what was learnt. */
   readonly clayFile?: Uint8Array;
+  /** A picture or a sheet that was made. */
+  readonly bytes?: Uint8Array;
 }
 
 export interface WorkTools {

@@ -67,7 +67,7 @@ export const changeEventSchema = z
   .meta({ id: 'ChangeEvent' });
 export type ChangeEvent = z.output<typeof changeEventSchema>;
 
-const changedSchema = z
+export const changedSchema = z
   .object({
     group: journalGroupSchema,
     records: z.array(recordSchema),
@@ -129,7 +129,10 @@ const makeSchema = z
   .meta({ id: 'RecordMake' });
 
 /** As the book takes it, but for key and sender, which the server sets. */
-const sentChangeSchema = changeSchema.unwrap().omit({ key: true, by: true }).meta({ id: 'Change' });
+export const sentChangeSchema = changeSchema
+  .unwrap()
+  .omit({ key: true, by: true })
+  .meta({ id: 'Change' });
 
 const turnSchema = z.strictObject({ seq: seq.exactOptional() }).meta({ id: 'Turn' });
 

@@ -36,6 +36,13 @@ export const API_PATHS = {
 
   keepPhoto: { method: 'POST', path: '/photos' },
   photoBytes: { method: 'GET', path: '/photos/:id/bytes' },
+  photoPreview: { method: 'GET', path: '/photos/:id/preview' },
+  acceptPhotos: { method: 'POST', path: '/photos/accept' },
+  addPhotoDraft: { method: 'POST', path: '/photo-drafts' },
+  getPhotoDraft: { method: 'GET', path: '/photo-drafts/:id' },
+  dropPhotoDraft: { method: 'DELETE', path: '/photo-drafts/:id' },
+  draftPreview: { method: 'GET', path: '/photo-drafts/:id/preview' },
+  traySheet: { method: 'GET', path: '/tray-sheet' },
 
   inspectClay: { method: 'GET', path: '/clay-models/:id' },
   clayBytes: { method: 'GET', path: '/clay-models/:id/bytes' },

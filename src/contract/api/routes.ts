@@ -4,6 +4,7 @@ import { CLAY_ROUTES } from './clay-routes.ts';
 import { DOOR_ROUTES } from './door-routes.ts';
 import { JOB_ROUTES } from './job-routes.ts';
 import type { ApiName } from './paths.ts';
+import { PHOTO_ROUTES } from './photo-routes.ts';
 import type { ApiRoutes } from './route.ts';
 
 /**
@@ -14,6 +15,7 @@ export const ROUTES = {
   ...DOOR_ROUTES,
   ...BOOK_ROUTES,
   ...CLAY_ROUTES,
+  ...PHOTO_ROUTES,
   ...JOB_ROUTES,
 } as const satisfies ApiRoutes;
 

@@ -57,18 +57,22 @@ export function sheetByHand(
   layout: SheetLayout,
   picture: Picture,
 ): FoundSheet | undefined {
-  const all = layout.markers.flatMap(cornersOfMarker);
+  const fit = planeThrough(markerCornersOf(layout), corners, picture);
+  if (fit === undefined) return undefined;
+  return { layout, view: fit.view, markersSeen: 0, missMm: 0, doubts: [] };
+}
+
+/** Places of the outer corners of a sheet's corner markers: top left, then clockwise. */
+export function markerCornersOf({ markers }: SheetLayout): Point[] {
+  const all = markers.flatMap(cornersOfMarker);
   const [left, right] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];
   const [top, bottom] = [Math.min(...all.map((p) => p[1])), Math.max(...all.map((p) => p[1]))];
-  const places: Point[] = [
+  return [
     [left, top],
     [right, top],
     [right, bottom],
     [left, bottom],
   ];
-  const fit = planeThrough(places, corners, picture);
-  if (fit === undefined) return undefined;
-  return { layout, view: fit.view, markersSeen: 0, missMm: 0, doubts: [] };
 }
 
 function cornersOfMarker({ at: [x, y], sideMm }: SheetMarker): readonly Point[] {
