@@ -1,0 +1,77 @@
+import type { OpenClays } from '../../book/clays.ts';
+import { useJob } from '../../book/job.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { JobLine } from '../../parts/job-line.tsx';
+import { PieceRow } from '../../parts/piece-row.tsx';
+
+interface ToldTile {
+  readonly parts: readonly { readonly parent: string; readonly parts: number }[];
+  readonly sentence: string;
+}
+
+/** Which tile to bake next, and why. */
+export function NextTiles({
+  clays,
+  names,
+}: {
+  clays: OpenClays | undefined;
+  names: (id: string) => string;
+}) {
+  const job = useJob();
+  if (clays === undefined) return null;
+  if (clays.modelId === undefined) {
+    return (
+      <Part title="Which tile next">
+        <p>
+          First a plain baked tile of each block, then one of each with much white: 1 part to 9.
+          Those two teach most. Then press Learn, and it can say which tile tells most after that.
+        </p>
+      </Part>
+    );
+  }
+  const tiles = (job.job?.state === 'done' ? job.job.result?.tiles : undefined) as
+    | readonly ToldTile[]
+    | undefined;
+  return (
+    <Part title="Which tile next">
+      <div className="doings">
+        <Button
+          kind={tiles === undefined ? 'main' : 'plain'}
+          isDisabled={job.running}
+          onPress={() =>
+            job.start({
+              do: 'next-tile',
+              clayModelId: clays.modelId!,
+              tiles: 3,
+              parts: 16,
+              wanted: [],
+              aims: [],
+            })
+          }
+        >
+          Ask which tile tells most
+        </Button>
+      </div>
+      <JobLine here={job} what="Weighing which tile tells most" />
+      {tiles === undefined ? null : tiles.length === 0 ? (
+        <p>No single tile would tell much more: what is known is known well.</p>
+      ) : (
+        <ol className="history">
+          {tiles.map((tile) => (
+            <li key={JSON.stringify(tile.parts)}>
+              <PieceRow
+                size="small"
+                groups={tile.parts.map(({ parent, parts }) => {
+                  const block = clays.blocks.find(({ blockId }) => names(blockId) === parent);
+                  return { id: parent, name: parent, lab: block?.lab, parts };
+                })}
+              />
+              <p>{tile.sentence}</p>
+            </li>
+          ))}
+        </ol>
+      )}
+    </Part>
+  );
+}

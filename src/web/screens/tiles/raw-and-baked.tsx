@@ -1,0 +1,15 @@
+import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
+import { Tile } from '../../parts/tile.tsx';
+import type { TileInSight } from './tiles-in-sight.ts';
+
+/** Raw and baked touch where both were read; what was read alone stands alone. */
+export function RawAndBaked({ tile: { title, raw, baked } }: { tile: TileInSight }) {
+  return (
+    <div className={raw === undefined || baked === undefined ? 'recipe-one' : 'recipe-pair'}>
+      {raw === undefined ? null : <Tile lab={labOfReading(raw.body)} name={`${title}, raw`} />}
+      {baked === undefined ? null : (
+        <Tile lab={labOfReading(baked.body)} name={`${title}, baked`} />
+      )}
+    </div>
+  );
+}

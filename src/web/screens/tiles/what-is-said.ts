@@ -1,0 +1,25 @@
+import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
+import type { Lab } from '../../../core/colour/triples.ts';
+import { sideInWords, sidesOf, verdict } from '../../../core/recipe/verdict.ts';
+import type { TileInSight } from './tiles-in-sight.ts';
+
+/** What baking did, and what the other tiles make of this one, in a sentence each. */
+export function whatIsSaid(tile: TileInSight, foretold: Lab | undefined): string {
+  const baked = tile.baked === undefined ? undefined : labOfReading(tile.baked.body);
+  const raw = tile.raw === undefined ? undefined : labOfReading(tile.raw.body);
+  const said: string[] = [];
+  if (tile.baked?.body.overruled !== undefined) said.push('Your eye counts.');
+  if (raw !== undefined && baked !== undefined) {
+    const [first] = sidesOf(raw, baked);
+    said.push(first.size < 0.8 ? 'Baking hardly moved it.' : `Baked it is ${sideInWords(first)}.`);
+  }
+  if (foretold !== undefined && baked !== undefined) {
+    const { word, sentence } = verdict(foretold, baked);
+    said.push(
+      word === 'same' || word === 'match'
+        ? 'As the others would have it.'
+        : `The others would have it otherwise: ${sentence}.`,
+    );
+  }
+  return said.join(' ') || (baked === undefined ? 'Not baked yet.' : 'Read.');
+}
