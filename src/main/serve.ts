@@ -82,6 +82,8 @@ export async function startServer(folder: string, options: ServeOptions): Promis
     undo.push(() => side.close());
     if (side.begunAnew) onTrouble(sideBegunAnew(folder));
     const book = openBook({ ...open.ports, onTrouble });
+    // Whoever asks hears of a book that cannot be read.
+    book.sheets.warm().catch(() => {});
     const threads = workThreads(madeWith);
     undo.push(() => threads.close());
     const read = async (

@@ -12,6 +12,7 @@ import { changeHandlers } from './change-handlers.ts';
 import { doorHandlers } from './door-handlers.ts';
 import { eventStreams } from './events.ts';
 import { fileHandlers } from './file-handlers.ts';
+import { freshFor } from './fresh.ts';
 import { type Caller, guardFor } from './guard.ts';
 import type { Asked, Handler, Handlers } from './handler.ts';
 import { type KeptAnswer, onceFor } from './once.ts';
@@ -21,6 +22,7 @@ import { photoHandlers } from './photo-handlers.ts';
 import { faultOfFramework, isZodError, misfit, plainFault, problemOf } from './problem-answers.ts';
 import { recordHandlers } from './record-handlers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
+import { sheetHandlers } from './sheet-handlers.ts';
 import { pageFiles } from './static-page.ts';
 import { workHandlers } from './work-handlers.ts';
 
@@ -66,9 +68,11 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
   const guard = guardFor(parts);
   const once = await onceFor(parts.side, parts.nowEpochMs);
   const events = eventStreams(parts);
+  const fresh = freshFor(parts.book);
   const handlers: Handlers = {
     ...doorHandlers(parts, guard),
-    ...recordHandlers(parts),
+    ...recordHandlers(parts, fresh),
+    ...sheetHandlers(parts, fresh),
     ...changeHandlers(parts),
     ...fileHandlers(parts),
     ...photoHandlers(parts),

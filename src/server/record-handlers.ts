@@ -1,4 +1,3 @@
-import { randomBytes } from 'node:crypto';
 import { historyOf } from '../app/book/book-history.ts';
 import { changeBook } from '../app/book/change-book.ts';
 import { emptyBin } from '../app/book/empty-bin.ts';
@@ -9,6 +8,7 @@ import { nearestInBook, searchBook } from '../app/book/search-book.ts';
 import { stockOnHand } from '../app/book/stock-on-hand.ts';
 import type { BookStep } from '../contract/book/change.ts';
 import type { BookRecord } from '../contract/book/record.ts';
+import { bookRead, type Fresh } from './fresh.ts';
 import { type Asked, type Handlers, type Told, tagMatches, versionTag } from './handler.ts';
 import type { ServerParts } from './parts.ts';
 import { plainFault } from './problem-answers.ts';
@@ -27,26 +27,8 @@ type RecordName =
   | 'stock'
   | 'emptyBin';
 
-/** How long a search waits for the book to be read before it says so. */
-const READING_MS = 1500;
-
-export function recordHandlers({ book }: ServerParts): Handlers<RecordName> {
+export function recordHandlers({ book }: ServerParts, fresh: Fresh): Handlers<RecordName> {
   const { store } = book.ports;
-  const tags = seqTags(store.lastSeq(), book.listen);
-
-  /** An answer that hangs on the whole book is the same until the book changes. */
-  async function fresh<N extends 'listRecords' | 'search' | 'nearest' | 'stock' | 'countRecords'>(
-    { request, reply }: Asked,
-    work: () => Promise<Told<N>['body']>,
-  ): Promise<Told<N> | undefined> {
-    const tag = await tags();
-    reply.header('etag', tag);
-    if (tagMatches(request.headers['if-none-match'], tag)) {
-      reply.code(304).send();
-      return undefined;
-    }
-    return { body: await work() };
-  }
 
   async function move(
     verb: 'bin' | 'restore',
@@ -122,13 +104,13 @@ export function recordHandlers({ book }: ServerParts): Handlers<RecordName> {
       })),
     search: ({ query }, asked) =>
       fresh(asked, async () => {
-        await bookRead();
+        await bookRead(book);
         const { kind, ...rest } = query;
         return searchBook(book, { ...rest, ...(kind === undefined ? {} : { kinds: kind }) });
       }),
     nearest: ({ query: { l, a, b, kind, ...rest } }, asked) =>
       fresh(asked, async () => {
-        await bookRead();
+        await bookRead(book);
         const kinds = kind === undefined ? {} : { kinds: kind };
         const near = await nearestInBook(book, { ...rest, ...kinds, lab: [l, a, b] });
         return {
@@ -146,16 +128,6 @@ export function recordHandlers({ book }: ServerParts): Handlers<RecordName> {
       return { body: await emptyBin(book, by) };
     },
   };
-
-  async function bookRead(): Promise<void> {
-    let timer: NodeJS.Timeout | undefined;
-    const late = new Promise<'late'>((resolve) => {
-      timer = setTimeout(() => resolve('late'), READING_MS);
-    });
-    const first = await Promise.race([book.index.ready, late]);
-    clearTimeout(timer);
-    if (first === 'late') throw stillReading();
-  }
 }
 
 /**
@@ -173,31 +145,6 @@ function versionSeen({ request }: Asked): number {
   );
 }
 
-/** A tag for the book as it stands; another program run gives other tags. */
-function seqTags(
-  first: Promise<number>,
-  listen: ServerParts['book']['listen'],
-): () => Promise<string> {
-  const run = randomBytes(6).toString('hex');
-  let seq = 0;
-  listen(({ group }) => {
-    seq = Math.max(seq, group.seq);
-  });
-  // Whoever asks hears of a book that cannot be read.
-  first.catch(() => {});
-  return async () => `W/"${run}-${Math.max(seq, await first)}"`;
-}
-
 function title(kind: BookRecord['kind'], body: unknown): string {
   return titleOf({ kind, body } as BookRecord);
-}
-
-function stillReading() {
-  return plainFault(
-    'still-reading',
-    'unavailable',
-    'The book is still being read, so nothing can be searched yet.',
-    'Ask again in a few seconds; lists answer already.',
-    { retry: true, more: { seconds: 2 } },
-  );
 }

@@ -104,17 +104,28 @@ export function readsOn(db: Kysely<Tables>): BookReads {
       const rows = await db
         .selectFrom('record')
         .select(['id', 'kind', 'live', 'created_seq', 'sort_code', 'sort_name', 'status', 'words'])
-        .select(['lab_l', 'lab_a', 'lab_b'])
+        .select(['changed_seq', 'lab_l', 'lab_a', 'lab_b'])
         .where('id', '>', afterId)
         .orderBy('id')
         .limit(limit)
         .execute();
       if (rows.length === 0) return [];
+      const lastId = rows[rows.length - 1].id;
+      const tagged = await db
+        .selectFrom('tag')
+        .selectAll()
+        .where('record_id', '>', afterId)
+        .where('record_id', '<=', lastId)
+        .orderBy('record_id')
+        .orderBy('tag')
+        .execute();
+      const tags = new Map<string, string[]>();
+      for (const { record_id, tag } of tagged) pile(tags, record_id, tag);
       const found = await db
         .selectFrom('link')
         .select(['from_id', 'role', 'to_id'])
         .where('from_id', '>', afterId)
-        .where('from_id', '<=', rows[rows.length - 1].id)
+        .where('from_id', '<=', lastId)
         .where('role', 'in', SHELF_ROLES)
         .orderBy('from_id')
         .orderBy('role')
@@ -127,10 +138,12 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         kind: row.kind as BookKind,
         live: row.live === 1,
         createdSeq: row.created_seq,
+        changedSeq: row.changed_seq,
         sortCode: row.sort_code,
         sortName: row.sort_name,
         ...(row.status === null ? {} : { status: row.status }),
         words: row.words,
+        tags: tags.get(row.id) ?? [],
         ...(row.lab_l === null ? {} : { lab: [row.lab_l, row.lab_a!, row.lab_b!] as const }),
         links: links.get(row.id) ?? [],
       }));

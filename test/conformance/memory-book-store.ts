@@ -95,10 +95,12 @@ export function memoryBookStore(): BookStore {
           kind: row.record.kind,
           live: live(row),
           createdSeq: row.createdSeq,
+          changedSeq: row.changedSeq,
           sortCode: row.facts.sortCode,
           sortName: row.facts.sortName,
           ...(row.facts.status === undefined ? {} : { status: row.facts.status }),
           words: row.facts.words,
+          tags: [...row.facts.tags].sort(),
           ...(row.facts.lab === undefined ? {} : { lab: row.facts.lab }),
           links: row.facts.links
             .filter(({ role }) => SHELF_ROLES.includes(role))

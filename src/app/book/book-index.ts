@@ -18,8 +18,36 @@ export interface TextQuery {
   readonly offset: number;
 }
 
+/** Which records hold the words of a question, by number. */
+export interface WordMarks {
+  readonly marks: Uint8Array;
+  /** Bits of a record that holds every word; nought where nothing was asked. */
+  readonly all: number;
+}
+
+/** Records by number: in order of making, the oldest is 0; a number of what is gone stays empty. */
+export interface NumberedRecords {
+  /** Numbers run below it. */
+  readonly size: number;
+  rowAt(number: number): ShelfRow | undefined;
+  /** Whether a live record of the kind has this number; nothing else is touched. */
+  isLive(number: number, kind: BookKind): boolean;
+  numberOf(id: string): number | undefined;
+  /** Records that name one: its tiles and readings, the mixes of a block, the blocks of a line. */
+  namersOf(id: string): Iterable<ShelfRow>;
+  markWords(text: string): WordMarks;
+  /** Numbers of records of which this is the whole code or name, as `naturalKey` has it, bins too. */
+  titled(key: string): readonly number[];
+  /** Calls back with every record that has this tag, a folded one. */
+  tagged(tag: string, hear: (number: number) => void): void;
+  /** Every tag, folded, with the numbers of those that have it. */
+  tags(): Iterable<readonly [tag: string, numbers: readonly number[]]>;
+  /** Called with the numbers that came, changed or went, once they are in. */
+  follow(hear: (numbers: readonly number[], rows: readonly RowWrite[]) => void): void;
+}
+
 /** All a book can be searched by, in memory; it follows every change. */
-export interface BookIndex {
+export interface BookIndex extends NumberedRecords {
   /** Resolves when the shelf has been read. */
   readonly ready: Promise<void>;
   /** A change that is on the disk, as `seq`. */
@@ -34,7 +62,7 @@ const PAGE = 4000;
 /** Words of one question; each has its bit. */
 const MOST_WORDS = 7;
 /** The bit of a code or name that begins with the whole question. */
-const BEGINS = 128;
+export const BEGINS = 128;
 /** Texts told anew before others get a turn; a line that is renamed stands in very many. */
 const TOLD_AT_ONCE = 2000;
 
@@ -61,6 +89,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   const namers = new Map<string, string | Set<string>>();
   let colours: ColourShelf = colourShelf([]);
   let early: (() => void)[] | undefined = [];
+  const followers: ((numbers: readonly number[], rows: readonly RowWrite[]) => void)[] = [];
 
   const index: BookIndex = {
     ready: load(),
@@ -70,11 +99,12 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
         return;
       }
       const touched = new Set<string>();
+      const wentNumbers = gone.flatMap((id) => entries.get(id)?.number ?? []);
       const sorted = rows.toSorted((one, other) => (one.after.id < other.after.id ? -1 : 1));
       for (const row of sorted) {
         const { id } = row.after;
         addTold(id, touched);
-        enter(shelfRow(row, entries.get(id)?.row.createdSeq ?? seq));
+        enter(shelfRow(row, entries.get(id)?.row.createdSeq ?? seq, seq));
         addTold(id, touched);
       }
       for (const id of gone) {
@@ -84,15 +114,37 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
       const ids = [...touched];
       tellAnew(ids.slice(0, TOLD_AT_ONCE));
       void tellRest(ids.slice(TOLD_AT_ONCE));
+      const numbers = sorted.map(({ after }) => entries.get(after.id)!.number);
+      for (const hear of followers) hear([...numbers, ...wentNumbers], rows);
+    },
+    get size() {
+      return byNumber.length;
+    },
+    rowAt: (number) => byNumber[number]?.row,
+    isLive: (number, kind) => sorts[number] === BOOK_KINDS.indexOf(kind) + 1,
+    numberOf: (id) => entries.get(id)?.number,
+    namersOf,
+    titled: (key) => words.at(titleWord(key)),
+    tagged(tag, hear) {
+      for (const number of words.at(tagWord(tag))) hear(number);
+    },
+    *tags() {
+      for (const [word, numbers] of words.beginning(TAG_MARK)) {
+        yield [word.slice(1).replaceAll('_', ' '), numbers];
+      }
+    },
+    follow: (hear) => void followers.push(hear),
+    markWords(text) {
+      const marks = new Uint8Array(byNumber.length);
+      const asked = [...new Set(foldedText(text).split(' ').filter(Boolean))].slice(0, MOST_WORDS);
+      for (const [i, word] of asked.entries()) words.mark(word, marks, 1 << i);
+      if (asked.length > 0) words.mark(titleWord(naturalKey(text)), marks, BEGINS);
+      return { marks, all: (1 << asked.length) - 1 };
     },
     find({ text, kinds, bin = false, limit, offset }) {
-      const asked = [...new Set(foldedText(text).split(' ').filter(Boolean))].slice(0, MOST_WORDS);
-      if (asked.length === 0) return { ids: [], total: 0 };
-      const marks = new Uint8Array(byNumber.length);
-      for (const [i, word] of asked.entries()) words.mark(word, marks, 1 << i);
+      const { marks, all } = index.markWords(text);
+      if (all === 0) return { ids: [], total: 0 };
       const whole = naturalKey(text);
-      words.mark(titleWord(whole), marks, BEGINS);
-      const all = (1 << asked.length) - 1;
       const first: string[] = [];
       const rest: number[] = [];
       const shown = kinds?.map((kind) => BOOK_KINDS.indexOf(kind));
@@ -227,7 +279,8 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   }
 
   function textOf(row: ShelfRow): string {
-    let text = `${row.words}${titleWord(row.sortCode)} ${titleWord(row.sortName)} `;
+    const titles = new Set([row.sortCode, row.sortCode.replaceAll(' ', ''), row.sortName]);
+    let text = `${row.words}${[...titles].map(titleWord).join(' ')} ${row.tags.map(tagWord).join(' ')} `;
     for (const { role, to } of row.links) {
       const other = entries.get(to)?.row;
       if (other === undefined) continue;
@@ -276,22 +329,32 @@ function titleWord(sortKey: string): string {
   return `^${sortKey.replaceAll(' ', '_')}`;
 }
 
+/** No folded word begins so. */
+const TAG_MARK = '#';
+
+/** A whole tag as one word. */
+function tagWord(tag: string): string {
+  return `${TAG_MARK}${tag.replaceAll(' ', '_')}`;
+}
+
 /** What a tile or reading is a sample of. */
-function sampleOf({ kind, links }: ShelfRow): readonly string[] {
+export function sampleOf({ kind, links }: ShelfRow): readonly string[] {
   if (kind !== 'tile' && kind !== 'reading') return [];
   return links.filter(({ role }) => role === 'of').map(({ to }) => to);
 }
 
-function shelfRow({ after, facts }: RowWrite, createdSeq: number): ShelfRow {
+function shelfRow({ after, facts }: RowWrite, createdSeq: number, changedSeq: number): ShelfRow {
   return {
     id: after.id,
     kind: after.kind,
     live: after.binnedAt === undefined,
     createdSeq,
+    changedSeq,
     sortCode: facts.sortCode,
     sortName: facts.sortName,
     ...(facts.status === undefined ? {} : { status: facts.status }),
     words: facts.words,
+    tags: facts.tags,
     ...(facts.lab === undefined ? {} : { lab: facts.lab }),
     links: facts.links.filter(({ role }) => SHELF_ROLES.includes(role)),
   };

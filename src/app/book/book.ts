@@ -2,6 +2,7 @@ import type { JournalGroup } from '../../contract/book/change.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
 import { type BookIndex, bookIndex } from './book-index.ts';
 import type { BookPorts, RowWrite } from './ports.ts';
+import { type SheetDesk, sheetDesk } from './sheets/sheet-desk.ts';
 
 /** A change as it went into the book, for whoever shows the book now. */
 export interface BookNews {
@@ -15,6 +16,7 @@ export interface BookNews {
 export interface Book {
   readonly ports: BookPorts;
   readonly index: BookIndex;
+  readonly sheets: SheetDesk;
   /** Checksums of files on their way in, whose record is not in the book yet; a count each. */
   readonly coming: Map<string, number>;
   /** Called in order of seq after a change is on the disk. Returns how to stop. */
@@ -31,6 +33,7 @@ export function openBook(ports: BookPorts): Book {
   return {
     ports,
     index,
+    sheets: sheetDesk(ports, index),
     coming: new Map(),
     listen(hear) {
       listeners.add(hear);

@@ -67,17 +67,27 @@ export interface ShelfRow {
   readonly kind: BookKind;
   readonly live: boolean;
   readonly createdSeq: number;
+  readonly changedSeq: number;
   readonly sortCode: string;
   readonly sortName: string;
   readonly status?: string;
   readonly words: string;
+  /** Folded, in order. */
+  readonly tags: readonly string[];
   readonly lab?: Lab;
-  /** The fields that lead to what it is a sample or a mix of. */
+  /** The fields that lead to what it is a sample or a mix of, and to where it lies. */
   readonly links: readonly { readonly role: string; readonly to: string }[];
 }
 
 /** Roles of the links a shelf row tells. */
-export const SHELF_ROLES: readonly string[] = ['of', 'parts', 'line'];
+export const SHELF_ROLES: readonly string[] = [
+  'of',
+  'parts',
+  'line',
+  'container',
+  'holds',
+  'inside',
+];
 
 /** Reading a book. Answers are of one moment each. */
 export interface BookReads {

@@ -1,6 +1,6 @@
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { Book } from './book.ts';
-import type { ListPlace } from './ports.ts';
+import type { BookReads, ListPlace } from './ports.ts';
 
 export interface Stock {
   readonly of: { readonly kind: 'block' | 'powder' | 'mix'; readonly id: string };
@@ -44,11 +44,18 @@ export function stockFrom(movements: readonly Movement[]): readonly Stock[] {
 }
 
 /** Stock of one thing, or of all. */
-export async function stockOnHand(book: Book, id?: string): Promise<readonly Stock[]> {
+export function stockOnHand(book: Book, id?: string): Promise<readonly Stock[]> {
+  return stockOfStore(book.ports.store, id);
+}
+
+export async function stockOfStore(
+  store: Pick<BookReads, 'list'>,
+  id?: string,
+): Promise<readonly Stock[]> {
   const movements: Movement[] = [];
   let after: ListPlace | undefined;
   do {
-    const page = await book.ports.store.list({
+    const page = await store.list({
       kind: 'movement',
       sort: 'created',
       descending: false,

@@ -4,6 +4,10 @@ export interface WordIndex {
   change(texts: Iterable<readonly [number: number, before: string, after: string]>): void;
   /** Adds `bit` to the marks of all texts with such a word. */
   mark(prefix: string, marks: Uint8Array, bit: number): void;
+  /** Numbers of the texts with this very word, in no order. */
+  at(word: string): readonly number[];
+  /** Words that begin so and stand somewhere, in no order. */
+  beginning(prefix: string): Iterable<readonly [word: string, at: readonly number[]]>;
 }
 
 /** New words wait in a heap beside the sorted ones until there are so many, and an eighth as many. */
@@ -45,6 +49,17 @@ export function wordIndex(): WordIndex {
       }
       for (const { word, at } of heap) {
         if (word.startsWith(prefix)) for (const number of at) marks[number] |= bit;
+      }
+    },
+    at: (word) => known.get(word)?.at ?? [],
+    *beginning(prefix) {
+      for (let i = firstFrom(sorted, prefix); i < sorted.length; i++) {
+        const { word, at } = sorted[i];
+        if (!word.startsWith(prefix)) break;
+        if (at.length > 0) yield [word, at];
+      }
+      for (const { word, at } of heap) {
+        if (word.startsWith(prefix) && at.length > 0) yield [word, at];
       }
     },
   };

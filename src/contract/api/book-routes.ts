@@ -20,7 +20,7 @@ for (const kind of BOOK_KINDS) {
 }
 
 const kindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]).meta({ id: 'BookKind' });
-const recordSchema = bookRecordSchema.meta({ id: 'BookRecord' });
+export const recordSchema = bookRecordSchema.meta({ id: 'BookRecord' });
 const version = z.int().min(1);
 const seq = z.int().min(0);
 const idParams = z.strictObject({ id: idSchema });

@@ -27,6 +27,13 @@ export const API_PATHS = {
   stock: { method: 'GET', path: '/stock' },
   emptyBin: { method: 'DELETE', path: '/bin' },
 
+  mixSheet: { method: 'GET', path: '/sheets/mixes' },
+  tileSheet: { method: 'GET', path: '/sheets/tiles' },
+  tagsOfMixes: { method: 'GET', path: '/tags' },
+  colours: { method: 'GET', path: '/colours' },
+  samples: { method: 'GET', path: '/records/:id/samples' },
+  wordsInText: { method: 'POST', path: '/words' },
+
   listChanges: { method: 'GET', path: '/changes' },
   makeChange: { method: 'POST', path: '/changes' },
   getChange: { method: 'GET', path: '/changes/:seq' },

@@ -6,6 +6,7 @@ import { JOB_ROUTES } from './job-routes.ts';
 import type { ApiName } from './paths.ts';
 import { PHOTO_ROUTES } from './photo-routes.ts';
 import type { ApiRoutes } from './route.ts';
+import { SHEET_ROUTES } from './sheet-routes.ts';
 
 /**
  * Every call of the API with the schemas that check it; server, client types and the OpenAPI document
@@ -14,6 +15,7 @@ import type { ApiRoutes } from './route.ts';
 export const ROUTES = {
   ...DOOR_ROUTES,
   ...BOOK_ROUTES,
+  ...SHEET_ROUTES,
   ...CLAY_ROUTES,
   ...PHOTO_ROUTES,
   ...JOB_ROUTES,
