@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { seededChance } from '../clay/seeded-chance.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { shortOf } from './makable.ts';
 import type { MixNode } from './mix-graph.ts';
 import { mixResolver } from './resolve-mix.ts';

@@ -12,11 +12,11 @@ import {
 import { memoryBookStore } from '../../../../test/conformance/memory-book-store.ts';
 import type { BookStep } from '../../../contract/book/change.ts';
 import type { RecordOf } from '../../../contract/book/record.ts';
-import { seededChance } from '../../../core/clay/seeded-chance.ts';
 import { familyOfName } from '../../../core/colour/colour-family.ts';
 import { colourName } from '../../../core/colour/colour-name.ts';
 import { deltaE2000 } from '../../../core/colour/difference.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import { seededChance } from '../../../core/numeric/seeded-chance.ts';
 import { type Book, openBook } from '../book.ts';
 import { changeBook } from '../change-book.ts';
 import { mixSheet } from './mix-sheet.ts';
