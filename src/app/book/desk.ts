@@ -7,7 +7,8 @@ import type { ColourQuery } from './colour-shelf.ts';
 import { keepPhoto } from './keep-file.ts';
 import { type ListCall, type Listed, listBook } from './list-book.ts';
 import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
-import { type Stock, stockOnHand } from './stock-on-hand.ts';
+import type { Stock } from './stock-ledger.ts';
+import { stockOnHand } from './stock-on-hand.ts';
 import { redoChange, undoChange } from './undo-change.ts';
 
 export interface BookCounts {

@@ -2,7 +2,7 @@ import { MIX_FILTERS, type MixFilter, type MixOrder } from '../../../contract/bo
 import type { BookKind } from '../../../contract/book/record.ts';
 import type { BookIndex } from '../book-index.ts';
 import type { BookPorts } from '../ports.ts';
-import { stockOfStore } from '../stock-on-hand.ts';
+import { stockOfStore } from '../stock-ledger.ts';
 import { type KeptOrder, keptOrder } from './kept-order.ts';
 import { type FilterMarks, filterMarks, type MixFilters, readingsOf } from './mix-filters.ts';
 import { recipeShelf } from './recipe-shelf.ts';
