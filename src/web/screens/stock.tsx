@@ -2,29 +2,20 @@ import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { lchFromLab } from '../../core/colour/spaces.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { sideInWords, sidesOf } from '../../core/recipe/verdict.ts';
-import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
-import {
-  gFrom,
-  massInWords,
-  tempInWords,
-  type Units,
-  useUnits,
-  volumeInWords,
-} from '../book/units.ts';
+import { massInWords, type Units, useUnits, volumeInWords } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
-import { Field, Part, Pick } from '../parts/field.tsx';
+import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { Sheet } from '../parts/sheet.tsx';
 import { Sample } from '../parts/tile.tsx';
+import { CountBlock } from './stock/count-block.tsx';
+import { HueByHue } from './stock/hue-by-hue.tsx';
+import { LinePacket } from './stock/line-packet.tsx';
 
 /** Under this much of a block it is said to run low; less than half a small block (common practice). */
 const LOW_G = 20;
@@ -153,25 +144,6 @@ export function Stock() {
   );
 }
 
-function LinePacket({ line }: { line: RecordOf<'line'> }) {
-  const units = useUnits();
-  const { bakeLowC, bakeHighC, neverExceedC } = line.body;
-  if (bakeLowC === undefined && bakeHighC === undefined && neverExceedC === undefined) return null;
-  return (
-    <p className="soft small">
-      Its packet says{' '}
-      {bakeLowC === undefined || bakeHighC === undefined
-        ? ''
-        : `${tempInWords(bakeLowC, units)} to ${tempInWords(bakeHighC, units)}`}
-      {neverExceedC === undefined
-        ? ''
-        : `, never above ${tempInWords(neverExceedC, units)} at the clay`}
-      . The label in your hand decides; dials are often wrong, so trust a thermometer beside the
-      clay.
-    </p>
-  );
-}
-
 function amountInWords(one: OnHand | undefined, units: Units): string {
   if (one === undefined) return 'not counted';
   const said = [
@@ -179,155 +151,4 @@ function amountInWords(one: OnHand | undefined, units: Units): string {
     one.millilitres === undefined ? '' : volumeInWords(one.millilitres, units),
   ].filter(Boolean);
   return said.join(', ') || 'not counted';
-}
-
-function CountBlock({ block, onClose }: { block: RecordOf<'block'>; onClose: () => void }) {
-  const units = useUnits();
-  const [grams, setGrams] = useState('');
-  const [way, setWay] = useState<'counted' | 'bought' | 'used'>('counted');
-  const [no, setNo] = useState<string | undefined>();
-  const keep = async () => {
-    const massG = gFrom(Number(grams.replace(',', '.')), units);
-    if (!(massG >= 0) || grams.trim() === '') return setNo('How much? A number such as 56.');
-    const on = new Date().toISOString().slice(0, 10);
-    const of = { kind: 'block' as const, id: block.id };
-    const words = { counted: 'Counted', bought: 'Bought', used: 'Used' }[way];
-    try {
-      await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
-        make(
-          'movement',
-          way === 'counted'
-            ? { of, on, why: 'counted', foundG: massG }
-            : { of, on, why: way, changeG: way === 'used' ? -massG : massG },
-        ),
-      ]);
-      onClose();
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    }
-  };
-  return (
-    <Sheet title={block.body.name} isOpen onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep();
-        }}
-      >
-        <Pick
-          label="What happened"
-          value={way}
-          onChange={setWay}
-          options={[
-            ['counted', 'this is what is there'],
-            ['bought', 'this came in'],
-            ['used', 'this was used'],
-          ]}
-        />
-        <Field
-          label={units.mass === 'g' ? 'Grams' : 'Ounces'}
-          value={grams}
-          onChange={setGrams}
-          inputMode="decimal"
-          no={no}
-          autoFocus
-        />
-        <div className="doings">
-          <Button kind="main" type="submit">
-            Write it down
-          </Button>
-          <Button kind="quiet" onPress={onClose}>
-            Not now
-          </Button>
-        </div>
-      </form>
-    </Sheet>
-  );
-}
-
-/** Tenths of the hue circle, and greys apart. */
-const SECTORS = 10;
-const GREY_CHROMA = 8;
-
-/** Lines beside each other, hue by hue: where one is lighter or duller, and what nobody has. */
-function HueByHue() {
-  const blocks = useAll('block');
-  const lines = useAll('line');
-  const colours = useColours();
-  const sectorOf = (lab: Lab) => {
-    const [, chroma, hue] = lchFromLab(lab);
-    return chroma < GREY_CHROMA ? SECTORS : Math.floor((hue / 360) * SECTORS) % SECTORS;
-  };
-  const coloured = blocks.records.flatMap(({ id, body }) => {
-    const lab = colours.of(id)?.lab;
-    return lab === undefined ? [] : [{ id, body, lab, sector: sectorOf(lab) }];
-  });
-  const names = [
-    'red',
-    'orange',
-    'yellow',
-    'yellow-green',
-    'green',
-    'blue-green',
-    'blue',
-    'violet-blue',
-    'violet',
-    'pink',
-    'white, grey, black',
-  ];
-  return (
-    <section className="bench scroll" aria-label="Lines hue by hue">
-      <table className="table">
-        <thead>
-          <tr>
-            <th>Hue</th>
-            {lines.records.map(({ id, body }) => (
-              <th key={id}>{body.name}</th>
-            ))}
-            <th>How they differ</th>
-          </tr>
-        </thead>
-        <tbody>
-          {names.map((name, sector) => {
-            const here = coloured.filter((one) => one.sector === sector);
-            return (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                {lines.records.map(({ id }) => (
-                  <td key={id}>
-                    <div className="hue-cell">
-                      {here
-                        .filter(({ body }) => body.lineId === id)
-                        .map((one) => (
-                          <Sample key={one.id} lab={one.lab} name={one.body.name} />
-                        ))}
-                    </div>
-                  </td>
-                ))}
-                <td>
-                  {here.length === 0 ? 'Nobody has one.' : differenceInWords(here, lines.records)}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </section>
-  );
-}
-
-function differenceInWords(
-  here: readonly {
-    readonly body: { readonly lineId: string; readonly name: string };
-    readonly lab: Lab;
-  }[],
-  lines: readonly RecordOf<'line'>[],
-): string {
-  const [first] = here;
-  const other = here.find(({ body }) => body.lineId !== first.body.lineId);
-  if (other === undefined) return '';
-  const [side] = sidesOf(first.lab, other.lab);
-  const lineName = lines.find(({ id }) => id === other.body.lineId)?.body.name ?? '';
-  return `${lineName} ${other.body.name} is ${sideInWords(side)} than ${first.body.name}.`;
 }

@@ -1,0 +1,113 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { wordsOf } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
+import { queries } from '../../book/queries.ts';
+import { tell } from '../../book/told.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import { whenInWords } from '../record-history.tsx';
+
+/** Who may come in from the home network. */
+export function Devices() {
+  const { data: me } = useQuery({
+    queryKey: ['devices', 'this'],
+    queryFn: async () => (await client.call('thisDevice', {})).body,
+  });
+  const { data: network } = useQuery({
+    queryKey: ['devices', 'network'],
+    queryFn: async () => (await client.call('network', {})).body,
+  });
+  const { data: devices = [] } = useQuery({
+    queryKey: ['devices', 'list'],
+    queryFn: async () => (await client.call('listDevices', {})).body.devices,
+    enabled: me?.owner === true,
+  });
+  const [pairing, setPairing] = useState<
+    { code: string; qrSvg?: string; urls: readonly string[] } | undefined
+  >();
+  const run = async (work: () => Promise<unknown>) => {
+    try {
+      await work();
+      await queries.invalidateQueries({ queryKey: ['devices'] });
+    } catch (fault) {
+      tell({ text: wordsOf(fault) });
+    }
+  };
+  const owner = me?.owner === true;
+  return (
+    <Part title="Other devices">
+      <p>
+        {network?.on === true
+          ? `Paired devices of the home network find the book at ${network.urls.join(' or ') || 'this computer'}.`
+          : 'Only this computer can look into the book. Let the home network in to use it on a phone or tablet at the bench.'}
+        {network?.on === true && !network.secure
+          ? ' Over plain http a phone cannot keep its screen awake or work offline.'
+          : ''}
+      </p>
+      {owner ? (
+        <div className="doings">
+          <Button
+            onPress={() =>
+              void run(() => client.call('setNetwork', { body: { on: network?.on !== true } }))
+            }
+          >
+            {network?.on === true ? 'Shut the home network out' : 'Let the home network in'}
+          </Button>
+          {network?.on === true ? (
+            <Button
+              onPress={() =>
+                void run(async () =>
+                  setPairing((await client.call('startPairing', {})).body as never),
+                )
+              }
+            >
+              Pair a device
+            </Button>
+          ) : null}
+        </div>
+      ) : (
+        <p className="soft">Pairing is done on the computer that keeps the book.</p>
+      )}
+      {devices.length === 0 ? null : (
+        <ul className="history">
+          {devices.map((device) => (
+            <li key={device.id}>
+              <span>
+                {device.name}{' '}
+                <span className="soft small">last seen {whenInWords(device.lastSeenAt)}</span>
+              </span>
+              <Button
+                kind="quiet"
+                onPress={() =>
+                  void run(() => client.call('revokeDevice', { params: { id: device.id } }))
+                }
+              >
+                Shut {device.name} out
+              </Button>
+            </li>
+          ))}
+        </ul>
+      )}
+      <Sheet
+        title="Pair a device"
+        isOpen={pairing !== undefined}
+        onClose={() => setPairing(undefined)}
+      >
+        <p>
+          On the phone, open {pairing?.urls[0]?.split('#')[0] ?? 'the address above'} and type this
+          code:
+        </p>
+        <p className="mixing-name">{pairing?.code}</p>
+        {pairing?.qrSvg === undefined ? null : (
+          <img
+            className="qr"
+            alt="The same address and code as a QR code"
+            src={`data:image/svg+xml;utf8,${encodeURIComponent(pairing.qrSvg)}`}
+          />
+        )}
+      </Sheet>
+    </Part>
+  );
+}

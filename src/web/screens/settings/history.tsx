@@ -1,0 +1,60 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { JournalGroup } from '../../../contract/book/change.ts';
+import { redoChange } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { TakeBack, whenInWords } from '../record-history.tsx';
+
+const SHOWN = 30;
+
+/** What was done to the book, newest first; each can be taken back where nothing came after. */
+export function History() {
+  const [before, setBefore] = useState<number | undefined>();
+  const { data = [] } = useQuery({
+    queryKey: ['changes', before],
+    queryFn: async () =>
+      (
+        await client.call('listChanges', {
+          query: { limit: SHOWN, ...(before === undefined ? {} : { before }) },
+        })
+      ).body.changes as readonly JournalGroup[],
+  });
+  return (
+    <Part title="What was done">
+      <ol className="history">
+        {data.map((group) => (
+          <li key={group.seq}>
+            <span>
+              {group.what}{' '}
+              <span className="soft small">
+                {whenInWords(group.at)}
+                {group.state === 'undone' ? ', taken back' : ''}
+              </span>
+            </span>
+            {group.sort !== 'change' ? null : group.state === 'done' ? (
+              <TakeBack group={group} />
+            ) : group.state === 'undone' ? (
+              <Button
+                kind="quiet"
+                aria-label={`Do again: ${group.what}`}
+                onPress={() => void redoChange(group.seq)}
+              >
+                Do it again
+              </Button>
+            ) : null}
+          </li>
+        ))}
+      </ol>
+      <div className="doings">
+        {before === undefined ? null : (
+          <Button onPress={() => setBefore(undefined)}>The newest</Button>
+        )}
+        {data.length < SHOWN ? null : (
+          <Button onPress={() => setBefore(data[data.length - 1].seq)}>Older</Button>
+        )}
+      </div>
+    </Part>
+  );
+}

@@ -1,0 +1,96 @@
+import { useState } from 'react';
+import type { BodyOf } from '../../../contract/book/record.ts';
+import { change, changeBook, make, wordsOf } from '../../book/change.ts';
+import { useAll } from '../../book/queries.ts';
+import { tell } from '../../book/told.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field, Part, Pick } from '../../parts/field.tsx';
+
+const FIRST: BodyOf<'settings'> = {
+  units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
+};
+
+/** In which units she measures, and what her studio is called. */
+export function UnitsPart() {
+  const [record] = useAll('settings').records;
+  const body = record?.body ?? FIRST;
+  const [studio, setStudio] = useState<string | undefined>();
+  const keep = async (what: string, next: BodyOf<'settings'>) => {
+    try {
+      await changeBook(what, [
+        record !== undefined ? change(record, next) : make('settings', next, 'settings'),
+      ]);
+    } catch (fault) {
+      tell({ text: wordsOf(fault) });
+    }
+  };
+  const unit = <K extends keyof typeof body.units>(key: K, value: (typeof body.units)[K]) =>
+    void keep('Changed the units', { ...body, units: { ...body.units, [key]: value } });
+  return (
+    <Part title="Units">
+      <div className="form">
+        <div className="two">
+          <Pick
+            label="Length"
+            value={body.units.length}
+            onChange={(v) => unit('length', v)}
+            options={[
+              ['mm', 'mm'],
+              ['in', 'inches'],
+            ]}
+          />
+          <Pick
+            label="Weight"
+            value={body.units.mass}
+            onChange={(v) => unit('mass', v)}
+            options={[
+              ['g', 'grams'],
+              ['oz', 'ounces'],
+            ]}
+          />
+          <Pick
+            label="Oven"
+            value={body.units.temp}
+            onChange={(v) => unit('temp', v)}
+            options={[
+              ['C', '°C'],
+              ['F', '°F'],
+            ]}
+          />
+          <Pick
+            label="Volume"
+            value={body.units.volume}
+            onChange={(v) => unit('volume', v)}
+            options={[
+              ['ml', 'ml'],
+              ['fl oz', 'fl oz'],
+            ]}
+          />
+        </div>
+        <form
+          className="stack"
+          onSubmit={(event) => {
+            event.preventDefault();
+            const { studio: _, ...rest } = body;
+            const name = (studio ?? '').trim();
+            void keep('Named the studio', { ...rest, ...(name === '' ? {} : { studio: name }) });
+          }}
+        >
+          <Field
+            label="Name of the studio"
+            value={studio ?? body.studio ?? ''}
+            onChange={setStudio}
+          />
+          <div className="doings">
+            <Button
+              type="submit"
+              isDisabled={studio === undefined || studio === (body.studio ?? '')}
+            >
+              Keep the name
+            </Button>
+          </div>
+        </form>
+      </div>
+    </Part>
+  );
+}
