@@ -1,15 +1,70 @@
 // The page, from src/web into dist/web; everything it needs lies beside it, nothing is fetched from elsewhere.
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { defineConfig } from 'vite';
+import { build, defineConfig } from 'vite';
+
+const here = (path) => fileURLToPath(new URL(path, import.meta.url));
+const target = 'es2022';
+
+/**
+ * The service worker, built when all else is there, as it must know every file of the build by name. It
+ * imports nothing when it runs, so that it can never be of two builds.
+ */
+function serviceWorker() {
+  let outDir;
+  return {
+    name: 'service-worker',
+    apply: 'build',
+    configResolved(config) {
+      outDir = config.build.outDir;
+    },
+    async closeBundle() {
+      const paths = readdirSync(outDir, { recursive: true, withFileTypes: true })
+        .filter((entry) => entry.isFile() && !entry.name.endsWith('.map'))
+        .map((entry) => relative(outDir, join(entry.parentPath, entry.name)).split(sep).join('/'))
+        .filter((path) => path !== 'index.html' && path !== 'service-worker.js')
+        .sort();
+      const all = createHash('sha256');
+      for (const path of ['index.html', ...paths]) {
+        all.update(`${path}\n`).update(readFileSync(join(outDir, path)));
+      }
+      const index = createHash('sha256').update(readFileSync(join(outDir, 'index.html')));
+      const shell = {
+        build: all.digest('hex').slice(0, 16),
+        index: index.digest('hex'),
+        files: paths.map((path) => `/${path}`),
+      };
+      await build({
+        configFile: false,
+        publicDir: false,
+        logLevel: 'error',
+        define: { __SHELL__: JSON.stringify(shell) },
+        build: {
+          outDir,
+          emptyOutDir: false,
+          target,
+          modulePreload: false,
+          rolldownOptions: {
+            input: here('src/web/offline/service-worker.ts'),
+            output: { entryFileNames: 'service-worker.js' },
+          },
+        },
+      });
+    },
+  };
+}
 
 export default defineConfig({
-  root: fileURLToPath(new URL('src/web', import.meta.url)),
+  root: here('src/web'),
+  plugins: [serviceWorker()],
   build: {
-    outDir: fileURLToPath(new URL('dist/web', import.meta.url)),
+    outDir: here('dist/web'),
     emptyOutDir: true,
     // Whatever is written into a style or script is refused by the content security policy.
     assetsInlineLimit: 0,
-    target: 'es2022',
+    target,
   },
   worker: { format: 'es' },
 });

@@ -132,6 +132,8 @@ function sources(folder) {
     .flatMap((entry) => {
       const path = join(folder, entry.name);
       if (entry.isDirectory()) return sources(path);
-      return /(?<!\.test)\.(?:tsx?|css|html|json|webmanifest|svg)$/.test(entry.name) ? [path] : [];
+      return /(?<!\.test)\.(?:tsx?|css|html|json|webmanifest|svg|png)$/.test(entry.name)
+        ? [path]
+        : [];
     });
 }

@@ -1,7 +1,7 @@
 import { spawn } from 'node:child_process';
 import { randomBytes, randomUUID } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import QRCode from 'qrcode';
@@ -13,6 +13,7 @@ import { importJob } from '../app/jobs/import-job.ts';
 import { type JobTools, jobDesk } from '../app/jobs/job-desk.ts';
 import { photoDrafts } from '../app/photo/photo-drafts.ts';
 import { lookElsewhere, photoJob } from '../app/photo/photo-job.ts';
+import { nameOfBook } from '../app/which-book.ts';
 import type { JobCall } from '../contract/api/job-routes.ts';
 import type { BookRecord } from '../contract/book/record.ts';
 import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
@@ -140,6 +141,7 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       drafts,
       photoWork: threads.ask,
       version,
+      bookName: await nameOfBook(side, resolve(folder), randomUUID),
       imageSize,
       network,
       qrSvg: (text) => QRCode.toString(text, { type: 'svg', margin: 4 }),

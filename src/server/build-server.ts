@@ -1,6 +1,7 @@
 import swagger from '@fastify/swagger';
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import { z } from 'zod';
+import { BOOK_HEADER } from '../contract/api/kept-answer.ts';
 import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
 import { PROBLEM_TYPE, problemSchema } from '../contract/api/problem.ts';
 import { type ApiCaller, type ApiRoute, MOST_BODY_BYTES } from '../contract/api/route.ts';
@@ -96,7 +97,10 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     reply.headers(SECURITY_HEADERS).header('cache-control', 'no-store');
     guard.checkDoor(request);
     const { who } = request.routeOptions.config;
-    if (who !== undefined) request.caller = guard.admit(request, who);
+    if (who === undefined) return;
+    const caller = guard.admit(request, who);
+    request.caller = caller;
+    if (caller.owner || caller.device !== undefined) reply.header(BOOK_HEADER, parts.bookName);
   });
   app.addHook('onResponse', async (request, reply) => {
     // Neither headers, bodies nor queries: they hold tokens, codes and what she looked for.

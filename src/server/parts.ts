@@ -28,6 +28,8 @@ export interface ServerParts {
   readonly drafts: PhotoDrafts;
   readonly photoWork: PhotoWorkElsewhere;
   readonly version: string;
+  /** Tells this book from others that are served here at other times. */
+  readonly bookName: string;
   /** What the bytes are and how large, from their head alone; nothing where they are no picture. */
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
   readonly network: { state(): NetworkState; set(on: boolean): Promise<NetworkState> };

@@ -1,8 +1,9 @@
 import { Link, Outlet, useRouterState } from '@tanstack/react-router';
 import { useEffect, useRef, useState } from 'react';
 import { redoChange, undoChange } from './book/change.ts';
-import { followBook, type Touch } from './book/follow-book.ts';
+import { followBook } from './book/follow-book.ts';
 import { tell, useTold } from './book/told.ts';
+import { useTouch } from './book/touch.ts';
 import { Button } from './parts/button.tsx';
 
 const PLACES = [
@@ -19,13 +20,12 @@ const AT_THUMB = 4;
 
 /** What stands around every screen: its places, and the line that tells what was done. */
 export function Frame() {
-  const [touch, setTouch] = useState<Touch>('open');
   const [more, setMore] = useState(false);
   const path = useRouterState({ select: ({ location }) => location.pathname });
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
 
-  useEffect(() => followBook(setTouch), []);
+  useEffect(followBook, []);
   useEffect(() => {
     setMore(false);
     // A new screen is told to ears from its beginning; the first comes by itself.
@@ -74,13 +74,7 @@ export function Frame() {
             {more ? 'Less' : 'More'}
           </button>
         </nav>
-        {touch === 'open' ? null : (
-          <p className="rail-touch small" role="status">
-            {touch === 'waiting'
-              ? 'The book does not answer just now. What you see may be old; nothing you kept is lost.'
-              : 'This device may not look into the book any more. Pair it again in Settings of the computer.'}
-          </p>
-        )}
+        <TouchLine />
       </header>
       <main id="main" ref={main} tabIndex={-1}>
         <Outlet />
@@ -88,6 +82,25 @@ export function Frame() {
       <ToldLine />
     </div>
   );
+}
+
+/** Said as long as what is shown may not be what the book says now. */
+function TouchLine() {
+  const { state, keptAt } = useTouch();
+  return (
+    <div className="rail-touch small" role="status">
+      {state === 'open'
+        ? null
+        : state === 'shut'
+          ? 'This device may not look into the book any more. Pair it again in Settings of the computer.'
+          : 'The book does not answer just now. What you see may be old; nothing you kept is lost.'}
+      {state === 'waiting' && keptAt !== undefined ? ` Last seen ${whenSeen(keptAt)}.` : null}
+    </div>
+  );
+}
+
+function whenSeen(at: string): string {
+  return new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 }
 
 function ToldLine() {

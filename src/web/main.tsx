@@ -11,6 +11,7 @@ import { createRoot } from 'react-dom/client';
 import { queries } from './book/queries.ts';
 import { fetchColourNames } from './colour/spoken-colour.ts';
 import { applyLook } from './look/look.ts';
+import { keepPage } from './offline/keep-page.ts';
 import { router } from './router.tsx';
 
 applyLook();
@@ -21,6 +22,9 @@ createRoot(document.getElementById('page')!).render(
     </QueryClientProvider>
   </StrictMode>,
 );
-// Names of colours weigh more than a screen; they come when it stands.
-globalThis.requestIdleCallback?.(() => void fetchColourNames()) ??
-  setTimeout(() => void fetchColourNames(), 800);
+// Names of colours weigh more than a screen; they come when it stands, and so does what keeps the page.
+const whenItStands = () => {
+  void fetchColourNames();
+  void keepPage();
+};
+globalThis.requestIdleCallback?.(whenItStands) ?? setTimeout(whenItStands, 800);

@@ -5,15 +5,17 @@ import {
   Link,
   lazyRouteComponent,
 } from '@tanstack/react-router';
+import { useEffect, useRef } from 'react';
 import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
+import { useTouch } from './book/touch.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { Pair } from './screens/pair.tsx';
 
 const root = createRootRoute({
   component: Frame,
-  errorComponent: ({ error }) => <NotShown error={error} />,
+  errorComponent: NotShown,
   notFoundComponent: () => (
     <EmptyState title="Nothing lies here" doings={<Link to="/">To the start</Link>}>
       This address leads to no screen. The book itself is untouched.
@@ -22,7 +24,15 @@ const root = createRootRoute({
 });
 
 /** A device that may not look in yet is asked for its code, whatever screen it came for. */
-function NotShown({ error }: { error: unknown }) {
+function NotShown({ error, reset }: { readonly error: unknown; readonly reset: () => void }) {
+  const { state } = useTouch();
+  const away = error instanceof AppError && error.code === 'server-away';
+  const waited = useRef(false);
+  useEffect(() => {
+    if (state !== 'open') waited.current = true;
+    // It answers again, so it is shown after all.
+    else if (away && waited.current) reset();
+  }, [state, away, reset]);
   if (error instanceof AppError && error.code === 'not-paired') {
     return <Pair />;
   }

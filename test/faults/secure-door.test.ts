@@ -1,20 +1,13 @@
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { request } from 'node:https';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
-import { HOME_ADDRESS, running } from '../server/running.ts';
+import { describe, expect, it } from 'vitest';
+import { ownCertificate } from '../server/certificate.ts';
+import { running } from '../server/running.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'kneadwell-cert-'));
-const [certFile, keyFile] = [join(folder, 'cert.pem'), join(folder, 'key.pem')];
-const words = `req -x509 -newkey ec -pkeyopt ec_paramgen_curve:P-256 -nodes -days 2 -subj /CN=kneadwell -addext subjectAltName=IP:${HOME_ADDRESS}`;
-const made = spawnSync('openssl', [...words.split(' '), '-keyout', keyFile, '-out', certFile]);
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const certificate = ownCertificate();
 
 function asked(url: string, headers: Record<string, string>, method = 'GET', body?: string) {
   return new Promise<{ status: number; cookie: string }>((resolve, reject) => {
-    const call = request(url, { method, headers, ca: readFileSync(certFile), agent: false });
+    const call = request(url, { method, headers, ca: certificate!.cert, agent: false });
     call.on('response', (answer) => {
       answer.resume();
       resolve({ status: answer.statusCode ?? 0, cookie: String(answer.headers['set-cookie']) });
@@ -25,25 +18,28 @@ function asked(url: string, headers: Record<string, string>, method = 'GET', bod
 }
 
 // Without openssl no certificate can be made here, and the test is skipped.
-describe.skipIf(made.status !== 0)('the home network’s door with a certificate of hers', () => {
-  it('speaks https alone, wants a token as before, and gives cookies that are Secure', async () => {
-    const here = await running({
-      certificate: { cert: readFileSync(certFile), key: readFileSync(keyFile) },
+describe.skipIf(certificate === undefined)(
+  'the home network’s door with a certificate of hers',
+  () => {
+    it('speaks https alone, wants a token as before, and gives cookies that are Secure', async () => {
+      const here = await running({
+        certificate: certificate!,
+      });
+      const { urls, secure } = (await here.client.call('setNetwork', { body: { on: true } })).body;
+      expect(secure).toBe(true);
+      expect(urls[0]).toMatch(/^https:/);
+      const records = `${urls[0]}/api/v1/records`;
+      expect((await asked(records, {})).status).toBe(401);
+      const { code } = (await here.client.call('startPairing', {})).body;
+      const headers = { 'content-type': 'application/json', origin: urls[0] };
+      const sent = JSON.stringify({ code, name: 'Phone' });
+      const paired = await asked(`${urls[0]}/api/v1/pair`, headers, 'POST', sent);
+      expect(paired.status).toBe(201);
+      expect(paired.cookie).toContain('; Secure');
+      const [cookie] = paired.cookie.split(';');
+      expect((await asked(records, { cookie })).status).toBe(200);
+      await expect(fetch(records.replace('https:', 'http:'))).rejects.toThrow();
+      await here.end();
     });
-    const { urls, secure } = (await here.client.call('setNetwork', { body: { on: true } })).body;
-    expect(secure).toBe(true);
-    expect(urls[0]).toMatch(/^https:/);
-    const records = `${urls[0]}/api/v1/records`;
-    expect((await asked(records, {})).status).toBe(401);
-    const { code } = (await here.client.call('startPairing', {})).body;
-    const headers = { 'content-type': 'application/json', origin: urls[0] };
-    const sent = JSON.stringify({ code, name: 'Phone' });
-    const paired = await asked(`${urls[0]}/api/v1/pair`, headers, 'POST', sent);
-    expect(paired.status).toBe(201);
-    expect(paired.cookie).toContain('; Secure');
-    const [cookie] = paired.cookie.split(';');
-    expect((await asked(records, { cookie })).status).toBe(200);
-    await expect(fetch(records.replace('https:', 'http:'))).rejects.toThrow();
-    await here.end();
-  });
-});
+  },
+);

@@ -23,6 +23,9 @@ export const NO_BROWSER =
 
 export interface PageHere {
   readonly run: Running;
+  /** Where the built page lies. */
+  readonly page: string;
+  readonly browser: Browser;
   readonly client: ApiClient;
   /** A new browser window of its own: nothing kept on the device yet. */
   open(look?: Look): Promise<Page>;
@@ -41,32 +44,42 @@ export interface Look {
 
 let built: Promise<string> | undefined;
 
-/** The page as it is now, built once for all tests of a file. */
+/** The page as it is now, built into a folder of its own; other settings give other names of files. */
+export async function builtPage(settings: { readonly minify?: false } = {}): Promise<string> {
+  const outDir = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
+  // A runner of tests names itself here, and the page would be built with everything for its makers in it.
+  const env = process.env.NODE_ENV;
+  process.env.NODE_ENV = 'production';
+  await build({
+    configFile: join(ROOT, 'vite.config.mjs'),
+    build: { outDir, ...settings },
+    logLevel: 'error',
+  });
+  process.env.NODE_ENV = env;
+  return outDir;
+}
+
+/** Built once for all tests of a file. */
 function pageFolder(): Promise<string> {
-  built ??= (async () => {
-    const outDir = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
-    await build({
-      configFile: join(ROOT, 'vite.config.mjs'),
-      build: { outDir },
-      logLevel: 'error',
-    });
-    return outDir;
-  })();
+  built ??= builtPage();
   return built;
+}
+
+export function launched(args: readonly string[]): Promise<Browser> {
+  return chromium.launch({ executablePath: PROGRAM!, args: ['--no-sandbox', ...args] });
 }
 
 /** The real page over the real server, on a book of its own, in a real browser. */
 export async function pageHere(): Promise<PageHere> {
   const page = await pageFolder();
   const run = await running({ page });
-  const browser: Browser = await chromium.launch({
-    executablePath: PROGRAM!,
-    // Pixels are compared with sRGB; the machine's own profile must not come between.
-    args: ['--no-sandbox', '--force-color-profile=srgb', '--disable-lcd-text'],
-  });
+  // Pixels are compared with sRGB; the machine's own profile must not come between.
+  const browser = await launched(['--force-color-profile=srgb', '--disable-lcd-text']);
   const complaints: string[] = [];
   return {
     run,
+    page,
+    browser,
     client: run.client,
     complaints,
     async open({ width = 1280, height = 900, frame = 'light', surround = 'mid', context } = {}) {

@@ -5,25 +5,81 @@ import { client } from './client.ts';
 import { queries } from './queries.ts';
 import { tell } from './told.ts';
 
+interface SentChange {
+  readonly change: BookChange;
+  readonly key: string;
+}
+
+/**
+ * Changes that were sent and never answered, by what they do. They may have been done all the same, so
+ * what is asked again in the same words is sent again under the same key, and done once.
+ */
+const unanswered = new Map<string, SentChange>();
+const MOST_UNANSWERED = 50;
+const idsMade = new Set<string>();
+
 /**
  * Does one change of the book, says so at the foot of the page and offers to take it back.
- * Refuses: as the book does, having told it; the caller keeps what she typed
+ * Refuses: as the book does, having told it; the caller keeps what she typed. Without an answer of the
+ *          book nothing is kept in its place: not-kept-yet (unavailable)
  */
 export async function changeBook(
   what: string,
   steps: readonly BookStep[],
 ): Promise<readonly BookRecord[]> {
-  const { body } = await client.call(
-    'makeChange',
-    { body: { what, steps } as BookChange as never },
-    { key: crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}` },
-  );
+  const does = whatItDoes({ what, steps });
+  const sent = unanswered.get(does) ?? { change: { what, steps } as BookChange, key: newKey() };
+  let body: Awaited<ReturnType<typeof send>>['body'];
+  try {
+    body = (await send(sent)).body;
+    unanswered.delete(does);
+  } catch (fault) {
+    if (!(fault instanceof AppError && fault.retry)) {
+      unanswered.delete(does);
+      throw fault;
+    }
+    if (unanswered.size >= MOST_UNANSWERED) unanswered.clear();
+    unanswered.set(does, sent);
+    throw fault.code === 'server-away' ? notKeptYet(fault) : fault;
+  }
   for (const record of body.records as unknown as readonly BookRecord[]) {
     queries.setQueryData(['record', record.id], record);
   }
   await lookAnew(body.records as unknown as readonly BookRecord[]);
   tell({ text: what, undo: body.group.seq });
   return body.records as unknown as readonly BookRecord[];
+}
+
+function send({ change, key }: SentChange) {
+  return client.call('makeChange', { body: change as never }, { key });
+}
+
+/** The words of a change, whatever ids were drawn for what it makes. */
+function whatItDoes(change: {
+  readonly what: string;
+  readonly steps: readonly BookStep[];
+}): string {
+  const seen = new Map<string, string>();
+  return JSON.stringify(change, (_, value: unknown) => {
+    if (typeof value !== 'string' || !idsMade.has(value)) return value;
+    if (!seen.has(value)) seen.set(value, `made ${seen.size}`);
+    return seen.get(value);
+  });
+}
+
+function newKey(): string {
+  return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
+}
+
+function notKeptYet(cause: AppError): AppError {
+  return new AppError({
+    code: 'not-kept-yet',
+    kind: 'unavailable',
+    detail: 'This is not kept yet, as the book does not answer.',
+    hint: 'It stays here as you wrote it. Start Kneadwell again, then keep it; it will be in the book once.',
+    retry: true,
+    cause,
+  });
 }
 
 export async function undoChange(seq?: number): Promise<void> {
@@ -74,7 +130,9 @@ export function wordsOf(fault: unknown): string {
 export function newId(kind: string): string {
   const random = crypto.getRandomValues(new Uint8Array(9));
   const letters = Array.from(random, (v) => (v % 36).toString(36)).join('');
-  return `${kind}-${letters}`;
+  const id = `${kind}-${letters}`;
+  idsMade.add(id);
+  return id;
 }
 
 function plainWhat(what: string): string {

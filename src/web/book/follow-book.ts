@@ -1,21 +1,38 @@
 import { followEvents } from '../../client/event-stream.ts';
-import { client } from './client.ts';
+import { client, onOtherBook } from './client.ts';
 import { queries } from './queries.ts';
+import { tell } from './told.ts';
+import { setTouch, touchNow } from './touch.ts';
 
-export type Touch = 'open' | 'waiting' | 'shut';
+/** So long after an answer that was not the book's own it is asked again. */
+const ASK_AGAIN_MS = 2000;
 
 /**
  * Keeps what the page holds true to the book: whatever another page, device or program changes is
  * fetched anew as soon as it is told of. The answer stops it.
  */
-export function followBook(hear: (touch: Touch) => void): () => void {
+export function followBook(): () => void {
   const stop = new AbortController();
   const forget = (key: readonly unknown[]) => void queries.invalidateQueries({ queryKey: key });
+  // Opened clays are named by what they were opened from, and never grow old.
+  const forgetAll = () =>
+    void queries.invalidateQueries({ predicate: ({ queryKey: [first] }) => first !== 'clays' });
+  let streaming = false;
+  const quiet = onOtherBook(() => {
+    tell({ text: 'Another book is open at this address now.' });
+    void queries.resetQueries();
+  });
+  // One call may fail where the events go on; what was shown in its place is asked for again.
+  const again = setInterval(() => {
+    if (!streaming || touchNow().keptAt === undefined) return;
+    setTouch({ state: 'open' });
+    forgetAll();
+  }, ASK_AGAIN_MS);
   followEvents(
     client.options,
     {
       change({ records, many }) {
-        if (many === true) return forget([]);
+        if (many === true) return forgetAll();
         for (const kind of new Set(records.map(({ kind }) => kind))) forget(['all', kind]);
         for (const { id } of records) forget(['record', id]);
         for (const key of ['counts', 'mixes', 'changes', 'history', 'stock', 'near']) forget([key]);
@@ -24,10 +41,25 @@ export function followBook(hear: (touch: Touch) => void): () => void {
         forget(['job', id]);
         forget(['jobs']);
       },
-      reset: () => forget([]),
-      state: (state) => hear(state),
+      reset: forgetAll,
+      state(state) {
+        streaming = state === 'open';
+        const before = touchNow();
+        if (!streaming) return setTouch({ ...before, state: 'waiting' });
+        setTouch({ state: 'open' });
+        // What happened while nobody listened may never be told.
+        if (before.state !== 'open') forgetAll();
+      },
     },
     { signal: stop.signal },
-  ).catch(() => hear('shut'));
-  return () => stop.abort();
+  ).catch(() => {
+    setTouch({ state: 'shut' });
+    // Nothing of a book is shown to one who may not look into it; the worker forgets it as well.
+    void queries.resetQueries();
+  });
+  return () => {
+    stop.abort();
+    clearInterval(again);
+    quiet();
+  };
 }

@@ -9,6 +9,8 @@ export const queries = new QueryClient({
     queries: {
       staleTime: Number.POSITIVE_INFINITY,
       refetchOnWindowFocus: false,
+      // The book is on this machine or at home; whether there is a network beyond does not matter.
+      networkMode: 'always',
       retry: (tries, fault) => tries < 2 && fault instanceof AppError && fault.retry,
     },
   },
@@ -40,14 +42,15 @@ async function allOf<K extends BookKind>(kind: K): Promise<Held<K>> {
   return { records, byId: new Map(records.map((record) => [record.id, record])), total };
 }
 
+export function allQuery<K extends BookKind>(kind: K) {
+  return { queryKey: ['all', kind], queryFn: () => allOf(kind) };
+}
+
 const NONE: Held<never> = { records: [], byId: new Map(), total: 0 };
 
 /** All live records of a kind, by name. */
 export function useAll<K extends BookKind>(kind: K): Held<K> & { readonly isPending: boolean } {
-  const { data, isPending, error } = useQuery({
-    queryKey: ['all', kind],
-    queryFn: () => allOf(kind),
-  });
+  const { data, isPending, error } = useQuery(allQuery(kind));
   if (error !== null && data === undefined) throw error;
   return { ...(data ?? (NONE as Held<K>)), isPending };
 }

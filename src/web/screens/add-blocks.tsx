@@ -261,15 +261,22 @@ function stepsOf(drafts: readonly Draft[], ask: StepsAsk): BookStep[] {
   return steps;
 }
 
+/** Pictures kept before, should what belongs to them have to be sent again. */
+const photosKept = new WeakMap<File, string>();
+
 /** The picture is kept beside its readings; where it cannot be, the readings stand without it. */
 async function keptPhoto(file: File): Promise<string | undefined> {
+  const before = photosKept.get(file);
+  if (before !== undefined) return before;
   try {
     const { body } = await client.call(
       'keepPhoto',
       { query: { fileName: file.name }, body: file },
       { mediaType: file.type },
     );
-    return (body as { id: string }).id;
+    const { id } = body as { id: string };
+    photosKept.set(file, id);
+    return id;
   } catch {
     return undefined;
   }

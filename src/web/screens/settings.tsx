@@ -4,6 +4,7 @@ import { History } from './settings/history.tsx';
 import { Keeping } from './settings/keeping.tsx';
 import { ThisScreen } from './settings/this-screen.tsx';
 import { UnitsPart } from './settings/units-part.tsx';
+import { WithoutProgram } from './settings/without-program.tsx';
 
 /** How she likes it shown, who may come in, what lies in the bin, what was done. */
 export function Settings() {
@@ -16,6 +17,7 @@ export function Settings() {
       <UnitsPart />
       <Devices />
       <Keeping />
+      <WithoutProgram />
       <Bin />
       <History />
     </div>

@@ -1,0 +1,34 @@
+import { API_PREFIX } from '../../contract/api/paths.ts';
+import { bookAnswer, isKeptCall, tidyBooks } from './book-answers.ts';
+import { dropOldShells, layShellBy, type Shell, shellAnswer } from './shell-answers.ts';
+import type { WorkerScope } from './worker-scope.ts';
+
+/** Files of this build and a hash over them; put in by the build, vite.config.mjs. */
+declare const __SHELL__: Shell;
+
+/**
+ * Opens the page when the program does not run, and shows what was last seen of the book. While the
+ * program answers, every answer is its own: nothing kept is given in its place.
+ */
+const scope = self as unknown as WorkerScope;
+
+scope.addEventListener('install', (event) => {
+  event.waitUntil(layShellBy(caches, __SHELL__).then(() => scope.skipWaiting()));
+});
+
+scope.addEventListener('activate', (event) => {
+  event.waitUntil(
+    Promise.all([dropOldShells(caches, __SHELL__), tidyBooks(caches), scope.clients.claim()]),
+  );
+});
+
+scope.addEventListener('fetch', (event) => {
+  const { request } = event;
+  const { origin, pathname } = new URL(request.url);
+  if (request.method !== 'GET' || origin !== scope.location.origin) return;
+  if (!pathname.startsWith('/api')) {
+    event.respondWith(shellAnswer(caches, request));
+  } else if (isKeptCall(pathname.slice(API_PREFIX.length))) {
+    event.respondWith(bookAnswer(caches, request, (work) => event.waitUntil(work)));
+  }
+});
