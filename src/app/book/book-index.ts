@@ -35,11 +35,14 @@ export interface NumberedRecords {
   numberOf(id: string): number | undefined;
   /** Records that name one: its tiles and readings, the mixes of a block, the blocks of a line. */
   namersOf(id: string): Iterable<ShelfRow>;
+  namerNumbersOf(id: string): Iterable<number>;
+  /** Rises with every change. */
+  readonly changes: number;
   markWords(text: string): WordMarks;
   /** Numbers of records of which this is the whole code or name, as `naturalKey` has it, bins too. */
   titled(key: string): readonly number[];
-  /** Calls back with every record that has this tag, a folded one. */
-  tagged(tag: string, hear: (number: number) => void): void;
+  /** Numbers of records that have this tag, a folded one; bins too. */
+  tagged(tag: string): readonly number[];
   /** Every tag, folded, with the numbers of those that have it. */
   tags(): Iterable<readonly [tag: string, numbers: readonly number[]]>;
   /** Called with the numbers that came, changed or went, once they are in. */
@@ -63,6 +66,7 @@ const PAGE = 4000;
 const MOST_WORDS = 7;
 /** The bit of a code or name that begins with the whole question. */
 export const BEGINS = 128;
+const NOBODY: readonly number[] = [];
 /** Texts told anew before others get a turn; a line that is renamed stands in very many. */
 const TOLD_AT_ONCE = 2000;
 
@@ -86,9 +90,10 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   const sorts: number[] = [];
   const words = wordIndex();
   /** Who names a record: its tiles and readings, the mixes of a block, the blocks of a line. */
-  const namers = new Map<string, string | Set<string>>();
+  const namers = new Map<string, number | Set<number>>();
   let colours: ColourShelf = colourShelf([]);
   let early: (() => void)[] | undefined = [];
+  let taken = 0;
   const followers: ((numbers: readonly number[], rows: readonly RowWrite[]) => void)[] = [];
 
   const index: BookIndex = {
@@ -98,6 +103,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
         early.push(() => index.take(seq, rows, gone));
         return;
       }
+      taken++;
       const touched = new Set<string>();
       const wentNumbers = gone.flatMap((id) => entries.get(id)?.number ?? []);
       const sorted = rows.toSorted((one, other) => (one.after.id < other.after.id ? -1 : 1));
@@ -124,10 +130,12 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     isLive: (number, kind) => sorts[number] === BOOK_KINDS.indexOf(kind) + 1,
     numberOf: (id) => entries.get(id)?.number,
     namersOf,
-    titled: (key) => words.at(titleWord(key)),
-    tagged(tag, hear) {
-      for (const number of words.at(tagWord(tag))) hear(number);
+    namerNumbersOf,
+    get changes() {
+      return taken;
     },
+    titled: (key) => words.at(titleWord(key)),
+    tagged: (tag) => words.at(tagWord(tag)),
     *tags() {
       for (const [word, numbers] of words.beginning(TAG_MARK)) {
         yield [word.slice(1).replaceAll('_', ' '), numbers];
@@ -202,7 +210,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
 
   function enter(row: ShelfRow, withColour = true): void {
     const old = entries.get(row.id);
-    if (old !== undefined) unname(old.row);
+    if (old !== undefined) unname(old);
     const number = old?.number ?? byNumber.length;
     const entry = { row, number, text: old?.text ?? '' };
     entries.set(row.id, entry);
@@ -210,9 +218,9 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     sorts[number] = (BOOK_KINDS.indexOf(row.kind) + 1) * (row.live ? 1 : -1);
     for (const { to } of row.links) {
       const known = namers.get(to);
-      if (known === undefined) namers.set(to, row.id);
-      else if (typeof known === 'string') namers.set(to, new Set([known, row.id]));
-      else known.add(row.id);
+      if (known === undefined) namers.set(to, number);
+      else if (typeof known === 'number') namers.set(to, new Set([known, number]));
+      else known.add(number);
     }
     if (withColour) recolour(row);
   }
@@ -220,7 +228,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   function leave(id: string): void {
     const old = entries.get(id);
     if (old === undefined) return;
-    unname(old.row);
+    unname(old);
     words.change([[old.number, old.text, '']]);
     entries.delete(id);
     byNumber[old.number] = undefined;
@@ -228,18 +236,22 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     colours.remove(id);
   }
 
-  function unname({ id, links }: ShelfRow): void {
-    for (const { to } of links) {
+  function unname({ number, row }: Entry): void {
+    for (const { to } of row.links) {
       const known = namers.get(to);
-      if (known === id) namers.delete(to);
-      else if (typeof known !== 'string') known?.delete(id);
+      if (known === number) namers.delete(to);
+      else if (typeof known !== 'number') known?.delete(number);
     }
   }
 
-  function* namersOf(id: string): Iterable<ShelfRow> {
+  function namerNumbersOf(id: string): Iterable<number> {
     const known = namers.get(id);
-    for (const namer of typeof known === 'string' ? [known] : (known ?? [])) {
-      const entry = entries.get(namer);
+    return typeof known === 'number' ? [known] : (known ?? NOBODY);
+  }
+
+  function* namersOf(id: string): Iterable<ShelfRow> {
+    for (const number of namerNumbersOf(id)) {
+      const entry = byNumber[number];
       if (entry !== undefined) yield entry.row;
     }
   }

@@ -31,12 +31,14 @@ export function familyOfName(name: string): ColourFamily {
   return name.slice(name.lastIndexOf(' ') + 1) as ColourFamily;
 }
 
-/** The colour name a text ends with, the longest that does. */
+/** The colour name a text of words ends with, the longest that does. */
 export function colourNameAtEnd(text: string): string | undefined {
-  const words = text.trim().split(' ').slice(-LONGEST);
-  for (let from = 0; from < words.length; from++) {
-    const name = words.slice(from).join(' ');
-    if (NAMES.has(name)) return name;
+  const plain = text.trim();
+  let found: string | undefined;
+  for (let words = 0, at = plain.length; words < LONGEST && at > 0; words++) {
+    at = plain.lastIndexOf(' ', at - 1);
+    const name = plain.slice(at + 1);
+    if (NAMES.has(name)) found = name;
   }
-  return undefined;
+  return found;
 }

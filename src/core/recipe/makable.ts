@@ -15,12 +15,18 @@ const DEEPEST = 40;
 /**
  * Whether a batch of a mix can be made of what is at hand. A lump of a mix among the parents is used
  * up first; what is still lacking of it is mixed from its own parts.
- * Shape:   id of a mix and grams of the batch -> ids of what runs short or was never weighed
+ * Shape:   id of a mix and grams of the batch -> ids of what runs short or was never weighed, the
+ *          first `most` of them
  * Units:   g; parts as the mix counts them, densities g/cm3
  * Holds:   nothing short means the grams of no block or powder are asked for twice over
  * Limits:  a block of unmeasured density counts with the usual one; a circle runs short of itself
  */
-export function shortOf(id: string, batchG: number, ask: StockQuestion): readonly string[] {
+export function shortOf(
+  id: string,
+  batchG: number,
+  ask: StockQuestion,
+  most = Number.POSITIVE_INFINITY,
+): readonly string[] {
   const left = new Map<string, number | undefined>();
   const short = new Set<string>();
   const densities = new Map<string, number>();
@@ -44,6 +50,7 @@ export function shortOf(id: string, batchG: number, ask: StockQuestion): readonl
     const masses = massesOf(mix, depth);
     const whole = masses.reduce((sum, mass) => sum + mass, 0);
     for (const [i, { parent }] of mix.parts.entries()) {
+      if (short.size >= most) return;
       make(parent, (clayG * masses[i]) / whole, depth + 1);
     }
     for (const { powder, share } of powders) make(powder, lacksG * share, depth + 1);

@@ -30,12 +30,19 @@ export interface MixFilters {
   readonly tile?: 'with' | 'without';
 }
 
+export interface Remembered {
+  (question: string): readonly number[] | undefined;
+  (question: string, find: () => Iterable<number>): readonly number[];
+}
+
 export interface FilterParts {
   readonly index: BookIndex;
   /** Asked only where stock counts. */
   readonly recipes: () => Promise<RecipeShelf>;
   /** Grams at hand by id. */
   readonly stock: () => Promise<ReadonlyMap<string, number>>;
+  /** What was found for the same question to the same book, or found now. */
+  readonly remembered: Remembered;
 }
 
 /** Mixes looked at before others get a turn, where each takes some arithmetic. */
@@ -55,57 +62,37 @@ export interface FilterMarks {
 
 /** Which filters hold for which mixes; others' turns come between where it takes long. */
 export async function filterMarks(parts: FilterParts, ask: MixFilters): Promise<FilterMarks> {
-  const { index } = parts;
+  const { index, remembered } = parts;
   const asked = MIX_FILTERS.filter((name) => ask[name] !== undefined);
   const bitOf = new Map(asked.map((name, i) => [name, 1 << i]));
   const all = (1 << asked.length) - 1;
-  // What has to be fetched comes first: the rest is of one moment.
-  const recipes = ask.stockG === undefined ? undefined : await parts.recipes();
-  const stock = ask.stockG === undefined ? undefined : await parts.stock();
-  const makable =
-    recipes === undefined ? undefined : await makableFrom(index, recipes, stock!, ask.stockG!);
+  // What takes several turns comes first: the rest is of one moment.
+  const makable = ask.stockG === undefined ? undefined : await makableOf(parts, ask.stockG);
   const marks = new Uint16Array(index.size);
-  const mark = (name: MixFilter, numbers: Iterable<number>) => {
+  const mark = (name: MixFilter, find: () => Iterable<number>): readonly number[] => {
     const bit = bitOf.get(name)!;
-    for (const number of numbers) marks[number] |= bit;
+    const found = remembered(keyOf(name, ask), find);
+    for (const number of found) marks[number] |= bit;
+    return found;
   };
+  const { text, tag, line, block, colour, near, container, tile } = ask;
   let begins: FilterMarks['begins'];
-  let nearness: readonly number[] | undefined;
-  if (ask.text !== undefined) {
-    const words = index.markWords(ask.text);
+  if (text !== undefined) {
+    const words = index.markWords(text);
     const bit = bitOf.get('text')!;
     for (let i = 0; i < marks.length; i++) {
       if ((words.marks[i] & words.all) === words.all) marks[i] |= bit;
     }
     begins = (number) => (words.marks[number] & BEGINS) !== 0;
   }
-  if (ask.tag !== undefined) {
-    const bit = bitOf.get('tag')!;
-    index.tagged(foldedText(ask.tag), (number) => {
-      marks[number] |= bit;
-    });
-  }
-  if (ask.line !== undefined) {
-    const blocks = [...index.namersOf(ask.line)].filter(({ kind }) => kind === 'block');
-    mark(
-      'line',
-      mixesWith(
-        index,
-        blocks.map(({ id }) => id),
-      ),
-    );
-  }
-  if (ask.block !== undefined) mark('block', mixesWith(index, [ask.block]));
-  if (ask.colour !== undefined) mark('colour', ofFamily(index, ask.colour));
-  if (ask.near !== undefined) {
-    const { lab, within } = ask.near;
-    const found = index.nearest({ lab, within, kinds: ['mix'], top: index.size + 1 });
-    nearness = found.flatMap(({ id }) => index.numberOf(id) ?? []);
-    mark('near', nearness);
-  }
-  if (ask.container !== undefined) mark('container', lyingIn(index, ask.container));
-  if (makable !== undefined) mark('stockG', makable);
-  if (ask.tile !== undefined) mark('tile', byTile(index, ask.tile === 'with'));
+  if (tag !== undefined) mark('tag', () => index.tagged(foldedText(tag)));
+  if (line !== undefined) mark('line', () => mixesWith(index, blocksOf(index, line)));
+  if (block !== undefined) mark('block', () => mixesWith(index, [block]));
+  if (colour !== undefined) mark('colour', () => ofFamily(index, colour));
+  const nearness = near === undefined ? undefined : mark('near', () => nearTo(index, near));
+  if (container !== undefined) mark('container', () => lyingIn(index, container));
+  if (makable !== undefined) mark('stockG', () => makable);
+  if (tile !== undefined) mark('tile', () => byTile(index, tile === 'with'));
   return {
     marks,
     all,
@@ -115,41 +102,58 @@ export async function filterMarks(parts: FilterParts, ask: MixFilters): Promise<
   };
 }
 
+function keyOf(name: MixFilter, ask: MixFilters): string {
+  return `${name} ${JSON.stringify(ask[name])}`;
+}
+
+function blocksOf(index: BookIndex, line: string): readonly string[] {
+  return [...index.namersOf(line)].flatMap(({ kind, id }) => (kind === 'block' ? [id] : []));
+}
+
 /** Mixes in which any of these is, through other mixes too. */
-function* mixesWith(index: BookIndex, ids: readonly string[]): Iterable<number> {
-  const seen = new Set<string>();
+function mixesWith(index: BookIndex, ids: readonly string[]): readonly number[] {
+  const seen = new Uint8Array(index.size);
+  const found: number[] = [];
   const next = [...ids];
   for (let id = next.pop(); id !== undefined; id = next.pop()) {
-    for (const row of index.namersOf(id)) {
-      if (row.kind !== 'mix' || !row.live || seen.has(row.id)) continue;
-      seen.add(row.id);
-      next.push(row.id);
-      yield index.numberOf(row.id)!;
+    for (const number of index.namerNumbersOf(id)) {
+      if (seen[number] === 1 || !index.isLive(number, 'mix')) continue;
+      seen[number] = 1;
+      found.push(number);
+      next.push(index.rowAt(number)!.id);
     }
   }
+  return found;
 }
 
 /** Mixes whose baked reading is of a family; a raw or foretold colour counts where there is none. */
-function* ofFamily(index: BookIndex, family: ColourFamily): Iterable<number> {
+function ofFamily(index: BookIndex, family: ColourFamily): readonly number[] {
   // The family is a word of the name, so that only records with the word need to be looked at.
   const { marks } = index.markWords(family);
-  const looked = new Set<string>();
+  const found: number[] = [];
   for (let number = 0; number < marks.length; number++) {
     if ((marks[number] & 1) === 0 || !index.isLive(number, 'mix')) continue;
     const row = index.rowAt(number)!;
-    if (looked.has(row.id)) continue;
-    looked.add(row.id);
     const readings = readingsOf(index, row.id).filter(({ lab }) => lab !== undefined);
     const baked = readings.filter(({ status }) => status?.startsWith('baked'));
     const told = baked.length > 0 ? baked : readings.length > 0 ? readings : [row];
-    if (told.some((one) => familyOf(one) === family)) yield number;
+    if (told.some((one) => familyOf(one) === family)) found.push(number);
   }
+  return found;
 }
 
 function familyOf(row: ShelfRow): ColourFamily | undefined {
   if (row.lab === undefined) return undefined;
   // The name was found when the record was kept, and stands last among its words.
   return familyOfName(colourNameAtEnd(row.words) ?? colourName(row.lab).name);
+}
+
+function nearTo(
+  index: BookIndex,
+  { lab, within }: NonNullable<MixFilters['near']>,
+): readonly number[] {
+  const found = index.nearest({ lab, within, kinds: ['mix'], top: index.size + 1 });
+  return found.flatMap(({ id }) => index.numberOf(id) ?? []);
 }
 
 /** Readings of a block or mix, by itself and of its tiles. */
@@ -194,37 +198,40 @@ function* lyingIn(index: BookIndex, container: string): Iterable<number> {
   }
 }
 
-function* byTile(index: BookIndex, wanted: boolean): Iterable<number> {
+function byTile(index: BookIndex, wanted: boolean): readonly number[] {
+  const found: number[] = [];
+  const hasTile = (id: string) => {
+    for (const number of index.namerNumbersOf(id)) if (index.isLive(number, 'tile')) return true;
+    return false;
+  };
   for (let number = 0; number < index.size; number++) {
-    if (!index.isLive(number, 'mix')) continue;
-    let has = false;
-    for (const row of index.namersOf(index.rowAt(number)!.id)) {
-      if (row.kind === 'tile' && row.live) {
-        has = true;
-        break;
-      }
+    if (index.isLive(number, 'mix') && hasTile(index.rowAt(number)!.id) === wanted) {
+      found.push(number);
     }
-    if (has === wanted) yield number;
   }
+  return found;
 }
 
-async function makableFrom(
-  index: BookIndex,
-  recipes: RecipeShelf,
-  grams: ReadonlyMap<string, number>,
-  batchG: number,
+/** Mixes of which stock allows a batch. */
+async function makableOf(
+  { index, recipes, stock, remembered }: FilterParts,
+  stockG: number,
 ): Promise<readonly number[]> {
+  const known = remembered(keyOf('stockG', { stockG }));
+  if (known !== undefined) return known;
+  const shelf = await recipes();
+  const grams = await stock();
   const ask = {
-    mixes: recipes.mixes,
-    densityGPerCm3: recipes.densityGPerCm3,
+    mixes: shelf.mixes,
+    densityGPerCm3: shelf.densityGPerCm3,
     grams: (id: string) => grams.get(id),
   };
   const found: number[] = [];
   let looked = 0;
-  for (const id of [...recipes.mixes.keys()]) {
+  for (const id of grams.size === 0 ? [] : [...shelf.mixes.keys()]) {
     if (looked++ % AT_ONCE === AT_ONCE - 1) await new Promise((resolve) => setImmediate(resolve));
     const number = index.numberOf(id);
-    if (number !== undefined && shortOf(id, batchG, ask).length === 0) found.push(number);
+    if (number !== undefined && shortOf(id, stockG, ask, 1).length === 0) found.push(number);
   }
   return found;
 }

@@ -4,7 +4,13 @@ import type { BookIndex } from '../book-index.ts';
 import type { BookPorts } from '../ports.ts';
 import { stockOfStore } from '../stock-ledger.ts';
 import { type KeptOrder, keptOrder } from './kept-order.ts';
-import { type FilterMarks, filterMarks, type MixFilters, readingsOf } from './mix-filters.ts';
+import {
+  type FilterMarks,
+  type FilterParts,
+  filterMarks,
+  type MixFilters,
+  type Remembered,
+} from './mix-filters.ts';
 import { recipeShelf } from './recipe-shelf.ts';
 
 export interface MixQuestion extends MixFilters {
@@ -45,6 +51,7 @@ export interface SheetDesk {
 /** Places held for all open sheets together, 8 bytes each; the one longest unused is laid away. */
 const MOST_PLACES = 4_000_000;
 const MOST_SHEETS = 400;
+const MOST_REMEMBERED = 24;
 const SHOWN_KINDS: readonly BookKind[] = ['mix', 'tile', 'reading'];
 
 /** Opens and keeps sheets over the index. */
@@ -54,7 +61,12 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
   let run: string | undefined;
   let opened = 0;
   let changes = 0;
-  const recipes = recipeShelf(ports.store, index);
+  const parts: FilterParts = {
+    index,
+    recipes: recipeShelf(ports.store, index),
+    stock: gramsAtHand,
+    remembered: memoryFor(index),
+  };
   const byText = (key: 'sortCode' | 'sortName') => (one: number, other: number) => {
     const first = index.rowAt(one)!;
     const second = index.rowAt(other)!;
@@ -91,7 +103,6 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
     },
     async mixes({ sort, descending, ...filters }) {
       await index.ready;
-      const parts = { index, recipes, stock: gramsAtHand };
       const found = await filterMarks(parts, filters);
       const order = orders[sort === 'near' ? 'changed' : sort].all();
       const all = sort === 'near' && found.nearness !== undefined ? found.nearness : order;
@@ -101,17 +112,7 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
     },
     async tiles() {
       await index.ready;
-      const tiles: number[] = [];
-      const blocks: number[] = [];
-      for (let number = index.size - 1; number >= 0; number--) {
-        const tile = index.isLive(number, 'tile');
-        if (!tile && !index.isLive(number, 'block')) continue;
-        const { id } = index.rowAt(number)!;
-        // A reading of a block's tile shows with the tile.
-        const own = readingsOf(index, id).some(({ links }) => links.some(({ to }) => to === id));
-        if (own) (tile ? tiles : blocks).push(number);
-      }
-      return keep([...tiles, ...blocks]);
+      return keep(parts.remembered('tiles', readTiles));
     },
     async warm() {
       await index.ready;
@@ -143,12 +144,47 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
     return sheet;
   }
 
+  function readTiles(): readonly number[] {
+    const tiles: number[] = [];
+    const blocks: number[] = [];
+    const isRead = (id: string) => {
+      for (const by of index.namerNumbersOf(id)) if (index.isLive(by, 'reading')) return true;
+      return false;
+    };
+    for (let number = index.size - 1; number >= 0; number--) {
+      const tile = index.isLive(number, 'tile');
+      if (!tile && !index.isLive(number, 'block')) continue;
+      if (isRead(index.rowAt(number)!.id)) (tile ? tiles : blocks).push(number);
+    }
+    return [...tiles, ...blocks];
+  }
+
   async function gramsAtHand(): Promise<ReadonlyMap<string, number>> {
     const stock = await stockOfStore(ports.store);
     return new Map(
       stock.flatMap(({ of, grams }) => (grams === undefined ? [] : [[of.id, grams] as const])),
     );
   }
+}
+
+/** What the last filters found, as long as the book stays as it is. */
+function memoryFor(index: BookIndex): Remembered {
+  const known = new Map<string, readonly number[]>();
+  let at = index.changes;
+  function remembered(question: string): readonly number[] | undefined;
+  function remembered(question: string, find: () => Iterable<number>): readonly number[];
+  function remembered(question: string, find?: () => Iterable<number>) {
+    if (at !== index.changes) known.clear();
+    at = index.changes;
+    const found = known.get(question);
+    if (found !== undefined || find === undefined) return found;
+    const anew = [...find()];
+    const [oldest] = known.keys();
+    if (known.size >= MOST_REMEMBERED) known.delete(oldest);
+    known.set(question, anew);
+    return anew;
+  }
+  return remembered;
 }
 
 /** Those for which every filter holds, in the order given; codes and names that begin so come first. */
