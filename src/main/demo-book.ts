@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BookAccess } from '../app/book/book-access.ts';
 import { takeRecords } from '../app/book/take-records.ts';
@@ -7,10 +7,9 @@ import type { Ports } from '../app/ports.ts';
 import type { BookShell } from '../cli/book/book-shell.ts';
 import { onBook } from '../cli/book/on-book.ts';
 import { AppError } from '../core/errors.ts';
-import { recordsFromBookJson } from '../formats/book-json.ts';
 import { ownerOf } from '../store/folder-lock.ts';
+import { demoRecords } from './demo-records.ts';
 
-const BOOK = new URL('../../data/demo/book.json', import.meta.url);
 /** Says that a folder was made here and may be taken away as a whole. */
 const MARK = 'kneadwell-demo.json';
 
@@ -27,7 +26,7 @@ export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
         const there = counts.reduce((sum, { live }) => sum + live, 0);
         const learnt = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
         if (book === undefined || learnt) return { made: false, records: there, learnt: true };
-        const records = recordsFromBookJson(readFileSync(BOOK, 'utf8'), 'the demo');
+        const records = await demoRecords();
         if (there === 0) {
           await takeRecords(book, { records, files: [], what: 'The invented studio moved in' });
         }

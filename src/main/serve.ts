@@ -5,8 +5,10 @@ import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import QRCode from 'qrcode';
+import type { BackupCheck } from '../app/book/backup-ports.ts';
 import { type Book, openBook } from '../app/book/book.ts';
 import { keepDaily } from '../app/book/keep-daily.ts';
+import { restoreDesk } from '../app/book/restore-desk.ts';
 import { deviceBook } from '../app/devices/device-book.ts';
 import { clayJobs } from '../app/jobs/clay-jobs.ts';
 import { importJob } from '../app/jobs/import-job.ts';
@@ -21,13 +23,17 @@ import { AppError } from '../core/errors.ts';
 import { imageSize } from '../formats/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
 import type { Certificate } from '../server/network-door.ts';
+import { forgetAnswers } from '../server/once.ts';
 import type { NetworkState } from '../server/parts.ts';
 import { problemOf } from '../server/problem-answers.ts';
 import { openBookFolder } from '../store/book-folder.ts';
-import { DRAFT_FOLDER } from '../store/book-names.ts';
+import { DRAFT_FOLDER, INCOMING_FOLDER } from '../store/book-names.ts';
 import { draftShelfIn, sweepDrafts } from '../store/draft-shelf.ts';
+import { incomingBackups } from '../store/incoming-backups.ts';
 import { openSideStore } from '../store/side-store.ts';
+import { demoRecords } from './demo-records.ts';
 import { homeNetwork, hostNames } from './home-network.ts';
+import { type Swaps, swappable } from './swap-book.ts';
 import { workThreads } from './work-threads.ts';
 
 export const DEFAULT_PORT = 4747;
@@ -71,6 +77,30 @@ export interface RunningServer {
  * Refuses: as `openBookFolder` does; the port taken -> port-taken (conflict)
  */
 export async function startServer(folder: string, options: ServeOptions): Promise<RunningServer> {
+  const { nowEpochMs = Date.now, onTrouble = warn } = options;
+  const open = (swaps: Swaps) => openServer(folder, options, swaps);
+  const served = await swappable({ folder, nowEpochMs, onTrouble, open });
+  const { url, port } = served.now();
+  return {
+    url,
+    port,
+    // Another book may lie there after a restore.
+    get book() {
+      return served.now().book;
+    },
+    get app() {
+      return served.now().app;
+    },
+    network: () => served.now().network(),
+    close: served.close,
+  };
+}
+
+async function openServer(
+  folder: string,
+  options: ServeOptions,
+  swaps: Swaps,
+): Promise<RunningServer & { leave(): Promise<void> }> {
   const { version, nowEpochMs = Date.now, onTrouble = warn } = options;
   const madeWith = `kneadwell ${version}`;
   const open = await openBookFolder(folder, { nowEpochMs, madeWith });
@@ -122,6 +152,7 @@ export async function startServer(folder: string, options: ServeOptions): Promis
           records: async (call, tools) =>
             (await read(call, 'export', tools)).records as BookRecord[],
         }),
+        doctor: async (_, tools) => (await threads.ask({ verb: 'doctor', folder }, tools)).answer,
         backup: async () => ({ ...(await open.backups.make()) }),
       },
     });
@@ -132,8 +163,25 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       ...(options.certificate === undefined ? {} : { certificate: options.certificate }),
       ...(options.networkAddresses === undefined ? {} : { addresses: options.networkAddresses }),
     });
+    const restores = restoreDesk({
+      book,
+      backups: open.backups,
+      newId: randomUUID,
+      incoming: await incomingBackups(join(folder, INCOMING_FOLDER)),
+      check: async (path) => {
+        const beside = join(folder, INCOMING_FOLDER, randomUUID());
+        const { answer } = await threads.ask({ verb: 'check-backup', path, beside }, {});
+        return answer as unknown as BackupCheck;
+      },
+      putInPlace: swaps.putInPlace,
+      last: swaps.last,
+    });
     const app = await buildServer({
       book,
+      folder: resolve(folder),
+      backups: open.backups,
+      restores,
+      demo: demoRecords,
       jobs,
       devices,
       side,
@@ -153,7 +201,7 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       ...(options.checkAnswers === undefined ? {} : { checkAnswers: options.checkAnswers }),
     });
     undo.push(() => app.close());
-    const port = await listen(app, options.port ?? DEFAULT_PORT);
+    const port = await listen(app, swaps.port ?? options.port ?? DEFAULT_PORT);
     const url = `http://127.0.0.1:${port}`;
     undo.push(() => network.shut());
     // Away from home there is no network; the book opens all the same.
@@ -169,6 +217,10 @@ export async function startServer(folder: string, options: ServeOptions): Promis
       book,
       app,
       network: network.state,
+      async leave() {
+        for (const { id } of jobs.list({ open: true, limit: 200 })) await jobs.cancel(id);
+        await forgetAnswers(side);
+      },
       close: () => (closing ??= unwind()),
     };
 

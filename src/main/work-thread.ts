@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
 import { openBook } from '../app/book/book.ts';
+import { bookDoctor } from '../app/book/book-doctor.ts';
 import { checkBook } from '../app/book/check-book.ts';
 import {
   type ClayWork,
@@ -19,7 +20,9 @@ import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
 import { copyBeside } from '../store/copy-beside.ts';
 import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { checkBackup } from '../store/restore-backup.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
+import { bookAccess } from './book-access.ts';
 
 /** Looks through a book as it is now, whoever has it open. */
 export interface VerifyWork {
@@ -36,7 +39,26 @@ export interface ReadWork {
   readonly basis: Basis;
 }
 
-export type ThreadWork = ClayWork | PhotoWork | VerifyWork | ReadWork;
+/** Reads a backup to its end and looks through the book in it; `beside` is made for it and goes again. */
+interface CheckBackupWork {
+  readonly verb: 'check-backup';
+  readonly path: string;
+  readonly beside: string;
+}
+
+/** What is wrong with an installation, and how to mend it. */
+interface DoctorWork {
+  readonly verb: 'doctor';
+  readonly folder: string;
+}
+
+export type ThreadWork =
+  | ClayWork
+  | PhotoWork
+  | VerifyWork
+  | ReadWork
+  | CheckBackupWork
+  | DoctorWork;
 
 // One thread that does one piece of work after another; `work-threads.ts` holds the other end.
 const { madeWith } = workerData as { madeWith: string };
@@ -57,6 +79,8 @@ port.on('message', async (work: ThreadWork) => {
 function doWork(work: ThreadWork): Promise<ClayWorkDone> {
   if (work.verb === 'verify') return verify(work.folder);
   if (work.verb === 'read') return read(work);
+  if (work.verb === 'check-backup') return checked(work);
+  if (work.verb === 'doctor') return doctor(work);
   const tools: WorkTools = {
     nowMs: () => performance.now(),
     progress: (report) => port.postMessage({ progress: report }),
@@ -88,6 +112,15 @@ async function read({ as, text, fileName, basis }: ReadWork): Promise<ClayWorkDo
     return { answer: { readings } };
   }
   return { answer: { records: recordsFromBookJson(text, fileName) } };
+}
+
+async function checked({ path, beside }: CheckBackupWork): Promise<ClayWorkDone> {
+  return { answer: { ...(await checkBackup(path, beside)) } };
+}
+
+async function doctor({ folder }: DoctorWork): Promise<ClayWorkDone> {
+  const look = await bookAccess(madeWith).installation(folder);
+  return { answer: { findings: bookDoctor(look) } };
 }
 
 /** On a copy of one moment, so that changes made meanwhile are no trouble of either. */

@@ -9,6 +9,7 @@ import { ROUTES } from '../contract/api/routes.ts';
 import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
 import { AppError } from '../core/errors.ts';
 import { apiPage } from './api-page.ts';
+import { backupHandlers, demoHandlers } from './backup-handlers.ts';
 import { changeHandlers } from './change-handlers.ts';
 import { doorHandlers } from './door-handlers.ts';
 import { eventStreams } from './events.ts';
@@ -78,6 +79,8 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     ...fileHandlers(parts),
     ...photoHandlers(parts),
     ...workHandlers(parts),
+    ...backupHandlers(parts),
+    ...demoHandlers(parts),
     events: events.handler,
   };
 
@@ -92,6 +95,8 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     { parseAs: 'buffer' },
     (_, body, done) => done(null, body),
   );
+  // A backup may be larger than what one holds at once; it goes to the disk as it comes.
+  app.addContentTypeParser('application/zip', (_, body, done) => done(null, body));
   app.decorateRequest('caller', null as unknown as Caller);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(SECURITY_HEADERS).header('cache-control', 'no-store');
@@ -164,6 +169,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
       },
       async handler(request, reply) {
         if (body === 'bytes' && !Buffer.isBuffer(request.body)) throw noBytes();
+        if (body === 'stream' && !isStream(request.body)) throw noBytes();
         const key = keyOf(request);
         const by = request.caller.device?.name;
         const asked: Asked = {
@@ -226,6 +232,10 @@ function faultOf(thrown: unknown): unknown {
       : misfit(thrown, thrown.validationContext);
   }
   return faultOfFramework(thrown as { code?: string; statusCode?: number }) ?? thrown;
+}
+
+function isStream(body: unknown): boolean {
+  return typeof body === 'object' && body !== null && Symbol.asyncIterator in body;
 }
 
 function noBytes() {

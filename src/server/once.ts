@@ -38,6 +38,11 @@ interface Kept {
   readonly answer?: KeptAnswer;
 }
 
+/** Answers kept for a book that lies there no longer would be told of another. */
+export async function forgetAnswers(side: SideStore): Promise<void> {
+  for (const { key } of await side.list(SPACE)) await side.remove(SPACE, key);
+}
+
 /** Source: draft-ietf-httpapi-idempotency-key-header, whose 409 and 422 these are */
 export async function onceFor(side: SideStore, nowEpochMs: () => number): Promise<Once> {
   const doing = new Set<string>();

@@ -58,6 +58,9 @@ function finished(document: OpenApi): OpenApi {
       const kinds = Object.keys(PHOTO_TYPES).map((kind) => [kind, FILE]);
       operation.requestBody = { required: true, content: Object.fromEntries(kinds) };
     }
+    if (route.body === 'stream') {
+      operation.requestBody = { required: true, content: { 'application/zip': FILE } };
+    }
     const good = operation.responses[String(route.status ?? 200)];
     good.description = 'As asked';
     if (route.answer === 'bytes') good.content = { 'application/octet-stream': FILE };

@@ -1,10 +1,13 @@
+import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { Book } from '../app/book/book.ts';
+import type { RestoreDesk } from '../app/book/restore-desk.ts';
 import type { DeviceBook } from '../app/devices/device-book.ts';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
 import type { JobDesk } from '../app/jobs/job-desk.ts';
 import type { PhotoDrafts } from '../app/photo/photo-drafts.ts';
 import type { PhotoWorkElsewhere } from '../app/photo/photo-job.ts';
 import type { SideStore } from '../app/side-store.ts';
+import type { BookRecord } from '../contract/book/record.ts';
 
 export interface ImageSize {
   readonly mediaType: string;
@@ -21,6 +24,12 @@ export interface NetworkState {
 /** What the server stands on; `main` brings it. */
 export interface ServerParts {
   readonly book: Book;
+  /** Where the book lies, as the owner is told. */
+  readonly folder: string;
+  readonly backups: BackupShelf;
+  readonly restores: RestoreDesk;
+  /** Records of the invented studio. */
+  readonly demo: () => Promise<readonly BookRecord[]>;
   readonly jobs: JobDesk;
   readonly devices: DeviceBook;
   readonly side: SideStore;

@@ -5,5 +5,7 @@ export const PHOTO_FOLDER = 'photos';
 export const RESTORE_PLAN = 'restore.json';
 /** Of a book's own backups. */
 export const BACKUP_FOLDER = 'backups';
+/** Backups that came in to be looked at; no part of the book. */
+export const INCOMING_FOLDER = 'incoming';
 /** Photos that wait to be accepted; no part of the book. */
 export const DRAFT_FOLDER = 'drafts';

@@ -16,6 +16,7 @@ import { join } from 'node:path';
 import type { BackupCheck } from '../app/book/backup-ports.ts';
 import { openBook } from '../app/book/book.ts';
 import { checkBook } from '../app/book/check-book.ts';
+import { holdingsOf } from '../app/book/holdings.ts';
 import type { KeptFiles } from '../app/book/ports.ts';
 import type { BackupManifest } from '../contract/book/backup.ts';
 import { AppError } from '../core/errors.ts';
@@ -211,7 +212,8 @@ async function checkStaged(
       throw damagedInside(from, new Error(check.troubles[0]));
     }
     const { files: list, seal: _seal, ...told } = manifest;
-    return { ...check, manifest: { ...told, files: list.length } };
+    const holds = await holdingsOf(store);
+    return { ...check, manifest: { ...told, files: list.length }, holds };
   } finally {
     await store.close();
   }

@@ -1,5 +1,6 @@
 import type { BackupManifest } from '../../contract/book/backup.ts';
 import type { BookCheck } from './check-book.ts';
+import type { Holdings } from './holdings.ts';
 
 /** One backup on the shelf, told by its name alone. */
 export interface ShelvedBackup {
@@ -37,4 +38,5 @@ export interface BackupShelf {
 /** What a look through a backup found. */
 export interface BackupCheck extends BookCheck {
   readonly manifest: Omit<BackupManifest, 'files' | 'seal'> & { readonly files: number };
+  readonly holds: Holdings;
 }

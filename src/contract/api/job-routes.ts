@@ -98,6 +98,8 @@ const tryCall = z.strictObject({
     .default([]),
 });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
+/** What is wrong with the installation, and how to mend it. */
+const doctorCall = z.strictObject({ do: z.literal('doctor') });
 const backupCall = z.strictObject({ do: z.literal('backup') });
 const importCall = z.strictObject({
   do: z.literal('import'),
@@ -170,6 +172,7 @@ export const jobCallSchema = z
     nextTileCall,
     tryCall,
     verifyCall,
+    doctorCall,
     backupCall,
     importCall,
     readPhotoCall,

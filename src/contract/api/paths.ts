@@ -60,6 +60,17 @@ export const API_PATHS = {
   getJob: { method: 'GET', path: '/jobs/:id' },
   cancelJob: { method: 'POST', path: '/jobs/:id/cancel' },
 
+  listBackups: { method: 'GET', path: '/backups' },
+  backupBytes: { method: 'GET', path: '/backups/:name/bytes' },
+  lookAtBackup: { method: 'POST', path: '/backups/:name/look' },
+  offerBackup: { method: 'POST', path: '/restores' },
+  restoreBook: { method: 'POST', path: '/restores/:id' },
+  dropRestore: { method: 'DELETE', path: '/restores/:id' },
+
+  demo: { method: 'GET', path: '/demo' },
+  moveDemoIn: { method: 'POST', path: '/demo' },
+  clearDemoOut: { method: 'DELETE', path: '/demo' },
+
   network: { method: 'GET', path: '/network' },
   setNetwork: { method: 'PUT', path: '/network' },
   startPairing: { method: 'POST', path: '/pairing' },

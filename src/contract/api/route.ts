@@ -10,8 +10,8 @@ export interface ApiRoute {
   readonly params?: z.ZodObject;
   readonly query?: z.ZodObject;
   readonly headers?: z.ZodObject;
-  /** `bytes`: the body is the file itself. */
-  readonly body?: z.ZodType | 'bytes';
+  /** `bytes`: the body is the file itself; `stream`: so it is, and too large to be held at once. */
+  readonly body?: z.ZodType | 'bytes' | 'stream';
   /** `bytes`: a file; `events`: a stream of server-sent events. */
   readonly answer: z.ZodType | 'bytes' | 'events' | 'nothing';
   /** When all is well; 200 unless said. */

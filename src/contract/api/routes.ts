@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { BACKUP_ROUTES } from './backup-routes.ts';
 import { BOOK_ROUTES } from './book-routes.ts';
 import { CLAY_ROUTES } from './clay-routes.ts';
 import { DOOR_ROUTES } from './door-routes.ts';
@@ -19,11 +20,22 @@ export const ROUTES = {
   ...CLAY_ROUTES,
   ...PHOTO_ROUTES,
   ...JOB_ROUTES,
+  ...BACKUP_ROUTES,
 } as const satisfies ApiRoutes;
 
 type Routes = typeof ROUTES;
-type InputOf<T> = T extends z.ZodType ? z.input<T> : T extends 'bytes' ? Uint8Array | Blob : never;
-type OutputOf<T> = T extends z.ZodType ? z.output<T> : T extends 'bytes' ? Uint8Array : undefined;
+type InputOf<T> = T extends z.ZodType
+  ? z.input<T>
+  : T extends 'bytes' | 'stream'
+    ? Uint8Array | Blob
+    : never;
+type OutputOf<T> = T extends z.ZodType
+  ? z.output<T>
+  : T extends 'bytes'
+    ? Uint8Array
+    : T extends 'stream'
+      ? AsyncIterable<Uint8Array>
+      : undefined;
 type Part<N extends ApiName, P extends string> = P extends keyof Routes[N] ? Routes[N][P] : never;
 type Needed<P extends string, T> = [T] extends [never]
   ? unknown

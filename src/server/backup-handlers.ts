@@ -1,0 +1,70 @@
+import { createReadStream } from 'node:fs';
+import { clearDemoOut, demoState, moveDemoIn } from '../app/book/demo-studio.ts';
+import { nameIn, noSuchBackup } from '../app/book/restore-desk.ts';
+import type { Handlers } from './handler.ts';
+import type { ServerParts } from './parts.ts';
+import { FILE_HEADERS } from './security-headers.ts';
+
+export function backupHandlers({
+  folder,
+  backups,
+  restores,
+}: ServerParts): Handlers<
+  'listBackups' | 'backupBytes' | 'lookAtBackup' | 'offerBackup' | 'restoreBook' | 'dropRestore'
+> {
+  return {
+    async listBackups() {
+      const restored = restores.last();
+      const shelf = (await backups.list()).toReversed();
+      return {
+        body: {
+          folder,
+          backups: shelf.map(({ path, ...told }) => ({ name: nameIn(path), ...told })),
+          ...(restored === undefined ? {} : { restored }),
+        },
+      };
+    },
+    async backupBytes({ params: { name } }, { reply }) {
+      // Only what stands on the shelf, by its name there.
+      const found = (await backups.list()).find(({ path }) => nameIn(path) === name);
+      if (found === undefined) throw noSuchBackup(name);
+      reply
+        .headers(FILE_HEADERS)
+        .header('content-length', found.bytes)
+        .header('content-disposition', `attachment; filename="${name}"`)
+        .type('application/zip')
+        .send(createReadStream(found.path));
+      return undefined;
+    },
+    async lookAtBackup({ params }) {
+      return { body: await restores.offerShelved(params.name) };
+    },
+    async offerBackup({ query, body }) {
+      return { body: await restores.offer(query.fileName ?? 'The backup', body) };
+    },
+    async restoreBook({ params }) {
+      return { body: await restores.restore(params.id) };
+    },
+    async dropRestore({ params }) {
+      await restores.drop(params.id);
+      return { body: undefined };
+    },
+  };
+}
+
+export function demoHandlers({
+  book,
+  demo,
+}: ServerParts): Handlers<'demo' | 'moveDemoIn' | 'clearDemoOut'> {
+  return {
+    async demo() {
+      return { body: await demoState(book, await demo()) };
+    },
+    async moveDemoIn(_, { by }) {
+      return { body: await moveDemoIn(book, await demo(), by) };
+    },
+    async clearDemoOut(_, { by }) {
+      return { body: await clearDemoOut(book, await demo(), by) };
+    },
+  };
+}

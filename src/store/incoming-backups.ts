@@ -1,0 +1,33 @@
+import { createWriteStream } from 'node:fs';
+import { mkdir, rm, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pipeline } from 'node:stream/promises';
+import type { IncomingFile } from '../app/book/restore-desk.ts';
+import { notKept } from './kept-files-on-disk.ts';
+
+export interface IncomingBackups {
+  /** Refuses: no room -> disk-full; the disk or the sender stopped -> file-not-kept. Nothing is then left */
+  put(id: string, bytes: AsyncIterable<Uint8Array>): Promise<IncomingFile>;
+  remove(id: string): Promise<void>;
+}
+
+/** Backups that come in to be looked at; what a stop of the program left is taken away. */
+export async function incomingBackups(folder: string): Promise<IncomingBackups> {
+  await rm(folder, { recursive: true, force: true });
+  const at = (id: string) => join(folder, `${id}.zip`);
+  const remove = (id: string) => rm(at(id), { force: true });
+  return {
+    async put(id, bytes) {
+      try {
+        await mkdir(folder, { recursive: true });
+        await pipeline(bytes, createWriteStream(at(id), { flags: 'wx', mode: 0o600 }));
+        const { size } = await stat(at(id));
+        return { path: at(id), bytes: size };
+      } catch (thrown) {
+        await remove(id);
+        throw notKept(folder, thrown);
+      }
+    },
+    remove,
+  };
+}
