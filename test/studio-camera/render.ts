@@ -245,8 +245,13 @@ function addLight(
   let shade = on ? raster.shade[index] / 255 : 1;
   if (shadow !== undefined) {
     const angle = (shadow.angleDeg * Math.PI) / 180;
-    const into = (mx - shadow.at[0]) * Math.cos(angle) + (my - shadow.at[1]) * Math.sin(angle);
-    shade *= 1 - shadow.depth / (1 + Math.exp(-into / 4));
+    const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
+    const along = (my - shadow.at[1]) * cos - (mx - shadow.at[0]) * sin;
+    const into =
+      (mx - shadow.at[0]) * cos +
+      (my - shadow.at[1]) * sin -
+      ((shadow.bulgePerMm ?? 0) * along * along) / 2;
+    shade *= 1 - shadow.depth / (1 + Math.exp(-into / (shadow.softMm ?? 4)));
   }
   const gx = (mx / layout.widthMm - 0.5) * 2;
   const gy = (my / layout.heightMm - 0.5) * 2;

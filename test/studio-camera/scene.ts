@@ -55,7 +55,15 @@ export interface Scene {
   readonly blur: number;
   /** A soft shadow over part of the sheet: edge through a place, direction, darkness. */
   readonly shadow:
-    | { readonly at: readonly [number, number]; readonly angleDeg: number; readonly depth: number }
+    | {
+        readonly at: readonly [number, number];
+        readonly angleDeg: number;
+        readonly depth: number;
+        /** How far its edge takes to fall, mm; 4 where it is not said. */
+        readonly softMm?: number;
+        /** Curvature of the edge: one over the radius of the head or hand that throws it. */
+        readonly bulgePerMm?: number;
+      }
     | undefined;
   /** A hand over the edge of the sheet: covers markers, no tile and no patch. */
   readonly hand: { readonly at: readonly [number, number]; readonly reachMm: number } | undefined;

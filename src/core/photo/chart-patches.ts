@@ -20,11 +20,22 @@ const CLIPPED = 0.02;
 /** Noise of a black patch makes differences of 0.06 between its parts, the edge of a shadow more. */
 const UNEVEN = 0.08;
 
-/** Mean linear light of every patch of a chart, from the parts of it that agree. */
+/** How light changes about a pixel, against that pixel: of another pixel, for each channel. */
+export type LightAbout = (
+  middle: Point,
+  reachPx: number,
+) => ((pixel: Point) => readonly [number, number, number]) | undefined;
+
+/**
+ * Mean linear light of every patch of a chart, from the parts of it that agree.
+ * Shape:   picture, chart, how light is known to change over it -> patches, as if each had the light of
+ *          its middle
+ */
 export function chartPatches(
   picture: Picture,
   colour: PictureColour,
   view: PlaneView,
+  about?: LightAbout,
 ): ReadPatch[] {
   const out = new Float64Array(4);
   return PATCH_NAMES.map((name, index) => {
@@ -35,13 +46,15 @@ export function chartPatches(
     const pitch = Math.hypot(beside[0] - centre[0], beside[1] - centre[1]);
     const half = Math.max(0, (pitch * REACH) / STEPS - 0.5);
     const parts: number[][] = [];
+    const change = about?.(centre, pitch / 2);
     let clipped = 0;
     for (let i = 0; i < STEPS * STEPS; i++) {
       const dx = (((i % STEPS) + 0.5) / STEPS - 0.5) * 2 * REACH;
       const dy = ((Math.floor(i / STEPS) + 0.5) / STEPS - 0.5) * 2 * REACH;
       const [x, y] = pixelOf(view, [column + dx, row + dy]);
       lightAround(out, picture, colour, x, y, half);
-      parts.push([out[0], out[1], out[2]]);
+      const [r, g, b] = change?.([x, y]) ?? [1, 1, 1];
+      parts.push([out[0] / r, out[1] / g, out[2] / b]);
       clipped += out[3] / (STEPS * STEPS);
     }
     const level = parts.map((p) => p[0] + p[1] + p[2]);

@@ -138,6 +138,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
   const unit = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1);
   const labs = seen.map((one) => plainLab(fit, one));
   const back = labs.map((lab) => inverse3(localMetric(lab)));
+  const rooms = labs.map(evenRoom);
   // Columns of L^-1 J^T: their products are the covariance that the camera numbers leave.
   const whitened = seen.map((one) => {
     const rows = labSlopes(one, fit.white, fit.settings.terms, fit.numbers, unit);
@@ -151,8 +152,9 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
   const variance = (PAINT_AGAINST_CHART * misfitSpread) ** 2;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      // Half of the leftover is smooth, half a colour's own.
-      const common = (leftoverCommon(leftover, labs[i], labs[j]) + (i === j ? 1 : 0)) / 2;
+      // Half of the leftover is smooth, half a paint's own, which only its like has as well.
+      const common =
+        (leftoverCommon(leftover, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
       for (let r = 0; r < 3; r++) {
         for (let s = 0; s < 3; s++) {
           let sum = 0;
@@ -167,6 +169,21 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
     }
   }
   return out;
+}
+
+/** Of colours of one tray nearer than this most are of the same paints; dE00, measured on rendered scenes. */
+const ALIKE_REACH = 5;
+
+/** A room in which steps are about dE00 at any chroma, so that what falls off with distance stays a covariance. */
+function evenRoom([l, a, b]: Lab): Lab {
+  const c = Math.hypot(a, b);
+  const squeeze = c < 1e-9 ? 1 : Math.log1p(0.045 * c) / (0.045 * c);
+  return [l, a * squeeze, b * squeeze];
+}
+
+function paintAlike(one: Lab, other: Lab): number {
+  const squared = (one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2 + (one[2] - other[2]) ** 2;
+  return Math.exp(-squared / (2 * ALIKE_REACH * ALIKE_REACH));
 }
 
 function plainLab(fit: CameraFit, seen: Seen): Lab {

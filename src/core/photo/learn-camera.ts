@@ -1,11 +1,11 @@
 import type { Lab } from '../colour/triples.ts';
 import type { Seen } from './camera-model.ts';
-import { chartPatches, type ReadPatch } from './chart-patches.ts';
+import { chartPatches, type LightAbout, type ReadPatch } from './chart-patches.ts';
 import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit, SeenPatch } from './fit-camera.ts';
-import { lightAgainst, type PaperLight } from './paper-light.ts';
+import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
@@ -69,6 +69,9 @@ export function learnFrom(
     for (let round = 0; round < 2; round++) {
       paper = paperOf(picture, best.colour, sheet, fit);
       if (paper === undefined) break;
+      if (paper.smooth.shadow !== undefined) {
+        patches = chartPatches(picture, best.colour, view, aboutOn(sheet, paper));
+      }
       seen = patches.map((patch, i) => ({
         ...seenPatch(patch, i, known[i]),
         light: lightAgainst(paper!, sheet.layout, placeOf(sheet.view, patch.centre), reference!),
@@ -109,8 +112,8 @@ export function learnFrom(
   if (middleMisfit(fit) > DOUBTFUL_MISFIT) {
     notes.push('The patches do not fit the chart that was named: is it another edition, or faded?');
   }
-  const unevenness = paper === undefined ? 0 : paper.unevenness;
-  if (unevenness > SHADOWED) {
+  const depth = Math.abs(Math.expm1(paper?.smooth.shadow?.depth ?? 0));
+  if (Math.max(depth, paper?.unevenness ?? 0) > SHADOWED) {
     notes.push(
       'A shadow lies over the sheet. What lies at its edge is read less surely; best take the photo again without it.',
     );
@@ -118,6 +121,17 @@ export function learnFrom(
   return {
     ...base,
     correction: correctionFrom(kept, SLOPE_SPREAD[evened]),
+  };
+}
+
+/** How light changes over a sheet, asked by pixels. */
+function aboutOn(sheet: FoundSheet, paper: PaperLight): LightAbout {
+  return (middle, reachPx) => {
+    const place = placeOf(sheet.view, middle);
+    const beside = placeOf(sheet.view, [middle[0] + reachPx, middle[1]]);
+    const reachMm = Math.hypot(beside[0] - place[0], beside[1] - place[1]);
+    const change = shadowAbout(paper, sheet.layout, place, reachMm);
+    return change && ((pixel) => change(placeOf(sheet.view, pixel)));
   };
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
-import { barePaper, lightAgainst, type PaperSample, paperLight } from './paper-light.ts';
+import { barePaper, type PaperSample } from './bare-paper.ts';
+import { lightAgainst, paperLight } from './paper-light.ts';
 import type { Point } from './plane-view.ts';
 import { traySheet } from './sheet-layout.ts';
 
@@ -46,6 +47,16 @@ describe('paperLight', () => {
   it('says when a shadow lies over a part', () => {
     const light = paperLight(
       samples(([x]) => (x > 140 ? 0.6 : 1)),
+      layout,
+    )!;
+    expect(Math.abs(Math.abs(light.smooth.shadow!.depth) / Math.log(1 / 0.6) - 1)).toBeLessThan(
+      0.02,
+    );
+  });
+
+  it('says when light is uneven in a way no single edge explains', () => {
+    const light = paperLight(
+      samples(([x, y]) => (Math.abs(x - 100) < 25 && y > 120 ? 0.7 : 1)),
       layout,
     )!;
     expect(light.unevenness).toBeGreaterThan(0.03);

@@ -8,7 +8,7 @@ import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
 import type { SeenPatch } from './fit-camera.ts';
 import { learnFrom } from './learn-camera.ts';
-import { lightAgainst, type PaperLight, paperAt } from './paper-light.ts';
+import { lightAgainst, type PaperLight, paperAt, shadowAbout } from './paper-light.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { type RoughLook, roughCovariance, roughLab, roughLook } from './rough-look.ts';
@@ -108,7 +108,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   const colour = colours[learnt?.colourTaken ?? 0];
   const paper =
     learnt?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
-  const seen = tilesOf(question, colour, sheet);
+  const seen = tilesOf(question, colour, sheet, paper);
   const reference: Point =
     learnt?.reference ??
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
@@ -227,6 +227,7 @@ function tilesOf(
   { picture, taps = [] }: PhotoQuestion,
   colour: PictureColour,
   sheet: FoundSheet | undefined,
+  paper: PaperLight | undefined,
 ): { tiles: NamedTile[]; empty: string[] } {
   const tiles: NamedTile[] = [];
   const empty: string[] = [];
@@ -238,6 +239,7 @@ function tilesOf(
       centre,
       sideMm * AROUND_PLACE,
       sheet!.layout.crosses,
+      paper && shadowAbout(paper, sheet!.layout, centre, (sideMm * AROUND_PLACE) / 2),
     );
     if (tile === 'empty') empty.push(name);
     else if (tile !== 'outside') tiles.push({ name, tile, view: sheet!.view });

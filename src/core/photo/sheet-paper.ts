@@ -1,15 +1,9 @@
+import { barePaper, type PaperSample } from './bare-paper.ts';
 import { unbent } from './camera-model.ts';
 import { srgbDecoded, srgbEncoded } from './encoding.ts';
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
-import {
-  barePaper,
-  lightAgainst,
-  type PaperLight,
-  type PaperSample,
-  paperAt,
-  paperLight,
-} from './paper-light.ts';
+import { lightAgainst, type PaperLight, paperAt, paperLight } from './paper-light.ts';
 import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type Point, pixelOf } from './plane-view.ts';
 

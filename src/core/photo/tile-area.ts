@@ -43,7 +43,8 @@ const LEAST_AREA = 0.02;
 /**
  * A tile in a square of a plane: its outline, and its colour without rim, gloss, stamp and dirt.
  * Shape:   view from the plane to pixels, centre and side of the square in the plane's units, where a
- *          cross is printed its presence -> what was seen; 'empty' where the printed cross shows
+ *          cross is printed its presence; how light is known to change over it, against its centre ->
+ *          what was seen, as if all of it had the light of its own middle; 'empty' where the cross shows
  * Method:  what differs from its surroundings, or hangs together with the middle, is the tile. Its rim is
  *          taken off. The commonest brightness is the clay's own: gloss has none of its own, since it
  *          falls off all the way, and stamps and dirt are small; cells that depart from it by more than
@@ -56,8 +57,9 @@ export function tileArea(
   centre: Point,
   side: number,
   cross: boolean,
+  change?: (place: Point) => readonly [number, number, number],
 ): SeenTile | 'empty' | 'outside' {
-  const cells = cellsOf(picture, colour, view, centre, side);
+  const cells = cellsOf(picture, colour, view, centre, side, change);
   if (cells === undefined) return 'outside';
   if (cross && crossShows(cells, side)) return 'empty';
   const found = apartFromSurround(cells) ?? likeTheMiddle(cells);
@@ -87,10 +89,14 @@ export function tileArea(
   const level = (i: number) => cells.codes[3 * i] + cells.codes[3 * i + 1] + cells.codes[3 * i + 2];
   const keptLevel = keptCells.reduce((sum, i) => sum + level(i), 0) / keptCells.length;
   const aside = areaCells.filter((i) => kept[i] === 0);
+  const middle = at(cx, cy);
+  const there = change?.(middle) ?? NO_CHANGE;
+  const lit = (light: readonly number[]) =>
+    light.map((v, c) => v * there[c]) as [number, number, number];
   return {
-    quarters: quarters.map((quarter) => meanLight(cells.light, quarter)),
-    light: mean,
-    centre: at(cx, cy),
+    quarters: quarters.map((quarter) => lit(meanLight(cells.light, quarter))),
+    light: lit(mean),
+    centre: middle,
     outline: outlineOf(inside).map(([x, y]) => at(x, y)),
     area: total * cell * cell,
     glossy: aside.filter((i) => level(i) > keptLevel).length / total,
@@ -99,6 +105,8 @@ export function tileArea(
     outlineSeen,
   };
 }
+
+const NO_CHANGE = [1, 1, 1] as const;
 
 interface Cells {
   readonly light: Float32Array;
@@ -112,6 +120,7 @@ function cellsOf(
   view: PlaneView,
   centre: Point,
   side: number,
+  change?: (place: Point) => readonly [number, number, number],
 ): Cells | undefined {
   const corner = pixelOf(view, centre);
   const beside = pixelOf(view, [centre[0] + side, centre[1]]);
@@ -127,15 +136,17 @@ function cellsOf(
   const clipped = new Float32Array(CELLS * CELLS);
   const out = new Float64Array(4);
   for (let i = 0; i < CELLS * CELLS; i++) {
-    const [x, y] = pixelOf(view, [
+    const place: Point = [
       centre[0] + (((i % CELLS) + 0.5) / CELLS - 0.5) * side,
       centre[1] + ((Math.floor(i / CELLS) + 0.5) / CELLS - 0.5) * side,
-    ]);
+    ];
+    const [x, y] = pixelOf(view, place);
     if (!(x > -1 && y > -1 && x < picture.width && y < picture.height)) return undefined;
     lightAround(out, picture, colour, x, y, half);
+    const changed = change?.(place) ?? NO_CHANGE;
     for (let c = 0; c < 3; c++) {
-      light[3 * i + c] = out[c];
-      codes[3 * i + c] = srgbEncoded(out[c]);
+      light[3 * i + c] = out[c] / changed[c];
+      codes[3 * i + c] = srgbEncoded(light[3 * i + c]);
     }
     clipped[i] = out[3];
   }

@@ -1,0 +1,239 @@
+import { solveInPlace } from '../numeric/dense-cholesky.ts';
+import type { Point } from './plane-view.ts';
+
+/** The edge of a shadow over a sheet: straight, or bent as the head or hand that throws it. */
+export interface ShadowEdge {
+  /** Direction that leads over the edge, radians, and how far along it the edge lies, mm. */
+  readonly angle: number;
+  readonly offsetMm: number;
+  /** How far the light takes to fall, mm. */
+  readonly softMm: number;
+  /** Curvature, one over the radius; nought for a straight edge. */
+  readonly bulgePerMm: number;
+}
+
+export interface EdgeFound {
+  readonly edge: ShadowEdge;
+  /** Logarithm of the light behind the edge against before it. */
+  readonly depth: number;
+  /** Mean cost of a sample with the edge and without any. */
+  readonly cost: number;
+  readonly plainCost: number;
+}
+
+/** What paper shows where: places in mm from the middle of the sheet, smooth terms, logarithm of light. */
+export interface PaperShown {
+  readonly places: readonly Point[];
+  readonly rows: readonly (readonly number[])[];
+  readonly logs: readonly number[];
+}
+
+/** Samples the search looks at first; all of them are asked in the end. */
+const FIRST_LOOK = 160;
+const DIRECTIONS = 12;
+const OFFSETS = 9;
+const SOFT_MM = [3, 9];
+const BULGES = [-1 / 100, 0, 1 / 100];
+const LEADERS = 3;
+const ROUNDS = 25;
+/** Misses below this count by their square, larger ones by their size; as a logarithm of light. */
+const EVEN = 0.006;
+/** A miss larger than this is no paper: it counts no more than this. */
+const FARTHEST = 0.06;
+const WEIGHINGS = 4;
+/** So that a step of one is a like step in each number. */
+const UNIT = { offset: 30, bulge: 1 / 100 };
+const STEP = 1e-4;
+
+/** Part of the shadow that has fallen at a place, 0 to 1. */
+export function shadowAt(edge: ShadowEdge, [x, y]: Point): number {
+  const cos = Math.cos(edge.angle);
+  const sin = Math.sin(edge.angle);
+  const along = y * cos - x * sin;
+  const into = x * cos + y * sin - edge.offsetMm - (edge.bulgePerMm * along * along) / 2;
+  return 1 / (1 + Math.exp(-into / edge.softMm));
+}
+
+/** Logarithm of the light where part of a shadow has fallen, all of which changes it by `whole`. */
+export function fallIn(part: number, whole: number): number {
+  return Math.log1p(Math.expm1(whole) * part);
+}
+
+/** Mean cost of a sample when the light is smooth and has no edge. */
+export function plainCost(shown: PaperShown): number {
+  return smoothFit(shown, undefined).cost;
+}
+
+/**
+ * The one edge that, beside a smooth light, explains best what paper shows.
+ * Method:  directions, places, widths and bends of an edge on a grid, smooth terms and depth solved for
+ *          each; from the best few all numbers together go downhill by Gauss-Newton, damped
+ * Limits:  a second edge is not told; light that has none gets one that gains little
+ * Source:  absolute misses by weights, [Huber1981]
+ */
+export function shadowEdge(shown: PaperShown): EdgeFound {
+  const { places, rows, logs } = shown;
+  const step = Math.max(1, Math.ceil(places.length / FIRST_LOOK));
+  const few = [...places.keys()].filter((i) => i % step === 0);
+  const first: PaperShown = {
+    places: few.map((i) => places[i]),
+    rows: few.map((i) => rows[i]),
+    logs: few.map((i) => logs[i]),
+  };
+  const tried: { readonly at: number[]; readonly cost: number }[] = [];
+  for (let d = 0; d < DIRECTIONS; d++) {
+    const angle = (Math.PI * d) / DIRECTIONS;
+    const across = first.places
+      .map(([x, y]) => x * Math.cos(angle) + y * Math.sin(angle))
+      .sort((a, b) => a - b);
+    for (let k = 1; k <= OFFSETS; k++) {
+      const offset = across[Math.floor((k / (OFFSETS + 1)) * across.length)];
+      for (const soft of SOFT_MM) {
+        for (const bulge of BULGES) {
+          const at = [angle, offset / UNIT.offset, Math.log(soft), bulge / UNIT.bulge];
+          tried.push({ at, cost: smoothFit(first, edgeOf(at)).cost });
+        }
+      }
+    }
+  }
+  tried.sort((a, b) => a.cost - b.cost);
+  const [best] = tried
+    .slice(0, LEADERS)
+    .map(({ at }) => downhill(shown, at))
+    .sort((a, b) => a.cost - b.cost);
+  return { ...best, plainCost: plainCost(shown) };
+}
+
+/** A softer edge is no edge, and a sharper one is not told from one of a millimetre. */
+const SOFTEST_MM = 25;
+
+function edgeOf([angle, offset, soft, bulge]: Iterable<number>): ShadowEdge {
+  return {
+    angle,
+    offsetMm: offset * UNIT.offset,
+    softMm: Math.min(SOFTEST_MM, Math.max(1, Math.exp(soft))),
+    bulgePerMm: Math.min(1 / 40, Math.max(-1 / 40, bulge * UNIT.bulge)),
+  };
+}
+
+/** Smooth terms and, with an edge, the depth of its shadow. */
+function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefined) {
+  const n = logs.length;
+  const plain = rows[0].length;
+  const size = plain + (edge === undefined ? 0 : 1);
+  const table = new Float64Array(n * size);
+  const fallen = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    for (let a = 0; a < plain; a++) table[i * size + a] = rows[i][a];
+    if (edge === undefined) continue;
+    fallen[i] = shadowAt(edge, places[i]);
+    table[i * size + plain] = fallen[i];
+  }
+  const misses = new Float64Array(n);
+  const normal = new Float64Array(size * size);
+  const numbers = new Float64Array(size);
+  let cost = 0;
+  for (let round = 0; round < WEIGHINGS; round++) {
+    normal.fill(0);
+    numbers.fill(0);
+    for (let i = 0; i < n; i++) {
+      const weight = round === 0 ? 1 : weightOf(misses[i]);
+      const at = i * size;
+      for (let a = 0; a < size; a++) {
+        const weighted = weight * table[at + a];
+        numbers[a] += weighted * logs[i];
+        for (let b = 0; b <= a; b++) normal[a * size + b] += weighted * table[at + b];
+      }
+    }
+    solveLower(normal, numbers, size, 1e-6);
+    // A deep shadow falls otherwise in the logarithm than a faint one.
+    if (edge !== undefined && round < WEIGHINGS - 1 && Math.abs(numbers[plain]) > 1e-6) {
+      for (let i = 0; i < n; i++) {
+        table[i * size + plain] = fallIn(fallen[i], numbers[plain]) / numbers[plain];
+      }
+    }
+    cost = 0;
+    for (let i = 0; i < n; i++) {
+      misses[i] = logs[i];
+      for (let a = 0; a < size; a++) misses[i] -= table[i * size + a] * numbers[a];
+      cost += costOf(misses[i]) / n;
+    }
+  }
+  return { numbers, cost };
+}
+
+function weightOf(miss: number): number {
+  const away = Math.abs(miss);
+  return away > FARTHEST ? 0 : EVEN / Math.max(EVEN, away);
+}
+
+function costOf(miss: number): number {
+  const away = Math.min(FARTHEST, Math.abs(miss));
+  return away < EVEN ? (away * away) / (2 * EVEN) : away - EVEN / 2;
+}
+
+/** Smooth terms, depth and edge together, from a first edge. */
+function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) {
+  const n = logs.length;
+  const plain = rows[0].length;
+  const { numbers } = smoothFit({ places, rows, logs }, edgeOf(start));
+  let now = Float64Array.of(...numbers, ...start);
+  const size = now.length;
+  const missesAt = (at: Float64Array) => {
+    const edge = edgeOf(at.subarray(plain + 1));
+    return Float64Array.from(logs, (log, i) => {
+      let miss = log - fallIn(shadowAt(edge, places[i]), at[plain]);
+      for (let a = 0; a < plain; a++) miss -= rows[i][a] * at[a];
+      return miss;
+    });
+  };
+  const total = (misses: Float64Array) => misses.reduce((sum, m) => sum + costOf(m), 0) / n;
+  let misses = missesAt(now);
+  let cost = total(misses);
+  let damping = 1e-3;
+  for (let round = 0; round < ROUNDS && damping < 1e6; round++) {
+    const slopes = Array.from({ length: size - plain }, (_, k) => {
+      const there = now.slice();
+      there[plain + k] += STEP;
+      return missesAt(there).map((m, i) => (misses[i] - m) / STEP);
+    });
+    const normal = new Float64Array(size * size);
+    const right = new Float64Array(size);
+    const row = new Float64Array(size);
+    for (let i = 0; i < n; i++) {
+      const weight = weightOf(misses[i]);
+      if (weight === 0) continue;
+      for (let a = 0; a < size; a++) row[a] = a < plain ? rows[i][a] : slopes[a - plain][i];
+      for (let a = 0; a < size; a++) {
+        right[a] += weight * row[a] * misses[i];
+        for (let b = 0; b <= a; b++) normal[a * size + b] += weight * row[a] * row[b];
+      }
+    }
+    const before = cost;
+    for (; damping < 1e6; damping *= 10) {
+      const damped = normal.slice();
+      const step = right.slice();
+      for (let a = 0; a < size; a++) damped[a * size + a] *= 1 + damping;
+      solveLower(damped, step, size, 1e-9);
+      const next = now.map((v, a) => v + step[a]);
+      const there = missesAt(next);
+      const nextCost = total(there);
+      if (nextCost <= cost) {
+        [now, misses, cost] = [next, there, nextCost];
+        damping = Math.max(1e-6, damping / 10);
+        break;
+      }
+    }
+    if (before - cost < 1e-4 * before) break;
+  }
+  return { edge: edgeOf(now.subarray(plain + 1)), depth: now[plain], cost };
+}
+
+/** Solves with the lower half filled in; a little on the diagonal holds numbers that nothing tells. */
+function solveLower(normal: Float64Array, right: Float64Array, size: number, least: number): void {
+  for (let a = 0; a < size; a++) {
+    normal[a * size + a] += least;
+    for (let b = a + 1; b < size; b++) normal[a * size + b] = normal[b * size + a];
+  }
+  solveInPlace(normal, right, size);
+}

@@ -1,0 +1,147 @@
+import { solveInPlace } from '../numeric/dense-cholesky.ts';
+import type { PaperSample } from './bare-paper.ts';
+import type { Point } from './plane-view.ts';
+import { fallIn, plainCost, type ShadowEdge, shadowAt, shadowEdge } from './shadow-edge.ts';
+import type { SheetLayout } from './sheet-layout.ts';
+
+/** Light over a sheet that bends slowly, but for the edge of one shadow. */
+export interface SmoothLight {
+  /** Numbers of each channel: logarithm of light as 1, x, y, xx, xy, yy (x and y are -1 to 1 across), then the shadow. */
+  readonly numbers: readonly [Float64Array, Float64Array, Float64Array];
+  readonly shadow?: Shadow;
+}
+
+export interface Shadow {
+  /** Told from the middle of the sheet. */
+  readonly edge: ShadowEdge;
+  /** Logarithm of the light behind the edge against before it, of the channels together. */
+  readonly depth: number;
+}
+
+const ROUNDS = 12;
+/** Tukey's constant for 95 % efficiency, [Huber1981]. */
+const TUKEY = 4.685;
+const LEAST_SPREAD = 0.002;
+/** Paper without a shadow costs less than this a sample; and where it costs more, an edge saves nothing. */
+const SHADOW_COST = 0.003;
+const SHADOW_SAVES = 0.6;
+const LEAST_DEPTH = 0.01;
+
+export interface SmoothFit {
+  readonly light: SmoothLight;
+  /** How far a sample of paper may count, 0 to 1. */
+  readonly weights: Float64Array;
+  /** Logarithm of each channel that every sample has beside the smooth light. */
+  readonly beside: readonly (readonly [number, number, number])[];
+}
+
+/**
+ * Smooth light through samples of which some are no paper.
+ * Shape:   samples, sheet -> light, weights, what is left; undefined where it cannot be told
+ * Source:  quadratic in the logarithm by Tukey's weights, [Huber1981]
+ */
+export function smoothLight(
+  samples: readonly PaperSample[],
+  layout: SheetLayout,
+): SmoothFit | undefined {
+  const plain = samples.map(({ at }) => powers(at, layout));
+  const logs = samples.map(({ light }) => light.map(Math.log));
+  const shown = {
+    places: samples.map(({ at }) => fromMiddle(at, layout)),
+    rows: plain,
+    logs: logs.map((log) => log[1]),
+  };
+  let shadow: Shadow | undefined;
+  if (plainCost(shown) > SHADOW_COST) {
+    const found = shadowEdge(shown);
+    if (found.cost < SHADOW_SAVES * found.plainCost && Math.abs(found.depth) > LEAST_DEPTH) {
+      shadow = { edge: found.edge, depth: found.depth };
+    }
+  }
+  const rows = plain.map((row, i) =>
+    shadow === undefined ? row : [...row, fallen(shadow, shown.places[i])],
+  );
+  const weights = new Float64Array(samples.length).fill(1);
+  let numbers: SmoothLight['numbers'] | undefined;
+  for (let round = 0; round < ROUNDS; round++) {
+    const fitted = [0, 1, 2].map((c) =>
+      weightedFit(
+        rows,
+        logs.map((log) => log[c]),
+        weights,
+      ),
+    );
+    if (fitted.some((f) => f === undefined)) return undefined;
+    numbers = fitted as [Float64Array, Float64Array, Float64Array];
+    const misses = logs.map((log, i) => log[1] - dot(numbers![1], rows[i]));
+    const sizes = misses.map(Math.abs).sort((a, b) => a - b);
+    const spread = Math.max(LEAST_SPREAD, 1.4826 * sizes[sizes.length >> 1]);
+    misses.forEach((miss, i) => {
+      const u = miss / (TUKEY * spread);
+      weights[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
+    });
+  }
+  return {
+    light: { numbers: numbers!, ...(shadow === undefined ? {} : { shadow }) },
+    weights,
+    beside: logs.map(
+      (log, i) => log.map((v, c) => v - dot(numbers![c], rows[i])) as [number, number, number],
+    ),
+  };
+}
+
+/** Logarithm of the smooth light at a place in mm, for each channel. */
+export function smoothAt(
+  { numbers, shadow }: SmoothLight,
+  layout: SheetLayout,
+  place: Point,
+): [number, number, number] {
+  const row = powers(place, layout);
+  const rows = shadow === undefined ? row : [...row, fallen(shadow, fromMiddle(place, layout))];
+  return numbers.map((n) => dot(n, rows)) as [number, number, number];
+}
+
+/** Part of the shadow that has fallen at a place in mm; nought where there is none. */
+export function shadowFallen({ shadow }: SmoothLight, layout: SheetLayout, place: Point): number {
+  return shadow === undefined ? 0 : shadowAt(shadow.edge, fromMiddle(place, layout));
+}
+
+/** 0 before the edge, 1 behind it, and as the logarithm of light falls between. */
+function fallen({ edge, depth }: Shadow, place: Point): number {
+  return fallIn(shadowAt(edge, place), depth) / depth;
+}
+
+function fromMiddle([x, y]: Point, { widthMm, heightMm }: SheetLayout): Point {
+  return [x - widthMm / 2, y - heightMm / 2];
+}
+
+function powers([xMm, yMm]: Point, layout: SheetLayout): readonly number[] {
+  const x = (2 * xMm) / layout.widthMm - 1;
+  const y = (2 * yMm) / layout.heightMm - 1;
+  return [1, x, y, x * x, x * y, y * y];
+}
+
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}
+
+function weightedFit(
+  rows: readonly (readonly number[])[],
+  values: readonly number[],
+  weights: Float64Array,
+): Float64Array | undefined {
+  const n = rows[0].length;
+  const normal = new Float64Array(n * n);
+  const right = new Float64Array(n);
+  rows.forEach((row, i) => {
+    for (let a = 0; a < n; a++) {
+      right[a] += weights[i] * row[a] * values[i];
+      for (let b = 0; b < n; b++) normal[a * n + b] += weights[i] * row[a] * row[b];
+    }
+  });
+  for (let a = 0; a < n; a++) normal[a * n + a] += 1e-6;
+  solveInPlace(normal, right, n);
+  return right.every(Number.isFinite) ? right : undefined;
+}
