@@ -7,9 +7,9 @@ import { colourName } from '../core/colour/colour-name.ts';
 import { munsellFromLab } from '../core/colour/munsell.ts';
 import { formatMunsell } from '../core/colour/munsell-notation.ts';
 import type { Lab } from '../core/colour/triples.ts';
+import { foretoldMix } from '../core/seek/foretold-mix.ts';
 import { openClay } from './open-clay.ts';
 import type { Ports } from './ports.ts';
-import { foretoldMix } from './predict.ts';
 import { type KindCounts, knownFrom } from './readings-by-kind.ts';
 
 export interface InspectCall {
@@ -52,7 +52,11 @@ export async function inspect(ports: Ports, call: InspectCall): Promise<Inspecte
   const clay = await openClay(ports, call.clay);
   const sure = new Map(clay.file.report.parents.map((p) => [p.name, p.expectedDE]));
   const parents = clay.file.parents.map((parent, i): InspectedParent => {
-    const { lab, plusMinus, shown } = foretoldMix(clay, [{ parent: i, share: 1 }], call.viewing);
+    const { lab, plusMinus, shown } = foretoldMix(
+      clay.predictor,
+      [{ parent: i, share: 1 }],
+      call.viewing,
+    );
     const munsell = munsellFromLab(shown);
     const { name, clayClass, group, tiles, ownTiles, readings, effect } = parent;
     return {

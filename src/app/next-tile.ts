@@ -4,6 +4,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/recipe/seek.ts';
+import { parentIndex } from '../core/seek/known-clays.ts';
 import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
 import {
   candidateTiles,
@@ -12,7 +13,7 @@ import {
   sharesOfTile,
   type WholeParts,
 } from '../core/trial/tile-candidates.ts';
-import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
+import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 
 export const NEXT_TILE_LIMITS = {

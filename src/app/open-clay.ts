@@ -1,46 +1,39 @@
 import type { ClayFile } from '../contract/clay-file.ts';
 import { modelFromClayFile } from '../contract/clay-file-model.ts';
-import { openModel, type Predictor } from '../core/clay/predict.ts';
+import { openModel } from '../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
-import { nearestNames } from '../core/recipe/nearest-name.ts';
-import { parentKey } from '../core/recipe/notation.ts';
+import { type ClayHints, type KnownClays, knownClays } from '../core/seek/known-clays.ts';
 import { clayFileFromBytes } from './clay-file-codec.ts';
 import type { Basis, Ports } from './ports.ts';
 
 /** A clay file, read and ready to foretell. */
-export interface OpenClay {
+export interface OpenClay extends KnownClays {
   readonly path: string;
   readonly file: ClayFile;
-  readonly predictor: Predictor;
-  /** Index of a parent by `parentKey`. */
-  readonly indexOf: ReadonlyMap<string, number>;
 }
 
 /** Refuses: as `Files.read`, `clayFileFromBytes` and `modelFromClayFile` do. */
 export async function openClay({ files }: Ports, path: string): Promise<OpenClay> {
   const file = clayFileFromBytes(await files.read(path), path);
   const model = modelFromClayFile(file, path, shippedPrior(), PRIOR_HASH);
-  const indexOf = new Map(model.parents.map(({ name }, i) => [parentKey(name), i]));
-  return { path, file, predictor: openModel(model), indexOf };
+  const names = model.parents.map(({ name }) => name);
+  const known = knownClays(openModel(model), names, file.basis, hintsOf(path, file.basis));
+  return { ...known, path, file };
 }
 
-/** Index of a parent by name. Refuses: a name the model does not hold -> parent-unknown. */
-export function parentIndex(clay: OpenClay, name: string, where = ''): number {
-  const index = clay.indexOf.get(parentKey(name));
-  if (index !== undefined) return index;
-  const known = clay.file.parents.map((parent) => parent.name);
-  const nearest = nearestNames(name, known);
-  const list = known.length <= 12 ? known.join(', ') : `see "kneadwell inspect ${clay.path}"`;
-  throw new AppError({
-    code: 'parent-unknown',
-    kind: 'bad-input',
-    detail: `${where}"${name.slice(0, 80)}" is not among the clays of ${clay.path}.`,
-    hint:
-      nearest.length > 0
-        ? `Did you mean ${nearest.join(' or ')}?`
-        : `It knows these: ${list}. Learn again with a tile of the new one.`,
-  });
+/** What can be done about a "no", where clays are named by the path of their file. */
+function hintsOf(path: string, basis: Basis): ClayHints {
+  return {
+    all: `the clays of ${path}`,
+    names: `see "kneadwell inspect ${path}"`,
+    line: 'Write it in the column "line" of a stock file and name that with --stock.',
+    perhapsLine:
+      'If it is a line: lines stand in the column "line" of a stock file, given with --stock.',
+    stock: 'Name it with --stock.',
+    grams: 'Write them in the column "grams".',
+    density: `Write densities in the column "density" of a stock file and name that with --stock, or count parts by ${basis}.`,
+  };
 }
 
 /**

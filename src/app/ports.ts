@@ -1,6 +1,7 @@
 import type { Reading, ReadingPlace } from '../contract/reading.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
+import type { StockRow } from '../core/seek/known-clays.ts';
 import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
 import type { PhotoDecoder } from './photo-port.ts';
 
@@ -51,17 +52,6 @@ export interface VerdictRow {
   /** Absent while the balls are rolled and not yet judged. */
   readonly verdict?: EyeVerdict;
   readonly place: ReadingPlace;
-}
-
-/** One clay as the stock has it. */
-export interface StockRow {
-  readonly name: string;
-  readonly line?: string;
-  readonly onHandG?: number;
-  /** Price of a pack by its grams, hence not whole. */
-  readonly priceMinorPerG?: number;
-  /** g/cm3. */
-  readonly density?: number;
 }
 
 export interface Readers {

@@ -1,12 +1,8 @@
-import { READING_DEFAULTS } from '../contract/reading.ts';
-import { predictMix } from '../core/clay/predict.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
-import { labFromSpectrum } from '../core/colour/spaces.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import { colourWeights } from '../core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { plusMinusOf } from '../core/recipe/verdict.ts';
-import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
+import { type ForetoldMix, foretoldMix } from '../core/seek/foretold-mix.ts';
+import { parentIndex } from '../core/seek/known-clays.ts';
+import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 
 export interface PredictCall {
@@ -18,19 +14,10 @@ export interface PredictCall {
   readonly basis?: Basis;
 }
 
-export interface Foretold {
+export interface Foretold extends ForetoldMix {
   /** The recipe as it was written. */
   readonly of: string;
-  readonly lab: Lab;
-  /** 3 x 3 by rows, CIELAB units squared. */
-  readonly covariance: Float64Array;
-  /** Size of the ±, dE00. */
-  readonly plusMinus: number;
   readonly viewing: Viewing;
-  /** 36 bands, 0-1. */
-  readonly spectrum: Float64Array;
-  /** D50 and 2 degree, for showing it. */
-  readonly shown: Lab;
 }
 
 /**
@@ -78,20 +65,5 @@ function foretell(clay: OpenClay, row: WantedRow, viewing: Viewing): Foretold {
     parent: parentIndex(clay, parent, row.where),
     share,
   }));
-  return { of: row.written, viewing, ...foretoldMix(clay, parts, viewing) };
-}
-
-/** A mix by indices and shares, as predictions and recipes found are shown. */
-export function foretoldMix(
-  clay: OpenClay,
-  parts: readonly { readonly parent: number; readonly share: number }[],
-  viewing: Viewing,
-): Omit<Foretold, 'of' | 'viewing'> {
-  const { lab, covariance, spectrum } = predictMix(clay.predictor, parts, {
-    weights: colourWeights(viewing.light, viewing.observer),
-    partsSpread:
-      parts.length > 1 ? READING_DEFAULTS.partsSpreadOfMix : READING_DEFAULTS.partsSpreadOfParent,
-  });
-  const shown = labFromSpectrum(spectrum, colourWeights('D50', 2));
-  return { lab, covariance, plusMinus: plusMinusOf(lab, covariance), spectrum, shown };
+  return { of: row.written, viewing, ...foretoldMix(clay.predictor, parts, viewing) };
 }

@@ -15,11 +15,12 @@ import { deltaE2000 } from '../core/colour/difference.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import type { Recipe } from '../core/recipe/notation.ts';
+import { foretoldMix } from '../core/seek/foretold-mix.ts';
+import type { RulesInWords } from '../core/seek/rules-in-words.ts';
+import type { SeekQuestion } from '../core/seek/seek-plan.ts';
+import type { FoundRecipe } from '../core/seek/sought.ts';
 import type { OpenClay } from './open-clay.ts';
-import { foretoldMix } from './predict.ts';
-import { type FoundRecipe, type Sought, seek, seekIn } from './seek.ts';
-import type { SeekQuestion } from './seek-plan.ts';
-import type { RulesInWords } from './seek-rules-in-words.ts';
+import { type Sought, seek, seekIn } from './seek.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
 const LAMP: Viewing = { light: 'A', observer: 2 };
@@ -276,7 +277,7 @@ describe('parts by weight of clays learnt by volume', () => {
     const asked = (only: string[]) =>
       ask({ aim: [50, 0, 0], basis: 'weight', stock, rules: { only } });
     await expect(asked(['Kelp', 'Foam'])).rejects.toThrow(
-      'Parts by weight are asked for, clay.json was learnt by volume, and the density of Foam is not known.',
+      'Parts by weight are asked for, the clays of clay.json were learnt by volume, and the density of Foam is not known.',
     );
     expect((await asked(['Foam'])).recipes).toHaveLength(1);
   });
@@ -294,7 +295,7 @@ describe('a recipe found', () => {
         parent: clay.file.parents.findIndex(({ name }) => name === parent),
         share: parts / sumOf(Object.values(own)),
       }));
-      const told = [D50, LAMP].map((viewing) => foretoldMix(clay, shares, viewing));
+      const told = [D50, LAMP].map((viewing) => foretoldMix(clay.predictor, shares, viewing));
       const off = [deltaE2000(aim, told[0].lab), deltaE2000(lampAim, told[1].lab)];
       const worst = off[0] >= off[1] ? 0 : 1;
       byLamp += worst;

@@ -6,6 +6,7 @@ import { AppError } from '../core/errors.ts';
 import { seededChance } from '../core/numeric/seeded-chance.ts';
 import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/recipe/seek.ts';
+import { parentIndex } from '../core/seek/known-clays.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
 import type { WholeParts } from '../core/trial/by-eye-draws.ts';
 import {
@@ -14,7 +15,7 @@ import {
   outlookOf,
   proposeBalls,
 } from '../core/trial/by-eye-outlook.ts';
-import { checkBasis, type OpenClay, openClay, parentIndex } from './open-clay.ts';
+import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports, VerdictRow } from './ports.ts';
 
 /** Bounds of what may be asked. */

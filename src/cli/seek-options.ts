@@ -1,7 +1,7 @@
 import type { SeekCall } from '../app/seek.ts';
-import { GIVE_UP, SEEK_LIMITS } from '../app/seek-plan.ts';
-import type { RulesInWords, ShareInWords } from '../app/seek-rules-in-words.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
+import type { RulesInWords, ShareInWords } from '../core/seek/rules-in-words.ts';
+import { GIVE_UP, SEEK_LIMITS } from '../core/seek/seek-plan.ts';
 import { type Aim, aimFrom } from './aim.ts';
 import {
   basisOf,

@@ -1,10 +1,11 @@
-import type { FoundRecipe, Sought } from '../app/seek.ts';
-import type { LetDownFound } from '../app/seek-let-down.ts';
-import type { SeekQuestion } from '../app/seek-plan.ts';
+import type { Sought } from '../app/seek.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/recipe/notation.ts';
+import type { LetDownFound } from '../core/seek/let-down-found.ts';
+import type { SeekQuestion } from '../core/seek/seek-plan.ts';
+import type { FoundRecipe } from '../core/seek/sought.ts';
 import type { Aim } from './aim.ts';
 import {
   columns,

@@ -1,7 +1,7 @@
-import type { SeekQuestion } from '../app/seek-plan.ts';
-import type { Help, Instead, MissingClay, Shortfall } from '../app/seek-shortfall.ts';
 import { formatRecipe, type Recipe } from '../core/recipe/notation.ts';
 import { type Side, sideInWords, verdictWord } from '../core/recipe/verdict.ts';
+import type { SeekQuestion } from '../core/seek/seek-plan.ts';
+import type { Help, Instead, MissingClay, Shortfall } from '../core/seek/shortfall.ts';
 import { plain } from './paper.ts';
 
 /** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */
@@ -109,12 +109,16 @@ export function listed(words: readonly string[]): string {
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-export function shortfallJson({ helps, insteads, ...rest }: Shortfall) {
-  return {
-    ...rest,
-    helps: helps.map(({ recipe, ...help }) => ({ ...help, parts: partsOf(recipe) })),
-    insteads: insteads.map(({ recipe, ...instead }) => ({ ...instead, parts: partsOf(recipe) })),
+export function shortfallJson({ helps, insteads, missing, ...rest }: Shortfall) {
+  const parted = <T extends { readonly recipe: Recipe; readonly shown: unknown }>(one: T) => {
+    const { recipe, shown: _, ...others } = one;
+    return { ...others, parts: partsOf(recipe) };
   };
+  if (missing === undefined) {
+    return { ...rest, helps: helps.map(parted), insteads: insteads.map(parted) };
+  }
+  const { shown: _, ...wanted } = missing;
+  return { ...rest, helps: helps.map(parted), insteads: insteads.map(parted), missing: wanted };
 }
 
 /** A recipe as programs take it. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { EFFECTS, type Effect } from '../core/clay/effect.ts';
+import { PARTS_SPREAD } from '../core/clay/parts-spread.ts';
 import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
 import { KINDS, type ReadingKind } from './reading-kind.ts';
 
@@ -37,8 +38,8 @@ export const READING_DEFAULTS = {
   geometryOfLab: 'excluded',
   geometryOfSpectrum: 'included',
   backing: 0.8,
-  partsSpreadOfMix: 0.03,
-  partsSpreadOfParent: 0,
+  partsSpreadOfMix: PARTS_SPREAD.ofMix,
+  partsSpreadOfParent: PARTS_SPREAD.ofParent,
 } as const;
 
 export interface ReadingLab {

@@ -1,5 +1,5 @@
 import type { RecordOf } from '../../contract/book/record.ts';
-import type { StockRow } from '../ports.ts';
+import type { StockRow } from '../../core/seek/known-clays.ts';
 import type { Book } from './book.ts';
 import { stockOnHand } from './stock-on-hand.ts';
 

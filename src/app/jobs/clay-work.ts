@@ -1,11 +1,12 @@
 import type { Reading } from '../../contract/reading.ts';
 import { AppError } from '../../core/errors.ts';
+import type { StockRow } from '../../core/seek/known-clays.ts';
 import { canonicalJson } from '../canonical-json.ts';
 import { bytesFromClayFile } from '../clay-file-codec.ts';
 import { type InspectCall, inspect } from '../inspect.ts';
 import { learn } from '../learn.ts';
 import { type NextTileCall, nextTile } from '../next-tile.ts';
-import type { Basis, Ports, ProgressReport, RecipeRow, StockRow, VerdictRow } from '../ports.ts';
+import type { Basis, Ports, ProgressReport, RecipeRow, VerdictRow } from '../ports.ts';
 import { type PredictCall, predict } from '../predict.ts';
 import { type SeekCall, seek } from '../seek.ts';
 import { type TryCall, tryBalls } from '../try.ts';

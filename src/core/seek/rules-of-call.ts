@@ -1,13 +1,13 @@
-import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
-import { EFFECTS } from '../core/clay/effect.ts';
-import { AppError } from '../core/errors.ts';
-import { nearestNames } from '../core/recipe/nearest-name.ts';
-import { parentKey } from '../core/recipe/notation.ts';
-import type { SeekRules, ShareRule } from '../core/recipe/seek-rules.ts';
-import { type OpenClay, parentIndex } from './open-clay.ts';
-import type { Basis, StockRow } from './ports.ts';
-import { checkContradictions, contradiction } from './seek-contradictions.ts';
-import type { RulesFrame, RulesInWords, ShareInWords } from './seek-rules-in-words.ts';
+import { CLAY_CLASSES } from '../clay/clay-class.ts';
+import { EFFECTS } from '../clay/effect.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../recipe/mix-graph.ts';
+import { nearestNames } from '../recipe/nearest-name.ts';
+import { parentKey } from '../recipe/notation.ts';
+import type { SeekRules, ShareRule } from '../recipe/seek-rules.ts';
+import { checkContradictions, contradiction } from './contradictions.ts';
+import { type KnownClays, parentIndex, type StockRow } from './known-clays.ts';
+import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';
 
 /** The rules of a call over the parents of a model, and which parents may be used. */
 export interface RulesOfCall {
@@ -22,24 +22,30 @@ export interface RulesOfCall {
  * Holds:   a clay whose line is not known counts as a line of its own; one whose grams the stock does
  *          not tell is taken to be there
  */
-export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFrame): RulesOfCall {
-  const { parents } = clay.predictor.model;
+export function rulesOfCall(
+  clays: KnownClays,
+  words: RulesInWords,
+  frame: RulesFrame,
+): RulesOfCall {
+  const { parents } = clays.predictor.model;
+  const { names, hints } = clays;
   const all = parents.map((_, i) => i);
-  const rows = stockByParent(clay, frame.stock);
+  const usable = clays.usable ?? all;
+  const rows = stockByParent(clays, frame.stock);
   const lineOf = all.map((p) => rows.get(p)?.line);
   const lineKeys = lineOf.map((line, p) => (line === undefined ? `?${p}` : parentKey(line)));
   const indices = (names: readonly string[] | undefined) => [
-    ...new Set((names ?? []).map((name) => parentIndex(clay, name))),
+    ...new Set((names ?? []).map((name) => parentIndex(clays, name))),
   ];
   if (words.mostLines !== undefined && lineOf.every((line) => line === undefined)) {
-    throw linesUnknown();
+    throw linesUnknown(hints.line);
   }
-  const only = words.only === undefined ? all : indices(words.only);
+  const only = words.only === undefined ? usable : indices(words.only);
   const without = indices(words.without);
   const must = indices(words.must);
   const ofLines = words.lines === undefined ? all : words.lines.flatMap(clayOfLine);
   const allowed = all.filter(
-    (p) => only.includes(p) && !without.includes(p) && ofLines.includes(p),
+    (p) => usable.includes(p) && only.includes(p) && !without.includes(p) && ofLines.includes(p),
   );
   const shares = (list: readonly ShareInWords[] | undefined): ShareRule[] =>
     (list ?? []).map(({ of, share }) => ({ parents: groupOf(of), share }));
@@ -56,7 +62,7 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
     must,
     least,
     most,
-    nameOf: (p) => parents[p].name,
+    nameOf: (p) => names[p],
   });
   const caps = [...most, ...onHand];
   return {
@@ -73,7 +79,7 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
   function clayOfLine(word: string): readonly number[] {
     const found = all.filter((p) => lineKeys[p] === parentKey(word));
     if (found.length > 0) return found;
-    if (knownLines().length === 0) throw linesUnknown();
+    if (knownLines().length === 0) throw linesUnknown(hints.line);
     throw groupUnknown(word, 'line', knownLines());
   }
 
@@ -86,11 +92,11 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
       (p) => parents[p].clayClass === key || parents[p].effect?.effect === key,
     );
     if (ofClass.length > 0) return ofClass;
-    const own = clay.indexOf.get(key);
+    const own = clays.indexOf.get(key);
     if (own !== undefined) return [own];
     const kinds: readonly string[] = [...CLAY_CLASSES, ...EFFECTS];
     if (kinds.includes(key)) return [];
-    const known = [...knownLines(), ...kinds, ...parents.map(({ name }) => name)];
+    const known = [...knownLines(), ...kinds, ...names];
     throw groupUnknown(word, 'line, kind of clay or clay', known);
   }
 
@@ -101,10 +107,7 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
   function groupUnknown(word: string, what: string, known: readonly string[]): AppError {
     const [nearest] = nearestNames(word, known);
     const lines = knownLines();
-    const hint =
-      lines.length > 0
-        ? `The lines are ${lines.join(', ')}.`
-        : 'If it is a line: lines stand in the column "line" of a stock file, given with --stock.';
+    const hint = lines.length > 0 ? `The lines are ${lines.join(', ')}.` : hints.perhapsLine;
     return new AppError({
       code: 'group-unknown',
       kind: 'bad-input',
@@ -118,12 +121,12 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
     if (batchG === undefined) return [];
     const batch = 'A batch is asked for, and';
     if (frame.stock.length === 0) {
-      throw contradiction(`${batch} no stock is given to take it from.`, 'Name it with --stock.');
+      throw contradiction(`${batch} no stock is given to take it from.`, hints.stock);
     }
     if (allowed.every((p) => rows.get(p)?.onHandG === undefined)) {
       throw contradiction(
         `${batch} the stock tells the grams of no clay that may be used.`,
-        'Write them in the column "grams".',
+        hints.grams,
       );
     }
     const weights = partWeights(rows, allowed, frame.basis);
@@ -138,12 +141,12 @@ export function rulesOfCall(clay: OpenClay, words: RulesInWords, frame: RulesFra
 
 /** Rows of the stock by parent of the model; clays the model does not know are left. */
 export function stockByParent(
-  clay: OpenClay,
+  { indexOf }: KnownClays,
   stock: readonly StockRow[],
 ): ReadonlyMap<number, StockRow> {
   const out = new Map<number, StockRow>();
   for (const row of stock) {
-    const index = clay.indexOf.get(parentKey(row.name));
+    const index = indexOf.get(parentKey(row.name));
     if (index !== undefined) out.set(index, row);
   }
   return out;
@@ -168,11 +171,11 @@ export function partWeights(
   return weights;
 }
 
-function linesUnknown(): AppError {
+function linesUnknown(hint: string): AppError {
   return new AppError({
     code: 'lines-unknown',
     kind: 'bad-input',
     detail: 'A rule is on lines of clay, and which clay is of which line is not known.',
-    hint: 'Write it in the column "line" of a stock file and name that with --stock.',
+    hint,
   });
 }

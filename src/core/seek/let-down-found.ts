@@ -1,10 +1,10 @@
-import { type LetDown, startLetDown, strongestPart, timesOver } from '../core/recipe/let-down.ts';
-import type { Recipe } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
-import type { FoundRecipe as CoreRecipe } from '../core/recipe/seek-options.ts';
-import type { OpenClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
-import { finish, recipeOf, type SeekPlan } from './seek-plan.ts';
+import { type LetDown, startLetDown, strongestPart, timesOver } from '../recipe/let-down.ts';
+import type { Recipe } from '../recipe/notation.ts';
+import { startSeek } from '../recipe/seek.ts';
+import type { FoundRecipe as CoreRecipe } from '../recipe/seek-options.ts';
+import type { Asking, Budget } from './asking.ts';
+import { type KnownClays, recipeOf } from './known-clays.ts';
+import type { SeekPlan } from './seek-plan.ts';
 
 /** A let-down must come nearer by this to be worth its trouble, dE00. */
 const CLEARLY = 0.3;
@@ -31,47 +31,47 @@ export interface LetDownFound {
 }
 
 /** Where only the rule on half parts stands before something clearly nearer. */
-export async function letDownOf(
-  ports: Ports,
-  clay: OpenClay,
+export function* letDownOf(
+  clays: KnownClays,
   plan: SeekPlan,
   best: CoreRecipe | undefined,
-): Promise<LetDownFound | undefined> {
+): Asking<LetDownFound | undefined> {
+  const { predictor, names } = clays;
   const { halfPart: limit, ...rules } = plan.options.rules ?? {};
   const below = best === undefined ? Number.POSITIVE_INFINITY : best.dE00 - CLEARLY;
   if (limit === undefined || below <= 0) return undefined;
-  const run = startSeek(clay.predictor, { ...plan.options, rules, top: LET_DOWNS, below });
-  if (!(await finish(ports, run, 'looking at let-downs'))) return undefined;
+  const what = 'looking at let-downs';
+  const run = startSeek(predictor, { ...plan.options, rules, top: LET_DOWNS, below });
+  if ((yield { what, run }) !== 'whole') return undefined;
   let [remade] = run.best();
   if (remade === undefined) return undefined;
   let found: LetDown | undefined;
-  const untilMs = ports.nowMs() + LET_DOWN_MS;
+  const budget: Budget = { ms: LET_DOWN_MS };
   for (const nearer of run.best()) {
-    const looking = startLetDown(clay.predictor, plan.options, nearer, limit);
-    const ended = await finish(ports, looking, 'looking at let-downs', untilMs);
+    const looking = startLetDown(predictor, plan.options, nearer, limit);
+    const ended = yield { what, run: looking, budget };
     const made = looking.best();
     if (made !== undefined && made.dE00 < (found?.dE00 ?? below)) {
       found = made;
       remade = nearer;
     }
-    if (!ended) break;
+    if (ended !== 'whole') break;
   }
-  const strongest = strongestPart(clay.predictor, plan.options, remade);
-  const name = (p: number) => clay.file.parents[p].name;
+  const strongest = strongestPart(predictor, plan.options, remade);
   return {
-    instead: recipeOf(clay, remade.parts),
+    instead: recipeOf(clays, remade.parts),
     times: timesOver(plan.options.parts, remade),
-    strong: name(strongest.parent),
+    strong: names[strongest.parent],
     moves: strongest.moves,
     ...(found === undefined
       ? {}
       : {
           first: [
-            { parent: name(found.base), parts: found.baseParts },
-            { parent: name(found.strong), parts: 1 },
+            { parent: names[found.base], parts: found.baseParts },
+            { parent: names[found.strong], parts: 1 },
           ],
           letDownParts: found.letDownParts,
-          others: recipeOf(clay, found.others),
+          others: recipeOf(clays, found.others),
           dE00: found.dE00,
         }),
   };

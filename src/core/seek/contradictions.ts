@@ -1,7 +1,7 @@
-import { AppError } from '../core/errors.ts';
-import type { ShareRule } from '../core/recipe/seek-rules.ts';
-import type { StockRow } from './ports.ts';
-import type { RulesFrame, RulesInWords } from './seek-rules-in-words.ts';
+import { AppError } from '../errors.ts';
+import type { ShareRule } from '../recipe/seek-rules.ts';
+import type { StockRow } from './known-clays.ts';
+import type { RulesFrame, RulesInWords } from './rules-in-words.ts';
 
 /** Rules with their names found, parents as indices into the model. */
 interface RulesFound {

@@ -1,27 +1,26 @@
-import { predictMix } from '../core/clay/predict.ts';
-import { labUnder } from '../core/colour/adaptation.ts';
-import { colourName } from '../core/colour/colour-name.ts';
-import { lchFromLab } from '../core/colour/spaces.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import { withChroma, withImagined } from '../core/recipe/missing-parent.ts';
-import type { Recipe } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
-import type { FoundRecipe as CoreRecipe } from '../core/recipe/seek-options.ts';
-import { countCompositions } from '../core/recipe/seek-problem.ts';
-import { type Side, sidesOf } from '../core/recipe/verdict.ts';
-import type { OpenClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
+import { predictMix } from '../clay/predict.ts';
+import { labUnder } from '../colour/adaptation.ts';
+import { colourName } from '../colour/colour-name.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import { withChroma, withImagined } from '../recipe/missing-parent.ts';
+import type { Recipe } from '../recipe/notation.ts';
+import { startSeek } from '../recipe/seek.ts';
+import type { FoundRecipe as CoreRecipe } from '../recipe/seek-options.ts';
+import { countCompositions } from '../recipe/seek-problem.ts';
+import { type Side, sidesOf } from '../recipe/verdict.ts';
+import type { Asking, Budget, Ended } from './asking.ts';
+import { foretoldMix } from './foretold-mix.ts';
+import { type KnownClays, recipeOf } from './known-clays.ts';
+import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import {
-  finish,
   GIVE_UP,
   type GiveUp,
   planOf,
-  recipeOf,
   SEEK_LIMITS,
   type SeekPlan,
   type SeekQuestion,
 } from './seek-plan.ts';
-import type { RuleName, RulesInWords } from './seek-rules-in-words.ts';
 
 /** The best there is when nothing is within tolerance: an answer, no fault. */
 export interface Shortfall {
@@ -45,12 +44,15 @@ export interface Help {
   readonly value?: number;
   readonly recipe: Recipe;
   readonly dE00: number;
+  /** D50 and 2 degree, for showing it. */
+  readonly shown: Lab;
 }
 
 export interface Instead {
   readonly giveUp: GiveUp;
   readonly recipe: Recipe;
   readonly sides: readonly Side[];
+  readonly shown: Lab;
 }
 
 /** A kind of clay that is not there. */
@@ -60,6 +62,8 @@ export interface MissingClay {
   /** Its least chroma, C*ab under the light asked for. */
   readonly chroma: number;
   readonly lab: Lab;
+  /** D50 and 2 degree. */
+  readonly shown: Lab;
   /** How near the aim would then come, dE00. */
   readonly dE00: number;
 }
@@ -74,64 +78,83 @@ const CHROMAS = [0.6, 0.75, 0.9, 1, 1.1, 1.25, 1.5];
 const MOST_WAYS = 50_000;
 
 /**
- * Why nothing comes near enough, found by asking again with one thing changed.
+ * Why nothing comes near enough, found by asking again with one thing changed; `hear` is told what is
+ * known whenever there is more of it.
  * Holds: every help, instead and missing clay was tried and does what it says
  */
-export async function shortfallOf(
-  ports: Ports,
-  clay: OpenClay,
+export function* shortfallOf(
+  clays: KnownClays,
   question: SeekQuestion,
   plan: SeekPlan,
   best: CoreRecipe | undefined,
-): Promise<Shortfall> {
-  const untilMs = ports.nowMs() + ASIDE_MS;
-  const within = () => Math.min(untilMs, ports.nowMs() + ONE_MS);
-  const helps: Help[] = [];
-  const stopped = () => ports.stopped?.() === true;
-  for (const { help, changed } of changes(question, clay)) {
-    if (stopped()) break;
-    const run = nearest(clay, changed, best === undefined ? undefined : best.dE00 - HELPS);
-    if (run === undefined) continue;
-    await finish(ports, run, 'trying what would help', within());
-    const [first] = run.best();
-    if (first === undefined) continue;
-    helps.push({ ...help, recipe: recipeOf(clay, first.parts), dE00: first.dE00 });
-  }
-  const insteads: Instead[] = [];
-  for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
-    if (stopped()) break;
-    const run = nearest(clay, { ...question, giveUp }, undefined);
-    if (run === undefined) continue;
-    await finish(ports, run, 'trying what to give up', within());
-    const [first] = run.best();
-    if (first === undefined || same(first, best!)) continue;
-    const sides = sidesOf(question.aim, first.lab);
-    insteads.push({ giveUp, recipe: recipeOf(clay, first.parts), sides });
-  }
-  const missing =
-    best === undefined
-      ? undefined
-      : await missingClay(ports, clay, question, plan, best, () => ports.nowMs() < untilMs);
-  return {
+  hear: (soFar: Shortfall) => void = () => {},
+): Asking<Shortfall> {
+  const budget: Budget = { ms: ASIDE_MS };
+  const shown = (recipe: CoreRecipe) => shownOf(clays, plan, recipe);
+  let soFar: Shortfall = {
     ...(best === undefined ? {} : { dE00: best.dE00 }),
     sides: best === undefined ? [] : sidesOf(question.aim, best.lab),
-    helps: helps.sort((one, other) => one.dE00 - other.dE00),
-    insteads,
-    ...(missing === undefined ? {} : { missing }),
+    helps: [],
+    insteads: [],
   };
+  const say = (more: Partial<Shortfall>) => {
+    soFar = { ...soFar, ...more };
+    hear(soFar);
+  };
+  hear(soFar);
+  for (const { help, changed } of changes(question, clays)) {
+    const run = nearest(clays, changed, best === undefined ? undefined : best.dE00 - HELPS);
+    if (run === undefined) continue;
+    const ended = yield { what: 'trying what would help', run, withinMs: ONE_MS, budget };
+    const [first] = run.best();
+    if (first !== undefined) {
+      const recipe = recipeOf(clays, first.parts);
+      const found = { ...help, recipe, dE00: first.dE00, shown: shown(first) };
+      say({ helps: [...soFar.helps, found].sort((one, other) => one.dE00 - other.dE00) });
+    }
+    if (isOver(ended)) return soFar;
+  }
+  for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
+    const run = nearest(clays, { ...question, giveUp }, undefined);
+    if (run === undefined) continue;
+    const ended = yield { what: 'trying what to give up', run, withinMs: ONE_MS, budget };
+    const [first] = run.best();
+    if (first !== undefined && !same(first, best!)) {
+      const sides = sidesOf(question.aim, first.lab);
+      const recipe = recipeOf(clays, first.parts);
+      say({ insteads: [...soFar.insteads, { giveUp, recipe, sides, shown: shown(first) }] });
+    }
+    if (isOver(ended)) return soFar;
+  }
+  const missing =
+    best === undefined ? undefined : yield* missingClay(clays, question, plan, best, budget);
+  if (missing !== undefined) say({ missing });
+  return soFar;
+}
+
+function isOver(ended: Ended): boolean {
+  return ended === 'stopped' || ended === 'budget over';
+}
+
+/** D50 and 2 degree. */
+function shownOf({ predictor }: KnownClays, { amounts }: SeekPlan, { parts }: CoreRecipe): Lab {
+  const weights = parts.map(({ parent, parts }) => parts * (amounts?.[parent] ?? 1));
+  const total = weights.reduce((sum, v) => sum + v, 0);
+  const shares = parts.map(({ parent }, i) => ({ parent, share: weights[i] / total }));
+  return foretoldMix(predictor, shares, { light: 'D50', observer: 2 }).lab;
 }
 
 /** The question with one rule given up, or one bound widened, in turn. */
 function changes(
   question: SeekQuestion,
-  clay: OpenClay,
-): { help: Omit<Help, 'recipe' | 'dE00'>; changed: SeekQuestion }[] {
+  clays: KnownClays,
+): { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] {
   const rules = question.rules ?? {};
   const without = (name: RuleName, kept?: RulesInWords[RuleName]) => {
     const { [name]: _, ...rest } = rules;
     return { ...question, rules: kept === undefined ? rest : { ...rest, [name]: kept } };
   };
-  const out: { help: Omit<Help, 'recipe' | 'dE00'>; changed: SeekQuestion }[] = [];
+  const out: { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] = [];
   for (const kind of Object.keys(rules) as RuleName[]) {
     if (kind === 'atLeast' || kind === 'atMost') {
       const list = rules[kind] ?? [];
@@ -147,7 +170,7 @@ function changes(
     out.push({ help: { kind: 'parts', value: parts }, changed: { ...question, parts } });
   }
   const mostParents = question.mostParents + 1;
-  if (mostParents <= Math.min(clay.file.parents.length, SEEK_LIMITS.parents[1], question.parts)) {
+  if (mostParents <= Math.min(clays.names.length, SEEK_LIMITS.parents[1], question.parts)) {
     out.push({
       help: { kind: 'parents', value: mostParents },
       changed: { ...question, mostParents },
@@ -157,10 +180,10 @@ function changes(
 }
 
 /** The nearest recipe alone, if it is nearer than `below`. */
-function nearest(clay: OpenClay, question: SeekQuestion, below: number | undefined) {
+function nearest(clays: KnownClays, question: SeekQuestion, below: number | undefined) {
   let plan: SeekPlan;
   try {
-    plan = planOf(clay, question);
+    plan = planOf(clays, question);
   } catch {
     // One rule fewer may leave two others that contradict: no help then.
     return undefined;
@@ -168,7 +191,7 @@ function nearest(clay: OpenClay, question: SeekQuestion, below: number | undefin
   const { options } = plan;
   const ways = countCompositions(Math.min(options.mostParents, options.parts), options.parts);
   if (ways > MOST_WAYS || (below !== undefined && below <= 0)) return undefined;
-  return startSeek(clay.predictor, {
+  return startSeek(clays.predictor, {
     ...options,
     top: 1,
     ...(below === undefined ? {} : { below }),
@@ -185,31 +208,28 @@ function same(one: CoreRecipe, other: CoreRecipe): boolean {
 }
 
 /** The least chromatic clay of the aim's hue that would bring the aim into reach, by trying some. */
-async function missingClay(
-  ports: Ports,
-  clay: OpenClay,
+function* missingClay(
+  { predictor }: KnownClays,
   question: SeekQuestion,
   { options }: SeekPlan,
   best: CoreRecipe,
-  hasTime: () => boolean,
-): Promise<MissingClay | undefined> {
+  budget: Budget,
+): Asking<MissingClay | undefined> {
   const { aim, viewing, tolerance } = question;
-  const shares = best.parts.map(({ parent, parts }) => ({ parent, share: parts }));
-  const total = shares.reduce((sum, { share }) => sum + share, 0);
+  const total = best.parts.reduce((sum, { parts }) => sum + parts, 0);
   const { spectrum } = predictMix(
-    clay.predictor,
-    shares.map(({ parent, share }) => ({ parent, share: share / total })),
+    predictor,
+    best.parts.map(({ parent, parts }) => ({ parent, share: parts / total })),
     { weights: options.weights, partsSpread: 0 },
   );
   const [, chroma] = lchFromLab(aim);
-  const imagined = clay.predictor.model.parents.length;
+  const imagined = predictor.model.parents.length;
   const { rules = {}, amounts } = options;
   const must = [...(rules.must ?? []), imagined];
   if (must.length > Math.min(question.mostParents, options.parts)) return undefined;
   for (const share of CHROMAS) {
-    if (!hasTime() || ports.stopped?.() === true) return undefined;
     const lab = withChroma(aim, share * chroma);
-    const made = withImagined(clay.predictor, lab, spectrum, options.weights);
+    const made = withImagined(predictor, lab, spectrum, options.weights);
     if (made === undefined) continue;
     const run = startSeek(made.predictor, {
       ...options,
@@ -221,11 +241,15 @@ async function missingClay(
       top: 1,
       below: tolerance,
     });
-    await finish(ports, run, 'imagining what is missing', ports.nowMs() + ONE_MS);
+    const what = 'imagining what is missing';
+    const ended = yield { what, run, withinMs: ONE_MS, budget };
     const [first] = run.best();
-    if (first === undefined) continue;
-    const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
-    return { name: colourName(shown).name, chroma: share * chroma, lab, dE00: first.dE00 };
+    if (first !== undefined) {
+      const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
+      const { name } = colourName(shown);
+      return { name, chroma: share * chroma, lab, shown, dE00: first.dE00 };
+    }
+    if (isOver(ended)) return undefined;
   }
   return undefined;
 }

@@ -5,18 +5,18 @@ import {
   distanceOf,
   memoryPorts,
   type Parts,
-} from '../../test/conformance/demo-clay.ts';
-import type { Viewing } from '../core/colour/adaptation.ts';
-import { colourName } from '../core/colour/colour-name.ts';
-import { lchFromLab } from '../core/colour/spaces.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import type { Recipe } from '../core/recipe/notation.ts';
-import { type Side, sidesOf } from '../core/recipe/verdict.ts';
-import type { OpenClay } from './open-clay.ts';
-import { type Sought, seekIn } from './seek.ts';
+} from '../../../test/conformance/demo-clay.ts';
+import type { OpenClay } from '../../app/open-clay.ts';
+import { type Sought, seekIn } from '../../app/seek.ts';
+import type { Viewing } from '../colour/adaptation.ts';
+import { colourName } from '../colour/colour-name.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { Recipe } from '../recipe/notation.ts';
+import { type Side, sidesOf } from '../recipe/verdict.ts';
+import type { RulesInWords } from './rules-in-words.ts';
 import type { SeekQuestion } from './seek-plan.ts';
-import type { RulesInWords } from './seek-rules-in-words.ts';
-import type { Help, Shortfall } from './seek-shortfall.ts';
+import type { Help, Shortfall } from './shortfall.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
 /** A green that no clay of the demo comes near. */

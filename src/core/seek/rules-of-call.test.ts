@@ -1,10 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { DEMO_STOCK, demoClay } from '../../test/conformance/demo-clay.ts';
-import { AppError } from '../core/errors.ts';
-import type { OpenClay } from './open-clay.ts';
-import type { Basis, StockRow } from './ports.ts';
-import type { RulesInWords } from './seek-rules-in-words.ts';
-import { partWeights, rulesOfCall, stockByParent } from './seek-rules-of-call.ts';
+import { DEMO_STOCK, demoClay } from '../../../test/conformance/demo-clay.ts';
+import type { OpenClay } from '../../app/open-clay.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../recipe/mix-graph.ts';
+import type { StockRow } from './known-clays.ts';
+import type { RulesInWords } from './rules-in-words.ts';
+import { partWeights, rulesOfCall, stockByParent } from './rules-of-call.ts';
 
 let clay: OpenClay;
 beforeAll(async () => {
