@@ -44,8 +44,8 @@ export async function seekIn(
       const far = settled === undefined || total === undefined ? undefined : settled * total;
       ports.progress({ what, ...(far === undefined ? {} : { done: Math.floor(far), total }) });
     },
-    ended({ best }) {
-      if (best !== undefined) searchMs = ports.nowMs() - started;
+    ended({ tell }) {
+      if (tell !== undefined) searchMs = ports.nowMs() - started;
     },
   });
   return { ...found, searchMs };

@@ -21,7 +21,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
     const page = await here.open();
     await page.goto(url(AIM));
     await page.getByText(/^All .* recipes are weighed/).waitFor();
-    await page.getByLabel('Clays, at most').selectOption('2');
+    await page.getByRole('button', { name: 'Change the rules' }).click();
+    await page.getByLabel('Clays in one, at most').selectOption('2');
+    await page.getByRole('button', { name: 'Seek with these' }).click();
     await expect
       .poll(async () => {
         const counts = await page

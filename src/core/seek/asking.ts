@@ -1,4 +1,4 @@
-import type { FoundRecipe, SeekRun } from '../recipe/seek-options.ts';
+import type { SeekRun } from '../recipe/seek-options.ts';
 
 /** Long work, piece by piece; how far it has come where it can tell. */
 type Work = Pick<SeekRun, 'step'> & Partial<Pick<SeekRun, 'settled' | 'total'>>;
@@ -17,8 +17,8 @@ export interface Task {
   readonly withinMs?: number;
   /** Shared with others: begun with the first of them. */
   readonly budget?: Budget;
-  /** Of the search itself: its recipes so far. */
-  readonly best?: () => readonly FoundRecipe[];
+  /** Of the search itself: tells what it has found so far. */
+  readonly tell?: () => void;
 }
 
 /** How a task ended; after `budget over` and `stopped` no more is worth asking. */

@@ -26,6 +26,8 @@ export interface ShareInWords {
   readonly of: string;
   /** 0-1. */
   readonly share: number;
+  /** Names of the clays that are meant, where the word alone does not say. */
+  readonly clays?: readonly string[];
 }
 
 export type RuleName = keyof RulesInWords;

@@ -43,6 +43,28 @@ describe('the rules of a call', () => {
     expect(rules).toEqual({});
   });
 
+  it('take a group as it is named where the word alone does not say', () => {
+    const { most = [] } = rulesOf({
+      atMost: [{ of: 'pearl', share: 0.2, clays: ['kelp', 'Limpet'] }],
+    }).rules;
+    expect(most.map(({ parents, share }) => [names(parents), share])).toEqual([
+      [['Kelp', 'Limpet'], 0.2],
+    ]);
+  });
+
+  it('leave alone what may not be used at all, and say so of a clay that must be in it', () => {
+    const usable = ['Foam', 'Kelp', 'Urchin'].map(index);
+    const few = { ...clay, usable };
+    const frame = { stock: DEMO_STOCK, mostParents: 4, parts: 12, basis: 'volume' } as const;
+    expect(names(rulesOfCall(few, { without: ['Kelp'] }, frame).allowed)).toEqual([
+      'Foam',
+      'Urchin',
+    ]);
+    expect(() => rulesOfCall(few, { must: ['Limpet'] }, frame)).toThrow(
+      'Limpet must be in every recipe and is not among the clays allowed.',
+    );
+  });
+
   it('find clays, lines and kinds however they are spelt', () => {
     expect(names(rulesOf({ only: ['kelp', ' FOAM ', 'Kelp'] }).allowed)).toEqual(['Foam', 'Kelp']);
     expect(names(rulesOf({ lines: ['brindle'], without: ['Mussel'] }).allowed)).toEqual([

@@ -48,7 +48,10 @@ export function rulesOfCall(
     (p) => usable.includes(p) && only.includes(p) && !without.includes(p) && ofLines.includes(p),
   );
   const shares = (list: readonly ShareInWords[] | undefined): ShareRule[] =>
-    (list ?? []).map(({ of, share }) => ({ parents: groupOf(of), share }));
+    (list ?? []).map(({ of, share, clays: named }) => ({
+      parents: named === undefined ? groupOf(of) : indices(named),
+      share,
+    }));
   const least = shares(words.atLeast);
   const most = shares(words.atMost);
   const onHand = stockRules();

@@ -64,8 +64,9 @@ export interface Sought {
 }
 
 /**
- * The whole-part recipes of some clays that come nearest to an aim; `hear` is told what is known as
- * soon as nothing nearer can exist, and whenever there is more to say of it after that.
+ * The whole-part recipes of some clays that come nearest to an aim; `hear` is told the best so far when
+ * the task of the search is asked to tell, what is known as soon as nothing nearer can exist, and
+ * whenever there is more to say of it after that.
  * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
  *          every recipe -> bad-input
  * Returns: `shortfall` when the best is past the tolerance or no recipe keeps to the rules;
@@ -80,22 +81,29 @@ export function* seeking(
   checkWidth(question, plan);
   const start = question.exhaustive === true ? startExhaustiveSeek : startSeek;
   const run = start(clays.predictor, plan.options);
-  const best = () => run.best().slice(0, question.top);
-  const ended = yield { what: 'looking for recipes', run, best };
-  const proven = ended === 'whole';
-  const all = run.best();
-  const shown = (recipe: CoreRecipe) => foundRecipe(clays, question, plan, recipe);
-  let soFar: Sought = {
-    recipes: best().map(shown),
+  const judged = new Map<string, FoundRecipe>();
+  const shown = (recipe: CoreRecipe) => {
+    const key = keyOf(recipe);
+    const found = judged.get(key) ?? foundRecipe(clays, question, plan, recipe);
+    judged.set(key, found);
+    return found;
+  };
+  const unlearnt = (question.stock ?? [])
+    .map(({ name }) => name)
+    .filter((name) => !clays.indexOf.has(parentKey(name)));
+  const known = (proven: boolean): Sought => ({
+    recipes: run.best().slice(0, question.top).map(shown),
     alternatives: [],
     frontier: [],
     tried: run.tried,
     total: run.total,
-    unlearnt: (question.stock ?? [])
-      .map(({ name }) => name)
-      .filter((name) => !clays.indexOf.has(parentKey(name))),
+    unlearnt,
     proven,
-  };
+  });
+  const tell = () => hear(known(false));
+  const proven = (yield { what: 'looking for recipes', run, tell }) === 'whole';
+  const all = run.best();
+  let soFar = known(proven);
   const say = (more: Partial<Sought>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);
@@ -111,8 +119,8 @@ export function* seeking(
   if (!proven) return soFar;
   const [first] = all;
   if (first === undefined || first.dE00 > question.tolerance) {
-    const tell = (shortfall: Shortfall) => say({ shortfall });
-    yield* shortfallOf(clays, question, plan, first, tell);
+    const said = (shortfall: Shortfall) => say({ shortfall });
+    yield* shortfallOf(clays, question, plan, first, said);
   }
   const letDown = yield* letDownOf(clays, plan, first);
   if (letDown !== undefined) say({ letDown });
@@ -177,7 +185,7 @@ function priceOf({ stock, basis }: SeekPlan, { parts }: CoreRecipe): number | un
 }
 
 /** A recipe with its ±, its verdict and its chance. */
-export function foundRecipe(
+function foundRecipe(
   clays: KnownClays,
   question: SeekQuestion,
   plan: SeekPlan,

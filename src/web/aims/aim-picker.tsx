@@ -1,33 +1,30 @@
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
-import type { Lab } from '../../core/colour/triples.ts';
+import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
+import { PaletteAims } from '../seek/palette-aims.tsx';
+import type { WantedAim } from '../seek/wanted.ts';
 import { EyePicker } from './eye-picker.tsx';
 import { AimFromBook } from './from-book.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
 import { type Patch, PicturePatch } from './picture-patch.tsx';
 import { typedAim } from './typed-aim.ts';
 
-export interface Aim {
-  readonly lab: Lab;
-  /** What it is called on the screen. */
-  readonly words: string;
-}
-
-type Way = 'eye' | 'book' | 'picture' | 'munsell' | 'typed';
+type Way = 'eye' | 'book' | 'palette' | 'picture' | 'munsell' | 'typed';
 
 /** Where a wanted colour comes from: the eye, the book, a picture, a Munsell page, or the keyboard. */
 export function AimPicker({
   aim,
   onAim,
 }: {
-  readonly aim: Aim | undefined;
-  readonly onAim: (aim: Aim) => void;
+  readonly aim: WantedAim | undefined;
+  readonly onAim: (aim: WantedAim) => void;
 }) {
-  const [way, setWay] = useState<Way>('eye');
+  const palettes = useAll('palette');
+  const [way, setWay] = useState<Way>(aim?.palette === undefined ? 'eye' : 'palette');
   return (
     <div className="stack">
       <Choice<Way>
@@ -37,6 +34,7 @@ export function AimPicker({
         options={[
           ['eye', 'By eye'],
           ['book', 'From my book'],
+          ...(palettes.total === 0 ? [] : [['palette', 'From a palette'] as const]),
           ['picture', 'From a picture'],
           ['munsell', 'Munsell page'],
           ['typed', 'Typed'],
@@ -50,6 +48,7 @@ export function AimPicker({
         />
       ) : null}
       {way === 'book' ? <AimFromBook onChoose={(lab, words) => onAim({ lab, words })} /> : null}
+      {way === 'palette' ? <PaletteAims chosen={aim} onChoose={onAim} /> : null}
       {way === 'picture' ? <FromPicture onAim={onAim} /> : null}
       {way === 'munsell' ? <MunsellPages onChoose={(lab, words) => onAim({ lab, words })} /> : null}
       {way === 'typed' ? <Typed onAim={onAim} /> : null}
@@ -57,7 +56,7 @@ export function AimPicker({
   );
 }
 
-function Typed({ onAim }: { onAim: (aim: Aim) => void }) {
+function Typed({ onAim }: { onAim: (aim: WantedAim) => void }) {
   const [text, setText] = useState('');
   const [no, setNo] = useState<string | undefined>();
   const take = async () => {
@@ -88,7 +87,7 @@ function Typed({ onAim }: { onAim: (aim: Aim) => void }) {
   );
 }
 
-function FromPicture({ onAim }: { onAim: (aim: Aim) => void }) {
+function FromPicture({ onAim }: { onAim: (aim: WantedAim) => void }) {
   const [file, setFile] = useState<File | undefined>();
   const [patch, setPatch] = useState<Patch | undefined>();
   return (

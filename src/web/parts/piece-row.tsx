@@ -9,6 +9,8 @@ export interface Pieces {
   readonly name: string;
   readonly lab: Lab | undefined;
   readonly parts: number;
+  /** What the parts weigh, in words. */
+  readonly amount?: string | undefined;
 }
 
 export interface PieceRowProps {
@@ -40,6 +42,9 @@ export function PieceRow({ groups, size = 'middle', onChange, most = 99 }: Piece
           )}
           <span className="pieces-label">
             <span className="pieces-count">{countInWords(group.parts)}</span> {group.name}
+            {group.amount === undefined ? null : (
+              <span className="pieces-amount">{group.amount}</span>
+            )}
           </span>
         </li>
       ))}

@@ -14,7 +14,7 @@ import { Choice } from '../parts/choice.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { FIRST_QUESTION, isQuestion } from './seek-question.ts';
+import { FIRST_WANTED, isWanted } from '../seek/wanted.ts';
 
 const RINGS = [20, 40, 60, 80];
 const MOST = 90;
@@ -35,7 +35,7 @@ function ReachOf({ clays }: { clays: OpenClays }) {
   const [lightness, setLightness] = useState(55);
   const [one, setOne] = useState('all');
   const [other, setOther] = useState('none');
-  const [question] = useKeptHere('seek', FIRST_QUESTION, isQuestion);
+  const [question] = useKeptHere('seek', FIRST_WANTED, isWanted);
   const { nameOf } = useBlockNames();
   const stockOf = (which: string) =>
     clays.blocks

@@ -1,28 +1,30 @@
+import '../seek/seek.css';
 import { useNavigate, useSearch } from '@tanstack/react-router';
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { verdict } from '../../core/recipe/verdict.ts';
+import type { Recipe } from '../../core/recipe/notation.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useKeptHere } from '../book/kept-here.ts';
-import { useBlockNames } from '../book/names.ts';
-import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
-import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { Button } from '../parts/button.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
-import { Pick } from '../parts/field.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
-import { VerdictLine } from '../parts/verdict-line.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { askOf } from '../seek/ask-of-wanted.ts';
+import { ClayColours } from '../seek/clay-colours.ts';
+import { FoundRecipes } from '../seek/found-recipes.tsx';
+import { HandBench } from '../seek/hand-bench.tsx';
+import { NextInPalette } from '../seek/palette-aims.tsx';
+import { RulesSheet } from '../seek/rules-sheet.tsx';
+import { type Studio, useStudio } from '../seek/studio.ts';
+import { type Hand, useHand } from '../seek/use-hand.ts';
+import { useSeek } from '../seek/use-seek.ts';
+import { useSteady } from '../seek/use-steady.ts';
+import { FIRST_WANTED, isWanted, type Wanted, type WantedAim, withChange } from '../seek/wanted.ts';
+import { wantedInWords } from '../seek/wanted-in-words.ts';
+import type { Foretold } from '../workers/messages.ts';
 import { KeepMix } from './keep-mix.tsx';
-import { FoundRecipes } from './seek-found.tsx';
-import { askOf, FIRST_QUESTION, isQuestion, type SeekQuestion } from './seek-question.ts';
-import { SeekRulesForm } from './seek-rules.tsx';
-import { useForetold, useSeek } from './use-seek.ts';
-
-/** Parts by block, in the order they are shown; nought is a clay laid aside, still in reach. */
-type Hand = readonly { readonly blockId: string; readonly parts: number }[];
 
 /** Which whole parts of what I own give this colour? */
 export function Seek() {
@@ -30,89 +32,70 @@ export function Seek() {
 }
 
 function SeekWith({ clays }: { clays: OpenClays }) {
-  const [question, setQuestion] = useKeptHere<SeekQuestion>('seek', FIRST_QUESTION, isQuestion);
-  useAimOfAddress(question, setQuestion);
-  const [hand, setHand] = useState<Hand | undefined>();
-  const [keeping, setKeeping] = useState(false);
-  const navigate = useNavigate();
-  const { nameOf } = useBlockNames();
-  const blocks = useAll('block');
-  const ask = useMemo(() => askOf(question, clays, blocks.byId), [question, clays, blocks.byId]);
-  const seeking = useSeek(clays, ask);
-  const blockOf = useMemo(
-    () => new Map(clays.blocks.map((block) => [block.parent, block])),
-    [clays.blocks],
-  );
-  const best = seeking.answer?.recipes[0];
-  const shown: Hand =
-    hand ??
-    best?.parts.map(({ parent, parts }) => ({ blockId: blockOf.get(parent)!.blockId, parts })) ??
-    [];
-  const shares = shown.flatMap(({ blockId, parts }) => {
-    const block = clays.byBlock.get(blockId);
-    return block === undefined ? [] : [{ parent: block.parent, parts }];
-  });
-  const foretold = useForetold(clays, shares);
-  const { aim } = question;
-  // Drawn anew only when what they show changes, so that a piece moved by hand is seen within a frame.
-  const aimPart = useMemo(() => {
-    const setAim = (next: NonNullable<SeekQuestion['aim']>) => {
-      setQuestion({ ...question, aim: next });
-      setHand(undefined);
-    };
-    return <AimPicker aim={question.aim} onAim={setAim} />;
-  }, [question, setQuestion]);
-  const rulesPart = useMemo(
-    () => (
-      <SeekRulesForm
-        question={question}
-        onChange={(next) => {
-          setQuestion(next);
-          setHand(undefined);
-        }}
-        clays={clays}
-      />
-    ),
-    [question, setQuestion, clays],
-  );
-  const foundPart = useMemo(() => {
-    if (question.aim === undefined || ask === undefined) return null;
-    return (
-      <FoundRecipes
-        seeking={seeking}
-        aim={question.aim.lab}
-        nameOf={(parent) => nameOf(blockOf.get(parent)?.blockId ?? '')}
-        labOf={(parent) => blockOf.get(parent)?.lab}
-        rough={clays.rough}
-        onTake={(parts) =>
-          setHand(
-            parts.map(({ parent, parts: n }) => ({
-              blockId: blockOf.get(parent)!.blockId,
-              parts: n,
-            })),
-          )
-        }
-        onWiden={(change) => {
-          setHand(undefined);
-          setQuestion({ ...question, ...change });
-        }}
-        question={question}
-      />
-    );
-  }, [question, setQuestion, ask, seeking, nameOf, blockOf, clays.rough]);
+  const studio = useStudio(clays);
+  // Names and lines belong to the question; asked without them it would have to be asked twice.
+  if (studio.isPending) return <JobProgress what="Opening your clays" />;
+  return <SeekIn clays={clays} studio={studio} />;
+}
 
-  const used = shown.filter(({ parts }) => parts > 0);
-  const groups = shown.map(({ blockId, parts }) => ({
-    id: blockId,
-    name: nameOf(blockId),
-    lab: clays.byBlock.get(blockId)?.lab,
-    parts,
-  }));
-  const judged =
-    aim === undefined || foretold === undefined
-      ? undefined
-      : verdict(aim.lab, foretold.lab, foretold.covariance);
-  const mayAdd = clays.blocks.filter(({ blockId }) => !shown.some((h) => h.blockId === blockId));
+const NO_HAND: Hand = [];
+const Aims = memo(AimPicker);
+
+function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
+  const [wanted, setWanted] = useKeptHere<Wanted>('seek', FIRST_WANTED, isWanted);
+  useAimOfAddress(wanted, setWanted);
+  const here = useHand();
+  const { lay, letGo } = here;
+  const [rulesOpen, setRulesOpen] = useState(false);
+  const [keeping, setKeeping] = useState<
+    { readonly hand: Hand; readonly foretold: Foretold } | undefined
+  >();
+  const [keepOpen, setKeepOpen] = useState(false);
+  const onKeep = useCallback((mix: { readonly hand: Hand; readonly foretold: Foretold }) => {
+    setKeeping(mix);
+    setKeepOpen(true);
+  }, []);
+  const navigate = useNavigate();
+  const ask = useMemo(() => askOf(wanted, studio), [wanted, studio]);
+  const seeking = useSeek(clays, ask);
+  const { aim, batchG } = wanted;
+
+  const handOf = useCallback(
+    (recipe: Recipe): Hand =>
+      recipe.flatMap(({ parent, parts }) => {
+        const clay = studio.byName.get(parent);
+        return clay === undefined ? [] : [{ blockId: clay.blockId, parts }];
+      }),
+    [studio],
+  );
+  const best = seeking.finding?.sought.recipes[0];
+  const found = useMemo(() => (best === undefined ? NO_HAND : handOf(best.parts)), [best, handOf]);
+  const nearest = useSteady(found, JSON.stringify(ask ?? null), sameHand);
+
+  const onChange = useCallback(
+    (next: Wanted) => {
+      setWanted(next);
+      letGo();
+    },
+    [setWanted, letGo],
+  );
+  const onAim = useCallback(
+    (next: WantedAim) => onChange(withChange(wanted, { aim: next })),
+    [wanted, onChange],
+  );
+  const onLook = useCallback(
+    (recipe: Recipe) => {
+      lay(handOf(recipe));
+      document.querySelector('.seeking-bench')?.scrollIntoView({ block: 'nearest' });
+    },
+    [lay, handOf],
+  );
+  const openRules = useCallback(() => setRulesOpen(true), []);
+  const labOfBlock = useCallback((id: string) => clays.byBlock.get(id)?.lab, [clays]);
+  const labOf = useCallback(
+    (name: string) => labOfBlock(studio.byName.get(name)?.blockId ?? ''),
+    [labOfBlock, studio],
+  );
 
   return (
     <div className="screen">
@@ -127,89 +110,78 @@ function SeekWith({ clays }: { clays: OpenClays }) {
       <div className="beside seeking">
         <div className="stack seeking-aim">
           <h2>The aim</h2>
-          {aimPart}
+          <Aims aim={aim} onAim={onAim} />
         </div>
-        <div className="stack seeking-rules">
-          <h2>The rules</h2>
-          {rulesPart}
-        </div>
+        <section className="stack tight seeking-rules" aria-label="The rules">
+          <p>{wantedInWords(wanted, studio)}</p>
+          <div className="doings">
+            <Button onPress={openRules}>Change the rules</Button>
+          </div>
+        </section>
         <div className="stack seeking-bench">
-          <section className="bench" aria-label="Aim and mix">
-            <AimAndPrediction
-              aim={aim?.lab}
-              aimName={aim === undefined ? 'Choose an aim' : `Aim: ${aim.words}`}
-              made={foretold}
-              madeName={hand === undefined ? 'The nearest mix' : 'Your mix'}
+          <HandBench
+            clays={clays}
+            studio={studio}
+            aim={aim}
+            here={here}
+            nearest={nearest}
+            batchG={batchG}
+            onBatch={(next) =>
+              setWanted(
+                withChange(wanted, {
+                  batchG: next,
+                  ...(next === undefined ? { withinStock: undefined } : {}),
+                }),
+              )
+            }
+            onKeep={onKeep}
+          >
+            {aim?.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
+          </HandBench>
+          {aim === undefined ? null : (
+            <FoundRecipes
+              seeking={seeking}
+              aim={aim.lab}
+              wanted={wanted}
+              studio={studio}
+              rough={clays.rough}
+              labOf={labOf}
+              onLook={onLook}
+              onChange={onChange}
+              onRules={openRules}
             />
-            {judged === undefined || aim === undefined || foretold === undefined ? (
-              <p className="lead">
-                {aim === undefined
-                  ? 'Move the sliders, or take a colour from your book, a picture or a Munsell page.'
-                  : 'No recipe yet.'}
-              </p>
-            ) : (
-              <VerdictLine
-                verdict={judged}
-                aim={aim.lab}
-                made={foretold.lab}
-                live={hand !== undefined}
-              />
-            )}
-            {groups.length === 0 ? null : (
-              <PieceRow
-                groups={groups}
-                onChange={(id, parts) =>
-                  setHand(shown.map((one) => (one.blockId === id ? { ...one, parts } : one)))
-                }
-              />
-            )}
-            {aim === undefined ? null : (
-              <div className="doings thumb-free">
-                <Button kind="main" isDisabled={used.length === 0} onPress={() => setKeeping(true)}>
-                  Keep this mix
-                </Button>
-                {mayAdd.length === 0 ? null : (
-                  <Pick
-                    label="Put in another clay"
-                    value=""
-                    onChange={(id) => setHand([...shown, { blockId: id, parts: 1 }])}
-                    options={[
-                      ['', 'choose'],
-                      ...mayAdd.map(({ blockId }) => [blockId, nameOf(blockId)] as const),
-                    ]}
-                  />
-                )}
-                {hand === undefined ? null : (
-                  <Button onPress={() => setHand(undefined)}>Back to the nearest</Button>
-                )}
-              </div>
-            )}
-          </section>
-          {foundPart}
-          {aim !== undefined && ask === undefined ? (
-            <p className="lead">Tick at least one clay to use, and recipes will arrive.</p>
-          ) : null}
+          )}
         </div>
       </div>
-      {foretold === undefined || used.length === 0 ? null : (
+      <ClayColours value={labOfBlock}>
+        <RulesSheet
+          isOpen={rulesOpen}
+          onClose={() => setRulesOpen(false)}
+          wanted={wanted}
+          studio={studio}
+          onChange={onChange}
+          no={seeking.fault?.message}
+        />
+      </ClayColours>
+      {keeping === undefined ? null : (
         <KeepMix
-          isOpen={keeping}
-          onClose={() => setKeeping(false)}
+          isOpen={keepOpen}
+          onClose={() => setKeepOpen(false)}
           onKept={(mix: RecordOf<'mix'>) => {
-            setKeeping(false);
+            setKeepOpen(false);
             void navigate({ to: '/book/$id', params: { id: mix.id } });
           }}
-          suggestedName={keeping ? spokenColour(foretold.lab) : ''}
+          suggestedName={spokenColour(keeping.foretold.lab)}
           body={{
-            parts: used.map(({ blockId, parts }) => ({
+            parts: keeping.hand.map(({ blockId, parts }) => ({
               of: { kind: 'block', id: blockId },
               parts,
             })),
-            basis: 'volume',
+            basis: clays.desk.basis,
             status: 'trial',
             foretold: {
-              lab: foretold.lab as [number, number, number],
-              plusMinus: Math.min(100, foretold.plusMinus),
+              lab: keeping.foretold.lab as [number, number, number],
+              plusMinus: Math.min(100, keeping.foretold.plusMinus),
               ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
             },
           }}
@@ -219,8 +191,15 @@ function SeekWith({ clays }: { clays: OpenClays }) {
   );
 }
 
+function sameHand(one: Hand, other: Hand): boolean {
+  return (
+    one.length === other.length &&
+    one.every(({ blockId, parts }, i) => blockId === other[i].blockId && parts === other[i].parts)
+  );
+}
+
 /** An aim handed over by another screen stands in the address. */
-function useAimOfAddress(question: SeekQuestion, setQuestion: (next: SeekQuestion) => void): void {
+function useAimOfAddress(wanted: Wanted, setWanted: (next: Wanted) => void): void {
   const { aim, called } = useSearch({ strict: false }) as { aim?: string; called?: string };
   const taken = useRef<string | undefined>(undefined);
   useEffect(() => {
@@ -229,6 +208,6 @@ function useAimOfAddress(question: SeekQuestion, setQuestion: (next: SeekQuestio
     const lab = aim.split('_').map(Number);
     if (lab.length !== 3 || !lab.every(Number.isFinite)) return;
     const words = called ?? spokenColour(lab as unknown as Lab);
-    setQuestion({ ...question, aim: { lab: lab as unknown as Lab, words } });
-  }, [aim, called, question, setQuestion]);
+    setWanted(withChange(wanted, { aim: { lab: lab as unknown as Lab, words } }));
+  }, [aim, called, wanted, setWanted]);
 }

@@ -1,9 +1,11 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
+import type { Basis } from '../../core/recipe/mix-graph.ts';
 import type {
   Answer,
   Ask,
   ClaySource,
+  Finding,
   Foretold,
   KnownParent,
   SeekAsk,
@@ -11,19 +13,19 @@ import type {
   Share,
 } from './messages.ts';
 
-export type FoundAnswer = Extract<Answer, { kind: 'found' }>;
-
 /**
  * The clays, open in two workers: one foretells what the hand does and is never kept waiting, the
  * other searches. Of foretellings only the newest asked for is of interest.
  */
 export interface ClayDesk {
   readonly parents: readonly KnownParent[];
+  /** What parts count. */
+  readonly basis: Basis;
   foretell(parts: readonly Share[]): Promise<Foretold>;
   /** Tells what is found as it is found; the answer stops it. */
   seek(
-    call: SeekAsk,
-    hear: (answer: FoundAnswer) => void,
+    ask: SeekAsk,
+    hear: (finding: Finding) => void,
     fault: (fault: AppError) => void,
   ): () => void;
   reach(parents: readonly number[]): Promise<readonly Lab[]>;
@@ -34,7 +36,7 @@ export interface ClayDesk {
 export async function openDesk(source: ClaySource): Promise<ClayDesk> {
   const hand = bench();
   const search = bench();
-  const parents = await once(hand, { do: 'open', source }, 'opened');
+  const opened = await once(hand, { do: 'open', source }, 'opened');
   let searching: Promise<unknown> | undefined;
   // Opened when first wanted, so that the hand has the processor to itself till then.
   const searcher = async () => {
@@ -43,17 +45,18 @@ export async function openDesk(source: ClaySource): Promise<ClayDesk> {
     return search;
   };
   return {
-    parents: parents.parents,
+    parents: opened.parents,
+    basis: opened.basis,
     async foretell(parts) {
       return (await once(hand, { do: 'foretell', parts }, 'foretold')).foretold;
     },
-    seek(call, hear, fault) {
+    seek(ask, hear, fault) {
       let stop: () => void = () => {};
       let stopped = false;
       searcher()
         .then((bench) => {
           if (stopped) return;
-          stop = bench.ask({ do: 'seek', call }, (answer) => {
+          stop = bench.ask({ do: 'seek', ask }, (answer) => {
             if (answer.kind === 'fault') fault(faultFrom(answer));
             else if (answer.kind === 'found') hear(answer);
           });

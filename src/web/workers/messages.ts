@@ -1,8 +1,9 @@
 import type { ClayFile } from '../../contract/clay-file.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { SeekRules } from '../../core/recipe/seek-rules.ts';
-import type { Side, Verdict } from '../../core/recipe/verdict.ts';
+import type { Basis } from '../../core/recipe/mix-graph.ts';
+import type { SeekQuestion } from '../../core/seek/seek-plan.ts';
+import type { Sought } from '../../core/seek/sought.ts';
 
 /** What the clays are known from: a learnt file, or colours of the blocks alone. */
 export type ClaySource =
@@ -31,57 +32,38 @@ export interface Foretold {
   readonly plusMinus: number;
 }
 
-export interface Found extends Foretold {
-  readonly parts: readonly Share[];
-  readonly verdict: Verdict;
-  /** That it lies within the tolerance, 0-1. */
-  readonly chance: number;
-}
-
 export interface SeekAsk {
-  readonly aim: Lab;
-  readonly tolerance: number;
-  readonly parents: readonly number[];
-  readonly mostParents: number;
-  readonly parts: number;
-  readonly top: number;
-  readonly rules?: SeekRules;
+  readonly question: SeekQuestion;
+  /** What the question calls each parent, by index. */
+  readonly names: readonly string[];
+  /** Parents that recipes may be made of at all. */
+  readonly usable: readonly number[];
 }
 
-export interface Help {
-  readonly kind: 'all-clays' | 'more-parts' | 'more-parents';
-  readonly value: number;
-  readonly found: Found;
-}
-
-export interface Shortfall {
-  /** Absent where no recipe keeps to the rules. */
-  readonly dE00?: number;
-  readonly sides: readonly Side[];
-  readonly helps: readonly Help[];
-  /** A clay nobody owns that would do it, as its own tile would look. */
-  readonly missing?: Lab;
+/** What is found of a question, so far or in the end. */
+export interface Finding {
+  readonly sought: Sought;
+  /** The search itself still runs. */
+  readonly searching: boolean;
+  /** Share of all recipes tried or proven worse, 0-1. */
+  readonly settled: number;
+  /** What is being done now. */
+  readonly what: string;
+  /** Nothing more will come. */
+  readonly done: boolean;
 }
 
 export type Ask =
   | { readonly do: 'open'; readonly source: ClaySource }
   | { readonly do: 'foretell'; readonly parts: readonly Share[] }
-  | { readonly do: 'seek'; readonly call: SeekAsk }
+  | { readonly do: 'seek'; readonly ask: SeekAsk }
   | { readonly do: 'reach'; readonly parents: readonly number[] }
   | { readonly do: 'stop' };
 
 export type Answer =
-  | { readonly kind: 'opened'; readonly parents: readonly KnownParent[] }
+  | { readonly kind: 'opened'; readonly parents: readonly KnownParent[]; readonly basis: Basis }
   | { readonly kind: 'foretold'; readonly foretold: Foretold }
-  | {
-      readonly kind: 'found';
-      readonly recipes: readonly Found[];
-      /** Share of all recipes tried or proven worse, 0-1. */
-      readonly settled: number;
-      readonly total: number;
-      readonly done: boolean;
-      readonly shortfall?: Shortfall;
-    }
+  | ({ readonly kind: 'found' } & Finding)
   | { readonly kind: 'reached'; readonly points: readonly Lab[] }
   | {
       readonly kind: 'fault';

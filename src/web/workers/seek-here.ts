@@ -1,114 +1,76 @@
-import { chanceWithin } from '../../core/clay/chance.ts';
-import { type Predictor, predictMix } from '../../core/clay/predict.ts';
-import { lchFromLab } from '../../core/colour/spaces.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { colourWeights } from '../../core/colour/weights.ts';
-import { withChroma, withImagined } from '../../core/recipe/missing-parent.ts';
-import { startSeek } from '../../core/recipe/seek.ts';
-import type { FoundRecipe, SeekOptions } from '../../core/recipe/seek-options.ts';
-import { countRecipes } from '../../core/recipe/seek-problem.ts';
-import { sidesOf, verdict } from '../../core/recipe/verdict.ts';
-import type { Found, Help, SeekAsk, Shortfall } from './messages.ts';
-import { foretellMix } from './open-clay.ts';
+import type { Predictor } from '../../core/clay/predict.ts';
+import type { Basis } from '../../core/recipe/mix-graph.ts';
+import { answered } from '../../core/seek/asking.ts';
+import { type ClayHints, knownClays } from '../../core/seek/known-clays.ts';
+import { type Sought, seeking } from '../../core/seek/sought.ts';
+import type { Finding, SeekAsk } from './messages.ts';
 
-const weights = () => colourWeights('D50', 2);
+/** What can be done about a "no", on the screens of the page. */
+const HINTS: ClayHints = {
+  all: 'the clays of your book',
+  names: 'Stock has them all',
+  line: 'Give each block its line in Stock.',
+  perhapsLine: 'Lines are named in Stock.',
+  stock: 'Write in Stock what you have.',
+  grams: 'Count them in Stock.',
+  density: 'Write the density of each line in Stock.',
+};
 
-export function optionsOf(ask: SeekAsk): SeekOptions {
-  const { aim, parents, parts, top, rules } = ask;
-  const mostParents = Math.min(ask.mostParents, parents.length, parts);
-  return {
-    aim,
-    weights: weights(),
-    parents,
-    mostParents,
-    parts,
-    top,
-    ...(rules === undefined ? {} : { rules }),
-  };
-}
+/** Nothing is told oftener while the search runs: nobody reads faster, and each telling costs. */
+const TELL_MS = 60;
 
-/** A recipe with its ±, its verdict and its chance, most parts first. */
-export function judged(predictor: Predictor, ask: SeekAsk, recipe: FoundRecipe): Found {
-  const parts = [...recipe.parts].sort((one, other) => other.parts - one.parts);
-  const foretold = foretellMix(predictor, parts);
-  const { lab, covariance } = foretold;
-  return {
-    ...foretold,
-    parts,
-    verdict: verdict(ask.aim, lab, covariance),
-    chance: chanceWithin(ask.aim, lab, covariance, ask.tolerance),
-  };
-}
-
-/** Searches on the side must not keep her waiting. */
-const ASIDE_RECIPES = 3_000_000;
-/** Less nearer than this is no help to anybody, dE00. */
-const NEARER = 0.1;
-/** How much more chroma than the aim an imagined clay may have. */
-const CHROMAS = [1, 1.25, 1.6, 2];
-
-/** Why nothing is near, and what would bring it nearer: what else she may allow, then what to own. */
-export function shortfallOf(
+/**
+ * Answers a question on the clays at hand and tells what is found as it is found; the first recipes at
+ * once.
+ */
+export async function seekHere(
   predictor: Predictor,
-  ask: SeekAsk,
-  best: FoundRecipe | undefined,
-): Shortfall {
-  const all = predictor.model.parents.map((_, i) => i);
-  const known = best?.dE00 ?? Number.POSITIVE_INFINITY;
-  const wider: { kind: Help['kind']; value: number; ask: SeekAsk }[] = [];
-  if (ask.parents.length < all.length) {
-    wider.push({ kind: 'all-clays', value: all.length, ask: { ...ask, parents: all } });
-  }
-  wider.push(
-    { kind: 'more-parts', value: 2 * ask.parts, ask: { ...ask, parts: 2 * ask.parts } },
+  basis: Basis,
+  { question, names, usable }: SeekAsk,
+  hear: (finding: Finding) => void,
+  stopped: () => boolean,
+): Promise<void> {
+  const clays = { ...knownClays(predictor, names, basis, HINTS), usable };
+  let settled = 0;
+  let what = '';
+  let searching = true;
+  let toldMs = Number.NEGATIVE_INFINITY;
+  const say = (sought: Sought, done = false) => {
+    if (!stopped()) hear({ sought, searching, settled, what, done });
+  };
+  const sought = await answered(
+    seeking(clays, question, (soFar) => {
+      if (soFar.proven) searching = false;
+      say(soFar);
+    }),
     {
-      kind: 'more-parents',
-      value: ask.mostParents + 1,
-      ask: { ...ask, mostParents: ask.mostParents + 1 },
+      nowMs: () => performance.now(),
+      breathe,
+      stopped,
+      worked({ what: now, run, tell }) {
+        what = now;
+        settled = run.settled ?? settled;
+        if (tell === undefined || performance.now() - toldMs < TELL_MS) return;
+        tell();
+        toldMs = performance.now();
+      },
+      ended: ({ tell }) => {
+        if (tell !== undefined) settled = 1;
+      },
     },
   );
-  const helps = wider.flatMap(({ kind, value, ask: other }) => {
-    const found = bestOf(predictor, { ...other, top: 1 });
-    if (found === undefined || found.dE00 > known - NEARER) return [];
-    return [{ kind, value, found: judged(predictor, other, found), dE00: found.dE00 }];
+  searching = false;
+  say(sought, true);
+}
+
+/** Lets a message that waits come in. */
+function breathe(): Promise<void> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(undefined);
   });
-  helps.sort((one, other) => one.dE00 - other.dE00);
-  if (best === undefined) return { sides: [], helps };
-  const missing = missingClay(predictor, ask, best);
-  return {
-    dE00: best.dE00,
-    sides: sidesOf(ask.aim, best.lab),
-    helps,
-    ...(missing === undefined ? {} : { missing }),
-  };
-}
-
-function bestOf(predictor: Predictor, ask: SeekAsk): FoundRecipe | undefined {
-  const options = optionsOf(ask);
-  const { parents, mostParents, parts } = options;
-  if (countRecipes(parents.length, mostParents, parts) > ASIDE_RECIPES) return undefined;
-  const run = startSeek(predictor, options);
-  while (!run.step(200_000));
-  return run.best()[0];
-}
-
-/** The least bright clay of the aim's hue and lightness that would bring the aim within tolerance. */
-function missingClay(predictor: Predictor, ask: SeekAsk, best: FoundRecipe): Lab | undefined {
-  const total = best.parts.reduce((sum, { parts }) => sum + parts, 0);
-  const shares = best.parts.map(({ parent, parts }) => ({ parent, share: parts / total }));
-  const { spectrum } = predictMix(predictor, shares, { weights: weights(), partsSpread: 0 });
-  const [, chroma] = lchFromLab(ask.aim);
-  for (const factor of CHROMAS) {
-    const imagined = withImagined(
-      predictor,
-      withChroma(ask.aim, chroma * factor),
-      spectrum,
-      weights(),
-    );
-    if (imagined === undefined) continue;
-    const parents = [...ask.parents, predictor.model.parents.length];
-    const found = bestOf(imagined.predictor, { ...ask, parents, top: 1 });
-    if (found !== undefined && found.dE00 <= ask.tolerance) return imagined.lab;
-  }
-  return undefined;
 }

@@ -1,0 +1,80 @@
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { OpenClays } from '../book/clays.ts';
+import type { Finding, Foretold, SeekAsk, Share } from '../workers/messages.ts';
+
+export interface Seeking {
+  /** What is found so far; of the question before for a moment, until the first of this one comes. */
+  readonly finding: Finding | undefined;
+  /** `finding` belongs to an older question. */
+  readonly old: boolean;
+  readonly fault: Error | undefined;
+  readonly stopped: boolean;
+  readonly stop: () => void;
+}
+
+/** Waits so long after the last change of a question, so that a slider does not start a hundred. */
+const PAUSE_MS = 120;
+
+/** Seeks whenever the question changes, at once where it had rested, and tells what is found. */
+export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
+  const [told, setTold] = useState<{ key: string; finding: Finding } | undefined>();
+  const [fault, setFault] = useState<Error | undefined>();
+  const [stopped, setStopped] = useState(false);
+  const end = useRef<() => void>(() => {});
+  const lastMs = useRef(Number.NEGATIVE_INFINITY);
+  const key = ask === undefined ? '' : JSON.stringify(ask);
+  useEffect(() => {
+    setFault(undefined);
+    setStopped(false);
+    if (key === '') return setTold(undefined);
+    const nowMs = performance.now();
+    const rested = nowMs - lastMs.current > PAUSE_MS;
+    lastMs.current = nowMs;
+    const start = () => {
+      end.current = clays.desk.seek(
+        JSON.parse(key) as SeekAsk,
+        (finding) => setTold({ key, finding }),
+        setFault,
+      );
+    };
+    const timer = rested ? undefined : setTimeout(start, PAUSE_MS);
+    if (rested) start();
+    return () => {
+      clearTimeout(timer);
+      end.current();
+    };
+  }, [clays, key]);
+  const stop = useCallback(() => {
+    end.current();
+    setStopped(true);
+  }, []);
+  return useMemo(
+    () => ({
+      finding: told?.finding,
+      old: told !== undefined && told.key !== key,
+      fault,
+      stopped,
+      stop,
+    }),
+    [told, key, fault, stopped, stop],
+  );
+}
+
+/** Foretells a recipe as the hand changes it; an answer that is overtaken is never shown. */
+export function useForetold(clays: OpenClays, parts: readonly Share[]): Foretold | undefined {
+  const [foretold, setForetold] = useState<Foretold | undefined>();
+  const newest = useRef(0);
+  const key = JSON.stringify(parts.filter((part) => part.parts > 0));
+  useEffect(() => {
+    const turn = ++newest.current;
+    if (key === '[]') return setForetold(undefined);
+    clays.desk
+      .foretell(JSON.parse(key) as Share[])
+      .then((next) => {
+        if (turn === newest.current) setForetold(next);
+      })
+      // Said where the clays are opened; a colour that did not come is shown as none.
+      .catch(() => setForetold(undefined));
+  }, [clays, key]);
+  return foretold;
+}

@@ -1,0 +1,46 @@
+import { type FocusEvent, useCallback, useMemo, useRef, useState } from 'react';
+
+export interface Steady<T> {
+  readonly shown: T;
+  /** Something newer waits until she lets go or asks for it. */
+  readonly waits: boolean;
+  readonly catchUp: () => void;
+  /** For the element whose content is to stand still under a pointer or the focus. */
+  readonly holders: {
+    readonly onPointerEnter: () => void;
+    readonly onPointerLeave: () => void;
+    readonly onFocus: () => void;
+    readonly onBlur: (event: FocusEvent) => void;
+  };
+}
+
+/**
+ * What comes in stands still while she is about to press it: under her pointer, or with the focus in it.
+ * Another `question` is another matter and shown at once.
+ */
+export function useSteady<T>(next: T, question: string, same: (one: T, other: T) => boolean) {
+  const [held, setHeld] = useState(false);
+  const [, setTurn] = useState(0);
+  const at = useRef({ value: next, question });
+  const waits = held && at.current.question === question && !same(at.current.value, next);
+  if (!waits) at.current = { value: next, question };
+  const shown = at.current.value;
+  const newest = useRef(next);
+  newest.current = next;
+  const catchUp = useCallback(() => {
+    at.current = { ...at.current, value: newest.current };
+    setTurn((turn) => turn + 1);
+  }, []);
+  const holders = useMemo(
+    () => ({
+      onPointerEnter: () => setHeld(true),
+      onPointerLeave: () => setHeld(false),
+      onFocus: () => setHeld(true),
+      onBlur: ({ currentTarget, relatedTarget }: FocusEvent) => {
+        if (!currentTarget.contains(relatedTarget as Node | null)) setHeld(false);
+      },
+    }),
+    [],
+  );
+  return { shown, waits, catchUp, holders } satisfies Steady<T>;
+}
