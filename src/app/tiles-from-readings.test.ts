@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Reading, readingSchema } from '../contract/reading.ts';
+import { placeOfRecord, type Reading, readingSchema } from '../contract/reading.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
 
 function reading(change: Partial<Reading> = {}): Reading {
@@ -101,6 +101,23 @@ describe('readings for the fit', () => {
     expect(tiles[0].photo).not.toBe(tiles[1].photo);
     const again = tilesFromReadings([reading(), reading({ place })], 'volume');
     expect(again.tiles.map(({ tile }) => tile)).toEqual(['1', '1']);
+  });
+
+  it('of one photo of a book share its error, each in a record of its own', () => {
+    const { tiles } = tilesFromReadings(
+      [
+        reading({ photo: 'p1', place: placeOfRecord('r1') }),
+        reading({ photo: 'p1', place: placeOfRecord('r2') }),
+        reading({ photo: 'p2', place: placeOfRecord('r3') }),
+        reading({ kind: 'rough', spread: 5, photo: 'p1', place: placeOfRecord('r4') }),
+        reading({ kind: 'rough', spread: 5, photo: 'p1', place: placeOfRecord('r5') }),
+      ],
+      'volume',
+    );
+    const [one, two, other, rough, again] = tiles.map(({ photo }) => photo);
+    expect(two).toBe(one);
+    expect(again).toBe(rough);
+    expect(new Set([one, other, rough]).size).toBe(3);
   });
 
   it('keep thickness and backing of a film', () => {

@@ -1,5 +1,5 @@
 import type { Reading } from '../contract/reading.ts';
-import { READING_DEFAULTS } from '../contract/reading.ts';
+import { photosNamedIn, READING_DEFAULTS } from '../contract/reading.ts';
 import { KIND_WIDTHS } from '../contract/reading-kind.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
@@ -128,10 +128,11 @@ function tileFrom(
   };
 }
 
-/** Photos of two files are two photos, whatever they are called. */
+/** Photos of two files are two photos, whatever they are called; in a book a name stands for one. */
 function sharedError({ kind, photo, place }: Reading): Pick<TileReading, 'photo' | 'photoSpread'> {
-  if (kind === 'measured') return photo === undefined ? {} : { photo: `${place.file}: ${photo}` };
-  const source = photo === undefined ? place.file : `${place.file}: ${photo}`;
+  const named = photo === undefined ? undefined : `${photosNamedIn(place)}: ${photo}`;
+  if (kind === 'measured') return named === undefined ? {} : { photo: named };
+  const source = named ?? place.file;
   // Measured and tapped colours of one photo err apart, as one chart corrects only the first.
   return { photo: `${kind} in ${source}`, photoSpread: KIND_WIDTHS[kind].shared };
 }

@@ -63,6 +63,18 @@ export interface ReadingPlace {
   readonly line: number;
 }
 
+const RECORD = 'record ';
+
+/** The place of a reading that was never a row: its record. */
+export function placeOfRecord(id: string): ReadingPlace {
+  return { file: `${RECORD}${id}`, line: 1 };
+}
+
+/** Within what the name of a photo stands for one photo: its file, or the whole book. */
+export function photosNamedIn({ file }: ReadingPlace): string {
+  return file.startsWith(RECORD) ? 'the book' : file;
+}
+
 /** One colour of one tile, with how it was got. At least one of `lab` and `spectrum` is there. */
 export interface Reading {
   readonly tile: string;

@@ -1,5 +1,5 @@
 import type { RecordOf } from '../../contract/book/record.ts';
-import { READING_DEFAULTS, type Reading } from '../../contract/reading.ts';
+import { placeOfRecord, READING_DEFAULTS, type Reading } from '../../contract/reading.ts';
 import type { MixGraph, MixNode } from '../../core/recipe/mix-graph.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
 import { parentKey } from '../../core/recipe/parent-name.ts';
@@ -113,7 +113,7 @@ function readingFrom(
     partsSpread:
       partsSpread ??
       (of.length > 1 ? READING_DEFAULTS.partsSpreadOfMix : READING_DEFAULTS.partsSpreadOfParent),
-    place: body.place ?? { file: `record ${id}`, line: 1 },
+    place: body.place ?? placeOfRecord(id),
   };
 }
 
