@@ -96,6 +96,11 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/tiles/photo',
+    component: lazyRouteComponent(() => import('./screens/photo-tiles.tsx'), 'PhotoTiles'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/reach',
     component: lazyRouteComponent(() => import('./screens/reach.tsx'), 'Reach'),
   }),

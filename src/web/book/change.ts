@@ -42,12 +42,22 @@ export async function changeBook(
     unanswered.set(does, sent);
     throw fault.code === 'server-away' ? notKeptYet(fault) : fault;
   }
-  for (const record of body.records as unknown as readonly BookRecord[]) {
-    queries.setQueryData(['record', record.id], record);
-  }
-  await lookAnew(body.records as unknown as readonly BookRecord[]);
-  tell({ text: what, undo: body.group.seq });
-  return body.records as unknown as readonly BookRecord[];
+  return changeTold(what, body);
+}
+
+/** A change that was done: the page looks anew at what it touched, and offers to take it back. */
+export async function changeTold(
+  what: string,
+  {
+    records,
+    group,
+  }: { readonly records: readonly unknown[]; readonly group: { readonly seq: number } },
+): Promise<readonly BookRecord[]> {
+  const changed = records as readonly BookRecord[];
+  for (const record of changed) queries.setQueryData(['record', record.id], record);
+  await lookAnew(changed);
+  tell({ text: what, undo: group.seq });
+  return changed;
 }
 
 function send({ change, key }: SentChange) {

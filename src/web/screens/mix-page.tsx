@@ -112,6 +112,9 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             Mix it
           </Link>
           <Button onPress={() => setSheet('tile')}>Read its tile</Button>
+          <Link className="button" to="/tiles/photo">
+            Read it from a photo
+          </Link>
           {lab === undefined ? null : (
             <Link
               className="button"

@@ -44,6 +44,9 @@ export function Start() {
           <Link className="button" data-kind="main" to="/seek">
             Seek a colour
           </Link>
+          <Link className="button" to="/tiles/photo">
+            Read tiles from a photo
+          </Link>
           <Button onPress={() => setWay('picture')}>More blocks from a picture</Button>
           <Button onPress={() => setWay('eye')}>A block by eye</Button>
         </div>

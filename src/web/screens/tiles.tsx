@@ -57,6 +57,11 @@ export function Tiles() {
           Every sample with its reading: raw on the left, baked on the right, and what the other
           tiles say of it.
         </p>
+        <div className="doings">
+          <Link className="button" to="/tiles/photo">
+            Read tiles from a photo
+          </Link>
+        </div>
       </header>
       <NextTiles clays={open} names={nameOf} />
       {inSight.length === 0 ? (

@@ -1,0 +1,49 @@
+import { urlOf } from '../../client/api-client.ts';
+import type { Point } from '../../core/photo/plane-view.ts';
+import { client } from '../book/client.ts';
+
+/** Address of a waiting photo made small. */
+export function previewOf(draftId: string): string {
+  return urlOf(client.options.baseUrl, 'draftPreview', { params: { id: draftId } });
+}
+
+/** Width to height of a piece, as look/photo.css has it. */
+const ASPECT = 72 / 128;
+
+/** A piece of a photo, as the photo has it; the browser cuts it, nothing is decoded twice. */
+export function CutOut({
+  draftId,
+  size: { widthPx, heightPx },
+  middle: [x, y],
+  side,
+  label,
+}: {
+  readonly draftId: string;
+  readonly size: { readonly widthPx: number; readonly heightPx: number };
+  readonly middle: Point;
+  /** Of the longer edge, in pixels of the photo. */
+  readonly side: number;
+  readonly label: string;
+}) {
+  const across = side * ASPECT;
+  const part = (at: number, whole: number, piece: number) =>
+    whole <= piece ? 0 : (100 * (at - piece / 2)) / (whole - piece);
+  return (
+    <span
+      className="tile cut-out"
+      role="img"
+      aria-label={label}
+      style={{
+        backgroundImage: `url("${previewOf(draftId)}")`,
+        backgroundSize: `${(100 * widthPx) / across}% ${(100 * heightPx) / side}%`,
+        backgroundPosition: `${part(x, widthPx, across)}% ${part(y, heightPx, side)}%`,
+      }}
+    />
+  );
+}
+
+/** Side of a square that lies well inside an outline round a middle. */
+export function insideOf(outline: readonly Point[], [x, y]: Point): number {
+  const reach = Math.min(...outline.map(([px, py]) => Math.hypot(px - x, py - y)));
+  return Math.max(4, reach * Math.SQRT2 * 0.75);
+}

@@ -1,0 +1,107 @@
+import { useState } from 'react';
+import { FileTrigger } from 'react-aria-components';
+import { PAPERS } from '../../core/photo/sheet-layout.ts';
+import { wordsOf } from '../book/change.ts';
+import { Button } from '../parts/button.tsx';
+import { Pick } from '../parts/field.tsx';
+import { readAnew } from './bring-photo.ts';
+import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-desk.ts';
+
+type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';
+
+/** The chart that lies in the photos: one for all of them, since it is hers. */
+export function ChartPick({ chart }: { readonly chart: ChartAsked }) {
+  const [no, setNo] = useState<string | undefined>();
+  const own = typeof chart === 'string' ? undefined : chart;
+  const set = (next: ChartAsked) => {
+    changeDesk((now) => ({ ...now, chart: next }));
+    for (const { draftId } of deskNow().photos) readAnew(draftId, 0);
+  };
+  const take = async (files: FileList | null) => {
+    const file = files?.[0];
+    if (file === undefined) return;
+    try {
+      setNo(undefined);
+      const text = await file.text();
+      if (text.length > 200_000)
+        return setNo('A file of 24 readings is far smaller than this one.');
+      set({ fileName: file.name.slice(0, 200), text });
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <div className="stack">
+      <Pick<ChartWord>
+        label="Chart of 24 patches"
+        help="The year is printed on its back. Where none lies in the photo, that is found out too."
+        value={own === undefined ? (chart as ChartWord) : 'own'}
+        onChange={(word) => word !== 'own' && set(word)}
+        options={[
+          ['from 2014', 'made in November 2014 or later'],
+          ['before 2014', 'made before November 2014'],
+          ['none', 'none lies in it'],
+          ...(own === undefined ? [] : ([['own', `as measured in ${own.fileName}`]] as const)),
+        ]}
+      />
+      <FileTrigger
+        acceptedFileTypes={['.csv', '.txt', '.ti3', 'text/csv']}
+        onSelect={(files) => void take(files)}
+      >
+        <Button kind="quiet">My chart was measured: take its file</Button>
+      </FileTrigger>
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+    </div>
+  );
+}
+
+type SheetWord = 'any' | 'A4' | 'Letter' | 'none' | 'own';
+
+/** What the tiles of one photo lie on. */
+export function SheetPick({ photo }: { readonly photo: PhotoHere }) {
+  const [no, setNo] = useState<string | undefined>();
+  const { draftId, sheet } = photo;
+  const set = (next: PhotoHere['sheet']) => {
+    const { corners: _, ...rest } = photo;
+    changeDesk((now) => ({
+      ...now,
+      photos: now.photos.map((one) => (one.draftId === draftId ? { ...rest, sheet: next } : one)),
+    }));
+    readAnew(draftId, 0);
+  };
+  const take = async (files: FileList | null) => {
+    const file = files?.[0];
+    if (file === undefined) return;
+    try {
+      setNo(undefined);
+      changePhoto(draftId, {});
+      set({ board: JSON.parse(await file.text()) });
+    } catch {
+      setNo(`${file.name} does not tell a board with markers; docs/photo.md shows one.`);
+    }
+  };
+  return (
+    <div className="stack">
+      <Pick<SheetWord>
+        label="The tiles lie on"
+        value={typeof sheet === 'string' ? sheet : 'own'}
+        onChange={(word) => word !== 'own' && set(word)}
+        options={[
+          ['any', 'a printed tray sheet'],
+          ...PAPERS.map((paper) => [paper, `the tray sheet on ${paper}`] as const),
+          ['none', 'no sheet: I tap the tiles'],
+          ...(typeof sheet === 'string'
+            ? []
+            : ([['own', `my board ${sheet.board.name}`]] as const)),
+        ]}
+      />
+      <FileTrigger
+        acceptedFileTypes={['.json', 'application/json']}
+        onSelect={(files) => void take(files)}
+      >
+        <Button kind="quiet">They lie on a board of my own: take its file</Button>
+      </FileTrigger>
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+    </div>
+  );
+}

@@ -1,0 +1,93 @@
+import { describe, expect, it } from 'vitest';
+import type { RecordOf } from '../../contract/book/record.ts';
+import { type Known, type Target, targetOf, wordsToLookUp } from './match-code.ts';
+
+const envelope = {
+  version: 1,
+  createdAt: '2026-01-01T00:00:00.000Z',
+  changedAt: '2026-01-01T00:00:00.000Z',
+};
+const block = (id: string, name: string): RecordOf<'block'> => ({
+  kind: 'block',
+  id,
+  ...envelope,
+  body: { lineId: 'salt', name, sort: 'opaque', status: 'current' },
+});
+const mix = (id: string, code: string, name: string): RecordOf<'mix'> => ({
+  kind: 'mix',
+  id,
+  ...envelope,
+  body: {
+    code,
+    name,
+    basis: 'weight',
+    status: 'kept',
+    parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
+  },
+});
+const tile = (id: string, told: { code?: string; name?: string }): RecordOf<'tile'> => ({
+  kind: 'tile',
+  id,
+  ...envelope,
+  body: { of: { kind: 'block', id: 'kelp' }, basis: 'volume', state: 'baked', bakes: [], ...told },
+});
+
+const blocks = [block('kelp', 'Kelp'), block('foam', 'Foam'), block('twin', 'Foam')];
+const known: Known = {
+  blocks,
+  nameOfBlock: (id) => (id === 'kelp' ? 'Kelp' : id === 'foam' ? 'Saltmarsh Foam' : 'Brindle Foam'),
+  mixes: [mix('moss', 'K7', 'Sea moss'), mix('sand', 'S1', 'Sand')],
+  tiles: [tile('t7', { code: 'T 7' }), tile('tk', { name: 'Kelp' })],
+  isRead: (id, state) => id === 'tk' && state === 'baked',
+};
+const target = (text: string, state: 'raw' | 'baked' = 'baked') => targetOf(text, state, known);
+const idOf = (found: Target) =>
+  found.is === 'tile' ? found.tile.id : found.is === 'new tile' ? found.of.id : found.is;
+
+describe('words beside a tile', () => {
+  it.each([
+    ['T7', 't7'],
+    [' t 7 ', 't7'],
+    ['k7', 'moss'],
+    ['sea  Moss', 'moss'],
+    ['kelp', 'kelp'],
+    ['Brindle foam', 'twin'],
+    ['', 'nothing'],
+    ['Foam', 'unknown'],
+  ])('%j stand for %s', (text, id) => {
+    expect(idOf(target(text))).toBe(id);
+  });
+
+  it('mean the tile of that name where it was not read raw yet', () => {
+    expect(idOf(target('Kelp', 'raw'))).toBe('tk');
+  });
+
+  it('give a tile of a mix the code and the basis of its mix', () => {
+    expect(target('K7')).toMatchObject({ is: 'new tile', code: 'K7', basis: 'weight' });
+  });
+
+  it('may be a recipe, with its code before it', () => {
+    expect(target('N1 = 5 Kelp + 2 S1')).toEqual({
+      is: 'parts',
+      code: 'N1',
+      title: 'N1',
+      parts: [
+        { of: { kind: 'block', id: 'kelp' }, parts: 5 },
+        { of: { kind: 'mix', id: 'sand' }, parts: 2 },
+      ],
+    });
+    expect(wordsToLookUp('N1 = 5 Kelp + 2 S1')).toEqual(['5 Kelp + 2 S1', 'Kelp', 'S1']);
+  });
+
+  it('name the clay of a recipe that is not known, and one like it', () => {
+    expect(target('5 Klep + 2 S1')).toMatchObject({
+      is: 'unknown',
+      missing: ['Klep'],
+      near: ['Kelp'],
+    });
+  });
+
+  it('offer what looks alike once stamped', () => {
+    expect(target('SI')).toMatchObject({ is: 'unknown', near: expect.arrayContaining(['S1']) });
+  });
+});

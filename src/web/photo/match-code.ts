@@ -1,0 +1,163 @@
+import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
+import { codeKey, lookalikeKey } from '../../core/recipe/codes.ts';
+import { nearestNames } from '../../core/recipe/nearest-name.ts';
+import { parentKey, parseRecipe, type Recipe } from '../../core/recipe/notation.ts';
+import type { State } from './photo-desk.ts';
+
+type Parts = readonly {
+  readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
+  readonly parts: number;
+}[];
+
+/** What the words beside a tile stand for in the book. */
+export type Target =
+  | { readonly is: 'nothing' }
+  /** A tile the book has: it gets another reading. */
+  | { readonly is: 'tile'; readonly tile: RecordOf<'tile'>; readonly title: string }
+  /** A new tile of a mix or block. */
+  | {
+      readonly is: 'new tile';
+      readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
+      readonly basis: 'volume' | 'weight';
+      readonly code?: string;
+      readonly title: string;
+    }
+  /** A new tile with parts of its own. */
+  | { readonly is: 'parts'; readonly parts: Parts; readonly code?: string; readonly title: string }
+  | {
+      readonly is: 'unknown';
+      readonly title: string;
+      /** Words that would do. */
+      readonly near: readonly string[];
+      /** Clays of a recipe that the book does not know. */
+      readonly missing: readonly string[];
+    };
+
+/** What is known that a word may stand for; mixes and tiles only as far as they were looked up. */
+export interface Known {
+  readonly blocks: readonly RecordOf<'block'>[];
+  readonly nameOfBlock: (id: string) => string;
+  readonly mixes: readonly RecordOf<'mix'>[];
+  readonly tiles: readonly RecordOf<'tile'>[];
+  /** Whether a tile was read in a state before. */
+  readonly isRead: (tileId: string, state: State) => boolean;
+}
+
+/** The words to look up in the book for what stands beside a tile: itself, and the parents of a recipe. */
+export function wordsToLookUp(text: string): readonly string[] {
+  const { body } = split(text);
+  const recipe = recipeOf(body);
+  const parents = recipe === undefined ? [] : recipe.map(({ parent }) => parent);
+  return [...new Set([body, ...parents].map((word) => word.trim()).filter((word) => word !== ''))];
+}
+
+/**
+ * What a code, a name or a recipe beside a tile stands for; `K12 = 5 Kelp + 2 Foam` gives a recipe its code.
+ * Holds:   a code is looked for first, of tiles before mixes before blocks; by its name alone a tile is
+ *          the same one only where it was not read in that state yet, else a new tile is meant
+ */
+export function targetOf(text: string, state: State, known: Known): Target {
+  const { code, body } = split(text);
+  if (body === '') return { is: 'nothing' };
+  const key = codeKey(body);
+  const byCode = <T extends { readonly body: { readonly code?: string } }>(records: readonly T[]) =>
+    records.find((one) => one.body.code !== undefined && codeKey(one.body.code) === key);
+  const byName = <T extends { readonly body: { readonly name?: string } }>(records: readonly T[]) =>
+    records.filter(
+      ({ body: { name } }) => name !== undefined && parentKey(name) === parentKey(body),
+    );
+  if (code === undefined) {
+    const tile = byCode(known.tiles);
+    if (tile !== undefined) return sameTile(tile);
+    const mix = byCode(known.mixes);
+    if (mix !== undefined) return newTileOfMix(mix);
+    const block = byCode(known.blocks) ?? blockNamed(body, known);
+    const unread = byName(known.tiles).find(({ id }) => !known.isRead(id, state));
+    if (unread !== undefined) return sameTile(unread);
+    if (block !== undefined) return newTileOfBlock(block, known);
+    const [named] = byName(known.mixes);
+    if (named !== undefined) return newTileOfMix(named);
+  }
+  const recipe = recipeOf(body);
+  const isRecipe = recipe !== undefined && (code !== undefined || recipe.length > 1);
+  if (isRecipe) return ownParts(recipe, body, code, known);
+  const words = [
+    ...known.blocks.map(({ id }) => known.nameOfBlock(id)),
+    ...[...known.mixes, ...known.tiles].flatMap((one) => [one.body.code, one.body.name]),
+  ].filter((word) => word !== undefined);
+  const alike = words.filter((word) => lookalikeKey(word) === lookalikeKey(body));
+  const near = [...new Set([...alike, ...nearestNames(body, words)])].slice(0, 3);
+  return { is: 'unknown', title: body, near, missing: [] };
+}
+
+function split(text: string): { readonly code?: string; readonly body: string } {
+  const at = text.indexOf('=');
+  const code = at < 0 ? '' : text.slice(0, at).trim();
+  const body = text.slice(at + 1).trim();
+  return code === '' ? { body } : { code, body };
+}
+
+function recipeOf(text: string): Recipe | undefined {
+  try {
+    return parseRecipe(text);
+  } catch {
+    // No recipe: a code or a name, then.
+    return undefined;
+  }
+}
+
+function sameTile(tile: RecordOf<'tile'>): Target {
+  return { is: 'tile', tile, title: tile.body.code ?? tile.body.name ?? 'a tile' };
+}
+
+function newTileOfMix(mix: RecordOf<'mix'>): Target {
+  const { code, name, basis } = mix.body;
+  return {
+    is: 'new tile',
+    of: { kind: 'mix', id: mix.id },
+    basis,
+    ...(code === undefined ? {} : { code }),
+    title: name ?? code ?? 'a mix',
+  };
+}
+
+function newTileOfBlock({ id }: RecordOf<'block'>, { nameOfBlock }: Known): Target {
+  return { is: 'new tile', of: { kind: 'block', id }, basis: 'volume', title: nameOfBlock(id) };
+}
+
+function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'block'> | undefined {
+  const key = parentKey(name);
+  const whole = blocks.find(({ id }) => parentKey(nameOfBlock(id)) === key);
+  // Two lines may have a block of one name; alone it then stands for neither.
+  const short = blocks.filter(({ body }) => parentKey(body.name) === key);
+  return whole ?? (short.length === 1 ? short[0] : undefined);
+}
+
+function ownParts(recipe: Recipe, title: string, code: string | undefined, known: Known): Target {
+  const missing: string[] = [];
+  const parts = recipe.flatMap(({ parent, parts: count }): Parts => {
+    const block = blockNamed(parent, known);
+    if (block !== undefined) return [{ of: { kind: 'block', id: block.id }, parts: count }];
+    const mix = known.mixes.find(
+      ({ body }) =>
+        (body.code !== undefined && codeKey(body.code) === codeKey(parent)) ||
+        (body.name !== undefined && parentKey(body.name) === parentKey(parent)),
+    );
+    if (mix !== undefined) return [{ of: { kind: 'mix', id: mix.id }, parts: count }];
+    missing.push(parent);
+    return [];
+  });
+  if (missing.length > 0) {
+    const names = known.blocks.map(({ id }) => known.nameOfBlock(id));
+    return { is: 'unknown', title, near: nearestNames(missing[0], names), missing };
+  }
+  return { is: 'parts', parts, title: code ?? title, ...(code === undefined ? {} : { code }) };
+}
+
+/** Records of an answer by their kind. */
+export function ofKind<K extends BookRecord['kind']>(
+  records: readonly BookRecord[],
+  kind: K,
+): readonly RecordOf<K>[] {
+  return records.filter((record) => record.kind === kind) as unknown as readonly RecordOf<K>[];
+}

@@ -1,0 +1,238 @@
+import { useEffect, useState } from 'react';
+import type { Corners } from '../../contract/photo-told.ts';
+import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
+import { client } from '../book/client.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { dropPhoto, readAnew } from './bring-photo.ts';
+import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
+import { previewOf } from './cut-out.tsx';
+import { SheetPick } from './how-it-is-read.tsx';
+import { changeDesk, changePhoto, type PhotoHere } from './photo-desk.ts';
+import type { PhotoRead } from './photo-reads.ts';
+import { surenessInWords } from './photo-words.ts';
+import { ReadDetails } from './read-details.tsx';
+import { SeenLines } from './seen-lines.tsx';
+import { TapLayer } from './tap-layer.tsx';
+
+type Doing = 'corners' | 'tap';
+
+/** One photo: what was found in it, drawn over it, to be put right by hand. */
+export function PhotoPanel({
+  read: { photo, job, running, told },
+  number,
+  trays,
+}: {
+  readonly read: PhotoRead;
+  readonly number: number;
+  /** How many trays there are. */
+  readonly trays: number;
+}) {
+  const { draftId, fileName, widthPx, heightPx, sheet, taps } = photo;
+  const [doing, setDoing] = useState<Doing>(sheet === 'none' ? 'tap' : 'corners');
+  const [moving, setMoving] = useState<Corners | undefined>();
+  const [gone, setGone] = useState(false);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
+  useEffect(() => setMoving(undefined), [told]);
+  const corners = moving ?? photo.corners ?? told?.sheet?.markerCorners;
+  const noSheet = told !== undefined && told.sheet === null && sheet !== 'none' && !running;
+
+  const rest = (next: Corners) => {
+    changePhoto(draftId, { corners: next, sheet: sheetByHand(photo, told?.sheet?.name) });
+    readAnew(draftId);
+  };
+  const findAgain = () => {
+    changeDesk((now) => ({
+      ...now,
+      photos: now.photos.map((one) => {
+        if (one.draftId !== draftId) return one;
+        const { corners: _, ...others } = one;
+        return { ...others, sheet: typeof sheet === 'string' ? 'any' : sheet };
+      }),
+    }));
+    readAnew(draftId, 0);
+  };
+  const stop = () => {
+    if (photo.jobId !== undefined) void client.call('cancelJob', { params: { id: photo.jobId } });
+  };
+
+  if (gone) {
+    return (
+      <div className="part">
+        <p className="field-no">
+          {fileName} does not lie here any more: photos that were not accepted are thrown away after
+          two days. Choose it again.
+        </p>
+        <div className="doings">
+          <Button onPress={() => dropPhoto(draftId)}>Clear it away</Button>
+        </div>
+      </div>
+    );
+  }
+  return (
+    <section className="photo-panel" aria-label={`Photo ${number}, ${fileName}`}>
+      <div className="bench shot-bench">
+        <div
+          className="shot"
+          style={{
+            aspectRatio: `${widthPx} / ${heightPx}`,
+            maxWidth: `calc(78dvh * ${widthPx / heightPx})`,
+          }}
+        >
+          <img
+            src={previewOf(draftId)}
+            alt={`${fileName}, as it was taken`}
+            decoding="async"
+            onError={() => setGone(true)}
+          />
+          {told === undefined ? null : <SeenLines told={told} />}
+          {doing === 'tap' ? (
+            <TapLayer
+              size={photo}
+              onTap={(at) => {
+                changePhoto(draftId, { taps: [...taps, { name: nextTap(taps), at }] });
+                readAnew(draftId);
+              }}
+            />
+          ) : corners === undefined || sheet === 'none' ? null : (
+            <CornerHandles
+              draftId={draftId}
+              size={photo}
+              corners={corners}
+              onMove={setMoving}
+              onRest={rest}
+            />
+          )}
+        </div>
+      </div>
+      {running ? (
+        <JobProgress
+          what={
+            job?.progress?.what ??
+            (job?.state === 'waiting' ? 'Waiting for its turn' : 'Opening the photo')
+          }
+          onStop={stop}
+        />
+      ) : null}
+      <Ended job={job} onAgain={() => readAnew(draftId, 0)} />
+      {noSheet ? (
+        <div className="part">
+          <p>
+            No tray sheet was found in it. If one is there, give its four corners; if not, tap the
+            middle of each tile.
+          </p>
+          <div className="doings">
+            <Button
+              onPress={() => {
+                setDoing('corners');
+                changePhoto(draftId, {
+                  corners: cornersToBegin(widthPx, heightPx),
+                  sheet: sheetByHand(photo, undefined),
+                });
+              }}
+            >
+              Give the corners
+            </Button>
+            <Button
+              onPress={() => {
+                setDoing('tap');
+                changePhoto(draftId, { sheet: 'none' });
+                readAnew(draftId, 0);
+              }}
+            >
+              Tap the tiles
+            </Button>
+          </div>
+        </div>
+      ) : (
+        <div className="doings">
+          <Choice<Doing>
+            label="What your hand does on the photo"
+            value={doing}
+            onChange={setDoing}
+            options={[
+              ['corners', 'Move the corners'],
+              ['tap', 'Tap tiles'],
+            ]}
+          />
+          {photo.corners === undefined ? null : (
+            <Button kind="quiet" onPress={findAgain}>
+              Find the sheet by itself again
+            </Button>
+          )}
+        </div>
+      )}
+      <p className="small soft">
+        {doing === 'tap'
+          ? 'Tap the middle of each tile that was not found.'
+          : corners === undefined
+            ? 'The corners can be moved once the sheet is found.'
+            : 'Drag a numbered corner onto the outer corner of the black square there, 1 where the ruler begins; it is read anew when you let go.'}
+      </p>
+      {told === undefined ? null : (
+        <div aria-live="polite">
+          <p className="lead">{surenessInWords(told)}</p>
+          {told.notes.map((note) => (
+            <p key={note} className="small">
+              {note}
+            </p>
+          ))}
+        </div>
+      )}
+      {told === undefined ? null : <ReadDetails told={told} />}
+      <details>
+        <summary>How this photo is read</summary>
+        <div className="form">
+          <SheetPick photo={photo} />
+          {number === 1 ? null : (
+            <Choice
+              label="What this photo shows"
+              value={String(photo.tray)}
+              onChange={(tray) => changePhoto(draftId, { tray: Number(tray) })}
+              options={Array.from(
+                { length: trays + 1 },
+                (_, i) => [String(i + 1), i < trays ? `Tray ${i + 1}` : 'Another tray'] as const,
+              )}
+            />
+          )}
+        </div>
+      </details>
+      <div className="doings">
+        <Button kind="quiet" onPress={() => dropPhoto(draftId)}>
+          Throw this photo away
+        </Button>
+      </div>
+    </section>
+  );
+}
+
+function Ended({ job, onAgain }: { job: PhotoRead['job']; onAgain: () => void }) {
+  if (job?.state !== 'failed' && job?.state !== 'cancelled' && job?.state !== 'lost') return null;
+  return (
+    <div className="part" role="status">
+      <p className={job.state === 'cancelled' ? 'soft' : 'field-no'}>
+        {job.state === 'cancelled'
+          ? 'Stopped. Nothing was changed.'
+          : job.problem === undefined
+            ? (job.says ?? 'It ended before it was done.')
+            : `${job.problem.detail} ${job.problem.hint}`}
+      </p>
+      <div className="doings">
+        <Button onPress={onAgain}>Read it again</Button>
+      </div>
+    </div>
+  );
+}
+
+/** By hand a sheet must be a certain one: the one that was found, or that was named. */
+function sheetByHand({ sheet }: PhotoHere, found: string | undefined): PhotoHere['sheet'] {
+  if (typeof sheet !== 'string') return sheet;
+  const paper = PAPERS.find((name) => name === sheet || name === found);
+  return (paper ?? 'A4') satisfies PaperName;
+}
+
+function nextTap(taps: PhotoHere['taps']): string {
+  const numbers = taps.map(({ name }) => Number(name.replace(/\D/g, '')));
+  return `tap ${Math.max(0, ...numbers) + 1}`;
+}

@@ -1,0 +1,136 @@
+import type { RecordOf } from '../../contract/book/record.ts';
+import type { PhotoTold } from '../../contract/photo-told.ts';
+import { bakeShift } from '../../core/clay/bake-shift.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { controlDrift } from '../../core/photo/control-drift.ts';
+import type { Target } from './match-code.ts';
+import type { State } from './photo-desk.ts';
+import type { PhotoRow } from './photo-rows.ts';
+
+/** A row with what it stands for. */
+export interface KnownRow {
+  readonly row: PhotoRow;
+  readonly state: State;
+  readonly target: Target;
+  readonly earlier: readonly RecordOf<'reading'>[];
+}
+
+/** How sure a photo is, in one or two sentences. */
+export function surenessInWords({ tells, rough, tiles, chart }: PhotoTold): string {
+  const { colours, differences } = tells;
+  if (tiles.length === 0) return 'No tile was found in this photo yet.';
+  if (colours === null)
+    return 'Every tile of this photo is spoilt by something; see below by what.';
+  const about = (v: number) => v.toFixed(1);
+  // What is no surer than the colours themselves is no news.
+  const how =
+    differences === null || differences > 0.9 * colours
+      ? ''
+      : `; differences between its tiles of like colour to ${about(differences)}`;
+  if (rough === null) return `This photo tells colours to about ${about(colours)}${how}.`;
+  const why =
+    chart === null
+      ? 'No chart was found in it, so its colours are rough'
+      : 'Its chart could not be read well enough, so its colours are rough';
+  const still =
+    differences === null
+      ? ''
+      : ` How its tiles differ is told better, to about ${about(differences)}: raw beside baked, one step beside the next.`;
+  return `${why}, to about ${about(colours)}.${still}`;
+}
+
+/** What baking did to tiles that lie raw and baked in one photo. */
+export function bakingInWords(rows: readonly KnownRow[]): readonly string[] {
+  const said: string[] = [];
+  const keyOf = ({ target }: KnownRow) =>
+    target.is === 'tile'
+      ? target.tile.id
+      : target.is === 'new tile'
+        ? target.of.id
+        : target.is === 'parts'
+          ? (target.code ?? target.title)
+          : undefined;
+  for (const raw of rows.filter(({ state }) => state === 'raw')) {
+    const key = keyOf(raw);
+    const baked = rows.find((other) => other.state === 'baked' && keyOf(other) === key);
+    if (key === undefined || baked === undefined) continue;
+    const sentence = shiftInOnePhoto(raw.row, baked.row);
+    if (sentence !== undefined) said.push(`${titleOf(raw.target)}: ${sentence}`);
+  }
+  return said;
+}
+
+function shiftInOnePhoto(raw: PhotoRow, baked: PhotoRow): string | undefined {
+  for (const one of raw.counted) {
+    const other = baked.counted.find(({ draftId }) => draftId === one.draftId);
+    if (other === undefined) continue;
+    const { sharedCov } = one.told;
+    // All that is uncertain of the difference, what the two share taken off.
+    const own = Float64Array.from({ length: 9 }, (_, k) => {
+      const [r, s] = [Math.floor(k / 3), k % 3];
+      const at = (i: number, j: number) => sharedCov[3 * i + r][3 * j + s];
+      const [i, j] = [one.index, other.index];
+      return at(i, i) + at(j, j) - at(i, j) - at(j, i) + (r === s ? ROUNDED : 0);
+    });
+    const none = new Float64Array(9);
+    return bakeShift([{ lab: one.tile.lab, own }], [{ lab: other.tile.lab, own: none }]).sentence;
+  }
+  return undefined;
+}
+
+/** The answer is rounded to four places; more than that keeps what is left a covariance. */
+const ROUNDED = 5e-4;
+
+export interface DriftSaid {
+  readonly sentences: readonly string[];
+  /** Rows by which a photo without a chart can be balanced. */
+  readonly known: readonly KnownRow[];
+}
+
+/** Tiles whose colour the book knows as measured: whether they still read as they did. */
+export function driftInWords(rows: readonly KnownRow[]): DriftSaid {
+  const known = rows.filter((one) => earlierOf(one).length > 0);
+  const measured = known.filter(({ row }) => row.shots[0].told.rough === null);
+  const drifts = measured.map((one) => ({
+    title: titleOf(one.target),
+    drift: controlDrift(
+      earlierOf(one).map(({ lab, spread: v }) => ({
+        lab,
+        covariance: [v * v, 0, 0, 0, v * v, 0, 0, 0, v * v],
+      })),
+      one.row.reading,
+    ),
+  }));
+  const sentences = drifts.map(({ title, drift: { dE00, drifted } }) =>
+    drifted
+      ? `${title} reads ${dE00.toFixed(1)} from its earlier readings: more than chance brings. Has the tile changed, or the lamp, or the chart?`
+      : `${title} reads as it did before, within ${dE00.toFixed(1)}.`,
+  );
+  const moved = drifts.flatMap(({ drift }) => (drift.drifted ? [drift.shift] : []));
+  if (moved.length > 1 && moved.every((shift) => alike(shift, moved[0]))) {
+    sentences.push(
+      'They moved the same way, so it is more likely the light or the chart than the tiles.',
+    );
+  }
+  return { sentences, known };
+}
+
+/** Steps within about 45 degrees of each other. */
+function alike(one: Lab, other: Lab): boolean {
+  const along = one[0] * other[0] + one[1] * other[1] + one[2] * other[2];
+  return along > 0.7 * Math.hypot(...one) * Math.hypot(...other);
+}
+
+/** Measured readings of the tile in the same state, D50 and 2 degrees. */
+export function earlierOf({ earlier, state }: KnownRow) {
+  return earlier.flatMap(({ body }) => {
+    const { lab, got, spread, overruled } = body;
+    const fits = got === 'measured' && body.state === state && overruled === undefined;
+    if (!fits || lab === undefined || lab.light !== 'D50' || lab.observer !== 2) return [];
+    return [{ lab: lab.values, spread }];
+  });
+}
+
+export function titleOf(target: Target): string {
+  return target.is === 'nothing' ? 'A tile' : target.title;
+}

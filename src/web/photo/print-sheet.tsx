@@ -1,0 +1,81 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { urlOf } from '../../client/api-client.ts';
+import type { RecordOf } from '../../contract/book/record.ts';
+import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
+import { client } from '../book/client.ts';
+import { useColours } from '../book/colours.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { Field } from '../parts/field.tsx';
+import { Sheet } from '../parts/sheet.tsx';
+import { changeDesk } from './photo-desk.ts';
+
+const NEWEST = 100;
+
+/** The tray sheet to print, with the codes of what will lie on it. */
+export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
+  const [paper, setPaper] = useState<PaperName>('A4');
+  const [said, setSaid] = useState<string | undefined>();
+  const colours = useColours();
+  const { data: newest = [] } = useQuery({
+    queryKey: ['mixes', 'codes for a sheet'],
+    queryFn: async () => {
+      const { body } = await client.call('listRecords', {
+        query: { kind: 'mix', sort: 'changed', descending: 'true', limit: NEWEST },
+      });
+      return body.records as unknown as readonly RecordOf<'mix'>[];
+    },
+  });
+  const places = traySheet(paper).places.length;
+  const unread = newest.flatMap(({ id, body: { code } }) =>
+    code === undefined || colours.readingsOf(id).length > 0 ? [] : [code],
+  );
+  const text = said ?? unread.slice(0, places).join('\n');
+  const codes = text
+    .split('\n')
+    .map((code) => code.trim())
+    .slice(0, places);
+  const filled = codes.map((code, i) => (code === '' ? String(i + 1) : code.slice(0, 40)));
+  const sent = codes.some((code) => code !== '') ? { code: filled } : {};
+  return (
+    <Sheet title="A sheet to lay them on" isOpen onClose={onClose}>
+      <p>
+        Print it at 100 % on plain white paper and check its ruler. Lay baked, cooled tiles on the
+        crosses, and a chart of 24 patches in its frame if you have one. One lamp or window from the
+        side, no flash, nothing coloured near.
+      </p>
+      <Choice<PaperName>
+        label="Paper"
+        value={paper}
+        onChange={setPaper}
+        options={PAPERS.map((name) => [name, name] as const)}
+      />
+      <Field
+        label="Codes, one a line, for the places in turn"
+        help={
+          said === undefined && unread.length > 0
+            ? 'These are the newest mixes whose tile is not read yet.'
+            : `${places} places; a line left empty leaves its place without a code.`
+        }
+        rows={6}
+        value={text}
+        onChange={setSaid}
+      />
+      <div className="doings">
+        <a
+          className="button"
+          data-kind="main"
+          href={urlOf(client.options.baseUrl, 'traySheet', { query: { paper, ...sent } })}
+          download={`tray-sheet-${paper}.pdf`}
+          onClick={() => changeDesk((now) => ({ ...now, printed: codes }))}
+        >
+          Get the sheet, PDF
+        </a>
+        <Button kind="quiet" onPress={onClose}>
+          Back
+        </Button>
+      </div>
+    </Sheet>
+  );
+}

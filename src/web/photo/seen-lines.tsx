@@ -1,0 +1,61 @@
+import type { PhotoTold } from '../../contract/photo-told.ts';
+import type { Point } from '../../core/photo/plane-view.ts';
+
+/** What was found in a photo, in thin lines of two tones over it, so that they are seen on any ground. */
+export function SeenLines({ told }: { readonly told: PhotoTold }) {
+  const { widthPx, heightPx, sheet, chart, tiles } = told;
+  const text = Math.max(widthPx, heightPx) / 45;
+  const patch = chart === null ? 0 : patchSide(chart.patches);
+  return (
+    <svg className="seen" viewBox={`0 0 ${widthPx} ${heightPx}`} aria-hidden="true">
+      {sheet === null ? null : <TwoTone d={closed(sheet.corners)} />}
+      {chart === null ? null : <TwoTone d={closed(chart.corners)} />}
+      {chart?.patches.map(({ name, centre, mark }) => (
+        <TwoTone
+          key={name}
+          d={mark === null ? cross(centre, patch / 5) : slash(centre, patch / 2.6)}
+        />
+      ))}
+      {tiles.map(({ name, outline, quality }) => (
+        <g key={name}>
+          <TwoTone d={closed(outline)} dashed={quality === 'poor'} />
+          <text
+            x={Math.min(...outline.map(([x]) => x))}
+            y={Math.min(...outline.map(([, y]) => y)) - text * 0.35}
+            fontSize={text}
+            className="seen-name"
+          >
+            {name}
+          </text>
+        </g>
+      ))}
+    </svg>
+  );
+}
+
+function TwoTone({ d, dashed = false }: { d: string; dashed?: boolean }) {
+  return (
+    <>
+      <path d={d} className="seen-under" />
+      <path d={d} className="seen-over" {...(dashed ? { strokeDasharray: '6 5' } : {})} />
+    </>
+  );
+}
+
+function closed(points: readonly Point[]): string {
+  return points.length === 0 ? '' : `M${points.map(([x, y]) => `${x} ${y}`).join('L')}Z`;
+}
+
+function cross([x, y]: Point, r: number): string {
+  return `M${x - r} ${y}H${x + r}M${x} ${y - r}V${y + r}`;
+}
+
+/** A patch that was left out is struck through. */
+function slash([x, y]: Point, r: number): string {
+  return `M${x - r} ${y - r}L${x + r} ${y + r}M${x + r} ${y - r}L${x - r} ${y + r}`;
+}
+
+function patchSide(patches: readonly { readonly centre: Point }[]): number {
+  const [a, b] = [patches[0].centre, patches[1].centre];
+  return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
