@@ -20,6 +20,8 @@ import type { JobCall } from '../contract/api/job-routes.ts';
 import type { BookRecord } from '../contract/book/record.ts';
 import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
 import { AppError } from '../core/errors.ts';
+import { bookTables } from '../formats/book-csv.ts';
+import { bookJson } from '../formats/book-json.ts';
 import { imageSize } from '../formats/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
 import type { Certificate } from '../server/network-door.ts';
@@ -181,6 +183,7 @@ async function openServer(
       folder: resolve(folder),
       backups: open.backups,
       restores,
+      exports: { json: bookJson, tables: bookTables },
       demo: demoRecords,
       jobs,
       devices,
@@ -189,7 +192,7 @@ async function openServer(
       drafts,
       photoWork: threads.ask,
       version,
-      bookName: await nameOfBook(side, resolve(folder), randomUUID),
+      bookName: await nameOfBook(side, resolve(folder), randomUUID, swaps.otherBook),
       imageSize,
       network,
       qrSvg: (text) => QRCode.toString(text, { type: 'svg', margin: 4 }),

@@ -1,18 +1,42 @@
 import { createReadStream } from 'node:fs';
 import { clearDemoOut, demoState, moveDemoIn } from '../app/book/demo-studio.ts';
+import { exportBook } from '../app/book/export-book.ts';
 import { nameIn, noSuchBackup } from '../app/book/restore-desk.ts';
 import type { Handlers } from './handler.ts';
 import type { ServerParts } from './parts.ts';
+import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
 export function backupHandlers({
+  book,
+  exports,
   folder,
   backups,
   restores,
 }: ServerParts): Handlers<
-  'listBackups' | 'backupBytes' | 'lookAtBackup' | 'offerBackup' | 'restoreBook' | 'dropRestore'
+  | 'listBackups'
+  | 'backupBytes'
+  | 'lookAtBackup'
+  | 'offerBackup'
+  | 'restoreBook'
+  | 'dropRestore'
+  | 'exportBook'
 > {
   return {
+    async exportBook({ query: { as, kind } }, { reply }) {
+      if (as === 'csv' && kind === undefined) throw whichKind();
+      const name = as === 'json' ? 'book.json' : `${kind}.csv`;
+      let body: Uint8Array = new Uint8Array();
+      const call = { as, files: false, ...(kind === undefined ? {} : { kind }) };
+      await exportBook(book, call, exports, async ({ bytes }) => {
+        body = bytes;
+      });
+      reply
+        .headers(FILE_HEADERS)
+        .type(as === 'json' ? 'application/json; charset=utf-8' : 'text/csv; charset=utf-8')
+        .header('content-disposition', `attachment; filename="kneadwell-${name}"`);
+      return { body };
+    },
     async listBackups() {
       const restored = restores.last();
       const shelf = (await backups.list()).toReversed();
@@ -50,6 +74,15 @@ export function backupHandlers({
       return { body: undefined };
     },
   };
+}
+
+function whichKind() {
+  return plainFault(
+    'does-not-fit',
+    'bad-input',
+    'A table holds records of one kind.',
+    'Say which, such as kind=mix.',
+  );
 }
 
 export function demoHandlers({

@@ -1,5 +1,6 @@
 import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { Book } from '../app/book/book.ts';
+import type { ExportWriters } from '../app/book/export-book.ts';
 import type { RestoreDesk } from '../app/book/restore-desk.ts';
 import type { DeviceBook } from '../app/devices/device-book.ts';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
@@ -28,6 +29,7 @@ export interface ServerParts {
   readonly folder: string;
   readonly backups: BackupShelf;
   readonly restores: RestoreDesk;
+  readonly exports: ExportWriters;
   /** Records of the invented studio. */
   readonly demo: () => Promise<readonly BookRecord[]>;
   readonly jobs: JobDesk;

@@ -87,6 +87,22 @@ export async function takeRecords(book: Book, call: TakeCall): Promise<Taken> {
   }
 }
 
+/** What taking records in would do, without doing any of it. */
+export async function lookAtRecords(
+  book: Book,
+  records: readonly BookRecord[],
+): Promise<{ readonly fresh: number; readonly same: number; readonly otherwise: number }> {
+  const current = await book.ports.store.getMany(records.map(({ id }) => id));
+  let [fresh, same, otherwise] = [0, 0, 0];
+  for (const record of records) {
+    const before = current.get(record.id);
+    if (before === undefined) fresh++;
+    else if (saysTheSame(before, record)) same++;
+    else otherwise++;
+  }
+  return { fresh, same, otherwise };
+}
+
 function saysTheSame(one: BookRecord, other: BookRecord): boolean {
   return (
     one.kind === other.kind &&

@@ -6,7 +6,7 @@ import { changeBook } from '../book/change-book.ts';
 import { deskAt } from '../book/desk.ts';
 import { takeShorthand } from '../book/shorthand-of-book.ts';
 import { takeReadings } from '../book/take-readings.ts';
-import { takeRecords } from '../book/take-records.ts';
+import { lookAtRecords, takeRecords } from '../book/take-records.ts';
 import type { JobRunner, JobTools } from './job-desk.ts';
 
 type ImportCall = Extract<JobCall, { do: 'import' }>;
@@ -60,7 +60,9 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
       };
     }
     const records = await read.records(call, tools);
-    if (call.check === true) return { records: records.length };
+    if (call.check === true) {
+      return { records: records.length, ...(await lookAtRecords(book, records)) };
+    }
     const { changed, ...counts } = await takeRecords(book, {
       records,
       files: [],

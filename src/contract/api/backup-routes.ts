@@ -1,14 +1,13 @@
 import { z } from 'zod';
 import { idSchema, line, moment } from '../book/pieces.ts';
-import { BOOK_KINDS, type BookKind } from '../book/record.ts';
-import { changedSchema } from './book-routes.ts';
+import { changedSchema, kindSchema } from './book-routes.ts';
 import { type ApiRoutes, idempotent } from './route.ts';
 
 const holdingsSchema = z
   .object({
     counts: z.array(
       z.object({
-        kind: z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]),
+        kind: kindSchema,
         live: z.int().min(0),
       }),
     ),
@@ -104,6 +103,15 @@ export const BACKUP_ROUTES = {
     params: z.strictObject({ id: idSchema }),
     answer: 'nothing',
     status: 204,
+  },
+  exportBook: {
+    says: 'All records as one JSON file, or those of one kind as a table (CSV)',
+    who: 'paired',
+    query: z.strictObject({
+      as: z.enum(['json', 'csv']).default('json'),
+      kind: kindSchema.exactOptional(),
+    }),
+    answer: 'bytes',
   },
   demo: {
     says: 'Whether the invented studio may move in, or is in',

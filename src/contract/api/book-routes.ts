@@ -19,7 +19,7 @@ for (const kind of BOOK_KINDS) {
   z.globalRegistry.add(BOOK_BODIES[kind], { id });
 }
 
-const kindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]).meta({ id: 'BookKind' });
+export const kindSchema = z.enum(BOOK_KINDS as [BookKind, ...BookKind[]]).meta({ id: 'BookKind' });
 export const recordSchema = bookRecordSchema.meta({ id: 'BookRecord' });
 const version = z.int().min(1);
 const seq = z.int().min(0);

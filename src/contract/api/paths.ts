@@ -67,6 +67,8 @@ export const API_PATHS = {
   restoreBook: { method: 'POST', path: '/restores/:id' },
   dropRestore: { method: 'DELETE', path: '/restores/:id' },
 
+  exportBook: { method: 'GET', path: '/export' },
+
   demo: { method: 'GET', path: '/demo' },
   moveDemoIn: { method: 'POST', path: '/demo' },
   clearDemoOut: { method: 'DELETE', path: '/demo' },

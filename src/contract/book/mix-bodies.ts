@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { BASES } from '../reading.ts';
+import { BASES, LIGHTS } from '../reading.ts';
 import {
   BOOK_LIMITS,
   bake,
@@ -197,6 +197,8 @@ export const settingsBody = z
       .readonly(),
     currency: money.shape.currency.exactOptional(),
     studio: name.exactOptional(),
+    /** Lights she judges under, beside daylight. */
+    lights: z.array(z.enum(LIGHTS)).max(LIGHTS.length).readonly().exactOptional(),
     /** Stamps she can press into a tile; how many of each, where she has few. */
     stamps: z
       .array(

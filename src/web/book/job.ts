@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import type { Job, JobCall } from '../../contract/api/job-routes.ts';
+import type { Job, JobCall, JobDo } from '../../contract/api/job-routes.ts';
 import { wordsOf } from './change.ts';
 import { client } from './client.ts';
 import { tell } from './told.ts';
@@ -15,9 +15,25 @@ export interface JobHere {
 /** Told of by events; looked at now and then as well, should one be lost. */
 const LOOK_MS = 1500;
 
-/** One long work of a screen: begun, looked at while it runs, stopped. */
-export function useJob(onDone?: (job: Job) => void): JobHere {
-  const [id, setId] = useState<string | undefined>();
+/**
+ * One long work of a screen: begun, looked at while it runs, stopped. With `adopt`, work of that kind that
+ * runs already (begun on another screen or device) is shown as this screen's own.
+ */
+export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
+  const [begun, setId] = useState<string | undefined>();
+  const { data: runs } = useQuery({
+    queryKey: ['jobs', 'open', adopt],
+    queryFn: async () => {
+      const { body } = await client.call('listJobs', { query: { open: 'true', limit: 20 } });
+      return (body.jobs as readonly Job[]).find(({ call }) => call.do === adopt)?.id ?? null;
+    },
+    enabled: adopt !== undefined && begun === undefined,
+  });
+  // What was adopted stays to its end, when it is no longer among the open ones.
+  useEffect(() => {
+    if (typeof runs === 'string') setId((before) => before ?? runs);
+  }, [runs]);
+  const id = begun;
   const { data: job } = useQuery({
     queryKey: ['job', id],
     queryFn: async () => (await client.call('getJob', { params: { id: id! } })).body as Job,

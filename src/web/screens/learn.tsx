@@ -21,7 +21,10 @@ export function Learn() {
   const models = useAll('clay-model');
   const tiles = useAll('tile');
   const readings = useAll('reading');
-  const job = useJob(() => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }));
+  const job = useJob(
+    () => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }),
+    'learn',
+  );
   if (models.isPending || readings.isPending) return <JobProgress what="Opening what is learnt" />;
   const newest = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1))[0];
   const baked = readings.records.filter(({ body }) => body.state === 'baked').length;

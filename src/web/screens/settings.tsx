@@ -1,7 +1,11 @@
+import '../look/studio.css';
 import { Bin } from './settings/bin.tsx';
 import { Devices } from './settings/devices.tsx';
+import { Health } from './settings/health.tsx';
 import { History } from './settings/history.tsx';
+import { Judging } from './settings/judging.tsx';
 import { Keeping } from './settings/keeping.tsx';
+import { OutAndIn } from './settings/out-and-in.tsx';
 import { ThisScreen } from './settings/this-screen.tsx';
 import { UnitsPart } from './settings/units-part.tsx';
 import { WithoutProgram } from './settings/without-program.tsx';
@@ -15,11 +19,14 @@ export function Settings() {
       </header>
       <ThisScreen />
       <UnitsPart />
-      <Devices />
+      <Judging />
       <Keeping />
+      <OutAndIn />
+      <Devices />
       <WithoutProgram />
       <Bin />
       <History />
+      <Health />
     </div>
   );
 }

@@ -1,11 +1,14 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
+import '../look/studio.css';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
+import { useDemo } from '../book/demo.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
+import { DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Sample } from '../parts/tile.tsx';
 import { AddBlocks } from './add-blocks.tsx';
@@ -20,6 +23,7 @@ export function Start() {
   const colours = useColours();
   const { nameOf } = useBlockNames();
   const [way, setWay] = useState<Way | undefined>();
+  const demo = useDemo();
   if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
   const coloured = blocks.records.filter(({ id }) => colours.of(id) !== undefined);
   const empty = blocks.records.length === 0;
@@ -30,7 +34,13 @@ export function Start() {
   return (
     <div className="screen">
       <header>
-        <h1>{empty ? 'What clays do you own?' : 'Good to see your bench'}</h1>
+        <h1>
+          {empty
+            ? 'What clays do you own?'
+            : demo.inside > 0
+              ? 'The invented studio'
+              : 'Good to see your bench'}
+        </h1>
         <p className="lead">
           {empty
             ? 'Show your blocks, choose a colour you want, and you have three recipes to roll in five minutes. Nothing needs to be measured yet.'
@@ -39,6 +49,7 @@ export function Start() {
               }.`}
         </p>
       </header>
+      <DemoInside demo={demo} />
       {coloured.length >= 2 ? (
         <div className="doings">
           <Link className="button" data-kind="main" to="/seek">
@@ -88,8 +99,26 @@ export function Start() {
           </section>
         </div>
       )}
+      {demo.offered ? (
+        <section className="part start-demo">
+          <h2>Or look round first</h2>
+          <p>
+            An invented studio can move into this empty book: tide-pool creatures, fifty clays of
+            three made-up lines, sixty mixes, baked tiles. Seek, mix and undo as you like; one press
+            clears it out again.
+          </p>
+          <div className="doings">
+            <Button isDisabled={demo.busy} onPress={() => void demo.moveIn()}>
+              Let the demo move in
+            </Button>
+          </div>
+        </section>
+      ) : null}
       {coloured.length === 0 ? null : (
-        <section className="bench" aria-label="Your blocks">
+        <section
+          className="bench"
+          aria-label={demo.inside > 0 ? 'The invented blocks' : 'Your blocks'}
+        >
           <div className="swatches">
             {coloured.slice(0, 24).map(({ id }) => (
               <Sample key={id} lab={colours.of(id)?.lab} name={nameOf(id)} />

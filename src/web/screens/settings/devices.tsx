@@ -8,13 +8,11 @@ import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import { whenInWords } from '../record-history.tsx';
+import { useOwner } from './use-owner.ts';
 
 /** Who may come in from the home network. */
 export function Devices() {
-  const { data: me } = useQuery({
-    queryKey: ['devices', 'this'],
-    queryFn: async () => (await client.call('thisDevice', {})).body,
-  });
+  const owner = useOwner();
   const { data: network } = useQuery({
     queryKey: ['devices', 'network'],
     queryFn: async () => (await client.call('network', {})).body,
@@ -22,7 +20,7 @@ export function Devices() {
   const { data: devices = [] } = useQuery({
     queryKey: ['devices', 'list'],
     queryFn: async () => (await client.call('listDevices', {})).body.devices,
-    enabled: me?.owner === true,
+    enabled: owner === true,
   });
   const [pairing, setPairing] = useState<
     { code: string; qrSvg?: string; urls: readonly string[] } | undefined
@@ -35,7 +33,6 @@ export function Devices() {
       tell({ text: wordsOf(fault) });
     }
   };
-  const owner = me?.owner === true;
   return (
     <Part title="Other devices">
       <p>

@@ -1,29 +1,12 @@
 import { useState } from 'react';
-import type { BodyOf } from '../../../contract/book/record.ts';
-import { change, changeBook, make, wordsOf } from '../../book/change.ts';
-import { useAll } from '../../book/queries.ts';
-import { tell } from '../../book/told.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Part, Pick } from '../../parts/field.tsx';
-
-const FIRST: BodyOf<'settings'> = {
-  units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
-};
+import { useSettings } from './use-settings.ts';
 
 /** In which units she measures, and what her studio is called. */
 export function UnitsPart() {
-  const [record] = useAll('settings').records;
-  const body = record?.body ?? FIRST;
+  const { body, keep } = useSettings();
   const [studio, setStudio] = useState<string | undefined>();
-  const keep = async (what: string, next: BodyOf<'settings'>) => {
-    try {
-      await changeBook(what, [
-        record !== undefined ? change(record, next) : make('settings', next, 'settings'),
-      ]);
-    } catch (fault) {
-      tell({ text: wordsOf(fault) });
-    }
-  };
   const unit = <K extends keyof typeof body.units>(key: K, value: (typeof body.units)[K]) =>
     void keep('Changed the units', { ...body, units: { ...body.units, [key]: value } });
   return (

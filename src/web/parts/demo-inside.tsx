@@ -1,0 +1,27 @@
+import type { DemoHere } from '../book/demo.ts';
+import { Button } from './button.tsx';
+import { JobLine } from './job-line.tsx';
+
+/** Says that what is shown is invented, and clears it out in one press. */
+export function DemoInside({ demo }: { readonly demo: DemoHere }) {
+  if (demo.inside === 0) return null;
+  const { leaning } = demo;
+  return (
+    <section className="demo-inside" aria-label="The invented studio">
+      <p>
+        <b>This is the invented studio.</b> Its clays, tiles and figures belong to nobody; try what
+        you like.{' '}
+        {leaning === 0
+          ? 'Clear it out when you begin your own.'
+          : `When it is cleared out, ${leaning === 1 ? 'one thing you made of its clays goes' : `${leaning} things you made of its clays go`} with it.`}{' '}
+        All of it can be taken back.
+      </p>
+      <JobLine here={demo.learning} what="Learning how its clays mix, from its tiles" />
+      <div className="doings">
+        <Button isDisabled={demo.busy} onPress={() => void demo.clearOut()}>
+          Clear the demo out
+        </Button>
+      </div>
+    </section>
+  );
+}

@@ -1,0 +1,57 @@
+import { useQuery } from '@tanstack/react-query';
+import { client } from '../../book/client.ts';
+import { useJob } from '../../book/job.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { JobLine } from '../../parts/job-line.tsx';
+
+interface Finding {
+  readonly sign: 'sound' | 'look' | 'broken';
+  readonly what: string;
+  readonly mend?: string;
+}
+
+const SIGNS: Readonly<Record<Finding['sign'], string>> = {
+  sound: 'Sound',
+  look: 'Worth a look',
+  broken: 'Does not work',
+};
+
+/** Looking it all through: program, folder, book, backups; what is wrong, and what mends it. */
+export function Health() {
+  const job = useJob();
+  const { data } = useQuery({
+    queryKey: ['health'],
+    queryFn: async () => (await client.call('health', {})).body,
+  });
+  const done = job.job?.state === 'done' ? job.job.result : undefined;
+  const findings = (done?.findings ?? []) as readonly Finding[];
+  const wanting = findings.filter(({ sign }) => sign !== 'sound');
+  return (
+    <Part title="Is all well">
+      <p className="soft">
+        Reads every record against the history, every photo against its checksum, and the newest
+        backup to its end.
+        {data === undefined ? '' : ` This is Kneadwell ${data.version}.`}
+      </p>
+      <div className="doings">
+        <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
+          Look it all through
+        </Button>
+      </div>
+      <JobLine here={job} what="Looking it all through" />
+      {done === undefined ? null : (
+        <div role="status">
+          <p>{wanting.length === 0 ? 'All is well.' : 'This is worth knowing:'}</p>
+          <ul className="findings">
+            {(wanting.length === 0 ? findings : wanting).map(({ sign, what, mend }) => (
+              <li key={what}>
+                <b>{SIGNS[sign]}.</b> {what} {mend ?? ''}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </Part>
+  );
+}

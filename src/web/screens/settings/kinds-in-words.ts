@@ -1,0 +1,29 @@
+import type { BookKind } from '../../../contract/book/record.ts';
+import { count } from '../start.tsx';
+
+/** Kinds as she counts them, the telling ones first; others are not told. */
+const TOLD: readonly (readonly [BookKind, string, string])[] = [
+  ['mix', 'mix', 'mixes'],
+  ['block', 'block', 'blocks'],
+  ['tile', 'tile', 'tiles'],
+  ['reading', 'reading', 'readings'],
+  ['photo', 'photo', 'photos'],
+  ['figure', 'figure', 'figures'],
+  ['palette', 'palette', 'palettes'],
+];
+
+/** "60 mixes, 50 blocks, 147 tiles". */
+export function kindsInWords(
+  counts: readonly { readonly kind: BookKind; readonly live: number }[],
+): string {
+  const said = TOLD.flatMap(([kind, one, many]) => {
+    const live = counts.find((each) => each.kind === kind)?.live ?? 0;
+    return live === 0 ? [] : [count(live, one, many)];
+  });
+  return said.length === 0 ? 'nothing yet' : said.join(', ');
+}
+
+export function bytesInWords(bytes: number): string {
+  if (bytes < 1e6) return `${Math.max(1, Math.round(bytes / 1e3))} kB`;
+  return bytes < 1e9 ? `${(bytes / 1e6).toFixed(1)} MB` : `${(bytes / 1e9).toFixed(2)} GB`;
+}
