@@ -11,6 +11,7 @@ import { wordsOf } from './book/change.ts';
 import { useTouch } from './book/touch.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
+import { questionFrom } from './screens/book/question.ts';
 import { Pair } from './screens/pair.tsx';
 
 const root = createRootRoute({
@@ -67,6 +68,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/book',
+    validateSearch: questionFrom,
     component: lazyRouteComponent(() => import('./screens/book.tsx'), 'MixBook'),
   }),
   createRoute({

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { COLOUR_FAMILIES } from '../../core/colour/colour-family.ts';
+import { COLOUR_FAMILIES } from '../../core/colour/colour-families.ts';
 import { FARTHEST_DE00, MIX_FILTERS, MIX_ORDERS } from '../book/mix-filters.ts';
 import { idSchema, parts } from '../book/pieces.ts';
 import { KINDS } from '../reading-kind.ts';

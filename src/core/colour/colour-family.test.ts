@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { COLOUR_FAMILIES, colourNameAtEnd, familyOfName } from './colour-family.ts';
+import { COLOUR_FAMILIES } from './colour-families.ts';
+import { colourNameAtEnd, familyOfName } from './colour-family.ts';
 import { ISCC_NBS } from './iscc-nbs.data.ts';
 
 // ISCC-NBS names of level 3 [Kelly1958], as they are published.

@@ -1,22 +1,5 @@
+import type { ColourFamily } from './colour-families.ts';
 import { ISCC_NBS } from './iscc-nbs.data.ts';
-
-/** Nouns of the colour names, by which people look for a colour: a `light bluish green` is a green. */
-export const COLOUR_FAMILIES = [
-  'pink',
-  'red',
-  'orange',
-  'brown',
-  'yellow',
-  'olive',
-  'green',
-  'blue',
-  'violet',
-  'purple',
-  'white',
-  'gray',
-  'black',
-] as const;
-export type ColourFamily = (typeof COLOUR_FAMILIES)[number];
 
 const NAMES = new Set(ISCC_NBS.map(([, name]) => name));
 

@@ -3,7 +3,7 @@ import { useDeferredValue, useState } from 'react';
 import type { BookRecord } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { client } from '../book/client.ts';
-import { type ColoursOfBook, useColours } from '../book/colours.ts';
+import { type KnownColours, useColoursOf } from '../book/colours.ts';
 import { Field } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
@@ -15,7 +15,6 @@ export function AimFromBook({
 }) {
   const [text, setText] = useState('');
   const asked = useDeferredValue(text.trim());
-  const colours = useColours();
   const { data = [] } = useQuery({
     queryKey: ['near', 'aims', asked],
     queryFn: async () => {
@@ -30,6 +29,7 @@ export function AimFromBook({
       return body.records as unknown as readonly BookRecord[];
     },
   });
+  const colours = useColoursOf(data.map(({ id }) => id));
   const coloured = data.flatMap((record) => {
     const lab = colourOfRecord(record, colours);
     return lab === undefined ? [] : [{ record, lab, words: wordsOf(record) }];
@@ -60,7 +60,7 @@ export function AimFromBook({
 }
 
 /** The surest colour of a record; a mix has that of its tile, else what was foretold of it. */
-export function colourOfRecord(record: BookRecord, colours: ColoursOfBook): Lab | undefined {
+function colourOfRecord(record: BookRecord, colours: KnownColours): Lab | undefined {
   const read = colours.of(record.id)?.lab;
   if (read !== undefined) return read;
   return record.kind === 'mix' ? record.body.foretold?.lab : undefined;

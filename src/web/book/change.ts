@@ -2,7 +2,8 @@ import type { BookChange, BookStep } from '../../contract/book/change.ts';
 import type { BodyOf, BookKind, BookRecord } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { client } from './client.ts';
-import { queries } from './queries.ts';
+import { HANG_ON_BOOK, queries } from './queries.ts';
+import { openSheetsAnew } from './sheets-open.ts';
 import { tell } from './told.ts';
 
 interface SentChange {
@@ -95,6 +96,7 @@ function notKeptYet(cause: AppError): AppError {
 export async function undoChange(seq?: number): Promise<void> {
   try {
     const { body } = await client.call('undo', { body: seq === undefined ? {} : { seq } });
+    openSheetsAnew();
     await queries.invalidateQueries();
     const root = body.group.root ?? seq;
     tell({
@@ -109,6 +111,7 @@ export async function undoChange(seq?: number): Promise<void> {
 export async function redoChange(seq: number): Promise<void> {
   try {
     const { body } = await client.call('redo', { body: { seq } });
+    openSheetsAnew();
     await queries.invalidateQueries();
     tell({ text: `Done again: ${plainWhat(body.group.what)}`, undo: seq });
   } catch (fault) {
@@ -150,11 +153,10 @@ function plainWhat(what: string): string {
 }
 
 async function lookAnew(records: readonly BookRecord[]): Promise<void> {
+  openSheetsAnew();
   const kinds = new Set(records.map(({ kind }) => kind));
   await Promise.all([
     ...[...kinds].map((kind) => queries.invalidateQueries({ queryKey: ['all', kind] })),
-    ...['counts', 'mixes', 'changes', 'history', 'stock', 'near'].map((key) =>
-      queries.invalidateQueries({ queryKey: [key] }),
-    ),
+    ...HANG_ON_BOOK.map((key) => queries.invalidateQueries({ queryKey: [key] })),
   ]);
 }

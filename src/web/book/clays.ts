@@ -8,7 +8,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { type ClayDesk, openDesk } from '../workers/clay-desk.ts';
 import type { ClaySource } from '../workers/messages.ts';
 import { client } from './client.ts';
-import { type ColoursOfBook, useColours } from './colours.ts';
+import { type KnownColours, useColours } from './colours.ts';
 import { useAll } from './queries.ts';
 
 /** A block one can mix with: where it stands among the parents of the open clays. */
@@ -107,11 +107,11 @@ function newestOf(models: readonly RecordOf<'clay-model'>[]): RecordOf<'clay-mod
 
 function roughReadings(
   blocks: readonly RecordOf<'block'>[],
-  colours: ColoursOfBook,
+  colours: KnownColours,
 ): readonly TileReading[] {
   return blocks.flatMap(({ id, body }) => {
     const known = colours.of(id);
-    if (known === undefined || known.got === 'foretold') return [];
+    if (known === undefined) return [];
     const width = known.got === 'measured' ? undefined : KIND_WIDTHS[known.got];
     const raw = known.state === 'raw' ? BAKING_SPREAD : 0;
     const special = (['pearl', 'metallic', 'fluorescent'] as const).find((s) => s === body.sort);

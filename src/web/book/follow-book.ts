@@ -1,6 +1,6 @@
 import { followEvents } from '../../client/event-stream.ts';
 import { client, onOtherBook } from './client.ts';
-import { queries } from './queries.ts';
+import { HANG_ON_BOOK, queries } from './queries.ts';
 import { tell } from './told.ts';
 import { setTouch, touchNow } from './touch.ts';
 
@@ -35,7 +35,7 @@ export function followBook(): () => void {
         if (many === true) return forgetAll();
         for (const kind of new Set(records.map(({ kind }) => kind))) forget(['all', kind]);
         for (const { id } of records) forget(['record', id]);
-        for (const key of ['counts', 'mixes', 'changes', 'history', 'stock', 'near']) forget([key]);
+        for (const key of HANG_ON_BOOK) forget([key]);
       },
       job({ id }) {
         forget(['job', id]);

@@ -16,6 +16,21 @@ export const queries = new QueryClient({
   },
 });
 
+/** First words of the keys of what hangs on many records, and is looked at anew with every change. */
+export const HANG_ON_BOOK = [
+  'counts',
+  'mixes',
+  'tiles',
+  'colours',
+  'samples',
+  'changes',
+  'history',
+  'stock',
+  'near',
+  'tags',
+  'words',
+] as const;
+
 const PAGE = 500;
 /** Most records of one kind that a screen holds at once; past it, it says so. */
 export const MOST_HELD = 20_000;

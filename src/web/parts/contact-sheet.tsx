@@ -18,6 +18,10 @@ export interface ContactSheetProps<T> {
   readonly children: (item: T, tabIndex: 0 | -1) => ReactNode;
   /** Asked whenever other places come into sight. */
   readonly onSight?: (from: number, to: number) => void;
+  /** What stands first at the beginning, and is reached by Tab; later changes of it change nothing. */
+  readonly startAt?: number;
+  /** Told what stands first in sight whenever that is another. */
+  readonly onPlace?: (index: number) => void;
   /** Least width of a cell, and how much of it stands below the tile. */
   readonly cellPx?: number;
   readonly captionPx?: number;
@@ -38,6 +42,8 @@ export function ContactSheet<T>({
   itemAt,
   children,
   onSight,
+  startAt = 0,
+  onPlace,
   cellPx = 132,
   captionPx = 52,
 }: ContactSheetProps<T>) {
@@ -45,7 +51,8 @@ export function ContactSheet<T>({
   const [width, setWidth] = useState(0);
   const [height, setHeight] = useState(0);
   const [scroll, setScroll] = useState(0);
-  const [reached, setReached] = useState(0);
+  const [reached, setReached] = useState(startAt);
+  const begun = useRef(false);
   const wanted = useRef<number | undefined>(undefined);
 
   useLayoutEffect(() => {
@@ -77,6 +84,19 @@ export function ContactSheet<T>({
   useEffect(() => {
     if (width > 0) onSight?.(from, to);
   }, [onSight, from, to, width]);
+
+  const first = Math.min(count - 1, Math.floor(top / row) * columns);
+  useLayoutEffect(() => {
+    if (width === 0 || height === 0 || count === 0) return;
+    if (!begun.current) {
+      begun.current = true;
+      if (startAt > 0) {
+        frame.current!.scrollTop = (Math.floor(startAt / columns) * row) / ratio;
+        return;
+      }
+    }
+    onPlace?.(first);
+  }, [width, height, count, columns, row, ratio, startAt, first, onPlace]);
 
   const focusWanted = useCallback(() => {
     if (wanted.current === undefined) return;

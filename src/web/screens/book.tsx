@@ -1,40 +1,62 @@
-import { useQueries } from '@tanstack/react-query';
-import { Link } from '@tanstack/react-router';
-import { useDeferredValue, useState } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
+import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { wordsOf } from '../book/change.ts';
-import { useColours } from '../book/colours.ts';
-import { useMixColour } from '../book/mix-colour.ts';
-import { titleOfMix, useBlockNames } from '../book/names.ts';
-import { recordQuery } from '../book/queries.ts';
+import { client } from '../book/client.ts';
+import { type SheetHere, useSheet } from '../book/sheet.ts';
+import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ContactSheet } from '../parts/contact-sheet.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
-import { Tile } from '../parts/tile.tsx';
+import { MixTable } from './book/mix-table.tsx';
+import { type MixRow, MixTile } from './book/mix-tile.tsx';
+import { NarrowDown, NarrowedTo, useQuestionNames, without } from './book/narrow-down.tsx';
+import { keepPlace, placeOf } from './book/place-kept.ts';
+import {
+  askOf,
+  type BookQuestion,
+  filterInWords,
+  isNarrowed,
+  NARROWED_BY,
+  type QuestionNames,
+  questionInWords,
+  sortOf,
+  WORD_OF,
+} from './book/question.ts';
 import { count } from './start.tsx';
-import { type MixSort, useMixPages } from './use-mix-pages.ts';
+import '../look/book.css';
 
 /** What was that green, and where is it? */
 export function MixBook() {
-  const [text, setText] = useState('');
-  const [sort, setSort] = useState<MixSort>('changed');
-  const [look, setLook] = useState<'tiles' | 'table'>('tiles');
-  const asked = useDeferredValue(text.trim());
-  const tag = asked.startsWith('#') ? asked.slice(1).trim() : '';
-  const pages = useMixPages({ sort, text: tag === '' ? asked.replace(/^#/, '') : '', tag });
-  const nothing = pages.total === 0 && !pages.isPending && asked === '';
+  const question = useSearch({ strict: false }) as BookQuestion;
+  const navigate = useNavigate();
+  const ask = useCallback(
+    (next: BookQuestion, replace = false) => void navigate({ to: '/book', search: next, replace }),
+    [navigate],
+  );
+  const [text, setText] = useTypedFind(question, ask);
+  const [narrowing, setNarrowing] = useState(false);
+  const names = useQuestionNames();
+  const look = question.as ?? 'tiles';
+  const { sheet, startAt, onPlace } = useMixSheet(question);
+  const { total, fault } = sheet;
+  const asked = (question.find ?? '') !== '' || isNarrowed(question);
+  const nothing = total === 0 && !asked;
+  useEffect(() => {
+    // The first mix may come from another page.
+    if (total === 0 && sheet.behind) sheet.layOutAnew();
+  }, [total, sheet]);
+  const held = NARROWED_BY.filter((by) => question[by] !== undefined).length;
   return (
     <div className="screen">
       <header>
         <h1>Mix book</h1>
-        {nothing ? null : (
+        {nothing || total === undefined ? null : (
           <p className="soft" role="status">
-            {asked === ''
-              ? count(pages.total, 'mix', 'mixes')
-              : `${count(pages.total, 'mix', 'mixes')} for “${asked}”`}
+            {asked
+              ? `${questionInWords(question, names)}: ${total.toLocaleString('en')}`
+              : count(total, 'mix', 'mixes')}
           </p>
         )}
       </header>
@@ -64,60 +86,87 @@ export function MixBook() {
               onChange={setText}
               help="Code, name, line, colour in words, or #tag."
             />
-            <Choice<MixSort>
+            <Choice
               label="Order"
-              value={sort}
-              onChange={setSort}
+              value={sortOf(question)}
+              onChange={(sort) => ask({ ...question, sort })}
               options={[
+                ...(question.near === undefined ? [] : [['near', 'Nearest'] as const]),
                 ['changed', 'Newest'],
                 ['code', 'By code'],
                 ['name', 'By name'],
               ]}
             />
-            <Choice
+            <Choice<'tiles' | 'table'>
               label="Shown as"
               value={look}
-              onChange={setLook}
+              onChange={(as) => {
+                const { as: _, ...rest } = question;
+                ask(as === 'table' ? { ...rest, as } : rest);
+              }}
               options={[
                 ['tiles', 'Tiles'],
                 ['table', 'Table'],
               ]}
             />
-            <Link className="button" to="/book/write">
-              Write down recipes
-            </Link>
+            <div className="doings">
+              <Button aria-expanded={narrowing} onPress={() => setNarrowing(!narrowing)}>
+                Narrow down{held === 0 ? '' : ` (${held})`}
+              </Button>
+              <Link className="button" to="/book/write">
+                Write down recipes
+              </Link>
+            </div>
           </div>
-          {pages.fault === null ? null : <p className="field-no">{wordsOf(pages.fault)}</p>}
-          {pages.isPending ? (
-            <JobProgress what="Opening the book" />
-          ) : pages.total === 0 ? (
-            <EmptyState title={`Nothing answers to “${asked}”`}>
-              Every word must be somewhere in the code, the name, a tag, the note or the name of the
-              colour. Try fewer words.
-            </EmptyState>
+          {narrowing ? <NarrowDown question={question} onChange={ask} /> : null}
+          <NarrowedTo question={question} names={names} onChange={ask} />
+          {sheet.behind && total !== 0 ? (
+            <p className="doings" role="status">
+              <span>The book changed elsewhere since this was laid out.</span>
+              <Button onPress={sheet.layOutAnew}>Lay it out anew</Button>
+            </p>
+          ) : null}
+          {fault === null ? null : <p className="field-no">{wordsOf(fault)}</p>}
+          {total === undefined ? (
+            fault === null ? (
+              <JobProgress what="Opening the book" />
+            ) : null
+          ) : total === 0 ? (
+            <NothingFits question={question} names={names} sheet={sheet} ask={ask} />
           ) : look === 'tiles' ? (
             <section className="bench" aria-label="Mixes as tiles">
               <ContactSheet
+                key={JSON.stringify(question)}
                 label="Mixes"
-                count={pages.total}
-                itemAt={pages.at}
-                onSight={pages.want}
+                count={total}
+                itemAt={sheet.at}
+                onSight={sheet.want}
+                startAt={startAt}
+                onPlace={onPlace}
               >
-                {(mix, tabIndex) => (
-                  <Link to="/book/$id" params={{ id: mix.id }} tabIndex={tabIndex}>
-                    <MixTile mix={mix} />
-                    <span className="contact-name">
-                      {mix.body.code === undefined ? null : (
-                        <span className="code">{mix.body.code} </span>
-                      )}
-                      {mix.body.name ?? ''}
-                    </span>
-                  </Link>
-                )}
+                {(row, tabIndex) =>
+                  row.gone ? (
+                    <span className="contact-name soft">In the bin meanwhile</span>
+                  ) : (
+                    <Link to="/book/$id" params={{ id: row.id }} tabIndex={tabIndex}>
+                      <MixTile row={row} />
+                      <span className="contact-name">
+                        {row.code === undefined ? null : <span className="code">{row.code} </span>}
+                        {row.name ?? ''}
+                      </span>
+                    </Link>
+                  )
+                }
               </ContactSheet>
             </section>
           ) : (
-            <MixTable pages={pages} />
+            <MixTable
+              key={JSON.stringify(question)}
+              sheet={sheet}
+              total={total}
+              startAt={startAt}
+              onPlace={onPlace}
+            />
           )}
         </>
       )}
@@ -125,86 +174,102 @@ export function MixBook() {
   );
 }
 
-/** The tile of a mix; what is foretold and not read is said to ears. */
-export function MixTile({ mix }: { readonly mix: RecordOf<'mix'> }) {
-  const { lab, from } = useMixColour(mix);
-  const foretold = from === 'kept' || from === 'now' ? ', foretold' : '';
-  return <Tile lab={lab} name={`${titleOfMix(mix)}${foretold}`} />;
+/** What she types goes into the address once she pauses; what the address says goes into the field. */
+function useTypedFind(
+  question: BookQuestion,
+  ask: (next: BookQuestion, replace?: boolean) => void,
+): readonly [string, (text: string) => void] {
+  const inAddress = question.find ?? '';
+  const [text, setText] = useState(inAddress);
+  const written = useRef(inAddress);
+  useEffect(() => {
+    if (inAddress === written.current) return;
+    written.current = inAddress;
+    setText(inAddress);
+  }, [inAddress]);
+  const typed = useDeferredValue(text);
+  useEffect(() => {
+    if (typed.trim() === written.current.trim()) return;
+    const timer = setTimeout(() => {
+      written.current = typed.trim();
+      const { find: _, ...rest } = question;
+      ask(typed.trim() === '' ? rest : { ...rest, find: typed.trim() }, true);
+    }, TYPING_MS);
+    return () => clearTimeout(timer);
+  }, [typed, question, ask]);
+  return [text, setText];
 }
 
-const TABLE_ROWS = 200;
+const TYPING_MS = 150;
 
-function MixTable({ pages }: { pages: ReturnType<typeof useMixPages> }) {
-  const rows = Array.from({ length: Math.min(pages.total, TABLE_ROWS) }, (_, i) =>
-    pages.at(i),
-  ).filter((mix) => mix !== undefined);
-  return (
-    <div className="scroll">
-      <table className="table">
-        <thead>
-          <tr>
-            <th>Tile</th>
-            <th>Code</th>
-            <th>Name</th>
-            <th>Parts</th>
-            <th>Tags</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((mix) => (
-            <tr key={mix.id}>
-              <td>
-                <MixTile mix={mix} />
-              </td>
-              <td className="code">{mix.body.code ?? ''}</td>
-              <td>
-                <Link to="/book/$id" params={{ id: mix.id }}>
-                  {titleOfMix(mix)}
-                </Link>
-              </td>
-              <td>
-                <MixPieces mix={mix} />
-              </td>
-              <td>{(mix.body.tags ?? []).join(', ')}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {pages.total > TABLE_ROWS ? (
-        <p className="soft">
-          The first {TABLE_ROWS} of {pages.total.toLocaleString('en')}; find by words to see others,
-          or look at the tiles.
-        </p>
-      ) : null}
-    </div>
+/** The sheet a question asks for, and where she was in it. */
+function useMixSheet(question: BookQuestion) {
+  const table = question.as === 'table';
+  const asked = useMemo(
+    () => ({ ...askOf(question), ...(table ? { parts: 'true' as const } : {}) }),
+    [question, table],
   );
-}
-
-/** The pieces of a mix of the book; mixes among its parents by their own name and colour. */
-export function MixPieces({
-  mix,
-  size = 'small',
-}: {
-  readonly mix: RecordOf<'mix'>;
-  readonly size?: 'small' | 'middle' | 'large';
-}) {
-  return <PieceRow size={size} groups={useMixGroups(mix)} />;
-}
-
-/** Parents of a mix as groups of pieces. */
-export function useMixGroups(mix: RecordOf<'mix'>) {
-  const { nameOf } = useBlockNames();
-  const colours = useColours();
-  const ids = mix.body.parts.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : []));
-  const mixes = useQueries({ queries: ids.map((id) => recordQuery(id)) });
-  return mix.body.parts.map(({ of, parts }) => {
-    const asked = mixes[ids.indexOf(of.id)]?.data;
-    const parent = asked?.kind === 'mix' ? asked : undefined;
-    return {
-      id: of.id,
-      name: parent === undefined ? nameOf(of.id) : titleOfMix(parent),
-      lab: colours.of(of.id)?.lab ?? parent?.body.foretold?.lab,
-      parts,
-    };
+  const { as: _, ...order } = question;
+  const place = JSON.stringify(order);
+  const startAt = useMemo(() => placeOf(place), [place]);
+  const onPlace = useCallback((index: number) => keepPlace(place, index), [place]);
+  const key = useMemo(() => ['mixes', 'sheet', asked], [asked]);
+  const sheet = useSheet<MixRow>({
+    key,
+    startAt,
+    ask: async (at, signal) =>
+      (await client.call('mixSheet', { query: { ...asked, ...at } }, { signal })).body,
   });
+  return { sheet, startAt, onPlace };
+}
+
+/** Which filter to let go, and what each would give. */
+function NothingFits({
+  question,
+  names,
+  sheet,
+  ask,
+}: {
+  readonly question: BookQuestion;
+  readonly names: QuestionNames;
+  readonly sheet: SheetHere<MixRow>;
+  readonly ask: (next: BookQuestion) => void;
+}) {
+  const ways = (sheet.without ?? [])
+    .map(({ leave, total }) => ({ by: WORD_OF[leave], total }))
+    .filter(({ by, total }) => total > 0 && question[by] !== undefined)
+    .sort((one, other) => other.total - one.total);
+  const alone = !isNarrowed(question);
+  return (
+    <EmptyState
+      title={
+        alone ? `Nothing answers to “${question.find ?? ''}”` : 'No mix of the book is all of that'
+      }
+      doings={
+        <>
+          {alone
+            ? null
+            : ways.map(({ by, total }) => (
+                <Button key={by} onPress={() => ask(without(question, by))}>
+                  Without {filterInWords(by, question, names)}: {count(total, 'mix', 'mixes')}
+                </Button>
+              ))}
+          {alone || ways.length > 0 ? null : (
+            <Button onPress={() => ask(NARROWED_BY.reduce<BookQuestion>(without, question))}>
+              Let all go
+            </Button>
+          )}
+        </>
+      }
+    >
+      {alone
+        ? 'Every word must be somewhere in the code, the name, a tag, the note or the name of the colour. Try fewer words.'
+        : ways.length === 0
+          ? 'Letting one of them go finds nothing yet either.'
+          : 'Let one of them go:'}
+      {question.grams === undefined
+        ? ''
+        : ' Stock allows only what was weighed: a clay that was never weighed in Stock counts as not there.'}
+    </EmptyState>
+  );
 }

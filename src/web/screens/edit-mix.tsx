@@ -9,7 +9,7 @@ import { Button } from '../parts/button.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Sheet } from '../parts/sheet.tsx';
-import { useMixGroups } from './book.tsx';
+import { useMixGroups } from './mix-pieces.tsx';
 
 /**
  * Changes what a mix is called and how many parts it has. If another page changed it meanwhile, what

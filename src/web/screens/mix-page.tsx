@@ -6,7 +6,7 @@ import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
 import { verdict } from '../../core/recipe/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { useColours } from '../book/colours.ts';
+import { useColoursOf, useSamples } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
@@ -18,8 +18,8 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
 import { VerdictLine } from '../parts/verdict-line.tsx';
 import { AddTile } from './add-tile.tsx';
-import { MixPieces } from './book.tsx';
 import { EditMix } from './edit-mix.tsx';
+import { MixPieces } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
 
 /** One mix: its recipe, its tile, what became of it. */
@@ -46,10 +46,9 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const navigate = useNavigate();
-  const colours = useColours();
   const [sheet, setSheet] = useState<'edit' | 'tile' | undefined>();
   const { body } = mix;
-  const read = colours.of(mix.id);
+  const read = useColoursOf([mix.id]).of(mix.id);
   const { lab, from } = useMixColour(mix);
   const title = titleOfMix(mix);
   const bin = async (way: 'bin' | 'restore') => {
@@ -163,8 +162,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
 }
 
 function Readings({ mix }: { mix: RecordOf<'mix'> }) {
-  const colours = useColours();
-  const readings = colours.readingsOf(mix.id);
+  const { readings } = useSamples(mix.id);
   if (readings.length === 0) return <p className="soft">None is read yet.</p>;
   return (
     <ul className="swatches" data-size="small">

@@ -10,7 +10,7 @@ import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { useMixGroups } from './book.tsx';
+import { useMixGroups } from './mix-pieces.tsx';
 
 /** For clay hands: one parent at a time, big, the screen kept awake. */
 export function Mixing() {

@@ -1,54 +1,54 @@
-import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useMemo, useState } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { type OpenClays, useClays } from '../book/clays.ts';
-import { useColours } from '../book/colours.ts';
+import { wordsOf } from '../book/change.ts';
+import { useClays } from '../book/clays.ts';
 import { useBlockNames } from '../book/names.ts';
-import { useAll } from '../book/queries.ts';
+import { useAll, useRecord } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { TurnPages } from '../parts/turn-pages.tsx';
 import { AddTile } from './add-tile.tsx';
 import { NextTiles } from './tiles/next-tiles.tsx';
 import { Overrule } from './tiles/overrule.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
-import { type TileInSight, tilesInSight } from './tiles/tiles-in-sight.ts';
+import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';
+import '../look/book.css';
 
-const SHOWN = 120;
+/** Tiles of a page. */
+const SHOWN = 60;
 
 /** What colour is this tile really, did baking change it, and which one should come next? */
 export function Tiles() {
   const blocks = useAll('block');
-  const tiles = useAll('tile');
-  const mixes = useAll('mix');
-  const colours = useColours();
   const clays = useClays();
   const { nameOf } = useBlockNames();
   const [adding, setAdding] = useState<RecordOf<'block'> | undefined>();
-  const [judging, setJudging] = useState<RecordOf<'reading'> | undefined>();
+  const [judging, setJudging] = useState<string | undefined>();
   const open = clays.state === 'open' ? clays.clays : undefined;
-  const inSight = useMemo(
-    () =>
-      tilesInSight({
-        tiles: tiles.records,
-        mixes: mixes.byId,
-        blocks: blocks.records,
-        colours,
-        nameOf,
-        open,
-      }),
-    [tiles.records, mixes.byId, blocks.records, colours, nameOf, open],
+  const sheet = useTileSheet();
+  const [page, setPage] = useState(0);
+  const { total, want, at } = sheet;
+  const shown = Math.min(page, Math.max(0, Math.ceil((total ?? 0) / SHOWN) - 1));
+  const from = shown * SHOWN;
+  const to = Math.min(total ?? 0, from + SHOWN);
+  useEffect(() => want(from, Math.max(from + 1, to)), [want, from, to]);
+  const rows = useMemo(
+    () => Array.from({ length: to - from }, (_, i) => at(from + i)).flatMap((row) => row ?? []),
+    [at, from, to],
   );
-  const { data: foretold } = useQuery({
-    queryKey: ['clays', 'tiles', open?.modelId, inSight.map(({ key }) => key)],
-    enabled: open !== undefined && !open.rough,
-    queryFn: () => foretoldOf(open!, inSight),
-  });
-  if (tiles.isPending || colours.isPending) return <JobProgress what="Laying out your tiles" />;
+  const { tiles: inSight, foretold } = useTilesInSight(rows, open);
+  if (total === undefined) {
+    return sheet.fault === null ? (
+      <JobProgress what="Laying out your tiles" />
+    ) : (
+      <p className="field-no">{wordsOf(sheet.fault)}</p>
+    );
+  }
+  const turn = <TurnPages key={shown} total={total} each={SHOWN} page={shown} onTurn={setPage} />;
   return (
     <div className="screen">
       <header>
@@ -64,7 +64,7 @@ export function Tiles() {
         </div>
       </header>
       <NextTiles clays={open} names={nameOf} />
-      {inSight.length === 0 ? (
+      {total === 0 ? (
         <EmptyState
           title="No tile is read yet"
           doings={
@@ -84,18 +84,19 @@ export function Tiles() {
         </EmptyState>
       ) : (
         <section className="bench" aria-label="Tiles">
+          {turn}
           <ul className="swatches" data-size="large">
-            {inSight.slice(0, SHOWN).map((tile) => (
+            {inSight.map((tile) => (
               <li key={tile.key} style={{ listStyle: 'none' }} className="sample">
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
-                <span className="small soft">{whatIsSaid(tile, foretold?.get(tile.key))}</span>
+                <span className="small soft">{whatIsSaid(tile, foretold.get(tile.key))}</span>
                 {tile.baked === undefined ? null : (
                   <span className="doings">
                     <Button
                       kind="quiet"
                       aria-label={`Overrule ${tile.title} by eye`}
-                      onPress={() => setJudging(tile.baked)}
+                      onPress={() => setJudging(tile.baked?.id)}
                     >
                       Overrule by eye
                     </Button>
@@ -104,11 +105,7 @@ export function Tiles() {
               </li>
             ))}
           </ul>
-          {inSight.length > SHOWN ? (
-            <p className="soft">
-              The newest {SHOWN} of {inSight.length}.
-            </p>
-          ) : null}
+          {turn}
         </section>
       )}
       {blocks.records.length === 0 ? null : (
@@ -132,19 +129,14 @@ export function Tiles() {
         />
       )}
       {judging === undefined ? null : (
-        <Overrule reading={judging} onClose={() => setJudging(undefined)} />
+        <OverruleOne id={judging} onClose={() => setJudging(undefined)} />
       )}
     </div>
   );
 }
 
-async function foretoldOf(
-  { desk }: OpenClays,
-  tiles: readonly TileInSight[],
-): Promise<ReadonlyMap<string, Lab>> {
-  const found = new Map<string, Lab>();
-  for (const { key, shares } of tiles.slice(0, SHOWN)) {
-    if (shares !== undefined) found.set(key, (await desk.foretell(shares)).lab);
-  }
-  return found;
+/** The reading as the book has it now is what her eye overrules. */
+function OverruleOne({ id, onClose }: { id: string; onClose: () => void }) {
+  const { record } = useRecord(id);
+  return record?.kind === 'reading' ? <Overrule reading={record} onClose={onClose} /> : null;
 }

@@ -1,13 +1,15 @@
+import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useDeferredValue, useMemo, useState } from 'react';
+import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import type { BookStep } from '../../contract/book/change.ts';
-import type { BodyOf } from '../../contract/book/record.ts';
+import type { BodyOf, RecordOf } from '../../contract/book/record.ts';
 import { type BlockLine, readShorthandBlock } from '../../core/recipe/shorthand-block.ts';
 import type { ShorthandWord, VocabularyWords } from '../../core/recipe/shorthand-vocabulary.ts';
 import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
 import { useKeptHere } from '../book/kept-here.ts';
 import { useBlockNames } from '../book/names.ts';
-import { useAll } from '../book/queries.ts';
+import { recordQuery, useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
@@ -16,7 +18,6 @@ import { count } from './start.tsx';
 /** Lines of an old paper book, typed as they stand, a mix a line. */
 export function WriteDown() {
   const blocks = useAll('block');
-  const mixes = useAll('mix');
   const powders = useAll('powder');
   const [settings] = useAll('settings').records;
   const { nameOf } = useBlockNames();
@@ -27,13 +28,20 @@ export function WriteDown() {
   );
   const [no, setNo] = useState<string | undefined>();
   const asked = useDeferredValue(text);
+  const inPage = useMixesIn(asked);
+  const ofSigns = useMixesOfSigns(settings);
+  const isKnown = inPage.isKnown && ofSigns.isKnown;
+  const mixes: MixesByIds = useMemo(
+    () => new Map([...ofSigns.mixes, ...inPage.mixes]),
+    [ofSigns.mixes, inPage.mixes],
+  );
   const words: VocabularyWords = useMemo(() => {
     const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
       { word: body.name, parent: id },
       ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), parent: id }]),
     ]);
-    for (const { id, body } of mixes.records) {
-      if (body.name !== undefined) names.push({ word: body.name, parent: id });
+    for (const { id, name } of mixes.values()) {
+      if (name !== undefined) names.push({ word: name, parent: id });
     }
     for (const { id, body } of powders.records)
       names.push({ word: body.name, parent: id, powder: true });
@@ -46,17 +54,17 @@ export function WriteDown() {
           body.code === undefined ? [] : [{ word: body.code, parent: id }],
         ),
       ],
-      codes: mixes.records.flatMap(({ id, body }) =>
-        body.code === undefined ? [] : [{ word: body.code, parent: id }],
+      codes: [...mixes.values()].flatMap(({ id, code }) =>
+        code === undefined ? [] : [{ word: code, parent: id }],
       ),
     };
-  }, [blocks.records, mixes.records, powders.records, settings, nameOf]);
+  }, [blocks.records, mixes, powders.records, settings, nameOf]);
   const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
   const ready = read.lines.filter((line) => line.kind === 'mix');
   const keep = async () => {
     setNo(undefined);
     try {
-      await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes.byId));
+      await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
       const left = read.lines.filter((line) => line.kind === 'faults').map(({ raw }) => raw);
       setText(left.join('\n'));
     } catch (fault) {
@@ -96,7 +104,11 @@ export function WriteDown() {
           <Field label="The page" value={text} onChange={setText} rows={14} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="doings">
-            <Button kind="main" isDisabled={ready.length === 0} onPress={() => void keep()}>
+            <Button
+              kind="main"
+              isDisabled={ready.length === 0 || !isKnown || asked !== text}
+              onPress={() => void keep()}
+            >
               Keep {count(ready.length, 'recipe')}
             </Button>
             <Link to="/book">Back to the book</Link>
@@ -109,7 +121,7 @@ export function WriteDown() {
               <li key={line.line}>
                 <LineRead
                   line={line}
-                  nameOf={(id) => nameOfParent(id, mixes.byId, powders.byId, nameOf)}
+                  nameOf={(id) => nameOfParent(id, mixes, powders.byId, nameOf)}
                 />
               </li>
             ))}
@@ -119,14 +131,92 @@ export function WriteDown() {
   );
 }
 
+type MixesByIds = ReadonlyMap<
+  string,
+  { readonly id: string; readonly code?: string; readonly name?: string }
+>;
+
+const NONE: MixesByIds = new Map();
+/** Asked only once she pauses. */
+const TYPING_MS = 200;
+
+/**
+ * The mixes of the book that a page may mean. However many mixes there are, only those it names are
+ * fetched; `isKnown` once that is so for the page as it stands.
+ */
+function useMixesIn(page: string): { readonly mixes: MixesByIds; readonly isKnown: boolean } {
+  const [paused, setPaused] = useState(page);
+  useEffect(() => {
+    const timer = setTimeout(() => setPaused(page), TYPING_MS);
+    return () => clearTimeout(timer);
+  }, [page]);
+  const { data, isPlaceholderData } = useQuery({
+    queryKey: ['words', paused],
+    enabled: paused.trim() !== '',
+    placeholderData: keepPreviousData,
+    queryFn: async () => {
+      const found = new Map<string, MixesByIds extends ReadonlyMap<string, infer M> ? M : never>();
+      for (const text of piecesOf(paused)) {
+        const { body } = await client.call('wordsInText', { body: { text } });
+        for (const mix of body.mixes) found.set(mix.id, mix);
+      }
+      return found;
+    },
+  });
+  const isKnown =
+    paused === page && (page.trim() === '' || (data !== undefined && !isPlaceholderData));
+  return { mixes: data ?? NONE, isKnown };
+}
+
+/** Mixes for which a sign of her own stands: a page names them by the sign alone. */
+function useMixesOfSigns(settings: RecordOf<'settings'> | undefined): {
+  readonly mixes: MixesByIds;
+  readonly isKnown: boolean;
+} {
+  const signs = settings?.body.signs ?? [];
+  const ids = [...new Set(signs.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])))];
+  const found = useQueries({ queries: ids.map((id) => recordQuery(id)) });
+  const names = found.flatMap(({ data }) => {
+    if (data?.kind !== 'mix') return [];
+    const { code, name } = data.body;
+    return [
+      {
+        id: data.id,
+        ...(code === undefined ? {} : { code }),
+        ...(name === undefined ? {} : { name }),
+      },
+    ];
+  });
+  const key = JSON.stringify(names);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the names are new with every drawing, what they say is not
+  const mixes = useMemo(() => new Map(names.map((mix) => [mix.id, mix])), [key]);
+  return { mixes, isKnown: found.every(({ isPending }) => !isPending) };
+}
+
+/** Characters of one question; a line is never cut. */
+const MOST_ASKED = 16_000;
+
+function piecesOf(page: string): readonly string[] {
+  const pieces: string[] = [];
+  let piece = '';
+  for (const line of page.split('\n')) {
+    if (piece.length + line.length > MOST_ASKED && piece !== '') {
+      pieces.push(piece);
+      piece = '';
+    }
+    piece += `${line.slice(0, MOST_ASKED)}\n`;
+  }
+  return piece.trim() === '' ? pieces : [...pieces, piece];
+}
+
 function nameOfParent(
   id: string,
-  mixes: ReadonlyMap<string, { readonly body: BodyOf<'mix'> }>,
+  mixes: MixesByIds,
   powders: ReadonlyMap<string, { readonly body: BodyOf<'powder'> }>,
   nameOf: (id: string) => string,
 ): string {
   if (id.startsWith('line ')) return `the mix of ${id}`;
-  const mix = mixes.get(id)?.body;
+  const mix = mixes.get(id);
   return mix?.name ?? mix?.code ?? powders.get(id)?.body.name ?? nameOf(id);
 }
 

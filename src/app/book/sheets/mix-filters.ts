@@ -1,9 +1,6 @@
 import { MIX_FILTERS, type MixFilter } from '../../../contract/book/mix-filters.ts';
-import {
-  type ColourFamily,
-  colourNameAtEnd,
-  familyOfName,
-} from '../../../core/colour/colour-family.ts';
+import type { ColourFamily } from '../../../core/colour/colour-families.ts';
+import { colourNameAtEnd, familyOfName } from '../../../core/colour/colour-family.ts';
 import { colourName } from '../../../core/colour/colour-name.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { shortOf } from '../../../core/recipe/makable.ts';

@@ -1,4 +1,3 @@
-import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
 import { Tile } from '../../parts/tile.tsx';
 import type { TileInSight } from './tiles-in-sight.ts';
 
@@ -6,10 +5,8 @@ import type { TileInSight } from './tiles-in-sight.ts';
 export function RawAndBaked({ tile: { title, raw, baked } }: { tile: TileInSight }) {
   return (
     <div className={raw === undefined || baked === undefined ? 'recipe-one' : 'recipe-pair'}>
-      {raw === undefined ? null : <Tile lab={labOfReading(raw.body)} name={`${title}, raw`} />}
-      {baked === undefined ? null : (
-        <Tile lab={labOfReading(baked.body)} name={`${title}, baked`} />
-      )}
+      {raw === undefined ? null : <Tile lab={raw.lab} name={`${title}, raw`} />}
+      {baked === undefined ? null : <Tile lab={baked.lab} name={`${title}, baked`} />}
     </div>
   );
 }

@@ -1,80 +1,84 @@
-import type { RecordOf } from '../../../contract/book/record.ts';
+import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
+import type { ApiAnswer } from '../../../contract/api/routes.ts';
+import type { Lab } from '../../../core/colour/triples.ts';
 import type { OpenClays } from '../../book/clays.ts';
-import type { ColoursOfBook } from '../../book/colours.ts';
-import { titleOfMix } from '../../book/names.ts';
+import { client } from '../../book/client.ts';
+import { useBlockNames } from '../../book/names.ts';
+import { type SheetHere, useSheet } from '../../book/sheet.ts';
 import type { Share } from '../../workers/messages.ts';
+
+export type TileRow = ApiAnswer<'tileSheet'>['rows'][number];
 
 export interface TileInSight {
   readonly key: string;
   readonly title: string;
-  readonly raw?: RecordOf<'reading'>;
-  readonly baked?: RecordOf<'reading'>;
+  readonly raw?: NonNullable<TileRow['raw']>;
+  readonly baked?: NonNullable<TileRow['baked']>;
   /** What it is made of, where the open clays know all of it. */
   readonly shares?: readonly Share[];
 }
 
-interface SightAsk {
-  readonly tiles: readonly RecordOf<'tile'>[];
-  readonly mixes: ReadonlyMap<string, RecordOf<'mix'>>;
-  readonly blocks: readonly RecordOf<'block'>[];
-  readonly colours: ColoursOfBook;
-  readonly nameOf: (id: string) => string;
-  readonly open: OpenClays | undefined;
-}
+const KEY = ['tiles', 'sheet'];
 
 /** Every tile that was read, the newest first, then readings of blocks of which no tile was made. */
-export function tilesInSight({
-  tiles,
-  mixes,
-  blocks,
-  colours,
-  nameOf,
-  open,
-}: SightAsk): TileInSight[] {
-  const parentsOf = (of: RecordOf<'tile'>['body']['of']): readonly Share[] | undefined => {
-    if ('id' in of && of.kind === 'block') {
-      const block = open?.byBlock.get(of.id);
-      return block === undefined ? undefined : [{ parent: block.parent, parts: 1 }];
-    }
-    const parts = 'parts' in of ? of.parts : mixes.get(of.id)?.body.parts;
-    const shares = parts?.flatMap((part) => {
-      const block = part.of.kind === 'block' ? open?.byBlock.get(part.of.id) : undefined;
-      return block === undefined ? [] : [{ parent: block.parent, parts: part.parts }];
-    });
-    return shares !== undefined && shares.length === parts?.length ? shares : undefined;
-  };
-  const titleOf = ({ id, body }: RecordOf<'tile'>) => {
-    if (body.name !== undefined || body.code !== undefined) {
-      return [body.code, body.name].filter(Boolean).join(' ');
-    }
-    if ('id' in body.of) {
-      const mix = mixes.get(body.of.id);
-      return mix === undefined ? nameOf(body.of.id) : titleOfMix(mix);
-    }
-    return id;
-  };
-  const states = (id: string) => {
-    const of = colours.readingsOf(id).filter(({ body }) => body.of.id === id);
-    const raw = of.find(({ body }) => body.state === 'raw');
-    const baked = of.find(({ body }) => body.state === 'baked');
-    return { ...(raw === undefined ? {} : { raw }), ...(baked === undefined ? {} : { baked }) };
-  };
-  const own = [...tiles]
-    .sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1))
-    .map((tile) => {
-      const shares = parentsOf(tile.body.of);
-      return {
-        key: tile.id,
-        title: titleOf(tile),
-        ...states(tile.id),
-        ...(shares === undefined ? {} : { shares }),
-      };
-    });
-  const direct = blocks.flatMap(({ id }) => {
-    const read = states(id);
-    return read.raw === undefined && read.baked === undefined
-      ? []
-      : [{ key: id, title: nameOf(id), ...read }];
+export function useTileSheet(): SheetHere<TileRow> {
+  return useSheet<TileRow>({
+    key: KEY,
+    ask: async (query, signal) => (await client.call('tileSheet', { query }, { signal })).body,
   });
-  return [...own, ...direct].filter(({ raw, baked }) => raw !== undefined || baked !== undefined);
+}
+
+/** Tiles of some places of the sheet, as far as they have come, and what the other tiles foretell of them. */
+export function useTilesInSight(
+  rows: readonly TileRow[],
+  open: OpenClays | undefined,
+): { readonly tiles: readonly TileInSight[]; readonly foretold: ReadonlyMap<string, Lab> } {
+  const { nameOf } = useBlockNames();
+  const tiles = useMemo(
+    () => rows.filter(({ gone }) => gone !== true).map((row) => inSight(row, nameOf, open)),
+    [rows, nameOf, open],
+  );
+  const { data } = useQuery({
+    queryKey: ['clays', 'tiles', open?.modelId, tiles.map(({ key, shares }) => [key, shares])],
+    enabled: open !== undefined && !open.rough,
+    queryFn: () => foretoldOf(open!, tiles),
+  });
+  return { tiles, foretold: data ?? NONE };
+}
+
+const NONE: ReadonlyMap<string, Lab> = new Map();
+
+function inSight(
+  { id, kind, code, name, of, raw, baked, parts }: TileRow,
+  nameOf: (id: string) => string,
+  open: OpenClays | undefined,
+): TileInSight {
+  const own = [code, name].filter(Boolean).join(' ');
+  const ofWords = of === undefined ? id : (of.name ?? nameOf(of.id));
+  const made =
+    of?.kind === 'block' ? [{ of: { kind: 'block' as const, id: of.id }, parts: 1 }] : parts;
+  const shares = made?.flatMap((part) => {
+    const block = part.of.kind === 'block' ? open?.byBlock.get(part.of.id) : undefined;
+    return block === undefined ? [] : [{ parent: block.parent, parts: part.parts }];
+  });
+  const known = shares !== undefined && shares.length > 0 && shares.length === made?.length;
+  return {
+    key: id,
+    title: kind === 'block' ? nameOf(id) : own || ofWords,
+    ...(raw === undefined ? {} : { raw }),
+    ...(baked === undefined ? {} : { baked }),
+    ...(known ? { shares } : {}),
+  };
+}
+
+async function foretoldOf(
+  { desk }: OpenClays,
+  tiles: readonly TileInSight[],
+): Promise<ReadonlyMap<string, Lab>> {
+  const found = new Map<string, Lab>();
+  for (const { key, shares } of tiles) {
+    if (shares !== undefined) found.set(key, (await desk.foretell(shares)).lab);
+  }
+  return found;
 }

@@ -1,14 +1,13 @@
-import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdict } from '../../../core/recipe/verdict.ts';
 import type { TileInSight } from './tiles-in-sight.ts';
 
 /** What baking did, and what the other tiles make of this one, in a sentence each. */
 export function whatIsSaid(tile: TileInSight, foretold: Lab | undefined): string {
-  const baked = tile.baked === undefined ? undefined : labOfReading(tile.baked.body);
-  const raw = tile.raw === undefined ? undefined : labOfReading(tile.raw.body);
+  const baked = tile.baked?.lab;
+  const raw = tile.raw?.lab;
   const said: string[] = [];
-  if (tile.baked?.body.overruled !== undefined) said.push('Your eye counts.');
+  if (tile.baked?.overruled === true) said.push('Your eye counts.');
   if (raw !== undefined && baked !== undefined) {
     const [first] = sidesOf(raw, baked);
     said.push(first.size < 0.8 ? 'Baking hardly moved it.' : `Baked it is ${sideInWords(first)}.`);

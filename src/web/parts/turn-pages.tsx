@@ -1,0 +1,59 @@
+import { useState } from 'react';
+import { Button } from './button.tsx';
+import { Field } from './field.tsx';
+
+/** From one page of a long list to another: before, next, or straight to a row. */
+export function TurnPages({
+  total,
+  each,
+  page,
+  onTurn,
+}: {
+  readonly total: number;
+  /** Rows of a page. */
+  readonly each: number;
+  /** From nought. */
+  readonly page: number;
+  readonly onTurn: (page: number) => void;
+}) {
+  const [row, setRow] = useState('');
+  const last = Math.ceil(total / each) - 1;
+  if (last < 1) return null;
+  const go = () => {
+    const wanted = Number(row.replace(/[\s,.]/g, ''));
+    if (Number.isInteger(wanted) && wanted >= 1) {
+      onTurn(Math.floor((Math.min(wanted, total) - 1) / each));
+    }
+  };
+  const from = page * each + 1;
+  const to = Math.min(total, from + each - 1);
+  return (
+    <div className="turn-pages">
+      <span>
+        {from.toLocaleString('en')} to {to.toLocaleString('en')} of {total.toLocaleString('en')}
+      </span>
+      <span className="doings">
+        <Button isDisabled={page === 0} onPress={() => onTurn(0)}>
+          First
+        </Button>
+        <Button isDisabled={page === 0} onPress={() => onTurn(page - 1)}>
+          Before
+        </Button>
+        <Button isDisabled={page >= last} onPress={() => onTurn(page + 1)}>
+          Next
+        </Button>
+        <Button isDisabled={page >= last} onPress={() => onTurn(last)}>
+          Last
+        </Button>
+      </span>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          go();
+        }}
+      >
+        <Field label="Go to number" value={row} onChange={setRow} inputMode="numeric" />
+      </form>
+    </div>
+  );
+}

@@ -1,0 +1,201 @@
+import type { ApiInput } from '../../../contract/api/routes.ts';
+import type { MixFilter } from '../../../contract/book/mix-filters.ts';
+import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-families.ts';
+import type { Lab } from '../../../core/colour/triples.ts';
+
+/** What of the mix book is shown, as it stands in the address: back and reload keep it. */
+export interface BookQuestion {
+  readonly find?: string;
+  readonly sort?: 'changed' | 'code' | 'name' | 'near';
+  readonly as?: 'table';
+  readonly line?: string;
+  readonly clay?: string;
+  readonly colour?: ColourFamily;
+  /** L_a_b, D50, 2 degrees. */
+  readonly near?: string;
+  /** How near, dE00. */
+  readonly within?: number;
+  readonly box?: string;
+  readonly grams?: number;
+  readonly tile?: 'with' | 'without';
+  readonly tag?: string;
+}
+
+/** What she narrows by, in the order it is told. */
+export const NARROWED_BY = [
+  'colour',
+  'near',
+  'line',
+  'clay',
+  'box',
+  'tile',
+  'tag',
+  'grams',
+] as const satisfies readonly (keyof BookQuestion)[];
+export type NarrowedBy = (typeof NARROWED_BY)[number];
+
+/** Words of the address by the filters of the API. */
+export const WORD_OF: Readonly<Record<MixFilter, NarrowedBy | 'find'>> = {
+  text: 'find',
+  colour: 'colour',
+  near: 'near',
+  line: 'line',
+  block: 'clay',
+  container: 'box',
+  tile: 'tile',
+  tag: 'tag',
+  stockG: 'grams',
+};
+
+const NEAR = /^(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)$/;
+
+/** An address as it was typed or kept; what does not fit is left out. */
+export function questionFrom(said: Readonly<Record<string, unknown>>): BookQuestion {
+  const text = (word: string) => {
+    const value = said[word];
+    const plain = typeof value === 'number' ? String(value) : value;
+    return typeof plain === 'string' && plain.trim() !== '' ? { [word]: plain } : {};
+  };
+  const one = (word: string, of: readonly string[]) => {
+    const value = said[word];
+    return typeof value === 'string' && of.includes(value) ? { [word]: value } : {};
+  };
+  const number = (word: string, low: number, high: number) => {
+    const value = Number(said[word]);
+    return said[word] !== undefined && value >= low && value <= high ? { [word]: value } : {};
+  };
+  return {
+    ...text('find'),
+    ...one('sort', ['changed', 'code', 'name', 'near']),
+    ...one('as', ['table']),
+    ...text('line'),
+    ...text('clay'),
+    ...one('colour', COLOUR_FAMILIES),
+    ...(typeof said.near === 'string' && NEAR.test(said.near) ? { near: said.near } : {}),
+    ...number('within', 0, 10),
+    ...text('box'),
+    ...number('grams', 0.01, 1e6),
+    ...one('tile', ['with', 'without']),
+    ...text('tag'),
+  };
+}
+
+export function labOfNear(near: string): Lab {
+  const [l, a, b] = NEAR.exec(near)!.slice(1).map(Number);
+  return [l, a, b];
+}
+
+/** How near is near, unless she says otherwise: a family, dE00 (core/recipe/verdict.ts). */
+export const USUALLY_WITHIN = 7;
+
+/** The question as the book is asked it. `#weeds` in the words means the whole tag. */
+export function askOf(
+  question: BookQuestion,
+): Omit<ApiInput<'mixSheet'>['query'] & object, 'from'> {
+  const { find = '', line, clay, colour, near, within, box, grams, tile } = question;
+  const said = find.trim();
+  const tag = question.tag ?? (said.startsWith('#') ? said.slice(1).trim() : '');
+  const text = said.startsWith('#') ? '' : said;
+  const order = sortOf(question);
+  const lab = near === undefined ? undefined : labOfNear(near);
+  return {
+    sort: order,
+    ...(order === 'changed' ? { descending: 'true' as const } : {}),
+    ...(text === '' ? {} : { text }),
+    ...(tag === '' ? {} : { tag }),
+    ...(line === undefined ? {} : { line }),
+    ...(clay === undefined ? {} : { block: clay }),
+    ...(colour === undefined ? {} : { colour }),
+    ...(lab === undefined
+      ? {}
+      : { l: lab[0], a: lab[1], b: lab[2], within: within ?? USUALLY_WITHIN }),
+    ...(box === undefined ? {} : { container: box }),
+    ...(grams === undefined ? {} : { stockG: grams }),
+    ...(tile === undefined ? {} : { tile }),
+  };
+}
+
+/** The nearest first, where a colour is asked for and no order is. */
+export function sortOf({ sort, near }: BookQuestion): NonNullable<BookQuestion['sort']> {
+  if (near === undefined) return sort === 'near' || sort === undefined ? 'changed' : sort;
+  return sort ?? 'near';
+}
+
+export function isNarrowed(question: BookQuestion): boolean {
+  return NARROWED_BY.some((by) => question[by] !== undefined);
+}
+
+export interface QuestionNames {
+  readonly line: (id: string) => string;
+  readonly clay: (id: string) => string;
+  readonly box: (id: string) => string;
+  readonly near: (near: string) => string;
+  readonly grams: (grams: number) => string;
+}
+
+const FAMILY_WORDS: Readonly<Record<ColourFamily, string>> = {
+  pink: 'Pinks',
+  red: 'Reds',
+  orange: 'Oranges',
+  brown: 'Browns',
+  yellow: 'Yellows',
+  olive: 'Olives',
+  green: 'Greens',
+  blue: 'Blues',
+  violet: 'Violets',
+  purple: 'Purples',
+  white: 'Whites',
+  gray: 'Greys',
+  black: 'Blacks',
+};
+export const familyInWords = (family: ColourFamily) => FAMILY_WORDS[family];
+
+/** One filter in words, as it is let go. */
+export function filterInWords(
+  by: NarrowedBy | 'find',
+  question: BookQuestion,
+  names: QuestionNames,
+): string {
+  const { find, colour, near, line, clay, box, tile, tag, grams } = question;
+  switch (by) {
+    case 'find':
+      return `“${find ?? ''}”`;
+    case 'colour':
+      return familyInWords(colour!);
+    case 'near':
+      return `near ${names.near(near!)}`;
+    case 'line':
+      return names.line(line!);
+    case 'clay':
+      return names.clay(clay!);
+    case 'box':
+      return `in ${names.box(box!)}`;
+    case 'tile':
+      return `${tile} a tile`;
+    case 'tag':
+      return `#${tag}`;
+    case 'grams':
+      return `stock allows ${names.grams(grams!)}`;
+  }
+}
+
+/** All that is asked as one phrase: `Greens of Saltmarsh that stock allows for 40 g`. */
+export function questionInWords(question: BookQuestion, names: QuestionNames): string {
+  const { find = '', colour, near, line, clay, box, tile, tag, grams } = question;
+  const clays = [
+    ...(line === undefined ? [] : [names.line(line)]),
+    ...(clay === undefined ? [] : [names.clay(clay)]),
+  ];
+  return [
+    colour === undefined ? 'Mixes' : familyInWords(colour),
+    near === undefined ? '' : `near ${names.near(near)}`,
+    clays.length === 0 ? '' : `with ${clays.join(' and ')} in them`,
+    box === undefined ? '' : `in ${names.box(box)}`,
+    tile === undefined ? '' : `${tile} a tile`,
+    tag === undefined ? '' : `tagged #${tag}`,
+    grams === undefined ? '' : `that stock allows for ${names.grams(grams)}`,
+    find.trim() === '' ? '' : `for “${find.trim()}”`,
+  ]
+    .filter((words) => words !== '')
+    .join(' ');
+}
