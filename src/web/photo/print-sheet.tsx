@@ -4,7 +4,7 @@ import { urlOf } from '../../client/api-client.ts';
 import type { RecordOf } from '../../contract/book/record.ts';
 import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
 import { client } from '../book/client.ts';
-import { useColours } from '../book/colours.ts';
+import { useColoursOf } from '../book/colours.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
@@ -17,7 +17,6 @@ const NEWEST = 100;
 export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
   const [paper, setPaper] = useState<PaperName>('A4');
   const [said, setSaid] = useState<string | undefined>();
-  const colours = useColours();
   const { data: newest = [] } = useQuery({
     queryKey: ['mixes', 'codes for a sheet'],
     queryFn: async () => {
@@ -28,8 +27,9 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
     },
   });
   const places = traySheet(paper).places.length;
+  const colours = useColoursOf(newest.map(({ id }) => id));
   const unread = newest.flatMap(({ id, body: { code } }) =>
-    code === undefined || colours.readingsOf(id).length > 0 ? [] : [code],
+    code === undefined || colours.isPending || colours.of(id) !== undefined ? [] : [code],
   );
   const text = said ?? unread.slice(0, places).join('\n');
   const codes = text
