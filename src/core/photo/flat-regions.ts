@@ -5,6 +5,8 @@ import type { Point } from './plane-view.ts';
 export interface FlatRegion {
   readonly centre: Point;
   readonly area: number;
+  /** Mean of its three channels. */
+  readonly colour: readonly [number, number, number];
 }
 
 /** Area against that of a parallelogram with the same second moments: 1, and 1.047 for an ellipse. */
@@ -15,13 +17,16 @@ const LEAST_AREA = 24;
 
 /**
  * Areas that look like patches.
- * Shape:   small picture, steepness 0-1 that counts as an edge -> regions, in its pixels
+ * Shape:   small picture, its steepness, how much of it counts as an edge -> regions, in its pixels
  * Method:  pixels without an edge are joined; a piece is kept when its area and its second moments
  *          agree with a parallelogram, which no turn and no slant changes
  */
-export function flatRegions(picture: SmallPicture, edge: number): FlatRegion[] {
-  const { width, height } = picture;
-  const steep = steepness(picture);
+export function flatRegions(
+  picture: SmallPicture,
+  steep: Float32Array,
+  edge: number,
+): FlatRegion[] {
+  const { width, height, channels } = picture;
   const seen = new Uint8Array(width * height);
   const stack = new Int32Array(width * height);
   const most = (width * height) / 40;
@@ -35,6 +40,7 @@ export function flatRegions(picture: SmallPicture, edge: number): FlatRegion[] {
     let sxx = 0;
     let sxy = 0;
     let syy = 0;
+    const sums: [number, number, number] = [0, 0, 0];
     const x0 = start % width;
     const y0 = Math.floor(start / width);
     seen[start] = 1;
@@ -50,6 +56,7 @@ export function flatRegions(picture: SmallPicture, edge: number): FlatRegion[] {
       sxx += x * x;
       sxy += x * y;
       syy += y * y;
+      for (let c = 0; c < 3; c++) sums[c] += channels[3 * at + c];
       if (px > 0) depth = visit(at - 1, depth);
       if (px < width - 1) depth = visit(at + 1, depth);
       if (at >= width) depth = visit(at - width, depth);
@@ -67,7 +74,11 @@ export function flatRegions(picture: SmallPicture, edge: number): FlatRegion[] {
     const away = Math.sqrt(Math.max(0, half * half - determinant));
     if (shape < SHAPE[0] || shape > SHAPE[1]) continue;
     if (half + away > LONGEST_SHAPE ** 2 * (half - away)) continue;
-    out.push({ centre: [x0 + mx, y0 + my], area: count });
+    out.push({
+      centre: [x0 + mx, y0 + my],
+      area: count,
+      colour: [sums[0] / count, sums[1] / count, sums[2] / count],
+    });
   }
   return out;
 
@@ -80,7 +91,7 @@ export function flatRegions(picture: SmallPicture, edge: number): FlatRegion[] {
 }
 
 /** Greatest step over two pixels, of any channel. */
-function steepness({ width, height, channels }: SmallPicture): Float32Array {
+export function steepness({ width, height, channels }: SmallPicture): Float32Array {
   const out = new Float32Array(width * height).fill(1);
   for (let y = 1; y < height - 1; y++) {
     for (let x = 1; x < width - 1; x++) {

@@ -1,5 +1,6 @@
 import type { FlatRegion } from './flat-regions.ts';
 import type { Point } from './plane-view.ts';
+import { indexed, type RegionIndex, within } from './region-index.ts';
 
 /** Regions that stand in rows and columns. */
 export interface Lattice {
@@ -19,48 +20,67 @@ const NEIGHBOURS: readonly Point[] = [
   [0, -1],
 ];
 
+/** A colour counts as another when a channel is off by this part of the range the lattice spans. */
+const OTHER_COLOUR = 0.12;
+/** Chequered cloth, tiles of a floor and keys of a board have fewer colours than a chart. */
+const LEAST_COLOURS = 6;
+const MOST_GROWN = 60;
+
 /**
- * The largest lattices that can be grown from neighbouring regions, the largest first.
+ * Lattices of many colours that can be grown from neighbouring regions, the most colourful first.
  * Method:  from each region and two neighbours about square to each other, the next is sought where the last
  *          two point; so the pitch may change slowly, as perspective makes it
  */
-export function lattices(regions: readonly FlatRegion[], least: number, most = 6): Lattice[] {
-  const found: Lattice[] = [];
+export function lattices(regions: readonly FlatRegion[], least: number, most = 16): Lattice[] {
+  const found: { readonly lattice: Lattice; readonly colours: number }[] = [];
   const used = new Set<number>();
-  for (let seed = 0; seed < regions.length && found.length < 40; seed++) {
+  const index = indexed(regions);
+  for (let seed = 0; seed < regions.length && found.length < MOST_GROWN; seed++) {
     if (used.has(seed)) continue;
-    const near = neighboursOf(regions, seed);
+    const near = neighboursOf(index, seed);
     let best: Map<string, number> | undefined;
     for (const [i, one] of near.entries()) {
       for (const other of near.slice(i + 1)) {
-        const grown = grow(regions, seed, one, other);
+        const grown = grow(index, seed, one, other);
         if (grown !== undefined && grown.size > (best?.size ?? 0)) best = grown;
       }
     }
     if (best === undefined || best.size < least) continue;
-    for (const index of best.values()) used.add(index);
-    found.push({
-      cells: [...best].map(([key, index]) => {
-        const [column, row] = key.split(',').map(Number);
-        return { column, row, at: regions[index].centre };
-      }),
+    for (const member of best.values()) used.add(member);
+    const colours = coloursOf([...best.values()].map((member) => regions[member].colour));
+    if (colours < LEAST_COLOURS) continue;
+    const cells = [...best].map(([key, member]) => {
+      const [column, row] = key.split(',').map(Number);
+      return { column, row, at: regions[member].centre };
     });
+    found.push({ lattice: { cells }, colours });
   }
-  return found.sort((a, b) => b.cells.length - a.cells.length).slice(0, most);
+  return found
+    .sort((a, b) => b.colours - a.colours || b.lattice.cells.length - a.lattice.cells.length)
+    .slice(0, most)
+    .map(({ lattice }) => lattice);
 }
 
-function neighboursOf(regions: readonly FlatRegion[], seed: number): number[] {
-  const { centre, area } = regions[seed];
+/** How many of some colours are told from each other. */
+function coloursOf(colours: readonly (readonly number[])[]): number {
+  const all = colours.flat();
+  const step = OTHER_COLOUR * (Math.max(...all) - Math.min(...all));
+  const kept: (readonly number[])[] = [];
+  for (const colour of colours) {
+    const like = kept.some((other) => other.every((v, c) => Math.abs(v - colour[c]) < step));
+    if (!like) kept.push(colour);
+  }
+  return kept.length;
+}
+
+function neighboursOf(index: RegionIndex, seed: number): number[] {
+  const { centre, area } = index.regions[seed];
   const side = Math.sqrt(area);
-  return regions
-    .map((region, index) => ({ region, index, away: distance(region.centre, centre) }))
+  // Edges eat into small regions: their true side is a few pixels more.
+  return within(index, centre, (side + 6) * PITCH[1])
     .filter(
-      ({ region, index, away }) =>
-        index !== seed &&
-        away > side * PITCH[0] &&
-        // Edges eat into small regions: their true side is a few pixels more.
-        away < (side + 6) * PITCH[1] &&
-        alike(region.area, area),
+      ({ index: other, away }) =>
+        other !== seed && away > side * PITCH[0] && alike(index.regions[other].area, area),
     )
     .sort((a, b) => a.away - b.away)
     .slice(0, 6)
@@ -68,11 +88,12 @@ function neighboursOf(regions: readonly FlatRegion[], seed: number): number[] {
 }
 
 function grow(
-  regions: readonly FlatRegion[],
+  index: RegionIndex,
   seed: number,
   one: number,
   other: number,
 ): Map<string, number> | undefined {
+  const { regions } = index;
   const origin = regions[seed].centre;
   const u = minus(regions[one].centre, origin);
   const v = minus(regions[other].centre, origin);
@@ -93,8 +114,8 @@ function grow(
     [0, 1],
   ];
   const centreAt = (column: number, row: number): Point | undefined => {
-    const index = cells.get(`${column},${row}`);
-    return index === undefined ? undefined : regions[index].centre;
+    const cell = cells.get(`${column},${row}`);
+    return cell === undefined ? undefined : regions[cell].centre;
   };
   while (queue.length > 0 && cells.size < 60) {
     const [column, row] = queue.shift()!;
@@ -111,11 +132,10 @@ function grow(
       const slack = SLACK * Math.hypot(...step);
       let nearest = -1;
       let away = slack;
-      for (let i = 0; i < regions.length; i++) {
-        const d = distance(regions[i].centre, expected);
-        if (d < away && !taken.has(i) && alike(regions[i].area, area)) {
-          nearest = i;
-          away = d;
+      for (const near of within(index, expected, slack)) {
+        if (near.away < away && !taken.has(near.index) && alike(regions[near.index].area, area)) {
+          nearest = near.index;
+          away = near.away;
         }
       }
       if (nearest < 0) continue;
@@ -145,10 +165,6 @@ function sideStep(
 
 function alike(a: number, b: number): boolean {
   return a < b * AREA_FACTOR && b < a * AREA_FACTOR;
-}
-
-function distance(a: Point, b: Point): number {
-  return Math.hypot(a[0] - b[0], a[1] - b[1]);
 }
 
 function minus(a: Point, b: Point): Point {

@@ -101,6 +101,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   if (question.chart !== undefined && found === undefined) {
     notes.push('No chart of 24 patches was found; colours are rough, their differences less so.');
   }
+  for (const doubt of found?.doubts ?? []) notes.push(`Look twice at the chart: ${doubt}.`);
   const learnt =
     found === undefined || question.chart === undefined
       ? undefined
