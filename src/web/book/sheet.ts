@@ -15,10 +15,11 @@ export interface SheetPart<R> {
 export interface SheetAsk<R> {
   /** First words of the key, forgotten when the book changes; then the question itself. */
   readonly key: readonly unknown[];
-  readonly ask: (
-    place: { readonly sheet?: string; readonly from: number; readonly limit: number },
-    signal: AbortSignal,
-  ) => Promise<SheetPart<R>>;
+  readonly ask: (place: {
+    readonly sheet?: string;
+    readonly from: number;
+    readonly limit: number;
+  }) => Promise<SheetPart<R>>;
   /** Where she was last. */
   readonly startAt?: number;
 }
@@ -73,7 +74,9 @@ export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R
         const sheet = named();
         if (sheet !== undefined) await passing(signal);
         const place = { from: part * ROWS, limit: ROWS };
-        const got = await ask(sheet === undefined ? place : { ...place, sheet }, signal);
+        const got = await inTurn(signal, () =>
+          ask(sheet === undefined ? place : { ...place, sheet }),
+        );
         // Laid away meanwhile: rows of another order must not stand beside these.
         if (sheet !== undefined && got.sheet !== sheet) openSheetsAnew();
         return got;
@@ -126,6 +129,25 @@ function useBefore(total: number | undefined, key: readonly unknown[]): number |
     if (total !== undefined) setLast({ name, total });
   }, [total, name]);
   return last?.name === name ? last.total : undefined;
+}
+
+/** Calls on their way at once; however fast she scrolls, the book is asked no faster than it answers. */
+const AT_ONCE = 2;
+let onTheirWay = 0;
+const waiting: (() => void)[] = [];
+
+/** Places that went out of sight before their turn came are never asked for. */
+async function inTurn<T>(signal: AbortSignal, work: () => Promise<T>): Promise<T> {
+  if (onTheirWay >= AT_ONCE) await new Promise<void>((resolve) => waiting.push(resolve));
+  else onTheirWay++;
+  try {
+    signal.throwIfAborted();
+    return await work();
+  } finally {
+    const next = waiting.shift();
+    if (next === undefined) onTheirWay--;
+    else next();
+  }
 }
 
 function passing(signal: AbortSignal): Promise<void> {

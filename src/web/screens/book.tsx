@@ -217,8 +217,7 @@ function useMixSheet(question: BookQuestion) {
   const sheet = useSheet<MixRow>({
     key,
     startAt,
-    ask: async (at, signal) =>
-      (await client.call('mixSheet', { query: { ...asked, ...at } }, { signal })).body,
+    ask: async (at) => (await client.call('mixSheet', { query: { ...asked, ...at } })).body,
   });
   return { sheet, startAt, onPlace };
 }

@@ -48,7 +48,9 @@ export function Tiles() {
       <p className="field-no">{wordsOf(sheet.fault)}</p>
     );
   }
-  const turn = <TurnPages key={shown} total={total} each={SHOWN} page={shown} onTurn={setPage} />;
+  const turn = (where: 'above' | 'below') => (
+    <TurnPages key={`${where} ${shown}`} total={total} each={SHOWN} page={shown} onTurn={setPage} />
+  );
   return (
     <div className="screen">
       <header>
@@ -84,7 +86,7 @@ export function Tiles() {
         </EmptyState>
       ) : (
         <section className="bench" aria-label="Tiles">
-          {turn}
+          {turn('above')}
           <ul className="swatches" data-size="large">
             {inSight.map((tile) => (
               <li key={tile.key} style={{ listStyle: 'none' }} className="sample">
@@ -105,7 +107,7 @@ export function Tiles() {
               </li>
             ))}
           </ul>
-          {turn}
+          {turn('below')}
         </section>
       )}
       {blocks.records.length === 0 ? null : (

@@ -32,10 +32,12 @@ export function MixTable({
   }, [want, onPlace, from, to]);
   const { nameOf } = useBlockNames();
   const colours = useColours();
-  const turn = <TurnPages key={shown} each={ROWS} total={total} page={shown} onTurn={setPage} />;
+  const turn = (where: 'above' | 'below') => (
+    <TurnPages key={`${where} ${shown}`} each={ROWS} total={total} page={shown} onTurn={setPage} />
+  );
   return (
     <div className="stack">
-      {turn}
+      {turn('above')}
       <div className="scroll">
         <table className="table" aria-rowcount={total + 1}>
           <thead>
@@ -92,7 +94,7 @@ export function MixTable({
           </tbody>
         </table>
       </div>
-      {to - from > 12 ? turn : null}
+      {to - from > 12 ? turn('below') : null}
     </div>
   );
 }

@@ -25,7 +25,7 @@ const KEY = ['tiles', 'sheet'];
 export function useTileSheet(): SheetHere<TileRow> {
   return useSheet<TileRow>({
     key: KEY,
-    ask: async (query, signal) => (await client.call('tileSheet', { query }, { signal })).body,
+    ask: async (query) => (await client.call('tileSheet', { query })).body,
   });
 }
 

@@ -1,0 +1,237 @@
+import { mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fillBook } from '../../bench/large-book.ts';
+import { API_PREFIX } from '../../src/contract/api/paths.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+
+/** Enough for a hundred pages of rows; bench/book-page.ts has 100,000, which take a minute to write. */
+const MIXES = 12_000;
+
+let here: PageHere;
+let calls: string[];
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  const folder = mkdtempSync(join(tmpdir(), 'kneadwell-large-'));
+  await fillBook(folder, MIXES);
+  here = await pageHere(folder);
+  await here.run.server.book.index.ready;
+}, 120_000);
+afterAll(async () => {
+  await here?.end();
+});
+
+const opened = async (path: string, width = 1280): Promise<Page> => {
+  // What the page's worker lays by for another day is its own affair, and counted there.
+  const context = await here.browser.newContext({
+    viewport: { width, height: 900 },
+    reducedMotion: 'reduce',
+    serviceWorkers: 'block',
+  });
+  const page = await here.open({ context });
+  calls = [];
+  page.on('request', (request) => {
+    const { pathname, search } = new URL(request.url());
+    if (pathname.startsWith(API_PREFIX) && !pathname.endsWith('/events')) {
+      calls.push(pathname.slice(API_PREFIX.length) + search);
+    }
+  });
+  await page.goto(`${here.run.server.url}${path}`);
+  return page;
+};
+const sheetCalls = () => calls.filter((call) => call.startsWith('/sheets/mixes'));
+const inOrder = async (sort: 'name' | 'changed', from: number, limit = 60) => {
+  const query = { sort, from, limit, ...(sort === 'changed' ? { descending: 'true' } : {}) };
+  return (await here.client.call('mixSheet', { query: query as never })).body.rows;
+};
+const tileAt = (page: Page, place: number) => page.locator(`[aria-posinset="${place}"] a`);
+const scrollTo = (page: Page, share: number) =>
+  page.locator('.contact').evaluate((box, part) => {
+    const sheet = box as never as { scrollTop: number; scrollHeight: number };
+    sheet.scrollTop = sheet.scrollHeight * part;
+  }, share);
+const firstInSight = (page: Page) =>
+  page.locator('.contact').evaluate((box) => {
+    type Box = { getBoundingClientRect(): { top: number; bottom: number } };
+    const top = (box as never as Box).getBoundingClientRect().top;
+    const cells = (
+      box as never as {
+        querySelectorAll(q: string): Iterable<Box & { getAttribute(n: string): string }>;
+      }
+    ).querySelectorAll('.contact-cell');
+    for (const cell of cells) {
+      if (cell.getBoundingClientRect().bottom > top + 4)
+        return Number(cell.getAttribute('aria-posinset'));
+    }
+    return 0;
+  });
+
+describe.skipIf(NO_BROWSER !== undefined)(
+  `a book of 12,000 mixes (${NO_BROWSER ?? 'browser'})`,
+  () => {
+    it('is scrolled to its middle and its end in a few calls, and shows what lies there', async () => {
+      const page = await opened('/book?sort=name');
+      await tileAt(page, 1).waitFor();
+      await page.getByText('12,000 mixes').waitFor();
+      const atStart = calls.length;
+      await scrollTo(page, 0.5);
+      await page.locator('.contact a').first().waitFor();
+      const middle = await firstInSight(page);
+      expect(middle).toBeGreaterThan(MIXES * 0.48);
+      expect(middle).toBeLessThan(MIXES * 0.52);
+      const [row] = await inOrder('name', middle - 1, 1);
+      await expect.poll(() => tileAt(page, middle).textContent()).toContain(row.name);
+      await expect.poll(() => tileAt(page, middle).locator('.no-colour').count()).toBe(0);
+      // A jump costs what stands in sight and no more: no page before it, and no call for a tile.
+      expect(calls.length - atStart).toBeLessThanOrEqual(2);
+      await tileAt(page, middle + 8).focus();
+      await page.keyboard.press('End');
+      const [last] = await inOrder('name', MIXES - 1, 1);
+      await expect.poll(() => tileAt(page, MIXES).textContent()).toContain(last.name);
+      await expect
+        .poll(() => tileAt(page, MIXES).evaluate((one) => one.matches(':focus')))
+        .toBe(true);
+      await page.keyboard.press('Home');
+      await expect.poll(() => tileAt(page, 1).evaluate((one) => one.matches(':focus'))).toBe(true);
+      expect(sheetCalls().length).toBeLessThanOrEqual(8);
+      expect(calls.filter((call) => /^\/records\//.test(call))).toEqual([]);
+      await page.context().close();
+    });
+
+    it('passes by what is only passed, however fast she scrolls', async () => {
+      const page = await opened('/book');
+      await tileAt(page, 1).waitFor();
+      // Answers are held until she stops: what was asked by then does not hang on how fast this machine is.
+      let letGo = () => {};
+      const stopped = new Promise<void>((resolve) => {
+        letGo = resolve;
+      });
+      await page.route('**/sheets/mixes?**', async (route) => {
+        await stopped;
+        await route.continue();
+      });
+      const before = calls.length;
+      for (let step = 1; step <= 40; step++) await scrollTo(page, step / 41);
+      await expect.poll(async () => (await firstInSight(page)) > MIXES * 0.9).toBe(true);
+      expect(calls.length - before).toBeLessThanOrEqual(2);
+      letGo();
+      await expect.poll(() => page.locator('.contact .tile.no-colour').count()).toBe(0);
+      expect(calls.length - before).toBeLessThanOrEqual(6);
+      await page.context().close();
+    });
+
+    it('comes back from a mix to the same place, and after loading anew', async () => {
+      const page = await opened('/book?sort=name');
+      await tileAt(page, 1).waitFor();
+      await scrollTo(page, 0.6);
+      await expect.poll(async () => (await firstInSight(page)) > MIXES * 0.55).toBe(true);
+      const place = await firstInSight(page);
+      const link = tileAt(page, place + 8);
+      await link.locator('.tile').waitFor();
+      const name = ((await link.textContent()) ?? '').trim();
+      await link.click();
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await page.goBack();
+      await expect.poll(() => tileAt(page, place + 8).textContent()).toContain(name);
+      expect(await firstInSight(page)).toBe(place);
+      await page.reload();
+      await expect.poll(() => tileAt(page, place + 8).textContent()).toContain(name);
+      expect(await firstInSight(page)).toBe(place);
+      await page.context().close();
+    });
+
+    it('is narrowed in words, kept in the address, and let go again', async () => {
+      const page = await opened('/book');
+      await page.getByRole('button', { name: 'Narrow down' }).click();
+      await page.getByLabel('Colour', { exact: true }).selectOption('green');
+      await page.getByLabel('Line', { exact: true }).selectOption('l0');
+      await page.getByText(/^Greens with Saltmarsh in them: [\d,]+$/).waitFor();
+      const { body } = await here.client.call('mixSheet', {
+        query: { colour: 'green', line: 'l0' },
+      });
+      expect(body.total).toBeGreaterThan(100);
+      const said = `Greens with Saltmarsh in them: ${body.total.toLocaleString('en')}`;
+      await page.getByText(said).waitFor();
+      await page.reload();
+      await page.getByText(said).waitFor();
+      await page.getByRole('button', { name: 'Let go: Saltmarsh' }).click();
+      await page.getByText(/^Greens: [\d,]+$/).waitFor();
+      await page.goBack();
+      await page.getByText(said).waitFor();
+      // What stock allows is asked for by grams; nothing was ever weighed here.
+      await page.getByRole('button', { name: /Narrow down/ }).click();
+      await page.getByLabel(/^Stock allows/).fill('40');
+      await page.getByLabel(/^Stock allows/).press('Enter');
+      await page.getByRole('heading', { name: 'No mix of the book is all of that' }).waitFor();
+      await page.getByText(/never weighed in Stock counts as not there/).waitFor();
+      await page
+        .getByRole('button', {
+          name: `Without stock allows 40 g: ${body.total.toLocaleString('en')} mixes`,
+        })
+        .click();
+      await page.getByText(said).waitFor();
+      await page.context().close();
+    });
+
+    it('is a table as far as it goes', async () => {
+      const page = await opened('/book?sort=name&as=table');
+      await page.getByText('1 to 100 of 12,000').first().waitFor();
+      await page.getByRole('button', { name: 'Last' }).first().click();
+      await page.getByText('11,901 to 12,000 of 12,000').first().waitFor();
+      const [row] = await inOrder('name', 11_900, 1);
+      await page.getByRole('cell', { name: row.name ?? '', exact: true }).waitFor();
+      await page.getByLabel('Go to number').first().fill('6,000');
+      await page.getByLabel('Go to number').first().press('Enter');
+      await page.getByText('5,901 to 6,000 of 12,000').first().waitFor();
+      expect(calls.filter((call) => /^\/records\//.test(call))).toEqual([]);
+      await page.context().close();
+    });
+
+    it('stays as it lies while the book changes elsewhere, and is laid out anew when she wants', async () => {
+      const page = await opened('/book');
+      await tileAt(page, 1).waitFor();
+      const first = (await tileAt(page, 1).textContent()) ?? '';
+      await here.client.call('makeRecord', {
+        body: {
+          kind: 'mix',
+          body: {
+            name: 'From the phone',
+            basis: 'volume',
+            status: 'kept',
+            parts: [{ of: { kind: 'block', id: 'b1' }, parts: 2 }],
+          },
+        },
+      });
+      await page.getByText('The book changed elsewhere since this was laid out.').waitFor();
+      expect(await tileAt(page, 1).textContent()).toBe(first);
+      await page.getByRole('button', { name: 'Lay it out anew' }).click();
+      await expect.poll(() => tileAt(page, 1).textContent()).toContain('From the phone');
+      await page.context().close();
+    });
+
+    it('reads an old page that names any of its mixes, and pages through its tiles', async () => {
+      const page = await opened('/book/write');
+      await page.getByLabel('The page').fill('New deep: 3K11999 1 K7\nOdd: 2 K99999 1 K3');
+      await page.getByRole('button', { name: 'Keep 1 recipe' }).waitFor();
+      const read = page.getByRole('list', { name: 'As it is read' });
+      const names = await Promise.all(
+        ['m11999', 'm7'].map(async (id) => {
+          const { body } = await here.client.call('getRecord', { params: { id } });
+          return (body.body as { name: string }).name;
+        }),
+      );
+      await read.getByText(`3 ${names[0]}, 1 ${names[1]}`).waitFor();
+      await read.getByText(/“K99999”|at “K9/).waitFor();
+      await page.goto(`${here.run.server.url}/tiles`);
+      await page.getByText('1 to 60 of 12,000').first().waitFor();
+      await page.getByRole('button', { name: 'Next' }).first().click();
+      await page.getByText('61 to 120 of 12,000').first().waitFor();
+      await expect.poll(() => page.locator('.swatches li').count()).toBe(60);
+      expect(calls.filter((call) => /kind=(?:mix|tile|reading)/.test(call))).toEqual([]);
+      await page.context().close();
+      expect(here.complaints).toEqual([]);
+    });
+  },
+);
