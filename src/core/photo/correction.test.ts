@@ -6,10 +6,10 @@ import { plainLeaveOneOut } from '../../../test/oracles/photo/plain-three-by-thr
 import { deltaE2000 } from '../colour/difference.ts';
 import { xyzFromLab } from '../colour/spaces.ts';
 import { colourWeights } from '../colour/weights.ts';
+import type { SeenPatch } from './camera-equations.ts';
 import { CHART_VALUES, type ChartEdition, PATCH_NAMES } from './chart-values.ts';
 import { correctedLab, correctionCovariance, correctionFrom } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
-import type { SeenPatch } from './fit-camera.ts';
 
 const white = colourWeights('D50', 2).white;
 const EDITIONS: readonly ChartEdition[] = ['before 2014', 'from 2014'];

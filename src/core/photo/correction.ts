@@ -3,14 +3,9 @@ import { labFromXyz } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { forward } from '../numeric/dense-cholesky.ts';
+import { labSlopes, type SeenPatch } from './camera-equations.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
-import {
-  type CameraFit,
-  type FitSettings,
-  fitCamera,
-  labSlopes,
-  type SeenPatch,
-} from './fit-camera.ts';
+import { type CameraFit, type FitSettings, fitCamera } from './fit-camera.ts';
 import { type Leftover, leftoverAt, leftoverCommon, leftoverFrom } from './leftover.ts';
 import { localMetric } from './local-metric.ts';
 

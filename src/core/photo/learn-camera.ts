@@ -1,10 +1,11 @@
 import type { Lab } from '../colour/triples.ts';
+import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import { chartPatches, type LightAbout, type ReadPatch } from './chart-patches.ts';
 import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
 import type { FoundSheet } from './find-sheet.ts';
-import type { CameraFit, SeenPatch } from './fit-camera.ts';
+import type { CameraFit } from './fit-camera.ts';
 import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';

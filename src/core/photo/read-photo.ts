@@ -1,20 +1,21 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import type { ReadPatch } from './chart-patches.ts';
 import { type Correction, correctedLab, correctionCovariance } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
 import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
-import type { SeenPatch } from './fit-camera.ts';
 import { learnFrom } from './learn-camera.ts';
-import { lightAgainst, type PaperLight, paperAt, shadowAbout } from './paper-light.ts';
+import { lightAgainst, type PaperLight } from './paper-light.ts';
+import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
+import { roughAnchors } from './rough-anchors.ts';
 import { type RoughLook, roughCovariance, roughLab, roughLook } from './rough-look.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf, shadeAt } from './sheet-paper.ts';
-import { type SeenTile, tileArea } from './tile-area.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 
@@ -71,10 +72,6 @@ export interface PhotoRead {
 
 /** Light at a tile that nothing tells of, as a part; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
-/** A turned tile reaches out of its place. */
-const AROUND_PLACE = 1.3;
-/** A tapped tile is looked for within this part of the shorter side of the picture. */
-const TAP_PART = 1 / 8;
 
 /**
  * Readings of the tiles in one photo.
@@ -109,7 +106,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   const colour = colours[learnt?.colourTaken ?? 0];
   const paper =
     learnt?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
-  const seen = tilesOf(question, colour, sheet, paper);
+  const seen = tilesOf(picture, colour, sheet, paper, question.taps ?? []);
   const reference: Point =
     learnt?.reference ??
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
@@ -146,7 +143,13 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   const rough =
     correction !== undefined
       ? undefined
-      : roughLook(colour, anchorsOf(question, colour, sheet, paper, reference, looked));
+      : roughLook(
+          colour,
+          roughAnchors(picture, colour, sheet, paper, reference, {
+            controls: question.controls ?? [],
+            looked,
+          }),
+        );
   const labOf = (one: Seen): Lab =>
     correction !== undefined ? correctedLab(correction, one) : roughLab(rough!, one);
   const labs = looked.map((one) => labOf(one.seen));
@@ -215,77 +218,5 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     covariance,
     emptyPlaces: seen.empty,
     notes,
-  };
-}
-
-interface NamedTile {
-  readonly name: string;
-  readonly tile: SeenTile;
-  readonly view: PlaneView;
-}
-
-function tilesOf(
-  { picture, taps = [] }: PhotoQuestion,
-  colour: PictureColour,
-  sheet: FoundSheet | undefined,
-  paper: PaperLight | undefined,
-): { tiles: NamedTile[]; empty: string[] } {
-  const tiles: NamedTile[] = [];
-  const empty: string[] = [];
-  for (const { name, centre, sideMm } of sheet?.layout.places ?? []) {
-    const tile = tileArea(
-      picture,
-      colour,
-      sheet!.view,
-      centre,
-      sideMm * AROUND_PLACE,
-      sheet!.layout.crosses,
-      paper && shadowAbout(paper, sheet!.layout, centre, (sideMm * AROUND_PLACE) / 2),
-    );
-    if (tile === 'empty') empty.push(name);
-    else if (tile !== 'outside') tiles.push({ name, tile, view: sheet!.view });
-  }
-  const plain: PlaneView = {
-    perspective: [1, 0, 0, 0, 1, 0, 0, 0, 1],
-    middle: [0, 0],
-    reach: 1,
-    bend: 0,
-  };
-  for (const { name, at } of taps) {
-    const side = Math.min(picture.width, picture.height) * TAP_PART;
-    const tile = tileArea(picture, colour, plain, at, side, false);
-    if (tile !== 'empty' && tile !== 'outside') tiles.push({ name, tile, view: plain });
-  }
-  return { tiles, empty };
-}
-
-function anchorsOf(
-  { picture, controls = [] }: PhotoQuestion,
-  colour: PictureColour,
-  sheet: FoundSheet | undefined,
-  paper: PaperLight | undefined,
-  reference: Point,
-  looked: readonly { readonly name: string; readonly seen: Seen }[],
-): Parameters<typeof roughLook>[1] {
-  const known = controls.flatMap(({ name, lab }) => {
-    const tile = looked.find((one) => one.name === name);
-    return tile === undefined ? [] : [{ seen: tile.seen, lab }];
-  });
-  if (sheet === undefined || paper === undefined) return { known };
-  const level = paperAt(paper, sheet.layout, reference);
-  const card = sheet.layout.greyCard;
-  let greyCard: [number, number, number] | undefined;
-  if (card !== undefined) {
-    const middle: Point = [card.at[0] + card.widthMm / 2, card.at[1] + card.heightMm / 2];
-    const seen = tileArea(picture, colour, sheet.view, middle, card.widthMm * 1.3, false);
-    if (typeof seen === 'object' && seen.outlineSeen && seen.light[1] < 0.7 * level[1]) {
-      const light = lightAgainst(paper, sheet.layout, middle, reference);
-      greyCard = [0, 1, 2].map((c) => seen.light[c] / light[c]) as [number, number, number];
-    }
-  }
-  return {
-    known,
-    paper: level,
-    ...(greyCard === undefined ? {} : { greyCard }),
   };
 }

@@ -2,9 +2,10 @@ import { deltaE2000 } from '../colour/difference.ts';
 import { labFromXyz } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
+import type { SeenPatch } from './camera-equations.ts';
 import { xyzOfCode } from './camera-model.ts';
 import type { PatchMark } from './chart-patches.ts';
-import { type CameraFit, fitCamera, type SeenPatch } from './fit-camera.ts';
+import { type CameraFit, fitCamera } from './fit-camera.ts';
 
 /** A first fit that no single patch can pull: linear terms, a tone curve, what little else may bend. */
 export function firstFit(patches: readonly SeenPatch[], slopeSpread: number): CameraFit {

@@ -1,0 +1,53 @@
+import type { FoundSheet } from './find-sheet.ts';
+import { type PaperLight, shadowAbout } from './paper-light.ts';
+import type { Picture, PictureColour } from './picture.ts';
+import type { PlaneView, Point } from './plane-view.ts';
+import { type SeenTile, tileArea } from './tile-area.ts';
+
+/** A turned tile reaches out of its place. */
+const AROUND_PLACE = 1.3;
+/** A tapped tile is looked for within this part of the shorter side of the picture. */
+const TAP_PART = 1 / 8;
+
+export interface NamedTile {
+  readonly name: string;
+  readonly tile: SeenTile;
+  readonly view: PlaneView;
+}
+
+/** Tiles on the places of a sheet and where somebody tapped; names of the places where none lies. */
+export function tilesOf(
+  picture: Picture,
+  colour: PictureColour,
+  sheet: FoundSheet | undefined,
+  paper: PaperLight | undefined,
+  taps: readonly { readonly name: string; readonly at: Point }[],
+): { tiles: NamedTile[]; empty: string[] } {
+  const tiles: NamedTile[] = [];
+  const empty: string[] = [];
+  for (const { name, centre, sideMm } of sheet?.layout.places ?? []) {
+    const tile = tileArea(
+      picture,
+      colour,
+      sheet!.view,
+      centre,
+      sideMm * AROUND_PLACE,
+      sheet!.layout.crosses,
+      paper && shadowAbout(paper, sheet!.layout, centre, (sideMm * AROUND_PLACE) / 2),
+    );
+    if (tile === 'empty') empty.push(name);
+    else if (tile !== 'outside') tiles.push({ name, tile, view: sheet!.view });
+  }
+  const plain: PlaneView = {
+    perspective: [1, 0, 0, 0, 1, 0, 0, 0, 1],
+    middle: [0, 0],
+    reach: 1,
+    bend: 0,
+  };
+  for (const { name, at } of taps) {
+    const side = Math.min(picture.width, picture.height) * TAP_PART;
+    const tile = tileArea(picture, colour, plain, at, side, false);
+    if (tile !== 'empty' && tile !== 'outside') tiles.push({ name, tile, view: plain });
+  }
+  return { tiles, empty };
+}
