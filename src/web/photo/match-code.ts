@@ -48,7 +48,10 @@ export function wordsToLookUp(text: string): readonly string[] {
   const { body } = split(text);
   const recipe = recipeOf(body);
   const parents = recipe === undefined ? [] : recipe.map(({ parent }) => parent);
-  return [...new Set([body, ...parents].map((word) => word.trim()).filter((word) => word !== ''))];
+  // A code is one whether she writes K7 or K 7, and the book is searched by words.
+  const words = [body, ...parents].flatMap((word) => [word.trim(), codeKey(word)]);
+  const alone = new Map(words.map((word) => [word.toLowerCase(), word]));
+  return [...alone.values()].filter((word) => word !== '');
 }
 
 /**

@@ -1,0 +1,344 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { RecordOf } from '../../src/contract/book/record.ts';
+import { deltaE2000 } from '../../src/core/colour/difference.ts';
+import { pixelOf } from '../../src/core/photo/plane-view.ts';
+import { type Photographed, photograph } from '../studio-camera/photograph.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+
+let here: PageHere;
+let tray: Photographed;
+/** The same tray without the chart. */
+let bare: Photographed;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  tray = await photograph(25, 'D65');
+  bare = await photograph(25, 'D65', { chart: false });
+  const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
+  const steps = [
+    put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
+    put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
+    put('block', 'foam', { lineId: 'salt', name: 'Foam', sort: 'opaque', status: 'current' }),
+    put('mix', 'moss', {
+      code: 'K7',
+      name: 'Sea moss',
+      basis: 'volume',
+      status: 'kept',
+      parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 5 }],
+    }),
+  ];
+  await here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
+}, 120_000);
+afterAll(async () => {
+  await here?.end();
+});
+afterEach(() => {
+  expect(here?.complaints.splice(0) ?? []).toEqual([]);
+  expect(here?.run.troubles ?? []).toEqual([]);
+});
+
+const file = (name: string, buffer: Uint8Array | string, mimeType = 'image/jpeg') => ({
+  name,
+  mimeType,
+  buffer: Buffer.from(buffer),
+});
+const input = (page: Page) =>
+  page.locator('input[type=file]:not([accept*=csv]):not([accept*=json])').last();
+const rows = (page: Page) => page.locator('.tile-row');
+const count = async (kind: 'reading' | 'photo' | 'tile' | 'block') =>
+  (await here.client.call('listRecords', { query: { kind, limit: 500 } })).body.total;
+
+async function opened(look: Parameters<PageHere['open']>[0] = {}): Promise<Page> {
+  const page = await here.open(look);
+  await page.goto(`${here.run.server.url}/tiles/photo`);
+  await page.getByRole('heading', { name: 'Tiles from a photo' }).waitFor();
+  return page;
+}
+
+async function read(page: Page): Promise<void> {
+  await rows(page).first().waitFor();
+  await expect
+    .poll(() => page.locator('[role=progressbar]:visible').count(), { timeout: 15_000 })
+    .toBe(0);
+}
+
+/** Where the numbered names of the tiles stand. */
+const places = (page: Page) =>
+  page
+    .locator('.seen-name')
+    .evaluateAll((all) =>
+      all.map((one) => [
+        one.textContent,
+        Number(one.getAttribute('x')),
+        Number(one.getAttribute('y')),
+      ]),
+    );
+
+describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? 'browser'})`, () => {
+  it('a tray dropped, a corner dragged wrong and put right, a code mended, accepted, found, taken back', async () => {
+    const page = await opened();
+    const data = await page.evaluateHandle((bytes) => {
+      const transfer = new DataTransfer();
+      const all = Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0));
+      transfer.items.add(new File([all], 'tray.jpg', { type: 'image/jpeg' }));
+      return transfer;
+    }, Buffer.from(tray.bytes).toString('base64'));
+    await page.dispatchEvent('.intake', 'drop', { dataTransfer: data });
+    await read(page);
+    expect(await rows(page).count()).toBe(tray.scene.tiles.length);
+    await page.getByText(/^This photo tells colours to about \d/).waitFor();
+    const good = await places(page);
+
+    const corner = page.getByRole('button', { name: /^Top left corner of the sheet/ });
+    await corner.scrollIntoViewIfNeeded();
+    const box = (await corner.boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x - 60, y - 40, { steps: 4 });
+    await page.locator('.glass').waitFor();
+    await page.mouse.up();
+    await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
+    await page.getByRole('button', { name: 'Find the sheet by itself again' }).click();
+    await expect.poll(() => places(page), { timeout: 15_000 }).toEqual(good);
+
+    const [one, two, ...others] = tray.scene.tiles.map(({ place }) => place);
+    const code = (place: string) => page.getByLabel(`Code of tile ${place}`, { exact: true });
+    await code(one).fill('k 7');
+    await page.getByText('A new tile of Sea moss.').waitFor();
+    await code(two).fill('Klep');
+    await page.getByText('The book has nothing called Klep.').waitFor();
+    await page.getByRole('button', { name: 'Kelp', exact: true }).click();
+    await page.getByText('A new tile of Kelp.').waitFor();
+    await code(others[0]).fill('N1 = 5 Kelp + 2 Foam');
+    await page.getByText('A new tile of this recipe.').waitFor();
+    await code(others[1]).fill('Limpet');
+    await page.getByText('Limpet is a block the book does not have yet').click();
+    for (const place of others.slice(2)) {
+      await page.locator(`[data-row="${place}"]`).getByText('Leave out').click();
+    }
+    await page.getByLabel('Line of the new blocks').fill('Brindle');
+
+    // Nothing is kept before she accepts, and nothing is lost by a reload.
+    expect([await count('photo'), await count('reading')]).toEqual([0, 0]);
+    await page.reload();
+    await read(page);
+    expect(await code(others[0]).inputValue()).toBe('N1 = 5 Kelp + 2 Foam');
+
+    await page.getByRole('button', { name: 'Accept 4 tiles' }).click();
+    await page.getByRole('heading', { name: '4 tiles are in the book' }).waitFor();
+    const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
+    const readings = body.records as unknown as readonly RecordOf<'reading'>[];
+    expect(readings.length).toBe(4);
+    const truths = tray.scene.tiles.map(({ lab }) => lab);
+    for (const { body: one } of readings) {
+      expect(one).toMatchObject({ got: 'measured', state: 'baked' });
+      expect(one.photoId).toBe(readings[0].body.photoId);
+      expect(one.region!.width * one.region!.height).toBeGreaterThan(0.001);
+      expect(Math.min(...truths.map((lab) => deltaE2000(lab, one.lab!.values)))).toBeLessThan(3);
+    }
+
+    await page.getByRole('link', { name: 'See them among the tiles' }).click();
+    await page.getByRole('heading', { name: 'Tiles', exact: true }).waitFor();
+    for (const name of ['K7', 'Kelp', 'N1', 'Limpet']) {
+      await page.locator('.sample-name', { hasText: name }).first().waitFor();
+    }
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.getByText('Taken back: Read 4 tiles from a photo').waitFor();
+    expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
+    expect(await count('block')).toBe(2);
+    await page.getByRole('button', { name: 'Do it again' }).click();
+    await page.getByText('Done again').waitFor();
+    expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([1, 4, 4]);
+    await page.context().close();
+  }, 90_000);
+
+  it('by the keyboard alone: chosen, a corner moved, named, accepted, and told that it drifts', async () => {
+    const page = await opened();
+    const chooser = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Choose photos' }).focus();
+    await page.keyboard.press('Enter');
+    await (await chooser).setFiles(file('again.jpg', tray.bytes));
+    await read(page);
+    const good = await places(page);
+    const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
+    await corner.focus();
+    await page.keyboard.press('Shift+ArrowLeft');
+    await page.keyboard.press('Shift+ArrowUp');
+    await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
+    await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('Shift+ArrowDown');
+    // It is read anew when the keys rest.
+    await page.waitForTimeout(800);
+    await read(page);
+
+    const [one, two, ...others] = tray.scene.tiles.map(({ place }) => place);
+    // Twice the same tile under two codes of the book: one reads as it did, the other cannot.
+    for (const [place, text] of [
+      [one, 'K7'],
+      [two, 'N1'],
+    ] as const) {
+      await page.getByLabel(`Code of tile ${place}`, { exact: true }).focus();
+      await page.keyboard.type(text);
+    }
+    await page.getByText('A reading more of the tile K7.').waitFor();
+    await page.getByText(/^K7 reads as it did before/).waitFor();
+    await page.getByText(/^N1 reads .* more than chance brings/).waitFor();
+    for (const place of others) {
+      const tick = page.locator(`[data-row="${place}"]`).getByRole('checkbox');
+      await tick.focus();
+      if (!(await tick.isChecked())) await page.keyboard.press('Space');
+    }
+    await page.getByLabel(`Code of tile ${two}`, { exact: true }).focus();
+    await page.getByRole('button', { name: 'Accept 2 tiles' }).waitFor();
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: '2 tiles are in the book' }).waitFor();
+    await page.context().close();
+  }, 60_000);
+
+  it('on a phone of the home network: taken, read rough, tapped, nothing wider than the screen', async () => {
+    await here.client.call('setNetwork', { body: { on: true } });
+    const { body } = await here.client.call('startPairing', {});
+    const context = await here.browser.newContext({
+      viewport: { width: 360, height: 740 },
+      hasTouch: true,
+      isMobile: true,
+      reducedMotion: 'reduce',
+    });
+    const page = await here.open({ context });
+    const url = body.urls[0].replace(/#.*$/, '').replace(/\/$/, '');
+    await page.goto(url);
+    await page.getByLabel('Code').fill(body.code);
+    await page.getByLabel('Name of this device').fill('The phone');
+    await page.getByRole('button', { name: 'Pair', exact: true }).click();
+    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    // Before it was paired it was told so.
+    expect(here.complaints.splice(0).every((one) => /401|not paired/.test(one))).toBe(true);
+    await page.goto(`${url}/tiles/photo`);
+    await page.getByRole('button', { name: 'Take a photo' }).waitFor();
+    const camera = page.locator('input[capture=environment]');
+    await camera.setInputFiles(file('snap.jpg', bare.bytes));
+    await read(page);
+    await page.getByText(/No chart was found in it, so its colours are rough/).waitFor();
+
+    await page.getByText('How this photo is read').click();
+    await page.getByLabel('The tiles lie on').selectOption('none');
+    await page.getByText('No tile yet.').waitFor();
+    await page.getByRole('radio', { name: 'Tap tiles' }).click();
+    const layer = page.getByRole('button', { name: /^The photo\. Tap the middle/ });
+    const box = (await layer.boundingBox())!;
+    const [tile] = bare.scene.tiles;
+    const place = bare.scene.layout.places.find(({ name }) => name === tile.place)!;
+    const middle = pixelOf(bare.rendered.view, [
+      place.centre[0] + tile.offset[0],
+      place.centre[1] + tile.offset[1],
+    ]);
+    await layer.tap({
+      position: {
+        x: (middle[0] / bare.rendered.width) * box.width,
+        y: (middle[1] / bare.rendered.height) * box.height,
+      },
+    });
+    await read(page);
+    await page.getByLabel('Code of tile tap 1').fill('Kelp');
+    const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
+    expect(await page.evaluate(over)).toBe(0);
+    await page.getByText('A new tile of Kelp.').waitFor();
+    await page.getByRole('button', { name: 'Accept 1 tile' }).click();
+    await page.getByRole('heading', { name: '1 tile is in the book' }).waitFor();
+    const { body: list } = await here.client.call('listRecords', {
+      query: { kind: 'reading', sort: 'created', descending: 'true', limit: 1 },
+    });
+    const [newest] = list.records as unknown as readonly RecordOf<'reading'>[];
+    expect(newest.body).toMatchObject({ got: 'rough' });
+    expect(newest.body.spread).toBeGreaterThanOrEqual(3);
+    await page.context().close();
+  }, 60_000);
+
+  it('says in words what is no photo, reads the next all the same, and waits where she left it', async () => {
+    const page = await opened();
+    const huge = Buffer.from('89504e470d0a1a0a0000000d4948445200008000000080000802000000', 'hex');
+    for (const [name, bytes, type, words] of [
+      [
+        'notes.txt',
+        'Sea moss: 5 Kelp',
+        'text/plain',
+        /is no JPEG, PNG, HEIC, TIFF or WebP picture/,
+      ],
+      ['page.jpg', '<!doctype html><script>1</script>', 'image/jpeg', /are no image\/jpeg/],
+      ['huge.png', huge, 'image/png', /at most 100 million/],
+      [
+        'torn.jpg',
+        tray.bytes.subarray(0, 30_000),
+        'image/jpeg',
+        /torn\.jpg cannot be read as a photo/,
+      ],
+    ] as const) {
+      await input(page).setInputFiles(file(name, bytes, type));
+      const alert = page.getByRole('alert').filter({ hasText: words });
+      await alert.waitFor();
+      await alert.getByRole('button', { name: 'Lay this line away' }).click();
+    }
+    const refused = here.complaints.splice(0);
+    expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
+    expect(refused.length).toBe(4);
+
+    // The second comes while the first is read; she leaves in the middle.
+    await input(page).setInputFiles(file('first.jpg', tray.bytes));
+    await page.getByRole('region', { name: /^Photo 1/ }).waitFor();
+    await input(page).setInputFiles(file('second.jpg', bare.bytes));
+    await page.getByRole('region', { name: /^Photo 2/ }).waitFor();
+    await page.getByRole('link', { name: 'Stock' }).click();
+    await page.getByRole('heading', { name: 'Stock' }).waitFor();
+    await page.getByRole('link', { name: 'Tiles', exact: true }).click();
+    await page.getByRole('link', { name: 'Read tiles from a photo' }).click();
+    await read(page);
+    await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
+    // Both show one tray: each tile stands once, over both photos.
+    expect(await rows(page).count()).toBe(tray.scene.tiles.length);
+    for (const name of ['first.jpg', 'second.jpg']) {
+      await page
+        .getByRole('region', { name: new RegExp(name) })
+        .getByRole('button', { name: 'Throw this photo away' })
+        .click();
+    }
+    await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
+    await page.context().close();
+  }, 60_000);
+
+  it.each([
+    ['light', 360],
+    ['dark', 1280],
+  ] as const)(
+    'breaks no rule of accessibility: %s frame, %d px',
+    async (frame, width) => {
+      const page = await opened({ frame, width, height: 800 });
+      const clean = async () => {
+        const { violations } = await new AxeBuilder({ page })
+          .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+          .analyze();
+        expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0].target}`)).toEqual([]);
+        const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
+        expect(await page.evaluate(over)).toBe(0);
+      };
+      await clean();
+      await input(page).setInputFiles(file('tray.jpg', tray.bytes));
+      await read(page);
+      await page
+        .getByLabel(/^Code of tile/)
+        .first()
+        .fill('Klep');
+      await page.getByText('The book has nothing called Klep.').waitFor();
+      for (const summary of await page.locator('summary').all()) await summary.click();
+      await clean();
+      await page.getByRole('radio', { name: 'Tap tiles' }).click();
+      await page.getByRole('button', { name: 'Print a sheet for the next tray' }).click();
+      await page.getByRole('dialog').waitFor();
+      await clean();
+      await page.context().close();
+    },
+    60_000,
+  );
+});
