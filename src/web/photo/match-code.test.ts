@@ -88,6 +88,10 @@ describe('words beside a tile', () => {
     });
   });
 
+  it('offer what begins so, while she writes', () => {
+    expect(target('Sa')).toMatchObject({ is: 'unknown', near: expect.arrayContaining(['Sand']) });
+  });
+
   it('offer what looks alike once stamped', () => {
     expect(target('SI')).toMatchObject({ is: 'unknown', near: expect.arrayContaining(['S1']) });
   });

@@ -43,6 +43,9 @@ export interface Known {
   readonly isRead: (tileId: string, state: State) => boolean;
 }
 
+/** Words offered where what she wrote is not known. */
+const MOST_NEAR = 4;
+
 /** The words to look up in the book for what stands beside a tile: itself, and the parents of a recipe. */
 export function wordsToLookUp(text: string): readonly string[] {
   const { body } = split(text);
@@ -89,7 +92,8 @@ export function targetOf(text: string, state: State, known: Known): Target {
     ...[...known.mixes, ...known.tiles].flatMap((one) => [one.body.code, one.body.name]),
   ].filter((word) => word !== undefined);
   const alike = words.filter((word) => lookalikeKey(word) === lookalikeKey(body));
-  const near = [...new Set([...alike, ...nearestNames(body, words)])].slice(0, 3);
+  const begun = words.filter((word) => parentKey(word).startsWith(parentKey(body)));
+  const near = [...new Set([...alike, ...begun, ...nearestNames(body, words)])].slice(0, MOST_NEAR);
   return { is: 'unknown', title: body, near, missing: [] };
 }
 

@@ -1,0 +1,195 @@
+import { describe, expect, it } from 'vitest';
+import type { BookStep } from '../../contract/book/change.ts';
+import { BOOK_BODIES, type BookKind, type RecordOf } from '../../contract/book/record.ts';
+import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
+import { acceptSteps, type TakenRow } from './accept-steps.ts';
+import type { Target } from './match-code.ts';
+import type { PhotoDesk, PhotoHere } from './photo-desk.ts';
+import { photoRows } from './photo-rows.ts';
+import { bakingInWords, driftInWords, type KnownRow, surenessInWords } from './photo-words.ts';
+
+/** Two tiles of one photo, a little apart, that err by 0.3 alone and by `shared` together. */
+function toldOf(rough: boolean, shared = 2): PhotoTold {
+  const tile = (name: string, l: number): TileTold => ({
+    name,
+    centre: [100, 100],
+    outline: [
+      [80, 80],
+      [120, 80],
+      [120, 130],
+      [80, 130],
+    ],
+    lab: [l, 10, 10],
+    cov: [0, 1, 2].map((r) => [0, 1, 2].map((s) => (r === s ? 0.09 + shared ** 2 : 0))),
+    spread: 0.3,
+    quality: 'good',
+    marks: [],
+  });
+  const at = (i: number, j: number) => (i % 3 === j % 3 ? shared ** 2 + (i === j ? 0.09 : 0) : 0);
+  return {
+    file: 'tray.jpg',
+    kind: 'JPEG',
+    bits: 8,
+    widthPx: 400,
+    heightPx: 200,
+    turned: false,
+    profile: 'none',
+    profileFollowed: false,
+    sheet: null,
+    chart: null,
+    rough: rough ? { balanced: 'as the camera did' } : null,
+    tiles: [tile('1', 50), tile('2', 46)],
+    sharedCov: [0, 1, 2, 3, 4, 5].map((i) => [0, 1, 2, 3, 4, 5].map((j) => at(i, j))),
+    tells: { colours: 2.1, differences: 0.4 },
+    emptyPlaces: [],
+    notes: [],
+    readMs: 1,
+  };
+}
+
+const photo: PhotoHere = {
+  draftId: 'd1',
+  fileName: 'tray.jpg',
+  widthPx: 400,
+  heightPx: 200,
+  tray: 1,
+  sheet: 'any',
+  taps: [],
+  controls: [],
+} satisfies PhotoDesk['photos'][number];
+
+const rowsOf = (rough: boolean) =>
+  photoRows([{ photo, job: undefined, running: false, told: toldOf(rough) }]);
+
+const newTile: Target = {
+  is: 'new tile',
+  of: { kind: 'mix', id: 'moss' },
+  basis: 'weight',
+  code: 'K7',
+  title: 'Sea moss',
+};
+
+function stepsOf(taken: readonly Omit<TakenRow, 'row'>[], rough = false) {
+  let made = 0;
+  const rows = rowsOf(rough);
+  return acceptSteps({
+    rows: taken.map((one, i) => ({ ...one, row: rows[i] })),
+    photoIds: new Map([['d1', 'photo-1']]),
+    line: { id: 'line-1', name: 'My clays', isNew: true },
+    newId: (kind) => `${kind}-${++made}`,
+    now: '2026-01-01T00:00:00.000Z',
+  });
+}
+
+/** What the book itself asks of a body. */
+const fits = (step: BookStep) =>
+  step.do !== 'put' || BOOK_BODIES[step.kind as BookKind].safeParse(step.body).success;
+const kinds = (steps: readonly BookStep[]) =>
+  steps.map((one) => (one.do === 'put' ? one.kind : one.do));
+
+describe('what photos leave in the book', () => {
+  it('is one tile for its raw and its baked reading, both of the photo', () => {
+    const steps = stepsOf([
+      { state: 'raw', target: newTile, newBlock: false },
+      { state: 'baked', target: newTile, newBlock: false },
+    ]);
+    expect(kinds(steps)).toEqual(['tile', 'reading', 'reading']);
+    expect(steps.every(fits)).toBe(true);
+    expect(steps[0]).toMatchObject({ body: { code: 'K7', basis: 'weight', state: 'baked' } });
+    expect(steps.slice(1)).toMatchObject([
+      {
+        body: {
+          of: { id: 'tile-1' },
+          got: 'measured',
+          state: 'raw',
+          photoId: 'photo-1',
+          spread: 0.3,
+        },
+      },
+      { body: { of: { id: 'tile-1' }, got: 'measured', state: 'baked' } },
+    ]);
+    // The outline's box, by hand: 80 to 120 of 400 across, 80 to 130 of 200 down.
+    const { region } = (steps[1] as unknown as { body: RecordOf<'reading'>['body'] }).body;
+    for (const [side, share] of [
+      ['left', 0.2],
+      ['top', 0.4],
+      ['width', 0.1],
+      ['height', 0.25],
+    ] as const) {
+      expect(region![side]).toBeCloseTo(share, 9);
+    }
+  });
+
+  it('makes a block and its line where the book has none, and keeps rough colours wide', () => {
+    const target: Target = { is: 'unknown', title: 'Limpet', near: [], missing: [] };
+    const steps = stepsOf([{ state: 'baked', target, newBlock: true }], true);
+    expect(kinds(steps)).toEqual(['line', 'block', 'tile', 'reading']);
+    expect(steps.every(fits)).toBe(true);
+    expect(steps[3]).toMatchObject({ body: { got: 'rough', spread: 3 } });
+  });
+
+  it('bakes a tile that the book had raw', () => {
+    const tile: RecordOf<'tile'> = {
+      kind: 'tile',
+      id: 't1',
+      version: 4,
+      createdAt: '2026-01-01T00:00:00.000Z',
+      changedAt: '2026-01-01T00:00:00.000Z',
+      body: { of: { kind: 'mix', id: 'moss' }, basis: 'weight', state: 'raw', bakes: [] },
+    };
+    const steps = stepsOf([
+      { state: 'baked', target: { is: 'tile', tile, title: 'K7' }, newBlock: false },
+    ]);
+    expect(steps[0]).toMatchObject({ id: 't1', version: 4, body: { state: 'baked' } });
+    expect(steps[1]).toMatchObject({ body: { of: { kind: 'tile', id: 't1' } } });
+  });
+});
+
+describe('what is said of a photo', () => {
+  const known = (rough: boolean, states: readonly ('raw' | 'baked')[]): KnownRow[] =>
+    rowsOf(rough).map((row, i) => ({ row, state: states[i], target: newTile, earlier: [] }));
+
+  it('is how sure its colours are, and its differences where those are surer', () => {
+    expect(surenessInWords(toldOf(false))).toBe(
+      'This photo tells colours to about 2.1; differences between its tiles of like colour to 0.4.',
+    );
+    expect(surenessInWords(toldOf(true))).toMatch(
+      /^No chart was found in it, so its colours are rough/,
+    );
+  });
+
+  it('is what baking did, surer than the colours are, as both err alike', () => {
+    const [sentence] = bakingInWords(known(false, ['raw', 'baked']));
+    // Four steps darker with 0.3 of its own: seen, though each colour is only known to 2.
+    expect(sentence).toMatch(/^Sea moss: .*darker/);
+    expect(bakingInWords(known(false, ['baked', 'baked']))).toEqual([]);
+  });
+
+  it('is whether control tiles drift, and that two which move alike blame the light', () => {
+    const reading = (lab: [number, number, number]): RecordOf<'reading'> => ({
+      kind: 'reading',
+      id: 'r',
+      version: 1,
+      createdAt: '2026-01-01T00:00:00.000Z',
+      changedAt: '2026-01-01T00:00:00.000Z',
+      body: {
+        of: { kind: 'tile', id: 't' },
+        got: 'measured',
+        state: 'baked',
+        lab: { values: lab, light: 'D50', observer: 2 },
+        spread: 0.3,
+        geometry: 'excluded',
+      },
+    });
+    const [one, two] = known(false, ['baked', 'baked']);
+    const same = driftInWords([{ ...one, earlier: [reading([50, 10, 10])] }]);
+    expect(same.sentences).toEqual(['Sea moss reads as it did before, within 0.0.']);
+    const both = driftInWords([
+      { ...one, earlier: [reading([62, 10, 10])] },
+      { ...two, earlier: [reading([58, 10, 10])] },
+    ]);
+    expect(both.sentences).toHaveLength(3);
+    expect(both.sentences[2]).toContain('the light or the chart');
+    expect(driftInWords(known(true, ['baked', 'baked'])).sentences).toEqual([]);
+  });
+});
