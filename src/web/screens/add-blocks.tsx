@@ -14,17 +14,9 @@ import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
+import { SORTS } from './block-sorts.ts';
 
 type Sort = BodyOf<'block'>['sort'];
-
-const SORTS: readonly (readonly [Sort, string])[] = [
-  ['opaque', 'opaque'],
-  ['translucent', 'translucent'],
-  ['pearl', 'pearl'],
-  ['metallic', 'metallic'],
-  ['glitter', 'with glitter'],
-  ['fluorescent', 'fluorescent'],
-];
 
 interface Draft {
   readonly key: string;

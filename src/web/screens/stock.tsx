@@ -1,50 +1,34 @@
-import { useQuery } from '@tanstack/react-query';
+import '../look/studio.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
-import { massInWords, type Units, useUnits, volumeInWords } from '../book/units.ts';
+import { useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { Sample } from '../parts/tile.tsx';
-import { CountBlock } from './stock/count-block.tsx';
+import { Tile, Unshown } from '../parts/tile.tsx';
+import { BlockSheet } from './stock/block-sheet.tsx';
+import { Boxes } from './stock/boxes.tsx';
+import { EditLine } from './stock/edit-line.tsx';
 import { HueByHue } from './stock/hue-by-hue.tsx';
+import { LineOven } from './stock/line-oven.tsx';
 import { LinePacket } from './stock/line-packet.tsx';
+import { amountInWords, runsLow, useOnHand } from './stock/on-hand.ts';
 
-/** Under this much of a block it is said to run low; less than half a small block (common practice). */
-const LOW_G = 20;
-
-interface OnHand {
-  readonly grams?: number;
-  readonly millilitres?: number;
-}
-
-/** What do I own, and what runs low? */
+/** What do I own, what runs low, and where does it lie? */
 export function Stock() {
   const blocks = useAll('block');
   const lines = useAll('line');
-  const containers = useAll('container');
-  const colours = useColours();
   const { nameOf } = useBlockNames();
-  const units = useUnits();
   const [look, setLook] = useState<'lines' | 'hues' | 'boxes'>('lines');
-  const [counting, setCounting] = useState<RecordOf<'block'> | undefined>();
-  const { data: stock } = useQuery({
-    queryKey: ['stock'],
-    queryFn: async () =>
-      new Map(
-        (await client.call('stock', { query: {} })).body.stock.map((one) => [
-          one.of.id,
-          one as OnHand,
-        ]),
-      ),
-  });
+  const [opened, setOpened] = useState<string | undefined>();
+  const [editing, setEditing] = useState<RecordOf<'line'> | undefined>();
+  const stock = useOnHand();
   if (blocks.isPending) return <JobProgress what="Opening the drawer" />;
   if (blocks.records.length === 0) {
     return (
@@ -60,15 +44,19 @@ export function Stock() {
       </EmptyState>
     );
   }
-  const low = blocks.records.filter(({ id }) => (stock?.get(id)?.grams ?? LOW_G) < LOW_G);
+  const low = blocks.records.filter(({ id }) => runsLow(stock?.get(id)));
+  const counted = blocks.records.filter(({ id }) => stock?.has(id)).length;
+  const block = opened === undefined ? undefined : blocks.byId.get(opened);
   return (
     <div className="screen">
       <header>
         <h1>Stock</h1>
         <p className="soft">
-          {low.length === 0
-            ? 'Nothing that was counted runs low.'
-            : `Runs low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
+          {counted === 0
+            ? 'Nothing is counted yet: press a block and write down what is there, and it says what runs low.'
+            : low.length === 0
+              ? 'Nothing that was counted runs low.'
+              : `Runs low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
         </p>
       </header>
       <div className="doings">
@@ -90,65 +78,71 @@ export function Stock() {
         ? lines.records.map((line) => (
             <Part key={line.id} title={line.body.name}>
               <LinePacket line={line} />
-              <div className="bench swatches">
-                {blocks.records
-                  .filter(({ body }) => body.lineId === line.id)
-                  .map((block) => (
-                    <Sample
-                      key={block.id}
-                      lab={colours.of(block.id)?.lab}
-                      name={block.body.name}
-                      code={block.body.code}
-                    >
-                      <span className="small soft">
-                        {amountInWords(stock?.get(block.id), units)}
-                        {block.body.status === 'discontinued' ? ', discontinued' : ''}
-                      </span>
-                      <Button
-                        kind="quiet"
-                        aria-label={`Count ${block.body.name}`}
-                        onPress={() => setCounting(block)}
-                      >
-                        Count
-                      </Button>
-                    </Sample>
-                  ))}
+              <LineOven line={line} />
+              <LineBlocks
+                blocks={blocks.records.filter(({ body }) => body.lineId === line.id)}
+                onOpen={setOpened}
+              />
+              <div className="doings">
+                <Button
+                  kind="quiet"
+                  aria-label={`Change the line ${line.body.name}`}
+                  onPress={() => setEditing(line)}
+                >
+                  Change this line
+                </Button>
               </div>
             </Part>
           ))
         : null}
-      {look === 'hues' ? <HueByHue /> : null}
-      {look === 'boxes' ? (
-        containers.records.length === 0 ? (
-          <EmptyState title="No box is written down">
-            A box has what stands on its lid, and what lies in it. Mixes and tiles can say in which
-            box they are.
-          </EmptyState>
-        ) : (
-          <ul className="history">
-            {containers.records.map(({ id, body }) => (
-              <li key={id}>
-                <span>
-                  <b>{body.lid}</b> <span className="soft">{body.place ?? ''}</span>
-                </span>
-                <span>{body.holds.length} inside</span>
-              </li>
-            ))}
-          </ul>
-        )
-      ) : null}
-      {counting === undefined ? null : (
-        <CountBlock block={counting} onClose={() => setCounting(undefined)} />
+      {look === 'hues' ? <HueByHue onOpen={setOpened} /> : null}
+      {look === 'boxes' ? <Boxes /> : null}
+      {block === undefined ? null : (
+        <BlockSheet
+          block={block}
+          onHand={stock?.get(block.id)}
+          onClose={() => setOpened(undefined)}
+        />
+      )}
+      {editing === undefined ? null : (
+        <EditLine line={editing} onClose={() => setEditing(undefined)} />
       )}
     </div>
   );
 }
 
-function amountInWords(one: OnHand | undefined, units: Units): string {
-  if (one === undefined) return 'not counted';
-  const said = [
-    one.grams === undefined ? '' : massInWords(one.grams, units),
-    one.millilitres === undefined ? '' : volumeInWords(one.millilitres, units),
-  ].filter(Boolean);
-  return said.join(', ') || 'not counted';
+/** Blocks of a line as tiles; each opens to what is there of it. */
+function LineBlocks({
+  blocks,
+  onOpen,
+}: {
+  readonly blocks: readonly RecordOf<'block'>[];
+  readonly onOpen: (id: string) => void;
+}) {
+  const colours = useColours();
+  const units = useUnits();
+  const stock = useOnHand();
+  return (
+    <ul className="bench swatches">
+      {blocks.map(({ id, body }) => (
+        <li key={id} className="stock-cell">
+          <button type="button" onClick={() => onOpen(id)}>
+            <Tile
+              lab={colours.of(id)?.lab}
+              name={[body.code, body.name].filter(Boolean).join(' ')}
+            />
+            <span>
+              {body.code === undefined ? null : <span className="code">{body.code} </span>}
+              <span className="sample-name">{body.name}</span>
+            </span>
+            <span className="small soft">
+              {amountInWords(stock?.get(id), units)}
+              {body.status === 'discontinued' ? ', no longer made' : ''}
+            </span>
+          </button>
+          <Unshown lab={colours.of(id)?.lab} />
+        </li>
+      ))}
+    </ul>
+  );
 }

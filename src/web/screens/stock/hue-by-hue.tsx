@@ -1,93 +1,123 @@
 import type { RecordOf } from '../../../contract/book/record.ts';
+import { deltaE2000 } from '../../../core/colour/difference.ts';
+import { HUED_CHROMA } from '../../../core/colour/hue-gaps.ts';
 import { lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf } from '../../../core/recipe/verdict.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
-import { Sample } from '../../parts/tile.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { HueRing } from './hue-ring.tsx';
 
-/** Tenths of the hue circle, and greys apart. */
-const SECTORS = 10;
-const GREY_CHROMA = 8;
+/** Tenths of the hue circle, and greys apart. Names of CIELAB hue angles: common practice, no source. */
+const SECTORS = [
+  'red',
+  'orange',
+  'yellow',
+  'yellow-green',
+  'green',
+  'blue-green',
+  'blue',
+  'violet-blue',
+  'violet',
+  'pink',
+] as const;
+const GREYS = 'white, grey, black';
+/** Farther apart two blocks are not each other's counterpart; common practice, no source. */
+const COUNTERPART_DE = 12;
 
-/** Lines beside each other, hue by hue: where one is lighter or duller, and what nobody has. */
-export function HueByHue() {
-  const blocks = useAll('block');
+interface Coloured {
+  readonly id: string;
+  readonly name: string;
+  readonly lab: Lab;
+  readonly line: RecordOf<'line'> | undefined;
+}
+
+/** Lines beside each other, hue by hue: where one is lighter or duller, and which hues nobody has. */
+export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => void }) {
+  const blocks = useAll('block').records;
   const lines = useAll('line');
   const colours = useColours();
-  const sectorOf = (lab: Lab) => {
-    const [, chroma, hue] = lchFromLab(lab);
-    return chroma < GREY_CHROMA ? SECTORS : Math.floor((hue / 360) * SECTORS) % SECTORS;
-  };
-  const coloured = blocks.records.flatMap(({ id, body }) => {
+  const coloured = blocks.flatMap(({ id, body }): Coloured[] => {
     const lab = colours.of(id)?.lab;
-    return lab === undefined ? [] : [{ id, body, lab, sector: sectorOf(lab) }];
+    return lab === undefined
+      ? []
+      : [{ id, name: body.name, lab, line: lines.byId.get(body.lineId) }];
   });
-  const names = [
-    'red',
-    'orange',
-    'yellow',
-    'yellow-green',
-    'green',
-    'blue-green',
-    'blue',
-    'violet-blue',
-    'violet',
-    'pink',
-    'white, grey, black',
-  ];
+  const used = lines.records.filter(({ id }) => coloured.some(({ line }) => line?.id === id));
   return (
-    <section className="bench scroll" aria-label="Lines hue by hue">
-      <table className="table">
-        <thead>
-          <tr>
-            <th>Hue</th>
-            {lines.records.map(({ id, body }) => (
-              <th key={id}>{body.name}</th>
-            ))}
-            <th>How they differ</th>
-          </tr>
-        </thead>
-        <tbody>
-          {names.map((name, sector) => {
-            const here = coloured.filter((one) => one.sector === sector);
-            return (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                {lines.records.map(({ id }) => (
-                  <td key={id}>
-                    <div className="hue-cell">
-                      {here
-                        .filter(({ body }) => body.lineId === id)
-                        .map((one) => (
-                          <Sample key={one.id} lab={one.lab} name={one.body.name} />
-                        ))}
+    <>
+      <HueRing blocks={coloured} />
+      <ul className="hues">
+        {[...SECTORS, GREYS].map((name) => {
+          const here = coloured.filter(({ lab }) => hueName(lab) === name);
+          return (
+            <li key={name}>
+              <h3>{name}</h3>
+              {here.length === 0 ? <p className="soft">Nobody has one.</p> : null}
+              <div className="hue-lines">
+                {used.map((line) => {
+                  const own = here.filter((one) => one.line?.id === line.id);
+                  if (own.length === 0) return null;
+                  return (
+                    <div key={line.id} className="hue-line">
+                      <span className="small soft">{line.body.name}</span>
+                      <ul className="hue-tiles bench">
+                        {own
+                          .toSorted((one, other) => other.lab[0] - one.lab[0])
+                          .map((one) => (
+                            <li key={one.id}>
+                              <button type="button" onClick={() => onOpen(one.id)}>
+                                <Tile lab={one.lab} name={one.name} />
+                                <span className="small">{one.name}</span>
+                              </button>
+                            </li>
+                          ))}
+                      </ul>
                     </div>
-                  </td>
-                ))}
-                <td>
-                  {here.length === 0 ? 'Nobody has one.' : differenceInWords(here, lines.records)}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </section>
+                  );
+                })}
+              </div>
+              {differences(here).map((sentence) => (
+                <p key={sentence} className="small">
+                  {sentence}
+                </p>
+              ))}
+            </li>
+          );
+        })}
+      </ul>
+    </>
   );
 }
 
-function differenceInWords(
-  here: readonly {
-    readonly body: { readonly lineId: string; readonly name: string };
-    readonly lab: Lab;
-  }[],
-  lines: readonly RecordOf<'line'>[],
-): string {
-  const [first] = here;
-  const other = here.find(({ body }) => body.lineId !== first.body.lineId);
-  if (other === undefined) return '';
-  const [side] = sidesOf(first.lab, other.lab);
-  const lineName = lines.find(({ id }) => id === other.body.lineId)?.body.name ?? '';
-  return `${lineName} ${other.body.name} is ${sideInWords(side)} than ${first.body.name}.`;
+function hueName(lab: Lab): string {
+  const [, chroma, hue] = lchFromLab(lab);
+  if (chroma < HUED_CHROMA) return GREYS;
+  return SECTORS[Math.floor((hue / 360) * SECTORS.length) % SECTORS.length];
+}
+
+/** Each pair of counterparts of two lines in words, the nearest first; one sentence a pair of lines. */
+function differences(here: readonly Coloured[]): readonly string[] {
+  const pairs = here.flatMap((one, i) =>
+    here
+      .slice(i + 1)
+      .filter((other) => other.line !== undefined && other.line.id !== one.line?.id)
+      .map((other) => ({ one, other, dE00: deltaE2000(one.lab, other.lab) })),
+  );
+  const said = new Set<string>();
+  return pairs
+    .filter(({ dE00 }) => dE00 <= COUNTERPART_DE)
+    .sort((a, b) => a.dE00 - b.dE00)
+    .flatMap(({ one, other, dE00 }) => {
+      const lines = [one.line?.id, other.line?.id].sort().join(' ');
+      if (said.has(lines)) return [];
+      said.add(lines);
+      const [first, second] = sidesOf(one.lab, other.lab);
+      if (dE00 < 0.8) return [`${one.name} and ${other.name} are the same to the eye.`];
+      const also = second.size >= 1.8 ? ` and ${sideInWords(second)}` : '';
+      return [
+        `${other.line?.body.name} ${other.name} is ${sideInWords(first)}${also} than ${one.line?.body.name} ${one.name}.`,
+      ];
+    });
 }

@@ -4,70 +4,66 @@ import { changeBook, make, wordsOf } from '../../book/change.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
 
-/** One line of the stock ledger. */
-export function CountBlock({ block, onClose }: { block: RecordOf<'block'>; onClose: () => void }) {
+/** One line of the stock ledger: counted, come in, or used. */
+export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
   const units = useUnits();
-  const [grams, setGrams] = useState('');
-  const [way, setWay] = useState<'counted' | 'bought' | 'used'>('counted');
+  const [amount, setAmount] = useState('');
+  const [way, setWay] = useState<'counted' | 'got' | 'used' | 'lost'>('counted');
   const [no, setNo] = useState<string | undefined>();
   const keep = async () => {
-    const massG = gFrom(Number(grams.replace(',', '.')), units);
-    if (!(massG >= 0) || grams.trim() === '') return setNo('How much? A number such as 56.');
+    const massG = gFrom(Number(amount.replace(',', '.')), units);
+    if (!(massG >= 0) || amount.trim() === '') return setNo('How much? A number such as 56.');
     const on = new Date().toISOString().slice(0, 10);
     const of = { kind: 'block' as const, id: block.id };
-    const words = { counted: 'Counted', bought: 'Bought', used: 'Used' }[way];
+    const words = { counted: 'Counted', got: 'Got', used: 'Used', lost: 'Lost' }[way];
+    const less = way === 'used' || way === 'lost';
     try {
       await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
         make(
           'movement',
           way === 'counted'
             ? { of, on, why: 'counted', foundG: massG }
-            : { of, on, why: way, changeG: way === 'used' ? -massG : massG },
+            : { of, on, why: way, changeG: less ? -massG : massG },
         ),
       ]);
-      onClose();
+      setAmount('');
+      setNo(undefined);
     } catch (fault) {
       setNo(wordsOf(fault));
     }
   };
   return (
-    <Sheet title={block.body.name} isOpen onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep();
-        }}
-      >
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void keep();
+      }}
+    >
+      <div className="two">
         <Pick
           label="What happened"
           value={way}
           onChange={setWay}
           options={[
             ['counted', 'this is what is there'],
-            ['bought', 'this came in'],
+            ['got', 'this came in'],
             ['used', 'this was used'],
+            ['lost', 'this went bad'],
           ]}
         />
         <Field
           label={units.mass === 'g' ? 'Grams' : 'Ounces'}
-          value={grams}
-          onChange={setGrams}
+          value={amount}
+          onChange={setAmount}
           inputMode="decimal"
           no={no}
-          autoFocus
         />
-        <div className="doings">
-          <Button kind="main" type="submit">
-            Write it down
-          </Button>
-          <Button kind="quiet" onPress={onClose}>
-            Not now
-          </Button>
-        </div>
-      </form>
-    </Sheet>
+      </div>
+      <div className="doings">
+        <Button type="submit">Write it down</Button>
+      </div>
+    </form>
   );
 }

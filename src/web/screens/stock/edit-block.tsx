@@ -1,0 +1,114 @@
+import { useState } from 'react';
+import type { BodyOf, RecordOf } from '../../../contract/book/record.ts';
+import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { useAll } from '../../book/queries.ts';
+import { gFrom, massInWords, useUnits } from '../../book/units.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field, Pick } from '../../parts/field.tsx';
+import { Tick } from '../../parts/tick.tsx';
+import { SORTS } from '../block-sorts.ts';
+import { moneyFrom, plainMoney } from './money.ts';
+
+const FIRST_CURRENCY = 'EUR';
+
+/** What a block is called, of which line, what a package weighs and costs. */
+export function EditBlock({
+  block,
+  onDone,
+}: {
+  readonly block: RecordOf<'block'>;
+  readonly onDone: () => void;
+}) {
+  const { body } = block;
+  const units = useUnits();
+  const lines = useAll('line').records;
+  const currency =
+    useAll('settings').records[0]?.body.currency ?? body.price?.currency ?? FIRST_CURRENCY;
+  const [name, setName] = useState(body.name);
+  const [code, setCode] = useState(body.code ?? '');
+  const [sort, setSort] = useState(body.sort);
+  const [lineId, setLineId] = useState(body.lineId);
+  const [weight, setWeight] = useState(
+    body.packageG === undefined ? '' : massInWords(body.packageG, units).replace(/[^\d.]/g, ''),
+  );
+  const [price, setPrice] = useState(body.price === undefined ? '' : plainMoney(body.price));
+  const [gone, setGone] = useState(body.status === 'discontinued');
+  const [no, setNo] = useState<string | undefined>();
+  const keep = async () => {
+    if (name.trim() === '') return setNo('A name, as it stands on the packet.');
+    const typed = weight.trim() === '' ? undefined : Number(weight.replace(',', '.'));
+    if (typed !== undefined && !(typed > 0)) return setNo('What a package weighs, such as 57.');
+    const unchanged =
+      typed !== undefined &&
+      body.packageG !== undefined &&
+      massInWords(body.packageG, units) === massInWords(gFrom(typed, units), units);
+    const packageG =
+      typed === undefined ? undefined : unchanged ? body.packageG! : gFrom(typed, units);
+    const paid =
+      price.trim() === '' ? undefined : moneyFrom(price, body.price?.currency ?? currency);
+    if (price.trim() !== '' && paid === undefined)
+      return setNo('A price such as 4.10, or nothing.');
+    const { code: _code, packageG: _g, price: _price, ...rest } = body;
+    const next: BodyOf<'block'> = {
+      ...rest,
+      name: name.trim(),
+      sort,
+      lineId,
+      status: gone ? 'discontinued' : 'current',
+      ...(code.trim() === '' ? {} : { code: code.trim() }),
+      ...(packageG === undefined ? {} : { packageG }),
+      ...(paid === undefined ? {} : { price: paid }),
+    };
+    try {
+      await changeBook(`Changed the block ${name.trim()}`, [change(block, next)]);
+      onDone();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void keep();
+      }}
+    >
+      <div className="two">
+        <Field label="Name" value={name} onChange={setName} />
+        <Field label="Code on the packet" value={code} onChange={setCode} />
+        <Pick
+          label="Line"
+          value={lineId}
+          onChange={setLineId}
+          options={lines.map((line) => [line.id, line.body.name] as const)}
+        />
+        <Pick label="Sort" value={sort} onChange={setSort} options={SORTS} />
+        <Field
+          label={units.mass === 'g' ? 'A package, grams' : 'A package, ounces'}
+          value={weight}
+          onChange={setWeight}
+          inputMode="decimal"
+        />
+        <Field
+          label={`Price of a package, ${body.price?.currency ?? currency}`}
+          value={price}
+          onChange={setPrice}
+          inputMode="decimal"
+        />
+      </div>
+      <Tick isSelected={gone} onChange={setGone}>
+        No longer made
+      </Tick>
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+      <div className="doings">
+        <Button kind="main" type="submit">
+          Keep it
+        </Button>
+        <Button kind="quiet" onPress={onDone}>
+          Leave it as it was
+        </Button>
+      </div>
+    </form>
+  );
+}

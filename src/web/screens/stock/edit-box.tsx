@@ -1,0 +1,71 @@
+import { useState } from 'react';
+import type { BodyOf } from '../../../contract/book/record.ts';
+import { change, changeBook, make, wordsOf } from '../../book/change.ts';
+import { useAll } from '../../book/queries.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field, Pick } from '../../parts/field.tsx';
+import { Sheet } from '../../parts/sheet.tsx';
+import type { Box } from './boxed.ts';
+
+const NOWHERE = 'nowhere';
+
+/** What stands on the lid of a box, and where it stands: a new one, or one that is there. */
+export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose: () => void }) {
+  const others = useAll('container').records.filter(({ id }) => id !== box?.id);
+  const [lid, setLid] = useState(box?.body.lid ?? '');
+  const [place, setPlace] = useState(box?.body.place ?? '');
+  const [insideOf, setInsideOf] = useState(box?.body.insideOf ?? NOWHERE);
+  const [no, setNo] = useState<string | undefined>();
+  const keep = async () => {
+    if (lid.trim() === '') return setNo('What stands on its lid?');
+    const { place: _p, insideOf: _i, ...rest } = box?.body ?? { holds: [] };
+    const body: BodyOf<'container'> = {
+      ...rest,
+      lid: lid.trim(),
+      ...(place.trim() === '' ? {} : { place: place.trim() }),
+      ...(insideOf === NOWHERE ? {} : { insideOf }),
+    };
+    try {
+      await changeBook(
+        box === undefined ? `Added the box ${body.lid}` : `Changed the box ${body.lid}`,
+        [box === undefined ? make('container', body) : change(box, body)],
+      );
+      onClose();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
+      <form
+        className="stack"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void keep();
+        }}
+      >
+        <Field label="On its lid" value={lid} onChange={setLid} no={no} autoFocus />
+        <Field label="Where it stands" value={place} onChange={setPlace} placeholder="left shelf" />
+        {others.length === 0 ? null : (
+          <Pick
+            label="Inside of"
+            value={insideOf}
+            onChange={setInsideOf}
+            options={[
+              [NOWHERE, 'no other box'],
+              ...others.map(({ id, body }) => [id, body.lid] as const),
+            ]}
+          />
+        )}
+        <div className="doings">
+          <Button kind="main" type="submit">
+            Keep it
+          </Button>
+          <Button kind="quiet" onPress={onClose}>
+            Not now
+          </Button>
+        </div>
+      </form>
+    </Sheet>
+  );
+}

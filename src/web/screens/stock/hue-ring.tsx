@@ -1,0 +1,114 @@
+import type { RecordOf } from '../../../contract/book/record.ts';
+import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
+import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
+import type { Lab } from '../../../core/colour/triples.ts';
+import { screenColour } from '../../colour/screen-colour.ts';
+import { spokenColour } from '../../colour/spoken-colour.ts';
+
+/** Narrower than this a gap is bridged by mixing its two ends without losing much (common practice). */
+const WIDE_DEGREES = 35;
+const TOLD = 3;
+const SIZE = 360;
+const MIDDLE = SIZE / 2;
+const MOST_CHROMA = 90;
+const OUTSIDE = MIDDLE - 24;
+
+interface Coloured {
+  readonly id: string;
+  readonly name: string;
+  readonly lab: Lab;
+  readonly line: RecordOf<'line'> | undefined;
+}
+
+/** All blocks on the circle of hues: grey in the middle, bright outside; hatched where nobody has one. */
+export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
+  const gaps = hueGaps(
+    blocks.map(({ lab }) => lab),
+    WIDE_DEGREES,
+  ).slice(0, TOLD);
+  const grey = blocks.filter(({ lab }) => lchFromLab(lab)[1] < HUED_CHROMA).length;
+  return (
+    <figure className="ring">
+      <div className="bench">
+        <svg
+          viewBox={`0 0 ${SIZE} ${SIZE}`}
+          role="img"
+          aria-label={sentences(gaps, blocks).join(' ')}
+        >
+          <defs>
+            <pattern
+              id="ring-hatch"
+              width="6"
+              height="6"
+              patternUnits="userSpaceOnUse"
+              patternTransform="rotate(45)"
+            >
+              <line x1="0" y1="0" x2="0" y2="6" className="ring-line" />
+            </pattern>
+          </defs>
+          {gaps.map(({ from, to }) => (
+            <path key={from} d={wedge(from, to)} fill="url(#ring-hatch)" />
+          ))}
+          {[30, 60, 90].map((chroma) => (
+            <circle
+              key={chroma}
+              cx={MIDDLE}
+              cy={MIDDLE}
+              r={(chroma / MOST_CHROMA) * OUTSIDE}
+              className="ring-axis"
+            />
+          ))}
+          {blocks.map(({ id, lab }) => {
+            const [, chroma, hue] = lchFromLab(lab);
+            const [x, y] = place(hue, Math.min(MOST_CHROMA, chroma));
+            return (
+              <rect
+                key={id}
+                x={x - 8}
+                y={y - 8}
+                width={16}
+                height={16}
+                className="ring-tile"
+                style={{ fill: screenColour(lab).css }}
+              />
+            );
+          })}
+        </svg>
+      </div>
+      <figcaption className="stack">
+        {sentences(gaps, blocks).map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
+        {grey === 0 ? null : (
+          <p className="soft small">Greys, whites and blacks lie in the middle and have no hue.</p>
+        )}
+      </figcaption>
+    </figure>
+  );
+}
+
+function sentences(gaps: ReturnType<typeof hueGaps>, blocks: readonly Coloured[]): string[] {
+  if (gaps.length === 0) {
+    return ['No wide gap: between any two neighbours on the circle a mix stays bright.'];
+  }
+  return gaps.map(({ from, to, before, after }) => {
+    const middle = ((from + to) / 2) % 360;
+    const name = spokenColour(labFromLch([60, 55, middle]));
+    if (before === after)
+      return `Only ${blocks[before].name} has a hue; every other hue is missing.`;
+    return `Nobody has a ${name}: nothing lies between ${blocks[before].name} and ${blocks[after].name}. Mixed from those two it comes out duller.`;
+  });
+}
+
+function place(hue: number, chroma: number): readonly [number, number] {
+  const radians = (hue * Math.PI) / 180;
+  const r = (chroma / MOST_CHROMA) * OUTSIDE;
+  return [MIDDLE + r * Math.cos(radians), MIDDLE - r * Math.sin(radians)];
+}
+
+function wedge(from: number, to: number): string {
+  const [x1, y1] = place(from, MOST_CHROMA);
+  const [x2, y2] = place(to, MOST_CHROMA);
+  const large = to - from > 180 ? 1 : 0;
+  return `M${MIDDLE} ${MIDDLE} L${x1} ${y1} A${OUTSIDE} ${OUTSIDE} 0 ${large} 0 ${x2} ${y2} Z`;
+}
