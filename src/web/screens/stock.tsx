@@ -19,6 +19,7 @@ import { HueByHue } from './stock/hue-by-hue.tsx';
 import { LineOven } from './stock/line-oven.tsx';
 import { LinePacket } from './stock/line-packet.tsx';
 import { amountInWords, runsLow, useOnHand } from './stock/on-hand.ts';
+import { useTurnedTiles } from './stock/turned-tiles.ts';
 
 /** What do I own, what runs low, and where does it lie? */
 export function Stock() {
@@ -29,6 +30,7 @@ export function Stock() {
   const [opened, setOpened] = useState<string | undefined>();
   const [editing, setEditing] = useState<RecordOf<'line'> | undefined>();
   const stock = useOnHand();
+  const turned = useTurnedTiles();
   if (blocks.isPending) return <JobProgress what="Opening the drawer" />;
   if (blocks.records.length === 0) {
     return (
@@ -78,7 +80,7 @@ export function Stock() {
         ? lines.records.map((line) => (
             <Part key={line.id} title={line.body.name}>
               <LinePacket line={line} />
-              <LineOven line={line} />
+              <LineOven name={line.body.name} turned={turned.get(line.id) ?? []} />
               <LineBlocks
                 blocks={blocks.records.filter(({ body }) => body.lineId === line.id)}
                 onOpen={setOpened}

@@ -1,23 +1,24 @@
+import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
 import type { BookStep } from '../../../contract/book/change.ts';
 import { change, changeBook, wordsOf } from '../../book/change.ts';
-import { titleOfMix, useBlockNames } from '../../book/names.ts';
+import { client } from '../../book/client.ts';
+import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
-import { type Box, useNamesIn } from './boxed.ts';
+import { type Box, type Held, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
-type Held = Box['body']['holds'][number];
 const FOUND = 8;
 const OUT = 'out';
 
 /** What lies in one box: something put in, taken out, moved to another. */
 export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
   const boxes = useAll('container');
-  const tiles = useAll('tile').records.filter(({ body }) => body.containerId === box.id);
-  const nameIn = useNamesIn();
+  const tiles = useOwnOf(box, 'tile');
+  const nameIn = useNamesIn([box]);
   const [editing, setEditing] = useState(false);
   const [no, setNo] = useState<string | undefined>();
   const run = async (what: string, steps: readonly BookStep[], then?: () => void) => {
@@ -69,20 +70,16 @@ export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose
           </li>
         ))}
       </ul>
-      {tiles.length === 0 ? null : (
+      {tiles.total === 0 ? null : (
         <p className="small">
-          Tiles in it:{' '}
-          {tiles
-            .slice(0, 40)
-            .map(({ body, id }) => body.code ?? body.name ?? id)
-            .join(', ')}
-          {tiles.length > 40 ? ` and ${tiles.length - 40} more` : ''}.
+          Tiles in it: {tiles.names.join(', ')}
+          {tiles.total > tiles.names.length ? ` and ${tiles.total - tiles.names.length} more` : ''}.
         </p>
       )}
       <PutIn
         box={box}
-        onPut={(held) =>
-          void run(`Put ${nameIn(held.of)} into ${box.body.lid}`, [
+        onPut={(held, name) =>
+          void run(`Put ${name} into ${box.body.lid}`, [
             change(box, { ...box.body, holds: [...box.body.holds, held] }),
           ])
         }
@@ -110,29 +107,32 @@ export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose
   );
 }
 
-/** Looks for a block or mix by its name or code. */
-function PutIn({ box, onPut }: { readonly box: Box; readonly onPut: (held: Held) => void }) {
-  const blocks = useAll('block').records;
-  const mixes = useAll('mix').records;
+/** Looks for a block or mix by words of its name or code. */
+function PutIn({
+  box,
+  onPut,
+}: {
+  readonly box: Box;
+  readonly onPut: (held: Held, name: string) => void;
+}) {
   const { nameOf } = useBlockNames();
   const [text, setText] = useState('');
-  const asked = useDeferredValue(text).trim().toLowerCase();
+  const asked = useDeferredValue(text).trim();
+  const { data, error } = useQuery({
+    queryKey: ['near', 'put in', asked],
+    enabled: asked !== '',
+    queryFn: async () => {
+      const query = { text: asked.slice(0, 500), kind: ['block', 'mix'] as const, limit: FOUND };
+      return (await client.call('search', { query: query as never })).body.records;
+    },
+  });
   const inIt = new Set(box.body.holds.map(({ of }) => of.id));
-  const found =
-    asked === ''
-      ? []
-      : [
-          ...blocks.map(({ id, body }) => ({
-            of: { kind: 'block' as const, id },
-            words: [body.code, nameOf(id)].filter(Boolean).join(' '),
-          })),
-          ...mixes.map((mix) => ({
-            of: { kind: 'mix' as const, id: mix.id },
-            words: [mix.body.code, titleOfMix(mix)].filter(Boolean).join(' '),
-          })),
-        ]
-          .filter(({ of, words }) => !inIt.has(of.id) && words.toLowerCase().includes(asked))
-          .slice(0, FOUND);
+  const found = (data ?? []).flatMap((record) => {
+    if (inIt.has(record.id) || (record.kind !== 'block' && record.kind !== 'mix')) return [];
+    const name = record.kind === 'block' ? nameOf(record.id) : record.body.name;
+    const words = [record.body.code, name].filter(Boolean).join(' ');
+    return [{ of: { kind: record.kind, id: record.id }, words }];
+  });
   return (
     <div className="stack">
       <Field
@@ -140,8 +140,9 @@ function PutIn({ box, onPut }: { readonly box: Box; readonly onPut: (held: Held)
         placeholder="Name or code of a block or mix"
         value={text}
         onChange={setText}
+        no={error === null ? undefined : wordsOf(error)}
       />
-      {asked === '' ? null : found.length === 0 ? (
+      {asked === '' || data === undefined ? null : found.length === 0 ? (
         <p className="soft small">Nothing of that name that does not lie here already.</p>
       ) : (
         <div className="doings">
@@ -151,7 +152,7 @@ function PutIn({ box, onPut }: { readonly box: Box; readonly onPut: (held: Held)
               aria-label={`Put ${words} in`}
               onPress={() => {
                 setText('');
-                onPut({ of });
+                onPut({ of }, words);
               }}
             >
               {words}

@@ -1,23 +1,51 @@
+import { useQueries, useQuery } from '@tanstack/react-query';
 import type { RecordOf } from '../../../contract/book/record.ts';
-import { titleOfMix, useBlockNames } from '../../book/names.ts';
-import { useAll } from '../../book/queries.ts';
+import { client } from '../../book/client.ts';
+import { useBlockNames } from '../../book/names.ts';
+import { recordQuery } from '../../book/queries.ts';
 
 export type Box = RecordOf<'container'>;
-type Boxed = Box['body']['holds'][number]['of'];
+export type Held = Box['body']['holds'][number];
 
-/** What lies in boxes, as it is spoken of. */
-export function useNamesIn(): (of: Boxed) => string {
+/** What lies in boxes, as it is spoken of. Blocks are at hand; mixes and the rest are asked for one by one. */
+export function useNamesIn(boxes: readonly Box[]): (of: Held['of']) => string {
   const { nameOf } = useBlockNames();
-  const mixes = useAll('mix').byId;
-  const powders = useAll('powder').byId;
-  const figures = useAll('figure').byId;
-  const tiles = useAll('tile').byId;
+  const others = [
+    ...new Set(
+      boxes.flatMap(({ body }) =>
+        body.holds.flatMap(({ of }) => (of.kind === 'block' ? [] : [of.id])),
+      ),
+    ),
+  ];
+  const found = useQueries({ queries: others.map((id) => recordQuery(id)) });
+  const byId = new Map(found.flatMap(({ data }) => (data === undefined ? [] : [[data.id, data]])));
   return ({ kind, id }) => {
     if (kind === 'block') return nameOf(id);
-    const mix = mixes.get(id);
-    if (mix !== undefined) return titleOfMix(mix);
-    const tile = tiles.get(id)?.body;
-    const named = powders.get(id)?.body.name ?? figures.get(id)?.body.name;
-    return named ?? tile?.code ?? tile?.name ?? `a ${kind} no longer there`;
+    const body = byId.get(id)?.body;
+    const name = body !== undefined && 'name' in body ? body.name : undefined;
+    const code = body !== undefined && 'code' in body ? body.code : undefined;
+    return name ?? code ?? `a ${kind}`;
   };
+}
+
+/** Tiles and purchases that say of themselves that they lie in a box: how many, and the first of them. */
+export function useOwnOf(
+  box: Box,
+  kind: 'tile' | 'lot',
+): { readonly total: number; readonly names: readonly string[] } {
+  const { data } = useQuery({
+    queryKey: ['tiles', 'in box', box.id, kind],
+    queryFn: async () => {
+      const query = { kind, uses: box.id, sort: 'code', limit: 40 } as const;
+      const { records, total } = (await client.call('listRecords', { query })).body;
+      return {
+        total,
+        names: records.map(({ id, body }) => {
+          const { code, name } = body as { code?: string; name?: string };
+          return code ?? name ?? id;
+        }),
+      };
+    },
+  });
+  return data ?? { total: 0, names: [] };
 }

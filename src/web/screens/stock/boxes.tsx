@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { useColours } from '../../book/colours.ts';
+import { useColoursOf } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
@@ -7,16 +7,14 @@ import { EmptyState } from '../../parts/empty-state.tsx';
 import { Sample } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
 import { BoxSheet } from './box-sheet.tsx';
-import { type Box, useNamesIn } from './boxed.ts';
+import { type Box, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
 /** What stands where: boxes, jars and drawers, and what lies in each. */
 export function Boxes() {
   const boxes = useAll('container');
-  const tiles = useAll('tile').records;
-  const lots = useAll('lot').records;
-  const colours = useColours();
-  const nameIn = useNamesIn();
+  const colours = useColoursOf(heldIds(boxes.records));
+  const nameIn = useNamesIn(boxes.records);
   const units = useUnits();
   const [adding, setAdding] = useState(false);
   const [open, setOpen] = useState<string | undefined>();
@@ -45,8 +43,6 @@ export function Boxes() {
           </div>
           <ul className="boxes">
             {inside.map((box) => {
-              const own = tiles.filter(({ body }) => body.containerId === box.id).length;
-              const bought = lots.filter(({ body }) => body.containerId === box.id).length;
               const within = boxes.records.filter(({ body }) => body.insideOf === box.id);
               return (
                 <li key={box.id} className="part">
@@ -74,20 +70,7 @@ export function Boxes() {
                       ))}
                     </div>
                   )}
-                  <p className="small">
-                    {[
-                      own === 0 ? '' : count(own, 'tile'),
-                      bought === 0 ? '' : count(bought, 'purchase'),
-                      within.length === 0
-                        ? ''
-                        : `in it ${within.map(({ body }) => body.lid).join(', ')}`,
-                    ]
-                      .filter(Boolean)
-                      .join('; ') ||
-                      (box.body.holds.length === 0
-                        ? 'Nothing is written down as lying in it.'
-                        : '')}
-                  </p>
+                  <BoxSays box={box} within={within.map(({ body }) => body.lid)} />
                 </li>
               );
             })}
@@ -98,6 +81,28 @@ export function Boxes() {
       {opened === undefined ? null : <BoxSheet box={opened} onClose={() => setOpen(undefined)} />}
     </>
   );
+}
+
+/** In words, what lies in it beside what is drawn. */
+function BoxSays({ box, within }: { readonly box: Box; readonly within: readonly string[] }) {
+  const tiles = useOwnOf(box, 'tile');
+  const lots = useOwnOf(box, 'lot');
+  const said = [
+    tiles.total === 0 ? '' : count(tiles.total, 'tile'),
+    lots.total === 0 ? '' : count(lots.total, 'purchase'),
+    within.length === 0 ? '' : `in it ${within.join(', ')}`,
+  ].filter(Boolean);
+  if (said.length > 0) return <p className="small">{said.join('; ')}</p>;
+  return box.body.holds.length > 0 ? null : (
+    <p className="small soft">Nothing is written down as lying in it.</p>
+  );
+}
+
+/** Most whose colours are drawn; past it a box is a list of names. */
+const MOST_DRAWN = 200;
+
+function heldIds(boxes: readonly Box[]): readonly string[] {
+  return boxes.flatMap(({ body }) => body.holds.map(({ of }) => of.id)).slice(0, MOST_DRAWN);
 }
 
 interface Boxen {
