@@ -1,12 +1,9 @@
-import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
-import { labOfReading } from '../../contract/book/lab-of-reading.ts';
-import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../contract/book/record.ts';
 import { verdict } from '../../core/recipe/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
-import { client } from '../book/client.ts';
-import { useColoursOf, useSamples } from '../book/colours.ts';
+import { useColoursOf } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
@@ -19,8 +16,11 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { VerdictLine } from '../parts/verdict-line.tsx';
 import { AddTile } from './add-tile.tsx';
 import { EditMix } from './edit-mix.tsx';
+import { CameFrom, MadeOfIt, NearestToIt, WentInto, WhereItLies } from './mix/around-it.tsx';
+import { ItsTiles } from './mix/its-tiles.tsx';
 import { MixPieces } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
+import '../look/book.css';
 
 /** One mix: its recipe, its tile, what became of it. */
 export function MixPage() {
@@ -136,12 +136,24 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
       {body.written === undefined ? null : (
         <p className="soft">As it stood in the old book: {body.written}</p>
       )}
-      <div className="start-ways">
+      {body.cameFromId === undefined ? null : <CameFrom id={body.cameFromId} />}
+      <div className="mix-around">
         <Part title="Its tiles">
-          <Readings mix={mix} />
+          <ItsTiles id={mix.id} />
         </Part>
-        <Part title="Made of it">
-          <Users id={mix.id} />
+        {lab === undefined ? null : (
+          <Part title="Nearest to it">
+            <NearestToIt id={mix.id} lab={lab} />
+          </Part>
+        )}
+        <Part title="Mixes made of it">
+          <MadeOfIt id={mix.id} />
+        </Part>
+        <Part title="Went into">
+          <WentInto id={mix.id} />
+        </Part>
+        <Part title="Lies in">
+          <WhereItLies id={mix.id} />
         </Part>
         <Part title="What was done to it">
           <RecordHistory id={mix.id} />
@@ -158,55 +170,5 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
         />
       ) : null}
     </div>
-  );
-}
-
-function Readings({ mix }: { mix: RecordOf<'mix'> }) {
-  const { readings } = useSamples(mix.id);
-  if (readings.length === 0) return <p className="soft">None is read yet.</p>;
-  return (
-    <ul className="swatches" data-size="small">
-      {readings.map((reading) => (
-        <li key={reading.id} style={{ listStyle: 'none' }}>
-          <Tile lab={labOfReading(reading.body)} name={`${reading.body.state} tile`} />
-          <span className="small">
-            {reading.body.state},{' '}
-            {reading.body.overruled?.lab === undefined ? reading.body.got : 'by eye'}
-          </span>
-        </li>
-      ))}
-    </ul>
-  );
-}
-
-/** Other mixes, figures and tiles that name it. */
-function Users({ id }: { id: string }) {
-  const { data = [] } = useQuery({
-    queryKey: ['mixes', 'users', id],
-    queryFn: async () => {
-      const { body } = await client.call('listRecords', { query: { uses: id, limit: 100 } });
-      return body.records as unknown as readonly BookRecord[];
-    },
-  });
-  const shown = data.filter(
-    ({ kind }) => kind === 'mix' || kind === 'figure' || kind === 'palette',
-  );
-  if (shown.length === 0) return <p className="soft">No other mix and no figure uses it yet.</p>;
-  return (
-    <ul>
-      {shown.map((record) =>
-        record.kind === 'mix' ? (
-          <li key={record.id}>
-            <Link to="/book/$id" params={{ id: record.id }}>
-              {titleOfMix(record)}
-            </Link>
-          </li>
-        ) : (
-          <li key={record.id}>
-            {'name' in record.body ? record.body.name : record.id}, a {record.kind}
-          </li>
-        ),
-      )}
-    </ul>
   );
 }

@@ -10,7 +10,9 @@ import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';
+import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
+import '../look/book.css';
 
 /** For clay hands: one parent at a time, big, the screen kept awake. */
 export function Mixing() {
@@ -27,6 +29,9 @@ export function Mixing() {
   return <Steps mix={record} />;
 }
 
+/** What comes after the pieces lie together. */
+const AFTER = ['knead', 'rest', 'bake'] as const;
+
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const groups = useMixGroups(mix);
   const { lab } = useMixColour(mix);
@@ -35,8 +40,10 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const awake = useAwake();
   const partG = Number(onePart.replace(',', '.'));
   const weighed = mix.body.basis === 'weight' && partG > 0;
-  const last = step >= groups.length;
   const group = groups[step];
+  const after = AFTER[step - groups.length];
+  const last = step >= groups.length + AFTER.length - 1;
+  const kneaded = [{ id: mix.id, name: titleOfMix(mix) }, ...groups];
   return (
     <div className="mixing">
       <header className="doings">
@@ -50,25 +57,42 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
       <ol className="mixing-steps">
         {groups.map(({ id, name, parts }, i) => (
           <li key={id} {...(i === step ? { 'aria-current': 'step' as const } : {})}>
-            {parts} {name}
+            {Number(parts.toFixed(2))} {name}
           </li>
         ))}
-        <li {...(last ? { 'aria-current': 'step' as const } : {})}>knead</li>
+        {AFTER.map((word) => (
+          <li key={word} {...(word === after ? { 'aria-current': 'step' as const } : {})}>
+            {word}
+          </li>
+        ))}
       </ol>
-      {last ? (
+      {after === 'knead' ? (
         <section className="bench" aria-live="polite">
           <p className="mixing-name">Knead till no streak is left</p>
           <div className="one-colour">
             <Tile lab={lab} name="As it should look once baked" />
           </div>
           <p className="lead">
-            Press a tile from it and stamp {mix.body.code ?? 'its code'} in before baking. Raw and
-            hot clay deceive the eye: compare when it has cooled.
+            Raw and hot clay deceive the eye: compare with this when it is baked and has cooled.
           </p>
-          <p>
-            The maker's label says how hot and how long; an adult runs the oven, and the room is
-            aired. If it smokes: oven off, door shut, windows open, everybody out.
+          <HandlingNotes of={kneaded} />
+        </section>
+      ) : after === 'rest' ? (
+        <section className="bench" aria-live="polite">
+          <p className="mixing-name">Let it rest, then condition it again</p>
+          <p className="lead">
+            Kneading warms clay and makes it soft. Wrap it, let it cool on the table, then roll and
+            fold it till it is even and holds no air before you cut or press a tile.
           </p>
+          <HandlingNotes of={kneaded} />
+        </section>
+      ) : after === 'bake' ? (
+        <section className="bench" aria-live="polite">
+          <p className="mixing-name">
+            Press a tile, stamp {mix.body.code ?? 'its code'} in, bake it
+          </p>
+          <BakeNotes mix={mix} />
+          {mix.body.note === undefined ? null : <p>Your note: {mix.body.note}</p>}
         </section>
       ) : group === undefined ? null : (
         <section className="bench" aria-live="polite">
@@ -89,15 +113,15 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         </Button>
         {last ? (
           <Link className="button" data-kind="main" to="/book/$id" params={{ id: mix.id }}>
-            Done
+            To the mix
           </Link>
         ) : (
           <Button kind="main" onPress={() => setStep(step + 1)}>
-            Laid down, next
+            {after === undefined ? 'Laid down, next' : 'Done, next'}
           </Button>
         )}
       </div>
-      {mix.body.basis === 'weight' ? (
+      {after !== undefined ? null : mix.body.basis === 'weight' ? (
         <div className="form">
           <Field
             label="Grams in one part"

@@ -1,0 +1,155 @@
+import { useQueries, useQuery } from '@tanstack/react-query';
+import type { RecordOf } from '../../../contract/book/record.ts';
+import { client } from '../../book/client.ts';
+import { queries, recordQuery, useAll } from '../../book/queries.ts';
+import { tempInWords, type Units, useUnits } from '../../book/units.ts';
+
+/** Mixes inside one another that are looked through for their clays. */
+const MOST_MIXES = 200;
+
+/** Blocks that lie in a mix, by way of other mixes too. */
+function useBlocksIn(mix: RecordOf<'mix'>): readonly string[] | undefined {
+  const { data } = useQuery({
+    queryKey: ['mixes', 'blocks in', mix.id, mix.version],
+    queryFn: async () => {
+      const blocks = new Set<string>();
+      const seen = new Set([mix.id]);
+      const next = [mix];
+      for (let one = next.pop(); one !== undefined; one = next.pop()) {
+        for (const { of } of one.body.parts) {
+          if (of.kind === 'block') blocks.add(of.id);
+          else if (!seen.has(of.id) && seen.size < MOST_MIXES) {
+            seen.add(of.id);
+            const inner = await queries.fetchQuery(recordQuery(of.id));
+            if (inner.kind === 'mix') next.push(inner);
+          }
+        }
+      }
+      return [...blocks];
+    },
+  });
+  return data;
+}
+
+/** What the packets of its lines say of baking, as she wrote it down. The makers' labels decide. */
+export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
+  const units = useUnits();
+  const blocks = useAll('block').byId;
+  const lines = useAll('line').byId;
+  const ids = useBlocksIn(mix);
+  if (ids === undefined) return null;
+  const inIt = [...new Set(ids.flatMap((id) => blocks.get(id)?.body.lineId ?? []))].flatMap(
+    (id) => lines.get(id) ?? [],
+  );
+  return (
+    <>
+      <ul className="bake-lines">
+        {inIt.map(({ id, body }) => (
+          <li key={id}>
+            <b>{body.name}</b>: {packetInWords(body, units)}
+          </li>
+        ))}
+      </ul>
+      {inIt.length < 2 ? null : <p>{togetherInWords(inIt, units)}</p>}
+      <p>
+        These are notes from your packets. The maker's label decides how hot and how long; check the
+        heat with a thermometer at the clay, not by the dial.
+      </p>
+      <p>
+        An adult runs the oven, and the room is aired. If it smokes: oven off, door shut, windows
+        open, everybody out.
+      </p>
+    </>
+  );
+}
+
+type Line = RecordOf<'line'>;
+
+export function packetInWords(
+  { bakeLowC, bakeHighC, minutesPer6Mm, neverExceedC }: Line['body'],
+  units: Units,
+): string {
+  const [low, high] = [bakeLowC ?? bakeHighC, bakeHighC ?? bakeLowC];
+  const heat =
+    low === undefined || high === undefined
+      ? undefined
+      : low === high
+        ? tempInWords(low, units)
+        : `${tempInWords(low, units)} to ${tempInWords(high, units)}`;
+  const said = [
+    heat,
+    minutesPer6Mm === undefined
+      ? undefined
+      : `${minutesPer6Mm} min for each ${units.length === 'mm' ? '6 mm' : '1/4 in'} of thickness`,
+    neverExceedC === undefined ? undefined : `never above ${tempInWords(neverExceedC, units)}`,
+  ].filter((part) => part !== undefined);
+  return said.length === 0 ? 'nothing is written down; look at its label' : said.join(', ');
+}
+
+/** Whether packets of several lines leave any heat that suits them all. */
+export function togetherInWords(lines: readonly Line[], units: Units): string {
+  const silent = lines.filter(
+    ({ body }) => body.bakeLowC === undefined && body.bakeHighC === undefined,
+  );
+  if (silent.length > 0) {
+    return `Look at the label of ${silent.map(({ body }) => body.name).join(' and ')} before these are baked together.`;
+  }
+  const low = Math.max(...lines.map(({ body }) => body.bakeLowC ?? body.bakeHighC!));
+  const high = Math.min(
+    ...lines.map(({ body }) =>
+      Math.min(body.bakeHighC ?? body.bakeLowC!, body.neverExceedC ?? Number.POSITIVE_INFINITY),
+    ),
+  );
+  if (low > high) {
+    return 'No heat on these packets suits all of its lines. Bake a small test tile first, by the lowest of the labels.';
+  }
+  return low === high
+    ? `Only ${tempInWords(low, units)} stands on all of these packets.`
+    : `What all of these packets allow: ${tempInWords(low, units)} to ${tempInWords(high, units)}.`;
+}
+
+/** How the clays of a mix felt, and what was done about it, as she noted it. */
+export function HandlingNotes({
+  of,
+}: {
+  readonly of: readonly { readonly id: string; readonly name: string }[];
+}) {
+  const found = useQueries({
+    queries: of.map(({ id }) => ({
+      queryKey: ['mixes', 'notes', id],
+      queryFn: async () => {
+        const { body } = await client.call('listRecords', {
+          query: {
+            uses: id,
+            role: 'of',
+            kind: 'note',
+            sort: 'changed',
+            descending: 'true',
+            limit: 3,
+          },
+        });
+        return body.records as unknown as readonly RecordOf<'note'>[];
+      },
+    })),
+  });
+  const notes = found.flatMap(({ data }, i) =>
+    (data ?? []).map((note) => ({ note, name: of[i].name })),
+  );
+  if (notes.length === 0) return null;
+  return (
+    <ul className="bake-lines">
+      {notes.map(({ note: { id, body }, name }) => (
+        <li key={id}>
+          <b>{name}</b>: {noteInWords(body)}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function noteInWords({ feels, done, text }: RecordOf<'note'>['body']): string {
+  const did = done.map(({ what, minutes }) =>
+    minutes === undefined ? what : `${what} ${minutes} min`,
+  );
+  return [feels.join(', '), did.join(', '), text ?? ''].filter((part) => part !== '').join('; ');
+}

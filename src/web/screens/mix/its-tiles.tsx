@@ -1,0 +1,88 @@
+import { Link } from '@tanstack/react-router';
+import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
+import type { RecordOf } from '../../../contract/book/record.ts';
+import { useSamples } from '../../book/colours.ts';
+import { useAll } from '../../book/queries.ts';
+import { tempInWords, useUnits } from '../../book/units.ts';
+import { Tile } from '../../parts/tile.tsx';
+
+/** Every tile of a mix with what was read of it, how it was baked and where it lies. */
+export function ItsTiles({ id }: { readonly id: string }) {
+  const { tiles, readings, isPending } = useSamples(id);
+  if (isPending) return null;
+  const own = readings.filter(({ body }) => body.of.id === id);
+  if (tiles.length === 0 && own.length === 0) return <p className="soft">None is read yet.</p>;
+  return (
+    <ul className="mix-tiles">
+      {tiles.map((tile) => (
+        <li key={tile.id}>
+          <Swatches
+            readings={readings.filter(({ body }) => body.of.id === tile.id)}
+            name={tile.body.code ?? tile.body.name ?? 'its tile'}
+          />
+          <Told tile={tile} />
+        </li>
+      ))}
+      {own.length === 0 ? null : (
+        <li>
+          <Swatches readings={own} name="it" />
+          <span className="small soft">Read without a tile.</span>
+        </li>
+      )}
+    </ul>
+  );
+}
+
+function Swatches({
+  readings,
+  name,
+}: {
+  readonly readings: readonly RecordOf<'reading'>[];
+  readonly name: string;
+}) {
+  return (
+    <span className="mix-readings">
+      {readings.length === 0 ? <Tile lab={undefined} name={name} /> : null}
+      {readings.map(({ id, body }) => (
+        <span key={id}>
+          <Tile lab={labOfReading(body)} name={`${name}, ${body.state}`} />
+          <span className="small">
+            {body.state}, {body.overruled?.lab === undefined ? body.got : 'by eye'}
+          </span>
+        </span>
+      ))}
+    </span>
+  );
+}
+
+function Told({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
+  const units = useUnits();
+  const boxes = useAll('container').byId;
+  const { code, name, bakes, thicknessMm, containerId, finish, note } = body;
+  const last = bakes.at(-1);
+  const heat = last?.actualTempC ?? last?.setTempC;
+  const facts = [
+    thicknessMm === undefined ? '' : `${thicknessMm} mm thick`,
+    last === undefined
+      ? ''
+      : `baked ${heat === undefined ? '' : `at ${tempInWords(heat, units)} `}for ${last.minutes} min`,
+    bakes.length > 1 ? `${bakes.length} times in the oven` : '',
+    finish ?? '',
+  ].filter((fact) => fact !== '');
+  const box = containerId === undefined ? undefined : boxes.get(containerId);
+  return (
+    <span className="small">
+      {code === undefined ? null : <span className="code">{code} </span>}
+      {name ?? ''} <span className="soft">{facts.join(', ')}</span>
+      {box === undefined ? null : (
+        <>
+          {' '}
+          <Link to="/book" search={{ box: box.id }}>
+            in {box.body.lid}
+          </Link>
+        </>
+      )}
+      {note === undefined ? null : <span className="soft"> {note}</span>}
+    </span>
+  );
+}
