@@ -173,7 +173,13 @@ export function ContactSheet<T>({
       aria-label={label}
       onKeyDown={onKeyDown}
       onScroll={(event) => setScroll(event.currentTarget.scrollTop)}
-      style={{ margin: 0, padding: 0, listStyle: 'none' }}
+      style={{
+        margin: 0,
+        padding: 0,
+        listStyle: 'none',
+        // Few tiles want no tall frame.
+        ...(width === 0 ? {} : { maxHeight: Math.max(row, whole) }),
+      }}
     >
       <li aria-hidden="true" className="contact-inside" style={{ height: drawn }} />
       {cells}

@@ -113,7 +113,7 @@ export function MixBook() {
               <Button aria-expanded={narrowing} onPress={() => setNarrowing(!narrowing)}>
                 Narrow down{held === 0 ? '' : ` (${held})`}
               </Button>
-              <Link className="button" to="/book/write">
+              <Link className="button" data-kind="quiet" to="/book/write">
                 Write down recipes
               </Link>
             </div>

@@ -1,6 +1,7 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
+import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
@@ -27,6 +28,8 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
   );
   const mixes = useQueries({ queries: ids.map((id) => recordQuery(id)) });
   const ofMixes = useColoursOf(ids);
+  const clays = useClays();
+  const known = clays.state === 'open' ? clays.clays.byBlock : undefined;
   return mix.body.parts.map(({ of, parts }) => {
     const asked = mixes[ids.indexOf(of.id)]?.data;
     const parent = asked?.kind === 'mix' ? asked : undefined;
@@ -36,7 +39,12 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
       id: of.id,
       kind: of.kind,
       name,
-      lab: colours.of(of.id)?.lab ?? ofMixes.of(of.id)?.lab ?? parent?.body.foretold?.lab,
+      // A block no tile was made of is shown as the open clays have it.
+      lab:
+        colours.of(of.id)?.lab ??
+        ofMixes.of(of.id)?.lab ??
+        parent?.body.foretold?.lab ??
+        known?.get(of.id)?.lab,
       parts,
     };
   });
