@@ -1,4 +1,3 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { RecordOf } from '../../src/contract/book/record.ts';
@@ -6,6 +5,7 @@ import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
 import { type Photographed, photograph } from '../studio-camera/photograph.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+import { file, photoScreen, photosRead, tileRows } from './photo-screen.ts';
 
 let here: PageHere;
 let tray: Photographed;
@@ -39,30 +39,8 @@ afterEach(() => {
   expect(here?.run.troubles ?? []).toEqual([]);
 });
 
-const file = (name: string, buffer: Uint8Array | string, mimeType = 'image/jpeg') => ({
-  name,
-  mimeType,
-  buffer: Buffer.from(buffer),
-});
-const input = (page: Page) =>
-  page.locator('input[type=file]:not([accept*=csv]):not([accept*=json])').last();
-const rows = (page: Page) => page.locator('.tile-row');
 const count = async (kind: 'reading' | 'photo' | 'tile' | 'block') =>
   (await here.client.call('listRecords', { query: { kind, limit: 500 } })).body.total;
-
-async function opened(look: Parameters<PageHere['open']>[0] = {}): Promise<Page> {
-  const page = await here.open(look);
-  await page.goto(`${here.run.server.url}/tiles/photo`);
-  await page.getByRole('heading', { name: 'Tiles from a photo' }).waitFor();
-  return page;
-}
-
-async function read(page: Page): Promise<void> {
-  await rows(page).first().waitFor();
-  await expect
-    .poll(() => page.locator('[role=progressbar]:visible').count(), { timeout: 15_000 })
-    .toBe(0);
-}
 
 /** Where the numbered names of the tiles stand. */
 const places = (page: Page) =>
@@ -78,7 +56,7 @@ const places = (page: Page) =>
 
 describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? 'browser'})`, () => {
   it('a tray dropped, a corner dragged wrong and put right, a code mended, accepted, found, taken back', async () => {
-    const page = await opened();
+    const page = await photoScreen(here);
     const data = await page.evaluateHandle((bytes) => {
       const transfer = new DataTransfer();
       const all = Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0));
@@ -86,8 +64,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       return transfer;
     }, Buffer.from(tray.bytes).toString('base64'));
     await page.dispatchEvent('.intake', 'drop', { dataTransfer: data });
-    await read(page);
-    expect(await rows(page).count()).toBe(tray.scene.tiles.length);
+    await photosRead(page);
+    expect(await tileRows(page).count()).toBe(tray.scene.tiles.length);
     await page.getByText(/^This photo tells colours to about \d/).waitFor();
     const good = await places(page);
 
@@ -124,7 +102,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     // Nothing is kept before she accepts, and nothing is lost by a reload.
     expect([await count('photo'), await count('reading')]).toEqual([0, 0]);
     await page.reload();
-    await read(page);
+    await photosRead(page);
     expect(await code(others[0]).inputValue()).toBe('N1 = 5 Kelp + 2 Foam');
 
     await page.getByRole('button', { name: 'Accept 4 tiles' }).click();
@@ -156,12 +134,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
   }, 90_000);
 
   it('by the keyboard alone: chosen, a corner moved, named, accepted, and told that it drifts', async () => {
-    const page = await opened();
+    const page = await photoScreen(here);
     const chooser = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Choose photos' }).focus();
     await page.keyboard.press('Enter');
     await (await chooser).setFiles(file('again.jpg', tray.bytes));
-    await read(page);
+    await photosRead(page);
     const good = await places(page);
     const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
     await corner.focus();
@@ -172,7 +150,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.keyboard.press('Shift+ArrowDown');
     // It is read anew when the keys rest.
     await page.waitForTimeout(800);
-    await read(page);
+    await photosRead(page);
 
     const [one, two, ...others] = tray.scene.tiles.map(({ place }) => place);
     // Twice the same tile under two codes of the book: one reads as it did, the other cannot.
@@ -220,7 +198,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'Take a photo' }).waitFor();
     const camera = page.locator('input[capture=environment]');
     await camera.setInputFiles(file('snap.jpg', bare.bytes));
-    await read(page);
+    await photosRead(page);
     await page.getByText(/No chart was found in it, so its colours are rough/).waitFor();
 
     await page.getByText('How this photo is read').click();
@@ -241,7 +219,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
         y: (middle[1] / bare.rendered.height) * box.height,
       },
     });
-    await read(page);
+    await photosRead(page);
     await page.getByLabel('Code of tile tap 1').fill('Kelp');
     const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
     expect(await page.evaluate(over)).toBe(0);
@@ -256,89 +234,4 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect(newest.body.spread).toBeGreaterThanOrEqual(3);
     await page.context().close();
   }, 60_000);
-
-  it('says in words what is no photo, reads the next all the same, and waits where she left it', async () => {
-    const page = await opened();
-    const huge = Buffer.from('89504e470d0a1a0a0000000d4948445200008000000080000802000000', 'hex');
-    for (const [name, bytes, type, words] of [
-      [
-        'notes.txt',
-        'Sea moss: 5 Kelp',
-        'text/plain',
-        /is no JPEG, PNG, HEIC, TIFF or WebP picture/,
-      ],
-      ['page.jpg', '<!doctype html><script>1</script>', 'image/jpeg', /are no image\/jpeg/],
-      ['huge.png', huge, 'image/png', /at most 100 million/],
-      [
-        'torn.jpg',
-        tray.bytes.subarray(0, 30_000),
-        'image/jpeg',
-        /torn\.jpg cannot be read as a photo/,
-      ],
-    ] as const) {
-      await input(page).setInputFiles(file(name, bytes, type));
-      const alert = page.getByRole('alert').filter({ hasText: words });
-      await alert.waitFor();
-      await alert.getByRole('button', { name: 'Lay this line away' }).click();
-    }
-    const refused = here.complaints.splice(0);
-    expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
-    expect(refused.length).toBe(4);
-
-    // The second comes while the first is read; she leaves in the middle.
-    await input(page).setInputFiles(file('first.jpg', tray.bytes));
-    await page.getByRole('region', { name: /^Photo 1/ }).waitFor();
-    await input(page).setInputFiles(file('second.jpg', bare.bytes));
-    await page.getByRole('region', { name: /^Photo 2/ }).waitFor();
-    await page.getByRole('link', { name: 'Stock' }).click();
-    await page.getByRole('heading', { name: 'Stock' }).waitFor();
-    await page.getByRole('link', { name: 'Tiles', exact: true }).click();
-    await page.getByRole('link', { name: 'Read tiles from a photo' }).click();
-    await read(page);
-    await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
-    // Both show one tray: each tile stands once, over both photos.
-    expect(await rows(page).count()).toBe(tray.scene.tiles.length);
-    for (const name of ['first.jpg', 'second.jpg']) {
-      await page
-        .getByRole('region', { name: new RegExp(name) })
-        .getByRole('button', { name: 'Throw this photo away' })
-        .click();
-    }
-    await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
-    await page.context().close();
-  }, 60_000);
-
-  it.each([
-    ['light', 360],
-    ['dark', 1280],
-  ] as const)(
-    'breaks no rule of accessibility: %s frame, %d px',
-    async (frame, width) => {
-      const page = await opened({ frame, width, height: 800 });
-      const clean = async () => {
-        const { violations } = await new AxeBuilder({ page })
-          .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
-          .analyze();
-        expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0].target}`)).toEqual([]);
-        const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
-        expect(await page.evaluate(over)).toBe(0);
-      };
-      await clean();
-      await input(page).setInputFiles(file('tray.jpg', tray.bytes));
-      await read(page);
-      await page
-        .getByLabel(/^Code of tile/)
-        .first()
-        .fill('Klep');
-      await page.getByText('The book has nothing called Klep.').waitFor();
-      for (const summary of await page.locator('summary').all()) await summary.click();
-      await clean();
-      await page.getByRole('radio', { name: 'Tap tiles' }).click();
-      await page.getByRole('button', { name: 'Print a sheet for the next tray' }).click();
-      await page.getByRole('dialog').waitFor();
-      await clean();
-      await page.context().close();
-    },
-    60_000,
-  );
 });

@@ -1,0 +1,116 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { type Photographed, photograph } from '../studio-camera/photograph.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+import { file, photoInput, photoScreen, photosRead, tileRows } from './photo-screen.ts';
+
+let here: PageHere;
+let tray: Photographed;
+/** The same tray without the chart. */
+let bare: Photographed;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  tray = await photograph(25, 'D65');
+  bare = await photograph(25, 'D65', { chart: false });
+  const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
+  const steps = [
+    put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
+    put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
+  ];
+  await here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
+}, 120_000);
+afterAll(async () => {
+  await here?.end();
+});
+afterEach(() => {
+  expect(here?.complaints.splice(0) ?? []).toEqual([]);
+  expect(here?.run.troubles ?? []).toEqual([]);
+});
+
+describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'browser'})`, () => {
+  it('says in words what is no photo, reads the next all the same, and waits where she left it', async () => {
+    const page = await photoScreen(here);
+    const huge = Buffer.from('89504e470d0a1a0a0000000d4948445200008000000080000802000000', 'hex');
+    for (const [name, bytes, type, words] of [
+      [
+        'notes.txt',
+        'Sea moss: 5 Kelp',
+        'text/plain',
+        /is no JPEG, PNG, HEIC, TIFF or WebP picture/,
+      ],
+      ['page.jpg', '<!doctype html><script>1</script>', 'image/jpeg', /are no image\/jpeg/],
+      ['huge.png', huge, 'image/png', /at most 100 million/],
+      [
+        'torn.jpg',
+        tray.bytes.subarray(0, 30_000),
+        'image/jpeg',
+        /torn\.jpg cannot be read as a photo/,
+      ],
+    ] as const) {
+      await photoInput(page).setInputFiles(file(name, bytes, type));
+      const alert = page.getByRole('alert').filter({ hasText: words });
+      await alert.waitFor();
+      await alert.getByRole('button', { name: 'Lay this line away' }).click();
+    }
+    const refused = here.complaints.splice(0);
+    expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
+    expect(refused.length).toBe(4);
+
+    // The second comes while the first is read; she leaves in the middle.
+    await photoInput(page).setInputFiles(file('first.jpg', tray.bytes));
+    await page.getByRole('region', { name: /^Photo 1/ }).waitFor();
+    await photoInput(page).setInputFiles(file('second.jpg', bare.bytes));
+    await page.getByRole('region', { name: /^Photo 2/ }).waitFor();
+    await page.getByRole('link', { name: 'Stock' }).click();
+    await page.getByRole('heading', { name: 'Stock' }).waitFor();
+    await page.getByRole('link', { name: 'Tiles', exact: true }).click();
+    await page.getByRole('link', { name: 'Read tiles from a photo' }).click();
+    await photosRead(page);
+    await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
+    // Both show one tray: each tile stands once, over both photos.
+    expect(await tileRows(page).count()).toBe(tray.scene.tiles.length);
+    for (const name of ['first.jpg', 'second.jpg']) {
+      await page
+        .getByRole('region', { name: new RegExp(name) })
+        .getByRole('button', { name: 'Throw this photo away' })
+        .click();
+    }
+    await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
+    await page.context().close();
+  }, 60_000);
+
+  it.each([
+    ['light', 360],
+    ['dark', 1280],
+  ] as const)(
+    'breaks no rule of accessibility: %s frame, %d px',
+    async (frame, width) => {
+      const page = await photoScreen(here, { frame, width, height: 800 });
+      const clean = async () => {
+        const { violations } = await new AxeBuilder({ page })
+          .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
+          .analyze();
+        expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0].target}`)).toEqual([]);
+        const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
+        expect(await page.evaluate(over)).toBe(0);
+      };
+      await clean();
+      await photoInput(page).setInputFiles(file('tray.jpg', tray.bytes));
+      await photosRead(page);
+      await page
+        .getByLabel(/^Code of tile/)
+        .first()
+        .fill('Klep');
+      await page.getByText('The book has nothing called Klep.').waitFor();
+      for (const summary of await page.locator('summary').all()) await summary.click();
+      await clean();
+      await page.getByRole('radio', { name: 'Tap tiles' }).click();
+      await page.getByRole('button', { name: 'Print a sheet for the next tray' }).click();
+      await page.getByRole('dialog').waitFor();
+      await clean();
+      await page.context().close();
+    },
+    60_000,
+  );
+});
