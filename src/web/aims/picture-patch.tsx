@@ -41,6 +41,8 @@ export function PicturePatch({
   useEffect(() => {
     let left = false;
     setDrawn(false);
+    // A picture that could not be shown must not stand in the way of the next.
+    setNo(undefined);
     createImageBitmap(file)
       .then((bitmap) => {
         const sheet = canvas.current;

@@ -1,22 +1,35 @@
-import { labFromHex } from '../../core/colour/display.ts';
+import { labFromHex, labFromSrgb } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
 /** A colour that was typed, or why it is none yet. */
 export type TypedAim = { readonly lab: Lab; readonly words: string } | { readonly no: string };
 
-const NUMBERS =
-  /^\s*L?\*?\s*(-?\d+(?:[.,]\d+)?)[\s;,]+a?\*?\s*(-?\d+(?:[.,]\d+)?)[\s;,]+b?\*?\s*(-?\d+(?:[.,]\d+)?)\s*$/i;
+const NUMBER = '([-+]?\\d+(?:[.,]\\d+)?)';
+/** L* a* b*, with their letters or without, as programs and people put them down. */
+const LAB = new RegExp(
+  `^(?:cie)?(?:lab)?[*:=\\s(]*(?:L\\*?[:=\\s]*)?${NUMBER}%?[\\s;,/]+(?:a\\*?[:=\\s]*)?${NUMBER}[\\s;,/]+(?:b\\*?[:=\\s]*)?${NUMBER}[\\s)]*$`,
+  'i',
+);
+const RGB = /^rgb[\s(:=]*(\d{1,3})[\s,;/]+(\d{1,3})[\s,;/]+(\d{1,3})[\s)]*$/i;
 
 /**
  * A colour as people write it: `#8a3b2c`, L* a* b* such as `52 -18 22` (D50, 2 degrees), or a Munsell
  * colour such as `5GY 5/4`, for which the tables are fetched when first wanted.
  */
 export async function typedAim(text: string): Promise<TypedAim> {
-  const plain = text.trim();
+  // A minus may come as any of the dashes a keyboard or a web page has.
+  const plain = text.trim().replace(/[\u2010-\u2015\u2212]/g, '-');
+  if (plain === '') return { no: 'Write a colour first.' };
   if (/^#?(?:[0-9a-f]{3}|[0-9a-f]{6})$/i.test(plain)) {
     return { lab: labFromHex(plain), words: plain };
   }
-  const three = NUMBERS.exec(plain)
+  const codes = RGB.exec(plain)?.slice(1).map(Number);
+  if (codes !== undefined) {
+    const [r, g, b] = codes;
+    if (Math.max(r, g, b) > 255) return { no: 'Screen codes run from 0 to 255.' };
+    return { lab: labFromSrgb([r / 255, g / 255, b / 255]), words: `rgb ${r} ${g} ${b}` };
+  }
+  const three = LAB.exec(plain)
     ?.slice(1)
     .map((v) => Number(v.replace(',', '.')));
   if (three !== undefined) {
@@ -28,7 +41,7 @@ export async function typedAim(text: string): Promise<TypedAim> {
   const { parseMunsell } = await import('../../core/colour/munsell-notation.ts');
   const { labFromMunsell } = await import('../../core/colour/munsell.ts');
   try {
-    const found = labFromMunsell(parseMunsell(plain));
+    const found = labFromMunsell(parseMunsell(plain.replace(/,/g, '.')));
     if (found.held) return { lab: found.lab, words: plain };
     return { no: 'No surface is that bright there; try less chroma.' };
   } catch {

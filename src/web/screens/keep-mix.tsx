@@ -1,29 +1,33 @@
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { Link } from '@tanstack/react-router';
+import { useRef, useState } from 'react';
 import type { BodyOf, RecordOf } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/recipe/codes.ts';
 import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import { useKeptTwin } from '../book/kept-twin.ts';
+import { queries } from '../book/queries.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 
-/** Codes of the newest mixes, the oldest first, and free ones that go on as they do. */
-export function useNextCode(): string {
-  const { data = '' } = useQuery({
-    queryKey: ['mixes', 'codes'],
-    queryFn: async () => {
-      const { body } = await client.call('listRecords', {
-        query: { kind: 'mix', sort: 'created', descending: 'true', limit: 500 },
-      });
-      const records = body.records as unknown as readonly RecordOf<'mix'>[];
-      const codes = records.flatMap(({ body: { code } }) => (code === undefined ? [] : [code]));
-      return suggestCodes(codes.reverse(), { count: 1 }).codes[0] ?? '';
-    },
-  });
-  return data;
+const NEXT_CODE = {
+  queryKey: ['mixes', 'codes'],
+  /** From the codes of the newest mixes, the oldest first, a free one that goes on as they do. */
+  queryFn: async () => {
+    const { body } = await client.call('listRecords', {
+      query: { kind: 'mix', sort: 'created', descending: 'true', limit: 500 },
+    });
+    const records = body.records as unknown as readonly RecordOf<'mix'>[];
+    const codes = records.flatMap(({ body: { code } }) => (code === undefined ? [] : [code]));
+    return suggestCodes(codes.reverse(), { count: 1 }).codes[0] ?? '';
+  },
+};
+
+function useNextCode(): string {
+  return useQuery(NEXT_CODE).data ?? '';
 }
 
 /** Keeps a recipe in the book, under the next free code or another. */
@@ -48,8 +52,13 @@ export function KeepMix({
   const [note, setNote] = useState('');
   const [no, setNo] = useState<{ readonly code?: string; readonly other?: string }>({});
   const [busy, setBusy] = useState(false);
+  const running = useRef(false);
+  const twin = useKeptTwin(body, isOpen);
   const shownCode = code ?? nextCode;
   const keep = async () => {
+    // Enter pressed twice comes before anything is drawn anew.
+    if (running.current) return;
+    running.current = true;
     setBusy(true);
     setNo({});
     const called = name.trim();
@@ -74,14 +83,25 @@ export function KeepMix({
       onKept(kept as RecordOf<'mix'>);
       setCode(undefined);
       setName('');
+      setTags('');
+      setNote('');
     } catch (fault) {
       const taken = fault instanceof AppError && fault.code === 'code-taken';
-      const free = suggestCodes([shownCode], { count: 1 }).codes[0];
-      const other = codeKey(free ?? '') === codeKey(shownCode) ? '' : ` ${free} may be free.`;
-      setNo(taken ? { code: `${shownCode} is taken.${other}` } : { other: wordsOf(fault) });
+      setNo(taken ? { code: await takenInWords() } : { other: wordsOf(fault) });
     } finally {
+      running.current = false;
       setBusy(false);
     }
+  };
+  /** A code she left to the book goes on to the next free one; one she wrote stays as she wrote it. */
+  const takenInWords = async () => {
+    const own = code !== undefined;
+    const [after] = suggestCodes([shownCode], { count: 1 }).codes;
+    const next = await queries.fetchQuery({ ...NEXT_CODE, staleTime: 0 }).catch(() => undefined);
+    const free = own ? after : (next ?? after);
+    if (free === undefined || codeKey(free) === codeKey(shownCode)) return `${shownCode} is taken.`;
+    if (own) return `${shownCode} is taken. ${free} may be free.`;
+    return `${shownCode} was taken meanwhile; ${free} is free now. Press again to keep it so.`;
   };
   return (
     <Sheet title="Keep this mix" isOpen={isOpen} onClose={onClose}>
@@ -92,6 +112,15 @@ export function KeepMix({
           void keep();
         }}
       >
+        {twin === undefined ? null : (
+          <p role="status">
+            You have this recipe already:{' '}
+            <Link to="/book/$id" params={{ id: twin.id }}>
+              {[twin.body.code, twin.body.name].filter(Boolean).join(' ')}
+            </Link>
+            . It may be kept again all the same.
+          </p>
+        )}
         <Field
           label="Code, to stamp into the tile"
           value={shownCode}
