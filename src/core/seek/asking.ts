@@ -44,7 +44,7 @@ export interface Pace {
 
 /** A piece of work is made to take so long, so that a stop is heard within a twentieth of a second. */
 const PIECE_MS = 15;
-const FIRST_STEP = 1000;
+const FIRST_STEP = 500;
 const STEPS = [50, 1_000_000] as const;
 
 /** Does what a question asks for, in pieces, until it has its answer. */

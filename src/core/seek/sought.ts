@@ -20,6 +20,8 @@ import { type Shortfall, shortfallOf } from './shortfall.ts';
 
 /** What a search through every recipe may have to try; past it, minutes become hours. */
 const MOST_TRIED = 400_000_000;
+/** So many are told while the search runs: to judge one takes as long as to find it. */
+const TOLD = 5;
 /** Ways to share out the parts of one set of clays; past it the search would fill the memory. */
 const MOST_WAYS = 300_000;
 
@@ -91,8 +93,8 @@ export function* seeking(
   const unlearnt = (question.stock ?? [])
     .map(({ name }) => name)
     .filter((name) => !clays.indexOf.has(parentKey(name)));
-  const known = (proven: boolean): Sought => ({
-    recipes: run.best().slice(0, question.top).map(shown),
+  const known = (proven: boolean, most: number): Sought => ({
+    recipes: run.best().slice(0, most).map(shown),
     alternatives: [],
     frontier: [],
     tried: run.tried,
@@ -100,10 +102,10 @@ export function* seeking(
     unlearnt,
     proven,
   });
-  const tell = () => hear(known(false));
+  const tell = () => hear(known(false, Math.min(TOLD, question.top)));
   const proven = (yield { what: 'looking for recipes', run, tell }) === 'whole';
   const all = run.best();
-  let soFar = known(proven);
+  let soFar = known(proven, question.top);
   const say = (more: Partial<Sought>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);

@@ -6,10 +6,9 @@ import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { type ClayDesk, openDesk } from '../workers/clay-desk.ts';
-import type { ClaySource } from '../workers/messages.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
-import { useAll } from './queries.ts';
+import { queries, useAll } from './queries.ts';
 
 /** A block one can mix with: where it stands among the parents of the open clays. */
 export interface MixableBlock {
@@ -52,11 +51,13 @@ export function useClays(): ClaysState {
     [blocks.records, colours],
   );
   const rough = useMemo(() => roughReadings(coloured, colours), [coloured, colours]);
-  const waiting = models.isPending || blocks.isPending || colours.isPending;
+  // Learnt clays need no colours of the book; rough ones are made of them.
+  const waiting =
+    models.isPending || (newest === undefined && (blocks.isPending || colours.isPending));
   const enough = newest !== undefined || rough.length >= 2;
   const key = newest === undefined ? rough : `${newest.id} ${newest.version}`;
   const { data, error } = useQuery({
-    queryKey: ['clays', key],
+    queryKey: ['clays', 'open', key],
     queryFn: () => openClays(newest, rough),
     enabled: !waiting && enough,
     gcTime: 60_000,
@@ -67,15 +68,22 @@ export function useClays(): ClaysState {
   return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
 }
 
+/** Clays that no screen wants any more give their workers back. */
+queries.getQueryCache().subscribe(({ type, query }) => {
+  const [first, second] = query.queryKey;
+  if (type !== 'removed' || first !== 'clays' || second !== 'open') return;
+  (query.state.data as OpenClays | undefined)?.desk.close();
+});
+
 async function openClays(
   model: RecordOf<'clay-model'> | undefined,
   rough: readonly TileReading[],
 ): Promise<OpenClays> {
-  const source: ClaySource =
+  const desk = await openDesk(
     model === undefined
-      ? { kind: 'rough', readings: rough }
-      : { kind: 'learnt', file: await clayFile(model.id) };
-  const desk = await openDesk(source);
+      ? Promise.resolve({ kind: 'rough', readings: rough })
+      : clayFile(model.id).then((file) => ({ kind: 'learnt', file })),
+  );
   const blockOf = new Map(model?.body.parents.map(({ name, blockId }) => [name, blockId]));
   const blocks = desk.parents.flatMap(({ name, lab, plusMinus }, parent) => {
     const blockId = model === undefined ? name : blockOf.get(name);

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
+import { type KeyboardEvent, memo, type PointerEvent, useRef } from 'react';
 import { Button } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
 import { screenColour } from '../colour/screen-colour.ts';
@@ -32,25 +32,34 @@ export function PieceRow({ groups, size = 'middle', onChange, most = 99 }: Piece
   return (
     <ul className="pieces" data-size={size}>
       {groups.map((group) => (
-        <li key={group.id} className="pieces-group">
-          {onChange === undefined ? (
-            <span className="pieces-squares" aria-hidden="true">
-              <Squares {...group} />
-            </span>
-          ) : (
-            <Turnable group={group} most={most} onChange={onChange} />
-          )}
-          <span className="pieces-label">
-            <span className="pieces-count">{countInWords(group.parts)}</span> {group.name}
-            {group.amount === undefined ? null : (
-              <span className="pieces-amount">{group.amount}</span>
-            )}
-          </span>
-        </li>
+        <PieceGroup key={group.id} {...group} most={most} onChange={onChange} />
       ))}
     </ul>
   );
 }
+
+/** Drawn anew only when it changes itself: a hand that moves one clay waits for no other. */
+const PieceGroup = memo(function PieceGroup({
+  most,
+  onChange,
+  ...group
+}: Pieces & { readonly most: number; readonly onChange: PieceRowProps['onChange'] | undefined }) {
+  return (
+    <li className="pieces-group">
+      {onChange === undefined ? (
+        <span className="pieces-squares" aria-hidden="true">
+          <Squares {...group} />
+        </span>
+      ) : (
+        <Turnable group={group} most={most} onChange={onChange} />
+      )}
+      <span className="pieces-label">
+        <span className="pieces-count">{countInWords(group.parts)}</span> {group.name}
+        {group.amount === undefined ? null : <span className="pieces-amount">{group.amount}</span>}
+      </span>
+    </li>
+  );
+});
 
 /** Parts as they are said: `3`, `½`, `0.16`. */
 function countInWords(parts: number): string {

@@ -59,6 +59,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   const ask = useMemo(() => askOf(wanted, studio), [wanted, studio]);
   const seeking = useSeek(clays, ask);
   const { aim, batchG } = wanted;
+  const words = useMemo(() => wantedInWords(wanted, studio), [wanted, studio]);
 
   const handOf = useCallback(
     (recipe: Recipe): Hand =>
@@ -83,6 +84,13 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
     (next: WantedAim) => onChange(withChange(wanted, { aim: next })),
     [wanted, onChange],
   );
+  const onBatch = useCallback(
+    (next: number | undefined) => {
+      const none = next === undefined ? { withinStock: undefined } : {};
+      setWanted(withChange(wanted, { batchG: next, ...none }));
+    },
+    [wanted, setWanted],
+  );
   const onLook = useCallback(
     (recipe: Recipe) => {
       lay(handOf(recipe));
@@ -91,6 +99,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
     [lay, handOf],
   );
   const openRules = useCallback(() => setRulesOpen(true), []);
+  const closeRules = useCallback(() => setRulesOpen(false), []);
   const labOfBlock = useCallback((id: string) => clays.byBlock.get(id)?.lab, [clays]);
   const labOf = useCallback(
     (name: string) => labOfBlock(studio.byName.get(name)?.blockId ?? ''),
@@ -113,7 +122,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           <Aims aim={aim} onAim={onAim} />
         </div>
         <section className="stack tight seeking-rules" aria-label="The rules">
-          <p>{wantedInWords(wanted, studio)}</p>
+          <p>{words}</p>
           <div className="doings">
             <Button onPress={openRules}>Change the rules</Button>
           </div>
@@ -126,14 +135,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             here={here}
             nearest={nearest}
             batchG={batchG}
-            onBatch={(next) =>
-              setWanted(
-                withChange(wanted, {
-                  batchG: next,
-                  ...(next === undefined ? { withinStock: undefined } : {}),
-                }),
-              )
-            }
+            onBatch={onBatch}
             onKeep={onKeep}
           >
             {aim?.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
@@ -156,7 +158,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
       <ClayColours value={labOfBlock}>
         <RulesSheet
           isOpen={rulesOpen}
-          onClose={() => setRulesOpen(false)}
+          onClose={closeRules}
           wanted={wanted}
           studio={studio}
           onChange={onChange}

@@ -1,19 +1,17 @@
-import { useMemo } from 'react';
+import { memo, useCallback, useMemo, useRef, useState } from 'react';
 import { batchOf } from '../../core/recipe/amounts.ts';
 import type { Basis } from '../../core/recipe/mix-graph.ts';
-import { verdict } from '../../core/recipe/verdict.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { massInWords, type Units, useUnits } from '../book/units.ts';
-import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import { VerdictLine } from '../parts/verdict-line.tsx';
 import type { Foretold } from '../workers/messages.ts';
 import { BatchField } from './batch-field.tsx';
+import { MixColourPart } from './mix-colour-part.tsx';
 import type { Studio } from './studio.ts';
-import type { Hand, HandHere } from './use-hand.ts';
-import { useForetold } from './use-seek.ts';
+import { type Hand, type HandHere, turned } from './use-hand.ts';
+import { sharesOf } from './use-seek.ts';
 import type { Steady } from './use-steady.ts';
 import type { WantedAim } from './wanted.ts';
 
@@ -44,15 +42,16 @@ export function HandBench({
   const { hand, moves, from } = here;
   const units = useUnits();
   const shown = hand ?? nearest.shown;
-  const shares = useMemo(
-    () =>
-      shown.flatMap(({ blockId, parts }) => {
-        const block = clays.byBlock.get(blockId);
-        return block === undefined ? [] : [{ parent: block.parent, parts }];
-      }),
-    [shown, clays],
-  );
-  const foretold = useForetold(clays, shares);
+  const [canKeep, setCanKeep] = useState(false);
+  const turn = (blockId: string, parts: number) => {
+    // The worker begins while the pieces are being drawn.
+    const next = sharesOf(clays, turned(shown, blockId, parts));
+    if (next.length > 0) clays.desk.foretell(next).catch(() => {});
+    here.turn(shown, blockId, parts);
+  };
+  const newest = useRef(turn);
+  newest.current = turn;
+  const onTurn = useCallback((id: string, parts: number) => newest.current(id, parts), []);
   const used = shown.filter(({ parts }) => parts > 0);
   const amounts = useMemo(
     () => amountsOf(shown, studio, clays.desk.basis, batchG, units),
@@ -65,38 +64,28 @@ export function HandBench({
     parts,
     amount: amounts.get(blockId),
   }));
-  const judged =
-    aim === undefined || foretold === undefined
-      ? undefined
-      : verdict(aim.lab, foretold.lab, foretold.covariance);
   return (
     <section className="bench" aria-label="Aim and mix" {...nearest.holders}>
-      <AimAndPrediction
-        aim={aim?.lab}
-        aimName={aim === undefined ? 'Choose an aim' : `Aim: ${aim.words}`}
-        made={foretold}
-        madeName={hand === undefined ? 'The nearest mix' : 'Your mix'}
+      <MixColourPart
+        clays={clays}
+        hand={shown}
+        byHand={hand !== undefined}
+        aim={aim}
+        onTold={setCanKeep}
       />
-      {judged === undefined || aim === undefined || foretold === undefined ? (
-        <p className="lead">
-          {aim === undefined
-            ? 'Move the sliders, or take a colour from your book, a picture or a Munsell page.'
-            : 'No recipe yet.'}
-        </p>
-      ) : (
-        <VerdictLine verdict={judged} aim={aim.lab} made={foretold.lab} live={hand !== undefined} />
-      )}
       {children}
-      {groups.length === 0 ? null : (
-        <PieceRow groups={groups} onChange={(id, parts) => here.turn(shown, id, parts)} />
-      )}
+      {groups.length === 0 ? null : <PieceRow groups={groups} onChange={onTurn} />}
       {aim === undefined ? null : (
         <div className="doings">
           <Button
             kind="main"
-            isDisabled={used.length === 0 || foretold === undefined}
+            isDisabled={used.length === 0 || !canKeep}
             onPress={() => {
-              if (foretold !== undefined) onKeep({ hand: used, foretold });
+              // A press just after a move waits for its colour rather than keep the one before.
+              clays.desk
+                .foretell(sharesOf(clays, shown))
+                .then((foretold) => onKeep({ hand: used, foretold }))
+                .catch(() => {});
             }}
           >
             Keep this mix
@@ -111,48 +100,50 @@ export function HandBench({
       )}
       {aim === undefined ? null : (
         <MoreOfBench
-          shown={shown}
+          blockIds={shown.map(({ blockId }) => blockId).join(' ')}
           studio={studio}
           batchG={batchG}
           units={units}
           onBatch={onBatch}
-          onAdd={(id) => here.turn(shown, id, 1)}
+          onAdd={onTurn}
         />
       )}
     </section>
   );
 }
 
-function MoreOfBench({
-  shown,
+const MoreOfBench = memo(function MoreOfBench({
+  blockIds,
   studio,
   batchG,
   units,
   onBatch,
   onAdd,
 }: {
-  readonly shown: Hand;
+  /** Those on the bench already, blanks between them. */
+  readonly blockIds: string;
   readonly studio: Studio;
   readonly batchG: number | undefined;
   readonly units: Units;
   readonly onBatch: (batchG: number | undefined) => void;
-  readonly onAdd: (blockId: string) => void;
+  readonly onAdd: (blockId: string, parts: number) => void;
 }) {
-  const mayAdd = studio.clays.filter(({ blockId }) => !shown.some((h) => h.blockId === blockId));
+  const there = new Set(blockIds.split(' '));
+  const mayAdd = studio.clays.filter(({ blockId }) => !there.has(blockId));
   return (
     <div className="two bench-more">
       {mayAdd.length === 0 ? null : (
         <Pick
           label="Put in another clay"
           value=""
-          onChange={onAdd}
+          onChange={(id) => onAdd(id, 1)}
           options={[['', 'choose'], ...mayAdd.map(({ blockId, name }) => [blockId, name] as const)]}
         />
       )}
       <BatchField batchG={batchG} units={units} onChange={onBatch} />
     </div>
   );
-}
+});
 
 /** Grams of each clay in a lump, as words; nothing where a density is wanted and not known. */
 function amountsOf(

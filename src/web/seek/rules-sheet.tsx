@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { memo, useMemo } from 'react';
 import { GIVE_UP, type GiveUp } from '../../core/seek/seek-plan.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
@@ -21,7 +21,7 @@ interface RulesProps {
 }
 
 /** Everything a recipe must keep to, one press away. */
-export function RulesSheet({
+export const RulesSheet = memo(function RulesSheet({
   isOpen,
   onClose,
   ...rules
@@ -55,7 +55,7 @@ export function RulesSheet({
       </div>
     </Sheet>
   );
-}
+});
 
 const counts = (list: readonly number[], also: number, words: (n: number) => string = String) =>
   [...new Set([...list, also])]

@@ -27,6 +27,13 @@ interface State {
 const ONE_MOVE_MS = 500;
 const NONE: State = { now: undefined, from: undefined, past: [] };
 
+/** A hand with other parts of one clay, which is put in where it was not. */
+export function turned(shown: Hand, blockId: string, parts: number): Hand {
+  return shown.some((one) => one.blockId === blockId)
+    ? shown.map((one) => (one.blockId === blockId ? { ...one, parts } : one))
+    : [...shown, { blockId, parts }];
+}
+
 /** A recipe moved by hand, each move of which can be taken back, with Ctrl+Z too. */
 export function useHand(): HandHere {
   const [state, setState] = useState<State>(NONE);
@@ -39,10 +46,7 @@ export function useHand(): HandHere {
     const nowMs = performance.now();
     const goesOn = last.current.blockId === blockId && nowMs - last.current.ms < ONE_MOVE_MS;
     last.current = { blockId, ms: nowMs };
-    const has = shown.some((one) => one.blockId === blockId);
-    const next = has
-      ? shown.map((one) => (one.blockId === blockId ? { ...one, parts } : one))
-      : [...shown, { blockId, parts }];
+    const next = turned(shown, blockId, parts);
     setState(({ now, from, past }) => ({
       now: next,
       from: from ?? shown,

@@ -1,6 +1,8 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import type { OpenClays } from '../book/clays.ts';
 import type { Finding, Foretold, SeekAsk, Share } from '../workers/messages.ts';
+import type { Hand } from './use-hand.ts';
 
 export interface Seeking {
   /** What is found so far; of the question before for a moment, until the first of this one comes. */
@@ -60,18 +62,27 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
   );
 }
 
+/** What is asked of a recipe: its clays that have parts. */
+export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
+  return hand.flatMap(({ blockId, parts }) => {
+    const block = clays.byBlock.get(blockId);
+    return block === undefined || parts <= 0 ? [] : [{ parent: block.parent, parts }];
+  });
+}
+
 /** Foretells a recipe as the hand changes it; an answer that is overtaken is never shown. */
-export function useForetold(clays: OpenClays, parts: readonly Share[]): Foretold | undefined {
+export function useForetold(clays: OpenClays, hand: Hand): Foretold | undefined {
   const [foretold, setForetold] = useState<Foretold | undefined>();
   const newest = useRef(0);
-  const key = JSON.stringify(parts.filter((part) => part.parts > 0));
+  const key = JSON.stringify(sharesOf(clays, hand));
   useEffect(() => {
     const turn = ++newest.current;
     if (key === '[]') return setForetold(undefined);
     clays.desk
       .foretell(JSON.parse(key) as Share[])
       .then((next) => {
-        if (turn === newest.current) setForetold(next);
+        // Drawn at once: whoever moves a piece waits for nothing else.
+        if (turn === newest.current) flushSync(() => setForetold(next));
       })
       // Said where the clays are opened; a colour that did not come is shown as none.
       .catch(() => setForetold(undefined));

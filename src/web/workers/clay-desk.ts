@@ -21,6 +21,7 @@ export interface ClayDesk {
   readonly parents: readonly KnownParent[];
   /** What parts count. */
   readonly basis: Basis;
+  /** Asked for the same twice in a row it works once: a press asks before the screen does. */
   foretell(parts: readonly Share[]): Promise<Foretold>;
   /** Tells what is found as it is found; the answer stops it. */
   seek(
@@ -32,23 +33,45 @@ export interface ClayDesk {
   close(): void;
 }
 
-/** Refuses: whatever opening and learning refuse, as the same AppError. */
-export async function openDesk(source: ClaySource): Promise<ClayDesk> {
+/**
+ * Refuses: whatever opening and learning refuse, as the same AppError; what the source comes by, too.
+ */
+export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
+  // The workers start while the clays are still on their way, and both open them at once.
   const hand = bench();
   const search = bench();
-  const opened = await once(hand, { do: 'open', source }, 'opened');
-  let searching: Promise<unknown> | undefined;
-  // Opened when first wanted, so that the hand has the processor to itself till then.
+  const close = () => {
+    hand.close();
+    search.close();
+  };
+  let opened: Extract<Answer, { kind: 'opened' }>;
+  let searching: Promise<unknown>;
+  try {
+    const source = await coming;
+    searching = once(search, { do: 'open', source }, 'opened');
+    // Said where it is waited for.
+    searching.catch(() => {});
+    opened = await once(hand, { do: 'open', source }, 'opened');
+  } catch (fault) {
+    close();
+    throw fault;
+  }
+  let lastKey = '';
+  let last: Promise<Foretold> | undefined;
   const searcher = async () => {
-    searching ??= once(search, { do: 'open', source }, 'opened');
     await searching;
     return search;
   };
   return {
     parents: opened.parents,
     basis: opened.basis,
-    async foretell(parts) {
-      return (await once(hand, { do: 'foretell', parts }, 'foretold')).foretold;
+    foretell(parts) {
+      const key = JSON.stringify(parts);
+      if (key !== lastKey) {
+        lastKey = key;
+        last = once(hand, { do: 'foretell', parts }, 'foretold').then(({ foretold }) => foretold);
+      }
+      return last!;
     },
     seek(ask, hear, fault) {
       let stop: () => void = () => {};
@@ -70,10 +93,7 @@ export async function openDesk(source: ClaySource): Promise<ClayDesk> {
     async reach(from) {
       return (await once(await searcher(), { do: 'reach', parents: from }, 'reached')).points;
     },
-    close() {
-      hand.close();
-      search.close();
-    },
+    close,
   };
 }
 

@@ -1,0 +1,66 @@
+import { deltaE2000 } from '../../core/colour/difference.ts';
+import { lchFromLab } from '../../core/colour/spaces.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+
+/** Sectors of hue that the edge is told in. */
+export const SECTORS = 72;
+/** How far from a lightness a mix still counts for it, L*. */
+export const SLICE = 4;
+
+/** Largest chroma by sector of hue, 0 where nothing lies. */
+export type Edge = readonly number[];
+
+export const hueOfSector = (i: number) => ((i + 0.5) / SECTORS) * 360;
+export const sectorOf = (hue: number) => Math.floor((hue / 360) * SECTORS) % SECTORS;
+
+/**
+ * How far colours reach from grey at one lightness.
+ * Shape:   Lab of many mixes -> largest C*ab of each sector among those within `SLICE` of the lightness
+ * Holds:   a sector alone without a mix between two that have some takes the smaller of the two
+ */
+export function edgeOf(points: readonly Lab[], lightness: number): Edge {
+  const edge = new Array<number>(SECTORS).fill(0);
+  for (const lab of points) {
+    if (Math.abs(lab[0] - lightness) > SLICE) continue;
+    const [, chroma, hue] = lchFromLab(lab);
+    const sector = sectorOf(hue);
+    edge[sector] = Math.max(edge[sector], chroma);
+  }
+  return edge.map((v, i) =>
+    v > 0 ? v : Math.min(edge[(i + SECTORS - 1) % SECTORS], edge[(i + 1) % SECTORS]),
+  );
+}
+
+/** The colour of some that lies nearest to an aim, and how far, dE00; undefined of none. */
+export function nearestOf(
+  points: readonly Lab[],
+  aim: Lab,
+): { readonly lab: Lab; readonly dE00: number } | undefined {
+  // dE00 is worked out for those alone that plain distance does not put far behind the nearest.
+  const apart = points.map((lab) => Math.hypot(lab[0] - aim[0], lab[1] - aim[1], lab[2] - aim[2]));
+  const limit = 2 * apart.reduce((least, v) => Math.min(least, v), Number.POSITIVE_INFINITY) + 1;
+  let best: { lab: Lab; dE00: number } | undefined;
+  points.forEach((lab, i) => {
+    if (apart[i] > limit) return;
+    const dE00 = deltaE2000(aim, lab);
+    if (best === undefined || dE00 < best.dE00) best = { lab, dE00 };
+  });
+  return best;
+}
+
+/** The hues where one edge lies farthest before and behind another; undefined where never clearly. */
+export function comparedTo(
+  edge: Edge,
+  other: Edge,
+): { readonly farther?: number; readonly nearer?: number } {
+  const gains = edge.map((v, i) => v - other[i]);
+  const most = gains.indexOf(Math.max(...gains));
+  const least = gains.indexOf(Math.min(...gains));
+  return {
+    ...(gains[most] > CLEARLY ? { farther: most } : {}),
+    ...(gains[least] < -CLEARLY ? { nearer: least } : {}),
+  };
+}
+
+/** A difference in chroma that shows in a plane of this size. */
+const CLEARLY = 2;

@@ -1,0 +1,209 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+  await here.client.call('makeChange', {
+    body: {
+      what: 'A palette was laid out',
+      steps: [
+        {
+          do: 'put',
+          kind: 'palette',
+          id: 'pool',
+          body: {
+            name: 'Rock pool',
+            aims: [
+              { id: 'arm', name: 'arm', lab: [56, -16, 26], toleranceDE00: 1.8 },
+              { id: 'tip', name: 'tip', lab: [66, 18, 20], toleranceDE00: 1.8 },
+            ],
+          },
+        },
+      ] as never,
+    },
+  });
+});
+afterAll(async () => {
+  await here?.end();
+});
+
+const url = (path: string) => `${here.run.server.url}${path}`;
+const AIM = '/seek?aim=56_-16_26&called=Sea+moss';
+const weighed = (page: Page) => page.getByText(/^All .* recipes are weighed/).waitFor();
+const openRules = (page: Page) => page.getByRole('button', { name: 'Change the rules' }).click();
+const seekWith = (page: Page) => page.getByRole('button', { name: 'Seek with these' }).click();
+const madeColour = (page: Page) =>
+  page
+    .locator('.pair-made .tile')
+    .first()
+    .evaluate((one) => (one as never as { style: { background: string } }).style.background);
+const mixes = async () =>
+  (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
+
+describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'browser'})`, () => {
+  it('keeps to rules that are told in one sentence and still stand after the page was closed', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await openRules(page);
+    await page.getByLabel('Clays in one, at most').selectOption('2');
+    await page.getByLabel('In every recipe').selectOption({ label: 'Kelp' });
+    await page.getByLabel('Of what').selectOption({ label: 'Saltmarsh' });
+    await page
+      .getByText(/always with Kelp; at least 50 % Saltmarsh/)
+      .first()
+      .waitFor();
+    await seekWith(page);
+    await weighed(page);
+    const rows = page.locator('ol.recipes > .recipe');
+    await expect.poll(() => rows.count()).toBeGreaterThan(0);
+    await expect
+      .poll(async () => (await rows.allTextContents()).every((text) => text.includes('Kelp')))
+      .toBe(true);
+    await page.reload();
+    await page.getByText(/always with Kelp; at least 50 % Saltmarsh/).waitFor();
+    await page.context().close();
+  });
+
+  it('says in one sentence why rules contradict, and how to go on', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await openRules(page);
+    await page.getByLabel('In every recipe').selectOption({ label: 'Kelp' });
+    await page.getByText('Clays to use', { exact: false }).first().click();
+    await page.locator('.parents').getByText('Kelp', { exact: true }).click();
+    const why = /Kelp must be in every recipe and is left out\. Give one of the two up\./;
+    await page.getByRole('dialog').getByText(why).waitFor();
+    await seekWith(page);
+    await page.locator('.seeking-bench').getByText(why).waitFor();
+    await page.getByRole('button', { name: 'Look at the rules' }).click();
+    await page.getByRole('button', { name: 'No rules but the usual' }).click();
+    await seekWith(page);
+    await weighed(page);
+    await page.context().close();
+  });
+
+  it('shows why nothing comes near as a picture, and tries what would help', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await openRules(page);
+    await page.getByLabel('Clays in one, at most').selectOption('1');
+    await seekWith(page);
+    await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
+    // The aim and what is tried touch along the whole edge.
+    const pair = page.locator('.short li').first().locator('.tile');
+    const [above, below] = [await pair.nth(0).boundingBox(), await pair.nth(1).boundingBox()];
+    expect(above!.y + above!.height).toBeCloseTo(below!.y, 0);
+    expect(above!.width).toBeCloseTo(below!.width, 0);
+    await page.getByRole('button', { name: 'Try that: With 2 clays in one' }).click();
+    await page.getByText(/at most 2 in one/).waitFor();
+    await weighed(page);
+    await expect
+      .poll(() => page.locator('ol.recipes > .recipe').first().textContent())
+      .toMatch(/\d+ .*\d+ /);
+    await page.context().close();
+  });
+
+  it('is moved by hand, taken back move by move, weighed out, kept under the next free code', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await page.getByLabel(/^The lump/).fill('40');
+    await expect
+      .poll(async () => {
+        const told = await page.locator('.bench .pieces-amount').allTextContents();
+        return told.reduce((sum, text) => sum + Number.parseFloat(text), 0);
+      })
+      // Each is rounded to whole grams.
+      .toBeGreaterThanOrEqual(38);
+    const found = await madeColour(page);
+    const more = page.getByRole('button', { name: /^One part of .* more$/ });
+    await more.first().click();
+    await expect.poll(() => madeColour(page)).not.toBe(found);
+    const once = await madeColour(page);
+    await more.last().click();
+    await expect.poll(() => madeColour(page)).not.toBe(once);
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => madeColour(page)).toBe(once);
+    await page.getByRole('button', { name: 'Take the move back' }).click();
+    await expect.poll(() => madeColour(page)).toBe(found);
+    await more.first().click();
+    await page.getByRole('button', { name: 'Back to the found recipe' }).click();
+    await expect.poll(() => madeColour(page)).toBe(found);
+
+    const had = await mixes();
+    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByLabel('Code, to stamp into the tile').fill('S1');
+    // Pressed twice as fast as can be, it is kept once.
+    await page.getByLabel('Name', { exact: true }).fill('Weed');
+    await page.getByRole('button', { name: 'Keep it' }).evaluate((one) => {
+      const button = one as never as { click(): void };
+      button.click();
+      button.click();
+    });
+    await page.getByRole('heading', { level: 1, name: /Weed/ }).waitFor();
+    expect(await mixes()).toBe(had + 1);
+
+    // The same again: it is said, and the code goes on past the one another page takes meanwhile.
+    await page.goto(url(AIM));
+    await weighed(page);
+    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByText('You have this recipe already').waitFor();
+    const code = page.getByLabel('Code, to stamp into the tile');
+    await expect.poll(() => code.inputValue()).toBe('S2');
+    await page.route('**/api/v1/changes', async (route) => {
+      await here.client.call('makeRecord', {
+        body: {
+          kind: 'mix',
+          body: {
+            code: 'S2',
+            basis: 'volume',
+            status: 'kept',
+            parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
+          },
+        },
+      });
+      await page.unroute('**/api/v1/changes');
+      await route.continue();
+    });
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText(/S2 was taken meanwhile; S3 is free now/).waitFor();
+    await expect.poll(() => code.inputValue()).toBe('S3');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('heading', { level: 1, name: /S3/ }).waitFor();
+    await page.context().close();
+  });
+
+  it('goes from aim to aim of a palette, and tells in Reach whether one lies inside', async () => {
+    const page = await here.open();
+    await page.goto(url('/seek'));
+    await page.getByRole('radio', { name: 'From a palette' }).click();
+    await page.getByRole('button', { name: /arm/ }).click();
+    await weighed(page);
+    await page.getByText('Rock pool, 1 of 2').waitFor();
+    await page.getByRole('button', { name: 'Next aim: tip' }).click();
+    await page.getByText('Aim: Rock pool, tip').waitFor();
+    await weighed(page);
+
+    await page.goto(url('/reach'));
+    await page.getByText(/^All I own: your aim lies /).waitFor();
+    const slider = page.getByRole('slider', { name: /^Lightness/ });
+    await slider.focus();
+    for (let i = 0; i < 15; i++) await page.keyboard.press('ArrowLeft');
+    await page.getByRole('button', { name: 'To the lightness of the aim' }).press('Enter');
+    expect(await slider.inputValue()).toBe('66');
+    await page.getByLabel('Of these clays').selectOption({ label: 'Saltmarsh alone' });
+    await page.getByLabel('Beside them').selectOption({ label: 'Brindle alone' });
+    await page.getByText(/^Dashed, Brindle alone: /).waitFor();
+    await page.getByText('The same as a table').click();
+    expect(await page.locator('table.figures tbody tr').count()).toBe(12);
+    await page.context().close();
+    expect(here.complaints).toEqual([]);
+  });
+});
