@@ -11,7 +11,8 @@ const TOP = 12;
  * longer holds is asked for no more.
  */
 export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
-  const { aim, tolerance, mostParents, parts, lights, giveUp } = wanted;
+  const { aim, tolerance, mostParents, parts, giveUp } = wanted;
+  const lights = wanted.lights ?? studio.lights;
   if (aim === undefined) return undefined;
   return {
     names: studio.names,
@@ -19,7 +20,7 @@ export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
     question: {
       aim: aim.lab,
       viewing: HOUSE,
-      ...(lights === undefined
+      ...(lights.length === 0
         ? {}
         : { otherViewings: lights.map((light) => ({ light, observer: HOUSE.observer })) }),
       tolerance,

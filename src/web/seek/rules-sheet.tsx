@@ -1,4 +1,4 @@
-import { memo, useMemo } from 'react';
+import { memo } from 'react';
 import { GIVE_UP, type GiveUp } from '../../core/seek/seek-plan.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
@@ -109,7 +109,7 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
           ]}
         />
       </div>
-      <Lights wanted={wanted} onChange={onChange} />
+      <Lights wanted={wanted} studio={studio} onChange={onChange} />
       <StockRule wanted={wanted} units={units} onChange={onChange} />
       <Pick
         label="What may give, where not all can be had"
@@ -138,12 +138,14 @@ function enoughInWords(dE00: number): string {
 
 function Lights({
   wanted,
+  studio,
   onChange,
 }: {
   readonly wanted: Wanted;
+  readonly studio: Studio;
   readonly onChange: (wanted: Wanted) => void;
 }) {
-  const lights = useMemo(() => new Set<string>(wanted.lights ?? []), [wanted.lights]);
+  const lights = new Set<string>(wanted.lights ?? studio.lights);
   return (
     <fieldset className="ticks">
       <legend className="field-label">Near by daylight, and also under</legend>

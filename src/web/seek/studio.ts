@@ -3,6 +3,7 @@ import { useMemo } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
 import { CLAY_CLASSES } from '../../core/clay/clay-class.ts';
 import { EFFECTS } from '../../core/clay/effect.ts';
+import type { LightName } from '../../core/colour/weights.ts';
 import { parentKey } from '../../core/recipe/notation.ts';
 import type { StockRow } from '../../core/seek/known-clays.ts';
 import type { OpenClays } from '../book/clays.ts';
@@ -35,6 +36,8 @@ export interface Studio {
   readonly stock: readonly StockRow[];
   /** Absent where prices are in several currencies, which cannot be added up. */
   readonly currency?: string;
+  /** What she judges under beside daylight, as Settings has it. */
+  readonly lights: readonly LightName[];
   readonly isPending: boolean;
 }
 
@@ -42,6 +45,8 @@ export function useStudio(open: OpenClays): Studio {
   const { nameOf } = useBlockNames();
   const blocks = useAll('block');
   const lines = useAll('line');
+  const settings = useAll('settings');
+  const lights = settings.records[0]?.body.lights ?? NO_LIGHTS;
   const { data: onHand } = useQuery({
     queryKey: ['stock', 'grams'],
     queryFn: async () => {
@@ -52,12 +57,14 @@ export function useStudio(open: OpenClays): Studio {
   return useMemo(
     () => ({
       ...studioOf(open, blocks.byId, lines.records, nameOf, onHand ?? new Map()),
-      isPending: blocks.isPending || lines.isPending,
+      lights,
+      isPending: blocks.isPending || lines.isPending || settings.isPending,
     }),
-    [open, blocks.byId, blocks.isPending, lines.records, lines.isPending, nameOf, onHand],
+    [open, blocks, lines, settings.isPending, lights, nameOf, onHand],
   );
 }
 
+const NO_LIGHTS: readonly LightName[] = [];
 /** Words that mean a group of clays, so that no clay may be called so. */
 const KINDS: readonly string[] = [...CLAY_CLASSES, ...EFFECTS];
 
@@ -67,7 +74,7 @@ function studioOf(
   lines: readonly RecordOf<'line'>[],
   nameOf: (blockId: string) => string,
   onHand: ReadonlyMap<string, number | undefined>,
-): Omit<Studio, 'isPending'> {
+): Omit<Studio, 'isPending' | 'lights'> {
   const lineById = new Map(lines.map((line) => [line.id, line]));
   const taken = new Set([...KINDS, ...lines.map(({ body }) => parentKey(body.name))]);
   const names: string[] = [];

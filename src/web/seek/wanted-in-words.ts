@@ -16,7 +16,8 @@ const ENOUGH = {
  * to 12 parts; a match is near enough."
  */
 export function wantedInWords(wanted: Wanted, studio: Studio): string {
-  const { mostParents, parts, mostLines, halfPart, batchG, withinStock, lights, giveUp } = wanted;
+  const { mostParents, parts, mostLines, halfPart, batchG, withinStock, giveUp } = wanted;
+  const lights = wanted.lights ?? studio.lights;
   const percent = (share: number) => `${Math.round(100 * share)} %`;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
@@ -40,7 +41,7 @@ export function wantedInWords(wanted: Wanted, studio: Studio): string {
     ...(batchG === undefined || withinStock !== true
       ? []
       : [`what stock allows for ${Math.round(batchG)} g`]),
-    ...(lights === undefined || lights.length === 0
+    ...(lights.length === 0
       ? []
       : [
           `also under ${listed(

@@ -32,6 +32,7 @@ const STUDIO: Studio = {
     name: id.charAt(0).toUpperCase() + id.slice(1),
   })),
   stock: [],
+  lights: [],
   isPending: false,
 };
 const AIM = { lab: [52, -18, 22] as const, words: 'Sea moss' };
@@ -113,6 +114,17 @@ describe('what is wanted', () => {
     };
     expect(askOf(gone, STUDIO)?.question.rules).toEqual({});
     expect(askOf(FIRST_WANTED, STUDIO)).toBeUndefined();
+  });
+
+  it('is judged under the lights of Settings where nothing else is said', () => {
+    const studio: Studio = { ...STUDIO, lights: ['LED-B3'] };
+    const wanted: Wanted = { ...FIRST_WANTED, aim: AIM };
+    const lightsOf = (one: Wanted) =>
+      askOf(one, studio)?.question.otherViewings?.map(({ light }) => light);
+    expect(lightsOf(wanted)).toEqual(['LED-B3']);
+    expect(lightsOf({ ...wanted, lights: ['A'] })).toEqual(['A']);
+    expect(lightsOf(withChange(wanted, { lights: [] }))).toBeUndefined();
+    expect(wantedInWords(wanted, studio)).toContain('also under a white LED');
   });
 
   it('is one sentence to be read at a glance', () => {

@@ -37,17 +37,18 @@ export interface Wanted {
   readonly batchG?: number;
   /** Only what stock allows for that lump. */
   readonly withinStock?: boolean;
-  /** Lights it must be near under too, beside daylight. */
+  /** Lights it must be near under too, beside daylight; those of Settings when absent. */
   readonly lights?: readonly LightName[];
   readonly giveUp?: GiveUp;
 }
 
 export const FIRST_WANTED: Wanted = { tolerance: 1.8, mostParents: 3, parts: 12, without: [] };
 
-/** Beside daylight: a warm lamp (CIE standard illuminant A) and a white LED (CIE LED-B3). */
+/** Beside daylight; names of CIE 15:2018, in a maker's words. */
 export const OTHER_LIGHTS = [
   ['A', 'a warm lamp'],
   ['LED-B3', 'a white LED'],
+  ['FL11', 'a tube lamp'],
 ] as const satisfies readonly (readonly [LightName, string])[];
 
 /** Wide open or damaged, what a device kept is not asked of the clays. */
@@ -109,7 +110,8 @@ export function withChange(
   const next: Record<string, unknown> = { ...wanted, ...change };
   for (const key of Object.keys(next)) {
     const value = next[key];
-    const empty = Array.isArray(value) && value.length === 0 && key !== 'without';
+    const empty =
+      Array.isArray(value) && value.length === 0 && key !== 'without' && key !== 'lights';
     if (value === undefined || empty) delete next[key];
   }
   return next as unknown as Wanted;
