@@ -26,7 +26,7 @@ beforeAll(async () => {
       ] as never,
     },
   });
-});
+}, 60_000);
 afterAll(async () => {
   await here?.end();
 });
@@ -157,21 +157,24 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await page.getByText('You have this recipe already').waitFor();
     const code = page.getByLabel('Code, to stamp into the tile');
     await expect.poll(() => code.inputValue()).toBe('S2');
-    await page.route('**/api/v1/changes', async (route) => {
-      await here.client.call('makeRecord', {
-        body: {
-          kind: 'mix',
+    await page.route(
+      '**/api/v1/changes',
+      async (route) => {
+        await here.client.call('makeRecord', {
           body: {
-            code: 'S2',
-            basis: 'volume',
-            status: 'kept',
-            parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
+            kind: 'mix',
+            body: {
+              code: 'S2',
+              basis: 'volume',
+              status: 'kept',
+              parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
+            },
           },
-        },
-      });
-      await page.unroute('**/api/v1/changes');
-      await route.continue();
-    });
+        });
+        await route.continue();
+      },
+      { times: 1 },
+    );
     await page.getByRole('button', { name: 'Keep it' }).click();
     await page.getByText(/S2 was taken meanwhile; S3 is free now/).waitFor();
     await expect.poll(() => code.inputValue()).toBe('S3');
