@@ -4,6 +4,7 @@ import './look/tokens.css';
 import './look/base.css';
 import './look/parts.css';
 import './look/screens.css';
+import './look/access.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';
 import { StrictMode } from 'react';

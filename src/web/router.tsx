@@ -18,7 +18,7 @@ const root = createRootRoute({
   component: Frame,
   errorComponent: NotShown,
   notFoundComponent: () => (
-    <EmptyState title="Nothing lies here" doings={<Link to="/">To the start</Link>}>
+    <EmptyState whole title="Nothing lies here" doings={<Link to="/">To the start</Link>}>
       This address leads to no screen. The book itself is untouched.
     </EmptyState>
   ),
@@ -38,7 +38,7 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
     return <Pair />;
   }
   return (
-    <EmptyState title="This screen could not be shown" doings={<a href="/">To the start</a>}>
+    <EmptyState whole title="This screen could not be shown" doings={<a href="/">To the start</a>}>
       {wordsOf(error)}
     </EmptyState>
   );

@@ -1,62 +1,17 @@
-import { AxeBuilder } from '@axe-core/playwright';
-import type { Page } from 'playwright-core';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { srgbFromLab } from '../../src/core/colour/display.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 
 let here: PageHere;
-let mixId = '';
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
   here = await pageHere();
-  await tidePool(here.client, true);
-  const { body } = await here.client.call('makeRecord', {
-    body: {
-      kind: 'mix',
-      body: {
-        code: 'K7',
-        name: 'Sea moss',
-        basis: 'volume',
-        status: 'kept',
-        parts: [
-          { of: { kind: 'block', id: 'kelp' }, parts: 5 },
-          { of: { kind: 'block', id: 'limpet' }, parts: 2 },
-        ],
-      },
-    },
-  });
-  mixId = body.id;
 });
 afterAll(async () => {
   await here?.end();
 });
-
-const screens = () => [
-  '/',
-  '/seek?aim=52_-18_22&called=Sea+moss',
-  '/book',
-  '/book/write',
-  `/book/${mixId}`,
-  `/book/${mixId}/mixing`,
-  '/tiles',
-  '/stock',
-  '/reach',
-  '/learn',
-  '/settings',
-  '/workshop',
-];
-
-/** Everything that is fetched has come, and no bar of progress stands. */
-async function settled(page: Page): Promise<void> {
-  await page.locator('h1, h2, .mixing').first().waitFor();
-  // The book's events keep one call open for good, so nothing waits for a quiet network.
-  await page.waitForTimeout(150);
-  await expect
-    .poll(() => page.locator('[role=progressbar]:visible').count(), { timeout: 20_000 })
-    .toBeLessThanOrEqual(page.url().includes('workshop') ? 1 : 0);
-}
 
 describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? 'browser'})`, () => {
   // The codes are srgbFromLab's, itself held to CSS Color 4 in src/core/colour/display.test.ts.
@@ -91,38 +46,6 @@ describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? '
       await page.context().close();
     },
     120_000,
-  );
-
-  it.each([
-    ['light', 360, 'mid'],
-    ['dark', 360, 'dark'],
-    ['light', 1280, 'light'],
-    ['dark', 1280, 'mid'],
-  ] as const)(
-    'breaks no rule of accessibility: %s frame, %d px, %s surround',
-    async (frame, width, surround) => {
-      const page = await here.open({ frame, width, height: 800, surround });
-      const told: string[] = [];
-      for (const screen of screens()) {
-        await page.goto(`${here.run.server.url}${screen}`);
-        await settled(page);
-        const { violations } = await new AxeBuilder({ page })
-          .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
-          .analyze();
-        for (const { id, nodes } of violations) {
-          told.push(`${screen}: ${id}: ${nodes[0].target} ${nodes[0].failureSummary}`);
-        }
-        // WCAG 2.2, 1.4.10: nothing is scrolled sideways.
-        const over = await page.evaluate(
-          'document.documentElement.scrollWidth - document.documentElement.clientWidth',
-        );
-        if (over !== 0) told.push(`${screen}: wider than the window by ${over} px`);
-      }
-      expect(told).toEqual([]);
-      expect(here.complaints).toEqual([]);
-      await page.context().close();
-    },
-    180_000,
   );
 
   it('draws only what is in sight of 100,000 tiles, from the first to the last', async () => {

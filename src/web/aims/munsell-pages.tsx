@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { Pick } from '../parts/field.tsx';
+import { Scrolled } from '../parts/scrolled.tsx';
 
 const FAMILIES = ['R', 'YR', 'Y', 'GY', 'G', 'BG', 'B', 'PB', 'P', 'RP'] as const;
 const STEPS = ['2.5', '5', '7.5', '10'] as const;
@@ -52,7 +53,7 @@ export function MunsellPages({
           options={FAMILIES.map((f) => [f, f] as const)}
         />
       </div>
-      <section className="bench scroll" aria-label={`Munsell page ${page}`}>
+      <Scrolled bench label={`Munsell page ${page}`}>
         <table className="munsell">
           <tbody>
             {VALUES.map((value) => (
@@ -86,7 +87,7 @@ export function MunsellPages({
             </tr>
           </tbody>
         </table>
-      </section>
+      </Scrolled>
     </div>
   );
 }

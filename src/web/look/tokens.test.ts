@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { hexFromLab, labFromHex } from '../../core/colour/display.ts';
 
-const css = ['tokens.css', 'base.css', 'parts.css', 'screens.css'].map((name) =>
+const css = ['tokens.css', 'base.css', 'parts.css', 'screens.css', 'access.css'].map((name) =>
   readFileSync(new URL(name, import.meta.url), 'utf8'),
 );
 

@@ -29,7 +29,7 @@ export function MixPage() {
   if (isPending) return <JobProgress what="Looking it up" />;
   if (record === undefined || record.kind !== 'mix') {
     return (
-      <EmptyState title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
+      <EmptyState whole title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
         {error === null ? 'This address names something that is no mix.' : wordsOf(error)}
       </EmptyState>
     );

@@ -21,7 +21,7 @@ export function Mixing() {
   if (isPending) return <JobProgress what="Looking it up" />;
   if (record?.kind !== 'mix') {
     return (
-      <EmptyState title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
+      <EmptyState whole title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
         It may lie in the bin, or its address was written down wrongly.
       </EmptyState>
     );

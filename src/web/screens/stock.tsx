@@ -35,6 +35,7 @@ export function Stock() {
   if (blocks.records.length === 0) {
     return (
       <EmptyState
+        whole
         title="The drawer is empty"
         doings={
           <Link className="button" data-kind="main" to="/">

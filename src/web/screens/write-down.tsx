@@ -74,6 +74,7 @@ export function WriteDown() {
   if (!blocks.isPending && blocks.records.length === 0) {
     return (
       <EmptyState
+        whole
         title="First, what the signs stand for"
         doings={
           <Link className="button" data-kind="main" to="/">

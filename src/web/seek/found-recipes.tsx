@@ -6,6 +6,7 @@ import type { FoundRecipe, Sought } from '../../core/seek/sought.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { Scrolled } from '../parts/scrolled.tsx';
 import { LetDownNote } from './let-down-note.tsx';
 import { RecipeRow, recipeInWords, VERDICTS } from './recipe-row.tsx';
 import { ShortfallPicture } from './shortfall-picture.tsx';
@@ -171,7 +172,7 @@ function Frontier({
   return (
     <details>
       <summary>How near with fewer clays and parts</summary>
-      <div className="scroll">
+      <Scrolled label="How near with fewer clays and parts">
         <table className="figures frontier">
           <thead>
             <tr>
@@ -198,7 +199,7 @@ function Frontier({
             ))}
           </tbody>
         </table>
-      </div>
+      </Scrolled>
     </details>
   );
 }

@@ -4,6 +4,7 @@ import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
 import type { SheetHere } from '../../book/sheet.ts';
 import { PieceRow } from '../../parts/piece-row.tsx';
+import { Scrolled } from '../../parts/scrolled.tsx';
 import { TurnPages } from '../../parts/turn-pages.tsx';
 import { type MixRow, MixTile, titleOfRow } from './mix-tile.tsx';
 
@@ -38,7 +39,7 @@ export function MixTable({
   return (
     <div className="stack">
       {turn('above')}
-      <div className="scroll">
+      <Scrolled label="Mixes as a table">
         <table className="table" aria-rowcount={total + 1}>
           <thead>
             <tr>
@@ -93,7 +94,7 @@ export function MixTable({
             })}
           </tbody>
         </table>
-      </div>
+      </Scrolled>
       {to - from > 12 ? turn('below') : null}
     </div>
   );

@@ -1,0 +1,98 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import {
+  CUT_OFF,
+  MOVING,
+  NOT_SPACED_OUT,
+  SMALL_TARGETS,
+  SPACED_OUT,
+  UNNAMED_COLOURS,
+} from './probes.ts';
+import { bookToLookAt, goTo, SCREENS, settled } from './screens.ts';
+
+let here: PageHere;
+let page: Page;
+let mix = '';
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+  mix = await bookToLookAt(here.client);
+  page = await here.open();
+});
+afterAll(async () => {
+  await here?.end();
+});
+
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+const NARROW = { width: 360, height: 740 };
+const WIDE = { width: 1440, height: 900 };
+/** WCAG 2.2, 1.4.10: 1280 px at 400 %. */
+const REFLOW = { width: 320, height: 640 };
+/** WCAG 2.2, 1.4.4: 1440 px at 200 %. */
+const ZOOMED = { width: 720, height: 450 };
+
+async function rulesBroken(page: Page, only?: string): Promise<string[]> {
+  const axe = new AxeBuilder({ page }).options({ resultTypes: ['violations'] });
+  const { violations } = await (only === undefined
+    ? axe.withTags(TAGS)
+    : axe.withRules([only])
+  ).analyze();
+  return violations.map(({ id, nodes }) => `${id}: ${nodes[0].target} ${nodes[0].failureSummary}`);
+}
+
+const inFrame = (frame: 'light' | 'dark', surround: 'light' | 'mid' | 'dark') =>
+  page.evaluate(
+    `Object.assign(document.documentElement.dataset, ${JSON.stringify({ frame, surround })})`,
+  );
+const measured = (probe: string) => page.evaluate(probe) as Promise<string[]>;
+
+describe.skipIf(NO_BROWSER !== undefined)(
+  `the page for everybody (${NO_BROWSER ?? 'browser'})`,
+  () => {
+    it.each(SCREENS)('$name: rules, zoom, spacing, touch, movement, names', async (screen) => {
+      const told: Record<string, unknown> = {};
+      const tell = (what: string, found: readonly string[]) => {
+        if (found.length > 0) told[what] = found;
+      };
+      await page.setViewportSize(NARROW);
+      await goTo(page, here.run.server.url, screen, mix);
+      tell('axe, light, 360', await rulesBroken(page));
+      tell('small to the finger at 360', await measured(SMALL_TARGETS));
+      await inFrame('dark', 'dark');
+      tell('contrast, dark, 360', await rulesBroken(page, 'color-contrast'));
+      await page.setViewportSize(REFLOW);
+      tell('cut off at 320', await measured(CUT_OFF));
+      await page.evaluate(SPACED_OUT);
+      tell('cut off at 320, spaced out', await measured(CUT_OFF));
+      await page.evaluate(NOT_SPACED_OUT);
+      await page.setViewportSize(ZOOMED);
+      tell('cut off at 200 %', await measured(CUT_OFF));
+      await page.setViewportSize(WIDE);
+      await inFrame('dark', 'mid');
+      tell('axe, dark, 1440', await rulesBroken(page));
+      await inFrame('light', 'light');
+      tell('contrast, light, 1440', await rulesBroken(page, 'color-contrast'));
+      tell('moving', await measured(MOVING));
+      const { told: unnamed } = (await page.evaluate(UNNAMED_COLOURS)) as { told: string[] };
+      tell('colours without a name', unnamed);
+      expect(told).toEqual({});
+    });
+
+    it('breaks no rule before there is anything in the book', async () => {
+      const empty = await pageHere();
+      const first = await empty.open(NARROW);
+      const told: string[] = [];
+      for (const { path } of SCREENS.filter(({ path, doing }) => !path.includes(':') && !doing)) {
+        await first.goto(`${empty.run.server.url}${path}`);
+        await settled(first);
+        told.push(...(await rulesBroken(first)).map((broken) => `${path}: ${broken}`));
+      }
+      expect(told).toEqual([]);
+      expect([...here.complaints, ...empty.complaints]).toEqual([]);
+      await empty.end();
+    });
+  },
+);
