@@ -72,7 +72,7 @@ async function laidBy(page: Page): Promise<void> {
   await expect
     .poll(async () => {
       const all = Object.values(await kept(page)).flat();
-      return ['/bytes', '/api/v1/stock', 'kind=mix&sort=changed'].every((part) =>
+      return ['/bytes', '/api/v1/stock', '/sheets/mixes', 'kind=mix&limit=500'].every((part) =>
         all.some((one) => one.includes(part)),
       );
     }, PATIENT)

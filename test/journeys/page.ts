@@ -69,12 +69,15 @@ export function launched(args: readonly string[]): Promise<Browser> {
   return chromium.launch({ executablePath: PROGRAM!, args: ['--no-sandbox', ...args] });
 }
 
-/** The real page over the real server, on a book of its own or the one in `folder`, in a real browser. */
-export async function pageHere(folder?: string): Promise<PageHere> {
+/**
+ * The real page over the real server, on a book of its own or the one in `folder`, in a real browser whose
+ * screen has a profile by Chromium's name.
+ */
+export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageHere> {
   const page = await pageFolder();
   const run = await running({ page }, folder);
   // Pixels are compared with sRGB; the machine's own profile must not come between.
-  const browser = await launched(['--force-color-profile=srgb', '--disable-lcd-text']);
+  const browser = await launched([`--force-color-profile=${profile}`, '--disable-lcd-text']);
   const complaints: string[] = [];
   return {
     run,

@@ -47,6 +47,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Read a tile', path: '/book/:mix', doing: press('Read its tile') },
   { name: 'Mixing', path: '/book/:mix/mixing' },
   { name: 'Tiles', path: '/tiles' },
+  { name: 'Tiles from a photo', path: '/tiles/photo' },
   { name: 'Overrule a tile', path: '/tiles', doing: press(/^Overrule/) },
   { name: 'Stock', path: '/stock' },
   { name: 'Stock, count a block', path: '/stock', doing: press(/^Count/) },

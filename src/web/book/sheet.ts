@@ -38,7 +38,7 @@ export interface SheetHere<R> {
 }
 
 /** Rows of one call: more than stand in sight, so that tiles cost a call a hundred. */
-const ROWS = 120;
+export const ROWS = 120;
 /** Places that were passed within this time are never asked for. */
 const PASSING_MS = 70;
 /** Rows out of sight are kept so long, for whoever comes back. */

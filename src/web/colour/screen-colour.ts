@@ -1,3 +1,4 @@
+import { useSyncExternalStore } from 'react';
 import { displayP3FromLab, type ScreenColour, srgbFromLab } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
@@ -5,9 +6,14 @@ import type { Lab } from '../../core/colour/triples.ts';
 const REMEMBERED = 4000;
 
 const remembered = new Map<string, ScreenColour>();
+/** Media Queries 4, `color-gamut`: the screen shows about all of Display P3. */
 const widerScreen = globalThis.matchMedia?.('(color-gamut: p3)');
+const hearers = new Set<() => void>();
 // A window dragged to another screen shows other colours.
-widerScreen?.addEventListener('change', () => remembered.clear());
+widerScreen?.addEventListener('change', () => {
+  remembered.clear();
+  for (const hear of hearers) hear();
+});
 
 /** A CIELAB (D50, 2 degrees) as this screen is told it; `shown` is false where it cannot show it. */
 export function screenColour(lab: Lab): ScreenColour {
@@ -23,4 +29,15 @@ export function screenColour(lab: Lab): ScreenColour {
   }
   remembered.set(key, told);
   return told;
+}
+
+/** Draws anew what uses it when the window comes to a screen of another gamut; true on a wider one. */
+export function useWiderScreen(): boolean {
+  return useSyncExternalStore(
+    (hear) => {
+      hearers.add(hear);
+      return () => hearers.delete(hear);
+    },
+    () => widerScreen?.matches === true,
+  );
 }

@@ -4,7 +4,7 @@ import { BOOKS, NOTHING } from './kept-names.ts';
 
 /** Calls whose answers are laid by. What is of the door, of jobs or of the moment is not. */
 const KEPT_CALLS =
-  /^\/(?:records(?:\/[^/]+(?:\/history)?)?|counts|search|nearest|stock|changes|photos\/[^/]+\/bytes|clay-models\/[^/]+(?:\/bytes)?)$/;
+  /^\/(?:records(?:\/[^/]+(?:\/(?:history|samples))?)?|counts|search|nearest|stock|sheets\/[a-z]+|tags|colours|changes|photos\/[^/]+\/(?:bytes|preview)|clay-models\/[^/]+(?:\/bytes)?)$/;
 const RECORD = /^\/records\/([^/]+)$/;
 /** Answers laid by of one book; past it the longest unseen go. */
 const MOST_ANSWERS = 3000;
@@ -53,14 +53,22 @@ async function layBy(
   if (bytes.size > MOST_BYTES) return;
   const headers = new Headers(answer.headers);
   headers.set(KEPT_HEADER, new Date().toISOString());
-  await cache.put(request.url, new Response(bytes, { headers }));
+  await cache.put(asAsked(request), new Response(bytes, { headers }));
 }
 
 async function keptAnswer(caches: CacheStorage, request: Request): Promise<Response | undefined> {
   const name = (await caches.keys()).find((one) => one.startsWith(BOOKS));
   if (name === undefined) return undefined;
   const cache = await caches.open(name);
-  return (await cache.match(request.url)) ?? (await fromLists(cache, request.url));
+  const asked = asAsked(request);
+  return (await cache.match(asked)) ?? (await fromLists(cache, asked));
+}
+
+/** The same question is one address, in whatever order its words stand. */
+function asAsked({ url }: Request): string {
+  const asked = new URL(url);
+  asked.searchParams.sort();
+  return asked.href;
 }
 
 /** One record that was never asked for by itself, from the newest list it was seen in. */

@@ -1,14 +1,14 @@
 import type { BookKind, RecordOf } from '../../contract/book/record.ts';
 import { client } from '../book/client.ts';
 import { allQuery, queries } from '../book/queries.ts';
+import { ROWS } from '../book/sheet.ts';
+import { askOf } from '../screens/book/question.ts';
 
 /** What most screens stand on; mixes come as they are looked at. */
 const KINDS = [
   'settings',
   'line',
   'block',
-  'tile',
-  'reading',
   'clay-model',
   'powder',
   'container',
@@ -30,6 +30,13 @@ export async function layByWhatIsRead(): Promise<void> {
   if (newest !== undefined) await client.call('clayBytes', { params: { id: newest.id } });
   await client.call('countRecords', {});
   await client.call('stock', { query: {} });
+  await client.call('colours', { query: {} });
+  await client.call('tagsOfMixes', { query: { limit: 200 } });
+  // As the mix book and Tiles ask first.
+  const first = { from: 0, limit: ROWS };
+  await client.call('tileSheet', { query: first });
+  await client.call('mixSheet', { query: { ...askOf({}), ...first } });
+  // Each of them by itself, from which one is found that was not opened.
   await client.call('listRecords', {
     query: { kind: 'mix', sort: 'changed', limit: 500, descending: 'true' },
   });

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { likelyColours } from '../colour/likely-colours.ts';
-import { screenColour } from '../colour/screen-colour.ts';
+import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 
 const WHERE = [
   ['band-over', ['lighter', 'brighter']],
@@ -23,6 +23,7 @@ export function ChipBand({
   readonly covariance: ArrayLike<number>;
   readonly children: ReactNode;
 }) {
+  useWiderScreen();
   const likely = likelyColours(lab, covariance);
   return (
     <div className="banded">

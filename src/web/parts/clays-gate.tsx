@@ -13,6 +13,7 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
   if (clays.state === 'refused') {
     return (
       <EmptyState
+        whole
         title="Your clays could not be opened"
         doings={
           <Link className="button" data-kind="main" to="/learn">
@@ -26,6 +27,7 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
   }
   return (
     <EmptyState
+      whole
       title={clays.coloured === 0 ? 'Which clays do you own?' : 'One more clay'}
       doings={
         <Link className="button" data-kind="main" to="/">

@@ -1,7 +1,7 @@
 import { type KeyboardEvent, memo, type PointerEvent, useRef } from 'react';
 import { Button } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
-import { screenColour } from '../colour/screen-colour.ts';
+import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 
 /** One parent's pieces in a recipe. */
 export interface Pieces {
@@ -72,6 +72,7 @@ function countInWords(parts: number): string {
 }
 
 function Squares({ lab, parts }: Pieces) {
+  useWiderScreen();
   const whole = Math.min(MOST_DRAWN, Math.floor(parts));
   const rest = parts > MOST_DRAWN ? 0 : parts - whole;
   const colour = lab === undefined ? {} : { background: screenColour(lab).css };

@@ -1,12 +1,13 @@
 import { type ReactNode, useDeferredValue } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { screenColour } from '../colour/screen-colour.ts';
+import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 
 /** A colour to be judged. Without one it is hatched, and says so. Nothing is ever written on it. */
 export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly name: string }) {
   // The name of a colour takes a search; the colour itself is not kept waiting for it.
   const spoken = useDeferredValue(lab);
+  useWiderScreen();
   if (lab === undefined) {
     return <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`} />;
   }
@@ -22,6 +23,7 @@ export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly na
 
 /** The mark of a colour this screen cannot show, beside it and never on it. */
 export function Unshown({ lab }: { readonly lab: Lab | undefined }) {
+  useWiderScreen();
   if (lab === undefined || screenColour(lab).shown) return null;
   return <span className="unshown">stronger than this screen can show</span>;
 }

@@ -1,0 +1,153 @@
+import type { Page } from 'playwright-core';
+import sharp from 'sharp';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { displayP3FromLab, srgbFromLab } from '../../src/core/colour/display.ts';
+import { labFromLch } from '../../src/core/colour/spaces.ts';
+import type { Lab } from '../../src/core/colour/triples.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+
+// Chromium's own names of the profiles of a screen; with the second, CSS sees a gamut of Display P3.
+let narrow: PageHere;
+let wide: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  narrow = await pageHere();
+  wide = await pageHere(undefined, 'display-p3-d65');
+});
+afterAll(async () => {
+  await narrow?.end();
+  await wide?.end();
+});
+
+const PROOF = '[data-proof]';
+const backgrounds = (page: Page) =>
+  page
+    .locator(`${PROOF} .tile`)
+    .evaluateAll((all) => all.map((one) => one.getAttribute('style') ?? ''));
+
+describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'browser'})`, () => {
+  // displayP3FromLab is itself held to CSS Color 4 in src/core/colour/display.test.ts.
+  it('shows 200 seeded tiles within a code of 255 of the Display P3 that was computed', async () => {
+    const page = await wide.open();
+    await page.goto(`${wide.run.server.url}/workshop`);
+    await page.locator(PROOF).first().waitFor();
+    expect(await page.evaluate('matchMedia("(color-gamut: p3)").matches')).toBe(true);
+    // Each tile's colour as the browser itself paints it, on a canvas of Display P3.
+    const seen = (await page.evaluate(`(() => {
+      const canvas = document.createElement('canvas');
+      canvas.width = canvas.height = 1;
+      const ink = canvas.getContext('2d', { colorSpace: 'display-p3', willReadFrequently: true });
+      return [...document.querySelectorAll('${PROOF}')].map((one) => {
+        ink.fillStyle = getComputedStyle(one.querySelector('.tile')).backgroundColor;
+        ink.fillRect(0, 0, 1, 1);
+        const { data } = ink.getImageData(0, 0, 1, 1, { colorSpace: 'display-p3' });
+        return { lab: one.dataset.proof.split(' ').map(Number), rgb: [...data].slice(0, 3) };
+      });
+    })()`)) as { lab: Lab; rgb: number[] }[];
+    expect(seen.length).toBe(200);
+    let worst = 0;
+    let beyond = 0;
+    for (const { lab, rgb } of seen) {
+      const meant = displayP3FromLab(lab);
+      if (meant.shown && !srgbFromLab(lab).shown) beyond++;
+      for (let k = 0; k < 3; k++) worst = Math.max(worst, Math.abs(rgb[k] / 255 - meant.rgb[k]));
+    }
+    expect(worst).toBeLessThanOrEqual(1 / 255);
+    // Some of them no narrower screen could show.
+    expect(beyond).toBeGreaterThanOrEqual(5);
+    await page.context().close();
+  });
+
+  it('sends them to the screen so, as a picture of it tells', async () => {
+    const page = await wide.open();
+    await page.goto(`${wide.run.server.url}/workshop`);
+    const sheet = page.getByRole('list', { name: 'Seeded tiles' });
+    await sheet.scrollIntoViewIfNeeded();
+    const { data, info } = await sharp(await sheet.screenshot())
+      .removeAlpha()
+      .raw()
+      .toBuffer({ resolveWithObject: true });
+    const origin = (await sheet.boundingBox())!;
+    let worst = 0;
+    for (const tile of await page.locator(PROOF).all()) {
+      const lab = (await tile.getAttribute('data-proof'))!.split(' ').map(Number) as never as Lab;
+      const box = (await tile.locator('.tile').boundingBox())!;
+      const x = Math.floor(box.x - origin.x + box.width / 2);
+      const y = Math.floor(box.y - origin.y + box.height / 2);
+      const { rgb } = displayP3FromLab(lab);
+      for (let k = 0; k < 3; k++) {
+        const code = data[(y * info.width + x) * info.channels + k] / 255;
+        worst = Math.max(worst, Math.abs(code - rgb[k]));
+      }
+    }
+    expect(worst).toBeLessThanOrEqual(1 / 255);
+    await page.context().close();
+  });
+
+  it('marks what no screen of its kind can show, and only that', async () => {
+    const between = labFromLch([60, 70, 150]);
+    const beyond = labFromLch([60, 110, 150]);
+    expect([srgbFromLab(between).shown, displayP3FromLab(between).shown]).toEqual([false, true]);
+    expect(displayP3FromLab(beyond).shown).toBe(false);
+    const mark = 'stronger than this screen can show';
+    for (const [here, lab, marked] of [
+      [narrow, between, true],
+      [wide, between, false],
+      [wide, beyond, true],
+    ] as const) {
+      await here.client.call('makeChange', {
+        body: {
+          what: 'A bright block',
+          steps: [
+            { do: 'put', kind: 'line', id: 'l', body: { name: 'Lantern', status: 'current' } },
+            {
+              do: 'put',
+              kind: 'block',
+              id: 'b',
+              body: { lineId: 'l', name: 'Glow', sort: 'opaque', status: 'current' },
+            },
+            {
+              do: 'put',
+              kind: 'reading',
+              id: 'r',
+              body: {
+                of: { kind: 'block', id: 'b' },
+                got: 'measured',
+                state: 'baked',
+                lab: { values: [...lab], light: 'D50', observer: 2 },
+                spread: 0.5,
+                geometry: 'excluded',
+              },
+            },
+          ] as never,
+        },
+      });
+      const page = await here.open();
+      await page.goto(`${here.run.server.url}/stock`);
+      await page.getByText('Glow').first().waitFor();
+      const told = await page.locator('.sample', { hasText: 'Glow' }).textContent();
+      expect([told?.includes(mark), lab]).toEqual([marked, lab]);
+      await page.context().close();
+      for (const id of ['r', 'b', 'l']) {
+        const { version } = (await here.client.call('getRecord', { params: { id } })).body;
+        await here.client.call('binRecord', { params: { id } }, { version });
+      }
+      await here.client.call('emptyBin', {});
+    }
+  });
+
+  it('paints anew when the window comes to another screen', async () => {
+    const page = await narrow.open();
+    await page.goto(`${narrow.run.server.url}/workshop`);
+    await page.locator(PROOF).first().waitFor();
+    expect((await backgrounds(page)).join()).not.toContain('display-p3');
+    const devtools = await page.context().newCDPSession(page);
+    await devtools.send('Emulation.setEmulatedMedia', {
+      features: [{ name: 'color-gamut', value: 'p3' }],
+    });
+    await expect
+      .poll(async () => (await backgrounds(page)).every((one) => one.includes('display-p3')))
+      .toBe(true);
+    await page.context().close();
+  });
+});
