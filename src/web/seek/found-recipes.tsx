@@ -107,7 +107,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
           </Button>
         ) : null}
       </div>
-      <ol className="recipes" {...steady.holders}>
+      <ol className="recipes bench" {...steady.holders}>
         {inSight.map((recipe) => (
           <RecipeRow
             key={recipeInWords(recipe.parts)}
@@ -132,7 +132,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
       {rough || others.length === 0 ? null : (
         <section className="stack" aria-label="Also worth a look">
           <h3>Also worth a look</h3>
-          <ul className="recipes">
+          <ul className="recipes bench">
             {others.map(({ reason, recipe }) => (
               <RecipeRow
                 key={recipeInWords(recipe.parts)}

@@ -76,5 +76,6 @@ export function recipeInWords(recipe: Recipe): string {
 function chanceInWords({ chance }: FoundRecipe): string {
   const inTen = Math.round(chance * 10);
   if (inTen >= 10) return 'as good as surely near enough';
-  return inTen === 0 ? 'hardly ever near enough' : `near enough about ${inTen} times in 10`;
+  if (inTen === 0) return 'hardly ever near enough';
+  return `near enough about ${inTen === 1 ? 'once' : `${inTen} times`} in 10`;
 }
