@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import type { BookStep } from '../../contract/book/change.ts';
+import type { BodyOf } from '../../contract/book/record.ts';
 import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
@@ -25,7 +26,7 @@ export function AddTile({
   basis,
   onClose,
 }: {
-  readonly of: { readonly kind: 'mix' | 'block'; readonly id: string };
+  readonly of: BodyOf<'tile'>['of'];
   readonly code: string | undefined;
   readonly title: string;
   readonly basis: 'volume' | 'weight';

@@ -1,9 +1,11 @@
+import { useState } from 'react';
 import type { OpenClays } from '../../book/clays.ts';
 import { useJob } from '../../book/job.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { PieceRow } from '../../parts/piece-row.tsx';
+import { AddTile } from '../add-tile.tsx';
 
 interface ToldTile {
   readonly parts: readonly { readonly parent: string; readonly parts: number }[];
@@ -18,7 +20,8 @@ export function NextTiles({
   clays: OpenClays | undefined;
   names: (id: string) => string;
 }) {
-  const job = useJob();
+  const job = useJob(undefined, 'next-tile');
+  const [baked, setBaked] = useState<ToldTile | undefined>();
   if (clays === undefined) return null;
   if (clays.modelId === undefined) {
     return (
@@ -68,10 +71,46 @@ export function NextTiles({
                 })}
               />
               <p>{tile.sentence}</p>
+              {partsOf(tile, clays, names) === undefined ? null : (
+                <Button
+                  aria-label={`Read the baked tile of ${inWords(tile)}`}
+                  onPress={() => setBaked(tile)}
+                >
+                  It is baked: read it
+                </Button>
+              )}
             </li>
           ))}
         </ol>
       )}
+      {baked === undefined ? null : (
+        <AddTile
+          of={{ parts: partsOf(baked, clays, names)! }}
+          code={undefined}
+          title={inWords(baked)}
+          basis="volume"
+          onClose={() => setBaked(undefined)}
+        />
+      )}
     </Part>
   );
+}
+
+function inWords({ parts }: ToldTile): string {
+  return parts.map((part) => `${part.parts} ${part.parent}`).join(' + ');
+}
+
+/** As the book keeps them, where it still knows every clay. */
+function partsOf(
+  { parts }: ToldTile,
+  clays: OpenClays,
+  names: (id: string) => string,
+): { of: { kind: 'block'; id: string }; parts: number }[] | undefined {
+  const known = parts.flatMap((part) => {
+    const block = clays.blocks.find(({ blockId }) => names(blockId) === part.parent);
+    return block === undefined
+      ? []
+      : [{ of: { kind: 'block' as const, id: block.blockId }, parts: part.parts }];
+  });
+  return known.length === parts.length ? known : undefined;
 }

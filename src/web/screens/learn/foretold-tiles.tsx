@@ -1,0 +1,109 @@
+import { useState } from 'react';
+import { sideInWords, sidesOf, VERDICT_LIMITS, verdictWord } from '../../../core/recipe/verdict.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { count } from '../start.tsx';
+import type { Report } from './inspected.ts';
+
+type LeftOut = Report['leaveOneOut'][number];
+
+const FIRST_SHOWN = 12;
+const WORDS = [...VERDICT_LIMITS.map(([word]) => word), 'different'] as const;
+
+/** Each tile as it was read beside what all the others foretell of it; the farthest off first. */
+export function ForetoldTiles({ report }: { readonly report: Report }) {
+  const [all, setAll] = useState(false);
+  const tiles = report.leaveOneOut.toSorted((one, other) => other.dE00 - one.dE00);
+  const piles = WORDS.map((word) => ({
+    word,
+    tiles: tiles.filter(({ dE00 }) => verdictWord(dE00) === word),
+  }));
+  const good = piles[0].tiles.length + piles[1].tiles.length;
+  return (
+    <Part title="Foretold, and as it was read">
+      <p>
+        Every tile was foretold from all the others. Of {count(tiles.length, 'tile')} {good} came
+        out the same or a match; on average they are {report.meanDE00.toFixed(1)} dE00 apart, which
+        is {verdictWord(report.meanDE00)}.
+      </p>
+      <Piles piles={piles} />
+      <ul className="bench swatches">
+        {tiles.slice(0, all ? tiles.length : FIRST_SHOWN).map((tile) => (
+          <li key={tile.tile} className="sample stock-cell">
+            <div className="recipe-pair">
+              <Tile lab={tile.read} name={`${tile.tile}, read`} />
+              <Tile lab={tile.lab} name={`${tile.tile}, foretold`} />
+            </div>
+            <span className="contact-name">{tile.tile}</span>
+            <span className="small soft">{saidOf(tile)}</span>
+          </li>
+        ))}
+      </ul>
+      {tiles.length <= FIRST_SHOWN ? null : (
+        <div className="doings">
+          <Button kind="quiet" onPress={() => setAll(!all)}>
+            {all ? 'Only the farthest off' : `All ${tiles.length} of them`}
+          </Button>
+        </div>
+      )}
+      <details>
+        <summary>Details</summary>
+        <div className="scroll">
+          <table className="table">
+            <thead>
+              <tr>
+                <th scope="col">Tile</th>
+                <th scope="col">Read, L* a* b*</th>
+                <th scope="col">Foretold, L* a* b*</th>
+                <th scope="col">Apart, dE00</th>
+                <th scope="col">In words</th>
+              </tr>
+            </thead>
+            <tbody>
+              {tiles.map((tile) => (
+                <tr key={tile.tile}>
+                  <th scope="row">{tile.tile}</th>
+                  <td className="number">{tile.read.map((v) => v.toFixed(1)).join('  ')}</td>
+                  <td className="number">{tile.lab.map((v) => v.toFixed(1)).join('  ')}</td>
+                  <td className="number">{tile.dE00.toFixed(2)}</td>
+                  <td>{saidOf(tile)}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      </details>
+    </Part>
+  );
+}
+
+/** Tiles heaped by verdict, each in its own colour: the heap on the left is what can be relied on. */
+function Piles({
+  piles,
+}: {
+  readonly piles: readonly { readonly word: string; readonly tiles: readonly LeftOut[] }[];
+}) {
+  return (
+    <ul className="bench piles" aria-label="Tiles by how near they were foretold">
+      {piles.map(({ word, tiles }) => (
+        <li key={word}>
+          <span className="pile" aria-hidden="true">
+            {tiles.map((tile) => (
+              <Tile key={tile.tile} lab={tile.read} name={tile.tile} />
+            ))}
+          </span>
+          <span>
+            <b>{tiles.length}</b> {word}
+          </span>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function saidOf({ lab, read, dE00 }: LeftOut): string {
+  const [side] = sidesOf(lab, read);
+  const word = verdictWord(dE00);
+  return word === 'same' ? 'the same' : `${word}; it reads ${sideInWords(side)} than foretold`;
+}

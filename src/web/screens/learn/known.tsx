@@ -1,0 +1,47 @@
+import { useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import type { RecordOf } from '../../../contract/book/record.ts';
+import { client } from '../../book/client.ts';
+import { Part } from '../../parts/field.tsx';
+import { JobProgress } from '../../parts/job-progress.tsx';
+import { ForetoldTiles } from './foretold-tiles.tsx';
+import type { Inspected, Report } from './inspected.ts';
+import { LeastKnown } from './least-known.tsx';
+
+/** What a clay model knows: held against the tiles, clay by clay, and where tiles are at odds. */
+export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
+  const { data } = useQuery({
+    queryKey: ['clays', 'inspect', model.id, model.version],
+    queryFn: async () =>
+      (await client.call('inspectClay', { params: { id: model.id }, query: {} })).body as Inspected,
+  });
+  if (data === undefined) return <JobProgress what="Looking at what is known" />;
+  const report = data.report as unknown as Report;
+  return (
+    <>
+      <ForetoldTiles report={report} />
+      <LeastKnown parents={data.parents} />
+      {report.outlying.length + report.drifts.length === 0 ? null : (
+        <Part title="At odds with the others">
+          <p>
+            Each of these is worth a look: a slip in a recipe, a reading in bad light, or another
+            lot of the clay.
+          </p>
+          <ul className="findings">
+            {report.outlying.map(({ tile, sentence }) => (
+              <li key={tile}>{sentence}</li>
+            ))}
+            {report.drifts.map(({ sentence }) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
+          </ul>
+          <div className="doings">
+            <Link className="button" to="/tiles">
+              Look at the tiles, overrule by eye
+            </Link>
+          </div>
+        </Part>
+      )}
+    </>
+  );
+}

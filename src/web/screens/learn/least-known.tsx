@@ -1,0 +1,93 @@
+import { Link } from '@tanstack/react-router';
+import { verdictWord } from '../../../core/recipe/verdict.ts';
+import { Part } from '../../parts/field.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { count } from '../start.tsx';
+import type { Inspected } from './inspected.ts';
+
+type Parent = Inspected['parents'][number];
+
+/** Clays that are known best to "same" need nothing more. */
+const KNOWN_WELL_DE = 0.8;
+const SHOWN = 12;
+
+/** Clays by how unsure their own colour is, and what would tell more of each. */
+export function LeastKnown({ parents }: { readonly parents: readonly Parent[] }) {
+  const sorted = parents.toSorted((one, other) => other.plusMinus - one.plusMinus);
+  const widest = Math.max(...sorted.map(({ plusMinus }) => plusMinus), 1);
+  const wanting = sorted.filter(({ plusMinus }) => plusMinus > KNOWN_WELL_DE);
+  return (
+    <Part title="The least known first">
+      <p>
+        {wanting.length === 0
+          ? 'Every clay is known well: its own colour is sure to less than the eye sees.'
+          : `${count(wanting.length, 'clay is', 'clays are')} less sure than the eye sees. The longer the bar, the farther a fresh tile may lie from what is foretold.`}
+      </p>
+      <ul className="known">
+        {sorted.slice(0, SHOWN).map((parent) => (
+          <li key={parent.name}>
+            <Tile lab={parent.shown} name={parent.name} />
+            <div>
+              <b className="serif">{parent.name}</b>
+              <span
+                className="known-bar"
+                aria-hidden="true"
+                style={{ width: `${(100 * parent.plusMinus) / widest}%` }}
+              />
+              <span className="small soft">
+                give or take {parent.plusMinus.toFixed(1)} dE00 ({verdictWord(parent.plusMinus)}),
+                from {count(parent.tiles, 'reading')}, {parent.knownFrom}
+              </span>
+              <span className="small">{whatToDo(parent)}</span>
+            </div>
+          </li>
+        ))}
+      </ul>
+      <div className="doings">
+        <Link className="button" to="/tiles">
+          Ask which tile tells most
+        </Link>
+      </div>
+      {sorted.length <= SHOWN ? null : (
+        <details>
+          <summary>All {sorted.length}, in a table</summary>
+          <div className="scroll">
+            <table className="table">
+              <thead>
+                <tr>
+                  <th scope="col">Clay</th>
+                  <th scope="col">±, dE00</th>
+                  <th scope="col">Readings</th>
+                  <th scope="col">Known from</th>
+                </tr>
+              </thead>
+              <tbody>
+                {sorted.map((parent) => (
+                  <tr key={parent.name}>
+                    <th scope="row">{parent.name}</th>
+                    <td className="number">{parent.plusMinus.toFixed(2)}</td>
+                    <td className="number">{parent.tiles}</td>
+                    <td>{parent.knownFrom}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </div>
+        </details>
+      )}
+    </Part>
+  );
+}
+
+/**
+ * One white and one dark mix tell most of a clay beside its plain tile; the next tile itself is weighed by
+ * the job of Tiles. Common practice, no source.
+ */
+function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Parent): string {
+  if (plusMinus <= KNOWN_WELL_DE) return 'Nothing more is needed.';
+  if (knownFrom !== 'measured') return 'Read a baked tile of it by an instrument or with a chart.';
+  if (ownTiles === 0) return 'Bake a plain tile of it.';
+  return tiles < 3
+    ? 'Bake it once with much white, 1 part to 9, and once darkened.'
+    : 'Another mix of it in which it is strong tells most.';
+}
