@@ -96,7 +96,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
         },
       });
       const page = await here.open();
-      await page.goto(`${here.run.server.url}/stock`);
+      await page.goto(here.run.server.url);
       await page.getByText('Glow').first().waitFor();
       const told = await page.locator('.sample', { hasText: 'Glow' }).textContent();
       expect([told?.includes(mark), lab]).toEqual([marked, lab]);

@@ -37,7 +37,10 @@ export const SMALL_TARGETS = `(() => { ${COMMON}
 export const CUT_OFF = `(() => { ${COMMON}
   const told = [];
   const root = document.documentElement;
-  if (root.scrollWidth > root.clientWidth) told.push('wider than the window by ' + (root.scrollWidth - root.clientWidth));
+  if (root.scrollWidth > root.clientWidth) {
+    const out = [...document.querySelectorAll('body *')].filter((el) => el.getBoundingClientRect().right > root.clientWidth + 1 && !el.closest('.scroll'));
+    told.push('wider than the window by ' + (root.scrollWidth - root.clientWidth) + ': ' + out.slice(-3).map((el) => el.tagName + '.' + el.className + ' ' + wordsOf(el)).join('; '));
+  }
   const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let node = walker.nextNode(); node; node = walker.nextNode()) {
     const el = node.parentElement;
