@@ -50,7 +50,9 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Tiles from a photo', path: '/tiles/photo' },
   { name: 'Overrule a tile', path: '/tiles', doing: press(/^Overrule/) },
   { name: 'Stock', path: '/stock' },
-  { name: 'Stock, count a block', path: '/stock', doing: press(/^Count/) },
+  { name: 'Stock, a block', path: '/stock', doing: press(/Kelp/) },
+  { name: 'Stock, a line', path: '/stock', doing: press(/^Change the line/) },
+  { name: 'Stock, boxes', path: '/stock', doing: choose('Boxes') },
   {
     name: 'Stock, side by side',
     path: '/stock',

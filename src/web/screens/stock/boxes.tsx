@@ -48,7 +48,7 @@ export function Boxes() {
                 <li key={box.id} className="part">
                   <div className="box-head">
                     <div>
-                      <h3>{box.body.lid}</h3>
+                      <h2 className="small-head">{box.body.lid}</h2>
                       <p className="soft small">{placeOf(box, boxes)}</p>
                     </div>
                     <Button

@@ -53,7 +53,7 @@ export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => voi
           const here = coloured.filter(({ lab }) => hueName(lab) === name);
           return (
             <li key={name}>
-              <h3>{name}</h3>
+              <h2 className="small-head">{name}</h2>
               {here.length === 0 ? <p className="soft">Nobody has one.</p> : null}
               <div className="hue-lines">
                 {used.map((line) => {
