@@ -162,7 +162,8 @@ function portsOf(work: ClayWork, tools: WorkTools): Ports {
   };
 }
 
-function notThere(path: string): AppError {
+/** A use case asked for what its work did not bring. */
+export function notThere(path: string): AppError {
   return new AppError({
     code: 'file-missing',
     kind: 'not-found',

@@ -1,8 +1,7 @@
 import type { JobCall } from '../../contract/api/job-routes.ts';
 import { READING_DEFAULTS, type Reading } from '../../contract/reading.ts';
-import { AppError } from '../../core/errors.ts';
 import { type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
-import type { ClayWorkDone, WorkTools } from '../jobs/clay-work.ts';
+import { type ClayWorkDone, notThere, type WorkTools } from '../jobs/clay-work.ts';
 import type { DecodedPhoto, PhotoDecoder } from '../photo-port.ts';
 import type { Ports, Printing, Readers } from '../ports.ts';
 import { type ReadCall, read } from '../read.ts';
@@ -147,13 +146,4 @@ function earlierOf(controls: ReadPhotoCall['controls']): readonly Reading[] {
       place: { file: CONTROLS, line: i + 1 },
     })),
   );
-}
-
-function notThere(path: string): AppError {
-  return new AppError({
-    code: 'file-missing',
-    kind: 'not-found',
-    detail: `${path} did not come with the work.`,
-    hint: 'This is a mistake in Kneadwell.',
-  });
 }

@@ -5,6 +5,7 @@ import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
 import { PaletteAims } from '../seek/palette-aims.tsx';
 import type { WantedAim } from '../seek/wanted.ts';
 import { EyePicker } from './eye-picker.tsx';
@@ -66,13 +67,7 @@ function Typed({ onAim }: { onAim: (aim: WantedAim) => void }) {
     onAim(typed);
   };
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void take();
-      }}
-    >
+    <Form className="stack" onSend={take}>
       <Field
         label="The colour"
         value={text}
@@ -83,7 +78,7 @@ function Typed({ onAim }: { onAim: (aim: WantedAim) => void }) {
       <div className="doings">
         <Button type="submit">Take it</Button>
       </div>
-    </form>
+    </Form>
   );
 }
 

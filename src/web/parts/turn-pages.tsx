@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Button } from './button.tsx';
 import { Field } from './field.tsx';
+import { Form } from './form.tsx';
 
 /** From one page of a long list to another: before, next, or straight to a row. */
 export function TurnPages({
@@ -46,14 +47,9 @@ export function TurnPages({
           Last
         </Button>
       </span>
-      <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          go();
-        }}
-      >
+      <Form onSend={go}>
         <Field label="Go to number" value={row} onChange={setRow} inputMode="numeric" />
-      </form>
+      </Form>
     </div>
   );
 }

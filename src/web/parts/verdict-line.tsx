@@ -1,5 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { sideInWords, sidesOf, type Verdict } from '../../core/recipe/verdict.ts';
+import { FigureRow } from './figure-row.tsx';
 
 const HEADS: Readonly<Record<Verdict['word'], string>> = {
   same: 'The same',
@@ -33,20 +34,24 @@ export function VerdictLine({
         <summary>Details</summary>
         <table className="figures">
           <tbody>
-            <Row name="Distance to the aim" value={verdict.dE00.toFixed(2)} unit="dE00" />
-            <Row name="Give or take" value={`± ${verdict.plusMinus.toFixed(2)}`} unit="dE00" />
-            <Row
+            <FigureRow name="Distance to the aim" value={verdict.dE00.toFixed(2)} unit="dE00" />
+            <FigureRow
+              name="Give or take"
+              value={`± ${verdict.plusMinus.toFixed(2)}`}
+              unit="dE00"
+            />
+            <FigureRow
               name="Aim, L* a* b*"
               value={aim.map((v) => v.toFixed(1)).join('  ')}
               unit="D50, 2°"
             />
-            <Row
+            <FigureRow
               name="Mix, L* a* b*"
               value={made.map((v) => v.toFixed(1)).join('  ')}
               unit="D50, 2°"
             />
             {sidesOf(aim, made).map((side) => (
-              <Row
+              <FigureRow
                 key={side.word}
                 name={sideInWords(side)}
                 value={side.size.toFixed(2)}
@@ -57,16 +62,6 @@ export function VerdictLine({
         </table>
       </details>
     </div>
-  );
-}
-
-function Row({ name, value, unit }: { name: string; value: string; unit: string }) {
-  return (
-    <tr>
-      <th scope="row">{name}</th>
-      <td>{value}</td>
-      <td>{unit}</td>
-    </tr>
   );
 }
 

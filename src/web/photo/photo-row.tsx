@@ -3,6 +3,7 @@ import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
+import { FigureRow } from '../parts/figure-row.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
 import { CutOut, insideOf } from './cut-out.tsx';
@@ -104,33 +105,23 @@ export function TileRow({
           <summary>Details</summary>
           <table className="figures">
             <tbody>
-              <Figure
+              <FigureRow
                 name="L* a* b*"
                 value={lab.map((v) => v.toFixed(1)).join('  ')}
                 unit="D50, 2°"
               />
-              <Figure
+              <FigureRow
                 name="Give or take"
                 value={`± ${plusMinusOf(lab, covariance).toFixed(1)}`}
                 unit="dE00"
               />
-              <Figure name="Of its own" value={`± ${tile.spread.toFixed(2)}`} unit="an axis" />
-              <Figure name="Photos" value={String(reading.photos)} unit="" />
+              <FigureRow name="Of its own" value={`± ${tile.spread.toFixed(2)}`} unit="an axis" />
+              <FigureRow name="Photos" value={String(reading.photos)} unit="" />
             </tbody>
           </table>
         </details>
       </div>
     </li>
-  );
-}
-
-function Figure({ name, value, unit }: { name: string; value: string; unit: string }) {
-  return (
-    <tr>
-      <th scope="row">{name}</th>
-      <td>{value}</td>
-      <td>{unit}</td>
-    </tr>
   );
 }
 

@@ -13,6 +13,7 @@ import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field, Pick } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { SORTS } from './block-sorts.ts';
 
@@ -129,13 +130,7 @@ export function AddBlocks({
             </>
           )}
         </div>
-        <form
-          className="stack"
-          onSubmit={(event) => {
-            event.preventDefault();
-            void keep();
-          }}
-        >
+        <Form className="stack" onSend={keep}>
           <div className="field">
             <label htmlFor={`${listId}-line`}>Line, the name on all the packets</label>
             <input
@@ -209,7 +204,7 @@ export function AddBlocks({
               </span>
             ) : null}
           </div>
-        </form>
+        </Form>
       </div>
     </div>
   );

@@ -7,6 +7,7 @@ import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
 import { Field, Pick } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
@@ -66,13 +67,7 @@ export function EditMix({
   };
   return (
     <Sheet title={`Change ${titleOfMix(mix)}`} isOpen onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep(seen);
-        }}
-      >
+      <Form className="stack" onSend={() => keep(seen)}>
         <div className="two">
           <Field label="Code" value={code} onChange={setCode} />
           <Pick
@@ -125,7 +120,7 @@ export function EditMix({
             Leave it
           </Button>
         </div>
-      </form>
+      </Form>
     </Sheet>
   );
 }

@@ -11,6 +11,7 @@ import { queries } from '../book/queries.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
 import { Sheet } from '../parts/sheet.tsx';
 
 const NEXT_CODE = {
@@ -105,13 +106,7 @@ export function KeepMix({
   };
   return (
     <Sheet title="Keep this mix" isOpen={isOpen} onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep();
-        }}
-      >
+      <Form className="stack" onSend={keep}>
         {twin === undefined ? null : (
           <p role="status">
             You have this recipe already:{' '}
@@ -147,7 +142,7 @@ export function KeepMix({
             Not now
           </Button>
         </div>
-      </form>
+      </Form>
     </Sheet>
   );
 }

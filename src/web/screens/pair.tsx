@@ -4,6 +4,7 @@ import { client } from '../book/client.ts';
 import { queries } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
 
 /** Lets a device in by the code the owner sees; a QR code brings it behind the #. */
 export function Pair() {
@@ -30,13 +31,7 @@ export function Pair() {
           code it shows.
         </p>
       </header>
-      <form
-        className="form"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void pair();
-        }}
-      >
+      <Form className="form" onSend={pair}>
         <Field label="Code" value={code} onChange={setCode} no={no} autoComplete="one-time-code" />
         <Field
           label="Name of this device"
@@ -49,7 +44,7 @@ export function Pair() {
             Pair
           </Button>
         </div>
-      </form>
+      </Form>
     </div>
   );
 }

@@ -1,3 +1,4 @@
+import { Form } from '../parts/form.tsx';
 import '../look/photo.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
@@ -120,14 +121,7 @@ export function PhotoTiles() {
               </div>
             </Part>
           </div>
-          <form
-            className="stack"
-            aria-label="The tiles"
-            onSubmit={(event) => {
-              event.preventDefault();
-              void accept();
-            }}
-          >
+          <Form className="stack" label="The tiles" onSend={accept}>
             {rows.length === 0 ? (
               <p className="lead">
                 {running
@@ -199,7 +193,7 @@ export function PhotoTiles() {
                 </div>
               </>
             )}
-          </form>
+          </Form>
         </div>
       )}
       {printing ? <PrintSheet onClose={() => setPrinting(false)} /> : null}

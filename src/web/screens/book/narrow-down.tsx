@@ -10,6 +10,7 @@ import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import {
   type BookQuestion,
   familyInWords,
@@ -217,12 +218,7 @@ function NearColour({
   };
   return (
     <div className="narrow-near">
-      <form
-        onSubmit={(event) => {
-          event.preventDefault();
-          void take();
-        }}
-      >
+      <Form onSend={take}>
         <Field
           label="Near a colour"
           value={typed}
@@ -231,7 +227,7 @@ function NearColour({
           help={`#8a3b2c, L* a* b*, or Munsell${near === undefined ? '' : '; another takes its place'}`}
           {...(no === undefined ? {} : { no })}
         />
-      </form>
+      </Form>
       {near === undefined ? null : (
         <Pick
           label="How near"
@@ -265,12 +261,7 @@ function StockAllows({
     } else if (value > 0 && value <= 1e5 && typed !== shown) onChange(value);
   };
   return (
-    <form
-      onSubmit={(event) => {
-        event.preventDefault();
-        take();
-      }}
-    >
+    <Form onSend={take}>
       <Field
         label={`Stock allows a batch of, ${unit}`}
         value={typed}
@@ -279,6 +270,6 @@ function StockAllows({
         inputMode="decimal"
         help="By what was weighed in Stock."
       />
-    </form>
+    </Form>
   );
 }

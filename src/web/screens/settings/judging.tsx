@@ -3,6 +3,7 @@ import type { BodyOf } from '../../../contract/book/record.ts';
 import type { LIGHTS } from '../../../contract/reading.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Part } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { useSettings, withField } from './use-settings.ts';
 
@@ -58,12 +59,11 @@ function Currency({ body, keep }: OneProps) {
   const no =
     code === '' || /^[A-Z]{3}$/.test(code) ? undefined : 'Three letters, such as EUR or USD.';
   return (
-    <form
+    <Form
       className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSend={() => {
         if (no !== undefined) return;
-        void keep(
+        return keep(
           'Changed the currency',
           withField(body, 'currency', code === '' ? undefined : code),
         );
@@ -81,7 +81,7 @@ function Currency({ body, keep }: OneProps) {
           Keep the currency
         </Button>
       </div>
-    </form>
+    </Form>
   );
 }
 
@@ -90,12 +90,11 @@ function Stamps({ body, keep }: OneProps) {
   const [text, setText] = useState(before);
   const read = stampsFrom(text);
   return (
-    <form
+    <Form
       className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSend={() => {
         if ('no' in read) return;
-        void keep(
+        return keep(
           'Wrote down the stamps',
           withField(body, 'stamps', read.stamps.length === 0 ? undefined : read.stamps),
         );
@@ -113,7 +112,7 @@ function Stamps({ body, keep }: OneProps) {
           Keep the stamps
         </Button>
       </div>
-    </form>
+    </Form>
   );
 }
 

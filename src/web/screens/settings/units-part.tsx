@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Button } from '../../parts/button.tsx';
 import { Field, Part, Pick } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { useSettings } from './use-settings.ts';
 
 /** In which units she measures, and what her studio is called. */
@@ -50,13 +51,12 @@ export function UnitsPart() {
             ]}
           />
         </div>
-        <form
+        <Form
           className="stack"
-          onSubmit={(event) => {
-            event.preventDefault();
+          onSend={() => {
             const { studio: _, ...rest } = body;
             const name = (studio ?? '').trim();
-            void keep('Named the studio', { ...rest, ...(name === '' ? {} : { studio: name }) });
+            return keep('Named the studio', { ...rest, ...(name === '' ? {} : { studio: name }) });
           }}
         >
           <Field
@@ -72,7 +72,7 @@ export function UnitsPart() {
               Keep the name
             </Button>
           </div>
-        </form>
+        </Form>
       </div>
     </Part>
   );

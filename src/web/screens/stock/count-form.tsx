@@ -4,6 +4,7 @@ import { changeBook, make, wordsOf } from '../../book/change.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 
 /** One line of the stock ledger: counted, come in, or used. */
 export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
@@ -34,13 +35,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
     }
   };
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void keep();
-      }}
-    >
+    <Form className="stack" onSend={keep}>
       <div className="two">
         <Pick
           label="What happened"
@@ -64,6 +59,6 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
       <div className="doings">
         <Button type="submit">Write it down</Button>
       </div>
-    </form>
+    </Form>
   );
 }

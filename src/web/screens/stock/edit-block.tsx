@@ -5,6 +5,7 @@ import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { SORTS } from '../block-sorts.ts';
 import { moneyFrom, plainMoney } from './money.ts';
@@ -67,13 +68,7 @@ export function EditBlock({
     }
   };
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void keep();
-      }}
-    >
+    <Form className="stack" onSend={keep}>
       <div className="two">
         <Field label="Name" value={name} onChange={setName} />
         <Field label="Code on the packet" value={code} onChange={setCode} />
@@ -109,6 +104,6 @@ export function EditBlock({
           Leave it as it was
         </Button>
       </div>
-    </form>
+    </Form>
   );
 }

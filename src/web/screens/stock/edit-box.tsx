@@ -4,6 +4,7 @@ import { change, changeBook, make, wordsOf } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import type { Box } from './boxed.ts';
 
@@ -37,13 +38,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
   };
   return (
     <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          void keep();
-        }}
-      >
+      <Form className="stack" onSend={keep}>
         <Field label="On its lid" value={lid} onChange={setLid} no={no} autoFocus />
         <Field label="Where it stands" value={place} onChange={setPlace} placeholder="left shelf" />
         {others.length === 0 ? null : (
@@ -65,7 +60,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
             Not now
           </Button>
         </div>
-      </form>
+      </Form>
     </Sheet>
   );
 }

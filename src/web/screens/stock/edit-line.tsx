@@ -4,6 +4,7 @@ import { change, changeBook, wordsOf } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 
 const TEMPS = [
@@ -64,13 +65,7 @@ export function EditLine({
   };
   return (
     <Sheet title={body.name} isOpen onClose={onClose}>
-      <form
-        className="stack"
-        onSubmit={(event) => {
-          event.preventDefault();
-          keep();
-        }}
-      >
+      <Form className="stack" onSend={keep}>
         <Field label="Name of the line" value={name} onChange={setName} />
         <div className="two">
           {TEMPS.map(([key, words], i) => (
@@ -108,7 +103,7 @@ export function EditLine({
             Put the line into the bin
           </Button>
         </div>
-      </form>
+      </Form>
     </Sheet>
   );
 }

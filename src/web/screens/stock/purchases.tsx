@@ -6,6 +6,7 @@ import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
 import { moneyFrom, moneyInWords } from './money.ts';
@@ -98,13 +99,7 @@ function AddPurchase({
     }
   };
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void keep();
-      }}
-    >
+    <Form className="stack" onSend={keep}>
       <div className="two">
         <Field label="Bought on" value={on} onChange={setOn} placeholder="2026-01-31" />
         <Field
@@ -138,6 +133,6 @@ function AddPurchase({
           Not now
         </Button>
       </div>
-    </form>
+    </Form>
   );
 }

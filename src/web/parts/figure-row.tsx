@@ -1,0 +1,18 @@
+/** A figure behind *details*: what it is, how large, in what. */
+export function FigureRow({
+  name,
+  value,
+  unit,
+}: {
+  readonly name: string;
+  readonly value: string;
+  readonly unit: string;
+}) {
+  return (
+    <tr>
+      <th scope="row">{name}</th>
+      <td>{value}</td>
+      <td>{unit}</td>
+    </tr>
+  );
+}
