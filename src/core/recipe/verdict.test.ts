@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
-import { plusMinusOf, sidesOf, verdict, verdictWord } from './verdict.ts';
+import { plusMinusOf, sidesOf, verdict, verdictInShort, verdictWord } from './verdict.ts';
 
 const none = new Float64Array(9);
 const round = (sigma: number) =>
@@ -84,6 +84,33 @@ describe('a verdict', () => {
         expect(word).toBe(verdictWord(Math.max(dE00, plusMinus)));
       }),
     );
+  });
+
+  it('says of colours foretold alike that they are, before it says what is not known', () => {
+    const about = (sigma: number) => verdict([60, 0, 50], [60, 0, 50.5], round(sigma));
+    const [close, family, different] = [1.6, 5, 16].map(about);
+    expect([close, family, different].map(({ word }) => word)).toEqual([
+      'close',
+      'family',
+      'different',
+    ]);
+    expect(close.sentence).toMatch(
+      /^foretold alike, but not surely: as far as these clays are known it is close; may come out/,
+    );
+    expect(family.sentence).toMatch(/^foretold alike, but not surely: .* of the same family; may/);
+    expect(different.sentence).toMatch(/^foretold alike, but not surely; may come out/);
+    expect([close, family, different].map(verdictInShort)).toEqual([
+      'foretold alike, surely only close',
+      'foretold alike, surely only of the same family',
+      'foretold alike, not surely',
+    ]);
+    const near = verdict([60, 0, 50], [57, 0, 50], round(5));
+    expect([near.word, verdictInShort(near)]).toEqual([
+      'family',
+      'foretold close, surely only of the same family',
+    ]);
+    expect(verdictInShort(verdict([60, 0, 50], [60, 0, 30], none))).toBe('different');
+    expect(verdictInShort(verdict([60, 0, 50], [60, 0, 50], none))).toBe('the same');
   });
 
   it('says what may go wrong', () => {

@@ -65,9 +65,38 @@ export function verdict(aim: Lab, foretold: Lab, covariance?: ArrayLike<number>)
   const dE00 = deltaE2000(aim, foretold);
   const plusMinus = covariance === undefined ? 0 : plusMinusOf(foretold, covariance);
   const word = verdictWord(Math.max(dE00, plusMinus));
-  const held = verdictWord(dE00) === word ? '' : ', as far as these tiles can tell';
   const tail = departure(aim, foretold, dE00, plusMinus, covariance);
-  return { word, dE00, plusMinus, sentence: `${SAID[word]}${held}${tail}` };
+  return { word, dE00, plusMinus, sentence: `${headOf(word, dE00)}${tail}` };
+}
+
+/**
+ * The first words of a verdict. Where only the ± is wide they say first how the two are foretold: of two
+ * patches that look alike side by side, "of the same family" alone is not believed.
+ */
+function headOf(word: VerdictWord, dE00: number): string {
+  const looks = verdictWord(dE00);
+  if (looks === word) return SAID[word];
+  if (word === 'match') return `${SAID[word]}, as far as these tiles can tell`;
+  const unsure = `${foretoldInWords(looks)}, but not surely`;
+  return word === 'different'
+    ? unsure
+    : `${unsure}: as far as these clays are known it is ${SAID[word]}`;
+}
+
+/** How two colours are foretold to look, whatever the ± says. */
+function foretoldInWords(looks: VerdictWord): string {
+  return `foretold ${looks === 'same' || looks === 'match' ? 'alike' : SAID[looks]}`;
+}
+
+/**
+ * A verdict in a few words, for a line of a list: "a match", "foretold alike, surely only close".
+ * Holds: as fine as the sentence of the verdict, and no finer
+ */
+export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): string {
+  const looks = verdictWord(dE00);
+  if (looks === word || word === 'match') return SAID[word];
+  const unsure = foretoldInWords(looks);
+  return word === 'different' ? `${unsure}, not surely` : `${unsure}, surely only ${SAID[word]}`;
 }
 
 /**

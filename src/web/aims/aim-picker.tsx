@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
+import type { Lab } from '../../core/colour/triples.ts';
 import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -16,6 +17,9 @@ import { typedAim } from './typed-aim.ts';
 
 type Way = 'eye' | 'book' | 'palette' | 'picture' | 'munsell' | 'typed';
 
+/** Where the sliders stand before they are moved. */
+const FIRST_BY_EYE: Lab = [55, -12, 20];
+
 /** Where a wanted colour comes from: the eye, the book, a picture, a Munsell page, or the keyboard. */
 export function AimPicker({
   aim,
@@ -26,6 +30,7 @@ export function AimPicker({
 }) {
   const palettes = useAll('palette');
   const [way, setWay] = useState<Way>(aim?.palette === undefined ? 'eye' : 'palette');
+  const byEye = (lab: Lab) => onAim({ lab, words: spokenColour(lab) });
   return (
     <div className="stack">
       <Choice<Way>
@@ -42,11 +47,18 @@ export function AimPicker({
         ]}
       />
       {way === 'eye' ? (
-        <EyePicker
-          lab={aim?.lab ?? [55, -12, 20]}
-          name="The aim"
-          onChange={(lab) => onAim({ lab, words: spokenColour(lab) })}
-        />
+        <>
+          <EyePicker
+            lab={aim?.lab ?? FIRST_BY_EYE}
+            name={aim === undefined ? 'A colour to begin with' : 'The aim'}
+            onChange={byEye}
+          />
+          {aim === undefined ? (
+            <div className="doings">
+              <Button onPress={() => byEye(FIRST_BY_EYE)}>Seek this colour</Button>
+            </div>
+          ) : null}
+        </>
       ) : null}
       {way === 'book' ? <AimFromBook onChoose={(lab, words) => onAim({ lab, words })} /> : null}
       {way === 'palette' ? <PaletteAims chosen={aim} onChoose={onAim} /> : null}

@@ -2,14 +2,6 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { sideInWords, sidesOf, type Verdict } from '../../core/recipe/verdict.ts';
 import { FigureRow } from './figure-row.tsx';
 
-const HEADS: Readonly<Record<Verdict['word'], string>> = {
-  same: 'The same',
-  match: 'A match',
-  close: 'Close',
-  family: 'Of the same family',
-  different: 'Different',
-};
-
 /** The verdict in words, with its figures one press away. */
 export function VerdictLine({
   verdict,
@@ -23,11 +15,12 @@ export function VerdictLine({
   /** Told to ears whenever it changes. */
   readonly live?: boolean;
 }) {
+  const [head] = verdict.sentence.split(/[,;]/, 1);
   const tail = verdict.sentence.replace(/^[^,;]*/, '').replace(/^[,;]\s*/, '');
   return (
     <div className="sample">
       <p className="verdict" aria-live={live ? 'polite' : 'off'}>
-        <strong>{HEADS[verdict.word]}</strong>
+        <strong>{upper(head)}</strong>
         {tail === '' ? 'No side on which it leaves the aim.' : `${upper(tail)}.`}
       </p>
       <details>

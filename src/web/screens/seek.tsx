@@ -15,6 +15,7 @@ import { askOf } from '../seek/ask-of-wanted.ts';
 import { ClayColours } from '../seek/clay-colours.ts';
 import { FoundRecipes } from '../seek/found-recipes.tsx';
 import { HandBench } from '../seek/hand-bench.tsx';
+import { NearestSoFar } from '../seek/nearest-so-far.tsx';
 import { NextInPalette } from '../seek/palette-aims.tsx';
 import { RulesSheet } from '../seek/rules-sheet.tsx';
 import { type Studio, useStudio } from '../seek/studio.ts';
@@ -94,7 +95,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   const onLook = useCallback(
     (recipe: Recipe) => {
       lay(handOf(recipe));
-      document.querySelector('.seeking-bench')?.scrollIntoView({ block: 'nearest' });
+      showBench();
     },
     [lay, handOf],
   );
@@ -120,6 +121,9 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         <div className="stack seeking-aim">
           <h2>The aim</h2>
           <Aims aim={aim} onAim={onAim} />
+          {aim === undefined || best === undefined ? null : (
+            <NearestSoFar aim={aim.lab} best={best} onShow={showBench} />
+          )}
         </div>
         <section className="stack tight seeking-rules" aria-label="The rules">
           <p>{words}</p>
@@ -191,6 +195,11 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
       )}
     </div>
   );
+}
+
+/** Aim and mix come into sight; the column they stand in is longer than any screen. */
+function showBench(): void {
+  document.querySelector('.seeking-bench > .bench')?.scrollIntoView({ block: 'start' });
 }
 
 function sameHand(one: Hand, other: Hand): boolean {

@@ -2,13 +2,14 @@ import { memo, useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { AlternativeReason } from '../../core/recipe/alternatives.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
+import { verdictInShort } from '../../core/recipe/verdict.ts';
 import type { FoundRecipe, Sought } from '../../core/seek/sought.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Scrolled } from '../parts/scrolled.tsx';
 import { LetDownNote } from './let-down-note.tsx';
-import { RecipeRow, recipeInWords, VERDICTS } from './recipe-row.tsx';
+import { RecipeRow, recipeInWords } from './recipe-row.tsx';
 import { ShortfallPicture } from './shortfall-picture.tsx';
 import type { Studio } from './studio.ts';
 import type { Seeking } from './use-seek.ts';
@@ -188,7 +189,7 @@ function Frontier({
               <tr key={recipeInWords(recipe.parts)}>
                 <td>{recipe.parts.length}</td>
                 <td>{recipe.parts.reduce((sum, { parts }) => sum + parts, 0)}</td>
-                <td>{VERDICTS[recipe.verdict.word]}</td>
+                <td>{verdictInShort(recipe.verdict)}</td>
                 {priced ? <td>{price(recipe)}</td> : null}
                 <td>
                   <Button kind="quiet" onPress={() => onLook(recipe.parts)}>

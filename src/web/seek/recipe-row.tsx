@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import type { VerdictWord } from '../../core/recipe/verdict.ts';
+import { type VerdictWord, verdictInShort } from '../../core/recipe/verdict.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
 import { Button } from '../parts/button.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
@@ -29,6 +29,7 @@ export interface RecipeRowProps {
 /** A recipe beside its aim: how near, how surely, of what. */
 export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
   const { recipe, aim, rough, labOf, onLook, reason, price } = props;
+  const [head, rest] = upper(verdictInShort(recipe.verdict)).split(', ');
   const more = [chanceInWords(recipe), price].filter(Boolean).join(', ');
   return (
     <li className="recipe">
@@ -39,7 +40,8 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
       <div className="recipe-words">
         <span>
           {reason === undefined ? null : <span className="recipe-reason">{reason}: </span>}
-          <strong>{VERDICTS[recipe.verdict.word]}</strong>
+          <strong>{head}</strong>
+          {rest === undefined ? '' : `, ${rest}`}
           {rough ? ', roughly' : ''}
           <span className="soft small"> {more}</span>
         </span>
@@ -71,6 +73,10 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
 /** "5 Kelp, 2 Limpet" */
 export function recipeInWords(recipe: Recipe): string {
   return recipe.map(({ parent, parts }) => `${parts} ${parent}`).join(', ');
+}
+
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function chanceInWords({ chance }: FoundRecipe): string {

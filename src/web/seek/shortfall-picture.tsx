@@ -1,6 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import { type Side, sideInWords, verdictWord } from '../../core/recipe/verdict.ts';
+import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/recipe/verdict.ts';
 import type { Shortfall } from '../../core/seek/shortfall.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
@@ -57,7 +57,7 @@ export function ShortfallPicture({
             key: 'best',
             title: 'The nearest now',
             lab: best.shown,
-            word: VERDICTS[best.verdict.word],
+            word: upper(verdictInShort(best.verdict)),
             recipe: best.parts,
           },
         ]),

@@ -1,0 +1,30 @@
+import type { Lab } from '../../core/colour/triples.ts';
+import { verdictInShort } from '../../core/recipe/verdict.ts';
+import type { FoundRecipe } from '../../core/seek/sought.ts';
+import { Button } from '../parts/button.tsx';
+import { Tile } from '../parts/tile.tsx';
+
+/**
+ * On a narrow screen the answer lies below the aim, out of sight; this line keeps the nearest at her
+ * thumb while she still moves the aim, and leads down to all of it. Wide screens do without.
+ */
+export function NearestSoFar({
+  aim,
+  best,
+  onShow,
+}: {
+  readonly aim: Lab;
+  readonly best: FoundRecipe;
+  readonly onShow: () => void;
+}) {
+  return (
+    <section className="nearest-so-far" aria-label="The nearest so far">
+      <div className="recipe-pair">
+        <Tile lab={aim} name="Aim" />
+        <Tile lab={best.shown} name="The nearest mix" />
+      </div>
+      <span className="small">The nearest: {verdictInShort(best.verdict)}</span>
+      <Button onPress={onShow}>See it</Button>
+    </section>
+  );
+}
