@@ -12,7 +12,7 @@ export function misfitsOf(error: z.ZodError, most = 20): readonly [Misfit, ...Mi
   const [first, ...rest] = error.issues
     .flatMap((issue) => deepest(issue))
     .slice(0, most)
-    .map((issue) => ({ field: issue.path.map(String).join('.'), message: wordsOf(issue) }));
+    .map((issue) => ({ field: issue.path.map(String).join('.'), message: misfitInWords(issue) }));
   return [first, ...rest];
 }
 
@@ -42,7 +42,8 @@ const TYPES: Readonly<Record<string, string>> = {
   object: 'a record of fields',
 };
 
-function wordsOf(issue: Issue): string {
+/** What is wrong with one field, in plain words. */
+export function misfitInWords(issue: Issue): string {
   switch (issue.code) {
     case 'invalid_type':
       return /received undefined$/.test(issue.message)

@@ -120,9 +120,17 @@ function notThatKind(mediaType: string) {
     'bad-input',
     mediaType === 'application/octet-stream'
       ? 'This file is no JPEG, PNG, HEIC, TIFF or WebP picture, or is damaged at the beginning.'
-      : `These bytes are no ${mediaType}, or are damaged at the beginning.`,
+      : `This file is no ${pictureName(mediaType)} picture, or is damaged at the beginning.`,
     'Send the picture as it came from the camera.',
   );
+}
+
+/** "image/jpeg" as people say it: JPEG. */
+function pictureName(mediaType: string): string {
+  return mediaType
+    .replace(/^image\/(?:x-)?/, '')
+    .replace('adobe-dng', 'DNG')
+    .toUpperCase();
 }
 
 function tooManyPixels(widthPx: number, heightPx: number) {

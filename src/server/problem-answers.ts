@@ -2,7 +2,7 @@ import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
 import { type Problem, STATUS_OF_CODE } from '../contract/api/problem.ts';
 import { FAULT_TABLE } from '../contract/fault-table.ts';
-import { deepest } from '../contract/misfits.ts';
+import { deepest, misfitInWords } from '../contract/misfits.ts';
 import { AppError } from '../core/errors.ts';
 
 /** Fields of one request told at once. */
@@ -46,7 +46,7 @@ export function misfit(error: z.ZodError, context: string): AppError {
   const fields = error.issues
     .flatMap((issue) => deepest(issue))
     .slice(0, TOLD)
-    .map(({ path, message }) => ({ in: part, pointer: pointerOf(path), detail: message }));
+    .map((issue) => ({ in: part, pointer: pointerOf(issue.path), detail: misfitInWords(issue) }));
   const [first] = fields;
   return new AppError({
     code: 'does-not-fit',

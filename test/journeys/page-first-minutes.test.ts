@@ -23,7 +23,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('lead from a picture of blocks on an empty book to a kept recipe, and back', async () => {
       const page = await here.open();
       await page.goto(here.run.server.url);
-      await page.getByRole('button', { name: 'Take or choose a picture' }).click();
+      await page.getByRole('button', { name: 'Begin with a picture' }).click();
       const { png, middles } = await pictureOf(BLOCKS.map(([, rgb]) => rgb));
       await page
         .locator('input[type=file]')

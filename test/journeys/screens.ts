@@ -20,7 +20,7 @@ const choose = (name: string) => (page: Page) => page.getByRole('radio', { name 
 export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
   { name: 'Blocks by eye', path: '/', doing: press('Make a colour by eye') },
-  { name: 'Blocks from a picture', path: '/', doing: press('Take or choose a picture') },
+  { name: 'Blocks from a picture', path: '/', doing: press('Begin with a picture') },
   { name: 'An aim by eye', path: '/seek', doing: choose('By eye') },
   { name: 'An aim from the book', path: '/seek', doing: choose('From my book') },
   { name: 'An aim from a picture', path: '/seek', doing: choose('From a picture') },

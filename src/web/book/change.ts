@@ -135,8 +135,22 @@ export function change<K extends BookKind>(
 
 /** A fault as one line: what is, and what can be done. */
 export function wordsOf(fault: unknown): string {
-  if (fault instanceof AppError) return `${fault.detail} ${fault.hint}`.trim();
+  if (fault instanceof AppError) return misfitTold(fault) ?? `${fault.detail} ${fault.hint}`.trim();
   return fault instanceof Error ? fault.message : String(fault);
+}
+
+/**
+ * What she typed and the book could not take, by the name of the field; a pointer into what was sent
+ * (RFC 6901) tells her nothing.
+ */
+function misfitTold({ code, more }: AppError): string | undefined {
+  if (code !== 'does-not-fit') return undefined;
+  const [first] =
+    (more as { fields?: readonly { pointer: string; detail: string }[] } | undefined)?.fields ?? [];
+  const field = first?.pointer.match(/\/([a-z]+)$/i)?.[1];
+  if (first === undefined || field === undefined) return undefined;
+  const words = field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+  return `Something in “${words}” cannot stand as it is: ${first.detail}.`;
 }
 
 /** A new id; the book takes any that is free. */

@@ -1,13 +1,9 @@
-import { useId, useState } from 'react';
+import { useId, useRef, useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
-import type { BookStep } from '../../contract/book/change.ts';
-import type { BodyOf } from '../../contract/book/record.ts';
-import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { EyePicker } from '../aims/eye-picker.tsx';
-import { type Patch, PicturePatch } from '../aims/picture-patch.tsx';
-import { changeBook, make, newId, wordsOf } from '../book/change.ts';
-import { client } from '../book/client.ts';
+import { PicturePatch } from '../aims/picture-patch.tsx';
+import { wordsOf } from '../book/change.ts';
 import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -16,65 +12,63 @@ import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { SORTS } from './block-sorts.ts';
-
-type Sort = BodyOf<'block'>['sort'];
-
-interface Draft {
-  readonly key: string;
-  readonly name: string;
-  readonly sort: Sort;
-  readonly lab: Lab;
-  readonly patch?: Patch;
-}
+import { type Begun, type Draft, pictureOf, withDraft } from './blocks/begun.ts';
+import { keepBlocks } from './blocks/keep-blocks.ts';
 
 /** Names her blocks and gives each a rough colour, from a picture or by eye; one change of the book. */
 export function AddBlocks({
   way,
-  onDone,
+  begun,
+  onChange,
+  onKept,
+  onAway,
 }: {
   readonly way: 'picture' | 'eye';
-  readonly onDone: () => void;
+  readonly begun: Begun;
+  readonly onChange: (begun: Begun) => void;
+  readonly onKept: () => void;
+  /** Not now: what is begun stays. */
+  readonly onAway: () => void;
 }) {
   const lines = useAll('line');
   const [file, setFile] = useState<File | undefined>();
-  const [state, setState] = useState<'raw' | 'baked'>('raw');
-  const [line, setLine] = useState('');
-  const [drafts, setDrafts] = useState<readonly Draft[]>([]);
+  const files = useRef(new Map<string, File>());
   const [eye, setEye] = useState<Lab>([60, 10, 20]);
   const [no, setNo] = useState<string | undefined>();
   const [busy, setBusy] = useState(false);
+  const running = useRef(false);
   const listId = useId();
+  const { drafts, state, line } = begun;
+  const picture = file === undefined ? undefined : pictureOf(file);
 
-  const add = (lab: Lab, patch?: Patch) =>
-    setDrafts([
-      ...drafts,
-      {
-        key: newId('draft'),
-        name: '',
-        sort: 'opaque',
-        lab,
-        ...(patch === undefined ? {} : { patch }),
-      },
-    ]);
+  const choose = (chosen: File | undefined) => {
+    if (chosen === undefined) return;
+    files.current.set(pictureOf(chosen).key, chosen);
+    setFile(chosen);
+  };
   const set = (key: string, part: Partial<Draft>) =>
-    setDrafts(drafts.map((draft) => (draft.key === key ? { ...draft, ...part } : draft)));
+    onChange({
+      ...begun,
+      drafts: drafts.map((draft) => (draft.key === key ? { ...draft, ...part } : draft)),
+    });
   const unnamed = drafts.filter(({ name }) => name.trim() === '').length;
+  const pictureGone = drafts.some(
+    (draft) => draft.picture !== undefined && !files.current.has(draft.picture.key),
+  );
 
   const keep = async () => {
+    // Enter pressed twice comes before anything is drawn anew.
+    if (running.current) return;
+    running.current = true;
     setBusy(true);
     setNo(undefined);
     try {
-      const photoId = file === undefined ? undefined : await keptPhoto(file);
-      await changeBook(
-        drafts.length === 1
-          ? `Added the block ${drafts[0].name.trim()}`
-          : `Added ${drafts.length} blocks${way === 'picture' ? ' from a picture' : ' by eye'}`,
-        stepsOf(drafts, { way, state, line, photoId, source: file?.name, lines: lines.records }),
-      );
-      onDone();
+      await keepBlocks(begun, lines.records, files.current);
+      onKept();
     } catch (fault) {
       setNo(wordsOf(fault));
     } finally {
+      running.current = false;
       setBusy(false);
     }
   };
@@ -96,7 +90,7 @@ export function AddBlocks({
               <div className="doings">
                 <FileTrigger
                   acceptedFileTypes={['image/*']}
-                  onSelect={(files) => setFile(files?.[0])}
+                  onSelect={(chosen) => choose(chosen?.[0])}
                 >
                   <Button kind={file === undefined ? 'main' : 'plain'}>
                     {file === undefined ? 'Take or choose a picture' : 'Another picture'}
@@ -106,18 +100,22 @@ export function AddBlocks({
               <Choice
                 label="What the picture shows"
                 value={state}
-                onChange={setState}
+                onChange={(next) => onChange({ ...begun, state: next })}
                 options={[
                   ['raw', 'Raw clay'],
                   ['baked', 'Baked tiles'],
                 ]}
               />
-              {file === undefined ? null : (
+              {file === undefined || picture === undefined ? null : (
                 <PicturePatch
                   file={file}
                   label="Picture of your blocks. Tap a block; arrow keys move the mark, Enter takes its colour."
-                  marks={drafts.flatMap(({ patch }) => (patch === undefined ? [] : [patch]))}
-                  onPatch={(patch) => add(patch.lab, patch)}
+                  marks={drafts.flatMap((draft) =>
+                    draft.patch === undefined || draft.picture?.key !== picture.key
+                      ? []
+                      : [draft.patch],
+                  )}
+                  onPatch={(patch) => onChange(withDraft(begun, patch.lab, { picture, patch }))}
                 />
               )}
             </>
@@ -125,7 +123,7 @@ export function AddBlocks({
             <>
               <EyePicker lab={eye} onChange={setEye} name="The block" />
               <div className="doings">
-                <Button onPress={() => add(eye)}>Take this colour</Button>
+                <Button onPress={() => onChange(withDraft(begun, eye))}>Take this colour</Button>
               </div>
             </>
           )}
@@ -137,7 +135,7 @@ export function AddBlocks({
               id={`${listId}-line`}
               list={listId}
               value={line}
-              onChange={(event) => setLine(event.target.value)}
+              onChange={(event) => onChange({ ...begun, line: event.target.value })}
               placeholder="My clays"
               aria-describedby={`${listId}-help`}
             />
@@ -179,13 +177,21 @@ export function AddBlocks({
                 <Button
                   kind="quiet"
                   aria-label={`Leave out block ${i + 1}`}
-                  onPress={() => setDrafts(drafts.filter(({ key }) => key !== draft.key))}
+                  onPress={() =>
+                    onChange({ ...begun, drafts: drafts.filter(({ key }) => key !== draft.key) })
+                  }
                 >
                   Leave out
                 </Button>
               </li>
             ))}
           </ol>
+          {pictureGone ? (
+            <p className="soft small">
+              The picture of some of these is not at hand any more; their colours are. Choose it
+              again to keep it beside them.
+            </p>
+          ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="doings">
             <Button
@@ -195,7 +201,7 @@ export function AddBlocks({
             >
               Keep {drafts.length === 1 ? 'this block' : `these ${drafts.length || ''} blocks`}
             </Button>
-            <Button kind="quiet" onPress={onDone}>
+            <Button kind="quiet" onPress={onAway}>
               Not now
             </Button>
             {unnamed > 0 && drafts.length > 0 ? (
@@ -208,63 +214,4 @@ export function AddBlocks({
       </div>
     </div>
   );
-}
-
-interface StepsAsk {
-  readonly way: 'picture' | 'eye';
-  readonly state: 'raw' | 'baked';
-  readonly line: string;
-  readonly photoId: string | undefined;
-  readonly source: string | undefined;
-  readonly lines: readonly { readonly id: string; readonly body: BodyOf<'line'> }[];
-}
-
-function stepsOf(drafts: readonly Draft[], ask: StepsAsk): BookStep[] {
-  const lineName = ask.line.trim() === '' ? 'My clays' : ask.line.trim();
-  const known = ask.lines.find(({ body }) => body.name.toLowerCase() === lineName.toLowerCase());
-  const lineId = known?.id ?? newId('line');
-  const steps: BookStep[] =
-    known === undefined ? [make('line', { name: lineName, status: 'current' }, lineId)] : [];
-  const got = ask.way === 'picture' ? 'rough' : 'by eye';
-  for (const { name, sort, lab, patch } of drafts) {
-    const id = newId('block');
-    steps.push(make('block', { lineId, name: name.trim(), sort, status: 'current' }, id));
-    steps.push(
-      make('reading', {
-        of: { kind: 'block', id },
-        got,
-        state: ask.state,
-        lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
-        spread: KIND_WIDTHS[got].spread,
-        geometry: 'excluded',
-        ...(ask.photoId !== undefined && patch !== undefined
-          ? { photoId: ask.photoId, region: patch.region }
-          : ask.source === undefined
-            ? {}
-            : { source: ask.source }),
-      }),
-    );
-  }
-  return steps;
-}
-
-/** Pictures kept before, should what belongs to them have to be sent again. */
-const photosKept = new WeakMap<File, string>();
-
-/** The picture is kept beside its readings; where it cannot be, the readings stand without it. */
-async function keptPhoto(file: File): Promise<string | undefined> {
-  const before = photosKept.get(file);
-  if (before !== undefined) return before;
-  try {
-    const { body } = await client.call(
-      'keepPhoto',
-      { query: { fileName: file.name }, body: file },
-      { mediaType: file.type },
-    );
-    const { id } = body as { id: string };
-    photosKept.set(file, id);
-    return id;
-  } catch {
-    return undefined;
-  }
 }

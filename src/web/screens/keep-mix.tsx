@@ -129,7 +129,7 @@ export function KeepMix({
           onChange={setName}
           placeholder={suggestedName}
           autoFocus
-          help="What you would call it. It may stay empty."
+          help="What you would call it. Left empty, the code alone stands for it."
         />
         <Field label="Tags" value={tags} onChange={setTags} help="Commas between them." />
         <Field label="Note" value={note} onChange={setNote} rows={2} />

@@ -1,7 +1,7 @@
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { verdict } from '../../core/recipe/verdict.ts';
+import { type VerdictWord, verdict, verdictWord } from '../../core/recipe/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
@@ -43,6 +43,19 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
   kept: 'kept',
   retired: 'retired',
 };
+
+/** How near the foretold colour a tile may be looked for; the ± itself behind it. */
+const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
+  same: 'the same as this',
+  match: 'a match for this',
+  close: 'close to this',
+  family: 'of this family',
+  different: 'perhaps quite different',
+};
+
+function foretoldInWords(plusMinus: number): string {
+  return `Foretold: a tile of it should come out ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will tell.`;
+}
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const navigate = useNavigate();
@@ -100,7 +113,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 : from === 'now'
                   ? 'Foretold from your clays as they are known now. A baked tile will tell.'
                   : read === undefined
-                    ? `Foretold, give or take ${body.foretold!.plusMinus.toFixed(1)} dE00. A baked tile will tell.`
+                    ? foretoldInWords(body.foretold!.plusMinus)
                     : `Read from its ${read.state} tile, ${read.got}.`}
             </p>
           </div>

@@ -5,6 +5,7 @@ import '../look/studio.css';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useDemo } from '../book/demo.ts';
+import { useKeptHere } from '../book/kept-here.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -12,6 +13,7 @@ import { DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Sample } from '../parts/tile.tsx';
 import { AddBlocks } from './add-blocks.tsx';
+import { isBegun, NONE_BEGUN } from './blocks/begun.ts';
 
 type Way = 'picture' | 'eye';
 
@@ -23,13 +25,25 @@ export function Start() {
   const colours = useColours();
   const { nameOf } = useBlockNames();
   const [way, setWay] = useState<Way | undefined>();
+  const [begun, setBegun] = useKeptHere('blocks begun', NONE_BEGUN, isBegun);
   const demo = useDemo();
   if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
   const coloured = blocks.records.filter(({ id }) => colours.of(id) !== undefined);
   const empty = blocks.records.length === 0;
 
   if (way !== undefined) {
-    return <AddBlocks way={way} onDone={() => setWay(undefined)} />;
+    return (
+      <AddBlocks
+        way={way}
+        begun={begun}
+        onChange={setBegun}
+        onKept={() => {
+          setBegun(NONE_BEGUN);
+          setWay(undefined);
+        }}
+        onAway={() => setWay(undefined)}
+      />
+    );
   }
   return (
     <div className="screen">
@@ -50,6 +64,29 @@ export function Start() {
         </p>
       </header>
       <DemoInside demo={demo} />
+      {begun.drafts.length === 0 ? null : (
+        <section className="part" aria-label="Blocks begun">
+          <p className="lead">
+            You were naming {count(begun.drafts.length, 'block')}; they are still here, not in the
+            book yet.
+          </p>
+          <div className="doings">
+            <Button
+              kind="main"
+              onPress={() =>
+                setWay(
+                  begun.drafts.some(({ picture }) => picture !== undefined) ? 'picture' : 'eye',
+                )
+              }
+            >
+              Go on naming them
+            </Button>
+            <Button kind="quiet" onPress={() => setBegun(NONE_BEGUN)}>
+              Forget them
+            </Button>
+          </div>
+        </section>
+      )}
       {coloured.length >= 2 ? (
         <div className="doings">
           <Link className="button" data-kind="main" to="/seek">
@@ -71,7 +108,7 @@ export function Start() {
             </p>
             <div className="doings">
               <Button kind="main" onPress={() => setWay('picture')}>
-                Take or choose a picture
+                Begin with a picture
               </Button>
             </div>
           </section>

@@ -1,0 +1,151 @@
+import type { Locator, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, pictureOf, tidePool } from './page.ts';
+
+// What made a newcomer hesitate once, docs/walk.md.
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER === undefined) here = await pageHere();
+}, 120_000);
+afterAll(async () => {
+  await here?.end();
+});
+afterEach(() => {
+  expect(here?.complaints.splice(0) ?? []).toEqual([]);
+});
+
+const BLOCKS = [
+  [238, 240, 232],
+  [52, 92, 50],
+  [196, 128, 62],
+] as const;
+
+async function chosen(page: Page): Promise<{ tap: (block: number) => Promise<void> }> {
+  const { png, middles } = await pictureOf(BLOCKS);
+  await page
+    .locator('input[type=file]')
+    .setInputFiles({ name: 'blocks.png', mimeType: 'image/png', buffer: png });
+  const picture = page.getByRole('button', { name: /^Picture of your blocks/ });
+  await picture.waitFor();
+  await page.waitForFunction('document.querySelector(".picture canvas")?.width > 300');
+  const box = (await picture.boundingBox())!;
+  return {
+    tap: (block) => {
+      const [x, y] = middles[block];
+      return picture.click({ position: { x: x * box.width, y: y * box.height } });
+    },
+  };
+}
+
+/** How much of it can be seen, 0-1. */
+async function inSight(what: Locator): Promise<number> {
+  return what.evaluate(
+    (element) =>
+      new Promise<number>((tell) => {
+        const watch = new IntersectionObserver(([seen]) => {
+          watch.disconnect();
+          tell(seen.intersectionRatio);
+        });
+        watch.observe(element);
+      }),
+  );
+}
+
+const count = async (kind: 'block' | 'reading') =>
+  (await here.client.call('listRecords', { query: { kind, limit: 100 } })).body.total;
+
+describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'})`, () => {
+  it('closes the page while naming blocks and goes on; presses twice and keeps once', async () => {
+    const page = await here.open();
+    await page.goto(here.run.server.url);
+    await page.getByRole('button', { name: 'Begin with a picture' }).click();
+    const { tap } = await chosen(page);
+    await tap(0);
+    await page.getByLabel('Name of block 1').fill('Foam');
+    await tap(0);
+    await tap(1);
+    await page.getByLabel('Name of block 2').fill('Kelp '.repeat(50));
+    expect(await page.getByLabel(/^Name of block/).count()).toBe(2);
+
+    await page.reload();
+    await page.getByText('You were naming 2 blocks').waitFor();
+    expect(await count('block')).toBe(0);
+    await page.getByRole('button', { name: 'Go on naming them' }).click();
+    expect(await page.getByLabel('Name of block 1').inputValue()).toBe('Foam');
+    await page.getByText(/^The picture of some of these is not at hand/).waitFor();
+
+    await page.getByRole('button', { name: 'Keep these 2 blocks' }).click();
+    await page
+      .getByText('Something in “name” cannot stand as it is: it should be at most')
+      .waitFor();
+    // The browser itself notes the answer 400.
+    expect(here.complaints.splice(0).every((said) => said.includes('400'))).toBe(true);
+    await page.getByLabel('Name of block 2').fill('Kelp <script>');
+
+    // A picture chosen again is known again where it is the same file; here it is another one.
+    await (await chosen(page)).tap(2);
+    await page.getByLabel('Name of block 3').fill('Limpet');
+    await page.getByLabel('Name of block 3').press('Enter');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    expect([await count('block'), await count('reading')]).toEqual([3, 3]);
+    expect(await page.getByText('You were naming').count()).toBe(0);
+    const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
+    const from = body.records.map((record) =>
+      record.kind !== 'reading'
+        ? ''
+        : record.body.photoId === undefined
+          ? record.body.source
+          : 'kept',
+    );
+    expect(from.toSorted()).toEqual(['blocks.png', 'blocks.png', 'kept']);
+    await page.reload();
+    await page.getByRole('link', { name: 'Seek a colour' }).waitFor();
+    expect(await page.getByText('You were naming').count()).toBe(0);
+    await page.context().close();
+  }, 60_000);
+
+  it('takes the colour the sliders stand on, and Look brings a recipe into sight', async () => {
+    await tidePool(here.client, true);
+    const page = await here.open({ height: 700 });
+    await page.goto(`${here.run.server.url}/seek`);
+    await page.getByRole('button', { name: 'Seek this colour' }).click();
+    const recipe = page.locator('.recipe').nth(3);
+    await recipe.waitFor();
+    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    expect(await page.getByRole('button', { name: 'Seek this colour' }).count()).toBe(0);
+    expect(await page.locator('.nearest-so-far').isVisible()).toBe(false);
+    const pair = page.locator('.seeking-bench .pair').first();
+    await recipe.scrollIntoViewIfNeeded();
+    await page.evaluate('window.scrollTo(0, document.body.scrollHeight)');
+    expect(await inSight(pair)).toBe(0);
+    await recipe.getByRole('button', { name: /^Look at/ }).click();
+    await expect.poll(() => inSight(pair)).toBe(1);
+    await page.getByText('Your mix').first().waitFor();
+    await page.context().close();
+  }, 60_000);
+
+  it.each([
+    ['upright', 360, 740],
+    ['on its side', 740, 360],
+  ])(
+    'sees the nearest mix on a phone held %s while she moves the aim',
+    async (_, width, height) => {
+      const page = await here.open({ width, height });
+      await page.goto(`${here.run.server.url}/seek`);
+      const hue = page.locator('.way-track').nth(2);
+      await hue.click({ position: { x: 60, y: 10 } });
+      const line = page.locator('.nearest-so-far');
+      await line.getByText(/^The nearest: /).waitFor();
+      await page.evaluate('window.scrollTo(0, 0)');
+      await expect.poll(() => inSight(line)).toBe(1);
+      const pair = page.locator('.seeking-bench .pair').first();
+      expect(await inSight(pair)).toBe(0);
+      await line.getByRole('button', { name: 'See it' }).click();
+      await expect.poll(() => inSight(pair)).toBeGreaterThan(0.7);
+      await page.context().close();
+    },
+    60_000,
+  );
+});
