@@ -85,7 +85,7 @@ function headOf(word: VerdictWord, dE00: number): string {
 
 /** How two colours are foretold to look, whatever the ± says. */
 function foretoldInWords(looks: VerdictWord): string {
-  return `foretold ${looks === 'same' || looks === 'match' ? 'alike' : SAID[looks]}`;
+  return `foretold ${looks === 'same' ? 'alike' : SAID[looks]}`;
 }
 
 /**

@@ -162,7 +162,7 @@ function Means({
       <p className="small">
         {missing.length === 0
           ? `The book has nothing called ${title}.`
-          : `The book does not know ${missing.join(' and ')}.`}
+          : `The book does not know ${missing.join(' and ')} yet. Take a plain tile of it in first, then this recipe.`}
         {near.length === 0 ? '' : ' Did you mean'}
       </p>
       <div className="doings">

@@ -36,7 +36,6 @@ export function AddBlocks({
   const [eye, setEye] = useState<Lab>([60, 10, 20]);
   const [no, setNo] = useState<string | undefined>();
   const [busy, setBusy] = useState(false);
-  const running = useRef(false);
   const listId = useId();
   const { drafts, state, line } = begun;
   const picture = file === undefined ? undefined : pictureOf(file);
@@ -57,9 +56,6 @@ export function AddBlocks({
   );
 
   const keep = async () => {
-    // Enter pressed twice comes before anything is drawn anew.
-    if (running.current) return;
-    running.current = true;
     setBusy(true);
     setNo(undefined);
     try {
@@ -68,7 +64,6 @@ export function AddBlocks({
     } catch (fault) {
       setNo(wordsOf(fault));
     } finally {
-      running.current = false;
       setBusy(false);
     }
   };

@@ -64,6 +64,11 @@ export function Learn() {
             <Button kind={since > 0 ? 'main' : 'plain'} isDisabled={job.running} onPress={start}>
               {newest === undefined ? 'Learn from the tiles' : 'Learn again'}
             </Button>
+            {newest === undefined ? null : (
+              <Link className="button" {...(since > 0 ? {} : { 'data-kind': 'main' })} to="/seek">
+                Seek a colour
+              </Link>
+            )}
             <span className="soft small">{count(tiles.records.length, 'tile')} in the book</span>
           </div>
           <JobLine here={job} what="Learning how your clays mix" />

@@ -43,7 +43,9 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
           <strong>{head}</strong>
           {rest === undefined ? '' : `, ${rest}`}
           {rough ? ', roughly' : ''}
-          <span className="soft small"> {more}</span>
+          <span className="soft small">
+            {rest === undefined && !rough ? '' : ';'} {more}
+          </span>
         </span>
         <PieceRow
           size="small"

@@ -12,7 +12,14 @@ const FIRST_SHOWN = 12;
 const WORDS = [...VERDICT_LIMITS.map(([word]) => word), 'different'] as const;
 
 /** Each tile as it was read beside what all the others foretell of it; the farthest off first. */
-export function ForetoldTiles({ report }: { readonly report: Report }) {
+export function ForetoldTiles({
+  report,
+  few,
+}: {
+  readonly report: Report;
+  /** Too few tiles to hold one against the others. */
+  readonly few: boolean;
+}) {
   const [all, setAll] = useState(false);
   const tiles = report.leaveOneOut.toSorted((one, other) => other.dE00 - one.dE00);
   const piles = WORDS.map((word) => ({
@@ -26,6 +33,9 @@ export function ForetoldTiles({ report }: { readonly report: Report }) {
         Every tile was foretold from all the others. Of {count(tiles.length, 'tile')} {good} came
         out the same or a match; on average they are {report.meanDE00.toFixed(1)} dE00 apart, which
         is {verdictWord(report.meanDE00)}.
+        {few
+          ? ' With so few tiles a clay the others can hardly know it yet: this shows what more tiles would bring, and no fault of yours.'
+          : ''}
       </p>
       <Piles piles={piles} />
       <ul className="bench swatches">

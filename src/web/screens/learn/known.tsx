@@ -8,6 +8,9 @@ import { ForetoldTiles } from './foretold-tiles.tsx';
 import type { Inspected, Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 
+/** Below so many tiles a clay, those left hardly foretell the one left out; common practice, no source. */
+const ENOUGH_A_CLAY = 2;
+
 /** What a clay model knows: held against the tiles, clay by clay, and where tiles are at odds. */
 export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const { data } = useQuery({
@@ -19,7 +22,10 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const report = data.report as unknown as Report;
   return (
     <>
-      <ForetoldTiles report={report} />
+      <ForetoldTiles
+        report={report}
+        few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.parents.length}
+      />
       <LeastKnown parents={data.parents} />
       {report.outlying.length + report.drifts.length === 0 ? null : (
         <Part title="At odds with the others">
