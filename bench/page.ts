@@ -155,14 +155,20 @@ const of = (i: number, column: (typeof columns)[number]) =>
 console.log(
   `${LOADS} cold loads each, processor slowed ${SLOWED} times; ms, median (ratio to bare)`,
 );
-console.log(['page', 'script kB gz', ...columns].join('\t'));
+console.log(['page', 'script kB gz', 'workers kB gz', ...columns].join('\t'));
 for (const [i, [name, folder]] of pages.entries()) {
-  const script = gzipKb(folder, loads[i][0].scripts);
+  // Workers run beside the page and hold nothing up that is to be seen.
+  const isWorker = (path: string) => /-worker\b/.test(path);
+  const script = gzipKb(
+    folder,
+    loads[i][0].scripts.filter((path) => !isWorker(path)),
+  );
+  const workers = gzipKb(folder, loads[i][0].scripts.filter(isWorker));
   const cells = columns.map((column) => {
     const own = of(i, column);
     return `${own.toFixed(0)} (${(own / Math.max(1, of(0, column))).toFixed(2)})`;
   });
-  console.log([name, script.toFixed(1), ...cells].join('\t'));
+  console.log([name, script.toFixed(1), workers.toFixed(1), ...cells].join('\t'));
 }
 await bareRun.end();
 await oursRun.end();
