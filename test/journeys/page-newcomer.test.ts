@@ -1,6 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, pictureOf, tidePool } from './page.ts';
+import { launched, NO_BROWSER, type PageHere, pageHere, pictureOf, tidePool } from './page.ts';
 
 // What made a newcomer hesitate once, docs/walk.md.
 
@@ -51,6 +51,17 @@ async function inSight(what: Locator): Promise<number> {
       }),
   );
 }
+
+const mixCalled = (name: string) => ({
+  do: 'put',
+  kind: 'mix',
+  body: {
+    name,
+    basis: 'volume',
+    status: 'kept',
+    parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
+  },
+});
 
 const count = async (kind: 'block' | 'reading') =>
   (await here.client.call('listRecords', { query: { kind, limit: 100 } })).body.total;
@@ -125,6 +136,48 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.getByText('Your mix').first().waitFor();
     await page.context().close();
   }, 60_000);
+
+  it('names blocks on a phone, told what was tapped, and begins at the top of what comes next', async () => {
+    const page = await here.open({ width: 360, height: 740 });
+    await page.goto(here.run.server.url);
+    await page.getByRole('button', { name: 'More blocks from a picture' }).click();
+    const { tap } = await chosen(page);
+    await tap(0);
+    const said = page.getByText('One is taken; names go below.');
+    await expect.poll(() => inSight(said)).toBe(1);
+    const sort = (await page.getByLabel('Sort').boundingBox())!;
+    expect(sort.width).toBeGreaterThan(120);
+    await page.getByLabel('Name of block 1').fill('Barnacle');
+    await page.getByRole('button', { name: 'Keep this block' }).scrollIntoViewIfNeeded();
+    await page.getByRole('button', { name: 'Keep this block' }).click();
+    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    await expect.poll(() => page.evaluate('window.scrollY')).toBe(0);
+    await page.context().close();
+  }, 60_000);
+
+  it('goes to and fro by address and back button more often than a browser has connections', async () => {
+    // Tests run without the cache of the back button unless asked; browsers of people have it.
+    const browser = await launched([], ['--disable-back-forward-cache']);
+    try {
+      const page = await browser.newPage();
+      page.setDefaultTimeout(15_000);
+      const heading = page.getByRole('heading', { level: 1 });
+      for (let i = 0; i < 8; i++) {
+        await page.goto(`${here.run.server.url}/${i % 2 === 0 ? 'book' : 'stock'}`);
+        await heading.filter({ hasText: i % 2 === 0 ? 'Mix book' : 'Stock' }).waitFor();
+        // The program tells what changes over a connection that stays.
+        await page.waitForTimeout(300);
+      }
+      await page.evaluate('history.back()');
+      await heading.filter({ hasText: 'Mix book' }).waitFor();
+      // Left and come back to, it hears again of what others change.
+      const body = { what: 'Named', steps: [mixCalled('after the back button')] as never };
+      await here.client.call('makeChange', { body });
+      await page.getByText('after the back button').waitFor();
+    } finally {
+      await browser.close();
+    }
+  }, 90_000);
 
   it.each([
     ['upright', 360, 740],

@@ -65,8 +65,15 @@ function pageFolder(): Promise<string> {
   return built;
 }
 
-export function launched(args: readonly string[]): Promise<Browser> {
-  return chromium.launch({ executablePath: PROGRAM!, args: ['--no-sandbox', ...args] });
+export function launched(
+  args: readonly string[],
+  without: readonly string[] = [],
+): Promise<Browser> {
+  return chromium.launch({
+    executablePath: PROGRAM!,
+    args: ['--no-sandbox', ...args],
+    ignoreDefaultArgs: [...without],
+  });
 }
 
 /**

@@ -12,11 +12,31 @@ const ASK_AGAIN_MS = 2000;
  * fetched anew as soon as it is told of. The answer stops it.
  */
 export function followBook(): () => void {
+  let end = follow();
+  // A page that is left may be laid by for the back button with its connection still held, and a browser
+  // has six to one address: after a few of them the next page would wait for ever.
+  const onLeft = () => end();
+  const onBack = ({ persisted }: PageTransitionEvent) => {
+    if (!persisted) return;
+    end = follow();
+    forgetAll();
+  };
+  window.addEventListener('pagehide', onLeft);
+  window.addEventListener('pageshow', onBack);
+  return () => {
+    window.removeEventListener('pagehide', onLeft);
+    window.removeEventListener('pageshow', onBack);
+    end();
+  };
+}
+
+const forget = (key: readonly unknown[]) => void queries.invalidateQueries({ queryKey: key });
+/** Opened clays are named by what they were opened from, and never grow old. */
+const forgetAll = () =>
+  void queries.invalidateQueries({ predicate: ({ queryKey: [first] }) => first !== 'clays' });
+
+function follow(): () => void {
   const stop = new AbortController();
-  const forget = (key: readonly unknown[]) => void queries.invalidateQueries({ queryKey: key });
-  // Opened clays are named by what they were opened from, and never grow old.
-  const forgetAll = () =>
-    void queries.invalidateQueries({ predicate: ({ queryKey: [first] }) => first !== 'clays' });
   let streaming = false;
   const quiet = onOtherBook(() => {
     tell({ text: 'Another book is open at this address now.' });

@@ -122,6 +122,11 @@ export function AddBlocks({
               </div>
             </>
           )}
+          {drafts.length === 0 ? null : (
+            <p className="soft small below-said" role="status">
+              {drafts.length === 1 ? 'One is taken' : `${drafts.length} are taken`}; names go below.
+            </p>
+          )}
         </div>
         <Form className="stack" onSend={keep}>
           <div className="field">

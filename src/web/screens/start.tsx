@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import '../look/studio.css';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
@@ -27,6 +27,11 @@ export function Start() {
   const [way, setWay] = useState<Way | undefined>();
   const [begun, setBegun] = useKeptHere('blocks begun', NONE_BEGUN, isBegun);
   const demo = useDemo();
+  // Another face of the same address begins at its top.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the face is another
+  useEffect(() => {
+    window.scrollTo(0, 0);
+  }, [way]);
   if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
   const coloured = blocks.records.filter(({ id }) => colours.of(id) !== undefined);
   const empty = blocks.records.length === 0;
