@@ -46,15 +46,15 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
 
 /** How near the foretold colour a tile may be looked for; the ± itself behind it. */
 const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
-  same: 'the same as this',
-  match: 'a match for this',
-  close: 'close to this',
-  family: 'of this family',
-  different: 'perhaps quite different',
+  same: 'should come out the same as this',
+  match: 'should come out a match for this',
+  close: 'should come out close to this',
+  family: 'should come out of this family',
+  different: 'may still come out quite different',
 };
 
 function foretoldInWords(plusMinus: number): string {
-  return `Foretold: a tile of it should come out ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will tell.`;
+  return `Foretold: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will tell.`;
 }
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {

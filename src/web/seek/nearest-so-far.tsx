@@ -18,7 +18,7 @@ export function NearestSoFar({
   readonly onShow: () => void;
 }) {
   return (
-    <section className="nearest-so-far" aria-label="The nearest so far">
+    <section className="bench nearest-so-far" aria-label="The nearest so far">
       <div className="recipe-pair">
         <Tile lab={aim} name="Aim" />
         <Tile lab={best.shown} name="The nearest mix" />
