@@ -66,7 +66,10 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
     if (unknownFrom === undefined) return;
     const found = line.slice(unknownFrom, end);
     const nearest = words.nearest(found);
-    const hint = nearest === undefined ? 'Define it as a sign first.' : `Is it ${nearest}?`;
+    const hint =
+      nearest === undefined
+        ? 'Add it to the stock first, or say what it stands for.'
+        : `Is it ${nearest}?`;
     fault(unknownFrom, end, `${found} is not known. ${hint}`, nearest);
     unknownFrom = undefined;
   };

@@ -151,7 +151,7 @@ describe('what is said of a photo', () => {
 
   it('is how sure its colours are, and its differences where those are surer', () => {
     expect(surenessInWords(toldOf(false))).toBe(
-      'This photo tells colours to about 2.1; differences between its tiles of like colour to 0.4.',
+      'This photo tells colours to about 2.1 dE00; differences between its tiles of like colour to 0.4 (up to 1.8 is a match).',
     );
     expect(surenessInWords(toldOf(true))).toMatch(
       /^No chart was found in it, so its colours are rough/,

@@ -3,6 +3,7 @@ import type { PhotoTold } from '../../contract/photo-told.ts';
 import { bakeShift } from '../../core/clay/bake-shift.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
+import { VERDICT_LIMITS } from '../../core/recipe/verdict.ts';
 import type { Target } from './match-code.ts';
 import type { State } from './photo-desk.ts';
 import type { PhotoRow } from './photo-rows.ts';
@@ -14,6 +15,8 @@ export interface KnownRow {
   readonly target: Target;
   readonly earlier: readonly RecordOf<'reading'>[];
 }
+
+const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
 
 /** How sure a photo is, in one or two sentences. */
 export function surenessInWords({ tells, rough, tiles, chart }: PhotoTold): string {
@@ -27,7 +30,9 @@ export function surenessInWords({ tells, rough, tiles, chart }: PhotoTold): stri
     differences === null || differences > 0.9 * colours
       ? ''
       : `; differences between its tiles of like colour to ${about(differences)}`;
-  if (rough === null) return `This photo tells colours to about ${about(colours)}${how}.`;
+  if (rough === null) {
+    return `This photo tells colours to about ${about(colours)} dE00${how} (up to ${MATCH} is a match).`;
+  }
   const why =
     chart === null
       ? 'No chart was found in it, so its colours are rough'
@@ -36,7 +41,7 @@ export function surenessInWords({ tells, rough, tiles, chart }: PhotoTold): stri
     differences === null
       ? ''
       : ` How its tiles differ is told better, to about ${about(differences)}: raw beside baked, one step beside the next.`;
-  return `${why}, to about ${about(colours)}.${still}`;
+  return `${why}, to about ${about(colours)} dE00 (up to ${MATCH} is a match).${still}`;
 }
 
 /** What baking did to tiles that lie raw and baked in one photo. */

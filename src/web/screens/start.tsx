@@ -9,7 +9,7 @@ import { useKeptHere } from '../book/kept-here.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
-import { DemoInside } from '../parts/demo-inside.tsx';
+import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Sample } from '../parts/tile.tsx';
 import { AddBlocks } from './add-blocks.tsx';
@@ -169,6 +169,7 @@ export function Start() {
           {coloured.length > 24 ? <Link to="/stock">All {coloured.length} of them</Link> : null}
         </section>
       )}
+      <DemoClearing demo={demo} />
       <p className="soft small">
         Clay is baked in a hot oven: an adult runs it, the room is aired, and the maker's label
         decides how hot and how long. Tools that touched clay do not go back to food.
