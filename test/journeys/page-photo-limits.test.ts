@@ -39,7 +39,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
         'text/plain',
         /is no JPEG, PNG, HEIC, TIFF or WebP picture/,
       ],
-      ['page.jpg', '<!doctype html><script>1</script>', 'image/jpeg', /are no image\/jpeg/],
+      ['page.jpg', '<!doctype html><script>1</script>', 'image/jpeg', /is no JPEG picture/],
       ['huge.png', huge, 'image/png', /at most 100 million/],
       [
         'torn.jpg',
