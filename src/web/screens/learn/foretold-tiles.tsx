@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { sideInWords, sidesOf, VERDICT_LIMITS, verdictWord } from '../../../core/recipe/verdict.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
+import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
 import type { Report } from './inspected.ts';
@@ -59,7 +60,7 @@ export function ForetoldTiles({
       )}
       <details>
         <summary>Details</summary>
-        <div className="scroll">
+        <Scrolled label="Tiles, read and foretold">
           <table className="table">
             <thead>
               <tr>
@@ -82,7 +83,7 @@ export function ForetoldTiles({
               ))}
             </tbody>
           </table>
-        </div>
+        </Scrolled>
       </details>
     </Part>
   );

@@ -1,6 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import { verdictWord } from '../../../core/recipe/verdict.ts';
 import { Part } from '../../parts/field.tsx';
+import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
 import type { Inspected } from './inspected.ts';
@@ -51,7 +52,7 @@ export function LeastKnown({ parents }: { readonly parents: readonly Parent[] })
       {sorted.length <= SHOWN ? null : (
         <details>
           <summary>All {sorted.length}, in a table</summary>
-          <div className="scroll">
+          <Scrolled label="Clays, how surely they are known">
             <table className="table">
               <thead>
                 <tr>
@@ -72,7 +73,7 @@ export function LeastKnown({ parents }: { readonly parents: readonly Parent[] })
                 ))}
               </tbody>
             </table>
-          </div>
+          </Scrolled>
         </details>
       )}
     </Part>
