@@ -137,9 +137,28 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goBack();
       await expect.poll(() => tileAt(page, place + 8).textContent()).toContain(name);
       expect(await firstInSight(page)).toBe(place);
-      await page.reload();
-      await expect.poll(() => tileAt(page, place + 8).textContent()).toContain(name);
-      expect(await firstInSight(page)).toBe(place);
+      // Loaded anew, however often, and wherever a row begins in fractions of a pixel.
+      for (const share of [0.6, 0.2345, 0.8765]) {
+        await scrollTo(page, share);
+        const around = MIXES * share;
+        await expect
+          .poll(async () => Math.abs((await firstInSight(page)) - around) < MIXES * 0.05)
+          .toBe(true);
+        const there = await firstInSight(page);
+        for (let time = 1; time <= 3; time++) {
+          await page.reload();
+          await tileAt(page, there + 8)
+            .locator('.tile')
+            .waitFor();
+          expect(await firstInSight(page), `loaded anew ${time} times`).toBe(there);
+        }
+      }
+      // A narrower window has fewer tiles in a row; the same mix stands first.
+      const there = await firstInSight(page);
+      await page.setViewportSize({ width: 700, height: 900 });
+      await expect
+        .poll(async () => Math.abs((await firstInSight(page)) - there))
+        .toBeLessThanOrEqual(8);
       await page.context().close();
     });
 

@@ -4,9 +4,11 @@ import {
   useCallback,
   useEffect,
   useLayoutEffect,
+  useMemo,
   useRef,
   useState,
 } from 'react';
+import { sheetRows } from './sheet-rows.ts';
 
 export interface ContactSheetProps<T> {
   readonly label: string;
@@ -26,10 +28,6 @@ export interface ContactSheetProps<T> {
   readonly cellPx?: number;
   readonly captionPx?: number;
 }
-
-/** Browsers lose precision past about 17 million pixels, and some stop there. */
-const TALLEST_PX = 8_000_000;
-const SPARE_ROWS = 2;
 
 /**
  * Tiles side by side, as many as there are: only those in sight are drawn. A sheet taller than a
@@ -52,7 +50,6 @@ export function ContactSheet<T>({
   const [height, setHeight] = useState(0);
   const [scroll, setScroll] = useState(0);
   const [reached, setReached] = useState(startAt);
-  const begun = useRef(false);
   const wanted = useRef<number | undefined>(undefined);
 
   useLayoutEffect(() => {
@@ -67,36 +64,34 @@ export function ContactSheet<T>({
     return () => watch.disconnect();
   }, []);
 
-  const columns = Math.max(1, Math.floor(width / cellPx));
-  const cell = width / columns;
-  const row = cell + captionPx;
-  const rows = Math.ceil(count / columns);
-  const whole = rows * row;
-  const drawn = Math.min(whole, TALLEST_PX);
-  // Where the sheet is taller than what is scrolled, one pixel of scrolling is several of the sheet.
-  const ratio = drawn > height ? (whole - height) / (drawn - height) : 1;
-  const top = scroll * ratio;
-  const firstRow = Math.max(0, Math.floor(top / row) - SPARE_ROWS);
-  const lastRow = Math.min(rows, Math.ceil((top + height) / row) + SPARE_ROWS);
-  const from = firstRow * columns;
-  const to = Math.min(count, lastRow * columns);
+  const rows = useMemo(
+    () => sheetRows({ count, widthPx: width, heightPx: height, cellPx, captionPx }),
+    [count, width, height, cellPx, captionPx],
+  );
+  const { columns, cellPx: cell, rowPx: row } = rows;
+  const top = rows.topAt(scroll);
+  const { from, to } = rows.drawnAt(scroll);
 
   useEffect(() => {
     if (width > 0) onSight?.(from, to);
   }, [onSight, from, to, width]);
 
-  const first = Math.min(count - 1, Math.floor(top / row) * columns);
+  // Where she is stays where it is when the frame grows or shrinks and rows hold other numbers.
+  const laidOut = useRef(rows);
+  const place = useRef(startAt);
+  const first = rows.firstAt(scroll);
   useLayoutEffect(() => {
     if (width === 0 || height === 0 || count === 0) return;
-    if (!begun.current) {
-      begun.current = true;
-      if (startAt > 0) {
-        frame.current!.scrollTop = (Math.floor(startAt / columns) * row) / ratio;
-        return;
-      }
+    const before = laidOut.current;
+    laidOut.current = rows;
+    if (before.columns !== rows.columns || before.rowPx !== rows.rowPx) {
+      frame.current!.scrollTop = rows.scrollTo(place.current);
+      setScroll(frame.current!.scrollTop);
+      return;
     }
+    place.current = first;
     onPlace?.(first);
-  }, [width, height, count, columns, row, ratio, startAt, first, onPlace]);
+  }, [width, height, count, rows, first, onPlace]);
 
   const focusWanted = useCallback(() => {
     if (wanted.current === undefined) return;
@@ -114,7 +109,7 @@ export function ContactSheet<T>({
     const box = frame.current!;
     if (rowTop < top || rowTop + row > top + height) {
       const to = rowTop < top ? rowTop : rowTop + row - height;
-      box.scrollTop = to / ratio;
+      box.scrollTop = to / rows.ratio;
     }
     wanted.current = held;
     setReached(held);
@@ -178,10 +173,10 @@ export function ContactSheet<T>({
         padding: 0,
         listStyle: 'none',
         // Few tiles want no tall frame.
-        ...(width === 0 ? {} : { maxHeight: Math.max(row, whole) }),
+        ...(width === 0 ? {} : { maxHeight: Math.max(row, rows.wholePx) }),
       }}
     >
-      <li aria-hidden="true" className="contact-inside" style={{ height: drawn }} />
+      <li aria-hidden="true" className="contact-inside" style={{ height: rows.drawnPx }} />
       {cells}
     </ul>
   );
