@@ -3,6 +3,7 @@ import { randomFrom } from '../../../bench/random.ts';
 import { barePaper, type PaperSample } from './bare-paper.ts';
 import { lightAgainst, paperLight } from './paper-light.ts';
 import type { Point } from './plane-view.ts';
+import { fallIn, shadowEdge } from './shadow-edge.ts';
 import { traySheet } from './sheet-layout.ts';
 
 const layout = traySheet('A4');
@@ -61,5 +62,14 @@ describe('the edge of a shadow over a sheet', () => {
       layout,
     )!;
     expect(light.smooth.shadow).toBeUndefined();
+  });
+
+  it('has an answer where what is dark is no shadow at all', () => {
+    const places = barePaper(layout).map(([x, y]): Point => [x - 105, y - 148.5]);
+    const rows = places.map(([x, y]) => [1, x / 105, y / 148.5]);
+    const logs = places.map(([x, y]) => (x + y > 60 ? -60 : 0));
+    expect(fallIn(1, -60)).toBeGreaterThan(-4);
+    const found = shadowEdge({ places, rows, logs });
+    expect(Number.isFinite(found.cost) && Math.abs(found.depth) < 4).toBe(true);
   });
 });

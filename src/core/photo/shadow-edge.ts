@@ -54,9 +54,12 @@ export function shadowAt(edge: ShadowEdge, [x, y]: Point): number {
   return 1 / (1 + Math.exp(-into / edge.softMm));
 }
 
+/** A shadow leaves at least a twentieth of the light: what is darker is no paper. */
+const DEEPEST = 3;
+
 /** Logarithm of the light where part of a shadow has fallen, all of which changes it by `whole`. */
 export function fallIn(part: number, whole: number): number {
-  return Math.log1p(Math.expm1(whole) * part);
+  return Math.log1p(Math.expm1(Math.min(DEEPEST, Math.max(-DEEPEST, whole))) * part);
 }
 
 /** Mean cost of a sample when the light is smooth and has no edge. */
@@ -226,7 +229,8 @@ function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) 
     }
     if (before - cost < 1e-4 * before) break;
   }
-  return { edge: edgeOf(now.subarray(plain + 1)), depth: now[plain], cost };
+  const depth = Math.min(DEEPEST, Math.max(-DEEPEST, now[plain]));
+  return { edge: edgeOf(now.subarray(plain + 1)), depth, cost };
 }
 
 /** Solves with the lower half filled in; a little on the diagonal holds numbers that nothing tells. */
