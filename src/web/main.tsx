@@ -2,8 +2,11 @@ import '@fontsource-variable/atkinson-hyperlegible-next/wght.css';
 import '@fontsource-variable/vollkorn/wght.css';
 import './look/tokens.css';
 import './look/base.css';
+import './look/frame.css';
+import './look/forms.css';
 import './look/parts.css';
-import './look/screens.css';
+import './look/tile.css';
+import './look/pieces.css';
 import './look/access.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';
@@ -11,11 +14,9 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { queries } from './book/queries.ts';
 import { fetchColourNames } from './colour/spoken-colour.ts';
-import { applyLook } from './look/look.ts';
 import { keepPage } from './offline/keep-page.ts';
 import { router } from './router.tsx';
 
-applyLook();
 createRoot(document.getElementById('page')!).render(
   <StrictMode>
     <QueryClientProvider client={queries}>

@@ -14,6 +14,7 @@ import { AimFromBook } from './from-book.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
 import { type Patch, PicturePatch } from './picture-patch.tsx';
 import { typedAim } from './typed-aim.ts';
+import './aims.css';
 
 type Way = 'eye' | 'book' | 'palette' | 'picture' | 'munsell' | 'typed';
 

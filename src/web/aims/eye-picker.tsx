@@ -4,6 +4,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Tile, Unshown } from '../parts/tile.tsx';
+import './aims.css';
 
 const MOST_CHROMA = 90;
 /** What each slider would give, drawn along it. */

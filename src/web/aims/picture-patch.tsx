@@ -1,6 +1,7 @@
 import { type KeyboardEvent, type MouseEvent, useEffect, useRef, useState } from 'react';
 import { labFromSrgb } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import '../look/picture.css';
 
 /** A patch taken from a picture; the region in shares of its width and height. */
 export interface Patch {

@@ -9,54 +9,39 @@ export interface Look {
   readonly surround: Surround;
 }
 
+/** As public/first-look.js reads it, before anything is painted. */
 const KEY = 'kneadwell look';
-const FRAMES: readonly Frame[] = ['as the device', 'light', 'dark'];
-const SURROUNDS: readonly Surround[] = ['light', 'mid', 'dark'];
 
-let look: Look = read();
+let look: Look | undefined;
 const hearers = new Set<() => void>();
 
-function read(): Look {
-  try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? '{}') as Partial<Look>;
-    return {
-      frame: FRAMES.find((frame) => frame === kept.frame) ?? 'as the device',
-      surround: SURROUNDS.find((surround) => surround === kept.surround) ?? 'mid',
-    };
-  } catch {
-    // A browser that keeps nothing shows the page all the same.
-    return { frame: 'as the device', surround: 'mid' };
-  }
+/** What first-look.js found kept stands on the document; the style sheet answers to nothing else. */
+function lookNow(): Look {
+  const { frame, surround } = document.documentElement.dataset;
+  look ??= {
+    frame: frame === 'light' || frame === 'dark' ? frame : 'as the device',
+    surround: surround === 'light' || surround === 'dark' ? surround : 'mid',
+  };
+  return look;
 }
 
 export function setLook(part: Partial<Look>): void {
-  look = { ...look, ...part };
+  look = { ...lookNow(), ...part };
   try {
     localStorage.setItem(KEY, JSON.stringify(look));
   } catch {
-    // As above: it holds until the page is closed.
+    // A browser that keeps nothing shows it so until the page is closed.
   }
-  applyLook();
+  const { dataset } = document.documentElement;
+  if (look.frame === 'as the device') delete dataset.frame;
+  else dataset.frame = look.frame;
+  dataset.surround = look.surround;
   for (const hear of hearers) hear();
 }
 
-export function applyLook(): void {
-  const { dataset } = document.documentElement;
-  const dark = matchMedia('(prefers-color-scheme: dark)');
-  const frameNow = () => {
-    dataset.frame = look.frame === 'as the device' ? (dark.matches ? 'dark' : 'light') : look.frame;
-  };
-  frameNow();
-  dark.onchange = frameNow;
-  dataset.surround = look.surround;
-}
-
 export function useLook(): Look {
-  return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
-    },
-    () => look,
-  );
+  return useSyncExternalStore((hear) => {
+    hearers.add(hear);
+    return () => hearers.delete(hear);
+  }, lookNow);
 }

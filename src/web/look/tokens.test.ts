@@ -1,14 +1,17 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { hexFromLab, labFromHex } from '../../core/colour/display.ts';
 
-const css = ['tokens.css', 'base.css', 'parts.css', 'screens.css', 'access.css'].map((name) =>
-  readFileSync(new URL(name, import.meta.url), 'utf8'),
-);
+const WEB = new URL('..', import.meta.url);
+const tokens = readFileSync(new URL('look/tokens.css', WEB), 'utf8');
+/** All style sheets of the page, those of lazy screens too. */
+const css = readdirSync(WEB, { recursive: true, encoding: 'utf8' })
+  .filter((name) => name.endsWith('.css'))
+  .map((name) => readFileSync(new URL(name, WEB), 'utf8'));
 
 describe('the frame', () => {
   it('has the grey steps that CIELAB gives', () => {
-    const steps = [...css[0].matchAll(/--l(\d\d): (#[0-9a-f]{6});/g)];
+    const steps = [...tokens.matchAll(/--l(\d\d): (#[0-9a-f]{6});/g)];
     expect(steps.length).toBe(8);
     for (const [, lightness, hex] of steps) expect(hex).toBe(hexFromLab([Number(lightness), 0, 0]));
   });

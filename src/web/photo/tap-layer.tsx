@@ -1,5 +1,6 @@
 import { type KeyboardEvent, type MouseEvent, useState } from 'react';
 import type { Point } from '../../core/photo/plane-view.ts';
+import '../look/picture.css';
 
 const STEP = 0.01;
 const FAR_STEP = 0.05;

@@ -14,6 +14,7 @@ import { Tile } from '../parts/tile.tsx';
 import { SORTS } from './block-sorts.ts';
 import { type Begun, type Draft, pictureOf, withDraft } from './blocks/begun.ts';
 import { keepBlocks } from './blocks/keep-blocks.ts';
+import '../look/blocks.css';
 
 /** Names her blocks and gives each a rough colour, from a picture or by eye; one change of the book. */
 export function AddBlocks({

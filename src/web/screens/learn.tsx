@@ -1,4 +1,4 @@
-import '../look/studio.css';
+import '../look/learn.css';
 import { Link } from '@tanstack/react-router';
 import { useJob } from '../book/job.ts';
 import { queries, useAll } from '../book/queries.ts';

@@ -20,7 +20,7 @@ import { CameFrom, MadeOfIt, NearestToIt, WentInto, WhereItLies } from './mix/ar
 import { ItsTiles } from './mix/its-tiles.tsx';
 import { MixPieces } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
-import '../look/book.css';
+import '../look/mix.css';
 
 /** One mix: its recipe, its tile, what became of it. */
 export function MixPage() {

@@ -12,7 +12,7 @@ import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
-import '../look/book.css';
+import '../look/mixing.css';
 
 /** For clay hands: one parent at a time, big, the screen kept awake. */
 export function Mixing() {

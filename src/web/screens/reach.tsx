@@ -1,3 +1,4 @@
+import '../aims/aims.css';
 import '../reach/reach.css';
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';

@@ -1,4 +1,4 @@
-import '../look/studio.css';
+import '../look/settings.css';
 import { Bin } from './settings/bin.tsx';
 import { Devices } from './settings/devices.tsx';
 import { Health } from './settings/health.tsx';

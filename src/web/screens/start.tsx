@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
-import '../look/studio.css';
+import '../look/start.css';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useDemo } from '../book/demo.ts';

@@ -1,4 +1,4 @@
-import '../look/studio.css';
+import '../look/stock.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';

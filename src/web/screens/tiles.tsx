@@ -16,7 +16,6 @@ import { Overrule } from './tiles/overrule.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
 import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';
-import '../look/book.css';
 
 /** Tiles of a page. */
 const SHOWN = 60;

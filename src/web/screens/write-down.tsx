@@ -14,6 +14,7 @@ import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { count } from './start.tsx';
+import '../look/write-down.css';
 
 /** Lines of an old paper book, typed as they stand, a mix a line. */
 export function WriteDown() {
