@@ -95,6 +95,9 @@ describe('the chance of a match', () => {
     const none = new Float64Array(9);
     expect(() => chanceWithin([Number.NaN, 0, 0], [50, 0, 0], none, 1)).toThrow('no number');
     expect(() => chanceWithin([50, 0, 0], [50, 0, 0], none, -1)).toThrow('no number');
+    expect(() => chanceWithin([50, 0, 0], [50, 0, 0], none, Number.POSITIVE_INFINITY)).toThrow(
+      'no number',
+    );
     expect(() => chanceWithin([50, 0, 0], [50, 0, 0], [1, 0, 0, 0, -1, 0, 0, 0, 1], 1)).toThrow(
       'no covariance',
     );

@@ -35,7 +35,7 @@ export function chanceWithin(
   covariance: ArrayLike<number>,
   tolerance: number,
 ): number {
-  if (![...aim, ...lab].every(Number.isFinite) || !(tolerance >= 0)) {
+  if (![...aim, ...lab, tolerance].every(Number.isFinite) || tolerance < 0) {
     throw invalidInput('A chance was asked of a colour or a tolerance that is no number.');
   }
   const axes = axesOf(covariance);

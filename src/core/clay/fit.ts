@@ -30,12 +30,13 @@ const WARM_FAMILY_ROUNDS = 1;
 /**
  * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
  * Shape:   any number of readings over any number of parents
- * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes, noise
- *          relinearised at every step; robust weights in the last stage; block-sparse Cholesky
+ * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes; noise and
+ *          robust weights are held while the steps converge, then taken anew, some rounds;
+ *          block-sparse Cholesky
  * Begins:  far off with added noise; or at `before`, an earlier fit of the same parents, which costs
  *          a part of the time and ends at the same optimum to what families told anew may move
  * Returns: `converged` false when the iterations ran out; the answer is then the best so far
- * Refuses: no reading, shares that do not sum to 1 -> invalid-input
+ * Refuses: as `prepareTiles` -> invalid-input
  * Source:  [Rodgers2000] maximum a posteriori; [Huber1981] robust weights
  */
 export function fitClays(
@@ -148,7 +149,7 @@ export function fitClays(
     );
     const [dilution, lnScale] = at[set.sharedBlock];
     const physics = {
-      dilution: dilution,
+      dilution,
       scatteringPerMm: Math.exp(settings.lnScatteringPerMm.mean + lnScale),
     };
     const isWhite = set.classes.map((c) => c === 'white');

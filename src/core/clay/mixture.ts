@@ -1,5 +1,10 @@
 import { BANDS } from '../colour/grid.ts';
-import { type FilmResult, filmReflectance } from '../optics/kubelka-munk.ts';
+import {
+  type FilmResult,
+  filmReflectance,
+  reflectanceFromRatio,
+  reflectanceSlopeLogRatio,
+} from '../optics/kubelka-munk.ts';
 import { measuredFromInternal, measuredSlope, type Surface } from '../optics/surface.ts';
 import type { Coefficients } from './prior.ts';
 
@@ -126,18 +131,9 @@ export function dilutionOf(
 }
 
 function opaque(absorption: number, scattering: number, out: FilmResult): void {
-  if (scattering === 0) {
-    // Nothing scatters: black where it absorbs. A clay with neither is no opaque clay at all.
-    out.reflectance = 0;
-    out.slopeLogAbsorption = 0;
-    out.slopeLogScattering = 0;
-    return;
-  }
-  const q = absorption / scattering;
-  const root = Math.sqrt(q * (q + 2));
-  const reflectance = 1 / (1 + q + root);
-  const slope = q === 0 ? 0 : (-reflectance * q) / root;
-  out.reflectance = reflectance;
-  out.slopeLogAbsorption = slope;
-  out.slopeLogScattering = -slope;
+  // Nothing scatters: black where it absorbs. A clay with neither is no opaque clay at all.
+  const ratio = scattering === 0 ? Number.POSITIVE_INFINITY : absorption / scattering;
+  out.reflectance = reflectanceFromRatio(ratio);
+  out.slopeLogAbsorption = reflectanceSlopeLogRatio(ratio, out.reflectance);
+  out.slopeLogScattering = -out.slopeLogAbsorption;
 }

@@ -26,7 +26,7 @@ import { coefficientsOfModel, modelFromFit } from './clay-model.ts';
 import { blockCovariance } from './families.ts';
 import { fitClays } from './fit.ts';
 import { FIT_SETTINGS } from './fit-settings.ts';
-import { openModel, predictMix } from './predict.ts';
+import { openModel, type PredictOptions, predictMix } from './predict.ts';
 import { LATENTS, STRENGTH_LATENT } from './prior.ts';
 import { priorFromPigments } from './prior-from-pigments.ts';
 import { shippedPrior } from './shipped-prior.ts';
@@ -175,6 +175,22 @@ describe('prediction', () => {
     ],
   ])('refuses %s', (_, parts) => {
     expect(() => predictMix(predictor, parts, OPTIONS)).toThrow(AppError);
+  });
+
+  it.each<[string, Partial<PredictOptions>]>([
+    ['a spread of parts below 0', { partsSpread: -0.1 }],
+    ['a spread of parts without a number', { partsSpread: Number.NaN }],
+    ['a film of no thickness', { film: filmOf({ thicknessMm: 0, backing: 0.5 }) }],
+    // Read as black before: infinite absorption comes first.
+    [
+      'a film without end',
+      { film: filmOf({ thicknessMm: Number.POSITIVE_INFINITY, backing: 0.5 }) },
+    ],
+    ['a backing that is brighter than light', { film: filmOf({ thicknessMm: 1, backing: 1.5 }) }],
+    ['a backing of few bands', { film: { thicknessMm: 1, backing: new Float64Array(3) } }],
+  ])('refuses %s', (_, wrong) => {
+    const alone = [{ parent: 0, share: 1 }];
+    expect(() => predictMix(predictor, alone, { ...OPTIONS, ...wrong })).toThrow(AppError);
   });
 });
 

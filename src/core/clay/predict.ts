@@ -1,12 +1,13 @@
+import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { claySurface } from '../optics/surface.ts';
 import { dotOfSolved, solveLower } from './block-cholesky.ts';
+import { checkShares } from './check-reading.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { departed } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
-import { checkShares } from './prepare.ts';
 import type { Coefficients } from './prior.ts';
 import { newMixSpread, widening } from './sureness.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
@@ -46,7 +47,8 @@ export function openModel(model: ClayModel): Predictor {
  * Shape:   parts by index into the model's parents; covariance 3 x 3
  * Units:   shares sum to 1; Lab under the light of the weights
  * Refuses: no part, a part that is not of the model or stands twice, shares that are below 0 or do
- *          not sum to 1 -> invalid-input
+ *          not sum to 1, a spread of parts below 0, a film without thickness or with a backing that
+ *          is not 36 bands of 0-1 -> invalid-input
  * Holds:   the covariance is that of the true colour of this mix: what is not known of the clays,
  *          of their departure together and of the parts is in it, noise of a new reading is not
  */
@@ -121,6 +123,7 @@ export function mixInUnknowns(
   if (parts.some(({ parent }) => model.parents[parent] === undefined)) {
     throw invalidInput('A mix names a parent the clay model does not hold.');
   }
+  checkOptions(options);
   const used = parts.filter(({ share }) => share > 0);
   const combination = combinationOf(
     model,
@@ -190,6 +193,19 @@ export function mixInUnknowns(
     blocks: slopes.blocks,
     own,
   };
+}
+
+function checkOptions({ partsSpread, film }: PredictOptions): void {
+  if (!(partsSpread >= 0 && partsSpread < Number.POSITIVE_INFINITY)) {
+    throw invalidInput(`Parts are foretold with a spread of ${partsSpread}; it starts at 0.`);
+  }
+  if (film === undefined) return;
+  if (!(film.thicknessMm > 0 && film.thicknessMm < Number.POSITIVE_INFINITY)) {
+    throw invalidInput(`A film is thicker than 0 mm, and this is ${film.thicknessMm}.`);
+  }
+  if (film.backing.length !== BANDS || !film.backing.every((r) => r >= 0 && r <= 1)) {
+    throw invalidInput(`A backing has ${BANDS} bands and reflects 0 to 1.`);
+  }
 }
 
 /** What special clays add to the body colour of a mix, CIELAB, in proportion to their shares. */

@@ -33,6 +33,8 @@ describe('the backing of a film', () => {
   });
 
   it('is refused, naming the tile, where it has another number of bands', () => {
-    expect(() => backingSeen(filmOn(new Float64Array(31)))).toThrow(/tile T1 has 31 bands/);
+    expect(() => backingSeen(filmOn(new Float64Array(31)))).toThrow(
+      /Tile T1: its backing has 31 bands/,
+    );
   });
 });

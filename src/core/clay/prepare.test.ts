@@ -176,6 +176,20 @@ describe('tiles made ready', () => {
     );
   });
 
+  it('takes a part of share 0 as not written: kinds, groups and parents stay as they are', () => {
+    const plain = [
+      tile([[white, 1]]),
+      tile([[red, 1]]),
+      tile([
+        [red, 1],
+        [white, 3],
+      ]),
+    ];
+    const ghost = { parent: 'Ghost', share: 0 };
+    const haunted = plain.map((reading) => ({ ...reading, parts: [ghost, ...reading.parts] }));
+    expect(prepareTiles(haunted, LATENTS)).toEqual(prepareTiles(plain, LATENTS));
+  });
+
   it('refuses to prepare nothing', () => {
     expect(() => prepareTiles([], LATENTS)).toThrow(AppError);
   });

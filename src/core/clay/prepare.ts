@@ -4,6 +4,7 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights, colourWeightsObserved } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { claySurface } from '../optics/surface.ts';
+import { checkReading } from './check-reading.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
 import { EFFECTS, type Effect } from './effect.ts';
 import type { PreparedTile } from './tile-equations.ts';
@@ -45,41 +46,26 @@ export interface CombinationBlock {
   readonly main: number;
 }
 
-/** Refuses shares that are no mix. `parent` is an index or a name; `what` names the mix. */
-export function checkShares(
-  parts: readonly { readonly parent: number | string; readonly share: number }[],
-  what: string,
-): void {
-  const total = parts.reduce((sum, part) => sum + part.share, 0);
-  // Written so that a share without a value is refused too.
-  if (!(Math.abs(total - 1) <= 1e-6) || !parts.every(({ share }) => share >= 0)) {
-    throw invalidInput(
-      `The shares of ${what} sum to ${total}; they must be 0 or more and sum to 1.`,
-    );
-  }
-  if (new Set(parts.map(({ parent }) => parent)).size < parts.length) {
-    throw invalidInput(`A parent stands twice in ${what}.`, 'Add its parts together.');
-  }
-}
-
 export function combinationKey(parents: readonly number[]): string {
   return [...parents].sort((a, b) => a - b).join('+');
 }
 
 /**
  * Gives parents, photos and combinations their places among the unknowns.
- * Refuses: no reading, a tile without parts, shares that are below 0 or do not sum to 1, a parent
- *          twice in one tile, a backing of another number of bands -> invalid-input
+ * Refuses: no reading, and whatever `checkReading` refuses -> invalid-input
  * Holds:   the order of the readings decides the order of the parents and nothing else: kinds, main
- *          parents, references and which scale is the unit hang on the whole set, ties on the names
+ *          parents, references and which scale is the unit hang on the whole set, ties on the names;
+ *          a part of share 0 is as good as not written
  */
-export function prepareTiles(readings: readonly TileReading[], latents: number): PreparedSet {
-  if (readings.length === 0) throw invalidInput('There is no tile to learn from.');
+export function prepareTiles(given: readonly TileReading[], latents: number): PreparedSet {
+  if (given.length === 0) throw invalidInput('There is no tile to learn from.');
   const index = new Map<string, number>();
-  for (const { tile, parts } of readings) {
-    checkShares(parts, `tile ${tile}`);
+  const readings = given.map((reading) => {
+    checkReading(reading);
+    const parts = reading.parts.filter(({ share }) => share > 0);
     for (const { parent } of parts) if (!index.has(parent)) index.set(parent, index.size);
-  }
+    return { ...reading, parts };
+  });
   const parents = [...index.keys()];
   const classes = parents.map((parent) => classOfParent(parent, readings));
   const { group, reference } = scaleGroups(parents, classes, readings, index);
@@ -102,9 +88,10 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
   const mains = mainParents(readings, index);
   const combinations = new Map<string, CombinationBlock>();
   const tiles = readings.map((reading): PreparedTile => {
-    const parts = reading.parts
-      .filter((part) => part.share > 0)
-      .map(({ parent, share }) => ({ parent: index.get(parent)!, share }));
+    const parts = reading.parts.map(({ parent, share }) => ({
+      parent: index.get(parent)!,
+      share,
+    }));
     const key = combinationKey(parts.map((part) => part.parent));
     let combination = combinations.get(key);
     if (combination === undefined && parts.length > 1) {
@@ -149,7 +136,7 @@ export function prepareTiles(readings: readonly TileReading[], latents: number):
         : {
             film: {
               thicknessMm: film.thicknessMm,
-              backing: backingBands(film.backing, reading.tile),
+              backing: backingBands(film.backing),
             },
           }),
       partsSpread: reading.partsSpread,
@@ -192,8 +179,7 @@ function mainParents(
   index: ReadonlyMap<string, number>,
 ): Map<string, number> {
   const totals = new Map<string, Map<string, number>>();
-  for (const reading of readings) {
-    const parts = reading.parts.filter((part) => part.share > 0);
+  for (const { parts } of readings) {
     const key = combinationKey(parts.map((part) => index.get(part.parent)!));
     const total = totals.get(key) ?? new Map<string, number>();
     for (const { parent, share } of parts) total.set(parent, (total.get(parent) ?? 0) + share);
@@ -212,15 +198,10 @@ function isFirst(a: number, nameA: string, b: number, nameB: string): boolean {
   return Math.abs(a - b) > 1e-9 ? a > b : nameA < nameB;
 }
 
-function backingBands(backing: number | Float64Array, tile: string): Float64Array {
-  if (typeof backing === 'number') return new Float64Array(BANDS).fill(backing);
-  if (backing.length !== BANDS) {
-    throw invalidInput(
-      `The backing of tile ${tile} has ${backing.length} bands; the grid has ${BANDS}.`,
-      'Give its reflectance from 380 to 730 nm by 10, or one number.',
-    );
-  }
-  return Float64Array.from(backing);
+function backingBands(backing: number | Float64Array): Float64Array {
+  return typeof backing === 'number'
+    ? new Float64Array(BANDS).fill(backing)
+    : Float64Array.from(backing);
 }
 
 function observedBands(observed: Uint8Array): number[] {
@@ -281,8 +262,7 @@ function scaleGroups(
   const root = parents.map((_, i) => i);
   const find = (i: number): number => (root[i] === i ? i : (root[i] = find(root[i])));
   const uses = parents.map(() => 0);
-  for (const reading of readings) {
-    const parts = reading.parts.filter((part) => part.share > 0);
+  for (const { parts } of readings) {
     for (const { parent } of parts) {
       uses[index.get(parent)!]++;
       root[find(index.get(parent)!)] = find(index.get(parts[0].parent)!);

@@ -322,8 +322,20 @@ describe('film', () => {
     [Number.NaN, 1, 0.5],
     [1, Number.NaN, 0.5],
     [1, 1, Number.NaN],
+    [0, Number.POSITIVE_INFINITY, 0.5],
+    [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, 0.5],
+    [1, 1, 1.01],
   ])('refuses absorption %d, scattering %d, backing %d', (k, s, backing) => {
     expect(() => film(k, s, backing)).toThrow(AppError);
+  });
+});
+
+describe('a film past any that could be rolled', () => {
+  it('is its opaque limit, however large its numbers', () => {
+    for (const ratio of [1e-6, 0.1, 1, 30]) {
+      const thick = filmR(ratio * 1e200, 1e200, 0.5);
+      expect(thick).toBeCloseTo(reflectanceFromRatio(ratio), 12);
+    }
   });
 });
 

@@ -43,7 +43,7 @@ export interface FilmResult {
  * Shape:   one band
  * Units:   absorption k = K X and scattering s = S X of the whole layer, both >= 0 and without
  *          unit; backing and result 0-1, internal (no surface)
- * Refuses: negative or NaN values -> invalid-input
+ * Refuses: negative or NaN values, scattering without end, a backing above 1 -> invalid-input
  * Holds:   no layer (k = s = 0) gives the backing; a thick layer nears its opaque limit; k = 0 and
  *          s = 0 are ordinary values: with y = sqrt(k (k + 2s)) and g = y coth y the formula reads
  *          (s (1 - Rg) + Rg (g - k)) / (s (1 - Rg) + k + g), which divides by neither
@@ -57,9 +57,9 @@ export function filmReflectance(
 ): FilmResult {
   const k = absorption;
   const s = scattering;
-  if (!(k >= 0) || !(s >= 0) || !(backing >= 0)) {
+  if (!(k >= 0 && s >= 0 && s < Number.POSITIVE_INFINITY && backing >= 0 && backing <= 1)) {
     throw invalidInput(
-      `A film got absorption ${k}, scattering ${s}, backing ${backing}; none may be negative.`,
+      `A film got absorption ${k}, scattering ${s}, backing ${backing}; they start at 0, and a backing ends at 1.`,
     );
   }
   if (k === Number.POSITIVE_INFINITY) {
@@ -68,7 +68,8 @@ export function filmReflectance(
     out.slopeLogScattering = 0;
     return out;
   }
-  const y = Math.sqrt(k * (k + 2 * s));
+  // Two roots, since the product of two large numbers may have no number of its own.
+  const y = Math.sqrt(k) * Math.sqrt(k + 2 * s);
   const g = yCothY(y);
   const h = slopeOfYCothYOverY(y);
   const sum = k + s;
