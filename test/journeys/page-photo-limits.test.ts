@@ -1,36 +1,13 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { type Photographed, photograph } from '../studio-camera/photograph.ts';
-import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
-import { file, photoInput, photoScreen, photosRead, tileRows } from './photo-screen.ts';
+import { describe, expect, it } from 'vitest';
+import { NO_BROWSER } from './page.ts';
+import { file, photoBench, photoInput, photoScreen, photosRead, tileRows } from './photo-screen.ts';
 
-let here: PageHere;
-let tray: Photographed;
-/** The same tray without the chart. */
-let bare: Photographed;
-beforeAll(async () => {
-  if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  tray = await photograph(25, 'D65');
-  bare = await photograph(25, 'D65', { chart: false });
-  const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
-  const steps = [
-    put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
-    put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
-  ];
-  await here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
-}, 120_000);
-afterAll(async () => {
-  await here?.end();
-});
-afterEach(() => {
-  expect(here?.complaints.splice(0) ?? []).toEqual([]);
-  expect(here?.run.troubles ?? []).toEqual([]);
-});
+const bench = photoBench();
 
 describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'browser'})`, () => {
   it('says in words what is no photo, reads the next all the same, and waits where she left it', async () => {
-    const page = await photoScreen(here);
+    const page = await photoScreen(bench.here);
     const huge = Buffer.from('89504e470d0a1a0a0000000d4948445200008000000080000802000000', 'hex');
     for (const [name, bytes, type, words] of [
       [
@@ -43,7 +20,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
       ['huge.png', huge, 'image/png', /at most 100 million/],
       [
         'torn.jpg',
-        tray.bytes.subarray(0, 30_000),
+        bench.tray.bytes.subarray(0, 30_000),
         'image/jpeg',
         /torn\.jpg cannot be read as a photo/,
       ],
@@ -53,14 +30,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
       await alert.waitFor();
       await alert.getByRole('button', { name: 'Lay this line away' }).click();
     }
-    const refused = here.complaints.splice(0);
+    const refused = bench.here.complaints.splice(0);
     expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
     expect(refused.length).toBe(4);
 
     // The second comes while the first is read; she leaves in the middle.
-    await photoInput(page).setInputFiles(file('first.jpg', tray.bytes));
+    await photoInput(page).setInputFiles(file('first.jpg', bench.tray.bytes));
     await page.getByRole('region', { name: /^Photo 1/ }).waitFor();
-    await photoInput(page).setInputFiles(file('second.jpg', bare.bytes));
+    await photoInput(page).setInputFiles(file('second.jpg', bench.bare.bytes));
     await page.getByRole('region', { name: /^Photo 2/ }).waitFor();
     await page.getByRole('link', { name: 'Stock' }).click();
     await page.getByRole('heading', { name: 'Stock' }).waitFor();
@@ -69,7 +46,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     await photosRead(page);
     await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
     // Both show one tray: each tile stands once, over both photos.
-    expect(await tileRows(page).count()).toBe(tray.scene.tiles.length);
+    expect(await tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     for (const name of ['first.jpg', 'second.jpg']) {
       await page
         .getByRole('region', { name: new RegExp(name) })
@@ -86,7 +63,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
   ] as const)(
     'breaks no rule of accessibility: %s frame, %d px',
     async (frame, width) => {
-      const page = await photoScreen(here, { frame, width, height: 800 });
+      const page = await photoScreen(bench.here, { frame, width, height: 800 });
       const clean = async () => {
         const { violations } = await new AxeBuilder({ page })
           .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'])
@@ -96,7 +73,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
         expect(await page.evaluate(over)).toBe(0);
       };
       await clean();
-      await photoInput(page).setInputFiles(file('tray.jpg', tray.bytes));
+      await photoInput(page).setInputFiles(file('tray.jpg', bench.tray.bytes));
       await photosRead(page);
       await page
         .getByLabel(/^Code of tile/)

@@ -1,46 +1,15 @@
 import type { Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import type { RecordOf } from '../../src/contract/book/record.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
-import { type Photographed, photograph } from '../studio-camera/photograph.ts';
-import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
-import { file, photoScreen, photosRead, tileRows } from './photo-screen.ts';
+import { NO_BROWSER } from './page.ts';
+import { file, photoBench, photoScreen, photosRead, tileRows } from './photo-screen.ts';
 
-let here: PageHere;
-let tray: Photographed;
-/** The same tray without the chart. */
-let bare: Photographed;
-beforeAll(async () => {
-  if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  tray = await photograph(25, 'D65');
-  bare = await photograph(25, 'D65', { chart: false });
-  const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
-  const steps = [
-    put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
-    put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
-    put('block', 'foam', { lineId: 'salt', name: 'Foam', sort: 'opaque', status: 'current' }),
-    put('mix', 'moss', {
-      code: 'K7',
-      name: 'Sea moss',
-      basis: 'volume',
-      status: 'kept',
-      parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 5 }],
-    }),
-  ];
-  await here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
-}, 120_000);
-afterAll(async () => {
-  await here?.end();
-});
-afterEach(() => {
-  expect(here?.complaints.splice(0) ?? []).toEqual([]);
-  expect(here?.run.troubles ?? []).toEqual([]);
-});
+const bench = photoBench();
 
 const count = async (kind: 'reading' | 'photo' | 'tile' | 'block') =>
-  (await here.client.call('listRecords', { query: { kind, limit: 500 } })).body.total;
+  (await bench.here.client.call('listRecords', { query: { kind, limit: 500 } })).body.total;
 
 /** Where the numbered names of the tiles stand. */
 const places = (page: Page) =>
@@ -56,16 +25,16 @@ const places = (page: Page) =>
 
 describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? 'browser'})`, () => {
   it('a tray dropped, a corner dragged wrong and put right, a code mended, accepted, found, taken back', async () => {
-    const page = await photoScreen(here);
+    const page = await photoScreen(bench.here);
     const data = await page.evaluateHandle((bytes) => {
       const transfer = new DataTransfer();
       const all = Uint8Array.from(atob(bytes), (c) => c.charCodeAt(0));
       transfer.items.add(new File([all], 'tray.jpg', { type: 'image/jpeg' }));
       return transfer;
-    }, Buffer.from(tray.bytes).toString('base64'));
+    }, Buffer.from(bench.tray.bytes).toString('base64'));
     await page.dispatchEvent('.intake', 'drop', { dataTransfer: data });
     await photosRead(page);
-    expect(await tileRows(page).count()).toBe(tray.scene.tiles.length);
+    expect(await tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     await page.getByText(/^This photo tells colours to about \d/).waitFor();
     const good = await places(page);
 
@@ -82,7 +51,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'Find the sheet by itself again' }).click();
     await expect.poll(() => places(page), { timeout: 15_000 }).toEqual(good);
 
-    const [one, two, ...others] = tray.scene.tiles.map(({ place }) => place);
+    const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
     const code = (place: string) => page.getByLabel(`Code of tile ${place}`, { exact: true });
     await code(one).fill('k 7');
     await page.getByText('A new tile of Sea moss.').waitFor();
@@ -90,10 +59,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText('The book has nothing called Klep.').waitFor();
     await page.getByRole('button', { name: 'Kelp', exact: true }).click();
     await page.getByText('A new tile of Kelp.').waitFor();
-    await code(others[0]).fill('N1 = 5 Kelp + 2 Foam');
-    await page.getByText('A new tile of this recipe.').waitFor();
+    await code(others[0]).fill('N1 = 5 Kelp + 2 Limpet');
+    await page.getByText('The book does not know Limpet yet.').waitFor();
     await code(others[1]).fill('Limpet');
     await page.getByText('Limpet is a block the book does not have yet').click();
+    await page.getByText('A new tile of this recipe, with Limpet, new in this photo.').waitFor();
     for (const place of others.slice(2)) {
       await page.locator(`[data-row="${place}"]`).getByText('Leave out').click();
     }
@@ -103,14 +73,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect([await count('photo'), await count('reading')]).toEqual([0, 0]);
     await page.reload();
     await photosRead(page);
-    expect(await code(others[0]).inputValue()).toBe('N1 = 5 Kelp + 2 Foam');
+    expect(await code(others[0]).inputValue()).toBe('N1 = 5 Kelp + 2 Limpet');
 
     await page.getByRole('button', { name: 'Accept 4 tiles' }).click();
     await page.getByRole('heading', { name: '4 tiles are in the book' }).waitFor();
-    const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
+    const { body } = await bench.here.client.call('listRecords', { query: { kind: 'reading' } });
     const readings = body.records as unknown as readonly RecordOf<'reading'>[];
     expect(readings.length).toBe(4);
-    const truths = tray.scene.tiles.map(({ lab }) => lab);
+    const truths = bench.tray.scene.tiles.map(({ lab }) => lab);
     for (const { body: one } of readings) {
       expect(one).toMatchObject({ got: 'measured', state: 'baked' });
       expect(one.photoId).toBe(readings[0].body.photoId);
@@ -134,11 +104,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
   }, 90_000);
 
   it('by the keyboard alone: chosen, a corner moved, named, accepted, and told that it drifts', async () => {
-    const page = await photoScreen(here);
+    const page = await photoScreen(bench.here);
     const chooser = page.waitForEvent('filechooser');
     await page.getByRole('button', { name: 'Choose photos' }).focus();
     await page.keyboard.press('Enter');
-    await (await chooser).setFiles(file('again.jpg', tray.bytes));
+    await (await chooser).setFiles(file('again.jpg', bench.tray.bytes));
     await photosRead(page);
     const good = await places(page);
     const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
@@ -152,7 +122,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.waitForTimeout(800);
     await photosRead(page);
 
-    const [one, two, ...others] = tray.scene.tiles.map(({ place }) => place);
+    const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
     // Twice the same tile under two codes of the book: one reads as it did, the other cannot.
     for (const [place, text] of [
       [one, 'K7'],
@@ -177,15 +147,15 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
   }, 60_000);
 
   it('on a phone of the home network: taken, read rough, tapped, nothing wider than the screen', async () => {
-    await here.client.call('setNetwork', { body: { on: true } });
-    const { body } = await here.client.call('startPairing', {});
-    const context = await here.browser.newContext({
+    await bench.here.client.call('setNetwork', { body: { on: true } });
+    const { body } = await bench.here.client.call('startPairing', {});
+    const context = await bench.here.browser.newContext({
       viewport: { width: 360, height: 740 },
       hasTouch: true,
       isMobile: true,
       reducedMotion: 'reduce',
     });
-    const page = await here.open({ context });
+    const page = await bench.here.open({ context });
     const url = body.urls[0].replace(/#.*$/, '').replace(/\/$/, '');
     await page.goto(url);
     await page.getByLabel('Code').fill(body.code);
@@ -193,11 +163,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'Pair', exact: true }).click();
     await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
     // Before it was paired it was told so.
-    expect(here.complaints.splice(0).every((one) => /401|not paired/.test(one))).toBe(true);
+    expect(bench.here.complaints.splice(0).every((one) => /401|not paired/.test(one))).toBe(true);
     await page.goto(`${url}/tiles/photo`);
     await page.getByRole('button', { name: 'Take a photo' }).waitFor();
     const camera = page.locator('input[capture=environment]');
-    await camera.setInputFiles(file('snap.jpg', bare.bytes));
+    await camera.setInputFiles(file('snap.jpg', bench.bare.bytes));
     await photosRead(page);
     await page.getByText(/No chart was found in it, so its colours are rough/).waitFor();
 
@@ -207,16 +177,16 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByRole('radio', { name: 'Tap tiles' }).click();
     const layer = page.getByRole('button', { name: /^The photo\. Tap the middle/ });
     const box = (await layer.boundingBox())!;
-    const [tile] = bare.scene.tiles;
-    const place = bare.scene.layout.places.find(({ name }) => name === tile.place)!;
-    const middle = pixelOf(bare.rendered.view, [
+    const [tile] = bench.bare.scene.tiles;
+    const place = bench.bare.scene.layout.places.find(({ name }) => name === tile.place)!;
+    const middle = pixelOf(bench.bare.rendered.view, [
       place.centre[0] + tile.offset[0],
       place.centre[1] + tile.offset[1],
     ]);
     await layer.tap({
       position: {
-        x: (middle[0] / bare.rendered.width) * box.width,
-        y: (middle[1] / bare.rendered.height) * box.height,
+        x: (middle[0] / bench.bare.rendered.width) * box.width,
+        y: (middle[1] / bench.bare.rendered.height) * box.height,
       },
     });
     await photosRead(page);
@@ -226,7 +196,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText('A new tile of Kelp.').waitFor();
     await page.getByRole('button', { name: 'Accept 1 tile' }).click();
     await page.getByRole('heading', { name: '1 tile is in the book' }).waitFor();
-    const { body: list } = await here.client.call('listRecords', {
+    const { body: list } = await bench.here.client.call('listRecords', {
       query: { kind: 'reading', sort: 'created', descending: 'true', limit: 1 },
     });
     const [newest] = list.records as unknown as readonly RecordOf<'reading'>[];

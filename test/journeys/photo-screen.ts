@@ -1,6 +1,48 @@
 import type { Page } from 'playwright-core';
-import { expect } from 'vitest';
-import type { PageHere } from './page.ts';
+import { afterAll, afterEach, beforeAll, expect } from 'vitest';
+import { type Photographed, photograph } from '../studio-camera/photograph.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+
+/** What tests of photos in the page stand on; filled before the first of them. */
+export interface PhotoBench {
+  here: PageHere;
+  tray: Photographed;
+  /** The same tray without the chart. */
+  bare: Photographed;
+}
+
+/** The page on a book of two blocks and a mix, and two photos of one tray; no complaint goes unheard. */
+export function photoBench(): PhotoBench {
+  const bench = {} as PhotoBench;
+  beforeAll(async () => {
+    if (NO_BROWSER !== undefined) return;
+    bench.here = await pageHere();
+    bench.tray = await photograph(25, 'D65');
+    bench.bare = await photograph(25, 'D65', { chart: false });
+    const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
+    const steps = [
+      put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
+      put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
+      put('block', 'foam', { lineId: 'salt', name: 'Foam', sort: 'opaque', status: 'current' }),
+      put('mix', 'moss', {
+        code: 'K7',
+        name: 'Sea moss',
+        basis: 'volume',
+        status: 'kept',
+        parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 5 }],
+      }),
+    ];
+    await bench.here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
+  }, 120_000);
+  afterAll(async () => {
+    await bench.here?.end();
+  });
+  afterEach(() => {
+    expect(bench.here?.complaints.splice(0) ?? []).toEqual([]);
+    expect(bench.here?.run.troubles ?? []).toEqual([]);
+  });
+  return bench;
+}
 
 /** A file as an input of the page takes it. */
 export const file = (name: string, buffer: Uint8Array | string, mimeType = 'image/jpeg') => ({
@@ -29,6 +71,8 @@ export async function photoScreen(
 export async function photosRead(page: Page): Promise<void> {
   await tileRows(page).first().waitFor();
   await expect
-    .poll(() => page.locator('[role=progressbar]:visible').count(), { timeout: 15_000 })
+    .poll(() => page.locator('[role=progressbar]:visible, .tile-rows[aria-busy=true]').count(), {
+      timeout: 15_000,
+    })
     .toBe(0);
 }

@@ -30,7 +30,7 @@ export async function acceptDesk(
     rows.some(({ row }) => row.counted.some((shot) => shot.draftId === draftId)),
   );
   // By what she said and not by what that means now: a change that was done changes what it means.
-  const taken = rows.map(({ row, state, newBlock }) => [row.key, row.reading.lab, state, newBlock]);
+  const taken = rows.map(({ row, state }) => [row.key, row.reading.lab, state]);
   const does = JSON.stringify([used, taken, said, line]);
   const sent =
     unanswered?.does === does

@@ -90,8 +90,8 @@ const kinds = (steps: readonly BookStep[]) =>
 describe('what photos leave in the book', () => {
   it('is one tile for its raw and its baked reading, both of the photo', () => {
     const steps = stepsOf([
-      { state: 'raw', target: newTile, newBlock: false },
-      { state: 'baked', target: newTile, newBlock: false },
+      { state: 'raw', target: newTile },
+      { state: 'baked', target: newTile },
     ]);
     expect(kinds(steps)).toEqual(['tile', 'reading', 'reading']);
     expect(steps.every(fits)).toBe(true);
@@ -121,11 +121,53 @@ describe('what photos leave in the book', () => {
   });
 
   it('makes a block and its line where the book has none, and keeps rough colours wide', () => {
-    const target: Target = { is: 'unknown', title: 'Limpet', near: [], missing: [] };
-    const steps = stepsOf([{ state: 'baked', target, newBlock: true }], true);
+    const target: Target = { is: 'new block', title: 'Limpet', saidHere: true };
+    const steps = stepsOf([{ state: 'baked', target }], true);
     expect(kinds(steps)).toEqual(['line', 'block', 'tile', 'reading']);
     expect(steps.every(fits)).toBe(true);
     expect(steps[3]).toMatchObject({ body: { got: 'rough', spread: 3 } });
+  });
+
+  it('is a new clay before what is mixed of it, whichever lies first', () => {
+    const [kelp, limpet] = [
+      { kind: 'block', id: 'kelp' },
+      { kind: 'new block', name: 'limpet' },
+    ] as const;
+    const mix: Target = {
+      is: 'parts',
+      title: 'N1',
+      code: 'N1',
+      parts: [
+        { of: kelp, parts: 5 },
+        { of: limpet, parts: 2 },
+      ],
+    };
+    const plain: Target = { is: 'new block', title: 'Limpet', saidHere: true };
+    const steps = stepsOf([
+      { state: 'baked', target: mix },
+      { state: 'baked', target: plain },
+    ]);
+    expect(kinds(steps)).toEqual(['line', 'block', 'tile', 'reading', 'tile', 'reading']);
+    expect(steps.every(fits)).toBe(true);
+    const { id } = steps[1] as { id: string };
+    expect(steps[2]).toMatchObject({
+      body: { code: 'N1', of: { parts: [{ of: kelp }, { of: { kind: 'block', id }, parts: 2 }] } },
+    });
+    expect(steps[4]).toMatchObject({ body: { name: 'Limpet', of: { kind: 'block', id } } });
+  });
+
+  it('is one clay and one tile of what is new and lies raw and baked, and two tiles of two baked', () => {
+    const plain: Target = { is: 'new block', title: 'Limpet', saidHere: true };
+    const again: Target = { is: 'new block', title: 'limpet', saidHere: false };
+    const kindsOf = (state: 'raw' | 'baked') =>
+      kinds(
+        stepsOf([
+          { state, target: plain },
+          { state: 'baked', target: again },
+        ]),
+      );
+    expect(kindsOf('raw')).toEqual(['line', 'block', 'tile', 'reading', 'reading']);
+    expect(kindsOf('baked')).toEqual(['line', 'block', 'tile', 'reading', 'tile', 'reading']);
   });
 
   it('bakes a tile that the book had raw', () => {
@@ -137,9 +179,7 @@ describe('what photos leave in the book', () => {
       changedAt: '2026-01-01T00:00:00.000Z',
       body: { of: { kind: 'mix', id: 'moss' }, basis: 'weight', state: 'raw', bakes: [] },
     };
-    const steps = stepsOf([
-      { state: 'baked', target: { is: 'tile', tile, title: 'K7' }, newBlock: false },
-    ]);
+    const steps = stepsOf([{ state: 'baked', target: { is: 'tile', tile, title: 'K7' } }]);
     expect(steps[0]).toMatchObject({ id: 't1', version: 4, body: { state: 'baked' } });
     expect(steps[1]).toMatchObject({ body: { of: { kind: 'tile', id: 't1' } } });
   });

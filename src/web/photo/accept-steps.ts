@@ -1,8 +1,10 @@
 import type { BookStep } from '../../contract/book/change.ts';
 import type { BodyOf } from '../../contract/book/record.ts';
 import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+import { codeKey } from '../../core/recipe/codes.ts';
+import { parentKey } from '../../core/recipe/notation.ts';
 import { change, make } from '../book/change.ts';
-import type { Target } from './match-code.ts';
+import type { Parts, Target } from './match-code.ts';
 import type { State } from './photo-desk.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
 
@@ -11,7 +13,6 @@ export interface TakenRow {
   readonly row: PhotoRow;
   readonly state: State;
   readonly target: Target;
-  readonly newBlock: boolean;
 }
 
 export interface AcceptAsk {
@@ -26,18 +27,18 @@ export interface AcceptAsk {
 /**
  * The records that photos leave in the book: what is new of lines, blocks and tiles, and a reading for
  * every photo a tile was well seen in, so that readings of one photo share its error.
- * Holds:   a tile that two rows name is made once; a raw tile that was read baked is baked from now on
+ * Holds:   a clay comes before what is mixed of it; a tile that two rows name is made once, as is one that
+ *          lies raw and baked side by side; a raw tile that was read baked is baked from now on
  */
 export function acceptSteps(ask: AcceptAsk): BookStep[] {
   const { rows, line, newId } = ask;
   const steps: BookStep[] = [];
-  if (line.isNew && rows.some(({ newBlock, target }) => newBlock && target.is === 'unknown')) {
-    steps.push(make('line', { name: line.name, status: 'current' }, line.id));
-  }
+  const clays = newClays();
   const made = new Map<string, string>();
   const baked = new Set<string>();
-  for (const taken of rows) {
-    const tileId = tileFor(taken);
+  const keys = tileKeys(rows);
+  for (const [i, taken] of rows.entries()) {
+    const tileId = tileFor(taken, keys[i]);
     if (tileId === undefined) continue;
     for (const shot of taken.row.counted) {
       steps.push(make('reading', readingOf(taken, shot, tileId, ask)));
@@ -45,7 +46,22 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
   }
   return steps;
 
-  function tileFor({ target, state, newBlock, row }: TakenRow): string | undefined {
+  function newClays(): ReadonlyMap<string, string> {
+    const ids = new Map<string, string>();
+    for (const { target } of rows) {
+      if (target.is !== 'new block' || ids.has(parentKey(target.title))) continue;
+      if (ids.size === 0 && line.isNew) {
+        steps.push(make('line', { name: line.name, status: 'current' }, line.id));
+      }
+      const id = newId('block');
+      ids.set(parentKey(target.title), id);
+      const { title: name } = target;
+      steps.push(make('block', { lineId: line.id, name, sort: 'opaque', status: 'current' }, id));
+    }
+    return ids;
+  }
+
+  function tileFor({ target, state }: TakenRow, key: string): string | undefined {
     if (target.is === 'tile') {
       const { tile } = target;
       if (tile.body.state === 'raw' && state === 'baked' && !baked.has(tile.id)) {
@@ -54,56 +70,62 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
       }
       return tile.id;
     }
-    const tile = newTile(target, newBlock);
-    if (tile === undefined) return undefined;
-    const key = tile.code === undefined ? row.key : `code ${tile.code}`;
     const before = made.get(key);
     if (before !== undefined) return before;
+    const tile = newTile(target);
+    if (tile === undefined) return undefined;
     const id = newId('tile');
     made.set(key, id);
-    const states = rows.filter(
-      ({ target: other }) => other === target || sameCode(other, tile.code),
-    );
-    const isBaked = states.some((other) => other.state === 'baked');
+    const isBaked = rows.some((other, i) => keys[i] === key && other.state === 'baked');
     steps.push(make('tile', { ...tile, state: isBaked ? 'baked' : state, bakes: [] }, id));
     return id;
   }
 
-  function newTile(
-    target: Target,
-    newBlock: boolean,
-  ): Omit<BodyOf<'tile'>, 'state' | 'bakes'> | undefined {
-    if (target.is === 'new tile') {
-      const { of, basis, code, title } = target;
-      return { of, basis, ...(code === undefined ? { name: title } : { code }) };
+  function newTile(target: Target): Omit<BodyOf<'tile'>, 'state' | 'bakes'> | undefined {
+    if (target.is === 'nothing' || target.is === 'unknown' || target.is === 'tile') {
+      return undefined;
     }
-    if (target.is === 'parts') {
-      const { parts, code, title } = target;
-      return {
-        of: { parts },
-        basis: 'volume',
-        ...(code === undefined ? { name: title } : { code }),
-      };
+    const { code, title } = target;
+    const called = code === undefined ? { name: title } : { code };
+    switch (target.is) {
+      case 'new tile':
+        return { of: target.of, basis: target.basis, ...called };
+      case 'parts':
+        return { of: { parts: inBook(target.parts) }, basis: 'volume', ...called };
+      case 'new block':
+        return {
+          of: { kind: 'block', id: clays.get(parentKey(title))! },
+          basis: 'volume',
+          ...called,
+        };
     }
-    if (target.is !== 'unknown' || !newBlock) return undefined;
-    const id = newId('block');
-    const body = {
-      lineId: line.id,
-      name: target.title,
-      sort: 'opaque',
-      status: 'current',
-    } as const;
-    steps.push(make('block', body, id));
-    return { of: { kind: 'block', id }, basis: 'volume', name: target.title };
+  }
+
+  function inBook(parts: Parts) {
+    return parts.map(({ of, parts: count }) => ({
+      of:
+        of.kind === 'new block'
+          ? { kind: 'block' as const, id: clays.get(parentKey(of.name))! }
+          : of,
+      parts: count,
+    }));
   }
 }
 
-function sameCode(target: Target, code: string | undefined): boolean {
-  return (
-    code !== undefined &&
-    (target.is === 'new tile' || target.is === 'parts') &&
-    target.code === code
-  );
+/**
+ * What rows of one new tile have in common: its code, or being of the same clay, one raw and one baked.
+ * Several plain pieces of one clay in one state are several tiles.
+ */
+function tileKeys(rows: readonly TakenRow[]): readonly string[] {
+  const counts = new Map<string, number>();
+  return rows.map(({ target, state }) => {
+    if (target.is === 'nothing' || target.is === 'unknown' || target.is === 'tile') return '';
+    if (target.code !== undefined) return `code ${codeKey(target.code)}`;
+    const of = target.is === 'new tile' ? target.of.id : parentKey(target.title);
+    const nth = (counts.get(`${state} ${of}`) ?? 0) + 1;
+    counts.set(`${state} ${of}`, nth);
+    return `${of} ${nth}`;
+  });
 }
 
 function readingOf(

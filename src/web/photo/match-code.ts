@@ -4,8 +4,11 @@ import { nearestNames } from '../../core/recipe/nearest-name.ts';
 import { parentKey, parseRecipe, type Recipe } from '../../core/recipe/notation.ts';
 import type { State } from './photo-desk.ts';
 
-type Parts = readonly {
-  readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
+export type Parts = readonly {
+  readonly of:
+    | { readonly kind: 'block' | 'mix'; readonly id: string }
+    /** A clay that is not in the book yet, by its name. */
+    | { readonly kind: 'new block'; readonly name: string };
   readonly parts: number;
 }[];
 
@@ -24,13 +27,23 @@ export type Target =
     }
   /** A new tile with parts of its own. */
   | { readonly is: 'parts'; readonly parts: Parts; readonly code?: string; readonly title: string }
+  /** A plain tile of a clay that comes into the book with it. */
+  | {
+      readonly is: 'new block';
+      readonly title: string;
+      readonly code?: string;
+      readonly saidHere: boolean;
+    }
   | {
       readonly is: 'unknown';
       readonly title: string;
-      /** Words that would do. */
+      /** Words that would do; of a recipe, for its first clay that is not known. */
       readonly near: readonly string[];
       /** Clays of a recipe that the book does not know. */
       readonly missing: readonly string[];
+      /** Parts of the recipe, should its clays become known. */
+      readonly parts?: Parts;
+      readonly code?: string;
     };
 
 /** What is known that a word may stand for; mixes and tiles only as far as they were looked up. */
@@ -152,13 +165,18 @@ function ownParts(recipe: Recipe, title: string, code: string | undefined, known
     );
     if (mix !== undefined) return [{ of: { kind: 'mix', id: mix.id }, parts: count }];
     missing.push(parent);
-    return [];
+    return [{ of: { kind: 'new block', name: parent }, parts: count }];
   });
+  const coded = code === undefined ? {} : { code };
   if (missing.length > 0) {
     const names = known.blocks.map(({ id }) => known.nameOfBlock(id));
-    return { is: 'unknown', title, near: nearestNames(missing[0], names), missing };
+    const near = nearestNames(missing[0], names);
+    // Of one clay alone, it is a plain tile with its code.
+    return recipe.length === 1
+      ? { is: 'unknown', title: missing[0], near, missing: [], ...coded }
+      : { is: 'unknown', title: code ?? title, near, missing, parts, ...coded };
   }
-  return { is: 'parts', parts, title: code ?? title, ...(code === undefined ? {} : { code }) };
+  return { is: 'parts', parts, title: code ?? title, ...coded };
 }
 
 /** Records of an answer by their kind. */

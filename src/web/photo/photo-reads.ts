@@ -1,4 +1,5 @@
 import { useQueries } from '@tanstack/react-query';
+import { useCallback } from 'react';
 import type { Job } from '../../contract/api/job-routes.ts';
 import type { PhotoTold } from '../../contract/photo-told.ts';
 import { client } from '../book/client.ts';
@@ -17,7 +18,17 @@ const LOOK_MS = 700;
 const before = new Map<string, PhotoTold>();
 
 export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[] {
-  const jobs = useQueries({
+  const combine = useCallback(
+    (jobs: readonly { readonly data: Job | undefined; readonly error: Error | null }[]) =>
+      photos.map((photo, i): PhotoRead => {
+        const { data: job, error } = jobs[i];
+        const running = photo.jobId === undefined || (isOpen(job) && error === null);
+        if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoTold);
+        return { photo, job, running, told: before.get(photo.draftId) };
+      }),
+    [photos],
+  );
+  return useQueries({
     queries: photos.map(({ jobId }) => ({
       queryKey: ['job', jobId],
       queryFn: async () => (await client.call('getJob', { params: { id: jobId! } })).body as Job,
@@ -25,12 +36,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
       refetchInterval: ({ state }: { state: { data?: Job | undefined } }) =>
         isOpen(state.data) ? LOOK_MS : (false as const),
     })),
-  });
-  return photos.map((photo, i) => {
-    const job = jobs[i].data;
-    const running = photo.jobId === undefined || (isOpen(job) && jobs[i].error === null);
-    if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoTold);
-    return { photo, job, running, told: before.get(photo.draftId) };
+    combine,
   });
 }
 

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { plusMinusOf } from '../../core/recipe/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -6,37 +7,34 @@ import { Field } from '../parts/field.tsx';
 import { FigureRow } from '../parts/figure-row.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
+import { readAnew } from './bring-photo.ts';
 import { CutOut, insideOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
-import { type State, sayOfRow } from './photo-desk.ts';
+import { changePhoto, deskNow, type State, sayOfRow } from './photo-desk.ts';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
 
 const WORTH = ['Better left out', 'Look twice', 'Good'] as const;
 
 /** One tile of the photo: what was seen beside what was read, and what it is. */
-export function TileRow({
+export const TileRow = memo(function TileRow({
   row,
   text,
   state,
   take,
-  newBlock,
   target,
   isPending,
   severalTrays,
-  no,
-  onUntap,
+  isOpen,
 }: {
   readonly row: PhotoRow;
   readonly text: string;
   readonly state: State;
   readonly take: boolean;
-  readonly newBlock: boolean;
   readonly target: Target;
   readonly isPending: boolean;
   readonly severalTrays: boolean;
-  /** Why it cannot be accepted as it is. */
-  readonly no: string | undefined;
-  readonly onUntap: (() => void) | undefined;
+  /** It was to be accepted, and what it is stands open. */
+  readonly isOpen: boolean;
 }) {
   const { key, name, shots, reading, worth } = row;
   const [{ told, tile, draftId }] = shots;
@@ -69,15 +67,9 @@ export function TileRow({
               value={text}
               onChange={(next) => sayOfRow(key, { text: next })}
               placeholder="Code, name, or K12 = 5 Kelp + 2 Foam"
-              no={no}
+              no={isOpen ? 'What is it? Say it, or leave it out.' : undefined}
             />
-            <Means
-              target={target}
-              isPending={isPending}
-              state={state}
-              newBlock={newBlock}
-              row={row}
-            />
+            <Means target={target} isPending={isPending} state={state} row={row} text={text} />
           </>
         ) : null}
         <div className="doings tile-row-doings">
@@ -95,11 +87,11 @@ export function TileRow({
           <Tick isSelected={!take} onChange={(out) => sayOfRow(key, { take: !out })}>
             Leave out<span className="unseen"> {called}</span>
           </Tick>
-          {onUntap === undefined ? null : (
-            <Button kind="quiet" onPress={onUntap}>
+          {row.tapped ? (
+            <Button kind="quiet" onPress={() => untap(row)}>
               Take this tap away
             </Button>
-          )}
+          ) : null}
         </div>
         <details>
           <summary>Details</summary>
@@ -123,60 +115,85 @@ export function TileRow({
       </div>
     </li>
   );
-}
+});
 
 /** What the words of a row stand for, and what else they might. */
 function Means({
   target,
   isPending,
   state,
-  newBlock,
+  text,
   row: { key },
 }: {
-  target: Target;
-  isPending: boolean;
-  state: State;
-  newBlock: boolean;
-  row: PhotoRow;
+  readonly target: Target;
+  readonly isPending: boolean;
+  readonly state: State;
+  readonly text: string;
+  readonly row: PhotoRow;
 }) {
   if (isPending) return <p className="small soft">Looking it up in the book.</p>;
-  if (target.is === 'nothing') {
-    return <p className="small soft">The code stamped into it, or the name of its clay.</p>;
+  switch (target.is) {
+    case 'nothing':
+      return <p className="small soft">The code stamped into it, or the name of its clay.</p>;
+    case 'tile':
+      return (
+        <p className="small soft">
+          A reading more of the tile {target.title}
+          {target.tile.body.state === 'raw' && state === 'baked' ? ', baked from now on' : ''}.
+        </p>
+      );
+    case 'new tile':
+      return <p className="small soft">A new tile of {target.title}.</p>;
+    case 'parts': {
+      const fresh = target.parts.flatMap(({ of }) => (of.kind === 'new block' ? [of.name] : []));
+      const with_ = fresh.length === 0 ? '' : `, with ${fresh.join(' and ')}, new in this photo`;
+      return <p className="small soft">A new tile of this recipe{with_}.</p>;
+    }
+    case 'new block':
+      return target.saidHere ? (
+        <NewBlock title={target.title} rowKey={key} isNew />
+      ) : (
+        <p className="small soft">Another plain tile of {target.title}, new in this photo.</p>
+      );
   }
-  if (target.is === 'tile') {
-    const was = target.tile.body.state === 'raw' && state === 'baked' ? ', baked from now on' : '';
-    return (
-      <p className="small soft">
-        A reading more of the tile {target.title}
-        {was}.
-      </p>
-    );
-  }
-  if (target.is === 'new tile') {
-    return <p className="small soft">A new tile of {target.title}.</p>;
-  }
-  if (target.is === 'parts') return <p className="small soft">A new tile of this recipe.</p>;
   const { near, missing, title } = target;
+  const [first = title] = missing;
   return (
     <>
       <p className="small">
         {missing.length === 0
           ? `The book has nothing called ${title}.`
-          : `The book does not know ${missing.join(' and ')} yet. Take a plain tile of it in first, then this recipe.`}
+          : `The book does not know ${missing.join(' and ')} yet. Where its plain tile lies in this photo too, name that one as a new block; else add it to the stock first.`}
         {near.length === 0 ? '' : ' Did you mean'}
       </p>
       <div className="doings">
         {near.map((word) => (
-          <Button key={word} onPress={() => sayOfRow(key, { text: word })}>
+          <Button
+            key={word}
+            onPress={() => sayOfRow(key, { text: text.replace(first, () => word) })}
+          >
             {word}
           </Button>
         ))}
-        {missing.length === 0 ? (
-          <Tick isSelected={newBlock} onChange={(is) => sayOfRow(key, { newBlock: is })}>
-            {title} is a block the book does not have yet
-          </Tick>
-        ) : null}
+        {missing.length === 0 ? <NewBlock title={title} rowKey={key} isNew={false} /> : null}
       </div>
     </>
   );
+}
+
+function NewBlock({ title, rowKey, isNew }: { title: string; rowKey: string; isNew: boolean }) {
+  return (
+    <Tick isSelected={isNew} onChange={(is) => sayOfRow(rowKey, { newBlock: is })}>
+      {title} is a block the book does not have yet
+    </Tick>
+  );
+}
+
+function untap(row: PhotoRow): void {
+  for (const photo of deskNow().photos) {
+    if (photo.tray !== row.tray || !photo.taps.some(({ name }) => name === row.name)) continue;
+    changePhoto(photo.draftId, { taps: photo.taps.filter(({ name }) => name !== row.name) });
+    readAnew(photo.draftId, 0);
+  }
+  sayOfRow(row.key, { text: '' });
 }

@@ -52,7 +52,7 @@ export function bakingInWords(rows: readonly KnownRow[]): readonly string[] {
       ? target.tile.id
       : target.is === 'new tile'
         ? target.of.id
-        : target.is === 'parts'
+        : target.is === 'parts' || target.is === 'new block'
           ? (target.code ?? target.title)
           : undefined;
   for (const raw of rows.filter(({ state }) => state === 'raw')) {

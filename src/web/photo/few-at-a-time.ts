@@ -1,0 +1,15 @@
+import { startTransition, useEffect, useState } from 'react';
+
+const STEP = 1;
+const PAUSE_MS = 16;
+
+/** How many of a long list to draw already: one more a frame, so that the page answers meanwhile. */
+export function useFewAtATime(total: number): number {
+  const [drawn, setDrawn] = useState(STEP);
+  useEffect(() => {
+    if (drawn >= total) return;
+    const next = setTimeout(() => startTransition(() => setDrawn((now) => now + STEP)), PAUSE_MS);
+    return () => clearTimeout(next);
+  }, [drawn, total]);
+  return Math.min(drawn, total);
+}

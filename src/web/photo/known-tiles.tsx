@@ -1,0 +1,54 @@
+import { Button } from '../parts/button.tsx';
+import { Part } from '../parts/field.tsx';
+import { count } from '../screens/start.tsx';
+import { readAnew } from './bring-photo.ts';
+import { changePhoto, deskNow } from './photo-desk.ts';
+import { type DriftSaid, earlierOf } from './photo-words.ts';
+
+/** Tiles the book knows: do they still read as they did, and may the photo be balanced by them? */
+export function KnownTiles({ drift: { sentences, known } }: { readonly drift: DriftSaid }) {
+  const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
+  if (sentences.length === 0 && rough.length === 0) return null;
+  const balance = () => {
+    for (const { draftId } of deskNow().photos) {
+      const controls = rough.flatMap((one) =>
+        one.row.shots[0].draftId === draftId
+          ? [
+              {
+                name: one.row.name,
+                earlier: earlierOf(one).map(({ lab: [l, a, b], spread }) => ({
+                  lab: [l, a, b] as [number, number, number],
+                  spread,
+                })),
+              },
+            ]
+          : [],
+      );
+      changePhoto(draftId, { controls });
+      readAnew(draftId, 0);
+    }
+  };
+  const balanced = rough.some(
+    ({ row }) => row.shots[0].told.rough?.balanced === 'by control tiles',
+  );
+  return (
+    <Part title="Tiles read before">
+      {sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+      {rough.length === 0 ? null : balanced ? (
+        <p>The photo is balanced by {count(rough.length, 'tile')} the book knows.</p>
+      ) : (
+        <>
+          <p>
+            The book knows {count(rough.length, 'tile')} of this photo as measured. It can be
+            balanced by {rough.length === 1 ? 'it' : 'them'}, and the others come out surer.
+          </p>
+          <div className="doings">
+            <Button onPress={balance}>Balance the photo by them</Button>
+          </div>
+        </>
+      )}
+    </Part>
+  );
+}

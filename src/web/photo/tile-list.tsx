@@ -1,0 +1,129 @@
+import { useState } from 'react';
+import { wordsOf } from '../book/change.ts';
+import { useAll } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { Field, Part } from '../parts/field.tsx';
+import { Form } from '../parts/form.tsx';
+import { count } from '../screens/start.tsx';
+import { type Accepted, acceptDesk } from './accept-desk.ts';
+import { useFewAtATime } from './few-at-a-time.ts';
+import { KnownTiles } from './known-tiles.tsx';
+import { changeDesk, type PhotoDesk, type State } from './photo-desk.ts';
+import type { PhotoRead } from './photo-reads.ts';
+import { TileRow } from './photo-row.tsx';
+import { bakingInWords, driftInWords } from './photo-words.ts';
+import { useTileList } from './use-tile-list.ts';
+
+/** The tiles of the photos: what each is, and taking them into the book. */
+export function TileList({
+  desk,
+  reads,
+  severalTrays,
+  onAccepted,
+}: {
+  readonly desk: PhotoDesk;
+  readonly reads: readonly PhotoRead[];
+  readonly severalTrays: boolean;
+  readonly onAccepted: (accepted: Accepted) => void;
+}) {
+  const lines = useAll('line');
+  const [no, setNo] = useState<string | undefined>();
+  const [pressed, setPressed] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const tiles = useTileList(desk, reads);
+  const drawn = useFewAtATime(tiles.length);
+
+  const taken = tiles.filter(({ take }) => take);
+  const open = taken.filter(({ target: { is } }) => is === 'nothing' || is === 'unknown');
+  const running = reads.some((one) => one.running);
+  const baking = bakingInWords(taken);
+
+  const accept = async () => {
+    setPressed(true);
+    setNo(undefined);
+    if (open.length > 0) {
+      const [{ row }] = open;
+      document.querySelector<HTMLElement>(`[data-row="${CSS.escape(row.name)}"] input`)?.focus();
+      return;
+    }
+    setBusy(true);
+    try {
+      onAccepted(await acceptDesk(taken, lines.records));
+      setPressed(false);
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    } finally {
+      setBusy(false);
+    }
+  };
+
+  return (
+    <Form className="stack" label="The tiles" onSend={accept}>
+      {tiles.length === 0 ? (
+        <p className="lead">
+          {running
+            ? 'The tiles stand here as soon as they are read.'
+            : 'No tile yet. Tap one in the photo, or move the corners of the sheet.'}
+        </p>
+      ) : (
+        <>
+          <h2>{count(tiles.length, 'tile')}</h2>
+          <Choice<State>
+            label="State of all tiles"
+            value={desk.state}
+            onChange={(state) => changeDesk((now) => ({ ...now, state }))}
+            options={[
+              ['baked', 'Baked and cool'],
+              ['raw', 'Raw'],
+            ]}
+          />
+          <ul className="tile-rows" aria-busy={drawn < tiles.length}>
+            {tiles.slice(0, drawn).map((tile) => (
+              <TileRow
+                key={tile.row.key}
+                row={tile.row}
+                text={tile.text}
+                state={tile.state}
+                take={tile.take}
+                target={tile.target}
+                isPending={tile.isPending}
+                severalTrays={severalTrays}
+                isOpen={pressed && open.includes(tile)}
+              />
+            ))}
+          </ul>
+          {baking.length === 0 ? null : (
+            <Part title="What baking did">
+              {baking.map((sentence) => (
+                <p key={sentence}>{sentence}</p>
+              ))}
+            </Part>
+          )}
+          <KnownTiles drift={driftInWords(taken)} />
+          {taken.some(({ target }) => target.is === 'new block') ? (
+            <Field
+              label="Line of the new blocks, the name on their packets"
+              value={desk.line}
+              onChange={(line) => changeDesk((now) => ({ ...now, line }))}
+              placeholder="My clays"
+            />
+          ) : null}
+          {no === undefined ? null : <p className="field-no">{no}</p>}
+          <div className="doings thumb">
+            <Button kind="main" type="submit" isDisabled={busy || running || taken.length === 0}>
+              Accept {count(taken.length, 'tile')}
+            </Button>
+            <span className="soft small" role="status">
+              {running
+                ? 'Being read.'
+                : open.length === 0
+                  ? ''
+                  : `${open.length === 1 ? 'One tile is' : `${open.length} tiles are`} not named yet.`}
+            </span>
+          </div>
+        </>
+      )}
+    </Form>
+  );
+}
