@@ -100,14 +100,14 @@ describe('a verdict', () => {
     expect(family.sentence).toMatch(/^foretold alike, but not surely: .* of the same family; may/);
     expect(different.sentence).toMatch(/^foretold alike, but not surely; may come out/);
     expect([close, family, different].map(verdictInShort)).toEqual([
-      'foretold alike, surely only close',
-      'foretold alike, surely only of the same family',
+      'foretold alike, sure only to be close',
+      'foretold alike, sure only to be of the same family',
       'foretold alike, not surely',
     ]);
     const near = verdict([60, 0, 50], [57, 0, 50], round(5));
     expect([near.word, verdictInShort(near)]).toEqual([
       'family',
-      'foretold close, surely only of the same family',
+      'foretold close, sure only to be of the same family',
     ]);
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 30], none))).toBe('different');
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 50], none))).toBe('the same');

@@ -89,14 +89,16 @@ function foretoldInWords(looks: VerdictWord): string {
 }
 
 /**
- * A verdict in a few words, for a line of a list: "a match", "foretold alike, surely only close".
+ * A verdict in a few words, for a line of a list: "a match", "foretold alike, sure only to be close".
  * Holds: as fine as the sentence of the verdict, and no finer
  */
 export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): string {
   const looks = verdictWord(dE00);
   if (looks === word || word === 'match') return SAID[word];
   const unsure = foretoldInWords(looks);
-  return word === 'different' ? `${unsure}, not surely` : `${unsure}, surely only ${SAID[word]}`;
+  return word === 'different'
+    ? `${unsure}, not surely`
+    : `${unsure}, sure only to be ${SAID[word]}`;
 }
 
 /**
