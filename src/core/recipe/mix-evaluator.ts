@@ -16,8 +16,8 @@ export interface PartCurves {
 
 /**
  * From sums of K and S to Lab, for loops that try millions of recipes: opaque mixes, nothing
- * allocated, nothing checked. Agrees with `predictMix` to rounding; `seek-exhaustive.test.ts` holds
- * the two together.
+ * allocated, nothing checked. Agrees with `predictMix` to rounding; `seek.test.ts` holds the two
+ * together.
  */
 export interface MixEvaluator {
   /**

@@ -53,10 +53,13 @@ export interface SeekProblem {
   found(): FoundRecipe[];
 }
 
+/** Most whole parts of one recipe: counts are kept in a byte each. */
+const MOST_PARTS = 255;
+
 /**
  * Refuses: nothing to mix from, a parent that is not of the model or named twice, an aim without a
- *          value, counts that are not whole and positive, amounts that are not positive
- *          -> invalid-input
+ *          value, counts that are not whole and positive, more than 255 parts, amounts that are not
+ *          positive, a limit on the error that is no number -> invalid-input
  */
 export function seekProblem(
   predictor: Predictor,
@@ -244,9 +247,13 @@ function viewOf({ aim, weights, factors }: SeekView): SeekView {
 function errorOf({ aim, factors }: SeekView, lab: Float64Array, worst: number): number {
   const [kL, kC, kH] = factors ?? PLAIN;
   const dL = Math.abs(lab[0] - aim[0]);
-  // S_L of CIEDE2000 is at most 1.747 between black and white.
-  if (dL > 1.75 * kL * worst && aim[0] >= 0 && aim[0] <= 100) return dL / (1.75 * kL);
+  // S_L of CIEDE2000 is at most 1.747 between black and white; special clays may lie beyond.
+  if (dL > 1.75 * kL * worst && isWithin(aim[0]) && isWithin(lab[0])) return dL / (1.75 * kL);
   return deltaE2000At(aim[0], aim[1], aim[2], lab[0], lab[1], lab[2], kL, kC, kH);
+}
+
+function isWithin(lightness: number): boolean {
+  return lightness >= 0 && lightness <= 100;
 }
 
 function curvesOf(predictor: Predictor, { parents, amounts }: SeekOptions): ParentCurves {
@@ -338,6 +345,12 @@ function check(predictor: Predictor, options: SeekOptions): void {
       throw invalidInput(`A seek got ${name} ${value}; it must be a whole number from 1.`);
     }
   }
+  if (parts > MOST_PARTS) {
+    throw invalidInput(
+      `A recipe of ${parts} parts was asked for; there are at most ${MOST_PARTS}.`,
+    );
+  }
+  if (Number.isNaN(options.below)) throw invalidInput('The limit on the error is no number.');
   if (parents.length === 0 || new Set(parents).size < parents.length) {
     throw invalidInput('A seek needs at least one parent, and none twice.');
   }

@@ -327,6 +327,9 @@ describe.each([
     ['no parents in a recipe', { mostParents: 0 }],
     ['nothing to keep', { top: 0 }],
     ['a count without a value', { parts: Number.NaN }],
+    // Counts wrapped round in their byte, and 256 parts came out as none.
+    ['more parts than it can count', { parents: [0, 1], parts: 256 }],
+    ['a limit without a value', { below: Number.NaN }],
     ['an aim without a value', { aim: [50, Number.NaN, 0] }],
   ])('refuses %s', (_, wrong) => {
     expect(() => run({ ...BASE, ...wrong })).toThrow(AppError);
