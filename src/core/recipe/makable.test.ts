@@ -54,6 +54,30 @@ describe('whether a batch can be made', () => {
     expect(shortOf('ring', 10, asks(mixes, { kelp: 9 }))).toEqual(['ring']);
   });
 
+  // Each half of the two before it: down to the blocks there are more than 10^12 ways.
+  it('looks at a mix once, however often it lies in others', () => {
+    const mixes = new Map<string, MixNode>([
+      ['m0', { basis: 'weight', parts: of(['kelp', 1]) }],
+      ['m1', { basis: 'weight', parts: of(['foam', 1]) }],
+    ]);
+    for (let i = 2; i < 60; i++) {
+      mixes.set(`m${i}`, { basis: 'volume', parts: of([`m${i - 1}`, 1], [`m${i - 2}`, 1]) });
+    }
+    let asked = 0;
+    const ask = {
+      mixes,
+      densityGPerCm3: () => 1.4,
+      grams: (id: string) => {
+        asked++;
+        return mixes.has(id) ? undefined : 67;
+      },
+    };
+    // Halves of halves: two thirds are foam, 66.7 g of 100.
+    expect(shortOf('m59', 100, ask)).toEqual([]);
+    expect(shortOf('m59', 101, ask)).toEqual(['foam']);
+    expect(asked).toBeLessThan(1000);
+  });
+
   it('agrees with the exact way down to the blocks', () => {
     const { uniform } = seededChance(12);
     const upTo = (n: number) => Math.floor(uniform() * n);

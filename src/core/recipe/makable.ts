@@ -1,4 +1,4 @@
-import { type MixNode, USUAL_DENSITY } from './mix-graph.ts';
+import { type MixNode, orderMixes, USUAL_DENSITY } from './mix-graph.ts';
 
 /** What a recipe asks of, as grams of blocks and powders. */
 export interface StockQuestion {
@@ -9,8 +9,8 @@ export interface StockQuestion {
   readonly grams: (id: string) => number | undefined;
 }
 
-/** Mixes inside one another, at most. */
-const DEEPEST = 40;
+/** What is lacking by less than this share is rounding. */
+const ROUNDING = 1e-9;
 
 /**
  * Whether a batch of a mix can be made of what is at hand. A lump of a mix among the parents is used
@@ -18,8 +18,11 @@ const DEEPEST = 40;
  * Shape:   id of a mix and grams of the batch -> ids of what runs short or was never weighed, the
  *          first `most` of them
  * Units:   g; parts as the mix counts them, densities g/cm3
- * Holds:   nothing short means the grams of no block or powder are asked for twice over
- * Limits:  a block of unmeasured density counts with the usual one; a circle runs short of itself
+ * Holds:   nothing short means the grams of no block or powder are asked for twice over. Each mix is
+ *          looked at once, after all that ask for it, so the work grows with the parts that are
+ *          reached, however often one mix lies in others
+ * Limits:  a block of unmeasured density counts with the usual one; where mixes are made of one
+ *          another in a circle, the first of them runs short whatever is at hand
  */
 export function shortOf(
   id: string,
@@ -27,55 +30,54 @@ export function shortOf(
   ask: StockQuestion,
   most = Number.POSITIVE_INFINITY,
 ): readonly string[] {
-  const left = new Map<string, number | undefined>();
-  const short = new Set<string>();
-  const densities = new Map<string, number>();
-
-  const take = (of: string, wantedG: number): number => {
-    const had = left.has(of) ? left.get(of) : ask.grams(of);
-    const used = Math.min(Math.max(0, had ?? 0), wantedG);
-    left.set(of, had === undefined ? undefined : had - used);
-    return wantedG - used;
+  const { mixes } = ask;
+  const order = orderMixes(mixes, (of) => !mixes.has(of), [id]);
+  if (order.status === 'circle') return order.circle.slice(0, 1);
+  const parentsFirst = order.status === 'ordered' ? order.mixes : [];
+  const masses = massesOf(parentsFirst, ask);
+  const wanted = new Map([[id, batchG]]);
+  const add = (of: string, grams: number) => wanted.set(of, (wanted.get(of) ?? 0) + grams);
+  const lacking = (of: string): number => {
+    const wantedG = wanted.get(of) ?? 0;
+    const lacksG = wantedG - Math.max(0, ask.grams(of) ?? 0);
+    return lacksG > ROUNDING * wantedG ? lacksG : 0;
   };
-  const make = (of: string, wantedG: number, depth: number): void => {
-    const lacksG = take(of, wantedG);
-    if (lacksG <= wantedG * 1e-9) return;
-    const mix = ask.mixes.get(of);
-    if (mix === undefined || depth > DEEPEST) {
-      short.add(of);
-      return;
-    }
-    const powders = mix.powders ?? [];
+  for (const of of parentsFirst.toReversed()) {
+    const lacksG = lacking(of);
+    if (lacksG === 0) continue;
+    const { parts, powders = [] } = mixes.get(of)!;
+    const own = masses.get(of)!;
+    const whole = own.reduce((sum, mass) => sum + mass, 0);
     const clayG = lacksG * (1 - powders.reduce((sum, { share }) => sum + share, 0));
-    const masses = massesOf(mix, depth);
-    const whole = masses.reduce((sum, mass) => sum + mass, 0);
-    for (const [i, { parent }] of mix.parts.entries()) {
-      if (short.size >= most) return;
-      make(parent, (clayG * masses[i]) / whole, depth + 1);
-    }
-    for (const { powder, share } of powders) make(powder, lacksG * share, depth + 1);
-  };
-  const massesOf = ({ basis, parts }: MixNode, depth: number): readonly number[] =>
-    parts.map(({ parent, parts: count }) =>
-      basis === 'weight' ? count : count * densityOf(parent, depth + 1),
-    );
-  const densityOf = (of: string, depth: number): number => {
-    const known = densities.get(of);
-    if (known !== undefined) return known;
-    const mix = depth > DEEPEST ? undefined : ask.mixes.get(of);
-    let density = ask.densityGPerCm3(of) ?? USUAL_DENSITY.value;
-    if (mix !== undefined) {
-      const masses = massesOf(mix, depth);
-      const volume = mix.parts.reduce(
-        (sum, { parent }, i) => sum + masses[i] / densityOf(parent, depth + 1),
-        0,
-      );
-      density = masses.reduce((sum, mass) => sum + mass, 0) / volume;
-    }
-    densities.set(of, density);
-    return density;
-  };
+    parts.forEach(({ parent }, i) => {
+      add(parent, (clayG * own[i]) / whole);
+    });
+    for (const { powder, share } of powders) add(powder, lacksG * share);
+  }
+  const short: string[] = [];
+  for (const of of wanted.keys()) {
+    if (short.length >= most) break;
+    if (!mixes.has(of) && lacking(of) > 0) short.push(of);
+  }
+  return short;
+}
 
-  make(id, batchG, 0);
-  return [...short];
+/** What the parts of each mix weigh against one another; the mixes stand parents first. */
+function massesOf(
+  parentsFirst: readonly string[],
+  { mixes, densityGPerCm3 }: StockQuestion,
+): ReadonlyMap<string, readonly number[]> {
+  const densities = new Map<string, number>();
+  const densityOf = (of: string) => densities.get(of) ?? densityGPerCm3(of) ?? USUAL_DENSITY.value;
+  return new Map(
+    parentsFirst.map((of) => {
+      const { basis, parts } = mixes.get(of)!;
+      const masses = parts.map(({ parent, parts: count }) =>
+        basis === 'weight' ? count : count * densityOf(parent),
+      );
+      const volume = parts.reduce((sum, { parent }, i) => sum + masses[i] / densityOf(parent), 0);
+      densities.set(of, masses.reduce((sum, mass) => sum + mass, 0) / volume);
+      return [of, masses];
+    }),
+  );
 }

@@ -51,6 +51,14 @@ describe('rules on sets', () => {
     expect(compileRules(undefined, PARENTS).allowsSet([0, 1, 2, 3], 4)).toBe(true);
   });
 
+  it('count no line for a clay that has none', () => {
+    // As a clay that is only imagined has none: it may stand beside those of one line.
+    const rules = compileRules({ lines: { of: ['Saltmarsh', 'Brindle'], most: 1 } }, [0, 1, 2]);
+    expect(rules.allowsSet([0, 2], 2)).toBe(true);
+    expect(rules.allowsSet([2], 1)).toBe(true);
+    expect(rules.allowsSet([0, 1, 2], 3)).toBe(false);
+  });
+
   it('name what must be in it as the search numbers it, once', () => {
     expect(compileRules({ must: [0, 7, 0] }, PARENTS).must).toEqual([3, 0]);
     expect(compileRules({}, PARENTS)).toMatchObject({

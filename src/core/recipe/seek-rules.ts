@@ -10,8 +10,11 @@ export interface SeekRules {
   readonly least?: readonly ShareRule[];
   /** At most: for translucent or pearl clays, or for what the stock holds of one parent. */
   readonly most?: readonly ShareRule[];
-  /** Line of each parent, by index into the model, and how many lines one recipe may have. */
-  readonly lines?: { readonly of: readonly string[]; readonly most: number };
+  /**
+   * Line of each parent, by index into the model, and how many lines one recipe may have. A parent
+   * past the end of the list is of no line and counts for none.
+   */
+  readonly lines?: { readonly of: readonly (string | undefined)[]; readonly most: number };
   /** Half a part more or less of any parent may move the colour by this at most, dE00. */
   readonly halfPart?: number;
 }
@@ -75,14 +78,17 @@ export function compileRules(
   if (must.length < new Set(rules?.must).size) {
     throw invalidInput('A clay that must be in every recipe is not among those to mix from.');
   }
-  const lineOf = parents.map((p) => lines?.of[p] ?? '');
+  const lineOf = parents.map((p) => lines?.of[p]);
   return {
     must,
     halfPart: rules?.halfPart ?? Number.POSITIVE_INFINITY,
     allowsSet(set, size) {
       if (lines !== undefined) {
         const seen = new Set<string>();
-        for (let i = 0; i < size; i++) seen.add(lineOf[set[i]]);
+        for (let i = 0; i < size; i++) {
+          const line = lineOf[set[i]];
+          if (line !== undefined) seen.add(line);
+        }
         if (seen.size > lines.most) return false;
       }
       return true;

@@ -10,7 +10,7 @@ import type { FoundRecipe as CoreRecipe } from '../recipe/seek-options.ts';
 import { countCompositions } from '../recipe/seek-problem.ts';
 import { type Side, sidesOf } from '../recipe/verdict.ts';
 import type { Asking, Budget, Ended } from './asking.ts';
-import { foretoldMix } from './foretold-mix.ts';
+import { foretoldMix, sharesOfParts } from './foretold-mix.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import {
@@ -138,10 +138,7 @@ function isOver(ended: Ended): boolean {
 
 /** D50 and 2 degree. */
 function shownOf({ predictor }: KnownClays, { amounts }: SeekPlan, { parts }: CoreRecipe): Lab {
-  const weights = parts.map(({ parent, parts }) => parts * (amounts?.[parent] ?? 1));
-  const total = weights.reduce((sum, v) => sum + v, 0);
-  const shares = parts.map(({ parent }, i) => ({ parent, share: weights[i] / total }));
-  return foretoldMix(predictor, shares, { light: 'D50', observer: 2 }).lab;
+  return foretoldMix(predictor, sharesOfParts(parts, amounts), { light: 'D50', observer: 2 }).lab;
 }
 
 /** The question with one rule given up, or one bound widened, in turn. */
@@ -216,12 +213,10 @@ function* missingClay(
   budget: Budget,
 ): Asking<MissingClay | undefined> {
   const { aim, viewing, tolerance } = question;
-  const total = best.parts.reduce((sum, { parts }) => sum + parts, 0);
-  const { spectrum } = predictMix(
-    predictor,
-    best.parts.map(({ parent, parts }) => ({ parent, share: parts / total })),
-    { weights: options.weights, partsSpread: 0 },
-  );
+  const { spectrum } = predictMix(predictor, sharesOfParts(best.parts, options.amounts), {
+    weights: options.weights,
+    partsSpread: 0,
+  });
   const [, chroma] = lchFromLab(aim);
   const imagined = predictor.model.parents.length;
   const { rules = {}, amounts } = options;
@@ -236,7 +231,7 @@ function* missingClay(
       ...(amounts === undefined ? {} : { amounts: [...amounts, middleOf(amounts)] }),
       parents: [...options.parents, imagined],
       mostParents: Math.min(question.mostParents, Math.max(3, must.length)),
-      // It counts as of no line, kind or stock that a rule names, so none is broken by it.
+      // It is of no line, kind or stock that a rule names, so none is broken by it.
       rules: { ...rules, must },
       top: 1,
       below: tolerance,

@@ -11,7 +11,7 @@ import type { FoundRecipe as CoreRecipe } from '../recipe/seek-options.ts';
 import { countCompositions, countRecipes } from '../recipe/seek-problem.ts';
 import { type Verdict, verdict } from '../recipe/verdict.ts';
 import type { Asking } from './asking.ts';
-import { foretoldMix } from './foretold-mix.ts';
+import { foretoldMix, sharesOfParts } from './foretold-mix.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { type LetDownFound, letDownOf } from './let-down-found.ts';
 import { partWeights } from './rules-of-call.ts';
@@ -193,9 +193,7 @@ function foundRecipe(
   plan: SeekPlan,
   { parts, dE00 }: CoreRecipe,
 ): FoundRecipe {
-  const weights = parts.map(({ parent, parts }) => parts * (plan.amounts?.[parent] ?? 1));
-  const total = weights.reduce((sum, v) => sum + v, 0);
-  const shares = parts.map(({ parent }, i) => ({ parent, share: weights[i] / total }));
+  const shares = sharesOfParts(parts, plan.amounts);
   const { aim, viewing, tolerance } = question;
   const judged = [viewing, ...(question.otherViewings ?? [])].map((each) => {
     const { lab, shown, covariance } = foretoldMix(clays.predictor, shares, each);
