@@ -18,7 +18,7 @@ export interface Sought extends Found {
 /**
  * The whole-part recipes of a set of clays that come nearest to an aim.
  * Refuses: as `seeking` and `openClay`
- * Returns: as `seeking`; `proven` false and the best so far when `ports.stopped` says so
+ * Returns: as `seeking`; `proven` false and the best so far when `ports.stopped` says so or its time is over
  */
 export async function seek(ports: Ports, call: SeekCall): Promise<Sought> {
   const { stockFile } = call;

@@ -100,16 +100,20 @@ Rules, each of them yours to set:
   --batch GRAMS       so much is wanted in all, of no clay more than the stock holds
 
   --exhaustive        try every recipe one by one: the same answer, much later
+  --seconds N         search no longer than this, and answer with the best so far
   --basis BASIS       what parts count: the basis the clay was learnt by; the other one wants the
                       densities in the stock
   --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "alternatives",
-                      "frontier", "shortfall", "letDown", "unlearnt", "tried", "total", "proven",
-                      "searchMs"}; chance that it comes out within the tolerance, by its ±; frontier
-                      are the recipes that none nearer beats in clays, parts and price alike
+                      "frontier", "shortfall", "letDown", "unlearnt", "tried", "total", "settled",
+                      "proven", "endedBy", "searchMs"}; chance that it comes out within the tolerance, by its ±; frontier
+                      are the recipes that none nearer beats in clays, parts and price alike;
+                      settled is the share of all recipes tried or proven worse, endedBy stop or
+                      time where that is not all
 ${VIEWING}
 
 When nothing comes near enough, the nearest are listed all the same, with how they fall short and
-what would make it a yes. Ctrl-C ends the search with the best so far, not proven.
+what would make it a yes. Ctrl-C ends the search with the best so far, and says how much of it was
+left; Ctrl-C once more ends all.
   `,
   inspect: `kneadwell inspect CLAY: what does it know, and how surely?
 

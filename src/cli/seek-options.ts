@@ -36,6 +36,7 @@ export const SEEK_OPTIONS = {
   lights: 'values',
   'give-up': 'value',
   exhaustive: 'switch',
+  seconds: 'value',
 } as const satisfies Record<string, OptionKind>;
 
 /** The words of `kneadwell seek` as a call. */
@@ -61,6 +62,9 @@ export function seekCallOf(given: Given, clay: string): { call: SeekCall; aim: A
     ...(stockFile === undefined ? {} : { stockFile }),
     ...(giveUp === undefined ? {} : { giveUp }),
     ...(given.switches.has('exhaustive') ? { exhaustive: true } : {}),
+    ...(given.values.has('seconds')
+      ? { mostSeconds: numberOf(given, 'seconds', 0, SEEK_LIMITS.seconds, 'seek') }
+      : {}),
     ...(basis === undefined ? {} : { basis }),
   };
   return { call, aim };

@@ -70,9 +70,7 @@ export function soughtText(
 function certainty(sought: Sought, { exhaustive, rules = {} }: SeekQuestion): string {
   const { proven, total, tried, searchMs, recipes } = sought;
   const seconds = (searchMs / 1000).toFixed(1);
-  if (!proven) {
-    return `Stopped after ${seconds} s: the best so far, not proven; better ones may exist.`;
-  }
+  if (!proven) return unfinished(sought);
   const against = Object.keys(rules).length > 0 ? ' or against a rule' : '';
   const all = `${total.toLocaleString('en')} recipes`;
   if (recipes.length === 0) return `Looked through all there are, ${seconds} s.`;
@@ -82,6 +80,23 @@ function certainty(sought: Sought, { exhaustive, rules = {} }: SeekQuestion): st
   return tried >= total
     ? `The best of all ${all}, each tried or proven worse${against}, ${seconds} s.`
     : `The best of all ${all}: ${tried.toLocaleString('en')} tried, the rest proven worse${against}, ${seconds} s.`;
+}
+
+/** What a search that was ended early knows of those it did not come to. */
+function unfinished({ settled, total, searchMs, recipes, endedBy }: Sought): string {
+  const seconds = (searchMs / 1000).toFixed(1);
+  const ended =
+    endedBy === 'time' ? `Its time was over after ${seconds} s` : `Stopped after ${seconds} s`;
+  const far = `${settledText(settled)} of all ${total.toLocaleString('en')} recipes tried or proven worse`;
+  return recipes.length === 0
+    ? `${ended}, with ${far}: nothing found so far, but the search is not finished.`
+    : `${ended}, with ${far}: these are the best so far, not proven; better ones may exist.`;
+}
+
+/** Never "100 %" of what is not finished. */
+function settledText(settled: number): string {
+  const percent = Math.min(99.9, 100 * settled);
+  return percent >= 10 ? `${Math.floor(percent)} %` : `${percent.toFixed(1)} %`;
 }
 
 /** Two lines a recipe, so that aim and prediction touch along a tall edge. */
@@ -155,7 +170,7 @@ function letDownLines(letDown: LetDownFound) {
 
 export function soughtJson(sought: Sought, aim: Lab): string {
   const { recipes, alternatives, frontier, shortfall, letDown } = sought;
-  const { unlearnt, tried, total, proven, searchMs } = sought;
+  const { unlearnt, tried, total, settled, proven, endedBy, searchMs } = sought;
   const recipeJson = ({ parts, lab, dE00, chance, times, priceMinorPerKg }: FoundRecipe) => ({
     parts: partsOf(parts),
     lab,
@@ -174,7 +189,9 @@ export function soughtJson(sought: Sought, aim: Lab): string {
     unlearnt,
     tried,
     total,
+    settled,
     proven,
+    ...(endedBy === undefined ? {} : { endedBy }),
     searchMs,
   });
 }

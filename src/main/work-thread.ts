@@ -52,6 +52,11 @@ interface DoctorWork {
   readonly folder: string;
 }
 
+/** Said in the middle of work that ends early with what it has. */
+export interface StopWork {
+  readonly verb: 'stop';
+}
+
 export type ThreadWork =
   | ClayWork
   | PhotoWork
@@ -64,7 +69,15 @@ export type ThreadWork =
 const { madeWith } = workerData as { madeWith: string };
 const port = parentPort!;
 
-port.on('message', async (work: ThreadWork) => {
+let stopped = false;
+
+port.on('message', async (work: ThreadWork | StopWork) => {
+  if (work.verb === 'stop') {
+    stopped = true;
+    return;
+  }
+  // A stop that came too late was meant for the work before.
+  stopped = false;
   try {
     port.postMessage({ done: await doWork(work) });
   } catch (thrown) {
@@ -85,6 +98,7 @@ function doWork(work: ThreadWork): Promise<ClayWorkDone> {
     nowMs: () => performance.now(),
     progress: (report) => port.postMessage({ progress: report }),
     breathe: () => setImmediate(),
+    stopped: () => stopped,
     madeWith,
   };
   return isPhotoWork(work) ? photo(work, tools) : doClayWork(work, tools);

@@ -2,11 +2,11 @@ import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
-import type { ClayWorkDone } from '../app/jobs/clay-work.ts';
+import { type ClayWorkDone, endsEarly } from '../app/jobs/clay-work.ts';
 import { isPhotoWork } from '../app/photo/photo-work.ts';
 import type { ProgressReport } from '../app/ports.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
-import type { ThreadWork } from './work-thread.ts';
+import type { StopWork, ThreadWork } from './work-thread.ts';
 
 export interface WorkThreads {
   readonly elsewhere: WorkElsewhere;
@@ -21,6 +21,8 @@ const JOB_THREADS = 2;
 /** A hundred megapixels fill more than a gigabyte: one photo after another. */
 const PHOTO_THREADS = 1;
 const MOST_QUEUED = 200;
+/** Work that ends early has so long to do it in. */
+const END_EARLY_MS = 5000;
 /** A search that would fill the memory of the machine ends itself, not the server. */
 const LIMITS = { maxOldGenerationSizeMb: 1536 };
 
@@ -46,8 +48,9 @@ type Said =
   | { readonly fault: FaultDetail | { readonly unforeseen: string } };
 
 /**
- * A few threads that do clay work. Each is started when first wanted and kept; one that is stopped in the
- * middle of its work is ended, and another takes its place.
+ * A few threads that do clay work. Each is started when first wanted and kept. Work that can end early
+ * with what it has is asked to when it is stopped; of other work, or where that takes too long, the thread
+ * is ended, and another takes its place.
  */
 export function workThreads(madeWith: string): WorkThreads {
   const lanes = {
@@ -87,16 +90,23 @@ export function workThreads(madeWith: string): WorkThreads {
   }
 
   function stop(piece: Piece): void {
-    queue = queue.filter((one) => one !== piece);
-    piece.reject(stopped());
-    for (const lane of Object.values(lanes)) {
-      for (const thread of lane.threads) {
-        if (thread.piece !== piece) continue;
-        lane.threads.delete(thread);
-        void thread.worker.terminate();
-      }
+    const { threads } = lanes[piece.lane];
+    const thread = [...threads].find((one) => one.piece === piece);
+    if (thread !== undefined && endsEarly(piece.work)) {
+      thread.worker.postMessage({ verb: 'stop' } satisfies StopWork);
+      setTimeout(() => thread.piece === piece && end(thread), END_EARLY_MS).unref();
+      return;
     }
-    pump(piece.lane);
+    queue = queue.filter((one) => one !== piece);
+    if (thread === undefined) piece.reject(stopped());
+    else end(thread);
+
+    function end(one: Thread): void {
+      threads.delete(one);
+      piece.reject(stopped());
+      void one.worker.terminate();
+      pump(piece.lane);
+    }
   }
 
   function pump(name: LaneName): void {

@@ -69,6 +69,22 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
+  it('stopped, gives the best so far and says how far it came', async () => {
+    const page = await here.open();
+    await page.goto(url(AIM));
+    await weighed(page);
+    await openRules(page);
+    await page.getByLabel('Clays in one, at most').selectOption('5');
+    await page.getByLabel('Parts, at most').selectOption('32');
+    await seekWith(page);
+    await page.getByRole('button', { name: 'Stop' }).click();
+    await page
+      .getByText(/^Stopped with \d+ % of all [\d,.]+ recipes weighed: these are the nearest so far/)
+      .waitFor();
+    await expect.poll(() => page.locator('ol.recipes > .recipe').count()).toBeGreaterThan(0);
+    await page.context().close();
+  });
+
   it('says in one sentence why rules contradict, and how to go on', async () => {
     const page = await here.open();
     await page.goto(url(AIM));

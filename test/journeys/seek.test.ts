@@ -86,7 +86,9 @@ const answer = z.strictObject({
   unlearnt: z.array(z.string()),
   tried: z.int().min(0),
   total: z.int().min(1),
+  settled: z.number().min(0).max(1),
   proven: z.boolean(),
+  endedBy: z.enum(['stop', 'time']).optional(),
   searchMs: z.number().min(0),
 });
 type Parts = z.infer<typeof parts>;
@@ -332,8 +334,11 @@ describe('Ctrl-C', () => {
       clearTimeout(timer);
       if (code === null) continue;
       expect(code).toBe(0);
-      const { proven, recipes, tried, total, shortfall } = answer.parse(JSON.parse(out));
-      expect(proven).toBe(false);
+      const { proven, recipes, tried, total, shortfall, settled, endedBy } = answer.parse(
+        JSON.parse(out),
+      );
+      expect([proven, endedBy]).toEqual([false, 'stop']);
+      expect(settled).toBeLessThan(1);
       expect(recipes.length).toBeGreaterThan(0);
       expect(tried).toBeLessThan(total);
       expect(shortfall).toBeUndefined();
@@ -349,7 +354,16 @@ describe('Ctrl-C', () => {
     );
     expect(code).toBe(0);
     expect(out).toMatch(
-      /\nStopped after \d+\.\d s: the best so far, not proven; better ones may exist\.\n/,
+      /\nStopped after \d+\.\d s, with \d+(?:\.\d)? % of all [\d,]+ recipes tried or proven worse: these are the best so far, not proven; better ones may exist\.\n/,
     );
+  });
+
+  it('is as good as a time that is over', async () => {
+    const words = ['--exhaustive', '--parts', '50', '--seconds', '0,3'];
+    const { code, out } = await callHere(['seek', clay, ...AIM, ...words]);
+    expect(code).toBe(0);
+    expect(out).toMatch(/\nIts time was over after \d+\.\d s, with \d+(?:\.\d)? % of all /);
+    const json = await callHere(['seek', clay, ...AIM, ...words, '--json']);
+    expect(JSON.parse(json.out)).toMatchObject({ proven: false, endedBy: 'time' });
   });
 });

@@ -3,6 +3,7 @@ import type { RecordOf } from '../../contract/book/record.ts';
 import type { Viewing } from '../../core/colour/adaptation.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe, parentKey } from '../../core/recipe/notation.ts';
+import type { Sought } from '../../core/seek/sought.ts';
 import type { Book } from '../book/book.ts';
 import { notInBook } from '../book/faults.ts';
 import { bytesOf, keepClayModel } from '../book/keep-file.ts';
@@ -73,7 +74,10 @@ export function clayJobs(
       const { clayModelId: _, do: __, viewing, ...rest } = call;
       const stock = await stockRows(book, record);
       const work = { ...rest, viewing: viewing ?? HOUSE_VIEWING };
-      return (await elsewhere({ verb: 'seek', clay, call: work, stock }, tools)).answer;
+      const { answer } = await elsewhere({ verb: 'seek', clay, call: work, stock }, tools);
+      const { endedBy, settled, recipes } = answer as unknown as Sought;
+      if (endedBy !== undefined) tools.fallsShort(unfinished(endedBy, settled, recipes.length));
+      return answer;
     },
     async 'next-tile'(call, tools) {
       const { clay, record } = await clayAtHand(book, call.clayModelId);
@@ -117,6 +121,16 @@ export async function inspectInBook(
   const { clay, record } = await clayAtHand(book, call.id);
   const work = { verb: 'inspect', clay, viewing: call.viewing } as const;
   return { record, answer: (await elsewhere(work, { soon: true })).answer };
+}
+
+function unfinished(endedBy: 'stop' | 'time', settled: number, found: number): string {
+  const ended = endedBy === 'time' ? 'Its time was over' : 'It was stopped';
+  const percent = Math.floor(Math.min(99.9, 100 * settled) * 10) / 10;
+  const best =
+    found === 0
+      ? 'Nothing was found by then'
+      : 'These are the best so far, and better ones may exist';
+  return `${ended} before the search was finished: ${percent} % of all recipes are tried or proven worse. ${best}.`;
 }
 
 interface LearntAnswer extends Readonly<Record<string, unknown>> {

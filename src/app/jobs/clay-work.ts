@@ -64,7 +64,14 @@ export interface WorkTools {
   readonly nowMs: () => number;
   readonly progress: (report: ProgressReport) => void;
   readonly breathe: () => Promise<void>;
+  /** Whether work that can end early with what it has should; see `endsEarly`. */
+  readonly stopped?: () => boolean;
   readonly madeWith: string;
+}
+
+/** Work that answers with the best so far when it is stopped. */
+export function endsEarly({ verb }: { readonly verb: string }): boolean {
+  return verb === ('seek' satisfies ClayWork['verb']);
 }
 
 const THE_BOOK = 'the book';

@@ -58,6 +58,32 @@ describe('jobs', () => {
     await desk.stop();
   });
 
+  it('keep what they had when they were stopped, where it is of use', async () => {
+    const desk = await deskOf(memorySideStore(), (_, { signal, fallsShort }) => {
+      return new Promise((resolve) =>
+        signal.addEventListener('abort', () => {
+          fallsShort('Half of it.');
+          resolve({ half: true });
+        }),
+      );
+    });
+    const { id } = await desk.start(VERIFY);
+    await expect.poll(() => desk.get(id).state).toBe('running');
+    const job = await desk.cancel(id);
+    expect(job).toMatchObject({ state: 'cancelled', result: { half: true }, says: 'Half of it.' });
+  });
+
+  it('are done, not cancelled, where the stop came after the work', async () => {
+    const desk = await deskOf(memorySideStore(), (_, { signal }) => {
+      return new Promise((resolve) =>
+        signal.addEventListener('abort', () => resolve({ kept: true })),
+      );
+    });
+    const { id } = await desk.start(VERIFY);
+    await expect.poll(() => desk.get(id).state).toBe('running');
+    expect(await desk.cancel(id)).toMatchObject({ state: 'done', result: { kept: true } });
+  });
+
   it('that were running when the program died are said to be lost, and done again', async () => {
     const side = memorySideStore();
     const first = await deskOf(side, endless);

@@ -6,11 +6,16 @@ import type { SideStore } from '../side-store.ts';
 export interface JobTools {
   readonly signal: AbortSignal;
   readonly progress: (report: ProgressReport) => void;
+  /** The answer is less than was asked for: why, in a sentence. */
+  readonly fallsShort: (says: string) => void;
   readonly by: string | undefined;
   readonly jobId: string;
 }
 
-/** Does one job; a plain JSON answer, or a fault. Stops soon after the signal says so. */
+/**
+ * Does one job; a plain JSON answer, or a fault. Soon after the signal says so it stops, with a fault or
+ * with the best it has by then.
+ */
 export type JobRunner<D extends JobDo = JobDo> = (
   call: Extract<JobCall, { do: D }>,
   tools: JobTools,
@@ -177,10 +182,21 @@ export async function jobDesk(ports: JobDeskPorts): Promise<JobDesk> {
       toldAt = at;
       tell(next);
     };
-    const ended = await outcome(job, { signal, progress, by: job.by, jobId: job.id });
-    if (stopping && signal.aborted) await keep({ ...job, state: 'waiting' });
-    else if (signal.aborted) await keep({ ...started, state: 'cancelled', endedAt: now() });
-    else await keep({ ...started, ...ended, endedAt: now() });
+    let short: Pick<Job, 'says'> | undefined;
+    const fallsShort = (says: string) => {
+      short = { says };
+    };
+    const tools = { signal, progress, fallsShort, by: job.by, jobId: job.id };
+    const ended = await outcome(job, tools);
+    const whole = ended.state === 'done' && short === undefined;
+    // What was whole before the stop was heard is done: an import that was kept must not be called cancelled.
+    if (!signal.aborted || whole) await keep({ ...started, ...ended, ...short, endedAt: now() });
+    else if (stopping) await keep({ ...job, state: 'waiting' });
+    else {
+      const { result } = ended;
+      const best = result === undefined ? {} : { result, ...short };
+      await keep({ ...started, ...best, state: 'cancelled', endedAt: now() });
+    }
   }
 
   async function outcome(job: Job, tools: JobTools): Promise<Pick<Job, 'state'> & Partial<Job>> {

@@ -1,7 +1,13 @@
 import { z } from 'zod';
 import { changeSchema, GROUP_SORTS, type JournalGroup } from '../book/change.ts';
 import { idSchema, line, moment } from '../book/pieces.ts';
-import { BOOK_BODIES, BOOK_KINDS, type BookKind, bookRecordSchema } from '../book/record.ts';
+import {
+  BOOK_BODIES,
+  BOOK_KINDS,
+  type BookKind,
+  bookRecordSchema,
+  unionOfKinds,
+} from '../book/record.ts';
 import {
   type ApiRoutes,
   flag,
@@ -86,47 +92,13 @@ const put = <K extends BookKind>(kind: K) =>
 const newRecord = <K extends BookKind>(kind: K) =>
   put(kind).extend({ id: idSchema.exactOptional() });
 
-const putSchema = z
-  .discriminatedUnion('kind', [
-    put('line'),
-    put('block'),
-    put('lot'),
-    put('movement'),
-    put('powder'),
-    put('container'),
-    put('tile'),
-    put('reading'),
-    put('photo'),
-    put('mix'),
-    put('palette'),
-    put('clay-model'),
-    put('note'),
-    put('figure'),
-    put('label'),
-    put('settings'),
-  ])
-  .meta({ id: 'RecordPut' });
+const putSchema = unionOfKinds(
+  put as (kind: BookKind) => { [K in BookKind]: ReturnType<typeof put<K>> }[BookKind],
+).meta({ id: 'RecordPut' });
 
-const makeSchema = z
-  .discriminatedUnion('kind', [
-    newRecord('line'),
-    newRecord('block'),
-    newRecord('lot'),
-    newRecord('movement'),
-    newRecord('powder'),
-    newRecord('container'),
-    newRecord('tile'),
-    newRecord('reading'),
-    newRecord('photo'),
-    newRecord('mix'),
-    newRecord('palette'),
-    newRecord('clay-model'),
-    newRecord('note'),
-    newRecord('figure'),
-    newRecord('label'),
-    newRecord('settings'),
-  ])
-  .meta({ id: 'RecordMake' });
+const makeSchema = unionOfKinds(
+  newRecord as (kind: BookKind) => { [K in BookKind]: ReturnType<typeof newRecord<K>> }[BookKind],
+).meta({ id: 'RecordMake' });
 
 /** As the book takes it, but for key and sender, which the server sets. */
 export const sentChangeSchema = changeSchema

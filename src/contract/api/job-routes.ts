@@ -58,6 +58,8 @@ const seekCall = z.strictObject({
     })
     .exactOptional(),
   giveUp: z.enum(['lightness', 'chroma', 'hue']).exactOptional(),
+  /** So long the search may take; then the job is done with the best so far. */
+  mostSeconds: range(0.1, 3600).exactOptional(),
 });
 const nextTileCall = z.strictObject({
   do: z.literal('next-tile'),
@@ -203,7 +205,7 @@ export const jobSchema = z
     lostAt: z.array(moment),
     /** In a sentence, where more is to be said than the state. */
     says: z.string().exactOptional(),
-    /** Of a job that is done; shapes by job in docs/api.md. */
+    /** Of a job that is done, and the best so far of a search that was cancelled; shapes in docs/api.md. */
     result: z.record(z.string(), z.unknown()).exactOptional(),
     problem: problemSchema.exactOptional(),
   })
@@ -229,13 +231,13 @@ export const JOB_ROUTES = {
     answer: z.object({ jobs: z.array(jobSchema) }),
   },
   getJob: {
-    says: 'One job with its progress and, once it is done, its result',
+    says: 'One job with its progress and, once it has one, its result',
     who: 'paired',
     params: idParams,
     answer: jobSchema,
   },
   cancelJob: {
-    says: 'Stops a job; one that has ended stays as it is',
+    says: 'Stops a job, a search with the best so far; one that has ended stays as it is',
     who: 'paired',
     params: idParams,
     answer: jobSchema,

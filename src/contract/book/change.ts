@@ -1,6 +1,12 @@
 import { z } from 'zod';
 import { idSchema, line } from './pieces.ts';
-import { BOOK_BODIES, type BodyOf, type BookKind, type BookRecord } from './record.ts';
+import {
+  BOOK_BODIES,
+  type BodyOf,
+  type BookKind,
+  type BookRecord,
+  unionOfKinds,
+} from './record.ts';
 
 const version = z.int().min(1).max(1e9);
 
@@ -17,24 +23,9 @@ const put = <K extends BookKind>(kind: K) =>
     })
     .readonly();
 
-const putSchema = z.discriminatedUnion('kind', [
-  put('line'),
-  put('block'),
-  put('lot'),
-  put('movement'),
-  put('powder'),
-  put('container'),
-  put('tile'),
-  put('reading'),
-  put('photo'),
-  put('mix'),
-  put('palette'),
-  put('clay-model'),
-  put('note'),
-  put('figure'),
-  put('label'),
-  put('settings'),
-]);
+const putSchema = unionOfKinds(
+  put as (kind: BookKind) => { [K in BookKind]: ReturnType<typeof put<K>> }[BookKind],
+);
 
 const moveSchema = z
   .strictObject({ do: z.enum(['bin', 'restore']), id: idSchema, version: version })

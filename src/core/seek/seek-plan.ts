@@ -18,6 +18,7 @@ export const SEEK_LIMITS = {
   'most-lines': [1, 50],
   'half-part': [0.05, 50],
   batch: [0.1, 100_000],
+  seconds: [0.1, 3600],
 } as const satisfies Record<string, readonly [number, number]>;
 
 /** Recipes known for certain, from which the alternatives are chosen. */
@@ -48,6 +49,8 @@ export interface SeekQuestion {
   readonly stock?: readonly StockRow[];
   readonly giveUp?: GiveUp;
   readonly exhaustive?: boolean;
+  /** So long the search may take; then the best so far is the answer. Till its end when absent. */
+  readonly mostSeconds?: number;
   readonly basis?: Basis;
 }
 

@@ -61,8 +61,12 @@ export interface Sought {
   readonly unlearnt: readonly string[];
   /** All there are, rules not counted off. */
   readonly total: number;
-  /** Nothing better exists; false while it looks, or when it was stopped early. */
+  /** Share of all recipes that were tried or proven no nearer than the farthest told, 0-1. */
+  readonly settled: number;
+  /** Nothing better exists; false while it looks, or when it was ended early. */
   readonly proven: boolean;
+  /** What ended the search before that. */
+  readonly endedBy?: 'stop' | 'time';
 }
 
 /**
@@ -72,7 +76,7 @@ export interface Sought {
  * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
  *          every recipe -> bad-input
  * Returns: `shortfall` when the best is past the tolerance or no recipe keeps to the rules;
- *          `proven` false and the best so far when it was stopped
+ *          `proven` false and the best so far when it was stopped or its time was over
  */
 export function* seeking(
   clays: KnownClays,
@@ -100,12 +104,22 @@ export function* seeking(
     tried: run.tried,
     total: run.total,
     unlearnt,
+    settled: proven ? 1 : run.settled,
     proven,
   });
   const tell = () => hear(known(false, Math.min(TOLD, question.top)));
-  const proven = (yield { what: 'looking for recipes', run, tell }) === 'whole';
+  const ended = yield {
+    what: 'looking for recipes',
+    run,
+    tell,
+    ...(question.mostSeconds === undefined ? {} : { withinMs: 1000 * question.mostSeconds }),
+  };
+  const proven = ended === 'whole';
   const all = run.best();
-  let soFar = known(proven, question.top);
+  let soFar: Sought = {
+    ...known(proven, question.top),
+    ...(proven ? {} : { endedBy: ended === 'stopped' ? 'stop' : 'time' }),
+  };
   const say = (more: Partial<Sought>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);

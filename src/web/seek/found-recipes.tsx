@@ -89,9 +89,9 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         <h2>{rough ? 'Three rough recipes' : 'Recipes'}</h2>
       )}
       <div className="found-state">
-        {stopped && searching ? (
+        {!sought.proven && (stopped || !searching) ? (
           <p className="soft small" role="status">
-            Stopped; these were the nearest so far.
+            {stoppedInWords(sought)}
           </p>
         ) : searching ? (
           <JobProgress what="Looking for recipes" share={settled} onStop={stop} />
@@ -203,6 +203,13 @@ function Frontier({
       </Scrolled>
     </details>
   );
+}
+
+function stoppedInWords({ settled, total, recipes }: Sought): string {
+  const far = `Stopped with ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes weighed`;
+  return recipes.length === 0
+    ? `${far}; none was found by then.`
+    : `${far}: these are the nearest so far, and a nearer one may exist.`;
 }
 
 function sameRecipes(one: readonly FoundRecipe[], other: readonly FoundRecipe[]): boolean {

@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { OpenClays } from '../book/clays.ts';
+import type { Asked } from '../workers/clay-desk.ts';
 import type { Finding, Foretold, SeekAsk, Share } from '../workers/messages.ts';
 import type { Hand } from './use-hand.ts';
 
@@ -11,6 +12,7 @@ export interface Seeking {
   readonly old: boolean;
   readonly fault: Error | undefined;
   readonly stopped: boolean;
+  /** Ends it with the best so far. */
   readonly stop: () => void;
 }
 
@@ -22,7 +24,7 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
   const [told, setTold] = useState<{ key: string; finding: Finding } | undefined>();
   const [fault, setFault] = useState<Error | undefined>();
   const [stopped, setStopped] = useState(false);
-  const end = useRef<() => void>(() => {});
+  const asked = useRef<Asked | undefined>(undefined);
   const lastMs = useRef(Number.NEGATIVE_INFINITY);
   const key = ask === undefined ? '' : JSON.stringify(ask);
   useEffect(() => {
@@ -33,7 +35,7 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
     const rested = nowMs - lastMs.current > PAUSE_MS;
     lastMs.current = nowMs;
     const start = () => {
-      end.current = clays.desk.seek(
+      asked.current = clays.desk.seek(
         JSON.parse(key) as SeekAsk,
         (finding) => setTold({ key, finding }),
         setFault,
@@ -43,11 +45,12 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
     if (rested) start();
     return () => {
       clearTimeout(timer);
-      end.current();
+      asked.current?.leave();
+      asked.current = undefined;
     };
   }, [clays, key]);
   const stop = useCallback(() => {
-    end.current();
+    asked.current?.stop();
     setStopped(true);
   }, []);
   return useMemo(

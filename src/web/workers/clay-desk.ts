@@ -23,14 +23,18 @@ export interface ClayDesk {
   readonly basis: Basis;
   /** Asked for the same twice in a row it works once: a press asks before the screen does. */
   foretell(parts: readonly Share[]): Promise<Foretold>;
-  /** Tells what is found as it is found; the answer stops it. */
-  seek(
-    ask: SeekAsk,
-    hear: (finding: Finding) => void,
-    fault: (fault: AppError) => void,
-  ): () => void;
+  /** Tells what is found as it is found. */
+  seek(ask: SeekAsk, hear: (finding: Finding) => void, fault: (fault: AppError) => void): Asked;
   reach(parents: readonly number[]): Promise<readonly Lab[]>;
   close(): void;
+}
+
+/** Something asked for that may take a while. */
+export interface Asked {
+  /** It ends soon, and the best it has by then is still told. */
+  stop(): void;
+  /** It ends, and no more is told. */
+  leave(): void;
 }
 
 /**
@@ -74,20 +78,26 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
       return last!;
     },
     seek(ask, hear, fault) {
-      let stop: () => void = () => {};
-      let stopped = false;
+      let asked: Asked | undefined;
+      let left = false;
       searcher()
         .then((bench) => {
-          if (stopped) return;
-          stop = bench.ask({ do: 'seek', ask }, (answer) => {
+          if (left) return;
+          asked = bench.ask({ do: 'seek', ask }, (answer) => {
             if (answer.kind === 'fault') fault(faultFrom(answer));
             else if (answer.kind === 'found') hear(answer);
           });
         })
         .catch((thrown: unknown) => fault(thrown as AppError));
-      return () => {
-        stopped = true;
-        stop();
+      return {
+        stop() {
+          if (asked === undefined) left = true;
+          asked?.stop();
+        },
+        leave() {
+          left = true;
+          asked?.leave();
+        },
       };
     },
     async reach(from) {
@@ -98,7 +108,7 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
 }
 
 interface Bench {
-  ask(body: Ask, hear: (answer: Answer) => void): () => void;
+  ask(body: Ask, hear: (answer: Answer) => void): Asked;
   close(): void;
 }
 
@@ -123,8 +133,15 @@ function bench(): Bench {
     ask(body, hear) {
       const id = send(body);
       hearers.set(id, hear);
-      return () => {
-        if (hearers.delete(id) && id === last) send({ do: 'stop' });
+      const stop = () => {
+        if (hearers.has(id) && id === last) send({ do: 'stop' });
+      };
+      return {
+        stop,
+        leave() {
+          stop();
+          hearers.delete(id);
+        },
       };
     },
     close: () => worker.terminate(),
@@ -137,11 +154,11 @@ function once<K extends Answer['kind']>(
   kind: K,
 ): Promise<Extract<Answer, { kind: K }>> {
   return new Promise((resolve, reject) => {
-    const forget = from.ask(body, (answer) => {
+    const asked = from.ask(body, (answer) => {
       if (answer.kind === kind) resolve(answer as Extract<Answer, { kind: K }>);
       else if (answer.kind === 'fault') reject(faultFrom(answer));
       // Let go after the answer, so that nothing is stopped by it.
-      queueMicrotask(forget);
+      queueMicrotask(asked.leave);
     });
   });
 }

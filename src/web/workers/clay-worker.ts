@@ -7,10 +7,13 @@ import { seekHere } from './seek-here.ts';
 let open: OpenSource | undefined;
 /** The newest ask; an older search ends when it sees another. */
 let newest = 0;
+/** The search that was stopped: it still says what it has. */
+let stopped = 0;
 
 const say = (id: number, body: Answer) => self.postMessage({ id, body } satisfies Sent<Answer>);
 
 self.addEventListener('message', ({ data }: MessageEvent<Sent<Ask>>) => {
+  if (data.body.do === 'stop') stopped = newest;
   newest = data.id;
   void answer(data).catch((fault: unknown) => {
     const told = fault instanceof AppError ? fault : undefined;
@@ -32,7 +35,9 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
       return say(id, { kind: 'foretold', foretold: foretellMix(clays().predictor, body.parts) });
     case 'seek': {
       const { predictor, basis } = clays();
-      const hear = (finding: Finding) => say(id, { kind: 'found', ...finding });
+      const hear = (finding: Finding) => {
+        if (newest === id || stopped === id) say(id, { kind: 'found', ...finding });
+      };
       return seekHere(predictor, basis, body.ask, hear, () => newest !== id);
     }
     case 'reach':

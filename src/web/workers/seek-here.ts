@@ -21,7 +21,7 @@ const TELL_MS = 60;
 
 /**
  * Answers a question on the clays at hand and tells what is found as it is found; the first recipes at
- * once.
+ * once. Stopped, it ends with the best so far.
  */
 export async function seekHere(
   predictor: Predictor,
@@ -36,7 +36,7 @@ export async function seekHere(
   let searching = true;
   let toldMs = Number.NEGATIVE_INFINITY;
   const say = (sought: Sought, done = false) => {
-    if (!stopped()) hear({ sought, searching, settled, what, done });
+    hear({ sought, searching, settled, what, done });
   };
   const sought = await answered(
     seeking(clays, question, (soFar) => {
