@@ -58,9 +58,8 @@ export function predictMix(
   options: PredictOptions,
 ): Prediction {
   const mix = mixInUnknowns(predictor, parts, options);
-  const factor = wideningOfMix(predictor.model, mix.blocks);
   const { spectrum, lab } = mix;
-  return { spectrum, lab, covariance: covarianceOf(predictor.model, mix, factor) };
+  return { spectrum, lab, covariance: widenedCovariance(predictor.model, mix) };
 }
 
 /** Covariance of the plain Gaussian at the optimum, without the widening of poorly known parents. */
@@ -69,33 +68,45 @@ export function plainCovariance(
   parts: readonly MixPart[],
   options: PredictOptions,
 ): Float64Array {
-  return covarianceOf(predictor.model, mixInUnknowns(predictor, parts, options), 1);
-}
-
-function covarianceOf(
-  model: ClayModel,
-  { blocks, own }: MixInUnknowns,
-  factor: number,
-): Float64Array {
+  const { blocks, own } = mixInUnknowns(predictor, parts, options);
   const known = new Float64Array(9);
-  addPosterior(known, model, blocks);
-  return known.map((v, i) => factor * v + own[i]);
+  addPosterior(known, predictor.model, blocks);
+  return known.map((v, i) => v + own[i]);
 }
 
-/** Widening of a mix: that of its parents, each counting by the variance it brings. */
-function wideningOfMix(model: ClayModel, blocks: ReadonlyMap<number, Float64Array>): number {
+/**
+ * The covariance, widened by the widening of its parents, each counting by the variance it brings. What
+ * each parent brings and what all bring together are of one solution: that of a sum is the sum of those
+ * of its parts.
+ */
+function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Float64Array {
+  const all: Solved[] = [[], [], []];
+  const shared = new Map<number, Float64Array>();
   let weighted = 0;
   let total = 0;
   for (const [block, jacobian] of blocks) {
     const parent = model.parents[block];
-    if (parent === undefined) continue;
-    const alone = new Float64Array(9);
-    addPosterior(alone, model, new Map([[block, jacobian]]));
-    const variance = alone[0] + alone[4] + alone[8];
+    if (parent === undefined) {
+      shared.set(block, jacobian);
+      continue;
+    }
+    const alone = solvedRows(model, new Map([[block, jacobian]]), 3);
+    const variance = alone.reduce((sum, row) => sum + dotOfSolved(row, row), 0);
     weighted += variance * widening(parent);
     total += variance;
+    alone.forEach((row, r) => {
+      addSolved(all[r], row);
+    });
   }
-  return total > 0 ? weighted / total : 1;
+  if (shared.size > 0) {
+    solvedRows(model, shared, 3).forEach((row, r) => {
+      addSolved(all[r], row);
+    });
+  }
+  const known = new Float64Array(9);
+  addProducts(known, all);
+  const factor = total > 0 ? weighted / total : 1;
+  return known.map((v, i) => factor * v + own[i]);
 }
 
 /** A mix at the optimum, and how its Lab moves with everything that is not surely known. */
@@ -224,8 +235,19 @@ export function addPosterior(
   model: Pick<ClayModel, 'factor'>,
   blocks: ReadonlyMap<number, Float64Array>,
 ): void {
-  const d = Math.sqrt(covariance.length);
-  const solved = Array.from({ length: d }, (_, r) => {
+  addProducts(covariance, solvedRows(model, blocks, Math.sqrt(covariance.length)));
+}
+
+/** An answer of {@link solveLower}, by position. */
+type Solved = (Float64Array | undefined)[];
+
+/** L⁻¹ Jᵀ, a row of J at a time. */
+function solvedRows(
+  model: Pick<ClayModel, 'factor'>,
+  blocks: ReadonlyMap<number, Float64Array>,
+  d: number,
+): Solved[] {
+  return Array.from({ length: d }, (_, r) => {
     const row = new Map<number, Float64Array>();
     for (const [block, jacobian] of blocks) {
       const columns = jacobian.length / d;
@@ -233,6 +255,20 @@ export function addPosterior(
     }
     return solveLower(model.factor, row);
   });
+}
+
+/** Adds an answer to another in place; what was empty is taken over. */
+function addSolved(sum: Solved, more: Solved): void {
+  more.forEach((block, at) => {
+    const into = sum[at];
+    if (block === undefined) return;
+    if (into === undefined) sum[at] = block.slice();
+    else for (let k = 0; k < block.length; k++) into[k] += block[k];
+  });
+}
+
+function addProducts(covariance: Float64Array, solved: readonly Solved[]): void {
+  const d = solved.length;
   for (let a = 0; a < d; a++) {
     for (let b = 0; b <= a; b++) {
       const sum = dotOfSolved(solved[a], solved[b]);

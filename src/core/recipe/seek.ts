@@ -38,7 +38,7 @@ export function startSeek(
   ideas: SeekIdeas = ALL_IDEAS,
 ): SeekRun {
   const problem = seekProblem(predictor, options, ideas);
-  const { size, mostParents, rules } = problem;
+  const { size, mostParents, rules, departing } = problem;
   const { parts } = options;
   const total = countRecipes(size, mostParents, parts);
   const guesses = firstGuesses(problem);
@@ -55,8 +55,7 @@ export function startSeek(
 
   const strength = strengthsOf(problem);
   const apart = apartBySamples(problem, strength);
-
-  for (const set of problem.departing) tryAll(set);
+  let departingTried = 0;
 
   return {
     step(budget) {
@@ -65,12 +64,15 @@ export function startSeek(
         work += 20;
         if (guesses.next().done === true) guessing = false;
       }
-      while (work < until) {
-        if (branches.empty) return !guessing;
+      // After the guesses: whoever waits for something to see waits for these first.
+      while (departingTried < departing.length && work < until) {
+        work += tryAll(departing[departingTried++]);
+      }
+      while (work < until && !branches.empty) {
         branches.take();
         look();
       }
-      return branches.empty && !guessing;
+      return branches.empty && !guessing && departingTried === departing.length;
     },
     get tried() {
       return problem.tried;
@@ -123,13 +125,14 @@ export function startSeek(
   }
 
   /** Sets that depart from simple addition are few, and none of the bounds speaks for them. */
-  function tryAll(set: readonly number[]): void {
-    if (set.length > Math.min(mostParents, parts) || !rules.allowsSet(set, set.length)) return;
-    if (!rules.must.every((p) => set.includes(p))) return;
+  function tryAll(set: readonly number[]): number {
+    if (set.length > Math.min(mostParents, parts) || !rules.allowsSet(set, set.length)) return 0;
+    if (!rules.must.every((p) => set.includes(p))) return 0;
     const { counts, length } = compositionsFor(set.length);
     for (let r = 0; r < length; r++) {
       problem.judge(set, counts.subarray(r * set.length, (r + 1) * set.length), set.length);
     }
+    return length;
   }
 }
 

@@ -72,7 +72,8 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   );
   const best = seeking.finding?.sought.recipes[0];
   const found = useMemo(() => (best === undefined ? NO_HAND : handOf(best.parts)), [best, handOf]);
-  const nearest = useSteady(found, JSON.stringify(ask ?? null), sameHand);
+  const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
+  const nearest = useSteady(found, question, sameHand);
 
   const onChange = useCallback(
     (next: Wanted) => {

@@ -1,4 +1,4 @@
-import { memo, useCallback, useMemo, useRef, useState } from 'react';
+import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { batchOf } from '../../core/recipe/amounts.ts';
 import type { Basis } from '../../core/recipe/mix-graph.ts';
 import type { OpenClays } from '../book/clays.ts';
@@ -44,11 +44,14 @@ export function HandBench({
   const shown = hand ?? nearest.shown;
   const [canKeep, setCanKeep] = useState(false);
   const turn = (blockId: string, parts: number) => {
-    // The worker begins while the pieces are being drawn.
     const next = sharesOf(clays, turned(shown, blockId, parts));
-    if (next.length > 0) clays.desk.foretell(next).catch(() => {});
+    // Before the clays are at hand, the worker begins while the pieces are being drawn.
+    if (next.length > 0 && clays.desk.foretellNow(next) === undefined) {
+      clays.desk.foretell(next).catch(() => {});
+    }
     here.turn(shown, blockId, parts);
   };
+  useEffect(() => clays.desk.bringToHand(), [clays]);
   const newest = useRef(turn);
   newest.current = turn;
   const onTurn = useCallback((id: string, parts: number) => newest.current(id, parts), []);

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { verdictInShort } from '../../core/recipe/verdict.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
@@ -8,7 +9,7 @@ import { Tile } from '../parts/tile.tsx';
  * On a narrow screen the answer lies below the aim, out of sight; this line keeps the nearest at her
  * thumb while she still moves the aim, and leads down to all of it. Wide screens do without.
  */
-export function NearestSoFar({
+export const NearestSoFar = memo(function NearestSoFar({
   aim,
   best,
   onShow,
@@ -27,4 +28,4 @@ export function NearestSoFar({
       <Button onPress={onShow}>See it</Button>
     </section>
   );
-}
+});

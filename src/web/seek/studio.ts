@@ -60,7 +60,17 @@ export function useStudio(open: OpenClays): Studio {
       lights,
       isPending: blocks.isPending || lines.isPending || settings.isPending,
     }),
-    [open, blocks, lines, settings.isPending, lights, nameOf, onHand],
+    [
+      open,
+      blocks.byId,
+      blocks.isPending,
+      lines.records,
+      lines.isPending,
+      settings.isPending,
+      lights,
+      nameOf,
+      onHand,
+    ],
   );
 }
 

@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { OpenClays } from '../book/clays.ts';
 import type { Asked } from '../workers/clay-desk.ts';
@@ -26,8 +26,9 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
   const [stopped, setStopped] = useState(false);
   const asked = useRef<Asked | undefined>(undefined);
   const lastMs = useRef(Number.NEGATIVE_INFINITY);
-  const key = ask === undefined ? '' : JSON.stringify(ask);
-  useEffect(() => {
+  const key = useMemo(() => (ask === undefined ? '' : JSON.stringify(ask)), [ask]);
+  // Before the browser paints: the worker looks while the page draws.
+  useLayoutEffect(() => {
     setFault(undefined);
     setStopped(false);
     if (key === '') return setTold(undefined);
@@ -73,22 +74,29 @@ export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
   });
 }
 
-/** Foretells a recipe as the hand changes it; an answer that is overtaken is never shown. */
+/**
+ * Foretells a recipe as the hand changes it: in the very drawing where the clays are at hand, else as soon
+ * as the worker answers; an answer that is overtaken is never shown.
+ */
 export function useForetold(clays: OpenClays, hand: Hand): Foretold | undefined {
-  const [foretold, setForetold] = useState<Foretold | undefined>();
+  const [came, setCame] = useState<Foretold | undefined>();
   const newest = useRef(0);
-  const key = JSON.stringify(sharesOf(clays, hand));
+  const shares = sharesOf(clays, hand);
+  const key = JSON.stringify(shares);
+  const now = shares.length === 0 ? undefined : clays.desk.foretellNow(shares);
+  const waits = now === undefined && shares.length > 0;
   useEffect(() => {
     const turn = ++newest.current;
-    if (key === '[]') return setForetold(undefined);
+    if (!waits) return;
     clays.desk
       .foretell(JSON.parse(key) as Share[])
       .then((next) => {
         // Drawn at once: whoever moves a piece waits for nothing else.
-        if (turn === newest.current) flushSync(() => setForetold(next));
+        if (turn === newest.current) flushSync(() => setCame(next));
       })
       // Said where the clays are opened; a colour that did not come is shown as none.
-      .catch(() => setForetold(undefined));
-  }, [clays, key]);
-  return foretold;
+      .catch(() => setCame(undefined));
+  }, [clays, key, waits]);
+  if (shares.length === 0) return undefined;
+  return now ?? came;
 }

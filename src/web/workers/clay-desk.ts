@@ -14,8 +14,9 @@ import type {
 } from './messages.ts';
 
 /**
- * The clays, open in two workers: one foretells what the hand does and is never kept waiting, the
- * other searches. Of foretellings only the newest asked for is of interest.
+ * The clays, open in two workers: one foretells and is never kept waiting, the other searches. Of
+ * foretellings only the newest asked for is of interest. What a hand moves is foretold by the page
+ * itself once the clays are at hand.
  */
 export interface ClayDesk {
   readonly parents: readonly KnownParent[];
@@ -23,6 +24,10 @@ export interface ClayDesk {
   readonly basis: Basis;
   /** Asked for the same twice in a row it works once: a press asks before the screen does. */
   foretell(parts: readonly Share[]): Promise<Foretold>;
+  /** The same at once; undefined until the clays are at hand, and where this machine is too slow for it. */
+  foretellNow(parts: readonly Share[]): Foretold | undefined;
+  /** Brings the clays to the page itself while it has nothing else to do, for a hand that moves parts. */
+  bringToHand(): void;
   /** Tells what is found as it is found. */
   seek(ask: SeekAsk, hear: (finding: Finding) => void, fault: (fault: AppError) => void): Asked;
   reach(parents: readonly number[]): Promise<readonly Lab[]>;
@@ -62,49 +67,115 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
   }
   let lastKey = '';
   let last: Promise<Foretold> | undefined;
+  let now: Foretold | undefined;
+  let here: Awaited<ReturnType<typeof handOver>>;
+  let asked = false;
+  let sought = false;
+  /** What is at hand for these parts; told to be the newest. */
+  const keep = (parts: readonly Share[]) => {
+    const key = JSON.stringify(parts);
+    if (key === lastKey) return;
+    lastKey = key;
+    last = undefined;
+    now = undefined;
+  };
   const searcher = async () => {
     await searching;
     return search;
+  };
+  const seek: ClayDesk['seek'] = (ask, hear, fault) => {
+    sought = true;
+    let asked: Asked | undefined;
+    let left = false;
+    searcher()
+      .then((bench) => {
+        if (left) return;
+        asked = bench.ask({ do: 'seek', ask }, (answer) => {
+          if (answer.kind === 'fault') fault(faultFrom(answer));
+          else if (answer.kind === 'found') hear(answer);
+        });
+      })
+      .catch((thrown: unknown) => fault(thrown as AppError));
+    return {
+      stop() {
+        if (asked === undefined) left = true;
+        asked?.stop();
+      },
+      leave() {
+        left = true;
+        asked?.leave();
+      },
+    };
+  };
+  const warmUp = () => {
+    const names = opened.parents.map(({ name }) => name);
+    const ask = { question: ANY_QUESTION, names, usable: [...names.keys()] };
+    const nothing = () => {};
+    const any = seek(ask, () => any.leave(), nothing);
   };
   return {
     parents: opened.parents,
     basis: opened.basis,
     foretell(parts) {
-      const key = JSON.stringify(parts);
-      if (key !== lastKey) {
-        lastKey = key;
-        last = once(hand, { do: 'foretell', parts }, 'foretold').then(({ foretold }) => foretold);
-      }
-      return last!;
+      keep(parts);
+      last ??= once(hand, { do: 'foretell', parts }, 'foretold').then(({ foretold }) => foretold);
+      return last;
     },
-    seek(ask, hear, fault) {
-      let asked: Asked | undefined;
-      let left = false;
-      searcher()
-        .then((bench) => {
-          if (left) return;
-          asked = bench.ask({ do: 'seek', ask }, (answer) => {
-            if (answer.kind === 'fault') fault(faultFrom(answer));
-            else if (answer.kind === 'found') hear(answer);
-          });
+    foretellNow(parts) {
+      if (here === undefined) return undefined;
+      keep(parts);
+      now ??= here(parts);
+      last ??= Promise.resolve(now);
+      return now;
+    },
+    bringToHand() {
+      if (asked) return;
+      asked = true;
+      idle()
+        .then(() => {
+          if (!sought) warmUp();
+          return handOver(hand);
         })
-        .catch((thrown: unknown) => fault(thrown as AppError));
-      return {
-        stop() {
-          if (asked === undefined) left = true;
-          asked?.stop();
-        },
-        leave() {
-          left = true;
-          asked?.leave();
-        },
-      };
+        .then((came) => {
+          here = came;
+        })
+        // The worker foretells as before.
+        .catch(() => {});
     },
+    seek,
     async reach(from) {
       return (await once(await searcher(), { do: 'reach', parents: from }, 'reached')).points;
     },
     close,
   };
+}
+
+/** Any question at all: code that has run is quick when she asks hers. It ends as soon as she does. */
+const ANY_QUESTION: SeekAsk['question'] = {
+  aim: [50, 0, 0],
+  viewing: { light: 'D50', observer: 2 },
+  tolerance: 1,
+  mostParents: 3,
+  parts: 12,
+  top: 12,
+  rules: {},
+  stock: [],
+};
+
+async function handOver(from: Bench) {
+  const [{ atHand }, { predictor }] = await Promise.all([
+    import('./at-hand.ts'),
+    once(from, { do: 'hand-over' }, 'handed-over'),
+  ]);
+  return atHand(predictor, idle);
+}
+
+/** A moment in which the page has nothing else to do. */
+function idle(): Promise<void> {
+  return new Promise((resolve) => {
+    if (globalThis.requestIdleCallback === undefined) setTimeout(resolve, 50);
+    else requestIdleCallback(() => resolve());
+  });
 }
 
 interface Bench {

@@ -1,6 +1,7 @@
 import { AppError, invalidInput } from '../../core/errors.ts';
+import { foretellMix } from './foretell-mix.ts';
 import type { Answer, Ask, Finding, Sent } from './messages.ts';
-import { foretellMix, type OpenSource, openSource, parentsOf } from './open-clay.ts';
+import { type OpenSource, openSource, parentsOf } from './open-clay.ts';
 import { reachOf } from './reach-here.ts';
 import { seekHere } from './seek-here.ts';
 
@@ -33,6 +34,8 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
       return say(id, { kind: 'opened', parents: parentsOf(open.predictor), basis: open.basis });
     case 'foretell':
       return say(id, { kind: 'foretold', foretold: foretellMix(clays().predictor, body.parts) });
+    case 'hand-over':
+      return say(id, { kind: 'handed-over', predictor: clays().predictor });
     case 'seek': {
       const { predictor, basis } = clays();
       const hear = (finding: Finding) => {

@@ -1,4 +1,5 @@
 import type { ClayFile } from '../../contract/clay-file.ts';
+import type { Predictor } from '../../core/clay/predict.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Basis } from '../../core/recipe/mix-graph.ts';
@@ -56,6 +57,8 @@ export interface Finding {
 export type Ask =
   | { readonly do: 'open'; readonly source: ClaySource }
   | { readonly do: 'foretell'; readonly parts: readonly Share[] }
+  /** The opened clays themselves, for the page to foretell with. */
+  | { readonly do: 'hand-over' }
   | { readonly do: 'seek'; readonly ask: SeekAsk }
   | { readonly do: 'reach'; readonly parents: readonly number[] }
   | { readonly do: 'stop' };
@@ -63,6 +66,7 @@ export type Ask =
 export type Answer =
   | { readonly kind: 'opened'; readonly parents: readonly KnownParent[]; readonly basis: Basis }
   | { readonly kind: 'foretold'; readonly foretold: Foretold }
+  | { readonly kind: 'handed-over'; readonly predictor: Predictor }
   | ({ readonly kind: 'found' } & Finding)
   | { readonly kind: 'reached'; readonly points: readonly Lab[] }
   | {

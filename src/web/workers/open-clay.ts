@@ -4,8 +4,8 @@ import { fitClays } from '../../core/clay/fit.ts';
 import { openModel, type Predictor } from '../../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import type { Basis } from '../../core/recipe/mix-graph.ts';
-import { foretoldMix } from '../../core/seek/foretold-mix.ts';
-import type { ClaySource, Foretold, KnownParent, Share } from './messages.ts';
+import { foretellMix } from './foretell-mix.ts';
+import type { ClaySource, KnownParent } from './messages.ts';
 
 export interface OpenSource {
   readonly predictor: Predictor;
@@ -33,16 +33,4 @@ export function parentsOf(predictor: Predictor): readonly KnownParent[] {
     const { lab, plusMinus } = foretellMix(predictor, [{ parent, parts: 1 }]);
     return { name, lab, plusMinus };
   });
-}
-
-/** Under D50 and 2 degrees. */
-export function foretellMix(predictor: Predictor, parts: readonly Share[]): Foretold {
-  const used = parts.filter((part) => part.parts > 0);
-  const total = used.reduce((sum, part) => sum + part.parts, 0);
-  const shares = used.map(({ parent, parts }) => ({ parent, share: parts / total }));
-  const { lab, covariance, plusMinus } = foretoldMix(predictor, shares, {
-    light: 'D50',
-    observer: 2,
-  });
-  return { lab, covariance: [...covariance], plusMinus };
 }
