@@ -103,6 +103,11 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/photos/$id',
+    component: lazyRouteComponent(() => import('./screens/kept-photo.tsx'), 'KeptPhoto'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/reach',
     component: lazyRouteComponent(() => import('./screens/reach.tsx'), 'Reach'),
   }),

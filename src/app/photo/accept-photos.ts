@@ -1,4 +1,5 @@
 import type { BookStep } from '../../contract/book/change.ts';
+import type { BodyOf } from '../../contract/book/record.ts';
 import { PHOTO_TYPES } from '../../contract/book/sample-bodies.ts';
 import type { Book, Changed } from '../book/book.ts';
 import { changeBook } from '../book/change-book.ts';
@@ -11,6 +12,7 @@ export interface AcceptCall {
     readonly id: string;
     readonly name?: string;
     readonly takenAt?: string;
+    readonly readAs?: NonNullable<BodyOf<'photo'>['readAs']>;
   }[];
   readonly what: string;
   /** Tiles and readings that name the photos. */

@@ -1,9 +1,8 @@
 import { z } from 'zod';
-import { PAPERS } from '../../core/photo/sheet-layout.ts';
 import { EYE_WORDS } from '../../core/trial/by-eye-observer.ts';
 import { idSchema, lab, line, moment, range, share } from '../book/pieces.ts';
+import { chartAsked, cornersAsked, pixel, sheetAsked } from '../photo-asked.ts';
 import { BASES } from '../reading.ts';
-import { sheetLayoutSchema } from '../sheet-layout.ts';
 import { viewingSchema, wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
 import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
@@ -119,33 +118,13 @@ const importCall = z.strictObject({
   check: z.boolean().exactOptional(),
 });
 
-const pixel = z.tuple([range(-1e5, 1e6), range(-1e5, 1e6)]).readonly();
-/** Of places and tiles to point at; what they share is told for every two of them. */
-export const MOST_TILES_IN_PHOTO = 120;
 const readPhotoCall = z.strictObject({
   do: z.literal('read-photo'),
   /** One that waits to be accepted, or one the book keeps. */
   photo: z.union([z.strictObject({ draftId: idSchema }), z.strictObject({ photoId: idSchema })]),
-  /** A printed tray sheet, whichever it is or none, or a board of one's own (docs/photo.md). */
-  sheet: z
-    .union([
-      z.enum(['any', ...PAPERS, 'none']),
-      z.strictObject({
-        board: sheetLayoutSchema.refine(({ places }) => places.length <= MOST_TILES_IN_PHOTO, {
-          error: `at most ${MOST_TILES_IN_PHOTO} places`,
-        }),
-      }),
-    ])
-    .default('any'),
-  /** When the chart was made, or a file of readings of its patches A1 to D6. */
-  chart: z
-    .union([
-      z.enum(['before 2014', 'from 2014', 'none']),
-      z.strictObject({ fileName: line(200), text: z.string().min(1).max(200_000) }),
-    ])
-    .default('none'),
-  /** Outer corners of the sheet's corner markers in pixels: top left, then clockwise. */
-  corners: z.tuple([pixel, pixel, pixel, pixel]).readonly().exactOptional(),
+  sheet: sheetAsked.default('any'),
+  chart: chartAsked(200_000).default('none'),
+  corners: cornersAsked.exactOptional(),
   /** Middles of tiles that lie on no place, in pixels. */
   taps: z
     .array(z.strictObject({ name: line(60), at: pixel }))

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { PAPERS } from '../../core/photo/sheet-layout.ts';
 import { code, idSchema, line, moment, name } from '../book/pieces.ts';
-import { PHOTO_TYPES } from '../book/sample-bodies.ts';
+import { PHOTO_TYPES, readAs } from '../book/sample-bodies.ts';
 import { changedSchema, sentChangeSchema } from './book-routes.ts';
 import { MOST_PHOTO_BYTES } from './clay-routes.ts';
 import { type ApiRoutes, idempotent, MOST_BODY_BYTES, several } from './route.ts';
@@ -80,6 +80,7 @@ export const PHOTO_ROUTES = {
             id: idSchema,
             name: name.exactOptional(),
             takenAt: moment.exactOptional(),
+            readAs: readAs.exactOptional(),
           }),
         )
         .min(1)

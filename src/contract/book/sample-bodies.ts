@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { EFFECTS } from '../../core/clay/effect.ts';
+import { chartAsked, cornersAsked, sheetAsked } from '../photo-asked.ts';
 import { BASES, GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from '../reading.ts';
 import { KINDS } from '../reading-kind.ts';
 import {
@@ -137,6 +138,18 @@ export const PHOTO_TYPES = {
   'image/x-adobe-dng': 'dng',
 } as const;
 
+/** Most letters of a chart's own file that are kept beside the photo; 24 readings take a few thousand. */
+const MOST_CHART_LETTERS = 20_000;
+
+/** How the tiles of a photo were read, for reading them again; whatever is absent is looked for. */
+export const readAs = z
+  .strictObject({
+    sheet: sheetAsked.exactOptional(),
+    chart: chartAsked(MOST_CHART_LETTERS).exactOptional(),
+    corners: cornersAsked.exactOptional(),
+  })
+  .readonly();
+
 /** A picture kept as it came; the record names its bytes by checksum. */
 export const photoBody = z
   .strictObject({
@@ -152,5 +165,6 @@ export const photoBody = z
     heightPx: z.int().min(1).max(100_000).exactOptional(),
     takenAt: moment.exactOptional(),
     name: name.exactOptional(),
+    readAs: readAs.exactOptional(),
   })
   .readonly();

@@ -1,10 +1,10 @@
 import type { BookStep } from '../../contract/book/change.ts';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { BodyOf, RecordOf } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { changeTold, newId } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { acceptSteps, type TakenRow } from './accept-steps.ts';
-import { changeDesk, clearDesk, deskNow, type PhotoHere } from './photo-desk.ts';
+import { type ChartAsked, changeDesk, clearDesk, deskNow, type PhotoHere } from './photo-desk.ts';
 
 /** What she has after accepting. */
 export interface Accepted {
@@ -75,11 +75,28 @@ function bodyOf(
   const tiles = `${rows.length} ${rows.length === 1 ? 'tile' : 'tiles'}`;
   return {
     what: `Read ${tiles} from ${used.length === 1 ? 'a photo' : `${used.length} photos`}`,
-    photos: used.map(({ draftId, fileName }) => ({
-      draftId,
-      id: photoIds.get(draftId)!,
-      name: fileName,
+    photos: used.map((photo) => ({
+      draftId: photo.draftId,
+      id: photoIds.get(photo.draftId)!,
+      name: photo.fileName,
+      readAs: readAsOf(photo, deskNow().chart),
     })),
     steps: steps as BookStep[] as never,
+  };
+}
+
+/** Longer files of a chart are not kept beside the photo. */
+const MOST_CHART_LETTERS = 20_000;
+
+/** How a photo was read, for the record of it. */
+export function readAsOf(
+  { sheet, corners }: Pick<PhotoHere, 'sheet' | 'corners'>,
+  chart: ChartAsked,
+): NonNullable<BodyOf<'photo'>['readAs']> {
+  const isLong = typeof chart !== 'string' && chart.text.length > MOST_CHART_LETTERS;
+  return {
+    sheet,
+    ...(isLong ? {} : { chart }),
+    ...(corners === undefined ? {} : { corners }),
   };
 }

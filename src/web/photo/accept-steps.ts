@@ -1,9 +1,9 @@
 import type { BookStep } from '../../contract/book/change.ts';
 import type { BodyOf } from '../../contract/book/record.ts';
-import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
 import { codeKey } from '../../core/recipe/codes.ts';
 import { parentKey } from '../../core/recipe/notation.ts';
 import { change, make } from '../book/change.ts';
+import { asRead } from './as-read.ts';
 import type { Parts, Target } from './match-code.ts';
 import type { State } from './photo-desk.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
@@ -134,31 +134,11 @@ function readingOf(
   tileId: string,
   { photoIds, now }: AcceptAsk,
 ): BodyOf<'reading'> {
-  const got = told.rough === null ? 'measured' : 'rough';
-  const least = got === 'rough' ? KIND_WIDTHS.rough.least : 0;
-  const [l, a, b] = tile.lab;
   return {
     of: { kind: 'tile', id: tileId },
-    got,
     state,
     readAt: now,
-    lab: { values: [Math.min(101, Math.max(-0.5, l)), a, b], light: 'D50', observer: 2 },
-    spread: Math.min(20, Math.max(least, tile.spread)),
-    geometry: 'excluded',
     photoId: photoIds.get(draftId)!,
-    region: regionOf(told, tile.outline),
+    ...asRead(told, tile),
   };
-}
-
-/** The box round an outline, in shares of the photo. */
-function regionOf(
-  { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },
-  outline: readonly (readonly [number, number])[],
-) {
-  const held = (v: number) => Math.min(1, Math.max(0, v));
-  const xs = outline.map(([x]) => held(x / widthPx));
-  const ys = outline.map(([, y]) => held(y / heightPx));
-  const left = Math.min(...xs);
-  const top = Math.min(...ys);
-  return { left, top, width: Math.max(...xs) - left, height: Math.max(...ys) - top };
 }

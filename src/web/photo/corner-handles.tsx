@@ -1,7 +1,6 @@
 import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
 import type { Corners } from '../../contract/photo-told.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
-import { previewOf } from './cut-out.tsx';
 
 const NAMES = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;
 /** Parts of the longer side that a key moves a corner by, alone and with Shift. */
@@ -15,13 +14,14 @@ const GLASS = 0.08;
  * finger.
  */
 export function CornerHandles({
-  draftId,
+  src,
   size,
   corners,
   onMove,
   onRest,
 }: {
-  readonly draftId: string;
+  /** Address of the small photo. */
+  readonly src: string;
   readonly size: { readonly widthPx: number; readonly heightPx: number };
   readonly corners: Corners;
   readonly onMove: (corners: Corners) => void;
@@ -94,18 +94,18 @@ export function CornerHandles({
           <span aria-hidden="true">{i + 1}</span>
         </button>
       ))}
-      {held === undefined ? null : <Glass draftId={draftId} size={size} at={corners[held]} />}
+      {held === undefined ? null : <Glass src={src} size={size} at={corners[held]} />}
     </>
   );
 }
 
 /** What lies under a corner, larger; beside it, in the half of the photo where the corner is not. */
 function Glass({
-  draftId,
+  src,
   size: { widthPx, heightPx },
   at: [x, y],
 }: {
-  draftId: string;
+  src: string;
   size: { readonly widthPx: number; readonly heightPx: number };
   at: Point;
 }) {
@@ -118,7 +118,7 @@ function Glass({
       data-end={y < heightPx / 2 ? 'top' : 'bottom'}
       aria-hidden="true"
       style={{
-        backgroundImage: `url("${previewOf(draftId)}")`,
+        backgroundImage: `url("${src}")`,
         backgroundSize: `${(100 * widthPx) / side}% ${(100 * heightPx) / side}%`,
         backgroundPosition: `${part(x, widthPx)}% ${part(y, heightPx)}%`,
       }}

@@ -7,18 +7,24 @@ export function previewOf(draftId: string): string {
   return urlOf(client.options.baseUrl, 'draftPreview', { params: { id: draftId } });
 }
 
+/** Address of a kept photo made small. */
+export function keptPreviewOf(id: string): string {
+  return urlOf(client.options.baseUrl, 'photoPreview', { params: { id } });
+}
+
 /** Width to height of a piece, as look/photo.css has it. */
 const ASPECT = 72 / 128;
 
 /** A piece of a photo, as the photo has it; the browser cuts it, nothing is decoded twice. */
 export function CutOut({
-  draftId,
+  src,
   size: { widthPx, heightPx },
   middle: [x, y],
   side,
   label,
 }: {
-  readonly draftId: string;
+  /** Address of the small photo. */
+  readonly src: string;
   readonly size: { readonly widthPx: number; readonly heightPx: number };
   readonly middle: Point;
   /** Of the longer edge, in pixels of the photo. */
@@ -34,7 +40,7 @@ export function CutOut({
       role="img"
       aria-label={label}
       style={{
-        backgroundImage: `url("${previewOf(draftId)}")`,
+        backgroundImage: `url("${src}")`,
         backgroundSize: `${(100 * widthPx) / across}% ${(100 * heightPx) / side}%`,
         backgroundPosition: `${part(x, widthPx, across)}% ${part(y, heightPx, side)}%`,
       }}

@@ -10,13 +10,28 @@ import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } fro
 type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';
 
 /** The chart that lies in the photos: one for all of them, since it is hers. */
-export function ChartPick({ chart }: { readonly chart: ChartAsked }) {
+export function DeskChart({ chart }: { readonly chart: ChartAsked }) {
+  return (
+    <ChartPick
+      chart={chart}
+      onPick={(next) => {
+        changeDesk((now) => ({ ...now, chart: next }));
+        for (const { draftId } of deskNow().photos) readAnew(draftId, 0);
+      }}
+    />
+  );
+}
+
+/** An edition of the chart, none, or the file of hers. */
+export function ChartPick({
+  chart,
+  onPick: set,
+}: {
+  readonly chart: ChartAsked;
+  readonly onPick: (chart: ChartAsked) => void;
+}) {
   const [no, setNo] = useState<string | undefined>();
   const own = typeof chart === 'string' ? undefined : chart;
-  const set = (next: ChartAsked) => {
-    changeDesk((now) => ({ ...now, chart: next }));
-    for (const { draftId } of deskNow().photos) readAnew(draftId, 0);
-  };
   const take = async (files: FileList | null) => {
     const file = files?.[0];
     if (file === undefined) return;

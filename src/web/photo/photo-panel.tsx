@@ -97,7 +97,7 @@ export function PhotoPanel({
             />
           ) : corners === undefined || sheet === 'none' ? null : (
             <CornerHandles
-              draftId={draftId}
+              src={previewOf(draftId)}
               size={photo}
               corners={corners}
               onMove={setMoving}
@@ -226,7 +226,10 @@ function Ended({ job, onAgain }: { job: PhotoRead['job']; onAgain: () => void })
 }
 
 /** By hand a sheet must be a certain one: the one that was found, or that was named. */
-function sheetByHand({ sheet }: PhotoHere, found: string | undefined): PhotoHere['sheet'] {
+export function sheetByHand(
+  { sheet }: Pick<PhotoHere, 'sheet'>,
+  found: string | undefined,
+): PhotoHere['sheet'] {
   if (typeof sheet !== 'string') return sheet;
   const paper = PAPERS.find((name) => name === sheet || name === found);
   return (paper ?? 'A4') satisfies PaperName;

@@ -8,7 +8,7 @@ import { FigureRow } from '../parts/figure-row.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
 import { readAnew } from './bring-photo.ts';
-import { CutOut, insideOf } from './cut-out.tsx';
+import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
 import { changePhoto, deskNow, type State, sayOfRow } from './photo-desk.ts';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
@@ -45,7 +45,7 @@ export const TileRow = memo(function TileRow({
     <li className="tile-row" data-left={!take || undefined} data-row={name}>
       <div className="tile-row-pair">
         <CutOut
-          draftId={draftId}
+          src={previewOf(draftId)}
           size={told}
           middle={tile.centre}
           side={insideOf(tile.outline, tile.centre)}

@@ -1,8 +1,14 @@
-import type { PhotoTold } from '../../contract/photo-told.ts';
+import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 
 /** What was found in a photo, in thin lines of two tones over it, so that they are seen on any ground. */
-export function SeenLines({ told }: { readonly told: PhotoTold }) {
+export function SeenLines({
+  told,
+}: {
+  readonly told: Pick<PhotoTold, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
+    readonly tiles: readonly Pick<TileTold, 'name' | 'outline' | 'quality'>[];
+  };
+}) {
   const { widthPx, heightPx, sheet, chart, tiles } = told;
   const text = Math.max(widthPx, heightPx) / 45;
   const patch = chart === null ? 0 : patchSide(chart.patches);

@@ -5,7 +5,7 @@ import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-desk.ts';
-import { ChartPick } from '../photo/how-it-is-read.tsx';
+import { DeskChart } from '../photo/how-it-is-read.tsx';
 import { useDesk } from '../photo/photo-desk.ts';
 import { PhotoIntake } from '../photo/photo-intake.tsx';
 import { PhotoPanel } from '../photo/photo-panel.tsx';
@@ -47,7 +47,7 @@ export function PhotoTiles() {
               <PhotoPanel key={read.photo.draftId} read={read} number={i + 1} trays={trays} />
             ))}
             <Part title="What lies beside the tiles">
-              <ChartPick chart={desk.chart} />
+              <DeskChart chart={desk.chart} />
               <div className="doings">
                 <Button kind="quiet" onPress={() => setPrinting(true)}>
                   Print a sheet for the next tray

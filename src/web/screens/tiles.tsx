@@ -16,6 +16,7 @@ import { Overrule } from './tiles/overrule.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
 import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';
+import { WhereRead } from './tiles/where-read.tsx';
 
 /** Tiles of a page. */
 const SHOWN = 60;
@@ -92,6 +93,7 @@ export function Tiles() {
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
                 <span className="small soft">{whatIsSaid(tile, foretold.get(tile.key))}</span>
+                <WhereRead tile={tile} />
                 {tile.baked === undefined ? null : (
                   <span className="doings">
                     <Button

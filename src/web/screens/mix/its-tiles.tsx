@@ -48,6 +48,14 @@ function Swatches({
           <Tile lab={labOfReading(body)} name={`${name}, ${body.state}`} />
           <span className="small">
             {body.state}, {body.overruled?.lab === undefined ? body.got : 'by eye'}
+            {body.photoId === undefined ? null : (
+              <>
+                {', '}
+                <Link to="/photos/$id" params={{ id: body.photoId }}>
+                  see where it was read
+                </Link>
+              </>
+            )}
           </span>
         </span>
       ))}

@@ -1,0 +1,37 @@
+import type { BodyOf } from '../../contract/book/record.ts';
+import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
+import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+
+/**
+ * What a reading of the book takes from a tile of a photo.
+ * Holds:   colours of a photo without a chart are rough and never surer than rough ones are; inside what a
+ *          reading may say
+ */
+export function asRead(
+  told: Pick<PhotoTold, 'rough' | 'widthPx' | 'heightPx'>,
+  tile: Pick<TileTold, 'lab' | 'spread' | 'outline'>,
+) {
+  const got = told.rough === null ? 'measured' : 'rough';
+  const least = got === 'rough' ? KIND_WIDTHS.rough.least : 0;
+  const [l, a, b] = tile.lab;
+  return {
+    got,
+    lab: { values: [Math.min(101, Math.max(-0.5, l)), a, b], light: 'D50', observer: 2 },
+    spread: Math.min(20, Math.max(least, tile.spread)),
+    geometry: 'excluded',
+    region: regionOf(told, tile.outline),
+  } as const satisfies Partial<BodyOf<'reading'>>;
+}
+
+/** The box round an outline, in shares of the photo. */
+function regionOf(
+  { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },
+  outline: TileTold['outline'],
+) {
+  const held = (v: number) => Math.min(1, Math.max(0, v));
+  const xs = outline.map(([x]) => held(x / widthPx));
+  const ys = outline.map(([, y]) => held(y / heightPx));
+  const left = Math.min(...xs);
+  const top = Math.min(...ys);
+  return { left, top, width: Math.max(...xs) - left, height: Math.max(...ys) - top };
+}
