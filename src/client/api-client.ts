@@ -1,4 +1,4 @@
-import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
+import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
 import type { Problem } from '../contract/api/problem.ts';
 import type { ApiAnswer, ApiInput } from '../contract/api/routes.ts';
 import { AppError } from '../core/errors.ts';
@@ -8,6 +8,8 @@ export interface ClientOptions {
   readonly baseUrl: string;
   /** Of a paired program; a page has its cookie. */
   readonly token?: string;
+  /** Of the program beside the book: tells that the right one was reached. */
+  readonly folderPass?: string;
   readonly fetch?: typeof fetch;
 }
 
@@ -95,8 +97,11 @@ export function urlOf(baseUrl: string, name: ApiName, { params, query }: Said): 
   return `${baseUrl}${API_PREFIX}${path}${text === '' ? '' : `?${text}`}`;
 }
 
-export function tokenOf({ token }: ClientOptions): Record<string, string> {
-  return token === undefined ? {} : { authorization: `Bearer ${token}` };
+export function tokenOf({ token, folderPass }: ClientOptions): Record<string, string> {
+  return {
+    ...(token === undefined ? {} : { authorization: `Bearer ${token}` }),
+    ...(folderPass === undefined ? {} : { [FOLDER_PASS_HEADER]: folderPass }),
+  };
 }
 
 function bodyOf(sent: unknown, mediaType: string | undefined): { body?: BodyInit; type?: string } {

@@ -7,7 +7,7 @@ import type { ShelvedBackup } from '../app/book/backup-ports.ts';
 import { type Book, openBook } from '../app/book/book.ts';
 import type { BookAccess, InstallationLook } from '../app/book/book-access.ts';
 import { checkBook } from '../app/book/check-book.ts';
-import { deskAt } from '../app/book/desk.ts';
+import { type Desk, deskAt } from '../app/book/desk.ts';
 import { apiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 import { shelvedBackups } from '../store/backup-names.ts';
@@ -63,13 +63,13 @@ export function bookAccess(madeWith: string): BookAccess {
       try {
         open = await openBookFolder(folder, options);
       } catch (fault) {
-        const url = ownerIn(fault)?.url;
-        if (url === undefined) throw fault;
-        return work(remoteDesk(apiClient({ baseUrl: url })), undefined);
+        if (!isHeld(fault)) throw fault;
+        const owner = ownerOf(folder);
+        if (owner?.url === undefined) throw fault;
+        return await atServer(folder, { ...owner, url: owner.url }, work);
       }
       try {
-        const book = openBook(open.ports);
-        return await work(deskAt(book), book);
+        return await work(deskAt(openBook(open.ports)));
       } finally {
         await open.close();
       }
@@ -146,15 +146,37 @@ async function openUnlessHeld(folder: string, options: FolderOptions) {
   try {
     return await openBookFolder(folder, options);
   } catch (fault) {
-    if (fault instanceof AppError && fault.code === 'folder-in-use') return undefined;
+    if (isHeld(fault)) return undefined;
     throw fault;
   }
 }
 
-function ownerIn(fault: unknown): FolderOwner | undefined {
-  return fault instanceof AppError && fault.code === 'folder-in-use'
-    ? (fault.more?.owner as FolderOwner | undefined)
-    : undefined;
+function isHeld(fault: unknown): boolean {
+  return fault instanceof AppError && fault.code === 'folder-in-use';
+}
+
+/** Through the server that has the folder open. What answers at its address may be another: the pass tells. */
+async function atServer<T>(
+  folder: string,
+  { url, pass, pid }: FolderOwner & { readonly url: string },
+  work: (desk: Desk) => Promise<T>,
+): Promise<T> {
+  const folderPass = pass === undefined ? {} : { folderPass: pass };
+  try {
+    return await work(remoteDesk(apiClient({ baseUrl: url, ...folderPass })));
+  } catch (fault) {
+    const away =
+      fault instanceof AppError && (fault.code === 'server-away' || fault.code === 'other-folder');
+    if (!away) throw fault;
+    throw new AppError({
+      code: 'folder-in-use',
+      kind: 'conflict',
+      detail: `The book in ${folder} is open in another Kneadwell (process ${pid}), which cannot be reached at ${url} from here.`,
+      hint: 'Do this where that one runs, or end it first. What is done already can be asked for again.',
+      cause: fault,
+      retry: true,
+    });
+  }
 }
 
 async function aside<T>(work: (folder: string) => Promise<T>): Promise<T> {

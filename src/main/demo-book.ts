@@ -1,7 +1,6 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BookAccess } from '../app/book/book-access.ts';
-import { takeRecords } from '../app/book/take-records.ts';
 import { learn } from '../app/learn.ts';
 import type { Ports } from '../app/ports.ts';
 import type { BookShell } from '../cli/book/book-shell.ts';
@@ -21,14 +20,14 @@ export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
       if (existsSync(folder) && !existsSync(join(folder, MARK))) throw notADemo(folder);
       await books.makeFolder(folder);
       writeFileSync(join(folder, MARK), `${JSON.stringify({ madeWith: ports.madeWith })}\n`);
-      const made = await books.atDesk(folder, true, async (desk, book) => {
+      const made = await books.atDesk(folder, true, async (desk) => {
         const { counts } = await desk.counts();
         const there = counts.reduce((sum, { live }) => sum + live, 0);
         const learnt = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
-        if (book === undefined || learnt) return { made: false, records: there, learnt: true };
+        if (learnt) return { made: false, records: there, learnt: true };
         const records = await demoRecords();
         if (there === 0) {
-          await takeRecords(book, { records, files: [], what: 'The invented studio moved in' });
+          await desk.takeRecords({ records, files: [], what: 'The invented studio moved in' });
         }
         return { made: true, records: records.length + 1, learnt: false };
       });

@@ -81,5 +81,18 @@ export function remoteDesk(client: ApiClient): Desk {
       const call = { query, body: bytes } as ApiInput<'keepPhoto'>;
       return (await client.call('keepPhoto', call, { ...once(), mediaType })).body as never;
     },
+    async keepLearnt({ bytes, name, learntOn }) {
+      const call = { query: { name, learntOn }, body: bytes };
+      await client.call('keepLearnt', call, { mediaType: 'application/octet-stream' });
+    },
+    async takeRecords({ records, files, what, replace = false }) {
+      // The files first: no record may name what is not there.
+      for (const { bytes, ending } of files) {
+        const call = { query: { ending }, body: bytes } as ApiInput<'bringFile'>;
+        await client.call('bringFile', call, { mediaType: 'application/octet-stream' });
+      }
+      const body = { records, what, replace };
+      return (await client.call('takeRecords', { body } as ApiInput<'takeRecords'>)).body;
+    },
   };
 }

@@ -178,9 +178,11 @@ async function openServer(
       putInPlace: swaps.putInPlace,
       last: swaps.last,
     });
+    const folderPass = randomBytes(32).toString('base64url');
     const app = await buildServer({
       book,
       folder: resolve(folder),
+      folderPass,
       backups: open.backups,
       restores,
       exports: { json: bookJson, tables: bookTables },
@@ -212,7 +214,7 @@ async function openServer(
       .begin((request, response) => app.routing(request, response), port)
       .catch(onTrouble);
     if (options.dailyBackups !== false) undo.push(daily());
-    open.lock.announce(url);
+    open.lock.announce(url, folderPass);
     let closing: Promise<void> | undefined;
     return {
       url,

@@ -14,6 +14,7 @@ import { changeHandlers } from './change-handlers.ts';
 import { doorHandlers } from './door-handlers.ts';
 import { eventStreams } from './events.ts';
 import { fileHandlers } from './file-handlers.ts';
+import { folderHandlers } from './folder-handlers.ts';
 import { freshFor } from './fresh.ts';
 import { type Caller, guardFor } from './guard.ts';
 import type { Asked, Handler, Handlers } from './handler.ts';
@@ -81,6 +82,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     ...workHandlers(parts),
     ...backupHandlers(parts),
     ...demoHandlers(parts),
+    ...folderHandlers(parts),
     events: events.handler,
   };
 

@@ -1,6 +1,8 @@
+import { timingSafeEqual } from 'node:crypto';
 import { isIP, type Socket } from 'node:net';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Device } from '../contract/api/door-routes.ts';
+import { FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
 import type { ApiCaller } from '../contract/api/route.ts';
 import type { ServerParts } from './parts.ts';
 import { plainFault } from './problem-answers.ts';
@@ -30,7 +32,10 @@ export function cameByNetwork(request: FastifyRequest): boolean {
 export interface Guard {
   /** Refuses: a host or an origin that is not ours -> other-host, other-origin */
   checkDoor(request: FastifyRequest): void;
-  /** Refuses: nobody known -> not-paired; a device where only the owner may -> owner-only */
+  /**
+   * Refuses: nobody known -> not-paired; a device where only the owner may -> owner-only; at the owner's
+   * door the pass of another folder, or none where it is wanted -> other-folder
+   */
   admit(request: FastifyRequest, who: ApiCaller): Caller;
   /** Tries at a pairing code. */
   readonly pairing: RateLimit;
@@ -64,7 +69,12 @@ export function guardFor(parts: ServerParts): Guard {
     },
     admit(request, who) {
       const network = cameByNetwork(request);
-      if (!network && !forwarded(request)) return { owner: true };
+      if (!network && !forwarded(request)) {
+        const pass = request.headers[FOLDER_PASS_HEADER];
+        const wanted = pass !== undefined || who === 'folder';
+        if (wanted && !isPass(pass, parts.folderPass)) throw otherFolder();
+        return { owner: true };
+      }
       if (who === 'anyone') return { owner: false };
       const token = tokenIn(request);
       const device = token === undefined ? undefined : parts.devices.who(token);
@@ -72,10 +82,15 @@ export function guardFor(parts: ServerParts): Guard {
         if (token !== undefined) wrongTokens.count(request.ip);
         throw notPaired();
       }
-      if (who === 'owner') throw ownerOnly();
+      if (who === 'owner' || who === 'folder') throw ownerOnly();
       return { owner: false, device };
     },
   };
+}
+
+function isPass(said: string | string[] | undefined, pass: string): boolean {
+  const [one, other] = [Buffer.from(String(said)), Buffer.from(pass)];
+  return one.length === other.length && timingSafeEqual(one, other);
 }
 
 /** A program that passes others' calls on must not lend them the owner's door. */
@@ -150,6 +165,15 @@ function otherOrigin() {
     'bad-input',
     'This call comes from a page that is not Kneadwell’s.',
     'Open the book at the address Kneadwell shows.',
+  );
+}
+
+function otherFolder() {
+  return plainFault(
+    'other-folder',
+    'conflict',
+    'The pass is not that of the folder this book lies in.',
+    'It stands in book.owner.json of that folder, anew each time the book is served.',
   );
 }
 

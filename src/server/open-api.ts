@@ -1,8 +1,8 @@
 import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
-import { API_PATHS, API_PREFIX, type ApiName } from '../contract/api/paths.ts';
+import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
 import { PROBLEM_TYPE } from '../contract/api/problem.ts';
-import type { ApiRoute } from '../contract/api/route.ts';
+import type { ApiCaller, ApiRoute } from '../contract/api/route.ts';
 import { ROUTES } from '../contract/api/routes.ts';
 import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
 import { TOKEN_COOKIE } from './guard.ts';
@@ -24,6 +24,7 @@ export function openApiOptions(version: string): FastifyDynamicSwaggerOptions {
         securitySchemes: {
           token: { type: 'http', scheme: 'bearer' },
           cookie: { type: 'apiKey', in: 'cookie', name: TOKEN_COOKIE },
+          folderPass: { type: 'apiKey', in: 'header', name: FOLDER_PASS_HEADER },
         },
       },
     },
@@ -42,6 +43,13 @@ interface OpenApi {
   readonly components?: { schemas?: Record<string, unknown> };
 }
 
+/** The empty one stands for the owner's door, which asks for nothing. */
+const SECURITY: Readonly<Record<ApiCaller, readonly object[]>> = {
+  anyone: [{}, { token: [] }],
+  paired: [{ token: [] }, { cookie: [] }, {}],
+  owner: [{}],
+  folder: [{ folderPass: [] }],
+};
 const FILE = { schema: { type: 'string', format: 'binary' } };
 
 /** What no schema says: files, streams, problems, and who may call. */
@@ -52,10 +60,11 @@ function finished(document: OpenApi): OpenApi {
     const url = `${API_PREFIX}${path.replace(/:(\w+)/g, '{$1}')}`;
     const operation = document.paths?.[url]?.[method.toLowerCase()];
     if (operation === undefined) continue;
-    operation.security =
-      route.who === 'anyone' ? [{}, { token: [] }] : [{ token: [] }, { cookie: [] }, {}];
+    operation.security = SECURITY[route.who];
     if (route.body === 'bytes') {
-      const kinds = Object.keys(PHOTO_TYPES).map((kind) => [kind, FILE]);
+      const sorts =
+        route.who === 'folder' ? ['application/octet-stream'] : Object.keys(PHOTO_TYPES);
+      const kinds = sorts.map((kind) => [kind, FILE]);
       operation.requestBody = { required: true, content: Object.fromEntries(kinds) };
     }
     if (route.body === 'stream') {

@@ -27,6 +27,8 @@ export interface ServerParts {
   readonly book: Book;
   /** Where the book lies, as the owner is told. */
   readonly folder: string;
+  /** Lies in that folder while it is served, for programs that can read it there. */
+  readonly folderPass: string;
   readonly backups: BackupShelf;
   readonly restores: RestoreDesk;
   readonly exports: ExportWriters;

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -37,7 +37,9 @@ describe('a book folder', () => {
   it('belongs to one at a time, who says where it is', async () => {
     const open = await openBookFolder(folder);
     expect(ownerOf(folder)).toEqual({ pid: process.pid });
-    open.lock.announce('http://127.0.0.1:4242');
+    open.lock.announce('http://127.0.0.1:4242', 'secret');
+    expect(ownerOf(folder)).toMatchObject({ pass: 'secret' });
+    expect(statSync(join(folder, 'book.owner.json')).mode & 0o777).toBe(0o600);
     await expect(openBookFolder(folder)).rejects.toMatchObject({
       code: 'folder-in-use',
       more: { owner: { pid: process.pid, url: 'http://127.0.0.1:4242' } },

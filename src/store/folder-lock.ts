@@ -9,11 +9,13 @@ export interface FolderOwner {
   readonly pid: number;
   /** Where its server listens, once it does. */
   readonly url?: string;
+  /** Shows its server that a caller can read this folder; anew each time it is served. */
+  readonly pass?: string;
 }
 
 export interface FolderLock {
-  /** Tells others where the server is. */
-  announce(url: string): void;
+  /** Tells others where the server is, and its pass. */
+  announce(url: string, pass: string): void;
   release(): void;
 }
 
@@ -34,7 +36,9 @@ export function lockFolder(folder: string): FolderLock {
   const owner = join(folder, OWNER);
   const say = (words: FolderOwner) => {
     const beside = `${owner}.new`;
-    writeFileSync(beside, `${JSON.stringify(words)}\n`);
+    // For nobody else's eyes: a file that lay there would keep its own leave.
+    rmSync(beside, { force: true });
+    writeFileSync(beside, `${JSON.stringify(words)}\n`, { mode: 0o600 });
     renameSync(beside, owner);
   };
   try {
@@ -52,7 +56,7 @@ export function lockFolder(folder: string): FolderLock {
     });
   }
   return {
-    announce: (url) => say({ pid: process.pid, url }),
+    announce: (url, pass) => say({ pid: process.pid, url, pass }),
     release() {
       rmSync(owner, { force: true });
       taken.close();
@@ -93,6 +97,10 @@ function readOwner(folder: string): FolderOwner | undefined {
   }
 }
 
+function urlOf({ url }: FolderOwner): Pick<FolderOwner, 'url'> {
+  return url === undefined ? {} : { url };
+}
+
 function folderInUse(folder: string, owner: FolderOwner | undefined): AppError {
   const who =
     owner === undefined ? 'another Kneadwell' : `another Kneadwell (process ${owner.pid})`;
@@ -105,6 +113,7 @@ function folderInUse(folder: string, owner: FolderOwner | undefined): AppError {
         ? 'Close that one first, or use it.'
         : `It is at ${owner.url}; use it there, or close it first.`,
     retry: true,
-    ...(owner === undefined ? {} : { more: { owner } }),
+    // The pass is for programs, not for words that are shown.
+    ...(owner === undefined ? {} : { more: { owner: { pid: owner.pid, ...urlOf(owner) } } }),
   });
 }

@@ -1,6 +1,11 @@
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { API_PATHS, API_PREFIX, type ApiName } from '../../src/contract/api/paths.ts';
+import {
+  API_PATHS,
+  API_PREFIX,
+  type ApiName,
+  FOLDER_PASS_HEADER,
+} from '../../src/contract/api/paths.ts';
 import { ROUTES } from '../../src/contract/api/routes.ts';
 import { HOME_ADDRESS, type Running, rawCall, running } from '../server/running.ts';
 
@@ -92,6 +97,19 @@ describe('the door of this machine', () => {
     }
   });
 
+  it('lets nobody take in what is the folder’s without the pass that lies there', async () => {
+    for (const pass of [undefined, '', 'x', 'x'.repeat(43)]) {
+      const headers: Record<string, string> =
+        pass === undefined ? {} : { [FOLDER_PASS_HEADER]: pass };
+      const call = json({ records: [], what: 'x' }, headers);
+      const answer = await rawCall(api(here.server.url, '/takes'), call);
+      expect([answer.status, problem(answer.text).code]).toEqual([409, 'other-folder']);
+    }
+    // Whoever says a pass wants the book of that folder, whatever is asked.
+    const headers = { [FOLDER_PASS_HEADER]: 'x' };
+    expect((await rawCall(api(here.server.url, '/records'), { headers })).status).toBe(409);
+  });
+
   it('lends nobody the owner’s leave who passes calls of others on', async () => {
     for (const headers of [
       { 'x-forwarded-for': '203.0.113.9' },
@@ -129,7 +147,7 @@ describe('the door of the home network', () => {
     const { headers } = await paired();
     expect((await rawCall(api(home, '/records'), { headers })).status).toBe(200);
     for (const { name, method, path } of calls) {
-      if (ROUTES[name].who !== 'owner') continue;
+      if (!['owner', 'folder'].includes(ROUTES[name].who)) continue;
       const answer = await rawCall(api(home, path), { method, headers });
       expect([name, answer.status, problem(answer.text).code]).toEqual([name, 403, 'owner-only']);
     }

@@ -46,13 +46,9 @@ export interface BookAccess {
   /**
    * Works at the book of a folder: in the server that has it open, else opened here.
    * Refuses: no book there, unless one may be begun -> no-book (not-found); open in a program that is no
-   *          server -> folder-in-use (conflict)
+   *          server, or in one that cannot be reached from here -> folder-in-use (conflict)
    */
-  atDesk<T>(
-    folder: string,
-    begin: boolean,
-    work: (desk: Desk, book: Book | undefined) => Promise<T>,
-  ): Promise<T>;
+  atDesk<T>(folder: string, begin: boolean, work: (desk: Desk) => Promise<T>): Promise<T>;
   /**
    * Looks at a book as it is now, whoever has it open; what is changed meanwhile or in it is lost.
    * Refuses: no book there -> no-book (not-found)

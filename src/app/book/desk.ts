@@ -5,10 +5,12 @@ import { changesOf, type HistoryStep, historyOf } from './book-history.ts';
 import { changeBook } from './change-book.ts';
 import type { ColourQuery } from './colour-shelf.ts';
 import { keepPhoto } from './keep-file.ts';
+import { keepLearnt, type LearntFile } from './keep-learnt.ts';
 import { type ListCall, type Listed, listBook } from './list-book.ts';
 import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
 import type { Stock } from './stock-ledger.ts';
 import { stockOnHand } from './stock-on-hand.ts';
+import { type TakeCall, type Taken, takeRecords } from './take-records.ts';
 import { redoChange, undoChange } from './undo-change.ts';
 
 export interface BookCounts {
@@ -47,6 +49,15 @@ export interface Desk {
     body: Omit<BodyOf<'photo'>, 'sha256' | 'bytes'>,
     what: string,
   ): Promise<BookRecord>;
+  /** A clay file that was learnt from readings of this book. */
+  keepLearnt(learnt: LearntFile): Promise<void>;
+  /** Records of an export, with the bytes they name. */
+  takeRecords(call: TakeCall): Promise<TakenAtDesk>;
+}
+
+/** What came of an export; `seq` is absent where there was nothing to change. */
+export interface TakenAtDesk extends Omit<Taken, 'changed'> {
+  readonly seq?: number;
 }
 
 /** Who makes a change, as the history shows it. */
@@ -76,6 +87,13 @@ export function deskAt(book: Book): Desk {
     async keepPhoto(bytes, body, what) {
       const { records } = await keepPhoto(book, { bytes, body, what, by: BY });
       return records[0];
+    },
+    async keepLearnt(learnt) {
+      await keepLearnt(book, learnt);
+    },
+    async takeRecords(call) {
+      const { changed, ...counts } = await takeRecords(book, { by: BY, ...call });
+      return { ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
     },
   };
 }

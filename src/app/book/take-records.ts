@@ -4,6 +4,7 @@ import { canonicalJson, sha256Of } from '../canonical-json.ts';
 import type { Book, Changed } from './book.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
 import { titleOf } from './facts.ts';
+import { withFiles } from './keep-file.ts';
 
 export interface TakeCall {
   readonly records: readonly BookRecord[];
@@ -36,11 +37,8 @@ export async function takeRecords(book: Book, call: TakeCall): Promise<Taken> {
   const { records, files, what, replace = false, by } = call;
   const { store, nowEpochMs } = book.ports;
   refuseTwins(records);
-  const coming = files.map((file) => ({ ...file, sha256: sha256Of(file.bytes) }));
-  await refuseMissing(book, records, new Set(coming.map(({ sha256 }) => sha256)));
-  for (const { sha256 } of coming) book.coming.set(sha256, (book.coming.get(sha256) ?? 0) + 1);
-  try {
-    for (const { bytes, ending } of coming) await book.ports.files.put(bytes, ending);
+  await refuseMissing(book, records, new Set(files.map(({ bytes }) => sha256Of(bytes))));
+  return withFiles(book, files, async () => {
     const done = await store.transact(async (writes) => {
       const current = await writes.getMany(records.map(({ id }) => id));
       const changes: RowChange[] = [];
@@ -78,13 +76,7 @@ export async function takeRecords(book: Book, call: TakeCall): Promise<Taken> {
     book.tell({ group, rows, gone: [] });
     const changed = { group, records: rows.map(({ after }) => after), repeated: false };
     return { ...counts, changed };
-  } finally {
-    for (const { sha256 } of coming) {
-      const left = book.coming.get(sha256)! - 1;
-      if (left === 0) book.coming.delete(sha256);
-      else book.coming.set(sha256, left);
-    }
-  }
+  });
 }
 
 /** What taking records in would do, without doing any of it. */

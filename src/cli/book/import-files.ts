@@ -1,7 +1,7 @@
 import { endingOf } from '../../app/book/export-book.ts';
 import { type ShorthandTaken, takeShorthand } from '../../app/book/shorthand-of-book.ts';
 import { type ReadingsTaken, takeReadings } from '../../app/book/take-readings.ts';
-import { type TakeCall, takeRecords } from '../../app/book/take-records.ts';
+import type { TakeCall } from '../../app/book/take-records.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
 import { READING_DEFAULTS } from '../../contract/reading.ts';
 import { AppError } from '../../core/errors.ts';
@@ -138,24 +138,16 @@ async function importExport(
     });
   }
   const folder = books.folderOf(oneValue(given, 'folder'));
-  const taken = await books.atDesk(folder, true, async (_, book) => {
-    if (book === undefined) throw inServer(folder);
-    return takeRecords(book, {
+  const told = await books.atDesk(folder, true, (desk) =>
+    desk.takeRecords({
       records,
       files,
       what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
       replace: given.switches.has('replace'),
-      by: 'command line',
-    });
-  });
-  const { fresh, replaced, same, changed } = taken;
+    }),
+  );
+  const { fresh, replaced, same } = told;
   const says = `${counted(fresh, 'new record')}, ${replaced} put over, ${same} there already.`;
-  const told = {
-    fresh,
-    replaced,
-    same,
-    ...(changed === undefined ? {} : { seq: changed.group.seq }),
-  };
   return { file: path, as: 'export', says, told };
 }
 
@@ -178,14 +170,4 @@ function shorthandSays({ read, changed }: ShorthandTaken) {
     says,
     told: { mixes: read.mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
   };
-}
-
-function inServer(folder: string): AppError {
-  return new AppError({
-    code: 'folder-in-use',
-    kind: 'conflict',
-    detail: `The book in ${folder} is open in a server, and an export goes into a book as a whole.`,
-    hint: 'Close the server first, or name another folder with --folder.',
-    retry: true,
-  });
 }

@@ -1,14 +1,12 @@
 import { allRecords } from '../../app/book/all-records.ts';
 import type { BookAccess } from '../../app/book/book-access.ts';
-import { bytesOf, keepClayModel } from '../../app/book/keep-file.ts';
+import { bytesOf } from '../../app/book/keep-file.ts';
 import { type ReadingsOfBook, readingsOfBook } from '../../app/book/readings-of-book.ts';
 import { stockRows } from '../../app/book/stock-rows.ts';
-import { canonicalJson, sha256Of } from '../../app/canonical-json.ts';
-import { clayFileFromBytes } from '../../app/clay-file-codec.ts';
+import { canonicalJson } from '../../app/canonical-json.ts';
 import type { Ports } from '../../app/ports.ts';
 import type { RecordOf } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
-import { parentKey } from '../../core/recipe/notation.ts';
 import type { Given } from '../options.ts';
 
 /** Stands for the book where a file would be named; hints repeat it, and then it is a call that works. */
@@ -32,7 +30,11 @@ export async function onBook(
     if (!values.has('out')) values.set('out', [BOOK]);
     return {
       given: { ...given, operands: [BOOK, ...given.operands], values },
-      ports: portsWith(ports, read, (bytes) => keepModel(books, folder, bytes, read)),
+      ports: portsWith(ports, read, (bytes) => {
+        const learntOn = books.today();
+        const learnt = { bytes, learntOn, name: `Learnt on ${learntOn}` };
+        return books.atDesk(folder, false, (desk) => desk.keepLearnt(learnt));
+      }),
     };
   }
   if (verb === 'nearest') {
@@ -98,60 +100,11 @@ function portsWith(
   };
 }
 
-async function keepModel(
-  books: BookAccess,
-  folder: string,
-  bytes: Uint8Array,
-  { readings, blocks }: ReadingsOfBook,
-): Promise<void> {
-  const file = clayFileFromBytes(bytes, BOOK);
-  const today = books.today();
-  const blockOf = new Map([...blocks].map(([name, id]) => [parentKey(name), id]));
-  const recordOf = new Map<string, string[]>();
-  for (const { recordId, reading } of readings) {
-    const { place: _place, ...said } = reading;
-    const hash = sha256Of(canonicalJson(said));
-    recordOf.set(hash, [...(recordOf.get(hash) ?? []), recordId]);
-  }
-  const learntFrom = file.readings.hashes.flatMap((hash) => {
-    const readingId = recordOf.get(hash)?.shift();
-    return readingId === undefined ? [] : [{ readingId, hash }];
-  });
-  const name = `Learnt on ${today}`;
-  await books.atDesk(folder, false, async (_, book) => {
-    if (book === undefined) throw inServer(folder);
-    await keepClayModel(
-      book,
-      bytes,
-      {
-        name,
-        learntOn: today,
-        basis: file.basis,
-        parents: file.parents.map((parent) => {
-          const blockId = blockOf.get(parentKey(parent.name));
-          return { name: parent.name, ...(blockId === undefined ? {} : { blockId }) };
-        }),
-        learntFrom,
-      },
-      `Learnt how ${file.parents.length} clays mix`,
-    );
-  });
-}
-
 function noModel(folder: string): AppError {
   return new AppError({
     code: 'no-clay-model',
     kind: 'not-found',
     detail: `The book in ${folder} has no clay model yet.`,
     hint: 'Learn one from its readings with "kneadwell learn --book".',
-  });
-}
-
-function inServer(folder: string): AppError {
-  return new AppError({
-    code: 'folder-in-use',
-    kind: 'conflict',
-    detail: `The book in ${folder} is open in a server, which keeps the models it learns itself.`,
-    hint: 'Learn there, or close it first.',
   });
 }

@@ -1,6 +1,9 @@
 /** Before every path of the first version of the API. */
 export const API_PREFIX = '/api/v1';
 
+/** The pass that lies in the folder of a served book, for whoever can read it there. */
+export const FOLDER_PASS_HEADER = 'kneadwell-folder-pass';
+
 export interface ApiPath {
   readonly method: 'GET' | 'POST' | 'PUT' | 'DELETE';
   /** `:word` stands for a parameter. */
@@ -66,6 +69,10 @@ export const API_PATHS = {
   offerBackup: { method: 'POST', path: '/restores' },
   restoreBook: { method: 'POST', path: '/restores/:id' },
   dropRestore: { method: 'DELETE', path: '/restores/:id' },
+
+  keepLearnt: { method: 'POST', path: '/clay-models' },
+  bringFile: { method: 'POST', path: '/takes/files' },
+  takeRecords: { method: 'POST', path: '/takes' },
 
   exportBook: { method: 'GET', path: '/export' },
 

@@ -1,8 +1,11 @@
 import { z } from 'zod';
 import type { ApiName } from './paths.ts';
 
-/** Who may call: anyone who reaches the server, a paired device or this machine, this machine alone. */
-export type ApiCaller = 'anyone' | 'paired' | 'owner';
+/**
+ * Who may call: anyone who reaches the server, a paired device or this machine, this machine alone, or a
+ * program on it that can read the book's folder.
+ */
+export type ApiCaller = 'anyone' | 'paired' | 'owner' | 'folder';
 
 export interface ApiRoute {
   readonly says: string;

@@ -3,6 +3,7 @@ import { BACKUP_ROUTES } from './backup-routes.ts';
 import { BOOK_ROUTES } from './book-routes.ts';
 import { CLAY_ROUTES } from './clay-routes.ts';
 import { DOOR_ROUTES } from './door-routes.ts';
+import { FOLDER_ROUTES } from './folder-routes.ts';
 import { JOB_ROUTES } from './job-routes.ts';
 import type { ApiName } from './paths.ts';
 import { PHOTO_ROUTES } from './photo-routes.ts';
@@ -21,6 +22,7 @@ export const ROUTES = {
   ...PHOTO_ROUTES,
   ...JOB_ROUTES,
   ...BACKUP_ROUTES,
+  ...FOLDER_ROUTES,
 } as const satisfies ApiRoutes;
 
 type Routes = typeof ROUTES;
