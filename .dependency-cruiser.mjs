@@ -1,6 +1,22 @@
 // core <- contract <- app <- {store, formats, imaging, server, cli} <- main; client sees core and contract. Type-only imports count.
 const shells = ['store', 'formats', 'imaging', 'server', 'cli'];
 const numericPackages = ['colorjs.io', 'ml-matrix'];
+// Rooms of core from the ground up: each sees those before it.
+const coreRooms = [
+  'numeric',
+  'colour',
+  'optics',
+  'verdict',
+  'nearest',
+  'clay',
+  'mixes',
+  'recipe',
+  'shorthand',
+  'search',
+  'trial',
+  'seek',
+  'photo',
+];
 
 /** @type {import('dependency-cruiser').IConfiguration} */
 export default {
@@ -21,6 +37,12 @@ export default {
         pathNot: `node_modules/(${numericPackages.join('|')})/`,
       },
     },
+    ...coreRooms.map((room, i) => ({
+      name: `core-${room}-sees-what-it-stands-on`,
+      severity: 'error',
+      from: { path: `^src/core/${room}/`, pathNot: '\\.test\\.ts$' },
+      to: { path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|errors\\.ts$)` },
+    })),
     {
       name: 'contract-sees-core',
       severity: 'error',

@@ -18,7 +18,7 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../src/core/recipe/notation.ts';
-import { startSeek } from '../src/core/recipe/seek.ts';
+import { startSeek } from '../src/core/search/seek.ts';
 import { photographOf, scoreScene } from '../test/studio-camera/photograph.ts';
 import { type LightKind, labOf, randomScene, type Scene } from '../test/studio-camera/scene.ts';
 import { DEMO_NAMES, demoReflectance } from '../tools/demo-clays.ts';

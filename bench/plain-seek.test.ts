@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { predictMix } from '../src/core/clay/predict.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/recipe/seek.ts';
+import { startSeek } from '../src/core/search/seek.ts';
 import { numbers, oracle } from '../test/oracles/colour/read-oracle.ts';
 import { plainCount, plainDeltaE2000, plainMix, plainSeek } from './plain-seek.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';

@@ -7,8 +7,8 @@
  */
 import { parseArgs } from 'node:util';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/recipe/seek.ts';
-import type { SeekRules } from '../src/core/recipe/seek-rules.ts';
+import { startSeek } from '../src/core/search/seek.ts';
+import type { SeekRules } from '../src/core/search/seek-rules.ts';
 import { plainDeltaE2000, plainMix } from './plain-seek.ts';
 import { type Random, randomFrom } from './random.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';

@@ -12,9 +12,9 @@
 import { parseArgs } from 'node:util';
 import type { Predictor } from '../src/core/clay/predict.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/recipe/seek.ts';
-import { ALL_IDEAS, type SeekIdeas } from '../src/core/recipe/seek-ideas.ts';
-import type { FoundRecipe, SeekOptions } from '../src/core/recipe/seek-options.ts';
+import { startSeek } from '../src/core/search/seek.ts';
+import { ALL_IDEAS, type SeekIdeas } from '../src/core/search/seek-ideas.ts';
+import type { FoundRecipe, SeekOptions } from '../src/core/search/seek-options.ts';
 import { plainSeek } from './plain-seek.ts';
 import { quantile } from './random.ts';
 import { type SeededAim, seededAims, stockPlain, stockPredictor } from './stock.ts';

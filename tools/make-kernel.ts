@@ -1,5 +1,5 @@
 /**
- * Writes src/core/recipe/seek-kernel.data.ts: the search's inner loops as WebAssembly, from
+ * Writes src/core/search/seek-kernel.data.ts: the search's inner loops as WebAssembly, from
  * tools/seek-kernel.as.
  * Run: npx tsx tools/make-kernel.ts
  */
@@ -43,7 +43,7 @@ export async function kernelText(): Promise<string> {
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   writeFileSync(
-    new URL('../src/core/recipe/seek-kernel.data.ts', import.meta.url),
+    new URL('../src/core/search/seek-kernel.data.ts', import.meta.url),
     await kernelText(),
   );
 }

@@ -1,5 +1,5 @@
-// The inner loops of the bounded search (src/core/recipe/seek-bounds.ts), four bands at a time in
-// 32 bit. AssemblyScript; built into src/core/recipe/seek-kernel.data.ts by tools/make-kernel.ts.
+// The inner loops of the bounded search (src/core/search/seek-bounds.ts), four bands at a time in
+// 32 bit. AssemblyScript; built into src/core/search/seek-kernel.data.ts by tools/make-kernel.ts.
 //
 // Whatever this rejects the bounds in 64 bit reject too: every step rounds outward by EPSILON.
 //

@@ -3,7 +3,7 @@ import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
+import { startSeek } from '../core/search/seek.ts';
 import { parentIndex } from '../core/seek/known-clays.ts';
 import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
 import {

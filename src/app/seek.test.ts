@@ -9,7 +9,6 @@ import {
   type Parts,
   volumesOf,
 } from '../../test/conformance/demo-clay.ts';
-import { chanceWithin } from '../core/clay/chance.ts';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
 import type { Lab } from '../core/colour/triples.ts';
@@ -19,6 +18,7 @@ import { foretoldMix } from '../core/seek/foretold-mix.ts';
 import type { RulesInWords } from '../core/seek/rules-in-words.ts';
 import type { SeekQuestion } from '../core/seek/seek-plan.ts';
 import type { FoundRecipe } from '../core/seek/sought.ts';
+import { chanceWithin } from '../core/verdict/chance.ts';
 import type { OpenClay } from './open-clay.ts';
 import { type Sought, seek, seekIn } from './seek.ts';
 

@@ -5,7 +5,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { seededChance } from '../core/numeric/seeded-chance.ts';
 import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
-import { startSeek } from '../core/recipe/seek.ts';
+import { startSeek } from '../core/search/seek.ts';
 import { parentIndex } from '../core/seek/known-clays.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
 import type { WholeParts } from '../core/trial/by-eye-draws.ts';

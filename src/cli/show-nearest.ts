@@ -3,7 +3,7 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/recipe/notation.ts';
-import { sideInWords, sidesOf } from '../core/recipe/verdict.ts';
+import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
 import type { Aim } from './aim.ts';
 import {
   columns,

@@ -1,7 +1,7 @@
 import type { Foretold } from '../app/predict.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
-import { type VerdictWord, verdictWord } from '../core/recipe/verdict.ts';
+import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
 import {
   isShown,
   labText,

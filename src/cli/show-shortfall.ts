@@ -1,7 +1,7 @@
 import { formatRecipe, type Recipe } from '../core/recipe/notation.ts';
-import { type Side, sideInWords, verdictWord } from '../core/recipe/verdict.ts';
 import type { SeekQuestion } from '../core/seek/seek-plan.ts';
 import type { Help, Instead, MissingClay, Shortfall } from '../core/seek/shortfall.ts';
+import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
 import { plain } from './paper.ts';
 
 /** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */

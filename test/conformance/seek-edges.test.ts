@@ -11,11 +11,11 @@ import { stockPlain, stockPredictor } from '../../bench/stock.ts';
 import type { Predictor } from '../../src/core/clay/predict.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
-import { startSeek } from '../../src/core/recipe/seek.ts';
-import { startExhaustiveSeek } from '../../src/core/recipe/seek-exhaustive.ts';
-import { ALL_IDEAS } from '../../src/core/recipe/seek-ideas.ts';
-import type { SeekOptions } from '../../src/core/recipe/seek-options.ts';
-import type { SeekRules, ShareRule } from '../../src/core/recipe/seek-rules.ts';
+import { startSeek } from '../../src/core/search/seek.ts';
+import { startExhaustiveSeek } from '../../src/core/search/seek-exhaustive.ts';
+import { ALL_IDEAS } from '../../src/core/search/seek-ideas.ts';
+import type { SeekOptions } from '../../src/core/search/seek-options.ts';
+import type { SeekRules, ShareRule } from '../../src/core/search/seek-rules.ts';
 
 /** Two ways of summing the same 36 bands, and what rounding makes of a small difference. */
 const ROUNDING = 1e-7;

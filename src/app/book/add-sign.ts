@@ -1,6 +1,6 @@
 import { type RecordOf, SETTINGS_ID } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
-import { signTrouble } from '../../core/recipe/shorthand-vocabulary.ts';
+import { signTrouble } from '../../core/shorthand/shorthand-vocabulary.ts';
 import type { Changed } from './book.ts';
 import type { Desk } from './desk.ts';
 import { titleOf } from './facts.ts';

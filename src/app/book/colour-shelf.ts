@@ -1,6 +1,6 @@
 import type { BookKind } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { type NearestBook, nearestBook } from '../../core/recipe/nearest.ts';
+import { type NearestBook, nearestBook } from '../../core/nearest/nearest.ts';
 
 /** A colour of the book: whose it is, and where it was read. */
 export interface ShelfColour {

@@ -1,9 +1,9 @@
 import type { RecordOf } from '../../contract/book/record.ts';
 import { placeOfRecord, READING_DEFAULTS, type Reading } from '../../contract/reading.ts';
-import type { MixGraph, MixNode } from '../../core/recipe/mix-graph.ts';
+import type { MixGraph, MixNode } from '../../core/mixes/mix-graph.ts';
+import { mixResolver } from '../../core/mixes/resolve-mix.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
 import { parentKey } from '../../core/recipe/parent-name.ts';
-import { mixResolver } from '../../core/recipe/resolve-mix.ts';
 import type { Book } from './book.ts';
 import type { BookRow } from './ports.ts';
 

@@ -1,8 +1,8 @@
 import type { BookStep } from '../../contract/book/change.ts';
 import { type BookKind, type RecordOf, SETTINGS_ID } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
-import { type BlockRead, readShorthandBlock } from '../../core/recipe/shorthand-block.ts';
-import type { ShorthandWord, VocabularyWords } from '../../core/recipe/shorthand-vocabulary.ts';
+import { type BlockRead, readShorthandBlock } from '../../core/shorthand/shorthand-block.ts';
+import type { ShorthandWord, VocabularyWords } from '../../core/shorthand/shorthand-vocabulary.ts';
 import type { Changed } from './book.ts';
 import { allAt, type Desk } from './desk.ts';
 

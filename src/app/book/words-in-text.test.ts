@@ -7,7 +7,7 @@ import {
   steadyWorld,
 } from '../../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../../test/conformance/memory-book-store.ts';
-import { readShorthandBlock } from '../../core/recipe/shorthand-block.ts';
+import { readShorthandBlock } from '../../core/shorthand/shorthand-block.ts';
 import { type Book, openBook } from './book.ts';
 import { changeBook } from './change-book.ts';
 import { deskAt } from './desk.ts';

@@ -12,7 +12,7 @@ import type { Ports } from '../../app/ports.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
 import { PHOTO_TYPES } from '../../contract/book/sample-bodies.ts';
 import { AppError } from '../../core/errors.ts';
-import { mixResolver } from '../../core/recipe/resolve-mix.ts';
+import { mixResolver } from '../../core/mixes/resolve-mix.ts';
 import {
   basisOf,
   type Given,

@@ -9,7 +9,7 @@ import {
 } from '../../../test/conformance/virtual-studio.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { startSeek } from '../recipe/seek.ts';
+import { startSeek } from '../search/seek.ts';
 import { modelFromFit } from './clay-model.ts';
 import { fitClays } from './fit.ts';
 import { openModel, predictMix } from './predict.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../colour/triples.ts';
-import { plusMinusOf } from '../recipe/verdict.ts';
+import { plusMinusOf } from '../verdict/verdict.ts';
 import { photoSureness } from './photo-sureness.ts';
 
 const LABS: readonly Lab[] = [

@@ -1,6 +1,6 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { plusMinusOf } from '../recipe/verdict.ts';
+import { plusMinusOf } from '../verdict/verdict.ts';
 
 export interface PhotoSureness {
   /** Size of the ± of a colour, dE00; absent where there is no tile. */

@@ -1,4 +1,4 @@
-import type { SeekRun } from '../recipe/seek-options.ts';
+import type { SeekRun } from '../search/seek-options.ts';
 
 /** Long work, piece by piece; how far it has come where it can tell. */
 type Work = Pick<SeekRun, 'step'> & Partial<Pick<SeekRun, 'settled' | 'total'>>;

@@ -1,5 +1,5 @@
 import { AppError } from '../errors.ts';
-import type { ShareRule } from '../recipe/seek-rules.ts';
+import type { ShareRule } from '../search/seek-rules.ts';
 import type { StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords } from './rules-in-words.ts';
 

@@ -5,7 +5,7 @@ import type { Viewing } from '../colour/adaptation.ts';
 import { labFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { plusMinusOf } from '../recipe/verdict.ts';
+import { plusMinusOf } from '../verdict/verdict.ts';
 
 export interface ForetoldMix {
   readonly lab: Lab;

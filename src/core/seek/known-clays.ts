@@ -1,6 +1,6 @@
 import type { Predictor } from '../clay/predict.ts';
 import { AppError } from '../errors.ts';
-import type { Basis } from '../recipe/mix-graph.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../recipe/nearest-name.ts';
 import { parentKey, type Recipe } from '../recipe/notation.ts';
 

@@ -1,7 +1,7 @@
-import { type LetDown, startLetDown, strongestPart, timesOver } from '../recipe/let-down.ts';
 import type { Recipe } from '../recipe/notation.ts';
-import { startSeek } from '../recipe/seek.ts';
-import type { FoundRecipe as CoreRecipe } from '../recipe/seek-options.ts';
+import { type LetDown, startLetDown, strongestPart, timesOver } from '../search/let-down.ts';
+import { startSeek } from '../search/seek.ts';
+import type { FoundRecipe as CoreRecipe } from '../search/seek-options.ts';
 import type { Asking, Budget } from './asking.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import type { SeekPlan } from './seek-plan.ts';

@@ -1,4 +1,4 @@
-import type { Basis } from '../recipe/mix-graph.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
 import type { StockRow } from './known-clays.ts';
 
 /** What a recipe must keep to, in the words of her clays; see `SeekRules`. */

@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { DEMO_STOCK, demoClay } from '../../../test/conformance/demo-clay.ts';
 import type { OpenClay } from '../../app/open-clay.ts';
 import { AppError } from '../errors.ts';
-import type { Basis } from '../recipe/mix-graph.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
 import type { StockRow } from './known-clays.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 import { partWeights, rulesOfCall, stockByParent } from './rules-of-call.ts';

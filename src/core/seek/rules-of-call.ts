@@ -1,10 +1,10 @@
 import { CLAY_CLASSES } from '../clay/clay-class.ts';
 import { EFFECTS } from '../clay/effect.ts';
 import { AppError } from '../errors.ts';
-import type { Basis } from '../recipe/mix-graph.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../recipe/nearest-name.ts';
 import { parentKey } from '../recipe/notation.ts';
-import type { SeekRules, ShareRule } from '../recipe/seek-rules.ts';
+import type { SeekRules, ShareRule } from '../search/seek-rules.ts';
 import { checkContradictions, contradiction } from './contradictions.ts';
 import { type KnownClays, parentIndex, type StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';

@@ -13,7 +13,7 @@ import { colourName } from '../colour/colour-name.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../recipe/notation.ts';
-import { type Side, sidesOf } from '../recipe/verdict.ts';
+import { type Side, sidesOf } from '../verdict/verdict.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 import type { SeekQuestion } from './seek-plan.ts';
 import type { Help, Shortfall } from './shortfall.ts';

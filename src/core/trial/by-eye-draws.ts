@@ -6,7 +6,7 @@ import { widening } from '../clay/sureness.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
-import { mixEvaluator, type PartCurves } from '../recipe/mix-evaluator.ts';
+import { mixEvaluator, type PartCurves } from '../search/mix-evaluator.ts';
 
 /** Whole parts of parents of a model, by index. */
 export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];

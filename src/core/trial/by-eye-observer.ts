@@ -1,6 +1,6 @@
-import { normalShare } from '../clay/chance.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import { normalShare } from '../verdict/chance.ts';
 
 /** What she may say of a ball beside the original, in the words of the verdicts. */
 export const EYE_WORDS = [

@@ -1,12 +1,12 @@
-import { normalShare } from '../clay/chance.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
-import { startSeek } from '../recipe/seek.ts';
-import { plusMinusOf } from '../recipe/verdict.ts';
+import { startSeek } from '../search/seek.ts';
+import { normalShare } from '../verdict/chance.ts';
+import { plusMinusOf } from '../verdict/verdict.ts';
 import { aimOf, byParts, sameRecipe, type Trial } from './by-eye.ts';
 import { clayDrawer, type DrawnClays, mixColours, type WholeParts } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';

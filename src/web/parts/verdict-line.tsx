@@ -1,5 +1,5 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import { sideInWords, sidesOf, type Verdict } from '../../core/recipe/verdict.ts';
+import { sideInWords, sidesOf, type Verdict } from '../../core/verdict/verdict.ts';
 import { FigureRow } from './figure-row.tsx';
 
 /** The verdict in words, with its figures one press away. */

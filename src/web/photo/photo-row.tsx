@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { plusMinusOf } from '../../core/recipe/verdict.ts';
+import { plusMinusOf } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';

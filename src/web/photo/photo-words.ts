@@ -1,9 +1,9 @@
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { PhotoTold } from '../../contract/photo-told.ts';
-import { bakeShift } from '../../core/clay/bake-shift.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
-import { VERDICT_LIMITS } from '../../core/recipe/verdict.ts';
+import { bakeShift } from '../../core/verdict/bake-shift.ts';
+import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 import type { Target } from './match-code.ts';
 import type { State } from './photo-desk.ts';
 import type { PhotoRow } from './photo-rows.ts';

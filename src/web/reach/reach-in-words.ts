@@ -1,6 +1,6 @@
 import { labFromLch } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { sideInWords, sidesOf, verdictWord } from '../../core/recipe/verdict.ts';
+import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { listed } from '../seek/wanted-in-words.ts';
 import { comparedTo, type Edge, hueOfSector, nearestOf } from './reach-edge.ts';

@@ -1,7 +1,7 @@
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
-import { type VerdictWord, verdict, verdictWord } from '../../core/recipe/verdict.ts';
+import { type VerdictWord, verdict, verdictWord } from '../../core/verdict/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';

@@ -2,7 +2,7 @@ import { useMemo, useState } from 'react';
 import { labFromLch } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { seededChance } from '../../core/numeric/seeded-chance.ts';
-import { verdict } from '../../core/recipe/verdict.ts';
+import { verdict } from '../../core/verdict/verdict.ts';
 import { type Look, setLook, useLook } from '../look/look.ts';
 import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { Button } from '../parts/button.tsx';

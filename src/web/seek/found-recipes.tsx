@@ -1,9 +1,9 @@
 import { memo, useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { AlternativeReason } from '../../core/recipe/alternatives.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import { verdictInShort } from '../../core/recipe/verdict.ts';
+import type { AlternativeReason } from '../../core/search/alternatives.ts';
 import type { FoundRecipe, Sought } from '../../core/seek/sought.ts';
+import { verdictInShort } from '../../core/verdict/verdict.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';

@@ -1,6 +1,6 @@
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import { batchOf } from '../../core/recipe/amounts.ts';
-import type { Basis } from '../../core/recipe/mix-graph.ts';
+import { batchOf } from '../../core/mixes/amounts.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { massInWords, type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';

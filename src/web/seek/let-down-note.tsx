@@ -1,7 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import { verdictWord } from '../../core/recipe/verdict.ts';
 import type { LetDownFound } from '../../core/seek/let-down-found.ts';
+import { verdictWord } from '../../core/verdict/verdict.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { recipeInWords, VERDICTS } from './recipe-row.tsx';
 

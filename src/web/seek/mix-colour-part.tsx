@@ -1,5 +1,5 @@
 import { memo, useEffect } from 'react';
-import { verdict } from '../../core/recipe/verdict.ts';
+import { verdict } from '../../core/verdict/verdict.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { VerdictLine } from '../parts/verdict-line.tsx';

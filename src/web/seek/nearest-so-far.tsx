@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { verdictInShort } from '../../core/recipe/verdict.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
+import { verdictInShort } from '../../core/verdict/verdict.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';
 

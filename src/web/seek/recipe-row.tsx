@@ -1,8 +1,8 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import { type VerdictWord, verdictInShort } from '../../core/recipe/verdict.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
+import { type VerdictWord, verdictInShort } from '../../core/verdict/verdict.ts';
 import { Button } from '../parts/button.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';

@@ -1,8 +1,8 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
-import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/recipe/verdict.ts';
 import type { Shortfall } from '../../core/seek/shortfall.ts';
 import type { FoundRecipe } from '../../core/seek/sought.ts';
+import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';

@@ -1,4 +1,4 @@
-import { verdictWord } from '../../core/recipe/verdict.ts';
+import { verdictWord } from '../../core/verdict/verdict.ts';
 import { groupOf } from './ask-of-wanted.ts';
 import type { Studio } from './studio.ts';
 import { OTHER_LIGHTS, type Wanted } from './wanted.ts';

@@ -1,6 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
-import type { Basis } from '../../core/recipe/mix-graph.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type {
   Answer,
   Ask,

@@ -2,7 +2,7 @@ import type { ClayFile } from '../../contract/clay-file.ts';
 import type { Predictor } from '../../core/clay/predict.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { Basis } from '../../core/recipe/mix-graph.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { SeekQuestion } from '../../core/seek/seek-plan.ts';
 import type { Sought } from '../../core/seek/sought.ts';
 

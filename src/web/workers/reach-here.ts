@@ -1,7 +1,7 @@
 import { departureOfEffects, type Predictor } from '../../core/clay/predict.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
-import { mixEvaluator } from '../../core/recipe/mix-evaluator.ts';
+import { mixEvaluator } from '../../core/search/mix-evaluator.ts';
 
 /** Steps in which a mix of two and of three is divided. */
 const STEPS = 12;

@@ -1,5 +1,5 @@
 import type { Predictor } from '../../core/clay/predict.ts';
-import type { Basis } from '../../core/recipe/mix-graph.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { answered } from '../../core/seek/asking.ts';
 import { type ClayHints, knownClays } from '../../core/seek/known-clays.ts';
 import { type Sought, seeking } from '../../core/seek/sought.ts';

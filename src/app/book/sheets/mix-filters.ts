@@ -3,7 +3,7 @@ import type { ColourFamily } from '../../../core/colour/colour-families.ts';
 import { colourNameAtEnd, familyOfName } from '../../../core/colour/colour-family.ts';
 import { colourName } from '../../../core/colour/colour-name.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
-import { shortOf } from '../../../core/recipe/makable.ts';
+import { shortOf } from '../../../core/mixes/makable.ts';
 import { BEGINS, type BookIndex, sampleOf } from '../book-index.ts';
 import { foldedText } from '../facts.ts';
 import type { ShelfRow } from '../ports.ts';

@@ -1,5 +1,5 @@
 import type { BookRecord, RecordOf } from '../../../contract/book/record.ts';
-import type { MixNode } from '../../../core/recipe/mix-graph.ts';
+import type { MixNode } from '../../../core/mixes/mix-graph.ts';
 import type { NumberedRecords } from '../book-index.ts';
 import type { BookReads } from '../ports.ts';
 

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo, useState } from 'react';
 import { COLOUR_FAMILIES } from '../../../core/colour/colour-families.ts';
-import { VERDICT_LIMITS } from '../../../core/recipe/verdict.ts';
+import { VERDICT_LIMITS } from '../../../core/verdict/verdict.ts';
 import { typedAim } from '../../aims/typed-aim.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';

@@ -85,7 +85,7 @@ export function labOfNear(near: string): Lab {
   return [l, a, b];
 }
 
-/** How near is near, unless she says otherwise: a family, dE00 (core/recipe/verdict.ts). */
+/** How near is near, unless she says otherwise: a family, dE00 (core/verdict/verdict.ts). */
 export const USUALLY_WITHIN = 7;
 
 /** The question as the book is asked it. `#weeds` in the words means the whole tag. */

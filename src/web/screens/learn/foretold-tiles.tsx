@@ -1,5 +1,10 @@
 import { useState } from 'react';
-import { sideInWords, sidesOf, VERDICT_LIMITS, verdictWord } from '../../../core/recipe/verdict.ts';
+import {
+  sideInWords,
+  sidesOf,
+  VERDICT_LIMITS,
+  verdictWord,
+} from '../../../core/verdict/verdict.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';

@@ -1,5 +1,5 @@
 import { Link } from '@tanstack/react-router';
-import { verdictWord } from '../../../core/recipe/verdict.ts';
+import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { Part } from '../../parts/field.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';

@@ -3,7 +3,7 @@ import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { BookKind, BookRecord, RecordOf } from '../../../contract/book/record.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
-import { verdictWord } from '../../../core/recipe/verdict.ts';
+import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';

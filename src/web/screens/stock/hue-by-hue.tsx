@@ -3,7 +3,7 @@ import { deltaE2000 } from '../../../core/colour/difference.ts';
 import { HUED_CHROMA } from '../../../core/colour/hue-gaps.ts';
 import { lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
-import { sideInWords, sidesOf } from '../../../core/recipe/verdict.ts';
+import { sideInWords, sidesOf } from '../../../core/verdict/verdict.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { Tile } from '../../parts/tile.tsx';

@@ -1,4 +1,4 @@
-import { lineShift } from '../../../core/clay/line-shift.ts';
+import { lineShift } from '../../../core/verdict/line-shift.ts';
 import { Tile } from '../../parts/tile.tsx';
 import type { TurnedOfLine } from './turned-tiles.ts';
 

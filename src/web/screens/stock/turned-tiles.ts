@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ApiAnswer } from '../../../contract/api/routes.ts';
 import { KIND_WIDTHS } from '../../../contract/reading-kind.ts';
-import type { TurnedTile } from '../../../core/clay/line-shift.ts';
+import type { TurnedTile } from '../../../core/verdict/line-shift.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';

@@ -1,5 +1,5 @@
 import type { Lab } from '../../../core/colour/triples.ts';
-import { sideInWords, sidesOf, verdict } from '../../../core/recipe/verdict.ts';
+import { sideInWords, sidesOf, verdict } from '../../../core/verdict/verdict.ts';
 import type { TileInSight } from './tiles-in-sight.ts';
 
 /** What baking did, and what the other tiles make of this one, in a sentence each. */

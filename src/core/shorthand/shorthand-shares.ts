@@ -1,4 +1,4 @@
-import type { Basis, MixPart, MixPowder } from './mix-graph.ts';
+import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import {
   addRational,
   lcm,
@@ -6,9 +6,9 @@ import {
   type Rational,
   rational,
   timesRational,
-} from './rational.ts';
+} from '../numeric/rational.ts';
+import { RECIPE_LIMITS } from '../recipe/terms.ts';
 import { faultAt, ONE, type ReadTerm, type ShorthandFault } from './shorthand-terms.ts';
-import { RECIPE_LIMITS } from './terms.ts';
 
 /** What the terms of a line come to. */
 export interface LineAmounts {

@@ -1,6 +1,6 @@
 import { invalidInput } from '../errors.ts';
+import { bitsOf, gcd, lcm, rational, rationalFromNumber } from '../numeric/rational.ts';
 import type { Basis, MixGraph, MixNode } from './mix-graph.ts';
-import { bitsOf, gcd, lcm, rational, rationalFromNumber } from './rational.ts';
 
 /**
  * What lies in a mix, as the smallest whole numbers. All blocks weigh the same here; where that is

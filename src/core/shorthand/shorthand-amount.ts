@@ -1,5 +1,5 @@
-import { addRational, numberFromRational, type Rational, rational } from './rational.ts';
-import { RECIPE_LIMITS } from './terms.ts';
+import { addRational, numberFromRational, type Rational, rational } from '../numeric/rational.ts';
+import { RECIPE_LIMITS } from '../recipe/terms.ts';
 
 export interface AmountRead {
   readonly value: Rational;

@@ -1,4 +1,10 @@
-import { gcd, type Rational, rational, rationalFromNumber, timesRational } from './rational.ts';
+import {
+  gcd,
+  type Rational,
+  rational,
+  rationalFromNumber,
+  timesRational,
+} from '../numeric/rational.ts';
 import { writeHead } from './shorthand-head.ts';
 import type { ShorthandMix } from './shorthand-line.ts';
 import { termsBetween } from './shorthand-terms.ts';

@@ -1,7 +1,7 @@
 import { deltaE2000At } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
-import { VERDICT_LIMITS, type VerdictWord } from '../recipe/verdict.ts';
+import { VERDICT_LIMITS, type VerdictWord } from './verdict.ts';
 
 /** Lines drawn through a cloud: rings of equal share of its section, each turned against the last. */
 const RINGS = 6;

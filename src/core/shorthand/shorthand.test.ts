@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { nearestNames } from './nearest-name.ts';
+import { nearestNames } from '../recipe/nearest-name.ts';
 import { readShorthandBlock } from './shorthand-block.ts';
 import { readHead, trimmed, writeHead } from './shorthand-head.ts';
 import { readShorthandLine, SHORTHAND_LIMITS, type ShorthandMix } from './shorthand-line.ts';

@@ -1,13 +1,7 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
-import {
-  plusMinusOf,
-  sideInWords,
-  sidesOf,
-  type VerdictWord,
-  verdictWord,
-} from '../recipe/verdict.ts';
+import { plusMinusOf, sideInWords, sidesOf, type VerdictWord, verdictWord } from './verdict.ts';
 
 /** One colour read of a tile, with what is uncertain of it alone and with its whole photo. */
 export interface ShiftReading {

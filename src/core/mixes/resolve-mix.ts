@@ -1,6 +1,6 @@
+import { gcd, numberFromRational, type Rational, rational } from '../numeric/rational.ts';
 import { type SpreadShare, spreadComposition } from './density-spread.ts';
 import { type Basis, type MixGraph, orderMixes, type UnknownParent } from './mix-graph.ts';
-import { gcd, numberFromRational, type Rational, rational } from './rational.ts';
 import {
   compose,
   compositionOfBlock,

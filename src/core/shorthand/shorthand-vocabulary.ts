@@ -1,6 +1,6 @@
-import { type CodeIndex, codeIndex } from './codes.ts';
-import { nearestNames } from './nearest-name.ts';
-import { parentKey } from './parent-name.ts';
+import { type CodeIndex, codeIndex } from '../recipe/codes.ts';
+import { nearestNames } from '../recipe/nearest-name.ts';
+import { parentKey } from '../recipe/parent-name.ts';
 
 /** A word of her shorthand and the block, mix or powder it stands for. */
 export interface ShorthandWord {

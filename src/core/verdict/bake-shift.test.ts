@@ -5,8 +5,8 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-import { verdictWord } from '../recipe/verdict.ts';
 import { bakeShift, type ShiftReading } from './bake-shift.ts';
+import { verdictWord } from './verdict.ts';
 
 const RUNS = { seed: 5504, numRuns: 200 };
 const round = (sigma: number) => [1, 0, 0, 0, 1, 0, 0, 0, 1].map((v) => v * sigma ** 2);

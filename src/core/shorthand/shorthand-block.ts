@@ -1,5 +1,5 @@
-import { codeKey } from './codes.ts';
-import { type Basis, orderMixes } from './mix-graph.ts';
+import { type Basis, orderMixes } from '../mixes/mix-graph.ts';
+import { codeKey } from '../recipe/codes.ts';
 import { readShorthandLine, type ShorthandLine } from './shorthand-line.ts';
 import { tableOf } from './shorthand-table.ts';
 import {

@@ -1,4 +1,4 @@
-import { type Rational, rational } from './rational.ts';
+import { type Rational, rational } from '../numeric/rational.ts';
 import { type AmountRead, amountAt } from './shorthand-amount.ts';
 import type { ShorthandWord, Vocabulary } from './shorthand-vocabulary.ts';
 

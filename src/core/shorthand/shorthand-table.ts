@@ -1,4 +1,4 @@
-import type { Basis } from './mix-graph.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
 import { writeHead } from './shorthand-head.ts';
 import { readShorthandLine, type ShorthandLine } from './shorthand-line.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';

@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../../test/conformance/uniform.ts';
 import { AppError } from '../errors.ts';
-import { type BlockNode, type MixGraph, type MixNode, USUAL_DENSITY } from './mix-graph.ts';
 import {
   addRational,
   numberFromRational,
@@ -10,7 +9,8 @@ import {
   rational,
   rationalFromNumber,
   timesRational,
-} from './rational.ts';
+} from '../numeric/rational.ts';
+import { type BlockNode, type MixGraph, type MixNode, USUAL_DENSITY } from './mix-graph.ts';
 import { mixResolver, RESOLVE_LIMITS, type ResolvedMix } from './resolve-mix.ts';
 import { madeOf, whatChanges } from './what-changes.ts';
 
