@@ -5,7 +5,7 @@ import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
-import { sideInWords, sidesOf } from '../../core/recipe/verdict.ts';
+import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
 import { change } from '../book/change.ts';
 import { asRead } from './as-read.ts';
 import type { Tap } from './photo-desk.ts';
