@@ -9,8 +9,9 @@ import { decodePhoto } from '../../src/imaging/decode-photo.ts';
 import { type Rendered, render } from './render.ts';
 import { type LightKind, randomScene, type Scene } from './scene.ts';
 
-/** 90 % of a chi-squared variable of three degrees. */
+/** 90 % and 99 % of a chi-squared variable of three degrees. */
 const NINETY = 6.2514;
+const NINETY_NINE = 11.3449;
 
 export interface Photographed {
   readonly scene: Scene;
@@ -87,6 +88,7 @@ export interface TileScore {
   readonly dE00: number;
   /** Whether the truth lies in the 90 % region. */
   readonly inside: boolean;
+  readonly within99: boolean;
   readonly poor: boolean;
 }
 
@@ -138,6 +140,7 @@ export async function scoreScene(photo: Photographed, chart: boolean): Promise<S
       got: tile.lab,
       dE00: deltaE2000(tile.lab, truth.lab),
       inside: squaredDistance(tile.covariance, miss) < NINETY,
+      within99: squaredDistance(tile.covariance, miss) < NINETY_NINE,
       poor: tile.quality === 'poor',
     });
     for (const other of matched.slice(0, k)) {

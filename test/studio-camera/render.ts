@@ -9,6 +9,7 @@ import { CHART_VALUES, PATCH_NAMES } from '../../src/core/photo/chart-values.ts'
 import { MARKER_CODES } from '../../src/core/photo/marker-codes.ts';
 import { type PlaneView, type Point, pixelOf } from '../../src/core/photo/plane-view.ts';
 import { CROSS_MM } from '../../src/core/photo/sheet-layout.ts';
+import { leftBy } from './casters.ts';
 import { CHART_SPECTRA, type Scene } from './scene.ts';
 
 export interface Rendered {
@@ -253,6 +254,7 @@ function addLight(
       ((shadow.bulgePerMm ?? 0) * along * along) / 2;
     shade *= 1 - shadow.depth / (1 + Math.exp(-into / (shadow.softMm ?? 4)));
   }
+  for (const caster of scene.casters ?? []) shade *= leftBy(caster, mx, my);
   const gx = (mx / layout.widthMm - 0.5) * 2;
   const gy = (my / layout.heightMm - 0.5) * 2;
   let gloss = 0;

@@ -9,6 +9,7 @@ import { type PaperName, type SheetLayout, traySheet } from '../../src/core/phot
 import { readPigments } from '../../tools/pigments.ts';
 import { oracle, spectrumOf } from '../oracles/colour/read-oracle.ts';
 import { CAMERAS, type CameraShape } from './cameras.ts';
+import { type Caster, randomCasters } from './casters.ts';
 
 export interface TileInScene {
   readonly place: string;
@@ -65,6 +66,8 @@ export interface Scene {
         readonly bulgePerMm?: number;
       }
     | undefined;
+  /** Things whose shadows are of another kind. */
+  readonly casters?: readonly Caster[];
   /** A hand over the edge of the sheet: covers markers, no tile and no patch. */
   readonly hand: { readonly at: readonly [number, number]; readonly reachMm: number } | undefined;
   readonly widthPx: number;
@@ -115,7 +118,12 @@ export function labOf(spectrum: Float64Array): Lab {
 export function randomScene(
   random: Random,
   kind: LightKind,
-  choice: { readonly heldOut?: boolean; readonly chart?: boolean; readonly pairs?: boolean } = {},
+  choice: {
+    readonly heldOut?: boolean;
+    readonly chart?: boolean;
+    readonly pairs?: boolean;
+    readonly casters?: boolean;
+  } = {},
 ): Scene {
   const paper: PaperName = random.uniform() < 0.6 ? 'A4' : 'Letter';
   const layout = traySheet(paper);
@@ -156,7 +164,7 @@ export function randomScene(
   const upright = quarter % 180 === 0;
   const long = 1600;
   const short = 1200;
-  return {
+  const scene: Scene = {
     layout,
     camera: cameras[random.whole(0, cameras.length - 1)],
     lights: names.map((name, i) => ({ name, share: shares[i], slope: [even(0.15), even(0.15)] })),
@@ -205,4 +213,8 @@ export function randomScene(
     widthPx: upright ? short : long,
     heightPx: upright ? long : short,
   };
+  if (choice.casters !== true) return scene;
+  const spots = tiles.map(({ place }) => layout.places.find(({ name }) => name === place)!.centre);
+  const casters = randomCasters(random, spots, layout.widthMm, layout.heightMm);
+  return { ...scene, shadow: undefined, casters };
 }

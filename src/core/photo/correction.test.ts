@@ -8,7 +8,8 @@ import { xyzFromLab } from '../colour/spaces.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { CHART_VALUES, type ChartEdition, PATCH_NAMES } from './chart-values.ts';
-import { correctedLab, correctionCovariance, correctionFrom } from './correction.ts';
+import { correctedLab, correctionFrom } from './correction.ts';
+import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 
 const white = colourWeights('D50', 2).white;

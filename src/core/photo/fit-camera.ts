@@ -29,6 +29,8 @@ export interface CameraFit {
   readonly settings: FitSettings;
   readonly white: Xyz;
   readonly numbers: Float64Array;
+  /** Of each number about nought, with the misfit of a patch at 1 dE00 an axis. */
+  readonly priors: Float64Array;
   /** Lower Cholesky factor of the normal equations, with the misfit of a patch at 1 dE00 an axis. */
   readonly information: Float64Array;
   /** Known minus got, three steps of about dE00 for each patch; of the one left out as well. */
@@ -118,7 +120,7 @@ export function fitCamera(
     converged = moved < SETTLED;
   }
   cost(numbers);
-  return { settings, white, numbers, information, misfits, converged };
+  return { settings, white, numbers, priors, information, misfits, converged };
 }
 
 function weigh(weights: Float64Array, misfits: Float64Array, leaveOut?: number): void {

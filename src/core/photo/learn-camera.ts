@@ -70,7 +70,7 @@ export function learnFrom(
     for (let round = 0; round < 2; round++) {
       paper = paperOf(picture, best.colour, sheet, fit);
       if (paper === undefined) break;
-      if (paper.smooth.shadow !== undefined) {
+      if (paper.smooth.shadows.length > 0) {
         patches = chartPatches(picture, best.colour, view, aboutOn(sheet, paper));
       }
       seen = patches.map((patch, i) => ({
@@ -113,8 +113,8 @@ export function learnFrom(
   if (middleMisfit(fit) > DOUBTFUL_MISFIT) {
     notes.push('The patches do not fit the chart that was named: is it another edition, or faded?');
   }
-  const depth = Math.abs(Math.expm1(paper?.smooth.shadow?.depth ?? 0));
-  if (Math.max(depth, paper?.unevenness ?? 0) > SHADOWED) {
+  const depths = (paper?.smooth.shadows ?? []).map(({ depth }) => Math.abs(Math.expm1(depth)));
+  if (Math.max(...depths, paper?.unevenness ?? 0) > SHADOWED) {
     notes.push(
       'A shadow lies over the sheet. What lies at its edge is read less surely; best take the photo again without it.',
     );

@@ -39,3 +39,25 @@ export function localMetric(lab: Lab): Float64Array {
     cos / sH,
   );
 }
+
+/** Inverse of a metric: lightness stands by itself, the other two turn into each other. */
+export function metricInverse(m: Float64Array): Float64Array {
+  const determinant = m[4] * m[8] - m[5] * m[7];
+  return Float64Array.of(
+    1 / m[0],
+    0,
+    0,
+    0,
+    m[8] / determinant,
+    -m[5] / determinant,
+    0,
+    -m[7] / determinant,
+    m[4] / determinant,
+  );
+}
+
+/** About dE00 of a step of 1 in chroma. */
+export function chromaStep(lab: Lab): number {
+  const metric = localMetric(lab);
+  return Math.hypot(metric[4], metric[5]);
+}

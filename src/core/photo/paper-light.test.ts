@@ -49,7 +49,7 @@ describe('paperLight', () => {
       samples(([x]) => (x > 140 ? 0.6 : 1)),
       layout,
     )!;
-    expect(Math.abs(Math.abs(light.smooth.shadow!.depth) / Math.log(1 / 0.6) - 1)).toBeLessThan(
+    expect(Math.abs(Math.abs(light.smooth.shadows[0].depth) / Math.log(1 / 0.6) - 1)).toBeLessThan(
       0.02,
     );
   });

@@ -2,7 +2,7 @@ import { type PaperSample, whatMatters } from './bare-paper.ts';
 import { lightBeside, type ShownBeside } from './light-beside.ts';
 import type { Point } from './plane-view.ts';
 import type { SheetLayout } from './sheet-layout.ts';
-import { type SmoothLight, shadowFallen, smoothAt, smoothLight } from './smooth-light.ts';
+import { type SmoothLight, shadowsFallen, smoothAt, smoothLight } from './smooth-light.ts';
 
 /** How much light falls where on a sheet, told by its white paper. */
 export interface PaperLight extends ShownBeside {
@@ -25,7 +25,7 @@ const LEAST_SPREAD = 0.002;
  * Shape:   linear light of paper at places in mm -> light; undefined with too few samples
  * Holds:   tells only how light differs from place to place. Paper glows under ultraviolet, so its
  *          colour is never taken for white
- * Method:  a smooth light with at most the edge of one shadow; of what is left the median nearby
+ * Method:  a smooth light with the edges of at most two shadows; of what is left the median nearby
  */
 export function paperLight(
   samples: readonly PaperSample[],
@@ -98,12 +98,16 @@ export function shadowAbout(
   middle: Point,
   reachMm: number,
 ): ((place: Point) => readonly [number, number, number]) | undefined {
-  if (smooth.shadow === undefined) return undefined;
+  if (smooth.shadows.length === 0) return undefined;
   const corners = [-1, 1].flatMap((x) =>
     [-1, 1].map((y): Point => [middle[0] + x * reachMm, middle[1] + y * reachMm]),
   );
-  const parts = corners.map((corner) => shadowFallen(smooth, layout, corner));
-  if (Math.max(...parts) - Math.min(...parts) < LEAST_CHANGE) return undefined;
+  const parts = corners.map((corner) => shadowsFallen(smooth, layout, corner));
+  const changes = smooth.shadows.map((_, k) => {
+    const of = parts.map((part) => part[k]);
+    return Math.max(...of) - Math.min(...of);
+  });
+  if (Math.max(...changes) < LEAST_CHANGE) return undefined;
   const here = smoothAt(smooth, layout, middle);
   return (place) =>
     smoothAt(smooth, layout, place).map((log, c) => Math.exp(log - here[c])) as unknown as [
@@ -111,6 +115,27 @@ export function shadowAbout(
       number,
       number,
     ];
+}
+
+/** Paper within so much of the middle of a tile lies about it, mm. */
+const ABOUT_MM = 32;
+const LEAST_ABOUT = 8;
+
+/**
+ * How far light about a place may be another than is told there, as a part: half of what the paper round
+ * it differs beside what is told, a tenth at either end left out as dirt. Large where an edge that
+ * nothing explains runs by; undefined where no paper is seen.
+ */
+export function unevenAbout(light: PaperLight, place: Point): number | undefined {
+  const told = lightBeside(light, place)[1];
+  const about = light.places
+    .flatMap(([x, y], i) =>
+      Math.hypot(x - place[0], y - place[1]) < ABOUT_MM ? [light.beside[i][1] - told] : [],
+    )
+    .sort((a, b) => a - b);
+  if (about.length < LEAST_ABOUT) return undefined;
+  const [low, high] = [0.1, 0.9].map((part) => about[Math.floor(part * about.length)]);
+  return (high - low) / 2;
 }
 
 /** Part of a shadow that must fall within a place for it to matter. */

@@ -3,12 +3,14 @@ import type { Lab } from '../colour/triples.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import type { ReadPatch } from './chart-patches.ts';
-import { type Correction, correctedLab, correctionCovariance } from './correction.ts';
+import { type Correction, correctedLab } from './correction.ts';
+import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
 import { learnFrom } from './learn-camera.ts';
-import { lightAgainst, type PaperLight } from './paper-light.ts';
+import { meantLight } from './lost-channels.ts';
+import { lightAgainst, type PaperLight, unevenAbout } from './paper-light.ts';
 import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
@@ -72,6 +74,8 @@ export interface PhotoRead {
 
 /** Light at a tile that nothing tells of, as a part; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
+/** And where no paper round a tile is seen. */
+const NO_PAPER_SPREAD = 0.03;
 
 /**
  * Readings of the tiles in one photo.
@@ -120,8 +124,8 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     const onChart = found === undefined ? undefined : placeOf(found.view, pixel);
     const [u, v] =
       onChart === undefined ? [0, 0] : [(onChart[0] - 2.5) / 3, (onChart[1] - 1.5) / 2];
-    const as = (rgb: readonly number[]): Seen => ({
-      code: rgb.map(srgbEncoded) as unknown as Seen['code'],
+    const as = (rgb: readonly [number, number, number]): Seen => ({
+      code: meantLight(rgb).map(srgbEncoded) as unknown as Seen['code'],
       light,
       u,
       v,
@@ -133,6 +137,10 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
       outline: tile.outline.map((p) => pixelOf(view, p)),
       seen: as(tile.light),
       quarters: tile.quarters.map(as),
+      uneven:
+        paper === undefined || place === undefined
+          ? 0
+          : (unevenAbout(paper, place) ?? NO_PAPER_SPREAD),
       shade:
         sheet === undefined || paper === undefined || place === undefined
           ? 0
@@ -170,7 +178,13 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     looked.map((one) => lightStep(labOf, one.seen, paper?.unevenness ?? 0)),
   );
   const tiles = looked.map((one, i): PhotoTile => {
-    const own = ownCovariance(labOf, one.seen, one.quarters, lightSpread, one.tile.light);
+    const own = ownCovariance(
+      labOf,
+      one.seen,
+      one.quarters,
+      Math.hypot(lightSpread, one.uneven),
+      one.tile.light,
+    );
     const size = 3 * looked.length;
     const total = new Float64Array(9);
     for (let r = 0; r < 3; r++) {
@@ -185,7 +199,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     const marks = marksOf(
       one.tile,
       uneven,
-      one.shade,
+      { shade: one.shade, uneven: one.uneven },
       correction === undefined ? undefined : plusMinus,
     );
     return {

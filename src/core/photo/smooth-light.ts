@@ -1,14 +1,21 @@
 import { solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { PaperSample } from './bare-paper.ts';
 import type { Point } from './plane-view.ts';
-import { fallIn, plainCost, type ShadowEdge, shadowAt, shadowEdge } from './shadow-edge.ts';
+import {
+  fallIn,
+  type PaperShown,
+  plainCost,
+  type ShadowEdge,
+  shadowAt,
+  shadowEdge,
+} from './shadow-edge.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 
-/** Light over a sheet that bends slowly, but for the edge of one shadow. */
+/** Light over a sheet that bends slowly, but for the edges of a shadow or two. */
 export interface SmoothLight {
-  /** Numbers of each channel: logarithm of light as 1, x, y, xx, xy, yy (x and y are -1 to 1 across), then the shadow. */
+  /** Numbers of each channel: logarithm of light as 1, x, y, xx, xy, yy (x and y are -1 to 1 across), then the shadows. */
   readonly numbers: readonly [Float64Array, Float64Array, Float64Array];
-  readonly shadow?: Shadow;
+  readonly shadows: readonly Shadow[];
 }
 
 export interface Shadow {
@@ -26,6 +33,7 @@ const LEAST_SPREAD = 0.002;
 const SHADOW_COST = 0.003;
 const SHADOW_SAVES = 0.6;
 const LEAST_DEPTH = 0.01;
+const MOST_SHADOWS = 2;
 
 export interface SmoothFit {
   readonly light: SmoothLight;
@@ -46,21 +54,9 @@ export function smoothLight(
 ): SmoothFit | undefined {
   const plain = samples.map(({ at }) => powers(at, layout));
   const logs = samples.map(({ light }) => light.map(Math.log));
-  const shown = {
-    places: samples.map(({ at }) => fromMiddle(at, layout)),
-    rows: plain,
-    logs: logs.map((log) => log[1]),
-  };
-  let shadow: Shadow | undefined;
-  if (plainCost(shown) > SHADOW_COST) {
-    const found = shadowEdge(shown);
-    if (found.cost < SHADOW_SAVES * found.plainCost && Math.abs(found.depth) > LEAST_DEPTH) {
-      shadow = { edge: found.edge, depth: found.depth };
-    }
-  }
-  const rows = plain.map((row, i) =>
-    shadow === undefined ? row : [...row, fallen(shadow, shown.places[i])],
-  );
+  const places = samples.map(({ at }) => fromMiddle(at, layout));
+  const shadows = shadowsOver({ places, rows: plain, logs: logs.map((log) => log[1]) });
+  const rows = plain.map((row, i) => [...row, ...shadows.map((one) => fallen(one, places[i]))]);
   const weights = new Float64Array(samples.length).fill(1);
   let numbers: SmoothLight['numbers'] | undefined;
   for (let round = 0; round < ROUNDS; round++) {
@@ -82,7 +78,7 @@ export function smoothLight(
     });
   }
   return {
-    light: { numbers: numbers!, ...(shadow === undefined ? {} : { shadow }) },
+    light: { numbers: numbers!, shadows },
     weights,
     beside: logs.map(
       (log, i) => log.map((v, c) => v - dot(numbers![c], rows[i])) as [number, number, number],
@@ -90,20 +86,37 @@ export function smoothLight(
   };
 }
 
+/** Edges, the one that explains most first; each next is sought in what is left. */
+function shadowsOver(shown: PaperShown): Shadow[] {
+  const out: Shadow[] = [];
+  let left = shown;
+  while (out.length < MOST_SHADOWS && plainCost(left) > SHADOW_COST) {
+    const found = shadowEdge(left);
+    if (found.cost > SHADOW_SAVES * found.plainCost || Math.abs(found.depth) < LEAST_DEPTH) break;
+    const shadow = { edge: found.edge, depth: found.depth };
+    out.push(shadow);
+    left = {
+      ...left,
+      logs: left.logs.map((log, i) => log - shadow.depth * fallen(shadow, left.places[i])),
+    };
+  }
+  return out;
+}
+
 /** Logarithm of the smooth light at a place in mm, for each channel. */
 export function smoothAt(
-  { numbers, shadow }: SmoothLight,
+  { numbers, shadows }: SmoothLight,
   layout: SheetLayout,
   place: Point,
 ): [number, number, number] {
-  const row = powers(place, layout);
-  const rows = shadow === undefined ? row : [...row, fallen(shadow, fromMiddle(place, layout))];
+  const middle = fromMiddle(place, layout);
+  const rows = [...powers(place, layout), ...shadows.map((shadow) => fallen(shadow, middle))];
   return numbers.map((n) => dot(n, rows)) as [number, number, number];
 }
 
-/** Part of the shadow that has fallen at a place in mm; nought where there is none. */
-export function shadowFallen({ shadow }: SmoothLight, layout: SheetLayout, place: Point): number {
-  return shadow === undefined ? 0 : shadowAt(shadow.edge, fromMiddle(place, layout));
+/** Part of each shadow that has fallen at a place in mm. */
+export function shadowsFallen({ shadows }: SmoothLight, layout: SheetLayout, place: Point) {
+  return shadows.map(({ edge }) => shadowAt(edge, fromMiddle(place, layout)));
 }
 
 /** 0 before the edge, 1 behind it, and as the logarithm of light falls between. */

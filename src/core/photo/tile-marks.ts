@@ -1,3 +1,4 @@
+import { lostChannels } from './lost-channels.ts';
 import type { SeenTile } from './tile-area.ts';
 
 export type Quality = 'good' | 'usable' | 'poor';
@@ -24,18 +25,20 @@ const LIMITS = {
   dark: 0.3,
   unevenDe: 1.5,
   shade: 0.08,
+  edge: 0.04,
+  deepEdge: 0.1,
   spreadDe: 3,
 };
 
 /**
  * Marks of one tile.
  * Shape:   what was seen; unevenness of its quarters in dE00; how much less light than expected the paper
- *          round it shows, as a part; size of its ± where a chart corrects it
+ *          round it shows, and how far light about it may be another, as parts; size of its ± where a chart corrects it
  */
 export function marksOf(
   tile: SeenTile,
   unevennessDe: number,
-  shade: number,
+  { shade, uneven }: { readonly shade: number; readonly uneven: number },
   plusMinus: number | undefined,
 ): TileMark[] {
   const marks: TileMark[] = [];
@@ -52,6 +55,13 @@ export function marksOf(
       mark: 'in shadow',
       reason: `the paper beside it has ${percent(shade)} less light than the sheet around: turn the lamp, or stand aside`,
       quality: 'poor',
+    });
+  }
+  if (shade <= LIMITS.shade && uneven > LIMITS.edge) {
+    marks.push({
+      mark: 'in shadow',
+      reason: `the edge of a shadow runs by it: the paper beside it differs by ${percent(2 * uneven)}: turn the lamp, or stand aside`,
+      quality: uneven > LIMITS.deepEdge ? 'poor' : 'usable',
     });
   }
   if (!tile.outlineSeen) {
@@ -98,16 +108,6 @@ export function marksOf(
     });
   }
   return marks;
-}
-
-/** Linear light of a channel below which nothing is left of it, where another is well lit. */
-const LOST = 0.004;
-const LIT = 0.1;
-
-/** Channels that a strong colour leaves at the bottom of what the file can hold. */
-export function lostChannels(light: readonly number[]): number[] {
-  if (Math.max(...light) < LIT) return [];
-  return [0, 1, 2].filter((c) => light[c] < LOST);
 }
 
 export function qualityOf(marks: readonly TileMark[]): Quality {

@@ -87,13 +87,18 @@ const LEAST_NOISE = 0.003;
 /** A tile is not quite even: so much more than noise still counts as its clay. */
 const UNEVEN = 0.008;
 
+/** Part of a tile that is of one brightness at least, where there is any. */
+const LEAST_HEAP = 0.45;
+/** Stamps and dirt are less than this part of a tile. */
+const DARKEST = 0.06;
+
 /** Cells of the clay's own brightness and colour. */
 export function settled(codes: Float32Array, body: Uint8Array): Uint8Array {
   const cells = [...body.keys()].filter((i) => body[i] === 1);
   const level = (i: number) => (codes[3 * i] + codes[3 * i + 1] + codes[3 * i + 2]) / 3;
   // Gloss only adds light, and its flat top is a heap of its own: the darker part is asked.
   const levels = cells.map(level).sort((a, b) => a - b);
-  const ownLevel = commonest(levels.slice(0, Math.ceil(DARKER * levels.length)));
+  const heap = commonest(levels.slice(0, Math.ceil(DARKER * levels.length)));
   // Noise from neighbours: the tile itself may slope.
   const steps = cells
     .filter((i) => body[i + 1] === 1)
@@ -103,7 +108,12 @@ export function settled(codes: Float32Array, body: Uint8Array): Uint8Array {
     (1.4826 * (steps.length > 0 ? median(steps) : 0)) / Math.SQRT2,
   );
   const reach = FARTHEST * noise + UNEVEN;
-  let near = cells.filter((i) => Math.abs(level(i) - ownLevel) < reach);
+  const nearTo = (own: number) => cells.filter((i) => Math.abs(level(i) - own) < reach);
+  let near = nearTo(heap);
+  // A shine over all of it makes no heap: the darkest of it is nearest to the clay.
+  if (near.length < LEAST_HEAP * cells.length) {
+    near = nearTo(levels[Math.floor(DARKEST * levels.length)]);
+  }
   const own = [0, 1, 2].map((c) => median(near.map((i) => codes[3 * i + c])));
   near = near.filter((i) =>
     own.every((value, c) => Math.abs(codes[3 * i + c] - value) < 1.7 * reach),

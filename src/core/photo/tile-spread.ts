@@ -1,7 +1,7 @@
 import type { Lab } from '../colour/triples.ts';
 import type { Seen } from './camera-model.ts';
 import { srgbEncoded } from './encoding.ts';
-import { lostChannels } from './tile-marks.ts';
+import { meantLight, strongerLights } from './lost-channels.ts';
 
 /** How a colour moves when its light is a little stronger than thought. */
 export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number): Lab {
@@ -33,24 +33,28 @@ export function ownCovariance(
   seen: Seen,
   quarters: readonly Seen[],
   lightSpread: number,
-  light: readonly number[],
+  light: readonly [number, number, number],
 ): Float64Array {
   const out = new Float64Array(9);
   const lab = labOf(seen);
-  // A channel at the bottom may lie as far below it as a strong colour would carry it.
-  const below = lostChannels(light).map((lost) => {
-    const code = light.map((v, c) =>
-      srgbEncoded(c === lost ? v - BELOW * Math.max(...light) : v),
-    ) as unknown as Seen['code'];
-    const there = labOf({ ...seen, code });
+  // Steps that one reading may be off by, each by itself.
+  const stepTo = (other: readonly number[]) => {
+    const there = labOf({ ...seen, code: other.map(srgbEncoded) as unknown as Seen['code'] });
     return [0, 1, 2].map((r) => there[r] - lab[r]);
-  });
-  const step = lightStep(labOf, seen, lightSpread);
+  };
+  const meant = meantLight(light);
+  const steps = [
+    ...strongerLights(light).map((stronger) =>
+      stepTo(stronger.map((v, c) => v + meant[c] - light[c])),
+    ),
+    stepTo(meant.map((v) => v + VEIL)),
+    lightStep(labOf, seen, lightSpread),
+  ];
   const labs = quarters.map(labOf);
   const mean = [0, 1, 2].map((r) => labs.reduce((sum, l) => sum + l[r], 0) / (labs.length || 1));
   for (let r = 0; r < 3; r++) {
     for (let s = 0; s < 3; s++) {
-      let value = step[r] * step[s] + below.reduce((sum, d) => sum + d[r] * d[s], 0);
+      let value = steps.reduce((sum, d) => sum + d[r] * d[s], 0);
       if (labs.length > 1) {
         const scatter = labs.reduce((sum, l) => sum + (l[r] - mean[r]) * (l[s] - mean[s]), 0);
         value += scatter / ((labs.length - 1) * labs.length);
@@ -61,8 +65,8 @@ export function ownCovariance(
   return out;
 }
 
-/** Part of the brightest channel; common practice, no source. */
-const BELOW = 0.03;
+/** Light that a shine too even to be seen adds, against the brightest the file can hold; measured on rendered scenes. */
+const VEIL = 0.001;
 
 /** Reading noise below which two looks at one tile are not told apart, CIELAB units squared. */
 const LEAST_VARIANCE = 0.01;

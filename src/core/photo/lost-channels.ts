@@ -1,0 +1,36 @@
+type Light = readonly [number, number, number];
+
+/** Linear light of a channel below which nothing is left of it, where another is well lit. */
+const LOST = 0.004;
+const LIT = 0.01;
+const LEAST_PART = 0.2;
+/** How far below the bottom such a colour lies, and how far that strays: of the brightest channel, and of white. */
+const BELOW = { part: 0.02, ofWhite: 0.002 };
+const STRAY = { part: 0.03, ofWhite: 0.003 };
+
+/** Channels that a strong colour leaves at the bottom of what the file can hold. */
+export function lostChannels(light: readonly number[]): number[] {
+  const most = Math.max(...light);
+  if (most < LIT) return [];
+  return [0, 1, 2].filter((c) => light[c] < LOST && light[c] < LEAST_PART * most);
+}
+
+/**
+ * What a colour would be if the file could hold it: a channel at the bottom was cut off there, so it
+ * lies below rather than on it. How far was measured on rendered scenes.
+ */
+export function meantLight(light: Light): Light {
+  const lost = lostChannels(light);
+  const below = BELOW.ofWhite + BELOW.part * Math.max(...light);
+  return light.map((v, c) =>
+    lost.includes(c) ? v - below * (1 - Math.max(0, v) / LOST) : v,
+  ) as unknown as Light;
+}
+
+/** The same colour with each of its lost channels as far below as it may well lie. */
+export function strongerLights(light: Light): Light[] {
+  const stray = STRAY.ofWhite + STRAY.part * Math.max(...light);
+  return lostChannels(light).map(
+    (lost) => light.map((v, c) => (c === lost ? v - stray : v)) as unknown as Light,
+  );
+}
