@@ -117,26 +117,5 @@ export function shadowAbout(
     ];
 }
 
-/** Paper within so much of the middle of a tile lies about it, mm. */
-const ABOUT_MM = 32;
-const LEAST_ABOUT = 8;
-
-/**
- * How far light about a place may be another than is told there, as a part: half of what the paper round
- * it differs beside what is told, a tenth at either end left out as dirt. Large where an edge that
- * nothing explains runs by; undefined where no paper is seen.
- */
-export function unevenAbout(light: PaperLight, place: Point): number | undefined {
-  const told = lightBeside(light, place)[1];
-  const about = light.places
-    .flatMap(([x, y], i) =>
-      Math.hypot(x - place[0], y - place[1]) < ABOUT_MM ? [light.beside[i][1] - told] : [],
-    )
-    .sort((a, b) => a - b);
-  if (about.length < LEAST_ABOUT) return undefined;
-  const [low, high] = [0.1, 0.9].map((part) => about[Math.floor(part * about.length)]);
-  return (high - low) / 2;
-}
-
 /** Part of a shadow that must fall within a place for it to matter. */
 const LEAST_CHANGE = 0.02;

@@ -10,14 +10,15 @@ import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
 import { learnFrom } from './learn-camera.ts';
 import { meantLight } from './lost-channels.ts';
-import { lightAgainst, type PaperLight, unevenAbout } from './paper-light.ts';
+import { lightAgainst, type PaperLight } from './paper-light.ts';
+import { paperRing } from './paper-ring.ts';
 import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import { type RoughLook, roughCovariance, roughLab, roughLook } from './rough-look.ts';
 import type { SheetLayout } from './sheet-layout.ts';
-import { paperOf, shadeAt } from './sheet-paper.ts';
+import { paperOf } from './sheet-paper.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 
@@ -74,9 +75,6 @@ export interface PhotoRead {
 
 /** Light at a tile that nothing tells of, as a part; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
-/** And where no paper round a tile is seen. */
-const NO_PAPER_SPREAD = 0.03;
-
 /**
  * Readings of the tiles in one photo.
  * Shape:   decoded picture and what is known of it -> tiles with Lab, covariance and marks
@@ -137,14 +135,10 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
       outline: tile.outline.map((p) => pixelOf(view, p)),
       seen: as(tile.light),
       quarters: tile.quarters.map(as),
-      uneven:
-        paper === undefined || place === undefined
-          ? 0
-          : (unevenAbout(paper, place) ?? NO_PAPER_SPREAD),
-      shade:
+      ring:
         sheet === undefined || paper === undefined || place === undefined
-          ? 0
-          : shadeAt(picture, colour, sheet, paper, place, learnt?.fit),
+          ? undefined
+          : paperRing(picture, colour, sheet, paper, place, learnt?.fit),
     };
   });
   const correction = learnt?.correction;
@@ -178,13 +172,9 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     looked.map((one) => lightStep(labOf, one.seen, paper?.unevenness ?? 0)),
   );
   const tiles = looked.map((one, i): PhotoTile => {
-    const own = ownCovariance(
-      labOf,
-      one.seen,
-      one.quarters,
-      Math.hypot(lightSpread, one.uneven),
-      one.tile.light,
-    );
+    const { beside, edge } = one.ring ?? { beside: 0, edge: 0 };
+    const spread = Math.hypot(lightSpread, edge, Math.max(0, Math.abs(beside) - lightSpread));
+    const own = ownCovariance(labOf, one.seen, one.quarters, spread, one.tile.light);
     const size = 3 * looked.length;
     const total = new Float64Array(9);
     for (let r = 0; r < 3; r++) {
@@ -199,7 +189,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     const marks = marksOf(
       one.tile,
       uneven,
-      { shade: one.shade, uneven: one.uneven },
+      { beside, edge },
       correction === undefined ? undefined : plusMinus,
     );
     return {

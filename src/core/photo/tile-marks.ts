@@ -1,4 +1,5 @@
 import { lostChannels } from './lost-channels.ts';
+import type { PaperRing } from './paper-ring.ts';
 import type { SeenTile } from './tile-area.ts';
 
 export type Quality = 'good' | 'usable' | 'poor';
@@ -32,13 +33,13 @@ const LIMITS = {
 
 /**
  * Marks of one tile.
- * Shape:   what was seen; unevenness of its quarters in dE00; how much less light than expected the paper
- *          round it shows, and how far light about it may be another, as parts; size of its ± where a chart corrects it
+ * Shape:   what was seen; unevenness of its quarters in dE00; what the paper round it shows of the
+ *          light; size of its ± where a chart corrects it
  */
 export function marksOf(
   tile: SeenTile,
   unevennessDe: number,
-  { shade, uneven }: { readonly shade: number; readonly uneven: number },
+  { beside, edge }: PaperRing,
   plusMinus: number | undefined,
 ): TileMark[] {
   const marks: TileMark[] = [];
@@ -50,18 +51,18 @@ export function marksOf(
       quality: 'poor',
     });
   }
-  if (shade > LIMITS.shade) {
+  const shade = Math.expm1(beside);
+  if (Math.abs(shade) > LIMITS.shade) {
     marks.push({
       mark: 'in shadow',
-      reason: `the paper beside it has ${percent(shade)} less light than the sheet around: turn the lamp, or stand aside`,
+      reason: `the paper beside it has ${percent(Math.abs(shade))} ${shade < 0 ? 'less' : 'more'} light than the sheet around: turn the lamp, or stand aside`,
       quality: 'poor',
     });
-  }
-  if (shade <= LIMITS.shade && uneven > LIMITS.edge) {
+  } else if (edge > LIMITS.edge) {
     marks.push({
       mark: 'in shadow',
-      reason: `the edge of a shadow runs by it: the paper beside it differs by ${percent(2 * uneven)}: turn the lamp, or stand aside`,
-      quality: uneven > LIMITS.deepEdge ? 'poor' : 'usable',
+      reason: `the edge of a shadow runs by it, which takes ${percent(-Math.expm1(-2 * edge))} of the light: turn the lamp, or stand aside`,
+      quality: edge > LIMITS.deepEdge ? 'poor' : 'usable',
     });
   }
   if (!tile.outlineSeen) {
