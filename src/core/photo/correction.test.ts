@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { mean } from '../../../bench/random.ts';
+import { mean, randomFrom } from '../../../bench/random.ts';
 import { numbers } from '../../../test/oracles/colour/read-oracle.ts';
 import { readPhotoPatches } from '../../../test/oracles/photo/photo-patches.ts';
 import { plainLeaveOneOut } from '../../../test/oracles/photo/plain-three-by-three.ts';
@@ -127,5 +127,19 @@ describe('correctionFrom', () => {
       0.7 * (trace(0, 0) + trace(1, 1)),
     );
     for (let i = 0; i < 6; i++) for (let j = 0; j < 6; j++) expect(c[6 * i + j]).toBe(c[6 * j + i]);
+  });
+
+  it('is surer of lightness than of hue where held-out patches are', () => {
+    // Hue and chroma of every patch stray, lightness is exact.
+    const random = randomFrom(8);
+    const patches = exactPatches(0.7).map((patch): SeenPatch => {
+      const [l, a, b] = patch.lab;
+      return { ...patch, lab: [l, a + 3 * random.normal(), b + 3 * random.normal()] };
+    });
+    const correction = correctionFrom(patches, 0.01);
+    const [light, chroma, hue] = correction.misfitSpread;
+    expect(light).toBeLessThan(0.6 * Math.min(chroma, hue));
+    const c = correctionCovariance(correction, [patches[3]]);
+    expect(c[0]).toBeLessThan(0.36 * Math.min(c[4], c[8]));
   });
 });

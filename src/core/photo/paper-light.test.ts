@@ -54,6 +54,23 @@ describe('paperLight', () => {
     );
   });
 
+  it('follows two shadows, one over the other', () => {
+    const shade = ([x, y]: Point) => (x > 130 ? 0.6 : 1) * (y + 0.4 * x > 250 ? 0.75 : 1);
+    const light = paperLight(samples(shade), layout)!;
+    expect(light.smooth.shadows).toHaveLength(2);
+    const lit: Point = [60, 60];
+    for (const place of [
+      [170, 60],
+      [60, 280],
+      [170, 250],
+      [100, 100],
+    ] as const) {
+      const wanted = (field(place) * shade(place)) / (field(lit) * shade(lit));
+      const told = lightAgainst(light, layout, place, lit)[1];
+      expect(Math.abs(told / wanted - 1), String(place)).toBeLessThan(0.04);
+    }
+  });
+
   it('says when light is uneven in a way no single edge explains', () => {
     const light = paperLight(
       samples(([x, y]) => (Math.abs(x - 100) < 25 && y > 120 ? 0.7 : 1)),

@@ -2,6 +2,7 @@ import { solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { PaperSample } from './bare-paper.ts';
 import type { Point } from './plane-view.ts';
 import {
+  type EdgeFound,
   fallIn,
   type PaperShown,
   plainCost,
@@ -33,7 +34,6 @@ const LEAST_SPREAD = 0.002;
 const SHADOW_COST = 0.003;
 const SHADOW_SAVES = 0.6;
 const LEAST_DEPTH = 0.01;
-const MOST_SHADOWS = 2;
 
 export interface SmoothFit {
   readonly light: SmoothLight;
@@ -86,21 +86,30 @@ export function smoothLight(
   };
 }
 
-/** Edges, the one that explains most first; each next is sought in what is left. */
+/**
+ * At most two edges. Each must save much of what is left; where two fall together the first alone may
+ * save little, so both are weighed as one.
+ */
 function shadowsOver(shown: PaperShown): Shadow[] {
-  const out: Shadow[] = [];
-  let left = shown;
-  while (out.length < MOST_SHADOWS && plainCost(left) > SHADOW_COST) {
-    const found = shadowEdge(left);
-    if (found.cost > SHADOW_SAVES * found.plainCost || Math.abs(found.depth) < LEAST_DEPTH) break;
-    const shadow = { edge: found.edge, depth: found.depth };
-    out.push(shadow);
-    left = {
-      ...left,
-      logs: left.logs.map((log, i) => log - shadow.depth * fallen(shadow, left.places[i])),
-    };
+  if (plainCost(shown) <= SHADOW_COST) return [];
+  const first = shadowEdge(shown);
+  const enough = (found: EdgeFound, before: number) =>
+    found.cost < SHADOW_SAVES * before && Math.abs(found.depth) > LEAST_DEPTH;
+  const alone = enough(first, first.plainCost);
+  if (alone && first.cost <= SHADOW_COST) return [first];
+  const second = shadowEdge(without(shown, first));
+  if (!enough(second, alone ? first.cost : SHADOW_SAVES * first.plainCost)) {
+    return alone ? [first] : [];
   }
-  return out;
+  // The first was found with the second in its way.
+  const again = shadowEdge(without(shown, second));
+  return again.cost < second.cost ? [again, second] : [first, second];
+}
+
+/** What paper would show if a shadow were not there. */
+function without(shown: PaperShown, shadow: Shadow): PaperShown {
+  const { places, logs } = shown;
+  return { ...shown, logs: logs.map((log, i) => log - shadow.depth * fallen(shadow, places[i])) };
 }
 
 /** Logarithm of the smooth light at a place in mm, for each channel. */
