@@ -18,6 +18,11 @@ const PLACES = [
 /** So many stand at the thumb; the others are one press away. */
 const AT_THUMB = 4;
 
+/** Whether the screen is one of those behind *More*. */
+function isLater(path: string): boolean {
+  return PLACES.slice(AT_THUMB).some(([to]) => path.startsWith(to));
+}
+
 /** What stands around every screen: its places, and the line that tells what was done. */
 export function Frame() {
   const [more, setMore] = useState(false);
@@ -51,6 +56,7 @@ export function Frame() {
       </a>
       <header className="rail">
         <Link to="/" className="rail-name serif">
+          <Mark />
           Kneadwell
         </Link>
         <nav aria-label="Screens" className="rail-places" data-more={more || undefined}>
@@ -69,6 +75,7 @@ export function Frame() {
             type="button"
             className="rail-place rail-more"
             aria-expanded={more}
+            aria-current={isLater(path) || undefined}
             onClick={() => setMore(!more)}
           >
             {more ? 'Less' : 'More'}
@@ -81,6 +88,17 @@ export function Frame() {
       </main>
       <ToldLine />
     </div>
+  );
+}
+
+/** As in the icon: three parts of one clay and one of another, and the lump. */
+function Mark() {
+  return (
+    <svg className="rail-mark" viewBox="0 0 40 35" aria-hidden="true">
+      <path d="M0 0h8v8H0zM10.7 0h8v8h-8zM21.3 0h8v8h-8z" />
+      <path d="M32 0h8v8h-8z" opacity="0.5" />
+      <path d="M0 11h40v24H0z" opacity="0.8" />
+    </svg>
   );
 }
 
@@ -105,8 +123,17 @@ function whenSeen(at: string): string {
 
 function ToldLine() {
   const told = useTold();
+  const line = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    // What sticks to the foot of a screen itself, and what is scrolled to, keeps clear of it.
+    const watch = new ResizeObserver(() => {
+      document.documentElement.style.setProperty('--told', `${line.current?.offsetHeight ?? 0}px`);
+    });
+    watch.observe(line.current!);
+    return () => watch.disconnect();
+  }, []);
   return (
-    <div className="told" role="status" data-empty={told === undefined || undefined}>
+    <div className="told" ref={line} role="status" data-empty={told === undefined || undefined}>
       {told === undefined ? null : (
         <>
           <span className="told-text">{told.text}</span>
@@ -117,8 +144,8 @@ function ToldLine() {
             {told.redo === undefined ? null : (
               <Button onPress={() => void redoChange(told.redo!)}>Do it again</Button>
             )}
-            <Button kind="quiet" aria-label="Lay this line away" onPress={() => tell(undefined)}>
-              Away
+            <Button kind="quiet" onPress={() => tell(undefined)}>
+              Hide this line
             </Button>
           </span>
         </>

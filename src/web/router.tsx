@@ -14,11 +14,17 @@ import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
 import { Pair } from './screens/pair.tsx';
 
+const ToStart = () => (
+  <Link className="button" data-kind="main" to="/">
+    To the start
+  </Link>
+);
+
 const root = createRootRoute({
   component: Frame,
   errorComponent: NotShown,
   notFoundComponent: () => (
-    <EmptyState whole title="Nothing lies here" doings={<Link to="/">To the start</Link>}>
+    <EmptyState whole title="Nothing lies here" doings={<ToStart />}>
       This address leads to no screen. The book itself is untouched.
     </EmptyState>
   ),

@@ -1,12 +1,13 @@
 import { useQuery } from '@tanstack/react-query';
 import type { RecordOf } from '../../contract/book/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { type OpenClays, useClays } from './clays.ts';
+import { useClays } from './clays.ts';
 import { useColoursOf } from './colours.ts';
 
 export interface MixColour {
   readonly lab: Lab | undefined;
-  readonly from: 'tile' | 'kept' | 'now' | 'nowhere';
+  /** `coming`: nobody can say yet whether it has one. */
+  readonly from: 'tile' | 'kept' | 'now' | 'coming' | 'nowhere';
 }
 
 type Parts = readonly {
@@ -19,31 +20,38 @@ type Parts = readonly {
  * foretell it now, where it is made of blocks they know.
  */
 export function useMixColour(mix: RecordOf<'mix'>): MixColour {
-  const read = useColoursOf([mix.id]).of(mix.id)?.lab;
+  const colours = useColoursOf([mix.id]);
+  const read = colours.of(mix.id)?.lab;
   const kept = mix.body.foretold?.lab;
-  const clays = useClays();
-  const open = clays.state === 'open' ? clays.clays : undefined;
-  const wanted = read === undefined && kept === undefined;
-  const now = useForetoldNow(wanted ? mix.body.parts : undefined, open);
+  const wanted = read === undefined && kept === undefined && !colours.isPending;
+  const now = useForetoldNow(wanted ? mix.body.parts : undefined);
   if (read !== undefined) return { lab: read, from: 'tile' };
   if (kept !== undefined) return { lab: kept, from: 'kept' };
-  return now === undefined ? { lab: undefined, from: 'nowhere' } : { lab: now, from: 'now' };
+  if (now.lab !== undefined) return { lab: now.lab, from: 'now' };
+  return { lab: undefined, from: now.coming || colours.isPending ? 'coming' : 'nowhere' };
 }
 
 /** What the open clays make of these parts, where they know all of them. */
-export function useForetoldNow(
-  parts: Parts | undefined,
-  open: OpenClays | undefined,
-): Lab | undefined {
+export function useForetoldNow(parts: Parts | undefined): {
+  readonly lab: Lab | undefined;
+  /** The clays are being opened, or are asked just now. */
+  readonly coming: boolean;
+} {
+  const clays = useClays();
+  const open = clays.state === 'open' ? clays.clays : undefined;
   const shares = (parts ?? []).flatMap(({ of, parts: count }) => {
     const block = of.kind === 'block' ? open?.byBlock.get(of.id) : undefined;
     return block === undefined ? [] : [{ parent: block.parent, parts: count }];
   });
   const known = open !== undefined && parts !== undefined && shares.length === parts.length;
-  const { data } = useQuery({
+  const asked = known && shares.length > 0;
+  const { data, isPending } = useQuery({
     queryKey: ['clays', 'foretold', open?.modelId ?? 'rough', shares],
     queryFn: async () => (await open!.desk.foretell(shares)).lab,
-    enabled: known && shares.length > 0,
+    enabled: asked,
   });
-  return known ? data : undefined;
+  return {
+    lab: known ? data : undefined,
+    coming: parts !== undefined && (clays.state === 'opening' || (asked && isPending)),
+  };
 }

@@ -8,8 +8,8 @@ export function DemoInside({ demo }: { readonly demo: DemoHere }) {
   return (
     <section className="demo-inside" aria-label="The invented studio">
       <p>
-        <b>This is the invented studio.</b> Its clays, tiles and figures belong to nobody; try what
-        you like. At the foot of this screen it can be cleared out.
+        All of it is made up: its clays, tiles and figures belong to nobody. Try what you like; at
+        the foot of this screen it can be cleared out.
       </p>
       <JobLine here={demo.learning} what="Learning how its clays mix, from its tiles" />
     </section>

@@ -86,14 +86,17 @@ export function Pick<T extends string>({
 /** A heading over things that belong to it. */
 export function Part({
   title,
+  look = '',
   children,
 }: {
   readonly title: string;
+  /** A class of its own, where it is dressed otherwise. */
+  readonly look?: string;
   readonly children: ReactNode;
 }) {
   const id = useId();
   return (
-    <section className="part" aria-labelledby={id}>
+    <section className={`part ${look}`} aria-labelledby={id}>
       <h2 id={id}>{title}</h2>
       {children}
     </section>

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, memo, type PointerEvent, useRef } from 'react';
 import { Button } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
+import { likeGround } from '../colour/like-ground.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 
 /** One parent's pieces in a recipe. */
@@ -55,6 +56,7 @@ const PieceGroup = memo(function PieceGroup({
       )}
       <span className="pieces-label">
         <span className="pieces-count">{countInWords(group.parts)}</span> {group.name}
+        {group.lab === undefined ? <span className="pieces-unknown">, no colour yet</span> : null}
         {group.amount === undefined ? null : <span className="pieces-amount">{group.amount}</span>}
       </span>
     </li>
@@ -77,14 +79,19 @@ function Squares({ lab, parts }: Pieces) {
   const rest = parts > MOST_DRAWN ? 0 : parts - whole;
   const colour = lab === undefined ? {} : { background: screenColour(lab).css };
   const look = lab === undefined ? 'piece no-colour' : 'piece';
+  const like = lab === undefined ? undefined : likeGround(lab);
   return (
     <>
       {Array.from({ length: whole }, (_, i) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one parent are alike
-        <span key={i} className={look} style={colour} />
+        <span key={i} className={look} style={colour} data-like={like} />
       ))}
       {rest > 0.01 ? (
-        <span className={look} style={{ ...colour, width: `calc(var(--piece) * ${rest})` }} />
+        <span
+          className={look}
+          style={{ ...colour, width: `calc(var(--piece) * ${rest})` }}
+          data-like={like}
+        />
       ) : null}
       {parts > MOST_DRAWN ? <span className="small">…</span> : null}
     </>

@@ -1,21 +1,36 @@
 import { type ReactNode, useDeferredValue } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
+import { likeGround } from '../colour/like-ground.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 
 /** A colour to be judged. Without one it is hatched, and says so. Nothing is ever written on it. */
-export function Tile({ lab, name }: { readonly lab: Lab | undefined; readonly name: string }) {
+export function Tile({
+  lab,
+  name,
+  coming = false,
+}: {
+  readonly lab: Lab | undefined;
+  readonly name: string;
+  /** Whether it has a colour is being asked. */
+  readonly coming?: boolean;
+}) {
   // The name of a colour takes a search; the colour itself is not kept waiting for it.
   const spoken = useDeferredValue(lab);
   useWiderScreen();
   if (lab === undefined) {
-    return <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`} />;
+    return (
+      <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`}>
+        {coming ? null : <span>no colour yet</span>}
+      </span>
+    );
   }
   return (
     <span
       className="tile"
       role="img"
       aria-label={`${name}: ${spokenColour(spoken ?? lab)}`}
+      data-like={likeGround(lab)}
       style={{ background: screenColour(lab).css }}
     />
   );

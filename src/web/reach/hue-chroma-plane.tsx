@@ -1,12 +1,19 @@
+import type { CSSProperties } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
+import { hueWordsAround } from '../colour/hue-words.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { type Edge, hueOfSector } from './reach-edge.ts';
 
-const RINGS = [20, 40, 60, 80];
+const RINGS = [20, 40, 60, 80, 100];
 /** Past it colours are drawn at the rim. */
 const MOST = 105;
-/** Size of a letter and a line in the plane's own units. */
-const LETTER = { width: 2.5, height: 5 };
+/** Room round the farthest colour for its name and the hues, as a share of it. */
+const ROOM = 1.12;
+/** A letter, a line and a tile in the plane's own units, where the plane is drawn to 110. */
+const LETTER = { width: 3, height: 6.5 };
+const WHOLE = 110;
+/** So many names are written where the plane is small. */
+const FEW = 5;
 
 export interface PlanePoint {
   readonly id: string;
@@ -21,52 +28,81 @@ export function HueChromaPlane({
   other,
   points,
   aim,
+  far,
 }: {
   readonly label: string;
+  /** Chroma to be shown at least, the same at every lightness, so that the plane does not jump. */
+  readonly far: number;
   readonly edge: Edge;
   readonly other: Edge | undefined;
   readonly points: readonly PlanePoint[];
   /** Faint where it has another lightness. */
   readonly aim: { readonly lab: Lab; readonly here: boolean } | undefined;
 }) {
-  const named = namesWithRoom(points, aim?.lab);
+  const rim = Math.min(MOST, far) * ROOM;
+  const scale = rim / WHOLE;
+  const named = namesWithRoom(points, aim?.lab, scale);
+  const side = 1.32 * rim;
   return (
-    <svg className="plane" viewBox="-110 -110 220 220" role="img" aria-label={label}>
+    <svg
+      className="plane"
+      viewBox={`${-side} ${-1.16 * rim} ${2 * side} ${2.32 * rim}`}
+      style={{ '--scale': scale } as CSSProperties}
+      role="img"
+      aria-label={label}
+    >
       <defs>
         <Hatch id="hatch" turn={45} width={4} opacity={0.55} />
         <Hatch id="hatch-other" turn={-45} width={5} opacity={0.4} />
       </defs>
-      {RINGS.map((r) => (
+      {RINGS.filter((r) => r <= rim).map((r, i, rings) => (
         <g key={r}>
-          <circle r={r} fill="none" stroke="currentColor" strokeWidth="0.3" opacity="0.5" />
-          <text x="1" y={-r - 1}>
-            {r}
+          <circle r={r} fill="none" stroke="currentColor" strokeWidth={0.3 * scale} opacity="0.5" />
+          <text x={scale} y={-r - scale}>
+            {i === rings.length - 1 ? `chroma ${r}` : r}
           </text>
         </g>
       ))}
-      <path d={pathOf(edge)} fill="url(#hatch)" stroke="currentColor" strokeWidth="0.8" />
+      {hueWordsAround(rim).map(({ word, x, y, anchor }) => (
+        <text
+          key={word}
+          className="plane-hue"
+          x={x}
+          y={y + 1.5 * scale}
+          textAnchor={anchor}
+          data-between={word.includes('-') || undefined}
+        >
+          {word}
+        </text>
+      ))}
+      <path d={pathOf(edge)} fill="url(#hatch)" stroke="currentColor" strokeWidth={0.8 * scale} />
       {other === undefined ? null : (
         <path
           d={pathOf(other)}
           fill="url(#hatch-other)"
           stroke="currentColor"
-          strokeWidth="0.8"
-          strokeDasharray="3 2"
+          strokeWidth={0.8 * scale}
+          strokeDasharray={`${3 * scale} ${2 * scale}`}
         />
       )}
       {points.map(({ id, name, lab }) => (
         <g key={id}>
           <rect
-            x={lab[1] - 3}
-            y={-lab[2] - 3}
-            width="6"
-            height="6"
+            x={lab[1] - 3 * scale}
+            y={-lab[2] - 3 * scale}
+            width={6 * scale}
+            height={6 * scale}
             style={{ fill: screenColour(lab).css }}
             stroke="currentColor"
-            strokeWidth="0.3"
+            strokeWidth={0.3 * scale}
           />
           {named.has(id) ? (
-            <text x={lab[1] + 4} y={-lab[2] + 2}>
+            <text
+              data-few={[...named].indexOf(id) < FEW || undefined}
+              className="plane-name"
+              x={lab[1] + 4 * scale}
+              y={-lab[2] + 1.5 * scale}
+            >
               {name}
             </text>
           ) : null}
@@ -75,15 +111,15 @@ export function HueChromaPlane({
       {aim === undefined ? null : (
         <g opacity={aim.here ? 1 : 0.5}>
           <rect
-            x={aim.lab[1] - 4}
-            y={-aim.lab[2] - 4}
-            width="8"
-            height="8"
+            x={aim.lab[1] - 4 * scale}
+            y={-aim.lab[2] - 4 * scale}
+            width={8 * scale}
+            height={8 * scale}
             style={{ fill: screenColour(aim.lab).css }}
             stroke="currentColor"
-            strokeWidth="1.2"
+            strokeWidth={1.2 * scale}
           />
-          <text x={aim.lab[1] + 6} y={-aim.lab[2] + 2}>
+          <text x={aim.lab[1] + 6 * scale} y={-aim.lab[2] + 1.5 * scale}>
             {aim.here ? 'aim' : 'aim, of another lightness'}
           </text>
         </g>
@@ -108,20 +144,26 @@ function Hatch(props: { id: string; turn: number; width: number; opacity: number
 }
 
 /** Names are written where they lie on no other; the brightest first, since the edge is theirs. */
-function namesWithRoom(points: readonly PlanePoint[], aim: Lab | undefined): ReadonlySet<string> {
+function namesWithRoom(
+  points: readonly PlanePoint[],
+  aim: Lab | undefined,
+  scale: number,
+): ReadonlySet<string> {
   const named = new Set<string>();
   const taken: { x: number; y: number; width: number }[] = [];
-  if (aim !== undefined) taken.push({ x: aim[1] + 6, y: -aim[2], width: LETTER.width * 4 });
+  if (aim !== undefined) taken.push({ x: aim[1] - 4 * scale, y: -aim[2], width: 24 * scale });
   const chroma = ({ lab }: PlanePoint) => Math.hypot(lab[1], lab[2]);
   for (const point of points.toSorted((one, other) => chroma(other) - chroma(one))) {
-    const x = point.lab[1] + 4;
+    const x = point.lab[1] + 4 * scale;
     const y = -point.lab[2];
-    const width = LETTER.width * point.name.length;
+    const width = LETTER.width * scale * point.name.length;
     const free = taken.every(
       (other) =>
-        Math.abs(other.y - y) > LETTER.height || x > other.x + other.width || other.x > x + width,
+        Math.abs(other.y - y) > LETTER.height * scale ||
+        x > other.x + other.width ||
+        other.x > x + width,
     );
-    if (!free || x + width > 110) continue;
+    if (!free || x + width > 1.3 * WHOLE * scale) continue;
     taken.push({ x, y, width });
     named.add(point.id);
   }

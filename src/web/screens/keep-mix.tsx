@@ -6,6 +6,7 @@ import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/recipe/codes.ts';
 import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import { useKeptHere } from '../book/kept-here.ts';
 import { useKeptTwin } from '../book/kept-twin.ts';
 import { queries } from '../book/queries.ts';
 import { tagsFrom } from '../book/tags.ts';
@@ -31,6 +32,22 @@ function useNextCode(): string {
   return useQuery(NEXT_CODE).data ?? '';
 }
 
+/** What she typed of a mix before it was kept. */
+interface Begun {
+  /** Its parts, so that no name slips onto another recipe. */
+  readonly of: string;
+  readonly name: string;
+  readonly tags: string;
+  readonly note: string;
+}
+
+const NONE_BEGUN: Begun = { of: '', name: '', tags: '', note: '' };
+
+function isBegun(kept: unknown): kept is Begun {
+  const one = kept as Record<string, unknown> | null;
+  return ['of', 'name', 'tags', 'note'].every((key) => typeof one?.[key] === 'string');
+}
+
 /** Keeps a recipe in the book, under the next free code or another. */
 export function KeepMix({
   isOpen,
@@ -48,9 +65,15 @@ export function KeepMix({
 }) {
   const nextCode = useNextCode();
   const [code, setCode] = useState<string | undefined>();
-  const [name, setName] = useState('');
-  const [tags, setTags] = useState('');
-  const [note, setNote] = useState('');
+  const of = JSON.stringify(body.parts);
+  const [begun, setBegun] = useKeptHere('mix begun', NONE_BEGUN, isBegun);
+  // What was typed of this very recipe is there again after the back button; another begins empty.
+  const [{ name, tags, note }, setTyped] = useState(begun.of === of ? begun : NONE_BEGUN);
+  const type = (part: Partial<Begun>) => {
+    const next = { name, tags, note, ...part, of };
+    setTyped(next);
+    setBegun(next);
+  };
   const [no, setNo] = useState<{ readonly code?: string; readonly other?: string }>({});
   const [busy, setBusy] = useState(false);
   const running = useRef(false);
@@ -83,9 +106,8 @@ export function KeepMix({
       );
       onKept(kept as RecordOf<'mix'>);
       setCode(undefined);
-      setName('');
-      setTags('');
-      setNote('');
+      setTyped(NONE_BEGUN);
+      setBegun(NONE_BEGUN);
     } catch (fault) {
       const taken = fault instanceof AppError && fault.code === 'code-taken';
       setNo(taken ? { code: await takenInWords() } : { other: wordsOf(fault) });
@@ -126,13 +148,18 @@ export function KeepMix({
         <Field
           label="Name"
           value={name}
-          onChange={setName}
+          onChange={(name) => type({ name })}
           placeholder={suggestedName}
           autoFocus
           help="What you would call it. Left empty, the code alone stands for it."
         />
-        <Field label="Tags" value={tags} onChange={setTags} help="Commas between them." />
-        <Field label="Note" value={note} onChange={setNote} rows={2} />
+        <Field
+          label="Tags"
+          value={tags}
+          onChange={(tags) => type({ tags })}
+          help="Commas between them."
+        />
+        <Field label="Note" value={note} onChange={(note) => type({ note })} rows={2} />
         {no.other === undefined ? null : <p className="field-no">{no.other}</p>}
         <div className="doings">
           <Button kind="main" type="submit" isDisabled={busy}>

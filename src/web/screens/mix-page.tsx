@@ -88,9 +88,9 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           {mix.binnedAt === undefined ? '' : '. It lies in the bin.'}
         </p>
       </header>
-      <section className="bench" aria-label="Colour and recipe">
+      <section className="bench mix-bench" aria-label="Colour and recipe">
         {read !== undefined && body.foretold !== undefined ? (
-          <>
+          <div className="stack">
             <AimAndPrediction
               aim={body.foretold.lab}
               made={{ lab: read.lab }}
@@ -102,47 +102,51 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               aim={body.foretold.lab}
               made={read.lab}
             />
-          </>
+          </div>
         ) : (
           <div className="one-colour">
-            <Tile lab={lab} name={title} />
+            <Tile lab={lab} coming={from === 'coming'} name={title} />
             <p className="soft">
               <Unshown lab={lab} />{' '}
-              {lab === undefined
-                ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
-                : from === 'now'
-                  ? 'Foretold from your clays as they are known now. A baked tile will tell.'
-                  : read === undefined
-                    ? foretoldInWords(body.foretold!.plusMinus)
-                    : `Read from its ${read.state} tile, ${read.got}.`}
+              {from === 'coming'
+                ? 'Its colour is on its way.'
+                : lab === undefined
+                  ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
+                  : from === 'now'
+                    ? 'Foretold from your clays as they are known now. A baked tile will tell.'
+                    : read === undefined
+                      ? foretoldInWords(body.foretold!.plusMinus)
+                      : `Read from its ${read.state} tile, ${read.got}.`}
             </p>
           </div>
         )}
-        <MixPieces mix={mix} size="middle" />
-        <div className="doings">
-          <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
-            Mix it
-          </Link>
-          <Button onPress={() => setSheet('tile')}>Read its tile</Button>
-          <Link className="button" to="/tiles/photo">
-            Read it from a photo
-          </Link>
-          {lab === undefined ? null : (
-            <Link
-              className="button"
-              to="/seek"
-              search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
-            >
-              Seek this colour anew
+        <div className="mix-recipe">
+          <MixPieces mix={mix} size="middle" />
+          <div className="doings">
+            <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
+              Mix it
             </Link>
-          )}
-          <Button onPress={() => setSheet('edit')}>Change</Button>
-          <Button
-            kind="quiet"
-            onPress={() => void bin(mix.binnedAt === undefined ? 'bin' : 'restore')}
-          >
-            {mix.binnedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
-          </Button>
+            <Button onPress={() => setSheet('tile')}>Read its tile</Button>
+            <Link className="button" to="/tiles/photo">
+              Read it from a photo
+            </Link>
+            {lab === undefined ? null : (
+              <Link
+                className="button"
+                to="/seek"
+                search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
+              >
+                Seek this colour anew
+              </Link>
+            )}
+            <Button onPress={() => setSheet('edit')}>Change</Button>
+            <Button
+              kind="quiet"
+              onPress={() => void bin(mix.binnedAt === undefined ? 'bin' : 'restore')}
+            >
+              {mix.binnedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
+            </Button>
+          </div>
         </div>
       </section>
       {body.note === undefined ? null : <p className="lead">{body.note}</p>}

@@ -34,7 +34,7 @@ const AFTER = ['knead', 'rest', 'bake'] as const;
 
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const groups = useMixGroups(mix);
-  const { lab } = useMixColour(mix);
+  const { lab, from } = useMixColour(mix);
   const [step, setStep] = useState(0);
   const [onePart, setOnePart] = useState('');
   const awake = useAwake();
@@ -70,7 +70,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         <section className="bench" aria-live="polite">
           <p className="mixing-name">Knead till no streak is left</p>
           <div className="one-colour">
-            <Tile lab={lab} name="As it should look once baked" />
+            <Tile lab={lab} coming={from === 'coming'} name="As it should look once baked" />
           </div>
           <p className="lead">
             Raw and hot clay deceive the eye: compare with this when it is baked and has cooled.
@@ -104,7 +104,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
               {weighed ? 'of' : group.parts === 1 ? 'piece of' : 'pieces of'} {group.name}
             </span>
           </p>
-          <PieceRow size="large" groups={[{ ...group, name: '' }]} />
+          <PieceRow size="large" groups={[group]} />
         </section>
       )}
       <div className="mixing-foot">

@@ -24,6 +24,8 @@ import { FIRST_WANTED, isWanted } from '../seek/wanted.ts';
 const [DARKEST, LIGHTEST] = [5, 97];
 const GREYS = Array.from({ length: 24 }, (_, i) => DARKEST + (i + 0.5) * 3.83);
 const ROWS = 12;
+/** Chroma of the plane at least: few dull clays are not drawn as if they reached far. */
+const LEAST_SHOWN = 40;
 
 /** What can the clays I own make, and does an aim lie inside? */
 export function Reach() {
@@ -81,6 +83,16 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
     return [{ id: blockId, name: clay.name, lab }];
   });
   const aimHere = aim !== undefined && Math.abs(aim[0] - lightness) <= SLICE;
+  const far = useMemo(
+    () =>
+      Math.max(
+        LEAST_SHOWN,
+        ...[points ?? [], otherPoints ?? [], aim === undefined ? [] : [aim]].map((labs) =>
+          labs.reduce((most, [, a, b]) => Math.max(most, Math.hypot(a, b)), 0),
+        ),
+      ),
+    [points, otherPoints, aim],
+  );
   const words = edge === undefined ? '' : edgeInWords(edge, lightness);
   return (
     <div className="screen">
@@ -118,6 +130,7 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             other={otherEdge}
             points={shown}
             aim={aim === undefined ? undefined : { lab: aim, here: aimHere }}
+            far={far}
           />
         )}
         <div className="stack">

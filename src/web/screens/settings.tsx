@@ -13,7 +13,7 @@ import { WithoutProgram } from './settings/without-program.tsx';
 /** How she likes it shown, who may come in, what lies in the bin, what was done. */
 export function Settings() {
   return (
-    <div className="screen">
+    <div className="screen settings">
       <header>
         <h1>Settings</h1>
       </header>

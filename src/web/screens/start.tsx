@@ -1,13 +1,13 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
-import '../look/start.css';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useDemo } from '../book/demo.ts';
 import { useKeptHere } from '../book/kept-here.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
+import { byHue } from '../colour/by-hue.ts';
 import { Button } from '../parts/button.tsx';
 import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
@@ -16,6 +16,9 @@ import { AddBlocks } from './add-blocks.tsx';
 import { isBegun, NONE_BEGUN } from './blocks/begun.ts';
 
 type Way = 'picture' | 'eye';
+
+/** Blocks laid out here; all of them lie in Stock. */
+const SHOWN = 64;
 
 /** The first five minutes: her blocks, an aim, three rough recipes; later, what to do next. */
 export function Start() {
@@ -33,7 +36,12 @@ export function Start() {
     window.scrollTo(0, 0);
   }, [way]);
   if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
-  const coloured = blocks.records.filter(({ id }) => colours.of(id) !== undefined);
+  const coloured = blocks.records
+    .flatMap(({ id }) => {
+      const lab = colours.of(id)?.lab;
+      return lab === undefined ? [] : [{ id, lab }];
+    })
+    .toSorted((one, other) => byHue(one.lab, other.lab));
   const empty = blocks.records.length === 0;
 
   if (way !== undefined) {
@@ -142,7 +150,7 @@ export function Start() {
         </div>
       )}
       {demo.offered ? (
-        <section className="part start-demo">
+        <section className="part">
           <h2>Or look round first</h2>
           <p>
             An invented studio can move into this empty book: tide-pool creatures, fifty clays of
@@ -161,12 +169,12 @@ export function Start() {
           className="bench"
           aria-label={demo.inside > 0 ? 'The invented blocks' : 'Your blocks'}
         >
-          <div className="swatches">
-            {coloured.slice(0, 24).map(({ id }) => (
-              <Sample key={id} lab={colours.of(id)?.lab} name={nameOf(id)} />
+          <div className="swatches" data-size="small">
+            {coloured.slice(0, SHOWN).map(({ id, lab }) => (
+              <Sample key={id} lab={lab} name={nameOf(id)} />
             ))}
           </div>
-          {coloured.length > 24 ? <Link to="/stock">All {coloured.length} of them</Link> : null}
+          {coloured.length > SHOWN ? <Link to="/stock">All {coloured.length} of them</Link> : null}
         </section>
       )}
       <DemoClearing demo={demo} />

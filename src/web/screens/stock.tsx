@@ -79,22 +79,26 @@ export function Stock() {
       </div>
       {look === 'lines'
         ? lines.records.map((line) => (
-            <Part key={line.id} title={line.body.name}>
-              <LinePacket line={line} />
-              <LineOven name={line.body.name} turned={turned.get(line.id) ?? []} />
+            <Part key={line.id} title={line.body.name} look="stock-line">
+              <div className="stack">
+                <LinePacket line={line} />
+                <LineOven name={line.body.name} turned={turned.get(line.id) ?? []} />
+                <div className="doings">
+                  <Button
+                    kind="quiet"
+                    aria-label={`Change the line ${line.body.name}`}
+                    onPress={() => setEditing(line)}
+                  >
+                    Change this line
+                  </Button>
+                </div>
+              </div>
               <LineBlocks
-                blocks={blocks.records.filter(({ body }) => body.lineId === line.id)}
+                blocks={blocks.records
+                  .filter(({ body }) => body.lineId === line.id)
+                  .toSorted(asInTheDrawer)}
                 onOpen={setOpened}
               />
-              <div className="doings">
-                <Button
-                  kind="quiet"
-                  aria-label={`Change the line ${line.body.name}`}
-                  onPress={() => setEditing(line)}
-                >
-                  Change this line
-                </Button>
-              </div>
             </Part>
           ))
         : null}
@@ -112,6 +116,11 @@ export function Stock() {
       )}
     </div>
   );
+}
+
+/** By the code on the packet, where there is one; 9 before 10. */
+function asInTheDrawer({ body: one }: RecordOf<'block'>, { body: other }: RecordOf<'block'>) {
+  return (one.code ?? one.name).localeCompare(other.code ?? other.name, 'en', { numeric: true });
 }
 
 /** Blocks of a line as tiles; each opens to what is there of it. */

@@ -7,7 +7,7 @@ import { useBlockNames } from '../book/names.ts';
 import { useAll, useRecord } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
-import { Part } from '../parts/field.tsx';
+import { Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { TurnPages } from '../parts/turn-pages.tsx';
 import { AddTile } from './add-tile.tsx';
@@ -17,6 +17,7 @@ import { RawAndBaked } from './tiles/raw-and-baked.tsx';
 import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';
 import { WhereRead } from './tiles/where-read.tsx';
+import '../look/tiles.css';
 
 /** Tiles of a page. */
 const SHOWN = 60;
@@ -56,16 +57,33 @@ export function Tiles() {
       <header>
         <h1>Tiles</h1>
         <p className="soft">
-          Every sample with its reading: raw on the left, baked on the right, and what the other
-          tiles say of it.
+          Every sample with its reading, raw left of baked. Where the other tiles would have it
+          otherwise, it says so below.
         </p>
-        <div className="doings">
-          <Link className="button" to="/tiles/photo">
-            Read tiles from a photo
-          </Link>
-        </div>
       </header>
-      <NextTiles clays={open} names={nameOf} />
+      <div className="tiles-ways">
+        <NextTiles clays={open} names={nameOf} />
+        <Part title="Read a tile">
+          <div className="doings">
+            <Link className="button" to="/tiles/photo">
+              Read tiles from a photo
+            </Link>
+          </div>
+          {blocks.records.length === 0 ? null : (
+            <Pick
+              label="Or one alone, of"
+              value=""
+              onChange={(id) => setAdding(blocks.byId.get(id))}
+              options={[
+                ['', 'choose a block'],
+                ...blocks.records
+                  .map(({ id }) => [id, nameOf(id)] as const)
+                  .toSorted(([, one], [, other]) => one.localeCompare(other, 'en')),
+              ]}
+            />
+          )}
+        </Part>
+      </div>
       {total === 0 ? (
         <EmptyState
           title="No tile is read yet"
@@ -92,7 +110,7 @@ export function Tiles() {
               <li key={tile.key} style={{ listStyle: 'none' }} className="sample">
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
-                <span className="small soft">{whatIsSaid(tile, foretold.get(tile.key))}</span>
+                <Said text={whatIsSaid(tile, foretold.get(tile.key))} />
                 <WhereRead tile={tile} />
                 {tile.baked === undefined ? null : (
                   <span className="doings">
@@ -111,17 +129,6 @@ export function Tiles() {
           {turn('below')}
         </section>
       )}
-      {blocks.records.length === 0 ? null : (
-        <Part title="Read a tile of a block">
-          <div className="doings">
-            {blocks.records.slice(0, 60).map((block) => (
-              <Button key={block.id} onPress={() => setAdding(block)}>
-                {nameOf(block.id)}
-              </Button>
-            ))}
-          </div>
-        </Part>
-      )}
       {adding === undefined ? null : (
         <AddTile
           of={{ kind: 'block', id: adding.id }}
@@ -136,6 +143,10 @@ export function Tiles() {
       )}
     </div>
   );
+}
+
+function Said({ text }: { readonly text: string }) {
+  return text === '' ? null : <span className="small">{text}</span>;
 }
 
 /** The reading as the book has it now is what her eye overrules. */

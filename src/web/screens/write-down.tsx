@@ -116,18 +116,27 @@ export function WriteDown() {
             <Link to="/book">Back to the book</Link>
           </div>
         </div>
-        <ol className="history" aria-label="As it is read" aria-live="polite">
-          {read.lines
-            .filter((line) => line.kind !== 'blank')
-            .map((line) => (
-              <li key={line.line}>
-                <LineRead
-                  line={line}
-                  nameOf={(id) => nameOfParent(id, mixes, powders.byId, nameOf)}
-                />
-              </li>
-            ))}
-        </ol>
+        <div className="part">
+          <h2>As it is read</h2>
+          {text.trim() === '' ? (
+            <p className="soft">
+              Line by line it stands here as you write, with what could not be read. Nothing is kept
+              before you press.
+            </p>
+          ) : null}
+          <ol className="history" aria-label="As it is read" aria-live="polite">
+            {read.lines
+              .filter((line) => line.kind !== 'blank')
+              .map((line) => (
+                <li key={line.line}>
+                  <LineRead
+                    line={line}
+                    nameOf={(id) => nameOfParent(id, mixes, powders.byId, nameOf)}
+                  />
+                </li>
+              ))}
+          </ol>
+        </div>
       </div>
     </div>
   );

@@ -1,5 +1,4 @@
 import type { ApiAnswer } from '../../../contract/api/routes.ts';
-import { useClays } from '../../book/clays.ts';
 import { useForetoldNow } from '../../book/mix-colour.ts';
 import { Tile } from '../../parts/tile.tsx';
 
@@ -19,7 +18,7 @@ export function MixTile({ row }: { readonly row: MixRow }) {
 
 /** Clays are opened only where a mix has no colour of its own yet. */
 function ForetoldTile({ row }: { readonly row: MixRow }) {
-  const clays = useClays();
-  const lab = useForetoldNow(row.parts, clays.state === 'open' ? clays.clays : undefined);
-  return <Tile lab={lab} name={`${titleOfRow(row)}${lab === undefined ? '' : ', foretold'}`} />;
+  const { lab, coming } = useForetoldNow(row.parts);
+  const foretold = lab === undefined ? '' : ', foretold';
+  return <Tile lab={lab} coming={coming} name={`${titleOfRow(row)}${foretold}`} />;
 }

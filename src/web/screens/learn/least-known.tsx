@@ -18,7 +18,7 @@ export function LeastKnown({ parents }: { readonly parents: readonly Parent[] })
   const widest = Math.max(...sorted.map(({ plusMinus }) => plusMinus), 1);
   const wanting = sorted.filter(({ plusMinus }) => plusMinus > KNOWN_WELL_DE);
   return (
-    <Part title="The least known first">
+    <Part title="The least known first" look="learnt">
       <p>
         {wanting.length === 0
           ? 'Every clay is known well: its own colour is sure to less than the eye sees.'

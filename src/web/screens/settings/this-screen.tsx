@@ -7,24 +7,30 @@ export function ThisScreen() {
   const look = useLook();
   return (
     <Part title="This screen">
+      <span className="field-label" aria-hidden="true">
+        The page
+      </span>
       <Choice<Look['frame']>
-        label="Frame"
+        label="The page"
         value={look.frame}
         onChange={(frame) => setLook({ frame })}
         options={[
           ['as the device', 'As the device'],
-          ['light', 'Light frame'],
-          ['dark', 'Dark frame'],
+          ['light', 'Light'],
+          ['dark', 'Dark'],
         ]}
       />
+      <span className="field-label" aria-hidden="true">
+        The ground under colours
+      </span>
       <Choice<Look['surround']>
-        label="Surround of colours"
+        label="The ground under colours"
         value={look.surround}
         onChange={(surround) => setLook({ surround })}
         options={[
-          ['light', 'Light surround'],
-          ['mid', 'Mid grey surround'],
-          ['dark', 'Dark surround'],
+          ['light', 'Light grey'],
+          ['mid', 'Mid grey'],
+          ['dark', 'Dark grey'],
         ]}
       />
       <p className="soft">

@@ -6,22 +6,10 @@ import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf } from '../../../core/verdict/verdict.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
+import { HUE_WORDS, hueWord } from '../../colour/hue-words.ts';
 import { Tile } from '../../parts/tile.tsx';
 import { HueRing } from './hue-ring.tsx';
 
-/** Tenths of the hue circle, and greys apart. Names of CIELAB hue angles: common practice, no source. */
-const SECTORS = [
-  'red',
-  'orange',
-  'yellow',
-  'yellow-green',
-  'green',
-  'blue-green',
-  'blue',
-  'violet-blue',
-  'violet',
-  'pink',
-] as const;
 const GREYS = 'white, grey, black';
 /** Farther apart two blocks are not each other's counterpart; common practice, no source. */
 const COUNTERPART_DE = 12;
@@ -49,12 +37,19 @@ export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => voi
     <>
       <HueRing blocks={coloured} />
       <ul className="hues">
-        {[...SECTORS, GREYS].map((name) => {
+        {[...HUE_WORDS, GREYS].map((name) => {
           const here = coloured.filter(({ lab }) => hueName(lab) === name);
           return (
             <li key={name}>
-              <h2 className="small-head">{name}</h2>
-              {here.length === 0 ? <p className="soft">Nobody has one.</p> : null}
+              <div className="hue-says">
+                <h2 className="small-head">{upper(name)}</h2>
+                {here.length === 0 ? <p className="soft">Nobody has one.</p> : null}
+                {differences(here).map((sentence) => (
+                  <p key={sentence} className="small">
+                    {sentence}
+                  </p>
+                ))}
+              </div>
               <div className="hue-lines">
                 {used.map((line) => {
                   const own = here.filter((one) => one.line?.id === line.id);
@@ -78,11 +73,6 @@ export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => voi
                   );
                 })}
               </div>
-              {differences(here).map((sentence) => (
-                <p key={sentence} className="small">
-                  {sentence}
-                </p>
-              ))}
             </li>
           );
         })}
@@ -91,10 +81,14 @@ export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => voi
   );
 }
 
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 function hueName(lab: Lab): string {
   const [, chroma, hue] = lchFromLab(lab);
   if (chroma < HUED_CHROMA) return GREYS;
-  return SECTORS[Math.floor((hue / 360) * SECTORS.length) % SECTORS.length];
+  return hueWord(hue);
 }
 
 /** Each pair of counterparts of two lines in words, the nearest first; one sentence a pair of lines. */

@@ -2,6 +2,7 @@ import type { RecordOf } from '../../../contract/book/record.ts';
 import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
 import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 
@@ -31,7 +32,7 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
     <figure className="ring">
       <div className="bench">
         <svg
-          viewBox={`0 0 ${SIZE} ${SIZE}`}
+          viewBox={`-72 0 ${SIZE + 144} ${SIZE}`}
           role="img"
           aria-label={sentences(gaps, blocks).join(' ')}
         >
@@ -57,6 +58,18 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
               r={(chroma / MOST_CHROMA) * OUTSIDE}
               className="ring-axis"
             />
+          ))}
+          {hueWordsAround(OUTSIDE + 8).map(({ word, x, y, anchor }) => (
+            <text
+              key={word}
+              className="ring-word"
+              x={MIDDLE + x}
+              y={MIDDLE + y + 4}
+              textAnchor={anchor}
+              data-between={word.includes('-') || undefined}
+            >
+              {word}
+            </text>
           ))}
           {blocks.map(({ id, lab }) => {
             const [, chroma, hue] = lchFromLab(lab);

@@ -2,7 +2,10 @@ import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdict } from '../../../core/verdict/verdict.ts';
 import type { TileInSight } from './tiles-in-sight.ts';
 
-/** What baking did, and what the other tiles make of this one, in a sentence each. */
+/**
+ * What baking did, and what the other tiles make of this one, in a sentence each; nothing where the others
+ * would have it just so, as most do.
+ */
 export function whatIsSaid(tile: TileInSight, foretold: Lab | undefined): string {
   const baked = tile.baked?.lab;
   const raw = tile.raw?.lab;
@@ -14,11 +17,9 @@ export function whatIsSaid(tile: TileInSight, foretold: Lab | undefined): string
   }
   if (foretold !== undefined && baked !== undefined) {
     const { word, sentence } = verdict(foretold, baked);
-    said.push(
-      word === 'same' || word === 'match'
-        ? 'As the others would have it.'
-        : `The others would have it otherwise: ${sentence}.`,
-    );
+    if (word !== 'same' && word !== 'match') {
+      said.push(`The others would have it otherwise: ${sentence}.`);
+    }
   }
-  return said.join(' ') || (baked === undefined ? 'Not baked yet.' : 'Read.');
+  return said.join(' ') || (baked === undefined ? 'Not baked yet.' : '');
 }

@@ -1,0 +1,37 @@
+/** Tenths of the hue circle from red on. Names of CIELAB hue angles: common practice, no source. */
+export const HUE_WORDS = [
+  'red',
+  'orange',
+  'yellow',
+  'yellow-green',
+  'green',
+  'blue-green',
+  'blue',
+  'violet-blue',
+  'violet',
+  'pink',
+] as const;
+
+/** The word of a hue, degrees of CIELAB. */
+export function hueWord(hue: number): (typeof HUE_WORDS)[number] {
+  return HUE_WORDS[Math.floor((hue / 360) * HUE_WORDS.length) % HUE_WORDS.length];
+}
+
+/** Each word at the middle of its tenth, for plots of hue and chroma: where it stands, and its anchor. */
+export function hueWordsAround(radius: number): readonly {
+  readonly word: string;
+  readonly x: number;
+  readonly y: number;
+  readonly anchor: 'start' | 'middle' | 'end';
+}[] {
+  return HUE_WORDS.map((word, i) => {
+    const angle = ((i + 0.5) / HUE_WORDS.length) * 2 * Math.PI;
+    const across = Math.cos(angle);
+    return {
+      word,
+      x: radius * across,
+      y: -radius * Math.sin(angle),
+      anchor: Math.abs(across) < 0.35 ? 'middle' : across > 0 ? 'start' : 'end',
+    };
+  });
+}

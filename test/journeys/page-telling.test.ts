@@ -1,0 +1,141 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { bookToLookAt, settled } from './screens.ts';
+
+let here: PageHere;
+let mix = '';
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+  mix = await bookToLookAt(here.client);
+});
+afterAll(async () => {
+  await here?.end();
+});
+
+const PHONE = { width: 360, height: 740 };
+/** The colour of the rails a tile stands between; `none` where they are not drawn. */
+const railsOf = (page: Page, name: string) =>
+  page.evaluate(`(() => {
+    const look = getComputedStyle(document.querySelector('[aria-label^="${name}:"]'), '::after');
+    const none = look.content === 'none' || look.borderTopColor === 'rgba(0, 0, 0, 0)';
+    return none ? 'none' : look.borderTopColor;
+  })()`) as Promise<string>;
+
+describe.skipIf(NO_BROWSER !== undefined)(
+  `what the page tells where it stands (${NO_BROWSER ?? 'browser'})`,
+  () => {
+    it('says of a hatched tile that it has no colour, to eyes and ears', async () => {
+      const page = await here.open();
+      const { body } = await here.client.call('makeRecord', {
+        body: {
+          kind: 'mix',
+          body: {
+            name: 'Of a mix',
+            basis: 'volume',
+            status: 'idea',
+            parts: [{ of: { kind: 'mix', id: mix }, parts: 2 }],
+          },
+        },
+      });
+      for (const path of ['/book', '/book?as=table', `/book/${body.id}`]) {
+        await page.goto(`${here.run.server.url}${path}`);
+        const tile = page.getByRole('img', { name: 'Of a mix: no colour yet' }).first();
+        await tile.getByText('no colour yet').waitFor();
+      }
+      await page.getByText('2 Sea moss, no colour yet').waitFor();
+      await page.context().close();
+    });
+
+    it('shows a colour like its ground between two rails, on that ground alone', async () => {
+      const page = await here.open({ surround: 'mid' });
+      // As grey as the mid ground.
+      const steps = [
+        {
+          do: 'put',
+          kind: 'block',
+          id: 'tern',
+          body: { lineId: 'brindle', name: 'Tern', sort: 'opaque', status: 'current' },
+        },
+        {
+          do: 'put',
+          kind: 'reading',
+          id: 'tern-read',
+          body: {
+            of: { kind: 'block', id: 'tern' },
+            got: 'measured',
+            state: 'baked',
+            lab: { values: [68, -0.5, -1], light: 'D50', observer: 2 },
+            spread: 0.5,
+            geometry: 'excluded',
+          },
+        },
+      ];
+      await here.client.call('makeChange', { body: { what: 'A grey', steps: steps as never } });
+      await page.goto(`${here.run.server.url}/stock`);
+      await page.getByRole('img', { name: 'Tern:' }).first().waitFor();
+      // L* 35 of the edge on the mid ground.
+      expect(await railsOf(page, 'Tern')).toBe('rgb(82, 82, 82)');
+      expect(await railsOf(page, 'Foam')).toBe('none');
+      expect(await railsOf(page, 'Kelp')).toBe('none');
+      await page.evaluate(`document.documentElement.dataset.surround = 'light'`);
+      expect(await railsOf(page, 'Tern')).toBe('none');
+      expect(await railsOf(page, 'Foam')).not.toBe('none');
+      await page.context().close();
+    });
+
+    it('lets no screen end below the line at its foot, and lays the line away by its name', async () => {
+      const page = await here.open(PHONE);
+      await page.goto(`${here.run.server.url}/book/${mix}`);
+      await page.getByRole('button', { name: 'Change' }).click();
+      await page.getByLabel('Note').fill('a longer line to be told of at the foot');
+      await page.getByRole('button', { name: 'Keep the change' }).click();
+      const line = page.locator('.told');
+      await line.getByRole('button', { name: 'Undo' }).waitFor();
+      await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)');
+      const last = (await page.locator('main').boundingBox())!;
+      const told = (await line.boundingBox())!;
+      const places = (await page.getByRole('navigation', { name: 'Screens' }).boundingBox())!;
+      expect(last.y + last.height).toBeLessThanOrEqual(told.y + 1);
+      expect(told.y + told.height).toBeLessThanOrEqual(places.y + 1);
+      await line.getByRole('button', { name: 'Hide this line' }).click();
+      await expect.poll(async () => (await line.boundingBox())?.height ?? 0).toBe(0);
+      await page.context().close();
+    });
+
+    it('has the name again that was typed for a recipe before the back button', async () => {
+      const page = await here.open();
+      await page.goto(`${here.run.server.url}/stock`);
+      await page.goto(`${here.run.server.url}/seek?aim=52_-18_22&called=Sea+moss`);
+      const keep = page.getByRole('button', { name: 'Keep this mix' });
+      await keep.click();
+      await page.getByLabel('Name').fill('Gully green');
+      await page.getByLabel('Tags').fill('weeds');
+      await page.goBack();
+      await page.getByRole('heading', { name: 'Stock', exact: true }).waitFor();
+      await page.goForward();
+      await settled(page);
+      await keep.click();
+      await expect.poll(() => page.getByLabel('Name').inputValue()).toBe('Gully green');
+      expect(await page.getByLabel('Tags').inputValue()).toBe('weeds');
+      // Another recipe begins without it.
+      await page.goto(`${here.run.server.url}/seek?aim=40_40_20`);
+      await settled(page);
+      await keep.click();
+      expect(await page.getByLabel('Name').inputValue()).toBe('');
+      await page.context().close();
+    });
+
+    it('is dark from the first paint where dark is chosen, before its program has come', async () => {
+      const page = await here.open({ frame: 'dark' });
+      await page.route('**/assets/*.js', () => {});
+      await page.goto(here.run.server.url, { waitUntil: 'commit' });
+      const ground = () =>
+        page.evaluate('getComputedStyle(document.documentElement).backgroundColor');
+      await expect.poll(ground).toBe('rgb(44, 44, 44)');
+      await page.context().close();
+    });
+  },
+);
