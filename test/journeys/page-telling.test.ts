@@ -51,38 +51,44 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
     it('shows a colour like its ground between two rails, on that ground alone', async () => {
       const page = await here.open({ surround: 'mid' });
-      // As grey as the mid ground.
-      const steps = [
+      const block = (name: string, l: number) => [
         {
           do: 'put',
           kind: 'block',
-          id: 'tern',
-          body: { lineId: 'brindle', name: 'Tern', sort: 'opaque', status: 'current' },
+          id: `own-${name}`,
+          body: { lineId: 'brindle', name, sort: 'opaque', status: 'current' },
         },
         {
           do: 'put',
           kind: 'reading',
-          id: 'tern-read',
+          id: `own-${name}-read`,
           body: {
-            of: { kind: 'block', id: 'tern' },
+            of: { kind: 'block', id: `own-${name}` },
             got: 'measured',
             state: 'baked',
-            lab: { values: [68, -0.5, -1], light: 'D50', observer: 2 },
+            lab: { values: [l, -0.5, -1], light: 'D50', observer: 2 },
             spread: 0.5,
             geometry: 'excluded',
           },
         },
       ];
-      await here.client.call('makeChange', { body: { what: 'A grey', steps: steps as never } });
+      // The mid ground is L* 70, the light one 94.
+      const steps = [...block('Tern', 68), ...block('Spume', 95), ...block('Slate', 40)];
+      await here.client.call('makeChange', {
+        body: { what: 'Three greys', steps: steps as never },
+      });
       await page.goto(`${here.run.server.url}/stock`);
-      await page.getByRole('img', { name: 'Tern:' }).first().waitFor();
+      await page
+        .getByRole('img', { name: /^Tern: .*gr[ae]y/ })
+        .first()
+        .waitFor();
       // L* 35 of the edge on the mid ground.
       expect(await railsOf(page, 'Tern')).toBe('rgb(82, 82, 82)');
-      expect(await railsOf(page, 'Foam')).toBe('none');
-      expect(await railsOf(page, 'Kelp')).toBe('none');
+      expect(await railsOf(page, 'Spume')).toBe('none');
+      expect(await railsOf(page, 'Slate')).toBe('none');
       await page.evaluate(`document.documentElement.dataset.surround = 'light'`);
       expect(await railsOf(page, 'Tern')).toBe('none');
-      expect(await railsOf(page, 'Foam')).not.toBe('none');
+      expect(await railsOf(page, 'Spume')).not.toBe('none');
       await page.context().close();
     });
 
