@@ -55,15 +55,15 @@ describe.skipIf(NO_BROWSER !== undefined)(
         {
           do: 'put',
           kind: 'block',
-          id: `own-${name}`,
+          id: `own-${name.toLowerCase()}`,
           body: { lineId: 'brindle', name, sort: 'opaque', status: 'current' },
         },
         {
           do: 'put',
           kind: 'reading',
-          id: `own-${name}-read`,
+          id: `own-${name.toLowerCase()}-read`,
           body: {
-            of: { kind: 'block', id: `own-${name}` },
+            of: { kind: 'block', id: `own-${name.toLowerCase()}` },
             got: 'measured',
             state: 'baked',
             lab: { values: [l, -0.5, -1], light: 'D50', observer: 2 },

@@ -1,6 +1,6 @@
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { VERDICT_LIMITS } from '../../core/recipe/verdict.ts';
+import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 
 /** L* of the grounds colours lie on: bench and frame, light and dark; look/tokens.css has the greys. */
 const GROUNDS = [
