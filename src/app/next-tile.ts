@@ -1,4 +1,5 @@
 import { READING_DEFAULTS } from '../contract/reading.ts';
+import { sharesOfParts } from '../core/clay/mixture.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
@@ -6,13 +7,8 @@ import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/search/seek.ts';
 import { parentIndex } from '../core/seek/known-clays.ts';
 import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
-import {
-  candidateTiles,
-  keyOfShares,
-  representativeMixes,
-  sharesOfTile,
-  type WholeParts,
-} from '../core/trial/tile-candidates.ts';
+import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
+import { keyOfShares, type WholeParts } from '../core/trial/whole-parts.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 
@@ -83,7 +79,7 @@ export async function nextTile(ports: Ports, call: NextTileCall): Promise<NextTi
     candidates: some
       ? paletteCandidates(clay, palette, allowed, call.parts)
       : candidateTiles(model, allowed, call.parts),
-    targets: some ? palette.map(sharesOfTile) : representativeMixes(allowed, count),
+    targets: some ? palette.map((parts) => sharesOfParts(parts)) : representativeMixes(allowed, count),
     bakeTargets: some,
     spread: READING_DEFAULTS.spreadOfLab,
     partsSpread: READING_DEFAULTS.partsSpreadOfMix,
@@ -156,10 +152,10 @@ function paletteCandidates(
     (parent) => used.has(parent) || ['white', 'black'].includes(model.parents[parent].clayClass),
   );
   const tiles = candidateTiles(model, helpful, most);
-  const known = new Set(tiles.map((tile) => keyOfShares(sharesOfTile(tile))));
+  const known = new Set(tiles.map((tile) => keyOfShares(sharesOfParts(tile))));
   for (const recipe of palette) {
     const total = recipe.reduce((sum, { parts }) => sum + parts, 0);
-    const key = keyOfShares(sharesOfTile(recipe));
+    const key = keyOfShares(sharesOfParts(recipe));
     const cut = recipe.every(
       ({ parent, parts }) => Number.isInteger(parts) && allowed.includes(parent),
     );

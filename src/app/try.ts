@@ -8,13 +8,13 @@ import { type Recipe, sharesOf } from '../core/recipe/notation.ts';
 import { startSeek } from '../core/search/seek.ts';
 import { parentIndex } from '../core/seek/known-clays.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
-import type { WholeParts } from '../core/trial/by-eye-draws.ts';
 import {
   believedRecipe,
   bestRecipe,
   outlookOf,
   proposeBalls,
 } from '../core/trial/by-eye-outlook.ts';
+import type { WholeParts } from '../core/trial/whole-parts.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports, VerdictRow } from './ports.ts';
 

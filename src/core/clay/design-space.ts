@@ -183,27 +183,6 @@ export function metricAt(lab: Lab): Float64Array {
 }
 
 /**
- * Root R of a positive semi-definite 3 x 3 with R Rᵀ = it, by columns; what rounding takes below
- * nought is nought.
- */
-export function looseRootOf(c: ArrayLike<number>): Float64Array {
-  const root = new Float64Array(9);
-  const scale = c[0] + c[4] + c[8];
-  for (let j = 0; j < 3; j++) {
-    let pivot = c[j * 4];
-    for (let k = 0; k < j; k++) pivot -= root[j * 3 + k] ** 2;
-    if (pivot <= 1e-9 * scale) continue;
-    root[j * 4] = Math.sqrt(pivot);
-    for (let i = j + 1; i < 3; i++) {
-      let sum = c[i * 3 + j];
-      for (let k = 0; k < j; k++) sum -= root[i * 3 + k] * root[j * 3 + k];
-      root[i * 3 + j] = sum / root[j * 4];
-    }
-  }
-  return root;
-}
-
-/**
  * L x and L⁻ᵀ x of a vector given in order of elimination: how a whitened vector weighs on the
  * unknowns, and how it moves them. Values past the factor's unknowns are given back as they are.
  */

@@ -14,6 +14,20 @@ export interface MixPart {
   readonly share: number;
 }
 
+/**
+ * Shares of a recipe in the measure the clay model mixes in.
+ * Shape: whole parts by index; `amounts`, what one part of each parent of the model holds, all alike
+ *        when absent
+ */
+export function sharesOfParts(
+  parts: readonly { readonly parent: number; readonly parts: number }[],
+  amounts?: readonly number[],
+): MixPart[] {
+  const held = parts.map(({ parent, parts: count }) => count * (amounts?.[parent] ?? 1));
+  const total = held.reduce((sum, v) => sum + v, 0);
+  return parts.map(({ parent }, i) => ({ parent, share: held[i] / total }));
+}
+
 /** What lies behind a film, and how thick it is. */
 export interface Film {
   readonly thicknessMm: number;

@@ -35,16 +35,3 @@ export function foretoldMix(
   const shown = labFromSpectrum(spectrum, colourWeights('D50', 2));
   return { lab, covariance, plusMinus: plusMinusOf(lab, covariance), spectrum, shown };
 }
-
-/**
- * Shares of a recipe in the measure the clay model mixes in.
- * Shape: whole parts by index; `amounts` as in `SeekOptions`, all alike when absent
- */
-export function sharesOfParts(
-  parts: readonly { readonly parent: number; readonly parts: number }[],
-  amounts: readonly number[] | undefined,
-): MixPart[] {
-  const held = parts.map(({ parent, parts: count }) => count * (amounts?.[parent] ?? 1));
-  const total = held.reduce((sum, v) => sum + v, 0);
-  return parts.map(({ parent }, i) => ({ parent, share: held[i] / total }));
-}

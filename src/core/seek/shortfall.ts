@@ -1,3 +1,4 @@
+import { sharesOfParts } from '../clay/mixture.ts';
 import { predictMix } from '../clay/predict.ts';
 import { labUnder } from '../colour/adaptation.ts';
 import { colourName } from '../colour/colour-name.ts';
@@ -10,7 +11,7 @@ import type { FoundRecipe as CoreRecipe } from '../search/seek-options.ts';
 import { countCompositions } from '../search/seek-problem.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
 import type { Asking, Budget, Ended } from './asking.ts';
-import { foretoldMix, sharesOfParts } from './foretold-mix.ts';
+import { foretoldMix } from './foretold-mix.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import {

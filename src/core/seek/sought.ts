@@ -1,3 +1,4 @@
+import { sharesOfParts } from '../clay/mixture.ts';
 import { labUnder } from '../colour/adaptation.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
@@ -11,7 +12,7 @@ import { countCompositions, countRecipes } from '../search/seek-problem.ts';
 import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
 import type { Asking } from './asking.ts';
-import { foretoldMix, sharesOfParts } from './foretold-mix.ts';
+import { foretoldMix } from './foretold-mix.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { type LetDownFound, letDownOf } from './let-down-found.ts';
 import { partWeights } from './rules-of-call.ts';

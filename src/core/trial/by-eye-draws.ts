@@ -7,9 +7,7 @@ import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import { mixEvaluator, type PartCurves } from '../search/mix-evaluator.ts';
-
-/** Whole parts of parents of a model, by index. */
-export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+import type { WholeParts } from './whole-parts.ts';
 
 /** A ball as it was rolled: its recipe, and what is its own among the unknowns. */
 export interface RolledBall {

@@ -7,9 +7,10 @@ import type { Chance } from '../numeric/seeded-chance.ts';
 import { startSeek } from '../search/seek.ts';
 import { normalShare } from '../verdict/chance.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
-import { aimOf, byParts, sameRecipe, type Trial } from './by-eye.ts';
-import { clayDrawer, type DrawnClays, mixColours, type WholeParts } from './by-eye-draws.ts';
+import { aimOf, type Trial } from './by-eye.ts';
+import { clayDrawer, type DrawnClays, mixColours } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
+import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
 /** Recipes that may be the answer, and how each lies to the aim in every draw. */
 export interface Outlook {

@@ -9,9 +9,10 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
-import { clayDrawer, drawUnknowns, mixColours, type WholeParts } from './by-eye-draws.ts';
+import { clayDrawer, drawUnknowns, mixColours } from './by-eye-draws.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
 import { bestRecipe, outlookOf, proposeBalls } from './by-eye-outlook.ts';
+import type { WholeParts } from './whole-parts.ts';
 
 const OPTIONS: TrialOptions = {
   weights: D50,

@@ -2,6 +2,7 @@ import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import {
   clayDrawer,
@@ -10,9 +11,9 @@ import {
   type RolledBall,
   type Unknowns,
   unknownsOf,
-  type WholeParts,
 } from './by-eye-draws.ts';
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
+import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
 /** An aim that is itself not surely known, as one tapped in a picture is not. */
 export interface RoughAim {
@@ -82,7 +83,7 @@ export function startTrial(
   }
   if (!aim.lab.every(Number.isFinite)) throw invalidInput('An aim has a coordinate without value.');
   const clays = options.learnsClays ?? true;
-  const unknowns = unknownsOf(predictor, options.weights, rootOf(aim.covariance), clays);
+  const unknowns = unknownsOf(predictor, options.weights, covarianceRoot(aim.covariance), clays);
   const draws = Array.from({ length: count }, () =>
     drawUnknowns(unknowns, unknowns.modelSize, chance),
   );
@@ -202,20 +203,6 @@ function resampled(
   });
 }
 
-export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
-  const shares = (recipe: WholeParts) => {
-    const all = recipe.reduce((sum, { parts }) => sum + parts, 0);
-    return new Map(recipe.map(({ parent, parts }) => [parent, parts / all]));
-  };
-  const [p, q] = [shares(one), shares(other)];
-  return p.size === q.size && [...p].every(([k, v]) => Math.abs(v - (q.get(k) ?? -1)) < 1e-9);
-}
-
-/** Most parts first, as a combination counts its main parent. */
-export function byParts(recipe: WholeParts): WholeParts {
-  return [...recipe].sort((a, b) => b.parts - a.parts || a.parent - b.parent);
-}
-
 function checkVerdict(
   { unknowns }: Trial,
   recipes: readonly WholeParts[],
@@ -237,21 +224,4 @@ function checkVerdict(
   }
   const strange = how.find((word) => !EYE_WORDS.includes(word));
   if (strange !== undefined) throw invalidInput(`A verdict holds the word "${strange}".`);
-}
-
-/** Lower root of a covariance that may be singular; a nought stays a nought. */
-function rootOf(covariance: ArrayLike<number>): Float64Array {
-  const root = new Float64Array(9);
-  const size = Math.abs(covariance[0]) + Math.abs(covariance[4]) + Math.abs(covariance[8]);
-  for (let j = 0; j < 3; j++) {
-    for (let i = j; i < 3; i++) {
-      let sum = covariance[i * 3 + j];
-      for (let k = 0; k < j; k++) sum -= root[i * 3 + k] * root[j * 3 + k];
-      if (i === j) {
-        if (!(sum >= -1e-9 * size)) throw invalidInput('The ± of an aim is no covariance.');
-        root[i * 3 + i] = Math.sqrt(Math.max(0, sum));
-      } else root[i * 3 + j] = root[j * 3 + j] > 0 ? sum / root[j * 3 + j] : 0;
-    }
-  }
-  return root;
 }

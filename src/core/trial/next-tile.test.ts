@@ -4,13 +4,14 @@ import { BlockMatrix, factorise } from '../clay/block-cholesky.ts';
 import { modelFromFit } from '../clay/clay-model.ts';
 import { lowerTimes, metricAt, solveUpper } from '../clay/design-space.ts';
 import { fitClays } from '../clay/fit.ts';
+import { sharesOfParts } from '../clay/mixture.ts';
 import { mixInUnknowns, openModel } from '../clay/predict.ts';
 import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
 import { type NextTileOptions, nextTiles } from './next-tile.ts';
-import { candidateTiles, representativeMixes, sharesOfTile } from './tile-candidates.ts';
+import { candidateTiles, representativeMixes } from './tile-candidates.ts';
 
 const { white, black, red } = PAINTS;
 const fit = fitClays(
@@ -111,7 +112,7 @@ describe('the choice of the next tile', () => {
     expect(tiles).toHaveLength(3);
     for (const { parts, before, after } of tiles) {
       expect(meanError()).toBeCloseTo(before, digits);
-      const { j, mix } = denseSlopes(sharesOfTile(parts));
+      const { j, mix } = denseSlopes(sharesOfParts(parts));
       const cj = product(covariance, turned(j));
       const seen = product(j, cj).map((row, r) =>
         row.map((v, k) => v + mix.own[r * 3 + k] + (r === k ? OPTIONS.spread ** 2 : 0)),
@@ -165,13 +166,13 @@ describe('the choice of the next tile', () => {
       { parent: at(black), parts: 2 },
       { parent: at(white), parts: 4 },
     ];
-    const options = { ...OPTIONS, tiles: 1, targets: [sharesOfTile(parts)], candidates: [parts] };
+    const options = { ...OPTIONS, tiles: 1, targets: [sharesOfParts(parts)], candidates: [parts] };
     const [blind] = nextTiles(predictor, options).tiles;
     const [seeing] = nextTiles(predictor, { ...options, bakeTargets: true }).tiles;
     expect(seeing.before).toBeCloseTo(blind.before, 9);
     expect(seeing.after).toBeLessThan(blind.after);
     // What is left is at most what a reading of 0.5 an axis and parts measured out twice leave.
-    const { mix } = denseSlopes(sharesOfTile(parts));
+    const { mix } = denseSlopes(sharesOfParts(parts));
     const w = metricAt(mix.lab);
     expect(blind.after).toBeGreaterThan(0.5 * Math.sqrt(w[0]));
   });
@@ -204,7 +205,7 @@ describe('the choice of the next tile', () => {
 describe('tiles she could bake', () => {
   it('are whole, within the parts, of one or two parents, and none twice', () => {
     const tiles = candidateTiles(model, all, 16);
-    const keys = tiles.map((parts) => JSON.stringify(sharesOfTile(parts)));
+    const keys = tiles.map((parts) => JSON.stringify(sharesOfParts(parts)));
     expect(new Set(keys).size).toBe(tiles.length);
     for (const parts of tiles) {
       expect(parts.length).toBeLessThanOrEqual(2);

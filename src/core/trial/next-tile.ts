@@ -2,7 +2,6 @@ import {
   addSpread,
   crossed,
   gramOf,
-  looseRootOf,
   metricAt,
   quadraticForm,
   rootOf,
@@ -12,13 +11,14 @@ import {
   type WhiteMix,
   whiteMix,
 } from '../clay/design-space.ts';
-import type { MixPart } from '../clay/mixture.ts';
+import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
 import { mixInUnknowns, type Predictor } from '../clay/predict.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { looseRoot } from '../numeric/covariance-root.ts';
 import { forward } from '../numeric/dense-cholesky.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
-import { keyOfShares, sharesOfTile, type WholeParts } from './tile-candidates.ts';
+import { keyOfShares, type WholeParts } from './whole-parts.ts';
 
 export interface NextTileOptions {
   /** Light and observer that the mixes are judged under and the tiles read under. */
@@ -170,7 +170,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
     if (place === undefined) return { lab: mix.lab, white: plain, own: mix.own };
     const { own } = mixInUnknowns(simple, parts, asked);
     const departure = mix.own.map((v, i) => v - own[i]);
-    return { lab: mix.lab, white: widened(plain, place, looseRootOf(departure)), own };
+    return { lab: mix.lab, white: widened(plain, place, looseRoot(departure)), own };
   };
   const targets = options.targets.map((parts): Target => {
     const { lab, white, own } = see(parts);
@@ -178,7 +178,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
     return { white, known: gramOf(white), metric, own: traceOfProduct(metric, own) };
   });
   const candidates = options.candidates.map((parts): Candidate => {
-    const { white, own } = see(sharesOfTile(parts));
+    const { white, own } = see(sharesOfParts(parts));
     const noise = Float64Array.from(own);
     for (let axis = 0; axis < 3; axis++) noise[axis * 4] += spread * spread;
     const total = parts.reduce((sum, part) => sum + part.parts, 0);

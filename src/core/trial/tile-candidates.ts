@@ -1,10 +1,8 @@
 import type { ClayModel } from '../clay/clay-model.ts';
-import type { MixPart } from '../clay/mixture.ts';
+import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
 import { invalidInput } from '../errors.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-
-/** A tile as she would cut it: parents by index, whole parts. */
-export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+import type { WholeParts } from './whole-parts.ts';
 
 /** Parts of two parents that are worth cutting; between them one part more tells little new. */
 const RATIOS = [
@@ -83,19 +81,6 @@ export function representativeMixes(parents: readonly number[], count: number): 
     const size = Math.min(parents.length, 2 + (i % 2));
     while (chosen.length < size) chosen.push(draw(chosen));
     const parts = chosen.map(() => 1 + Math.floor(uniform() * MOST_OF_ONE));
-    return sharesOfTile(chosen.map((parent, k) => ({ parent, parts: parts[k] })));
+    return sharesOfParts(chosen.map((parent, k) => ({ parent, parts: parts[k] })));
   });
-}
-
-export function sharesOfTile(parts: WholeParts): MixPart[] {
-  const total = parts.reduce((sum, part) => sum + part.parts, 0);
-  return parts.map(({ parent, parts }) => ({ parent, share: parts / total }));
-}
-
-/** One text for one mix, in whatever order or multiple it is written. */
-export function keyOfShares(parts: readonly MixPart[]): string {
-  return [...parts]
-    .sort((one, other) => one.parent - other.parent)
-    .map(({ parent, share }) => `${parent}:${share.toFixed(9)}`)
-    .join(' ');
 }

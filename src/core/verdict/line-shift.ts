@@ -2,6 +2,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import { labFromLch, lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import { type VerdictWord, verdictWord } from './verdict.ts';
 
 /** One tile of a line, read raw and read baked. */
 export interface TurnedTile {
@@ -34,6 +35,14 @@ export interface LineShift {
 
 /** As in `bakeShift`: noise alone passes twice its ± about once in 22 times. */
 const SEEN = 2;
+/** Sizes on the scale of the verdicts, as `sideInWords` has them. */
+const MUCH: Readonly<Record<VerdictWord, string>> = {
+  same: 'by a hair',
+  match: 'by a touch',
+  close: 'a little',
+  family: 'clearly',
+  different: 'a great deal',
+};
 const VERBS = {
   lightness: ['lightens', 'darkens'],
   chroma: ['brightens', 'dulls'],
@@ -66,7 +75,8 @@ export function lineShift(tiles: readonly TurnedTile[]): LineShift {
         ? 'hardly changes in the oven'
         : seen
             .map(
-              ({ axis, mean }) => `${VERBS[axis][mean > 0 ? 0 : 1]} ${sizeInWords(Math.abs(mean))}`,
+              ({ axis, mean }) =>
+                `${VERBS[axis][mean > 0 ? 0 : 1]} ${MUCH[verdictWord(Math.abs(mean))]}`,
             )
             .join(' and '),
     how: howSurely(tiles.length, seen),
@@ -92,14 +102,6 @@ function stepOf(axis: LineSide['axis'], raw: Lab, baked: Lab): number {
   const [l, chroma, hue] = lchFromLab(raw);
   const [, after] = lchFromLab(baked);
   return Math.sign(after - chroma) * deltaE2000(raw, labFromLch([l, after, hue]));
-}
-
-/** Sizes as `sideInWords` has them. */
-function sizeInWords(dE00: number): string {
-  if (dE00 < 0.8) return 'by a hair';
-  if (dE00 < 1.8) return 'by a touch';
-  if (dE00 < 3.5) return 'a little';
-  return dE00 < 7 ? 'clearly' : 'a great deal';
 }
 
 function howSurely(tiles: number, seen: readonly LineSide[]): string {

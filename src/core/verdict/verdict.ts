@@ -2,6 +2,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import { covarianceRoot } from '../numeric/covariance-root.ts';
 
 export type VerdictWord = 'same' | 'match' | 'close' | 'family' | 'different';
 
@@ -110,32 +111,15 @@ export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): 
  * Refuses: a covariance that is not positive semi-definite -> invalid-input
  */
 export function plusMinusOf(lab: Lab, covariance: ArrayLike<number>): number {
-  const [c00, c10, c11, c20, c21, c22] = [0, 3, 4, 6, 7, 8].map((i) => covariance[i]);
-  const l00 = rootOf(c00, c00);
-  const l10 = l00 === 0 ? 0 : c10 / l00;
-  const l20 = l00 === 0 ? 0 : c20 / l00;
-  const l11 = rootOf(c11 - l10 * l10, c11);
-  const l21 = l11 === 0 ? 0 : (c21 - l20 * l10) / l11;
-  const l22 = rootOf(c22 - l20 * l20 - l21 * l21, c22);
+  const root = covarianceRoot(covariance);
   let sum = 0;
-  for (const [l, a, b] of [
-    [l00, l10, l20],
-    [0, l11, l21],
-    [0, 0, l22],
-  ]) {
+  for (const column of [0, 1, 2]) {
+    const [l, a, b] = [root[column], root[3 + column], root[6 + column]];
     for (const sign of [1, -1]) {
       sum += deltaE2000(lab, [lab[0] + sign * l, lab[1] + sign * a, lab[2] + sign * b]) ** 2 / 2;
     }
   }
   return Math.sqrt(sum);
-}
-
-/** Root of a pivot; what rounding takes below nought is nought. */
-function rootOf(pivot: number, scale: number): number {
-  if (!(pivot >= -1e-9 * Math.abs(scale))) {
-    throw invalidInput('The ± of a colour is no covariance.');
-  }
-  return Math.sqrt(Math.max(0, pivot));
 }
 
 /**
@@ -181,12 +165,18 @@ function hueWord(da: number, db: number): string {
   return db > 0 ? 'yellower' : 'bluer';
 }
 
+/** How much of a side there is, on the scale of the verdicts. */
+const MUCH: Readonly<Record<VerdictWord, string>> = {
+  same: 'a hair',
+  match: 'a touch',
+  close: 'a little',
+  family: 'clearly',
+  different: 'far',
+};
+
 /** A side with its size in words: "a touch greener". */
 export function sideInWords({ word, size }: Side): string {
-  if (size < 0.8) return `a hair ${word}`;
-  if (size < 1.8) return `a touch ${word}`;
-  if (size < 3.5) return `a little ${word}`;
-  return size < 7 ? `clearly ${word}` : `far ${word}`;
+  return `${MUCH[verdictWord(size)]} ${word}`;
 }
 
 /** What may go wrong, or is already seen to: the side on which the colour may lie farthest off. */

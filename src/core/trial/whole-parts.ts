@@ -1,0 +1,27 @@
+import type { MixPart } from '../clay/mixture.ts';
+
+/** A tile or a ball as she would cut it: whole parts of parents of a model, by index. */
+export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+
+/** One text for one mix, in whatever order or multiple it is written. */
+export function keyOfShares(parts: readonly MixPart[]): string {
+  return [...parts]
+    .sort((one, other) => one.parent - other.parent)
+    .map(({ parent, share }) => `${parent}:${share.toFixed(9)}`)
+    .join(' ');
+}
+
+/** Whether two are one mix, in whatever order or multiple they are cut. */
+export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
+  const shares = (recipe: WholeParts) => {
+    const all = recipe.reduce((sum, { parts }) => sum + parts, 0);
+    return new Map(recipe.map(({ parent, parts }) => [parent, parts / all]));
+  };
+  const [p, q] = [shares(one), shares(other)];
+  return p.size === q.size && [...p].every(([k, v]) => Math.abs(v - (q.get(k) ?? -1)) < 1e-9);
+}
+
+/** Most parts first, as a combination counts its main parent. */
+export function byParts(recipe: WholeParts): WholeParts {
+  return [...recipe].sort((a, b) => b.parts - a.parts || a.parent - b.parent);
+}
