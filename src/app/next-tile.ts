@@ -79,7 +79,9 @@ export async function nextTile(ports: Ports, call: NextTileCall): Promise<NextTi
     candidates: some
       ? paletteCandidates(clay, palette, allowed, call.parts)
       : candidateTiles(model, allowed, call.parts),
-    targets: some ? palette.map((parts) => sharesOfParts(parts)) : representativeMixes(allowed, count),
+    targets: some
+      ? palette.map((parts) => sharesOfParts(parts))
+      : representativeMixes(allowed, count),
     bakeTargets: some,
     spread: READING_DEFAULTS.spreadOfLab,
     partsSpread: READING_DEFAULTS.partsSpreadOfMix,
