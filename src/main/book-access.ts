@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { constants, existsSync, statSync } from 'node:fs';
-import { access, mkdir, mkdtemp, readdir, rm, statfs } from 'node:fs/promises';
+import { access, mkdtemp, readdir, rm, statfs } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ShelvedBackup } from '../app/book/backup-ports.ts';
@@ -17,6 +17,7 @@ import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER, RESTORE_PLAN } from '../store/b
 import { copyBeside, hasBook, schemaOf } from '../store/copy-beside.ts';
 import { type FolderOwner, ownerOf } from '../store/folder-lock.ts';
 import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { makeFolder } from '../store/make-folder.ts';
 import { MIGRATIONS } from '../store/migrations.ts';
 import { checkBackup, restoreBackup } from '../store/restore-backup.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
@@ -107,9 +108,10 @@ export function bookAccess(madeWith: string): BookAccess {
         nowEpochMs: Date.now(),
       };
       if (!existsSync(join(folder, BOOK_FILE))) return look;
+      let outside: Partial<InstallationLook> = {};
       try {
         const owner = ownerOf(folder);
-        const outside = { ...(owner === undefined ? {} : { owner }), schema: schemaOf(folder) };
+        outside = { ...(owner === undefined ? {} : { owner }), schema: schemaOf(folder) };
         const inside = await lookAt(folder, async (book) => {
           const { troubles, looseFiles, records } = await checkBook(book);
           const [newest] = await book.ports.store.groups({}, 1);
@@ -123,7 +125,7 @@ export function bookAccess(madeWith: string): BookAccess {
         return { ...look, ...outside, ...inside };
       } catch (fault) {
         if (!(fault instanceof AppError)) throw fault;
-        return { ...look, notOpened: fault.detail };
+        return { ...look, ...outside, notOpened: fault.detail };
       }
     },
     async namesIn(folder) {
@@ -131,7 +133,10 @@ export function bookAccess(madeWith: string): BookAccess {
       return stats?.isDirectory() === true ? readdir(folder) : undefined;
     },
     async makeFolder(path) {
-      await mkdir(path, { recursive: true });
+      makeFolder(path);
+    },
+    async removeFolder(path) {
+      await rm(path, { recursive: true, force: true });
     },
     newId: randomUUID,
     today: () => {
@@ -226,6 +231,14 @@ async function newestFacts(
 }
 
 function noBook(folder: string): AppError {
+  if (statSync(folder, { throwIfNoEntry: false })?.isDirectory() === false) {
+    return new AppError({
+      code: 'no-book',
+      kind: 'not-found',
+      detail: `${folder} is a file, and a mix book lies in a folder.`,
+      hint: 'Name its folder with --folder.',
+    });
+  }
   return new AppError({
     code: 'no-book',
     kind: 'not-found',

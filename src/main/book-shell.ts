@@ -2,6 +2,7 @@ import type { BookShell } from '../cli/book/book-shell.ts';
 import type { Shell } from '../cli/run.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
 import { bookJson, recordsFromBookJson, unreadableExport } from '../formats/book-json.ts';
+import { imageSize } from '../formats/image-size.ts';
 import { textFromBytes } from '../formats/text.ts';
 import { bookAccess } from './book-access.ts';
 import { demoBook } from './demo-book.ts';
@@ -19,6 +20,7 @@ export function bookShell(shell: Shell): BookShell {
     },
     books,
     exports: { json: bookJson, tables: bookTables },
+    imageSize,
     textOf: textFromBytes,
     recordsOf(bytes, file) {
       let text: string;

@@ -14,4 +14,7 @@ process.stdout.on('error', (fault: NodeJS.ErrnoException) => {
   process.exit(5);
 });
 
+// Where nobody hears what went wrong, the exit code still tells.
+process.stderr.on('error', () => {});
+
 process.exitCode = await runCli(process.argv.slice(2), terminalShell(version));

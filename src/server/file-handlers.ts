@@ -1,14 +1,12 @@
 import { notInBook } from '../app/book/faults.ts';
 import { bytesOf, keepPhoto } from '../app/book/keep-file.ts';
+import { pictureSize } from '../app/book/picture-size.ts';
 import type { BookRecord } from '../contract/book/record.ts';
 import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
 import { type Asked, type Handlers, tagMatches, versionTag } from './handler.ts';
 import type { ServerParts } from './parts.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
-
-/** A hundred megapixels, what a decoder is ever given. */
-const MOST_PIXELS = 100_000_000;
 
 type FileRecord = Extract<BookRecord, { kind: 'photo' | 'clay-model' }>;
 
@@ -73,25 +71,6 @@ export function fileHandlers({
   };
 }
 
-type PhotoType = keyof typeof PHOTO_TYPES;
-
-/**
- * Kind and size of a picture by its head; `application/octet-stream` where the sender cannot tell the kind.
- * Refuses: no picture, another than was said -> photo-unreadable; too many pixels -> photo-too-large
- */
-export function pictureSize(
-  bytes: Uint8Array,
-  said: string,
-  imageSize: ServerParts['imageSize'],
-): { readonly mediaType: PhotoType; readonly widthPx: number; readonly heightPx: number } {
-  const size = imageSize(bytes);
-  const untold = said === 'application/octet-stream';
-  if (size === undefined || !(untold || agree(said, size.mediaType))) throw notThatKind(said);
-  const { widthPx, heightPx } = size;
-  if (widthPx * heightPx > MOST_PIXELS) throw tooManyPixels(widthPx, heightPx);
-  return { mediaType: (untold ? size.mediaType : said) as PhotoType, widthPx, heightPx };
-}
-
 function endingOf(record: FileRecord): string {
   return record.kind === 'photo' ? PHOTO_TYPES[record.body.mediaType] : 'json';
 }
@@ -100,44 +79,11 @@ function isPhotoType(mediaType: string): mediaType is keyof typeof PHOTO_TYPES {
   return Object.hasOwn(PHOTO_TYPES, mediaType);
 }
 
-/** A DNG is a TIFF by its bytes. */
-function agree(said: string, found: string): boolean {
-  return said === found || (said === 'image/x-adobe-dng' && found === 'image/tiff');
-}
-
 function noPhotoType(mediaType: string) {
   return plainFault(
     'body-of-other-type',
     'bad-input',
     `${mediaType === '' ? 'No kind' : mediaType.slice(0, 80)} is no kind of photo that is kept.`,
     `Send it as one of ${Object.keys(PHOTO_TYPES).join(', ')}.`,
-  );
-}
-
-function notThatKind(mediaType: string) {
-  return plainFault(
-    'photo-unreadable',
-    'bad-input',
-    mediaType === 'application/octet-stream'
-      ? 'This file is no JPEG, PNG, HEIC, TIFF or WebP picture, or is damaged at the beginning.'
-      : `This file is no ${pictureName(mediaType)} picture, or is damaged at the beginning.`,
-    'Send the picture as it came from the camera.',
-  );
-}
-
-/** "image/jpeg" as people say it: JPEG. */
-function pictureName(mediaType: string): string {
-  return mediaType
-    .replace(/^image\/(?:x-)?/, '')
-    .replace('adobe-dng', 'DNG')
-    .toUpperCase();
-}
-
-function tooManyPixels(widthPx: number, heightPx: number) {
-  return plainFault(
-    'photo-too-large',
-    'bad-input',
-    `This picture is ${widthPx} by ${heightPx} pixels; at most ${MOST_PIXELS / 1e6} million are taken.`,
-    'Take it smaller, or cut it to the tray.',
   );
 }

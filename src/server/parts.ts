@@ -1,6 +1,7 @@
 import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { Book } from '../app/book/book.ts';
 import type { ExportWriters } from '../app/book/export-book.ts';
+import type { ImageSize } from '../app/book/picture-size.ts';
 import type { RestoreDesk } from '../app/book/restore-desk.ts';
 import type { DeviceBook } from '../app/devices/device-book.ts';
 import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
@@ -9,12 +10,6 @@ import type { PhotoDrafts } from '../app/photo/photo-drafts.ts';
 import type { PhotoWorkElsewhere } from '../app/photo/photo-job.ts';
 import type { SideStore } from '../app/side-store.ts';
 import type { BookRecord } from '../contract/book/record.ts';
-
-export interface ImageSize {
-  readonly mediaType: string;
-  readonly widthPx: number;
-  readonly heightPx: number;
-}
 
 export interface NetworkState {
   readonly on: boolean;

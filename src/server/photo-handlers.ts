@@ -1,7 +1,7 @@
+import { pictureSize } from '../app/book/picture-size.ts';
 import { acceptPhotos } from '../app/photo/accept-photos.ts';
 import { previewOfKept } from '../app/photo/photo-job.ts';
 import type { BookStep } from '../contract/book/change.ts';
-import { pictureSize } from './file-handlers.ts';
 import type { Handlers } from './handler.ts';
 import type { ServerParts } from './parts.ts';
 import { FILE_HEADERS } from './security-headers.ts';

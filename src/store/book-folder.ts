@@ -1,13 +1,12 @@
 import { randomUUID } from 'node:crypto';
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BackupShelf } from '../app/book/backup-ports.ts';
 import type { BookPorts } from '../app/book/ports.ts';
-import { AppError } from '../core/errors.ts';
 import { backupShelf } from './backup-shelf.ts';
 import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER } from './book-names.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './kept-files-on-disk.ts';
+import { makeFolder } from './make-folder.ts';
 import { finishRestore } from './restore-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 import type { BeforeStatement } from './sqlite-connection.ts';
@@ -38,24 +37,14 @@ export interface OpenFolder {
 /**
  * A data folder, made where there is none: the lock first, then a restore that was cut short, then the
  * book and its kept files.
- * Refuses: as `lockFolder` and `openSqliteBook` do; no leave to make it -> book-not-opened (unavailable)
+ * Refuses: as `makeFolder`, `lockFolder` and `openSqliteBook` do
  */
 export async function openBookFolder(
   folder: string,
   options: FolderOptions = {},
 ): Promise<OpenFolder> {
   const { nowEpochMs = Date.now, newId = randomUUID } = options;
-  try {
-    mkdirSync(folder, { recursive: true });
-  } catch (thrown) {
-    throw new AppError({
-      code: 'book-not-opened',
-      kind: 'unavailable',
-      detail: `The folder ${folder} cannot be made or written to.`,
-      hint: 'Look whether its place is there and yours to write to.',
-      cause: thrown,
-    });
-  }
+  makeFolder(folder);
   const lock = lockFolder(folder);
   try {
     finishRestore(folder);

@@ -23,6 +23,7 @@ import { AppError } from '../core/errors.ts';
 import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from './book-names.ts';
 import { lockFolder } from './folder-lock.ts';
 import { flushFolder, keptFilesIn } from './kept-files-on-disk.ts';
+import { makeFolder } from './make-folder.ts';
 import { readBackup } from './read-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 
@@ -59,7 +60,7 @@ interface Plan {
  */
 export async function restoreBackup(call: RestoreCall): Promise<Restored> {
   const { from, folder, nowEpochMs, before = () => {} } = call;
-  await mkdir(folder, { recursive: true });
+  makeFolder(folder);
   // Also first of all, so that nobody unpacks for minutes to be told that it was for nothing.
   const lock = lockFolder(folder);
   const staged = `.restoring-${randomBytes(8).toString('hex')}`;

@@ -11,6 +11,7 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import sharp from 'sharp';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { call, callHere, DEMO, start } from './program.ts';
 
@@ -88,7 +89,8 @@ describe('a book from nothing', () => {
     });
     await said('add', 'movement', 'of=Foam', 'changeG=57');
     expect(await said('list', 'stock')).toMatch(/Foam +57\.0 g/);
-    writeFileSync(join(root, 'tray.png'), 'not really a picture');
+    const plain = { width: 8, height: 8, channels: 3, background: '#8a9b6c' } as const;
+    writeFileSync(join(root, 'tray.png'), await sharp({ create: plain }).png().toBuffer());
     await said('add', 'photo', join(root, 'tray.png'), 'name=Tray 1');
     expect((await told('verify')).files).toBe(1);
   });

@@ -148,7 +148,9 @@ function plainValue(kind: BookKind, field: BodyField, written: string): unknown 
       kind,
       path,
       written,
-      'a number, yes or no as true or false, or a list as JSON',
+      kind === 'mix' && path === 'parts'
+        ? 'a list as JSON; in words a mix is written whole, like add "K7 sea moss: 3 Kelp + 1 Foam"'
+        : 'a number, yes or no as true or false, or a list as JSON',
     );
   }
 }

@@ -61,7 +61,10 @@ export interface BookAccess {
   installation(folder: string): Promise<InstallationLook>;
   /** Names in a folder that is there, or undefined. */
   namesIn(folder: string): Promise<readonly string[] | undefined>;
+  /** Refuses: no leave, no such place -> book-not-opened (unavailable) */
   makeFolder(path: string): Promise<void>;
+  /** With all that is in it: for what was made and not ended. */
+  removeFolder(path: string): Promise<void>;
   newId(): string;
   /** The person's own day, YYYY-MM-DD. */
   today(): string;

@@ -95,6 +95,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
 function bookFindings(look: InstallationLook): readonly Finding[] {
   const { owner, schema, knownSchema, notOpened, troubles, records, looseFiles } = look;
   const findings: Finding[] = [];
+  const newer = schema !== undefined && schema > knownSchema;
   if (look.halfRestored) {
     findings.push({
       sign: 'look',
@@ -111,7 +112,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
       ),
     );
   }
-  if (schema !== undefined && schema > knownSchema) {
+  if (newer) {
     findings.push({
       sign: 'broken',
       what: 'The book was written by a newer Kneadwell.',
@@ -120,7 +121,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   } else if (schema !== undefined && schema < knownSchema) {
     findings.push(sound('The book is of an older version, and is brought up when it is opened.'));
   }
-  if (notOpened !== undefined) {
+  if (notOpened !== undefined && !newer) {
     findings.push({
       sign: 'broken',
       what: notOpened,

@@ -6,13 +6,15 @@ import { checkBook } from '../../app/book/check-book.ts';
 import { allAt, type Desk } from '../../app/book/desk.ts';
 import { exportBook } from '../../app/book/export-book.ts';
 import { findRecord } from '../../app/book/find-record.ts';
+import { pictureSize } from '../../app/book/picture-size.ts';
 import { SORTS } from '../../app/book/ports.ts';
 import { takeShorthand } from '../../app/book/shorthand-of-book.ts';
 import type { Ports } from '../../app/ports.ts';
-import type { BookRecord } from '../../contract/book/record.ts';
+import { BOOK_KINDS, type BookRecord } from '../../contract/book/record.ts';
 import { PHOTO_TYPES } from '../../contract/book/sample-bodies.ts';
 import { AppError } from '../../core/errors.ts';
 import { mixResolver } from '../../core/mixes/resolve-mix.ts';
+import { nearestNames } from '../../core/recipe/nearest-name.ts';
 import {
   basisOf,
   type Given,
@@ -104,10 +106,16 @@ const ANSWERS: Readonly<Record<BookVerb, (given: Given, shell: BookShell) => Pro
     const told = await books.lookAt(folderOf(given, shell), async (book) => {
       const call = { as, files: !single, ...(kind === undefined ? {} : { kind }) } as const;
       if (!single) await books.makeFolder(out);
-      return exportBook(book, call, shell.exports, async ({ path, bytes }) => {
-        if (path.startsWith('photos/')) await books.makeFolder(`${out}/photos`);
-        await ports.files.write(single ? out : `${out}/${path}`, bytes);
-      });
+      try {
+        return await exportBook(book, call, shell.exports, async ({ path, bytes }) => {
+          if (path.startsWith('photos/')) await books.makeFolder(`${out}/photos`);
+          await ports.files.write(single ? out : `${out}/${path}`, bytes);
+        });
+      } catch (fault) {
+        // Half an export looks like a whole one, and stands in the way of the next.
+        if (!single) await books.removeFolder(out);
+        throw fault;
+      }
     });
     if (isJson(given)) return json({ out, as, ...told });
     const lost =
@@ -282,7 +290,7 @@ async function addAt(
   first: string,
   rest: readonly string[],
   given: Given,
-  { books, ports }: BookShell,
+  { books, ports, imageSize }: BookShell,
 ): Promise<Changed> {
   const fields = rest.map((word) => {
     const at = word.indexOf('=');
@@ -300,9 +308,17 @@ async function addAt(
     }
     return addSign(desk, sign, of);
   }
-  if (kind === 'photo') return addPhoto(desk, rest, ports);
+  if (kind === 'photo') return addPhoto(desk, rest, ports, imageSize);
   const spoken =
     kind === undefined || (kind === 'mix' && fields.some((field) => field === undefined));
+  if (
+    kind === undefined &&
+    rest.length > 0 &&
+    /^[\w-]+$/.test(first) &&
+    !fields.includes(undefined)
+  ) {
+    throw noKind(first, 'add');
+  }
   if (spoken) {
     const basis = basisOf(given, 'add');
     const text = (kind === 'mix' ? rest : [first, ...rest]).join(' ');
@@ -326,7 +342,12 @@ async function addAt(
   return addRecord(desk, { kind, fields: sure, today: books.today() });
 }
 
-async function addPhoto(desk: Desk, rest: readonly string[], ports: Ports): Promise<Changed> {
+async function addPhoto(
+  desk: Desk,
+  rest: readonly string[],
+  ports: Ports,
+  imageSize: BookShell['imageSize'],
+): Promise<Changed> {
   const [path, ...words] = rest;
   if (path === undefined) throw unreadableCall('Which photo? Name its file.', 'add');
   const ending = /\.([a-z0-9]+)$/i.exec(path)?.[1].toLowerCase() ?? '';
@@ -339,7 +360,8 @@ async function addPhoto(desk: Desk, rest: readonly string[], ports: Ports): Prom
   const bytes = await ports.files.read(path);
   const name = words.find((word) => word.startsWith('name='))?.slice(5);
   const fileName = path.split(/[\\/]/).at(-1)!;
-  const body = { mediaType: type, fileName, ...(name === undefined ? {} : { name }) };
+  const size = pictureSize(bytes, type, imageSize);
+  const body = { ...size, fileName, ...(name === undefined ? {} : { name }) };
   const record = await desk.keepPhoto(
     bytes,
     body,
@@ -409,7 +431,9 @@ function megabytes(bytes: number): string {
 }
 
 function noKind(word: string, verb: BookVerb): AppError {
-  return unreadableCall(`"${word.slice(0, 40)}" is no kind of record.`, verb);
+  const [near] = nearestNames(word.toLowerCase(), BOOK_KINDS);
+  const meant = near === undefined ? '' : ` Did you mean ${near}?`;
+  return unreadableCall(`"${word.slice(0, 40)}" is no kind of record.${meant}`, verb);
 }
 
 function outTaken(out: string): AppError {

@@ -1,5 +1,6 @@
 import type { BookAccess } from '../../app/book/book-access.ts';
 import type { ExportWriters } from '../../app/book/export-book.ts';
+import type { ImageSize } from '../../app/book/picture-size.ts';
 import type { Ports } from '../../app/ports.ts';
 import type { BookRecord } from '../../contract/book/record.ts';
 import type { Screen } from '../paper.ts';
@@ -25,6 +26,8 @@ export interface BookShell {
   readonly out: (text: string) => void;
   readonly books: BookAccess;
   readonly exports: ExportWriters;
+  /** What the bytes are and how large; nothing where they are no picture. */
+  readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
   readonly textOf: (bytes: Uint8Array, file: string) => string;
   /** Records of one file of an export. */
   readonly recordsOf: (bytes: Uint8Array, file: string) => readonly BookRecord[];

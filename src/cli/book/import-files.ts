@@ -89,6 +89,14 @@ function kindOf(bytes: Uint8Array, path: string): FileKind {
   if (/^\s*\{\s*"format"\s*:\s*"kneadwell-book"/.test(head) || head.startsWith('kind,id,')) {
     return 'export';
   }
+  if (/^\s*\{/.test(head)) {
+    throw new AppError({
+      code: 'file-unreadable',
+      kind: 'bad-input',
+      detail: `${path} is JSON, and no export of a book.`,
+      hint: 'Clay files are not taken in: learn from the readings, with "kneadwell learn --book".',
+    });
+  }
   if (/^[ \t]*BEGIN_DATA/im.test(head) || /^\s*(?:CGATS|ISO ?28178)/i.test(head)) return 'readings';
   const headings = head
     .split(/\r\n|\r|\n/)

@@ -140,7 +140,7 @@ ${FOLDER}
   list: `kneadwell list [KIND]: records of the book
 
 KIND is line, block, lot, movement, powder, container, tile, reading, photo, mix, palette, clay-model,
-note, figure or label; or changes, stock, codes.
+note, figure or label; or changes, or stock.
 
 ${FOLDER}
   --search WORDS      only those found by these words: code, name, tags, line, notes, colours
