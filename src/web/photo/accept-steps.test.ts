@@ -185,6 +185,22 @@ describe('what photos leave in the book', () => {
   });
 });
 
+const readingOf = (lab: [number, number, number]): RecordOf<'reading'> => ({
+  kind: 'reading',
+  id: 'r',
+  version: 1,
+  createdAt: '2026-01-01T00:00:00.000Z',
+  changedAt: '2026-01-01T00:00:00.000Z',
+  body: {
+    of: { kind: 'tile', id: 't' },
+    got: 'measured',
+    state: 'baked',
+    lab: { values: lab, light: 'D50', observer: 2 },
+    spread: 0.3,
+    geometry: 'excluded',
+  },
+});
+
 describe('what is said of a photo', () => {
   const known = (rough: boolean, states: readonly ('raw' | 'baked')[]): KnownRow[] =>
     rowsOf(rough).map((row, i) => ({ row, state: states[i], target: newTile, earlier: [] }));
@@ -206,30 +222,31 @@ describe('what is said of a photo', () => {
   });
 
   it('is whether control tiles drift, and that two which move alike blame the light', () => {
-    const reading = (lab: [number, number, number]): RecordOf<'reading'> => ({
-      kind: 'reading',
-      id: 'r',
-      version: 1,
-      createdAt: '2026-01-01T00:00:00.000Z',
-      changedAt: '2026-01-01T00:00:00.000Z',
-      body: {
-        of: { kind: 'tile', id: 't' },
-        got: 'measured',
-        state: 'baked',
-        lab: { values: lab, light: 'D50', observer: 2 },
-        spread: 0.3,
-        geometry: 'excluded',
-      },
-    });
     const [one, two] = known(false, ['baked', 'baked']);
-    const same = driftInWords([{ ...one, earlier: [reading([50, 10, 10])] }]);
+    const same = driftInWords([{ ...one, earlier: [readingOf([50, 10, 10])] }]);
     expect(same.sentences).toEqual(['Sea moss reads as it did before, within 0.0.']);
     const both = driftInWords([
-      { ...one, earlier: [reading([62, 10, 10])] },
-      { ...two, earlier: [reading([58, 10, 10])] },
+      { ...one, earlier: [readingOf([62, 10, 10])] },
+      { ...two, earlier: [readingOf([58, 10, 10])] },
     ]);
     expect(both.sentences).toHaveLength(3);
     expect(both.sentences[2]).toContain('the light or the chart');
     expect(driftInWords(known(true, ['baked', 'baked'])).sentences).toEqual([]);
+  });
+
+  it('is, without a chart, whether two known tiles differ as they did, however far off both are', () => {
+    const [one, two] = known(true, ['baked', 'baked']);
+    const saidOf = (first: number, second: number) =>
+      driftInWords([
+        { ...one, earlier: [readingOf([first, 10, 10])] },
+        { ...two, earlier: [readingOf([second, 10, 10])] },
+      ]).sentences;
+    // The photo has them four steps apart.
+    expect(saidOf(70, 66)).toEqual([
+      'Sea moss and Sea moss differ as they did before, within 0.0.',
+    ]);
+    expect(saidOf(70, 60)).toEqual([
+      expect.stringMatching(/^Sea moss beside Sea moss reads \d\.\d from how they differed before/),
+    ]);
   });
 });

@@ -129,7 +129,7 @@ export function KeptPanel({
         )}
       </div>
       {told === undefined ? null : (
-        <div aria-live="polite">
+        <div aria-live="polite" className="photo-said">
           <p className="lead">{surenessInWords(told)}</p>
           {corners === undefined ? null : (
             <p className="small soft">

@@ -51,6 +51,11 @@ export function KeptReadings({
           in the history of each.
         </p>
       ) : null}
+      {told === undefined ? null : (
+        <p className="small soft">
+          From the left: as the photo has it, as it is kept, as it is read now.
+        </p>
+      )}
       <ul className="tile-rows">
         {readings.map((one) => (
           <KeptRow

@@ -6,9 +6,16 @@ import { changePhoto, deskNow } from './photo-desk.ts';
 import { type DriftSaid, earlierOf } from './photo-words.ts';
 
 /** Tiles the book knows: do they still read as they did, and may the photo be balanced by them? */
-export function KnownTiles({ drift: { sentences, known } }: { readonly drift: DriftSaid }) {
+export function KnownTiles({
+  drift: { sentences, known },
+  isRough,
+}: {
+  readonly drift: DriftSaid;
+  /** A photo of them has no chart. */
+  readonly isRough: boolean;
+}) {
   const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
-  if (sentences.length === 0 && rough.length === 0) return null;
+  if (sentences.length === 0 && rough.length === 0) return isRough ? <GoodFor /> : null;
   const balance = () => {
     for (const { draftId } of deskNow().photos) {
       const controls = rough.flatMap((one) =>
@@ -49,6 +56,24 @@ export function KnownTiles({ drift: { sentences, known } }: { readonly drift: Dr
           </div>
         </>
       )}
+    </Part>
+  );
+}
+
+/** What readings of a photo without a chart can answer, and what would make them surer. */
+function GoodFor() {
+  return (
+    <Part title="What these colours are good for">
+      <p>
+        No chart lay in the photo: what colour a tile is, is told roughly; how two of them differ,
+        much better. Lay raw beside baked and you see what baking does; lay one step beside the next
+        and you see which way it went.
+      </p>
+      <p>
+        To compare with other days, lay one or two tiles in every photo whose colour the book knows
+        as measured, and say their code here: the photo can be balanced by them, and they tell
+        whether one of them changes.
+      </p>
     </Part>
   );
 }

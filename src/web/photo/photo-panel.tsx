@@ -171,7 +171,7 @@ export function PhotoPanel({
             : 'Drag a numbered corner onto the outer corner of the black square there, 1 where the ruler begins; it is read anew when you let go.'}
       </p>
       {told === undefined ? null : (
-        <div aria-live="polite">
+        <div aria-live="polite" className="photo-said">
           <p className="lead">{surenessInWords(told)}</p>
           {told.notes.map((note) => (
             <p key={note} className="small">

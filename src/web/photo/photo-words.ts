@@ -6,7 +6,7 @@ import { bakeShift } from '../../core/verdict/bake-shift.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 import type { Target } from './match-code.ts';
 import type { State } from './photo-desk.ts';
-import type { PhotoRow } from './photo-rows.ts';
+import type { PhotoRow, TileShot } from './photo-rows.ts';
 
 /** A row with what it stands for. */
 export interface KnownRow {
@@ -69,18 +69,22 @@ function shiftInOnePhoto(raw: PhotoRow, baked: PhotoRow): string | undefined {
   for (const one of raw.counted) {
     const other = baked.counted.find(({ draftId }) => draftId === one.draftId);
     if (other === undefined) continue;
-    const { sharedCov } = one.told;
-    // All that is uncertain of the difference, what the two share taken off.
-    const own = Float64Array.from({ length: 9 }, (_, k) => {
-      const [r, s] = [Math.floor(k / 3), k % 3];
-      const at = (i: number, j: number) => sharedCov[3 * i + r][3 * j + s];
-      const [i, j] = [one.index, other.index];
-      return at(i, i) + at(j, j) - at(i, j) - at(j, i) + (r === s ? ROUNDED : 0);
-    });
+    const own = covOfDifference(one, other);
     const none = new Float64Array(9);
     return bakeShift([{ lab: one.tile.lab, own }], [{ lab: other.tile.lab, own: none }]).sentence;
   }
   return undefined;
+}
+
+/** All that is uncertain of the difference of two tiles in one photo, what they share taken off. */
+function covOfDifference(one: TileShot, other: TileShot): Float64Array {
+  const { sharedCov } = one.told;
+  const [i, j] = [one.index, other.index];
+  return Float64Array.from({ length: 9 }, (_, k) => {
+    const [r, s] = [Math.floor(k / 3), k % 3];
+    const at = (m: number, n: number) => sharedCov[3 * m + r][3 * n + s];
+    return at(i, i) + at(j, j) - at(i, j) - at(j, i) + (r === s ? ROUNDED : 0);
+  });
 }
 
 /** The answer is rounded to four places; more than that keeps what is left a covariance. */
@@ -117,7 +121,46 @@ export function driftInWords(rows: readonly KnownRow[]): DriftSaid {
       'They moved the same way, so it is more likely the light or the chart than the tiles.',
     );
   }
-  return { sentences, known };
+  return { sentences: [...sentences, ...besideEachOther(known)], known };
+}
+
+/**
+ * In a photo without a chart no colour is told surely, but how two tiles differ is: whether it is as it was
+ * tells that one of them changed. Each is held against the first.
+ */
+function besideEachOther(known: readonly KnownRow[]): readonly string[] {
+  const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
+  const [anchor, ...others] = rough;
+  return others.flatMap((one) => {
+    const pair = one.row.counted.flatMap((shot) => {
+      const beside = anchor.row.counted.find(({ draftId }) => draftId === shot.draftId);
+      return beside === undefined ? [] : [{ shot, beside }];
+    });
+    if (pair.length === 0) return [];
+    const [{ shot, beside }] = pair;
+    const before = earlierMean(anchor);
+    const now = [0, 1, 2].map(
+      (k) => before.lab[k] + shot.tile.lab[k] - beside.tile.lab[k],
+    ) as unknown as Lab;
+    const { dE00, drifted } = controlDrift(
+      earlierOf(one).map(({ lab, spread }) => {
+        const v = spread ** 2 + before.variance;
+        return { lab, covariance: [v, 0, 0, 0, v, 0, 0, 0, v] };
+      }),
+      { lab: now, covariance: covOfDifference(shot, beside) },
+    );
+    const [title, other] = [titleOf(one.target), titleOf(anchor.target)];
+    return drifted
+      ? `${title} beside ${other} reads ${dE00.toFixed(1)} from how they differed before: more than chance brings. Has one of the two changed?`
+      : `${title} and ${other} differ as they did before, within ${dE00.toFixed(1)}.`;
+  });
+}
+
+function earlierMean(one: KnownRow): { readonly lab: Lab; readonly variance: number } {
+  const all = earlierOf(one);
+  const mean = [0, 1, 2].map((k) => all.reduce((sum, { lab }) => sum + lab[k] / all.length, 0));
+  const variance = all.reduce((sum, { spread }) => sum + spread ** 2, 0) / all.length ** 2;
+  return { lab: mean as unknown as Lab, variance };
 }
 
 /** Steps within about 45 degrees of each other. */

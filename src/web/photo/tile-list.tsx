@@ -100,7 +100,10 @@ export function TileList({
               ))}
             </Part>
           )}
-          <KnownTiles drift={driftInWords(taken)} />
+          <KnownTiles
+            drift={driftInWords(taken)}
+            isRough={taken.some(({ row }) => row.shots[0].told.rough !== null)}
+          />
           {taken.some(({ target }) => target.is === 'new block') ? (
             <Field
               label="Line of the new blocks, the name on their packets"

@@ -111,9 +111,9 @@ export function Tiles() {
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
                 <Said text={whatIsSaid(tile, foretold.get(tile.key))} />
-                <WhereRead tile={tile} />
-                {tile.baked === undefined ? null : (
-                  <span className="doings">
+                <span className="doings">
+                  <WhereRead tile={tile} />
+                  {tile.baked === undefined ? null : (
                     <Button
                       kind="quiet"
                       aria-label={`Overrule ${tile.title} by eye`}
@@ -121,8 +121,8 @@ export function Tiles() {
                     >
                       Overrule by eye
                     </Button>
-                  </span>
-                )}
+                  )}
+                </span>
               </li>
             ))}
           </ul>

@@ -7,7 +7,8 @@ export function WhereRead({ tile: { title, raw, baked } }: { readonly tile: Tile
   if (id === undefined) return null;
   return (
     <Link
-      className="small"
+      className="button"
+      data-kind="quiet"
       to="/photos/$id"
       params={{ id }}
       aria-label={`See where it was read: ${title}`}
