@@ -3,12 +3,20 @@
  * at any turn with one trouble each: small, smeared, on chequered cloth, under a thumb, beside other
  * lattices of colours; and such lattices with no chart at all.
  *
- * Run: npx tsx bench/chart-snaps.ts [--each 10] [--first 1] [--trouble cloth]
+ * With --correct the charts found are read as well: each patch foretold from the others, against a plain
+ * linear 3 x 3 in XYZ of the same patches.
+ *
+ * Run: npx tsx bench/chart-snaps.ts [--each 10] [--first 1] [--trouble cloth] [--correct]
  */
 import { parseArgs } from 'node:util';
 import sharp from 'sharp';
+import { CHART_VALUES } from '../src/core/photo/chart-values.ts';
+import { srgbDecoded } from '../src/core/photo/encoding.ts';
 import { findChart } from '../src/core/photo/find-chart.ts';
 import { pixelOf } from '../src/core/photo/plane-view.ts';
+import { readPhoto } from '../src/core/photo/read-photo.ts';
+import { decodePhoto } from '../src/imaging/decode-photo.ts';
+import { plainLeaveOneOut } from '../test/oracles/photo/plain-three-by-three.ts';
 import {
   type ChartPicture,
   latticeOf,
@@ -27,17 +35,42 @@ const { values } = parseArgs({
     each: { type: 'string', default: '10' },
     first: { type: 'string', default: '1' },
     trouble: { type: 'string' },
+    correct: { type: 'boolean', default: false },
   },
 });
 const seeds = Array.from({ length: Number(values.each) }, (_, i) => Number(values.first) + i);
 
 /** As a telephone would keep it, JPEG of 60 to 90. */
-async function kept({ picture }: ChartPicture, seed: number) {
+function jpegOf({ picture }: ChartPicture, seed: number): Promise<Buffer> {
   const { width, height, codes } = picture;
-  const jpeg = await sharp(codes, { raw: { width, height, channels: 3 } })
+  return sharp(codes, { raw: { width, height, channels: 3 } })
     .jpeg({ quality: 60 + (seed % 4) * 10 })
     .toBuffer();
+}
+
+async function kept(made: ChartPicture, seed: number) {
+  const { width, height } = made.picture;
+  const jpeg = await jpegOf(made, seed);
   return { width, height, codes: new Uint8Array(await sharp(jpeg).raw().toBuffer()) };
+}
+
+const against: { readonly name: string; readonly ours: number; readonly plain: number }[] = [];
+
+/** Held-out error of a chart, ours and a plain one; nothing where too few patches can be used. */
+async function corrected(made: ChartPicture, seed: number, name: string): Promise<void> {
+  const { picture, colours } = await decodePhoto(new Uint8Array(await jpegOf(made, seed)), name);
+  const { chart } = readPhoto({
+    picture,
+    colours,
+    layouts: [],
+    chart: CHART_VALUES['before 2014'],
+  });
+  if (chart?.correction === undefined) return;
+  const plain = plainLeaveOneOut(
+    chart.used.map(({ code }) => code.map(srgbDecoded)),
+    chart.used.map(({ lab }) => lab),
+  );
+  against.push({ name, ours: chart.correction.heldOut.mean, plain: mean(plain) });
 }
 
 for (const [index, trouble] of TROUBLES.entries()) {
@@ -62,6 +95,7 @@ for (const [index, trouble] of TROUBLES.entries()) {
     if (off < QUARTER) {
       found++;
       offs.push(off);
+      if (values.correct) await corrected(made, seed, `${trouble} ${seed}`);
     } else if (chart.doubts.length > 0) warned++;
     else wrong++;
   }
@@ -89,5 +123,12 @@ if (values.trouble === undefined) {
   }
   process.stdout.write(
     `no chart: taken for one ${taken} of ${2 * seeds.length}, with a warning ${warned}\n`,
+  );
+}
+
+if (against.length > 0) {
+  const worse = against.filter(({ ours, plain }) => ours > plain);
+  process.stdout.write(
+    `corrected ${against.length}: held out ${mean(against.map((a) => a.ours)).toFixed(2)}, plain 3 x 3 ${mean(against.map((a) => a.plain)).toFixed(2)}; worse in ${worse.length}: ${worse.map((a) => `${a.name} ${a.ours.toFixed(2)} against ${a.plain.toFixed(2)}`).join(', ')}\n`,
   );
 }

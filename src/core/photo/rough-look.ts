@@ -14,12 +14,12 @@ export interface RoughLook {
   readonly balanced: 'as the camera did' | 'by a grey card' | 'by control tiles';
 }
 
-/** Standard deviation of such a colour, CIELAB units an axis; common practice, no source. */
-const SPREAD = 5;
+/** Standard deviation of such a colour, CIELAB units an axis; measured on rendered scenes of six cameras. */
+const SPREAD = 8;
 /** With control tiles that were read before. */
 const CONTROLLED_SPREAD = 2.5;
-/** Colours nearer than this err together, so their difference is far surer. Measured on rendered scenes. */
-const REACH = 20;
+/** Colours nearer than so many spreads err together, so their difference is far surer. Measured on rendered scenes. */
+const REACH = 4;
 /** Lightness of plain printing paper, as Y; common practice, no source. */
 const PAPER_Y = 0.85;
 const WHITE = colourWeights('D50', 2).white;
@@ -85,11 +85,13 @@ export function roughLab({ toXyz, gains }: RoughLook, seen: Seen): Lab {
 export function roughCovariance(look: RoughLook, labs: readonly Lab[]): Float64Array {
   const n = labs.length;
   const out = new Float64Array(9 * n * n);
-  const variance = (look.balanced === 'by control tiles' ? CONTROLLED_SPREAD : SPREAD) ** 2;
+  const spread = look.balanced === 'by control tiles' ? CONTROLLED_SPREAD : SPREAD;
+  const variance = spread ** 2;
+  const reach = REACH * spread;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       const squared = [0, 1, 2].reduce((sum, r) => sum + (labs[i][r] - labs[j][r]) ** 2, 0);
-      const value = variance * Math.exp(-squared / (2 * REACH * REACH));
+      const value = variance * Math.exp(-squared / (2 * reach * reach));
       for (let r = 0; r < 3; r++) out[(3 * i + r) * 3 * n + 3 * j + r] = value;
     }
   }
