@@ -14,6 +14,8 @@ const LETTER = { width: 3, height: 6.5 };
 const WHOLE = 110;
 /** So many names are written where the plane is small. */
 const FEW = 5;
+/** Letters there are so much wider against the plane; reach.css. */
+const WIDER = 2;
 
 export interface PlanePoint {
   readonly id: string;
@@ -42,6 +44,16 @@ export function HueChromaPlane({
   const rim = Math.min(MOST, far) * ROOM;
   const scale = rim / WHOLE;
   const named = namesWithRoom(points, aim?.lab, scale);
+  const few = new Set(
+    points
+      .filter(
+        ({ id, name, lab }) =>
+          named.has(id) && lab[1] + WIDER * LETTER.width * scale * name.length < rim,
+      )
+      .sort((one, other) => chromaOf(other) - chromaOf(one))
+      .slice(0, FEW)
+      .map(({ id }) => id),
+  );
   const side = 1.32 * rim;
   return (
     <svg
@@ -98,7 +110,7 @@ export function HueChromaPlane({
           />
           {named.has(id) ? (
             <text
-              data-few={[...named].indexOf(id) < FEW || undefined}
+              data-few={few.has(id) || undefined}
               className="plane-name"
               x={lab[1] + 4 * scale}
               y={-lab[2] + 1.5 * scale}
@@ -152,8 +164,7 @@ function namesWithRoom(
   const named = new Set<string>();
   const taken: { x: number; y: number; width: number }[] = [];
   if (aim !== undefined) taken.push({ x: aim[1] - 4 * scale, y: -aim[2], width: 24 * scale });
-  const chroma = ({ lab }: PlanePoint) => Math.hypot(lab[1], lab[2]);
-  for (const point of points.toSorted((one, other) => chroma(other) - chroma(one))) {
+  for (const point of points.toSorted((one, other) => chromaOf(other) - chromaOf(one))) {
     const x = point.lab[1] + 4 * scale;
     const y = -point.lab[2];
     const width = LETTER.width * scale * point.name.length;
@@ -168,6 +179,10 @@ function namesWithRoom(
     named.add(point.id);
   }
   return named;
+}
+
+function chromaOf({ lab }: PlanePoint): number {
+  return Math.hypot(lab[1], lab[2]);
 }
 
 function pathOf(edge: Edge): string {

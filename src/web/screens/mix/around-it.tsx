@@ -29,7 +29,11 @@ function MixLinks({
       {mixes.map((mix) => (
         <li key={mix.id} className="mix-link">
           <Link to="/book/$id" params={{ id: mix.id }}>
-            <Tile lab={colours.of(mix.id)?.lab ?? mix.body.foretold?.lab} name={titleOfMix(mix)} />
+            <Tile
+              lab={colours.of(mix.id)?.lab ?? mix.body.foretold?.lab}
+              coming={colours.isPending}
+              name={titleOfMix(mix)}
+            />
             <span className="small">
               {mix.body.code === undefined ? null : <span className="code">{mix.body.code} </span>}
               {mix.body.name ?? ''}

@@ -1,11 +1,10 @@
 import { useState } from 'react';
 import type { BodyOf, RecordOf } from '../../../contract/book/record.ts';
-import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { change, changeBook } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
-import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
-import { Form } from '../../parts/form.tsx';
+import { KeepForm } from '../../parts/keep-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { SORTS } from '../block-sorts.ts';
 import { moneyFrom, plainMoney } from './money.ts';
@@ -34,11 +33,10 @@ export function EditBlock({
   );
   const [price, setPrice] = useState(body.price === undefined ? '' : plainMoney(body.price));
   const [gone, setGone] = useState(body.status === 'discontinued');
-  const [no, setNo] = useState<string | undefined>();
   const keep = async () => {
-    if (name.trim() === '') return setNo('A name, as it stands on the packet.');
+    if (name.trim() === '') return 'A name, as it stands on the packet.';
     const typed = weight.trim() === '' ? undefined : Number(weight.replace(',', '.'));
-    if (typed !== undefined && !(typed > 0)) return setNo('What a package weighs, such as 57.');
+    if (typed !== undefined && !(typed > 0)) return 'What a package weighs, such as 57.';
     const unchanged =
       typed !== undefined &&
       body.packageG !== undefined &&
@@ -47,8 +45,7 @@ export function EditBlock({
       typed === undefined ? undefined : unchanged ? body.packageG! : gFrom(typed, units);
     const paid =
       price.trim() === '' ? undefined : moneyFrom(price, body.price?.currency ?? currency);
-    if (price.trim() !== '' && paid === undefined)
-      return setNo('A price such as 4.10, or nothing.');
+    if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
     const { code: _code, packageG: _g, price: _price, ...rest } = body;
     const next: BodyOf<'block'> = {
       ...rest,
@@ -60,15 +57,11 @@ export function EditBlock({
       ...(packageG === undefined ? {} : { packageG }),
       ...(paid === undefined ? {} : { price: paid }),
     };
-    try {
-      await changeBook(`Changed the block ${name.trim()}`, [change(block, next)]);
-      onDone();
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    }
+    await changeBook(`Changed the block ${name.trim()}`, [change(block, next)]);
+    return undefined;
   };
   return (
-    <Form className="stack" onSend={keep}>
+    <KeepForm keep={keep} onDone={onDone} leaveWords="Leave it as it was">
       <div className="two">
         <Field label="Name" value={name} onChange={setName} />
         <Field label="Code on the packet" value={code} onChange={setCode} />
@@ -95,15 +88,6 @@ export function EditBlock({
       <Tick isSelected={gone} onChange={setGone}>
         No longer made
       </Tick>
-      {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
-        <Button kind="main" type="submit">
-          Keep it
-        </Button>
-        <Button kind="quiet" onPress={onDone}>
-          Leave it as it was
-        </Button>
-      </div>
-    </Form>
+    </KeepForm>
   );
 }

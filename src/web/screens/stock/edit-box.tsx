@@ -1,10 +1,9 @@
 import { useState } from 'react';
 import type { BodyOf } from '../../../contract/book/record.ts';
-import { change, changeBook, make, wordsOf } from '../../book/change.ts';
+import { change, changeBook, make } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
-import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
-import { Form } from '../../parts/form.tsx';
+import { KeepForm } from '../../parts/keep-form.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 import type { Box } from './boxed.ts';
 
@@ -16,9 +15,8 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
   const [lid, setLid] = useState(box?.body.lid ?? '');
   const [place, setPlace] = useState(box?.body.place ?? '');
   const [insideOf, setInsideOf] = useState(box?.body.insideOf ?? NOWHERE);
-  const [no, setNo] = useState<string | undefined>();
   const keep = async () => {
-    if (lid.trim() === '') return setNo('What stands on its lid?');
+    if (lid.trim() === '') return 'What stands on its lid?';
     const { place: _p, insideOf: _i, ...rest } = box?.body ?? { holds: [] };
     const body: BodyOf<'container'> = {
       ...rest,
@@ -26,20 +24,16 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
       ...(place.trim() === '' ? {} : { place: place.trim() }),
       ...(insideOf === NOWHERE ? {} : { insideOf }),
     };
-    try {
-      await changeBook(
-        box === undefined ? `Added the box ${body.lid}` : `Changed the box ${body.lid}`,
-        [box === undefined ? make('container', body) : change(box, body)],
-      );
-      onClose();
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    }
+    await changeBook(
+      box === undefined ? `Added the box ${body.lid}` : `Changed the box ${body.lid}`,
+      [box === undefined ? make('container', body) : change(box, body)],
+    );
+    return undefined;
   };
   return (
     <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
-      <Form className="stack" onSend={keep}>
-        <Field label="On its lid" value={lid} onChange={setLid} no={no} autoFocus />
+      <KeepForm keep={keep} onDone={onClose}>
+        <Field label="On its lid" value={lid} onChange={setLid} autoFocus />
         <Field label="Where it stands" value={place} onChange={setPlace} placeholder="left shelf" />
         {others.length === 0 ? null : (
           <Pick
@@ -52,15 +46,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
             ]}
           />
         )}
-        <div className="doings">
-          <Button kind="main" type="submit">
-            Keep it
-          </Button>
-          <Button kind="quiet" onPress={onClose}>
-            Not now
-          </Button>
-        </div>
-      </Form>
+      </KeepForm>
     </Sheet>
   );
 }

@@ -1,10 +1,9 @@
 import { useState } from 'react';
 import type { BodyOf, RecordOf } from '../../../contract/book/record.ts';
-import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { change, changeBook } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
-import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { Form } from '../../parts/form.tsx';
+import { KeepForm } from '../../parts/keep-form.tsx';
 import { Sheet } from '../../parts/sheet.tsx';
 
 const TEMPS = [
@@ -27,17 +26,8 @@ export function EditLine({
     tempC === undefined ? '' : String(Math.round(temp === 'C' ? tempC : (tempC * 9) / 5 + 32));
   const [name, setName] = useState(body.name);
   const [temps, setTemps] = useState(() => TEMPS.map(([key]) => shown(body[key])));
-  const [no, setNo] = useState<string | undefined>();
-  const run = async (work: () => Promise<unknown>) => {
-    try {
-      await work();
-      onClose();
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    }
-  };
-  const keep = () => {
-    if (name.trim() === '') return setNo('A name, as it stands on all the packets.');
+  const keep = async () => {
+    if (name.trim() === '') return 'A name, as it stands on all the packets.';
     const read = temps.map((text, i) => {
       // Rounding for her eye must not change what was written down.
       if (text === shown(body[TEMPS[i][0]])) return body[TEMPS[i][0]];
@@ -46,26 +36,25 @@ export function EditLine({
       return temp === 'C' ? value : Math.round(((value - 32) * 50) / 9) / 10;
     });
     if (read.some((value) => value !== undefined && !(value > 0 && value <= 400))) {
-      return setNo('Temperatures as they stand on the packet.');
+      return 'Temperatures as they stand on the packet.';
     }
     const set = read.filter((value) => value !== undefined);
     if (set.some((value, i) => i > 0 && value < set[i - 1])) {
-      return setNo(
-        'The highest cannot lie below the lowest, nor what is never exceeded below either.',
-      );
+      return 'The highest cannot lie below the lowest, nor what is never exceeded below either.';
     }
     const { bakeLowC: _l, bakeHighC: _h, neverExceedC: _n, ...rest } = body;
     const next = { ...rest, name: name.trim() } as BodyOf<'line'>;
     const whole = Object.fromEntries(
       TEMPS.flatMap(([key], i) => (read[i] === undefined ? [] : [[key, read[i]]])),
     );
-    void run(() =>
-      changeBook(`Changed the line ${name.trim()}`, [change(line, { ...next, ...whole })]),
-    );
+    await changeBook(`Changed the line ${name.trim()}`, [change(line, { ...next, ...whole })]);
+    return undefined;
   };
+  const bin = () =>
+    changeBook(`Binned the line ${body.name}`, [{ do: 'bin', id: line.id, version: line.version }]);
   return (
     <Sheet title={body.name} isOpen onClose={onClose}>
-      <Form className="stack" onSend={keep}>
+      <KeepForm keep={keep} onDone={onClose} also={['Put the line into the bin', bin]}>
         <Field label="Name of the line" value={name} onChange={setName} />
         <div className="two">
           {TEMPS.map(([key, words], i) => (
@@ -82,28 +71,7 @@ export function EditLine({
           Copy what your packet says; it decides, and lots may differ. Clay that gets too hot gives
           off fumes: air the room, and trust a thermometer beside the clay, not the dial.
         </p>
-        {no === undefined ? null : <p className="field-no">{no}</p>}
-        <div className="doings">
-          <Button kind="main" type="submit">
-            Keep it
-          </Button>
-          <Button kind="quiet" onPress={onClose}>
-            Not now
-          </Button>
-          <Button
-            kind="quiet"
-            onPress={() =>
-              void run(() =>
-                changeBook(`Binned the line ${body.name}`, [
-                  { do: 'bin', id: line.id, version: line.version },
-                ]),
-              )
-            }
-          >
-            Put the line into the bin
-          </Button>
-        </div>
-      </Form>
+      </KeepForm>
     </Sheet>
   );
 }

@@ -1,12 +1,12 @@
 import { useState } from 'react';
 import type { BookStep } from '../../../contract/book/change.ts';
 import type { RecordOf } from '../../../contract/book/record.ts';
-import { changeBook, make, newId, wordsOf } from '../../book/change.ts';
+import { changeBook, make, newId } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { Form } from '../../parts/form.tsx';
+import { KeepForm } from '../../parts/keep-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
 import { moneyFrom, moneyInWords } from './money.ts';
@@ -63,15 +63,13 @@ function AddPurchase({
   const [price, setPrice] = useState('');
   const [mark, setMark] = useState('');
   const [reformulated, setReformulated] = useState(false);
-  const [no, setNo] = useState<string | undefined>();
   const { packageG } = block.body;
   const keep = async () => {
     const n = Number(packages.replace(',', '.'));
-    if (!(n > 0 && n <= 10_000)) return setNo('How many packages? A number such as 2.');
-    if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return setNo('On which day?');
+    if (!(n > 0 && n <= 10_000)) return 'How many packages? A number such as 2.';
+    if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'On which day?';
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
-    if (price.trim() !== '' && paid === undefined)
-      return setNo('A price such as 4.10, or nothing.');
+    if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
     const of = { kind: 'block' as const, id: block.id };
     const lotId = newId('lot');
     const steps: BookStep[] = [
@@ -91,15 +89,11 @@ function AddPurchase({
     if (packageG !== undefined) {
       steps.push(make('movement', { of, lotId, on, why: 'bought', changeG: n * packageG }));
     }
-    try {
-      await changeBook(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
-      onDone();
-    } catch (fault) {
-      setNo(wordsOf(fault));
-    }
+    await changeBook(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
+    return undefined;
   };
   return (
-    <Form className="stack" onSend={keep}>
+    <KeepForm keep={keep} onDone={onDone} keepWords="Keep the purchase">
       <div className="two">
         <Field label="Bought on" value={on} onChange={setOn} placeholder="2026-01-31" />
         <Field
@@ -124,15 +118,6 @@ function AddPurchase({
       <Tick isSelected={reformulated} onChange={setReformulated}>
         It looks or mixes otherwise than the lots before
       </Tick>
-      {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
-        <Button kind="main" type="submit">
-          Keep the purchase
-        </Button>
-        <Button kind="quiet" onPress={onDone}>
-          Not now
-        </Button>
-      </div>
-    </Form>
+    </KeepForm>
   );
 }
