@@ -52,6 +52,7 @@ export interface ClayModel {
   readonly geometry: 'included' | 'excluded';
 }
 
+/** What is kept of a fit: all that predictions need, none of the tiles. */
 export function modelFromFit(fit: Fit): ClayModel {
   const { set } = fit;
   const effectOf = (i: number) => {

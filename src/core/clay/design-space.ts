@@ -17,6 +17,7 @@ export interface WhiteMix {
   readonly rows: readonly Float64Array[];
 }
 
+/** A mix as `mixInUnknowns` gives it, in whitened unknowns. */
 export function whiteMix({ factor }: Pick<ClayModel, 'factor'>, mix: MixInUnknowns): WhiteMix {
   const starts = startsOf(factor);
   const solved = [0, 1, 2].map((r) => {
@@ -44,7 +45,8 @@ export function whiteMix({ factor }: Pick<ClayModel, 'factor'>, mix: MixInUnknow
   return { places: Int32Array.from(places), rows };
 }
 
-export function unknownsOf({ factor }: Pick<ClayModel, 'factor'>): number {
+/** How many unknowns a model has, all blocks together. */
+export function countOfUnknowns({ factor }: Pick<ClayModel, 'factor'>): number {
   return factor.sizes.reduce((sum, size) => sum + size, 0);
 }
 
@@ -183,8 +185,8 @@ export function metricAt(lab: Lab): Float64Array {
 }
 
 /**
- * L x and L⁻ᵀ x of a vector given in order of elimination: how a whitened vector weighs on the
- * unknowns, and how it moves them. Values past the factor's unknowns are given back as they are.
+ * L x of a vector given in order of elimination: how a whitened vector weighs on the unknowns. Values
+ * past the factor's unknowns are given back as they are.
  */
 export function lowerTimes(factor: BlockFactor, x: Float64Array): Float64Array {
   const starts = startsOf(factor);
@@ -205,6 +207,7 @@ export function lowerTimes(factor: BlockFactor, x: Float64Array): Float64Array {
   return out;
 }
 
+/** L⁻ᵀ x, in the same order: how a whitened vector moves the unknowns. */
 export function solveUpper(factor: BlockFactor, b: Float64Array): Float64Array {
   const starts = startsOf(factor);
   const x = Float64Array.from(b);

@@ -62,18 +62,18 @@ export function beliefFromFamilies(
   const weights = evidence.map((e) => Math.exp(e - largest));
   const total = weights.reduce((sum, w) => sum + w, 0);
   const newMean = new Float64Array(n);
-  const second = new Float64Array(n);
+  components.forEach(({ centre }, c) => {
+    for (let i = 0; i < n; i++) newMean[i] += (weights[c] / total) * centre[i];
+  });
+  // About the mean, and not less its square: where one family is sure the two would cancel.
+  const variance = new Float64Array(n);
   components.forEach(({ centre, precision }, c) => {
-    const w = weights[c] / total;
     for (let i = 0; i < n; i++) {
-      newMean[i] += w * centre[i];
-      second[i] += w * (1 / precision[i] + centre[i] ** 2);
+      const apart = centre[i] - newMean[i];
+      variance[i] += (weights[c] / total) * (1 / precision[i] + apart * apart);
     }
   });
-  return {
-    mean: newMean,
-    precision: Float64Array.from(second, (v, i) => 1 / (v - newMean[i] ** 2)),
-  };
+  return { mean: newMean, precision: variance.map((v) => 1 / v) };
 }
 
 /** ln of the integral of a likelihood exp(-zᵀAz/2 + bᵀz) against a Gaussian, up to what all share. */

@@ -38,6 +38,7 @@ export interface Predictor {
   readonly coefficients: readonly Coefficients[];
 }
 
+/** Opens a model; costs as much as foretelling a mix of all its parents. */
 export function openModel(model: ClayModel): Predictor {
   return { model, coefficients: coefficientsOfModel(model) };
 }

@@ -46,6 +46,7 @@ export interface CombinationBlock {
   readonly main: number;
 }
 
+/** One text for one set of parents, in whatever order they are named. */
 export function combinationKey(parents: readonly number[]): string {
   return [...parents].sort((a, b) => a - b).join('+');
 }

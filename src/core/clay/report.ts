@@ -36,6 +36,7 @@ export interface LearnReport {
   readonly lastMove: number;
   readonly leaveOneOut: readonly LeftOutTile[];
   readonly meanDE00: number;
+  /** At least half of the tiles are foretold as near; of an even number the farther middle one. */
   readonly medianDE00: number;
   readonly worstDE00: number;
   readonly outlying: readonly OutlyingTile[];

@@ -171,6 +171,7 @@ interface Observer {
   bandOf(row: number, column: number): number;
 }
 
+/** What an observable sees at one reflectance, with its slopes there. */
 export function observer(observable: Observable, reflectance: Float64Array): Observer {
   if (observable.kind === 'bands') {
     const { bands } = observable;
@@ -242,6 +243,7 @@ function addResidual(
   }
 }
 
+/** target += spread² v vᵀ, d x d by rows: what one uncertain amount adds to a covariance. */
 export function addOuter(
   target: Float64Array,
   vector: Float64Array,
@@ -261,6 +263,7 @@ export interface Whitened {
   readonly distance: number;
 }
 
+/** Refuses: noise that is no covariance -> not-positive-definite */
 export function whiten(slopes: TileSlopes, misfit: Float64Array): Whitened {
   const d = misfit.length;
   const root = Float64Array.from(slopes.noise);

@@ -3,6 +3,7 @@ import type { Xyz } from './triples.ts';
 /** 3 x 3, by rows. */
 export type Matrix = readonly (readonly number[])[];
 
+/** m v. */
 export function times(m: Matrix, v: Xyz): Xyz {
   return [
     m[0][0] * v[0] + m[0][1] * v[1] + m[0][2] * v[2],

@@ -121,6 +121,7 @@ export function labJacobian(xyz: Xyz, white: Xyz, out = new Float64Array(9)): Fl
   return out;
 }
 
+/** Polar form of a*, b*. Holds: the hue lies from 0 up to but not at 360, and is 0 for a grey. */
 export function lchFromLab(lab: Lab): Lch {
   const chroma = Math.hypot(lab[1], lab[2]);
   const degrees = (Math.atan2(lab[2], lab[1]) * 180) / Math.PI;
@@ -129,6 +130,7 @@ export function lchFromLab(lab: Lab): Lch {
   return [lab[0], chroma, chroma === 0 ? 0 : hue];
 }
 
+/** The way back from `lchFromLab`; any hue, however often round. */
 export function labFromLch(lch: Lch): Lab {
   const radians = (lch[2] * Math.PI) / 180;
   return [lch[0], lch[1] * Math.cos(radians), lch[1] * Math.sin(radians)];

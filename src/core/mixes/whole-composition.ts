@@ -30,6 +30,7 @@ export function sizeOf(composition: WholeComposition): number {
   return bitsOf(weightOf(composition));
 }
 
+/** A block holds itself alone. */
 export function compositionOfBlock(graph: MixGraph, block: string): WholeComposition {
   return {
     clay: 1n,

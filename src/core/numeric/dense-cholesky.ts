@@ -48,6 +48,7 @@ export function solveInPlace(a: Float64Array, b: Float64Array, n: number): void 
   backward(a, b, n);
 }
 
+/** The fault of equations that have no answer; `at` is the block where it showed. */
 export function notPositiveDefinite(at: number): AppError {
   return new AppError({
     code: 'not-positive-definite',

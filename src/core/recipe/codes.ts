@@ -54,6 +54,7 @@ export interface CodeIndex {
   alike(code: string): string | undefined;
 }
 
+/** Where two codes are the same, or look alike, the first of them counts. */
 export function codeIndex(codes: Iterable<string>): CodeIndex {
   const same = new Map<string, string>();
   const alike = new Map<string, string>();

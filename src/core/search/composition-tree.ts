@@ -164,6 +164,7 @@ function wholeParts(size: number, parts: number): Uint8Array {
   return Uint8Array.from(flat);
 }
 
+/** Greatest common divisor of two whole numbers from 0. */
 export function commonDivisor(a: number, b: number): number {
   let [x, y] = [a, b];
   while (y !== 0) [x, y] = [y, x % y];

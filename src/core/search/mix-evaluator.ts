@@ -34,6 +34,7 @@ export interface MixEvaluator {
   ): void;
 }
 
+/** Opens an evaluator for one light, with or without the gloss. */
 export function mixEvaluator(
   weights: ColourWeights,
   geometry: 'included' | 'excluded',

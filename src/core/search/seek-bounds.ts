@@ -292,6 +292,7 @@ export interface PickMix {
   readonly special: number;
 }
 
+/** Bounds that hold for every set of parents in a bundle and all their parts. */
 export function mixOf(
   bundle: Int32Array,
   count: number,

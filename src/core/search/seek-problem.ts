@@ -394,6 +394,7 @@ export function countCompositions(m: number, parts: number): number {
   return coprime(parts);
 }
 
+/** Ways to choose k of n; nearest to it where it is past 2^53. */
 export function choose(n: number, k: number): number {
   if (k < 0 || k > n) return 0;
   let value = 1;

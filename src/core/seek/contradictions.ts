@@ -108,6 +108,7 @@ function percent(share: number): string {
   return `${Number((100 * share).toFixed(1))} %`;
 }
 
+/** The fault of rules that no recipe can keep all of. */
 export function contradiction(detail: string, hint = 'Give one of the two up.'): AppError {
   return new AppError({ code: 'rules-contradict', kind: 'bad-input', detail, hint });
 }

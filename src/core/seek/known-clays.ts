@@ -45,6 +45,7 @@ export interface StockRow {
   readonly density?: number;
 }
 
+/** Opens clays under their names, in the order of the model. */
 export function knownClays(
   predictor: Predictor,
   names: readonly string[],

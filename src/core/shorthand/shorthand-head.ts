@@ -22,6 +22,7 @@ export function readHead(text: string): ShorthandHead {
   return headOf('', plain);
 }
 
+/** Code and name as `readHead` reads them back: plain where it can, else in brackets and quotes. */
 export function writeHead(head: ShorthandHead): string {
   const { code = '', name = '' } = head;
   const bracketed = `[${code.replaceAll(']', ']]')}]`;

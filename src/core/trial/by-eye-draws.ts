@@ -37,6 +37,7 @@ export interface Unknowns {
   readonly clays: boolean;
 }
 
+/** Lays the unknowns of a model and of an aim out in one vector. */
 export function unknownsOf(
   predictor: Predictor,
   weights: ColourWeights,

@@ -1,5 +1,6 @@
 import {
   addSpread,
+  countOfUnknowns,
   crossed,
   gramOf,
   metricAt,
@@ -7,7 +8,6 @@ import {
   rootOf,
   traceOfProduct,
   traceOfQuotient,
-  unknownsOf,
   type WhiteMix,
   whiteMix,
 } from '../clay/design-space.ts';
@@ -149,7 +149,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
   const simple: Predictor = { ...predictor, model: { ...model, combinationSpread: 0 } };
   /** Three more unknowns for each target that can be baked as it is: its own departure. */
   const places = new Map<string, number>();
-  let size = unknownsOf(model);
+  let size = countOfUnknowns(model);
   if (options.bakeTargets === true) {
     for (const parts of options.targets) {
       const key = keyOfShares(parts);

@@ -47,6 +47,7 @@ const GREYISH = 6;
 /** Below this an aim has no hue along which another colour could be duller. */
 const GREY = 2;
 
+/** The finest word whose limit a difference keeps to. */
 export function verdictWord(dE00: number): VerdictWord {
   return VERDICT_LIMITS.find(([, limit]) => dE00 <= limit)?.[0] ?? 'different';
 }
