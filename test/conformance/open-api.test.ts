@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -100,5 +100,11 @@ describe('a client that another program generated from the document', () => {
     await expect
       .poll(async () => (await calls.getJob(job.data.id)).data.state, { timeout: 30_000 })
       .toBe('done');
+  });
+
+  it('leaves no call out of docs/api.md', () => {
+    const told = readFileSync(new URL('../../docs/api.md', import.meta.url), 'utf8');
+    const paths = Object.values(API_PATHS).map(({ path }) => path);
+    expect(paths.filter((path) => !told.includes(path))).toEqual([]);
   });
 });
