@@ -56,9 +56,52 @@ function serviceWorker() {
   };
 }
 
+/**
+ * Writes into the page which files each screen is made of beyond those the page itself names, for
+ * public/first-screen.js: without it they are asked for only when all other scripts have run.
+ */
+function screenFiles() {
+  const router = here('src/web/router.tsx');
+  const routes = [
+    ...readFileSync(router, 'utf8').matchAll(
+      /path: '([^']+)'(?:(?!path: ').)*?import\('\.\/([^']+)'\)/gs,
+    ),
+  ].map(([, path, module]) => [path, here(`src/web/${module}`)]);
+  return {
+    name: 'screen-files',
+    apply: 'build',
+    transformIndexHtml: {
+      order: 'post',
+      handler(html, { bundle, chunk: entry }) {
+        const chunks = Object.values(bundle).filter(({ type }) => type === 'chunk');
+        const named = (fileName, known = new Set()) => {
+          if (known.has(fileName)) return known;
+          known.add(fileName);
+          const { imports, viteMetadata } = bundle[fileName];
+          for (const next of imports) named(next, known);
+          for (const css of viteMetadata?.importedCss ?? []) known.add(css);
+          return known;
+        };
+        const first = named(entry.fileName);
+        const files = [];
+        const place = (file) => (files.includes(file) ? files.indexOf(file) : files.push(file) - 1);
+        const screens = routes.map(([path, module]) => {
+          const own = chunks.find(({ moduleIds }) => moduleIds.includes(module));
+          const more = [...named(own.fileName)].filter((file) => !first.has(file));
+          return [path, more.map((file) => place(`/${file}`))];
+        });
+        const text = JSON.stringify([files, screens]).replaceAll('"', '&quot;');
+        const written = html.replace('content="[[],[]]"', `content="${text}"`);
+        if (screens.length === 0 || written === html) throw new Error('no screens are written in');
+        return written;
+      },
+    },
+  };
+}
+
 export default defineConfig({
   root: here('src/web'),
-  plugins: [serviceWorker()],
+  plugins: [screenFiles(), serviceWorker()],
   build: {
     outDir: here('dist/web'),
     emptyOutDir: true,

@@ -17,6 +17,9 @@ import { fetchColourNames } from './colour/spoken-colour.ts';
 import { keepPage } from './offline/keep-page.ts';
 import { router } from './router.tsx';
 
+/** From when the page stands until it is laid by for hours without the program. */
+const KEEP_AFTER_MS = 2500;
+
 createRoot(document.getElementById('page')!).render(
   <StrictMode>
     <QueryClientProvider client={queries}>
@@ -24,9 +27,10 @@ createRoot(document.getElementById('page')!).render(
     </QueryClientProvider>
   </StrictMode>,
 );
-// Names of colours weigh more than a screen; they come when it stands, and so does what keeps the page.
+// Names of colours weigh more than a screen; they come when it stands.
 const whenItStands = () => {
   void fetchColourNames();
-  void keepPage();
+  // What keeps the page fetches all of it and much of the book: not while she waits for her first screen.
+  setTimeout(() => void keepPage(), KEEP_AFTER_MS);
 };
 globalThis.requestIdleCallback?.(whenItStands) ?? setTimeout(whenItStands, 800);

@@ -8,6 +8,8 @@ import {
 import { useEffect, useRef } from 'react';
 import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
+import { coloursQuery } from './book/colours.ts';
+import { fetchEarly, queries } from './book/queries.ts';
 import { useTouch } from './book/touch.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
@@ -56,10 +58,17 @@ interface AimInAddress {
   readonly called?: string;
 }
 
+/** What clays are opened from, asked for while the script of the screen is on its way. */
+function fetchClays(): void {
+  fetchEarly('clay-model', 'block', 'line', 'settings');
+  void queries.prefetchQuery(coloursQuery());
+}
+
 const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/',
+    loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/start.tsx'), 'Start'),
   }),
   createRoute({
@@ -69,12 +78,14 @@ const screens = [
       ...(typeof aim === 'string' ? { aim } : {}),
       ...(typeof called === 'string' ? { called } : {}),
     }),
+    loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/seek.tsx'), 'Seek'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/book',
     validateSearch: questionFrom,
+    loader: () => fetchEarly('block', 'line', 'container', 'settings'),
     component: lazyRouteComponent(() => import('./screens/book.tsx'), 'MixBook'),
   }),
   createRoute({

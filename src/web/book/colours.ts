@@ -31,15 +31,21 @@ export function useColoursOf(ids: readonly string[]): KnownColours {
   return useKnown(ids);
 }
 
-function useKnown(ids: readonly string[] | undefined): KnownColours {
-  const asked = ids === undefined ? undefined : [...new Set(ids)].sort();
-  const { data, isPending, error } = useQuery({
+export function coloursQuery(asked?: string[]) {
+  return {
     queryKey: ['colours', asked ?? 'blocks'],
-    enabled: asked === undefined || asked.length > 0,
     queryFn: async () => {
       const query = asked === undefined ? {} : { of: asked };
       return (await client.call('colours', { query })).body.colours;
     },
+  };
+}
+
+function useKnown(ids: readonly string[] | undefined): KnownColours {
+  const asked = ids === undefined ? undefined : [...new Set(ids)].sort();
+  const { data, isPending, error } = useQuery({
+    ...coloursQuery(asked),
+    enabled: asked === undefined || asked.length > 0,
   });
   if (error !== null && data === undefined) throw error;
   const waits = isPending && asked?.length !== 0;

@@ -1,4 +1,4 @@
-import { QueryClient, useQuery } from '@tanstack/react-query';
+import { QueryClient, replaceEqualDeep, useQuery } from '@tanstack/react-query';
 import type { BookKind, BookRecord, RecordOf } from '../../contract/book/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { client } from './client.ts';
@@ -58,7 +58,26 @@ async function allOf<K extends BookKind>(kind: K): Promise<Held<K>> {
 }
 
 export function allQuery<K extends BookKind>(kind: K) {
-  return { queryKey: ['all', kind], queryFn: () => allOf(kind) };
+  return {
+    queryKey: ['all', kind],
+    queryFn: () => allOf(kind),
+    // Asked for again and found the same, nothing that hangs on it is worked out or drawn anew.
+    structuralSharing: (before: unknown, now: unknown) => unchanged(before, now as Held<K>),
+  };
+}
+
+/** What is held already where it is the same, and of what differs the records that are the same. */
+function unchanged<K extends BookKind>(before: unknown, now: Held<K>): Held<K> {
+  const held = before as Held<K> | undefined;
+  if (held === undefined) return now;
+  const records = replaceEqualDeep(held.records, now.records);
+  if (records === held.records && held.total === now.total) return held;
+  return { ...now, records, byId: new Map(records.map((record) => [record.id, record])) };
+}
+
+/** Begins to fetch all of these kinds that are not held yet, for a screen whose script is on its way. */
+export function fetchEarly(...kinds: readonly BookKind[]): void {
+  for (const kind of kinds) void queries.prefetchQuery(allQuery(kind));
 }
 
 const NONE: Held<never> = { records: [], byId: new Map(), total: 0 };

@@ -1,0 +1,25 @@
+// Fetches the scripts of the screen that stands in the address together with those of the page: which they
+// are is known only when it is built, and is written into the page then.
+{
+  const written = document.querySelector('meta[name="kneadwell-screens"]');
+  const [files, screens] = JSON.parse(written.content);
+  const here = location.pathname.split('/').filter(Boolean);
+  const fits = ([pattern]) => {
+    const parts = pattern.split('/').filter(Boolean);
+    return (
+      parts.length === here.length &&
+      parts.every((part, i) => part.startsWith('$') || part === here[i])
+    );
+  };
+  for (const place of screens.find(fits)?.[1] ?? []) {
+    const file = files[place];
+    const link = document.createElement('link');
+    link.crossOrigin = '';
+    link.href = file;
+    if (file.endsWith('.css')) {
+      link.rel = 'preload';
+      link.as = 'style';
+    } else link.rel = 'modulepreload';
+    document.head.append(link);
+  }
+}

@@ -1,0 +1,97 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+}, 60_000);
+afterAll(async () => {
+  await here?.end();
+});
+
+const url = (path: string) => `${here.run.server.url}${path}`;
+const placesOf = (page: Page) =>
+  page
+    .locator('.rail a')
+    .evaluateAll((links) =>
+      links.map((link) => [
+        (link as never as { pathname: string }).pathname,
+        (link as never as { textContent: string }).textContent,
+        (link as never as { dataset: { later?: string } }).dataset.later,
+        (link as never as { offsetTop: number }).offsetTop,
+      ]),
+    );
+
+describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'})`, () => {
+  it.each([
+    ['a wide', 1280],
+    ['a narrow', 390],
+  ])(
+    'shows the same places, where they will stand, before any script has come on %s screen',
+    async (_, width) => {
+      const page = await here.open({ width });
+      await page.route('**/*.js', (route) => route.abort());
+      await page.goto(url('/'));
+      const before = await placesOf(page);
+      await page.unrouteAll();
+      await page.goto(url('/'));
+      await page.locator('main h1, main h2').first().waitFor();
+      expect(await placesOf(page)).toEqual(before);
+      expect(before.length).toBeGreaterThan(5);
+      await page.context().close();
+      // The scripts held back are told of; nothing else may be.
+      expect(here.complaints.filter((one) => !one.includes('ERR_FAILED'))).toEqual([]);
+      here.complaints.length = 0;
+    },
+  );
+
+  it.each(['/', '/seek', '/book/write', '/tiles/photo'])(
+    'asks for the scripts of %s together with those of the page',
+    async (path) => {
+      const page = await here.open();
+      const preloaded = async () =>
+        (await page
+          .locator('link[rel=modulepreload]')
+          .evaluateAll((links) =>
+            links.map((link) => (link as never as { href: string }).href),
+          )) as string[];
+      // The page's own script does not come, so that nothing else can have asked.
+      await page.route('**/assets/index-*.js', (route) => route.abort());
+      await page.goto(url(path));
+      const early = await preloaded();
+      await page.unrouteAll();
+      await page.goto(url(path));
+      await page.locator('main h1').first().waitFor();
+      // What a screen's script needs and is not asked for yet is asked for by its import, as such a link.
+      const late = (await preloaded()).filter((one) => !early.includes(one));
+      expect(late.filter((one) => /(munsell|colour-name|at-hand)-/.test(one) === false)).toEqual(
+        [],
+      );
+      expect(early.length).toBeGreaterThan(8);
+      await page.context().close();
+      here.complaints.length = 0;
+    },
+  );
+
+  it('draws a moved piece and its colour in one frame', async () => {
+    const page = await here.open();
+    await page.goto(url('/seek?aim=56_-16_26&called=Sea+moss'));
+    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    const drawn = () =>
+      page.evaluate(`new Promise((resolve) => {
+        const colour = () => document.querySelector('.pair-made .tile').style.background;
+        const parts = () => document.querySelector('.pieces-count').textContent;
+        const before = [parts(), colour()];
+        document.querySelector('button[aria-label^="One part"][aria-label$="more"]').click();
+        requestAnimationFrame(() => resolve([parts() !== before[0], colour() !== before[1]]));
+      })`) as Promise<[boolean, boolean]>;
+    // From when the clays are at hand, which is when the page has had nothing else to do.
+    await expect.poll(drawn, { timeout: 15_000 }).toEqual([true, true]);
+    for (let press = 0; press < 5; press++) expect(await drawn()).toEqual([true, true]);
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+});
