@@ -47,11 +47,7 @@ export async function keepPage(): Promise<void> {
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
       await taken;
       // What was fetched before the worker stood between was not laid by.
-      if (touchNow().state === 'open') {
-        await queries.invalidateQueries({
-          predicate: ({ queryKey: [first] }) => first !== 'clays',
-        });
-      }
+      if (touchNow().state === 'open') await fetchAnew();
     } else {
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
     }
@@ -61,6 +57,14 @@ export async function keepPage(): Promise<void> {
     // Private windows and full disks refuse; the page works all the same while the program runs.
     if (keeping !== 'kept') setKeeping('not this browser');
   }
+}
+
+/** One after the other, so that a hand at work is not kept waiting by all of them at once. */
+async function fetchAnew(): Promise<void> {
+  const ofBook = ({ queryKey: [first] }: { queryKey: readonly unknown[] }) => first !== 'clays';
+  await queries.invalidateQueries({ predicate: ofBook, refetchType: 'none' });
+  const inSight = queries.getQueryCache().findAll({ predicate: ofBook, type: 'active' });
+  for (const { queryKey } of inSight) await queries.refetchQueries({ queryKey, exact: true });
 }
 
 /** Forgets the page and the book on this device, and keeps nothing until she says so again. */
