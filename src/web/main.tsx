@@ -17,9 +17,6 @@ import { fetchColourNames } from './colour/spoken-colour.ts';
 import { keepPage } from './offline/keep-page.ts';
 import { router } from './router.tsx';
 
-/** From when the page stands until it is laid by for hours without the program. */
-const KEEP_AFTER_MS = 2500;
-
 createRoot(document.getElementById('page')!).render(
   <StrictMode>
     <QueryClientProvider client={queries}>
@@ -27,10 +24,9 @@ createRoot(document.getElementById('page')!).render(
     </QueryClientProvider>
   </StrictMode>,
 );
-// Names of colours weigh more than a screen; they come when it stands.
+// Names of colours weigh more than a screen; they come when it stands, and so does what keeps the page.
 const whenItStands = () => {
   void fetchColourNames();
-  // What keeps the page fetches all of it and much of the book: not while she waits for her first screen.
-  setTimeout(() => void keepPage(), KEEP_AFTER_MS);
+  void keepPage();
 };
 globalThis.requestIdleCallback?.(whenItStands) ?? setTimeout(whenItStands, 800);
