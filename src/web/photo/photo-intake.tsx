@@ -49,7 +49,8 @@ export function PhotoIntake({ first }: { readonly first: boolean }) {
           <JobProgress key={key} what={`Bringing in ${fileName}`} onStop={stop} />
         ) : (
           <div key={key} className="part" role="alert">
-            <p className="field-no">{no}</p>
+            {/* Of several files, she must know which. */}
+            <p className="field-no">{no.includes(fileName) ? no : `${fileName}: ${no}`}</p>
             <div className="doings">
               <Button kind="quiet" onPress={stop}>
                 Lay this line away
