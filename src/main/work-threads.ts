@@ -112,7 +112,8 @@ export function workThreads(madeWith: string): WorkThreads {
   function pump(name: LaneName): void {
     const lane = lanes[name];
     for (;;) {
-      const next = queue.find((piece) => piece.lane === name);
+      const inLane = queue.filter((piece) => piece.lane === name);
+      const next = inLane.find(({ work }) => isWaitedFor(work)) ?? inLane[0];
       if (next === undefined || closed) return;
       const free = [...lane.threads].find(({ piece }) => piece === undefined);
       if (free === undefined && lane.threads.size >= lane.most) return;
@@ -157,6 +158,11 @@ export function workThreads(madeWith: string): WorkThreads {
     });
     return thread;
   }
+}
+
+/** A photo that is to be seen, or a sheet to be printed, does not wait for all the photos to be read. */
+function isWaitedFor(work: ThreadWork): boolean {
+  return isPhotoWork(work) && work.verb !== 'read-photo';
 }
 
 /** From its sources, the thread first learns to read them: hooks of the program do not reach a thread. */

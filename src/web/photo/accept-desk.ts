@@ -45,7 +45,10 @@ export async function acceptDesk(
     throw fault;
   }
   unanswered = undefined;
-  const left = photos.filter((photo) => !used.includes(photo));
+  // One may have come meanwhile.
+  const left = deskNow().photos.filter((one) =>
+    used.every(({ draftId }) => draftId !== one.draftId),
+  );
   if (left.length === 0) clearDesk();
   else changeDesk((now) => ({ ...now, photos: left, rows: {} }));
   await changeTold(sent.body.what, answer.body);

@@ -2,26 +2,41 @@ import { useSyncExternalStore } from 'react';
 import type { PhotoDraft } from '../../contract/api/photo-routes.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-desk.ts';
+import { readAnew } from './ask-reading.ts';
+import { changeDesk, deskNow, type PhotoHere } from './photo-desk.ts';
 
 /** A photo on its way, or the reason it did not come. */
 export interface Coming {
+  /** Photos are shown in the order of it. */
   readonly key: number;
+  readonly file: File;
   readonly fileName: string;
+  readonly stage: 'waits' | 'sent' | 'no';
   readonly no?: string;
-  readonly stop: () => void;
 }
 
 const SENT = ['image/jpeg', 'image/png', 'image/heic', 'image/tiff', 'image/webp'];
-/** Changes within it are read together: several taps, a corner moved by keys. */
-const GATHER_MS = 500;
+/** One is opened while the next is on its way; one that hangs does not hold the others. */
+const AT_ONCE = 2;
 
 let coming: readonly Coming[] = [];
 let count = 0;
+const stops = new Map<number, AbortController>();
+/** When the photos on the desk came, since the page was opened. */
+const arrivals = new Map<string, number>();
 const hearers = new Set<() => void>();
+
 function setComing(next: readonly Coming[]): void {
   coming = next;
   for (const hear of hearers) hear();
+  const isOpen = next.some(({ stage }) => stage !== 'no');
+  // What is still on its way lies on this page alone.
+  if (isOpen) globalThis.addEventListener('beforeunload', askFirst);
+  else globalThis.removeEventListener('beforeunload', askFirst);
+}
+
+function askFirst(event: Event): void {
+  event.preventDefault();
 }
 
 export function useComing(): readonly Coming[] {
@@ -34,27 +49,54 @@ export function useComing(): readonly Coming[] {
   );
 }
 
-/** Brings photos to the book's side, where they wait, and has each read. */
-export async function bringPhotos(files: readonly File[]): Promise<void> {
-  for (const file of files) await bringPhoto(file);
+/** Place of a photo among those that came; what lay there when the page was opened comes first. */
+export function arrivalOf(draftId: string): number {
+  return arrivals.get(draftId) ?? 0;
 }
 
-async function bringPhoto(file: File): Promise<void> {
-  const key = ++count;
+/** Brings photos to the book's side, where they wait, and has each read; all are known of at once. */
+export function bringPhotos(files: readonly File[]): void {
+  const fresh = files.map((file): Coming => {
+    const fileName = file.name.trim().slice(0, 200) || 'The photo';
+    return { key: ++count, file, fileName, stage: 'waits' };
+  });
+  setComing([...coming, ...fresh]);
+  pump();
+}
+
+/** Lays it away, on its way or refused. */
+export function stopComing(key: number): void {
+  stops.get(key)?.abort();
+  setComing(coming.filter((one) => one.key !== key));
+  pump();
+}
+
+/** Tries one that did not come once more, in its place. */
+export function bringAgain(key: number): void {
+  change(key, { stage: 'waits' });
+  pump();
+}
+
+function change(key: number, part: Pick<Coming, 'stage' | 'no'>): void {
+  setComing(
+    coming.map((one) => {
+      if (one.key !== key) return one;
+      const { no: _, ...rest } = one;
+      return { ...rest, ...part };
+    }),
+  );
+}
+
+function pump(): void {
+  const free = AT_ONCE - coming.filter(({ stage }) => stage === 'sent').length;
+  const next = coming.filter(({ stage }) => stage === 'waits').slice(0, Math.max(0, free));
+  for (const one of next) void send(one);
+}
+
+async function send({ key, file, fileName }: Coming): Promise<void> {
   const stop = new AbortController();
-  const away = () => setComing(coming.filter((one) => one.key !== key));
-  const fileName = file.name.trim().slice(0, 200) || 'The photo';
-  setComing([
-    ...coming,
-    {
-      key,
-      fileName,
-      stop: () => {
-        stop.abort();
-        away();
-      },
-    },
-  ]);
+  stops.set(key, stop);
+  change(key, { stage: 'sent' });
   try {
     const { body } = await client.call(
       'addPhotoDraft',
@@ -64,79 +106,32 @@ async function bringPhoto(file: File): Promise<void> {
         signal: stop.signal,
       },
     );
-    away();
-    const { id, widthPx, heightPx } = body as PhotoDraft;
-    const photo: PhotoHere = {
-      draftId: id,
-      fileName,
-      widthPx,
-      heightPx,
-      tray: deskNow().photos.at(-1)?.tray ?? 1,
-      sheet: deskNow().photos.at(-1)?.sheet ?? 'any',
-      taps: [],
-      controls: [],
-    };
-    changeDesk((now) => ({ ...now, photos: [...now.photos, photo] }));
-    readAnew(id, 0);
+    if (!stop.signal.aborted) arrived(key, fileName, body as PhotoDraft);
   } catch (fault) {
-    if (stop.signal.aborted) return;
-    setComing(
-      coming.map((one) => (one.key === key ? { ...one, no: wordsOf(fault), stop: away } : one)),
-    );
+    if (!stop.signal.aborted) change(key, { stage: 'no', no: wordsOf(fault) });
+  } finally {
+    stops.delete(key);
+    pump();
   }
 }
 
-const waiting = new Map<string, ReturnType<typeof setTimeout>>();
-
-/** Has a photo read as the desk now says; what is being read of it is stopped. */
-export function readAnew(draftId: string, afterMs = GATHER_MS): void {
-  clearTimeout(waiting.get(draftId));
-  waiting.set(
-    draftId,
-    setTimeout(() => void ask(draftId), afterMs),
-  );
-}
-
-async function ask(draftId: string): Promise<void> {
-  const { photos, chart } = deskNow();
-  const photo = photos.find((one) => one.draftId === draftId);
-  if (photo === undefined) return;
-  const { sheet, corners, taps, controls, jobId } = photo;
-  if (jobId !== undefined)
-    await client.call('cancelJob', { params: { id: jobId } }).catch(() => {});
-  try {
-    const { body } = await client.call('startJob', {
-      body: {
-        do: 'read-photo',
-        photo: { draftId },
-        sheet,
-        chart,
-        taps: taps.map(({ name, at }) => ({ name, at: [at[0], at[1]] as [number, number] })),
-        controls: [...controls],
-        ...(corners === undefined ? {} : { corners: corners as never }),
-      },
-    });
-    changePhoto(draftId, { jobId: body.id });
-  } catch (fault) {
-    setComing([
-      ...coming,
-      { key: ++count, fileName: photo.fileName, no: wordsOf(fault), stop: () => setComing([]) },
-    ]);
-  }
-}
-
-/** Throws a photo away, with what was said of its tiles if it was the last of its tray. */
-export function dropPhoto(draftId: string): void {
-  clearTimeout(waiting.get(draftId));
-  const photo = deskNow().photos.find((one) => one.draftId === draftId);
-  if (photo?.jobId !== undefined) {
-    void client.call('cancelJob', { params: { id: photo.jobId } }).catch(() => {});
-  }
-  void client.call('dropPhotoDraft', { params: { id: draftId } }).catch(() => {});
-  changeDesk((now) => {
-    const photos = now.photos.filter((one) => one.draftId !== draftId);
-    const trays = new Set(photos.map(({ tray }) => tray));
-    const rows = Object.entries(now.rows).filter(([key]) => trays.has(Number(key.split('/')[0])));
-    return { ...now, photos, rows: Object.fromEntries(rows) };
-  });
+function arrived(key: number, fileName: string, { id, widthPx, heightPx }: PhotoDraft): void {
+  const last = deskNow().photos.at(-1);
+  const photo: PhotoHere = {
+    draftId: id,
+    fileName,
+    widthPx,
+    heightPx,
+    tray: last?.tray ?? 1,
+    sheet: last?.sheet ?? 'any',
+    taps: [],
+    controls: [],
+  };
+  arrivals.set(id, key);
+  changeDesk((now) => ({
+    ...now,
+    photos: [...now.photos, photo].sort((a, b) => arrivalOf(a.draftId) - arrivalOf(b.draftId)),
+  }));
+  setComing(coming.filter((one) => one.key !== key));
+  readAnew(id, 0);
 }

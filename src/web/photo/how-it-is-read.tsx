@@ -4,7 +4,7 @@ import { PAPERS } from '../../core/photo/sheet-layout.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
-import { readAnew } from './bring-photo.ts';
+import { readAnew } from './ask-reading.ts';
 import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-desk.ts';
 
 type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';

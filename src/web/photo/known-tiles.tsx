@@ -1,7 +1,7 @@
 import { Button } from '../parts/button.tsx';
 import { Part } from '../parts/field.tsx';
 import { count } from '../screens/start.tsx';
-import { readAnew } from './bring-photo.ts';
+import { readAnew } from './ask-reading.ts';
 import { changePhoto, deskNow } from './photo-desk.ts';
 import { type DriftSaid, earlierOf } from './photo-words.ts';
 

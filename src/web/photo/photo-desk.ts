@@ -27,6 +27,8 @@ export interface PhotoHere {
   readonly controls: ReadCall['controls'];
   /** The newest reading of it that was asked for. */
   readonly jobId?: string;
+  /** Why no reading of it could be asked for. */
+  readonly unread?: string | undefined;
 }
 
 /** What she says of one tile; whatever is absent is as it is read or as all are. */

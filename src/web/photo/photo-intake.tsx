@@ -2,21 +2,25 @@ import { type DragEvent, useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { bringPhotos, useComing } from './bring-photo.ts';
+import { bringAgain, bringPhotos, type Coming, stopComing, useComing } from './bring-photo.ts';
+import { PhotoLine } from './photo-line.tsx';
+import type { PhotoRead } from './photo-reads.ts';
 
 const KINDS = ['image/*', '.heic', '.heif', '.tif', '.tiff'];
 
 /** Where photos come in: taken, chosen or dropped, one or several. */
-export function PhotoIntake({ first }: { readonly first: boolean }) {
+export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] }) {
   const coming = useComing();
   const [over, setOver] = useState(false);
-  const take = (files: FileList | null) => void bringPhotos([...(files ?? [])]);
+  const first = reads.length === 0;
+  const take = (files: FileList | null) => bringPhotos([...(files ?? [])]);
   // A phone's own camera; a desk's picture lies in a folder.
   const hasCamera = globalThis.matchMedia?.('(pointer: coarse)').matches === true;
   const onDrag = (event: DragEvent, is: boolean) => {
     event.preventDefault();
     setOver(is);
   };
+  const underWay = coming.filter(({ stage }) => stage !== 'no');
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: dropping is for the mouse; the buttons inside do the same
     <div
@@ -44,21 +48,37 @@ export function PhotoIntake({ first }: { readonly first: boolean }) {
         </FileTrigger>
         {hasCamera ? null : <span className="soft small">or drop them here</span>}
       </div>
-      {coming.map(({ key, fileName, no, stop }) =>
-        no === undefined ? (
-          <JobProgress key={key} what={`Bringing in ${fileName}`} onStop={stop} />
-        ) : (
-          <div key={key} className="part" role="alert">
-            {/* Of several files, she must know which. */}
-            <p className="field-no">{no.includes(fileName) ? no : `${fileName}: ${no}`}</p>
-            <div className="doings">
-              <Button kind="quiet" onPress={stop}>
-                Lay this line away
-              </Button>
-            </div>
-          </div>
-        ),
+      {underWay.length === 0 ? null : (
+        <JobProgress
+          what={
+            underWay.length === 1
+              ? `Bringing in ${underWay[0].fileName}`
+              : `Bringing in ${underWay.length} photos`
+          }
+          onStop={() => {
+            for (const { key } of underWay) stopComing(key);
+          }}
+        />
       )}
+      <PhotoLine reads={reads} coming={underWay} />
+      {coming.map((one) => (one.stage === 'no' ? <NotCome key={one.key} one={one} /> : null))}
+    </div>
+  );
+}
+
+function NotCome({ one: { key, fileName, no = '' } }: { readonly one: Coming }) {
+  return (
+    <div className="part" role="alert">
+      {/* Of several files, she must know which. */}
+      <p className="field-no">{no.includes(fileName) ? no : `${fileName}: ${no}`}</p>
+      <div className="doings">
+        <Button kind="quiet" onPress={() => bringAgain(key)}>
+          Try it again
+        </Button>
+        <Button kind="quiet" onPress={() => stopComing(key)}>
+          Lay this line away
+        </Button>
+      </div>
     </div>
   );
 }

@@ -1,15 +1,17 @@
 import { useEffect, useState } from 'react';
 import type { Corners } from '../../contract/photo-told.ts';
+import { AppError } from '../../core/errors.ts';
 import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { dropPhoto, readAnew } from './bring-photo.ts';
+import { dropPhoto, readAnew } from './ask-reading.ts';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
 import { previewOf } from './cut-out.tsx';
 import { SheetPick } from './how-it-is-read.tsx';
 import { changeDesk, changePhoto, type PhotoHere } from './photo-desk.ts';
+import { panelId } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
 import { surenessInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
@@ -20,7 +22,7 @@ type Doing = 'corners' | 'tap';
 
 /** One photo: what was found in it, drawn over it, to be put right by hand. */
 export function PhotoPanel({
-  read: { photo, job, running, told },
+  read: { photo, job, running, no, told },
   number,
   trays,
 }: {
@@ -32,7 +34,7 @@ export function PhotoPanel({
   const { draftId, fileName, widthPx, heightPx, sheet, taps } = photo;
   const [doing, setDoing] = useState<Doing>(sheet === 'none' ? 'tap' : 'corners');
   const [moving, setMoving] = useState<Corners | undefined>();
-  const [gone, setGone] = useState(false);
+  const { gone, tries, onUnseen } = useStillThere(draftId);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
   useEffect(() => setMoving(undefined), [told]);
   const corners = moving ?? photo.corners ?? told?.sheet?.markerCorners;
@@ -71,7 +73,12 @@ export function PhotoPanel({
     );
   }
   return (
-    <section className="photo-panel" aria-label={`Photo ${number}, ${fileName}`}>
+    <section
+      className="photo-panel"
+      id={panelId(draftId)}
+      tabIndex={-1}
+      aria-label={`Photo ${number}, ${fileName}`}
+    >
       <div className="bench shot-bench">
         <div
           className="shot"
@@ -81,10 +88,11 @@ export function PhotoPanel({
           }}
         >
           <img
+            key={tries}
             src={previewOf(draftId)}
             alt={`${fileName}, as it was taken`}
             decoding="async"
-            onError={() => setGone(true)}
+            onError={onUnseen}
           />
           {told === undefined ? null : <SeenLines told={told} />}
           {doing === 'tap' ? (
@@ -107,15 +115,9 @@ export function PhotoPanel({
         </div>
       </div>
       {running ? (
-        <JobProgress
-          what={
-            job?.progress?.what ??
-            (job?.state === 'waiting' ? 'Waiting for its turn' : 'Opening the photo')
-          }
-          onStop={stop}
-        />
+        <JobProgress what={job?.progress?.what ?? 'Waits to be read'} onStop={stop} />
       ) : null}
-      <Ended job={job} onAgain={() => readAnew(draftId, 0)} />
+      <Ended job={job} no={no} onAgain={() => readAnew(draftId, 0)} />
       {noSheet ? (
         <div className="part">
           <p>
@@ -207,22 +209,42 @@ export function PhotoPanel({
   );
 }
 
-function Ended({ job, onAgain }: { job: PhotoRead['job']; onAgain: () => void }) {
-  if (job?.state !== 'failed' && job?.state !== 'cancelled' && job?.state !== 'lost') return null;
+function Ended({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain: () => void }) {
+  const ended = job?.state === 'failed' || job?.state === 'cancelled' || job?.state === 'lost';
+  if (no === undefined && !ended) return null;
+  const stopped = no === undefined && job?.state === 'cancelled';
   return (
     <div className="part" role="status">
-      <p className={job.state === 'cancelled' ? 'soft' : 'field-no'}>
-        {job.state === 'cancelled'
+      <p className={stopped ? 'soft' : 'field-no'}>
+        {stopped
           ? 'Stopped. Nothing was changed.'
-          : job.problem === undefined
-            ? (job.says ?? 'It ended before it was done.')
-            : `${job.problem.detail} ${job.problem.hint}`}
+          : (no ??
+            (job?.problem === undefined
+              ? (job?.says ?? 'It ended before it was done.')
+              : `${job.problem.detail} ${job.problem.hint}`))}
       </p>
       <div className="doings">
         <Button onPress={onAgain}>Read it again</Button>
       </div>
     </div>
   );
+}
+
+const LOOK_AGAIN_MS = 3000;
+
+/** A picture that did not come is gone only where the program says so; else it is fetched once more. */
+function useStillThere(draftId: string) {
+  const [gone, setGone] = useState(false);
+  const [tries, setTries] = useState(0);
+  const onUnseen = async () => {
+    try {
+      await client.call('getPhotoDraft', { params: { id: draftId } });
+    } catch (fault) {
+      if (fault instanceof AppError && fault.kind === 'not-found') return setGone(true);
+    }
+    setTimeout(() => setTries((now) => now + 1), LOOK_AGAIN_MS);
+  };
+  return { gone, tries, onUnseen };
 }
 
 /** By hand a sheet must be a certain one: the one that was found, or that was named. */

@@ -2,6 +2,7 @@ import { useQueries } from '@tanstack/react-query';
 import { useCallback } from 'react';
 import type { Job } from '../../contract/api/job-routes.ts';
 import type { PhotoTold } from '../../contract/photo-told.ts';
+import { AppError } from '../../core/errors.ts';
 import { client } from '../book/client.ts';
 import type { PhotoHere } from './photo-desk.ts';
 
@@ -9,7 +10,10 @@ import type { PhotoHere } from './photo-desk.ts';
 export interface PhotoRead {
   readonly photo: PhotoHere;
   readonly job: Job | undefined;
+  /** Waits to be read or is being read. */
   readonly running: boolean;
+  /** Why it is not read and nothing is under way. */
+  readonly no: string | undefined;
   readonly told: PhotoTold | undefined;
 }
 
@@ -22,9 +26,11 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
     (jobs: readonly { readonly data: Job | undefined; readonly error: Error | null }[]) =>
       photos.map((photo, i): PhotoRead => {
         const { data: job, error } = jobs[i];
-        const running = photo.jobId === undefined || (isOpen(job) && error === null);
+        // A call that got no answer is made again; what the program has forgotten never comes.
+        const no = photo.unread ?? (isForgotten(error) ? FORGOTTEN : undefined);
+        const running = no === undefined && isOpen(job);
         if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoTold);
-        return { photo, job, running, told: before.get(photo.draftId) };
+        return { photo, job, running, no, told: before.get(photo.draftId) };
       }),
     [photos],
   );
@@ -33,11 +39,17 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
       queryKey: ['job', jobId],
       queryFn: async () => (await client.call('getJob', { params: { id: jobId! } })).body as Job,
       enabled: jobId !== undefined,
-      refetchInterval: ({ state }: { state: { data?: Job | undefined } }) =>
-        isOpen(state.data) ? LOOK_MS : (false as const),
+      refetchInterval: ({ state }: { state: { data?: Job | undefined; error: Error | null } }) =>
+        isOpen(state.data) && !isForgotten(state.error) ? LOOK_MS : (false as const),
     })),
     combine,
   });
+}
+
+const FORGOTTEN = 'What was read of this photo is not known any more.';
+
+function isForgotten(fault: Error | null): boolean {
+  return fault instanceof AppError && fault.kind === 'not-found';
 }
 
 function isOpen(job: Job | undefined): boolean {

@@ -7,7 +7,7 @@ import { Field } from '../parts/field.tsx';
 import { FigureRow } from '../parts/figure-row.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
-import { readAnew } from './bring-photo.ts';
+import { readAnew } from './ask-reading.ts';
 import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
 import { changePhoto, deskNow, type State, sayOfRow } from './photo-desk.ts';

@@ -7,6 +7,7 @@ import { Field, Part } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { count } from '../screens/start.tsx';
 import { type Accepted, acceptDesk } from './accept-desk.ts';
+import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';
 import { KnownTiles } from './known-tiles.tsx';
 import { changeDesk, type PhotoDesk, type State } from './photo-desk.ts';
@@ -36,7 +37,8 @@ export function TileList({
 
   const taken = tiles.filter(({ take }) => take);
   const open = taken.filter(({ target: { is } }) => is === 'nothing' || is === 'unknown');
-  const running = reads.some((one) => one.running);
+  const coming = useComing().some(({ stage }) => stage !== 'no');
+  const running = coming || reads.some((one) => one.running);
   const baking = bakingInWords(taken);
 
   const accept = async () => {

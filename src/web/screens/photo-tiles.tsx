@@ -1,10 +1,11 @@
 import '../look/photo.css';
 import { Link } from '@tanstack/react-router';
-import { useDeferredValue, useState } from 'react';
+import { useDeferredValue, useEffect, useState } from 'react';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-desk.ts';
+import { readForgotten } from '../photo/ask-reading.ts';
 import { DeskChart } from '../photo/how-it-is-read.tsx';
 import { useDesk } from '../photo/photo-desk.ts';
 import { PhotoIntake } from '../photo/photo-intake.tsx';
@@ -20,6 +21,7 @@ export function PhotoTiles() {
   const reads = usePhotoReads(desk.photos);
   // Drawing what was read takes its time; the page answers meanwhile.
   const shown = useDeferredValue(reads);
+  useEffect(readForgotten, []);
   const [printing, setPrinting] = useState(false);
   const [accepted, setAccepted] = useState<Accepted | undefined>();
   const trays = Math.max(1, ...desk.photos.map(({ tray }) => tray));
@@ -37,7 +39,7 @@ export function PhotoTiles() {
             : 'Look whether everything was found; put right what is not. Nothing is kept yet.'}
         </p>
       </header>
-      <PhotoIntake first={empty} />
+      <PhotoIntake reads={reads} />
       {empty ? (
         <FirstTime onPrint={() => setPrinting(true)} />
       ) : (

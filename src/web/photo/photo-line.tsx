@@ -1,0 +1,61 @@
+import { Button } from '../parts/button.tsx';
+import { count } from '../screens/start.tsx';
+import { arrivalOf, type Coming } from './bring-photo.ts';
+import type { PhotoRead } from './photo-reads.ts';
+
+/** Of several photos, how far each is, in the order they came. */
+export function PhotoLine({
+  reads,
+  coming,
+}: {
+  readonly reads: readonly PhotoRead[];
+  readonly coming: readonly Coming[];
+}) {
+  if (reads.length + coming.length < 2) return null;
+  const lines = [
+    ...reads.map((read) => ({
+      at: arrivalOf(read.photo.draftId),
+      draftId: read.photo.draftId,
+      fileName: read.photo.fileName,
+      says: stageInWords(read),
+    })),
+    ...coming.map(({ key, fileName, stage }) => ({
+      at: key,
+      draftId: undefined,
+      fileName,
+      says: stage === 'sent' ? 'is being brought in' : 'waits to be read',
+    })),
+  ].sort((one, other) => one.at - other.at);
+  return (
+    <ol className="photo-line" aria-label="Photos in the order they came">
+      {lines.map(({ at, draftId, fileName, says }) => (
+        <li key={draftId ?? at}>
+          {draftId === undefined ? (
+            <span className="photo-line-name">{fileName}</span>
+          ) : (
+            <Button kind="quiet" onPress={() => goTo(draftId)}>
+              {fileName}
+            </Button>
+          )}
+          <span className="soft small">{says}</span>
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+export function stageInWords({ job, running, no, told }: PhotoRead): string {
+  if (no !== undefined) return 'could not be read yet';
+  if (running) return job?.progress === undefined ? 'waits to be read' : 'is being read';
+  if (job?.state === 'cancelled') return 'stopped';
+  if (job?.state !== 'done' || told === undefined) return 'could not be read';
+  return told.tiles.length === 0 ? 'no tile found yet' : count(told.tiles.length, 'tile');
+}
+
+export const panelId = (draftId: string) => `photo-${draftId}`;
+
+function goTo(draftId: string): void {
+  const panel = document.getElementById(panelId(draftId));
+  panel?.scrollIntoView({ block: 'start' });
+  panel?.focus({ preventScroll: true });
+}
