@@ -59,7 +59,7 @@ const photo: PhotoHere = {
 } satisfies PhotoDesk['photos'][number];
 
 const rowsOf = (rough: boolean) =>
-  photoRows([{ photo, job: undefined, running: false, told: toldOf(rough) }]);
+  photoRows([{ photo, job: undefined, running: false, no: undefined, told: toldOf(rough) }]);
 
 const newTile: Target = {
   is: 'new tile',
