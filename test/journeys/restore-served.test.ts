@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'no
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { restoreBackup } from '../../src/store/restore-backup.ts';
-import { HOME_ADDRESS, type Running, rawCall, running } from '../server/running.ts';
+import { done, HOME_ADDRESS, type Running, rawCall, running } from '../server/running.ts';
 
 /** A book restored while it is served: looked at, asked for, put in place, told of. */
 describe('a restore of a served book', () => {
@@ -236,9 +236,16 @@ describe('the invented studio in a served book', () => {
         },
       },
     });
+    // What was learnt of its clays goes as well, and is not counted as a thing of hers.
+    const learnt = await done(run.client, {
+      do: 'learn',
+      name: 'Two of them',
+      blockIds: ['kelp', 'foam'],
+    });
+    expect(learnt.state).toBe('done');
     expect(await state()).toEqual({ offered: false, inside, leaning: 1 });
     const { body: cleared } = await run.client.call('clearDemoOut', {});
-    expect(cleared.records).toHaveLength(inside + 1);
+    expect(cleared.records).toHaveLength(inside + 2);
     expect(await state()).toEqual({ offered: true, inside: 0, leaning: 0 });
     await run.client.call('undo', { body: { seq: cleared.group.seq } });
     expect(await state()).toEqual({ offered: false, inside, leaning: 1 });

@@ -30,7 +30,10 @@ export async function demoState(book: Book, demo: readonly BookRecord[]): Promis
   const inside = await insideOf(book, demo);
   if (inside.length === 0) return { offered, inside: 0, leaning: 0 };
   const all = await withLeaning(book, inside);
-  return { offered, inside: inside.length, leaning: all.length - inside.length };
+  const here = new Set(inside);
+  // What was learnt of its clays goes too, but is nothing she made, and is learnt again in a moment.
+  const leaning = all.filter((record) => !here.has(record) && record.kind !== 'clay-model');
+  return { offered, inside: inside.length, leaning: leaning.length };
 }
 
 /**

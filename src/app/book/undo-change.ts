@@ -123,8 +123,8 @@ async function changedSince(reads: BookReads, current: BookRecord): Promise<AppE
   return new AppError({
     code: 'changed-since',
     kind: 'conflict',
-    detail: `${titleOf(current)} was changed later, by "${group.what}"; undoing would lose that.`,
-    hint: `Undo that later change first (number ${group.seq}), or change the record by hand.`,
+    detail: `After it came "${group.what}"; undoing would lose what that did to ${titleOf(current)}.`,
+    hint: `Take that one back first (change ${group.seq}), or change the record by hand.`,
     more: { id: current.id, laterSeq: group.seq, current },
   });
 }

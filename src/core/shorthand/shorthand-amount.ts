@@ -76,6 +76,8 @@ function troubleOf(decimal: string | undefined, value: Rational | undefined): st
   }
   const { fewestParts, mostParts } = RECIPE_LIMITS;
   const size = value === undefined ? 0 : numberFromRational(value);
+  if (value !== undefined && size === 0)
+    return 'is no amount: give that clay a part, or leave it out';
   return size >= fewestParts && size <= mostParts
     ? undefined
     : `is no amount between ${fewestParts} and ${mostParts}`;

@@ -56,7 +56,9 @@ export function amountsOf(
   if (units.size > 1) at(clays[0], 'Give every clay of a line the same measure, or none.');
   const scaled = asNumbers([...sums.values()], notes);
   const { fewestParts, mostParts } = RECIPE_LIMITS;
-  if (scaled.some((n) => n > mostParts || n < fewestParts)) {
+  // What is said of an amount itself is not said again of the line.
+  const told = clays.some(({ amount }) => amount?.trouble !== undefined);
+  if (!told && scaled.some((n) => n > mostParts || n < fewestParts)) {
     at(clays[0], `Parts lie between ${fewestParts} and ${mostParts}.`);
   }
   return {

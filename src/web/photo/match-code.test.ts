@@ -80,6 +80,26 @@ describe('words beside a tile', () => {
     expect(words).toEqual(expect.arrayContaining(['kelp', 's 1', 's1']));
   });
 
+  it('may be a recipe with nothing between its parts, as on a written page', () => {
+    const parts = [
+      { of: { kind: 'block', id: 'kelp' }, parts: 5 },
+      { of: { kind: 'mix', id: 'sand' }, parts: 2 },
+    ];
+    expect(target('N1 = 5 Kelp 2 Sand')).toMatchObject({ is: 'parts', code: 'N1', parts });
+    expect(target('5 kelp 2,0 sand')).toMatchObject({ is: 'parts', parts });
+    expect(target('5 Kelp 2 Buttercup')).toMatchObject({ missing: ['Buttercup'] });
+    const words = wordsToLookUp('N1 = 5 Kelp 2 Sand').map((word) => word.toLowerCase());
+    expect(words).toEqual(expect.arrayContaining(['kelp', 'sand']));
+    // A name may hold a number, and is then no second part.
+    const named = { ...known, mixes: [...known.mixes, mix('w', 'W1', 'Wave 2 Blue')] };
+    expect(targetOf('3 Wave 2 Blue + 1 Kelp', 'baked', named)).toMatchObject({
+      parts: [{ of: { id: 'w' } }, { of: { id: 'kelp' } }],
+    });
+    expect(targetOf('N2 = 3 Wave 2 Blue', 'baked', named)).toMatchObject({
+      parts: [{ of: { id: 'w' }, parts: 3 }],
+    });
+  });
+
   it('name the clay of a recipe that is not known, and one like it', () => {
     expect(target('5 Klep + 2 S1')).toMatchObject({
       is: 'unknown',

@@ -62,8 +62,7 @@ const MOST_NEAR = 4;
 /** The words to look up in the book for what stands beside a tile: itself, and the parents of a recipe. */
 export function wordsToLookUp(text: string): readonly string[] {
   const { body } = split(text);
-  const recipe = recipeOf(body);
-  const parents = recipe === undefined ? [] : recipe.map(({ parent }) => parent);
+  const parents = recipesOf(body).flatMap((recipe) => recipe.map(({ parent }) => parent));
   // A code is one whether she writes K7 or K 7, and the book is searched by words.
   const words = [body, ...parents].flatMap((word) => [word.trim(), codeKey(word)]);
   const alone = new Map(words.map((word) => [word.toLowerCase(), word]));
@@ -97,7 +96,7 @@ export function targetOf(text: string, state: State, known: Known): Target {
     const [named] = byName(known.mixes);
     if (named !== undefined) return newTileOfMix(named);
   }
-  const recipe = recipeOf(body);
+  const recipe = recipeOf(body, known);
   const isRecipe = recipe !== undefined && (code !== undefined || recipe.length > 1);
   if (isRecipe) return ownParts(recipe, body, code, known);
   const words = [
@@ -117,13 +116,29 @@ function split(text: string): { readonly code?: string; readonly body: string } 
   return code === '' ? { body } : { code, body };
 }
 
-function recipeOf(text: string): Recipe | undefined {
-  try {
-    return parseRecipe(text);
-  } catch {
-    // No recipe: a code or a name, then.
-    return undefined;
-  }
+/** A recipe with nothing between its parts, as it may stand on a written page: `2 Kelp 1 Foam`. */
+const PARTS_ALONE = /^\d[^+"()]*$/;
+const NEXT_PART = /\s+(?=\d+(?:[.,]\d+)?\s+\p{L})/gu;
+
+/** What may be meant as a recipe: the words as they stand, and those with nothing between their parts. */
+function recipesOf(text: string): readonly Recipe[] {
+  const parted = PARTS_ALONE.test(text) ? text.replace(NEXT_PART, ' + ') : text;
+  return [...new Set([text, parted])].flatMap((words) => {
+    try {
+      return [parseRecipe(words)];
+    } catch {
+      // No recipe: a code or a name, then.
+      return [];
+    }
+  });
+}
+
+/** That whose clays are known; a name may hold a number. */
+function recipeOf(text: string, known: Known): Recipe | undefined {
+  const recipes = recipesOf(text);
+  const isKnown = ({ parent }: { readonly parent: string }) =>
+    (blockNamed(parent, known) ?? mixNamed(parent, known)) !== undefined;
+  return recipes.find((recipe) => recipe.every(isKnown)) ?? recipes.at(-1);
 }
 
 function sameTile(tile: RecordOf<'tile'>): Target {
@@ -153,16 +168,20 @@ function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'blo
   return whole ?? (short.length === 1 ? short[0] : undefined);
 }
 
+function mixNamed(word: string, { mixes }: Known): RecordOf<'mix'> | undefined {
+  return mixes.find(
+    ({ body: { code, name } }) =>
+      (code !== undefined && codeKey(code) === codeKey(word)) ||
+      (name !== undefined && parentKey(name) === parentKey(word)),
+  );
+}
+
 function ownParts(recipe: Recipe, title: string, code: string | undefined, known: Known): Target {
   const missing: string[] = [];
   const parts = recipe.flatMap(({ parent, parts: count }): Parts => {
     const block = blockNamed(parent, known);
     if (block !== undefined) return [{ of: { kind: 'block', id: block.id }, parts: count }];
-    const mix = known.mixes.find(
-      ({ body }) =>
-        (body.code !== undefined && codeKey(body.code) === codeKey(parent)) ||
-        (body.name !== undefined && parentKey(body.name) === parentKey(parent)),
-    );
+    const mix = mixNamed(parent, known);
     if (mix !== undefined) return [{ of: { kind: 'mix', id: mix.id }, parts: count }];
     missing.push(parent);
     return [{ of: { kind: 'new block', name: parent }, parts: count }];

@@ -16,6 +16,8 @@ const WHOLE = 110;
 const FEW = 5;
 /** Letters there are so much wider against the plane; reach.css. */
 const WIDER = 2;
+/** Beyond it, as a share of the rim, a figure at its ring would lie on the word of a hue. */
+const FIGURES_TO = 0.86;
 
 export interface PlanePoint {
   readonly id: string;
@@ -55,6 +57,7 @@ export function HueChromaPlane({
       .map(({ id }) => id),
   );
   const side = 1.32 * rim;
+  const figures = RINGS.filter((r) => r <= FIGURES_TO * rim && !nearAim(r, aim?.lab, scale));
   return (
     <svg
       className="plane"
@@ -67,12 +70,14 @@ export function HueChromaPlane({
         <Hatch id="hatch" turn={45} width={4} opacity={0.55} />
         <Hatch id="hatch-other" turn={-45} width={5} opacity={0.4} />
       </defs>
-      {RINGS.filter((r) => r <= rim).map((r, i, rings) => (
+      {RINGS.filter((r) => r <= rim).map((r) => (
         <g key={r}>
           <circle r={r} fill="none" stroke="currentColor" strokeWidth={0.3 * scale} opacity="0.5" />
-          <text x={scale} y={-r - scale}>
-            {i === rings.length - 1 ? `chroma ${r}` : r}
-          </text>
+          {figures.includes(r) ? (
+            <text x={scale} y={-r - scale}>
+              {r === figures.at(-1) ? `chroma ${r}` : r}
+            </text>
+          ) : null}
         </g>
       ))}
       {hueWordsAround(rim).map(({ word, x, y, anchor }) => (
@@ -179,6 +184,15 @@ function namesWithRoom(
     named.add(point.id);
   }
   return named;
+}
+
+/** Whether the figure of a ring would lie on the aim or its word, where letters are drawn larger. */
+function nearAim(ring: number, aim: Lab | undefined, scale: number): boolean {
+  if (aim === undefined) return false;
+  const letter = { width: WIDER * LETTER.width * scale, height: WIDER * LETTER.height * scale };
+  const [, a, b] = aim;
+  const clear = a > 4 * letter.width || a + 6 * scale + 3 * letter.width < 0;
+  return !clear && Math.abs(b - ring) < letter.height;
 }
 
 function chromaOf({ lab }: PlanePoint): number {

@@ -2,6 +2,7 @@ import '../look/photo.css';
 import { Link, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../contract/book/record.ts';
+import { AppError } from '../../core/errors.ts';
 import { useRecord } from '../book/queries.ts';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
@@ -15,7 +16,8 @@ export function KeptPhoto() {
   const { id } = useParams({ from: '/photos/$id' });
   const { record, isPending, error } = useRecord(id);
   if (isPending) return <JobProgress what="Looking for the photo" />;
-  if (error !== null && record === undefined) throw error;
+  const none = error instanceof AppError && error.kind === 'not-found';
+  if (error !== null && record === undefined && !none) throw error;
   if (record?.kind !== 'photo' || record.binnedAt !== undefined) {
     return (
       <EmptyState
@@ -23,7 +25,9 @@ export function KeptPhoto() {
         title="This photo is not in the book any more"
         doings={<Link to="/tiles">To the tiles</Link>}
       >
-        What was thrown away lies in the bin, in Settings, until it is emptied.
+        {none
+          ? 'It may have been emptied from the bin, or belong to another book.'
+          : 'What was thrown away lies in the bin, in Settings, until it is emptied.'}
       </EmptyState>
     );
   }

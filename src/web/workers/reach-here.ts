@@ -3,13 +3,13 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
 import { mixEvaluator } from '../../core/search/mix-evaluator.ts';
 
-/** Steps in which a mix of two and of three is divided. */
-const STEPS = 12;
+/** Steps in which a mix of two and of three is divided: of few clays in finer ones, all of them many twelfths. */
+const STEPS = [60, 48, 36, 24, 12] as const;
 /** Most colours worked out; past it triples are thinned evenly. */
 const MOST = 150_000;
 
 /**
- * Colours that mixes of two and of three of some parents have, in twelfths.
+ * Colours that mixes of two and of three of some parents have, in twelfths or finer.
  * Shape:   indices into the model -> Lab, D50 and 2 degrees; each parent alone among them
  * Limits:  mixes of four and more reach a little farther
  */
@@ -50,18 +50,19 @@ export function reachOf(predictor: Predictor, parents: readonly number[]): reado
   for (const parent of parents) add([parent], [1]);
   const n = parents.length;
   const triples = (n * (n - 1) * (n - 2)) / 6;
-  const perTriple = ((STEPS - 1) * (STEPS - 2)) / 2;
-  const every = Math.max(1, Math.ceil((triples * perTriple) / MOST));
+  const ofTriples = (steps: number) => (triples * (steps - 1) * (steps - 2)) / 2;
+  const steps = STEPS.find((some) => ofTriples(some) <= MOST) ?? 12;
+  const every = Math.max(1, Math.ceil(ofTriples(steps) / MOST));
   let count = 0;
   for (let i = 0; i < n; i++)
     for (let j = i + 1; j < n; j++) {
-      for (let a = 1; a < STEPS; a++) add([parents[i], parents[j]], [a / STEPS, 1 - a / STEPS]);
+      for (let a = 1; a < steps; a++) add([parents[i], parents[j]], [a / steps, 1 - a / steps]);
       for (let k = j + 1; k < n; k++)
-        for (let a = 1; a < STEPS - 1; a++)
-          for (let b = 1; a + b < STEPS; b++) {
+        for (let a = 1; a < steps - 1; a++)
+          for (let b = 1; a + b < steps; b++) {
             if (count++ % every !== 0) continue;
-            const rest = (STEPS - a - b) / STEPS;
-            add([parents[i], parents[j], parents[k]], [a / STEPS, b / STEPS, rest]);
+            const rest = (steps - a - b) / steps;
+            add([parents[i], parents[j], parents[k]], [a / steps, b / steps, rest]);
           }
     }
   return points;

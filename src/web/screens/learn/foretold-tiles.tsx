@@ -36,9 +36,9 @@ export function ForetoldTiles({
   return (
     <Part title="Foretold, and as it was read" look="learnt">
       <p>
-        Every tile was foretold from all the others. Of {count(tiles.length, 'tile')} {good} came
-        out the same or a match; on average they are {report.meanDE00.toFixed(1)} dE00 apart (
-        {verdictWord(report.meanDE00)}).
+        Every reading of a tile was foretold from all the others. Of{' '}
+        {count(tiles.length, 'reading')} {good} came out the same or a match; on average they are{' '}
+        {report.meanDE00.toFixed(1)} dE00 apart ({verdictWord(report.meanDE00)}).
         {few
           ? ' With so few tiles a clay the others can hardly know it yet: this shows what more tiles would bring, and no fault of yours.'
           : ''}

@@ -170,7 +170,12 @@ export function NearestToIt({ id, lab }: { readonly id: string; readonly lab: La
         mixes={others.map(({ record }) => record as unknown as RecordOf<'mix'>)}
         said={(one) => verdictWord(far.get(one) ?? 99)}
       />
-      <Link to="/book" search={{ near: lab.map((v) => v.toFixed(2)).join('_') }}>
+      <Link
+        className="button"
+        data-kind="quiet"
+        to="/book"
+        search={{ near: lab.map((v) => v.toFixed(2)).join('_') }}
+      >
         All near it
       </Link>
     </>
