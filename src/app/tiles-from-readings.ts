@@ -54,8 +54,15 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
     throw new AppError({
       code: 'nothing-to-learn',
       kind: 'bad-input',
-      detail: `Of ${readings.length} readings none is of a baked tile.`,
-      hint: 'Bake the tiles, read them again, and give those readings.',
+      ...(readings.length === 0
+        ? {
+            detail: 'There is no reading to learn from.',
+            hint: 'Give readings of baked tiles; the mix book takes a file of them with "kneadwell import".',
+          }
+        : {
+            detail: `Of ${readings.length} readings none is of a baked tile.`,
+            hint: 'Bake the tiles, read them again, and give those readings.',
+          }),
     });
   }
   const basis = basisOf(baked) ?? fallback;

@@ -105,10 +105,11 @@ Rules, each of them yours to set:
                       densities in the stock
   --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "alternatives",
                       "frontier", "shortfall", "letDown", "unlearnt", "tried", "total", "settled",
-                      "proven", "endedBy", "searchMs"}; chance that it comes out within the tolerance, by its ±; frontier
-                      are the recipes that none nearer beats in clays, parts and price alike;
-                      settled is the share of all recipes tried or proven worse, endedBy stop or
-                      time where that is not all
+                      "proven", "endedBy", "searchMs"}; chance that it comes out within the
+                      tolerance, by its ±; frontier are the recipes that none nearer beats in
+                      clays, parts and price alike; settled is the share of all recipes tried or
+                      proven worse, endedBy stop or time where that is not all; tried and searchMs
+                      differ from run to run
 ${VIEWING}
 
 When nothing comes near enough, the nearest are listed all the same, with how they fall short and

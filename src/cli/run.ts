@@ -307,7 +307,7 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     viewingOf(given, 'read');
     basisOf(given, 'read');
     const all = await read(ports, readCallOf(given));
-    return isJson(given) ? `${readJson(all)}\n` : readText(all, screen);
+    return isJson(given) ? `${readJson(all)}\n` : readText(all, screen, given.values.has('tiles'));
   },
 
   async 'tray-sheet'(given, { ports }) {

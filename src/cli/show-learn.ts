@@ -18,7 +18,10 @@ function asideLines({ leftAside }: Learnt): string[] {
 }
 
 function lineList(lines: readonly number[]): string {
-  const first = lines.slice(0, 8).join(', ');
+  const first = [...lines]
+    .sort((one, other) => one - other)
+    .slice(0, 8)
+    .join(', ');
   const more = lines.length > 8 ? ` and ${lines.length - 8} more` : '';
   return `${lines.length === 1 ? 'line' : 'lines'} ${first}${more}`;
 }
@@ -30,7 +33,7 @@ export function learntText(learnt: Learnt, out: string): string {
   const lines = [
     'How do these clays mix?',
     '',
-    `  ${counted(file.parents.length, 'clay')} learnt from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${plain(out)}`,
+    `  ${counted(file.parents.length, 'clay')} learnt from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${out === '--book' ? 'the mix book' : plain(out)}`,
     ...errorLines(report),
     '',
     ...columns(

@@ -13,7 +13,8 @@ import {
   swatch,
 } from './paper.ts';
 
-export function readText(all: ReadAll, screen: Screen): string {
+/** `named`: somebody said what lies in the places. */
+export function readText(all: ReadAll, screen: Screen, named: boolean): string {
   const lines: string[] = [];
   for (const one of all.photos) lines.push(...photoLines(one, screen), '');
   if (all.photos.length > 1) {
@@ -44,6 +45,11 @@ export function readText(all: ReadAll, screen: Screen): string {
     lines.push(
       `${counted(all.written.readings, 'reading')} written to ${plain(all.written.path)}.`,
     );
+    if (!named) {
+      lines.push(
+        'In its column "of" stands the name of each tile: write the recipe there, or name them with --tiles.',
+      );
+    }
   }
   if (all.photos.some(({ read }) => read.tiles.some(({ lab }) => !isShown(lab)))) {
     lines.push(NOT_SHOWN_NOTE);
@@ -73,8 +79,11 @@ function photoLines({ file, photo, read }: ReadOne, screen: Screen): string[] {
   }
   lines.push(...photo.notes.map((note) => `  ${plain(note)}`));
   lines.push(...read.notes.map((note) => `  ${plain(note)}`), '');
-  if (read.tiles.length === 0) lines.push('  No tile was found in it.');
-  else {
+  if (read.tiles.length === 0) {
+    lines.push(
+      '  No tile was found in it. A tile that lies on no sheet is named by --tap "NAME@X,Y", its middle in pixels.',
+    );
+  } else {
     lines.push(
       ...columns(
         read.tiles.map((tile) => [

@@ -54,13 +54,16 @@ export function misfitInWords(issue: Issue): string {
     case 'too_big':
       return `it should be at most ${issue.maximum}${lengthOf(issue.origin)}`;
     case 'invalid_value':
-      return `it should be ${issue.values.map(String).join(', ')}`;
+      return `it should be ${oneOf(issue.values)}`;
     case 'unrecognized_keys':
       return `nothing there is called ${issue.keys.join(', ')}`;
     case 'invalid_format':
       return FORMATS[issue.format] ?? 'it is not written as it should be';
     case 'invalid_union':
-      return 'it is none of what may stand there';
+      // Of records told apart by one word, that word is missing or is none of theirs.
+      return 'options' in issue && Array.isArray(issue.options)
+        ? `it should be ${oneOf(issue.options)}`
+        : 'it is none of what may stand there';
     case 'custom':
       return `it wants ${issue.message}`;
     default:
@@ -72,6 +75,12 @@ const FORMATS: Readonly<Record<string, string>> = {
   date: 'it should be a day like 2026-01-31',
   datetime: 'it should be a moment like 2026-01-31T09:30:00.000Z',
 };
+
+function oneOf(values: readonly unknown[]): string {
+  const words = values.map(String);
+  const last = words.pop();
+  return words.length === 0 ? `${last}` : `${words.join(', ')} or ${last}`;
+}
 
 function lengthOf(origin: string): string {
   if (origin === 'string') return ' letters long';

@@ -100,9 +100,10 @@ describe('decodePhoto', () => {
 
   it('refuses black and white, printing colours and stamps', async () => {
     const grey = await image().greyscale().toColourspace('b-w').png().toBuffer();
+    const greyInThree = await image().greyscale().toColourspace('srgb').jpeg().toBuffer();
     const ink = await image().toColourspace('cmyk').jpeg().toBuffer();
     const stamp = await image().resize(40, 30).png().toBuffer();
-    for (const bytes of [grey, ink, stamp]) {
+    for (const bytes of [grey, greyInThree, ink, stamp]) {
       await expect(decodePhoto(new Uint8Array(bytes), 'x')).rejects.toMatchObject({
         code: 'photo-unusable',
       });

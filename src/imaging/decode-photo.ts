@@ -32,6 +32,9 @@ export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<
     throw unreadable(fileName, 'it is no JPEG, PNG, TIFF, WebP or HEIC picture');
   }
   const raw = kind === 'HEIC' ? await fromHeic(bytes, fileName) : await fromSharp(bytes, fileName);
+  if (isColourless(raw.picture)) {
+    throw unusable(fileName, 'it is black and white', 'Take the photo in colour.');
+  }
   const top = raw.picture.codes instanceof Uint8Array ? 255 : 65535;
   const plain = (curve: (v: number) => number, toXyz: readonly number[]): PictureColour => {
     const table = curveTable(top, curve);
@@ -58,6 +61,14 @@ export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<
     turned: raw.turned,
     notes,
   };
+}
+
+/** Grey saved as three channels; of a photo in colour the first pixels tell. */
+function isColourless({ codes }: Raw['picture']): boolean {
+  for (let i = 0; i + 2 < codes.length; i += 3) {
+    if (codes[i] !== codes[i + 1] || codes[i] !== codes[i + 2]) return false;
+  }
+  return true;
 }
 
 async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {

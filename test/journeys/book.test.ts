@@ -89,6 +89,8 @@ describe('a book from nothing', () => {
     });
     await said('add', 'movement', 'of=Foam', 'changeG=57');
     expect(await said('list', 'stock')).toMatch(/Foam +57\.0 g/);
+    expect(await said('list', 'reading')).toContain('a reading of T1');
+    expect(await said('list', 'movement')).toContain('a line of the stock ledger of Foam');
     const plain = { width: 8, height: 8, channels: 3, background: '#8a9b6c' } as const;
     writeFileSync(join(root, 'tray.png'), await sharp({ create: plain }).png().toBuffer());
     await said('add', 'photo', join(root, 'tray.png'), 'name=Tray 1');
@@ -122,6 +124,10 @@ describe('a book from nothing', () => {
     const first = await told('import', DEMO[0], '--line', 'Saltmarsh');
     expect(first).toMatchObject({ as: 'readings', blocks: 10, same: 0 });
     expect(await told('import', DEMO[0])).toMatchObject({ readings: 0, same: first.readings });
+    // What was imported as whole parts is told as whole parts, and no 0.9411764705882353.
+    expect(await said('nearest', '60,-20,20', '--top', '50', '--book')).toMatch(
+      /16 Foam \+ 1 Mussel/,
+    );
     const near = ['nearest', '60,-20,20', '--top', '3', '--json'];
     const { out } = await callHere([...near, '--in', DEMO[0]]);
     const tiles = JSON.parse(
@@ -155,6 +161,10 @@ describe('a book from nothing', () => {
     expect(await refused('book')).toMatchObject({ code: 'no-book', exit: 3 });
     expect(existsSync(folder)).toBe(false);
     await began();
+    expect(await refused('learn', '--book')).toMatchObject({
+      code: 'nothing-to-learn',
+      detail: 'There is no reading to learn from.',
+    });
     expect(await refused('show', 'nobody')).toMatchObject({ code: 'not-in-book', exit: 3 });
     expect(await refused('add', 'block', 'nome=x')).toMatchObject({
       code: 'field-unreadable',
@@ -162,6 +172,7 @@ describe('a book from nothing', () => {
     });
     expect(await refused('add', 'block', 'name=x', 'line=none')).toMatchObject({
       code: 'not-in-book',
+      hint: expect.stringContaining('"kneadwell add line"'),
     });
     expect(await refused('add', 'block', 'line=Saltmarsh')).toMatchObject({
       code: 'bad-change',
@@ -259,6 +270,9 @@ describe('the drill of losing everything', () => {
       blocks.records.filter(({ body }: { body: { lineId: string } }) => body.lineId === line)
         .length;
     expect([of('saltmarsh'), of('brindle'), of('lantern')]).toEqual([14, 28, 8]);
+    // The call that takes it away again names the folder it was made in.
+    const told = (await callHere(['demo', '--folder', studio])).out;
+    expect(told).toContain(`npx kneadwell demo --gone --folder "${studio}"`);
     const again = await callHere(['demo', '--json', '--folder', studio]);
     expect(JSON.parse(again.out)).toMatchObject({ made: false });
   });

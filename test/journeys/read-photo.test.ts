@@ -62,6 +62,7 @@ describe('kneadwell read', () => {
       ...['--tiles', at('of.csv'), '--out', at('readings.csv')],
     ]);
     expect(written.err).toBe('');
+    expect(written.out).not.toContain('name them with --tiles');
     expect(readFileSync(at('readings.csv'), 'utf8')).toContain('tile,of,L,a,b,spread,photo,kind\n');
     const learnt = await callHere(['learn', at('readings.csv'), '--out', at('clay.json')]);
     expect(learnt.err).toBe('');
@@ -124,6 +125,17 @@ describe('kneadwell read', () => {
     expect(answer.rough).toEqual({ balanced: 'as the camera did' });
     expect(answer.tiles[0].name).toBe('mine');
     expect(answer.tiles[0].cov[0][0]).toBeGreaterThan(9);
+  });
+
+  it('says which tap met no tile', async () => {
+    const { out } = await callHere([
+      ...['read', at('tray.jpg'), '--sheet', 'none', '--chart', 'none'],
+      ...['--tap', 'far@99999,10'],
+    ]);
+    expect(out).toContain('No tile was seen where far was tapped');
+    expect(out).toContain('--tap "NAME@X,Y"');
+    const kept = ['read', at('tray.jpg'), '--chart', 'before 2014', '--out', at('unnamed.csv')];
+    expect((await callHere(kept)).out).toContain('name them with --tiles');
   });
 
   it('tells a control tile that drifted from one that did not', async () => {

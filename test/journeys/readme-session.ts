@@ -32,6 +32,15 @@ export function readmeSession(): readonly SessionStep[] {
   }
 }
 
+/** The calls of the mix book in README.md, in their order; serving has no end of its own. */
+export function readmeBookCalls(): readonly (readonly string[])[] {
+  const text = readFileSync(README, 'utf8');
+  const part = text.slice(text.indexOf('## The mix book'), text.indexOf('## How far to trust it'));
+  return [...part.matchAll(/^ {4}npx kneadwell (.+)$/gm)]
+    .map(([, typed]) => wordsOf(typed.replace(/ {2,}#.*$/, '')))
+    .filter(([verb]) => verb !== 'serve');
+}
+
 function wordsOf(command: string): string[] {
   return [...command.matchAll(/"([^"]*)"|\S+/g)].map(([word, quoted]) => quoted ?? word);
 }

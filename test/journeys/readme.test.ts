@@ -1,5 +1,9 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readmeSession } from './readme-session.ts';
+import { callHere, ROOT } from './program.ts';
+import { readmeBookCalls, readmeSession } from './readme-session.ts';
 
 /** Numbers of a text, and the text between them. How long a search took, and over what, is nobody's promise. */
 function parts(text: string): { words: string; numbers: string[] } {
@@ -32,6 +36,29 @@ describe('the session in README.md', () => {
         const slack = number.includes('.') ? lastDigit(number) * 1.001 : 0;
         expect(apart, `${was.numbers[i]} is shown, ${number} is said`).toBeLessThanOrEqual(slack);
       });
+    }
+  });
+});
+
+describe('the mix book in README.md', () => {
+  it('can be begun by typing what stands there', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'kneadwell readme book '));
+    const calls = readmeBookCalls();
+    expect(calls.map(([verb]) => verb)).toEqual(
+      expect.arrayContaining(['add', 'show', 'undo', 'import', 'learn', 'seek', 'backup']),
+    );
+    try {
+      for (const words of calls) {
+        const here = words.map((word) =>
+          word
+            .replace(/^data\/demo\//, `${ROOT}data/demo/`)
+            .replace(/^\/another\/disk\//, `${folder}/`),
+        );
+        const { code, err } = await callHere([...here, '--folder', join(folder, 'book')]);
+        expect([words.join(' '), code, err]).toEqual([words.join(' '), 0, '']);
+      }
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
     }
   });
 });

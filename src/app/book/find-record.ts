@@ -66,6 +66,6 @@ function notFound(words: string, kinds: readonly BookKind[] | undefined): AppErr
     code: 'not-in-book',
     kind: 'not-found',
     detail: `The book has no ${kinds === undefined ? 'record' : kinds.join(' or ')} "${words.trim().slice(0, 80)}".`,
-    hint: 'Look for it with "kneadwell list --search".',
+    hint: `Look for it with "kneadwell list --search"${kinds?.length === 1 || kinds?.includes('block') ? `, or add it first with "kneadwell add ${kinds.includes('block') ? 'block' : kinds[0]}"` : ''}.`,
   });
 }

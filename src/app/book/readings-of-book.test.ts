@@ -124,8 +124,8 @@ describe('readings of a book', () => {
       kind: 'by eye',
       basis: 'weight',
       of: [
-        { parent: 'kelp', parts: 0.75 },
-        { parent: 'foam', parts: 0.25 },
+        { parent: 'kelp', parts: 3 },
+        { parent: 'foam', parts: 1 },
       ],
       lab: { values: [52, 0, 0], light: 'D50', observer: 2 },
       place: { file: 'old.csv', line: 4 },

@@ -1,7 +1,7 @@
 import type { RecordOf } from '../../contract/book/record.ts';
 import { placeOfRecord, READING_DEFAULTS, type Reading } from '../../contract/reading.ts';
 import type { MixGraph, MixNode } from '../../core/mixes/mix-graph.ts';
-import { mixResolver } from '../../core/mixes/resolve-mix.ts';
+import { mixResolver, type Resolution } from '../../core/mixes/resolve-mix.ts';
 import type { Recipe } from '../../core/recipe/notation.ts';
 import { parentKey } from '../../core/recipe/parent-name.ts';
 import type { Book } from './book.ts';
@@ -43,7 +43,9 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
   const resolver = mixResolver(graph);
   const recipeOf = (id: string): Recipe | string => {
     if (blocks.has(id)) return [{ parent: names.get(id)!, parts: 1 }];
-    const found = resolver.resolve(id);
+    return partsOf(resolver.resolve(id));
+  };
+  const partsOf = (found: Resolution): Recipe | string => {
     if (found.status !== 'resolved') return found.says;
     // Exact whole parts where they are small enough to be exact numbers, shares else.
     const whole = found.whole?.parts.every((parts) => parts <= 1_000_000n)
@@ -67,12 +69,8 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
         blocks: graph.blocks,
         mixes: new Map(graph.mixes).set(OWN, mixNode({ basis: own.basis, parts: own.of.parts })),
       };
-      const found = mixResolver(graphOfOwn).resolve(OWN);
       basis = own.basis;
-      recipe =
-        found.status === 'resolved'
-          ? found.blocks.map(({ id, share }) => ({ parent: names.get(id)!, parts: share }))
-          : found.says;
+      recipe = partsOf(mixResolver(graphOfOwn).resolve(OWN));
     } else recipe = recipeOf(target);
     if (typeof recipe === 'string') leftAside.push({ recordId: record.id, why: recipe });
     else readings.push({ recordId: record.id, reading: readingFrom(record, tile, recipe, basis) });

@@ -7,7 +7,7 @@ import { type Given, numberOf, oneValue, unreadableCall } from '../options.ts';
 import type { BookShell } from './book-shell.ts';
 import { folderOf, isJson, json, noKind, noOperands } from './call.ts';
 import { bookText, kindFrom, listText, stockText } from './show-list.ts';
-import { changeLine, namesFor, recordText } from './show-record.ts';
+import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.ts';
 
 export async function countsAnswer(given: Given, shell: BookShell): Promise<string> {
   noOperands(given, 'book');
@@ -87,7 +87,8 @@ export async function listAnswer(given: Given, shell: BookShell): Promise<string
             ...(status === undefined ? {} : { status }),
             ...(given.switches.has('bin') ? { bin: true } : {}),
           });
-    return isJson(given) ? json({ records, total }) : listText(records, total);
+    if (isJson(given)) return json({ records, total });
+    return listText(records, total, await namesOfTheirs(desk, records));
   });
 }
 

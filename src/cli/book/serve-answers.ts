@@ -1,4 +1,4 @@
-import { type Given, numberOf } from '../options.ts';
+import { type Given, numberOf, oneValue } from '../options.ts';
 import { counted, plain } from '../paper.ts';
 import type { BookShell } from './book-shell.ts';
 import { folderOf, isJson, json, noOperands } from './call.ts';
@@ -12,6 +12,7 @@ export async function serveAnswer(given: Given, shell: BookShell): Promise<strin
 
 export async function demoAnswer(given: Given, shell: BookShell): Promise<string> {
   noOperands(given, 'demo');
+  const around = oneValue(given, 'folder');
   const folder = `${folderOf(given, shell)}/demo`;
   if (given.switches.has('gone')) {
     const was = await shell.demo.remove(folder);
@@ -30,7 +31,7 @@ export async function demoAnswer(given: Given, shell: BookShell): Promise<string
     `  npx kneadwell serve --folder "${plain(made.folder)}"`,
     `  npx kneadwell list mix --folder "${plain(made.folder)}"`,
     `  npx kneadwell seek --book --folder "${plain(made.folder)}" --aim "#8a9b6c"`,
-    '  npx kneadwell demo --gone',
+    `  npx kneadwell demo --gone${around === undefined ? '' : ` --folder "${plain(around)}"`}`,
     '',
   ].join('\n');
 }

@@ -55,16 +55,23 @@ export function bookText(
   ].join('\n')}\n`;
 }
 
-export function listText(records: readonly BookRecord[], total: number): string {
+export function listText(
+  records: readonly BookRecord[],
+  total: number,
+  /** Of what records are of, by id. */
+  names: ReadonlyMap<string, string>,
+): string {
   if (records.length === 0) return 'There are none.\n';
   const rows = records.map((record) => {
     const { body } = record;
     const code = 'code' in body ? (body.code ?? '') : '';
     const name = 'name' in body ? body.name : 'lid' in body ? body.lid : undefined;
+    const of = 'of' in body && 'id' in body.of ? names.get(body.of.id) : undefined;
+    const title = of === undefined ? titleOf(record) : `${titleOf(record)} of ${of}`;
     const status = 'status' in body ? String(body.status) : 'state' in body ? body.state : '';
     return [
       `  ${plain(code)}`,
-      plain(name ?? (code === '' ? titleOf(record) : '')),
+      plain(name ?? (code === '' ? title : '')),
       status,
       'tags' in body ? plain((body.tags ?? []).map((tag) => `#${tag}`).join(' ')) : '',
       record.id,

@@ -40,6 +40,21 @@ export async function namesFor(
   return names;
 }
 
+/** What each record is of, by its id: readings, lots and notes have no names of their own. */
+export async function namesOfTheirs(
+  desk: Pick<Desk, 'get'>,
+  records: readonly BookRecord[],
+): Promise<ReadonlyMap<string, string>> {
+  const names = new Map<string, string>();
+  for (const { body } of records) {
+    const id = 'of' in body && 'id' in body.of ? body.of.id : undefined;
+    if (id === undefined || names.has(id)) continue;
+    const found = await desk.get(id);
+    if (found !== undefined) names.set(id, shortName(found));
+  }
+  return names;
+}
+
 function shortName(record: BookRecord): string {
   const { body } = record;
   const name = 'name' in body ? body.name : 'lid' in body ? body.lid : undefined;

@@ -129,7 +129,7 @@ ${FOLDER}
   --out PLACE         a folder that is not there yet, or a file ending in .json (records alone)
   --as FORM           json (taken when nothing is said) or csv: a table for each kind
   --kind KIND         records of one kind alone
-  --json              {"out", "as", "records", "files"}
+  --json              {"out", "as", "records", "files", "lacking"}; lacking are files that are missing
   `,
   show: `kneadwell show WHAT: one record, by code, name or id
 
@@ -148,7 +148,7 @@ ${FOLDER}
   --sort BY           name (taken when nothing is said), code, changed or created
   --bin               those in the bin
   --top N             how many: 50 when nothing is said
-  --json              {"records", "total"}
+  --json              {"records", "total"}; of changes {"changes"}, of stock {"stock"}
   `,
   undo: `kneadwell undo [NUMBER]: takes back the last change, or the one of that number
 

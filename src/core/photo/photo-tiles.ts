@@ -15,15 +15,16 @@ export interface NamedTile {
   readonly view: PlaneView;
 }
 
-/** Tiles on the places of a sheet and where somebody tapped; names of the places where none lies. */
+/** Tiles on the places of a sheet and where somebody tapped; names of the places and taps where none lies. */
 export function tilesOf(
   picture: Picture,
   colour: PictureColour,
   sheet: FoundSheet | undefined,
   paper: PaperLight | undefined,
   taps: readonly { readonly name: string; readonly at: Point }[],
-): { tiles: NamedTile[]; empty: string[] } {
+): { tiles: NamedTile[]; empty: string[]; missed: string[] } {
   const tiles: NamedTile[] = [];
+  const missed: string[] = [];
   const empty: string[] = [];
   for (const { name, centre, sideMm } of sheet?.layout.places ?? []) {
     const tile = tileArea(
@@ -47,7 +48,8 @@ export function tilesOf(
   for (const { name, at } of taps) {
     const side = Math.min(picture.width, picture.height) * TAP_PART;
     const tile = tileArea(picture, colour, plain, at, side, false);
-    if (tile !== 'empty' && tile !== 'outside') tiles.push({ name, tile, view: plain });
+    if (tile === 'empty' || tile === 'outside') missed.push(name);
+    else tiles.push({ name, tile, view: plain });
   }
-  return { tiles, empty };
+  return { tiles, empty, missed };
 }

@@ -109,6 +109,9 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   const paper =
     learnt?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
   const seen = tilesOf(picture, colour, sheet, paper, question.taps ?? []);
+  for (const name of seen.missed) {
+    notes.push(`No tile was seen where ${name} was tapped; tap the middle of it.`);
+  }
   const reference: Point =
     learnt?.reference ??
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
