@@ -74,4 +74,38 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     bench.here.complaints.splice(0);
     await page.context().close();
   }, 60_000);
+
+  it('names a tile she knows from a list, and may be balanced by it', async () => {
+    const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
+    const steps = [
+      put('tile', 'control', {
+        code: 'C1',
+        of: { kind: 'block', id: 'kelp' },
+        basis: 'volume',
+        state: 'baked',
+        bakes: [],
+      }),
+      put('reading', 'known', {
+        of: { kind: 'tile', id: 'control' },
+        got: 'measured',
+        state: 'baked',
+        lab: { values: [...bench.bare.scene.tiles[0].lab], light: 'D50', observer: 2 },
+        spread: 0.3,
+        geometry: 'excluded',
+      }),
+    ];
+    await bench.here.client.call('makeChange', {
+      body: { what: 'Knew one', steps: steps as never },
+    });
+    const page = await photoScreen(bench.here);
+    await photoInput(page).setInputFiles(file('bare.jpg', bench.bare.bytes));
+    const [{ place }] = bench.bare.scene.tiles;
+    await page.getByLabel('A tile you know').selectOption('C1');
+    await page.getByLabel('It lies here as').selectOption({ label: `tile ${place}` });
+    await page.getByRole('button', { name: 'That is it' }).click();
+    await page.getByText('A reading more of the tile C1.').waitFor();
+    await page.getByRole('button', { name: 'Balance the photo by them' }).click();
+    await page.getByText('The photo is balanced by 1 tile the book knows.').waitFor();
+    await page.context().close();
+  }, 60_000);
 });

@@ -2,6 +2,7 @@ import { Button } from '../parts/button.tsx';
 import { Part } from '../parts/field.tsx';
 import { count } from '../screens/start.tsx';
 import { readAnew } from './ask-reading.ts';
+import { ControlPick } from './control-pick.tsx';
 import { changePhoto, deskNow } from './photo-desk.ts';
 import { type DriftSaid, earlierOf } from './photo-words.ts';
 
@@ -9,13 +10,16 @@ import { type DriftSaid, earlierOf } from './photo-words.ts';
 export function KnownTiles({
   drift: { sentences, known },
   isRough,
+  open,
 }: {
   readonly drift: DriftSaid;
   /** A photo of them has no chart. */
   readonly isRough: boolean;
+  /** Tiles that are not named yet. */
+  readonly open: Parameters<typeof ControlPick>[0]['open'];
 }) {
   const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
-  if (sentences.length === 0 && rough.length === 0) return isRough ? <GoodFor /> : null;
+  if (sentences.length === 0 && rough.length === 0) return isRough ? <GoodFor open={open} /> : null;
   const balance = () => {
     for (const { draftId } of deskNow().photos) {
       const controls = rough.flatMap((one) =>
@@ -56,12 +60,13 @@ export function KnownTiles({
           </div>
         </>
       )}
+      {isRough ? <ControlPick open={open} /> : null}
     </Part>
   );
 }
 
 /** What readings of a photo without a chart can answer, and what would make them surer. */
-function GoodFor() {
+function GoodFor({ open }: Parameters<typeof ControlPick>[0]) {
   return (
     <Part title="What these colours are good for">
       <p>
@@ -71,9 +76,10 @@ function GoodFor() {
       </p>
       <p>
         To compare with other days, lay one or two tiles in every photo whose colour the book knows
-        as measured, and say their code here: the photo can be balanced by them, and they tell
+        as measured, and say here which they are: the photo can be balanced by them, and they tell
         whether one of them changes.
       </p>
+      <ControlPick open={open} />
     </Part>
   );
 }

@@ -170,7 +170,7 @@ function alike(one: Lab, other: Lab): boolean {
 }
 
 /** Measured readings of the tile in the same state, D50 and 2 degrees. */
-export function earlierOf({ earlier, state }: KnownRow) {
+export function earlierOf({ earlier, state }: Pick<KnownRow, 'earlier' | 'state'>) {
   return earlier.flatMap(({ body }) => {
     const { lab, got, spread, overruled } = body;
     const fits = got === 'measured' && body.state === state && overruled === undefined;

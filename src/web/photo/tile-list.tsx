@@ -105,6 +105,10 @@ export function TileList({
           <KnownTiles
             drift={driftInWords(taken)}
             isRough={taken.some(({ row }) => row.shots[0].told.rough !== null)}
+            open={open.map(({ row: { key, tray, name } }) => ({
+              key,
+              name: severalTrays ? `${name} of tray ${tray}` : name,
+            }))}
           />
           {taken.some(({ target }) => target.is === 'new block') ? (
             <Field

@@ -1,0 +1,71 @@
+import { useQueries, useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { RecordOf } from '../../contract/book/record.ts';
+import { client } from '../book/client.ts';
+import { recordQuery } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { Pick } from '../parts/field.tsx';
+import { knownFirst } from './known-first.ts';
+import { sayOfRow } from './photo-desk.ts';
+
+/** The newest readings are looked through for tiles she knows. */
+const MOST_READINGS = 500;
+
+/** Says of a tile in the photo that it is one the book knows, from a list. */
+export function ControlPick({
+  open,
+}: {
+  /** Tiles of the photo that are not named yet. */
+  readonly open: readonly { readonly key: string; readonly name: string }[];
+}) {
+  const [code, setCode] = useState('');
+  const [place, setPlace] = useState('');
+  const { data: ids = [] } = useQuery({
+    queryKey: ['tiles', 'known as measured'],
+    queryFn: async () => {
+      const { body } = await client.call('listRecords', {
+        query: { kind: 'reading', sort: 'created', descending: 'true', limit: MOST_READINGS },
+      });
+      return knownFirst(body.records as unknown as readonly RecordOf<'reading'>[]);
+    },
+  });
+  const records = useQueries({ queries: ids.map(recordQuery) });
+  const codes = records.flatMap(({ data }) =>
+    data?.kind === 'tile' && data.body.code !== undefined ? [data.body.code] : [],
+  );
+  if (codes.length === 0 || open.length === 0) return null;
+  const row = open.find(({ key }) => key === place);
+  return (
+    <div className="form">
+      <Pick
+        label="A tile you know"
+        help="Those read on several days stand first."
+        value={codes.includes(code) ? code : ''}
+        onChange={setCode}
+        options={[['', 'choose one'], ...codes.map((one) => [one, one] as const)]}
+      />
+      <Pick
+        label="It lies here as"
+        value={row === undefined ? '' : place}
+        onChange={setPlace}
+        options={[
+          ['', 'choose its place'],
+          ...open.map(({ key, name }) => [key, `tile ${name}`] as const),
+        ]}
+      />
+      <div className="doings">
+        <Button
+          isDisabled={row === undefined || !codes.includes(code)}
+          onPress={() => {
+            if (row === undefined) return;
+            sayOfRow(row.key, { text: code, take: true });
+            setCode('');
+            setPlace('');
+          }}
+        >
+          That is it
+        </Button>
+      </div>
+    </div>
+  );
+}
