@@ -44,7 +44,7 @@ export function PhotoLine({
   );
 }
 
-export function stageInWords({ job, running, no, told }: PhotoRead): string {
+function stageInWords({ job, running, no, told }: PhotoRead): string {
   if (no !== undefined) return 'could not be read yet';
   if (running) return job?.progress === undefined ? 'waits to be read' : 'is being read';
   if (job?.state === 'cancelled') return 'stopped';
