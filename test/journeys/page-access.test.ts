@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 import {
   CUT_OFF,
   MOVING,
@@ -10,16 +10,14 @@ import {
   SPACED_OUT,
   UNNAMED_COLOURS,
 } from './probes.ts';
-import { bookToLookAt, goTo, SCREENS, settled } from './screens.ts';
+import { goTo, pageToLookAt, SCREENS, settled } from './screens.ts';
 
 let here: PageHere;
 let page: Page;
 let mix = '';
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
-  mix = await bookToLookAt(here.client);
+  ({ here, mix } = await pageToLookAt());
   page = await here.open();
 });
 afterAll(async () => {

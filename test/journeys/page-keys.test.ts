@@ -1,17 +1,15 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere } from './page.ts';
 import { NOT_REACHED, REACHED, WRONG_IN_FORCED_COLOURS } from './probes.ts';
-import { bookToLookAt, goTo, SCREENS } from './screens.ts';
+import { goTo, pageToLookAt, SCREENS } from './screens.ts';
 
 let here: PageHere;
 let page: Page;
 let mix = '';
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
-  mix = await bookToLookAt(here.client);
+  ({ here, mix } = await pageToLookAt());
   page = await here.open({ width: 360, height: 740 });
 });
 afterAll(async () => {

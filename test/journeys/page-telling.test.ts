@@ -1,15 +1,13 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
-import { bookToLookAt, settled } from './screens.ts';
+import { NO_BROWSER, type PageHere } from './page.ts';
+import { pageToLookAt, settled } from './screens.ts';
 
 let here: PageHere;
 let mix = '';
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
-  mix = await bookToLookAt(here.client);
+  ({ here, mix } = await pageToLookAt());
 });
 afterAll(async () => {
   await here?.end();

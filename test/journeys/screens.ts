@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import type { ApiClient } from '../../src/client/api-client.ts';
+import { type PageHere, pageHere, tidePool } from './page.ts';
 
 /** A screen or a sheet of the page, as one comes to it. */
 export interface Screen {
@@ -86,8 +87,15 @@ export async function settled(page: Page): Promise<void> {
     .toBeLessThanOrEqual(shown);
 }
 
-/** A kept mix, and one in the bin, so that every screen has something to show. */
-export async function bookToLookAt(client: ApiClient): Promise<string> {
+/** The page over a learnt book in which every screen has something to show; `mix` is the one to open. */
+export async function pageToLookAt(): Promise<{ here: PageHere; mix: string }> {
+  const here = await pageHere();
+  await tidePool(here.client, true);
+  return { here, mix: await mixToLookAt(here.client) };
+}
+
+/** A kept mix, and one in the bin. */
+async function mixToLookAt(client: ApiClient): Promise<string> {
   const make = async (name: string) =>
     (
       await client.call('makeRecord', {

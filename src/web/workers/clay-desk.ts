@@ -69,7 +69,7 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
   let last: Promise<Foretold> | undefined;
   let now: Foretold | undefined;
   let here: Awaited<ReturnType<typeof handOver>>;
-  let asked = false;
+  let askedOver = false;
   let sought = false;
   /** What is at hand for these parts; told to be the newest. */
   const keep = (parts: readonly Share[]) => {
@@ -129,8 +129,8 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
       return now;
     },
     bringToHand() {
-      if (asked) return;
-      asked = true;
+      if (askedOver) return;
+      askedOver = true;
       idle()
         .then(() => {
           if (!sought) warmUp();
