@@ -6,7 +6,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Page } from 'playwright-core';
-import { API_PREFIX } from '../src/contract/api/paths.ts';
+import { API_PREFIX } from '../src/api/paths.ts';
 import { pageHere } from '../test/journeys/page.ts';
 import { fillBook } from './large-book.ts';
 import { quantile } from './random.ts';

@@ -5,12 +5,12 @@
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openBook } from '../src/app/book/book.ts';
-import { changeBook } from '../src/app/book/change-book.ts';
-import { checkBook } from '../src/app/book/check-book.ts';
-import { listBook } from '../src/app/book/list-book.ts';
-import { nearestInBook, searchBook } from '../src/app/book/search-book.ts';
-import type { BookStep } from '../src/contract/book/change.ts';
+import { openBook } from '../src/book/book.ts';
+import { changeBook } from '../src/book/change-book.ts';
+import { checkBook } from '../src/book/check-book.ts';
+import { listBook } from '../src/book/list-book.ts';
+import { nearestInBook, searchBook } from '../src/book/search-book.ts';
+import type { BookStep } from '../src/domain/records/change.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
 import { mix, put } from '../test/conformance/book-maker.ts';
 import { bookChance, fillBook } from './large-book.ts';

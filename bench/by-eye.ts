@@ -30,10 +30,10 @@ import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-p
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/search/seek.ts';
+import { startSeek } from '../src/core/search/search.ts';
 import { startTrial, type TrialOptions, takeVerdict } from '../src/core/trial/by-eye.ts';
 import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
-import { bestRecipe, outlookOf, proposeBalls } from '../src/core/trial/by-eye-outlook.ts';
+import { bestRecipe, outlookOf, proposeBalls } from '../src/core/trial/by-eye-expected-error.ts';
 import type { WholeParts } from '../src/core/trial/whole-parts.ts';
 import { sidesOf } from '../src/core/verdict/verdict.ts';
 import { readPigments } from '../tools/pigments.ts';

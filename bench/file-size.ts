@@ -8,15 +8,15 @@
  *
  * Run: npx tsx bench/file-size.ts
  */
-import { canonicalJson, sha256Of } from '../src/app/canonical-json.ts';
+import { canonicalJson, sha256Of } from '../src/domain/canonical-json.ts';
 import {
   bytesFromClayFile,
   clayFileFromBytes,
   clayFileFromModel,
-} from '../src/app/clay-file-codec.ts';
-import { countsByKind, reportByKind } from '../src/app/readings-by-kind.ts';
-import { modelFromClayFile } from '../src/contract/clay-file-model.ts';
-import { READING_DEFAULTS, type Reading } from '../src/contract/reading.ts';
+} from '../src/domain/clay-file-codec.ts';
+import { countsByKind, reportByKind } from '../src/verbs/readings-by-kind.ts';
+import { modelFromClayFile } from '../src/domain/clay-file-model.ts';
+import { READING_DEFAULTS, type Reading } from '../src/domain/reading.ts';
 import { everydayMixes, type NamedMix } from '../src/core/clay/changes.ts';
 import { type ClayModel, modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';

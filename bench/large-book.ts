@@ -1,6 +1,6 @@
-import { openBook } from '../src/app/book/book.ts';
-import { changeBook } from '../src/app/book/change-book.ts';
-import type { BookStep } from '../src/contract/book/change.ts';
+import { openBook } from '../src/book/book.ts';
+import { changeBook } from '../src/book/change-book.ts';
+import type { BookStep } from '../src/domain/records/change.ts';
 import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
 import { block, line, mix, reading, tile } from '../test/conformance/book-maker.ts';

@@ -10,7 +10,7 @@ import { parseArgs } from 'node:util';
 import { deltaE2000At } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { nearestBook } from '../src/core/nearest/nearest.ts';
-import { plainMix } from './plain-seek.ts';
+import { plainMix } from './plain-search.ts';
 import { quantile, randomFrom } from './random.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';
 

@@ -27,7 +27,7 @@ import { BANDS } from '../src/core/colour/grid.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { mixEvaluator } from '../src/core/search/mix-evaluator.ts';
-import { type PlainStock, plainSeek } from './plain-seek.ts';
+import { type PlainStock, plainSeek } from './plain-search.ts';
 import { quantile, type Random, randomFrom } from './random.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';
 

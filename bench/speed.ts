@@ -17,7 +17,7 @@ import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { BANDS } from '../src/core/colour/grid.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { mixEvaluator, partCurves } from '../src/core/search/mix-evaluator.ts';
-import { startSeek } from '../src/core/search/seek.ts';
+import { startSeek } from '../src/core/search/search.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { virtualTile } from './left-out-paints.ts';
 import { readingOf, readPastes } from './pastes.ts';

@@ -12,7 +12,7 @@ import type { Lab } from '../src/core/colour/triples.ts';
 import { type ColourWeights, colourWeights } from '../src/core/colour/weights.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { readPigments } from '../tools/pigments.ts';
-import { type PlainStock, plainMix } from './plain-seek.ts';
+import { type PlainStock, plainMix } from './plain-search.ts';
 import { type Random, randomFrom } from './random.ts';
 
 /** Size that the measured pastes show; see `SharedPhysics`. */

@@ -13,7 +13,7 @@ import {
   type BookKind,
   type BookRecord,
   bookRecordSchema,
-} from '../src/contract/book/record.ts';
+} from '../src/domain/records/record.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';

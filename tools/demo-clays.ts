@@ -5,7 +5,7 @@
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
-import type { Recipe } from '../src/core/recipe/notation.ts';
+import type { Recipe } from '../src/core/notation/notation.ts';
 import { bump, type Curve, edge } from './absorption-curves.ts';
 
 const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };

@@ -10,7 +10,7 @@ import { writeFileSync } from 'node:fs';
 import { GRID_NM } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { parseRecipe } from '../src/core/recipe/notation.ts';
+import { parseRecipe } from '../src/core/notation/notation.ts';
 import { DEMO_CLAYS, DEMO_NAMES, demoReflectance } from './demo-clays.ts';
 
 const LAB_NOISE = 0.5;

@@ -1,6 +1,6 @@
 /**
- * Writes src/core/search/seek-kernel.data.ts: the search's inner loops as WebAssembly, from
- * tools/seek-kernel.as.
+ * Writes src/core/search/search-kernel.data.ts: the search's inner loops as WebAssembly, from
+ * tools/search-kernel.as.
  * Run: npx tsx tools/make-kernel.ts
  */
 import { readFileSync, writeFileSync } from 'node:fs';
@@ -11,7 +11,7 @@ const ENTRY = 'seek-kernel.ts';
 
 export async function kernelText(): Promise<string> {
   // The compiler takes its own endings only; the source has another, since it is no TypeScript.
-  const source = readFileSync(new URL('./seek-kernel.as', import.meta.url), 'utf8');
+  const source = readFileSync(new URL('./search-kernel.as', import.meta.url), 'utf8');
   let code: Uint8Array | undefined;
   const { error, stderr } = await asc.main(
     [
@@ -34,7 +34,7 @@ export async function kernelText(): Promise<string> {
   if (error !== null) throw new Error(`The kernel does not compile: ${stderr.toString()}`);
   if (code === undefined) throw new Error('The compiler wrote no kernel.');
   return [
-    '// Written by tools/make-kernel.ts from tools/seek-kernel.as; do not edit.',
+    '// Written by tools/make-kernel.ts from tools/search-kernel.as; do not edit.',
     '/** WebAssembly with 128-bit SIMD, base64. */',
     `export const SEEK_KERNEL = '${Buffer.from(code).toString('base64')}';`,
     '',
@@ -43,7 +43,7 @@ export async function kernelText(): Promise<string> {
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
   writeFileSync(
-    new URL('../src/core/search/seek-kernel.data.ts', import.meta.url),
+    new URL('../src/core/search/search-kernel.data.ts', import.meta.url),
     await kernelText(),
   );
 }

@@ -1,4 +1,4 @@
-import type { ReadCall } from '../app/read.ts';
+import type { ReadCall } from '../verbs/read.ts';
 import type { Point } from '../core/photo/plane-view.ts';
 import { type Given, oneValue, unreadableCall } from './options.ts';
 

@@ -1,17 +1,17 @@
-import { inspect } from '../app/inspect.ts';
-import { learn } from '../app/learn.ts';
-import { NEAREST_LIMITS, type NearestCall, nearest } from '../app/nearest.ts';
-import { NEXT_TILE_LIMITS, nextTile } from '../app/next-tile.ts';
-import type { Ports } from '../app/ports.ts';
-import { predict } from '../app/predict.ts';
-import { read } from '../app/read.ts';
-import { seek } from '../app/seek.ts';
-import { traySheet } from '../app/tray-sheet.ts';
-import { TRY_LIMITS, type TryCall, tryBalls } from '../app/try.ts';
-import { FAULT_TABLE } from '../contract/fault-table.ts';
+import { inspect } from '../verbs/inspect.ts';
+import { learn } from '../verbs/learn.ts';
+import { NEAREST_LIMITS, type NearestCall, nearest } from '../verbs/nearest.ts';
+import { NEXT_TILE_LIMITS, nextTile } from '../verbs/next-tile.ts';
+import type { Ports } from '../verbs/ports.ts';
+import { predict } from '../verbs/predict.ts';
+import { read } from '../verbs/read.ts';
+import { seek } from '../verbs/find.ts';
+import { traySheet } from '../verbs/tray-sheet.ts';
+import { TRY_LIMITS, type TryCall, tryBalls } from '../verbs/try.ts';
+import { FAULT_TABLE } from '../domain/error-table.ts';
 import { AppError } from '../core/errors.ts';
 import { PAPERS, RULER_MM } from '../core/photo/sheet-layout.ts';
-import { nearestNames } from '../core/recipe/nearest-name.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
 import { aimFrom } from './aim.ts';
 import { bookAnswer } from './book/answer.ts';
 import type { BookShell } from './book/book-shell.ts';
@@ -37,16 +37,16 @@ import {
   unreadableCall,
   viewingOf,
 } from './options.ts';
-import { plain, type Screen } from './paper.ts';
+import { plain, type Screen } from './terminal-output.ts';
 import { readCallOf } from './read-options.ts';
-import { SEEK_OPTIONS, seekCallOf } from './seek-options.ts';
+import { SEEK_OPTIONS, seekCallOf } from './find-options.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { learntJson, learntText } from './show-learn.ts';
 import { nearedJson, nearedText } from './show-nearest.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { foretoldJson, foretoldText } from './show-predict.ts';
 import { readJson, readText } from './show-read.ts';
-import { soughtJson, soughtText } from './show-seek.ts';
+import { soughtJson, soughtText } from './show-find.ts';
 import { triedJson, triedText } from './show-try.ts';
 
 /** Where a call comes from and its answers go. */

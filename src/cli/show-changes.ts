@@ -1,5 +1,5 @@
-import type { Changes, MovedRecipe } from '../app/changes-since.ts';
-import { columns, counted, fixed, plain } from './paper.ts';
+import type { Changes, MovedRecipe } from '../verbs/changes-since.ts';
+import { columns, counted, fixed, plain } from './terminal-output.ts';
 
 /** More are in the answer as JSON. */
 const SHOWN = 12;

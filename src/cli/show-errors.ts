@@ -1,5 +1,5 @@
-import type { ClayFile } from '../contract/clay-file.ts';
-import { counted, fixed } from './paper.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
+import { counted, fixed } from './terminal-output.ts';
 
 type Report = ClayFile['report'];
 

@@ -1,4 +1,4 @@
-import type { Inspected } from '../app/inspect.ts';
+import type { Inspected } from '../verbs/inspect.ts';
 import {
   columns,
   counted,
@@ -9,7 +9,7 @@ import {
   plain,
   type Screen,
   swatch,
-} from './paper.ts';
+} from './terminal-output.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 
 export function inspectedText(inspected: Inspected, path: string, screen: Screen): string {

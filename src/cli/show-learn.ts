@@ -1,5 +1,5 @@
-import type { Learnt } from '../app/learn.ts';
-import { columns, counted, fixed, plain } from './paper.ts';
+import type { Learnt } from '../verbs/learn.ts';
+import { columns, counted, fixed, plain } from './terminal-output.ts';
 import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 

@@ -1,8 +1,8 @@
-import type { Neared, NearestCall, NearTile } from '../app/nearest.ts';
+import type { Neared, NearestCall, NearTile } from '../verbs/nearest.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { formatRecipe } from '../core/recipe/notation.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
 import type { Aim } from './aim.ts';
 import {
@@ -15,7 +15,7 @@ import {
   plain,
   type Screen,
   swatch,
-} from './paper.ts';
+} from './terminal-output.ts';
 
 export function nearedText(neared: Neared, aim: Aim, call: NearestCall, screen: Screen): string {
   const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });

@@ -1,6 +1,6 @@
-import type { NextTilesNamed } from '../app/next-tile.ts';
+import type { NextTilesNamed } from '../verbs/next-tile.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
-import { plain } from './paper.ts';
+import { plain } from './terminal-output.ts';
 
 /** The question, the tiles with their reasons, and what to do with them. */
 export function nextTileText({ tiles, expected, of }: NextTilesNamed, viewing: Viewing): string {

@@ -1,4 +1,4 @@
-import type { Foretold } from '../app/predict.ts';
+import type { Foretold } from '../verbs/predict.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
@@ -10,7 +10,7 @@ import {
   type Screen,
   screenCode,
   swatch,
-} from './paper.ts';
+} from './terminal-output.ts';
 
 /** What a ± of that size is good for. */
 const SURENESS: Readonly<Record<VerdictWord, string>> = {

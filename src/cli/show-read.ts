@@ -1,5 +1,5 @@
-import { readTold } from '../app/photo/told-photo.ts';
-import type { ReadAll, ReadOne } from '../app/read.ts';
+import { readTold } from '../book/photo/photo-result.ts';
+import type { ReadAll, ReadOne } from '../verbs/read.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import {
   columns,
@@ -11,7 +11,7 @@ import {
   plain,
   type Screen,
   swatch,
-} from './paper.ts';
+} from './terminal-output.ts';
 
 /** `named`: somebody said what lies in the places. */
 export function readText(all: ReadAll, screen: Screen, named: boolean): string {

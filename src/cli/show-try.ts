@@ -1,8 +1,8 @@
-import type { Ball, Tried, TryCall } from '../app/try.ts';
+import type { Ball, Tried, TryCall } from '../verbs/try.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { formatRecipe } from '../core/recipe/notation.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
 import type { Aim } from './aim.ts';
 import {
   columns,
@@ -14,7 +14,7 @@ import {
   plain,
   type Screen,
   swatch,
-} from './paper.ts';
+} from './terminal-output.ts';
 
 const LETTERS = ['A', 'B', 'C'];
 /** dE00 past its ± from which a ball that looked the same is told to be looked at again. */

@@ -1,6 +1,6 @@
-import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
-import type { Problem } from '../contract/api/problem.ts';
-import type { ApiAnswer, ApiInput } from '../contract/api/routes.ts';
+import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../api/paths.ts';
+import type { Problem } from '../api/problem.ts';
+import type { ApiAnswer, ApiInput } from '../api/routes.ts';
 import { AppError } from '../core/errors.ts';
 
 export interface ClientOptions {

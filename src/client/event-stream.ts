@@ -1,5 +1,5 @@
-import type { ChangeEvent } from '../contract/api/book-routes.ts';
-import type { Job } from '../contract/api/job-routes.ts';
+import type { ChangeEvent } from '../api/book-routes.ts';
+import type { Job } from '../api/job-routes.ts';
 import { AppError } from '../core/errors.ts';
 import { type ClientOptions, faultOf, tokenOf, urlOf } from './api-client.ts';
 

@@ -1,5 +1,5 @@
-import type { Reading } from '../contract/reading.ts';
-import { formatRecipe, parentKey, sharesOf } from '../core/recipe/notation.ts';
+import type { Reading } from '../domain/reading.ts';
+import { formatRecipe, parentKey, sharesOf } from '../core/notation/notation.ts';
 import { shown, unreadable } from './refusal.ts';
 
 /** Two recipes are one when no share differs by more; 6 kept digits of a sheet differ by less. */

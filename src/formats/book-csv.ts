@@ -1,5 +1,5 @@
-import { bodyFrom, fieldsOf, valueAt } from '../contract/book/fields.ts';
-import { BOOK_KINDS, type BookKind, type BookRecord } from '../contract/book/record.ts';
+import { bodyFrom, fieldsOf, valueAt } from '../domain/records/fields.ts';
+import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/record.ts';
 import { inOrder, recordFrom, unreadableExport } from './book-json.ts';
 import { csvLine, csvRows, fromHarmless, harmless } from './plain-csv.ts';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
-import { canonicalJson } from '../app/canonical-json.ts';
-import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../contract/book/record.ts';
-import { misfitsOf } from '../contract/misfits.ts';
+import { canonicalJson } from '../domain/canonical-json.ts';
+import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../domain/records/record.ts';
+import { misfitsOf } from '../domain/validation-issues.ts';
 import { AppError } from '../core/errors.ts';
 
 export const BOOK_FORMAT = 'kneadwell-book';

@@ -1,4 +1,4 @@
-import { READING_RANGE } from '../contract/reading.ts';
+import { READING_RANGE } from '../domain/reading.ts';
 import { type CgatsDocument, keywordOf } from './cgats-document.ts';
 import { type BandColumn, type ColumnName, type Columns, columnNamed } from './columns.ts';
 import { numberFrom } from './numbers.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readingSchema } from '../contract/reading.ts';
+import { readingSchema } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
-import { formatRecipe } from '../core/recipe/notation.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
 import { readReadingsCgats } from './cgats.ts';
 import { readReadings } from './readings.ts';
 

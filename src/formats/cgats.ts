@@ -1,4 +1,4 @@
-import type { Reading } from '../contract/reading.ts';
+import type { Reading } from '../domain/reading.ts';
 import { cgatsColumns } from './cgats-columns.ts';
 import { type CgatsDocument, cgatsDocument, keywordOf } from './cgats-document.ts';
 import { type ColumnName, columnNamed } from './columns.ts';

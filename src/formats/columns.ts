@@ -1,4 +1,4 @@
-import { READING_RANGE } from '../contract/reading.ts';
+import { READING_RANGE } from '../domain/reading.ts';
 import type { Row } from './delimited.ts';
 import { unreadable } from './refusal.ts';
 

@@ -1,8 +1,8 @@
-import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
-import { KIND_WIDTHS, type ReadingKind } from '../contract/reading-kind.ts';
-import type { Effect } from '../core/clay/effect.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import { KIND_WIDTHS, type ReadingKind } from '../domain/reading-kind.ts';
+import type { Effect } from '../core/clay/effect-offset.ts';
 import { AppError } from '../core/errors.ts';
-import { parseRecipe, type Recipe, sharesOf } from '../core/recipe/notation.ts';
+import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import type { Row } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 import type { WrittenSpectrum } from './reflectance-scale.ts';

@@ -1,4 +1,4 @@
-import { READING_RANGE, type Reading } from '../contract/reading.ts';
+import { READING_RANGE, type Reading } from '../domain/reading.ts';
 import { agreeOnTiles } from './agreement.ts';
 import { type ColumnName, type Columns, checkBands } from './columns.ts';
 import { decimalSignOf, type NumberCell } from './numbers.ts';

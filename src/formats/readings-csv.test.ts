@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readingSchema } from '../contract/reading.ts';
+import { readingSchema } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { readReadingsCsv } from './readings-csv.ts';
 

@@ -1,4 +1,4 @@
-import type { Reading } from '../contract/reading.ts';
+import type { Reading } from '../domain/reading.ts';
 import { columnsOf } from './columns.ts';
 import { csvTable } from './csv-table.ts';
 import { type ReadingsRead, readingsFrom } from './reading-rows.ts';

@@ -1,4 +1,4 @@
-import { READING_DEFAULTS, type Reading } from '../contract/reading.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import { readingsFromCgatsText } from './cgats.ts';
 import type { ReadingsRead } from './reading-rows.ts';
 import { readingsFromCsvText } from './readings-csv.ts';

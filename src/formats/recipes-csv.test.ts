@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatRecipe } from '../core/recipe/notation.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
 import { readRecipesCsv } from './recipes-csv.ts';
 
 const read = (text: string) => readRecipesCsv(new TextEncoder().encode(text), 'wanted.csv');

@@ -1,4 +1,4 @@
-import { READING_RANGE } from '../contract/reading.ts';
+import { READING_RANGE } from '../domain/reading.ts';
 import { unreadable } from './refusal.ts';
 
 /** The spectrum of one row as written, before its scale is known. */

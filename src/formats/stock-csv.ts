@@ -1,5 +1,5 @@
-import { parentKey } from '../core/recipe/notation.ts';
-import type { StockRow } from '../core/seek/known-clays.ts';
+import { parentKey } from '../core/notation/notation.ts';
+import type { StockRow } from '../core/find/known-clays.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';
 import { shown, unreadable } from './refusal.ts';

@@ -6,9 +6,9 @@ import {
   READING_RANGE,
   type Reading,
   STATES,
-} from '../contract/reading.ts';
-import { KINDS, type ReadingKind } from '../contract/reading-kind.ts';
-import { EFFECTS, type Effect } from '../core/clay/effect.ts';
+} from '../domain/reading.ts';
+import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
+import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
 import { type DecimalSign, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */

@@ -1,5 +1,5 @@
 import sharp from 'sharp';
-import type { DecodedPhoto } from '../app/photo-port.ts';
+import type { DecodedPhoto } from '../verbs/photo-port.ts';
 import { inverse } from '../core/colour/matrix.ts';
 import { SRGB_TO_XYZ_D50, srgbEncoded } from '../core/photo/encoding.ts';
 

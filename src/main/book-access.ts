@@ -3,26 +3,26 @@ import { constants, existsSync, statSync } from 'node:fs';
 import { access, mkdtemp, readdir, rm, statfs } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { ShelvedBackup } from '../app/book/backup-ports.ts';
-import { type Book, openBook } from '../app/book/book.ts';
-import type { BookAccess, InstallationLook } from '../app/book/book-access.ts';
-import { checkBook } from '../app/book/check-book.ts';
-import { type Desk, deskAt } from '../app/book/desk.ts';
+import type { ShelvedBackup } from '../book/backup-ports.ts';
+import { type Book, openBook } from '../book/book.ts';
+import type { BookAccess, InstallationLook } from '../book/book-access.ts';
+import { checkBook } from '../book/check-book.ts';
+import { type Desk, deskAt } from '../book/book-service.ts';
 import { apiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 import { shelvedBackups } from '../store/backup-names.ts';
-import { backupShelf } from '../store/backup-shelf.ts';
+import { backupShelf } from '../store/backup-store.ts';
 import { type FolderOptions, openBookFolder } from '../store/book-folder.ts';
 import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER, RESTORE_PLAN } from '../store/book-names.ts';
-import { copyBeside, hasBook, schemaOf } from '../store/copy-beside.ts';
+import { copyBeside, hasBook, schemaOf } from '../store/snapshot.ts';
 import { type FolderOwner, ownerOf } from '../store/folder-lock.ts';
-import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { keptFilesIn } from '../store/saved-files.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { MIGRATIONS } from '../store/migrations.ts';
 import { checkBackup, restoreBackup } from '../store/restore-backup.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
 import { dataFolder } from './data-folder.ts';
-import { remoteDesk } from './remote-desk.ts';
+import { remoteDesk } from './server-client.ts';
 
 /** Folders with books on the disk of this machine. */
 export function bookAccess(madeWith: string): BookAccess {

@@ -1,8 +1,8 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { BookAccess } from '../app/book/book-access.ts';
-import { learn } from '../app/learn.ts';
-import type { Ports } from '../app/ports.ts';
+import type { BookAccess } from '../book/book-access.ts';
+import { learn } from '../verbs/learn.ts';
+import type { Ports } from '../verbs/ports.ts';
 import type { BookShell } from '../cli/book/book-shell.ts';
 import { onBook } from '../cli/book/on-book.ts';
 import { AppError } from '../core/errors.ts';

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import type { BookRecord } from '../contract/book/record.ts';
+import type { BookRecord } from '../domain/records/record.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 
 const BOOK = new URL('../../data/demo/book.json', import.meta.url);

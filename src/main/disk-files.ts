@@ -12,7 +12,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
-import type { Files } from '../app/ports.ts';
+import type { Files } from '../verbs/ports.ts';
 import { AppError, type FaultKind } from '../core/errors.ts';
 
 /** Past this no file of ours goes; reading it would only fill the memory. */

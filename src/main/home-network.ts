@@ -1,8 +1,8 @@
 import type { RequestListener } from 'node:http';
 import { hostname, networkInterfaces } from 'node:os';
-import type { SideStore } from '../app/side-store.ts';
-import { type Certificate, type NetworkDoor, networkDoor } from '../server/network-door.ts';
-import type { NetworkState } from '../server/parts.ts';
+import type { SideStore } from '../book/server-state.ts';
+import { type Certificate, type NetworkDoor, networkDoor } from '../server/network-listener.ts';
+import type { NetworkState } from '../server/dependencies.ts';
 
 export interface HomeNetwork {
   state(): NetworkState;

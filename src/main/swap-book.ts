@@ -1,5 +1,5 @@
 import { setTimeout as pause } from 'node:timers/promises';
-import type { RestoreOutcome } from '../app/book/restore-desk.ts';
+import type { RestoreOutcome } from '../book/restore-service.ts';
 import { AppError } from '../core/errors.ts';
 import { restoreBackup } from '../store/restore-backup.ts';
 

@@ -1,6 +1,6 @@
 import { setImmediate } from 'node:timers/promises';
-import type { ProgressReport } from '../app/ports.ts';
-import { screenFrom } from '../cli/paper.ts';
+import type { ProgressReport } from '../verbs/ports.ts';
+import { screenFrom } from '../cli/terminal-output.ts';
 import type { Shell } from '../cli/run.ts';
 import { readReadings } from '../formats/readings.ts';
 import { readRecipesCsv } from '../formats/recipes-csv.ts';

@@ -3,23 +3,23 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { parentPort, workerData } from 'node:worker_threads';
-import { openBook } from '../app/book/book.ts';
-import { bookDoctor } from '../app/book/book-doctor.ts';
-import { checkBook } from '../app/book/check-book.ts';
+import { openBook } from '../book/book.ts';
+import { bookDoctor } from '../book/book-doctor.ts';
+import { checkBook } from '../book/check-book.ts';
 import {
   type ClayWork,
   type ClayWorkDone,
   doClayWork,
   type WorkTools,
-} from '../app/jobs/clay-work.ts';
-import { doPhotoWork, isPhotoWork, type PhotoWork } from '../app/photo/photo-work.ts';
-import type { Basis } from '../app/ports.ts';
+} from '../book/jobs/clay-work.ts';
+import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
+import type { Basis } from '../verbs/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
-import { copyBeside } from '../store/copy-beside.ts';
-import { keptFilesIn } from '../store/kept-files-on-disk.ts';
+import { copyBeside } from '../store/snapshot.ts';
+import { keptFilesIn } from '../store/saved-files.ts';
 import { checkBackup } from '../store/restore-backup.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
 import { bookAccess } from './book-access.ts';

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { PhotoWork } from '../app/photo/photo-work.ts';
+import type { PhotoWork } from '../book/photo/photo-work.ts';
 import { workThreads } from './work-threads.ts';
 
 it('looks at a photo before it reads those that wait, and one that fails holds none', async () => {

@@ -1,10 +1,10 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import type { WorkElsewhere } from '../app/jobs/clay-jobs.ts';
-import { type ClayWorkDone, endsEarly } from '../app/jobs/clay-work.ts';
-import { isPhotoWork } from '../app/photo/photo-work.ts';
-import type { ProgressReport } from '../app/ports.ts';
+import type { WorkElsewhere } from '../book/jobs/clay-jobs.ts';
+import { type ClayWorkDone, endsEarly } from '../book/jobs/clay-work.ts';
+import { isPhotoWork } from '../book/photo/photo-work.ts';
+import type { ProgressReport } from '../verbs/ports.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
 import type { StopWork, ThreadWork } from './work-thread.ts';
 

@@ -1,9 +1,9 @@
 import { createReadStream } from 'node:fs';
-import { clearDemoOut, demoState, moveDemoIn } from '../app/book/demo-studio.ts';
-import { exportBook } from '../app/book/export-book.ts';
-import { nameIn, noSuchBackup } from '../app/book/restore-desk.ts';
+import { clearDemoOut, demoState, moveDemoIn } from '../book/demo-studio.ts';
+import { exportBook } from '../book/export-book.ts';
+import { nameIn, noSuchBackup } from '../book/restore-service.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 

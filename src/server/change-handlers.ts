@@ -1,9 +1,9 @@
-import { changesOf } from '../app/book/book-history.ts';
-import { changeBook } from '../app/book/change-book.ts';
-import { redoChange, undoChange } from '../app/book/undo-change.ts';
-import type { BookChange } from '../contract/book/change.ts';
+import { changesOf } from '../book/book-history.ts';
+import { changeBook } from '../book/change-book.ts';
+import { redoChange, undoChange } from '../book/undo-change.ts';
+import type { BookChange } from '../domain/records/change.ts';
 import type { Asked, Handlers } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 
 export function changeHandlers({

@@ -1,9 +1,9 @@
 import type { ServerResponse } from 'node:http';
-import type { BookNews } from '../app/book/book.ts';
-import { changesAfter, type FeedItem } from '../app/book/book-history.ts';
-import type { ChangeEvent } from '../contract/api/book-routes.ts';
+import type { BookNews } from '../book/book.ts';
+import { changesAfter, type FeedItem } from '../book/book-history.ts';
+import type { ChangeEvent } from '../api/book-routes.ts';
 import type { Asked, Handler } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 

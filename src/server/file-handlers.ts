@@ -1,10 +1,10 @@
-import { notInBook } from '../app/book/faults.ts';
-import { bytesOf, keepPhoto } from '../app/book/keep-file.ts';
-import { pictureSize } from '../app/book/picture-size.ts';
-import type { BookRecord } from '../contract/book/record.ts';
-import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
+import { notInBook } from '../book/errors.ts';
+import { bytesOf, keepPhoto } from '../book/save-file.ts';
+import { pictureSize } from '../book/picture-size.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 import { type Asked, type Handlers, tagMatches, versionTag } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 

@@ -1,8 +1,8 @@
-import { broughtFiles } from '../app/book/brought-files.ts';
-import { keepLearnt } from '../app/book/keep-learnt.ts';
-import { takeRecords } from '../app/book/take-records.ts';
+import { broughtFiles } from '../book/incoming-files.ts';
+import { keepLearnt } from '../book/save-clay-model.ts';
+import { takeRecords } from '../book/import-records.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 
 export function folderHandlers({
   book,

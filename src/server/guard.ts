@@ -1,10 +1,10 @@
 import { timingSafeEqual } from 'node:crypto';
 import { isIP, type Socket } from 'node:net';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { Device } from '../contract/api/door-routes.ts';
-import { FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
-import type { ApiCaller } from '../contract/api/route.ts';
-import type { ServerParts } from './parts.ts';
+import type { Device } from '../api/access-routes.ts';
+import { FOLDER_PASS_HEADER } from '../api/paths.ts';
+import type { ApiCaller } from '../api/route.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { type RateLimit, rateLimit } from './rate-limit.ts';
 

@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import type { ApiName } from '../contract/api/paths.ts';
-import type { ApiAnswer, ApiHeard } from '../contract/api/routes.ts';
+import type { ApiName } from '../api/paths.ts';
+import type { ApiAnswer, ApiHeard } from '../api/routes.ts';
 import type { Caller } from './guard.ts';
 
 /** An answer as a handler gives it; lists may be lists nobody changes. */

@@ -1,10 +1,10 @@
 import type { FastifyDynamicSwaggerOptions } from '@fastify/swagger';
 import { jsonSchemaTransform, jsonSchemaTransformObject } from 'fastify-type-provider-zod';
-import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../contract/api/paths.ts';
-import { PROBLEM_TYPE } from '../contract/api/problem.ts';
-import type { ApiCaller, ApiRoute } from '../contract/api/route.ts';
-import { ROUTES } from '../contract/api/routes.ts';
-import { PHOTO_TYPES } from '../contract/book/sample-bodies.ts';
+import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../api/paths.ts';
+import { PROBLEM_TYPE } from '../api/problem.ts';
+import type { ApiCaller, ApiRoute } from '../api/route.ts';
+import { ROUTES } from '../api/routes.ts';
+import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 import { TOKEN_COOKIE } from './guard.ts';
 
 /** The OpenAPI document, made from the schemas that check every request. Source: OpenAPI 3.1.1 */

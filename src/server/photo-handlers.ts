@@ -1,9 +1,9 @@
-import { pictureSize } from '../app/book/picture-size.ts';
-import { acceptPhotos } from '../app/photo/accept-photos.ts';
-import { previewOfKept } from '../app/photo/photo-job.ts';
-import type { BookStep } from '../contract/book/change.ts';
+import { pictureSize } from '../book/picture-size.ts';
+import { acceptPhotos } from '../book/photo/accept-photos.ts';
+import { previewOfKept } from '../book/photo/photo-job.ts';
+import type { BookStep } from '../domain/records/change.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
 /** A preview is as secret as its photo, and goes when the photo goes. */

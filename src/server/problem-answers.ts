@@ -1,8 +1,8 @@
 import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
-import { type Problem, STATUS_OF_CODE } from '../contract/api/problem.ts';
-import { FAULT_TABLE } from '../contract/fault-table.ts';
-import { deepest, misfitInWords } from '../contract/misfits.ts';
+import { type Problem, STATUS_OF_CODE } from '../api/problem.ts';
+import { FAULT_TABLE } from '../domain/error-table.ts';
+import { deepest, misfitInWords } from '../domain/validation-issues.ts';
 import { AppError } from '../core/errors.ts';
 
 /** Fields of one request told at once. */

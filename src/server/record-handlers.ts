@@ -1,16 +1,16 @@
-import { historyOf } from '../app/book/book-history.ts';
-import { changeBook } from '../app/book/change-book.ts';
-import { emptyBin } from '../app/book/empty-bin.ts';
-import { titleOf } from '../app/book/facts.ts';
-import { notInBook } from '../app/book/faults.ts';
-import { listBook } from '../app/book/list-book.ts';
-import { nearestInBook, searchBook } from '../app/book/search-book.ts';
-import { stockOnHand } from '../app/book/stock-on-hand.ts';
-import type { BookStep } from '../contract/book/change.ts';
-import type { BookRecord } from '../contract/book/record.ts';
-import { bookRead, type Fresh } from './fresh.ts';
+import { historyOf } from '../book/book-history.ts';
+import { changeBook } from '../book/change-book.ts';
+import { emptyBin } from '../book/purge-deleted.ts';
+import { titleOf } from '../domain/index-fields.ts';
+import { notInBook } from '../book/errors.ts';
+import { listBook } from '../book/list-book.ts';
+import { nearestInBook, searchBook } from '../book/search-book.ts';
+import { stockOnHand } from '../book/stock-on-hand.ts';
+import type { BookStep } from '../domain/records/change.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import { bookRead, type Fresh } from './etag.ts';
 import { type Asked, type Handlers, type Told, tagMatches, versionTag } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 
 type RecordName =

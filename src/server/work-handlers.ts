@@ -1,7 +1,7 @@
-import { inspectInBook, predictInBook } from '../app/jobs/clay-jobs.ts';
-import type { ApiAnswer } from '../contract/api/routes.ts';
+import { inspectInBook, predictInBook } from '../book/jobs/clay-jobs.ts';
+import type { ApiAnswer } from '../api/routes.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './parts.ts';
+import type { ServerParts } from './dependencies.ts';
 
 export function workHandlers({
   book,

@@ -1,6 +1,6 @@
 import { mkdir, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { ShelvedBackup } from '../app/book/backup-ports.ts';
+import type { ShelvedBackup } from '../book/backup-ports.ts';
 
 const NAME = /^kneadwell-(daily-)?(\d{4}-\d{2}-\d{2})T(\d{2})(\d{2})(\d{2})Z(?:-\d+)?\.zip$/;
 /** Half-written backups older than this were left by a crash. */

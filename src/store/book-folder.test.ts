@@ -2,10 +2,10 @@ import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { openBook } from '../app/book/book.ts';
-import { changeBook } from '../app/book/change-book.ts';
-import { emptyBin } from '../app/book/empty-bin.ts';
-import { redoChange, undoChange } from '../app/book/undo-change.ts';
+import { openBook } from '../book/book.ts';
+import { changeBook } from '../book/change-book.ts';
+import { emptyBin } from '../book/purge-deleted.ts';
+import { redoChange, undoChange } from '../book/undo-change.ts';
 import { openBookFolder } from './book-folder.ts';
 import { ownerOf } from './folder-lock.ts';
 

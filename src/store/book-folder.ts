@@ -1,11 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
-import type { BackupShelf } from '../app/book/backup-ports.ts';
-import type { BookPorts } from '../app/book/ports.ts';
-import { backupShelf } from './backup-shelf.ts';
+import type { BackupShelf } from '../book/backup-ports.ts';
+import type { BookPorts } from '../book/ports.ts';
+import { backupShelf } from './backup-store.ts';
 import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER } from './book-names.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
-import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './kept-files-on-disk.ts';
+import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './saved-files.ts';
 import { makeFolder } from './make-folder.ts';
 import { finishRestore } from './restore-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';

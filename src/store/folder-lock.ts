@@ -2,7 +2,7 @@ import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { AppError } from '../core/errors.ts';
-import { storeFault } from './store-faults.ts';
+import { storeFault } from './store-errors.ts';
 
 /** Who has a folder open, as it says of itself; true only while the lock is held. */
 export interface FolderOwner {

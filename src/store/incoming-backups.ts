@@ -2,8 +2,8 @@ import { createWriteStream } from 'node:fs';
 import { mkdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
-import type { IncomingFile } from '../app/book/restore-desk.ts';
-import { notKept } from './kept-files-on-disk.ts';
+import type { IncomingFile } from '../book/restore-service.ts';
+import { notKept } from './saved-files.ts';
 
 export interface IncomingBackups {
   /** Refuses: no room -> disk-full; the disk or the sender stopped -> file-not-kept. Nothing is then left */

@@ -3,13 +3,13 @@ import { mkdir, open, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Readable } from 'node:stream';
 import yauzl, { type Entry, type ZipFile } from 'yauzl';
-import { canonicalJson, sha256Of } from '../app/canonical-json.ts';
+import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import {
   BACKUP_FORMAT,
   BACKUP_NAME,
   type BackupManifest,
   backupManifestSchema,
-} from '../contract/book/backup.ts';
+} from '../domain/records/backup.ts';
 import { AppError } from '../core/errors.ts';
 
 const MANIFEST = 'manifest.json';

@@ -1,6 +1,6 @@
 import { type Kysely, sql } from 'kysely';
-import { type BookReads, type ListQuery, SHELF_ROLES, type Use } from '../app/book/ports.ts';
-import type { BookKind, BookRecord } from '../contract/book/record.ts';
+import { type BookReads, type ListQuery, SHELF_ROLES, type Use } from '../book/ports.ts';
+import type { BookKind, BookRecord } from '../domain/records/record.ts';
 import { entryFromRow, factsFromRow, groupFromRow, recordFromRow } from './rows.ts';
 import type { LinkTable, Tables } from './schema.ts';
 

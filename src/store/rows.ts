@@ -1,6 +1,6 @@
-import type { BookFacts, CodeSpace } from '../app/book/facts.ts';
-import type { JournalEntry, JournalGroup } from '../contract/book/change.ts';
-import type { BookKind, BookRecord } from '../contract/book/record.ts';
+import type { BookFacts, CodeSpace } from '../domain/index-fields.ts';
+import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
+import type { BookKind, BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import type { EntryTable, GroupTable, LinkTable, RecordTable } from './schema.ts';
 

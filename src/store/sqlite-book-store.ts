@@ -1,12 +1,12 @@
 import Database from 'better-sqlite3';
 import { sql } from 'kysely';
-import { FACTS_VERSION, factsOf } from '../app/book/facts.ts';
-import type { BookStore } from '../app/book/ports.ts';
+import { FACTS_VERSION, factsOf } from '../domain/index-fields.ts';
+import type { BookStore } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readsOn } from './reads.ts';
 import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
-import { losesTrust, storeFault } from './store-faults.ts';
+import { losesTrust, storeFault } from './store-errors.ts';
 import { deriveAgain, writesOn } from './writes.ts';
 
 /** "Kndw": tells a mix book from other SQLite files. Source: sqlite.org/fileformat.html, offset 68. */

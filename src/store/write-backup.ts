@@ -6,14 +6,14 @@ import type { PassThrough } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import Database from 'better-sqlite3';
 import yazl from 'yazl';
-import type { BackupMade } from '../app/book/backup-ports.ts';
-import { canonicalJson, sha256Of } from '../app/canonical-json.ts';
-import { BACKUP_FORMAT, BACKUP_VERSION, type BackupManifestBody } from '../contract/book/backup.ts';
+import type { BackupMade } from '../book/backup-ports.ts';
+import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
+import { BACKUP_FORMAT, BACKUP_VERSION, type BackupManifestBody } from '../domain/records/backup.ts';
 import { AppError } from '../core/errors.ts';
 import { hashFile } from './hash-file.ts';
-import { flushFolder } from './kept-files-on-disk.ts';
+import { flushFolder } from './saved-files.ts';
 import { readBackup } from './read-backup.ts';
-import { storeFault } from './store-faults.ts';
+import { storeFault } from './store-errors.ts';
 
 /** Steps of a backup; a test or a drill may throw at any of them. */
 export type BackupStep = 'copy' | 'check' | 'write' | 'flush' | 'read back' | 'rename';

@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
-import type { BookFacts } from '../app/book/facts.ts';
-import type { BookWrites } from '../app/book/ports.ts';
+import type { BookFacts } from '../domain/index-fields.ts';
+import type { BookWrites } from '../book/ports.ts';
 import { chunks, readsOn } from './reads.ts';
 import { linkRows, rowFromRecord } from './rows.ts';
 import type { RecordTable, Tables } from './schema.ts';

@@ -2,8 +2,8 @@ import { Link, Outlet, useRouterState } from '@tanstack/react-router';
 import { useEffect, useRef, useState } from 'react';
 import { redoChange, undoChange } from './book/change.ts';
 import { followBook } from './book/follow-book.ts';
-import { tell, useTold } from './book/told.ts';
-import { useTouch } from './book/touch.ts';
+import { tell, useTold } from './book/notice.ts';
+import { useTouch } from './book/connection.ts';
 import { Button } from './parts/button.tsx';
 
 const PLACES = [

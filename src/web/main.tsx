@@ -14,7 +14,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { queries } from './book/queries.ts';
 import { fetchColourNames } from './colour/spoken-colour.ts';
-import { keepPage } from './offline/keep-page.ts';
+import { keepPage } from './offline/offline-registration.ts';
 import { router } from './router.tsx';
 
 createRoot(document.getElementById('page')!).render(

@@ -10,7 +10,7 @@ import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
 import { coloursQuery } from './book/colours.ts';
 import { fetchEarly, queries } from './book/queries.ts';
-import { useTouch } from './book/touch.ts';
+import { useTouch } from './book/connection.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
@@ -79,7 +79,7 @@ const screens = [
       ...(typeof called === 'string' ? { called } : {}),
     }),
     loader: fetchClays,
-    component: lazyRouteComponent(() => import('./screens/seek.tsx'), 'Seek'),
+    component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Seek'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -91,7 +91,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/book/write',
-    component: lazyRouteComponent(() => import('./screens/write-down.tsx'), 'WriteDown'),
+    component: lazyRouteComponent(() => import('./screens/import-notes.tsx'), 'WriteDown'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -121,12 +121,12 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/photos/$id',
-    component: lazyRouteComponent(() => import('./screens/kept-photo.tsx'), 'KeptPhoto'),
+    component: lazyRouteComponent(() => import('./screens/saved-photo.tsx'), 'KeptPhoto'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/reach',
-    component: lazyRouteComponent(() => import('./screens/reach.tsx'), 'Reach'),
+    component: lazyRouteComponent(() => import('./screens/gamut.tsx'), 'Reach'),
   }),
   createRoute({
     getParentRoute: () => root,

@@ -1,7 +1,7 @@
-import type { KeptFiles } from '../../src/app/book/ports.ts';
-import { sha256Of } from '../../src/app/canonical-json.ts';
-import type { BookStep } from '../../src/contract/book/change.ts';
-import type { BodyOf, BookKind } from '../../src/contract/book/record.ts';
+import type { KeptFiles } from '../../src/book/ports.ts';
+import { sha256Of } from '../../src/domain/canonical-json.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
+import type { BodyOf, BookKind } from '../../src/domain/records/record.ts';
 import { AppError } from '../../src/core/errors.ts';
 
 /** Steps of changes, short. */

@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { type Book, openBook } from '../../src/app/book/book.ts';
-import { changesAfter, changesOf, historyOf } from '../../src/app/book/book-history.ts';
-import { changeBook } from '../../src/app/book/change-book.ts';
-import { checkBook } from '../../src/app/book/check-book.ts';
-import { emptyBin } from '../../src/app/book/empty-bin.ts';
-import { bytesOf, keepClayModel, keepPhoto } from '../../src/app/book/keep-file.ts';
-import { listBook } from '../../src/app/book/list-book.ts';
-import type { BookStore } from '../../src/app/book/ports.ts';
-import { nearestInBook, searchBook } from '../../src/app/book/search-book.ts';
-import { stockOnHand } from '../../src/app/book/stock-on-hand.ts';
-import { redoChange, undoChange } from '../../src/app/book/undo-change.ts';
-import type { BookStep } from '../../src/contract/book/change.ts';
+import { type Book, openBook } from '../../src/book/book.ts';
+import { changesAfter, changesOf, historyOf } from '../../src/book/book-history.ts';
+import { changeBook } from '../../src/book/change-book.ts';
+import { checkBook } from '../../src/book/check-book.ts';
+import { emptyBin } from '../../src/book/purge-deleted.ts';
+import { bytesOf, keepClayModel, keepPhoto } from '../../src/book/save-file.ts';
+import { listBook } from '../../src/book/list-book.ts';
+import type { BookStore } from '../../src/book/ports.ts';
+import { nearestInBook, searchBook } from '../../src/book/search-book.ts';
+import { stockOnHand } from '../../src/book/stock-on-hand.ts';
+import { redoChange, undoChange } from '../../src/book/undo-change.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
 import { block, filesInMemory, line, mix, put, reading, steadyWorld, tile } from './book-maker.ts';
 
 export interface StoreMaker {

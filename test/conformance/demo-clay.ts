@@ -1,15 +1,15 @@
 /** The demo's clays learnt in memory, with one pearl clay more, for tests that want a clay at hand. */
 import { readFileSync } from 'node:fs';
-import { learn } from '../../src/app/learn.ts';
-import { type OpenClay, openClay } from '../../src/app/open-clay.ts';
-import type { Ports } from '../../src/app/ports.ts';
+import { learn } from '../../src/verbs/learn.ts';
+import { type OpenClay, openClay } from '../../src/verbs/open-clay.ts';
+import type { Ports } from '../../src/verbs/ports.ts';
 import { predictMix } from '../../src/core/clay/predict.ts';
 import type { Viewing } from '../../src/core/colour/adaptation.ts';
 import { labUnder } from '../../src/core/colour/adaptation.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
-import type { StockRow } from '../../src/core/seek/known-clays.ts';
+import type { StockRow } from '../../src/core/find/known-clays.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
 import { DEMO } from '../journeys/program.ts';
 

@@ -4,10 +4,10 @@ import type {
   BookStore,
   BookWrites,
   ListQuery,
-} from '../../src/app/book/ports.ts';
-import { SHELF_ROLES } from '../../src/app/book/ports.ts';
-import type { JournalEntry, JournalGroup } from '../../src/contract/book/change.ts';
-import type { BookKind, BookRecord } from '../../src/contract/book/record.ts';
+} from '../../src/book/ports.ts';
+import { SHELF_ROLES } from '../../src/book/ports.ts';
+import type { JournalEntry, JournalGroup } from '../../src/domain/records/change.ts';
+import type { BookKind, BookRecord } from '../../src/domain/records/record.ts';
 
 interface Row extends BookRow {
   readonly changedSeq: number;

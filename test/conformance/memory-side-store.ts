@@ -1,4 +1,4 @@
-import type { SideStore } from '../../src/app/side-store.ts';
+import type { SideStore } from '../../src/book/server-state.ts';
 
 /** A side store that is gone with the test; values go through JSON, as on the disk. */
 export function memorySideStore(): SideStore {

@@ -5,7 +5,7 @@ import { pathToFileURL } from 'node:url';
 import { createConfig, lintFromString } from '@redocly/openapi-core';
 import { generateApi } from 'swagger-typescript-api';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { API_PATHS, API_PREFIX } from '../../src/contract/api/paths.ts';
+import { API_PATHS, API_PREFIX } from '../../src/api/paths.ts';
 import { type Running, running } from '../server/running.ts';
 
 /** What the calls below look at in an answer. */

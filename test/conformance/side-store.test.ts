@@ -2,8 +2,8 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { SideStore } from '../../src/app/side-store.ts';
-import { openSideStore } from '../../src/store/side-store.ts';
+import type { SideStore } from '../../src/book/server-state.ts';
+import { openSideStore } from '../../src/store/server-state-store.ts';
 import { memorySideStore } from './memory-side-store.ts';
 
 let folder: string;

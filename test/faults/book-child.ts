@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
-import { openBook } from '../../src/app/book/book.ts';
-import { changeBook } from '../../src/app/book/change-book.ts';
-import { keepPhoto } from '../../src/app/book/keep-file.ts';
+import { openBook } from '../../src/book/book.ts';
+import { changeBook } from '../../src/book/change-book.ts';
+import { keepPhoto } from '../../src/book/save-file.ts';
 import { openBookFolder } from '../../src/store/book-folder.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, line, mix } from '../conformance/book-maker.ts';

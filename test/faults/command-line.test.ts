@@ -346,7 +346,7 @@ describe('the process', () => {
     const rows = Array.from({ length: 20_000 }, (_, i) => `${i + 1} Kelp + 1 Foam`);
     writeFileSync(inside('more.csv'), ['of', ...rows].join('\n'));
     const before = contents();
-    // What has no best so far to end with; a seek has, see test/journeys/seek.test.ts.
+    // What has no best so far to end with; a seek has, see test/journeys/find.test.ts.
     const child = start(['predict', clay, '--from', inside('more.csv'), '--json'], folder);
     let out = '';
     child.stdout.on('data', (text) => {

@@ -7,11 +7,11 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { type Book, openBook } from '../../src/app/book/book.ts';
-import { changeBook } from '../../src/app/book/change-book.ts';
-import { checkBook } from '../../src/app/book/check-book.ts';
-import { keepDaily } from '../../src/app/book/keep-daily.ts';
-import { undoChange } from '../../src/app/book/undo-change.ts';
+import { type Book, openBook } from '../../src/book/book.ts';
+import { changeBook } from '../../src/book/change-book.ts';
+import { checkBook } from '../../src/book/check-book.ts';
+import { keepDaily } from '../../src/book/daily-backup.ts';
+import { undoChange } from '../../src/book/undo-change.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { FAULT_TABLE } from '../../src/contract/fault-table.ts';
-import { readingSchema } from '../../src/contract/reading.ts';
+import { FAULT_TABLE } from '../../src/domain/error-table.ts';
+import { readingSchema } from '../../src/domain/reading.ts';
 import { AppError } from '../../src/core/errors.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';

@@ -1,8 +1,8 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { followEvents } from '../../src/client/event-stream.ts';
-import type { ChangeEvent } from '../../src/contract/api/book-routes.ts';
-import type { BookStep } from '../../src/contract/book/change.ts';
+import type { ChangeEvent } from '../../src/api/book-routes.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
 import { AppError } from '../../src/core/errors.ts';
 import { block, line, mix, reading, tile } from '../conformance/book-maker.ts';
 import { done, ended, type Running, rawCall, running } from '../server/running.ts';

@@ -32,7 +32,7 @@ const row = z.strictObject({
     values: z.array(z.number().min(0).max(1)).length(36),
   }),
 });
-/** test/journeys/seek.test.ts has the whole shape. */
+/** test/journeys/find.test.ts has the whole shape. */
 const sought = z.object({
   aim: lab,
   recipes: z.array(

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { fillBook } from '../../bench/large-book.ts';
-import { API_PREFIX } from '../../src/contract/api/paths.ts';
+import { API_PREFIX } from '../../src/api/paths.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 
 /** The largest book that is promised; writing it takes the most of a minute. KNEADWELL_MIXES=12000 is quicker while working on it. */

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import type { RecordOf } from '../../src/contract/book/record.ts';
+import type { RecordOf } from '../../src/domain/records/record.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
 import { NO_BROWSER } from './page.ts';

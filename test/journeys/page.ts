@@ -5,8 +5,8 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 import sharp from 'sharp';
 import { build } from 'vite';
 import type { ApiClient } from '../../src/client/api-client.ts';
-import type { BookStep } from '../../src/contract/book/change.ts';
-import { parseRecipe } from '../../src/core/recipe/notation.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
+import { parseRecipe } from '../../src/core/notation/notation.ts';
 import { done, type Running, running } from '../server/running.ts';
 import { ROOT } from './program.ts';
 

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { canonicalJson, sha256Of } from '../../src/app/canonical-json.ts';
+import { canonicalJson, sha256Of } from '../../src/domain/canonical-json.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { callHere, DEMO } from './program.ts';
 

@@ -1,11 +1,11 @@
 import type { Given } from '../options.ts';
-import { addAnswer } from './add-answer.ts';
-import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backup-answers.ts';
+import { addAnswer } from './add.ts';
+import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
 import type { BookShell } from './book-shell.ts';
-import { exportAnswer, importAnswer } from './carry-answers.ts';
-import { countsAnswer, listAnswer, showAnswer } from './look-answers.ts';
-import { demoAnswer, serveAnswer } from './serve-answers.ts';
-import { turnAnswer } from './turn-answer.ts';
+import { exportAnswer, importAnswer } from './import-export.ts';
+import { countsAnswer, listAnswer, showAnswer } from './show-records.ts';
+import { demoAnswer, serveAnswer } from './serve.ts';
+import { turnAnswer } from './undo-redo.ts';
 import type { BookVerb } from './verbs.ts';
 
 /** What a verb of the book says on paper; faults are thrown. */

@@ -1,9 +1,9 @@
-import type { BookAccess } from '../../app/book/book-access.ts';
-import type { ExportWriters } from '../../app/book/export-book.ts';
-import type { ImageSize } from '../../app/book/picture-size.ts';
-import type { Ports } from '../../app/ports.ts';
-import type { BookRecord } from '../../contract/book/record.ts';
-import type { Screen } from '../paper.ts';
+import type { BookAccess } from '../../book/book-access.ts';
+import type { ExportWriters } from '../../book/export-book.ts';
+import type { ImageSize } from '../../book/picture-size.ts';
+import type { Ports } from '../../verbs/ports.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
+import type { Screen } from '../terminal-output.ts';
 
 export interface ServeCall {
   readonly folder: string;

@@ -1,12 +1,12 @@
-import { endingOf } from '../../app/book/export-book.ts';
-import { type ShorthandTaken, takeShorthand } from '../../app/book/shorthand-of-book.ts';
-import { type ReadingsTaken, takeReadings } from '../../app/book/take-readings.ts';
-import type { TakeCall } from '../../app/book/take-records.ts';
-import type { BookRecord } from '../../contract/book/record.ts';
-import { READING_DEFAULTS } from '../../contract/reading.ts';
+import { endingOf } from '../../book/export-book.ts';
+import { type ShorthandTaken, takeShorthand } from '../../book/import-notes.ts';
+import { type ReadingsTaken, takeReadings } from '../../book/import-readings.ts';
+import type { TakeCall } from '../../book/import-records.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
+import { READING_DEFAULTS } from '../../domain/reading.ts';
 import { AppError } from '../../core/errors.ts';
 import { basisOf, type Given, oneValue, unreadableCall } from '../options.ts';
-import { counted, plain } from '../paper.ts';
+import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
 
 type FileKind = 'readings' | 'shorthand' | 'export';

@@ -1,11 +1,11 @@
-import { allRecords } from '../../app/book/all-records.ts';
-import type { BookAccess } from '../../app/book/book-access.ts';
-import { bytesOf } from '../../app/book/keep-file.ts';
-import { type ReadingsOfBook, readingsOfBook } from '../../app/book/readings-of-book.ts';
-import { stockRows } from '../../app/book/stock-rows.ts';
-import { canonicalJson } from '../../app/canonical-json.ts';
-import type { Ports } from '../../app/ports.ts';
-import type { RecordOf } from '../../contract/book/record.ts';
+import { allRecords } from '../../book/all-records.ts';
+import type { BookAccess } from '../../book/book-access.ts';
+import { bytesOf } from '../../book/save-file.ts';
+import { type ReadingsOfBook, readingsOfBook } from '../../book/readings-of-book.ts';
+import { stockRows } from '../../book/stock-rows.ts';
+import { canonicalJson } from '../../domain/canonical-json.ts';
+import type { Ports } from '../../verbs/ports.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import type { Given } from '../options.ts';
 

@@ -1,9 +1,9 @@
-import type { Finding } from '../../app/book/book-doctor.ts';
-import type { BookCounts } from '../../app/book/desk.ts';
-import { titleOf } from '../../app/book/facts.ts';
-import type { JournalGroup } from '../../contract/book/change.ts';
-import { BOOK_KINDS, type BookKind, type BookRecord } from '../../contract/book/record.ts';
-import { columns, counted, fixed, plain } from '../paper.ts';
+import type { Finding } from '../../book/book-doctor.ts';
+import type { BookCounts } from '../../book/book-service.ts';
+import { titleOf } from '../../domain/index-fields.ts';
+import type { JournalGroup } from '../../domain/records/change.ts';
+import { BOOK_KINDS, type BookKind, type BookRecord } from '../../domain/records/record.ts';
+import { columns, counted, fixed, plain } from '../terminal-output.ts';
 import { changeLine } from './show-record.ts';
 
 /** Kinds in words, one and many. */

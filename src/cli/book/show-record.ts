@@ -1,10 +1,10 @@
-import type { HistoryStep } from '../../app/book/book-history.ts';
-import type { Desk } from '../../app/book/desk.ts';
-import { titleOf } from '../../app/book/facts.ts';
-import type { JournalGroup } from '../../contract/book/change.ts';
-import { fieldsOf, valueAt } from '../../contract/book/fields.ts';
-import type { BookRecord } from '../../contract/book/record.ts';
-import { fixed, plain } from '../paper.ts';
+import type { HistoryStep } from '../../book/book-history.ts';
+import type { Desk } from '../../book/book-service.ts';
+import { titleOf } from '../../domain/index-fields.ts';
+import type { JournalGroup } from '../../domain/records/change.ts';
+import { fieldsOf, valueAt } from '../../domain/records/fields.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
+import { fixed, plain } from '../terminal-output.ts';
 
 /** What stands beside a record: names of what it names, and what it resolves to. */
 export interface RecordShown {

@@ -1,6 +1,6 @@
 import type { BlockFactor } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
-import type { Effect } from './effect.ts';
+import type { Effect } from './effect-offset.ts';
 import { coefficientsOf, isPinned } from './fit.ts';
 import type { Fit } from './fit-result.ts';
 import type { SharedPhysics } from './mixture.ts';

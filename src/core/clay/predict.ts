@@ -9,7 +9,7 @@ import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model
 import { departed } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import type { Coefficients } from './prior.ts';
-import { newMixSpread, widening } from './sureness.ts';
+import { newMixSpread, widening } from './data-quality.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
 /** A mix as it is expected to come out. */

@@ -6,7 +6,7 @@ import { invalidInput } from '../errors.ts';
 import { claySurface } from '../optics/surface.ts';
 import { checkReading } from './check-reading.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
-import { EFFECTS, type Effect } from './effect.ts';
+import { EFFECTS, type Effect } from './effect-offset.ts';
 import type { PreparedTile } from './tile-equations.ts';
 import type { LabColour, TileReading } from './tile-reading.ts';
 

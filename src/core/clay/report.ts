@@ -7,7 +7,7 @@ import { forward, solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
-import { type LotDrift, lotDrifts } from './lot-drift.ts';
+import { type LotDrift, lotDrifts } from './batch-drift.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
 
 /** One tile foretold by all the others. */

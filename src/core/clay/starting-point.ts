@@ -1,4 +1,4 @@
-import { EFFECT_WIDTH } from './effect.ts';
+import { EFFECT_WIDTH } from './effect-offset.ts';
 import type { Belief } from './families.ts';
 import type { Fit } from './fit-result.ts';
 import type { FitSettings } from './fit-settings.ts';

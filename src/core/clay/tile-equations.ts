@@ -4,7 +4,7 @@ import type { ColourWeights } from '../colour/weights.ts';
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Surface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
-import { EFFECT_WIDTH, type Effect } from './effect.ts';
+import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 

@@ -1,6 +1,6 @@
 import type { Lab } from '../colour/triples.ts';
 import type { LightName, ObserverDeg } from '../colour/weights.ts';
-import type { Effect } from './effect.ts';
+import type { Effect } from './effect-offset.ts';
 
 /** One reading of one baked tile, as the fit takes it in. */
 export interface TileReading {

@@ -3,7 +3,7 @@ import { backward, forward } from '../numeric/dense-cholesky.ts';
 import { labSlopes } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import { type Correction, plainLab } from './correction.ts';
-import { leftoverCommon } from './leftover.ts';
+import { leftoverCommon } from './residual-field.ts';
 import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
 
 /** Paint differs from the patches of a chart in its spectrum; measured on rendered scenes. */

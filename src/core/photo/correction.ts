@@ -5,7 +5,7 @@ import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
 import { type CameraFit, type FitSettings, fitCamera } from './fit-camera.ts';
-import { type Leftover, leftoverAt, leftoverFrom } from './leftover.ts';
+import { type Leftover, leftoverAt, leftoverFrom } from './residual-field.ts';
 import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
 
 export interface HeldOut {

@@ -4,7 +4,7 @@ import type { FoundSheet } from './find-sheet.ts';
 import { lightAgainst, type PaperLight, paperAt } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import type { Point } from './plane-view.ts';
-import type { roughLook } from './rough-look.ts';
+import type { roughLook } from './uncharted-colours.ts';
 import { tileArea } from './tile-area.ts';
 
 /** What a photo without a chart can be balanced by: control tiles, a grey card, white paper. */

@@ -1,4 +1,4 @@
-import { lostChannels } from './lost-channels.ts';
+import { lostChannels } from './clipped-channels.ts';
 import type { PaperRing } from './paper-ring.ts';
 import type { SeenTile } from './tile-area.ts';
 

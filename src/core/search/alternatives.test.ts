@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { alternativesTo, frontierOf } from './alternatives.ts';
-import type { FoundRecipe } from './seek-options.ts';
+import type { FoundRecipe } from './search-options.ts';
 
 const recipe = (dE00: number, parts: Readonly<Record<number, number>>): FoundRecipe => ({
   parts: Object.entries(parts).map(([parent, n]) => ({ parent: Number(parent), parts: n })),

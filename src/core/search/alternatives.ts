@@ -1,4 +1,4 @@
-import type { FoundRecipe } from './seek-options.ts';
+import type { FoundRecipe } from './search-options.ts';
 
 export type AlternativeReason = 'fewest clays' | 'fewest parts' | 'cheapest' | 'other clays';
 

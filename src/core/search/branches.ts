@@ -1,5 +1,5 @@
-import { groupParents, type ParentCurves, type ParentGroup } from './parent-tree.ts';
-import { choose } from './seek-problem.ts';
+import { groupParents, type ParentCurves, type ParentGroup } from './clay-tree.ts';
+import { choose } from './search-problem.ts';
 
 /** Groups of parents, numbered. */
 export interface GroupTable {

@@ -1,6 +1,6 @@
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { commonDivisor } from './composition-tree.ts';
-import type { SeekProblem } from './seek-problem.ts';
+import type { SeekProblem } from './search-problem.ts';
 
 /** Recipes from which a walk starts. */
 const WALKS = 24;

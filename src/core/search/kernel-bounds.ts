@@ -1,11 +1,11 @@
 import { BANDS } from '../colour/grid.ts';
 import type { GroupTable } from './branches.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
-import { mixOf, type SeekBounds } from './seek-bounds.ts';
-import { type KernelMemory, openKernel } from './seek-kernel.ts';
-import type { SeekView } from './seek-options.ts';
-import type { SeekProblem } from './seek-problem.ts';
-import { SeekSupports } from './seek-supports.ts';
+import { mixOf, type SeekBounds } from './search-bounds.ts';
+import { type KernelMemory, openKernel } from './search-kernel.ts';
+import type { SeekView } from './search-options.ts';
+import type { SeekProblem } from './search-problem.ts';
+import { SeekSupports } from './support-bounds.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;

@@ -2,7 +2,7 @@ import type { BlockFactor } from '../clay/block-cholesky.ts';
 import { combinationOf } from '../clay/clay-model.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
-import { widening } from '../clay/sureness.ts';
+import { widening } from '../clay/data-quality.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';

@@ -11,7 +11,7 @@ import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
 import { clayDrawer, drawUnknowns, mixColours } from './by-eye-draws.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
-import { bestRecipe, outlookOf, proposeBalls } from './by-eye-outlook.ts';
+import { bestRecipe, outlookOf, proposeBalls } from './by-eye-expected-error.ts';
 import type { WholeParts } from './whole-parts.ts';
 
 const OPTIONS: TrialOptions = {

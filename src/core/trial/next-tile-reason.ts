@@ -1,7 +1,7 @@
 import type { ClayModel } from '../clay/clay-model.ts';
 import { lowerTimes, solveUpper, startsOf } from '../clay/design-space.ts';
 import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
-import { formatRecipe } from '../recipe/notation.ts';
+import { formatRecipe } from '../notation/notation.ts';
 import type { WholeParts } from './whole-parts.ts';
 
 /** What a tile tells most about. */

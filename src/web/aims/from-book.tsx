@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
-import type { BookRecord } from '../../contract/book/record.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { client } from '../book/client.ts';
 import { type KnownColours, useColoursOf } from '../book/colours.ts';

@@ -1,10 +1,10 @@
-import type { BookChange, BookStep } from '../../contract/book/change.ts';
-import type { BodyOf, BookKind, BookRecord } from '../../contract/book/record.ts';
+import type { BookChange, BookStep } from '../../domain/records/change.ts';
+import type { BodyOf, BookKind, BookRecord } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { client } from './client.ts';
 import { HANG_ON_BOOK, queries } from './queries.ts';
-import { openSheetsAnew } from './sheets-open.ts';
-import { tell } from './told.ts';
+import { openSheetsAnew } from './lists-open.ts';
+import { tell } from './notice.ts';
 
 interface SentChange {
   readonly change: BookChange;

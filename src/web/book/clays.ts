@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
-import type { ClayFile } from '../../contract/clay-file.ts';
-import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { ClayFile } from '../../domain/clay-file.ts';
+import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { type ClayDesk, openDesk } from '../workers/clay-desk.ts';
+import { type ClayDesk, openDesk } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
 import { queries, useAll } from './queries.ts';

@@ -1,6 +1,6 @@
 import { type ApiClient, apiClient } from '../../client/api-client.ts';
-import { BOOK_HEADER, KEPT_HEADER } from '../../contract/api/kept-answer.ts';
-import { setTouch, touchNow } from './touch.ts';
+import { BOOK_HEADER, KEPT_HEADER } from '../../api/saved-answer.ts';
+import { setTouch, touchNow } from './connection.ts';
 
 let book: string | undefined;
 const hearers = new Set<() => void>();

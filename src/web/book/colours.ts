@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
-import type { ReadingKind } from '../../contract/reading-kind.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { client } from './client.ts';
 

@@ -4,7 +4,7 @@ import { wordsOf } from './change.ts';
 import { client } from './client.ts';
 import { type JobHere, useJob } from './job.ts';
 import { queries } from './queries.ts';
-import { tell } from './told.ts';
+import { tell } from './notice.ts';
 
 export interface DemoHere {
   /** The book is empty: the invented studio may move in. */

@@ -1,8 +1,8 @@
 import { followEvents } from '../../client/event-stream.ts';
 import { client, onOtherBook } from './client.ts';
 import { HANG_ON_BOOK, queries } from './queries.ts';
-import { tell } from './told.ts';
-import { setTouch, touchNow } from './touch.ts';
+import { tell } from './notice.ts';
+import { setTouch, touchNow } from './connection.ts';
 
 /** So long after an answer that was not the book's own it is asked again. */
 const ASK_AGAIN_MS = 2000;

@@ -1,9 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import type { Job, JobCall, JobDo } from '../../contract/api/job-routes.ts';
+import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
 import { wordsOf } from './change.ts';
 import { client } from './client.ts';
-import { tell } from './told.ts';
+import { tell } from './notice.ts';
 
 export interface JobHere {
   readonly job: Job | undefined;

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { useClays } from './clays.ts';
 import { useColoursOf } from './colours.ts';

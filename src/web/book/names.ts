@@ -1,5 +1,5 @@
 import { useMemo } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useAll } from './queries.ts';
 
 /** Blocks as they are spoken of: by name, and by line where two have one name. */

@@ -1,5 +1,5 @@
 import { QueryClient, replaceEqualDeep, useQuery } from '@tanstack/react-query';
-import type { BookKind, BookRecord, RecordOf } from '../../contract/book/record.ts';
+import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { client } from './client.ts';
 

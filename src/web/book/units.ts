@@ -1,4 +1,4 @@
-import type { BodyOf } from '../../contract/book/record.ts';
+import type { BodyOf } from '../../domain/records/record.ts';
 import { useAll } from './queries.ts';
 
 /** Exact by definition: the international ounce, inch and US fluid ounce. */

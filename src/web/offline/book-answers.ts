@@ -1,6 +1,6 @@
-import { BOOK_HEADER, KEPT_HEADER } from '../../contract/api/kept-answer.ts';
-import { API_PREFIX } from '../../contract/api/paths.ts';
-import { BOOKS, NOTHING } from './kept-names.ts';
+import { BOOK_HEADER, KEPT_HEADER } from '../../api/saved-answer.ts';
+import { API_PREFIX } from '../../api/paths.ts';
+import { BOOKS, NOTHING } from './cache-names.ts';
 
 /** Calls whose answers are laid by. What is of the door, of jobs or of the moment is not. */
 const KEPT_CALLS =

@@ -1,4 +1,4 @@
-import { API_PREFIX } from '../../contract/api/paths.ts';
+import { API_PREFIX } from '../../api/paths.ts';
 import { bookAnswer, isKeptCall, tidyBooks } from './book-answers.ts';
 import { dropOldShells, layShellBy, type Shell, shellAnswer } from './shell-answers.ts';
 import type { WorkerScope } from './worker-scope.ts';

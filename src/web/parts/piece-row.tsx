@@ -1,7 +1,7 @@
 import { type KeyboardEvent, memo, type PointerEvent, useRef } from 'react';
 import { Button } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
-import { likeGround } from '../colour/like-ground.ts';
+import { likeGround } from '../colour/near-background.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 
 /** One parent's pieces in a recipe. */

@@ -1,6 +1,6 @@
 import { type ReactNode, useDeferredValue } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { likeGround } from '../colour/like-ground.ts';
+import { likeGround } from '../colour/near-background.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 

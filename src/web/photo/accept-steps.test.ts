@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { BookStep } from '../../contract/book/change.ts';
-import { BOOK_BODIES, type BookKind, type RecordOf } from '../../contract/book/record.ts';
-import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
+import type { BookStep } from '../../domain/records/change.ts';
+import { BOOK_BODIES, type BookKind, type RecordOf } from '../../domain/records/record.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { acceptSteps, type TakenRow } from './accept-steps.ts';
 import type { Target } from './match-code.ts';
-import type { PhotoDesk, PhotoHere } from './photo-desk.ts';
+import type { PhotoDesk, PhotoHere } from './photo-session-store.ts';
 import { photoRows } from './photo-rows.ts';
 import { bakingInWords, driftInWords, type KnownRow, surenessInWords } from './photo-words.ts';
 

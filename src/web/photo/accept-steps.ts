@@ -1,11 +1,11 @@
-import type { BookStep } from '../../contract/book/change.ts';
-import type { BodyOf } from '../../contract/book/record.ts';
-import { codeKey } from '../../core/recipe/codes.ts';
-import { parentKey } from '../../core/recipe/notation.ts';
+import type { BookStep } from '../../domain/records/change.ts';
+import type { BodyOf } from '../../domain/records/record.ts';
+import { codeKey } from '../../core/notation/codes.ts';
+import { parentKey } from '../../core/notation/notation.ts';
 import { change, make } from '../book/change.ts';
 import { asRead } from './as-read.ts';
 import type { Parts, Target } from './match-code.ts';
-import type { State } from './photo-desk.ts';
+import type { State } from './photo-session-store.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
 
 /** A tile to be taken into the book. */

@@ -1,6 +1,6 @@
-import type { BodyOf } from '../../contract/book/record.ts';
-import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
-import { KIND_WIDTHS } from '../../contract/reading-kind.ts';
+import type { BodyOf } from '../../domain/records/record.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
+import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 
 /**
  * What a reading of the book takes from a tile of a photo.

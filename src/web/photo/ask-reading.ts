@@ -1,7 +1,7 @@
 import { AppError } from '../../core/errors.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { changeDesk, changePhoto, deskNow } from './photo-desk.ts';
+import { changeDesk, changePhoto, deskNow } from './photo-session-store.ts';
 
 /** Changes within it are read together: several taps, a corner moved by keys. */
 const GATHER_MS = 500;

@@ -1,9 +1,9 @@
 import { useSyncExternalStore } from 'react';
-import type { PhotoDraft } from '../../contract/api/photo-routes.ts';
+import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { readAnew } from './ask-reading.ts';
-import { changeDesk, deskNow, type PhotoHere } from './photo-desk.ts';
+import { changeDesk, deskNow, type PhotoHere } from './photo-session-store.ts';
 
 /** A photo on its way, or the reason it did not come. */
 export interface Coming {

@@ -1,12 +1,12 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { recordQuery } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { knownFirst } from './known-first.ts';
-import { sayOfRow } from './photo-desk.ts';
+import { sayOfRow } from './photo-session-store.ts';
 
 /** The newest readings are looked through for tiles she knows. */
 const MOST_READINGS = 500;

@@ -1,5 +1,5 @@
 import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
-import type { Corners } from '../../contract/photo-told.ts';
+import type { Corners } from '../../domain/photo-result.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 
 const NAMES = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;

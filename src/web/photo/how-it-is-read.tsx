@@ -5,7 +5,7 @@ import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { readAnew } from './ask-reading.ts';
-import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-desk.ts';
+import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-session-store.ts';
 
 type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';
 

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { knownFirst } from './known-first.ts';
 
 const reading = (tile: string, photoId: string, spread: number, got = 'measured') =>

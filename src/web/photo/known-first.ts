@@ -1,4 +1,4 @@
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { earlierOf } from './photo-words.ts';
 
 /** Most tiles offered; a longer list is no help. */

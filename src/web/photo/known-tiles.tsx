@@ -3,7 +3,7 @@ import { Part } from '../parts/field.tsx';
 import { count } from '../screens/start.tsx';
 import { readAnew } from './ask-reading.ts';
 import { ControlPick } from './control-pick.tsx';
-import { changePhoto, deskNow } from './photo-desk.ts';
+import { changePhoto, deskNow } from './photo-session-store.ts';
 import { type DriftSaid, earlierOf } from './photo-words.ts';
 
 /** Tiles the book knows: do they still read as they did, and may the photo be balanced by them? */

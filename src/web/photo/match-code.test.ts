@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { type Known, type Target, targetOf, wordsToLookUp } from './match-code.ts';
 
 const envelope = {

@@ -1,8 +1,8 @@
-import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
-import { codeKey, lookalikeKey } from '../../core/recipe/codes.ts';
-import { nearestNames } from '../../core/recipe/nearest-name.ts';
-import { parentKey, parseRecipe, type Recipe } from '../../core/recipe/notation.ts';
-import type { State } from './photo-desk.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { codeKey, lookalikeKey } from '../../core/notation/codes.ts';
+import { nearestNames } from '../../core/notation/nearest-name.ts';
+import { parentKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import type { State } from './photo-session-store.ts';
 
 export type Parts = readonly {
   readonly of:

@@ -1,4 +1,4 @@
-import { parentKey } from '../../core/recipe/notation.ts';
+import { parentKey } from '../../core/notation/notation.ts';
 import type { Target } from './match-code.ts';
 
 /** What stands beside a tile, and whether she said there that it is a clay the book does not have. */

@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import type { Corners } from '../../contract/photo-told.ts';
+import type { Corners } from '../../domain/photo-result.ts';
 import { AppError } from '../../core/errors.ts';
 import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
 import { client } from '../book/client.ts';
@@ -10,7 +10,7 @@ import { dropPhoto, readAnew } from './ask-reading.ts';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
 import { previewOf } from './cut-out.tsx';
 import { SheetPick } from './how-it-is-read.tsx';
-import { changeDesk, changePhoto, type PhotoHere } from './photo-desk.ts';
+import { changeDesk, changePhoto, type PhotoHere } from './photo-session-store.ts';
 import { panelId } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
 import { surenessInWords } from './photo-words.ts';

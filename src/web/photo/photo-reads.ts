@@ -1,10 +1,10 @@
 import { useQueries } from '@tanstack/react-query';
 import { useCallback } from 'react';
-import type { Job } from '../../contract/api/job-routes.ts';
-import type { PhotoTold } from '../../contract/photo-told.ts';
+import type { Job } from '../../api/job-routes.ts';
+import type { PhotoTold } from '../../domain/photo-result.ts';
 import { AppError } from '../../core/errors.ts';
 import { client } from '../book/client.ts';
-import type { PhotoHere } from './photo-desk.ts';
+import type { PhotoHere } from './photo-session-store.ts';
 
 /** A photo with its newest reading; while it is read anew, the one before stands. */
 export interface PhotoRead {

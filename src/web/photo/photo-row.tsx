@@ -10,7 +10,7 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { readAnew } from './ask-reading.ts';
 import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
-import { changePhoto, deskNow, type State, sayOfRow } from './photo-desk.ts';
+import { changePhoto, deskNow, type State, sayOfRow } from './photo-session-store.ts';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
 
 const WORTH = ['Better left out', 'Look twice', 'Good'] as const;

@@ -1,4 +1,4 @@
-import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { type CombinedReading, combineReadings } from '../../core/photo/combine-readings.ts';
 import type { PhotoRead } from './photo-reads.ts';
 

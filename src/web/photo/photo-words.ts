@@ -1,11 +1,11 @@
-import type { RecordOf } from '../../contract/book/record.ts';
-import type { PhotoTold } from '../../contract/photo-told.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { PhotoTold } from '../../domain/photo-result.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
 import { bakeShift } from '../../core/verdict/bake-shift.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 import type { Target } from './match-code.ts';
-import type { State } from './photo-desk.ts';
+import type { State } from './photo-session-store.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
 
 /** A row with what it stands for. */

@@ -1,15 +1,15 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { urlOf } from '../../client/api-client.ts';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
 import { client } from '../book/client.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
-import { Sheet } from '../parts/sheet.tsx';
-import { changeDesk } from './photo-desk.ts';
+import { Sheet } from '../parts/dialog.tsx';
+import { changeDesk } from './photo-session-store.ts';
 
 const NEWEST = 100;
 

@@ -1,4 +1,4 @@
-import type { PhotoTold } from '../../contract/photo-told.ts';
+import type { PhotoTold } from '../../domain/photo-result.ts';
 
 /** The figures behind the sentence about a photo. */
 export function ReadDetails({ told }: { readonly told: PhotoTold }) {

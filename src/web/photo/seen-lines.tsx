@@ -1,4 +1,4 @@
-import type { PhotoTold, TileTold } from '../../contract/photo-told.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 
 /** What was found in a photo, in thin lines of two tones over it, so that they are seen on any ground. */

@@ -1,11 +1,11 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { BookRecord, RecordOf } from '../../contract/book/record.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { ofKind, type Target, targetOf, wordsToLookUp } from './match-code.ts';
-import type { State } from './photo-desk.ts';
+import type { State } from './photo-session-store.ts';
 
 export interface TargetOfRow {
   readonly target: Target;

@@ -1,7 +1,7 @@
 import { useMemo, useRef } from 'react';
 import type { Target } from './match-code.ts';
 import { withNewClays } from './new-clays.ts';
-import type { PhotoDesk, State } from './photo-desk.ts';
+import type { PhotoDesk, State } from './photo-session-store.ts';
 import type { PhotoRead } from './photo-reads.ts';
 import { type PhotoRow, photoRows } from './photo-rows.ts';
 import type { KnownRow } from './photo-words.ts';

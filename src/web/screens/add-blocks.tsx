@@ -11,9 +11,9 @@ import { Choice } from '../parts/choice.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { SORTS } from './block-sorts.ts';
-import { type Begun, type Draft, pictureOf, withDraft } from './blocks/begun.ts';
-import { keepBlocks } from './blocks/keep-blocks.ts';
+import { SORTS } from './block-types.ts';
+import { type Begun, type Draft, pictureOf, withDraft } from './blocks/block-drafts.ts';
+import { keepBlocks } from './blocks/save-blocks.ts';
 import '../look/blocks.css';
 
 /** Names her blocks and gives each a rough colour, from a picture or by eye; one change of the book. */

@@ -2,7 +2,7 @@ import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { type SheetHere, useSheet } from '../book/sheet.ts';
+import { type SheetHere, useSheet } from '../book/list.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ContactSheet } from '../parts/contact-sheet.tsx';
@@ -12,7 +12,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { MixTable } from './book/mix-table.tsx';
 import { type MixRow, MixTile } from './book/mix-tile.tsx';
 import { NarrowDown, NarrowedTo, useQuestionNames, without } from './book/narrow-down.tsx';
-import { keepPlace, placeOf } from './book/place-kept.ts';
+import { keepPlace, placeOf } from './book/saved-place.ts';
 import {
   askOf,
   type BookQuestion,

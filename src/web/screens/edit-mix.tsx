@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { BodyOf, RecordOf } from '../../contract/book/record.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { change, changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
@@ -9,7 +9,7 @@ import { Button } from '../parts/button.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import { Sheet } from '../parts/sheet.tsx';
+import { Sheet } from '../parts/dialog.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
 
 /**

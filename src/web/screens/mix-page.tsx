@@ -1,6 +1,6 @@
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { type VerdictWord, verdict, verdictWord } from '../../core/verdict/verdict.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { useColoursOf } from '../book/colours.ts';
@@ -71,7 +71,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
       ]);
       if (way === 'bin') await navigate({ to: '/book' });
     } catch (fault) {
-      const { tell } = await import('../book/told.ts');
+      const { tell } = await import('../book/notice.ts');
       tell({ text: wordsOf(fault) });
     }
   };

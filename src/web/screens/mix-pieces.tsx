@@ -1,6 +1,6 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';

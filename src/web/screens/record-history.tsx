@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import type { JournalGroup } from '../../contract/book/change.ts';
+import type { JournalGroup } from '../../domain/records/change.ts';
 import { undoChange } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';

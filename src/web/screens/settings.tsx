@@ -1,14 +1,14 @@
 import '../look/settings.css';
-import { Bin } from './settings/bin.tsx';
+import { Bin } from './settings/deleted.tsx';
 import { Devices } from './settings/devices.tsx';
-import { Health } from './settings/health.tsx';
+import { Health } from './settings/check.tsx';
 import { History } from './settings/history.tsx';
-import { Judging } from './settings/judging.tsx';
-import { Keeping } from './settings/keeping.tsx';
-import { OutAndIn } from './settings/out-and-in.tsx';
+import { Judging } from './settings/lights.tsx';
+import { Keeping } from './settings/backups.tsx';
+import { OutAndIn } from './settings/import-export.tsx';
 import { ThisScreen } from './settings/this-screen.tsx';
 import { UnitsPart } from './settings/units-part.tsx';
-import { WithoutProgram } from './settings/without-program.tsx';
+import { WithoutProgram } from './settings/offline.tsx';
 
 /** How she likes it shown, who may come in, what lies in the bin, what was done. */
 export function Settings() {

@@ -4,7 +4,7 @@ import { useEffect, useState } from 'react';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useDemo } from '../book/demo.ts';
-import { useKeptHere } from '../book/kept-here.ts';
+import { useKeptHere } from '../book/local-storage-state.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { byHue } from '../colour/by-hue.ts';
@@ -13,7 +13,7 @@ import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Sample } from '../parts/tile.tsx';
 import { AddBlocks } from './add-blocks.tsx';
-import { isBegun, NONE_BEGUN } from './blocks/begun.ts';
+import { isBegun, NONE_BEGUN } from './blocks/block-drafts.ts';
 
 type Way = 'picture' | 'eye';
 

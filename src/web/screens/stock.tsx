@@ -1,7 +1,7 @@
 import '../look/stock.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useColours } from '../book/colours.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
@@ -12,14 +12,14 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
-import { BlockSheet } from './stock/block-sheet.tsx';
+import { BlockSheet } from './stock/block-dialog.tsx';
 import { Boxes } from './stock/boxes.tsx';
 import { EditLine } from './stock/edit-line.tsx';
 import { HueByHue } from './stock/hue-by-hue.tsx';
 import { LineOven } from './stock/line-oven.tsx';
 import { LinePacket } from './stock/line-packet.tsx';
 import { amountInWords, runsLow, useOnHand } from './stock/on-hand.ts';
-import { useTurnedTiles } from './stock/turned-tiles.ts';
+import { useTurnedTiles } from './stock/raw-baked-pairs.ts';
 
 /** What do I own, what runs low, and where does it lie? */
 export function Stock() {

@@ -1,6 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import { useEffect, useMemo, useState } from 'react';
-import type { RecordOf } from '../../contract/book/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { wordsOf } from '../book/change.ts';
 import { useClays } from '../book/clays.ts';
 import { useBlockNames } from '../book/names.ts';
@@ -12,7 +12,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { TurnPages } from '../parts/turn-pages.tsx';
 import { AddTile } from './add-tile.tsx';
 import { NextTiles } from './tiles/next-tiles.tsx';
-import { Overrule } from './tiles/overrule.tsx';
+import { Overrule } from './tiles/override.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
 import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';

@@ -12,7 +12,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Field, Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import { Sheet } from '../parts/sheet.tsx';
+import { Sheet } from '../parts/dialog.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Sample, Tile } from '../parts/tile.tsx';
 import { VerdictLine } from '../parts/verdict-line.tsx';

@@ -4,7 +4,7 @@ import { modelFromFit } from '../../core/clay/clay-model.ts';
 import { fitClays } from '../../core/clay/fit.ts';
 import { openModel } from '../../core/clay/predict.ts';
 import { shippedPrior } from '../../core/clay/shipped-prior.ts';
-import { foretoldMix } from '../../core/seek/foretold-mix.ts';
+import { foretoldMix } from '../../core/find/predicted-mix.ts';
 import { atHand } from './at-hand.ts';
 
 const predictor = openModel(

@@ -1,5 +1,5 @@
 import type { Predictor } from '../../core/clay/predict.ts';
-import { foretellMix } from './foretell-mix.ts';
+import { foretellMix } from './predict-mix.ts';
 import type { Foretold, Share } from './messages.ts';
 
 /** So long a foretelling may hold the page up; a third of a frame at 60 a second is left for drawing it. */

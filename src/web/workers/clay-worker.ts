@@ -1,9 +1,9 @@
 import { AppError, invalidInput } from '../../core/errors.ts';
-import { foretellMix } from './foretell-mix.ts';
+import { foretellMix } from './predict-mix.ts';
 import type { Answer, Ask, Finding, Sent } from './messages.ts';
 import { type OpenSource, openSource, parentsOf } from './open-clay.ts';
-import { reachOf } from './reach-here.ts';
-import { seekHere } from './seek-here.ts';
+import { reachOf } from './gamut-here.ts';
+import { seekHere } from './find-here.ts';
 
 let open: OpenSource | undefined;
 /** The newest ask; an older search ends when it sees another. */

@@ -1,10 +1,10 @@
-import type { ClayFile } from '../../contract/clay-file.ts';
+import type { ClayFile } from '../../domain/clay-file.ts';
 import type { Predictor } from '../../core/clay/predict.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import type { SeekQuestion } from '../../core/seek/seek-plan.ts';
-import type { Sought } from '../../core/seek/sought.ts';
+import type { SeekQuestion } from '../../core/find/find-plan.ts';
+import type { Sought } from '../../core/find/find-answer.ts';
 
 /** What the clays are known from: a learnt file, or colours of the blocks alone. */
 export type ClaySource =

@@ -1,10 +1,10 @@
-import { modelFromClayFile } from '../../contract/clay-file-model.ts';
+import { modelFromClayFile } from '../../domain/clay-file-model.ts';
 import { modelFromFit } from '../../core/clay/clay-model.ts';
 import { fitClays } from '../../core/clay/fit.ts';
 import { openModel, type Predictor } from '../../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { foretellMix } from './foretell-mix.ts';
+import { foretellMix } from './predict-mix.ts';
 import type { ClaySource, KnownParent } from './messages.ts';
 
 export interface OpenSource {

@@ -1,5 +1,5 @@
 import type { InjectOptions } from 'fastify';
-import { problemSchema } from '../../../src/contract/api/problem.ts';
+import { problemSchema } from '../../../src/api/problem.ts';
 import { block, line, mix, tile } from '../../conformance/book-maker.ts';
 import { running } from '../../server/running.ts';
 import { type Chance, chanceFrom, damaged, NASTY } from './random.ts';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
-import { clayFileFromBytes } from '../../../src/app/clay-file-codec.ts';
+import { clayFileFromBytes } from '../../../src/domain/clay-file-codec.ts';
 import { AppError } from '../../../src/core/errors.ts';
-import { parseRecipe } from '../../../src/core/recipe/notation.ts';
+import { parseRecipe } from '../../../src/core/notation/notation.ts';
 import { recordsFromBookCsv } from '../../../src/formats/book-csv.ts';
 import { recordsFromBookJson } from '../../../src/formats/book-json.ts';
 import { imageSize } from '../../../src/formats/image-size.ts';

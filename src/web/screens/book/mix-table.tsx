@@ -2,7 +2,7 @@ import { Link } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
 import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
-import type { SheetHere } from '../../book/sheet.ts';
+import type { SheetHere } from '../../book/list.ts';
 import { PieceRow } from '../../parts/piece-row.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { TurnPages } from '../../parts/turn-pages.tsx';

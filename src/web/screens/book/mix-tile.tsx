@@ -1,4 +1,4 @@
-import type { ApiAnswer } from '../../../contract/api/routes.ts';
+import type { ApiAnswer } from '../../../api/routes.ts';
 import { useForetoldNow } from '../../book/mix-colour.ts';
 import { Tile } from '../../parts/tile.tsx';
 

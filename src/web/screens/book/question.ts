@@ -1,5 +1,5 @@
-import type { ApiInput } from '../../../contract/api/routes.ts';
-import type { MixFilter } from '../../../contract/book/mix-filters.ts';
+import type { ApiInput } from '../../../api/routes.ts';
+import type { MixFilter } from '../../../domain/records/mix-filters.ts';
 import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-families.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 

@@ -1,5 +1,5 @@
-import type { ApiAnswer } from '../../../contract/api/routes.ts';
-import type { ClayFile } from '../../../contract/clay-file.ts';
+import type { ApiAnswer } from '../../../api/routes.ts';
+import type { ClayFile } from '../../../domain/clay-file.ts';
 
 export type Inspected = ApiAnswer<'inspectClay'>;
 export type Report = ClayFile['report'];

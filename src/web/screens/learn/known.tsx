@@ -1,10 +1,10 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { Part } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { ForetoldTiles } from './foretold-tiles.tsx';
+import { ForetoldTiles } from './prediction-errors.tsx';
 import type { Inspected, Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { BookKind, BookRecord, RecordOf } from '../../../contract/book/record.ts';
+import type { BookKind, BookRecord, RecordOf } from '../../../domain/records/record.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { client } from '../../book/client.ts';

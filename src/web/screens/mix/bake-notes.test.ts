@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { packetInWords, togetherInWords } from './bake-notes.tsx';
 
 const METRIC = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;

@@ -1,5 +1,5 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { queries, recordQuery, useAll } from '../../book/queries.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';

@@ -1,6 +1,6 @@
 import { Link } from '@tanstack/react-router';
-import { labOfReading } from '../../../contract/book/lab-of-reading.ts';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { useSamples } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';

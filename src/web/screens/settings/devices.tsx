@@ -3,10 +3,10 @@ import { useState } from 'react';
 import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { queries } from '../../book/queries.ts';
-import { tell } from '../../book/told.ts';
+import { tell } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
 import { whenInWords } from '../record-history.tsx';
 import { useOwner } from './use-owner.ts';
 

@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import type { JournalGroup } from '../../../contract/book/change.ts';
+import type { JournalGroup } from '../../../domain/records/change.ts';
 import { redoChange } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { Button } from '../../parts/button.tsx';

@@ -1,4 +1,4 @@
-import type { BookKind } from '../../../contract/book/record.ts';
+import type { BookKind } from '../../../domain/records/record.ts';
 import { count } from '../start.tsx';
 
 /** Kinds as she counts them, the telling ones first; others are not told. */

@@ -1,7 +1,7 @@
-import type { BodyOf } from '../../../contract/book/record.ts';
+import type { BodyOf } from '../../../domain/records/record.ts';
 import { change, changeBook, make, wordsOf } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
-import { tell } from '../../book/told.ts';
+import { tell } from '../../book/notice.ts';
 
 const FIRST: BodyOf<'settings'> = {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },

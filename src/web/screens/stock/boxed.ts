@@ -1,5 +1,5 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { recordQuery } from '../../book/queries.ts';

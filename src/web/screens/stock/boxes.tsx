@@ -6,7 +6,7 @@ import { Button } from '../../parts/button.tsx';
 import { EmptyState } from '../../parts/empty-state.tsx';
 import { Sample } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
-import { BoxSheet } from './box-sheet.tsx';
+import { BoxSheet } from './box-dialog.tsx';
 import { type Box, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, make, wordsOf } from '../../book/change.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';

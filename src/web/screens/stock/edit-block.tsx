@@ -1,12 +1,12 @@
 import { useState } from 'react';
-import type { BodyOf, RecordOf } from '../../../contract/book/record.ts';
+import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { change, changeBook } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Field, Pick } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/keep-form.tsx';
+import { KeepForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
-import { SORTS } from '../block-sorts.ts';
+import { SORTS } from '../block-types.ts';
 import { moneyFrom, plainMoney } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';

@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import type { BodyOf } from '../../../contract/book/record.ts';
+import type { BodyOf } from '../../../domain/records/record.ts';
 import { change, changeBook, make } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { Field, Pick } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/keep-form.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
+import { KeepForm } from '../../parts/save-form.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
 import type { Box } from './boxed.ts';
 
 const NOWHERE = 'nowhere';

@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import type { BodyOf, RecordOf } from '../../../contract/book/record.ts';
+import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { change, changeBook } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
 import { Field } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/keep-form.tsx';
-import { Sheet } from '../../parts/sheet.tsx';
+import { KeepForm } from '../../parts/save-form.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
 
 const TEMPS = [
   ['bakeLowC', 'Lowest on the packet'],

@@ -1,4 +1,4 @@
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { deltaE2000 } from '../../../core/colour/difference.ts';
 import { HUED_CHROMA } from '../../../core/colour/hue-gaps.ts';
 import { lchFromLab } from '../../../core/colour/spaces.ts';

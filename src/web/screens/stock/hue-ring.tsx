@@ -1,4 +1,4 @@
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
 import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';

@@ -1,6 +1,6 @@
 import { lineShift } from '../../../core/verdict/line-shift.ts';
 import { Tile } from '../../parts/tile.tsx';
-import type { TurnedOfLine } from './turned-tiles.ts';
+import type { TurnedOfLine } from './raw-baked-pairs.ts';
 
 const PAIRS_SHOWN = 8;
 

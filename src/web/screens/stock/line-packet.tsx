@@ -1,4 +1,4 @@
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
 
 /** What the packets of a line say of baking. */

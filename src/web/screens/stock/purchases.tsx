@@ -1,12 +1,12 @@
 import { useState } from 'react';
-import type { BookStep } from '../../../contract/book/change.ts';
-import type { RecordOf } from '../../../contract/book/record.ts';
+import type { BookStep } from '../../../domain/records/change.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, make, newId } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/keep-form.tsx';
+import { KeepForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
 import { moneyFrom, moneyInWords } from './money.ts';

@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { ApiAnswer } from '../../../contract/api/routes.ts';
+import type { ApiAnswer } from '../../../api/routes.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
-import { type SheetHere, useSheet } from '../../book/sheet.ts';
+import { type SheetHere, useSheet } from '../../book/list.ts';
 import type { Share } from '../../workers/messages.ts';
 
 export type TileRow = ApiAnswer<'tileSheet'>['rows'][number];

@@ -1,0 +1,175 @@
+import type { BookStep } from '../domain/records/change.ts';
+import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts';
+import { type BookKind, type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
+import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import type { Changed } from './book.ts';
+import type { Desk } from './book-service.ts';
+import { titleOf } from '../domain/index-fields.ts';
+import { findRecord } from './find-record.ts';
+
+export interface AddCall {
+  readonly kind: BookKind;
+  /** Fields as she writes them: `name` `Kelp`, `line` `Saltmarsh`, `price.minor` `250`. */
+  readonly fields: readonly (readonly [field: string, written: string])[];
+  /** Hers, YYYY-MM-DD, for what happens today. */
+  readonly today: string;
+}
+
+/** What a field says that she left out. */
+const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknown>>>>> = {
+  line: { status: 'current' },
+  block: { sort: 'opaque', status: 'current' },
+  lot: { reformulated: false },
+  movement: { why: 'bought' },
+  powder: { sort: 'powder', status: 'current' },
+  container: { holds: [] },
+  tile: { basis: 'volume', state: 'baked', bakes: [] },
+  reading: { got: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },
+  mix: { basis: 'volume', status: 'kept' },
+  palette: { aims: [] },
+  note: { feels: [], done: [] },
+  figure: { batches: [], bakes: [] },
+};
+const UNITS = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
+
+/**
+ * Keeps a record from fields in words; what it names is found by code or name. Settings are one record,
+ * of which only the fields given change.
+ * Refuses: a field the kind does not have, one that cannot be read -> field-unreadable (bad-input); what
+ *          `findRecord` and `changeBook` refuse
+ */
+export async function addRecord(desk: Desk, call: AddCall): Promise<Changed> {
+  const { kind, today } = call;
+  const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
+  const values = new Map<string, unknown>();
+  for (const [path, value] of Object.entries(LEFT_OUT[kind] ?? {})) values.set(path, value);
+  if (kind === 'movement') values.set('on', today);
+  for (const [name, written] of call.fields) {
+    for (const [path, value] of await valuesOf(desk, kind, known, name, written)) {
+      values.set(path, value);
+    }
+  }
+  const step = kind === 'settings' ? await settingsStep(desk, values) : putOf(kind, values);
+  return desk.change({ what: whatOf(step, kind), steps: [step] });
+}
+
+function putOf(kind: BookKind, values: ReadonlyMap<string, unknown>): BookStep {
+  return { do: 'put', kind, body: bodyFrom(values) } as unknown as BookStep;
+}
+
+async function settingsStep(desk: Desk, values: ReadonlyMap<string, unknown>): Promise<BookStep> {
+  const before = await desk.get(SETTINGS_ID);
+  const body = { units: UNITS, ...before?.body, ...bodyFrom(values) };
+  return {
+    do: 'put',
+    kind: 'settings',
+    ...(before === undefined ? {} : { id: before.id, version: before.version }),
+    body,
+  } as unknown as BookStep;
+}
+
+function whatOf(step: BookStep, kind: BookKind): string {
+  if (kind === 'settings') return 'Changed the settings';
+  const title = titleOf({ kind, body: (step as { body: object }).body } as unknown as BookRecord);
+  return `Kept ${title}`.slice(0, 300);
+}
+
+/** One field of hers as the fields of the body it stands for. */
+async function valuesOf(
+  desk: Desk,
+  kind: BookKind,
+  known: ReadonlyMap<string, BodyField>,
+  name: string,
+  written: string,
+): Promise<readonly (readonly [string, unknown])[]> {
+  // A reference in words: what `of` names is found, of whatever kind it may be.
+  if (known.has(`${name}.id`) && known.has(`${name}.kind`)) {
+    const kinds = known.get(`${name}.kind`)?.words as BookKind[] | undefined;
+    const found = await findRecord(desk, written, kinds);
+    return [
+      [`${name}.kind`, found.kind],
+      [`${name}.id`, found.id],
+    ];
+  }
+  const field = known.get(name) ?? known.get(`${name}Id`);
+  if (field === undefined) throw noField(kind, name, [...known.keys()]);
+  if (field.path.endsWith('Id')) {
+    const found = await findRecord(desk, written, kindsNamed(field.path));
+    return [[field.path, found.id]];
+  }
+  if (field.path === 'lab.values') {
+    const lab = written.split(/\s*[,;]\s*|\s+/).map(Number);
+    const light = field.path === 'lab.values';
+    return [
+      [field.path, lab],
+      ...(light
+        ? ([
+            ['lab.light', 'D50'],
+            ['lab.observer', 2],
+          ] as const)
+        : []),
+    ];
+  }
+  return [[field.path, plainValue(kind, field, written)]];
+}
+
+const ID_KINDS: Readonly<Record<string, BookKind>> = {
+  lineId: 'line',
+  lotId: 'lot',
+  containerId: 'container',
+  photoId: 'photo',
+  paletteId: 'palette',
+  cameFromId: 'mix',
+  clayModelId: 'clay-model',
+};
+
+function kindsNamed(path: string): readonly BookKind[] | undefined {
+  const kind = ID_KINDS[path.split('.').at(-1)!];
+  return kind === undefined ? undefined : [kind];
+}
+
+function plainValue(kind: BookKind, field: BodyField, written: string): unknown {
+  const { path, as, words } = field;
+  if (as === 'text') {
+    if (words === undefined || words.includes(written)) return written;
+    throw unreadable(kind, path, written, `one of ${words.join(', ')}`);
+  }
+  if (/^(?:tags|feels)$/.test(path) && !written.trimStart().startsWith('[')) {
+    return written
+      .split(',')
+      .map((word) => word.trim())
+      .filter((word) => word !== '');
+  }
+  try {
+    return JSON.parse(/^[+-]?\d+,\d+$/.test(written) ? written.replace(',', '.') : written);
+  } catch {
+    throw unreadable(
+      kind,
+      path,
+      written,
+      kind === 'mix' && path === 'parts'
+        ? 'a list as JSON; in words a mix is written whole, like add "K7 sea moss: 3 Kelp + 1 Foam"'
+        : 'a number, yes or no as true or false, or a list as JSON',
+    );
+  }
+}
+
+function noField(kind: BookKind, name: string, known: readonly string[]): AppError {
+  const [near] = nearestNames(name, known);
+  return new AppError({
+    code: 'field-unreadable',
+    kind: 'bad-input',
+    detail: `A ${kind} has no field "${name.slice(0, 40)}".`,
+    hint: near === undefined ? `It has these: ${known.join(', ')}.` : `Did you mean ${near}?`,
+  });
+}
+
+function unreadable(kind: BookKind, path: string, written: string, wanted: string): AppError {
+  return new AppError({
+    code: 'field-unreadable',
+    kind: 'bad-input',
+    detail: `The ${path} of the ${kind} is "${written.slice(0, 80)}".`,
+    hint: `It is ${wanted}.`,
+  });
+}

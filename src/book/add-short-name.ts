@@ -1,0 +1,42 @@
+import { type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
+import { AppError } from '../core/errors.ts';
+import { signTrouble } from '../core/notation/shorthand-vocabulary.ts';
+import type { Changed } from './book.ts';
+import type { Desk } from './book-service.ts';
+import { titleOf } from '../domain/index-fields.ts';
+import { findRecord } from './find-record.ts';
+
+/**
+ * Defines a sign of her shorthand, or gives one another meaning.
+ * Refuses: a sign that could not be told apart in a line -> sign-unusable (bad-input)
+ */
+export async function addSign(desk: Desk, sign: string, words: string): Promise<Changed> {
+  const trouble = signTrouble(sign);
+  if (trouble !== undefined) {
+    throw new AppError({
+      code: 'sign-unusable',
+      kind: 'bad-input',
+      detail: `"${sign.slice(0, 40)}" cannot be a sign. ${trouble}`,
+      hint: 'A letter or two is best, such as G or Kp.',
+    });
+  }
+  const of = await findRecord(desk, words, ['block', 'mix', 'powder']);
+  const before = (await desk.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
+  const units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;
+  const signs = (before?.body.signs ?? []).filter((known) => known.sign !== sign);
+  return desk.change({
+    what: `The sign ${sign} stands for ${titleOf(of)}`.slice(0, 300),
+    steps: [
+      {
+        do: 'put',
+        kind: 'settings',
+        ...(before === undefined ? {} : { id: before.id, version: before.version }),
+        body: {
+          units,
+          ...before?.body,
+          signs: [...signs, { sign, of: { kind: of.kind as 'block', id: of.id } }],
+        },
+      },
+    ],
+  });
+}

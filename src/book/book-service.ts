@@ -1,0 +1,119 @@
+import type { BookChange, JournalGroup } from '../domain/records/change.ts';
+import type { BodyOf, BookKind, BookRecord } from '../domain/records/record.ts';
+import type { Book, Changed } from './book.ts';
+import { changesOf, type HistoryStep, historyOf } from './book-history.ts';
+import { changeBook } from './change-book.ts';
+import type { ColourQuery } from './colour-index.ts';
+import { keepPhoto } from './save-file.ts';
+import { keepLearnt, type LearntFile } from './save-clay-model.ts';
+import { type ListCall, type Listed, listBook } from './list-book.ts';
+import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
+import type { Stock } from './stock-ledger.ts';
+import { stockOnHand } from './stock-on-hand.ts';
+import { type TakeCall, type Taken, takeRecords } from './import-records.ts';
+import { redoChange, undoChange } from './undo-change.ts';
+
+export interface BookCounts {
+  /** Number of the newest change. */
+  readonly seq: number;
+  readonly counts: readonly {
+    readonly kind: BookKind;
+    readonly live: number;
+    readonly binned: number;
+  }[];
+}
+
+/**
+ * A book as the command line sees it: opened here, or in a server that has it open. Each call refuses
+ * what the use case behind it refuses.
+ */
+export interface Desk {
+  counts(): Promise<BookCounts>;
+  get(id: string): Promise<BookRecord | undefined>;
+  list(call: ListCall): Promise<Listed>;
+  search(call: {
+    readonly text: string;
+    readonly kinds?: readonly BookKind[];
+    readonly limit: number;
+  }): Promise<Searched>;
+  nearest(query: ColourQuery): Promise<readonly NearInBook[]>;
+  stock(): Promise<readonly Stock[]>;
+  /** Newest first. */
+  changes(limit: number): Promise<readonly JournalGroup[]>;
+  history(id: string, limit: number): Promise<readonly HistoryStep[]>;
+  change(change: BookChange): Promise<Changed>;
+  undo(seq?: number): Promise<Changed>;
+  redo(seq?: number): Promise<Changed>;
+  keepPhoto(
+    bytes: Uint8Array,
+    body: Omit<BodyOf<'photo'>, 'sha256' | 'bytes'>,
+    what: string,
+  ): Promise<BookRecord>;
+  /** A clay file that was learnt from readings of this book. */
+  keepLearnt(learnt: LearntFile): Promise<void>;
+  /** Records of an export, with the bytes they name. */
+  takeRecords(call: TakeCall): Promise<TakenAtDesk>;
+}
+
+/** What came of an export; `seq` is absent where there was nothing to change. */
+export interface TakenAtDesk extends Omit<Taken, 'changed'> {
+  readonly seq?: number;
+}
+
+/** Who makes a change, as the history shows it. */
+const BY = 'command line';
+
+/** A desk at a book this process has open. */
+export function deskAt(book: Book): Desk {
+  const { store } = book.ports;
+  return {
+    async counts() {
+      const counts = await store.counts();
+      return {
+        seq: await store.lastSeq(),
+        counts: [...counts].map(([kind, count]) => ({ kind, ...count })),
+      };
+    },
+    get: (id) => store.get(id),
+    list: (call) => listBook(book, call),
+    search: (call) => searchBook(book, { ...call, offset: 0 }),
+    nearest: (query) => nearestInBook(book, query),
+    stock: () => stockOnHand(book),
+    changes: (limit) => changesOf(book, { limit }),
+    history: (id, limit) => historyOf(book, id, { limit }),
+    change: (change) => changeBook(book, { by: BY, ...change }),
+    undo: (seq) => undoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
+    redo: (seq) => redoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
+    async keepPhoto(bytes, body, what) {
+      const { records } = await keepPhoto(book, { bytes, body, what, by: BY });
+      return records[0];
+    },
+    async keepLearnt(learnt) {
+      await keepLearnt(book, learnt);
+    },
+    async takeRecords(call) {
+      const { changed, ...counts } = await takeRecords(book, { by: BY, ...call });
+      return { ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
+    },
+  };
+}
+
+/** All live records of a kind, by name. */
+export async function allAt<K extends BookKind>(
+  desk: Pick<Desk, 'list'>,
+  kind: K,
+): Promise<readonly Extract<BookRecord, { kind: K }>[]> {
+  const records: BookRecord[] = [];
+  let cursor: string | undefined;
+  do {
+    const page: Listed = await desk.list({
+      kind,
+      sort: 'name',
+      limit: 500,
+      ...(cursor === undefined ? {} : { cursor }),
+    });
+    records.push(...page.records);
+    cursor = page.cursor;
+  } while (cursor !== undefined);
+  return records as Extract<BookRecord, { kind: K }>[];
+}

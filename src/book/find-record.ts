@@ -1,0 +1,71 @@
+import type { BookKind, BookRecord } from '../domain/records/record.ts';
+import { AppError } from '../core/errors.ts';
+import { codeKey } from '../core/notation/codes.ts';
+import { parentKey } from '../core/notation/clay-name.ts';
+import type { Desk } from './book-service.ts';
+import { titleOf } from '../domain/index-fields.ts';
+
+/** How many records a question "which one" names. */
+const NAMED = 8;
+const LOOKED_AT = 100;
+
+/**
+ * The one record her words mean: its id, else its code, else its name, else the only one found by them.
+ * Refuses: none -> not-in-book (not-found); several -> which-one (bad-input), with their ids
+ */
+export async function findRecord(
+  desk: Pick<Desk, 'get' | 'search'>,
+  words: string,
+  kinds?: readonly BookKind[],
+): Promise<BookRecord> {
+  const said = words.trim();
+  const fits = (record: BookRecord) => kinds === undefined || kinds.includes(record.kind);
+  if (/^[a-z0-9-]{1,80}$/.test(said)) {
+    const named = await desk.get(said);
+    if (named !== undefined && fits(named)) return named;
+  }
+  if (said === '') throw notFound(words, kinds);
+  const look = async (text: string) => {
+    const query = { text: text.slice(0, 500), limit: LOOKED_AT };
+    return (await desk.search({ ...query, ...(kinds === undefined ? {} : { kinds }) })).records;
+  };
+  let hits = await look(said);
+  // `K 7` is the code K7, and no two words.
+  if (hits.length === 0 && /\s/.test(said)) hits = await look(said.replace(/\s+/g, ''));
+  const byCode = hits.filter(({ body }) => 'code' in body && sameCode(body.code, said));
+  const byName = hits.filter((record) => nameOf(record) === parentKey(said));
+  // A mix and the tile of it may bear one code; the mix is what is meant.
+  const first = [byCode.filter(({ kind }) => kind !== 'tile'), byCode, byName, hits].find(
+    (list) => list.length > 0,
+  );
+  if (first === undefined) throw notFound(words, kinds);
+  if (first.length === 1) return first[0];
+  const some = first.slice(0, NAMED).map((record) => `${titleOf(record)} (${record.id})`);
+  const more = first.length > NAMED ? ` and ${first.length - NAMED} more` : '';
+  throw new AppError({
+    code: 'which-one',
+    kind: 'bad-input',
+    detail: `"${said.slice(0, 80)}" may mean ${some.join(', ')}${more}.`,
+    hint: 'Name one by what stands in brackets.',
+    more: { ids: first.map(({ id }) => id) },
+  });
+}
+
+function sameCode(code: string | undefined, said: string): boolean {
+  return code !== undefined && codeKey(code) === codeKey(said);
+}
+
+function nameOf({ kind, body }: BookRecord): string | undefined {
+  if (kind === 'container') return parentKey(body.lid);
+  const name = 'name' in body ? body.name : undefined;
+  return name === undefined ? undefined : parentKey(name);
+}
+
+function notFound(words: string, kinds: readonly BookKind[] | undefined): AppError {
+  return new AppError({
+    code: 'not-in-book',
+    kind: 'not-found',
+    detail: `The book has no ${kinds === undefined ? 'record' : kinds.join(' or ')} "${words.trim().slice(0, 80)}".`,
+    hint: `Look for it with "kneadwell list --search"${kinds?.length === 1 || kinds?.includes('block') ? `, or add it first with "kneadwell add ${kinds.includes('block') ? 'block' : kinds[0]}"` : ''}.`,
+  });
+}

@@ -1,0 +1,235 @@
+import type { BookStep } from '../domain/records/change.ts';
+import { MOST_STEPS } from '../domain/records/change.ts';
+import type { BodyOf, BookKind } from '../domain/records/record.ts';
+import type { Reading } from '../domain/reading.ts';
+import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import { parentKey, type Recipe } from '../core/notation/notation.ts';
+import { canonicalJson } from '../domain/canonical-json.ts';
+import { allAt, type Desk } from './book-service.ts';
+import { wordsOfBook } from './import-notes.ts';
+
+export interface ReadingsCall {
+  readonly readings: readonly Reading[];
+  /** Clays the book does not know become blocks of this line, which is made where it is not there. */
+  readonly newLine?: string;
+  readonly newId: () => string;
+}
+
+export interface ReadingsTaken {
+  readonly readings: number;
+  readonly tiles: number;
+  readonly blocks: number;
+  /** In the book already, word for word. */
+  readonly same: number;
+  /** Changes they went in; more than one where there were very many. */
+  readonly changes: number;
+}
+
+type Target = { readonly kind: 'block' | 'mix'; readonly id: string };
+type Steps = BookStep[][];
+
+/**
+ * Keeps readings of a file: a tile for each sample, with its readings.
+ * Refuses: a clay the book does not know, where no line is named for it -> clay-not-in-book (bad-input);
+ *          what `changeBook` refuses
+ * Holds:   `readingsOfBook` gives the same readings back, parts as shares; a file taken twice is kept
+ *          once
+ */
+export async function takeReadings(desk: Desk, call: ReadingsCall): Promise<ReadingsTaken> {
+  const { readings, newId } = call;
+  const parents = await parentsOf(desk, call);
+  const known = await knownTiles(desk);
+  const groups: Steps = parents.steps.map((step) => [step]);
+  const fresh = new Map<string, BookStep[]>();
+  const counts = { readings: 0, tiles: 0, same: 0 };
+  for (const reading of readings) {
+    const of = targetOf(reading.of, parents.found);
+    const key = tileKey(reading, of);
+    const body = readingBody(reading, known.tiles.get(key)?.id ?? newId());
+    const kept = known.tiles.get(key);
+    if (kept !== undefined && known.readings.has(readingKey(body))) {
+      counts.same++;
+      continue;
+    }
+    let steps = fresh.get(key);
+    if (steps === undefined) {
+      steps = [];
+      fresh.set(key, steps);
+      if (kept === undefined) {
+        counts.tiles++;
+        known.tiles.set(key, { id: body.of.id });
+        steps.push({ do: 'put', kind: 'tile', id: body.of.id, body: tileBody(reading, of) });
+      }
+    }
+    counts.readings++;
+    known.readings.add(readingKey(body));
+    steps.push({ do: 'put', kind: 'reading', body });
+  }
+  groups.push(...fresh.values());
+  const file = readings[0]?.place.file ?? 'a file';
+  let changes = 0;
+  for (const steps of packed(groups)) {
+    await desk.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
+    changes++;
+  }
+  return { ...counts, blocks: parents.blocks, changes };
+}
+
+/** Whole groups together, as many as one change may hold. */
+function packed(groups: Steps): Steps {
+  const changes: Steps = [];
+  for (const group of groups) {
+    const last = changes.at(-1);
+    if (last === undefined || last.length + group.length > MOST_STEPS) changes.push([...group]);
+    else last.push(...group);
+  }
+  return changes;
+}
+
+/** What each name in the recipes stands for, and steps that make what is new. */
+async function parentsOf(desk: Desk, { readings, newLine, newId }: ReadingsCall) {
+  const { words, kindOf } = await wordsOfBook(desk);
+  const found = new Map<string, Target>();
+  // A word of two parents stands for none; one that was said first, as in shorthand, wins.
+  for (const { word, parent, powder } of [
+    ...words.signs,
+    ...(words.codes ?? []),
+    ...(words.names ?? []),
+  ]) {
+    const kind = kindOf.get(parent) as BookKind;
+    const key = parentKey(word);
+    if (powder !== true && !found.has(key)) {
+      found.set(key, { kind: kind === 'block' ? 'block' : 'mix', id: parent });
+    }
+  }
+  const effects = new Map(
+    readings.flatMap(({ of, effect }) =>
+      effect === undefined ? [] : [[parentKey(of[0].parent), effect] as const],
+    ),
+  );
+  const unknown = new Map<string, string>();
+  for (const { of } of readings) {
+    for (const { parent } of of) {
+      if (!found.has(parentKey(parent))) unknown.set(parentKey(parent), parent);
+    }
+  }
+  if (unknown.size === 0) return { found, steps: [], blocks: 0 };
+  if (newLine === undefined) {
+    throw notKnown(
+      [...unknown.values()],
+      (words.names ?? []).map(({ word }) => word),
+    );
+  }
+  const steps: BookStep[] = [];
+  const lines = await allAt(desk, 'line');
+  let lineId = lines.find(({ body }) => parentKey(body.name) === parentKey(newLine))?.id;
+  if (lineId === undefined) {
+    lineId = newId();
+    const body = { name: newLine, status: 'current' } as const;
+    steps.push({ do: 'put', kind: 'line', id: lineId, body });
+  }
+  for (const [key, name] of unknown) {
+    const id = newId();
+    found.set(key, { kind: 'block', id });
+    const sort = effects.get(key) ?? 'opaque';
+    steps.push({ do: 'put', kind: 'block', id, body: { lineId, name, sort, status: 'current' } });
+  }
+  return { found, steps, blocks: unknown.size };
+}
+
+async function knownTiles(desk: Desk) {
+  const tiles = new Map<string, { readonly id: string }>();
+  for (const { id, body } of await allAt(desk, 'tile')) {
+    const of = 'parts' in body.of ? body.of.parts : [{ of: body.of, parts: 1 }];
+    for (const name of [body.code, body.name]) {
+      if (name !== undefined) tiles.set(keyOf(name, of, body), { id });
+    }
+  }
+  const readings = new Set((await allAt(desk, 'reading')).map(({ body }) => readingKey(body)));
+  return { tiles, readings };
+}
+
+type Parts = readonly { readonly of: Target; readonly parts: number }[];
+
+function targetOf(recipe: Recipe, found: ReadonlyMap<string, Target>): Parts {
+  return recipe.map(({ parent, parts }) => ({ of: found.get(parentKey(parent))!, parts }));
+}
+
+function tileKey({ tile, thicknessMm, backing, basis }: Reading, of: Parts): string {
+  return keyOf(tile, of, { thicknessMm, backing, basis });
+}
+
+function keyOf(
+  name: string,
+  of: Parts,
+  {
+    thicknessMm,
+    backing,
+    basis,
+  }: { thicknessMm?: number | undefined; backing?: number | undefined; basis: string },
+): string {
+  const parts =
+    of.length === 1 ? [[of[0].of.id, 1]] : of.map((part) => [part.of.id, part.parts]).sort();
+  // A block alone counts nothing, so its basis says nothing.
+  return canonicalJson([parentKey(name), parts, thicknessMm, backing, of.length > 1 ? basis : '']);
+}
+
+function tileBody(reading: Reading, of: Parts): BodyOf<'tile'> {
+  const { tile, basis, state, thicknessMm, backing, partsSpread } = reading;
+  return {
+    name: tile.slice(0, 200),
+    of: of.length === 1 ? of[0].of : { parts: of },
+    basis,
+    state,
+    bakes: [],
+    ...(thicknessMm === undefined ? {} : { thicknessMm }),
+    ...(backing === undefined ? {} : { backing }),
+    partsSpread,
+  };
+}
+
+function readingBody(reading: Reading, tileId: string): BodyOf<'reading'> & { of: { id: string } } {
+  const { kind, state, lab, spectrum, spread, geometry, effect, photo, place } = reading;
+  return {
+    of: { kind: 'tile', id: tileId },
+    got: kind,
+    state,
+    ...(lab === undefined ? {} : { lab }),
+    ...(spectrum === undefined ? {} : { spectrum }),
+    spread,
+    geometry,
+    ...(effect === undefined ? {} : { effect }),
+    ...(photo === undefined ? {} : { source: photo.slice(0, 200) }),
+    place: { file: place.file.slice(0, 1000), line: place.line },
+  };
+}
+
+/** A reading is the same where its tile, its numbers and how it was got are. */
+function readingKey(body: BodyOf<'reading'>): string {
+  const { of, got, state, lab, spectrum, spread, geometry, source } = body;
+  return canonicalJson([
+    of.id,
+    got,
+    state,
+    lab,
+    spectrum,
+    spread,
+    geometry,
+    source,
+    body.place?.line,
+  ]);
+}
+
+function notKnown(names: readonly string[], known: readonly string[]): AppError {
+  const [near] = nearestNames(names[0], known);
+  const some = names.slice(0, 8).join(', ');
+  const more = names.length > 8 ? ` and ${names.length - 8} more` : '';
+  return new AppError({
+    code: 'clay-not-in-book',
+    kind: 'bad-input',
+    detail: `The book has no block or mix named ${some}${more}.`,
+    hint: `${near === undefined ? '' : `Did you mean ${near}? `}Nothing was kept. With --line NAME they are kept as new blocks of that line.`,
+    more: { names },
+  });
+}

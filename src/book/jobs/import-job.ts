@@ -1,0 +1,79 @@
+import type { JobCall } from '../../api/job-routes.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
+import type { Reading } from '../../domain/reading.ts';
+import type { Book } from '../book.ts';
+import { changeBook } from '../change-book.ts';
+import { deskAt } from '../book-service.ts';
+import { takeShorthand } from '../import-notes.ts';
+import { takeReadings } from '../import-readings.ts';
+import { lookAtRecords, takeRecords } from '../import-records.ts';
+import type { JobRunner, JobTools } from './job-queue.ts';
+
+type ImportCall = Extract<JobCall, { do: 'import' }>;
+
+/** Reads a file on another thread. Refuses: as the reader of its kind does */
+export interface ReadElsewhere {
+  readings(call: ImportCall, tools: JobTools): Promise<readonly Reading[]>;
+  records(call: ImportCall, tools: JobTools): Promise<readonly BookRecord[]>;
+}
+
+/**
+ * Takes a file into the book: all of it, or nothing.
+ * Holds:   done again after the program stopped in the middle, it keeps nothing twice: a page of shorthand
+ *          goes in as one change under the job's own key, readings and records are known again by what
+ *          they say
+ */
+export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> {
+  const { newId } = book.ports;
+  return async (call, tools) => {
+    const { by, jobId } = tools;
+    const who = by === undefined ? {} : { by };
+    tools.progress({ what: `reading ${call.fileName}` });
+    if (call.as === 'readings') {
+      const readings = await read.readings(call, tools);
+      if (call.check === true) return { readings: readings.length };
+      const desk = {
+        ...deskAt(book),
+        change: (change: Parameters<typeof changeBook>[1]) =>
+          changeBook(book, { ...withoutSender(change), ...who }),
+      };
+      const line = call.newLine === undefined ? {} : { newLine: call.newLine };
+      return { ...(await takeReadings(desk, { readings, newId, ...line })) };
+    }
+    if (call.as === 'shorthand') {
+      const desk = {
+        ...deskAt(book),
+        change: (change: Parameters<typeof changeBook>[1]) =>
+          changeBook(book, { ...withoutSender(change), ...who, key: `job:${jobId}` }),
+      };
+      const { read: page, changed } = await takeShorthand(desk, {
+        text: call.text,
+        from: call.fileName,
+        newId,
+        ...(call.basis === undefined ? {} : { basis: call.basis }),
+        ...(call.check === undefined ? {} : { check: call.check }),
+      });
+      return {
+        mixes: page.mixes,
+        lines: page.lines,
+        ...(changed === undefined ? {} : { seq: changed.group.seq }),
+      };
+    }
+    const records = await read.records(call, tools);
+    if (call.check === true) {
+      return { records: records.length, ...(await lookAtRecords(book, records)) };
+    }
+    const { changed, ...counts } = await takeRecords(book, {
+      records,
+      files: [],
+      what: `Took in ${records.length} records from ${call.fileName}`.slice(0, 300),
+      ...(call.replace === undefined ? {} : { replace: call.replace }),
+      ...who,
+    });
+    return { ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
+  };
+}
+
+function withoutSender({ by: _, ...change }: Parameters<typeof changeBook>[1]) {
+  return change;
+}

@@ -1,0 +1,156 @@
+import { describe, expect, it } from 'vitest';
+import { memorySideStore } from '../../../test/conformance/memory-side-store.ts';
+import type { Job, JobCall } from '../../api/job-routes.ts';
+import { AppError } from '../../core/errors.ts';
+import type { SideStore } from '../server-state.ts';
+import { type JobDesk, type JobRunner, type JobRunners, jobDesk } from './job-queue.ts';
+
+const VERIFY: JobCall = { do: 'verify' };
+
+/** A desk whose jobs all do `run`. */
+async function deskOf(side: SideStore, run: JobRunner): Promise<JobDesk> {
+  let ms = Date.UTC(2026, 0, 1);
+  let names = 0;
+  const every = new Proxy({}, { get: () => run }) as JobRunners;
+  return jobDesk({
+    side,
+    runners: every,
+    nowEpochMs: () => (ms += 1000),
+    newId: () => `j-${String(++names).padStart(4, '0')}`,
+    problemOf: (fault) => ({ code: (fault as AppError).code }) as NonNullable<Job['problem']>,
+  });
+}
+
+const settled = async (desk: JobDesk, id: string) => {
+  await expect.poll(() => ['waiting', 'running'].includes(desk.get(id).state)).toBe(false);
+  return desk.get(id);
+};
+
+/** Runs until it is stopped. */
+const endless: JobRunner = (_, { signal }) =>
+  new Promise((_resolve, reject) => signal.addEventListener('abort', () => reject(signal.reason)));
+
+describe('jobs', () => {
+  it('end with an answer, or with what was refused', async () => {
+    const desk = await deskOf(memorySideStore(), async (call) => {
+      if (call.do === 'backup') {
+        throw new AppError({ code: 'disk-full', kind: 'unavailable', detail: '', hint: '' });
+      }
+      return { found: 3 };
+    });
+    const good = await settled(desk, (await desk.start(VERIFY)).id);
+    expect(good).toMatchObject({ state: 'done', result: { found: 3 } });
+    const bad = await settled(desk, (await desk.start({ do: 'backup' })).id);
+    expect(bad).toMatchObject({ state: 'failed', problem: { code: 'disk-full' } });
+    expect(desk.list({ limit: 10 }).map(({ id }) => id)).toEqual([bad.id, good.id]);
+    expect(desk.list({ limit: 10 })[1]).not.toHaveProperty('result');
+  });
+
+  it('can be stopped while they run and while they wait', async () => {
+    const desk = await deskOf(memorySideStore(), endless);
+    const ids: string[] = [];
+    for (let i = 0; i < 4; i++) ids.push((await desk.start(VERIFY)).id);
+    await expect.poll(() => desk.get(ids[1]).state).toBe('running');
+    expect(desk.get(ids[3]).state).toBe('waiting');
+    expect((await desk.cancel(ids[3])).state).toBe('cancelled');
+    expect((await desk.cancel(ids[0])).state).toBe('cancelled');
+    await expect.poll(() => desk.get(ids[2]).state).toBe('running');
+    await desk.stop();
+  });
+
+  it('keep what they had when they were stopped, where it is of use', async () => {
+    const desk = await deskOf(memorySideStore(), (_, { signal, fallsShort }) => {
+      return new Promise((resolve) =>
+        signal.addEventListener('abort', () => {
+          fallsShort('Half of it.');
+          resolve({ half: true });
+        }),
+      );
+    });
+    const { id } = await desk.start(VERIFY);
+    await expect.poll(() => desk.get(id).state).toBe('running');
+    const job = await desk.cancel(id);
+    expect(job).toMatchObject({ state: 'cancelled', result: { half: true }, says: 'Half of it.' });
+  });
+
+  it('are done, not cancelled, where the stop came after the work', async () => {
+    const desk = await deskOf(memorySideStore(), (_, { signal }) => {
+      return new Promise((resolve) =>
+        signal.addEventListener('abort', () => resolve({ kept: true })),
+      );
+    });
+    const { id } = await desk.start(VERIFY);
+    await expect.poll(() => desk.get(id).state).toBe('running');
+    expect(await desk.cancel(id)).toMatchObject({ state: 'done', result: { kept: true } });
+  });
+
+  it('that were running when the program died are said to be lost, and done again', async () => {
+    const side = memorySideStore();
+    const first = await deskOf(side, endless);
+    const { id } = await first.start(VERIFY);
+    await expect.poll(async () => ((await side.get('job', id)) as Job).state).toBe('running');
+    // No stop: the process is gone.
+    const second = await deskOf(side, async () => ({ again: true }));
+    const job = await settled(second, id);
+    expect(job).toMatchObject({ state: 'done', result: { again: true } });
+    expect(job.lostAt).toHaveLength(1);
+    expect(job.says).toContain('lost');
+  });
+
+  it('under which the program died three times are not tried a fourth', async () => {
+    const side = memorySideStore();
+    let desk = await deskOf(side, endless);
+    const { id } = await desk.start(VERIFY);
+    for (let deaths = 1; deaths <= 3; deaths++) {
+      await expect.poll(async () => ((await side.get('job', id)) as Job).state).toBe('running');
+      desk = await deskOf(side, endless);
+    }
+    expect(desk.get(id)).toMatchObject({ state: 'lost' });
+    expect(desk.get(id).lostAt).toHaveLength(3);
+  });
+
+  it('stopped with the program go on at its next start, and count as nothing lost', async () => {
+    const side = memorySideStore();
+    const first = await deskOf(side, endless);
+    const { id } = await first.start(VERIFY);
+    await expect.poll(() => first.get(id).state).toBe('running');
+    await first.stop();
+    const second = await deskOf(side, async () => ({}));
+    expect((await settled(second, id)).lostAt).toEqual([]);
+  });
+
+  it('are refused past as many as can wait, and forgotten past as many as are kept', async () => {
+    const waiting = await deskOf(memorySideStore(), endless);
+    let refused: unknown;
+    for (let i = 0; i < 60 && refused === undefined; i++) {
+      await waiting.start(VERIFY).catch((fault: unknown) => {
+        refused = fault;
+      });
+    }
+    expect(refused).toMatchObject({ code: 'too-much-work', retry: true });
+    await waiting.stop();
+
+    const side = memorySideStore();
+    const desk = await deskOf(side, async () => ({}));
+    for (let i = 0; i < 230; i++) await settled(desk, (await desk.start(VERIFY)).id);
+    expect((await side.list('job')).length).toBeLessThanOrEqual(201);
+    expect(() => desk.get('j-0001')).toThrow(/no job/);
+  });
+
+  it('go on when somebody who hears of them fails', async () => {
+    const desk = await deskOf(memorySideStore(), async () => ({}));
+    desk.listen(() => {
+      throw new Error('a listener');
+    });
+    expect((await settled(desk, (await desk.start(VERIFY)).id)).state).toBe('done');
+  });
+
+  it('keep no file they were given once they have ended', async () => {
+    const side = memorySideStore();
+    const desk = await deskOf(side, async (call) => ({ saw: (call as { text: string }).text }));
+    const call = { do: 'import', as: 'shorthand', fileName: 'page', text: 'K7: 3G' } as const;
+    const job = await settled(desk, (await desk.start(call)).id);
+    expect(job.result).toEqual({ saw: 'K7: 3G' });
+    expect(JSON.stringify(((await side.get('job', job.id)) as Job).call)).not.toContain('3G');
+  });
+});

@@ -1,0 +1,212 @@
+import { MIX_FILTERS, type MixFilter, type MixOrder } from '../../domain/records/mix-filters.ts';
+import type { BookKind } from '../../domain/records/record.ts';
+import type { BookIndex } from '../book-index.ts';
+import type { BookPorts } from '../ports.ts';
+import { stockOfStore } from '../stock-ledger.ts';
+import { type KeptOrder, keptOrder } from './saved-order.ts';
+import {
+  type FilterMarks,
+  type FilterParts,
+  filterMarks,
+  type MixFilters,
+  type Remembered,
+} from './mix-filters.ts';
+import { recipeShelf } from './recipe-index.ts';
+
+export interface MixQuestion extends MixFilters {
+  /** `near` wants a colour to be near to. */
+  readonly sort: MixOrder;
+  readonly descending: boolean;
+}
+
+export interface LetGo {
+  readonly leave: MixFilter;
+  readonly total: number;
+}
+
+/**
+ * An order of records as it was when it was asked for. It stays so while the book changes, so that
+ * what somebody looks at does not move; it is asked for anew by whoever wants it as it is now.
+ */
+export interface Sheet {
+  readonly name: string;
+  /** Numbers of the index. */
+  readonly numbers: readonly number[];
+  /** How many there would be, were one of the filters let go; told where there is nothing. */
+  readonly without?: readonly LetGo[];
+  /** Whether mixes, tiles or readings changed since. */
+  behind(): boolean;
+}
+
+export interface SheetDesk {
+  /** One that was opened before, unless it was laid away meanwhile. */
+  again(name: string): Sheet | undefined;
+  mixes(question: MixQuestion): Promise<Sheet>;
+  /** Tiles and blocks with a reading, the newest tiles first, then blocks. */
+  tiles(): Promise<Sheet>;
+  /** Sorts the book beforehand, so that nobody waits for it. */
+  warm(): Promise<void>;
+}
+
+/** Places held for all open sheets together, 8 bytes each; the one longest unused is laid away. */
+const MOST_PLACES = 4_000_000;
+const MOST_SHEETS = 400;
+const MOST_REMEMBERED = 24;
+const SHOWN_KINDS: readonly BookKind[] = ['mix', 'tile', 'reading'];
+
+/** Opens and keeps sheets over the index. */
+export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
+  const open = new Map<string, Sheet>();
+  /** Tells the sheets of this run of the program from another's. */
+  let run: string | undefined;
+  let opened = 0;
+  let changes = 0;
+  const parts: FilterParts = {
+    index,
+    recipes: recipeShelf(ports.store, index),
+    stock: gramsAtHand,
+    remembered: memoryFor(index),
+  };
+  const byText = (key: 'sortCode' | 'sortName') => (one: number, other: number) => {
+    const first = index.rowAt(one)!;
+    const second = index.rowAt(other)!;
+    if (first[key] !== second[key]) return first[key] < second[key] ? -1 : 1;
+    return first.id < second.id ? -1 : 1;
+  };
+  const ordered = (compare: (one: number, other: number) => number): KeptOrder =>
+    keptOrder({
+      size: () => index.size,
+      belongs: (number) => index.isLive(number, 'mix'),
+      compare,
+    });
+  const orders: Readonly<Record<Exclude<MixOrder, 'near'>, KeptOrder>> = {
+    changed: ordered(
+      (one, other) => index.rowAt(one)!.changedSeq - index.rowAt(other)!.changedSeq || one - other,
+    ),
+    created: ordered((one, other) => one - other),
+    code: ordered(byText('sortCode')),
+    name: ordered(byText('sortName')),
+  };
+  index.follow((numbers, rows) => {
+    for (const order of Object.values(orders)) order.touch(numbers);
+    const shown = rows.some(({ after }) => SHOWN_KINDS.includes(after.kind));
+    if (shown || numbers.length > rows.length) changes++;
+  });
+
+  return {
+    again(name) {
+      const sheet = open.get(name);
+      if (sheet === undefined) return undefined;
+      open.delete(name);
+      open.set(name, sheet);
+      return sheet;
+    },
+    async mixes({ sort, descending, ...filters }) {
+      await index.ready;
+      const found = await filterMarks(parts, filters);
+      const order = orders[sort === 'near' ? 'changed' : sort].all();
+      const all = sort === 'near' && found.nearness !== undefined ? found.nearness : order;
+      const numbers = picked(descending ? [...all].reverse() : all, found, index);
+      if (numbers.length > 0 || found.all === 0) return keep(numbers);
+      return keep(numbers, letGo(order, found));
+    },
+    async tiles() {
+      await index.ready;
+      return keep(parts.remembered('tiles', readTiles));
+    },
+    async warm() {
+      await index.ready;
+      for (const order of Object.values(orders)) {
+        order.all();
+        await new Promise((resolve) => setImmediate(resolve));
+      }
+    },
+  };
+
+  function keep(numbers: readonly number[], without?: readonly LetGo[]): Sheet {
+    const at = changes;
+    run ??= ports.newId();
+    const name = `${run}-${++opened}`;
+    const sheet: Sheet = {
+      name,
+      numbers,
+      ...(without === undefined ? {} : { without }),
+      behind: () => changes !== at,
+    };
+    open.set(name, sheet);
+    let places = 0;
+    for (const { numbers } of open.values()) places += numbers.length;
+    for (const [oldest, { numbers }] of open) {
+      if (oldest === name || (places <= MOST_PLACES && open.size <= MOST_SHEETS)) break;
+      open.delete(oldest);
+      places -= numbers.length;
+    }
+    return sheet;
+  }
+
+  function readTiles(): readonly number[] {
+    const tiles: number[] = [];
+    const blocks: number[] = [];
+    const isRead = (id: string) => {
+      for (const by of index.namerNumbersOf(id)) if (index.isLive(by, 'reading')) return true;
+      return false;
+    };
+    for (let number = index.size - 1; number >= 0; number--) {
+      const tile = index.isLive(number, 'tile');
+      if (!tile && !index.isLive(number, 'block')) continue;
+      if (isRead(index.rowAt(number)!.id)) (tile ? tiles : blocks).push(number);
+    }
+    return [...tiles, ...blocks];
+  }
+
+  async function gramsAtHand(): Promise<ReadonlyMap<string, number>> {
+    const stock = await stockOfStore(ports.store);
+    return new Map(
+      stock.flatMap(({ of, grams }) => (grams === undefined ? [] : [[of.id, grams] as const])),
+    );
+  }
+}
+
+/** What the last filters found, as long as the book stays as it is. */
+function memoryFor(index: BookIndex): Remembered {
+  const known = new Map<string, readonly number[]>();
+  let at = index.changes;
+  function remembered(question: string): readonly number[] | undefined;
+  function remembered(question: string, find: () => Iterable<number>): readonly number[];
+  function remembered(question: string, find?: () => Iterable<number>) {
+    if (at !== index.changes) known.clear();
+    at = index.changes;
+    const found = known.get(question);
+    if (found !== undefined || find === undefined) return found;
+    const anew = [...find()];
+    const [oldest] = known.keys();
+    if (known.size >= MOST_REMEMBERED) known.delete(oldest);
+    known.set(question, anew);
+    return anew;
+  }
+  return remembered;
+}
+
+/** Those for which every filter holds, in the order given; codes and names that begin so come first. */
+function picked(
+  order: readonly number[],
+  { marks, all, begins }: FilterMarks,
+  index: BookIndex,
+): readonly number[] {
+  if (all === 0) return order;
+  // What is newer than the marks comes with the next sheet.
+  const fits = (number: number) => (marks[number] & all) === all && index.isLive(number, 'mix');
+  const found = order.filter(fits);
+  if (begins === undefined) return found;
+  return [...found.filter(begins), ...found.filter((number) => !begins(number))];
+}
+
+function letGo(order: readonly number[], { marks, all, bitOf }: FilterMarks): readonly LetGo[] {
+  return MIX_FILTERS.flatMap((leave) => {
+    const bit = bitOf.get(leave);
+    if (bit === undefined) return [];
+    let total = 0;
+    for (const number of order) if (((marks[number] | bit) & all) === all) total++;
+    return [{ leave, total }];
+  });
+}

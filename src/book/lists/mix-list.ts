@@ -1,0 +1,155 @@
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import type { Book } from '../book.ts';
+import { surestColours } from './samples.ts';
+import type { LetGo, MixQuestion, Sheet } from './list-service.ts';
+
+/** A parent of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
+export interface MixRowPart {
+  readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
+  readonly parts: number;
+  readonly name?: string;
+  readonly lab?: Lab;
+}
+
+/** A mix as its tile shows it. */
+export interface MixRow {
+  readonly id: string;
+  readonly code?: string;
+  readonly name?: string;
+  /** Of its surest reading, else as it was foretold when it was kept; D50, 2 degrees. */
+  readonly lab?: Lab;
+  readonly got?: ReadingKind | 'foretold';
+  /** Where it has no colour, for whoever can foretell one, or where asked. */
+  readonly parts?: readonly MixRowPart[];
+  readonly tags?: readonly string[];
+  /** Binned or emptied from the bin since the sheet was opened. */
+  readonly gone?: true;
+}
+
+export interface SheetCall {
+  /** Name of a sheet that was opened before; another is opened where it is laid away. */
+  readonly sheet?: string;
+  readonly from: number;
+  readonly limit: number;
+}
+
+export interface SheetPage<R> {
+  readonly sheet: string;
+  readonly total: number;
+  readonly from: number;
+  readonly rows: readonly R[];
+  /** The book changed since the sheet was opened. */
+  readonly behind: boolean;
+  readonly without?: readonly LetGo[];
+}
+
+/** Decimals of a colour in a row: a screen shows less than a tenth of it. */
+const DECIMALS = 1000;
+
+/**
+ * Rows of a sheet of mixes from any place on. The places stay as they were when the sheet was opened;
+ * what a row says is as it is now.
+ */
+export async function mixSheet(
+  book: Book,
+  call: SheetCall & MixQuestion & { readonly parts?: boolean },
+): Promise<SheetPage<MixRow>> {
+  const { sheet: name, from, limit, parts = false, ...question } = call;
+  const known = name === undefined ? undefined : book.sheets.again(name);
+  const sheet = known ?? (await book.sheets.mixes(question));
+  return pageOf(book, sheet, { from, limit }, (ids) => mixRows(book, ids, parts));
+}
+
+/** One page of a sheet, its rows made by `rowsOf`. */
+export async function pageOf<R>(
+  book: Book,
+  sheet: Sheet,
+  { from, limit }: { readonly from: number; readonly limit: number },
+  rowsOf: (ids: readonly string[]) => Promise<readonly R[]>,
+): Promise<SheetPage<R>> {
+  const { name, numbers, without } = sheet;
+  const ids = numbers.slice(from, from + limit).map((number) => book.index.rowAt(number)?.id ?? '');
+  return {
+    sheet: name,
+    total: numbers.length,
+    from,
+    rows: await rowsOf(ids),
+    behind: sheet.behind(),
+    ...(without === undefined ? {} : { without }),
+  };
+}
+
+async function mixRows(
+  book: Book,
+  ids: readonly string[],
+  withParts: boolean,
+): Promise<readonly MixRow[]> {
+  const records = await book.ports.store.getMany(ids);
+  const mixes = [...records.values()].filter(isLiveMix);
+  const surest = await surestColours(
+    book,
+    mixes.map(({ id }) => id),
+  );
+  const colourless = mixes.filter(({ id, body }) => !surest.has(id) && body.foretold === undefined);
+  const told = withParts ? mixes : colourless;
+  const parents = await parentMixes(book, told);
+  return ids.map((id): MixRow => {
+    const mix = records.get(id);
+    if (mix === undefined || !isLiveMix(mix)) return { id, gone: true };
+    const { code, name, foretold, tags } = mix.body;
+    const read = surest.get(id);
+    const lab = read?.lab ?? foretold?.lab;
+    const got = read === undefined ? 'foretold' : gotOf(read.reading);
+    return {
+      id,
+      ...(code === undefined ? {} : { code }),
+      ...(name === undefined ? {} : { name }),
+      ...(lab === undefined ? {} : { lab: rounded(lab), got }),
+      ...(withParts || lab === undefined
+        ? {
+            parts: mix.body.parts.map((part) => ({ ...part, ...parents.get(part.of.id) })),
+          }
+        : {}),
+      ...(withParts && tags !== undefined && tags.length > 0 ? { tags } : {}),
+    };
+  });
+}
+
+async function parentMixes(
+  book: Book,
+  mixes: readonly RecordOf<'mix'>[],
+): Promise<ReadonlyMap<string, { readonly name: string; readonly lab?: Lab }>> {
+  const ids = mixes.flatMap(({ body }) =>
+    body.parts.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])),
+  );
+  if (ids.length === 0) return new Map();
+  const found = await book.ports.store.getMany(ids);
+  const surest = await surestColours(book, [...found.keys()]);
+  return new Map(
+    [...found.values()].flatMap((record) => {
+      if (record.kind !== 'mix') return [];
+      const { name, code, foretold } = record.body;
+      const lab = surest.get(record.id)?.lab ?? foretold?.lab;
+      const told = {
+        name: name ?? code ?? '',
+        ...(lab === undefined ? {} : { lab: rounded(lab) }),
+      };
+      return [[record.id, told] as const];
+    }),
+  );
+}
+
+function isLiveMix(record: BookRecord): record is BookRecord & RecordOf<'mix'> {
+  return record.kind === 'mix' && record.binnedAt === undefined;
+}
+
+export function gotOf({ body }: RecordOf<'reading'>): ReadingKind {
+  return body.overruled?.lab === undefined ? body.got : 'by eye';
+}
+
+export function rounded(lab: Lab): Lab {
+  const [l, a, b] = lab.map((value) => Math.round(value * DECIMALS) / DECIMALS);
+  return [l, a, b];
+}

@@ -1,0 +1,104 @@
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { surestOf } from '../../domain/records/best-reading.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import type { Book } from '../book.ts';
+import { sampleOf } from '../book-index.ts';
+import { gotOf, pageOf, rounded, type SheetCall, type SheetPage } from './mix-list.ts';
+
+/** A reading as a tile shows it. */
+export interface TileReadingRow {
+  readonly id: string;
+  readonly lab: Lab;
+  readonly got: ReadingKind;
+  readonly overruled?: true;
+  readonly photoId?: string;
+}
+
+/** A tile, or a block that was read without one. */
+export interface TileRow {
+  readonly id: string;
+  readonly kind: 'tile' | 'block';
+  readonly code?: string;
+  readonly name?: string;
+  /** What it is a sample of; a mix with its name. */
+  readonly of?: { readonly kind: 'block' | 'mix'; readonly id: string; readonly name?: string };
+  readonly raw?: TileReadingRow;
+  readonly baked?: TileReadingRow;
+  /** What lies in it. */
+  readonly parts?: RecordOf<'mix'>['body']['parts'];
+  readonly gone?: true;
+}
+
+/** Rows of the sheet of tiles, the newest first, from any place on. */
+export async function tileSheet(book: Book, call: SheetCall): Promise<SheetPage<TileRow>> {
+  const known = call.sheet === undefined ? undefined : book.sheets.again(call.sheet);
+  const sheet = known ?? (await book.sheets.tiles());
+  return pageOf(book, sheet, call, (ids) => tileRows(book, ids));
+}
+
+async function tileRows(book: Book, ids: readonly string[]): Promise<readonly TileRow[]> {
+  const { store } = book.ports;
+  const readingIds = new Map(
+    ids.map((id) => [
+      id,
+      [...book.index.namersOf(id)]
+        .filter((row) => row.kind === 'reading' && row.live && sampleOf(row).includes(id))
+        .map((row) => row.id),
+    ]),
+  );
+  const records = await store.getMany([...ids, ...[...readingIds.values()].flat()]);
+  const mixIds = ids.flatMap((id) => {
+    const record = records.get(id);
+    return record?.kind === 'tile' && 'id' in record.body.of ? [record.body.of.id] : [];
+  });
+  const mixes = await store.getMany(mixIds);
+  return ids.map((id): TileRow => {
+    const record = records.get(id);
+    const readings = (readingIds.get(id) ?? [])
+      .flatMap((reading) => records.get(reading) ?? [])
+      .filter((one): one is BookRecord & RecordOf<'reading'> => one.kind === 'reading');
+    if (record?.binnedAt !== undefined || readings.length === 0) {
+      return { id, kind: 'tile', gone: true };
+    }
+    const raw = stateOf(readings, 'raw');
+    const baked = stateOf(readings, 'baked');
+    const states = {
+      ...(raw === undefined ? {} : { raw }),
+      ...(baked === undefined ? {} : { baked }),
+    };
+    if (record?.kind === 'block') return { id, kind: 'block', ...states };
+    if (record?.kind !== 'tile') return { id, kind: 'tile', gone: true };
+    const { code, name, of } = record.body;
+    const mix = 'id' in of ? mixes.get(of.id) : undefined;
+    const mixed = mix?.kind === 'mix' ? mix.body : undefined;
+    const called = mixed?.name ?? mixed?.code;
+    const parts = 'parts' in of ? of.parts : mixed?.parts;
+    return {
+      id,
+      kind: 'tile',
+      ...(code === undefined ? {} : { code }),
+      ...(name === undefined ? {} : { name }),
+      ...('id' in of ? { of: { ...of, ...(called === undefined ? {} : { name: called }) } } : {}),
+      ...states,
+      ...(parts === undefined ? {} : { parts }),
+    };
+  });
+}
+
+function stateOf(
+  readings: readonly RecordOf<'reading'>[],
+  state: 'raw' | 'baked',
+): TileReadingRow | undefined {
+  const surest = surestOf(readings.filter(({ body }) => body.state === state));
+  if (surest === undefined) return undefined;
+  const { reading, lab } = surest;
+  const { photoId, overruled } = reading.body;
+  return {
+    id: reading.id,
+    lab: rounded(lab),
+    got: gotOf(reading),
+    ...(overruled === undefined ? {} : { overruled: true }),
+    ...(photoId === undefined ? {} : { photoId }),
+  };
+}

@@ -1,0 +1,117 @@
+import type { Corners, DriftTold, PhotoTold } from '../../domain/photo-result.ts';
+import { markerCornersOf } from '../../core/photo/find-sheet.ts';
+import { photoSureness } from '../../core/photo/photo-quality.ts';
+import { type PlaneView, type Point, pixelOf } from '../../core/photo/plane-view.ts';
+import type { ReadAll, ReadOne } from '../../verbs/read.ts';
+import { ownSpread } from './own-spread.ts';
+
+/** What was read in a photo as plain JSON, rounded to what means something. */
+export function photoTold({ file, photo, read, readMs }: ReadOne): PhotoTold {
+  const { sheet, chart, rough, tiles, covariance } = read;
+  const sure = photoSureness(
+    tiles.map(({ lab }) => lab),
+    covariance,
+    tiles.map(({ quality }) => quality !== 'poor'),
+  );
+  return {
+    file,
+    ...photo,
+    sheet:
+      sheet === undefined
+        ? null
+        : {
+            name: sheet.layout.name,
+            markersSeen: sheet.markersSeen,
+            missMm: round(sheet.missMm, 3),
+            corners: seenAt(sheet.view, [
+              [0, 0],
+              [sheet.layout.widthMm, 0],
+              [sheet.layout.widthMm, sheet.layout.heightMm],
+              [0, sheet.layout.heightMm],
+            ]),
+            markerCorners: seenAt(sheet.view, markerCornersOf(sheet.layout)),
+            doubts: sheet.doubts,
+          },
+    chart:
+      chart === undefined
+        ? null
+        : {
+            patches: chart.patches.map(({ name, centre, light, mark }) => ({
+              name,
+              centre: rounded(centre),
+              light: light.map((v) => round(v, 5)),
+              mark: mark ?? null,
+            })),
+            corners: seenAt(chart.view, [
+              [-0.5, -0.5],
+              [5.5, -0.5],
+              [5.5, 3.5],
+              [-0.5, 3.5],
+            ]),
+            correction:
+              chart.correction === undefined
+                ? null
+                : {
+                    terms: chart.correction.terms,
+                    toneCurve: chart.correction.toneCurve,
+                    codes: chart.colourTaken === 0 ? 'as the file says' : 'linear',
+                    patchesUsed: chart.used.length,
+                    heldOutMean: round(chart.correction.heldOut.mean, 3),
+                    heldOutWorst: round(chart.correction.heldOut.worst, 3),
+                  },
+          },
+    rough: rough === undefined ? null : { balanced: rough.balanced },
+    tiles: tiles.map((tile, i) => ({
+      name: tile.name,
+      centre: rounded(tile.centre),
+      outline: tile.outline.map(rounded),
+      lab: [round(tile.lab[0], 3), round(tile.lab[1], 3), round(tile.lab[2], 3)],
+      cov: rowsOf(tile.covariance, 3),
+      spread: round(ownSpread(covariance, tiles.length, i), 3),
+      quality: tile.quality,
+      marks: tile.marks.map(({ mark, reason }) => ({ mark, reason })),
+    })),
+    sharedCov: rowsOf(covariance, 3 * tiles.length),
+    tells: {
+      colours: sure.colours === undefined ? null : round(sure.colours, 2),
+      differences: sure.differences === undefined ? null : round(sure.differences, 2),
+    },
+    emptyPlaces: read.emptyPlaces,
+    notes: [...photo.notes, ...read.notes],
+    readMs: Math.round(readMs),
+  };
+}
+
+/** All that was read, in the shape `--json` gives. */
+export function readTold(all: ReadAll) {
+  return {
+    photos: all.photos.map(photoTold),
+    tiles: all.tiles.map(({ name, reading }) => ({
+      name,
+      lab: reading.lab.map((v) => round(v, 3)),
+      cov: rowsOf(reading.covariance, 3),
+      photos: reading.photos,
+      disagree: reading.disagree,
+    })),
+    drifts: all.drifts.map(({ name, drift }): DriftTold => ({ name, ...drift })),
+    written: all.written ?? null,
+  };
+}
+
+function seenAt(view: PlaneView, places: readonly Point[]): Corners {
+  return places.map((place) => rounded(pixelOf(view, place))) as unknown as Corners;
+}
+
+function rounded([x, y]: Point): Point {
+  return [round(x, 1), round(y, 1)];
+}
+
+function rowsOf(values: ArrayLike<number>, size: number): number[][] {
+  return Array.from({ length: size }, (_, r) =>
+    Array.from({ length: size }, (_, c) => round(values[r * size + c], 4)),
+  );
+}
+
+function round(value: number, digits: number): number {
+  return Math.round(value * 10 ** digits) / 10 ** digits;
+}

@@ -1,0 +1,62 @@
+import type { Book } from './book.ts';
+import { foldedText, naturalKey } from '../domain/index-fields.ts';
+
+/** A mix that a text names, by its code or its name. */
+export interface WordInText {
+  readonly id: string;
+  readonly code?: string;
+  readonly name?: string;
+}
+
+/** Words of the longest name that is looked for. */
+export const LONGEST_NAME_WORDS = 12;
+/** Letters, digits, or what parts them. */
+const RUN = /[\p{L}\p{M}]+|\p{N}+|[^\p{L}\p{M}\p{N}]+/gu;
+
+/**
+ * Mixes whose code or whole name stands in a text, glued to a count or not: all that a page of an old
+ * book can mean, of however many there are.
+ * Limits:  names of up to LONGEST_NAME_WORDS words
+ */
+export async function wordsInText(
+  { index, ports }: Book,
+  text: string,
+): Promise<readonly WordInText[]> {
+  await index.ready;
+  const ids = new Set<string>();
+  const looked = new Set<string>();
+  const look = (key: string) => {
+    if (looked.has(key)) return;
+    looked.add(key);
+    for (const number of index.titled(key)) {
+      if (index.isLive(number, 'mix')) ids.add(index.rowAt(number)!.id);
+    }
+  };
+  for (const line of text.split('\n')) {
+    // Keys of runs side by side are the key of the whole: digits are counted run by run.
+    const runs = [...line.matchAll(RUN)].map(([run]) => naturalKey(foldedText(run)));
+    for (let from = 0; from < runs.length; from++) {
+      if (runs[from] === '') continue;
+      let [spaced, squeezed] = ['', ''];
+      for (let to = from, words = 0; to < runs.length && words < LONGEST_NAME_WORDS; to++) {
+        if (runs[to] === '') {
+          spaced += ' ';
+          words++;
+          continue;
+        }
+        spaced += runs[to];
+        squeezed += runs[to];
+        look(spaced);
+        look(squeezed);
+      }
+    }
+  }
+  const found = await ports.store.getMany([...ids]);
+  return [...found.values()].flatMap(({ id, kind, body }) => {
+    if (kind !== 'mix') return [];
+    const { code, name } = body;
+    return [
+      { id, ...(code === undefined ? {} : { code }), ...(name === undefined ? {} : { name }) },
+    ];
+  });
+}

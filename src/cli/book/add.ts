@@ -1,0 +1,117 @@
+import { addRecord } from '../../book/add-record.ts';
+import { addSign } from '../../book/add-short-name.ts';
+import type { Changed } from '../../book/book.ts';
+import type { Desk } from '../../book/book-service.ts';
+import { pictureSize } from '../../book/picture-size.ts';
+import { takeShorthand } from '../../book/import-notes.ts';
+import type { Ports } from '../../verbs/ports.ts';
+import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
+import { basisOf, type Given, unreadableCall } from '../options.ts';
+import { plain } from '../terminal-output.ts';
+import type { BookShell } from './book-shell.ts';
+import { folderOf, isJson, json, noKind } from './call.ts';
+import { kindFrom } from './show-list.ts';
+
+export async function addAnswer(given: Given, shell: BookShell): Promise<string> {
+  const [first, ...rest] = given.operands;
+  if (first === undefined) {
+    throw unreadableCall('What? A mix in shorthand, or a kind of record and its fields.', 'add');
+  }
+  const folder = folderOf(given, shell);
+  const changed = await shell.books.atDesk(folder, true, (desk) =>
+    addAt(desk, first, rest, given, shell),
+  );
+  return changedText(changed, given);
+}
+
+async function addAt(
+  desk: Desk,
+  first: string,
+  rest: readonly string[],
+  given: Given,
+  { books, ports, imageSize }: BookShell,
+): Promise<Changed> {
+  const fields = rest.map((word) => {
+    const at = word.indexOf('=');
+    return at < 0 ? undefined : ([word.slice(0, at).trim(), word.slice(at + 1)] as const);
+  });
+  const kind = kindFrom(first);
+  if (first === 'sign') {
+    const [sign] = rest;
+    const of = rest
+      .slice(1)
+      .map((word) => word.replace(/^of=/, ''))
+      .join(' ');
+    if (sign === undefined || of === '') {
+      throw unreadableCall('A sign and what it stands for, like add sign G of=Foam.', 'add');
+    }
+    return addSign(desk, sign, of);
+  }
+  if (kind === 'photo') return addPhoto(desk, rest, ports, imageSize);
+  const spoken =
+    kind === undefined || (kind === 'mix' && fields.some((field) => field === undefined));
+  if (
+    kind === undefined &&
+    rest.length > 0 &&
+    /^[\w-]+$/.test(first) &&
+    !fields.includes(undefined)
+  ) {
+    throw noKind(first, 'add');
+  }
+  if (spoken) {
+    const basis = basisOf(given, 'add');
+    const text = (kind === 'mix' ? rest : [first, ...rest]).join(' ');
+    const { changed } = await takeShorthand(desk, {
+      text,
+      from: 'What you wrote',
+      newId: () => books.newId(),
+      ...(basis === undefined ? {} : { basis }),
+    });
+    if (changed === undefined) throw unreadableCall('That line holds no mix.', 'add');
+    return changed;
+  }
+  const wrong = fields.indexOf(undefined);
+  if (wrong >= 0) {
+    throw unreadableCall(
+      `"${rest[wrong].slice(0, 40)}" is no field; write it like name=Kelp.`,
+      'add',
+    );
+  }
+  const sure = fields.flatMap((field) => (field === undefined ? [] : [field]));
+  return addRecord(desk, { kind, fields: sure, today: books.today() });
+}
+
+async function addPhoto(
+  desk: Desk,
+  rest: readonly string[],
+  ports: Ports,
+  imageSize: BookShell['imageSize'],
+): Promise<Changed> {
+  const [path, ...words] = rest;
+  if (path === undefined) throw unreadableCall('Which photo? Name its file.', 'add');
+  const ending = /\.([a-z0-9]+)$/i.exec(path)?.[1].toLowerCase() ?? '';
+  const alike: Readonly<Record<string, string>> = { jpeg: 'jpg', tiff: 'tif', heif: 'heic' };
+  const types = Object.entries(PHOTO_TYPES) as [keyof typeof PHOTO_TYPES, string][];
+  const type = types.find(([, known]) => known === (alike[ending] ?? ending))?.[0];
+  if (type === undefined) {
+    throw unreadableCall(`A photo ends in ${types.map(([, known]) => known).join(', ')}.`, 'add');
+  }
+  const bytes = await ports.files.read(path);
+  const name = words.find((word) => word.startsWith('name='))?.slice(5);
+  const fileName = path.split(/[\\/]/).at(-1)!;
+  const size = pictureSize(bytes, type, imageSize);
+  const body = { ...size, fileName, ...(name === undefined ? {} : { name }) };
+  const record = await desk.keepPhoto(
+    bytes,
+    body,
+    `Kept the photo ${name ?? fileName}`.slice(0, 300),
+  );
+  const [group] = await desk.changes(1);
+  return { group, records: [record], repeated: false };
+}
+
+function changedText({ group, records }: Changed, given: Given): string {
+  if (isJson(given)) return json({ change: group, records });
+  const ids = records.length === 1 ? ` (${records[0].id})` : '';
+  return `${plain(group.what)}${ids}. Change ${group.seq}; "kneadwell undo" takes it back.\n`;
+}

@@ -1,0 +1,72 @@
+import { bookDoctor } from '../../book/book-doctor.ts';
+import { checkBook } from '../../book/check-book.ts';
+import { AppError } from '../../core/errors.ts';
+import { type Given, oneValue, unreadableCall } from '../options.ts';
+import { counted, plain } from '../terminal-output.ts';
+import type { BookShell } from './book-shell.ts';
+import { folderOf, isJson, json, noOperands } from './call.ts';
+import { doctorText } from './show-list.ts';
+
+export async function backupAnswer(given: Given, shell: BookShell): Promise<string> {
+  noOperands(given, 'backup');
+  const made = await shell.books.backUp(folderOf(given, shell), oneValue(given, 'to'));
+  if (isJson(given)) return json(made);
+  const { path, bytes, manifest } = made;
+  const lost =
+    manifest.lacking.length === 0
+      ? ''
+      : ` ${counted(manifest.lacking.length, 'photo or clay file', 'photos or clay files')} were missing or damaged and are not in it; see "kneadwell verify".`;
+  return `${counted(manifest.records, 'record')} and ${counted(manifest.files - 1, 'file')}, ${megabytes(bytes)}, read back and sound, in ${plain(path)}.${lost}\n`;
+}
+
+export async function restoreAnswer(given: Given, shell: BookShell): Promise<string> {
+  const [from, ...more] = given.operands;
+  if (from === undefined || more.length > 0) {
+    throw unreadableCall('Which backup? Name one file.', 'restore');
+  }
+  const folder = folderOf(given, shell);
+  const { check, oldBook } = await shell.books.restore(folder, from);
+  if (isJson(given)) {
+    const { records, files } = check;
+    return json({ folder, records, files, ...(oldBook === undefined ? {} : { oldBook }) });
+  }
+  const old = oldBook === undefined ? '' : ` The book that was there lies in ${plain(oldBook)}.`;
+  return `The book of ${check.manifest.madeAt.slice(0, 16).replace('T', ' ')} (UTC) is back in ${plain(folder)}: ${counted(check.records, 'record')}, looked through and sound.${old}\n`;
+}
+
+export async function verifyAnswer(given: Given, shell: BookShell): Promise<string> {
+  const [path, ...more] = given.operands;
+  if (more.length > 0) throw unreadableCall('One file at a time.', 'verify');
+  const folder = folderOf(given, shell);
+  const check =
+    path === undefined
+      ? await shell.books.lookAt(folder, checkBook)
+      : await shell.books.checkBackup(path);
+  const of = path ?? folder;
+  if (check.troubles.length > 0) throw notSound(of, check.troubles);
+  const { records, files, looseFiles } = check;
+  if (isJson(given)) return json({ of, records, files, troubles: [], looseFiles });
+  return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'kept file')} looked through.\n`;
+}
+
+export async function doctorAnswer(given: Given, shell: BookShell): Promise<string> {
+  noOperands(given, 'doctor');
+  const folder = folderOf(given, shell);
+  const findings = bookDoctor(await shell.books.installation(folder));
+  return isJson(given) ? json({ folder, findings }) : doctorText(folder, findings);
+}
+
+function megabytes(bytes: number): string {
+  return bytes < 1e6 ? `${Math.ceil(bytes / 1000)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
+}
+
+function notSound(of: string, troubles: readonly string[]): AppError {
+  const more = troubles.length === 1 ? '' : ` There are ${troubles.length} such troubles.`;
+  return new AppError({
+    code: 'not-sound',
+    kind: 'unavailable',
+    detail: `${of} is not sound: ${troubles[0]}${more}`,
+    hint: 'Keep it as it is; "kneadwell restore" puts a backup in its place and keeps it aside.',
+    more: { troubles },
+  });
+}

@@ -1,0 +1,129 @@
+import { allAt, type Desk } from '../../book/book-service.ts';
+import { findRecord } from '../../book/find-record.ts';
+import { SORTS } from '../../book/ports.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
+import { mixResolver } from '../../core/mixes/resolve-mix.ts';
+import { type Given, numberOf, oneValue, unreadableCall } from '../options.ts';
+import type { BookShell } from './book-shell.ts';
+import { folderOf, isJson, json, noKind, noOperands } from './call.ts';
+import { bookText, kindFrom, listText, stockText } from './show-list.ts';
+import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.ts';
+
+export async function countsAnswer(given: Given, shell: BookShell): Promise<string> {
+  noOperands(given, 'book');
+  const folder = folderOf(given, shell);
+  return shell.books.atDesk(folder, false, async (desk) => {
+    const counts = await desk.counts();
+    const changes = await desk.changes(5);
+    return isJson(given) ? json({ folder, ...counts, changes }) : bookText(folder, counts, changes);
+  });
+}
+
+export async function showAnswer(given: Given, shell: BookShell): Promise<string> {
+  const words = given.operands.join(' ');
+  if (words.trim() === '')
+    throw unreadableCall('Which record? Give a code, a name or an id.', 'show');
+  return shell.books.atDesk(folderOf(given, shell), false, async (desk) => {
+    const record = await findRecord(desk, words);
+    const history = given.switches.has('history') ? await desk.history(record.id, 100) : undefined;
+    const resolved = record.kind === 'mix' ? await blocksOf(desk, record) : undefined;
+    if (isJson(given)) {
+      return json({
+        record,
+        ...resolved,
+        ...(history === undefined ? {} : { history: history.map(({ group }) => group) }),
+      });
+    }
+    const ids = resolved?.blocks?.map(({ id }) => id) ?? [];
+    const names = await namesFor(desk, record, ids);
+    return recordText({
+      record,
+      names,
+      ...resolved,
+      ...(history === undefined ? {} : { history }),
+    });
+  });
+}
+
+export async function listAnswer(given: Given, shell: BookShell): Promise<string> {
+  const [word, ...more] = given.operands;
+  if (more.length > 0) throw unreadableCall('One kind at a time.', 'list');
+  const top = numberOf(given, 'top', 50, [1, 500], 'list', true);
+  return shell.books.atDesk(folderOf(given, shell), false, async (desk) => {
+    if (word === 'changes') {
+      const changes = await desk.changes(top);
+      return isJson(given) ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
+    }
+    if (word === 'stock') return stockAt(desk, given);
+    const kind = word === undefined ? undefined : kindFrom(word);
+    if (word !== undefined && kind === undefined) throw noKind(word, 'list');
+    const sort = oneValue(given, 'sort') ?? 'name';
+    const known = SORTS.find((name) => name === sort);
+    if (known === undefined) {
+      throw unreadableCall(`--sort is "${sort.slice(0, 40)}"; it is ${SORTS.join(', ')}.`, 'list');
+    }
+    const search = oneValue(given, 'search');
+    const tag = oneValue(given, 'tag');
+    const status = oneValue(given, 'status');
+    if (
+      search !== undefined &&
+      (tag !== undefined || status !== undefined || given.switches.has('bin'))
+    ) {
+      throw unreadableCall('--search goes alone, without --tag, --status and --bin.', 'list');
+    }
+    const { records, total } =
+      search !== undefined
+        ? await desk.search({
+            text: search,
+            limit: Math.min(top, 200),
+            ...(kind === undefined ? {} : { kinds: [kind] }),
+          })
+        : await desk.list({
+            sort: known,
+            descending: known === 'changed' || known === 'created',
+            limit: top,
+            ...(kind === undefined ? {} : { kind }),
+            ...(tag === undefined ? {} : { tag }),
+            ...(status === undefined ? {} : { status }),
+            ...(given.switches.has('bin') ? { bin: true } : {}),
+          });
+    if (isJson(given)) return json({ records, total });
+    return listText(records, total, await namesOfTheirs(desk, records));
+  });
+}
+
+async function stockAt(desk: Desk, given: Given): Promise<string> {
+  const stock = await desk.stock();
+  if (isJson(given)) return json({ stock });
+  const names = new Map<string, string>();
+  for (const kind of ['block', 'powder', 'mix'] as const) {
+    for (const { id, body } of await allAt(desk, kind)) names.set(id, body.name ?? body.code ?? id);
+  }
+  return stockText(stock.map((one) => ({ ...one, name: names.get(one.of.id) ?? one.of.id })));
+}
+
+/** What a mix is made of in the end. */
+async function blocksOf(desk: Desk, { id }: BookRecord) {
+  const blocks = await allAt(desk, 'block');
+  const mixes = await allAt(desk, 'mix');
+  const graph = {
+    blocks: new Map(
+      blocks.map(({ id: block, body }) => {
+        const { densityGPerCm3: value, densitySpread = 0 } = body;
+        if (value === undefined) return [block, {}] as const;
+        const low = Math.max(value / 2, value - 2 * densitySpread);
+        return [block, { density: { value, low, high: value + 2 * densitySpread } }] as const;
+      }),
+    ),
+    mixes: new Map(
+      mixes.map(({ id: mix, body }) => [
+        mix,
+        { basis: body.basis, parts: body.parts.map(({ of, parts }) => ({ parent: of.id, parts })) },
+      ]),
+    ),
+  };
+  const found = mixResolver(graph).resolve(id);
+  if (found.status !== 'resolved') return { says: found.says };
+  const shares = found.blocks.map((block) => ({ id: block.id, share: block.share }));
+  return { blocks: shares.toSorted((one, other) => other.share - one.share) };
+}

@@ -1,0 +1,206 @@
+import type { Sought } from '../verbs/find.ts';
+import { labUnder } from '../core/colour/adaptation.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
+import type { LetDownFound } from '../core/find/find-pre-mix.ts';
+import type { SeekQuestion } from '../core/find/find-plan.ts';
+import type { FoundRecipe } from '../core/find/find-answer.ts';
+import type { Aim } from './aim.ts';
+import {
+  columns,
+  isShown,
+  labText,
+  NOT_SHOWN,
+  NOT_SHOWN_NOTE,
+  plain,
+  type Screen,
+  swatch,
+} from './terminal-output.ts';
+import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
+
+export function soughtText(
+  sought: Sought,
+  aim: Aim,
+  question: SeekQuestion,
+  screen: Screen,
+): string {
+  const { viewing, otherViewings, tolerance } = question;
+  const house = labUnder(aim.lab, viewing, { light: 'D50', observer: 2 });
+  const lines = [
+    `Which whole parts give ${plain(aim.written)}?`,
+    '',
+    `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}${isShown(house) ? '' : ` ${NOT_SHOWN}`}`,
+    ...aim.notes.map((note) => `  ${plain(note)}`),
+    '',
+  ];
+  const nothing = sought.recipes.length === 0;
+  if (nothing && sought.proven) lines.push('  No recipe keeps to all of this.');
+  if (sought.shortfall !== undefined) {
+    lines.push(...shortfallLines(sought.shortfall, question, colourName(house).name));
+    if (!nothing) lines.push('');
+  }
+  lines.push(...recipeLines(sought.recipes, house, screen));
+  if (sought.letDown !== undefined) lines.push('', ...letDownLines(sought.letDown));
+  lines.push(...alternativeLines(sought), '');
+  if (sought.unlearnt.length > 0) {
+    lines.push(
+      `In no recipe, because no tile of it has been learnt: ${sought.unlearnt.map(plain).join(', ')}.`,
+    );
+  }
+  const lights = [viewing, ...(otherViewings ?? [])].map(({ light }) => light);
+  const under =
+    lights.length > 1
+      ? `the worst of ${listed(lights)}, ${viewing.observer} degrees`
+      : `${viewing.light}, ${viewing.observer} degrees`;
+  const half = question.giveUp === undefined ? '' : `, ${question.giveUp} counting for half`;
+  const chances = nothing
+    ? `; near enough is ${tolerance}.`
+    : `, then the chance to come within ${tolerance}, which is near enough.`;
+  lines.push(
+    certainty(sought, question),
+    `Distances and ± in dE00 under ${under}${half}${chances}`,
+  );
+  if (!isShown(house) || sought.recipes.some(({ shown }) => !isShown(shown))) {
+    lines.push(NOT_SHOWN_NOTE);
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+function certainty(sought: Sought, { exhaustive, rules = {} }: SeekQuestion): string {
+  const { proven, total, tried, searchMs, recipes } = sought;
+  const seconds = (searchMs / 1000).toFixed(1);
+  if (!proven) return unfinished(sought);
+  const against = Object.keys(rules).length > 0 ? ' or against a rule' : '';
+  const all = `${total.toLocaleString('en')} recipes`;
+  if (recipes.length === 0) return `Looked through all there are, ${seconds} s.`;
+  if (total === 1) return `There is no other recipe, ${seconds} s.`;
+  if (exhaustive === true) return `The best of all ${all}, each of them tried, ${seconds} s.`;
+  // Guesses and bundles may be looked at twice, so a small search tries more than there are.
+  return tried >= total
+    ? `The best of all ${all}, each tried or proven worse${against}, ${seconds} s.`
+    : `The best of all ${all}: ${tried.toLocaleString('en')} tried, the rest proven worse${against}, ${seconds} s.`;
+}
+
+/** What a search that was ended early knows of those it did not come to. */
+function unfinished({ settled, total, searchMs, recipes, endedBy }: Sought): string {
+  const seconds = (searchMs / 1000).toFixed(1);
+  const ended =
+    endedBy === 'time' ? `Its time was over after ${seconds} s` : `Stopped after ${seconds} s`;
+  const far = `${settledText(settled)} of all ${total.toLocaleString('en')} recipes tried or proven worse`;
+  return recipes.length === 0
+    ? `${ended}, with ${far}: nothing found so far, but the search is not finished.`
+    : `${ended}, with ${far}: these are the best so far, not proven; better ones may exist.`;
+}
+
+/** Never "100 %" of what is not finished. */
+function settledText(settled: number): string {
+  const percent = Math.min(99.9, 100 * settled);
+  return percent >= 10 ? `${Math.floor(percent)} %` : `${percent.toFixed(1)} %`;
+}
+
+/** Two lines a recipe, so that aim and prediction touch along a tall edge. */
+function recipeLines(recipes: readonly FoundRecipe[], aim: Lab, screen: Screen): string[] {
+  const firsts = columns(
+    recipes.map((r, i) => [
+      String(i + 1),
+      recipeText(r),
+      `${r.dE00.toFixed(1)} ± ${r.plusMinus.toFixed(1)}${isShown(r.shown) ? '' : ` ${NOT_SHOWN}`}`,
+      `${chanceText(r.chance)}`,
+    ]),
+    'rlll',
+  );
+  const indent = ' '.repeat(String(recipes.length).length);
+  return recipes.flatMap((r, i) => {
+    const tiles = swatch(screen, aim, r.shown);
+    return [`  ${tiles}${firsts[i]}`, `  ${tiles}${indent}  ${r.verdict.sentence}`];
+  });
+}
+
+function recipeText({ parts, times }: FoundRecipe): string {
+  return `${plain(formatRecipe(parts))}${times === undefined ? '' : `, ${times} times over`}`;
+}
+
+/** Chance of coming out near enough, in steps no finer than it is known. */
+function chanceText(chance: number): string {
+  const tenths = Math.round(10 * chance);
+  if (tenths <= 0) return 'hardly a chance';
+  return tenths >= 10 ? 'almost sure' : `${tenths} in 10`;
+}
+
+function priceText({ priceMinorPerKg: own }: FoundRecipe, nearest: FoundRecipe): string {
+  const { priceMinorPerKg: other } = nearest;
+  if (own === undefined || other === undefined) return '';
+  return `${money(own)} a kilogram; the nearest costs ${money(other)}`;
+}
+
+function money(minor: number): string {
+  return (minor / 100).toFixed(2);
+}
+
+function alternativeLines({ alternatives, recipes }: Sought): string[] {
+  if (alternatives.length === 0) return [];
+  const rows = columns(
+    alternatives.map(({ reason, recipe }) => [
+      reason,
+      recipeText(recipe),
+      recipe.dE00.toFixed(1),
+      reason === 'cheapest' ? priceText(recipe, recipes[0]) : '',
+    ]),
+    'llll',
+  );
+  return ['', '  Also worth a look:', ...rows.map((row) => `    ${row}`)];
+}
+
+function letDownLines(letDown: LetDownFound) {
+  const { instead, times, strong, moves, first, letDownParts, others, dE00 } = letDown;
+  const over = times > 1 ? `, even ${times} times over` : '';
+  const lines = [
+    `  ${plain(formatRecipe(instead))} is nearer, but half a part of ${plain(strong)} moves it by ${moves.toFixed(1)}${over}.`,
+  ];
+  if (first === undefined || others === undefined || dE00 === undefined) {
+    return [...lines, '  No let-down keeps to --half-part and comes clearly nearer.'];
+  }
+  const rest = others.length === 0 ? ' alone' : ` + ${plain(formatRecipe(others))}`;
+  return [
+    ...lines,
+    `  Let it down first, in a lump big enough to measure well: ${plain(formatRecipe(first))}. Then ${letDownParts} of that${rest}: ${dE00.toFixed(1)} off.`,
+  ];
+}
+
+export function soughtJson(sought: Sought, aim: Lab): string {
+  const { recipes, alternatives, frontier, shortfall, letDown } = sought;
+  const { unlearnt, tried, total, settled, proven, endedBy, searchMs } = sought;
+  const recipeJson = ({ parts, lab, dE00, chance, times, priceMinorPerKg }: FoundRecipe) => ({
+    parts: partsOf(parts),
+    lab,
+    dE00,
+    chance,
+    ...(times === undefined ? {} : { times }),
+    ...(priceMinorPerKg === undefined ? {} : { priceMinorPerKg }),
+  });
+  return JSON.stringify({
+    aim,
+    recipes: recipes.map(recipeJson),
+    alternatives: alternatives.map(({ reason, recipe }) => ({ reason, ...recipeJson(recipe) })),
+    frontier: frontier.map(recipeJson),
+    ...(shortfall === undefined ? {} : { shortfall: shortfallJson(shortfall) }),
+    ...(letDown === undefined ? {} : { letDown: letDownJson(letDown) }),
+    unlearnt,
+    tried,
+    total,
+    settled,
+    proven,
+    ...(endedBy === undefined ? {} : { endedBy }),
+    searchMs,
+  });
+}
+
+function letDownJson({ instead, first, others, ...rest }: LetDownFound) {
+  return {
+    ...rest,
+    instead: partsOf(instead),
+    ...(first === undefined ? {} : { first: partsOf(first) }),
+    ...(others === undefined ? {} : { others: partsOf(others) }),
+  };
+}

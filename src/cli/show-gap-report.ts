@@ -1,0 +1,127 @@
+import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
+import type { SeekQuestion } from '../core/find/find-plan.ts';
+import type { Help, Instead, MissingClay, Shortfall } from '../core/find/gap-report.ts';
+import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
+import { plain } from './terminal-output.ts';
+
+/** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */
+export function shortfallLines(
+  shortfall: Shortfall,
+  question: SeekQuestion,
+  name: string,
+): string[] {
+  const { dE00, sides, helps, insteads, missing } = shortfall;
+  const { tolerance } = question;
+  const helped = helps.map((help) => `    ${helpText(help, question)}`);
+  if (dE00 === undefined) {
+    return helped.length > 0
+      ? ['  What would let one through:', ...helped]
+      : ['  No single rule given up would let one through.'];
+  }
+  const said = saidOf(sides);
+  const how = said === '' ? '' : `: ${said} than the aim`;
+  const word = verdictWord(dE00);
+  const enough = Math.ceil(dE00 * 10 + 1e-9) / 10;
+  return [
+    `  Nothing comes within ${tolerance}. The nearest is ${pastText(dE00, tolerance)} off${how}.`,
+    '  What would make it a yes:',
+    ...helped,
+    `    ${missing === undefined ? missingSide(sides[0], name) : missingText(missing)}`,
+    ...(word === 'different' ? [] : [`    --tolerance ${enough}, where ${TAKEN[word]} is enough`]),
+    ...(insteads.length > 0 ? ['  Or give something up:'] : []),
+    ...insteads.map((instead) => `    ${insteadText(instead)}`),
+  ];
+}
+
+/** A distance past the tolerance, with as many digits as show that it is. */
+function pastText(dE00: number, tolerance: number): string {
+  const shown = [1, 2, 3].map((digits) => dE00.toFixed(digits));
+  return shown.find((text) => Number(text) > tolerance) ?? shown[2];
+}
+
+/** Below this a chroma says nothing to anybody. */
+const GREYISH = 6;
+const TAKEN = { same: 'the same', match: 'a match', close: 'close', family: 'the same family' };
+
+function helpText(help: Help, { tolerance }: SeekQuestion): string {
+  const { recipe, dE00 } = help;
+  const nearer = dE00 <= tolerance ? '' : 'nearer, though not a yes: ';
+  return `${optionText(help)}: ${nearer}${plain(formatRecipe(recipe))}, ${dE00.toFixed(1)} off`;
+}
+
+function optionText({ kind, of, value }: Help): string {
+  switch (kind) {
+    case 'parts':
+      return `--parts ${value}`;
+    case 'parents':
+      return `--parents ${value}`;
+    case 'only':
+      return 'all your clays, without --only';
+    case 'without':
+      return 'with the clays that --without leaves out';
+    case 'mostLines':
+      return 'without --most-lines';
+    case 'atLeast':
+      return `without --at-least for ${plain(of ?? '')}`;
+    case 'atMost':
+      return `without --at-most for ${plain(of ?? '')}`;
+    case 'halfPart':
+      return 'without --half-part';
+    case 'batchG':
+      return 'with enough of each in stock for --batch';
+    default:
+      return `without --${kind}`;
+  }
+}
+
+function insteadText({ giveUp, recipe, sides }: Instead): string {
+  const said = saidOf(sides);
+  return `--give-up ${giveUp}: ${plain(formatRecipe(recipe))}${said === '' ? '' : `, ${said}`}`;
+}
+
+function missingText({ name, chroma, dE00 }: MissingClay): string {
+  const least = chroma < GREYISH ? '' : `, chroma ${Math.ceil(chroma)} or more`;
+  return `a clay near ${name}${least}: the aim would be ${dE00.toFixed(1)} off`;
+}
+
+/** What lies on the side that the best recipe misses. */
+function missingSide(side: Side | undefined, name: string): string {
+  const wanted: Readonly<Record<string, string>> = {
+    duller: 'a brighter clay near',
+    brighter: 'a duller clay or a grey near',
+    redder: 'a greener clay near',
+    greener: 'a redder clay near',
+    yellower: 'a bluer clay near',
+    bluer: 'a yellower clay near',
+  };
+  if (side?.word === 'darker') return 'a lighter clay or a cleaner white';
+  if (side?.word === 'lighter') return 'a darker or stronger clay';
+  return `${wanted[side?.word ?? ''] ?? 'another clay near'} ${name}`;
+}
+
+function saidOf(sides: readonly Side[]): string {
+  return listed(sides.filter(({ size }) => size >= 0.8).map(sideInWords));
+}
+
+/** "D50, D65 and A" */
+export function listed(words: readonly string[]): string {
+  if (words.length < 2) return words.join('');
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+export function shortfallJson({ helps, insteads, missing, ...rest }: Shortfall) {
+  const parted = <T extends { readonly recipe: Recipe; readonly shown: unknown }>(one: T) => {
+    const { recipe, shown: _, ...others } = one;
+    return { ...others, parts: partsOf(recipe) };
+  };
+  if (missing === undefined) {
+    return { ...rest, helps: helps.map(parted), insteads: insteads.map(parted) };
+  }
+  const { shown: _, ...wanted } = missing;
+  return { ...rest, helps: helps.map(parted), insteads: insteads.map(parted), missing: wanted };
+}
+
+/** A recipe as programs take it. */
+export function partsOf(recipe: Recipe): Readonly<Record<string, number>> {
+  return Object.fromEntries(recipe.map(({ parent, parts }) => [parent, parts]));
+}

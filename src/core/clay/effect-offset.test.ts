@@ -1,0 +1,168 @@
+import { describe, expect, it } from 'vitest';
+import {
+  D50,
+  type Mix,
+  paint,
+  randomFrom,
+  tile,
+  trueLab,
+} from '../../../test/conformance/virtual-studio.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { startSeek } from '../search/search.ts';
+import { modelFromFit } from './clay-model.ts';
+import { fitClays } from './fit.ts';
+import { openModel, predictMix } from './predict.ts';
+import { learnReport } from './report.ts';
+import { shippedPrior } from './shipped-prior.ts';
+import type { TileReading } from './tile-reading.ts';
+
+const white = paint('Titanium White');
+const black = paint('Bone Black');
+const pearl = paint('Cerulean Blue Chromium');
+const other = paint('Pyrrole Red');
+/** What the flakes add to the clay alone: invented for this test. */
+const SHEEN: Lab = [7, -4, 5];
+const shareOf = (mix: Mix) => {
+  const total = mix.reduce((sum, [, n]) => sum + n, 0);
+  return mix.reduce((sum, [p, n]) => (p === pearl ? sum + n / total : sum), 0);
+};
+const truth = (mix: Mix): Lab => {
+  const share = shareOf(mix);
+  const [l, a, b] = trueLab(mix);
+  return [l + share * SHEEN[0], a + share * SHEEN[1], b + share * SHEEN[2]];
+};
+const tiles: Mix[] = [
+  [[white, 1]],
+  [[black, 1]],
+  [
+    [black, 1],
+    [white, 15],
+  ],
+  [[other, 1]],
+  [
+    [other, 1],
+    [white, 4],
+  ],
+  [[pearl, 1]],
+  [
+    [pearl, 1],
+    [white, 3],
+  ],
+  [
+    [pearl, 1],
+    [white, 15],
+  ],
+  [
+    [pearl, 8],
+    [black, 1],
+  ],
+  [
+    [pearl, 1],
+    [other, 1],
+  ],
+];
+const unseen: Mix[] = [
+  [
+    [pearl, 1],
+    [white, 1],
+  ],
+  [
+    [pearl, 3],
+    [other, 1],
+  ],
+  [
+    [pearl, 2],
+    [other, 1],
+    [white, 2],
+  ],
+];
+
+function learnt(told: boolean) {
+  const random = randomFrom(4);
+  const readings = tiles.map((mix): TileReading => {
+    const share = shareOf(mix);
+    const shift: Lab = [share * SHEEN[0], share * SHEEN[1], share * SHEEN[2]];
+    return {
+      ...tile(mix, { shift, noise: 0.3, spread: 0.3, random }),
+      ...(told && mix.length === 1 && share === 1 ? { effect: 'pearl' as const } : {}),
+    };
+  });
+  const fit = fitClays(readings, shippedPrior());
+  const model = modelFromFit(fit);
+  const predictor = openModel(model);
+  const partsOf = (mix: Mix) => {
+    const total = mix.reduce((sum, [, n]) => sum + n, 0);
+    return mix.map(([p, n]) => ({
+      parent: model.parents.findIndex((m) => m.name === p.name),
+      share: n / total,
+    }));
+  };
+  const ask = (mix: Mix) =>
+    predictMix(predictor, partsOf(mix), { weights: D50, geometry: 'included', partsSpread: 0 });
+  return { fit, model, predictor, ask };
+}
+
+const size = (c: Float64Array) => Math.sqrt(c[0] + c[4] + c[8]);
+
+describe('special clays', () => {
+  const plain = learnt(false);
+  const told = learnt(true);
+
+  it('have a departure learnt from their tiles, so that unseen mixes come nearer', () => {
+    const mean = (model: typeof told) =>
+      unseen.reduce((sum, mix) => sum + deltaE2000(model.ask(mix).lab, truth(mix)), 0) /
+      unseen.length;
+    expect(mean(told)).toBeLessThan(0.7 * mean(plain));
+    const { effect } = told.model.parents.find((p) => p.name === pearl.name)!;
+    expect(effect?.effect).toBe('pearl');
+  });
+
+  it('are told with a wider ±, the wider the more of them is in the mix', () => {
+    const little: Mix = [
+      [pearl, 1],
+      [white, 9],
+    ];
+    const much: Mix = [
+      [pearl, 9],
+      [white, 1],
+    ];
+    expect(size(told.ask(much).covariance)).toBeGreaterThan(1.5 * size(plain.ask(much).covariance));
+    const extra = (mix: Mix) => size(told.ask(mix).covariance) - size(plain.ask(mix).covariance);
+    expect(extra(much)).toBeGreaterThan(extra(little));
+  });
+
+  it('have their errors told apart', () => {
+    const report = learnReport(told.fit);
+    const special = report.leaveOneOut.filter((t) => t.special).length;
+    expect(special).toBe(tiles.filter((mix) => shareOf(mix) > 0).length);
+    expect(learnReport(plain.fit).leaveOneOut.some((t) => t.special)).toBe(false);
+  });
+
+  it('are sought with the same colour as they are foretold with', () => {
+    const aim = truth([
+      [pearl, 2],
+      [white, 1],
+    ]);
+    const run = startSeek(told.predictor, {
+      aim,
+      weights: D50,
+      geometry: 'included',
+      parents: told.model.parents.map((_, i) => i),
+      mostParents: 3,
+      parts: 5,
+      top: 8,
+    });
+    while (!run.step(10_000));
+    for (const { parts, lab } of run.best()) {
+      const total = parts.reduce((sum, p) => sum + p.parts, 0);
+      const shares = parts.map((p) => ({ parent: p.parent, share: p.parts / total }));
+      const asked = predictMix(told.predictor, shares, {
+        weights: D50,
+        geometry: 'included',
+        partsSpread: 0,
+      });
+      for (let k = 0; k < 3; k++) expect(lab[k]).toBeCloseTo(asked.lab[k], 8);
+    }
+  });
+});

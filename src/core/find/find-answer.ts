@@ -1,0 +1,240 @@
+import { sharesOfParts } from '../clay/mixture.ts';
+import { labUnder } from '../colour/adaptation.ts';
+import type { Lab } from '../colour/triples.ts';
+import { AppError } from '../errors.ts';
+import { parentKey, type Recipe } from '../notation/notation.ts';
+import { type AlternativeReason, alternativesTo, frontierOf } from '../search/alternatives.ts';
+import { timesOver } from '../search/pre-mix.ts';
+import { startSeek } from '../search/search.ts';
+import { startExhaustiveSeek } from '../search/search-exhaustive.ts';
+import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
+import { countCompositions, countRecipes } from '../search/search-problem.ts';
+import { chanceWithin } from '../verdict/chance.ts';
+import { type Verdict, verdict } from '../verdict/verdict.ts';
+import type { Asking } from './work-steps.ts';
+import { foretoldMix } from './predicted-mix.ts';
+import { type KnownClays, recipeOf } from './known-clays.ts';
+import { type LetDownFound, letDownOf } from './find-pre-mix.ts';
+import { partWeights } from './rules-of-call.ts';
+import { planOf, type SeekPlan, type SeekQuestion } from './find-plan.ts';
+import { type Shortfall, shortfallOf } from './gap-report.ts';
+
+/** What a search through every recipe may have to try; past it, minutes become hours. */
+const MOST_TRIED = 400_000_000;
+/** So many are told while the search runs: to judge one takes as long as to find it. */
+const TOLD = 5;
+/** Ways to share out the parts of one set of clays; past it the search would fill the memory. */
+const MOST_WAYS = 300_000;
+
+export interface FoundRecipe {
+  /** Most parts first. */
+  readonly parts: Recipe;
+  readonly lab: Lab;
+  /** The largest over the lights asked for; what is given up counts for half. */
+  readonly dE00: number;
+  /** ± and verdict are those of the light under which it is farthest off; nothing counts for half. */
+  readonly plusMinus: number;
+  readonly verdict: Verdict;
+  /** That its true colour lies within the tolerance, by its ±, under the least likely light; 0-1. */
+  readonly chance: number;
+  /** D50 and 2 degree, for showing it. */
+  readonly shown: Lab;
+  /** Under a rule on half parts: cut it so many times over, since half a part is then less. */
+  readonly times?: number;
+  /** Whole minor units a kilogram, where the stock tells every price. */
+  readonly priceMinorPerKg?: number;
+}
+
+/** What is known of a question, so far or at its end. */
+export interface Sought {
+  /** By rising dE00. */
+  readonly recipes: readonly FoundRecipe[];
+  readonly alternatives: readonly {
+    readonly reason: AlternativeReason;
+    readonly recipe: FoundRecipe;
+  }[];
+  /** Recipes that none nearer beats in clays, parts and price alike. */
+  readonly frontier: readonly FoundRecipe[];
+  readonly shortfall?: Shortfall;
+  readonly letDown?: LetDownFound;
+  readonly tried: number;
+  /** Clays of the stock that have not been learnt, and so are in no recipe. */
+  readonly unlearnt: readonly string[];
+  /** All there are, rules not counted off. */
+  readonly total: number;
+  /** Share of all recipes that were tried or proven no nearer than the farthest told, 0-1. */
+  readonly settled: number;
+  /** Nothing better exists; false while it looks, or when it was ended early. */
+  readonly proven: boolean;
+  /** What ended the search before that. */
+  readonly endedBy?: 'stop' | 'time';
+}
+
+/**
+ * The whole-part recipes of some clays that come nearest to an aim; `hear` is told the best so far when
+ * the task of the search is asked to tell, what is known as soon as nothing nearer can exist, and
+ * whenever there is more to say of it after that.
+ * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
+ *          every recipe -> bad-input
+ * Returns: `shortfall` when the best is past the tolerance or no recipe keeps to the rules;
+ *          `proven` false and the best so far when it was stopped or its time was over
+ */
+export function* seeking(
+  clays: KnownClays,
+  question: SeekQuestion,
+  hear: (soFar: Sought) => void = () => {},
+): Asking<Sought> {
+  const plan = planOf(clays, question);
+  checkWidth(question, plan);
+  const start = question.exhaustive === true ? startExhaustiveSeek : startSeek;
+  const run = start(clays.predictor, plan.options);
+  const judged = new Map<string, FoundRecipe>();
+  const shown = (recipe: CoreRecipe) => {
+    const key = keyOf(recipe);
+    const found = judged.get(key) ?? foundRecipe(clays, question, plan, recipe);
+    judged.set(key, found);
+    return found;
+  };
+  const unlearnt = (question.stock ?? [])
+    .map(({ name }) => name)
+    .filter((name) => !clays.indexOf.has(parentKey(name)));
+  const known = (proven: boolean, most: number): Sought => ({
+    recipes: run.best().slice(0, most).map(shown),
+    alternatives: [],
+    frontier: [],
+    tried: run.tried,
+    total: run.total,
+    unlearnt,
+    settled: proven ? 1 : run.settled,
+    proven,
+  });
+  const tell = () => hear(known(false, Math.min(TOLD, question.top)));
+  const ended = yield {
+    what: 'looking for recipes',
+    run,
+    tell,
+    ...(question.mostSeconds === undefined ? {} : { withinMs: 1000 * question.mostSeconds }),
+  };
+  const proven = ended === 'whole';
+  const all = run.best();
+  let soFar: Sought = {
+    ...known(proven, question.top),
+    ...(proven ? {} : { endedBy: ended === 'stopped' ? 'stop' : 'time' }),
+  };
+  const say = (more: Partial<Sought>) => {
+    soFar = { ...soFar, ...more };
+    hear(soFar);
+  };
+  if (proven) hear(soFar);
+  const longer = proven ? yield* withFewerClays(clays, plan, all) : all;
+  const price = (recipe: CoreRecipe) => priceOf(plan, recipe);
+  const others = alternativesTo(longer, question.tolerance, price);
+  say({
+    alternatives: others.map(({ reason, recipe }) => ({ reason, recipe: shown(recipe) })),
+    frontier: frontierOf(longer, price).map(shown),
+  });
+  if (!proven) return soFar;
+  const [first] = all;
+  if (first === undefined || first.dE00 > question.tolerance) {
+    const said = (shortfall: Shortfall) => say({ shortfall });
+    yield* shortfallOf(clays, question, plan, first, said);
+  }
+  const letDown = yield* letDownOf(clays, plan, first);
+  if (letDown !== undefined) say({ letDown });
+  return soFar;
+}
+
+function checkWidth(question: SeekQuestion, { options }: SeekPlan): void {
+  const { parents, mostParents, parts } = options;
+  const total = countRecipes(parents.length, mostParents, parts);
+  const ways = countCompositions(Math.min(mostParents, parts), parts);
+  if (ways <= MOST_WAYS && (question.exhaustive !== true || total <= MOST_TRIED)) return;
+  throw new AppError({
+    code: 'seek-too-wide',
+    kind: 'bad-input',
+    detail: `That is ${total.toLocaleString('en')} recipes${question.exhaustive === true ? ' to try one by one, which would take many minutes' : ', more than can be looked through'}.`,
+    hint: 'Allow fewer parts or parents, or name the clays to use.',
+  });
+}
+
+/** The certified list, and beside it the best of every smaller number of clays. */
+function* withFewerClays(
+  { predictor }: KnownClays,
+  plan: SeekPlan,
+  all: readonly CoreRecipe[],
+): Asking<readonly CoreRecipe[]> {
+  const seen = new Set(all.map(keyOf));
+  const more: CoreRecipe[] = [];
+  for (let most = 1; most < plan.options.mostParents; most++) {
+    const run = startSeek(predictor, { ...plan.options, mostParents: most, top: 3 });
+    if ((yield { what: 'looking at fewer clays', run }) !== 'whole') break;
+    for (const recipe of run.best()) if (!seen.has(keyOf(recipe))) more.push(recipe);
+  }
+  const distinct = new Map(more.map((recipe) => [keyOf(recipe), recipe]));
+  return [...all, ...distinct.values()].sort((one, other) => one.dE00 - other.dE00);
+}
+
+function keyOf({ parts }: CoreRecipe): string {
+  return parts
+    .map(({ parent, parts }) => `${parent}:${parts}`)
+    .sort()
+    .join();
+}
+
+/** Minor units of money a kilogram, where every clay of it has a price. */
+function priceOf({ stock, basis }: SeekPlan, { parts }: CoreRecipe): number | undefined {
+  const weights = partWeights(
+    stock,
+    parts.map(({ parent }) => parent),
+    basis,
+  );
+  let money = 0;
+  let grams = 0;
+  for (const { parent, parts: count } of parts) {
+    const row = stock.get(parent);
+    if (row?.priceMinorPerG === undefined) return undefined;
+    // Prices are by weight: parts by volume weigh as their density says.
+    const weight = count * (weights?.[parent] ?? 1);
+    money += weight * row.priceMinorPerG;
+    grams += weight;
+  }
+  return (1000 * money) / grams;
+}
+
+/** A recipe with its ±, its verdict and its chance. */
+function foundRecipe(
+  clays: KnownClays,
+  question: SeekQuestion,
+  plan: SeekPlan,
+  { parts, dE00 }: CoreRecipe,
+): FoundRecipe {
+  const shares = sharesOfParts(parts, plan.amounts);
+  const { aim, viewing, tolerance } = question;
+  const judged = [viewing, ...(question.otherViewings ?? [])].map((each) => {
+    const { lab, shown, covariance } = foretoldMix(clays.predictor, shares, each);
+    const wanted = labUnder(aim, viewing, each);
+    return {
+      lab,
+      shown,
+      verdict: verdict(wanted, lab, covariance),
+      chance: chanceWithin(wanted, lab, covariance, tolerance),
+    };
+  });
+  const [{ lab, shown }] = judged;
+  const [farthest] = judged.toSorted((one, other) => other.verdict.dE00 - one.verdict.dE00);
+  const times = timesOver(plan.options.parts, { parts });
+  const price = priceOf(plan, { parts, lab, dE00 });
+  return {
+    parts: recipeOf(clays, parts),
+    lab,
+    dE00,
+    plusMinus: farthest.verdict.plusMinus,
+    verdict: farthest.verdict,
+    chance: Math.min(...judged.map(({ chance }) => chance)),
+    shown,
+    ...(plan.options.rules?.halfPart !== undefined && times > 1 && parts.length > 1
+      ? { times }
+      : {}),
+    ...(price === undefined ? {} : { priceMinorPerKg: Math.round(price) }),
+  };
+}

@@ -1,0 +1,122 @@
+import { labUnder, type Viewing } from '../colour/adaptation.ts';
+import type { Factors } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { colourWeights } from '../colour/weights.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
+import type { SeekOptions } from '../search/search-options.ts';
+import type { KnownClays, StockRow } from './known-clays.ts';
+import type { RulesInWords } from './rules-in-words.ts';
+import { rulesOfCall, stockByParent } from './rules-of-call.ts';
+
+/** Bounds of what may be asked; past them a search would not end or a recipe not be cut. */
+export const SEEK_LIMITS = {
+  tolerance: [0.01, 100],
+  parents: [1, 8],
+  parts: [1, 100],
+  top: [1, 1000],
+  'most-lines': [1, 50],
+  'half-part': [0.05, 50],
+  batch: [0.1, 100_000],
+  seconds: [0.1, 3600],
+} as const satisfies Record<string, readonly [number, number]>;
+
+/** Recipes known for certain, from which the alternatives are chosen. */
+const LONGER = 60;
+
+/** What may count for half, when nothing is near enough. */
+export const GIVE_UP = ['lightness', 'chroma', 'hue'] as const;
+export type GiveUp = (typeof GIVE_UP)[number];
+const FACTORS: Readonly<Record<GiveUp, Factors>> = {
+  lightness: [2, 1, 1],
+  chroma: [1, 2, 1],
+  hue: [1, 1, 2],
+};
+
+export interface SeekQuestion {
+  /** Under the light and observer of `viewing`. */
+  readonly aim: Lab;
+  readonly viewing: Viewing;
+  /** Rank by the worst of these too; the aim is taken to look the same under each. */
+  readonly otherViewings?: readonly Viewing[];
+  /** dE00 up to which a recipe answers the question. */
+  readonly tolerance: number;
+  readonly mostParents: number;
+  /** Most whole parts of one recipe. */
+  readonly parts: number;
+  readonly top: number;
+  readonly rules?: RulesInWords;
+  readonly stock?: readonly StockRow[];
+  readonly giveUp?: GiveUp;
+  readonly exhaustive?: boolean;
+  /** So long the search may take; then the best so far is the answer. Till its end when absent. */
+  readonly mostSeconds?: number;
+  readonly basis?: Basis;
+}
+
+/** A question made ready for the core. */
+export interface SeekPlan {
+  readonly options: SeekOptions;
+  readonly stock: ReadonlyMap<number, StockRow>;
+  /** What the parts of the recipes count. */
+  readonly basis: Basis;
+  /** How much one part of each clay holds, as the clay model counts. */
+  readonly amounts?: readonly number[];
+}
+
+/** Refuses: as `rulesOfCall`; the other basis where a density is not told -> basis-differs */
+export function planOf(clays: KnownClays, question: SeekQuestion): SeekPlan {
+  const { aim, viewing, otherViewings, mostParents, parts, giveUp } = question;
+  const basis = question.basis ?? clays.basis;
+  const rows = question.stock ?? [];
+  const frame = { stock: rows, mostParents, parts, basis };
+  const rules = rulesOfCall(clays, question.rules ?? {}, frame);
+  const stock = stockByParent(clays, rows);
+  const amounts = amountsOf(clays, basis, rules.allowed, stock);
+  const factors = giveUp === undefined ? {} : { factors: FACTORS[giveUp] };
+  const others = (otherViewings ?? []).map((other) => ({
+    aim: labUnder(aim, viewing, other),
+    weights: colourWeights(other.light, other.observer),
+    ...factors,
+  }));
+  return {
+    stock,
+    basis,
+    ...(amounts === undefined ? {} : { amounts }),
+    options: {
+      aim,
+      weights: colourWeights(viewing.light, viewing.observer),
+      ...factors,
+      ...(others.length > 0 ? { otherLights: others } : {}),
+      parents: rules.allowed,
+      mostParents: Math.min(mostParents, rules.allowed.length),
+      parts,
+      top: Math.max(question.top, LONGER),
+      rules: rules.rules,
+      ...(amounts === undefined ? {} : { amounts }),
+    },
+  };
+}
+
+/** Parts of one basis in a model of the other hold as much as the density of each clay says. */
+function amountsOf(
+  clays: KnownClays,
+  basis: Basis,
+  allowed: readonly number[],
+  stock: ReadonlyMap<number, StockRow>,
+): readonly number[] | undefined {
+  if (basis === clays.basis) return undefined;
+  const missing = allowed.find((p) => stock.get(p)?.density === undefined);
+  if (missing !== undefined && allowed.length > 1) {
+    throw new AppError({
+      code: 'basis-differs',
+      kind: 'bad-input',
+      detail: `Parts by ${basis} are asked for, ${clays.hints.all} were learnt by ${clays.basis}, and the density of ${clays.names[missing]} is not known.`,
+      hint: clays.hints.density,
+    });
+  }
+  return clays.names.map((_, p) => {
+    const density = stock.get(p)?.density ?? 1;
+    return basis === 'weight' ? 1 / density : density;
+  });
+}

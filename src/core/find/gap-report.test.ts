@@ -1,0 +1,212 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import {
+  DEMO_STOCK,
+  demoClay,
+  distanceOf,
+  memoryPorts,
+  type Parts,
+} from '../../../test/conformance/demo-clay.ts';
+import type { OpenClay } from '../../verbs/open-clay.ts';
+import { type Sought, seekIn } from '../../verbs/find.ts';
+import type { Viewing } from '../colour/adaptation.ts';
+import { colourName } from '../colour/colour-name.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { Recipe } from '../notation/notation.ts';
+import { type Side, sidesOf } from '../verdict/verdict.ts';
+import type { RulesInWords } from './rules-in-words.ts';
+import type { SeekQuestion } from './find-plan.ts';
+import type { Help, Shortfall } from './gap-report.ts';
+
+const D50: Viewing = { light: 'D50', observer: 2 };
+/** A green that no clay of the demo comes near. */
+const GREEN: Lab = [70.4, -53.1, 34];
+
+let clay: OpenClay;
+beforeAll(async () => {
+  clay = await demoClay();
+});
+
+const whole = (question: Partial<SeekQuestion> & { aim: Lab }): SeekQuestion => ({
+  viewing: D50,
+  tolerance: 1.8,
+  mostParents: 3,
+  parts: 8,
+  top: 5,
+  stock: DEMO_STOCK,
+  ...question,
+});
+const ask = (question: SeekQuestion): Promise<Sought> => seekIn(memoryPorts(), clay, question);
+const partsOf = (recipe: Recipe): Parts =>
+  Object.fromEntries(recipe.map(({ parent, parts }) => [parent, parts]));
+
+function shortOf({ shortfall }: Sought): Shortfall {
+  if (shortfall === undefined) throw new Error('something came near enough');
+  return shortfall;
+}
+
+/** The question with what a help says done to it. */
+function helped(question: SeekQuestion, { kind, of, value }: Help): SeekQuestion {
+  if (kind === 'parts') return { ...question, parts: value ?? Number.NaN };
+  if (kind === 'parents') return { ...question, mostParents: value ?? Number.NaN };
+  const rules: RulesInWords = { ...question.rules };
+  if (kind === 'atLeast' || kind === 'atMost') {
+    const left = (rules[kind] ?? []).filter((share) => share.of !== of);
+    return { ...question, rules: { ...rules, [kind]: left } };
+  }
+  return { ...question, rules: { ...rules, [kind]: undefined } };
+}
+
+const RULED: readonly [string, Partial<SeekQuestion> & { aim: Lab }][] = [
+  ['too few clays', { aim: [60, -12, 22], rules: { only: ['Foam', 'Urchin', 'Anemone'] } }],
+  ['a clay left out', { aim: [58, -16, 24], rules: { without: ['Kelp'] } }],
+  ['one line', { aim: [60, -12, 22], rules: { lines: ['Brindle'], must: ['Urchin'] } }],
+  [
+    'many shares',
+    {
+      aim: [60, -12, 22],
+      rules: {
+        atMost: [
+          { of: 'Foam', share: 0.2 },
+          { of: 'pastel', share: 0.1 },
+        ],
+        atLeast: [{ of: 'Brindle', share: 0.5 }],
+      },
+    },
+  ],
+  ['half parts', { aim: [75, 20, 10], parts: 12, rules: { halfPart: 0.6, mostLines: 1 } }],
+  ['a large batch', { aim: [45, -20, 22], rules: { batchG: 900 } }],
+  ['few parts', { aim: [66, -20, 19], parts: 3, mostParents: 2 }],
+  [
+    'two lights',
+    { aim: [40, 8, -30], otherViewings: [{ light: 'A', observer: 2 }], rules: { must: ['Foam'] } },
+  ],
+];
+
+describe('what would help', () => {
+  it.each(RULED)('is true: done, it gives what was said (%s)', async (_, asked) => {
+    const question = whole(asked);
+    const sought = await ask(question);
+    const { helps, dE00 } = shortOf(sought);
+    expect(dE00).toBe(sought.recipes[0]?.dE00);
+    expect(helps.length).toBeGreaterThan(0);
+    for (const help of helps) {
+      const [first] = (await ask(helped(question, help))).recipes;
+      expect(first.dE00).toBeCloseTo(help.dE00, 9);
+      expect(first.parts).toEqual(help.recipe);
+      expect(help.dE00).toBeLessThan((dE00 ?? Number.POSITIVE_INFINITY) - 0.1 + 1e-9);
+    }
+    const far = helps.map((help) => help.dE00);
+    expect(far).toEqual(far.toSorted((one, other) => one - other));
+  });
+
+  it.each(RULED)('leaves out nothing that would (%s)', async (_, asked) => {
+    const question = whole(asked);
+    const { helps, dE00 = Number.POSITIVE_INFINITY } = shortOf(await ask(question));
+    const told = helps.map(({ kind, of }) => `${kind} ${of ?? ''}`);
+    for (const kind of Object.keys(question.rules ?? {}) as (keyof RulesInWords)[]) {
+      const groups = kind === 'atLeast' || kind === 'atMost' ? question.rules?.[kind] : undefined;
+      for (const { of } of groups ?? [{ of: undefined }]) {
+        const help = { kind, ...(of === undefined ? {} : { of }) } as Help;
+        // What helps past the tolerance is enough here: the rest of the answer is not asked for.
+        const without = await ask({ ...helped(question, help), tolerance: 100, top: 1 }).catch(
+          () => undefined,
+        );
+        const better = without?.recipes[0] !== undefined && without.recipes[0].dE00 < dE00 - 0.1;
+        expect(told.includes(`${kind} ${of ?? ''}`)).toBe(better);
+      }
+    }
+  });
+
+  it('lets a recipe through where the rules leave none', async () => {
+    const question = whole({
+      aim: [60, -12, 22],
+      rules: {
+        only: ['Foam', 'Kelp'],
+        atMost: [
+          { of: 'Foam', share: 0.4 },
+          { of: 'Kelp', share: 0.4 },
+        ],
+      },
+    });
+    const sought = await ask(question);
+    expect(sought.recipes).toEqual([]);
+    expect(sought.proven).toBe(true);
+    const { helps, dE00, sides, insteads, missing } = shortOf(sought);
+    expect([dE00, sides, insteads, missing]).toEqual([undefined, [], [], undefined]);
+    expect(helps.map(({ kind, of = '' }) => `${kind} ${of}`).toSorted()).toEqual([
+      'atMost Foam',
+      'atMost Kelp',
+      'only ',
+    ]);
+    for (const help of helps) {
+      const [first] = (await ask(helped(question, help))).recipes;
+      expect(first.parts).toEqual(help.recipe);
+    }
+  });
+});
+
+describe('how the best falls short', () => {
+  it('is told by its sides, and what else she might give up by asking for it', async () => {
+    const question = whole({ aim: GREEN });
+    const sought = await ask(question);
+    const { sides, insteads } = shortOf(sought);
+    expectSides(sides, sought.recipes[0].lab);
+    expect(sides[0].word).toBe('duller');
+    expect(insteads.length).toBeGreaterThan(0);
+    for (const { giveUp, recipe, sides } of insteads) {
+      const [first] = (await ask({ ...question, giveUp })).recipes;
+      expect(first.parts).toEqual(recipe);
+      expectSides(sides, first.lab);
+      // It is another recipe, and plainly farther off when all three count in full.
+      expect(recipe).not.toEqual(sought.recipes[0].parts);
+      expect(distanceOf(clay, partsOf(recipe), GREEN, [D50])).toBeGreaterThan(
+        sought.recipes[0].dE00 - 1e-9,
+      );
+    }
+  });
+
+  function expectSides(sides: readonly Side[], lab: Lab): void {
+    const own = sidesOf(GREEN, lab);
+    expect(sides.map(({ word }) => word)).toEqual(own.map(({ word }) => word));
+    sides.forEach(({ size }, i) => {
+      expect(size).toBeCloseTo(own[i].size, 6);
+    });
+  }
+
+  it('is not told again while something is given up already', async () => {
+    const { insteads } = shortOf(await ask(whole({ aim: GREEN, giveUp: 'hue' })));
+    expect(insteads).toEqual([]);
+  });
+});
+
+describe('a clay that is missing', () => {
+  it('is of the hue and lightness of the aim, and would bring it within the tolerance', async () => {
+    const { missing } = shortOf(await ask(whole({ aim: GREEN })));
+    if (missing === undefined) throw new Error('nothing was missing');
+    const [l, c, h] = lchFromLab(missing.lab);
+    const [aimL, aimC, aimH] = lchFromLab(GREEN);
+    expect(l).toBeCloseTo(aimL, 9);
+    expect(h).toBeCloseTo(aimH, 9);
+    expect(c).toBeCloseTo(missing.chroma, 9);
+    expect(missing.chroma).toBeLessThanOrEqual(aimC);
+    expect(missing.name).toBe(colourName(missing.lab).name);
+    expect(missing.dE00).toBeLessThanOrEqual(1.8);
+    // A narrower tolerance wants no less of it.
+    const narrow = shortOf(await ask(whole({ aim: GREEN, tolerance: 0.5 }))).missing;
+    expect(narrow?.chroma).toBeGreaterThanOrEqual(missing.chroma);
+    expect(narrow?.dE00).toBeLessThanOrEqual(0.5);
+  });
+
+  it('is found however far the clays at hand are', async () => {
+    const only = { only: ['Urchin', 'Mussel'] };
+    expect(shortOf(await ask(whole({ aim: GREEN, rules: only }))).missing).toBeDefined();
+  });
+
+  it('is none where no clay can look so, or where there is no room for one', async () => {
+    expect(shortOf(await ask(whole({ aim: [99.5, 0, 0] }))).missing).toBeUndefined();
+    expect(shortOf(await ask(whole({ aim: [60, -90, 80] }))).missing).toBeUndefined();
+    const full = whole({ aim: GREEN, mostParents: 1, rules: { must: ['Kelp'] } });
+    expect(shortOf(await ask(full)).missing).toBeUndefined();
+  });
+});

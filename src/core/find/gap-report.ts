@@ -1,0 +1,255 @@
+import { sharesOfParts } from '../clay/mixture.ts';
+import { predictMix } from '../clay/predict.ts';
+import { labUnder } from '../colour/adaptation.ts';
+import { colourName } from '../colour/colour-name.ts';
+import { lchFromLab } from '../colour/spaces.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { Recipe } from '../notation/notation.ts';
+import { withChroma, withImagined } from '../search/missing-clay.ts';
+import { startSeek } from '../search/search.ts';
+import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
+import { countCompositions } from '../search/search-problem.ts';
+import { type Side, sidesOf } from '../verdict/verdict.ts';
+import type { Asking, Budget, Ended } from './work-steps.ts';
+import { foretoldMix } from './predicted-mix.ts';
+import { type KnownClays, recipeOf } from './known-clays.ts';
+import type { RuleName, RulesInWords } from './rules-in-words.ts';
+import {
+  GIVE_UP,
+  type GiveUp,
+  planOf,
+  SEEK_LIMITS,
+  type SeekPlan,
+  type SeekQuestion,
+} from './find-plan.ts';
+
+/** The best there is when nothing is within tolerance: an answer, no fault. */
+export interface Shortfall {
+  /** Absent where no recipe keeps to the rules. */
+  readonly dE00?: number;
+  /** How the best departs from the aim, the largest first. */
+  readonly sides: readonly Side[];
+  /** What was tried beside the question, and would make it a yes or come nearer; best first. */
+  readonly helps: readonly Help[];
+  /** What would be nearest if one of the three counted for half. */
+  readonly insteads: readonly Instead[];
+  readonly missing?: MissingClay;
+}
+
+export interface Help {
+  /** The rule given up, or the bound widened. */
+  readonly kind: RuleName | 'parts' | 'parents';
+  /** Which of several: the group of `atLeast` and `atMost`. */
+  readonly of?: string;
+  /** The new bound of parts and parents. */
+  readonly value?: number;
+  readonly recipe: Recipe;
+  readonly dE00: number;
+  /** D50 and 2 degree, for showing it. */
+  readonly shown: Lab;
+}
+
+export interface Instead {
+  readonly giveUp: GiveUp;
+  readonly recipe: Recipe;
+  readonly sides: readonly Side[];
+  readonly shown: Lab;
+}
+
+/** A kind of clay that is not there. */
+export interface MissingClay {
+  /** Name of the colour it would have. */
+  readonly name: string;
+  /** Its least chroma, C*ab under the light asked for. */
+  readonly chroma: number;
+  readonly lab: Lab;
+  /** D50 and 2 degree. */
+  readonly shown: Lab;
+  /** How near the aim would then come, dE00. */
+  readonly dE00: number;
+}
+
+/** All questions on the side together may take so long. */
+const ASIDE_MS = 8000;
+const ONE_MS = 2000;
+/** A tenth of a unit nearer is no help to anybody. */
+const HELPS = 0.1;
+/** Chroma of an imagined clay, as shares of the aim's. */
+const CHROMAS = [0.6, 0.75, 0.9, 1, 1.1, 1.25, 1.5];
+const MOST_WAYS = 50_000;
+
+/**
+ * Why nothing comes near enough, found by asking again with one thing changed; `hear` is told what is
+ * known whenever there is more of it.
+ * Holds: every help, instead and missing clay was tried and does what it says
+ */
+export function* shortfallOf(
+  clays: KnownClays,
+  question: SeekQuestion,
+  plan: SeekPlan,
+  best: CoreRecipe | undefined,
+  hear: (soFar: Shortfall) => void = () => {},
+): Asking<Shortfall> {
+  const budget: Budget = { ms: ASIDE_MS };
+  const shown = (recipe: CoreRecipe) => shownOf(clays, plan, recipe);
+  let soFar: Shortfall = {
+    ...(best === undefined ? {} : { dE00: best.dE00 }),
+    sides: best === undefined ? [] : sidesOf(question.aim, best.lab),
+    helps: [],
+    insteads: [],
+  };
+  const say = (more: Partial<Shortfall>) => {
+    soFar = { ...soFar, ...more };
+    hear(soFar);
+  };
+  hear(soFar);
+  for (const { help, changed } of changes(question, clays)) {
+    const run = nearest(clays, changed, best === undefined ? undefined : best.dE00 - HELPS);
+    if (run === undefined) continue;
+    const ended = yield { what: 'trying what would help', run, withinMs: ONE_MS, budget };
+    const [first] = run.best();
+    if (first !== undefined) {
+      const recipe = recipeOf(clays, first.parts);
+      const found = { ...help, recipe, dE00: first.dE00, shown: shown(first) };
+      say({ helps: [...soFar.helps, found].sort((one, other) => one.dE00 - other.dE00) });
+    }
+    if (isOver(ended)) return soFar;
+  }
+  for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
+    const run = nearest(clays, { ...question, giveUp }, undefined);
+    if (run === undefined) continue;
+    const ended = yield { what: 'trying what to give up', run, withinMs: ONE_MS, budget };
+    const [first] = run.best();
+    if (first !== undefined && !same(first, best!)) {
+      const sides = sidesOf(question.aim, first.lab);
+      const recipe = recipeOf(clays, first.parts);
+      say({ insteads: [...soFar.insteads, { giveUp, recipe, sides, shown: shown(first) }] });
+    }
+    if (isOver(ended)) return soFar;
+  }
+  const missing =
+    best === undefined ? undefined : yield* missingClay(clays, question, plan, best, budget);
+  if (missing !== undefined) say({ missing });
+  return soFar;
+}
+
+function isOver(ended: Ended): boolean {
+  return ended === 'stopped' || ended === 'budget over';
+}
+
+/** D50 and 2 degree. */
+function shownOf({ predictor }: KnownClays, { amounts }: SeekPlan, { parts }: CoreRecipe): Lab {
+  return foretoldMix(predictor, sharesOfParts(parts, amounts), { light: 'D50', observer: 2 }).lab;
+}
+
+/** The question with one rule given up, or one bound widened, in turn. */
+function changes(
+  question: SeekQuestion,
+  clays: KnownClays,
+): { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] {
+  const rules = question.rules ?? {};
+  const without = (name: RuleName, kept?: RulesInWords[RuleName]) => {
+    const { [name]: _, ...rest } = rules;
+    return { ...question, rules: kept === undefined ? rest : { ...rest, [name]: kept } };
+  };
+  const out: { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] = [];
+  for (const kind of Object.keys(rules) as RuleName[]) {
+    if (kind === 'atLeast' || kind === 'atMost') {
+      const list = rules[kind] ?? [];
+      list.forEach(({ of }, i) => {
+        out.push({ help: { kind, of }, changed: without(kind, list.toSpliced(i, 1)) });
+      });
+    } else if (rules[kind] !== undefined) {
+      out.push({ help: { kind }, changed: without(kind) });
+    }
+  }
+  const parts = Math.min(question.parts * 2, 32);
+  if (parts > question.parts) {
+    out.push({ help: { kind: 'parts', value: parts }, changed: { ...question, parts } });
+  }
+  const mostParents = question.mostParents + 1;
+  if (mostParents <= Math.min(clays.names.length, SEEK_LIMITS.parents[1], question.parts)) {
+    out.push({
+      help: { kind: 'parents', value: mostParents },
+      changed: { ...question, mostParents },
+    });
+  }
+  return out;
+}
+
+/** The nearest recipe alone, if it is nearer than `below`. */
+function nearest(clays: KnownClays, question: SeekQuestion, below: number | undefined) {
+  let plan: SeekPlan;
+  try {
+    plan = planOf(clays, question);
+  } catch {
+    // One rule fewer may leave two others that contradict: no help then.
+    return undefined;
+  }
+  const { options } = plan;
+  const ways = countCompositions(Math.min(options.mostParents, options.parts), options.parts);
+  if (ways > MOST_WAYS || (below !== undefined && below <= 0)) return undefined;
+  return startSeek(clays.predictor, {
+    ...options,
+    top: 1,
+    ...(below === undefined ? {} : { below }),
+  });
+}
+
+function same(one: CoreRecipe, other: CoreRecipe): boolean {
+  return (
+    one.parts.length === other.parts.length &&
+    one.parts.every(({ parent, parts }) =>
+      other.parts.some((part) => part.parent === parent && part.parts === parts),
+    )
+  );
+}
+
+/** The least chromatic clay of the aim's hue that would bring the aim into reach, by trying some. */
+function* missingClay(
+  { predictor }: KnownClays,
+  question: SeekQuestion,
+  { options }: SeekPlan,
+  best: CoreRecipe,
+  budget: Budget,
+): Asking<MissingClay | undefined> {
+  const { aim, viewing, tolerance } = question;
+  const { spectrum } = predictMix(predictor, sharesOfParts(best.parts, options.amounts), {
+    weights: options.weights,
+    partsSpread: 0,
+  });
+  const [, chroma] = lchFromLab(aim);
+  const imagined = predictor.model.parents.length;
+  const { rules = {}, amounts } = options;
+  const must = [...(rules.must ?? []), imagined];
+  if (must.length > Math.min(question.mostParents, options.parts)) return undefined;
+  for (const share of CHROMAS) {
+    const lab = withChroma(aim, share * chroma);
+    const made = withImagined(predictor, lab, spectrum, options.weights);
+    if (made === undefined) continue;
+    const run = startSeek(made.predictor, {
+      ...options,
+      ...(amounts === undefined ? {} : { amounts: [...amounts, middleOf(amounts)] }),
+      parents: [...options.parents, imagined],
+      mostParents: Math.min(question.mostParents, Math.max(3, must.length)),
+      // It is of no line, kind or stock that a rule names, so none is broken by it.
+      rules: { ...rules, must },
+      top: 1,
+      below: tolerance,
+    });
+    const what = 'imagining what is missing';
+    const ended = yield { what, run, withinMs: ONE_MS, budget };
+    const [first] = run.best();
+    if (first !== undefined) {
+      const shown = labUnder(lab, viewing, { light: 'D50', observer: 2 });
+      const { name } = colourName(shown);
+      return { name, chroma: share * chroma, lab, shown, dE00: first.dE00 };
+    }
+    if (isOver(ended)) return undefined;
+  }
+  return undefined;
+}
+
+function middleOf(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 1];
+}

@@ -1,0 +1,85 @@
+import type { Predictor } from '../clay/predict.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
+import { nearestNames } from '../notation/nearest-name.ts';
+import { parentKey, type Recipe } from '../notation/notation.ts';
+
+/** Clays ready to foretell, under the names that a question and its answer call them by. */
+export interface KnownClays {
+  readonly predictor: Predictor;
+  /** By index into the model, no two alike by `parentKey`. */
+  readonly names: readonly string[];
+  /** Index of a parent by `parentKey` of its name. */
+  readonly indexOf: ReadonlyMap<string, number>;
+  /** What the parts they were learnt from count. */
+  readonly basis: Basis;
+  /** Parents that recipes may be made of at all, as indices; all when absent. */
+  readonly usable?: readonly number[];
+  readonly hints: ClayHints;
+}
+
+/** What can be done about a "no", in the words of the shell that asks: an option, a column, a screen. */
+export interface ClayHints {
+  /** What the clays are called together: "the clays of studio.json". */
+  readonly all: string;
+  /** Where all their names are told. */
+  readonly names: string;
+  /** Where the line of a clay is written. */
+  readonly line: string;
+  /** The same, where a word was perhaps meant as a line. */
+  readonly perhapsLine: string;
+  /** Where a stock is named, grams are counted and densities are written. */
+  readonly stock: string;
+  readonly grams: string;
+  readonly density: string;
+}
+
+/** One clay as the stock has it. */
+export interface StockRow {
+  readonly name: string;
+  readonly line?: string;
+  readonly onHandG?: number;
+  /** Price of a pack by its grams, hence not whole. */
+  readonly priceMinorPerG?: number;
+  /** g/cm3. */
+  readonly density?: number;
+}
+
+/** Opens clays under their names, in the order of the model. */
+export function knownClays(
+  predictor: Predictor,
+  names: readonly string[],
+  basis: Basis,
+  hints: ClayHints,
+): KnownClays {
+  const indexOf = new Map(names.map((name, i) => [parentKey(name), i]));
+  return { predictor, names, indexOf, basis, hints };
+}
+
+/** Index of a parent by name. Refuses: a name the model does not hold -> parent-unknown. */
+export function parentIndex(clays: KnownClays, name: string, where = ''): number {
+  const { indexOf, names, hints } = clays;
+  const index = indexOf.get(parentKey(name));
+  if (index !== undefined) return index;
+  const nearest = nearestNames(name, names);
+  const list = names.length <= 12 ? names.join(', ') : hints.names;
+  throw new AppError({
+    code: 'parent-unknown',
+    kind: 'bad-input',
+    detail: `${where}"${name.slice(0, 80)}" is not among ${hints.all}.`,
+    hint:
+      nearest.length > 0
+        ? `Did you mean ${nearest.join(' or ')}?`
+        : `It knows these: ${list}. Learn again with a tile of the new one.`,
+  });
+}
+
+/** Parts by index as a recipe in names, most parts first. */
+export function recipeOf(
+  { names }: KnownClays,
+  parts: readonly { readonly parent: number; readonly parts: number }[],
+): Recipe {
+  return parts
+    .map(({ parent, parts }) => ({ parent: names[parent], parts }))
+    .sort((one, other) => other.parts - one.parts);
+}

@@ -1,0 +1,287 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { DEMO_STOCK, demoClay } from '../../../test/conformance/demo-clay.ts';
+import type { OpenClay } from '../../verbs/open-clay.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
+import type { StockRow } from './known-clays.ts';
+import type { RulesInWords } from './rules-in-words.ts';
+import { partWeights, rulesOfCall, stockByParent } from './rules-of-call.ts';
+
+let clay: OpenClay;
+beforeAll(async () => {
+  clay = await demoClay();
+});
+
+interface Frame {
+  readonly stock?: readonly StockRow[];
+  readonly mostParents?: number;
+  readonly parts?: number;
+  readonly basis?: Basis;
+}
+const rulesOf = (
+  words: RulesInWords,
+  { stock = DEMO_STOCK, mostParents = 4, parts = 12, basis = 'volume' }: Frame = {},
+) => rulesOfCall(clay, words, { stock, mostParents, parts, basis });
+const names = (parents: readonly number[]) =>
+  parents.map((p) => clay.file.parents[p].name).toSorted();
+const index = (name: string) => clay.file.parents.findIndex((parent) => parent.name === name);
+
+function faultOf(words: RulesInWords, frame: Frame = {}): AppError {
+  try {
+    rulesOf(words, frame);
+  } catch (fault) {
+    if (fault instanceof AppError) return fault;
+    throw fault;
+  }
+  throw new Error('nothing was refused');
+}
+
+describe('the rules of a call', () => {
+  it('allow every clay when nothing is said', () => {
+    const { allowed, rules } = rulesOf({}, { stock: [] });
+    expect(names(allowed)).toEqual(names(clay.file.parents.map((_, i) => i)));
+    expect(rules).toEqual({});
+  });
+
+  it('take a group as it is named where the word alone does not say', () => {
+    const { most = [] } = rulesOf({
+      atMost: [{ of: 'pearl', share: 0.2, clays: ['kelp', 'Limpet'] }],
+    }).rules;
+    expect(most.map(({ parents, share }) => [names(parents), share])).toEqual([
+      [['Kelp', 'Limpet'], 0.2],
+    ]);
+  });
+
+  it('leave alone what may not be used at all, and say so of a clay that must be in it', () => {
+    const usable = ['Foam', 'Kelp', 'Urchin'].map(index);
+    const few = { ...clay, usable };
+    const frame = { stock: DEMO_STOCK, mostParents: 4, parts: 12, basis: 'volume' } as const;
+    expect(names(rulesOfCall(few, { without: ['Kelp'] }, frame).allowed)).toEqual([
+      'Foam',
+      'Urchin',
+    ]);
+    expect(() => rulesOfCall(few, { must: ['Limpet'] }, frame)).toThrow(
+      'Limpet must be in every recipe and is not among the clays allowed.',
+    );
+  });
+
+  it('find clays, lines and kinds however they are spelt', () => {
+    expect(names(rulesOf({ only: ['kelp', ' FOAM ', 'Kelp'] }).allowed)).toEqual(['Foam', 'Kelp']);
+    expect(names(rulesOf({ lines: ['brindle'], without: ['Mussel'] }).allowed)).toEqual([
+      'Anemone',
+      'Urchin',
+    ]);
+    expect(rulesOf({ must: ['kelp', 'KELP'] }).rules.must).toEqual([index('Kelp')]);
+    const { least = [], most = [] } = rulesOf({
+      atLeast: [{ of: 'SALTMARSH', share: 0.5 }],
+      atMost: [
+        { of: 'pearl', share: 0.3 },
+        { of: 'white', share: 0.4 },
+        { of: 'limpet', share: 0.1 },
+        { of: 'translucent', share: 0.2 },
+      ],
+    }).rules;
+    expect(least.map(({ parents, share }) => [names(parents), share])).toEqual([
+      [['Foam', 'Kelp', 'Lagoon', 'Periwinkle'], 0.5],
+    ]);
+    expect(most.map(({ parents, share }) => [names(parents), share])).toEqual([
+      [['Opal'], 0.3],
+      [['Foam'], 0.4],
+      [['Limpet'], 0.1],
+      [[], 0.2],
+    ]);
+  });
+
+  it('count a clay whose line nobody told as a line of its own', () => {
+    const stock = DEMO_STOCK.filter(({ name }) => name !== 'Urchin' && name !== 'Kelp');
+    const { of } = rulesOf({ mostLines: 1 }, { stock }).rules.lines ?? { of: [] };
+    expect(of[index('Foam')]).toBe(of[index('Lagoon')]);
+    const alone = new Set([of[index('Urchin')], of[index('Kelp')], of[index('Foam')]]);
+    expect(alone.size).toBe(3);
+  });
+
+  it('take of no clay more than the stock holds, weighed as the parts are', () => {
+    const most = (frame: Frame = {}) => rulesOf({ batchG: 100 }, frame).rules.most ?? [];
+    const shares = (frame: Frame = {}) =>
+      most(frame).map(({ parents, share }) => [...names(parents), share]);
+    const expected = DEMO_STOCK.filter(({ onHandG }) => onHandG !== undefined && onHandG < 100).map(
+      ({ name, onHandG = 0 }) => [name, onHandG / 100],
+    );
+    expect(shares().toSorted()).toEqual(expected.toSorted());
+    const [{ weights = [] }] = most();
+    expect(weights[index('Foam')]).toBe(1.6);
+    expect(weights[index('Urchin')]).toBe(1.5);
+    expect(most({ basis: 'weight' })[0].weights).toBeUndefined();
+    // With one density untold, all are taken to weigh alike.
+    const untold = DEMO_STOCK.map(({ density, ...row }) =>
+      row.name === 'Kelp' ? row : { ...row, density: density ?? 1 },
+    );
+    expect(most({ stock: untold })[0].weights).toBeUndefined();
+  });
+});
+
+describe('names that nobody has', () => {
+  it.each<[RulesInWords, string, string, string]>([
+    [{ only: ['Klep'] }, 'parent-unknown', '"Klep" is not among', 'Did you mean Kelp?'],
+    [{ without: ['Foma'] }, 'parent-unknown', '"Foma"', 'Did you mean Foam?'],
+    [{ must: ['Sea'] }, 'parent-unknown', '"Sea"', 'It knows these: '],
+    [{ lines: ['Brindel'] }, 'group-unknown', 'No line here is called "Brindel".', 'Brindle?'],
+    [{ lines: ['Kelp'] }, 'group-unknown', 'called "Kelp"', 'The lines are Saltmarsh, '],
+    [
+      { atLeast: [{ of: 'Saltmrash', share: 0.5 }] },
+      'group-unknown',
+      'No line, kind of clay or clay here is called "Saltmrash".',
+      'Did you mean Saltmarsh?',
+    ],
+    [
+      { atMost: [{ of: 'perl', share: 0.5 }] },
+      'group-unknown',
+      'called "perl"',
+      'Did you mean pearl?',
+    ],
+    [{ atMost: [{ of: 'barnacel', share: 0.5 }] }, 'group-unknown', '', 'Did you mean Barnacle?'],
+    [{ lines: [''] }, 'group-unknown', 'called ""', 'The lines are'],
+    [{ atMost: [{ of: '__proto__', share: 0.5 }] }, 'group-unknown', 'called "__proto__"', ''],
+  ])('%j are told with what may be meant', (words, code, detail, hint) => {
+    const fault = faultOf(words);
+    expect(fault.code).toBe(code);
+    expect(fault.kind).toBe('bad-input');
+    expect(fault.detail).toContain(detail);
+    expect(fault.hint).toContain(hint);
+  });
+
+  it.each<RulesInWords>([{ lines: ['Saltmarsh'] }, { mostLines: 2 }])(
+    '%j needs to know which clay is of which line',
+    (words) => {
+      for (const stock of [[], [{ name: 'Kelp', onHandG: 3 }]]) {
+        const fault = faultOf(words, { stock });
+        expect(fault.code).toBe('lines-unknown');
+        expect(fault.hint).toContain('--stock');
+      }
+    },
+  );
+});
+
+describe('rules that contradict', () => {
+  it.each<[RulesInWords, string, Frame?]>([
+    [{ only: ['Kelp'], without: ['Kelp'] }, 'With these rules no clay is left to mix from.'],
+    [{ lines: ['Brindle'], only: ['Kelp'] }, 'With these rules no clay is left to mix from.'],
+    [{ must: ['Kelp'], without: ['kelp'] }, 'Kelp must be in every recipe and is left out.'],
+    [
+      { must: ['Kelp'], only: ['Foam'] },
+      'Kelp must be in every recipe and is not among the clays allowed.',
+    ],
+    [
+      { must: ['Kelp'], lines: ['Brindle'] },
+      'Kelp must be in every recipe and is not among the clays allowed.',
+    ],
+    [
+      { must: ['Kelp', 'Foam', 'Limpet'] },
+      '3 clays must be in every recipe, and a recipe has room for 2.',
+      { mostParents: 2 },
+    ],
+    [
+      { must: ['Kelp', 'Foam'] },
+      '2 clays must be in every recipe, and a recipe has room for 1.',
+      { parts: 1 },
+    ],
+    [
+      { must: ['Kelp', 'Urchin', 'Limpet'], mostLines: 2 },
+      'The clays that must be in every recipe come from 3 lines, and 2 are allowed.',
+    ],
+    [
+      { must: ['Kelp', 'Urchin'], mostLines: 1 },
+      'The clays that must be in every recipe come from 2 lines, and 1 is allowed.',
+    ],
+    [
+      { atLeast: [{ of: 'Saltmarsh', share: 0.5 }], lines: ['Brindle'] },
+      'At least 50 % Saltmarsh is asked for, and none of the clays to mix from is Saltmarsh.',
+    ],
+    [
+      { atLeast: [{ of: 'translucent', share: 0.125 }] },
+      'At least 12.5 % translucent is asked for, and none of the clays to mix from is translucent.',
+    ],
+    [
+      {
+        atLeast: [{ of: 'Saltmarsh', share: 0.5 }],
+        atMost: [
+          { of: 'pearl', share: 0.1 },
+          { of: 'Saltmarsh', share: 0.2 },
+        ],
+      },
+      'At least 50 % Saltmarsh is asked for, and at most 20 % Saltmarsh is allowed.',
+    ],
+    [
+      { atLeast: [{ of: 'Foam', share: 0.5 }], atMost: [{ of: 'Saltmarsh', share: 0.2 }] },
+      'At least 50 % Foam is asked for, and at most 20 % Saltmarsh is allowed.',
+    ],
+    [
+      {
+        atLeast: [
+          { of: 'Saltmarsh', share: 0.6 },
+          { of: 'Brindle', share: 0.5 },
+        ],
+      },
+      'The least shares asked for add up to 110 %.',
+    ],
+    [
+      { must: ['Mussel'], atMost: [{ of: 'black', share: 0.05 }] },
+      'Mussel must be in every recipe, and at most 5 % black is less than one part in 12.',
+    ],
+    [
+      { must: ['Mussel'], batchG: 50 },
+      'Mussel must be in every recipe, and the stock holds none of it.',
+      { stock: [{ name: 'Mussel', onHandG: 0 }] },
+    ],
+    [{ batchG: 50 }, 'A batch is asked for, and no stock is given to take it from.', { stock: [] }],
+    [
+      { batchG: 50 },
+      'A batch is asked for, and the stock tells the grams of no clay that may be used.',
+      { stock: [{ name: 'Kelp', line: 'Saltmarsh' }] },
+    ],
+  ])('%j get one clear sentence', (words, sentence, frame) => {
+    const fault = faultOf(words, frame);
+    expect(fault.code).toBe('rules-contradict');
+    expect(fault.kind).toBe('bad-input');
+    expect(fault.detail).toBe(sentence);
+    expect(fault.hint).toMatch(/^[A-Z][^.]+\.$/);
+  });
+
+  it.each<[RulesInWords, Frame?]>([
+    [{ must: ['Kelp', 'Foam'] }, { mostParents: 2, parts: 2 }],
+    [{ must: ['Mussel'], atMost: [{ of: 'black', share: 1 / 12 }] }],
+    [{ must: ['Kelp', 'Urchin'], mostLines: 2 }],
+    [
+      {
+        atLeast: [
+          { of: 'Saltmarsh', share: 0.5 },
+          { of: 'Brindle', share: 0.5 },
+        ],
+      },
+    ],
+    // One clay counts for both.
+    [
+      {
+        atLeast: [
+          { of: 'Saltmarsh', share: 0.6 },
+          { of: 'white', share: 0.6 },
+        ],
+      },
+    ],
+    [{ atLeast: [{ of: 'translucent', share: 0 }] }],
+    [{ atLeast: [{ of: 'Foam', share: 0.5 }], atMost: [{ of: 'white', share: 0.5 }] }],
+  ])('are not %j', (words, frame) => {
+    expect(() => rulesOf(words, frame)).not.toThrow();
+  });
+});
+
+describe('a stock', () => {
+  it('is found by name, and clays that were never learnt are left', () => {
+    const rows = stockByParent(clay, [
+      { name: ' kelp', onHandG: 1 },
+      { name: 'Squid', onHandG: 2 },
+    ]);
+    expect([...rows.keys()]).toEqual([index('Kelp')]);
+    expect(partWeights(rows, [index('Kelp')], 'volume')).toBeUndefined();
+  });
+});

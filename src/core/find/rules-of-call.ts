@@ -1,0 +1,184 @@
+import { CLAY_CLASSES } from '../clay/clay-class.ts';
+import { EFFECTS } from '../clay/effect-offset.ts';
+import { AppError } from '../errors.ts';
+import type { Basis } from '../mixes/mix-graph.ts';
+import { nearestNames } from '../notation/nearest-name.ts';
+import { parentKey } from '../notation/notation.ts';
+import type { SeekRules, ShareRule } from '../search/search-rules.ts';
+import { checkContradictions, contradiction } from './contradictions.ts';
+import { type KnownClays, parentIndex, type StockRow } from './known-clays.ts';
+import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';
+
+/** The rules of a call over the parents of a model, and which parents may be used. */
+export interface RulesOfCall {
+  readonly allowed: readonly number[];
+  readonly rules: SeekRules;
+}
+
+/**
+ * Refuses: names no clay has, lines or classes without a clay -> parent-unknown, group-unknown; a
+ *          rule on lines where none is known -> lines-unknown; rules of which no recipe can keep all
+ *          -> rules-contradict, in one sentence
+ * Holds:   a clay whose line is not known counts as a line of its own; one whose grams the stock does
+ *          not tell is taken to be there
+ */
+export function rulesOfCall(
+  clays: KnownClays,
+  words: RulesInWords,
+  frame: RulesFrame,
+): RulesOfCall {
+  const { parents } = clays.predictor.model;
+  const { names, hints } = clays;
+  const all = parents.map((_, i) => i);
+  const usable = clays.usable ?? all;
+  const rows = stockByParent(clays, frame.stock);
+  const lineOf = all.map((p) => rows.get(p)?.line);
+  const lineKeys = lineOf.map((line, p) => (line === undefined ? `?${p}` : parentKey(line)));
+  const indices = (names: readonly string[] | undefined) => [
+    ...new Set((names ?? []).map((name) => parentIndex(clays, name))),
+  ];
+  if (words.mostLines !== undefined && lineOf.every((line) => line === undefined)) {
+    throw linesUnknown(hints.line);
+  }
+  const only = words.only === undefined ? usable : indices(words.only);
+  const without = indices(words.without);
+  const must = indices(words.must);
+  const ofLines = words.lines === undefined ? all : words.lines.flatMap(clayOfLine);
+  const allowed = all.filter(
+    (p) => usable.includes(p) && only.includes(p) && !without.includes(p) && ofLines.includes(p),
+  );
+  const shares = (list: readonly ShareInWords[] | undefined): ShareRule[] =>
+    (list ?? []).map(({ of, share, clays: named }) => ({
+      parents: named === undefined ? groupOf(of) : indices(named),
+      share,
+    }));
+  const least = shares(words.atLeast);
+  const most = shares(words.atMost);
+  const onHand = stockRules();
+  checkContradictions({
+    words,
+    frame,
+    rows,
+    lineKeys,
+    allowed,
+    without,
+    must,
+    least,
+    most,
+    nameOf: (p) => names[p],
+  });
+  const caps = [...most, ...onHand];
+  return {
+    allowed,
+    rules: {
+      ...(must.length > 0 ? { must } : {}),
+      ...(least.length > 0 ? { least } : {}),
+      ...(caps.length > 0 ? { most: caps } : {}),
+      ...(words.mostLines === undefined ? {} : { lines: { of: lineKeys, most: words.mostLines } }),
+      ...(words.halfPart === undefined ? {} : { halfPart: words.halfPart }),
+    },
+  };
+
+  function clayOfLine(word: string): readonly number[] {
+    const found = all.filter((p) => lineKeys[p] === parentKey(word));
+    if (found.length > 0) return found;
+    if (knownLines().length === 0) throw linesUnknown(hints.line);
+    throw groupUnknown(word, 'line', knownLines());
+  }
+
+  /** Clays of a line, of a class, or one clay. */
+  function groupOf(word: string): readonly number[] {
+    const key = parentKey(word);
+    const ofLine = all.filter((p) => lineKeys[p] === key);
+    if (ofLine.length > 0) return ofLine;
+    const ofClass = all.filter(
+      (p) => parents[p].clayClass === key || parents[p].effect?.effect === key,
+    );
+    if (ofClass.length > 0) return ofClass;
+    const own = clays.indexOf.get(key);
+    if (own !== undefined) return [own];
+    const kinds: readonly string[] = [...CLAY_CLASSES, ...EFFECTS];
+    if (kinds.includes(key)) return [];
+    const known = [...knownLines(), ...kinds, ...names];
+    throw groupUnknown(word, 'line, kind of clay or clay', known);
+  }
+
+  function knownLines(): readonly string[] {
+    return [...new Set(lineOf)].filter((line) => line !== undefined);
+  }
+
+  function groupUnknown(word: string, what: string, known: readonly string[]): AppError {
+    const [nearest] = nearestNames(word, known);
+    const lines = knownLines();
+    const hint = lines.length > 0 ? `The lines are ${lines.join(', ')}.` : hints.perhapsLine;
+    return new AppError({
+      code: 'group-unknown',
+      kind: 'bad-input',
+      detail: `No ${what} here is called "${word.slice(0, 80)}".`,
+      hint: nearest === undefined ? hint : `Did you mean ${nearest}?`,
+    });
+  }
+
+  function stockRules(): ShareRule[] {
+    const { batchG } = words;
+    if (batchG === undefined) return [];
+    const batch = 'A batch is asked for, and';
+    if (frame.stock.length === 0) {
+      throw contradiction(`${batch} no stock is given to take it from.`, hints.stock);
+    }
+    if (allowed.every((p) => rows.get(p)?.onHandG === undefined)) {
+      throw contradiction(
+        `${batch} the stock tells the grams of no clay that may be used.`,
+        hints.grams,
+      );
+    }
+    const weights = partWeights(rows, allowed, frame.basis);
+    return allowed.flatMap((p) => {
+      const grams = rows.get(p)?.onHandG;
+      if (grams === undefined || grams >= batchG) return [];
+      const share = grams / batchG;
+      return [{ parents: [p], share, ...(weights === undefined ? {} : { weights }) }];
+    });
+  }
+}
+
+/** Rows of the stock by parent of the model; clays the model does not know are left. */
+export function stockByParent(
+  { indexOf }: KnownClays,
+  stock: readonly StockRow[],
+): ReadonlyMap<number, StockRow> {
+  const out = new Map<number, StockRow>();
+  for (const row of stock) {
+    const index = indexOf.get(parentKey(row.name));
+    if (index !== undefined) out.set(index, row);
+  }
+  return out;
+}
+
+/**
+ * What one part of each of these parents weighs, by index into the model; undefined where all weigh
+ * alike: parts by weight, or by volume with a density that is not told.
+ */
+export function partWeights(
+  rows: ReadonlyMap<number, StockRow>,
+  parents: readonly number[],
+  basis: Basis,
+): readonly number[] | undefined {
+  if (basis === 'weight') return undefined;
+  const weights: number[] = [];
+  for (const p of parents) {
+    const density = rows.get(p)?.density;
+    if (density === undefined) return undefined;
+    weights[p] = density;
+  }
+  return weights;
+}
+
+function linesUnknown(hint: string): AppError {
+  return new AppError({
+    code: 'lines-unknown',
+    kind: 'bad-input',
+    detail: 'A rule is on lines of clay, and which clay is of which line is not known.',
+    hint,
+  });
+}

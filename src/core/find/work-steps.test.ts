@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import { type Asking, answered, type Budget, type Ended, type Task } from './work-steps.ts';
+
+/** A clock that moves on by so much with every piece of work. */
+function clockOf(pieceMs: number) {
+  let ms = 0;
+  return { nowMs: () => ms, work: () => (ms += pieceMs) };
+}
+
+/** Work of so many pieces. */
+function piecesOf(pieces: number, work: () => void): Task['run'] {
+  let left = pieces;
+  return {
+    step: () => {
+      work();
+      left--;
+      return left <= 0;
+    },
+  };
+}
+
+function* asks(tasks: readonly Task[]): Asking<Ended[]> {
+  const ends: Ended[] = [];
+  for (const task of tasks) ends.push(yield task);
+  return ends;
+}
+
+describe('a question that is answered in pieces', () => {
+  it('has every search done to its end where nothing limits it', async () => {
+    const clock = clockOf(10);
+    let breaths = 0;
+    const tasks = [3, 1].map((n) => ({ what: 'work', run: piecesOf(n, clock.work) }));
+    const breathe = async () => {
+      breaths++;
+    };
+    expect(await answered(asks(tasks), { nowMs: clock.nowMs, breathe })).toEqual([
+      'whole',
+      'whole',
+    ]);
+    expect(breaths).toBe(2);
+    expect(clock.nowMs()).toBe(40);
+  });
+
+  it('leaves one search for the next where it takes too long, and all of them where they do', async () => {
+    const clock = clockOf(10);
+    const budget: Budget = { ms: 55 };
+    const task = (pieces: number): Task => ({
+      what: 'work',
+      run: piecesOf(pieces, clock.work),
+      withinMs: 25,
+      budget,
+    });
+    const pace = { nowMs: clock.nowMs, breathe: async () => {} };
+    const ends = await answered(asks([task(2), task(9), task(9), task(1)]), pace);
+    // 20 ms, then 30 that are past 25, then past 55 in all; a last short one still comes through.
+    expect(ends).toEqual(['whole', 'out of time', 'budget over', 'whole']);
+  });
+
+  it('hears a stop after one piece', async () => {
+    const clock = clockOf(10);
+    let stopped = false;
+    const told: string[] = [];
+    const ends = await answered(asks([{ what: 'long', run: piecesOf(1e6, clock.work) }]), {
+      nowMs: clock.nowMs,
+      breathe: async () => {
+        stopped = clock.nowMs() >= 30;
+      },
+      stopped: () => stopped,
+      ended: ({ what }, how) => told.push(`${what}: ${how}`),
+    });
+    expect(ends).toEqual(['stopped']);
+    expect(told).toEqual(['long: stopped']);
+    expect(clock.nowMs()).toBe(30);
+  });
+
+  it('makes its pieces long enough to be worth it and short enough to hear', async () => {
+    // A machine that looks at 200 things in a millisecond: 15 ms are 3000.
+    let ms = 0;
+    const sizes: number[] = [];
+    const run: Task['run'] = {
+      step(budget) {
+        sizes.push(budget);
+        ms += budget / 200;
+        return sizes.length >= 20;
+      },
+    };
+    await answered(asks([{ what: 'work', run }]), { nowMs: () => ms, breathe: async () => {} });
+    expect(sizes.at(-1)).toBe(3000);
+    expect(Math.max(...sizes)).toBeLessThanOrEqual(3000);
+  });
+});

@@ -1,0 +1,201 @@
+import { AppError } from '../errors.ts';
+import { OTHER_JOIN, tidyName, UNIT, UNREADABLE } from './clay-name.ts';
+import { RECIPE_LIMITS, type Recipe, type RecipeTerm } from './terms.ts';
+
+export const EXAMPLE = 'Write it like 5 Kelp + 2 Foam.';
+const COUNT = /(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d{1,3})?/y;
+const TIMES = /(?:\s*[×*]|\s*[xX](?=["(\s])|\s+parts?(?:\s+of)?(?=\s))\s*(?=[^\s+)])/y;
+// A name that starts so is quoted: a number reads as a count, the rest as a slip or a formula.
+const UNQUOTED_START = /[\p{N}\p{Sm}"'“”„«»%.,;:@/\\*\-–—)]/uy;
+/** Descent by hand over one recipe; positions in messages count from 1. */
+export class RecipeReader {
+  private at = 0;
+  private readonly text: string;
+
+  constructor(text: string) {
+    this.text = text;
+  }
+
+  whole(): Recipe {
+    const recipe = this.mix(0);
+    if (this.at < this.text.length) this.stop('a plus or the end', 'Put a "(" before it.');
+    return recipe;
+  }
+
+  private mix(depth: number): RecipeTerm[] {
+    if (depth > RECIPE_LIMITS.depth) this.stop('fewer mixes inside mixes', EXAMPLE);
+    const terms: RecipeTerm[] = [];
+    do {
+      for (const term of this.term(depth)) terms.push(term);
+      if (terms.length > RECIPE_LIMITS.terms) {
+        this.stop(`at most ${RECIPE_LIMITS.terms} parents`, EXAMPLE);
+      }
+    } while (this.take('+'));
+    return terms;
+  }
+
+  private term(depth: number): RecipeTerm[] {
+    this.space();
+    const start = this.at;
+    const parts = this.count();
+    if (this.take('(')) {
+      const inner = this.mix(depth + 1);
+      if (!this.take(')')) this.stop('a closing bracket', 'Close every bracket you open.');
+      this.space();
+      if (this.at < this.text.length && !/[+)]/.test(this.text[this.at])) {
+        this.stop('a plus or the end', EXAMPLE);
+      }
+      const total = inner.reduce((sum, t) => sum + t.parts, 0);
+      return inner.map((t) => ({
+        parent: t.parent,
+        parts: this.inRange((parts * t.parts) / total, start),
+      }));
+    }
+    return [{ parent: this.name(), parts: this.inRange(parts, start) }];
+  }
+
+  private count(): number {
+    const start = this.at;
+    const found = this.match(COUNT);
+    if (found === undefined) return 1;
+    const next = this.text[this.at] ?? '';
+    const marked = this.match(TIMES) !== undefined;
+    if (!marked && /[.,]/.test(next)) this.stop('one plain number', 'Write 1234.5 for 1,234.5.');
+    if (/^[1-9]\d{0,2},\d{3}$/.test(found)) {
+      this.stop(
+        'a count that reads one way only',
+        `Write ${found.replace(',', '.')} or ${found.replace(',', '')}.`,
+        start,
+      );
+    }
+    this.space();
+    if (this.at >= this.text.length || this.text[this.at] === '+') {
+      this.stop('the name of a clay after the count', EXAMPLE);
+    }
+    const unitAt = this.at;
+    if (this.match(UNIT) !== undefined) {
+      this.stop(
+        'a clay',
+        'Leave the unit out: counts are parts, and the basis says volume or weight.',
+        unitAt,
+      );
+    }
+    if (!marked && next !== '' && !/[\s("]/.test(next)) {
+      this.stop('a space after the count', `Write 3 Kelp, or "3Kelp" in quotes if that is a name.`);
+    }
+    return Number(found.replace(',', '.'));
+  }
+
+  private name(): string {
+    const start = this.at;
+    if (this.at >= this.text.length) this.stop('the name of a clay', EXAMPLE);
+    const raw = this.text[this.at] === '"' ? this.quoted() : this.plain();
+    const name = tidyName(raw);
+    if (name === '') this.stop('the name of a clay', EXAMPLE, start);
+    if (name.length > RECIPE_LIMITS.nameCharacters) {
+      this.stop(`a name of at most ${RECIPE_LIMITS.nameCharacters} characters`, EXAMPLE, start);
+    }
+    if (UNREADABLE.test(name)) this.stop('a name in plain letters', 'Type the name again.', start);
+    return name;
+  }
+
+  private quoted(): string {
+    const start = this.at++;
+    let name = '';
+    for (;;) {
+      const end = this.text.indexOf('"', this.at);
+      if (end < 0) this.stop('a closing quote', 'Close the quote.', start);
+      name += this.text.slice(this.at, end);
+      this.at = end + 1;
+      if (this.text[this.at] !== '"') break;
+      name += '"';
+      this.at++;
+    }
+    this.space();
+    if (this.at < this.text.length && !/[+)]/.test(this.text[this.at])) {
+      this.stop('a plus or the end', EXAMPLE);
+    }
+    return name;
+  }
+
+  private plain(): string {
+    const start = this.at;
+    if (this.matches(UNQUOTED_START) || this.text[this.at] === '+') {
+      this.stop('the name of a clay', `${EXAMPLE} A name that starts so goes in quotes.`);
+    }
+    let depth = 0;
+    for (; this.at < this.text.length; this.at++) {
+      const c = this.text[this.at];
+      if (c === '(') depth++;
+      else if (c === ')' && --depth < 0) break;
+      else if (c === '"') this.stop('quotes around the whole name', 'Write 2 "Kelp + Foam".');
+      else if (c === '+' && depth === 0) break;
+      else if (c === '+') {
+        this.stop('a name without a plus', 'Put a name with a plus in quotes: 2 "Kelp (a + b)".');
+      }
+    }
+    if (depth > 0) this.stop('a closing bracket', 'Close every bracket you open.');
+    const name = this.text.slice(start, this.at);
+    const join = OTHER_JOIN.exec(name);
+    if (join !== null) {
+      this.stop(
+        'a plus between parents',
+        `${EXAMPLE} If it is all one name, put it in quotes.`,
+        start + join.index,
+      );
+    }
+    return name;
+  }
+
+  private inRange(parts: number, start: number): number {
+    const { fewestParts, mostParts } = RECIPE_LIMITS;
+    if (parts >= fewestParts && parts <= mostParts) return parts;
+    this.stop(
+      `parts between ${fewestParts} and ${mostParts}`,
+      'Leave out what is not in it.',
+      start,
+    );
+  }
+
+  private space(): void {
+    while (this.at < this.text.length && /\s/u.test(this.text[this.at])) this.at++;
+  }
+
+  private take(c: string): boolean {
+    this.space();
+    if (this.text[this.at] !== c) return false;
+    this.at++;
+    return true;
+  }
+
+  private matches(pattern: RegExp): boolean {
+    pattern.lastIndex = this.at;
+    return pattern.test(this.text);
+  }
+
+  private match(pattern: RegExp): string | undefined {
+    pattern.lastIndex = this.at;
+    const found = pattern.exec(this.text)?.[0];
+    if (found !== undefined) this.at += found.length;
+    return found;
+  }
+
+  private stop(expected: string, hint: string, at = this.at): never {
+    const rest = this.text.slice(at);
+    const found = rest === '' ? 'the end' : `"${excerpt(rest, 24)}"`;
+    throw new AppError({
+      code: 'recipe-unreadable',
+      kind: 'bad-input',
+      detail: `In the recipe "${excerpt(this.text, 80)}", character ${at + 1}: found ${found}, expected ${expected}.`,
+      hint,
+    });
+  }
+}
+
+/** A piece of the text fit to stand in a message. */
+function excerpt(text: string, length: number): string {
+  const piece = text.length <= length ? text : `${text.slice(0, length)}...`;
+  return piece.replace(UNREADABLE_ALL, '\u00b7');
+}
+
+const UNREADABLE_ALL = new RegExp(UNREADABLE, 'gu');

@@ -1,0 +1,79 @@
+import { AppError } from '../errors.ts';
+import { EXAMPLE, RecipeReader } from './notation-reader.ts';
+import { parentKey, writtenName } from './clay-name.ts';
+import { RECIPE_LIMITS, type Recipe } from './terms.ts';
+
+export { parentKey } from './clay-name.ts';
+export { RECIPE_LIMITS, type Recipe } from './terms.ts';
+
+/** A parent's portion of the whole mix. */
+export interface RecipeShare {
+  /** `parentKey` of the name. */
+  readonly key: string;
+  /** The name as first spelt in the recipe. */
+  readonly parent: string;
+  /** 0-1; the shares of a recipe sum to 1. */
+  readonly share: number;
+}
+
+/**
+ * A recipe as people write it: `5 Kelp + 2 Foam`, `3 x Kelp`, `50 White + 0.16 P01`.
+ * No count is one part; a decimal comma is understood; a name that holds a plus or starts like a
+ * number goes in double quotes (doubled inside); a term that opens with `(` is a mix of a mix:
+ * `3 (2 Kelp + 1 Foam) + 1 Sand` is three parts of that mix, given as 2 Kelp, 1 Foam, 1 Sand.
+ * Refuses: what it cannot read one way only, counts outside RECIPE_LIMITS (nought and less with
+ *          them), text past RECIPE_LIMITS -> recipe-unreadable, with place, found and expected
+ * Holds:   parseRecipe(formatRecipe(x)) = x for every x that parseRecipe gives
+ */
+export function parseRecipe(text: string): Recipe {
+  if (text.length > RECIPE_LIMITS.characters) {
+    throw new AppError({
+      code: 'recipe-unreadable',
+      kind: 'bad-input',
+      detail: `A recipe of ${text.length} characters: at most ${RECIPE_LIMITS.characters} are read.`,
+      hint: EXAMPLE,
+    });
+  }
+  return new RecipeReader(text).whole();
+}
+
+/**
+ * A recipe in the one notation of the house, e.g. `5 Kelp + 2 Foam`; a parent alone is its name.
+ * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
+ */
+export function formatRecipe(recipe: Recipe): string {
+  checkRecipe(recipe);
+  if (recipe.length === 1 && recipe[0].parts === 1) return writtenName(recipe[0].parent);
+  return recipe.map((t) => `${t.parts} ${writtenName(t.parent)}`).join(' + ');
+}
+
+/**
+ * The portions of a mix: parts over their sum; a parent named twice is added up.
+ * Shape:   n terms -> at most n shares, in order of first mention
+ * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
+ */
+export function sharesOf(recipe: Recipe): readonly RecipeShare[] {
+  checkRecipe(recipe);
+  const sums = new Map<string, { parent: string; parts: number }>();
+  let total = 0;
+  for (const { parent, parts } of recipe) {
+    const key = parentKey(parent);
+    const known = sums.get(key);
+    if (known === undefined) sums.set(key, { parent, parts });
+    else known.parts += parts;
+    total += parts;
+  }
+  return [...sums].map(([key, { parent, parts }]) => ({ key, parent, share: parts / total }));
+}
+
+function checkRecipe(recipe: Recipe): void {
+  const bad = recipe.find((t) => !(t.parts > 0 && t.parts < Number.POSITIVE_INFINITY));
+  if (recipe.length > 0 && bad === undefined) return;
+  throw new AppError({
+    code: 'recipe-unwritable',
+    kind: 'bad-input',
+    detail:
+      bad === undefined ? 'A recipe without parents.' : `${bad.parts} parts of ${bad.parent}.`,
+    hint: 'Give every parent a count above nought.',
+  });
+}

@@ -1,0 +1,239 @@
+import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
+import { RECIPE_LIMITS } from './terms.ts';
+import { amountAt } from './shorthand-amount.ts';
+import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
+import { amountsOf } from './shorthand-shares.ts';
+import { faultAt, type ShorthandFault, termStartsAt, termsBetween } from './shorthand-terms.ts';
+import type { Vocabulary } from './shorthand-vocabulary.ts';
+
+/** A mix as one line of a paper book says it. */
+export interface ShorthandMix extends ShorthandHead {
+  readonly basis: Basis;
+  readonly parts: readonly MixPart[];
+  readonly powders: readonly MixPowder[];
+  readonly tags: readonly string[];
+  readonly note?: string;
+}
+
+export type ShorthandLine = { readonly raw: string } & (
+  | { readonly kind: 'blank' }
+  | { readonly kind: 'remark'; readonly text: string }
+  /** `notes` say what was taken for granted. */
+  | { readonly kind: 'mix'; readonly mix: ShorthandMix; readonly notes: readonly string[] }
+  /** `head` is what could be read of it all the same. */
+  | {
+      readonly kind: 'faults';
+      readonly faults: readonly ShorthandFault[];
+      readonly head: ShorthandHead;
+    }
+);
+
+export const SHORTHAND_LIMITS = { characters: 2000, codeCharacters: 40, tags: 30 } as const;
+
+interface Found {
+  readonly head: ShorthandHead;
+  readonly headAt: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * One line of an old book, read as it is typed: `K7 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale`.
+ * Before the colon a code (a first word with a digit, or anything in square brackets) and a name; then
+ * amounts with signs, names or codes, close together or apart, joined by spaces, commas or pluses; no
+ * amount is one part. Powders and tags (#) where they come, a note after //. The colon may be left out
+ * where the first amount shows where the parts begin; from a sheet, tabs part code, name and parts.
+ * Refuses: nothing by throwing: what cannot be read comes back as faults with their places, all at
+ *          once, and the line is always kept as `raw`
+ * Holds:   readShorthandLine(writeShorthand(mix)) gives the mix
+ */
+export function readShorthandLine(
+  raw: string,
+  words: Vocabulary,
+  options: { readonly basis?: Basis } = {},
+): ShorthandLine {
+  const stop = (at: number, length: number, says: string): ShorthandLine => ({
+    raw,
+    kind: 'faults',
+    faults: [{ column: at + 1, length, found: raw.slice(at, at + Math.min(length, 24)), says }],
+    head: {},
+  });
+  if (raw.length > SHORTHAND_LIMITS.characters) {
+    const { characters } = SHORTHAND_LIMITS;
+    return stop(
+      characters,
+      raw.length - characters,
+      `A line has at most ${characters} characters.`,
+    );
+  }
+  const broken = /[\p{Cs}\ufffd\u200b]|(?!\t)\p{Cc}/u.exec(raw.trimEnd());
+  if (broken !== null)
+    return stop(broken.index, 1, 'This character cannot be read; type it again.');
+  const { masked, noteAt, openQuoteAt } = scan(raw);
+  if (openQuoteAt !== undefined) {
+    return stop(openQuoteAt, raw.length - openQuoteAt, 'Close the quote.');
+  }
+  const faults: ShorthandFault[] = [];
+  const note = trimmed(raw.slice(noteAt + 2));
+  if (raw.slice(0, noteAt).trim() === '') {
+    return note === '' ? { raw, kind: 'blank' } : { raw, kind: 'remark', text: note };
+  }
+  const place = placeOf(raw, masked, noteAt, words);
+  const { head } = place;
+  const { body, tags, basis } = takeMarks(raw, masked, place);
+  checkHead(head, place.headAt, words, faults);
+  if (tags.length > SHORTHAND_LIMITS.tags) {
+    faults.push(
+      faultAt(raw, place.from, place.to, `A mix has at most ${SHORTHAND_LIMITS.tags} tags.`),
+    );
+  }
+  const read = termsBetween(body, place.from, place.to, words);
+  faults.push(...read.faults);
+  const notes: string[] = [];
+  const amounts = amountsOf(read.terms, notes, faults, raw);
+  if (faults.length === 0 && amounts.parts.length === 0) {
+    faults.push(
+      faultAt(raw, place.from, noteAt, 'There are no parts of clay; write 3G 1Y after the colon.'),
+    );
+  }
+  if (faults.length > 0) {
+    return { raw, kind: 'faults', faults: faults.sort((a, b) => a.column - b.column), head };
+  }
+  const mix: ShorthandMix = {
+    ...head,
+    basis: basis ?? amounts.basis ?? options.basis ?? 'volume',
+    parts: amounts.parts,
+    powders: amounts.powders,
+    tags,
+    ...(note === '' ? {} : { note }),
+  };
+  return { raw, kind: 'mix', mix, notes };
+}
+
+interface Scanned {
+  /** Quotes and a bracketed code made dumb, at the same places, so that marks in them do not count. */
+  readonly masked: string;
+  /** Where the note starts, or the end. */
+  readonly noteAt: number;
+  /** An opening quote that none closes. */
+  readonly openQuoteAt?: number;
+}
+
+function scan(raw: string): Scanned {
+  const bracketed = /^\s*\[(?:[^\]]|\]\])*\]/.exec(raw)?.[0].length ?? 0;
+  let masked = '"'.repeat(bracketed);
+  let at = bracketed;
+  while (at < raw.length) {
+    const ahead = /"|\/\//g;
+    ahead.lastIndex = at;
+    const mark = ahead.exec(raw);
+    if (mark === null) break;
+    masked += raw.slice(at, mark.index);
+    at = mark.index;
+    if (mark[0] === '//') {
+      if (at === 0 || /\s/u.test(raw[at - 1]))
+        return { masked: masked + raw.slice(at), noteAt: at };
+      masked += '//';
+      at += 2;
+      continue;
+    }
+    const quoted = /^"(?:[^"]|"")*"/.exec(raw.slice(at))?.[0].length;
+    if (quoted === undefined) return { masked, noteAt: raw.length, openQuoteAt: at };
+    masked += '"'.repeat(quoted);
+    at += quoted;
+  }
+  return { masked: masked + raw.slice(at), noteAt: raw.length };
+}
+
+/** Where head and parts stand. */
+function placeOf(raw: string, masked: string, end: number, words: Vocabulary): Found {
+  const colon = /[:=]/.exec(masked.slice(0, end))?.index;
+  if (colon !== undefined) {
+    return { head: readHead(raw.slice(0, colon)), headAt: startOf(raw), from: colon + 1, to: end };
+  }
+  const from = firstAmount(raw, masked, end, words);
+  const before = raw.slice(0, from);
+  const cells = before.split('\t').map((cell) => cell.trim());
+  // Cells of a sheet: code, then name, each as it stands.
+  const filled = cells.filter((cell) => cell !== '');
+  if (before.includes('\t') && filled.length === 2) {
+    const [code, name] = filled.map(
+      (cell) => readHead(`"${cell.replaceAll('"', '""')}"`).name ?? '',
+    );
+    return { head: { code, name }, headAt: startOf(raw), from, to: end };
+  }
+  return { head: readHead(before), headAt: startOf(raw), from, to: end };
+}
+
+function startOf(raw: string): number {
+  return raw.length - raw.trimStart().length;
+}
+
+/**
+ * Where the parts begin without a colon: at the first amount with something known behind it, else at the
+ * first amount. What starts with an amount is all parts, unless that number stands alone before another
+ * amount and so is a code: an unknown sign must not be taken for a name.
+ */
+function firstAmount(raw: string, masked: string, end: number, words: Vocabulary): number {
+  const start = startOf(raw);
+  const opening = amountAt(raw, start);
+  const from = start + (opening?.length ?? 0);
+  const lone = /^\s+(?=[\p{N}.,])/u.exec(raw.slice(from, end));
+  if (opening !== undefined && !raw.slice(0, end).includes('\t')) {
+    const code = lone !== null && !opening.percent;
+    return code ? from + lone[0].length : start;
+  }
+  let first: number | undefined;
+  for (const { index } of masked.slice(0, end).matchAll(/(?<=^|\s)[\p{N}.,]/gu)) {
+    if (amountAt(raw, index) === undefined) continue;
+    if (termStartsAt(raw, index, end, words)) return index;
+    if (index > start) first ??= index;
+  }
+  return first ?? start;
+}
+
+/** Tags and the words for the basis, blanked out of the parts. */
+function takeMarks(
+  raw: string,
+  masked: string,
+  { from, to }: Found,
+): { readonly body: string; readonly tags: readonly string[]; readonly basis?: Basis } {
+  const tags: string[] = [];
+  let basis: Basis | undefined;
+  let body = raw;
+  const blank = (at: number, length: number) => {
+    body = `${body.slice(0, at)}${' '.repeat(length)}${body.slice(at + length)}`;
+  };
+  for (const { 0: text, index } of masked.slice(from, to).matchAll(/#(?:"+|[^\s,;#"]*)/gu)) {
+    const plain = raw.slice(from + index + 1, from + index + text.length);
+    const tag = trimmed(plain.startsWith('"') ? plain.slice(1, -1).replaceAll('""', '"') : plain);
+    if (tag !== '' && !tags.includes(tag)) tags.push(tag);
+    blank(from + index, text.length);
+  }
+  const said = /(?<=^|[\s,;])(?:by\s+)?(weight|volume)(?=$|[\s,;])/iu;
+  const found = said.exec(masked.slice(from, to));
+  if (found !== null && /^by/i.test(found[0])) {
+    basis = found[1].toLowerCase() as Basis;
+    blank(from + found.index, found[0].length);
+  }
+  return { body, tags, ...(basis === undefined ? {} : { basis }) };
+}
+
+function checkHead(
+  { code, name }: ShorthandHead,
+  at: number,
+  words: Vocabulary,
+  faults: ShorthandFault[],
+): void {
+  const say = (found: string, says: string) =>
+    faults.push({ column: at + 1, length: found.length, found, says });
+  if (code !== undefined) {
+    const same = words.taken.same(code);
+    if (same !== undefined) say(code, `The code ${same} is taken.`);
+    const most = SHORTHAND_LIMITS.codeCharacters;
+    if (code.length > most) say(code, `A code has at most ${most} characters.`);
+  }
+  if ((name?.length ?? 0) > RECIPE_LIMITS.nameCharacters) {
+    say(name ?? '', `A name has at most ${RECIPE_LIMITS.nameCharacters} characters.`);
+  }
+}

@@ -1,0 +1,463 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { nearestNames } from './nearest-name.ts';
+import { readShorthandBlock } from './shorthand-block.ts';
+import { readHead, trimmed, writeHead } from './shorthand-head.ts';
+import { readShorthandLine, SHORTHAND_LIMITS, type ShorthandMix } from './shorthand-line.ts';
+import { signTrouble, type VocabularyWords, vocabularyOf } from './shorthand-vocabulary.ts';
+import { writeShorthand } from './shorthand-writer.ts';
+
+const RUNS = { seed: 5506, numRuns: 1000 };
+
+const WORDS: VocabularyWords = {
+  signs: [
+    { word: 'G', parent: 'green' },
+    { word: 'Y', parent: 'yellow' },
+    { word: 'W', parent: 'white' },
+    { word: 'x', parent: 'xanthe' },
+    { word: '☆', parent: 'star' },
+    { word: 'M', parent: 'mica', powder: true },
+  ],
+  names: [
+    { word: 'Kelp green', parent: 'green' },
+    { word: 'Sea moss', parent: 'moss' },
+    { word: 'by and by', parent: 'by' },
+    { word: 'half: "lit" #2 // sand', parent: 'sand' },
+    { word: 'g', parent: 'gravel' },
+    { word: 'Mica dust', parent: 'mica', powder: true },
+  ],
+  codes: [
+    { word: 'K7', parent: 'mix k7' },
+    { word: 'KO', parent: 'mix ko' },
+  ],
+};
+const words = vocabularyOf(WORDS);
+const PLAIN = vocabularyOf({
+  ...WORDS,
+  names: WORDS.names?.filter(({ word }) => word !== 'g') ?? [],
+});
+
+function mixOf(line: string, vocabulary = PLAIN): ShorthandMix {
+  const read = readShorthandLine(line, vocabulary);
+  if (read.kind !== 'mix') throw new Error(`${line}: ${JSON.stringify(read)}`);
+  expect(read.raw).toBe(line);
+  return read.mix;
+}
+
+function partsOf(line: string): string {
+  const { parts, powders } = mixOf(line);
+  return [
+    ...parts.map(({ parent, parts: n }) => `${n} ${parent}`),
+    ...powders.map(({ powder, share }) => `${share} ${powder}`),
+  ].join(', ');
+}
+
+function faultsOf(line: string, vocabulary = PLAIN) {
+  const read = readShorthandLine(line, vocabulary);
+  if (read.kind !== 'faults') throw new Error(`${line}: ${JSON.stringify(read)}`);
+  expect(read.raw).toBe(line);
+  return read.faults;
+}
+
+describe('the parts of a line', () => {
+  it.each([
+    ['3G 1Y ½W', '3 green, 1 yellow, 0.5 white'],
+    ['3G1Y½W', '3 green, 1 yellow, 0.5 white'],
+    ['3 G + 1 Y, 1/2 W', '3 green, 1 yellow, 0.5 white'],
+    ['3 × G & 1×Y; 1 1/2 W', '3 green, 1 yellow, 1.5 white'],
+    ['1½G Y', '1.5 green, 1 yellow'],
+    ['0,5 G, .25Y', '0.5 green, 0.25 yellow'],
+    ['3G\t1Y\t2W', '3 green, 1 yellow, 2 white'],
+    ['3g 1y', '3 green, 1 yellow'],
+    ['3xG 1XY', '3 green, 1 yellow'],
+    ['3 parts of Kelp green and 1 part W', '3 green, 1 white'],
+    ['G 3 Y 1', '3 green, 1 yellow'],
+    ['G3 Y1½', '3 green, 1.5 yellow'],
+    ['G×3 Y x 2', '3 green, 2 yellow'],
+    ['2K7 1W', '2 mix k7, 1 white'],
+    ['2☆1W', '2 star, 1 white'],
+    ['2 sea  moss 1"Sea moss"', '3 moss'],
+    ['70% G 30% Y', '70 green, 30 yellow'],
+    ['70% G Y', '70 green, 30 yellow'],
+    ['3G 1Y 2%M', '3 green, 1 yellow, 0.02 mica'],
+    ['1/3 G 1/2 Y', '2 green, 3 yellow'],
+    ['⅓G ⅔Y', '1 green, 2 yellow'],
+    ['3G 2x', '3 green, 2 xanthe'],
+  ])('%s', (line, parts) => {
+    expect(partsOf(`K8: ${line}`)).toBe(parts);
+    expect(mixOf(`K8: ${line}`).basis).toBe('volume');
+  });
+
+  it('are weight where grams stand, or the line says so', () => {
+    const sparse = vocabularyOf({ signs: WORDS.signs.filter(({ word }) => /[YW]/.test(word)) });
+    expect(mixOf('3 x Y 2x W', sparse).parts).toMatchObject([{ parts: 3 }, { parts: 2 }]);
+    expect(mixOf('30 g Y 10g of W', sparse)).toMatchObject({
+      basis: 'weight',
+      parts: [
+        { parent: 'yellow', parts: 30 },
+        { parent: 'white', parts: 10 },
+      ],
+    });
+  });
+});
+
+describe('what stands around the parts', () => {
+  it.each<[string, Partial<ShorthandMix>]>([
+    ['K8 sea moss: 3G 1Y #weeds', { code: 'K8', name: 'sea moss', tags: ['weeds'] }],
+    ['K8 sea moss 3G 1Y', { code: 'K8', name: 'sea moss' }],
+    ['K8\tsea moss\t3G\t1Y', { code: 'K8', name: 'sea moss' }],
+    ['moss\tsea 7\t3G', { code: 'moss', name: 'sea 7' }],
+    ['sea moss = 3G 1Y', { name: 'sea moss' }],
+    ['[deep K] 7 sisters: 3G', { code: 'deep K', name: '7 sisters' }],
+    ['"7 sisters": 3G', { name: '7 sisters' }],
+    ['12 3G 1Y', { code: '12' }],
+    ['12: 3G 1Y', { code: '12' }],
+    ['K8: 3G by weight // a bit pale: more Y', { basis: 'weight', note: 'a bit pale: more Y' }],
+    ['K8: 3G #a #"deep sea" #a', { tags: ['a', 'deep sea'] }],
+    ['K8: 3G // 5" rod', { note: '5" rod' }],
+  ])('%s', (line, expected) => {
+    expect(mixOf(line)).toMatchObject(expected);
+  });
+
+  it('may be nothing at all', () => {
+    expect(mixOf('3G 1Y')).not.toHaveProperty('code');
+    expect(readShorthandLine('  \t', words).kind).toBe('blank');
+    expect(readShorthandLine('// from the blue book', words)).toMatchObject({
+      kind: 'remark',
+      text: 'from the blue book',
+    });
+  });
+});
+
+describe('what cannot be read', () => {
+  it('is told all at once, with its place and the nearest word', () => {
+    const line = 'K7 moss: 3G 1Q 2 sea mos, 4 + 1M';
+    expect(faultsOf(line).map(({ column, found, nearest }) => [column, found, nearest])).toEqual([
+      [1, 'K7', undefined],
+      [14, 'Q', undefined],
+      [18, 'sea mos', 'Sea moss'],
+      [27, '4', undefined],
+      [31, '1M', undefined],
+    ]);
+  });
+
+  it.each([
+    ['K8:', 1 + 3, 'no parts'],
+    ['K8: 1,234G', 5, 'two ways'],
+    ['K8: 0G', 5, 'no amount'],
+    ['K8: 1/0G', 5, 'no amount'],
+    ['K8: 3G 70%Y', 5, 'per cent'],
+    ['K8: 3G "Y', 8, 'quote'],
+    ['K8: 2k0', 6, 'KO'],
+    ['K8: 3G 100%M', 8, 'no room'],
+    ['K8: 3 x Y', 5, 'and a measure'],
+    ['K8: 3g Y', 5, 'and a measure'],
+    ['K8: 30ml Y 2W', 5, 'same measure'],
+    ['k 7: 3G\u0000', 8, 'cannot be read'],
+    ['[k 7]: 3G', 1, 'taken'],
+    ['3G 2%', 4, 'no sign'],
+    ['2 Qq 3G', 3, 'Qq is not known'],
+  ])('%s', (line, column, says) => {
+    const [fault] = faultsOf(line);
+    expect(fault.says).toContain(says);
+    expect(fault.column).toBe(column);
+  });
+
+  it('is never thrown and never lost', () => {
+    const pieces = fc.constantFrom(
+      ...['K8', ':', ' ', '3', 'G', '1/2', '½', '%', '"', '[', ']', '#', '//', '\t', 'x', ',', '.'],
+      ...['sea', 'moss', 'M', 'by weight', 'g', '+', '=', 'and', 'ß', '\u0301', '☆', '0'],
+    );
+    const lines = fc.oneof(
+      fc.array(pieces, { maxLength: 25 }).map((list) => list.join('')),
+      fc.string({ unit: 'binary', maxLength: 60 }),
+    );
+    fc.assert(
+      fc.property(lines, (line) => {
+        const read = readShorthandLine(line, words);
+        expect(read.raw).toBe(line);
+        if (read.kind === 'mix') {
+          expect(read.mix.parts.length).toBeGreaterThan(0);
+          for (const { parts } of read.mix.parts) expect(parts > 0 && parts <= 1e6).toBe(true);
+        }
+        if (read.kind === 'faults') {
+          expect(read.faults.length).toBeGreaterThan(0);
+          for (const { column, length, says } of read.faults) {
+            expect(column).toBeGreaterThanOrEqual(1);
+            expect(column - 1 + length).toBeLessThanOrEqual(line.length);
+            expect(says).not.toBe('');
+          }
+        }
+      }),
+      RUNS,
+    );
+    expect(readShorthandLine('x'.repeat(SHORTHAND_LIMITS.characters + 1), words).kind).toBe(
+      'faults',
+    );
+  });
+});
+
+const plainText = (most: number) =>
+  fc
+    .oneof(
+      fc.string({ maxLength: most }),
+      fc.stringMatching(/^[A-Za-z0-9 :="#[\]/]{0,12}$/),
+      fc.constantFrom(
+        'sea moss',
+        '7 sisters',
+        'K9',
+        '3G',
+        'a // b',
+        '[x]',
+        'a: b',
+        '"',
+        'by weight',
+      ),
+    )
+    .map(trimmed)
+    .filter((text) => !/[\p{Cc}\p{Cs}\ufffd\u200b]/u.test(text));
+
+describe('writing', () => {
+  it('gives back code and name', () => {
+    fc.assert(
+      fc.property(plainText(20), plainText(20), (code, name) => {
+        const head = { ...(code === '' ? {} : { code }), ...(name === '' ? {} : { name }) };
+        expect(readHead(writeHead(head))).toEqual(head);
+      }),
+      RUNS,
+    );
+  });
+
+  it('gives a line that reads as the same mix', () => {
+    const free = vocabularyOf({ ...WORDS, codes: [], newCodes: WORDS.codes ?? [] });
+    const parents = [
+      'green',
+      'yellow',
+      'white',
+      'xanthe',
+      'star',
+      'moss',
+      'by',
+      'sand',
+      'gravel',
+      'mix k7',
+    ];
+    const counts = fc.oneof(
+      fc.integer({ min: 1, max: 1_000_000 }),
+      fc.integer({ min: 1, max: 1_000_000 }).map((n) => n / 1e6),
+      fc.double({ min: 1e-6, max: 1e6, noNaN: true }),
+    );
+    const mixes = fc
+      .record({
+        code: plainText(12),
+        name: plainText(20),
+        basis: fc.constantFrom('volume' as const, 'weight' as const),
+        parts: fc.uniqueArray(fc.tuple(fc.constantFrom(...parents), counts), {
+          selector: ([parent]) => parent,
+          minLength: 1,
+          maxLength: 5,
+        }),
+        dust: fc.option(fc.integer({ min: 1, max: 4000 }).map((n) => n / 10_000)),
+        tags: fc.uniqueArray(
+          plainText(10).filter((t) => t !== ''),
+          { maxLength: 3 },
+        ),
+        note: plainText(20),
+      })
+      .map(
+        ({ code, name, basis, parts, dust, tags, note }): ShorthandMix => ({
+          ...(code === '' ? {} : { code }),
+          ...(name === '' ? {} : { name }),
+          basis,
+          parts: parts.map(([parent, n]) => ({ parent, parts: n })),
+          powders: dust === null ? [] : [{ powder: 'mica', share: dust }],
+          tags,
+          ...(note === '' ? {} : { note }),
+        }),
+      );
+    fc.assert(
+      fc.property(mixes, (mix) => {
+        const written = writeShorthand(mix, free);
+        if (written.status !== 'written') throw new Error(written.status);
+        expect(readShorthandLine(written.line, free)).toEqual({
+          raw: written.line,
+          kind: 'mix',
+          mix,
+          notes: [],
+        });
+      }),
+      RUNS,
+    );
+  });
+
+  it('looks like hers', () => {
+    const mix = mixOf('K8 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale');
+    expect(writeShorthand(mix, words)).toEqual({
+      status: 'written',
+      line: 'K8 sea moss: 3 G 1 Y 0.5 W 2% M #weeds by weight // pale',
+    });
+    expect(writeShorthand({ ...mix, parts: [{ parent: 'gone', parts: 1 }] }, words)).toEqual({
+      status: 'no-word',
+      parents: ['gone'],
+    });
+  });
+});
+
+describe('a sign', () => {
+  it('is refused where a line could not hold it', () => {
+    for (const sign of ['', 'a b', '3G', '½', '#G', 'a:b', '"', '+', 'x'.repeat(21), '[G']) {
+      expect(signTrouble(sign)).toBeDefined();
+    }
+    for (const sign of ['G', 'Gr2', '☆', 'é', 'g-']) expect(signTrouble(sign)).toBeUndefined();
+    const twice = vocabularyOf({
+      signs: [
+        { word: 'G', parent: 'green' },
+        { word: 'G', parent: 'grey' },
+      ],
+    });
+    expect(twice.refused).toMatchObject([{ sign: 'G' }]);
+    expect(twice.whole('G')?.parent).toBe('green');
+  });
+
+  it('is told from another by case where both are hers', () => {
+    const both = vocabularyOf({
+      signs: [
+        { word: 'G', parent: 'green' },
+        { word: 'g', parent: 'grey' },
+        { word: 'Ab', parent: 'one' },
+        { word: 'aB', parent: 'two' },
+      ],
+    });
+    expect(mixOf('M1: 2G 3g', both).parts.map((p) => p.parent)).toEqual(['green', 'grey']);
+    expect(faultsOf('M1: 2AB', both)).toHaveLength(1);
+  });
+});
+
+describe('a pasted page', () => {
+  it('reads mixes of mixes whichever stands first, and keeps what it cannot read', () => {
+    const page = '// blue book\n\nA2 pool: 2A1 1W\r\nA1 sea: 3G 1Y\nA3: 2Qq 1W\nA4: 1A3 1W';
+    const { lines, mixes, faulty } = readShorthandBlock(page, WORDS);
+    expect(lines.map(({ kind }) => kind)).toEqual([
+      'remark',
+      'blank',
+      'mix',
+      'mix',
+      'faults',
+      'mix',
+    ]);
+    expect([mixes, faulty]).toEqual([3, 1]);
+    expect(lines[2]).toMatchObject({ mix: { parts: [{ parent: 'line 4', parts: 2 }, {}] } });
+    expect(lines[5]).toMatchObject({ notes: [expect.stringContaining('line 5')] });
+    expect(lines.map(({ raw }) => raw).join('\n')).toBe(page.replace('\r', ''));
+  });
+
+  it('refuses codes that stand twice and circles', () => {
+    const { lines } = readShorthandBlock('A1: 2A2 1W\nA2: 1A1 1G\na 1x: 3G\nA1: 3G\nA5: A5', WORDS);
+    const says = lines.map((line) => (line.kind === 'faults' ? line.faults[0].says : ''));
+    expect(says[0]).toMatch(/A1, A2 are made of one another|A2, A1 are made/);
+    expect(says[1]).toBe(says[0]);
+    expect(says[3]).toMatch(/line 1 already/);
+    expect(says[4]).toMatch(/of itself/);
+  });
+
+  it.each([
+    [
+      '\t',
+      'code\tname\tmix\ttags\tnote\nA1\tsea, deep\t3G 1Y\tpool, new\tpale\nA2\tfoam\t2Qq 1W\t\t',
+    ],
+    [';', 'code;name;mix;tags;note\nA1;sea, deep;3G 1Y;pool, new;pale\nA2;foam;2Qq 1W;;'],
+    [',', 'code,name,mix,tags,note\nA1,"sea, deep",3G 1Y,"pool, new",pale\nA2,foam,2Qq 1W,,'],
+  ])('takes rows of a sheet with headings, parted by %j', (_separator, page) => {
+    const { lines } = readShorthandBlock(page, WORDS);
+    expect(lines[0]).toMatchObject({ kind: 'remark' });
+    expect(lines[1]).toMatchObject({
+      kind: 'mix',
+      mix: { code: 'A1', name: 'sea, deep', tags: ['pool', 'new'], note: 'pale' },
+    });
+    const row = lines[2];
+    if (row.kind !== 'faults') throw new Error(row.kind);
+    expect(row.faults[0]).toMatchObject({ column: row.raw.indexOf('Qq') + 1, found: 'Qq' });
+    expect(row.head).toEqual({ code: 'A2', name: 'foam' });
+  });
+
+  it('takes a column for every clay', () => {
+    const page = 'code;G;Kelp green;Y;M;basis\nA1;3;;0,5;2%;weight\nA2;0;1;-;;\nA3;x;1;;;';
+    const { lines } = readShorthandBlock(page, WORDS);
+    expect(lines[1]).toMatchObject({
+      mix: {
+        code: 'A1',
+        basis: 'weight',
+        parts: [
+          { parent: 'green', parts: 3 },
+          { parent: 'yellow', parts: 0.5 },
+        ],
+        powders: [{ powder: 'mica', share: 0.02 }],
+      },
+    });
+    expect(lines[2]).toMatchObject({ mix: { parts: [{ parent: 'green', parts: 1 }] } });
+  });
+
+  it('never throws, keeps every line, and reads a line as it reads alone', () => {
+    const pieces = fc.constantFrom(
+      ...[
+        'code',
+        'name',
+        'mix',
+        'G',
+        ',',
+        ';',
+        '\t',
+        '"',
+        '\n',
+        '\n',
+        '3',
+        'A1',
+        ':',
+        ' ',
+        '#',
+        'A2',
+      ],
+    );
+    fc.assert(
+      fc.property(fc.array(pieces, { maxLength: 60 }), (list) => {
+        const page = list.join('');
+        const { lines } = readShorthandBlock(page, WORDS);
+        expect(lines.map(({ raw }) => raw).join('\n')).toBe(page);
+        for (const line of lines) {
+          if (line.kind !== 'faults') continue;
+          expect(line.faults.length).toBeGreaterThan(0);
+          for (const { column } of line.faults) {
+            expect(column >= 1 && column <= line.raw.length + 1).toBe(true);
+          }
+        }
+      }),
+      RUNS,
+    );
+  });
+});
+
+describe('the nearest word', () => {
+  it('is the one that comparing every word letter by letter finds', () => {
+    const names = Array.from({ length: 60 }, (_, i) => {
+      const word = `${['Salt', 'Foam', 'Kelp', 'Sand'][i % 4]}${['marsh', ' green', 'y', 'pool'][i % 3]} ${i}`;
+      return { word, parent: `n${i}` };
+    });
+    const vocabulary = vocabularyOf({ signs: [], names });
+    const typed = fc
+      .tuple(fc.constantFrom(...names), fc.nat(12), fc.string({ maxLength: 2 }), fc.nat(3))
+      .map(([{ word }, at, put, out]) => word.slice(0, at) + put + word.slice(at + out));
+    let near = 0;
+    fc.assert(
+      fc.property(typed, (word) => {
+        const [plain] = nearestNames(
+          word,
+          names.map((name) => name.word),
+        );
+        if (plain !== undefined) near++;
+        expect(vocabulary.nearest(word)).toBe(plain);
+      }),
+      RUNS,
+    );
+    expect(near).toBeGreaterThan(RUNS.numRuns / 2);
+  });
+});

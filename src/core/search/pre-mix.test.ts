@@ -1,0 +1,247 @@
+import { describe, expect, it } from 'vitest';
+import { D50, randomFrom, STUDIO, tile } from '../../../test/conformance/virtual-studio.ts';
+import { modelFromFit } from '../clay/clay-model.ts';
+import { fitClays } from '../clay/fit.ts';
+import { openModel, predictMix } from '../clay/predict.ts';
+import { shippedPrior } from '../clay/shipped-prior.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { colourWeights } from '../colour/weights.ts';
+import { type LetDown, startLetDown, strongestPart, timesOver } from './pre-mix.ts';
+import { startSeek } from './search.ts';
+import type { FoundRecipe, SeekOptions } from './search-options.ts';
+
+const model = modelFromFit(
+  fitClays(
+    STUDIO.map((mix) => tile(mix)),
+    shippedPrior(),
+  ),
+);
+const predictor = openModel(model);
+const index = (name: string) => model.parents.findIndex((p) => p.name === name);
+const [WHITE, BLACK, BLUE, YELLOW] = [
+  'Titanium White',
+  'Bone Black',
+  'Cobalt Blue',
+  'Diarylide Yellow',
+].map(index);
+
+type Amounts = ReadonlyMap<number, number>;
+
+/** The long way: shares of the whole, then the full prediction. */
+function labOf(amounts: Amounts, weights = D50): Lab {
+  const total = [...amounts.values()].reduce((sum, v) => sum + v, 0);
+  const parts = [...amounts].map(([parent, amount]) => ({ parent, share: amount / total }));
+  return predictMix(predictor, parts, { weights, partsSpread: 0 }).lab;
+}
+
+function amountsOf(parts: FoundRecipe['parts']): Amounts {
+  return new Map(parts.map(({ parent, parts }) => [parent, parts]));
+}
+
+/** What the let-down and the other parts hold, taken apart. */
+function amountsIn({ strong, base, baseParts, letDownParts, others }: LetDown): Amounts {
+  const out = new Map(others.map(({ parent, parts }) => [parent, parts]));
+  const share = letDownParts / (1 + baseParts);
+  out.set(strong, (out.get(strong) ?? 0) + share);
+  out.set(base, (out.get(base) ?? 0) + share * baseParts);
+  return out;
+}
+
+/** Every way in which half a part may be too much or too little. */
+function halfPartsOff(letDown: LetDown): LetDown[] {
+  return [0.5, -0.5].flatMap((by) => [
+    { ...letDown, letDownParts: letDown.letDownParts + by },
+    ...letDown.others.map((_, i) => ({
+      ...letDown,
+      others: letDown.others.map((part, j) =>
+        i === j ? { ...part, parts: part.parts + by } : part,
+      ),
+    })),
+  ]);
+}
+
+function optionsFor(aim: Lab, more: Partial<SeekOptions> = {}): SeekOptions {
+  return {
+    aim,
+    weights: D50,
+    parents: model.parents.map((_, i) => i),
+    mostParents: 3,
+    parts: 12,
+    top: 1,
+    ...more,
+  };
+}
+
+function nearestTo(options: SeekOptions): FoundRecipe {
+  const run = startSeek(predictor, options);
+  while (!run.step(10_000));
+  return run.best()[0];
+}
+
+/** Looked for in uneven pieces, as a shell that breathes does. */
+function letDownFor(...asked: Parameters<typeof startLetDown>): LetDown | undefined {
+  const run = startLetDown(...asked);
+  for (let budget = 1; !run.step(budget); budget += 7);
+  return run.best();
+}
+
+const GREY = new Map([
+  [WHITE, 40],
+  [BLACK, 1],
+  [YELLOW, 1],
+]);
+
+describe('how often a recipe is cut', () => {
+  it('is as often as the parts allow, once at least', () => {
+    const parts = [
+      { parent: 0, parts: 2 },
+      { parent: 1, parts: 3 },
+    ];
+    expect([4, 5, 9, 10, 12, 15].map((n) => timesOver(n, { parts }))).toEqual([1, 1, 1, 2, 2, 3]);
+  });
+});
+
+describe('the part that counts most', () => {
+  it('is the one whose half part moves the colour farthest, the long way too', () => {
+    const options = optionsFor(labOf(GREY));
+    for (const parts of [
+      { [WHITE]: 11, [BLACK]: 1 },
+      { [WHITE]: 2, [BLACK]: 1 },
+      { [BLUE]: 1, [YELLOW]: 4, [WHITE]: 1 },
+    ]) {
+      const recipe = {
+        parts: Object.entries(parts).map(([p, n]) => ({ parent: Number(p), parts: n })),
+      };
+      const amounts = amountsOf(recipe.parts);
+      const half = 0.5 / timesOver(12, recipe);
+      const moves = recipe.parts.map(({ parent, parts }) =>
+        Math.max(
+          ...[half, -half].map((by) =>
+            deltaE2000(labOf(amounts), labOf(new Map(amounts).set(parent, parts + by))),
+          ),
+        ),
+      );
+      const told = strongestPart(predictor, options, { ...recipe, lab: [0, 0, 0], dE00: 0 });
+      expect(told.moves).toBeCloseTo(Math.max(...moves), 6);
+      expect(told.parent).toBe(recipe.parts[moves.indexOf(Math.max(...moves))].parent);
+    }
+  });
+});
+
+describe('a let-down', () => {
+  it('keeps to the limit when the colour is worked out the long way', () => {
+    const random = randomFrom(41);
+    let made = 0;
+    for (let run = 0; run < 25; run++) {
+      // Tints, where one part of something strong decides.
+      const aim = labOf(
+        new Map([
+          [WHITE, 20 + 40 * random.uniform()],
+          [[BLACK, BLUE][run % 2], 0.5 + random.uniform()],
+          [YELLOW, 3 * random.uniform()],
+        ]),
+      );
+      const limit = 0.5 + 2 * random.uniform();
+      const options = optionsFor(aim);
+      const nearest = nearestTo(options);
+      const letDown = letDownFor(predictor, options, nearest, limit);
+      if (letDown === undefined) continue;
+      made++;
+      const whole = labOf(amountsIn(letDown));
+      expect(deltaE2000(whole, letDown.lab)).toBeLessThan(1e-6);
+      expect(letDown.dE00).toBeCloseTo(deltaE2000(aim, whole), 6);
+      const moves = halfPartsOff(letDown).map((off) => deltaE2000(whole, labOf(amountsIn(off))));
+      expect(letDown.halfPart).toBeCloseTo(Math.max(...moves), 6);
+      expect(letDown.halfPart).toBeLessThanOrEqual(limit);
+      expect(letDown.others.length).toBeGreaterThan(0);
+      const counts = letDown.others.map(({ parts }) => parts);
+      expect(counts.every((n) => Number.isInteger(n) && n > 0)).toBe(true);
+      expect(counts.reduce((sum, n) => sum + n, letDown.letDownParts)).toBeLessThanOrEqual(12);
+      expect([...amountsIn(letDown).keys()].toSorted()).toEqual(
+        nearest.parts.map(({ parent }) => parent).toSorted(),
+      );
+    }
+    expect(made).toBeGreaterThan(10);
+  });
+
+  it('is the nearest of all that keep to the limit', () => {
+    const aim = labOf(GREY);
+    const options = optionsFor(aim, { parts: 6 });
+    const nearest = nearestTo(options);
+    const limit = 5;
+    const letDown = letDownFor(predictor, options, nearest, limit);
+    if (letDown === undefined) throw new Error('no let-down was made');
+    // Every let-down of the same clays, one by one.
+    const rest = nearest.parts.filter(({ parent }) => parent !== letDown.strong);
+    let least = Number.POSITIVE_INFINITY;
+    for (const baseParts of [9, 4, 2]) {
+      for (let a = 0; a <= 5; a++) {
+        for (let b = 0; b <= 5; b++) {
+          for (let n = 1; n <= 6 - a - b; n++) {
+            const others = rest
+              .map(({ parent }, i) => ({ parent, parts: [a, b][i] ?? 0 }))
+              .filter(({ parts }) => parts > 0);
+            const bare = rest.some(
+              ({ parent }) =>
+                parent !== letDown.base && !others.some((other) => other.parent === parent),
+            );
+            if (bare || others.length === 0 || (rest.length < 2 && b > 0)) continue;
+            const tried = { ...letDown, baseParts, others, letDownParts: n };
+            const lab = labOf(amountsIn(tried));
+            const moves = halfPartsOff(tried).map((off) => deltaE2000(lab, labOf(amountsIn(off))));
+            if (Math.max(...moves) <= limit) least = Math.min(least, deltaE2000(aim, lab));
+          }
+        }
+      }
+    }
+    expect(letDown.dE00).toBeCloseTo(least, 6);
+  });
+
+  it('keeps to rules on shares, and is judged under every light', () => {
+    const recipe: FoundRecipe = {
+      parts: [
+        { parent: WHITE, parts: 11 },
+        { parent: BLACK, parts: 1 },
+      ],
+      lab: [0, 0, 0],
+      dE00: 9,
+    };
+    const aim = labOf(
+      new Map([
+        [WHITE, 20],
+        [BLACK, 1],
+      ]),
+    );
+    const free = letDownFor(predictor, optionsFor(aim), recipe, 40);
+    const share = (letDown: LetDown | undefined) => {
+      if (letDown === undefined) throw new Error('no let-down was made');
+      const amounts = amountsIn(letDown);
+      return (amounts.get(BLACK) ?? 0) / ((amounts.get(BLACK) ?? 0) + (amounts.get(WHITE) ?? 0));
+    };
+    const bound = 0.9 * share(free);
+    const rules = { most: [{ parents: [BLACK], share: bound }] };
+    expect(share(letDownFor(predictor, optionsFor(aim, { rules }), recipe, 40))).toBeLessThan(
+      bound + 1e-9,
+    );
+
+    const lamp = colourWeights('A', 2);
+    const lampAim: Lab = [aim[0] - 6, aim[1], aim[2]];
+    const both = optionsFor(aim, { otherLights: [{ aim: lampAim, weights: lamp }] });
+    const judged = letDownFor(predictor, both, recipe, 40);
+    if (judged === undefined) throw new Error('no let-down was made');
+    const amounts = amountsIn(judged);
+    expect(judged.dE00).toBeCloseTo(
+      Math.max(deltaE2000(aim, labOf(amounts)), deltaE2000(lampAim, labOf(amounts, lamp))),
+      6,
+    );
+    expect(share(judged)).toBeGreaterThan(share(free));
+  });
+
+  it('is none of one clay alone, nor where the limit is too narrow', () => {
+    const options = optionsFor([90, 0, 0]);
+    const alone = { parts: [{ parent: WHITE, parts: 1 }], lab: [0, 0, 0] as const, dE00: 1 };
+    expect(letDownFor(predictor, options, alone, 5)).toBeUndefined();
+    expect(letDownFor(predictor, options, nearestTo(options), 0.001)).toBeUndefined();
+  });
+});

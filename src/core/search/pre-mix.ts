@@ -1,0 +1,182 @@
+import type { Predictor } from '../clay/predict.ts';
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { FoundRecipe, SeekOptions } from './search-options.ts';
+import { countCompositions, seekProblem } from './search-problem.ts';
+
+/** Parts of the base to one of the strong clay; the trade's usual let-down is 1 : 9. */
+const BASE_PARTS = [9, 4, 2];
+/** Ways to share out the parts past which trying them all would hold everything up. */
+const MOST_WAYS = 50_000;
+/** Errors nearer than this are equal: the fewer parts come first. */
+const EQUAL = 1e-9;
+
+/** A strong clay first mixed with much of another, so that a part of it is small. */
+export interface LetDown {
+  readonly strong: number;
+  readonly base: number;
+  /** To one part of the strong clay. */
+  readonly baseParts: number;
+  readonly letDownParts: number;
+  /** The other parts of the recipe, more of the base among them where there are any. */
+  readonly others: readonly { readonly parent: number; readonly parts: number }[];
+  /** Under the first light. */
+  readonly lab: Lab;
+  /** The largest over all lights. */
+  readonly dE00: number;
+  /** What half a part of the let-down, or of any other clay, moves the colour by at most, dE00. */
+  readonly halfPart: number;
+}
+
+/** How often a recipe can be cut in full with the parts allowed; half a part is then so much less. */
+export function timesOver(parts: number, recipe: Pick<FoundRecipe, 'parts'>): number {
+  const total = recipe.parts.reduce((sum, part) => sum + part.parts, 0);
+  return Math.max(1, Math.floor(parts / total));
+}
+
+/**
+ * Which parent of a recipe counts most by the half part, and how far, dE00. The recipe is cut as
+ * often as the parts allow, as the rule on half parts takes it.
+ */
+export function strongestPart(
+  predictor: Predictor,
+  options: SeekOptions,
+  recipe: FoundRecipe,
+): { readonly parent: number; readonly moves: number } {
+  const { labInto, set, counts } = ready(predictor, options, recipe);
+  const half = 0.5 / timesOver(options.parts, recipe);
+  const own = labInto(counts);
+  let strongest = { parent: recipe.parts[0].parent, moves: 0 };
+  set.forEach((_, i) => {
+    const moves = Math.max(
+      ...[half, -half].map((by) => deltaE2000(own, labInto(counts.with(i, counts[i] + by)))),
+    );
+    if (moves > strongest.moves) strongest = { parent: recipe.parts[i].parent, moves };
+  });
+  return strongest;
+}
+
+/** A let-down being looked for. */
+export interface LetDownRun {
+  /** Tries about so many more; true at the end. */
+  step(budget: number): boolean;
+  /** The nearest so far; undefined where none keeps to the limit. */
+  best(): LetDown | undefined;
+}
+
+/**
+ * The same colour with its strongest clay let down first, within a limit on what half a part moves.
+ * Shape:   a recipe of two clays or more that breaks the limit -> the let-down and the recipe with it
+ * Returns: nothing where no let-down in most of another clay of the recipe keeps to the limit and to
+ *          the rules on shares
+ * Source:  let-down 1 : 9, common practice, no source
+ */
+export function startLetDown(
+  predictor: Predictor,
+  options: SeekOptions,
+  recipe: FoundRecipe,
+  limit: number,
+): LetDownRun {
+  const size = recipe.parts.length;
+  if (size < 2 || countCompositions(size, options.parts) > MOST_WAYS) {
+    return { step: () => true, best: () => undefined };
+  }
+  const { problem, labInto, set, counts } = ready(predictor, options, recipe);
+  const { parent: strong } = strongestPart(predictor, options, recipe);
+  const strongAt = recipe.parts.findIndex(({ parent }) => parent === strong);
+  const baseAt = counts.reduce(
+    (best, count, i) => (i !== strongAt && (best < 0 || count > counts[best]) ? i : best),
+    -1,
+  );
+  let found: LetDown | undefined;
+  const walk = everyLetDown();
+
+  return {
+    step(budget) {
+      for (let tried = 0; tried < budget; tried++) {
+        const next = walk.next();
+        if (next.done === true) return true;
+        consider(...next.value);
+      }
+      return false;
+    },
+    best: () => found,
+  };
+
+  /** Parts of every clay in the whole, the let-down taken apart. */
+  function whole(baseParts: number, steps: readonly number[], letDown: number): number[] {
+    return steps.map((n, i) => {
+      if (i === strongAt) return letDown / (1 + baseParts);
+      return i === baseAt ? n + (letDown * baseParts) / (1 + baseParts) : n;
+    });
+  }
+
+  function consider(baseParts: number, steps: readonly number[], letDown: number): void {
+    const mixed = whole(baseParts, steps, letDown);
+    const dE00 = problem.errorOf(set, mixed, size);
+    if (found !== undefined && dE00 >= found.dE00 - EQUAL) return;
+    if (!problem.rules.allowsParts(set, size, mixed)) return;
+    const lab = labInto(mixed);
+    const moved = [0.5, -0.5].flatMap((by) => [
+      whole(baseParts, steps, letDown + by),
+      ...steps.flatMap((n, i) => (n > 0 ? [whole(baseParts, steps.with(i, n + by), letDown)] : [])),
+    ]);
+    const halfPart = Math.max(...moved.map((parts) => deltaE2000(lab, labInto(parts))));
+    if (halfPart > limit) return;
+    found = {
+      strong,
+      base: recipe.parts[baseAt].parent,
+      baseParts,
+      letDownParts: letDown,
+      others: steps.flatMap((n, i) =>
+        n > 0 ? [{ parent: recipe.parts[i].parent, parts: n }] : [],
+      ),
+      lab,
+      dE00,
+      halfPart,
+    };
+  }
+
+  function* everyLetDown(): Generator<[baseParts: number, steps: readonly number[], n: number]> {
+    for (const baseParts of BASE_PARTS) {
+      for (const { steps, left } of othersFrom(new Array<number>(size).fill(0), 0, options.parts)) {
+        // Alone it would be the recipe itself.
+        if (left === options.parts) continue;
+        for (let letDown = 1; letDown <= left; letDown++) yield [baseParts, steps, letDown];
+      }
+    }
+  }
+
+  /** Every choice of parts for the clays beside the strong one; none of the base is needed. */
+  function* othersFrom(
+    steps: readonly number[],
+    at: number,
+    left: number,
+  ): Generator<{ readonly steps: readonly number[]; readonly left: number }> {
+    if (at === size) yield { steps, left };
+    else if (at === strongAt) yield* othersFrom(steps, at + 1, left);
+    else {
+      for (let n = at === baseAt ? 0 : 1; n < left; n++) {
+        yield* othersFrom(steps.with(at, n), at + 1, left - n);
+      }
+    }
+  }
+}
+
+function ready(predictor: Predictor, options: SeekOptions, recipe: FoundRecipe) {
+  const { rules = {}, below: _, ...rest } = options;
+  const { halfPart: __, ...others } = rules;
+  const problem = seekProblem(predictor, { ...rest, rules: others, top: 1 });
+  const set = recipe.parts.map(({ parent }) => options.parents.indexOf(parent));
+  const counts = recipe.parts.map(({ parts }) => parts);
+  const out = new Float64Array(3);
+  return {
+    problem,
+    set,
+    counts,
+    labInto(parts: readonly number[]): Lab {
+      problem.labInto(out, set, parts, set.length);
+      return [out[0], out[1], out[2]];
+    },
+  };
+}

@@ -1,0 +1,334 @@
+import { BANDS } from '../colour/grid.ts';
+import type { GroupTable } from './branches.ts';
+import type { CompositionCell, Compositions } from './composition-tree.ts';
+import type { ParentGroup } from './clay-tree.ts';
+import type { SeekProblem } from './search-problem.ts';
+import { SeekSupports } from './support-bounds.ts';
+
+/** Bands, at hand for the loops. */
+const N = BANDS;
+/** Room for rounding, in the units of a direction (about CIELAB). */
+const ROOM = 1e-6;
+
+/**
+ * Tests of bundles of recipes against what is still good enough: no recipe of a bundle that fails
+ * is nearer to the aim than the worst kept.
+ */
+export interface SeekBounds {
+  /** Takes note of what was found since. */
+  refresh(): void;
+  /**
+   * Whether any set of a bundle, as `Branches` has it, may hold a recipe near enough.
+   * `count`: parents in each of its sets.
+   */
+  mayHold(bundle: Int32Array, count: number): boolean;
+  /** Tries what may be near enough of one set; gives the work it took. */
+  descend(set: Int32Array, all: Compositions): number;
+}
+
+/**
+ * The tests in 64 bit: what the others are held to, and what serves where they cannot.
+ *
+ * A class, since a seek tests millions of bundles with the same arrays.
+ */
+export class PlainBounds implements SeekBounds {
+  private readonly problem: SeekProblem;
+  private readonly table: GroupTable;
+  private readonly sight: SeekSupports;
+  /** Directions in the order they are tried: what failed lately first. */
+  private readonly order: Int32Array;
+  // Body reflectance of the bundle at hand lies within `half` of `middle`, by band.
+  private readonly middle = new Float64Array(N);
+  private readonly half = new Float64Array(N);
+  // The set at hand.
+  private set: Int32Array = new Int32Array(0);
+  private all!: Compositions;
+  private mixed = false;
+  private isSpecial = 0;
+  private work = 0;
+  // Corners of its cells, each worked out once: which set they are of, body reflectance, factor.
+  private stamp = 0;
+  private stamps = new Int32Array(0);
+  private body = new Float64Array(0);
+  private factor = new Float64Array(0);
+  private readonly whiteK = new Float64Array(N);
+  private readonly colourK = new Float64Array(N);
+  private readonly scattering = new Float64Array(N);
+  private readonly counts: Int32Array;
+
+  constructor(problem: SeekProblem, table: GroupTable) {
+    this.problem = problem;
+    this.table = table;
+    this.sight = new SeekSupports(problem);
+    this.order = Int32Array.from({ length: this.sight.count }, (_, d) => d);
+    this.counts = new Int32Array(problem.mostParents);
+  }
+
+  refresh(): void {
+    this.sight.refresh();
+  }
+
+  /** Whether bodies within `half` of `middle` leave room for a colour that is near enough. */
+  private inReach(special: number): boolean {
+    const { middle, half, order, sight } = this;
+    const { lines, sizes } = sight;
+    const { least, most } = sight.ranges[special];
+    for (let n = 0; n < order.length; n++) {
+      const d = order[n];
+      const row = d * N;
+      let at = 0;
+      let reach = ROOM;
+      for (let band = 0; band < N; band++) {
+        at += lines[row + band] * middle[band];
+        reach += sizes[row + band] * half[band];
+      }
+      if (at - reach > most[d] || at + reach < least[d]) {
+        if (n > 0) {
+          order[n] = order[n - 1];
+          order[n - 1] = d;
+        }
+        return false;
+      }
+    }
+    return true;
+  }
+
+  mayHold(bundle: Int32Array, count: number): boolean {
+    const { groups } = this.table;
+    const { middle, half } = this;
+    const { inner } = this.sight;
+    const { spare, factorLeast, factorMost, special } = mixOf(bundle, count, groups, this.problem);
+    const length = bundle[0];
+    for (let band = 0; band < N; band++) {
+      let kLow = 0;
+      let kHigh = 0;
+      let sLow = 0;
+      let sHigh = 0;
+      for (let p = 0; p < length; p++) {
+        const group = groups[bundle[1 + 2 * p]];
+        const times = bundle[2 + 2 * p];
+        kLow += times * group.leastK[band] * (group.white ? 1 : factorLeast);
+        kHigh += times * group.mostK[band] * (group.white ? 1 : factorMost);
+        sLow += times * group.leastS[band];
+        sHigh += times * group.mostS[band];
+      }
+      let qLow = Number.POSITIVE_INFINITY;
+      let qHigh = 0;
+      for (let p = 0; p < length; p++) {
+        const group = groups[bundle[1 + 2 * p]];
+        const low =
+          (kLow + spare * group.leastK[band] * (group.white ? 1 : factorLeast)) /
+          (sHigh + spare * group.mostS[band]);
+        const high =
+          (kHigh + spare * group.mostK[band] * (group.white ? 1 : factorMost)) /
+          (sLow + spare * group.leastS[band]);
+        if (low < qLow) qLow = low;
+        if (high > qHigh) qHigh = high;
+      }
+      const most = 1 / (1 + qLow + Math.sqrt(qLow * (qLow + 2)) - inner);
+      const least = 1 / (1 + qHigh + Math.sqrt(qHigh * (qHigh + 2)) - inner);
+      middle[band] = (most + least) / 2;
+      half[band] = (most - least) / 2;
+    }
+    return this.inReach(special);
+  }
+
+  descend(set: Int32Array, all: Compositions): number {
+    const { white, special } = this.problem.curves;
+    const n = set.length;
+    this.set = set;
+    this.all = all;
+    let whites = 0;
+    this.isSpecial = 0;
+    for (let i = 0; i < n; i++) {
+      whites += white[set[i]];
+      if (special[set[i]] === 1) this.isSpecial = 1;
+    }
+    this.mixed = whites > 0 && whites < n;
+    this.work = 0;
+    this.stamp++;
+    const places = all.corners.length / n;
+    if (places > this.stamps.length) {
+      this.stamps = new Int32Array(places);
+      this.body = new Float64Array(places * N);
+      this.factor = new Float64Array(places);
+    }
+    this.visit(all.root);
+    return this.work;
+  }
+
+  private visit(cell: CompositionCell): void {
+    this.work++;
+    const { rules } = this.problem;
+    const { set, all } = this;
+    if (rules.onShares && !rules.allowsBetween(set, set.length, all.corners, cell.corners)) return;
+    this.rangeOf(cell.corners);
+    if (!this.inReach(this.isSpecial)) return;
+    const { halves } = cell;
+    if (halves.length > 0) {
+      for (let h = 0; h < halves.length; h++) this.visit(halves[h]);
+      return;
+    }
+    const { recipes } = cell;
+    const n = set.length;
+    const { counts } = this;
+    for (let r = 0; r < recipes.length; r++) {
+      const at = recipes[r] * n;
+      for (let i = 0; i < n; i++) counts[i] = all.counts[at + i];
+      this.problem.judge(set, counts, n);
+    }
+    this.work += recipes.length;
+    this.refresh();
+  }
+
+  /** Body reflectance between the corners of a cell, into `middle` and `half`. */
+  private rangeOf(places: Int32Array): void {
+    const { stamps, stamp, mixed, middle, half } = this;
+    const n = places.length;
+    for (let c = 0; c < n; c++) {
+      const place = places[c];
+      if (stamps[place] !== stamp) {
+        stamps[place] = stamp;
+        this.workOut(place);
+      }
+    }
+    const { body, factor } = this;
+    if (!mixed && n === 4) {
+      // The commonest case by far.
+      const a = places[0] * N;
+      const b = places[1] * N;
+      const c = places[2] * N;
+      const d = places[3] * N;
+      for (let band = 0; band < N; band++) {
+        const va = body[a + band];
+        const vb = body[b + band];
+        const vc = body[c + band];
+        const vd = body[d + band];
+        const ab = va < vb;
+        const low1 = ab ? va : vb;
+        const high1 = ab ? vb : va;
+        const cd = vc < vd;
+        const low2 = cd ? vc : vd;
+        const high2 = cd ? vd : vc;
+        let low = low1;
+        if (low2 < low) low = low2;
+        let high = high1;
+        if (high2 > high) high = high2;
+        middle[band] = (low + high) / 2;
+        half[band] = (high - low) / 2;
+      }
+      return;
+    }
+    let from = 1;
+    let to = 1;
+    if (mixed) {
+      from = Number.POSITIVE_INFINITY;
+      to = 0;
+      for (let c = 0; c < n; c++) {
+        const own = factor[places[c]];
+        if (own < from) from = own;
+        if (own > to) to = own;
+      }
+    }
+    for (let band = 0; band < N; band++) {
+      let low = Number.POSITIVE_INFINITY;
+      let high = 0;
+      for (let c = 0; c < n; c++) {
+        const own = body[places[c] * N + band];
+        // K of the colours counts with a factor that varies inside the cell; body reflectance moves
+        // by no more than K does.
+        const down = mixed ? (own * factor[places[c]]) / to : own;
+        const up = mixed ? (own * factor[places[c]]) / from : own;
+        if (down < low) low = down;
+        if (up > high) high = up;
+      }
+      middle[band] = (low + high) / 2;
+      half[band] = (high - low) / 2;
+    }
+  }
+
+  /** Body reflectance at one corner of the set at hand. */
+  private workOut(place: number): void {
+    const { set, all, whiteK, colourK, scattering, mixed, body } = this;
+    const { inner } = this.sight;
+    const { k, s, white, amount } = this.problem.curves;
+    const n = set.length;
+    whiteK.fill(0);
+    colourK.fill(0);
+    scattering.fill(0);
+    let colour = 0;
+    let total = 0;
+    for (let i = 0; i < n; i++) {
+      const share = all.corners[place * n + i];
+      const from = set[i] * N;
+      const target = white[set[i]] === 1 ? whiteK : colourK;
+      for (let band = 0; band < N; band++) {
+        target[band] += share * k[from + band];
+        scattering[band] += share * s[from + band];
+      }
+      total += share * amount[set[i]];
+      if (white[set[i]] === 0) colour += share * amount[set[i]];
+    }
+    const factor = mixed ? (colour / total) ** this.problem.dilution : 1;
+    this.factor[place] = factor;
+    const at = place * N;
+    for (let band = 0; band < N; band++) {
+      const sum = scattering[band];
+      const absorbed = whiteK[band] + factor * colourK[band];
+      body[at + band] =
+        sum / (absorbed + sum + Math.sqrt(absorbed * (absorbed + 2 * sum)) - inner * sum);
+    }
+  }
+}
+
+/** What a bundle of groups has in common, band by band aside. */
+export interface PickMix {
+  /** Parts beyond one for each parent. */
+  readonly spare: number;
+  /** Range of the factor of dilution. */
+  readonly factorLeast: number;
+  readonly factorMost: number;
+  /** 1 when a special clay may be in it. */
+  readonly special: number;
+}
+
+/** Bounds that hold for every set of parents in a bundle and all their parts. */
+export function mixOf(
+  bundle: Int32Array,
+  count: number,
+  groups: readonly ParentGroup[],
+  { dilution, options }: SeekProblem,
+): PickMix {
+  const spare = options.parts - count;
+  let whites = 0;
+  let whiteLeast = Number.POSITIVE_INFINITY;
+  let whiteMost = 0;
+  let colourLeast = Number.POSITIVE_INFINITY;
+  let colourMost = 0;
+  let special = 0;
+  for (let p = 0; p < bundle[0]; p++) {
+    const group = groups[bundle[1 + 2 * p]];
+    const times = bundle[2 + 2 * p];
+    if (group.special) special = 1;
+    if (group.white) {
+      whites += times;
+      whiteLeast = Math.min(whiteLeast, group.leastAmount);
+      whiteMost = Math.max(whiteMost, group.mostAmount);
+    } else {
+      colourLeast = Math.min(colourLeast, group.leastAmount);
+      colourMost = Math.max(colourMost, group.mostAmount);
+    }
+  }
+  const colours = count - whites;
+  let factorLeast = 1;
+  let factorMost = 1;
+  if (whites > 0 && colours > 0) {
+    const few = colours * colourLeast;
+    const many = (colours + spare) * colourMost;
+    const one = (few / (few + (whites + spare) * whiteMost)) ** dilution;
+    const two = (many / (many + whites * whiteLeast)) ** dilution;
+    factorLeast = Math.min(one, two);
+    factorMost = Math.max(one, two);
+  }
+  return { spare, factorLeast, factorMost, special };
+}

@@ -1,0 +1,99 @@
+import type { Predictor } from '../clay/predict.ts';
+import { BANDS } from '../colour/grid.ts';
+import { commonDivisor } from './composition-tree.ts';
+import type { SeekOptions, SeekRun } from './search-options.ts';
+import { countRecipes, type SeekProblem, seekProblem } from './search-problem.ts';
+
+/** Bands, at hand for the loops. */
+const N = BANDS;
+
+/**
+ * The plain search: every recipe of whole parts there is, each worked out once. It bounds nothing,
+ * so it can answer for `startSeek`, at a hundred times the time.
+ * Shape, Refuses, Holds: as `startSeek`; `step(budget)` counts recipes
+ */
+export function startExhaustiveSeek(predictor: Predictor, options: SeekOptions): SeekRun {
+  const problem = seekProblem(predictor, options);
+  const { mostParents } = problem;
+  const total = countRecipes(problem.size, mostParents, options.parts);
+  const walk = everySet(problem);
+  const sums = Array.from({ length: mostParents + 1 }, () => ({
+    white: new Float64Array(N),
+    colour: new Float64Array(N),
+    scattering: new Float64Array(N),
+  }));
+  let seen = 0;
+
+  return {
+    step(budget) {
+      const until = seen + budget;
+      while (seen < until) {
+        const next = walk.next();
+        if (next.done === true) return true;
+        tryAllCounts(next.value);
+      }
+      return false;
+    },
+    get tried() {
+      return problem.tried;
+    },
+    total,
+    get settled() {
+      return Math.min(1, seen / total);
+    },
+    best: () => problem.found(),
+  };
+
+  /** Every choice of counts for one set of parents. */
+  function tryAllCounts(set: readonly number[]): void {
+    const { curves, rules } = problem;
+    if (!rules.allowsSet(set, set.length)) return;
+    const departs = problem.departs(set, set.length);
+    const counts = new Int32Array(set.length);
+    level(0, options.parts, 0);
+
+    function level(at: number, left: number, divisor: number): void {
+      const to = sums[at + 1];
+      to.white.set(sums[at].white);
+      to.colour.set(sums[at].colour);
+      to.scattering.set(sums[at].scattering);
+      const from = set[at] * N;
+      const target = curves.white[set[at]] === 1 ? to.white : to.colour;
+      const most = left - (set.length - 1 - at);
+      for (let count = 1; count <= most; count++) {
+        counts[at] = count;
+        for (let band = 0; band < N; band++) {
+          target[band] += curves.k[from + band];
+          to.scattering[band] += curves.s[from + band];
+        }
+        const common = commonDivisor(divisor, count);
+        if (at < set.length - 1) level(at + 1, left - count, common);
+        else if (common === 1) {
+          seen++;
+          if (departs) problem.judge(set, counts, set.length);
+          else {
+            problem.judgeSums(set, counts, set.length, to.white, to.colour, to.scattering);
+          }
+        }
+      }
+    }
+  }
+}
+
+/** Sets of 1 to mostParents parents that hold all that must be in it. */
+function* everySet({ size, mostParents, rules }: SeekProblem): Generator<readonly number[]> {
+  const chosen: number[] = [];
+  for (let m = 1; m <= mostParents; m++) yield* extend(0, m);
+
+  function* extend(from: number, left: number): Generator<readonly number[]> {
+    if (left === 0) {
+      if (rules.must.every((p) => chosen.includes(p))) yield [...chosen];
+      return;
+    }
+    for (let i = from; i <= size - left; i++) {
+      chosen.push(i);
+      yield* extend(i + 1, left - 1);
+      chosen.pop();
+    }
+  }
+}

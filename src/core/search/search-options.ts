@@ -1,0 +1,57 @@
+import type { Factors } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import type { SeekRules } from './search-rules.ts';
+
+/** An aim under one light. */
+export interface SeekView {
+  readonly aim: Lab;
+  /** Light and observer of the aim and of the answers. */
+  readonly weights: ColourWeights;
+  /** What differences in lightness, chroma and hue are divided by; all 1 when absent. */
+  readonly factors?: Factors;
+}
+
+export interface SeekOptions extends SeekView {
+  /** Recipes are ranked by the worst of all lights when others are named. */
+  readonly otherLights?: readonly SeekView[];
+  /** As most of the model's readings when absent. */
+  readonly geometry?: 'included' | 'excluded';
+  /** Parents that may be used, as indices into the model; none twice. */
+  readonly parents: readonly number[];
+  /** Most parents in one recipe. */
+  readonly mostParents: number;
+  /** Most whole parts in one recipe, all parents together. */
+  readonly parts: number;
+  /** How many recipes to keep. */
+  readonly top: number;
+  readonly rules?: SeekRules;
+  /** Only recipes nearer than this matter, dE00; all when absent. */
+  readonly below?: number;
+  /**
+   * How much of a clay one part of it holds, by index into the model, in the measure the clay model
+   * mixes in. All alike when absent; parts by weight of clays learnt by volume hold 1 / density.
+   */
+  readonly amounts?: readonly number[];
+}
+
+export interface FoundRecipe {
+  readonly parts: readonly { readonly parent: number; readonly parts: number }[];
+  /** Under the first light. */
+  readonly lab: Lab;
+  /** The largest over all lights. */
+  readonly dE00: number;
+}
+
+export interface SeekRun {
+  /** Does about this much more work (one is a recipe, or as long as one takes); true at the end. */
+  step(budget: number): boolean;
+  /** Recipes whose colour was worked out so far. */
+  readonly tried: number;
+  /** Recipes there are, those with a common factor left out; rules not counted off. */
+  readonly total: number;
+  /** Share of all recipes tried or proven worse, 0-1. */
+  readonly settled: number;
+  /** Best first; equals by total parts, then by names. Proven when `step` has returned true. */
+  best(): FoundRecipe[];
+}

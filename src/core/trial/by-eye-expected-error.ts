@@ -1,0 +1,340 @@
+import type { Coefficients } from '../clay/prior.ts';
+import { deltaE2000At } from '../colour/difference.ts';
+import { BANDS } from '../colour/grid.ts';
+import type { Lab } from '../colour/triples.ts';
+import { invalidInput } from '../errors.ts';
+import type { Chance } from '../numeric/seeded-chance.ts';
+import { startSeek } from '../search/search.ts';
+import { normalShare } from '../verdict/chance.ts';
+import { plusMinusOf } from '../verdict/verdict.ts';
+import { aimOf, type Trial } from './by-eye.ts';
+import { clayDrawer, type DrawnClays, mixColours } from './by-eye-draws.ts';
+import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
+import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
+
+/** Recipes that may be the answer, and how each lies to the aim in every draw. */
+export interface Outlook {
+  readonly trial: Trial;
+  readonly recipes: readonly WholeParts[];
+  /** By recipe, then by draw: colour and aim, 3 numbers each. */
+  readonly labs: readonly Float64Array[];
+  readonly aims: Float64Array;
+  /** By recipe, then by draw: dE00 between the two. */
+  readonly apart: readonly Float64Array[];
+}
+
+/** A recipe and how near it is believed to come. */
+export interface BelievedRecipe {
+  readonly recipe: WholeParts;
+  /** Mean over what is believed. */
+  readonly lab: Lab;
+  /**
+   * Mean dE00 that is to be expected between its true colour and the true aim. True where clays are as
+   * believed (by-eye.test.ts). With clays known from one rough colour each it is twice what comes out
+   * (bench/by-eye.ts): that belief is wide, and an aim that cannot be made is held possible.
+   */
+  readonly expected: number;
+  /** Size of the ± of its colour against the aim, dE00. */
+  readonly plusMinus: number;
+  /** Chance that it lies within 1.8 of the aim, a match. */
+  readonly chanceOfMatch: number;
+}
+
+const NEAREST_TO_THE_MEAN = 30;
+/** Draws whose own best recipes are looked at, and how many of each. */
+const WORLDS = 10;
+const BEST_OF_A_WORLD = 3;
+const WORLD_PARENTS = 3;
+const WORLD_PARTS = 8;
+/** Parents that the best recipes use most; the worlds are searched with these alone. */
+const MOST_USED = 7;
+const MATCH = 1.8;
+
+/**
+ * Recipes worth thinking of now: those nearest to the aim when all draws are averaged, those that are
+ * nearest in a world of one draw, those rolled before and those asked for; each looked at in every draw.
+ * Shape:   any number of recipes within the trial's bounds
+ * Source:  a recipe that is best in a drawn world is worth trying as often as it is drawn [Thompson1933]
+ */
+export function outlookOf(trial: Trial, chance: Chance, also: readonly WholeParts[] = []): Outlook {
+  const { options, unknowns, draws, aim } = trial;
+  const { predictor, weights } = unknowns;
+  const { model } = predictor;
+  const geometry = options.geometry ?? model.geometry;
+  const clays = draws.map(clayDrawer(unknowns));
+  const all = options.parents ?? model.parents.map((_, i) => i);
+  const seek = (
+    coefficients: readonly Coefficients[],
+    wanted: Lab,
+    parents: readonly number[],
+    bounds: { readonly mostParents: number; readonly parts: number; readonly top: number },
+  ) => {
+    const run = startSeek(
+      { model, coefficients },
+      { aim: wanted, weights, geometry, parents, ...bounds },
+    );
+    while (!run.step(1e9));
+    return run.best().map(({ parts }) => byParts(parts));
+  };
+  const meanAim = draws
+    .map((draw) => aimOf(unknowns, aim, draw))
+    .reduce<Lab>((sum, lab) => [sum[0] + lab[0], sum[1] + lab[1], sum[2] + lab[2]], [0, 0, 0])
+    .map((v) => v / draws.length) as unknown as Lab;
+  const near = seek(meanCurves(clays, model.parents.length, all), meanAim, all, {
+    mostParents: options.mostParents,
+    parts: options.parts,
+    top: NEAREST_TO_THE_MEAN,
+  });
+  const used = mostUsed(near, all);
+  const recipes: WholeParts[] = [];
+  const add = (recipe: WholeParts) => {
+    if (!recipes.some((known) => sameRecipe(known, recipe))) recipes.push(recipe);
+  };
+  for (const recipe of also) add(byParts(recipe));
+  for (const { balls } of trial.told) for (const { recipe } of balls) add(recipe);
+  for (const recipe of near) add(recipe);
+  const inAWorld = {
+    mostParents: Math.min(WORLD_PARENTS, options.mostParents),
+    parts: Math.min(WORLD_PARTS, options.parts),
+    top: BEST_OF_A_WORLD,
+  };
+  for (let world = 0; world < Math.min(WORLDS, draws.length); world++) {
+    const at = Math.floor((world * draws.length) / Math.min(WORLDS, draws.length));
+    const curves = model.parents.map((_, parent) =>
+      used.includes(parent) ? clays[at].curves(parent) : predictor.coefficients[parent],
+    );
+    for (const recipe of seek(curves, aimOf(unknowns, aim, draws[at]), used, inAWorld)) {
+      add(recipe);
+    }
+  }
+  return { trial, recipes, ...lookedAt(trial, recipes, clays, geometry, chance) };
+}
+
+function lookedAt(
+  { unknowns, draws, aim, told }: Trial,
+  recipes: readonly WholeParts[],
+  clays: readonly DrawnClays[],
+  geometry: 'included' | 'excluded',
+  chance: Chance,
+) {
+  // The hand that will cut the parts is left out: it is the same for every recipe.
+  const colourInto = mixColours(unknowns, geometry, 0);
+  const balls = told.flatMap((t) => t.balls);
+  const aims = new Float64Array(3 * draws.length);
+  draws.forEach((draw, n) => {
+    aims.set(aimOf(unknowns, aim, draw), 3 * n);
+  });
+  const out = new Float64Array(3);
+  const labs = recipes.map((recipe) => {
+    const ball = balls.find((known) => sameRecipe(known.recipe, recipe));
+    const lab = new Float64Array(3 * draws.length);
+    draws.forEach((draw, n) => {
+      colourInto(out, clays[n], draw, recipe, ball, chance);
+      lab.set(out, 3 * n);
+    });
+    return lab;
+  });
+  const apart = labs.map((lab) =>
+    Float64Array.from(draws, (_, n) =>
+      deltaE2000At(
+        ...([aims[3 * n], aims[3 * n + 1], aims[3 * n + 2]] as const),
+        ...([lab[3 * n], lab[3 * n + 1], lab[3 * n + 2]] as const),
+      ),
+    ),
+  );
+  return { labs, aims, apart };
+}
+
+/** K and S in the middle of all draws: their geometric means, as their logarithms are what is drawn. */
+function meanCurves(
+  clays: readonly DrawnClays[],
+  count: number,
+  wanted: readonly number[],
+): Coefficients[] {
+  return Array.from({ length: count }, (_, parent) => {
+    const absorption = new Float64Array(BANDS);
+    const scattering = new Float64Array(BANDS);
+    if (!wanted.includes(parent)) return { absorption, scattering };
+    for (const drawn of clays) {
+      const curves = drawn.curves(parent);
+      for (let band = 0; band < BANDS; band++) {
+        absorption[band] += Math.log(curves.absorption[band]);
+        scattering[band] += Math.log(curves.scattering[band]);
+      }
+    }
+    const middle = (sums: Float64Array) => sums.map((v) => Math.exp(v / clays.length));
+    return { absorption: middle(absorption), scattering: middle(scattering) };
+  });
+}
+
+function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): number[] {
+  const uses = new Map(all.map((parent) => [parent, 0]));
+  for (const recipe of recipes) {
+    for (const { parent } of recipe) uses.set(parent, (uses.get(parent) ?? 0) + 1);
+  }
+  return [...uses]
+    .sort((a, b) => b[1] - a[1] || a[0] - b[0])
+    .slice(0, MOST_USED)
+    .map(([parent]) => parent);
+}
+
+/** The recipe that is expected nearest to the aim, by all that is believed. */
+export function bestRecipe(outlook: Outlook): BelievedRecipe {
+  const expected = outlook.apart.map(meanOf);
+  return believedOf(outlook, expected.indexOf(Math.min(...expected)));
+}
+
+/**
+ * What is believed of one recipe of an outlook.
+ * Refuses: a recipe that is not in it -> invalid-input
+ */
+export function believedRecipe(outlook: Outlook, recipe: WholeParts): BelievedRecipe {
+  const at = outlook.recipes.findIndex((known) => sameRecipe(known, recipe));
+  if (at < 0) throw invalidInput('An outlook was asked of a recipe it did not look at.');
+  return believedOf(outlook, at);
+}
+
+function believedOf({ recipes, labs, aims, apart }: Outlook, best: number): BelievedRecipe {
+  const count = apart[best].length;
+  const mean = [0, 0, 0];
+  const off = [0, 0, 0];
+  for (let n = 0; n < count; n++) {
+    for (let k = 0; k < 3; k++) {
+      mean[k] += labs[best][3 * n + k] / count;
+      off[k] += (labs[best][3 * n + k] - aims[3 * n + k]) / count;
+    }
+  }
+  const covariance = new Float64Array(9);
+  for (let n = 0; n < count; n++) {
+    const d = [0, 1, 2].map((k) => labs[best][3 * n + k] - aims[3 * n + k] - off[k]);
+    for (let r = 0; r < 3; r++) {
+      for (let c = 0; c < 3; c++) covariance[r * 3 + c] += (d[r] * d[c]) / Math.max(1, count - 1);
+    }
+  }
+  const lab: Lab = [mean[0], mean[1], mean[2]];
+  return {
+    recipe: recipes[best],
+    lab,
+    expected: meanOf(apart[best]),
+    plusMinus: plusMinusOf(lab, covariance),
+    chanceOfMatch: apart[best].filter((d) => d <= MATCH).length / count,
+  };
+}
+
+/** How much of a unit of information one unit of dE00 of the nearest ball is worth giving up. */
+const WORTH_OF_NEARNESS = 0.02;
+const EXCHANGES = 2;
+
+/**
+ * Three balls to roll: the best recipe, and two more that make the answer to "which is nearest, and
+ * how does it look beside the original?" tell most.
+ * Shape:   an outlook -> 3 recipes, fewer where fewer can be cut
+ * Method:  information of the answer about the draws, the mean entropy of the answer within a draw
+ *          taken from its entropy over all; greedily, then exchanged; a little is given for nearness
+ * Source:  [Lindley1956]
+ */
+export function proposeBalls(outlook: Outlook, count = 3): readonly WholeParts[] {
+  const { apart, recipes } = outlook;
+  const expected = apart.map(meanOf);
+  const best = expected.indexOf(Math.min(...expected));
+  const looks = looksOf(outlook);
+  const strengths = apart.map((dE00) => dE00.map(strengthOf));
+  const chosen = [best];
+  while (chosen.length < Math.min(count, recipes.length)) chosen.push(bestAddition(chosen));
+  for (let round = 0; round < EXCHANGES; round++) {
+    for (let i = 1; i < chosen.length; i++) {
+      const others = chosen.filter((_, k) => k !== i);
+      chosen[i] = bestAddition(others);
+    }
+  }
+  return chosen.map((r) => recipes[r]);
+
+  function bestAddition(others: readonly number[]): number {
+    let top = -1;
+    let most = Number.NEGATIVE_INFINITY;
+    for (let r = 0; r < recipes.length; r++) {
+      if (others.includes(r)) continue;
+      const worth = worthOf([...others, r]);
+      if (worth > most) {
+        most = worth;
+        top = r;
+      }
+    }
+    return top;
+  }
+
+  function worthOf(balls: readonly number[]): number {
+    const draws = apart[0].length;
+    const answers = new Float64Array(balls.length * 8);
+    let within = 0;
+    let nearest = 0;
+    for (let n = 0; n < draws; n++) {
+      let least = Number.POSITIVE_INFINITY;
+      let sum = 0;
+      for (const r of balls) {
+        least = Math.min(least, apart[r][n]);
+        sum += strengths[r][n];
+      }
+      nearest += least / draws;
+      for (let k = 0; k < balls.length; k++) {
+        const called = strengths[balls[k]][n] / sum;
+        if (called < 1e-6) continue;
+        const look = looks[balls[k]];
+        within += called * (look.entropy[n] - Math.log(called));
+        for (let side = 0; side < 8; side++) {
+          answers[k * 8 + side] += called * look.chances[8 * n + side];
+        }
+      }
+    }
+    let over = 0;
+    for (const p of answers) if (p > 0) over -= (p / draws) * Math.log(p / draws);
+    return over - within / draws - WORTH_OF_NEARNESS * nearest;
+  }
+}
+
+interface Looks {
+  /** By draw, 8 each: lighter or not, brighter or not, redder (or yellower) or not. */
+  readonly chances: Float64Array;
+  /** By draw, of those 8. */
+  readonly entropy: Float64Array;
+}
+
+/** How each recipe would look beside the original, in every draw. */
+function looksOf({ labs, aims, apart }: Outlook): Looks[] {
+  return labs.map((lab, r) => {
+    const draws = apart[r].length;
+    const chances = new Float64Array(8 * draws);
+    const entropy = new Float64Array(draws);
+    for (let n = 0; n < draws; n++) {
+      const aim: Lab = [aims[3 * n], aims[3 * n + 1], aims[3 * n + 2]];
+      const { lightness, chroma, red, yellow } = sidesSeen(aim, [
+        lab[3 * n],
+        lab[3 * n + 1],
+        lab[3 * n + 2],
+      ]);
+      const spread = Math.hypot(EYE.noise, (EYE.strangeness * apart[r][n]) / Math.sqrt(3));
+      const light = normalShare(lightness / spread);
+      const bright = normalShare(chroma / spread);
+      const hue = normalShare((Math.abs(red) > Math.abs(yellow) ? red : yellow) / spread);
+      for (let side = 0; side < 8; side++) {
+        chances[8 * n + side] =
+          (side & 1 ? light : 1 - light) *
+          (side & 2 ? bright : 1 - bright) *
+          (side & 4 ? hue : 1 - hue);
+      }
+      entropy[n] = [light, bright, hue].reduce((sum, p) => sum + entropyOf(p), 0);
+    }
+    return { chances, entropy };
+  });
+}
+
+/** Of a yes and a no. */
+function entropyOf(p: number): number {
+  return p <= 0 || p >= 1 ? 0 : -p * Math.log(p) - (1 - p) * Math.log(1 - p);
+}
+
+function meanOf(values: Float64Array): number {
+  let sum = 0;
+  for (const v of values) sum += v;
+  return sum / values.length;
+}

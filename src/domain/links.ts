@@ -1,0 +1,104 @@
+import type { BookKind, BookRecord } from './records/record.ts';
+
+export interface Link {
+  readonly to: string;
+  /** What it must be a record of. */
+  readonly kind: BookKind;
+  /** In which field it stands. */
+  readonly role: string;
+  /** A weak link only remembers: what it names may be binned, and may be gone. */
+  readonly weak: boolean;
+}
+
+interface Ref {
+  readonly kind: BookKind;
+  readonly id: string;
+}
+
+/**
+ * Every other record a record names. Strong where it would make no sense without.
+ * Holds:   no link twice
+ */
+export function linksOf(record: BookRecord): readonly Link[] {
+  const links = new Map<string, Link>();
+  const add = (role: string, weak: boolean, refs: readonly Ref[]) => {
+    for (const { kind, id: to } of refs) links.set(`${role} ${to}`, { to, kind, role, weak });
+  };
+  const strong = (role: string, ...refs: readonly Ref[]) => add(role, false, refs);
+  const weak = (role: string, ...refs: readonly Ref[]) => add(role, true, refs);
+  if ('labelIds' in record.body) strong('label', ...all('label', record.body.labelIds));
+  switch (record.kind) {
+    case 'line':
+    case 'label':
+    case 'photo':
+    case 'powder':
+      break;
+    case 'block':
+      strong('line', ...one('line', record.body.lineId));
+      break;
+    case 'lot':
+      strong('of', record.body.of);
+      strong('container', ...one('container', record.body.containerId));
+      break;
+    case 'movement':
+      strong('of', record.body.of);
+      strong('lot', ...one('lot', record.body.lotId));
+      break;
+    case 'container':
+      strong('inside', ...one('container', record.body.insideOf));
+      strong('holds', ...record.body.holds.map(({ of }) => of));
+      break;
+    case 'tile': {
+      const { of, containerId, lotIds } = record.body;
+      if ('parts' in of) strong('parts', ...of.parts.map(({ of }) => of));
+      else strong('of', of);
+      strong('container', ...one('container', containerId));
+      strong('lot', ...all('lot', lotIds));
+      break;
+    }
+    case 'reading':
+      strong('of', record.body.of);
+      strong('photo', ...one('photo', record.body.photoId));
+      break;
+    case 'mix': {
+      const { parts, powders, cameFromId, foretold } = record.body;
+      strong('parts', ...parts.map(({ of }) => of));
+      strong('powder', ...(powders ?? []).flatMap(({ powderId }) => one('powder', powderId)));
+      weak('came from', ...one('mix', cameFromId));
+      weak('foretold by', ...one('clay-model', foretold?.clayModelId));
+      break;
+    }
+    case 'palette':
+      weak('mix', ...record.body.aims.flatMap(({ mixId }) => one('mix', mixId)));
+      break;
+    case 'clay-model':
+      weak('parent', ...record.body.parents.flatMap(({ blockId }) => one('block', blockId)));
+      weak('learnt from', ...record.body.learntFrom.flatMap((r) => one('reading', r.readingId)));
+      break;
+    case 'note':
+      strong('of', record.body.of);
+      break;
+    case 'figure':
+      for (const { of, lotIds, tileId, spare } of record.body.batches) {
+        strong('batch', of);
+        strong('lot', ...all('lot', lotIds));
+        strong('tile', ...one('tile', tileId));
+        strong('container', ...one('container', spare?.containerId));
+      }
+      weak('palette', ...one('palette', record.body.paletteId));
+      strong('photo', ...all('photo', record.body.photoIds));
+      break;
+    case 'settings':
+      weak('sign', ...(record.body.signs ?? []).map(({ of }) => of));
+      break;
+  }
+  return [...links.values()];
+}
+
+function one(kind: BookKind, id: string | undefined): readonly Ref[] {
+  return id === undefined ? [] : [{ kind, id }];
+}
+
+function all(kind: BookKind, ids: readonly string[] | undefined): readonly Ref[] {
+  return (ids ?? []).map((id) => ({ kind, id }));
+}

@@ -1,0 +1,55 @@
+import type { BackupShelf } from '../book/backup-ports.ts';
+import type { Book } from '../book/book.ts';
+import type { ExportWriters } from '../book/export-book.ts';
+import type { ImageSize } from '../book/picture-size.ts';
+import type { RestoreDesk } from '../book/restore-service.ts';
+import type { DeviceBook } from '../book/devices/device-book.ts';
+import type { WorkElsewhere } from '../book/jobs/clay-jobs.ts';
+import type { JobDesk } from '../book/jobs/job-queue.ts';
+import type { PhotoDrafts } from '../book/photo/photo-drafts.ts';
+import type { PhotoWorkElsewhere } from '../book/photo/photo-job.ts';
+import type { SideStore } from '../book/server-state.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+
+export interface NetworkState {
+  readonly on: boolean;
+  readonly urls: readonly string[];
+  readonly secure: boolean;
+}
+
+/** What the server stands on; `main` brings it. */
+export interface ServerParts {
+  readonly book: Book;
+  /** Where the book lies, as the owner is told. */
+  readonly folder: string;
+  /** Lies in that folder while it is served, for programs that can read it there. */
+  readonly folderPass: string;
+  readonly backups: BackupShelf;
+  readonly restores: RestoreDesk;
+  readonly exports: ExportWriters;
+  /** Records of the invented studio. */
+  readonly demo: () => Promise<readonly BookRecord[]>;
+  readonly jobs: JobDesk;
+  readonly devices: DeviceBook;
+  readonly side: SideStore;
+  readonly work: WorkElsewhere;
+  readonly drafts: PhotoDrafts;
+  readonly photoWork: PhotoWorkElsewhere;
+  readonly version: string;
+  /** Tells this book from others that are served here at other times. */
+  readonly bookName: string;
+  /** What the bytes are and how large, from their head alone; nothing where they are no picture. */
+  readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
+  readonly network: { state(): NetworkState; set(on: boolean): Promise<NetworkState> };
+  readonly qrSvg: (text: string) => Promise<string>;
+  /** Names under which this machine may be spoken to over the home network. */
+  readonly hostNames: () => readonly string[];
+  /** Folder of the built page. */
+  readonly page?: string;
+  readonly nowEpochMs: () => number;
+  /** Holds every answer against its schema; tests do. */
+  readonly checkAnswers?: boolean;
+  /** Where lines of the log go; nowhere when absent. */
+  readonly log?: { write(line: string): void };
+  readonly onTrouble: (fault: unknown) => void;
+}

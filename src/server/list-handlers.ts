@@ -1,0 +1,47 @@
+import { mixSheet } from '../book/lists/mix-list.ts';
+import { coloursOf, samplesOf } from '../book/lists/samples.ts';
+import { tagsOfMixes } from '../book/lists/tags-of-mixes.ts';
+import { tileSheet } from '../book/lists/tile-list.ts';
+import { wordsInText } from '../book/words-in-text.ts';
+import { bookRead, type Fresh } from './etag.ts';
+import type { Handlers } from './handler.ts';
+import type { ServerParts } from './dependencies.ts';
+
+type SheetName = 'mixSheet' | 'tileSheet' | 'tagsOfMixes' | 'colours' | 'samples' | 'wordsInText';
+
+export function sheetHandlers({ book }: ServerParts, fresh: Fresh): Handlers<SheetName> {
+  return {
+    // A sheet that was laid away is opened anew in an unchanged book too, so it carries no tag.
+    async mixSheet({ query: { l, a, b, within, descending = false, ...rest } }) {
+      await bookRead(book);
+      const near =
+        l === undefined || a === undefined || b === undefined
+          ? {}
+          : { near: { lab: [l, a, b] as const, within } };
+      return { body: await mixSheet(book, { ...rest, ...near, descending }) };
+    },
+    async tileSheet({ query }) {
+      await bookRead(book);
+      return { body: await tileSheet(book, query) };
+    },
+    tagsOfMixes: ({ query }, asked) =>
+      fresh(asked, async () => {
+        await bookRead(book);
+        return { tags: await tagsOfMixes(book, query.limit) };
+      }),
+    colours: ({ query }, asked) =>
+      fresh(asked, async () => {
+        await bookRead(book);
+        return { colours: await coloursOf(book, query.of) };
+      }),
+    samples: ({ params }, asked) =>
+      fresh(asked, async () => {
+        await bookRead(book);
+        return samplesOf(book, params.id);
+      }),
+    async wordsInText({ body }) {
+      await bookRead(book);
+      return { body: { mixes: await wordsInText(book, body.text) } };
+    },
+  };
+}

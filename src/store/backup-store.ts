@@ -1,0 +1,35 @@
+import { rm } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
+import type { BackupShelf } from '../book/backup-ports.ts';
+import { backupName, readyShelf, shelvedBackups } from './backup-names.ts';
+import { type BackupCall, writeBackup } from './write-backup.ts';
+
+/** Backups of one open book, in one folder unless said otherwise. */
+export function backupShelf(
+  call: Omit<BackupCall, 'to' | 'nowEpochMs'> & {
+    readonly folder: string;
+    readonly nowEpochMs: () => number;
+  },
+): BackupShelf {
+  const { folder, nowEpochMs, ...rest } = call;
+  return {
+    folder,
+    list: () => shelvedBackups(folder),
+    async make({ to, daily = false } = {}) {
+      const now = nowEpochMs();
+      if (to !== undefined) {
+        return writeBackup({ ...rest, to: resolve(to), nowEpochMs: now });
+      }
+      await readyShelf(folder, now);
+      const there = new Set((await shelvedBackups(folder)).map(({ path }) => path));
+      let again = 1;
+      while (there.has(join(folder, backupName(now, daily, again)))) again++;
+      const path = join(folder, backupName(now, daily, again));
+      return writeBackup({ ...rest, to: path, nowEpochMs: now });
+    },
+    async remove(path) {
+      // Only what stands on this shelf, whatever is asked.
+      if (dirname(resolve(path)) === resolve(folder)) await rm(path, { force: true });
+    },
+  };
+}

@@ -1,0 +1,85 @@
+import { existsSync, renameSync } from 'node:fs';
+import Database from 'better-sqlite3';
+import type { SideStore } from '../book/server-state.ts';
+import { storeFault } from './store-errors.ts';
+
+export interface OpenSideStore extends SideStore {
+  /** It was damaged: it lies beside, and an empty one was begun. */
+  readonly begunAnew: boolean;
+  close(): void;
+}
+
+const TABLE = `create table if not exists kept (
+  space text not null, name text not null, value text not null, primary key (space, name))`;
+
+/**
+ * The side store in one file of its own, so that no backup of a book carries who may come in.
+ * Holds:   a damaged file is set aside and never keeps a book from opening
+ */
+export function openSideStore(path: string): OpenSideStore {
+  let begunAnew = false;
+  let raw: Database.Database;
+  try {
+    raw = opened(path);
+  } catch (thrown) {
+    if (!isDamage(thrown)) throw storeFault(thrown, path);
+    for (const ending of ['', '-wal', '-shm']) {
+      if (existsSync(`${path}${ending}`))
+        renameSync(`${path}${ending}`, `${path}.damaged${ending}`);
+    }
+    begunAnew = true;
+    raw = opened(path);
+  }
+  const get = raw.prepare('select value from kept where space = ? and name = ?').pluck();
+  const put = raw.prepare(
+    'insert into kept (space, name, value) values (?, ?, ?) on conflict (space, name) do update set value = excluded.value',
+  );
+  const remove = raw.prepare('delete from kept where space = ? and name = ?');
+  const list = raw.prepare('select name, value from kept where space = ? order by name');
+  const telling = async <T>(work: () => T): Promise<T> => {
+    try {
+      return work();
+    } catch (thrown) {
+      throw storeFault(thrown, path);
+    }
+  };
+  return {
+    begunAnew,
+    get: (space, key) =>
+      telling(() => {
+        const text = get.get(space, key) as string | undefined;
+        return text === undefined ? undefined : JSON.parse(text);
+      }),
+    put: (space, key, value) => telling(() => void put.run(space, key, JSON.stringify(value))),
+    remove: (space, key) => telling(() => void remove.run(space, key)),
+    list: (space) =>
+      telling(() =>
+        (list.all(space) as { name: string; value: string }[]).map(({ name, value }) => ({
+          key: name,
+          value: JSON.parse(value),
+        })),
+      ),
+    close: () => void raw.close(),
+  };
+}
+
+function opened(path: string): Database.Database {
+  const raw = new Database(path, { timeout: 5000 });
+  try {
+    raw.pragma('journal_mode = WAL');
+    raw.pragma('synchronous = FULL');
+    raw.pragma('trusted_schema = OFF');
+    raw.exec(TABLE);
+    return raw;
+  } catch (thrown) {
+    raw.close();
+    throw thrown;
+  }
+}
+
+function isDamage(thrown: unknown): boolean {
+  return (
+    thrown instanceof Database.SqliteError &&
+    (thrown.code.startsWith('SQLITE_CORRUPT') || thrown.code === 'SQLITE_NOTADB')
+  );
+}

@@ -1,0 +1,127 @@
+import type { ClayFile } from '../domain/clay-file.ts';
+import { modelFromClayFile } from '../domain/clay-file-model.ts';
+import { everydayMixes, type MovedMix, modelChanges, type NamedMix } from '../core/clay/changes.ts';
+import type { ClayModel } from '../core/clay/clay-model.ts';
+import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
+import { AppError } from '../core/errors.ts';
+import { formatRecipe, parentKey } from '../core/notation/notation.ts';
+import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
+import type { Ports } from './ports.ts';
+import type { TilesRead } from './tiles-from-readings.ts';
+
+/** An older clay file to compare with. */
+export interface OlderClay {
+  readonly path: string;
+  readonly file: ClayFile;
+  readonly model: ClayModel;
+}
+
+export interface MovedRecipe extends Omit<MovedMix, 'mix'> {
+  /** In words, as in "1 Kelp + 3 Foam". */
+  readonly of: string;
+}
+
+/** What learning changed against an older clay file. */
+export interface Changes {
+  readonly since: string;
+  /** Clays the older file does not know, and those that are no longer there. */
+  readonly added: readonly string[];
+  readonly gone: readonly string[];
+  /** Every clay alone and at 1:3 with white, and every recipe read; the most surprising first. */
+  readonly moved: readonly MovedRecipe[];
+  /** Those of `moved` that moved more than their ± of then allows. */
+  readonly surprising: readonly MovedRecipe[];
+  /** Tiles that contradict the others now and did not then. */
+  readonly contradicting: readonly { readonly tile: string; readonly sentence: string }[];
+}
+
+/**
+ * An older clay file, opened for comparing.
+ * Refuses: as `Files.read` and `clayFileFromBytes` do; a file learnt with other expectations ->
+ *          clay-file-prior (conflict)
+ */
+export async function olderClay({ files }: Ports, path: string): Promise<OlderClay> {
+  const file = clayFileFromBytes(await files.read(path), path);
+  if (file.priorHash !== PRIOR_HASH) {
+    throw new AppError({
+      code: 'clay-file-prior',
+      kind: 'conflict',
+      detail: `${path} was learnt by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
+      hint: 'Learn the readings of then again and compare with that, or leave --since out.',
+    });
+  }
+  return { path, file, model: modelFromClayFile(file, path, shippedPrior(), PRIOR_HASH) };
+}
+
+/**
+ * Whether parts mean one thing in both.
+ * Refuses: mixes by volume in one and by weight in the other -> basis-differs (bad-input)
+ */
+export function checkComparable({ path, file, model }: OlderClay, set: TilesRead): void {
+  const mixes = set.tiles.some(({ parts }) => parts.length > 1) && model.combinations.length > 0;
+  if (file.basis === set.basis || !mixes) return;
+  throw new AppError({
+    code: 'basis-differs',
+    kind: 'bad-input',
+    detail: `${path} was learnt by ${file.basis}, and these readings count parts by ${set.basis}, so the two cannot be compared.`,
+    hint: `Give --since a clay file learnt by ${set.basis}, or leave it out.`,
+  });
+}
+
+/**
+ * What learning changed. Nothing of the older file is learnt from.
+ * Holds: names of clays are one where they differ in capitals or spaces, as everywhere
+ */
+export function changesSince(
+  older: OlderClay,
+  model: ClayModel,
+  set: TilesRead,
+  outlying: ClayFile['report']['outlying'],
+): Changes {
+  const spelling = new Map(model.parents.map(({ name }) => [parentKey(name), name]));
+  const before = {
+    ...older.model,
+    parents: older.model.parents.map((parent) => ({
+      ...parent,
+      name: spelling.get(parentKey(parent.name)) ?? parent.name,
+    })),
+  };
+  const words = wordsOfMixes(model, set);
+  const told = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
+  const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
+  const then = new Set(older.file.report.outlying.map(({ tile }) => parentKey(tile)));
+  return {
+    since: older.path,
+    added,
+    gone,
+    moved: moved.map(told),
+    surprising: surprising.map(told),
+    contradicting: outlying
+      .filter(({ tile }) => !then.has(parentKey(tile)))
+      .map(({ tile, sentence }) => ({ tile, sentence })),
+  };
+}
+
+/** Mixes to compare by, each once: a recipe as she wrote it before the same as we would. */
+function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
+  const words = new Map<NamedMix, string>();
+  const seen = new Set<string>();
+  const add = (mix: NamedMix, of: string) => {
+    const key = mix
+      .map(({ parent, share }) => `${share.toPrecision(6)} ${parent}`)
+      .sort()
+      .join('\n');
+    if (seen.has(key)) return;
+    seen.add(key);
+    words.set(mix, of);
+  };
+  set.tiles.forEach(({ parts }, i) => {
+    const { of } = set.learntFrom[i];
+    add(parts, formatRecipe(parts.length === 1 ? [{ parent: parts[0].parent, parts: 1 }] : of));
+  });
+  for (const mix of everydayMixes(model)) {
+    const least = Math.min(...mix.map(({ share }) => share));
+    add(mix, formatRecipe(mix.map(({ parent, share }) => ({ parent, parts: share / least }))));
+  }
+  return words;
+}

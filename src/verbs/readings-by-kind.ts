@@ -1,0 +1,89 @@
+import type { ClayFile } from '../domain/clay-file.ts';
+import type { Reading } from '../domain/reading.ts';
+import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
+import type { ClayModel } from '../core/clay/clay-model.ts';
+import type { LearnReport, LeftOutTile } from '../core/clay/report.ts';
+import { parentKey, sharesOf } from '../core/notation/notation.ts';
+
+/** Readings of each kind that hold a parent; kinds without one are left out. */
+export type KindCounts = Readonly<Partial<Record<ReadingKind, number>>>;
+type ErrorsApart = ClayFile['report']['apart'];
+
+/** Counts by kind for parents by name, in their order. */
+export function countsByKind(
+  readings: readonly Reading[],
+  parents: readonly string[],
+): KindCounts[] {
+  const counts = new Map<string, Map<ReadingKind, number>>();
+  for (const { of, kind } of readings) {
+    for (const { key } of sharesOf(of)) {
+      const own = counts.get(key) ?? new Map<ReadingKind, number>();
+      counts.set(key, own.set(kind, (own.get(kind) ?? 0) + 1));
+    }
+  }
+  return parents.map((name) => {
+    const own = counts.get(parentKey(name));
+    return Object.fromEntries(
+      KINDS.flatMap((kind) => {
+        const count = own?.get(kind);
+        return count === undefined ? [] : [[kind, count]];
+      }),
+    );
+  });
+}
+
+/**
+ * The one word for how a parent is known: the surest kind among its readings, because one measured
+ * reading weighs as much as a hundred tapped ones.
+ */
+export function knownFrom(counts: KindCounts): ReadingKind {
+  return KINDS.find((kind) => (counts[kind] ?? 0) > 0) ?? 'measured';
+}
+
+/**
+ * Errors of tiles foretold from all the others, kinds of reading apart: a colour that is itself 5 off
+ * says nothing of how well clays are foretold. Special clays come first, whatever their kind.
+ * Holds: sorts without a tile are left out; the tiles of all sorts are those of the report
+ */
+function errorsApart(rows: readonly (LeftOutTile & { readonly kind: ReadingKind })[]): ErrorsApart {
+  const sortOf = (row: (typeof rows)[number]): ErrorsApart[number]['of'] =>
+    row.special ? 'special clay' : row.kind === 'measured' ? 'measured' : 'not measured';
+  return (['measured', 'not measured', 'special clay'] as const).flatMap((of) => {
+    const errors = rows
+      .filter((row) => sortOf(row) === of)
+      .map(({ dE00 }) => dE00)
+      .sort((a, b) => a - b);
+    const readings = errors.length;
+    if (readings === 0) return [];
+    return {
+      of,
+      readings,
+      meanDE00: errors.reduce((sum, e) => sum + e, 0) / readings,
+      medianDE00: errors[Math.floor(readings / 2)],
+      worstDE00: errors[readings - 1],
+    };
+  });
+}
+
+/** The report of a fit with what only the readings know: how each was got. */
+export function reportByKind(
+  report: LearnReport,
+  model: Pick<ClayModel, 'parents'>,
+  readings: readonly Reading[],
+  counts: readonly KindCounts[],
+): ClayFile['report'] {
+  const rows = report.leaveOneOut.map((row, i) => ({ ...row, kind: readings[i].kind }));
+  return {
+    ...report,
+    leaveOneOut: rows,
+    apart: errorsApart(rows),
+    parents: report.parents.map((row, i) => {
+      const special = model.parents[i].effect;
+      return {
+        ...row,
+        knownFrom: knownFrom(counts[i]),
+        ...(special === undefined ? {} : { effect: special.effect }),
+      };
+    }),
+  };
+}

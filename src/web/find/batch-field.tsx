@@ -1,0 +1,47 @@
+import { useEffect, useRef, useState } from 'react';
+import { SEEK_LIMITS } from '../../core/find/find-plan.ts';
+import { gFrom, type Units } from '../book/units.ts';
+import { Field } from '../parts/field.tsx';
+
+const [LEAST_G, MOST_G] = SEEK_LIMITS.batch;
+
+/** How much is to be mixed, in her unit; empty for none. */
+export function BatchField({
+  batchG,
+  units,
+  onChange,
+}: {
+  readonly batchG: number | undefined;
+  readonly units: Units;
+  readonly onChange: (batchG: number | undefined) => void;
+}) {
+  const [text, setText] = useState(batchG === undefined ? '' : inUnit(batchG, units));
+  const own = useRef(batchG);
+  useEffect(() => {
+    // What another place sets is taken up; what she types here is left as she writes it.
+    if (own.current === batchG) return;
+    own.current = batchG;
+    setText(batchG === undefined ? '' : inUnit(batchG, units));
+  }, [batchG, units]);
+  const gramsOf = (typed: string) => gFrom(Number(typed.trim().replace(',', '.')), units);
+  const fits = (grams: number) => grams >= LEAST_G && grams <= MOST_G;
+  return (
+    <Field
+      label={`The lump, ${units.mass}`}
+      value={text}
+      inputMode="decimal"
+      onChange={(next) => {
+        setText(next);
+        const empty = next.trim() === '';
+        if (!empty && !fits(gramsOf(next))) return;
+        own.current = empty ? undefined : gramsOf(next);
+        onChange(own.current);
+      }}
+      no={text.trim() === '' || fits(gramsOf(text)) ? undefined : 'Write a weight such as 40.'}
+    />
+  );
+}
+
+function inUnit(grams: number, units: Units): string {
+  return String(Number((grams / gFrom(1, units)).toFixed(2)));
+}

@@ -1,0 +1,135 @@
+import { screenColour } from '../colour/screen-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { Pick } from '../parts/field.tsx';
+import { Tick } from '../parts/tick.tsx';
+import { useClayColours } from './clay-colours.ts';
+import type { Studio } from './studio.ts';
+import { type Wanted, withChange } from './find-request.ts';
+
+/** Clays by line and one by one, and those that must be in every recipe. */
+export function ClaysToUse({
+  wanted,
+  studio,
+  onChange,
+}: {
+  readonly wanted: Wanted;
+  readonly studio: Studio;
+  readonly onChange: (wanted: Wanted) => void;
+}) {
+  const labOf = useClayColours();
+  const without = new Set(wanted.without);
+  const lines = wanted.lines;
+  const inLine = (lineId: string) => lines?.includes(lineId) ?? true;
+  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(wanted, change));
+  const setLine = (lineId: string, on: boolean) => {
+    const next = studio.lines.flatMap(({ id }) => ((id === lineId ? on : inLine(id)) ? [id] : []));
+    // With all of them ticked a line she buys later counts too; with none, none is asked for.
+    set({ lines: next.length === studio.lines.length ? undefined : next });
+  };
+  const must = (wanted.must ?? []).flatMap((id) => studio.byBlock.get(id) ?? []);
+  const used = studio.clays.filter(
+    ({ blockId, lineId }) => inLine(lineId) && !without.has(blockId),
+  );
+  const lines1 = studio.lines.length > 1;
+  return (
+    <>
+      {lines1 ? (
+        <fieldset className="ticks">
+          <legend className="field-label">Lines</legend>
+          {studio.lines.map(({ id, name }) => (
+            <Tick
+              key={id}
+              isSelected={inLine(id)}
+              // One line stays: of none there is nothing to mix.
+              isDisabled={inLine(id) && studio.lines.filter((one) => inLine(one.id)).length === 1}
+              onChange={(on) => setLine(id, on)}
+            >
+              {name}
+            </Tick>
+          ))}
+        </fieldset>
+      ) : null}
+      <details>
+        <summary>
+          Clays to use, {used.length} of {studio.clays.length}
+        </summary>
+        <div className="doings">
+          <Button kind="quiet" onPress={() => set({ without: [] })}>
+            All
+          </Button>
+          <Button
+            kind="quiet"
+            onPress={() => set({ without: studio.clays.map(({ blockId }) => blockId) })}
+          >
+            None
+          </Button>
+        </div>
+        {studio.lines
+          .filter(({ id }) => inLine(id))
+          .map(({ id, name }) => (
+            <section key={id} aria-label={name}>
+              <span className="field-label">{name}</span>
+              <ul className="parents">
+                {studio.clays
+                  .filter(({ lineId }) => lineId === id)
+                  .map((clay) => {
+                    const lab = labOf(clay.blockId);
+                    return (
+                      <li key={clay.blockId}>
+                        <Tick
+                          isSelected={!without.has(clay.blockId)}
+                          onChange={(on) => {
+                            const next = new Set(without);
+                            if (on) next.delete(clay.blockId);
+                            else next.add(clay.blockId);
+                            set({ without: [...next] });
+                          }}
+                        >
+                          {lab === undefined ? null : (
+                            <span
+                              className="tick-colour"
+                              style={{ background: screenColour(lab).css }}
+                              aria-hidden="true"
+                            />
+                          )}
+                          {clay.name}
+                        </Tick>
+                      </li>
+                    );
+                  })}
+              </ul>
+            </section>
+          ))}
+      </details>
+      <div className="stack tight">
+        <Pick
+          label="In every recipe"
+          value=""
+          onChange={(id) => set({ must: [...(wanted.must ?? []), id] })}
+          options={[
+            ['', must.length === 0 ? 'none in particular' : 'one more'],
+            ...studio.clays
+              .filter(({ blockId }) => !wanted.must?.includes(blockId))
+              .map(({ blockId, name }) => [blockId, name] as const),
+          ]}
+        />
+        {must.length === 0 ? null : (
+          <ul className="kept-rules">
+            {must.map(({ blockId, name }) => (
+              <li key={blockId}>
+                {name}
+                <Button
+                  kind="quiet"
+                  aria-label={`${name} need not be in it`}
+                  onPress={() => set({ must: wanted.must?.filter((one) => one !== blockId) })}
+                >
+                  Away
+                </Button>
+              </li>
+            ))}
+          </ul>
+        )}
+      </div>
+    </>
+  );
+}

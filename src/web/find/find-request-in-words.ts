@@ -1,0 +1,77 @@
+import { verdictWord } from '../../core/verdict/verdict.ts';
+import { groupOf } from './question-from-request.ts';
+import type { Studio } from './studio.ts';
+import { OTHER_LIGHTS, type Wanted } from './find-request.ts';
+
+const ENOUGH = {
+  same: 'the same colour',
+  match: 'a match',
+  close: 'close',
+  family: 'the same family',
+  different: 'a distant colour',
+} as const;
+
+/**
+ * All the rules as one sentence to be read at a glance: "From 14 Saltmarsh clays, at most 3 in one, up
+ * to 12 parts; a match is near enough."
+ */
+export function wantedInWords(wanted: Wanted, studio: Studio): string {
+  const { mostParents, parts, mostLines, halfPart, batchG, withinStock, giveUp } = wanted;
+  const lights = wanted.lights ?? studio.lights;
+  const percent = (share: number) => `${Math.round(100 * share)} %`;
+  const names = (ids: readonly string[] | undefined) =>
+    (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
+  const must = names(wanted.must);
+  const said = [
+    `${fromWords(wanted, studio)}, at most ${mostParents} in one, up to ${parts} parts`,
+    ...(must.length === 0 ? [] : [`always with ${listed(must)}`]),
+    ...(mostLines === undefined
+      ? []
+      : [mostLines === 1 ? 'one line in a recipe' : `at most ${mostLines} lines in a recipe`]),
+    ...(wanted.atLeast ?? []).flatMap(({ of, share }) => {
+      const group = groupOf(of, studio);
+      return group === undefined ? [] : [`at least ${percent(share)} ${group.words}`];
+    }),
+    ...(wanted.atMost ?? []).flatMap(({ of, share }) => {
+      const group = groupOf(of, studio);
+      if (group === undefined) return [];
+      return [share === 0 ? `no ${group.words}` : `at most ${percent(share)} ${group.words}`];
+    }),
+    ...(halfPart === undefined ? [] : ['half a part too much forgiven']),
+    ...(batchG === undefined || withinStock !== true
+      ? []
+      : [`what stock allows for ${Math.round(batchG)} g`]),
+    ...(lights.length === 0
+      ? []
+      : [
+          `also under ${listed(
+            OTHER_LIGHTS.flatMap(([light, words]) => (lights.includes(light) ? [words] : [])),
+          )}`,
+        ]),
+    ...(giveUp === undefined ? [] : [`${giveUp} may give`]),
+  ];
+  return `${said.join('; ')}. Near enough is ${ENOUGH[verdictWord(wanted.tolerance)]}.`;
+}
+
+/** "From 14 Saltmarsh clays" */
+function fromWords(wanted: Wanted, studio: Studio): string {
+  const allowed = studio.clays.filter(
+    ({ blockId, lineId }) =>
+      !wanted.without.includes(blockId) && (wanted.lines?.includes(lineId) ?? true),
+  );
+  const all = studio.clays.length;
+  const some = new Set(allowed.map(({ line }) => line));
+  const whole = studio.lines.length > some.size && some.size > 0 && some.size < 3;
+  const which = whole ? ` ${listed([...some])}` : '';
+  const clays = (n: number) => (n === 1 ? 'clay' : 'clays');
+  if (allowed.length === all) return `From all ${all} ${clays(all)}`;
+  if (allowed.length === 0) return 'From no clay yet';
+  if (whole) return `From ${allowed.length}${which} ${clays(allowed.length)}`;
+  return `From ${allowed.length} of ${all} clays`;
+}
+
+/** "Foam, Kelp and Urchin" */
+export function listed(words: readonly string[]): string {
+  if (words.length < 2) return words.join('');
+  return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}

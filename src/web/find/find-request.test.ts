@@ -1,0 +1,177 @@
+import { describe, expect, it } from 'vitest';
+import type { Help } from '../../core/find/gap-report.ts';
+import { askOf } from './question-from-request.ts';
+import { helped } from './relaxations.ts';
+import type { Studio, StudioClay } from './studio.ts';
+import { FIRST_WANTED, isWanted, type Wanted, withChange } from './find-request.ts';
+import { wantedInWords } from './find-request-in-words.ts';
+
+const clay = (blockId: string, lineId: string, sort: StudioClay['sort'], parent: number) => ({
+  blockId,
+  parent,
+  name: blockId.charAt(0).toUpperCase() + blockId.slice(1),
+  lineId,
+  line: lineId.charAt(0).toUpperCase() + lineId.slice(1),
+  sort,
+  onHandG: 60,
+});
+const CLAYS: readonly StudioClay[] = [
+  clay('foam', 'saltmarsh', 'opaque', 0),
+  clay('kelp', 'saltmarsh', 'opaque', 1),
+  clay('urchin', 'brindle', 'opaque', 2),
+  clay('nacre', 'lantern', 'pearl', 4),
+];
+/** Parent 3 of the open clays is a block the book holds no more. */
+const STUDIO: Studio = {
+  clays: CLAYS,
+  byBlock: new Map(CLAYS.map((one) => [one.blockId, one])),
+  byName: new Map(CLAYS.map((one) => [one.name, one])),
+  names: ['Foam', 'Kelp', 'Urchin', 'the former Whelk', 'Nacre'],
+  lines: ['saltmarsh', 'brindle', 'lantern'].map((id) => ({
+    id,
+    name: id.charAt(0).toUpperCase() + id.slice(1),
+  })),
+  stock: [],
+  lights: [],
+  isPending: false,
+};
+const AIM = { lab: [52, -18, 22] as const, words: 'Sea moss' };
+const ALL: Wanted = {
+  aim: AIM,
+  tolerance: 3.5,
+  mostParents: 2,
+  parts: 8,
+  without: ['urchin'],
+  lines: ['saltmarsh', 'brindle'],
+  must: ['kelp'],
+  mostLines: 1,
+  atLeast: [{ of: 'line saltmarsh', share: 0.5 }],
+  atMost: [
+    { of: 'sort pearl', share: 0 },
+    { of: 'block kelp', share: 0.9 },
+  ],
+  halfPart: 1.8,
+  batchG: 40,
+  withinStock: true,
+  lights: ['A'],
+  giveUp: 'hue',
+};
+
+describe('what a device kept of a question', () => {
+  it('is taken as it was kept', () => {
+    for (const wanted of [FIRST_WANTED, ALL]) {
+      expect(isWanted(JSON.parse(JSON.stringify(wanted)))).toBe(true);
+    }
+  });
+
+  it.each([
+    ['nothing', null],
+    ['a word', 'seek'],
+    ['no list of what is left out', { ...FIRST_WANTED, without: 'kelp' }],
+    ['a part too many', { ...FIRST_WANTED, parts: 1e9 }],
+    ['a number that is none', { ...FIRST_WANTED, tolerance: Number.NaN }],
+    ['a light nobody offered', { ...FIRST_WANTED, lights: ['candle'] }],
+    ['a share past the whole', { ...FIRST_WANTED, atMost: [{ of: 'sort pearl', share: 2 }] }],
+    ['an aim without a colour', { ...FIRST_WANTED, aim: { words: 'green' } }],
+    ['an aim that is no colour', { ...FIRST_WANTED, aim: { words: 'green', lab: [1, 2, 'x'] } }],
+    ['something else to give up', { ...FIRST_WANTED, giveUp: 'time' }],
+  ])('is left where it holds %s', (_, kept) => {
+    expect(isWanted(kept)).toBe(false);
+  });
+});
+
+describe('what is wanted', () => {
+  it('is asked in the words of the clays, of those the book holds', () => {
+    const { question, names, usable } = askOf(ALL, STUDIO)!;
+    expect(usable).toEqual([0, 1, 2, 4]);
+    expect(names[3]).toBe('the former Whelk');
+    expect(question.rules).toEqual({
+      without: ['Urchin'],
+      must: ['Kelp'],
+      lines: ['Saltmarsh', 'Brindle'],
+      mostLines: 1,
+      atLeast: [{ of: 'Saltmarsh', share: 0.5, clays: ['Foam', 'Kelp'] }],
+      atMost: [
+        { of: 'pearl', share: 0, clays: ['Nacre'] },
+        { of: 'Kelp', share: 0.9, clays: ['Kelp'] },
+      ],
+      halfPart: 1.8,
+      batchG: 40,
+    });
+    expect(question.otherViewings).toEqual([{ light: 'A', observer: 2 }]);
+    expect(question.giveUp).toBe('hue');
+  });
+
+  it('says nothing of clays and lines that are gone, and is not asked without an aim', () => {
+    const gone: Wanted = {
+      ...FIRST_WANTED,
+      aim: AIM,
+      without: ['gone'],
+      must: ['gone'],
+      lines: ['gone'],
+      atLeast: [{ of: 'line gone', share: 0.5 }],
+      batchG: 40,
+    };
+    expect(askOf(gone, STUDIO)?.question.rules).toEqual({});
+    expect(askOf(FIRST_WANTED, STUDIO)).toBeUndefined();
+  });
+
+  it('is judged under the lights of Settings where nothing else is said', () => {
+    const studio: Studio = { ...STUDIO, lights: ['LED-B3'] };
+    const wanted: Wanted = { ...FIRST_WANTED, aim: AIM };
+    const lightsOf = (one: Wanted) =>
+      askOf(one, studio)?.question.otherViewings?.map(({ light }) => light);
+    expect(lightsOf(wanted)).toEqual(['LED-B3']);
+    expect(lightsOf({ ...wanted, lights: ['A'] })).toEqual(['A']);
+    expect(lightsOf(withChange(wanted, { lights: [] }))).toBeUndefined();
+    expect(wantedInWords(wanted, studio)).toContain('also under a white LED');
+  });
+
+  it('is one sentence to be read at a glance', () => {
+    expect(wantedInWords(FIRST_WANTED, STUDIO)).toBe(
+      'From all 4 clays, at most 3 in one, up to 12 parts. Near enough is a match.',
+    );
+    expect(wantedInWords({ ...FIRST_WANTED, lines: ['saltmarsh'] }, STUDIO)).toBe(
+      'From 2 Saltmarsh clays, at most 3 in one, up to 12 parts. Near enough is a match.',
+    );
+    expect(wantedInWords(ALL, STUDIO)).toBe(
+      'From 2 Saltmarsh clays, at most 2 in one, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; half a part too much forgiven; what stock allows for 40 g; also under a warm lamp; hue may give. Near enough is close.',
+    );
+  });
+
+  it('forgets what is set to nothing', () => {
+    expect(withChange(ALL, { must: [], lines: undefined })).not.toHaveProperty('must');
+    expect(withChange(ALL, { must: [], lines: undefined })).not.toHaveProperty('lines');
+    expect(withChange(ALL, { without: [] }).without).toEqual([]);
+  });
+});
+
+describe('a help that is tried', () => {
+  const help = (kind: Help['kind'], more: Partial<Help> = {}): Help => ({
+    kind,
+    recipe: [],
+    dE00: 1,
+    shown: [50, 0, 0],
+    ...more,
+  });
+  const rulesAfter = (one: Help) => askOf(helped(ALL, one, STUDIO), STUDIO)?.question;
+
+  it.each(['without', 'lines', 'must', 'mostLines', 'halfPart', 'batchG'] as const)(
+    'takes away the rule it names and no other: %s',
+    (kind) => {
+      const { [kind]: _, ...others } = askOf(ALL, STUDIO)!.question.rules!;
+      expect(rulesAfter(help(kind))?.rules).toEqual(others);
+    },
+  );
+
+  it('takes away one share of several', () => {
+    const rules = rulesAfter(help('atMost', { of: 'pearl' }))?.rules;
+    expect(rules?.atMost?.map(({ of }) => of)).toEqual(['Kelp']);
+    expect(rulesAfter(help('atLeast', { of: 'Saltmarsh' }))?.rules).not.toHaveProperty('atLeast');
+  });
+
+  it('widens parts and clays to what was tried', () => {
+    expect(rulesAfter(help('parts', { value: 16 }))?.parts).toBe(16);
+    expect(rulesAfter(help('parents', { value: 3 }))?.mostParents).toBe(3);
+  });
+});

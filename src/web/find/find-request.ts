@@ -1,0 +1,118 @@
+import type { Lab } from '../../core/colour/triples.ts';
+import type { LightName } from '../../core/colour/weights.ts';
+import { GIVE_UP, type GiveUp, SEEK_LIMITS } from '../../core/find/find-plan.ts';
+
+/** An aim, and where in a palette it stands, if it is from one. */
+export interface WantedAim {
+  readonly lab: Lab;
+  readonly words: string;
+  readonly palette?: { readonly id: string; readonly aimId: string };
+}
+
+/** A share of a line, a sort of clay or one block: `line saltmarsh`, `sort pearl`, `block kelp`. */
+export interface WantedShare {
+  readonly of: string;
+  /** 0-1. */
+  readonly share: number;
+}
+
+/** What is asked of Seek, as it is kept on this device. Clays and lines by their ids in the book. */
+export interface Wanted {
+  readonly aim?: WantedAim;
+  readonly tolerance: number;
+  readonly mostParents: number;
+  readonly parts: number;
+  /** Blocks not to be used. */
+  readonly without: readonly string[];
+  /** Lines to be used; all when absent. */
+  readonly lines?: readonly string[];
+  /** Blocks with a part in every recipe. */
+  readonly must?: readonly string[];
+  readonly mostLines?: number;
+  readonly atLeast?: readonly WantedShare[];
+  readonly atMost?: readonly WantedShare[];
+  /** What half a part may move the colour by at most, dE00. */
+  readonly halfPart?: number;
+  /** Grams of the lump to be mixed. */
+  readonly batchG?: number;
+  /** Only what stock allows for that lump. */
+  readonly withinStock?: boolean;
+  /** Lights it must be near under too, beside daylight; those of Settings when absent. */
+  readonly lights?: readonly LightName[];
+  readonly giveUp?: GiveUp;
+}
+
+export const FIRST_WANTED: Wanted = { tolerance: 1.8, mostParents: 3, parts: 12, without: [] };
+
+/** Beside daylight; names of CIE 15:2018, in a maker's words. */
+export const OTHER_LIGHTS = [
+  ['A', 'a warm lamp'],
+  ['LED-B3', 'a white LED'],
+  ['FL11', 'a tube lamp'],
+] as const satisfies readonly (readonly [LightName, string])[];
+
+/** Wide open or damaged, what a device kept is not asked of the clays. */
+export function isWanted(kept: unknown): kept is Wanted {
+  if (typeof kept !== 'object' || kept === null) return false;
+  const one = kept as Partial<Wanted>;
+  const { tolerance, mostParents, parts, aim, halfPart, batchG, mostLines } = one;
+  return (
+    within(tolerance, SEEK_LIMITS.tolerance) &&
+    within(mostParents, SEEK_LIMITS.parents) &&
+    within(parts, SEEK_LIMITS.parts) &&
+    (halfPart === undefined || within(halfPart, SEEK_LIMITS['half-part'])) &&
+    (batchG === undefined || within(batchG, SEEK_LIMITS.batch)) &&
+    (mostLines === undefined || within(mostLines, SEEK_LIMITS['most-lines'])) &&
+    isWords(one.without) &&
+    [one.lines, one.must].every((list) => list === undefined || isWords(list)) &&
+    [one.atLeast, one.atMost].every((list) => list === undefined || isShares(list)) &&
+    (one.lights === undefined ||
+      (isWords(one.lights) && one.lights.every((l) => OTHER_LIGHTS.some(([own]) => own === l)))) &&
+    (one.giveUp === undefined || GIVE_UP.includes(one.giveUp)) &&
+    (aim === undefined || isAim(aim))
+  );
+}
+
+function isAim(aim: unknown): boolean {
+  if (typeof aim !== 'object' || aim === null) return false;
+  const { lab, words } = aim as Partial<WantedAim>;
+  return (
+    typeof words === 'string' &&
+    Array.isArray(lab) &&
+    lab.length === 3 &&
+    lab.every(Number.isFinite)
+  );
+}
+
+function isShares(list: unknown): boolean {
+  return (
+    Array.isArray(list) &&
+    list.every(
+      (one: Partial<WantedShare>) =>
+        typeof one?.of === 'string' && within(one.share, [0, 1] as const),
+    )
+  );
+}
+
+function isWords(list: unknown): boolean {
+  return Array.isArray(list) && list.every((one) => typeof one === 'string');
+}
+
+function within(value: unknown, [low, high]: readonly [number, number]): boolean {
+  return typeof value === 'number' && value >= low && value <= high;
+}
+
+/** With some things changed; what is set to undefined is taken away. */
+export function withChange(
+  wanted: Wanted,
+  change: { [K in keyof Wanted]?: Wanted[K] | undefined },
+) {
+  const next: Record<string, unknown> = { ...wanted, ...change };
+  for (const key of Object.keys(next)) {
+    const value = next[key];
+    const empty =
+      Array.isArray(value) && value.length === 0 && key !== 'without' && key !== 'lights';
+    if (value === undefined || empty) delete next[key];
+  }
+  return next as unknown as Wanted;
+}

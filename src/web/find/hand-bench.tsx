@@ -1,0 +1,174 @@
+import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { batchOf } from '../../core/mixes/amounts.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
+import type { OpenClays } from '../book/clays.ts';
+import { massInWords, type Units, useUnits } from '../book/units.ts';
+import { Button } from '../parts/button.tsx';
+import { Pick } from '../parts/field.tsx';
+import { PieceRow } from '../parts/piece-row.tsx';
+import type { Foretold } from '../workers/messages.ts';
+import { BatchField } from './batch-field.tsx';
+import { MixColourPart } from './mix-colour-part.tsx';
+import type { Studio } from './studio.ts';
+import { type Hand, type HandHere, turned } from './use-hand.ts';
+import { sharesOf } from './use-find.ts';
+import type { Steady } from './use-stable-order.ts';
+import type { WantedAim } from './find-request.ts';
+
+/** The mix on the bench: its colour beside the aim, its pieces to be moved, its grams, and keeping it. */
+export function HandBench({
+  clays,
+  studio,
+  aim,
+  here,
+  nearest,
+  batchG,
+  onBatch,
+  onKeep,
+  children,
+}: {
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+  readonly aim: WantedAim | undefined;
+  readonly here: HandHere;
+  /** The best found, where nothing is laid out by hand; stands still under a pointer. */
+  readonly nearest: Steady<Hand>;
+  readonly batchG: number | undefined;
+  readonly onBatch: (batchG: number | undefined) => void;
+  readonly onKeep: (mix: { readonly hand: Hand; readonly foretold: Foretold }) => void;
+  /** What stands between the tiles and the pieces. */
+  readonly children?: React.ReactNode;
+}) {
+  const { hand, moves, from } = here;
+  const units = useUnits();
+  const shown = hand ?? nearest.shown;
+  const [canKeep, setCanKeep] = useState(false);
+  const turn = (blockId: string, parts: number) => {
+    const next = sharesOf(clays, turned(shown, blockId, parts));
+    // Before the clays are at hand, the worker begins while the pieces are being drawn.
+    if (next.length > 0 && clays.desk.foretellNow(next) === undefined) {
+      clays.desk.foretell(next).catch(() => {});
+    }
+    here.turn(shown, blockId, parts);
+  };
+  useEffect(() => clays.desk.bringToHand(), [clays]);
+  const newest = useRef(turn);
+  newest.current = turn;
+  const onTurn = useCallback((id: string, parts: number) => newest.current(id, parts), []);
+  const used = shown.filter(({ parts }) => parts > 0);
+  const amounts = useMemo(
+    () => amountsOf(shown, studio, clays.desk.basis, batchG, units),
+    [shown, studio, clays, batchG, units],
+  );
+  const groups = shown.map(({ blockId, parts }) => ({
+    id: blockId,
+    name: studio.byBlock.get(blockId)?.name ?? '',
+    lab: clays.byBlock.get(blockId)?.lab,
+    parts,
+    amount: amounts.get(blockId),
+  }));
+  return (
+    <section className="bench" aria-label="Aim and mix" {...nearest.holders}>
+      <MixColourPart
+        clays={clays}
+        hand={shown}
+        byHand={hand !== undefined}
+        aim={aim}
+        onTold={setCanKeep}
+      />
+      {children}
+      {groups.length === 0 ? null : <PieceRow groups={groups} onChange={onTurn} />}
+      {aim === undefined ? null : (
+        <div className="doings">
+          <Button
+            kind="main"
+            isDisabled={used.length === 0 || !canKeep}
+            onPress={() => {
+              // A press just after a move waits for its colour rather than keep the one before.
+              clays.desk
+                .foretell(sharesOf(clays, shown))
+                .then((foretold) => onKeep({ hand: used, foretold }))
+                .catch(() => {});
+            }}
+          >
+            Keep this mix
+          </Button>
+          {moves === 0 ? null : <Button onPress={here.takeBack}>Take the move back</Button>}
+          {hand === undefined ? null : (
+            <Button onPress={moves > 0 && from !== undefined ? () => here.lay(from) : here.letGo}>
+              {moves > 0 ? 'Back to the found recipe' : 'Back to the nearest'}
+            </Button>
+          )}
+        </div>
+      )}
+      {aim === undefined ? null : (
+        <MoreOfBench
+          blockIds={shown.map(({ blockId }) => blockId).join(' ')}
+          studio={studio}
+          batchG={batchG}
+          units={units}
+          onBatch={onBatch}
+          onAdd={onTurn}
+        />
+      )}
+    </section>
+  );
+}
+
+const MoreOfBench = memo(function MoreOfBench({
+  blockIds,
+  studio,
+  batchG,
+  units,
+  onBatch,
+  onAdd,
+}: {
+  /** Those on the bench already, blanks between them. */
+  readonly blockIds: string;
+  readonly studio: Studio;
+  readonly batchG: number | undefined;
+  readonly units: Units;
+  readonly onBatch: (batchG: number | undefined) => void;
+  readonly onAdd: (blockId: string, parts: number) => void;
+}) {
+  const there = new Set(blockIds.split(' '));
+  const mayAdd = studio.clays.filter(({ blockId }) => !there.has(blockId));
+  return (
+    <div className="two bench-more">
+      {mayAdd.length === 0 ? null : (
+        <Pick
+          label="Put in another clay"
+          value=""
+          onChange={(id) => onAdd(id, 1)}
+          options={[['', 'choose'], ...mayAdd.map(({ blockId, name }) => [blockId, name] as const)]}
+        />
+      )}
+      <BatchField batchG={batchG} units={units} onChange={onBatch} />
+    </div>
+  );
+});
+
+/** Grams of each clay in a lump, as words; nothing where a density is wanted and not known. */
+function amountsOf(
+  shown: Hand,
+  studio: Studio,
+  basis: Basis,
+  batchG: number | undefined,
+  units: Units,
+): ReadonlyMap<string, string> {
+  const used = shown.filter(({ parts }) => parts > 0);
+  if (batchG === undefined || used.length === 0) return new Map();
+  const densities = used.map(({ blockId }) => studio.byBlock.get(blockId)?.densityGPerCm3);
+  const known = densities.every((density) => density !== undefined);
+  // Clays whose density nobody told are taken to weigh alike.
+  const { amounts } = batchOf(
+    used.map(({ blockId, parts }, i) => ({
+      parent: blockId,
+      parts,
+      densityGPerCm3: known ? densities[i]! : 1,
+    })),
+    basis,
+    { massG: batchG },
+  );
+  return new Map(amounts.map(({ parent, massG }) => [parent, massInWords(massG, units)]));
+}

@@ -1,0 +1,82 @@
+import type { RulesInWords, ShareInWords } from '../../core/find/rules-in-words.ts';
+import type { SeekAsk } from '../workers/messages.ts';
+import type { Studio, StudioClay } from './studio.ts';
+import type { Wanted, WantedShare } from './find-request.ts';
+
+const HOUSE = { light: 'D50', observer: 2 } as const;
+const TOP = 12;
+
+/**
+ * What is wanted, in the words of the clays at hand; undefined while there is no aim. What a book no
+ * longer holds is asked for no more.
+ */
+export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
+  const { aim, tolerance, mostParents, parts, giveUp } = wanted;
+  const lights = wanted.lights ?? studio.lights;
+  if (aim === undefined) return undefined;
+  return {
+    names: studio.names,
+    usable: studio.clays.map(({ parent }) => parent),
+    question: {
+      aim: aim.lab,
+      viewing: HOUSE,
+      ...(lights.length === 0
+        ? {}
+        : { otherViewings: lights.map((light) => ({ light, observer: HOUSE.observer })) }),
+      tolerance,
+      mostParents,
+      parts,
+      top: TOP,
+      rules: rulesOf(wanted, studio),
+      stock: studio.stock,
+      ...(giveUp === undefined ? {} : { giveUp }),
+    },
+  };
+}
+
+function rulesOf(wanted: Wanted, studio: Studio): RulesInWords {
+  const { mostLines, halfPart, batchG, withinStock } = wanted;
+  const names = (ids: readonly string[] | undefined) =>
+    (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
+  const without = names(wanted.without);
+  const must = names(wanted.must);
+  const lines = studio.lines.filter(({ id }) => wanted.lines?.includes(id));
+  const atLeast = (wanted.atLeast ?? []).flatMap((one) => shareOf(one, studio));
+  const atMost = (wanted.atMost ?? []).flatMap((one) => shareOf(one, studio));
+  return {
+    ...(without.length === 0 ? {} : { without }),
+    ...(must.length === 0 ? {} : { must }),
+    ...(lines.length === 0 || lines.length === studio.lines.length
+      ? {}
+      : { lines: lines.map(({ name }) => name) }),
+    ...(mostLines === undefined ? {} : { mostLines }),
+    ...(atLeast.length === 0 ? {} : { atLeast }),
+    ...(atMost.length === 0 ? {} : { atMost }),
+    ...(halfPart === undefined ? {} : { halfPart }),
+    ...(batchG === undefined || withinStock !== true ? {} : { batchG }),
+  };
+}
+
+/** Clays that a share is of, and what they are called together; none where the book has none. */
+export function groupOf(
+  of: string,
+  studio: Studio,
+): { readonly words: string; readonly clays: readonly StudioClay[] } | undefined {
+  const [kind, id] = [of.slice(0, of.indexOf(' ')), of.slice(of.indexOf(' ') + 1)];
+  if (kind === 'line') {
+    const line = studio.lines.find((one) => one.id === id);
+    if (line === undefined) return undefined;
+    return { words: line.name, clays: studio.clays.filter(({ lineId }) => lineId === id) };
+  }
+  if (kind === 'sort') {
+    return { words: id, clays: studio.clays.filter(({ sort }) => sort === id) };
+  }
+  const clay = studio.byBlock.get(id);
+  return clay === undefined ? undefined : { words: clay.name, clays: [clay] };
+}
+
+function shareOf({ of, share }: WantedShare, studio: Studio): ShareInWords[] {
+  const group = groupOf(of, studio);
+  if (group === undefined) return [];
+  return [{ of: group.words, share, clays: group.clays.map(({ name }) => name) }];
+}

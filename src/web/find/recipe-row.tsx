@@ -1,0 +1,89 @@
+import { memo } from 'react';
+import type { Lab } from '../../core/colour/triples.ts';
+import type { Recipe } from '../../core/notation/notation.ts';
+import type { FoundRecipe } from '../../core/find/find-answer.ts';
+import { type VerdictWord, verdictInShort } from '../../core/verdict/verdict.ts';
+import { Button } from '../parts/button.tsx';
+import { PieceRow } from '../parts/piece-row.tsx';
+import { Tile } from '../parts/tile.tsx';
+
+export const VERDICTS: Readonly<Record<VerdictWord, string>> = {
+  same: 'The same',
+  match: 'A match',
+  close: 'Close',
+  family: 'Of the same family',
+  different: 'Different',
+};
+
+export interface RecipeRowProps {
+  readonly recipe: FoundRecipe;
+  readonly aim: Lab;
+  readonly rough: boolean;
+  readonly labOf: (name: string) => Lab | undefined;
+  readonly onLook: (recipe: Recipe) => void;
+  /** Why it stands here, where it is not for being near. */
+  readonly reason?: string | undefined;
+  readonly price?: string | undefined;
+}
+
+/** A recipe beside its aim: how near, how surely, of what. */
+export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
+  const { recipe, aim, rough, labOf, onLook, reason, price } = props;
+  const [head, rest] = upper(verdictInShort(recipe.verdict)).split(', ');
+  const more = [chanceInWords(recipe), price].filter(Boolean).join(', ');
+  return (
+    <li className="recipe">
+      <div className="recipe-pair">
+        <Tile lab={aim} name="Aim" />
+        <Tile lab={recipe.shown} name="Mix" />
+      </div>
+      <div className="recipe-words">
+        <span>
+          {reason === undefined ? null : <span className="recipe-reason">{reason}: </span>}
+          <strong>{head}</strong>
+          {rest === undefined ? '' : `, ${rest}`}
+          {rough ? ', roughly' : ''}
+          <span className="soft small">
+            {rest === undefined && !rough ? '' : ';'} {more}
+          </span>
+        </span>
+        <PieceRow
+          size="small"
+          groups={recipe.parts.map(({ parent, parts }) => ({
+            id: parent,
+            name: parent,
+            lab: labOf(parent),
+            parts,
+          }))}
+        />
+        {recipe.times === undefined ? null : (
+          <span className="soft small">Cut it {recipe.times} times over.</span>
+        )}
+      </div>
+      <div className="doings">
+        <Button
+          aria-label={`Look at ${recipeInWords(recipe.parts)}`}
+          onPress={() => onLook(recipe.parts)}
+        >
+          Look
+        </Button>
+      </div>
+    </li>
+  );
+});
+
+/** "5 Kelp, 2 Limpet" */
+export function recipeInWords(recipe: Recipe): string {
+  return recipe.map(({ parent, parts }) => `${parts} ${parent}`).join(', ');
+}
+
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function chanceInWords({ chance }: FoundRecipe): string {
+  const inTen = Math.round(chance * 10);
+  if (inTen >= 10) return 'as good as surely near enough';
+  if (inTen === 0) return 'hardly ever near enough';
+  return `near enough about ${inTen === 1 ? 'once' : `${inTen} times`} in 10`;
+}

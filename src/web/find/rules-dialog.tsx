@@ -1,0 +1,203 @@
+import { memo } from 'react';
+import { GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
+import { type Units, useUnits } from '../book/units.ts';
+import { Button } from '../parts/button.tsx';
+import { Pick } from '../parts/field.tsx';
+import { Sheet } from '../parts/dialog.tsx';
+import { Tick } from '../parts/tick.tsx';
+import { BatchField } from './batch-field.tsx';
+import { ClaysToUse } from './clays-to-use.tsx';
+import { ShareRules } from './share-rules.tsx';
+import type { Studio } from './studio.ts';
+import { FIRST_WANTED, OTHER_LIGHTS, type Wanted, withChange } from './find-request.ts';
+import { wantedInWords } from './find-request-in-words.ts';
+
+interface RulesProps {
+  readonly wanted: Wanted;
+  readonly studio: Studio;
+  readonly onChange: (wanted: Wanted) => void;
+  /** Why no recipe can keep to them, where they contradict. */
+  readonly no: string | undefined;
+}
+
+/** Everything a recipe must keep to, one press away. */
+export const RulesSheet = memo(function RulesSheet({
+  isOpen,
+  onClose,
+  ...rules
+}: RulesProps & { readonly isOpen: boolean; readonly onClose: () => void }) {
+  const { wanted, studio, onChange, no } = rules;
+  return (
+    <Sheet title="The rules" isOpen={isOpen} onClose={onClose}>
+      <p>{wantedInWords(wanted, studio)}</p>
+      {no === undefined ? null : (
+        <p className="field-no" role="alert">
+          {no}
+        </p>
+      )}
+      <Rules {...rules} />
+      <div className="doings rules-end">
+        <Button kind="main" onPress={onClose}>
+          Seek with these
+        </Button>
+        <Button
+          kind="quiet"
+          onPress={() =>
+            onChange({
+              ...FIRST_WANTED,
+              ...(wanted.aim === undefined ? {} : { aim: wanted.aim }),
+              ...(wanted.batchG === undefined ? {} : { batchG: wanted.batchG }),
+            })
+          }
+        >
+          No rules but the usual
+        </Button>
+      </div>
+    </Sheet>
+  );
+});
+
+const counts = (list: readonly number[], also: number, words: (n: number) => string = String) =>
+  [...new Set([...list, also])]
+    .sort((one, other) => one - other)
+    .map((n) => [String(n), words(n)] as const);
+
+function Rules({ wanted, studio, onChange }: RulesProps) {
+  const units = useUnits();
+  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(wanted, change));
+  const { tolerance, mostParents, parts, mostLines, halfPart, giveUp } = wanted;
+  const number = (value: string) => (value === '' ? undefined : Number(value));
+  return (
+    <div className="stack rules">
+      <Pick
+        label="Near enough is"
+        value={String(tolerance)}
+        onChange={(v) => set({ tolerance: Number(v) })}
+        options={counts([0.8, 1.8, 3.5, 7], tolerance, enoughInWords)}
+      />
+      <div className="two">
+        <Pick
+          label="Clays in one, at most"
+          value={String(mostParents)}
+          onChange={(v) => set({ mostParents: Number(v) })}
+          options={counts([1, 2, 3, 4, 5], mostParents)}
+        />
+        <Pick
+          label="Parts, at most"
+          value={String(parts)}
+          onChange={(v) => set({ parts: Number(v) })}
+          options={counts([4, 6, 8, 10, 12, 16, 20, 24, 32], parts)}
+        />
+      </div>
+      <ClaysToUse wanted={wanted} studio={studio} onChange={onChange} />
+      <ShareRules wanted={wanted} studio={studio} onChange={onChange} />
+      <div className="two">
+        <Pick
+          label="Lines in one recipe, at most"
+          value={String(mostLines ?? '')}
+          onChange={(v) => set({ mostLines: number(v) })}
+          options={[['', 'as it comes'], ...counts([1, 2], mostLines ?? 1)]}
+        />
+        <Pick
+          label="Half a part too much"
+          help="Pieces are never cut quite alike; a strong clay shows it most."
+          value={String(halfPart ?? '')}
+          onChange={(v) => set({ halfPart: number(v) })}
+          options={[
+            ['', 'may show'],
+            ...counts([0.8, 1.8, 3.5], halfPart ?? 1.8, (n) => `leaves it ${enoughInWords(n)}`),
+          ]}
+        />
+      </div>
+      <Lights wanted={wanted} studio={studio} onChange={onChange} />
+      <StockRule wanted={wanted} units={units} onChange={onChange} />
+      <Pick
+        label="What may give, where not all can be had"
+        value={giveUp ?? ''}
+        onChange={(v) => set({ giveUp: v === '' ? undefined : (v as GiveUp) })}
+        options={[
+          ['', 'nothing more than the rest'],
+          ...GIVE_UP.map((one) => [one, GIVE_UP_WORDS[one]] as const),
+        ]}
+      />
+    </div>
+  );
+}
+
+const GIVE_UP_WORDS: Readonly<Record<GiveUp, string>> = {
+  lightness: 'lightness: it may be lighter or darker',
+  chroma: 'chroma: it may be duller or brighter',
+  hue: 'hue: it may lean to a neighbour',
+};
+
+function enoughInWords(dE00: number): string {
+  if (dE00 <= 0.8) return 'the same';
+  if (dE00 <= 1.8) return 'a match';
+  return dE00 <= 3.5 ? 'close' : 'of the same family';
+}
+
+function Lights({
+  wanted,
+  studio,
+  onChange,
+}: {
+  readonly wanted: Wanted;
+  readonly studio: Studio;
+  readonly onChange: (wanted: Wanted) => void;
+}) {
+  const lights = new Set<string>(wanted.lights ?? studio.lights);
+  return (
+    <fieldset className="ticks">
+      <legend className="field-label">Near by daylight, and also under</legend>
+      {OTHER_LIGHTS.map(([light, words]) => (
+        <Tick
+          key={light}
+          isSelected={lights.has(light)}
+          onChange={(on) => {
+            const next = OTHER_LIGHTS.flatMap(([own]) =>
+              (own === light ? on : lights.has(own)) ? [own] : [],
+            );
+            onChange(withChange(wanted, { lights: next }));
+          }}
+        >
+          {words}
+        </Tick>
+      ))}
+    </fieldset>
+  );
+}
+
+function StockRule({
+  wanted,
+  units,
+  onChange,
+}: {
+  readonly wanted: Wanted;
+  readonly units: Units;
+  readonly onChange: (wanted: Wanted) => void;
+}) {
+  const { batchG, withinStock } = wanted;
+  return (
+    <div className="two">
+      <BatchField
+        batchG={batchG}
+        units={units}
+        onChange={(next) =>
+          onChange(
+            withChange(wanted, {
+              batchG: next,
+              ...(next === undefined ? { withinStock: undefined } : {}),
+            }),
+          )
+        }
+      />
+      <Tick
+        isSelected={withinStock === true}
+        isDisabled={batchG === undefined}
+        onChange={(on) => onChange(withChange(wanted, { withinStock: on ? true : undefined }))}
+      >
+        Only what stock has enough of for that
+      </Tick>
+    </div>
+  );
+}

@@ -1,0 +1,157 @@
+import type { Lab } from '../../core/colour/triples.ts';
+import type { Recipe } from '../../core/notation/notation.ts';
+import type { Shortfall } from '../../core/find/gap-report.ts';
+import type { FoundRecipe } from '../../core/find/find-answer.ts';
+import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/verdict/verdict.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { Tile } from '../parts/tile.tsx';
+import { helped, helpInWords, insteadInWords } from './relaxations.ts';
+import { recipeInWords, VERDICTS } from './recipe-row.tsx';
+import type { Studio } from './studio.ts';
+import { type Wanted, withChange } from './find-request.ts';
+import { listed } from './find-request-in-words.ts';
+
+/** What is seen at a glance stands in a row; more only makes it harder to choose. */
+const MOST_HELPS = 4;
+/** A side smaller than this nobody sees, dE00. */
+const SEEN = 0.8;
+
+interface Candidate {
+  readonly key: string;
+  readonly title: string;
+  readonly lab: Lab;
+  readonly word: string;
+  readonly recipe: Recipe;
+  readonly change?: Wanted;
+}
+
+/**
+ * Why nothing comes near, as a picture first: the aim above, the nearest and what would help below it,
+ * each touching it. Then what kind of clay is missing.
+ */
+export function ShortfallPicture({
+  shortfall,
+  best,
+  wanted,
+  studio,
+  looking,
+  onChange,
+}: {
+  readonly shortfall: Shortfall;
+  readonly best: FoundRecipe | undefined;
+  readonly wanted: Wanted;
+  readonly studio: Studio;
+  /** More may still come. */
+  readonly looking: boolean;
+  readonly onChange: (wanted: Wanted) => void;
+}) {
+  const { sides, helps, insteads, missing } = shortfall;
+  const { aim, tolerance } = wanted;
+  if (aim === undefined) return null;
+  const candidates: Candidate[] = [
+    ...(best === undefined
+      ? []
+      : [
+          {
+            key: 'best',
+            title: 'The nearest now',
+            lab: best.shown,
+            word: upper(verdictInShort(best.verdict)),
+            recipe: best.parts,
+          },
+        ]),
+    ...helps.slice(0, MOST_HELPS).map((help) => ({
+      key: `${help.kind} ${help.of ?? ''}`,
+      title: helpInWords(help),
+      lab: help.shown,
+      word: `${VERDICTS[verdictWord(help.dE00)]}${help.dE00 <= tolerance ? '' : ', not near enough'}`,
+      recipe: help.recipe,
+      change: helped(wanted, help, studio),
+    })),
+    ...insteads.map((instead) => ({
+      key: instead.giveUp,
+      title: insteadInWords(instead),
+      lab: instead.shown,
+      word: upper(saidOf(instead.sides)),
+      recipe: instead.recipe,
+      change: withChange(wanted, { giveUp: instead.giveUp }),
+    })),
+  ];
+  return (
+    <section className="stack why" aria-label="Why, and what would help">
+      <h2>{best === undefined ? 'Nothing keeps to these rules' : 'Not near enough yet'}</h2>
+      {best === undefined ? null : (
+        <p className="lead">The nearest is {saidOf(sides)} than the aim.</p>
+      )}
+      {candidates.length === 0 ? null : (
+        <ul className="short bench">
+          {candidates.map(({ key, title, lab, word, recipe, change }) => (
+            <li key={key}>
+              <div className="short-tiles">
+                <Tile lab={aim.lab} name="The aim" />
+                <Tile lab={lab} name={title} />
+              </div>
+              <div className="short-words">
+                <span className="sample-name">{title}</span>
+                <span className="small">{word}</span>
+                <span className="small">{recipeInWords(recipe)}</span>
+                {change === undefined ? null : (
+                  <Button aria-label={`Try that: ${title}`} onPress={() => onChange(change)}>
+                    Try that
+                  </Button>
+                )}
+              </div>
+            </li>
+          ))}
+        </ul>
+      )}
+      {missing === undefined ? null : (
+        <div className="missing">
+          <Tile lab={missing.shown} name="A clay that would do it" />
+          <p>
+            You have no clay like this: {article(spokenColour(missing.shown))} as strong as here
+            would bring the aim within reach.
+          </p>
+        </div>
+      )}
+      {helps.length === 0 && missing === undefined && !looking ? (
+        <p>
+          {best === undefined
+            ? 'No single rule given up would let a recipe through. Look at the rules together.'
+            : `Nothing you could allow brings it nearer; ${wantedClay(sides[0])} would.`}
+        </p>
+      ) : null}
+    </section>
+  );
+}
+
+/** "far duller and a little darker" */
+function saidOf(sides: readonly Side[]): string {
+  const seen = sides.filter(({ size }) => size >= SEEN);
+  const told = (seen.length > 0 ? seen : sides.slice(0, 1)).map(sideInWords);
+  return told.length === 0 ? 'a little off' : listed(told);
+}
+
+const ON_THE_SIDE: Readonly<Record<string, string>> = {
+  duller: 'a brighter clay of that hue',
+  brighter: 'a duller clay of that hue, or a grey,',
+  redder: 'a greener clay',
+  greener: 'a redder clay',
+  yellower: 'a bluer clay',
+  bluer: 'a yellower clay',
+  darker: 'a lighter clay or a cleaner white',
+  lighter: 'a darker or stronger clay',
+};
+
+function wantedClay(side: Side | undefined): string {
+  return ON_THE_SIDE[side?.word ?? ''] ?? 'only another clay';
+}
+
+function article(words: string): string {
+  return `${/^[aeiou]/i.test(words) ? 'an' : 'a'} ${words}`;
+}
+
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

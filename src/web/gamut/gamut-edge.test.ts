@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { deltaE2000 } from '../../core/colour/difference.ts';
+import { labFromLch } from '../../core/colour/spaces.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import { seededChance } from '../../core/numeric/seeded-chance.ts';
+import { comparedTo, edgeOf, hueOfSector, nearestOf, SECTORS, sectorOf } from './gamut-edge.ts';
+
+describe('how far colours reach', () => {
+  it('is the largest chroma of each hue, at that lightness alone', () => {
+    const points = [
+      labFromLch([50, 30, hueOfSector(10)]),
+      labFromLch([53, 40, hueOfSector(10)]),
+      labFromLch([60, 80, hueOfSector(10)]),
+      labFromLch([50, 20, hueOfSector(12)]),
+    ];
+    const edge = edgeOf(points, 50);
+    expect(edge[10]).toBeCloseTo(40, 9);
+    // Between two that have some, the smaller; beyond them, none.
+    expect(edge[11]).toBeCloseTo(20, 9);
+    expect(edge[12]).toBeCloseTo(20, 9);
+    expect(edge.filter((v) => v > 0).length).toBe(3);
+  });
+
+  it('counts every hue to one sector, round the circle', () => {
+    for (let i = 0; i < SECTORS; i++) expect(sectorOf(hueOfSector(i))).toBe(i);
+    expect(sectorOf(360)).toBe(0);
+  });
+
+  it('tells where one stock goes before and stays behind another', () => {
+    const one = new Array<number>(SECTORS).fill(20);
+    const other = [...one];
+    other[5] = 10;
+    other[40] = 35;
+    expect(comparedTo(one, other)).toEqual({ farther: 5, nearer: 40 });
+    expect(comparedTo(one, one)).toEqual({});
+  });
+
+  it('finds the same nearest colour as trying every one', () => {
+    const random = seededChance(5);
+    const any = (): Lab => [
+      20 + 70 * random.uniform(),
+      -60 + 120 * random.uniform(),
+      -60 + 120 * random.uniform(),
+    ];
+    for (let round = 0; round < 20; round++) {
+      const points = Array.from({ length: 400 }, any);
+      const aim = any();
+      const least = Math.min(...points.map((lab) => deltaE2000(aim, lab)));
+      expect(nearestOf(points, aim)?.dE00).toBe(least);
+    }
+    expect(nearestOf([], [50, 0, 0])).toBeUndefined();
+  });
+});

@@ -1,0 +1,105 @@
+import type { BookStep } from '../../domain/records/change.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
+import { AppError } from '../../core/errors.ts';
+import { changeTold, newId } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { acceptSteps, type TakenRow } from './accept-steps.ts';
+import { type ChartAsked, changeDesk, clearDesk, deskNow, type PhotoHere } from './photo-session-store.ts';
+
+/** What she has after accepting. */
+export interface Accepted {
+  readonly tiles: number;
+  readonly raw: boolean;
+}
+
+type Sent = Parameters<typeof client.call<'acceptPhotos'>>[1]['body'];
+/** What was sent and not answered may have been done: asked again, it is sent again under its key. */
+let unanswered: { readonly does: string; readonly body: Sent; readonly key: string } | undefined;
+
+/**
+ * Takes photos, tiles and readings into the book, as one change. Photos of which nothing was taken stay
+ * on the desk.
+ * Refuses: as the book does; the desk is as it was then
+ */
+export async function acceptDesk(
+  rows: readonly TakenRow[],
+  lines: readonly RecordOf<'line'>[],
+): Promise<Accepted> {
+  const { photos, line, rows: said } = deskNow();
+  const used = photos.filter(({ draftId }) =>
+    rows.some(({ row }) => row.counted.some((shot) => shot.draftId === draftId)),
+  );
+  // By what she said and not by what that means now: a change that was done changes what it means.
+  const taken = rows.map(({ row, state }) => [row.key, row.reading.lab, state]);
+  const does = JSON.stringify([used, taken, said, line]);
+  const sent =
+    unanswered?.does === does
+      ? unanswered
+      : { does, body: bodyOf(rows, used, lines), key: newId('accept') };
+  unanswered = sent;
+  let answer: Awaited<ReturnType<typeof send>>;
+  try {
+    answer = await send(sent);
+  } catch (fault) {
+    if (!(fault instanceof AppError && fault.retry)) unanswered = undefined;
+    throw fault;
+  }
+  unanswered = undefined;
+  // One may have come meanwhile.
+  const left = deskNow().photos.filter((one) =>
+    used.every(({ draftId }) => draftId !== one.draftId),
+  );
+  if (left.length === 0) clearDesk();
+  else changeDesk((now) => ({ ...now, photos: left, rows: {} }));
+  await changeTold(sent.body.what, answer.body);
+  return { tiles: rows.length, raw: rows.every(({ state }) => state === 'raw') };
+}
+
+function send({ body, key }: { readonly body: Sent; readonly key: string }) {
+  return client.call('acceptPhotos', { body }, { key });
+}
+
+function bodyOf(
+  rows: readonly TakenRow[],
+  used: readonly PhotoHere[],
+  lines: readonly RecordOf<'line'>[],
+): Sent {
+  const photoIds = new Map(used.map(({ draftId }) => [draftId, newId('photo')]));
+  const said = deskNow().line.trim();
+  const name = said === '' ? 'My clays' : said;
+  const known = lines.find(({ body }) => body.name.toLowerCase() === name.toLowerCase());
+  const steps = acceptSteps({
+    rows,
+    photoIds,
+    line: { id: known?.id ?? newId('line'), name, isNew: known === undefined },
+    newId,
+    now: new Date().toISOString(),
+  });
+  const tiles = `${rows.length} ${rows.length === 1 ? 'tile' : 'tiles'}`;
+  return {
+    what: `Read ${tiles} from ${used.length === 1 ? 'a photo' : `${used.length} photos`}`,
+    photos: used.map((photo) => ({
+      draftId: photo.draftId,
+      id: photoIds.get(photo.draftId)!,
+      name: photo.fileName,
+      readAs: readAsOf(photo, deskNow().chart),
+    })),
+    steps: steps as BookStep[] as never,
+  };
+}
+
+/** Longer files of a chart are not kept beside the photo. */
+const MOST_CHART_LETTERS = 20_000;
+
+/** How a photo was read, for the record of it. */
+export function readAsOf(
+  { sheet, corners }: Pick<PhotoHere, 'sheet' | 'corners'>,
+  chart: ChartAsked,
+): NonNullable<BodyOf<'photo'>['readAs']> {
+  const isLong = typeof chart !== 'string' && chart.text.length > MOST_CHART_LETTERS;
+  return {
+    sheet,
+    ...(isLong ? {} : { chart }),
+    ...(corners === undefined ? {} : { corners }),
+  };
+}

@@ -1,0 +1,71 @@
+import type { Job } from '../../api/job-routes.ts';
+import type { PhotoTold } from '../../domain/photo-result.ts';
+import { client } from '../book/client.ts';
+import { type KeptReading, pairReadings, tapsOf } from './saved-again.ts';
+import type { ChartAsked, PhotoHere, SheetAsked, Tap } from './photo-session-store.ts';
+
+/** How a kept photo is to be read. */
+export interface KeptHow {
+  readonly sheet: SheetAsked;
+  readonly chart: ChartAsked;
+  readonly corners?: PhotoHere['corners'] & {};
+}
+
+export type KeptRead = { readonly told: PhotoTold } | { readonly no: string };
+
+const LOOK_MS = 500;
+
+/**
+ * Reads a kept photo once more: by its sheet first, then what was read before and lies on no place of it is
+ * pointed at where it was. Nothing is kept.
+ * Holds:   stopped, or where it cannot be read, the answer is why
+ */
+export async function readKept(
+  photoId: string,
+  readings: readonly KeptReading[],
+  how: KeptHow,
+  signal: AbortSignal,
+): Promise<KeptRead> {
+  const read = await readOnce(photoId, how, [], signal);
+  if ('no' in read) return read;
+  const { told: first } = read;
+  const pairs = pairReadings(readings, first);
+  const lost = readings.filter(({ id }) => !pairs.has(id));
+  if (lost.length === 0) return read;
+  const { corners: _, ...bare } = how;
+  const again = first.sheet === null ? { ...bare, sheet: 'none' as const } : how;
+  return readOnce(photoId, again, tapsOf(lost, first), signal);
+}
+
+async function readOnce(
+  photoId: string,
+  { sheet, chart, corners }: KeptHow,
+  taps: readonly Tap[],
+  signal: AbortSignal,
+): Promise<KeptRead> {
+  const { body } = await client.call('startJob', {
+    body: {
+      do: 'read-photo',
+      photo: { photoId },
+      sheet,
+      chart,
+      taps: taps.map(({ name, at: [x, y] }) => ({ name, at: [x, y] as [number, number] })),
+      controls: [],
+      ...(corners === undefined || sheet === 'none' ? {} : { corners: corners as never }),
+    },
+  });
+  let job = body as Job;
+  while (job.state === 'waiting' || job.state === 'running') {
+    await new Promise((go) => setTimeout(go, LOOK_MS));
+    if (signal.aborted) {
+      void client.call('cancelJob', { params: { id: job.id } }).catch(() => {});
+      return { no: 'Stopped. Nothing was changed.' };
+    }
+    job = (await client.call('getJob', { params: { id: job.id } })).body as Job;
+  }
+  if (job.state === 'done') return { told: job.result?.photo as PhotoTold };
+  const { detail, hint } = job.problem ?? {};
+  return {
+    no: detail === undefined ? (job.says ?? 'It ended before it was done.') : `${detail} ${hint}`,
+  };
+}

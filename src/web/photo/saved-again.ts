@@ -1,0 +1,103 @@
+import type { BookStep } from '../../domain/records/change.ts';
+import { labOfReading } from '../../domain/records/lab-of-reading.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
+import { deltaE2000 } from '../../core/colour/difference.ts';
+import type { Lab } from '../../core/colour/triples.ts';
+import type { Point } from '../../core/photo/plane-view.ts';
+import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
+import { change } from '../book/change.ts';
+import { asRead } from './as-read.ts';
+import type { Tap } from './photo-session-store.ts';
+
+export type KeptReading = RecordOf<'reading'>;
+
+/** Where in the photo a reading of it was taken, in pixels. */
+function middleOf(
+  { body: { region } }: KeptReading,
+  { widthPx, heightPx }: Pick<PhotoTold, 'widthPx' | 'heightPx'>,
+): Point | undefined {
+  if (region === undefined) return undefined;
+  const { left, top, width, height } = region;
+  return [(left + width / 2) * widthPx, (top + height / 2) * heightPx];
+}
+
+/**
+ * Which tile of a new reading of a photo is which reading of the book: the one whose middle lies nearest,
+ * each in the other's box.
+ * Holds:   a tile stands for one reading at most, and a reading for one tile
+ */
+export function pairReadings(
+  readings: readonly KeptReading[],
+  told: Pick<PhotoTold, 'widthPx' | 'heightPx' | 'tiles'>,
+): ReadonlyMap<string, TileTold> {
+  const near = readings.flatMap((reading) => {
+    const middle = middleOf(reading, told);
+    if (middle === undefined) return [];
+    const { width, height } = reading.body.region!;
+    const reach: Point = [(width * told.widthPx) / 2, (height * told.heightPx) / 2];
+    return told.tiles.flatMap((tile) => {
+      const off = [0, 1].map((k) => Math.abs(tile.centre[k] - middle[k]));
+      return off[0] <= reach[0] && off[1] <= reach[1]
+        ? [{ id: reading.id, tile, off: Math.hypot(...off) }]
+        : [];
+    });
+  });
+  const pairs = new Map<string, TileTold>();
+  const used = new Set<TileTold>();
+  for (const { id, tile } of near.toSorted((one, other) => one.off - other.off)) {
+    if (pairs.has(id) || used.has(tile)) continue;
+    pairs.set(id, tile);
+    used.add(tile);
+  }
+  return pairs;
+}
+
+/** Points at what was read before and is not found by itself. */
+export function tapsOf(
+  readings: readonly KeptReading[],
+  size: Pick<PhotoTold, 'widthPx' | 'heightPx'>,
+): readonly Tap[] {
+  return readings.flatMap((reading, i) => {
+    const at = middleOf(reading, size);
+    return at === undefined ? [] : [{ name: `tap ${i + 1}`, at }];
+  });
+}
+
+/** The readings as they are now, and how the photo was read, for the next time. */
+export function againSteps(
+  photo: RecordOf<'photo'>,
+  readAs: NonNullable<BodyOf<'photo'>['readAs']>,
+  pairs: readonly (readonly [KeptReading, TileTold])[],
+  told: PhotoTold,
+  now: string,
+): readonly BookStep[] {
+  return [
+    ...pairs.map(([reading, tile]) => {
+      // A spectrum would count before the colour; none comes of a photo.
+      const { spectrum: _, ...body } = reading.body;
+      return change(reading, { ...body, ...asRead(told, tile), readAt: now });
+    }),
+    change(photo, { ...photo.body, readAs }),
+  ];
+}
+
+/** Least distance worth telling of, dE00. */
+const ALIKE = 0.3;
+
+/** What a new reading would change of the one that is kept. */
+export function changeInWords({ body }: KeptReading, lab: Lab, got: 'measured' | 'rough'): string {
+  const { overruled: _, ...asItWas } = body;
+  const before = labOfReading(asItWas);
+  const kind =
+    body.got === got
+      ? ''
+      : got === 'measured'
+        ? ' It counts as measured now.'
+        : ' It is rough now.';
+  if (before === undefined) return `A colour where there was none.${kind}`;
+  const apart = deltaE2000(before, lab);
+  if (apart < ALIKE) return `As it is kept, within ${ALIKE} dE00.${kind}`;
+  const sides = sidesOf(before, lab).slice(0, 2).map(sideInWords);
+  return `${apart.toFixed(1)} dE00 from what is kept: ${sides.join(', ')}.${kind}`;
+}

@@ -1,0 +1,170 @@
+import { useEffect, useState } from 'react';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { Corners } from '../../domain/photo-result.ts';
+import { Button } from '../parts/button.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
+import { keptPreviewOf } from './cut-out.tsx';
+import { ChartPick } from './how-it-is-read.tsx';
+import { sheetByHand } from './photo-panel.tsx';
+import { surenessInWords } from './photo-words.ts';
+import { ReadDetails } from './read-details.tsx';
+import { SeenLines } from './seen-lines.tsx';
+import type { Again, NamedReading } from './use-saved-photo.ts';
+
+/** A kept photo with the outlines of what was read in it, and how it is to be read again. */
+export function KeptPanel({
+  photo,
+  readings,
+  again,
+}: {
+  readonly photo: RecordOf<'photo'>;
+  readonly readings: readonly NamedReading[];
+  readonly again: Again;
+}) {
+  const { how, told, pairs, running, no } = again;
+  const name = photo.body.name ?? photo.body.fileName ?? 'The photo';
+  const src = keptPreviewOf(photo.id);
+  const [size, setSize] = useState<{ widthPx: number; heightPx: number } | undefined>();
+  const [gone, setGone] = useState(false);
+  const [moving, setMoving] = useState<Corners | undefined>();
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
+  useEffect(() => setMoving(undefined), [told]);
+  if (gone) {
+    return (
+      <p className="field-no">
+        The file of this photo cannot be shown: it is not at hand, or the program is away. Its
+        readings stand as they are.
+      </p>
+    );
+  }
+  const shown = told ?? size;
+  const corners = moving ?? how.corners ?? told?.sheet?.markerCorners;
+  const { corners: _, ...byItself } = how;
+  return (
+    <section className="photo-panel" aria-label={`The photo ${name}`}>
+      <div className="bench shot-bench">
+        <div
+          className="shot"
+          style={
+            shown === undefined
+              ? {}
+              : {
+                  aspectRatio: `${shown.widthPx} / ${shown.heightPx}`,
+                  maxWidth: `calc(78dvh * ${shown.widthPx / shown.heightPx})`,
+                }
+          }
+        >
+          <img
+            src={src}
+            alt={`${name}, as it was taken`}
+            onLoad={({ currentTarget: { naturalWidth, naturalHeight } }) =>
+              setSize({ widthPx: naturalWidth, heightPx: naturalHeight })
+            }
+            onError={() => setGone(true)}
+          />
+          {told !== undefined ? (
+            <SeenLines
+              told={{
+                ...told,
+                tiles: told.tiles.map((tile) => {
+                  const of = readings.find(({ reading }) => pairs.get(reading.id) === tile);
+                  return { ...tile, name: of?.title ?? '' };
+                }),
+              }}
+            />
+          ) : size === undefined ? null : (
+            <SeenLines
+              told={{ ...size, sheet: null, chart: null, tiles: outlines(readings, size) }}
+            />
+          )}
+          {told === undefined || corners === undefined || how.sheet === 'none' ? null : (
+            <CornerHandles
+              src={src}
+              size={told}
+              corners={corners}
+              onMove={setMoving}
+              onRest={(next) =>
+                again.read({ ...how, corners: next, sheet: sheetByHand(how, told.sheet?.name) })
+              }
+            />
+          )}
+        </div>
+      </div>
+      {running ? <JobProgress what="Reading the photo again" onStop={again.stop} /> : null}
+      {no === undefined ? null : (
+        <p className="field-no" role="status">
+          {no}
+        </p>
+      )}
+      <ChartPick chart={how.chart} onPick={(chart) => again.read({ ...how, chart })} />
+      <div className="doings">
+        {told === undefined ? (
+          <Button
+            kind="main"
+            isDisabled={running || readings.length === 0}
+            onPress={() => again.read(how)}
+          >
+            Read it again
+          </Button>
+        ) : null}
+        {told === undefined || how.corners === undefined ? null : (
+          <Button kind="quiet" onPress={() => again.read({ ...byItself, sheet: 'any' })}>
+            Find the sheet by itself again
+          </Button>
+        )}
+        {told === undefined || told.sheet !== null || how.corners !== undefined ? null : (
+          <Button
+            kind="quiet"
+            onPress={() =>
+              again.read({
+                ...how,
+                corners: cornersToBegin(told.widthPx, told.heightPx),
+                sheet: sheetByHand({ sheet: 'any' }, undefined),
+              })
+            }
+          >
+            A sheet lies in it: give its corners
+          </Button>
+        )}
+      </div>
+      {told === undefined ? null : (
+        <div aria-live="polite" className="photo-said">
+          <p className="lead">{surenessInWords(told)}</p>
+          {corners === undefined ? null : (
+            <p className="small soft">
+              Drag a numbered corner onto the outer corner of the black square there; it is read
+              anew when you let go.
+            </p>
+          )}
+          {told.notes.map((note) => (
+            <p key={note} className="small">
+              {note}
+            </p>
+          ))}
+        </div>
+      )}
+      {told === undefined ? null : <ReadDetails told={told} />}
+    </section>
+  );
+}
+
+/** Boxes the readings were taken in, as the book keeps them. */
+function outlines(
+  readings: readonly NamedReading[],
+  { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },
+) {
+  return readings.flatMap(({ reading: { body }, title }) => {
+    if (body.region === undefined) return [];
+    const { left, top, width, height } = body.region;
+    const [x, y] = [left * widthPx, top * heightPx];
+    const [right, end] = [x + width * widthPx, y + height * heightPx];
+    const outline = [
+      [x, y],
+      [right, y],
+      [right, end],
+      [x, end],
+    ] as const;
+    return [{ name: title, outline, quality: 'good' as const }];
+  });
+}

@@ -1,0 +1,152 @@
+import { useState } from 'react';
+import { labOfReading } from '../../domain/records/lab-of-reading.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { Form } from '../parts/form.tsx';
+import { Tick } from '../parts/tick.tsx';
+import { Tile, Unshown } from '../parts/tile.tsx';
+import { RecordHistory } from '../screens/record-history.tsx';
+import { count } from '../screens/start.tsx';
+import { asRead } from './as-read.ts';
+import { CutOut, insideOf, keptPreviewOf } from './cut-out.tsx';
+import { changeInWords } from './saved-again.ts';
+import type { Again, NamedReading } from './use-saved-photo.ts';
+
+/** What the book keeps of a photo, each beside what the photo says now. */
+export function KeptReadings({
+  photo,
+  readings,
+  again,
+  changed,
+  onTaken,
+}: {
+  readonly photo: RecordOf<'photo'>;
+  readonly readings: readonly NamedReading[];
+  readonly again: Again;
+  /** Readings that were changed last. */
+  readonly changed: number;
+  readonly onTaken: (changed: number) => void;
+}) {
+  const [said, setSaid] = useState<Readonly<Record<string, boolean>>>({});
+  const { told, pairs, running } = again;
+  const takes = (id: string) => said[id] ?? pairs.get(id)?.quality !== 'poor';
+  const taken = readings.filter(({ reading: { id } }) => pairs.has(id) && takes(id));
+  return (
+    <Form
+      className="stack"
+      label="Its readings"
+      onSend={async () => {
+        if (await again.take(taken.map(({ reading }) => reading))) {
+          setSaid({});
+          onTaken(taken.length);
+        }
+      }}
+    >
+      <h2>{count(readings.length, 'reading')}</h2>
+      {changed > 0 && told === undefined ? (
+        <p role="status">
+          {changed === 1 ? 'One is changed' : `${changed} are changed`}; what stood there before is
+          in the history of each.
+        </p>
+      ) : null}
+      {told === undefined ? null : (
+        <p className="small soft">
+          From the left: as the photo has it, as it is kept, as it is read now.
+        </p>
+      )}
+      <ul className="tile-rows">
+        {readings.map((one) => (
+          <KeptRow
+            key={one.reading.id}
+            photo={photo}
+            named={one}
+            told={told}
+            tile={pairs.get(one.reading.id)}
+            take={takes(one.reading.id)}
+            onTake={(is) => setSaid({ ...said, [one.reading.id]: is })}
+          />
+        ))}
+      </ul>
+      {told === undefined ? null : (
+        <div className="doings thumb">
+          <Button kind="main" type="submit" isDisabled={running || taken.length === 0}>
+            Take {count(taken.length, 'new reading')}
+          </Button>
+          <Button kind="quiet" onPress={again.forget}>
+            Leave all as it is
+          </Button>
+        </div>
+      )}
+    </Form>
+  );
+}
+
+function KeptRow({
+  photo,
+  named: { reading, title },
+  told,
+  tile,
+  take,
+  onTake,
+}: {
+  readonly photo: RecordOf<'photo'>;
+  readonly named: NamedReading;
+  readonly told: PhotoTold | undefined;
+  readonly tile: TileTold | undefined;
+  readonly take: boolean;
+  readonly onTake: (is: boolean) => void;
+}) {
+  const { body } = reading;
+  const { overruled, ...asItWas } = body;
+  const kept = labOfReading(asItWas);
+  const now = told === undefined || tile === undefined ? undefined : asRead(told, tile);
+  return (
+    <li className="tile-row" data-of={title}>
+      <div className="tile-row-pair" data-three={now === undefined ? undefined : true}>
+        {told === undefined || tile === undefined ? null : (
+          <CutOut
+            src={keptPreviewOf(photo.id)}
+            size={told}
+            middle={tile.centre}
+            side={insideOf(tile.outline, tile.centre)}
+            label={`As the photo has ${title}`}
+          />
+        )}
+        <Tile lab={kept} name={`${title} as it is kept`} />
+        {now === undefined ? null : <Tile lab={now.lab.values} name={`${title} as read now`} />}
+      </div>
+      <div className="tile-row-words">
+        <p>
+          <span className="sample-name">{title}</span>, {body.state}, {body.got}
+          {kept === undefined ? '' : `, ${spokenColour(kept)}`}.
+        </p>
+        <Unshown lab={kept} />
+        {overruled === undefined ? null : (
+          <p className="small soft">Your eye counts for it, whatever is read here.</p>
+        )}
+        {told === undefined ? null : now === undefined ? (
+          <p className="small">It was not found this time, and stays as it is.</p>
+        ) : (
+          <>
+            <p className="small">{changeInWords(reading, now.lab.values, now.got)}</p>
+            <p className="small soft">
+              Of its own ± {body.spread.toFixed(2)} before, ± {now.spread.toFixed(2)} now.
+              {tile === undefined || tile.marks.length === 0
+                ? ''
+                : ` Look twice: ${tile.marks.map(({ reason }) => reason).join('; ')}.`}
+            </p>
+            <Tick isSelected={!take} onChange={(leave) => onTake(!leave)}>
+              Leave as it is<span className="unseen"> {title}</span>
+            </Tick>
+          </>
+        )}
+        <details>
+          <summary>History</summary>
+          <RecordHistory id={reading.id} />
+        </details>
+      </div>
+    </li>
+  );
+}

@@ -1,0 +1,130 @@
+import { useQueries, useQuery } from '@tanstack/react-query';
+import { useEffect, useRef, useState } from 'react';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
+import { changeBook, wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { titleOfMix, useBlockNames } from '../book/names.ts';
+import { recordQuery } from '../book/queries.ts';
+import { readAsOf } from './accept-photos.ts';
+import { againSteps, type KeptReading, pairReadings } from './saved-again.ts';
+import { ofKind } from './match-code.ts';
+import { type KeptHow, readKept } from './read-saved.ts';
+
+const MOST = 500;
+
+export interface NamedReading {
+  readonly reading: KeptReading;
+  readonly title: string;
+}
+
+/** Every reading that came of a kept photo, in the order it was read, with the name of its tile. */
+export function useReadingsOf(photoId: string): {
+  readonly readings: readonly NamedReading[];
+  readonly isPending: boolean;
+} {
+  const { data = [], isPending } = useQuery({
+    queryKey: ['samples', 'of photo', photoId],
+    queryFn: async () => {
+      const { body } = await client.call('listRecords', {
+        query: { kind: 'reading', uses: photoId, sort: 'created', limit: MOST },
+      });
+      return ofKind(body.records as unknown as readonly BookRecord[], 'reading');
+    },
+  });
+  const { nameOf } = useBlockNames();
+  const ids = [...new Set(data.map(({ body }) => body.of.id))];
+  const found = useQueries({ queries: ids.map(recordQuery) });
+  const readings = data.map((reading) => {
+    const record = found[ids.indexOf(reading.body.of.id)]?.data;
+    return { reading, title: record === undefined ? 'its tile' : titleOf(record, nameOf) };
+  });
+  return { readings, isPending };
+}
+
+function titleOf(record: BookRecord, nameOf: (id: string) => string): string {
+  if (record.kind === 'block') return nameOf(record.id);
+  if (record.kind === 'mix') return titleOfMix(record as RecordOf<'mix'>);
+  if (record.kind === 'tile') return record.body.code ?? record.body.name ?? 'a tile';
+  return 'its tile';
+}
+
+export interface Again {
+  readonly how: KeptHow;
+  readonly told: PhotoTold | undefined;
+  /** By the id of the reading. */
+  readonly pairs: ReadonlyMap<string, TileTold>;
+  readonly running: boolean;
+  readonly no: string | undefined;
+  readonly read: (how: KeptHow) => void;
+  readonly stop: () => void;
+  readonly forget: () => void;
+  /** Takes what was read of these into the book; true where it was done. */
+  readonly take: (readings: readonly KeptReading[]) => Promise<boolean>;
+}
+
+/** A kept photo read once more; nothing is changed before it is taken. */
+export function useAgain(photo: RecordOf<'photo'>, readings: readonly KeptReading[]): Again {
+  const { readAs = {} } = photo.body;
+  const [how, setHow] = useState<KeptHow>({
+    sheet: readAs.sheet ?? 'any',
+    chart: readAs.chart ?? 'from 2014',
+    ...(readAs.corners === undefined ? {} : { corners: readAs.corners }),
+  });
+  const [told, setTold] = useState<PhotoTold | undefined>();
+  const [running, setRunning] = useState(false);
+  const [no, setNo] = useState<string | undefined>();
+  const reading = useRef<AbortController | undefined>(undefined);
+  useEffect(() => () => reading.current?.abort(), []);
+  const pairs = told === undefined ? new Map() : pairReadings(readings, told);
+  const read = async (next: KeptHow) => {
+    reading.current?.abort();
+    const mine = new AbortController();
+    reading.current = mine;
+    setHow(next);
+    setNo(undefined);
+    setRunning(true);
+    try {
+      const answer = await readKept(photo.id, readings, next, mine.signal);
+      if (reading.current !== mine) return;
+      if ('no' in answer) setNo(answer.no);
+      else setTold(answer.told);
+    } catch (fault) {
+      if (reading.current === mine) setNo(wordsOf(fault));
+    } finally {
+      if (reading.current === mine) setRunning(false);
+    }
+  };
+  const take = async (taken: readonly KeptReading[]) => {
+    if (told === undefined) return false;
+    setNo(undefined);
+    const found = taken.flatMap((one) => {
+      const tile = pairs.get(one.id);
+      return tile === undefined ? [] : [[one, tile] as const];
+    });
+    const tiles = `${found.length} ${found.length === 1 ? 'tile' : 'tiles'}`;
+    const name = photo.body.name ?? photo.body.fileName ?? 'a photo';
+    try {
+      await changeBook(
+        `Read ${tiles} of ${name} again`,
+        againSteps(photo, readAsOf(how, how.chart), found, told, new Date().toISOString()),
+      );
+      setTold(undefined);
+      return true;
+    } catch (fault) {
+      setNo(wordsOf(fault));
+      return false;
+    }
+  };
+  return {
+    how,
+    told,
+    pairs,
+    running,
+    no,
+    read: (next) => void read(next),
+    stop: () => reading.current?.abort(),
+    forget: () => setTold(undefined),
+    take,
+  };
+}

@@ -1,0 +1,11 @@
+import type { BodyOf } from '../../domain/records/record.ts';
+
+/** Sorts of clay as packets name them. */
+export const SORTS: readonly (readonly [BodyOf<'block'>['sort'], string])[] = [
+  ['opaque', 'opaque'],
+  ['translucent', 'translucent'],
+  ['pearl', 'pearl'],
+  ['metallic', 'metallic'],
+  ['glitter', 'with glitter'],
+  ['fluorescent', 'fluorescent'],
+];

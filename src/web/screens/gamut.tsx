@@ -1,0 +1,236 @@
+import '../aims/aims.css';
+import '../gamut/gamut.css';
+import { useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import { useMemo, useState } from 'react';
+import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
+import type { Lab } from '../../core/colour/triples.ts';
+import type { OpenClays } from '../book/clays.ts';
+import { useKeptHere } from '../book/local-storage-state.ts';
+import { screenColour } from '../colour/screen-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { ClaysGate } from '../parts/clays-gate.tsx';
+import { Pick } from '../parts/field.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { Tile } from '../parts/tile.tsx';
+import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
+import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
+import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
+import { parentsOf, stocksOf } from '../gamut/stocks.ts';
+import { type Studio, useStudio } from '../find/studio.ts';
+import { FIRST_WANTED, isWanted } from '../find/find-request.ts';
+
+/** Along the slider of lightness. */
+const [DARKEST, LIGHTEST] = [5, 97];
+const GREYS = Array.from({ length: 24 }, (_, i) => DARKEST + (i + 0.5) * 3.83);
+const ROWS = 12;
+/** Chroma of the plane at least: few dull clays are not drawn as if they reached far. */
+const LEAST_SHOWN = 40;
+
+/** What can the clays I own make, and does an aim lie inside? */
+export function Reach() {
+  return <ClaysGate>{(clays) => <ReachWith clays={clays} />}</ClaysGate>;
+}
+
+function ReachWith({ clays }: { clays: OpenClays }) {
+  const studio = useStudio(clays);
+  return <ReachOf clays={clays} studio={studio} />;
+}
+
+function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
+  const [wanted] = useKeptHere('seek', FIRST_WANTED, isWanted);
+  const aim = wanted.aim?.lab;
+  const [lightness, setLightness] = useState(() => heldLightness(aim?.[0] ?? 55));
+  const [one, setOne] = useState('all');
+  const [other, setOther] = useState('none');
+  const mine = useMemo(() => parentsOf(one, studio), [one, studio]);
+  const stocks = stocksOf(studio);
+  const more = studio.clays.filter(({ parent }) => !mine.includes(parent));
+  const block = other.startsWith('more ')
+    ? more.find(({ blockId }) => other === `more ${blockId}`)
+    : undefined;
+  const compared = other !== 'none' && (block !== undefined || !other.startsWith('more '));
+  const theirs = useMemo(() => {
+    if (!compared) return [];
+    return block === undefined ? parentsOf(other, studio) : [...mine, block.parent];
+  }, [compared, block, other, mine, studio]);
+  const points = useReach(clays, mine);
+  const otherPoints = useReach(clays, theirs);
+  const nameOf = (stock: string) => stocks.find(([key]) => key === stock)?.[1] ?? '';
+  const oneName = nameOf(one);
+  const otherName = block === undefined ? nameOf(other) : `${oneName} and ${block.name}`;
+  const edge = useMemo(
+    () => (points === undefined ? undefined : edgeOf(points, lightness)),
+    [points, lightness],
+  );
+  const otherEdge = useMemo(
+    () => (otherPoints === undefined || !compared ? undefined : edgeOf(otherPoints, lightness)),
+    [otherPoints, compared, lightness],
+  );
+  const judged = useMemo(() => {
+    if (aim === undefined || points === undefined) return [];
+    return [
+      aimInWords(aim, points, wanted.tolerance, oneName),
+      ...(compared && otherPoints !== undefined
+        ? [aimInWords(aim, otherPoints, wanted.tolerance, otherName)]
+        : []),
+    ];
+  }, [aim, points, otherPoints, compared, wanted.tolerance, oneName, otherName]);
+  const shown = clays.blocks.flatMap(({ blockId, parent, lab }) => {
+    const clay = studio.byBlock.get(blockId);
+    const inIt = mine.includes(parent) || theirs.includes(parent);
+    if (clay === undefined || !inIt || Math.abs(lab[0] - lightness) > 2 * SLICE) return [];
+    return [{ id: blockId, name: clay.name, lab }];
+  });
+  const aimHere = aim !== undefined && Math.abs(aim[0] - lightness) <= SLICE;
+  const far = useMemo(
+    () =>
+      Math.max(
+        LEAST_SHOWN,
+        ...[points ?? [], otherPoints ?? [], aim === undefined ? [] : [aim]].map((labs) =>
+          labs.reduce((most, [, a, b]) => Math.max(most, Math.hypot(a, b)), 0),
+        ),
+      ),
+    [points, otherPoints, aim],
+  );
+  const words = edge === undefined ? '' : edgeInWords(edge, lightness);
+  return (
+    <div className="screen">
+      <header>
+        <h1>Reach</h1>
+        <p className="soft">
+          The hatched shape holds the colours of one lightness that mixes of two and three clays can
+          have; the middle is grey, outwards it gets brighter.
+        </p>
+      </header>
+      <div className="two reach-ask">
+        <Pick label="Of these clays" value={one} onChange={setOne} options={stocks} />
+        <Pick
+          label="Beside them"
+          value={compared ? other : 'none'}
+          onChange={setOther}
+          options={[
+            ['none', 'nothing'],
+            ...stocks.filter(([key]) => key !== one),
+            ...more.map(
+              ({ blockId, name, line }) =>
+                [`more ${blockId}`, `the same and ${name}, ${line}`] as const,
+            ),
+          ]}
+        />
+      </div>
+      <section className="bench reach-bench" aria-label="Hue and chroma">
+        <Lightness lightness={lightness} onChange={setLightness} />
+        {edge === undefined ? (
+          <JobProgress what="Mixing everything with everything" />
+        ) : (
+          <HueChromaPlane
+            label={words}
+            edge={edge}
+            other={otherEdge}
+            points={shown}
+            aim={aim === undefined ? undefined : { lab: aim, here: aimHere }}
+            far={far}
+          />
+        )}
+        <div className="stack">
+          {edge === undefined ? null : <p>{words}</p>}
+          {edge === undefined || otherEdge === undefined ? null : (
+            <p>{comparisonInWords(edge, otherEdge, otherName, lightness)}</p>
+          )}
+          {aim === undefined ? (
+            <p>
+              <Link to="/seek">Choose an aim in Seek</Link>, and it is shown here, inside or
+              outside.
+            </p>
+          ) : (
+            <div className="missing">
+              <Tile lab={aim} name="The aim" />
+              <div className="stack tight">
+                {judged.map((text) => (
+                  <p key={text}>{text}</p>
+                ))}
+                <div className="doings">
+                  {aimHere ? null : (
+                    <Button onPress={() => setLightness(heldLightness(aim[0]))}>
+                      To the lightness of the aim
+                    </Button>
+                  )}
+                  <Link className="button" to="/seek">
+                    Seek it
+                  </Link>
+                </div>
+              </div>
+            </div>
+          )}
+        </div>
+      </section>
+      {edge === undefined ? null : (
+        <details>
+          <summary>The same as a table</summary>
+          <table className="figures">
+            <thead>
+              <tr>
+                <th scope="col">Hue</th>
+                <th scope="col">{oneName}, chroma up to</th>
+                {otherEdge === undefined ? null : <th scope="col">{otherName}</th>}
+              </tr>
+            </thead>
+            <tbody>
+              {Array.from({ length: ROWS }, (_, i) => (i * 360) / ROWS).map((hue) => {
+                const sector = (hue / 360) * SECTORS;
+                return (
+                  <tr key={hue}>
+                    <th scope="row">{hue}°</th>
+                    <td>{edge[sector].toFixed(0)}</td>
+                    {otherEdge === undefined ? null : <td>{otherEdge[sector].toFixed(0)}</td>}
+                  </tr>
+                );
+              })}
+            </tbody>
+          </table>
+        </details>
+      )}
+    </div>
+  );
+}
+
+function Lightness({
+  lightness,
+  onChange,
+}: {
+  readonly lightness: number;
+  readonly onChange: (lightness: number) => void;
+}) {
+  return (
+    <Slider
+      className="way"
+      minValue={DARKEST}
+      maxValue={LIGHTEST}
+      value={lightness}
+      onChange={onChange}
+    >
+      <Label className="field-label">Lightness, dark to light</Label>
+      <SliderTrack className="way-track">
+        <span className="way-stops" aria-hidden="true">
+          {GREYS.map((grey) => (
+            <span key={grey} style={{ background: screenColour([grey, 0, 0]).css }} />
+          ))}
+        </span>
+        <SliderThumb className="way-thumb" />
+      </SliderTrack>
+    </Slider>
+  );
+}
+
+function heldLightness(lightness: number): number {
+  return Math.min(LIGHTEST, Math.max(DARKEST, Math.round(lightness)));
+}
+
+function useReach(clays: OpenClays, parents: readonly number[]): readonly Lab[] | undefined {
+  const { data } = useQuery({
+    queryKey: ['clays', 'reach', clays.modelId ?? 'rough', parents],
+    queryFn: () => (parents.length === 0 ? [] : clays.desk.reach(parents)),
+  });
+  return data;
+}

@@ -1,0 +1,295 @@
+import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
+import { Link } from '@tanstack/react-router';
+import { useDeferredValue, useEffect, useMemo, useState } from 'react';
+import type { BookStep } from '../../domain/records/change.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
+import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
+import type { ShorthandWord, VocabularyWords } from '../../core/notation/shorthand-vocabulary.ts';
+import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { client } from '../book/client.ts';
+import { useKeptHere } from '../book/local-storage-state.ts';
+import { useBlockNames } from '../book/names.ts';
+import { recordQuery, useAll } from '../book/queries.ts';
+import { Button } from '../parts/button.tsx';
+import { EmptyState } from '../parts/empty-state.tsx';
+import { Field } from '../parts/field.tsx';
+import { count } from './start.tsx';
+import '../look/import-notes.css';
+
+/** Lines of an old paper book, typed as they stand, a mix a line. */
+export function WriteDown() {
+  const blocks = useAll('block');
+  const powders = useAll('powder');
+  const [settings] = useAll('settings').records;
+  const { nameOf } = useBlockNames();
+  const [text, setText] = useKeptHere(
+    'page',
+    '',
+    (kept): kept is string => typeof kept === 'string',
+  );
+  const [no, setNo] = useState<string | undefined>();
+  const asked = useDeferredValue(text);
+  const inPage = useMixesIn(asked);
+  const ofSigns = useMixesOfSigns(settings);
+  const isKnown = inPage.isKnown && ofSigns.isKnown;
+  const mixes: MixesByIds = useMemo(
+    () => new Map([...ofSigns.mixes, ...inPage.mixes]),
+    [ofSigns.mixes, inPage.mixes],
+  );
+  const words: VocabularyWords = useMemo(() => {
+    const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
+      { word: body.name, parent: id },
+      ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), parent: id }]),
+    ]);
+    for (const { id, name } of mixes.values()) {
+      if (name !== undefined) names.push({ word: name, parent: id });
+    }
+    for (const { id, body } of powders.records)
+      names.push({ word: body.name, parent: id, powder: true });
+    const own = settings?.body.signs ?? [];
+    return {
+      names,
+      signs: [
+        ...own.map(({ sign, of }) => ({ word: sign, parent: of.id, powder: of.kind === 'powder' })),
+        ...blocks.records.flatMap(({ id, body }) =>
+          body.code === undefined ? [] : [{ word: body.code, parent: id }],
+        ),
+      ],
+      codes: [...mixes.values()].flatMap(({ id, code }) =>
+        code === undefined ? [] : [{ word: code, parent: id }],
+      ),
+    };
+  }, [blocks.records, mixes, powders.records, settings, nameOf]);
+  const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
+  const ready = read.lines.filter((line) => line.kind === 'mix');
+  const keep = async () => {
+    setNo(undefined);
+    try {
+      await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
+      const left = read.lines.filter((line) => line.kind === 'faults').map(({ raw }) => raw);
+      setText(left.join('\n'));
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  if (!blocks.isPending && blocks.records.length === 0) {
+    return (
+      <EmptyState
+        whole
+        title="First, what the signs stand for"
+        doings={
+          <Link className="button" data-kind="main" to="/">
+            Name your blocks
+          </Link>
+        }
+      >
+        A line of an old book says 3G 1Y. Name the blocks first, so that it is known which green and
+        which yellow are meant.
+      </EmptyState>
+    );
+  }
+  return (
+    <div className="screen">
+      <header>
+        <h1>Write down recipes</h1>
+        <p className="soft">
+          A mix a line, as it stands in your book: code, name, a colon, then parts. For example{' '}
+          <b>
+            K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
+            {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
+          </b>
+          . Rows pasted from a spreadsheet are read as well.
+        </p>
+      </header>
+      <div className="beside write-down">
+        <div className="stack">
+          <Field label="The page" value={text} onChange={setText} rows={14} />
+          {no === undefined ? null : <p className="field-no">{no}</p>}
+          <div className="doings">
+            <Button
+              kind="main"
+              isDisabled={ready.length === 0 || !isKnown || asked !== text}
+              onPress={() => void keep()}
+            >
+              Keep {count(ready.length, 'recipe')}
+            </Button>
+            <Link to="/book">Back to the book</Link>
+          </div>
+        </div>
+        <div className="part">
+          <h2>As it is read</h2>
+          {text.trim() === '' ? (
+            <p className="soft">
+              Line by line it stands here as you write, with what could not be read. Nothing is kept
+              before you press.
+            </p>
+          ) : null}
+          <ol className="history" aria-label="As it is read" aria-live="polite">
+            {read.lines
+              .filter((line) => line.kind !== 'blank')
+              .map((line) => (
+                <li key={line.line}>
+                  <LineRead
+                    line={line}
+                    nameOf={(id) => nameOfParent(id, mixes, powders.byId, nameOf)}
+                  />
+                </li>
+              ))}
+          </ol>
+        </div>
+      </div>
+    </div>
+  );
+}
+
+type MixesByIds = ReadonlyMap<
+  string,
+  { readonly id: string; readonly code?: string; readonly name?: string }
+>;
+
+const NONE: MixesByIds = new Map();
+/** Asked only once she pauses. */
+const TYPING_MS = 200;
+
+/**
+ * The mixes of the book that a page may mean. However many mixes there are, only those it names are
+ * fetched; `isKnown` once that is so for the page as it stands.
+ */
+function useMixesIn(page: string): { readonly mixes: MixesByIds; readonly isKnown: boolean } {
+  const [paused, setPaused] = useState(page);
+  useEffect(() => {
+    const timer = setTimeout(() => setPaused(page), TYPING_MS);
+    return () => clearTimeout(timer);
+  }, [page]);
+  const { data, isPlaceholderData } = useQuery({
+    queryKey: ['words', paused],
+    enabled: paused.trim() !== '',
+    placeholderData: keepPreviousData,
+    queryFn: async () => {
+      const found = new Map<string, MixesByIds extends ReadonlyMap<string, infer M> ? M : never>();
+      for (const text of piecesOf(paused)) {
+        const { body } = await client.call('wordsInText', { body: { text } });
+        for (const mix of body.mixes) found.set(mix.id, mix);
+      }
+      return found;
+    },
+  });
+  const isKnown =
+    paused === page && (page.trim() === '' || (data !== undefined && !isPlaceholderData));
+  return { mixes: data ?? NONE, isKnown };
+}
+
+/** Mixes for which a sign of her own stands: a page names them by the sign alone. */
+function useMixesOfSigns(settings: RecordOf<'settings'> | undefined): {
+  readonly mixes: MixesByIds;
+  readonly isKnown: boolean;
+} {
+  const signs = settings?.body.signs ?? [];
+  const ids = [...new Set(signs.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])))];
+  const found = useQueries({ queries: ids.map((id) => recordQuery(id)) });
+  const names = found.flatMap(({ data }) => {
+    if (data?.kind !== 'mix') return [];
+    const { code, name } = data.body;
+    return [
+      {
+        id: data.id,
+        ...(code === undefined ? {} : { code }),
+        ...(name === undefined ? {} : { name }),
+      },
+    ];
+  });
+  const key = JSON.stringify(names);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the names are new with every drawing, what they say is not
+  const mixes = useMemo(() => new Map(names.map((mix) => [mix.id, mix])), [key]);
+  return { mixes, isKnown: found.every(({ isPending }) => !isPending) };
+}
+
+/** Characters of one question; a line is never cut. */
+const MOST_ASKED = 16_000;
+
+function piecesOf(page: string): readonly string[] {
+  const pieces: string[] = [];
+  let piece = '';
+  for (const line of page.split('\n')) {
+    if (piece.length + line.length > MOST_ASKED && piece !== '') {
+      pieces.push(piece);
+      piece = '';
+    }
+    piece += `${line.slice(0, MOST_ASKED)}\n`;
+  }
+  return piece.trim() === '' ? pieces : [...pieces, piece];
+}
+
+function nameOfParent(
+  id: string,
+  mixes: MixesByIds,
+  powders: ReadonlyMap<string, { readonly body: BodyOf<'powder'> }>,
+  nameOf: (id: string) => string,
+): string {
+  if (id.startsWith('line ')) return `the mix of ${id}`;
+  const mix = mixes.get(id);
+  return mix?.name ?? mix?.code ?? powders.get(id)?.body.name ?? nameOf(id);
+}
+
+function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => string }) {
+  if (line.kind === 'mix') {
+    const { code, name, parts, tags } = line.mix;
+    return (
+      <span>
+        <span className="code">{code}</span> <b>{name}</b>{' '}
+        {parts.map((p) => `${Number(p.parts.toFixed(3))} ${nameOf(p.parent)}`).join(', ')}
+        <span className="soft"> {tags.map((t) => `#${t}`).join(' ')}</span>
+        {line.notes.map((note) => (
+          <span key={note} className="soft small" style={{ display: 'block' }}>
+            {note}
+          </span>
+        ))}
+      </span>
+    );
+  }
+  if (line.kind === 'faults') {
+    return (
+      <span>
+        {line.faults.map((fault) => (
+          <span key={fault.column} className="field-no" style={{ display: 'block' }}>
+            Line {line.line}, at “{fault.found}”: {fault.says}
+          </span>
+        ))}
+      </span>
+    );
+  }
+  return <span className="soft">{line.kind === 'remark' ? line.text : ''}</span>;
+}
+
+function stepsOf(
+  lines: readonly (BlockLine & { readonly kind: 'mix' })[],
+  mixes: ReadonlyMap<string, unknown>,
+): BookStep[] {
+  const idOf = new Map(lines.map(({ id }) => [id, newId('mix')]));
+  const refOf = (parent: string) => {
+    const own = idOf.get(parent);
+    if (own !== undefined) return { kind: 'mix' as const, id: own };
+    return { kind: mixes.has(parent) ? ('mix' as const) : ('block' as const), id: parent };
+  };
+  return lines.map(({ id, raw, mix }) => {
+    const { code, name, basis, parts, powders, tags, note } = mix;
+    return make(
+      'mix',
+      {
+        ...(code === undefined ? {} : { code }),
+        ...(name === undefined ? {} : { name }),
+        ...(code === undefined && name === undefined ? { name: raw.trim().slice(0, 60) } : {}),
+        basis,
+        parts: parts.map((part) => ({ of: refOf(part.parent), parts: part.parts })),
+        ...(powders.length === 0
+          ? {}
+          : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
+        ...(tags.length === 0 ? {} : { tags: [...tags] }),
+        ...(note === undefined ? {} : { note }),
+        status: 'kept',
+        written: raw.trim(),
+      },
+      idOf.get(id)!,
+    );
+  });
+}

@@ -1,0 +1,153 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { FileTrigger } from 'react-aria-components';
+import { urlOf } from '../../../client/api-client.ts';
+import type { RestoreOfferTold } from '../../../api/backup-routes.ts';
+import { wordsOf } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
+import { useJob } from '../../book/job.ts';
+import { queries } from '../../book/queries.ts';
+import { tell } from '../../book/notice.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { JobLine } from '../../parts/job-line.tsx';
+import { JobProgress } from '../../parts/job-progress.tsx';
+import { whenInWords } from '../record-history.tsx';
+import { bytesInWords } from './kinds-in-words.ts';
+import { RestoreSheet } from './restore-dialog.tsx';
+import { useOwner } from './use-owner.ts';
+
+const FIRST_SHOWN = 4;
+
+/** Backups: made, taken home, looked into, put back. */
+export function Keeping() {
+  const owner = useOwner();
+  return (
+    <Part title="Keeping it safe">
+      <p>
+        A backup is the whole book in one file: every record, every photo, the history. One is made
+        by itself each day while the book is open, and kept beside it. What lies on the same disk
+        does not outlive that disk: take one to another place now and then.
+      </p>
+      {owner === false ? (
+        <p className="soft">Backups are made and put back at the computer that keeps the book.</p>
+      ) : owner === true ? (
+        <Backups />
+      ) : null}
+    </Part>
+  );
+}
+
+function Backups() {
+  const [all, setAll] = useState(false);
+  const [looking, setLooking] = useState<string | undefined>();
+  const [offer, setOffer] = useState<RestoreOfferTold | undefined>();
+  const [no, setNo] = useState<string | undefined>();
+  const { data } = useQuery({
+    queryKey: ['backups'],
+    queryFn: async () => (await client.call('listBackups', {})).body,
+  });
+  const job = useJob(() => {
+    void queries.invalidateQueries({ queryKey: ['backups'] });
+    tell({ text: 'The backup is made, and was read back to its end.' });
+  });
+  const look = async (what: string, ask: () => Promise<{ body: RestoreOfferTold }>) => {
+    setNo(undefined);
+    setLooking(what);
+    try {
+      setOffer((await ask()).body);
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    } finally {
+      setLooking(undefined);
+    }
+  };
+  const shelf = data?.backups ?? [];
+  return (
+    <>
+      <div className="doings">
+        <Button isDisabled={job.running} onPress={() => job.start({ do: 'backup' })}>
+          Make a backup now
+        </Button>
+        <FileTrigger
+          acceptedFileTypes={['.zip', 'application/zip']}
+          onSelect={(files) => {
+            const file = files?.[0];
+            if (file === undefined) return;
+            void look(file.name, () =>
+              client.call(
+                'offerBackup',
+                { query: { fileName: file.name.slice(0, 200) }, body: file },
+                { mediaType: 'application/zip' },
+              ),
+            );
+          }}
+        >
+          <Button isDisabled={looking !== undefined}>Put a backup back from a file</Button>
+        </FileTrigger>
+      </div>
+      <JobLine here={job} what="Making a backup" />
+      {looking === undefined ? null : <JobProgress what={`Looking through ${looking}`} />}
+      {no === undefined ? null : (
+        <p className="field-no" role="status">
+          {no}
+        </p>
+      )}
+      {shelf.length === 0 ? (
+        <p className="soft">No backup stands beside the book yet.</p>
+      ) : (
+        <ul className="history">
+          {shelf.slice(0, all ? shelf.length : FIRST_SHOWN).map(({ name, at, daily, bytes }) => (
+            <li key={name}>
+              <span>
+                {whenInWords(at)}{' '}
+                <span className="soft small">
+                  {bytesInWords(bytes)}
+                  {daily ? ', made by itself' : ''}
+                </span>
+              </span>
+              <span className="doings">
+                <a
+                  className="button"
+                  data-kind="quiet"
+                  href={urlOf('', 'backupBytes', { params: { name } })}
+                  download={name}
+                  aria-label={`Take home the backup of ${whenInWords(at)}`}
+                >
+                  Take it home
+                </a>
+                <Button
+                  kind="quiet"
+                  aria-label={`Look into the backup of ${whenInWords(at)}`}
+                  isDisabled={looking !== undefined}
+                  onPress={() =>
+                    void look(`the backup of ${whenInWords(at)}`, () =>
+                      client.call('lookAtBackup', { params: { name } }),
+                    )
+                  }
+                >
+                  Look into it
+                </Button>
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+      {shelf.length > FIRST_SHOWN && !all ? (
+        <div className="doings">
+          <Button kind="quiet" onPress={() => setAll(true)}>
+            All {shelf.length} of them
+          </Button>
+        </div>
+      ) : null}
+      {data === undefined ? null : (
+        <p className="soft small">
+          The book lies in <code>{data.folder}</code>, its backups in <code>backups</code> there.
+        </p>
+      )}
+      {offer === undefined ? null : (
+        <RestoreSheet offer={offer} onClose={() => setOffer(undefined)} />
+      )}
+    </>
+  );
+}

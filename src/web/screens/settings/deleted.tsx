@@ -1,0 +1,92 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { BookRecord } from '../../../domain/records/record.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
+import { queries } from '../../book/queries.ts';
+import { tell } from '../../book/notice.ts';
+import { Button } from '../../parts/button.tsx';
+import { Part } from '../../parts/field.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
+import { count } from '../start.tsx';
+
+/** What was put into the bin: out again, or gone for good. */
+export function Bin() {
+  const { data } = useQuery({
+    queryKey: ['mixes', 'bin'],
+    queryFn: async () =>
+      (
+        await client.call('listRecords', {
+          query: { bin: 'true', sort: 'changed', descending: 'true', limit: 100 },
+        })
+      ).body,
+  });
+  const records = (data?.records ?? []) as unknown as readonly BookRecord[];
+  const [sure, setSure] = useState(false);
+  const run = async (what: string, work: () => Promise<unknown>) => {
+    try {
+      await work();
+      await queries.invalidateQueries();
+      tell({ text: what });
+    } catch (fault) {
+      tell({ text: wordsOf(fault) });
+    }
+  };
+  return (
+    <Part title="Bin">
+      {records.length === 0 ? (
+        <p className="soft">The bin is empty.</p>
+      ) : (
+        <>
+          <ul className="history">
+            {records.map((record) => (
+              <li key={record.id}>
+                <span>
+                  {nameOfRecord(record)} <span className="soft small">{record.kind}</span>
+                </span>
+                <Button
+                  kind="quiet"
+                  onPress={() =>
+                    void changeBook(`Took out of the bin: ${nameOfRecord(record)}`, [
+                      { do: 'restore', id: record.id, version: record.version },
+                    ]).catch((fault: unknown) => tell({ text: wordsOf(fault) }))
+                  }
+                >
+                  Take out {nameOfRecord(record)}
+                </Button>
+              </li>
+            ))}
+          </ul>
+          <div className="doings">
+            <Button onPress={() => setSure(true)}>Empty the bin</Button>
+          </div>
+        </>
+      )}
+      <Sheet title="Empty the bin?" isOpen={sure} onClose={() => setSure(false)}>
+        <p>
+          {count(data?.total ?? 0, 'thing')} would be gone for good. It is the one thing here that
+          cannot be taken back.
+        </p>
+        <div className="doings">
+          <Button
+            onPress={() => {
+              setSure(false);
+              void run('The bin is empty.', () => client.call('emptyBin', {}));
+            }}
+          >
+            Empty it
+          </Button>
+          <Button kind="main" onPress={() => setSure(false)}>
+            Leave it
+          </Button>
+        </div>
+      </Sheet>
+    </Part>
+  );
+}
+
+function nameOfRecord({ id, body }: BookRecord): string {
+  const code = 'code' in body ? body.code : undefined;
+  const name = 'name' in body ? body.name : 'lid' in body ? body.lid : undefined;
+  return [code, name].filter(Boolean).join(' ') || id;
+}

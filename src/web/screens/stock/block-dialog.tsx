@@ -1,0 +1,104 @@
+import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import type { RecordOf } from '../../../domain/records/record.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
+import { useColours } from '../../book/colours.ts';
+import { useBlockNames } from '../../book/names.ts';
+import { useAll } from '../../book/queries.ts';
+import { useUnits } from '../../book/units.ts';
+import { spokenColour } from '../../colour/spoken-colour.ts';
+import { Button } from '../../parts/button.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { CountForm } from './count-form.tsx';
+import { EditBlock } from './edit-block.tsx';
+import { moneyInWords } from './money.ts';
+import { amountInWords, type OnHand } from './on-hand.ts';
+import { Purchases } from './purchases.tsx';
+
+/** One block: what is there of it, what it cost, where it lies, and what may be changed. */
+export function BlockSheet({
+  block,
+  onHand,
+  onClose,
+}: {
+  readonly block: RecordOf<'block'>;
+  readonly onHand: OnHand | undefined;
+  readonly onClose: () => void;
+}) {
+  const units = useUnits();
+  const known = useColours().of(block.id);
+  const { lineOf } = useBlockNames();
+  const boxes = useAll('container').records.filter(({ body }) =>
+    body.holds.some(({ of }) => of.id === block.id),
+  );
+  const [editing, setEditing] = useState(false);
+  const [no, setNo] = useState<string | undefined>();
+  const { name, code, price, status } = block.body;
+  const bin = async () => {
+    try {
+      await changeBook(`Binned the block ${name}`, [
+        { do: 'bin', id: block.id, version: block.version },
+      ]);
+      onClose();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <Sheet title={[code, name].filter(Boolean).join(' ')} isOpen onClose={onClose}>
+      <div className="missing">
+        <Tile lab={known?.lab} name={name} />
+        <p>
+          {lineOf(block.id)}
+          {known === undefined ? '' : `, ${spokenColour(known.lab)}`}.{' '}
+          {known === undefined
+            ? 'No colour of it is known yet.'
+            : known.got === 'measured'
+              ? `Measured, ${known.state}.`
+              : `Known ${known.got === 'rough' ? 'roughly' : known.got}, ${known.state}.`}
+          {status === 'discontinued' ? ' No longer made.' : ''}
+        </p>
+      </div>
+      {editing ? (
+        <EditBlock block={block} onDone={() => setEditing(false)} />
+      ) : (
+        <>
+          <p>
+            <b>{upper(amountInWords(onHand, units))}</b>
+            {onHand === undefined ? '' : <span className="soft"> as of {onHand.asOf}</span>}
+            {price === undefined ? '' : `; ${moneyInWords(price)} a package`}
+            {boxes.length === 0 ? '' : `; in ${boxes.map(({ body }) => body.lid).join(' and ')}`}.
+          </p>
+          <CountForm block={block} />
+          <Purchases block={block} />
+          {no === undefined ? null : <p className="field-no">{no}</p>}
+          <div className="doings">
+            <Button onPress={() => setEditing(true)}>Change what is written of it</Button>
+            {known === undefined ? null : (
+              <Link
+                className="button"
+                to="/seek"
+                search={{ aim: known.lab.map((v) => v.toFixed(2)).join('_'), called: name }}
+              >
+                Mix it from the others
+              </Link>
+            )}
+            <Button kind="quiet" onPress={() => void bin()}>
+              Put it into the bin
+            </Button>
+          </div>
+        </>
+      )}
+      <div className="doings">
+        <Button kind="quiet" onPress={onClose}>
+          Close
+        </Button>
+      </div>
+    </Sheet>
+  );
+}
+
+function upper(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,165 @@
+import { useQuery } from '@tanstack/react-query';
+import { useDeferredValue, useState } from 'react';
+import type { BookStep } from '../../../domain/records/change.ts';
+import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
+import { useBlockNames } from '../../book/names.ts';
+import { useAll } from '../../book/queries.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
+import { type Box, type Held, useNamesIn, useOwnOf } from './boxed.ts';
+import { EditBox } from './edit-box.tsx';
+
+const FOUND = 8;
+const OUT = 'out';
+
+/** What lies in one box: something put in, taken out, moved to another. */
+export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
+  const boxes = useAll('container');
+  const tiles = useOwnOf(box, 'tile');
+  const nameIn = useNamesIn([box]);
+  const [editing, setEditing] = useState(false);
+  const [no, setNo] = useState<string | undefined>();
+  const run = async (what: string, steps: readonly BookStep[], then?: () => void) => {
+    setNo(undefined);
+    try {
+      await changeBook(what, steps);
+      then?.();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  const others = boxes.records.filter(({ id }) => id !== box.id);
+  const move = (held: Held, to: string) => {
+    const left = box.body.holds.filter(({ of }) => of.id !== held.of.id);
+    const target = boxes.byId.get(to);
+    const steps = [change(box, { ...box.body, holds: left })];
+    if (target !== undefined) {
+      const there = target.body.holds.filter(({ of }) => of.id !== held.of.id);
+      steps.push(change(target, { ...target.body, holds: [...there, held] }));
+    }
+    const name = nameIn(held.of);
+    void run(
+      target === undefined
+        ? `Took ${name} out of ${box.body.lid}`
+        : `Moved ${name} from ${box.body.lid} to ${target.body.lid}`,
+      steps,
+    );
+  };
+  if (editing) return <EditBox box={box} onClose={() => setEditing(false)} />;
+  return (
+    <Sheet title={box.body.lid} isOpen onClose={onClose}>
+      <ul className="history">
+        {box.body.holds.map((held) => (
+          <li key={held.of.id} className="held">
+            <span>{nameIn(held.of)}</span>
+            <select
+              aria-label={`Move ${nameIn(held.of)} to`}
+              value=""
+              onChange={(event) => move(held, event.target.value)}
+            >
+              <option value="">lies here</option>
+              {others.map(({ id, body }) => (
+                <option key={id} value={id}>
+                  to {body.lid}
+                </option>
+              ))}
+              <option value={OUT}>take it out</option>
+            </select>
+          </li>
+        ))}
+      </ul>
+      {tiles.total === 0 ? null : (
+        <p className="small">
+          Tiles in it: {tiles.names.join(', ')}
+          {tiles.total > tiles.names.length ? ` and ${tiles.total - tiles.names.length} more` : ''}.
+        </p>
+      )}
+      <PutIn
+        box={box}
+        onPut={(held, name) =>
+          void run(`Put ${name} into ${box.body.lid}`, [
+            change(box, { ...box.body, holds: [...box.body.holds, held] }),
+          ])
+        }
+      />
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+      <div className="doings">
+        <Button kind="main" onPress={onClose}>
+          Done
+        </Button>
+        <Button onPress={() => setEditing(true)}>Change lid or place</Button>
+        <Button
+          kind="quiet"
+          onPress={() =>
+            void run(
+              `Binned the box ${box.body.lid}`,
+              [{ do: 'bin', id: box.id, version: box.version }],
+              onClose,
+            )
+          }
+        >
+          Put the box into the bin
+        </Button>
+      </div>
+    </Sheet>
+  );
+}
+
+/** Looks for a block or mix by words of its name or code. */
+function PutIn({
+  box,
+  onPut,
+}: {
+  readonly box: Box;
+  readonly onPut: (held: Held, name: string) => void;
+}) {
+  const { nameOf } = useBlockNames();
+  const [text, setText] = useState('');
+  const asked = useDeferredValue(text).trim();
+  const { data, error } = useQuery({
+    queryKey: ['near', 'put in', asked],
+    enabled: asked !== '',
+    queryFn: async () => {
+      const query = { text: asked.slice(0, 500), kind: ['block', 'mix'] as const, limit: FOUND };
+      return (await client.call('search', { query: query as never })).body.records;
+    },
+  });
+  const inIt = new Set(box.body.holds.map(({ of }) => of.id));
+  const found = (data ?? []).flatMap((record) => {
+    if (inIt.has(record.id) || (record.kind !== 'block' && record.kind !== 'mix')) return [];
+    const name = record.kind === 'block' ? nameOf(record.id) : record.body.name;
+    const words = [record.body.code, name].filter(Boolean).join(' ');
+    return [{ of: { kind: record.kind, id: record.id }, words }];
+  });
+  return (
+    <div className="stack">
+      <Field
+        label="Put something in"
+        placeholder="Name or code of a block or mix"
+        value={text}
+        onChange={setText}
+        no={error === null ? undefined : wordsOf(error)}
+      />
+      {asked === '' || data === undefined ? null : found.length === 0 ? (
+        <p className="soft small">Nothing of that name that does not lie here already.</p>
+      ) : (
+        <div className="doings">
+          {found.map(({ of, words }) => (
+            <Button
+              key={of.id}
+              aria-label={`Put ${words} in`}
+              onPress={() => {
+                setText('');
+                onPut({ of }, words);
+              }}
+            >
+              {words}
+            </Button>
+          ))}
+        </div>
+      )}
+    </div>
+  );
+}

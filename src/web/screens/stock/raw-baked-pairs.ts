@@ -1,0 +1,65 @@
+import { useQuery } from '@tanstack/react-query';
+import { useMemo } from 'react';
+import type { ApiAnswer } from '../../../api/routes.ts';
+import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
+import type { TurnedTile } from '../../../core/verdict/line-shift.ts';
+import { client } from '../../book/client.ts';
+import { useBlockNames } from '../../book/names.ts';
+import { useAll } from '../../book/queries.ts';
+
+type Row = ApiAnswer<'tileSheet'>['rows'][number];
+type Read = NonNullable<Row['raw']>;
+
+const PAGE = 400;
+/** The newest tiles; what the oven did years ago was another oven, or another lot. */
+const MOST_TILES = 2000;
+/** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */
+const SPREAD_OF_MEASURED = 0.5;
+
+export interface TurnedOfLine extends TurnedTile {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** Tiles read raw and baked, by the line all their clay is of; a tile of two lines belongs to none. */
+export function useTurnedTiles(): ReadonlyMap<string, readonly TurnedOfLine[]> {
+  const blocks = useAll('block').byId;
+  const { nameOf } = useBlockNames();
+  const { data } = useQuery({ queryKey: ['tiles', 'turned'], queryFn: turnedRows });
+  return useMemo(() => {
+    const byLine = new Map<string, TurnedOfLine[]>();
+    for (const { id, kind, code, name, of, parts, raw, baked } of data ?? []) {
+      if (raw === undefined || baked === undefined) continue;
+      const own = kind === 'block' ? id : of?.kind === 'block' ? of.id : undefined;
+      const clays = own === undefined ? (parts?.map((part) => part.of.id) ?? []) : [own];
+      const lines = new Set(clays.map((clay) => blocks.get(clay)?.body.lineId));
+      const [line] = lines;
+      if (lines.size !== 1 || line === undefined) continue;
+      const spread = Math.hypot(spreadOf(raw), spreadOf(baked)) / Math.SQRT2;
+      const title = code ?? name ?? (own === undefined ? 'A tile' : nameOf(own));
+      const list = byLine.get(line) ?? [];
+      list.push({ id, name: title, raw: raw.lab, baked: baked.lab, spread });
+      byLine.set(line, list);
+    }
+    return byLine;
+  }, [data, blocks, nameOf]);
+}
+
+async function turnedRows(): Promise<readonly Row[]> {
+  const rows: Row[] = [];
+  let sheet: string | undefined;
+  for (let from = 0; from < MOST_TILES; from += PAGE) {
+    const { body } = await client.call('tileSheet', {
+      query: { from, limit: PAGE, ...(sheet === undefined ? {} : { sheet }) },
+    });
+    sheet = body.sheet;
+    rows.push(...body.rows.filter(({ raw, baked }) => raw !== undefined && baked !== undefined));
+    if (from + PAGE >= body.total) break;
+  }
+  return rows;
+}
+
+function spreadOf({ got, overruled }: Read): number {
+  if (overruled === true) return KIND_WIDTHS['by eye'].spread;
+  return got === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[got].spread;
+}

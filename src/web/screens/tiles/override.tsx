@@ -1,0 +1,64 @@
+import { useState } from 'react';
+import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
+import type { Lab } from '../../../core/colour/triples.ts';
+import { EyePicker } from '../../aims/eye-picker.tsx';
+import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
+
+/** Her eye over the numbers: the reading stays, and her eye counts. */
+export function Overrule({
+  reading,
+  onClose,
+}: {
+  reading: RecordOf<'reading'>;
+  onClose: () => void;
+}) {
+  const [lab, setLab] = useState<Lab>(labOfReading(reading.body) ?? [50, 0, 0]);
+  const [note, setNote] = useState(reading.body.overruled?.note ?? '');
+  const [no, setNo] = useState<string | undefined>();
+  const keep = async (overrule: boolean) => {
+    const { overruled: _, ...body } = reading.body;
+    try {
+      await changeBook(overrule ? 'Overruled a reading by eye' : 'Let the reading count again', [
+        change(
+          reading,
+          overrule
+            ? {
+                ...body,
+                overruled: {
+                  lab: [...lab] as [number, number, number],
+                  note: note.trim() === '' ? 'By eye, beside the tile.' : note.trim(),
+                  at: new Date().toISOString(),
+                },
+              }
+            : body,
+        ),
+      ]);
+      onClose();
+    } catch (fault) {
+      setNo(wordsOf(fault));
+    }
+  };
+  return (
+    <Sheet title="What does your eye say?" isOpen onClose={onClose}>
+      <p>The reading stays; from now on your eye counts.</p>
+      <EyePicker lab={lab} onChange={setLab} name="As your eye has it" />
+      <Field label="Why" value={note} onChange={setNote} rows={2} />
+      {no === undefined ? null : <p className="field-no">{no}</p>}
+      <div className="doings">
+        <Button kind="main" onPress={() => void keep(true)}>
+          My eye counts
+        </Button>
+        {reading.body.overruled === undefined ? null : (
+          <Button onPress={() => void keep(false)}>Let the reading count</Button>
+        )}
+        <Button kind="quiet" onPress={onClose}>
+          Leave it
+        </Button>
+      </div>
+    </Sheet>
+  );
+}

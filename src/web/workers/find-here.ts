@@ -1,0 +1,76 @@
+import type { Predictor } from '../../core/clay/predict.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
+import { answered } from '../../core/find/work-steps.ts';
+import { type ClayHints, knownClays } from '../../core/find/known-clays.ts';
+import { type Sought, seeking } from '../../core/find/find-answer.ts';
+import type { Finding, SeekAsk } from './messages.ts';
+
+/** What can be done about a "no", on the screens of the page. */
+const HINTS: ClayHints = {
+  all: 'the clays of your book',
+  names: 'Stock has them all',
+  line: 'Give each block its line in Stock.',
+  perhapsLine: 'Lines are named in Stock.',
+  stock: 'Write in Stock what you have.',
+  grams: 'Count them in Stock.',
+  density: 'Write the density of each line in Stock.',
+};
+
+/** Nothing is told oftener while the search runs: nobody reads faster, and each telling costs. */
+const TELL_MS = 60;
+
+/**
+ * Answers a question on the clays at hand and tells what is found as it is found; the first recipes at
+ * once. Stopped, it ends with the best so far.
+ */
+export async function seekHere(
+  predictor: Predictor,
+  basis: Basis,
+  { question, names, usable }: SeekAsk,
+  hear: (finding: Finding) => void,
+  stopped: () => boolean,
+): Promise<void> {
+  const clays = { ...knownClays(predictor, names, basis, HINTS), usable };
+  let settled = 0;
+  let what = '';
+  let searching = true;
+  let toldMs = Number.NEGATIVE_INFINITY;
+  const say = (sought: Sought, done = false) => {
+    hear({ sought, searching, settled, what, done });
+  };
+  const sought = await answered(
+    seeking(clays, question, (soFar) => {
+      if (soFar.proven) searching = false;
+      say(soFar);
+    }),
+    {
+      nowMs: () => performance.now(),
+      breathe,
+      stopped,
+      worked({ what: now, run, tell }) {
+        what = now;
+        settled = run.settled ?? settled;
+        if (tell === undefined || performance.now() - toldMs < TELL_MS) return;
+        tell();
+        toldMs = performance.now();
+      },
+      ended: ({ tell }) => {
+        if (tell !== undefined) settled = 1;
+      },
+    },
+  );
+  searching = false;
+  say(sought, true);
+}
+
+/** Lets a message that waits come in. */
+function breathe(): Promise<void> {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+      port1.close();
+      resolve();
+    };
+    port2.postMessage(undefined);
+  });
+}
