@@ -1,4 +1,6 @@
-// core <- contract <- app <- {store, formats, imaging, server, cli} <- main; client sees core and contract. Type-only imports count.
+// core <- domain <- verbs <- api <- book <- {store, formats, imaging, server, cli} <- main. The client and the
+// page see core, domain, verbs and api. Type-only imports count.
+const pureRooms = ['domain', 'verbs', 'api', 'book'];
 const shells = ['store', 'formats', 'imaging', 'server', 'cli'];
 const numericPackages = ['colorjs.io', 'ml-matrix'];
 // Rooms of core from the ground up: each sees those before it.
@@ -10,11 +12,10 @@ const coreRooms = [
   'nearest',
   'clay',
   'mixes',
-  'recipe',
-  'shorthand',
+  'notation',
   'search',
   'trial',
-  'seek',
+  'find',
   'photo',
 ];
 
@@ -43,35 +44,29 @@ export default {
       from: { path: `^src/core/${room}/`, pathNot: '\\.test\\.ts$' },
       to: { path: `^src/core/(?!${[...coreRooms.slice(0, i), room].join('/|')}/|errors\\.ts$)` },
     })),
-    {
-      name: 'contract-sees-core',
+    ...pureRooms.map((room, i) => ({
+      name: `${room}-sees-what-it-stands-on`,
       severity: 'error',
-      from: { path: '^src/contract/', pathNot: '\\.test\\.ts$' },
-      to: { path: '^src/(?!core/|contract/)' },
-    },
-    {
-      name: 'app-sees-core-and-contract',
-      severity: 'error',
-      from: { path: '^src/app/', pathNot: '\\.test\\.ts$' },
-      to: { path: '^src/(?!core/|contract/|app/)' },
-    },
+      from: { path: `^src/${room}/`, pathNot: '\\.test\\.ts$' },
+      to: { path: `^src/(?!core/|${[...pureRooms.slice(0, i), room].join('/|')}/)` },
+    })),
     ...shells.map((room) => ({
       name: `${room}-imports-no-neighbour`,
       severity: 'error',
       from: { path: `^src/${room}/`, pathNot: '\\.test\\.ts$' },
-      to: { path: `^src/(?!core/|contract/|app/|${room}/)` },
+      to: { path: `^src/(?!core/|${pureRooms.join('/|')}/|${room}/)` },
     })),
     {
-      name: 'client-sees-core-and-contract',
+      name: 'client-sees-the-api',
       severity: 'error',
       from: { path: '^src/client/', pathNot: '\\.test\\.ts$' },
-      to: { path: '^src/(?!core/|contract/|client/)' },
+      to: { path: '^src/(?!core/|domain/|verbs/|api/|client/)' },
     },
     {
-      name: 'web-sees-core-contract-and-client',
+      name: 'web-sees-the-pure-rooms-and-the-client',
       severity: 'error',
       from: { path: '^src/web/', pathNot: '\\.test\\.tsx?$' },
-      to: { path: '^src/(?!core/|contract/|client/|web/)' },
+      to: { path: '^src/(?!core/|domain/|verbs/|api/|client/|web/)' },
     },
     {
       name: 'nothing-imports-web',

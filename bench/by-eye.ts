@@ -17,7 +17,7 @@
  *
  * Scored: dE00 between the true colour of the recommended recipe (parts cut exactly) and the true aim.
  * Rivals: the ball called nearest in the last trial, and no model; verdicts without words; the aim moved
- * and the clays left as learnt (these two for the first 40); the recipe of the plain search kept.
+ * and the clays left as learned (these two for the first 40); the recipe of the plain search kept.
  *
  * Run: npx tsx bench/by-eye.ts [--sculptors 300] [--rivals 40] [--rough 6] [--of colour|axis]
  *      --of axis: the error is meant for each of L, a, b, and not for the length of all three
@@ -30,10 +30,14 @@ import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-p
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/search/search.ts';
+import { startSearch } from '../src/core/search/search.ts';
 import { startTrial, type TrialOptions, takeVerdict } from '../src/core/trial/by-eye.ts';
+import {
+  bestRecipe,
+  expectedErrorOf,
+  proposeBalls,
+} from '../src/core/trial/by-eye-expected-error.ts';
 import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
-import { bestRecipe, outlookOf, proposeBalls } from '../src/core/trial/by-eye-expected-error.ts';
 import type { WholeParts } from '../src/core/trial/whole-parts.ts';
 import { sidesOf } from '../src/core/verdict/verdict.ts';
 import { readPigments } from '../tools/pigments.ts';
@@ -43,7 +47,7 @@ import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts'
 const weights = colourWeights('D50', 2);
 const TRUTH = { parts: 0.03, departure: 0.04 };
 const TRIALS = 3;
-const BOUNDS = { mostParents: 4, parts: 10 } as const;
+const BOUNDS = { mostClays: 4, parts: 10 } as const;
 const paints = readPigments();
 
 const WAYS = ['verdicts', 'nearest ball', 'no words', 'aim moved only', 'first kept'] as const;
@@ -89,7 +93,7 @@ export function sculptor(index: number, spread: number): Sculptor {
   const fit = fitClays(
     clays.map((p) => ({
       tile: p.name,
-      parts: [{ parent: p.name, share: 1 }],
+      parts: [{ clay: p.name, share: 1 }],
       colour: {
         kind: 'lab',
         lab: within(trueLab([[p, 1]]).map((v, k) => v + picture[k] + half * random.normal())),
@@ -104,12 +108,12 @@ export function sculptor(index: number, spread: number): Sculptor {
     prior,
   );
   const model = modelFromFit(fit);
-  const clayOf = model.parents.map(({ name }) => clays.find((p) => p.name === name)!);
+  const clayOf = model.clays.map(({ name }) => clays.find((p) => p.name === name)!);
   const departures = new Map<string, number[]>();
   const colour = (recipe: WholeParts, hand?: Random): Lab => {
-    if (recipe.length === 1) return trueLab([[clayOf[recipe[0].parent], 1]]);
+    if (recipe.length === 1) return trueLab([[clayOf[recipe[0].clay], 1]]);
     const key = recipe
-      .map(({ parent }) => parent)
+      .map(({ clay }) => clay)
       .sort((a, b) => a - b)
       .join('+');
     let departure = departures.get(key);
@@ -119,9 +123,9 @@ export function sculptor(index: number, spread: number): Sculptor {
     }
     const known = departure;
     return trueLab(
-      recipe.map(({ parent, parts }) => {
-        const off = known[parent] + (hand === undefined ? 0 : TRUTH.parts * hand.normal());
-        return [clayOf[parent], parts * Math.exp(off)] as const;
+      recipe.map(({ clay, parts }) => {
+        const off = known[clay] + (hand === undefined ? 0 : TRUTH.parts * hand.normal());
+        return [clayOf[clay], parts * Math.exp(off)] as const;
       }),
     );
   };
@@ -132,8 +136,8 @@ export function sculptor(index: number, spread: number): Sculptor {
     () => members.splice(random.whole(0, members.length - 1), 1)[0],
   );
   const aim = colour(
-    chosen.map((parent) => ({
-      parent,
+    chosen.map((clay) => ({
+      clay,
       parts: index % 4 < 2 ? random.whole(1, 4) : -Math.log(1 - random.uniform()),
     })),
   );
@@ -197,7 +201,7 @@ function trialCourse(
   const v = who.spread ** 2;
   const rough = { lab: who.aimRead, covariance: [v, 0, 0, 0, v, 0, 0, 0, v] };
   let trial = startTrial(who.predictor, rough, options, random);
-  let outlook = outlookOf(trial, random);
+  let outlook = expectedErrorOf(trial, random);
   const weighed = [error(bestRecipe(outlook).recipe)];
   const nearestBall = [weighed[0]];
   for (let t = 0; t < TRIALS; t++) {
@@ -206,21 +210,21 @@ function trialCourse(
     const { nearest, how } = who.look(colours, random);
     const verdict = way === 'no words' ? { nearest } : { nearest, how };
     trial = takeVerdict(trial, balls, verdict, random);
-    outlook = outlookOf(trial, random);
+    outlook = expectedErrorOf(trial, random);
     weighed.push(error(bestRecipe(outlook).recipe));
     nearestBall.push(error(balls[nearest]));
   }
   return { weighed, nearestBall, told: bestRecipe(outlook).expected };
 }
 
-/** The plain search with the clays as learnt and the aim as read. */
+/** The plain search with the clays as learned and the aim as read. */
 function firstKept(who: Sculptor): Course {
-  const run = startSeek(who.predictor, {
+  const run = startSearch(who.predictor, {
     ...BOUNDS,
     aim: who.aimRead,
     weights,
     geometry: 'included',
-    parents: who.predictor.model.parents.map((_, i) => i),
+    clays: who.predictor.model.clays.map((_, i) => i),
     top: 1,
   });
   while (!run.step(1e9));

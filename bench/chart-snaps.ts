@@ -3,7 +3,7 @@
  * at any turn with one trouble each: small, smeared, on chequered cloth, under a thumb, beside other
  * lattices of colours; and such lattices with no chart at all.
  *
- * With --correct the charts found are read as well: each patch foretold from the others, against a plain
+ * With --correct the charts found are read as well: each patch predicted from the others, against a plain
  * linear 3 x 3 in XYZ of the same patches.
  *
  * Run: npx tsx bench/chart-snaps.ts [--each 10] [--first 1] [--trouble cloth] [--correct]

@@ -1,22 +1,14 @@
 /**
  * How large is a clay file, and what does keeping its factor to 24 bits cost?
  *
- * Stocks of 10, 48 and 200 parents with five Lab tiles a parent, and measured pastes from spectra.
- * Each is learnt, written as `kneadwell learn` writes it, and read again. Printed: bytes of the whole
- * file, a parent, and of its parts; and the largest change of a covariance of the tiles' own mixes,
+ * Stocks of 10, 48 and 200 clays with five Lab tiles a clay, and measured pastes from spectra.
+ * Each is learned, written as `kneadwell learn` writes it, and read again. Printed: bytes of the whole
+ * file, a clay, and of its parts; and the largest change of a covariance of the tiles' own mixes,
  * every clay alone and at 1:3 with white, as a share of what it was.
  *
  * Run: npx tsx bench/file-size.ts
  */
-import { canonicalJson, sha256Of } from '../src/domain/canonical-json.ts';
-import {
-  bytesFromClayFile,
-  clayFileFromBytes,
-  clayFileFromModel,
-} from '../src/domain/clay-file-codec.ts';
-import { countsByKind, reportByKind } from '../src/verbs/readings-by-kind.ts';
-import { modelFromClayFile } from '../src/domain/clay-file-model.ts';
-import { READING_DEFAULTS, type Reading } from '../src/domain/reading.ts';
+
 import { everydayMixes, type NamedMix } from '../src/core/clay/changes.ts';
 import { type ClayModel, modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
@@ -25,6 +17,15 @@ import { learnReport } from '../src/core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../src/core/clay/shipped-prior.ts';
 import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import { canonicalJson, sha256Of } from '../src/domain/canonical-json.ts';
+import {
+  bytesFromClayFile,
+  clayFileFromBytes,
+  clayFileFromModel,
+} from '../src/domain/clay-file-codec.ts';
+import { modelFromClayFile } from '../src/domain/clay-file-model.ts';
+import { READING_DEFAULTS, type Reading } from '../src/domain/reading.ts';
+import { countsByKind, reportByKind } from '../src/domain/readings-by-kind.ts';
 import { readingOf, readPastes } from './pastes.ts';
 import { randomFrom } from './random.ts';
 import { stockTiles } from './speed.ts';
@@ -32,12 +33,12 @@ import { stockTiles } from './speed.ts';
 const TILES_A_PARENT = 5;
 const weights = colourWeights('D50', 2);
 
-/** A row of a file, as far as the size of what is learnt from it depends on it. */
+/** A row of a file, as far as the size of what is learned from it depends on it. */
 function rowOf({ tile, parts }: TileReading, i: number): Reading {
   return {
     ...READING_DEFAULTS,
     tile,
-    of: parts.map(({ parent, share }) => ({ parent, parts: share })),
+    of: parts.map(({ clay, share }) => ({ clay, parts: share })),
     lab: { values: [i, 0, 0], light: 'D50', observer: 2 },
     spread: READING_DEFAULTS.spreadOfLab,
     geometry: 'included',
@@ -48,12 +49,12 @@ function rowOf({ tile, parts }: TileReading, i: number): Reading {
 
 function covariances(model: ClayModel, mixes: readonly NamedMix[]): Float64Array[] {
   const predictor = openModel(model);
-  const index = new Map(model.parents.map(({ name }, i) => [name, i]));
+  const index = new Map(model.clays.map(({ name }, i) => [name, i]));
   return mixes.map(
     (mix) =>
       predictMix(
         predictor,
-        mix.map(({ parent, share }) => ({ parent: index.get(parent)!, share })),
+        mix.map(({ clay, share }) => ({ clay: index.get(clay)!, share })),
         { weights, partsSpread: 0 },
       ).covariance,
   );
@@ -75,7 +76,7 @@ function row(what: string, tiles: readonly TileReading[]): string {
   const fit = fitClays(tiles, shippedPrior());
   const model = modelFromFit(fit);
   const rows = tiles.map(rowOf);
-  const counts = countsByKind(rows, fit.set.parents);
+  const counts = countsByKind(rows, fit.set.clays);
   const file = clayFileFromModel(model, {
     madeWith: 'kneadwell 0.0.0',
     basis: 'volume',
@@ -96,27 +97,27 @@ function row(what: string, tiles: readonly TileReading[]): string {
   );
   const mixes = [...everydayMixes(model), ...tiles.map(({ parts }) => parts)];
   const change = largestChange(covariances(model, mixes), covariances(back, mixes));
-  const parents = model.parents.length;
+  const clays = model.clays.length;
   const share = (part: unknown) =>
     `${Math.round((100 * JSON.stringify(part).length) / bytes.length)} %`;
   return [
     what.padEnd(6),
-    String(parents).padStart(7),
+    String(clays).padStart(7),
     String(tiles.length).padStart(5),
     String(bytes.length).padStart(9),
-    String(Math.round(bytes.length / parents)).padStart(14),
+    String(Math.round(bytes.length / clays)).padStart(14),
     share(file.factor).padStart(6),
     share(file.report).padStart(6),
-    share(file.parents).padStart(7),
+    share(file.clays).padStart(7),
     change.toExponential(1).padStart(17),
   ].join('  ');
 }
 
 console.log(
-  'what    parents  tiles      bytes  bytes a parent  factor  report  parents  covariance moves',
+  'what    clays  tiles      bytes  bytes a clay  factor  report  clays  covariance moves',
 );
-for (const parents of [10, 48, 200]) {
-  console.log(row('stock', stockTiles(parents, TILES_A_PARENT * parents)));
+for (const clays of [10, 48, 200]) {
+  console.log(row('stock', stockTiles(clays, TILES_A_PARENT * clays)));
 }
 const { tints } = readPastes();
 console.log(

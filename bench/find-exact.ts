@@ -3,12 +3,12 @@
  * random rules. Colours of all recipes come once from the frozen plain maths (`plainMix`), rules are
  * applied here anew, so that nothing is shared with the search.
  *
- * Run: npx tsx bench/find-exact.ts [--aims 300] [--parents 24] [--parts 12] [--seed 1]
+ * Run: npx tsx bench/find-exact.ts [--aims 300] [--clays 24] [--parts 12] [--seed 1]
  */
 import { parseArgs } from 'node:util';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/search/search.ts';
-import type { SeekRules } from '../src/core/search/search-rules.ts';
+import { startSearch } from '../src/core/search/search.ts';
+import type { SearchRules } from '../src/core/search/search-rules.ts';
 import { plainDeltaE2000, plainMix } from './plain-search.ts';
 import { type Random, randomFrom } from './random.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';
@@ -16,12 +16,12 @@ import { seededAims, stockPlain, stockPredictor } from './stock.ts';
 const { values } = parseArgs({
   options: {
     aims: { type: 'string', default: '300' },
-    parents: { type: 'string', default: '24' },
+    clays: { type: 'string', default: '24' },
     parts: { type: 'string', default: '12' },
     seed: { type: 'string', default: '1' },
   },
 });
-const [AIMS, PARENTS, PARTS, SEED] = ['aims', 'parents', 'parts', 'seed'].map((name) =>
+const [AIMS, PARENTS, PARTS, SEED] = ['aims', 'clays', 'parts', 'seed'].map((name) =>
   Number(values[name as keyof typeof values]),
 );
 const MOST = 4;
@@ -43,18 +43,18 @@ seededAims(predictor, AIMS, SEED).forEach(({ lab }) => {
   const rules = randomRules(random);
   if (Object.keys(rules).length > 0) ruled++;
   const expected = bestOf(lab, rules);
-  const seek = startSeek(predictor, {
+  const find = startSearch(predictor, {
     aim: lab,
     weights: colourWeights('D50', 2),
     geometry: predictor.model.geometry,
-    parents: predictor.coefficients.map((_, i) => i),
-    mostParents: MOST,
+    clays: predictor.coefficients.map((_, i) => i),
+    mostClays: MOST,
     parts: PARTS,
     top: TOP,
     rules,
   });
-  while (!seek.step(1e6));
-  const found = seek.best().map(({ dE00 }) => dE00);
+  while (!find.step(1e6));
+  const found = find.best().map(({ dE00 }) => dE00);
   if (found.length !== expected.length) short++;
   expected.forEach((dE00, i) => {
     worst = Math.max(worst, Math.abs(dE00 - (found[i] ?? Number.POSITIVE_INFINITY)));
@@ -68,21 +68,21 @@ function allRecipes() {
   const setsOf: number[] = [];
   const countsOf: number[] = [];
   const labsOf: number[] = [];
-  const chosen: { parent: number; parts: number }[] = [];
+  const chosen: { clay: number; parts: number }[] = [];
   const visit = (from: number, left: number) => {
-    for (let parent = from; parent < PARENTS; parent++) {
-      const own = { parent, parts: 0 };
+    for (let clay = from; clay < PARENTS; clay++) {
+      const own = { clay, parts: 0 };
       chosen.push(own);
       while (own.parts < left) {
         own.parts++;
         if (chosen.reduce((d, { parts }) => divisor(d, parts), 0) === 1) {
           for (let i = 0; i < MOST; i++) {
-            setsOf.push(chosen[i]?.parent ?? 255);
+            setsOf.push(chosen[i]?.clay ?? 255);
             countsOf.push(chosen[i]?.parts ?? 0);
           }
           labsOf.push(...plainMix(plain, chosen));
         }
-        if (chosen.length < MOST) visit(parent + 1, left - own.parts);
+        if (chosen.length < MOST) visit(clay + 1, left - own.parts);
       }
       chosen.pop();
     }
@@ -96,7 +96,7 @@ function allRecipes() {
   };
 }
 
-function bestOf(aim: readonly [number, number, number], rules: SeekRules): number[] {
+function bestOf(aim: readonly [number, number, number], rules: SearchRules): number[] {
   const best: number[] = [];
   for (let r = 0; r < length; r++) {
     const limit = best.length < TOP ? Number.POSITIVE_INFINITY : best[TOP - 1];
@@ -112,7 +112,7 @@ function bestOf(aim: readonly [number, number, number], rules: SeekRules): numbe
   return best;
 }
 
-function keeps(r: number, { must, least, most, lines }: SeekRules): boolean {
+function keeps(r: number, { must, least, most, lines }: SearchRules): boolean {
   const share = new Map<number, number>();
   let total = 0;
   for (let i = 0; i < MOST; i++) {
@@ -120,23 +120,23 @@ function keeps(r: number, { must, least, most, lines }: SeekRules): boolean {
     total += n;
     if (n > 0) share.set(sets[r * MOST + i], n);
   }
-  const of = (parents: readonly number[]) =>
-    parents.reduce((sum, p) => sum + (share.get(p) ?? 0), 0) / total;
+  const of = (clays: readonly number[]) =>
+    clays.reduce((sum, p) => sum + (share.get(p) ?? 0), 0) / total;
   if (must?.some((p) => !share.has(p))) return false;
-  if (least?.some((rule) => of(rule.parents) < rule.share - 1e-9)) return false;
-  if (most?.some((rule) => of(rule.parents) > rule.share + 1e-9)) return false;
+  if (least?.some((rule) => of(rule.clays) < rule.share - 1e-9)) return false;
+  if (most?.some((rule) => of(rule.clays) > rule.share + 1e-9)) return false;
   const used = new Set([...share.keys()].map((p) => lines?.of[p]));
   return lines === undefined || used.size <= lines.most;
 }
 
-function randomRules(from: Random): SeekRules {
+function randomRules(from: Random): SearchRules {
   const some = (n: number) => Array.from({ length: n }, () => from.whole(0, PARENTS - 1));
   const distinct = (n: number) => [...new Set(some(n))];
   const yes = () => from.uniform() < 0.3;
   return {
     ...(yes() ? { must: distinct(from.whole(1, 2)) } : {}),
-    ...(yes() ? { least: [{ parents: distinct(8), share: 0.6 * from.uniform() }] } : {}),
-    ...(yes() ? { most: [{ parents: distinct(4), share: 0.5 * from.uniform() }] } : {}),
+    ...(yes() ? { least: [{ clays: distinct(8), share: 0.6 * from.uniform() }] } : {}),
+    ...(yes() ? { most: [{ clays: distinct(4), share: 0.5 * from.uniform() }] } : {}),
     ...(yes()
       ? {
           lines: {

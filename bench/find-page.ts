@@ -1,5 +1,5 @@
 /**
- * How quickly Seek answers on the page, in Chromium, on the invented studio's 50 clays.
+ * How quickly Find answers on the page, in Chromium, on the invented studio's 50 clays.
  *
  *   npm run build && npx tsx bench/find-page.ts [presses]
  *
@@ -171,7 +171,7 @@ async function opening(browser: Browser, base: string, slower: number): Promise<
   const recipes: number[] = [];
   for (let i = 0; i < COLD_LOADS; i++) {
     const page = await fresh(browser, slower);
-    await page.goto(`${base}/seek?aim=52_-18_22&called=Sea+moss`);
+    await page.goto(`${base}/find?aim=52_-18_22&called=Sea+moss`);
     await page.locator('.recipes .recipe').first().waitFor({ timeout: 120_000 });
     const seen = (await page.evaluate('globalThis.seen')) as Record<string, number>;
     opened.push(seen.open);
@@ -265,7 +265,7 @@ function told({ name, waits, workMs }: Pressed): number {
   );
 }
 
-const folder = mkdtempSync(join(tmpdir(), 'kneadwell-seek-page-'));
+const folder = mkdtempSync(join(tmpdir(), 'kneadwell-find-page-'));
 execFileSync(process.execPath, [PROGRAM, 'demo', '--folder', folder], { stdio: 'ignore' });
 const server = await served(join(folder, 'demo'));
 const bare = await bareServer();
@@ -278,7 +278,7 @@ try {
     );
     await opening(browser, base, slower);
     const page = await fresh(browser, slower);
-    await page.goto(`${base}/seek?aim=52_-18_22&called=Sea+moss`);
+    await page.goto(`${base}/find?aim=52_-18_22&called=Sea+moss`);
     await page.getByText(/recipes are weighed/).waitFor({ timeout: 120_000 });
     await aims(page);
     const rival = await fresh(browser, slower);

@@ -1,7 +1,7 @@
 /**
  * The bounded search against the frozen plain one, on the same stock and aims, in one process.
  *
- *  sizes    for each size parents/in one recipe/parts: time ratio by kind of aim, median and worst,
+ *  sizes    for each size clays/in one recipe/parts: time ratio by kind of aim, median and worst,
  *           recipes worked out, and the largest difference of the ten best errors
  *  growth   fast search alone at 100/4/16 and 200/4/16: time to the first good recipe (within 1.8 of
  *           the aim, or of the best found where none is), time to the proof, with a cap
@@ -12,10 +12,10 @@
 import { parseArgs } from 'node:util';
 import type { Predictor } from '../src/core/clay/predict.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/search/search.ts';
-import { ALL_IDEAS, type SeekIdeas } from '../src/core/search/search-ideas.ts';
-import type { FoundRecipe, SeekOptions } from '../src/core/search/search-options.ts';
-import { plainSeek } from './plain-search.ts';
+import { startSearch } from '../src/core/search/search.ts';
+import { ALL_IDEAS, type SearchIdeas } from '../src/core/search/search-ideas.ts';
+import type { FoundRecipe, SearchOptions } from '../src/core/search/search-options.ts';
+import { plainSearch } from './plain-search.ts';
 import { quantile } from './random.ts';
 import { type SeededAim, seededAims, stockPlain, stockPredictor } from './stock.ts';
 
@@ -35,8 +35,8 @@ const CAP_MS = 1000 * Number(values.cap);
 const STEP = 500;
 
 interface Size {
-  readonly parents: number;
-  readonly mostParents: number;
+  readonly clays: number;
+  readonly mostClays: number;
   readonly parts: number;
 }
 
@@ -53,41 +53,41 @@ interface Run {
 function fast(
   predictor: Predictor,
   { lab }: SeededAim,
-  { mostParents, parts }: Size,
+  { mostClays, parts }: Size,
   capMs = Number.POSITIVE_INFINITY,
-  ideas: SeekIdeas = ALL_IDEAS,
+  ideas: SearchIdeas = ALL_IDEAS,
 ): Run {
-  const options: SeekOptions = {
+  const options: SearchOptions = {
     aim: lab,
     weights: colourWeights('D50', 2),
     geometry: predictor.model.geometry,
-    parents: predictor.coefficients.map((_, i) => i),
-    mostParents,
+    clays: predictor.coefficients.map((_, i) => i),
+    mostClays,
     parts,
     top: 10,
   };
   const start = performance.now();
-  const seek = startSeek(predictor, options, ideas);
+  const find = startSearch(predictor, options, ideas);
   const nearest: { ms: number; dE00: number }[] = [];
   let last = start;
   let worstStepMs = 0;
   let proven = false;
   while (!proven && last - start < capMs) {
-    proven = seek.step(STEP);
+    proven = find.step(STEP);
     const now = performance.now();
     worstStepMs = Math.max(worstStepMs, now - last);
     last = now;
-    const [best] = seek.best();
+    const [best] = find.best();
     if (best !== undefined) nearest.push({ ms: now - start, dE00: best.dE00 });
   }
-  const best = seek.best();
+  const best = find.best();
   const enough = Math.max(1.8, best[0].dE00 + 0.5);
   return {
     best,
     ms: last - start,
     firstMs: nearest.find(({ dE00 }) => dE00 <= enough)!.ms,
-    tried: seek.tried,
-    settled: seek.settled,
+    tried: find.tried,
+    settled: find.settled,
     proven,
     worstStepMs,
   };
@@ -95,16 +95,16 @@ function fast(
 
 function sizes(): void {
   for (const text of values.sizes.split(',')) {
-    const [parents, mostParents, parts] = text.split('/').map(Number);
-    const size = { parents, mostParents, parts };
-    const predictor = stockPredictor(parents);
+    const [clays, mostClays, parts] = text.split('/').map(Number);
+    const size = { clays, mostClays, parts };
+    const predictor = stockPredictor(clays);
     const plain = stockPlain(predictor);
     const aims = seededAims(predictor, AIMS, SEED);
     fast(predictor, aims[0], size);
     const rows = aims.map((aim) => {
       const run = fast(predictor, aim, size);
       const start = performance.now();
-      const { best, tried } = plainSeek({ ...plain, aim: aim.lab, mostParents, parts });
+      const { best, tried } = plainSearch({ ...plain, aim: aim.lab, mostClays, parts });
       const plainMs = performance.now() - start;
       const apart = Math.max(...best.map(({ dE00 }, i) => Math.abs(dE00 - run.best[i].dE00)));
       const row = { kind: aim.kind, ratio: plainMs / run.ms, plainMs, tried, apart, run };
@@ -131,30 +131,30 @@ function sizes(): void {
 
 function growth(): void {
   for (const size of [
-    { parents: 46, mostParents: 4, parts: 12 },
-    { parents: 100, mostParents: 4, parts: 16 },
-    { parents: 200, mostParents: 4, parts: 16 },
+    { clays: 46, mostClays: 4, parts: 12 },
+    { clays: 100, mostClays: 4, parts: 16 },
+    { clays: 200, mostClays: 4, parts: 16 },
   ]) {
-    const predictor = stockPredictor(size.parents);
+    const predictor = stockPredictor(size.clays);
     for (const aim of seededAims(predictor, 3, SEED)) {
       const run = fast(predictor, aim, size, CAP_MS);
       const proof = run.proven
         ? `proven after ${(run.ms / 1000).toFixed(1)} s`
         : `${(100 * run.settled).toFixed(0)} % settled at the cap`;
       console.log(
-        `${size.parents}/${size.mostParents}/${size.parts} ${aim.kind.padEnd(7)} first good ${run.firstMs.toFixed(0)} ms, ${proof}, longest step ${run.worstStepMs.toFixed(0)} ms`,
+        `${size.clays}/${size.mostClays}/${size.parts} ${aim.kind.padEnd(7)} first good ${run.firstMs.toFixed(0)} ms, ${proof}, longest step ${run.worstStepMs.toFixed(0)} ms`,
       );
     }
   }
 }
 
 function ideas(): void {
-  const size = { parents: 46, mostParents: 4, parts: 12 };
-  const predictor = stockPredictor(size.parents);
+  const size = { clays: 46, mostClays: 4, parts: 12 };
+  const predictor = stockPredictor(size.clays);
   const aims = seededAims(predictor, AIMS, SEED);
   fast(predictor, aims[0], size);
   const all = aims.map((aim) => fast(predictor, aim, size).ms);
-  for (const left of Object.keys(ALL_IDEAS) as (keyof SeekIdeas)[]) {
+  for (const left of Object.keys(ALL_IDEAS) as (keyof SearchIdeas)[]) {
     const times = aims.map(
       (aim, i) => fast(predictor, aim, size, CAP_MS, { ...ALL_IDEAS, [left]: false }).ms / all[i],
     );

@@ -5,9 +5,9 @@
  * in the other collection) in the prior. Every other paint gets 1 to 5 tiles: masstone, tints, one
  * darkened, one paired. Readings carry 0.5 units of noise an axis; half of the studios are read from
  * photos whose tiles share an error of 0.7; parts are cut by hand, 3 % off; mixes depart from simple
- * addition by 4 %. Foretold: mixes of one to three parents never baked. Scored against the truth:
+ * addition by 4 %. Prediction: mixes of one to three clays never baked. Scored against the truth:
  * share of true colours inside the 90 % region, mean log density, median volume of the region as the
- * radius of a ball, by number of tiles of the least known parent and by its class.
+ * radius of a ball, by number of tiles of the least known clay and by its class.
  *
  * Rivals: one constant covariance, that of all errors of the other half of the studios; and the
  * plain Gaussian at the optimum.
@@ -27,7 +27,7 @@ import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, type Parts, trueLab } from './left-out-paints.ts';
-import { foretell, learn, readPastes } from './pastes.ts';
+import { learn, predict, readPastes } from './pastes.ts';
 import { mean, quantile, type Random, randomFrom } from './random.ts';
 
 const weights = colourWeights('D50', 2);
@@ -39,13 +39,13 @@ export interface Row {
   readonly studio: number;
   readonly tiles: number;
   readonly clayClass: string;
-  /** True minus foretold, CIELAB. */
+  /** True minus predicted, CIELAB. */
   readonly miss: readonly number[];
   readonly covariance: Float64Array;
   readonly plain: Float64Array;
 }
 
-/** One studio: tiles read, clays learnt, unseen mixes foretold. */
+/** One studio: tiles read, clays learned, unseen mixes predicted. */
 export function studioRows(studio: number, random: Random): Row[] {
   const all = readPigments();
   const files = [...new Set(all.map((p) => p.file))];
@@ -95,7 +95,7 @@ export function studioRows(studio: number, random: Random): Row[] {
     );
     return {
       tile: parts.map(([p, n]) => `${n} ${p.name}`).join(' + '),
-      parts: parts.map(([p, n]) => ({ parent: p.name, share: n / total })),
+      parts: parts.map(([p, n]) => ({ clay: p.name, share: n / total })),
       colour: { kind: 'lab', lab: [lab[0], lab[1], lab[2]], light: 'D50', observer: 2 },
       spread: TRUTH.noise,
       geometry: 'included',
@@ -172,7 +172,7 @@ export function studioRows(studio: number, random: Random): Row[] {
       if (new Set(mix.map(([x]) => x)).size < mix.length) continue;
       const total = mix.reduce((sum, [, k]) => sum + k, 0);
       const parts = mix.map(([x, k]) => ({
-        parent: fit.set.parents.indexOf(x.name),
+        clay: fit.set.clays.indexOf(x.name),
         share: k / total,
       }));
       const options = { weights, geometry: 'included', partsSpread: TRUTH.parts } as const;
@@ -184,7 +184,7 @@ export function studioRows(studio: number, random: Random): Row[] {
       rows.push({
         studio,
         tiles: tilesOf.get(least) ?? 4,
-        clayClass: model.parents[fit.set.parents.indexOf(least.name)].clayClass,
+        clayClass: model.clays[fit.set.clays.indexOf(least.name)].clayClass,
         miss: truth.map((v, k) => v - lab[k]),
         covariance,
         plain: plainCovariance(predictor, parts, options),
@@ -257,20 +257,20 @@ export function constantCovariance(rows: readonly Row[]): Float64Array {
 /** The same scores on measured pastes: few rows, and lots that changed between tints and mixtures. */
 function pastes(): void {
   const { tints, mixtures } = readPastes();
-  console.log('\nmeasured pastes, mixtures foretold from tints (and from the other folds)');
+  console.log('\nmeasured pastes, mixtures predicted from tints (and from the other folds)');
   for (const source of ['spectra', 'lab'] as const) {
-    const alone = foretell(learn(tints, source, randomFrom(1)), mixtures);
+    const alone = predict(learn(tints, source, randomFrom(1)), mixtures);
     const folded = [0, 1, 2, 3, 4].flatMap((f) =>
-      foretell(
+      predict(
         learn([...tints, ...mixtures.filter((_, i) => i % 5 !== f)], source, randomFrom(f)),
         mixtures.filter((_, i) => i % 5 === f),
       ),
     );
-    for (const [name, foretold] of [
+    for (const [name, predicted] of [
       ['tints', alone],
       ['folds', folded],
     ] as const) {
-      const rows = foretold.map(({ card, lab, covariance }) => ({
+      const rows = predicted.map(({ card, lab, covariance }) => ({
         studio: 0,
         tiles: 0,
         clayClass: 'concentrate',
@@ -309,7 +309,7 @@ function main(): void {
     ['plain Gaussian', (r) => r.plain],
     ['one constant', (r) => halves[1 - ((r.studio >> 2) % 2)]],
   ];
-  console.log(`${values.studios} studios, ${rows.length} mixes foretold`);
+  console.log(`${values.studios} studios, ${rows.length} mixes predicted`);
   const table = (title: string, part: readonly Row[]) => {
     for (const [name, of] of forecasters) {
       const { inside, logDensity, radius } = score(part, of);

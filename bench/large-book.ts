@@ -1,7 +1,7 @@
 import { openBook } from '../src/book/book.ts';
 import { changeBook } from '../src/book/change-book.ts';
-import type { BookStep } from '../src/domain/records/change.ts';
 import { seededChance } from '../src/core/numeric/seeded-chance.ts';
+import type { BookStep } from '../src/domain/records/change.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
 import { block, line, mix, reading, tile } from '../test/conformance/book-maker.ts';
 

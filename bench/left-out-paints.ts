@@ -1,11 +1,11 @@
 /**
- * Real paints left out of the prior: how well are unseen mixes foretold from a few tiles?
+ * Real paints left out of the prior: how well are unseen mixes predicted from a few tiles?
  *
  * For every coloured paint of data/pigments the prior is built without it, without the two other
  * paints of its studio, and without paints of the same name in the other collection. The studio
  * (that paint, two others, white, black) is baked virtually: plain two-constant mixing, reading with
- * 0.5 units of seeded noise per axis. Then mixes of two and three parents that were never baked are
- * foretold and compared with the noiseless truth.
+ * 0.5 units of seeded noise per axis. Then mixes of two and three clays that were never baked are
+ * predicted and compared with the noiseless truth.
  *
  * Run: npx tsx bench/left-out-paints.ts [--seeds 3] [--only]   (--only: the others stay in the prior)
  */
@@ -38,7 +38,7 @@ const SIMPLE = { dilution: 0, scatteringPerMm: 20 };
 export function trueLab(parts: Parts): Lab {
   const total = parts.reduce((sum, [, n]) => sum + n, 0);
   const { reflectance } = mixSlopes(
-    parts.map(([, n], parent) => ({ parent, share: n / total })),
+    parts.map(([, n], clay) => ({ clay, share: n / total })),
     parts.map(([pigment]) => pigment),
     parts.map(() => false),
     SIMPLE,
@@ -53,7 +53,7 @@ export function virtualTile(parts: Parts, random: Random): TileReading {
   const noisy = (v: number) => v + NOISE * random.normal();
   return {
     tile: parts.map(([p, n]) => `${n} ${p.name}`).join(' + '),
-    parts: parts.map(([p, n]) => ({ parent: p.name, share: n / total })),
+    parts: parts.map(([p, n]) => ({ clay: p.name, share: n / total })),
     colour: { kind: 'lab', lab: [noisy(l), noisy(a), noisy(b)], light: 'D50', observer: 2 },
     spread: NOISE,
     geometry: 'included',
@@ -184,7 +184,7 @@ function run(plan: string, seed: number, onlyOne: boolean): Row[] {
       for (const mix of mixes) {
         const total = mix.reduce((sum, [, k]) => sum + k, 0);
         const parts = mix.map(([p, k]) => ({
-          parent: fit.set.parents.indexOf(p.name),
+          clay: fit.set.clays.indexOf(p.name),
           share: k / total,
         }));
         const { lab, covariance } = predictMix(predictor, parts, {

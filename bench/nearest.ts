@@ -1,7 +1,7 @@
 /**
  * The nearest ten of a book of 100,000 mixes, against comparing all of them.
  *
- * The book: recipes drawn from 46 measured paints (1 to 4 parents, to 12 parts). The rival works
+ * The book: recipes drawn from 46 measured paints (1 to 4 clays, to 12 parts). The rival works
  * CIEDE2000 out for every colour and keeps the ten smallest. Ratios are of medians by aim.
  *
  * Run: npx tsx bench/nearest.ts [--mixes 100000] [--aims 90]
@@ -89,10 +89,10 @@ function drawnBook(mixes: number): Float64Array {
   const draw = randomFrom(7);
   const out = new Float64Array(3 * mixes);
   for (let i = 0; i < mixes; i++) {
-    const parents = new Set<number>();
+    const clays = new Set<number>();
     const wanted = draw.whole(1, 4);
-    while (parents.size < wanted) parents.add(draw.whole(0, stock.parents.length - 1));
-    const recipe = [...parents].map((parent) => ({ parent, parts: draw.whole(1, 3) }));
+    while (clays.size < wanted) clays.add(draw.whole(0, stock.clays.length - 1));
+    const recipe = [...clays].map((clay) => ({ clay, parts: draw.whole(1, 3) }));
     out.set(plainMix(stock, recipe), 3 * i);
   }
   return out;

@@ -1,10 +1,10 @@
 /**
  * Do the tiles that next-tile names teach more than the usual ones?
  *
- * Studios of eight parents: white, black and six paints of one collection, none of the six (nor a
- * namesake in the other collection) in the prior. Every parent is baked alone; then 12 further tiles
+ * Studios of eight clays: white, black and six paints of one collection, none of the six (nor a
+ * namesake in the other collection) in the prior. Every clay is baked alone; then 12 further tiles
  * are baked by several plans. Readings carry 0.5 units of noise an axis, the same for the same tile
- * under every plan. Foretold: 120 mixes of two and three parents, 1 to 6 parts each, drawn apart from
+ * under every plan. Prediction: 120 mixes of two and three clays, 1 to 6 parts each, drawn apart from
  * those that next-tile looks at. Error: mean CIEDE2000 against the noiseless truth.
  *
  * The rivals: two white tints (1:3, then 1:15), all clays in turn before the second tint, as far as
@@ -41,7 +41,7 @@ interface Row {
   readonly errors: ReadonlyMap<string, number>;
   readonly nextMs: number;
   readonly fitMs: number;
-  readonly foretold: number;
+  readonly predicted: number;
 }
 
 function studioRow(studio: number, seed: number): Row {
@@ -54,16 +54,16 @@ function studioRow(studio: number, seed: number): Row {
   const pool = set.filter((p) => p !== white && p !== black);
   const take = () => pool.splice(random.whole(0, pool.length - 1), 1)[0];
   const colours = Array.from({ length: 6 }, take);
-  const parents = [white, black, ...colours];
+  const clays = [white, black, ...colours];
   const out = new Set(colours.map((p) => family(p.name)));
   const prior = priorFromPigments(all.filter((p) => !out.has(family(p.name))));
-  const unseen = unseenMixes(parents, random);
+  const unseen = unseenMixes(clays, random);
   let fitMs = 0;
   let nextMs = 0;
-  let foretold = 0;
+  let predicted = 0;
 
   const learn = (tiles: readonly Parts[]): Fit => {
-    const readings = [...parents.map((p): Parts => [[p, 1]]), ...tiles].map((tile) =>
+    const readings = [...clays.map((p): Parts => [[p, 1]]), ...tiles].map((tile) =>
       virtualTile(tile, randomFrom(seedOf(tile, seed * 1000 + studio))),
     );
     const started = performance.now();
@@ -78,15 +78,15 @@ function studioRow(studio: number, seed: number): Row {
       unseen.map((mix) => {
         const total = mix.reduce((sum, [, n]) => sum + n, 0);
         const parts = mix.map(([p, n]) => ({
-          parent: fit.set.parents.indexOf(p.name),
+          clay: fit.set.clays.indexOf(p.name),
           share: n / total,
         }));
         return deltaE2000(predictMix(predictor, parts, options).lab, trueLab(mix));
       }),
     );
   };
-  // The parents stand first among the readings, so an index into the model is one into the studio.
-  const indices = parents.map((_, i) => i);
+  // The clays stand first among the readings, so an index into the model is one into the studio.
+  const indices = clays.map((_, i) => i);
   const named = (fit: Fit, tiles: number): Parts[] => {
     const model = modelFromFit(fit);
     const started = performance.now();
@@ -100,9 +100,9 @@ function studioRow(studio: number, seed: number): Row {
       partsSpread: 0,
     });
     nextMs = performance.now() - started;
-    foretold = answer.tiles.at(-1)?.after ?? answer.expected;
+    predicted = answer.tiles.at(-1)?.after ?? answer.expected;
     return answer.tiles.map(({ parts }) =>
-      parts.map(({ parent, parts }) => [parents[parent], parts] as const),
+      parts.map(({ clay, parts }) => [clays[clay], parts] as const),
     );
   };
 
@@ -143,16 +143,14 @@ function studioRow(studio: number, seed: number): Row {
     { length: TILES },
     () => candidates[random.whole(0, candidates.length - 1)],
   );
-  const chance = drawn.map(
-    (tile): Parts => tile.map(({ parent, parts }) => [parents[parent], parts]),
-  );
+  const chance = drawn.map((tile): Parts => tile.map(({ clay, parts }) => [clays[clay], parts]));
   errors.set('at random', error(learn(chance)));
-  return { errors, nextMs, fitMs, foretold };
+  return { errors, nextMs, fitMs, predicted };
 }
 
-function unseenMixes(parents: readonly Pigment[], random: Random): Parts[] {
+function unseenMixes(clays: readonly Pigment[], random: Random): Parts[] {
   return Array.from({ length: 120 }, (_, i): Parts => {
-    const left = [...parents];
+    const left = [...clays];
     return Array.from({ length: 2 + (i % 2) }, () => [
       left.splice(random.whole(0, left.length - 1), 1)[0],
       random.whole(1, 6),
@@ -182,7 +180,7 @@ function main(): void {
   const ours = 'next-tile, 3 x 4';
   const range = ([low, high]: [number, number]) => `${low.toFixed(2)} to ${high.toFixed(2)}`;
   console.log(
-    `${rows.length} studios of 8 parents; each alone, then 12 tiles; unseen mixes, mean dE00; brackets hold 90 % of bootstrap draws\n`,
+    `${rows.length} studios of 8 clays; each alone, then 12 tiles; unseen mixes, mean dE00; brackets hold 90 % of bootstrap draws\n`,
   );
   console.log(
     'plan                      error                 worst studio  three rounds of four as a share of it',
@@ -201,7 +199,7 @@ function main(): void {
   }
   const fastest = (pick: (row: Row) => number) => quantile(rows.map(pick), 0.5).toFixed(0);
   console.log(
-    `\nmean ± that it foretold after 12 at once: ${mean(rows.map((row) => row.foretold)).toFixed(2)} (it reckons with mixes that depart from simple addition; these do not)`,
+    `\nmean ± that it predicted after 12 at once: ${mean(rows.map((row) => row.predicted)).toFixed(2)} (it reckons with mixes that depart from simple addition; these do not)`,
   );
   console.log(
     `median time: naming 12 of ${28 * 13} candidates ${fastest((row) => row.nextMs)} ms, a fit of 20 tiles ${fastest((row) => row.fitMs)} ms`,

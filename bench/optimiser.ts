@@ -4,7 +4,7 @@
  * The rival is the evolutionary search of the package genetic-search, with the steps of differential
  * evolution [StornPrice1997]: a child is one member plus the scaled difference of two others, mixed
  * with a fourth by coordinate; the better part of the population lives on. It moves continuous
- * amounts of every parent, of which the largest few are mixed. Then the amounts of every member of
+ * amounts of every clay, of which the largest few are mixed. Then the amounts of every member of
  * the last population are rounded to each total of whole parts, by largest remainder, and the best of
  * all those recipes is its answer. Its colours come from the product's own fast evaluator.
  *
@@ -27,14 +27,14 @@ import { BANDS } from '../src/core/colour/grid.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { mixEvaluator } from '../src/core/search/mix-evaluator.ts';
-import { type PlainStock, plainSeek } from './plain-search.ts';
+import { type PlainStock, plainSearch } from './plain-search.ts';
 import { quantile, type Random, randomFrom } from './random.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';
 
 /** Two ways of summing 36 bands. */
 const SAME_DE00 = 1e-9;
 const SETTINGS = {
-  membersPerParent: 10,
+  membersPerClay: 10,
   survivalRate: 0.3,
   crossoverRate: 0.85,
   /** Scale of the difference, and the chance that a coordinate is taken from it. */
@@ -62,7 +62,7 @@ class Colours extends BasePhenomeStrategy<
 interface Question {
   readonly stock: PlainStock;
   readonly aim: Lab;
-  readonly mostParents: number;
+  readonly mostClays: number;
   readonly parts: number;
 }
 
@@ -73,7 +73,7 @@ async function evolved(
   whole: boolean,
 ): Promise<number> {
   const { stock, parts } = question;
-  const n = stock.parents.length;
+  const n = stock.clays.length;
   const random = randomFrom(seed);
   const distance = distanceOf(question);
   const bestWhole = (shares: Shares) => {
@@ -86,7 +86,7 @@ async function evolved(
   const judged = whole ? bestWhole : distance;
   const any = <T>(items: readonly T[]): T => items[random.whole(0, items.length - 1)];
   const within = (v: number) => Math.min(1, Math.max(0, v));
-  const populationSize = SETTINGS.membersPerParent * n;
+  const populationSize = SETTINGS.membersPerClay * n;
   const search = new GeneticSearch<Genome>(
     { populationSize, survivalRate: SETTINGS.survivalRate, crossoverRate: SETTINGS.crossoverRate },
     {
@@ -143,29 +143,29 @@ function survivors(all: readonly EvaluatedGenome<Genome>[]): Genome[] {
   return all.slice(0, Math.ceil(all.length * SETTINGS.survivalRate)).map(({ genome }) => genome);
 }
 
-/** A few parents of some amount, the rest of none: recipes are like that. */
+/** A few clays of some amount, the rest of none: recipes are like that. */
 function drawn(n: number, random: Random): Float64Array {
   const amounts = new Float64Array(n);
   for (let k = random.whole(1, 4); k > 0; k--) amounts[random.whole(0, n - 1)] = random.uniform();
   return amounts;
 }
 
-type Shares = readonly { readonly parent: number; readonly parts: number }[];
+type Shares = readonly { readonly clay: number; readonly parts: number }[];
 
-/** The largest amounts, as many as a recipe may have parents; one part of the first where all are nought. */
-function largest(amounts: Float64Array, { mostParents }: Question): Shares {
-  const some: { parent: number; parts: number }[] = [];
-  amounts.forEach((parts, parent) => {
-    if (parts > 0) some.push({ parent, parts });
+/** The largest amounts, as many as a recipe may have clays; one part of the first where all are nought. */
+function largest(amounts: Float64Array, { mostClays }: Question): Shares {
+  const some: { clay: number; parts: number }[] = [];
+  amounts.forEach((parts, clay) => {
+    if (parts > 0) some.push({ clay, parts });
   });
-  if (some.length === 0) return [{ parent: 0, parts: 1 }];
-  return some.sort((one, other) => other.parts - one.parts).slice(0, mostParents);
+  if (some.length === 0) return [{ clay: 0, parts: 1 }];
+  return some.sort((one, other) => other.parts - one.parts).slice(0, mostClays);
 }
 
 function rounded(shares: Shares, total: number): Shares {
   const sum = shares.reduce((all, { parts }) => all + parts, 0);
-  const exact = shares.map(({ parent, parts }) => ({ parent, parts: (parts / sum) * total }));
-  const whole = exact.map(({ parent, parts }) => ({ parent, parts: Math.floor(parts) }));
+  const exact = shares.map(({ clay, parts }) => ({ clay, parts: (parts / sum) * total }));
+  const whole = exact.map(({ clay, parts }) => ({ clay, parts: Math.floor(parts) }));
   const order = exact.map((_, i) => i).sort((i, j) => (exact[j].parts % 1) - (exact[i].parts % 1));
   let left = total - whole.reduce((all, { parts }) => all + parts, 0);
   for (const i of order) if (left-- > 0) whole[i].parts++;
@@ -185,8 +185,8 @@ function distanceOf({ stock, aim }: Question): (mix: Shares) => number {
     scattering.fill(0);
     let all = 0;
     let coloured = 0;
-    for (const { parent, parts } of mix) {
-      const own = stock.parents[parent];
+    for (const { clay, parts } of mix) {
+      const own = stock.clays[clay];
       const target = own.white ? white : colour;
       all += parts;
       if (!own.white) coloured += parts;
@@ -209,16 +209,16 @@ interface Row {
 }
 
 const { values } = parseArgs({ options: { aims: { type: 'string', default: '24' } } });
-for (const [parents, mostParents, parts] of [
+for (const [clays, mostClays, parts] of [
   [12, 3, 8],
   [24, 4, 12],
 ]) {
-  const predictor = stockPredictor(parents);
+  const predictor = stockPredictor(clays);
   const stock = stockPlain(predictor);
   const truths = seededAims(predictor, Number(values.aims), 11).map(({ kind, lab: aim }) => {
-    const question = { stock, aim, mostParents, parts };
+    const question = { stock, aim, mostClays, parts };
     const start = performance.now();
-    const [best] = plainSeek({ ...stock, aim, mostParents, parts, top: 1 }).best;
+    const [best] = plainSearch({ ...stock, aim, mostClays, parts, top: 1 }).best;
     return { kind, question, best: best.dE00, ms: performance.now() - start };
   });
   for (const [generations, whole] of [
@@ -251,7 +251,7 @@ for (const [parents, mostParents, parts] of [
         ? 'never off'
         : `when not, off by ${quantile(missed, 0.5).toFixed(3)} dE00 (median), ${Math.max(...missed).toFixed(3)} at most`;
     console.log(
-      `${parents}/${mostParents}/${parts}, ${generations} generations of ${SETTINGS.membersPerParent * parents}, rounded ${whole ? 'all along' : 'at the end'}: best found ${rows.length - missed.length} of ${rows.length} (${kinds.join(', ')}); ${off}; ${ms.toFixed(0)} ms, plain exhaustive ${plainMs.toFixed(0)} ms`,
+      `${clays}/${mostClays}/${parts}, ${generations} generations of ${SETTINGS.membersPerClay * clays}, rounded ${whole ? 'all along' : 'at the end'}: best found ${rows.length - missed.length} of ${rows.length} (${kinds.join(', ')}); ${off}; ${ms.toFixed(0)} ms, plain exhaustive ${plainMs.toFixed(0)} ms`,
     );
   }
 }

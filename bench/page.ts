@@ -138,7 +138,7 @@ const browser = await launched([]);
 const pages = [
   ['bare', join(bare, 'dist'), `${bareRun.server.url}/`],
   ['/', ours, `${oursRun.server.url}/`],
-  ['/seek', ours, `${oursRun.server.url}/seek`],
+  ['/find', ours, `${oursRun.server.url}/find`],
   ['/book', ours, `${oursRun.server.url}/book`],
 ] as const;
 // In turns, so that what else the machine does falls on all alike; the first of each is thrown away.

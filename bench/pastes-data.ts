@@ -40,12 +40,12 @@ export function readMixtures(): PasteCard[] {
 }
 
 /** Shares by weight of a card: 50 g of white and its pastes. */
-export function sharesOf(card: PasteCard): { parent: string; share: number }[] {
+export function sharesOf(card: PasteCard): { clay: string; share: number }[] {
   let total = WHITE_GRAMS;
   for (const grams of card.grams.values()) total += grams;
   return [
-    { parent: WHITE, share: WHITE_GRAMS / total },
-    ...[...card.grams].map(([parent, grams]) => ({ parent, share: grams / total })),
+    { clay: WHITE, share: WHITE_GRAMS / total },
+    ...[...card.grams].map(([clay, grams]) => ({ clay, share: grams / total })),
   ];
 }
 

@@ -1,9 +1,9 @@
 /**
  * Measured colour pastes: from tints and white to mixtures never seen.
  *
- *  1. Tints and white learnt; mixtures of quality `ok` foretold, from spectra, and from Lab alone
+ *  1. Tints and white learned; mixtures of quality `ok` predicted, from spectra, and from Lab alone
  *     with 0.5 units of seeded noise per axis; paired against the plain two-constant fit.
- *  2. With the mixtures of the other four folds learnt too; folds drawn anew for every seed.
+ *  2. With the mixtures of the other four folds learned too; folds drawn anew for every seed.
  *  3. The worst five, and what amounts would explain them.
  *
  * All settings are the product's own (FIT_SETTINGS); spread 0.2 for spectra and 0.5 for Lab, parts
@@ -60,18 +60,18 @@ export function learn(cards: readonly PasteCard[], source: Source, random: Rando
   );
 }
 
-interface Foretold {
+interface Prediction {
   readonly card: PasteCard;
   readonly lab: Lab;
   readonly dE00: number;
   readonly covariance: Float64Array;
 }
 
-export function foretell(fit: Fit, cards: readonly PasteCard[]): Foretold[] {
+export function predict(fit: Fit, cards: readonly PasteCard[]): Prediction[] {
   const predictor = openModel(modelFromFit(fit));
   return cards.map((card) => {
-    const parts = sharesOf(card).map(({ parent, share }) => ({
-      parent: fit.set.parents.indexOf(parent),
+    const parts = sharesOf(card).map(({ clay, share }) => ({
+      clay: fit.set.clays.indexOf(clay),
       share,
     }));
     const { spectrum, covariance } = predictMix(predictor, parts, {
@@ -115,14 +115,14 @@ function main(): void {
   console.log(`${' '.repeat(46)}   mean median   90 %  worst   mean, 5-95 % of bootstrap`);
   const plain = plainErrors(tints, mixtures);
   line('plain two-constant fit, spectra', plain);
-  const fromSpectra = foretell(learn(tints, 'spectra', randomFrom(1)), mixtures);
+  const fromSpectra = predict(learn(tints, 'spectra', randomFrom(1)), mixtures);
   line(
-    'tints learnt, spectra',
+    'tints learned, spectra',
     fromSpectra.map((f) => f.dE00),
   );
-  const fromLab = seeds.map((seed) => foretell(learn(tints, 'lab', randomFrom(seed)), mixtures));
+  const fromLab = seeds.map((seed) => predict(learn(tints, 'lab', randomFrom(seed)), mixtures));
   const labErrors = mixtures.map((_, i) => mean(fromLab.map((run) => run[i].dE00)));
-  line(`tints learnt, Lab with noise, ${seeds.length} seeds`, labErrors);
+  line(`tints learned, Lab with noise, ${seeds.length} seeds`, labErrors);
   const paired = (name: string, errors: readonly number[]) => {
     const rows = mixtures.map((_, i) => ({ ours: errors[i], plain: plain[i] }));
     const ratio = (sample: readonly (typeof rows)[number][]) =>
@@ -148,7 +148,7 @@ function main(): void {
         const train = mixtures.filter((_, i) => fold[i] !== f);
         const test = mixtures.flatMap((card, i) => (fold[i] === f ? [{ card, i }] : []));
         const fit = learn([...tints, ...train], source, random);
-        foretell(
+        predict(
           fit,
           test.map(({ card }) => card),
         ).forEach(({ dE00 }, k) => {
@@ -157,13 +157,13 @@ function main(): void {
       }
     }
     line(
-      `other folds learnt too, ${source}, ${seeds.length} seeds`,
+      `other folds learned too, ${source}, ${seeds.length} seeds`,
       sums.map((v) => mean(v)),
     );
   }
 
   console.log(
-    '\nThe worst five from spectra: read minus foretold (L, a, b), grams per 50 g of white',
+    '\nThe worst five from spectra: read minus predicted (L, a, b), grams per 50 g of white',
   );
   const worst = [...fromSpectra].sort((a, b) => b.dE00 - a.dE00).slice(0, 5);
   for (const { card, lab, dE00 } of worst) {
@@ -171,14 +171,16 @@ function main(): void {
     const grams = [...card.grams].map(([name, g]) => `${g} ${name}`).join(' + ');
     console.log(`  ${card.name} ${dE00.toFixed(2)}: ${off}; ${grams}`);
   }
-  const learnt = learn(tints, 'spectra', randomFrom(1));
-  console.log(`exponent of dilution learnt from the tints: ${learnt.physics.dilution.toFixed(3)}`);
-  strengths(learnt, mixtures);
+  const learned = learn(tints, 'spectra', randomFrom(1));
+  console.log(
+    `exponent of dilution learned from the tints: ${learned.physics.dilution.toFixed(3)}`,
+  );
+  strengths(learned, mixtures);
 }
 
 /**
  * Why mixtures come out darker: how much of each paste would explain the mixture's own spectrum,
- * against the grams noted, with clays as learnt from the tints alone.
+ * against the grams noted, with clays as learned from the tints alone.
  */
 function strengths(fit: Fit, mixtures: readonly PasteCard[]): void {
   const factors = new Map<string, number[]>();
@@ -206,8 +208,8 @@ function explainingAmounts(fit: Fit, card: PasteCard): Map<string, number> {
       ...card,
       grams: new Map(names.map((n, i) => [n, card.grams.get(n)! * Math.exp(log[i])])),
     };
-    const parts = sharesOf(scaled).map(({ parent, share }) => ({
-      parent: fit.set.parents.indexOf(parent),
+    const parts = sharesOf(scaled).map(({ clay, share }) => ({
+      clay: fit.set.clays.indexOf(clay),
       share,
     }));
     const mix = mixSlopes(parts, fit.coefficients, white, fit.physics, claySurface('included'));

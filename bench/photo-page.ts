@@ -1,7 +1,7 @@
 /**
  * How long the page stands still while a photo of 12 megapixels is brought in, read and shown.
  *
- * A rendered tray is enlarged and chosen in the real page in Chromium, over the real server. Told are the
+ * A rendered tray is enlarged and chosen in the real page in Chromium, over the real server. Notice are the
  * longest task of the page's main thread (Long Tasks API, which tells tasks over 50 ms) and the worst wait
  * for a frame, from choosing the photo until its tiles stand there, and then while a corner is dragged;
  * beside it the same for a photo of 2 megapixels, and for opening the empty screen.

@@ -2,7 +2,7 @@
  * From photos to recipes: what do readings of photos cost against perfect ones?
  *
  * The tiles of the invented tide-pool studio are laid on tray sheets, twelve a photo, rendered, read and
- * learnt from. Then recipes are sought for colours that some mix of two or three clays has, and each
+ * learned from. Then recipes are found for colours that some mix of two or three clays has, and each
  * recipe found is mixed in truth. The same with perfect readings, and with an instrument of 0.5 units
  * of noise.
  *
@@ -18,7 +18,7 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../src/core/notation/notation.ts';
-import { startSeek } from '../src/core/search/search.ts';
+import { startSearch } from '../src/core/search/search.ts';
 import { photographOf, scoreScene } from '../test/studio-camera/photograph.ts';
 import { type LightKind, labOf, randomScene, type Scene } from '../test/studio-camera/scene.ts';
 import { DEMO_NAMES, demoReflectance } from '../tools/demo-clays.ts';
@@ -39,8 +39,8 @@ const recipes = DEMO_NAMES.flatMap((name) => [
 
 const truth = (recipe: Recipe): Lab => labOf(demoReflectance(recipe, 'excluded'));
 const tile = (recipe: Recipe, lab: Lab, spread: number, photo?: string): TileReading => ({
-  tile: recipe.map(({ parent, parts }) => `${parts} ${parent}`).join(' + '),
-  parts: sharesOf(recipe).map(({ parent, share }) => ({ parent, share })),
+  tile: recipe.map(({ clay, parts }) => `${parts} ${clay}`).join(' + '),
+  parts: sharesOf(recipe).map(({ clay, share }) => ({ clay, share })),
   colour: { kind: 'lab', lab, light: 'D50', observer: 2 },
   spread,
   geometry: 'excluded',
@@ -95,25 +95,25 @@ const ways: readonly (readonly [string, readonly TileReading[]])[] = [
 ];
 const aims = Array.from({ length: Number(values.aims) }, () => {
   const names = [...DEMO_NAMES].sort(() => random.uniform() - 0.5).slice(0, random.whole(2, 3));
-  return truth(names.map((parent) => ({ parent, parts: random.whole(1, 6) })));
+  return truth(names.map((clay) => ({ clay, parts: random.whole(1, 6) })));
 });
 for (const [name, tiles] of ways) {
   const predictor = openModel(modelFromFit(fitClays(tiles, shippedPrior())));
   const misses = aims.map((aim) => {
-    const run = startSeek(predictor, {
+    const run = startSearch(predictor, {
       aim,
       weights: colourWeights('D50', 2),
       geometry: 'excluded',
-      parents: predictor.model.parents.map((_, i) => i),
-      mostParents: 3,
+      clays: predictor.model.clays.map((_, i) => i),
+      mostClays: 3,
       parts: 12,
       top: 1,
     });
     while (!run.step(1e6)) {}
     const [{ parts }] = run.best();
     const mixed = truth(
-      parts.map(({ parent, parts: n }) => ({
-        parent: predictor.model.parents[parent].name,
+      parts.map(({ clay, parts: n }) => ({
+        clay: predictor.model.clays[clay].name,
         parts: n,
       })),
     );

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { predictMix } from '../src/core/clay/predict.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { startSeek } from '../src/core/search/search.ts';
+import { startSearch } from '../src/core/search/search.ts';
 import { numbers, oracle } from '../test/oracles/colour/read-oracle.ts';
-import { plainCount, plainDeltaE2000, plainMix, plainSeek } from './plain-search.ts';
+import { plainCount, plainDeltaE2000, plainMix, plainSearch } from './plain-search.ts';
 import { seededAims, stockPlain, stockPredictor } from './stock.ts';
 
 /** Two ways of summing the same 36 bands. */
@@ -29,10 +29,10 @@ describe('the plain search', () => {
     }
   });
 
-  it('foretells mixes as the product does, whites and dilution and all', () => {
+  it('predicts mixes as the product does, whites and dilution and all', () => {
     const predictor = stockPredictor(46);
     const stock = stockPlain(predictor);
-    const whites = stock.parents.flatMap(({ white }, i) => (white ? [i] : []));
+    const whites = stock.clays.flatMap(({ white }, i) => (white ? [i] : []));
     expect(whites).toHaveLength(2);
     for (const parts of [
       [
@@ -54,11 +54,11 @@ describe('the plain search', () => {
       ],
       [[4, 1]],
     ]) {
-      const recipe = parts.map(([parent, n]) => ({ parent, parts: n }));
+      const recipe = parts.map(([clay, n]) => ({ clay, parts: n }));
       const total = recipe.reduce((sum, part) => sum + part.parts, 0);
       const { lab } = predictMix(
         predictor,
-        recipe.map((part) => ({ parent: part.parent, share: part.parts / total })),
+        recipe.map((part) => ({ clay: part.clay, share: part.parts / total })),
         { weights, partsSpread: 0 },
       );
       plainMix(stock, recipe).forEach((v, i) => {
@@ -71,12 +71,12 @@ describe('the plain search', () => {
     const predictor = stockPredictor(9);
     const stock = stockPlain(predictor);
     for (const { lab: aim } of seededAims(predictor, 6, 3)) {
-      const bounds = { aim, mostParents: 3, parts: 7, top: 10 };
-      const plain = plainSeek({ ...stock, ...bounds });
-      const run = startSeek(predictor, {
+      const bounds = { aim, mostClays: 3, parts: 7, top: 10 };
+      const plain = plainSearch({ ...stock, ...bounds });
+      const run = startSearch(predictor, {
         ...bounds,
         weights,
-        parents: stock.parents.map((_, i) => i),
+        clays: stock.clays.map((_, i) => i),
       });
       while (!run.step(1_000_000));
       expect(plain.tried).toBe(plainCount(9, 3, 7));
@@ -90,7 +90,7 @@ describe('the plain search', () => {
   it('counts recipes without a common factor', () => {
     // By hand: A; B; A + B, A + 2 B, 2 A + B.
     expect(plainCount(2, 2, 3)).toBe(5);
-    // C(46, m) C(12, m) summed over 1 to 4 parents is 84.2 million; multiples come off.
+    // C(46, m) C(12, m) summed over 1 to 4 clays is 84.2 million; multiples come off.
     expect(plainCount(46, 4, 12)).toBeGreaterThan(81_000_000);
     expect(plainCount(46, 4, 12)).toBeLessThan(84_000_000);
   });
@@ -110,7 +110,7 @@ describe('seeded aims', () => {
     const stock = stockPlain(predictor);
     const nearest = seededAims(predictor, 12, 8).map(({ kind, lab: aim }) => ({
       kind,
-      dE00: plainSeek({ ...stock, aim, mostParents: 3, parts: 8, top: 1 }).best[0].dE00,
+      dE00: plainSearch({ ...stock, aim, mostClays: 3, parts: 8, top: 1 }).best[0].dE00,
     }));
     const worst = (kind: string) =>
       Math.max(...nearest.filter((row) => row.kind === kind).map((row) => row.dE00));

@@ -12,7 +12,7 @@
 
 /** All that decides the colour of a mix, as plain arrays. */
 export interface PlainStock {
-  readonly parents: readonly {
+  readonly clays: readonly {
     readonly absorption: ArrayLike<number>;
     readonly scattering: ArrayLike<number>;
     readonly white: boolean;
@@ -33,47 +33,47 @@ export interface PlainStock {
   readonly dilution: number;
 }
 
-export interface PlainSeekInput extends PlainStock {
+export interface PlainSearchInput extends PlainStock {
   readonly aim: readonly [number, number, number];
-  readonly mostParents: number;
+  readonly mostClays: number;
   readonly parts: number;
   /** How many recipes to keep; ten when absent. */
   readonly top?: number;
 }
 
 export interface PlainRecipe {
-  readonly parts: readonly { readonly parent: number; readonly parts: number }[];
+  readonly parts: readonly { readonly clay: number; readonly parts: number }[];
   readonly total: number;
   readonly lab: readonly [number, number, number];
   readonly dE00: number;
 }
 
 /**
- * Shape:   as `startSeek`: 1 to mostParents parents, 1 to `parts` parts, no common factor
- * Returns: best first, equal errors by total parts and then by parents; `tried` counts the recipes
+ * Shape:   as `startSearch`: 1 to mostClays clays, 1 to `parts` parts, no common factor
+ * Returns: best first, equal errors by total parts and then by clays; `tried` counts the recipes
  *          whose colour was worked out
  */
-export function plainSeek(input: PlainSeekInput): { best: PlainRecipe[]; tried: number } {
-  const { parents, aim, mostParents, top = 10 } = input;
+export function plainSearch(input: PlainSearchInput): { best: PlainRecipe[]; tried: number } {
+  const { clays, aim, mostClays, top = 10 } = input;
   const bands = input.weights.x.length;
-  const levels = Array.from({ length: mostParents + 1 }, () => ({
+  const levels = Array.from({ length: mostClays + 1 }, () => ({
     whiteK: new Float64Array(bands),
     colourK: new Float64Array(bands),
     s: new Float64Array(bands),
   }));
-  const chosen: { parent: number; parts: number }[] = [];
+  const chosen: { clay: number; parts: number }[] = [];
   const best: PlainRecipe[] = [];
   let tried = 0;
 
   function extend(from: number, left: number): void {
     const before = levels[chosen.length];
     const sums = levels[chosen.length + 1];
-    for (let parent = from; parent < parents.length; parent++) {
-      const { absorption, scattering, white } = parents[parent];
+    for (let clay = from; clay < clays.length; clay++) {
+      const { absorption, scattering, white } = clays[clay];
       sums.whiteK.set(before.whiteK);
       sums.colourK.set(before.colourK);
       sums.s.set(before.s);
-      const own = { parent, parts: 0 };
+      const own = { clay, parts: 0 };
       chosen.push(own);
       while (own.parts < left) {
         own.parts++;
@@ -83,7 +83,7 @@ export function plainSeek(input: PlainSeekInput): { best: PlainRecipe[]; tried: 
           sums.s[band] += scattering[band];
         }
         judge(sums);
-        if (chosen.length < mostParents) extend(parent + 1, left - own.parts);
+        if (chosen.length < mostClays) extend(clay + 1, left - own.parts);
       }
       chosen.pop();
     }
@@ -96,9 +96,9 @@ export function plainSeek(input: PlainSeekInput): { best: PlainRecipe[]; tried: 
     tried++;
     let total = 0;
     let coloured = 0;
-    for (const { parent, parts } of chosen) {
+    for (const { clay, parts } of chosen) {
       total += parts;
-      if (!parents[parent].white) coloured += parts;
+      if (!clays[clay].white) coloured += parts;
     }
     const factor = coloured === 0 ? 1 : (coloured / total) ** input.dilution;
     const lab = plainLab(input, sums.whiteK, sums.colourK, sums.s, factor);
@@ -107,7 +107,7 @@ export function plainSeek(input: PlainSeekInput): { best: PlainRecipe[]; tried: 
     best.push({ parts: chosen.map((part) => ({ ...part })), total, lab, dE00 });
     best.sort(
       (one, other) =>
-        one.dE00 - other.dE00 || one.total - other.total || byParents(one.parts, other.parts),
+        one.dE00 - other.dE00 || one.total - other.total || byClays(one.parts, other.parts),
     );
     if (best.length > top) best.pop();
   }
@@ -117,9 +117,9 @@ export function plainSeek(input: PlainSeekInput): { best: PlainRecipe[]; tried: 
 }
 
 /** How many recipes there are, those with a common factor left out. */
-export function plainCount(parents: number, mostParents: number, parts: number): number {
+export function plainCount(clays: number, mostClays: number, parts: number): number {
   let all = 0;
-  for (let m = 1; m <= Math.min(mostParents, parents); m++) {
+  for (let m = 1; m <= Math.min(mostClays, clays); m++) {
     // Counts of m positive parts with sum t and no common factor: Moebius over the divisors of t.
     let coprime = 0;
     for (let t = 1; t <= parts; t++) {
@@ -127,7 +127,7 @@ export function plainCount(parents: number, mostParents: number, parts: number):
         if (t % d === 0) coprime += moebius(d) * choose(t / d - 1, m - 1);
       }
     }
-    all += choose(parents, m) * coprime;
+    all += choose(clays, m) * coprime;
   }
   return all;
 }
@@ -135,7 +135,7 @@ export function plainCount(parents: number, mostParents: number, parts: number):
 /** Colour of a mix from whole parts, for aims and tests. */
 export function plainMix(
   stock: PlainStock,
-  recipe: readonly { readonly parent: number; readonly parts: number }[],
+  recipe: readonly { readonly clay: number; readonly parts: number }[],
 ): readonly [number, number, number] {
   const bands = stock.weights.x.length;
   const whiteK = new Float64Array(bands);
@@ -143,8 +143,8 @@ export function plainMix(
   const s = new Float64Array(bands);
   let total = 0;
   let coloured = 0;
-  for (const { parent, parts } of recipe) {
-    const { absorption, scattering, white } = stock.parents[parent];
+  for (const { clay, parts } of recipe) {
+    const { absorption, scattering, white } = stock.clays[clay];
     total += parts;
     if (!white) coloured += parts;
     for (let band = 0; band < bands; band++) {
@@ -258,9 +258,9 @@ function cosine(degrees: number): number {
   return Math.cos((degrees * Math.PI) / 180);
 }
 
-function byParents(one: PlainRecipe['parts'], other: PlainRecipe['parts']): number {
+function byClays(one: PlainRecipe['parts'], other: PlainRecipe['parts']): number {
   for (let i = 0; i < Math.min(one.length, other.length); i++) {
-    const apart = one[i].parent - other[i].parent || other[i].parts - one[i].parts;
+    const apart = one[i].clay - other[i].clay || other[i].parts - one[i].parts;
     if (apart !== 0) return apart;
   }
   return one.length - other.length;

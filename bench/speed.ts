@@ -2,8 +2,8 @@
  * Speed, as growth and ratio. Every figure is a median of several runs in this one process; compare
  * ratios, not seconds, between machines.
  *
- *  1. Fits: growth with parents and tiles; 22 parents with 64 spectra, 48 parents with 240 Lab tiles.
- *  2. The hot loop: one prediction of 4 parents, 36 bands, to Lab, against a first plain trial.
+ *  1. Fits: growth with clays and tiles; 22 clays with 64 spectra, 48 clays with 240 Lab tiles.
+ *  2. The hot loop: one prediction of 4 clays, 36 bands, to Lab, against a first plain trial.
  *  3. The exhaustive search: recipes a second.
  *
  * Run: npx tsx bench/speed.ts
@@ -17,7 +17,7 @@ import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { BANDS } from '../src/core/colour/grid.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { mixEvaluator, partCurves } from '../src/core/search/mix-evaluator.ts';
-import { startSeek } from '../src/core/search/search.ts';
+import { startSearch } from '../src/core/search/search.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { virtualTile } from './left-out-paints.ts';
 import { readingOf, readPastes } from './pastes.ts';
@@ -35,22 +35,22 @@ function medianMs(work: () => void, runs: number): number {
   return quantile(times, 0.5);
 }
 
-/** Lab tiles of a stock: white and black, each other parent alone, tinted, darkened, and in pairs. */
-export function stockTiles(parents: number, tiles: number): TileReading[] {
-  const random = randomFrom(parents);
+/** Lab tiles of a stock: white and black, each other clay alone, tinted, darkened, and in pairs. */
+export function stockTiles(clays: number, tiles: number): TileReading[] {
+  const random = randomFrom(clays);
   const paints = readPigments().map((paint, i) => ({ ...paint, name: `${paint.name} ${i}` }));
   const [white, black] = paints;
   const others = paints.slice(2).filter((paint) => !paint.name.startsWith('Titanium White'));
-  // More parents than paints were measured: further lots, ever a little weaker, under other names.
+  // More clays than paints were measured: further lots, ever a little weaker, under other names.
   const paintsMeasured = [...others];
-  for (let lot = 2; others.length < parents - 2; lot++) {
+  for (let lot = 2; others.length < clays - 2; lot++) {
     const strength = 0.9 ** (lot - 1);
     for (const p of paintsMeasured) {
       const absorption = p.absorption.map((k) => strength * k);
       others.push({ ...p, name: `${p.name}, lot ${lot}`, absorption });
     }
   }
-  others.length = parents - 2;
+  others.length = clays - 2;
   const out = [virtualTile([[white, 1]], random), virtualTile([[black, 1]], random)];
   const plans = [
     (i: number) => [[others[i], 1]] as const,
@@ -87,25 +87,25 @@ function fits(): void {
   const { tints } = readPastes();
   const spectra = tints.map((card) => readingOf(card, 'spectra', randomFrom(1)));
   console.log(
-    `22 parents,  64 spectra: ${medianMs(() => fitClays(spectra, prior), 3).toFixed(0)} ms`,
+    `22 clays,  64 spectra: ${medianMs(() => fitClays(spectra, prior), 3).toFixed(0)} ms`,
   );
   let first = 0;
-  for (const [parents, tiles] of [
+  for (const [clays, tiles] of [
     [12, 60],
     [24, 120],
     [48, 240],
   ]) {
-    const readings = stockTiles(parents, tiles);
+    const readings = stockTiles(clays, tiles);
     const ms = medianMs(() => fitClays(readings, prior), 3);
     first ||= ms;
     const fit = fitClays(readings, prior);
     console.log(
-      `${parents} parents, ${String(readings.length).padStart(3)} Lab tiles: ${ms.toFixed(0).padStart(5)} ms, ${(ms / first).toFixed(1)} times the first; ${fit.iterations} steps, converged ${fit.converged}`,
+      `${clays} clays, ${String(readings.length).padStart(3)} Lab tiles: ${ms.toFixed(0).padStart(5)} ms, ${(ms / first).toFixed(1)} times the first; ${fit.iterations} steps, converged ${fit.converged}`,
     );
   }
 }
 
-/** A stock of 48 with one tile more: begun at the earlier fit against learnt from nothing. */
+/** A stock of 48 with one tile more: begun at the earlier fit against learned from nothing. */
 function refits(): void {
   const prior = shippedPrior();
   const readings = stockTiles(48, 240);
@@ -122,7 +122,7 @@ function refits(): void {
   );
   const median = (pick: (p: (typeof pairs)[number]) => number) => quantile(pairs.map(pick), 0.5);
   console.log(
-    `48 parents, one tile more: ${median((p) => p.begun).toFixed(0)} ms begun at the earlier fit, ${median((p) => p.whole).toFixed(0)} ms from nothing, ratio ${median((p) => p.ratio).toFixed(2)}; fitted tiles differ by ${Math.max(...apart).toFixed(3)} at most (CIELAB axis)`,
+    `48 clays, one tile more: ${median((p) => p.begun).toFixed(0)} ms begun at the earlier fit, ${median((p) => p.whole).toFixed(0)} ms from nothing, ratio ${median((p) => p.ratio).toFixed(2)}; fitted tiles differ by ${Math.max(...apart).toFixed(3)} at most (CIELAB axis)`,
   );
 }
 
@@ -203,13 +203,13 @@ function hotLoop(): void {
   }).slice(1);
   const median = (pick: (p: (typeof pairs)[number]) => number) => quantile(pairs.map(pick), 0.5);
   console.log(
-    `one prediction, 4 parents to Lab: ${median((p) => p.ours).toFixed(3)} us; plain trial ${median((p) => p.plain).toFixed(3)} us; ratio ${median((p) => p.ours / p.plain).toFixed(2)} (${sink > 0 ? 'used' : ''})`,
+    `one prediction, 4 clays to Lab: ${median((p) => p.ours).toFixed(3)} us; plain trial ${median((p) => p.plain).toFixed(3)} us; ratio ${median((p) => p.ours / p.plain).toFixed(2)} (${sink > 0 ? 'used' : ''})`,
   );
-  const run = startSeek(predictor, {
+  const run = startSearch(predictor, {
     aim: [50, 20, 20],
     weights,
-    parents: predictor.model.parents.map((_, i) => i),
-    mostParents: 4,
+    clays: predictor.model.clays.map((_, i) => i),
+    mostClays: 4,
     parts: 12,
     top: 10,
   });
@@ -217,7 +217,7 @@ function hotLoop(): void {
   while (!run.step(100_000));
   const ms = performance.now() - start;
   console.log(
-    `exhaustive search, 12 parents, 4 at most, 12 parts: ${run.tried} recipes, ${((ms / run.tried) * 1000).toFixed(3)} us each`,
+    `exhaustive search, 12 clays, 4 at most, 12 parts: ${run.tried} recipes, ${((ms / run.tried) * 1000).toFixed(3)} us each`,
   );
 }
 

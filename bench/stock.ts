@@ -1,6 +1,6 @@
 /**
  * A stock of measured paints opened as a clay model, and aims for it: the ground that searches are
- * measured on. K and S are the measured ones, not learnt, so that every search sees the same curves.
+ * measured on. K and S are the measured ones, not learned, so that every search sees the same curves.
  */
 import { BlockMatrix, factorise } from '../src/core/clay/block-cholesky.ts';
 import type { ClayClass } from '../src/core/clay/clay-class.ts';
@@ -47,7 +47,7 @@ export function stockPredictor(count: number, dilution = DILUTION): Predictor {
     coefficients: stock.map(({ absorption, scattering }) => ({ absorption, scattering })),
     model: {
       prior: shippedPrior(),
-      parents: stock.map((paint, i) => ({
+      clays: stock.map((paint, i) => ({
         name: paint.name,
         clayClass: classOf(paint),
         latent: new Float64Array(LATENTS),
@@ -72,10 +72,10 @@ export function stockPlain(
   weights: ColourWeights = colourWeights('D50', 2),
 ): PlainStock {
   return {
-    parents: coefficients.map(({ absorption, scattering }, i) => ({
+    clays: coefficients.map(({ absorption, scattering }, i) => ({
       absorption,
       scattering,
-      white: model.parents[i].clayClass === 'white',
+      white: model.clays[i].clayClass === 'white',
     })),
     weights,
     surface: claySurface(model.geometry),
@@ -92,8 +92,8 @@ export interface SeededAim {
 }
 
 const KINDS: readonly AimKind[] = ['inside', 'edge', 'outside'];
-/** Parents alone and in pairs of these parts: the most chromatic of them near a hue and lightness
- * stands for the edge, since a third parent seldom adds chroma. */
+/** Clays alone and in pairs of these parts: the most chromatic of them near a hue and lightness
+ * stands for the edge, since a third clay seldom adds chroma. */
 const EDGE_PAIRS = [
   [1, 1],
   [1, 3],
@@ -139,13 +139,13 @@ export function seededAims(predictor: Predictor, count: number, seed: number): S
 }
 
 function edgeCloud(stock: PlainStock): Lab[] {
-  return stock.parents.flatMap((_, one) => [
-    plainMix(stock, [{ parent: one, parts: 1 }]),
-    ...stock.parents.slice(one + 1).flatMap((_, at) =>
+  return stock.clays.flatMap((_, one) => [
+    plainMix(stock, [{ clay: one, parts: 1 }]),
+    ...stock.clays.slice(one + 1).flatMap((_, at) =>
       EDGE_PAIRS.map(([own, others]) =>
         plainMix(stock, [
-          { parent: one, parts: own },
-          { parent: one + 1 + at, parts: others },
+          { clay: one, parts: own },
+          { clay: one + 1 + at, parts: others },
         ]),
       ),
     ),
@@ -153,10 +153,10 @@ function edgeCloud(stock: PlainStock): Lab[] {
 }
 
 function recipe(stock: PlainStock, random: Random) {
-  const parents = new Set<number>();
-  const wanted = Math.min(stock.parents.length, random.whole(1, 4));
-  while (parents.size < wanted) parents.add(random.whole(0, stock.parents.length - 1));
-  return [...parents].map((parent) => ({ parent, parts: random.whole(1, 3) }));
+  const clays = new Set<number>();
+  const wanted = Math.min(stock.clays.length, random.whole(1, 4));
+  while (clays.size < wanted) clays.add(random.whole(0, stock.clays.length - 1));
+  return [...clays].map((clay) => ({ clay, parts: random.whole(1, 3) }));
 }
 
 function chroma([, a, b]: Lab): number {

@@ -79,8 +79,8 @@ export function errorOf(
   layer: Layer,
   paper: Float64Array,
 ): number {
-  const foretold = layerReflectance(theory, paints, layer.parts, paper);
-  return deltaE2000(labFromSpectrum(foretold, WEIGHTS), layer.lab);
+  const predicted = layerReflectance(theory, paints, layer.parts, paper);
+  return deltaE2000(labFromSpectrum(predicted, WEIGHTS), layer.lab);
 }
 
 function leftOut(theory: FilmTheory, { primaries, paper }: Watercolours) {
@@ -88,7 +88,7 @@ function leftOut(theory: FilmTheory, { primaries, paper }: Watercolours) {
   const misfits: number[] = [];
   const backing = backingOf(theory, paper);
   const spread = thicknesses(theory);
-  // A theory fitted to reflectance alone still foretells a transmittance: by the diffuse formula.
+  // A theory fitted to reflectance alone still predicts a transmittance: by the diffuse formula.
   const seen: FilmTheory =
     theory.transmitted.kind === 'none' ? { ...theory, transmitted: { kind: 'diffuse' } } : theory;
   for (let fold = 0; fold < FOLDS; fold++) {

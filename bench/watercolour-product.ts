@@ -7,7 +7,7 @@ import { BANDS } from '../src/core/colour/grid.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import type { Layer, Watercolours } from './watercolour-data.ts';
 import { backingOf, PLAIN } from './watercolour-film.ts';
-import type { Foretell } from './watercolour-rivals.ts';
+import type { Predict } from './watercolour-rivals.ts';
 
 /** Thickness given to 1 ml; the fit learns scattering per mm, so that only its start depends on it. */
 const MM_PER_ML = 40;
@@ -21,13 +21,13 @@ const SETTINGS = { ...FIT_SETTINGS, groupSpread: 2 };
 export function productFit(
   { primaries, paper }: Watercolours,
   geometry: 'included' | 'excluded',
-): { foretell: Foretell; converged: boolean } {
+): { predict: Predict; converged: boolean } {
   const surface = claySurface(geometry);
   const backing = backingOf({ ...PLAIN, surface }, paper);
   const readings = primaries.map(
     ({ parts, totalMl, reflectance }): TileReading => ({
       tile: `${parts[0].paint} ${totalMl} ml`,
-      parts: [{ parent: parts[0].paint, share: 1 }],
+      parts: [{ clay: parts[0].paint, share: 1 }],
       colour: { kind: 'spectrum', values: reflectance, observed: new Uint8Array(BANDS).fill(1) },
       spread: 1,
       geometry,
@@ -39,10 +39,10 @@ export function productFit(
   const isWhite = fit.set.classes.map((c) => c === 'white');
   return {
     converged: fit.converged,
-    foretell: ({ parts, totalMl }: Pick<Layer, 'parts' | 'totalMl'>) =>
+    predict: ({ parts, totalMl }: Pick<Layer, 'parts' | 'totalMl'>) =>
       mixSlopes(
         parts.map(({ paint, volumeMl }) => ({
-          parent: fit.set.parents.indexOf(paint),
+          clay: fit.set.clays.indexOf(paint),
           share: volumeMl / totalMl,
         })),
         fit.coefficients,

@@ -3,14 +3,14 @@ import { ratioFromReflectance, reflectanceFromRatio } from '../src/core/optics/k
 import type { Layer, Watercolours } from './watercolour-data.ts';
 import type { Paints } from './watercolour-film.ts';
 
-/** Foretells the 36 bands of a layer. */
-export type Foretell = (layer: Pick<Layer, 'parts' | 'totalMl'>) => Float64Array;
+/** Predicts the 36 bands of a layer. */
+export type Predict = (layer: Pick<Layer, 'parts' | 'totalMl'>) => Float64Array;
 
 /**
- * Simpler ways of foretelling a mix from the layers of its paints. Those that read a layer between
+ * Simpler ways of predicting a mix from the layers of its paints. Those that read a layer between
  * two measured volumes interpolate it on ln volume and stay at the ends beyond them.
  */
-export function rivals(data: Watercolours, paints: Paints): Readonly<Record<string, Foretell>> {
+export function rivals(data: Watercolours, paints: Paints): Readonly<Record<string, Predict>> {
   const own = new Map<string, Layer[]>();
   for (const layer of data.primaries) {
     const { paint } = layer.parts[0];
@@ -30,7 +30,7 @@ export function rivals(data: Watercolours, paints: Paints): Readonly<Record<stri
       volume: (layer: Pick<Layer, 'totalMl'>) => number,
       to: (r: number) => number,
       back: (v: number) => number,
-    ): Foretell =>
+    ): Predict =>
     (layer) => {
       const read = new Map(layer.parts.map(({ paint }) => [paint, at(paint, volume(layer))]));
       return bands((b) => back(shareSum(layer, (paint) => to(read.get(paint)![b]), b)));

@@ -23,7 +23,7 @@ const CHOSEN: FilmTheory = {
   transmitted: { kind: 'straight', loss: 2 },
 };
 
-describe('two-paint layers on paper foretold from layers of one paint', () => {
+describe('two-paint layers on paper predicted from layers of one paint', () => {
   // Measured layers: Chen, Huang, Chang, Ouhyoung, arXiv:1904.00275 (2019).
   const data = readWatercolours();
   const paints = learnEach(CHOSEN, data.primaries, data.paper);
@@ -36,9 +36,9 @@ describe('two-paint layers on paper foretold from layers of one paint', () => {
   it('is nearer than every simpler rule by more than the lower end of its interval', () => {
     // Seen: 4.76 against 6.85; the gain over the best rule is 1.24 to 2.90 (5-95 %, by pairs).
     const LEAST_GAIN = 1.2;
-    for (const [name, foretell] of Object.entries(rivals(data, paints))) {
+    for (const [name, predict] of Object.entries(rivals(data, paints))) {
       const rule = mean(
-        data.mixtures.map((m) => deltaE2000(labFromSpectrum(foretell(m), WEIGHTS), m.lab)),
+        data.mixtures.map((m) => deltaE2000(labFromSpectrum(predict(m), WEIGHTS), m.lab)),
       );
       expect(rule - film, name).toBeGreaterThan(LEAST_GAIN);
     }

@@ -1,5 +1,5 @@
 /**
- * Films measured: how well does the theory of films foretell two-paint layers on paper from layers
+ * Films measured: how well does the theory of films predict two-paint layers on paper from layers
  * of one paint, and where does it stop holding? 13 watercolours, 11 volumes each, 520 mixtures.
  *
  * Run: npx tsx bench/watercolours.ts
@@ -13,7 +13,7 @@ import { type Layer, readWatercolours, WEIGHTS } from './watercolour-data.ts';
 import { type FilmTheory, layerReflectance, type Paints, PLAIN } from './watercolour-film.ts';
 import { learnEach, learnPaints } from './watercolour-fit.ts';
 import { productFit } from './watercolour-product.ts';
-import { type Foretell, rivals } from './watercolour-rivals.ts';
+import { type Predict, rivals } from './watercolour-rivals.ts';
 
 const SEED = 20190;
 const started = performance.now();
@@ -22,8 +22,8 @@ const { paper, primaries, mixtures, names } = data;
 const pairOf = (layer: Layer) => layer.parts.map(({ paint }) => paint).join('+');
 const pairs = [...new Set(mixtures.map(pairOf))];
 
-function errorsBy(foretell: Foretell): number[] {
-  return mixtures.map((m) => deltaE2000(labFromSpectrum(foretell(m), WEIGHTS), m.lab));
+function errorsBy(predict: Predict): number[] {
+  return mixtures.map((m) => deltaE2000(labFromSpectrum(predict(m), WEIGHTS), m.lab));
 }
 function errorsOf(theory: FilmTheory, paints: Paints): number[] {
   return mixtures.map((m) => errorOf(theory, paints, m, paper));
@@ -71,7 +71,7 @@ for (const { step, dE00, lnT, kept, errors } of theories) {
 // 2. What it reaches on mixtures, against rivals.
 const plain = theories[0];
 const chosen = theories.find((t) => t.theory === theory)!;
-head('520 mixtures foretold from layers of one paint');
+head('520 mixtures predicted from layers of one paint');
 row('film: chosen by layers of one paint', chosen.errors);
 const byPairs = choiceByOtherPairs();
 row('film: chosen by other pairs, four folds', byPairs);
@@ -86,15 +86,15 @@ row(
   errorsOf({ ...theory, settled: true }, chosen.paints),
 );
 for (const geometry of ['included', 'excluded'] as const) {
-  const { foretell, converged } = productFit(data, geometry);
+  const { predict, converged } = productFit(data, geometry);
   row(
     `film: product fit, gloss ${geometry}${converged ? '' : ', not converged'}`,
-    errorsBy(foretell),
+    errorsBy(predict),
   );
 }
-const others = Object.entries(rivals(data, chosen.paints)).map(([name, foretell]) => ({
+const others = Object.entries(rivals(data, chosen.paints)).map(([name, predict]) => ({
   name,
-  errors: errorsBy(foretell),
+  errors: errorsBy(predict),
 }));
 for (const { name, errors } of others) row(name, errors);
 const best = others.reduce((a, b) => (mean(b.errors) < mean(a.errors) ? b : a));
@@ -107,7 +107,7 @@ console.log(
 const folds = taughtByMixtures(theory, chosen.paints);
 head('Taught by mixtures of other pairs as well');
 row('film: as chosen, pairs left out, four folds', folds.left);
-row('film: as chosen, the mixtures it learnt from', folds.own);
+row('film: as chosen, the mixtures it learned from', folds.own);
 
 // 4. Where it fails.
 const classOf: Readonly<Record<string, string>> = {
@@ -170,7 +170,7 @@ console.log(
 );
 console.log('measured values would scatter both ways, so the source holds running minima.');
 console.log(
-  `Mixtures with every band under 0.02 set to 0.02, foretold and read: mean ${mean(aboveNoise).toFixed(2)} (as read ${mean(chosen.errors).toFixed(2)}).`,
+  `Mixtures with every band under 0.02 set to 0.02, predicted and read: mean ${mean(aboveNoise).toFixed(2)} (as read ${mean(chosen.errors).toFixed(2)}).`,
 );
 
 // 6. Clay.
@@ -193,7 +193,7 @@ function foldOf(m: Layer): number {
   return pairs.indexOf(pairOf(m)) % 4;
 }
 
-/** Each fourth of the pairs is foretold by the theory, of all tried, that did best on the others. */
+/** Each fourth of the pairs is predicted by the theory, of all tried, that did best on the others. */
 function choiceByOtherPairs(): number[] {
   const pick = [0, 1, 2, 3].map((fold) =>
     theories.reduce((a, b) => {

@@ -1,6 +1,6 @@
 /**
  * The factors of src/core/clay/data-quality.ts: by kind of clay and number of tiles of the least known
- * parent, the factor on the plain Gaussian's variance that makes its 90 % region hold 90 %. Studios
+ * clay, the factor on the plain Gaussian's variance that makes its 90 % region hold 90 %. Studios
  * here share no seed with bench/honest.ts.
  *
  * Run: npx tsx bench/widening.ts [--studios 240]

@@ -8,18 +8,18 @@
  * Run: npx tsx tools/demo-book.ts
  */
 import { writeFileSync } from 'node:fs';
-import {
-  type BodyOf,
-  type BookKind,
-  type BookRecord,
-  bookRecordSchema,
-} from '../src/domain/records/record.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
+import {
+  type BodyOf,
+  type BookKind,
+  type BookRecord,
+  bookRecordSchema,
+} from '../src/domain/records/record.ts';
 import { bookJson } from '../src/formats/book-json.ts';
 import { bump, type Curve, edge } from './absorption-curves.ts';
 
@@ -173,11 +173,11 @@ function labRead(
   noise = LAB_NOISE,
 ): [number, number, number] {
   const cut = parts.map(([id, count]) => ({
-    parent: AT.get(id)!,
+    clay: AT.get(id)!,
     parts: parts.length === 1 ? 1 : count * Math.exp(PARTS_SPREAD * chance.normal()),
   }));
   const total = cut.reduce((all, part) => all + part.parts, 0);
-  const shares = cut.map(({ parent, parts: count }) => ({ parent, share: count / total }));
+  const shares = cut.map(({ clay, parts: count }) => ({ clay, share: count / total }));
   const film =
     thicknessMm === undefined
       ? undefined
@@ -191,7 +191,7 @@ function labRead(
     film,
   );
   const pearl = shares.reduce(
-    (all, { parent, share }) => all + (CLAYS[parent].sort === 'pearl' ? share : 0),
+    (all, { clay, share }) => all + (CLAYS[clay].sort === 'pearl' ? share : 0),
     0,
   );
   const shift = [5 * pearl, 0, 1.5 * pearl];
@@ -808,7 +808,7 @@ figure(
 keep('settings', 'settings', {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
   currency: 'EUR',
-  studio: 'The Rockpool Shelf',
+  studio: 'The Rockpool Index',
   stamps: [...'ABCDFRSWabcfsw0123456789'].map((sign) => ({
     sign,
     ...(/\d/.test(sign) ? { count: 2 } : {}),

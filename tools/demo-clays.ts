@@ -4,8 +4,8 @@
  */
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';
-import { claySurface } from '../src/core/optics/surface.ts';
 import type { Recipe } from '../src/core/notation/notation.ts';
+import { claySurface } from '../src/core/optics/surface.ts';
 import { bump, type Curve, edge } from './absorption-curves.ts';
 
 const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
@@ -43,8 +43,8 @@ export const DEMO_NAMES = Object.keys(DEMO_CLAYS);
 export function demoReflectance(recipe: Recipe, geometry: 'included' | 'excluded'): Float64Array {
   const total = recipe.reduce((all, { parts }) => all + parts, 0);
   return mixSlopes(
-    recipe.map(({ parent, parts }) => ({
-      parent: DEMO_NAMES.indexOf(parent),
+    recipe.map(({ clay, parts }) => ({
+      clay: DEMO_NAMES.indexOf(clay),
       share: parts / total,
     })),
     DEMO_NAMES.map((name) => ({

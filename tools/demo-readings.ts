@@ -29,8 +29,8 @@ function normal(): number {
 }
 
 function reflectanceOf(recipe: string, geometry: 'included' | 'excluded', uneven: boolean) {
-  const terms = parseRecipe(recipe).map(({ parent, parts }) => ({
-    parent,
+  const terms = parseRecipe(recipe).map(({ clay, parts }) => ({
+    clay,
     parts: uneven ? parts * Math.exp(PARTS_SPREAD * normal()) : parts,
   }));
   return demoReflectance(terms, geometry);

@@ -7,7 +7,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import asc from 'assemblyscript/asc';
 
-const ENTRY = 'seek-kernel.ts';
+const ENTRY = 'search-kernel.ts';
 
 export async function kernelText(): Promise<string> {
   // The compiler takes its own endings only; the source has another, since it is no TypeScript.
@@ -16,7 +16,7 @@ export async function kernelText(): Promise<string> {
   const { error, stderr } = await asc.main(
     [
       ENTRY,
-      '--outFile=seek-kernel.wasm',
+      '--outFile=search-kernel.wasm',
       '--runtime=stub',
       '--enable=simd',
       '-O3',
@@ -36,7 +36,7 @@ export async function kernelText(): Promise<string> {
   return [
     '// Written by tools/make-kernel.ts from tools/search-kernel.as; do not edit.',
     '/** WebAssembly with 128-bit SIMD, base64. */',
-    `export const SEEK_KERNEL = '${Buffer.from(code).toString('base64')}';`,
+    `export const SEARCH_KERNEL = '${Buffer.from(code).toString('base64')}';`,
     '',
   ].join('\n');
 }

@@ -5,7 +5,7 @@
 //
 // Why EPSILON is enough. u = 2^-24 is the most a 32-bit operation is off, as a share. All terms are
 // positive until a direction is applied, so shares of errors add up and nothing cancels. Of n = 8
-// parents at most: K and S are sums of n products, each of a rounded curve and a rounded weight
+// clays at most: K and S are sums of n products, each of a rounded curve and a rounded weight
 // (3u) added n - 1 times (7u): 10u each. A weight may hold the factor of dilution, whose argument
 // has the errors of two more sums (16u) and whose exponent is under 1 in size, plus 2u of its own
 // steps: 28u in all for K. The body s / (k + (1 - k2) s + sqrt(k (k + 2 s))) moves by a share no
@@ -22,7 +22,7 @@ const ROW: usize = 144;
 const CORNER: usize = 160;
 /** Bytes of a cell: what follows its last part, number of recipes, place of the first, corners. */
 const CELL_HEAD: usize = 12;
-const MOST_PARENTS: i32 = 8;
+const MOST_CLAYS: i32 = 8;
 
 // Scratch: least and most body of the bundle as middle and half; pointers and weights of a set.
 const MIDDLE = memory.data(144, 16);
@@ -235,7 +235,7 @@ function keep(o: usize, low: v128, high: v128): void {
   );
 }
 
-// The set at hand, and the compositions of so many parents.
+// The set at hand, and the compositions of so many clays.
 let size: i32 = 0;
 let mixed: bool = false;
 let setSpecial: i32 = 0;
@@ -249,9 +249,9 @@ let counts: usize = 0;
 let recipes: usize = 0;
 let found: usize = 0;
 let room: i32 = 0;
-let parentCurves: usize = 0;
-let parentWhite: usize = 0;
-let parentAmount: usize = 0;
+let clayCurves: usize = 0;
+let clayWhite: usize = 0;
+let clayAmount: usize = 0;
 
 // May still be turned down by a rule on shares.
 @external("host", "allows")
@@ -279,26 +279,26 @@ export function setCompositions(
   room = room_;
 }
 
-/** Curves of the parents, K then S; whether each is white; how much a part of it holds. */
-export function setParents(curves: usize, whites: usize, amounts: usize): void {
-  parentCurves = curves;
-  parentWhite = whites;
-  parentAmount = amounts;
+/** Curves of the clays, K then S; whether each is white; how much a part of it holds. */
+export function setClays(curves: usize, whites: usize, amounts: usize): void {
+  clayCurves = curves;
+  clayWhite = whites;
+  clayAmount = amounts;
 }
 
-/** Takes up a set of parents, a number each. */
+/** Takes up a set of clays, a number each. */
 export function begin(set: usize, stamp_: i32, special: i32): void {
   stamp = stamp_;
   setSpecial = special;
   let whites = 0;
   for (let i = 0; i < size; i++) {
     const o = <usize>i << 2;
-    const parent = <usize>load<i32>(set + o);
-    const white = load<i32>(parentWhite + (parent << 2));
-    store<i32>(K_OF + o, <i32>(parentCurves + parent * (2 * ROW)));
-    store<i32>(S_OF + o, <i32>(parentCurves + parent * (2 * ROW) + ROW));
+    const clay = <usize>load<i32>(set + o);
+    const white = load<i32>(clayWhite + (clay << 2));
+    store<i32>(K_OF + o, <i32>(clayCurves + clay * (2 * ROW)));
+    store<i32>(S_OF + o, <i32>(clayCurves + clay * (2 * ROW) + ROW));
     store<i32>(WHITE + o, white);
-    store<f32>(AMOUNT + o, load<f32>(parentAmount + (parent << 2)));
+    store<f32>(AMOUNT + o, load<f32>(clayAmount + (clay << 2)));
     whites += white;
   }
   mixed = whites > 0 && whites < size;
@@ -311,7 +311,7 @@ export function resultAt(): usize {
   return RESULT;
 }
 
-/** How much K of each parent counts: its weight, and for colours the factor of dilution. */
+/** How much K of each clay counts: its weight, and for colours the factor of dilution. */
 function weigh(): f32 {
   if (!mixed) {
     for (let i = 0; i < size; i++) {

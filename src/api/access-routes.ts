@@ -23,7 +23,7 @@ const networkSchema = z
   })
   .meta({ id: 'Network' });
 
-export const DOOR_ROUTES = {
+export const ACCESS_ROUTES = {
   health: {
     says: 'Whether it is there, and of which version',
     who: 'anyone',

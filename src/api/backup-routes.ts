@@ -14,7 +14,7 @@ const holdingsSchema = z
     studio: z.string().exactOptional(),
     newest: z.object({ seq: z.int().min(0), at: moment, what: z.string() }).exactOptional(),
   })
-  .meta({ id: 'Holdings' });
+  .meta({ id: 'RecordCounts' });
 
 const offerSchema = z
   .object({
@@ -33,7 +33,7 @@ const offerSchema = z
     newerChanges: z.int().exactOptional(),
   })
   .meta({ id: 'RestoreOffer' });
-export type RestoreOfferTold = z.output<typeof offerSchema>;
+export type RestoreOfferAnswer = z.output<typeof offerSchema>;
 
 /** As the shelf names its backups; nothing else is looked for. */
 const backupName = z

@@ -65,7 +65,7 @@ export const changeEventSchema = z
         kind: kindSchema,
         id: idSchema,
         version: version.exactOptional(),
-        binned: z.boolean().exactOptional(),
+        deleted: z.boolean().exactOptional(),
       }),
     ),
     many: z.literal(true).exactOptional(),
@@ -194,7 +194,9 @@ export const BOOK_ROUTES = {
     who: 'paired',
     answer: z.object({
       seq,
-      counts: z.array(z.object({ kind: kindSchema, live: z.int().min(0), binned: z.int().min(0) })),
+      counts: z.array(
+        z.object({ kind: kindSchema, live: z.int().min(0), deleted: z.int().min(0) }),
+      ),
     }),
   },
   search: {
@@ -226,9 +228,9 @@ export const BOOK_ROUTES = {
       near: z.array(
         z.object({
           record: recordSchema,
-          /** The reading that tells the colour, or the mix where it was foretold. */
+          /** The reading that tells the colour, or the mix where it was predicted. */
           source: idSchema,
-          foretold: z.boolean(),
+          predicted: z.boolean(),
           dE00: z.number(),
         }),
       ),
@@ -249,7 +251,7 @@ export const BOOK_ROUTES = {
       ),
     }),
   },
-  emptyBin: {
+  purgeDeleted: {
     says: 'Empties the bin; the one way to lose anything for good',
     who: 'owner',
     answer: z.object({

@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect-offset.ts';
-import { idSchema, lab, line, moment, parts } from '../domain/records/pieces.ts';
-import { bookRecordSchema } from '../domain/records/record.ts';
 import { BASES, LIGHTS, OBSERVERS } from '../domain/reading.ts';
 import { KINDS } from '../domain/reading-kind.ts';
+import { idSchema, lab, line, moment, parts } from '../domain/records/pieces.ts';
+import { bookRecordSchema } from '../domain/records/record.ts';
 import { type ApiRoutes, idempotent, MOST_BODY_BYTES, preconditions } from './route.ts';
 
 const idParams = z.strictObject({ id: idSchema });
@@ -23,7 +23,7 @@ export const wantedSchema = z
   ])
   .meta({ id: 'WantedMix' });
 
-export const foretoldSchema = z
+export const predictionSchema = z
   .object({
     of: z.string(),
     /** Under the viewing asked for. */
@@ -37,9 +37,9 @@ export const foretoldSchema = z
     /** D50 and 2 degrees, for showing it. */
     shown: lab,
   })
-  .meta({ id: 'Foretold' });
+  .meta({ id: 'Prediction' });
 
-const parentSchema = z
+const claySchema = z
   .object({
     name: z.string(),
     blockId: idSchema.exactOptional(),
@@ -58,13 +58,13 @@ const parentSchema = z
     munsellHeld: z.boolean(),
     shown: lab,
   })
-  .meta({ id: 'InspectedParent' });
+  .meta({ id: 'InspectedClay' });
 
 /** Most bytes of a photo; a telephone's largest pictures are a few tens of MB. */
 export const MOST_PHOTO_BYTES = 64 * MOST_BODY_BYTES;
 
 export const CLAY_ROUTES = {
-  keepPhoto: {
+  savePhoto: {
     says: 'Keeps a photo as it came; the body is the file, Content-Type its kind',
     who: 'paired',
     headers: idempotent,
@@ -98,7 +98,7 @@ export const CLAY_ROUTES = {
       id: idSchema,
       name: z.string(),
       basis: z.enum(BASES),
-      parents: z.array(parentSchema),
+      clays: z.array(claySchema),
       /** As docs/formats.md has it for the clay file. */
       report: z.looseObject({ meanDE00: z.number(), medianDE00: z.number() }),
     }),
@@ -111,13 +111,13 @@ export const CLAY_ROUTES = {
     answer: 'bytes',
   },
   predict: {
-    says: 'Foretells the colour of mixes, with their ±',
+    says: 'Predicts the colour of mixes, with their ±',
     who: 'paired',
     params: idParams,
     body: z.strictObject({
       wanted: z.array(wantedSchema).min(1).max(200),
       viewing: viewingSchema.exactOptional(),
     }),
-    answer: z.object({ foretold: z.array(foretoldSchema) }),
+    answer: z.object({ predicted: z.array(predictionSchema) }),
   },
 } as const satisfies Partial<ApiRoutes>;

@@ -9,10 +9,10 @@ const endings = ['json', ...new Set(Object.values(PHOTO_TYPES))] as const;
 
 /** What the program itself does at a book that its server has open. */
 export const FOLDER_ROUTES = {
-  keepLearnt: {
-    says: 'Keeps a clay file learnt elsewhere from readings of the book; the body is the file',
+  saveLearned: {
+    says: 'Keeps a clay file learned elsewhere from readings of the book; the body is the file',
     who: 'folder',
-    query: z.strictObject({ name: line(200), learntOn: day }),
+    query: z.strictObject({ name: line(200), learnedOn: day }),
     body: 'bytes',
     answer: changedSchema,
     status: 201,
@@ -27,7 +27,7 @@ export const FOLDER_ROUTES = {
     status: 201,
     mostBytes: 64 * MOST_BODY_BYTES,
   },
-  takeRecords: {
+  importRecords: {
     says: 'Takes in the records of an export as they are, all of them or none',
     who: 'folder',
     body: z.strictObject({

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
-import { idSchema, lab, line, moment, range, share } from '../domain/records/pieces.ts';
 import { chartAsked, cornersAsked, pixel, sheetAsked } from '../domain/photo-request.ts';
 import { BASES } from '../domain/reading.ts';
+import { idSchema, lab, line, moment, range, share } from '../domain/records/pieces.ts';
 import { viewingSchema, wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
 import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
@@ -29,15 +29,15 @@ const shares = z
   .max(50)
   .exactOptional();
 
-const seekCall = z.strictObject({
-  do: z.literal('seek'),
+const findCall = z.strictObject({
+  do: z.literal('find'),
   clayModelId: idSchema,
   viewing: viewingSchema.exactOptional(),
   /** Rank by the worst of these too. */
   otherViewings: z.array(viewingSchema).max(8).exactOptional(),
   aim: lab,
   tolerance: range(0.01, 100).default(1.8),
-  mostParents: z.int().min(1).max(8).default(4),
+  mostClays: z.int().min(1).max(8).default(4),
   parts: z.int().min(1).max(100).default(12),
   top: z.int().min(1).max(200).default(10),
   basis: z.enum(BASES).exactOptional(),
@@ -69,16 +69,14 @@ const nextTileCall = z.strictObject({
   wanted: z.array(wantedSchema).max(100).default([]),
   aims: z.array(lab).max(100).default([]),
 });
-const ball = z.array(
-  z.strictObject({ parent: z.string().min(1).max(200), parts: range(1e-6, 1e6) }),
-);
+const ball = z.array(z.strictObject({ clay: z.string().min(1).max(200), parts: range(1e-6, 1e6) }));
 const tryCall = z.strictObject({
   do: z.literal('try'),
   ...clay,
   aim: lab,
   /** How far the aim may be off, standard deviation an axis, CIELAB units. */
   aimSpread: range(0, 20).default(0.5),
-  mostParents: z.int().min(1).max(6).default(3),
+  mostClays: z.int().min(1).max(6).default(3),
   parts: z.int().min(1).max(24).default(8),
   /** Trials rolled so far, in order; the last may still wait for its verdict. */
   trials: z
@@ -149,7 +147,7 @@ const readPhotoCall = z.strictObject({
 export const jobCallSchema = z
   .discriminatedUnion('do', [
     learnCall,
-    seekCall,
+    findCall,
     nextTileCall,
     tryCall,
     verifyCall,

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { COLOUR_FAMILIES } from '../core/colour/colour-families.ts';
+import { KINDS } from '../domain/reading-kind.ts';
 import { FARTHEST_DE00, MIX_FILTERS, MIX_ORDERS } from '../domain/records/mix-filters.ts';
 import { idSchema, parts } from '../domain/records/pieces.ts';
-import { KINDS } from '../domain/reading-kind.ts';
 import { recordSchema } from './book-routes.ts';
 import { type ApiRoutes, flag, real, several, whole } from './route.ts';
 
@@ -20,7 +20,7 @@ const page = {
   limit: whole(1, MOST_ROWS).default(100),
 };
 
-const sheetOf = <T extends z.ZodType>(row: T, id: string) =>
+const listOf = <T extends z.ZodType>(row: T, id: string) =>
   z
     .object({
       /** Sent back, it gives other rows of the same order. */
@@ -48,7 +48,7 @@ const mixRow = z
     code: z.string().exactOptional(),
     name: z.string().exactOptional(),
     lab: lab.exactOptional(),
-    got: z.enum([...KINDS, 'foretold']).exactOptional(),
+    got: z.enum([...KINDS, 'predicted']).exactOptional(),
     parts: z
       .array(
         z.object({
@@ -61,7 +61,7 @@ const mixRow = z
       )
       .exactOptional(),
     tags: z.array(z.string()).exactOptional(),
-    /** Binned since the sheet was opened, or emptied from the bin. */
+    /** Deleted since the sheet was opened, or emptied from the bin. */
     gone: z.literal(true).exactOptional(),
   })
   .meta({ id: 'MixRow' });
@@ -70,7 +70,7 @@ const tileReading = z.object({
   id: idSchema,
   lab,
   got,
-  overruled: z.literal(true).exactOptional(),
+  override: z.literal(true).exactOptional(),
   photoId: idSchema.exactOptional(),
 });
 
@@ -90,8 +90,8 @@ const tileRow = z
   })
   .meta({ id: 'TileRow' });
 
-export const SHEET_ROUTES = {
-  mixSheet: {
+export const LIST_ROUTES = {
+  mixList: {
     says: 'Mixes as tiles, from any place of an order that stays as it was when it was opened',
     who: 'paired',
     query: z
@@ -121,13 +121,13 @@ export const SHEET_ROUTES = {
         error: 'l, a and b together',
         path: ['l'],
       }),
-    answer: sheetOf(mixRow, 'MixSheet'),
+    answer: listOf(mixRow, 'MixList'),
   },
-  tileSheet: {
+  tileList: {
     says: 'Tiles and blocks that were read, the newest tiles first, from any place of the order',
     who: 'paired',
     query: z.strictObject(page),
-    answer: sheetOf(tileRow, 'TileSheet'),
+    answer: listOf(tileRow, 'TileList'),
   },
   tagsOfMixes: {
     says: 'Tags of mixes, the most used first',

@@ -28,10 +28,10 @@ export const API_PATHS = {
   search: { method: 'GET', path: '/search' },
   nearest: { method: 'GET', path: '/nearest' },
   stock: { method: 'GET', path: '/stock' },
-  emptyBin: { method: 'DELETE', path: '/bin' },
+  purgeDeleted: { method: 'DELETE', path: '/bin' },
 
-  mixSheet: { method: 'GET', path: '/sheets/mixes' },
-  tileSheet: { method: 'GET', path: '/sheets/tiles' },
+  mixList: { method: 'GET', path: '/sheets/mixes' },
+  tileList: { method: 'GET', path: '/sheets/tiles' },
   tagsOfMixes: { method: 'GET', path: '/tags' },
   colours: { method: 'GET', path: '/colours' },
   samples: { method: 'GET', path: '/records/:id/samples' },
@@ -44,7 +44,7 @@ export const API_PATHS = {
   redo: { method: 'POST', path: '/redo' },
   events: { method: 'GET', path: '/events' },
 
-  keepPhoto: { method: 'POST', path: '/photos' },
+  savePhoto: { method: 'POST', path: '/photos' },
   photoBytes: { method: 'GET', path: '/photos/:id/bytes' },
   photoPreview: { method: 'GET', path: '/photos/:id/preview' },
   acceptPhotos: { method: 'POST', path: '/photos/accept' },
@@ -70,9 +70,9 @@ export const API_PATHS = {
   restoreBook: { method: 'POST', path: '/restores/:id' },
   dropRestore: { method: 'DELETE', path: '/restores/:id' },
 
-  keepLearnt: { method: 'POST', path: '/clay-models' },
+  saveLearned: { method: 'POST', path: '/clay-models' },
   bringFile: { method: 'POST', path: '/takes/files' },
-  takeRecords: { method: 'POST', path: '/takes' },
+  importRecords: { method: 'POST', path: '/takes' },
 
   exportBook: { method: 'GET', path: '/export' },
 

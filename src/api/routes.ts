@@ -1,23 +1,23 @@
 import type { z } from 'zod';
+import { ACCESS_ROUTES } from './access-routes.ts';
 import { BACKUP_ROUTES } from './backup-routes.ts';
 import { BOOK_ROUTES } from './book-routes.ts';
 import { CLAY_ROUTES } from './clay-routes.ts';
-import { DOOR_ROUTES } from './access-routes.ts';
 import { FOLDER_ROUTES } from './folder-routes.ts';
 import { JOB_ROUTES } from './job-routes.ts';
+import { LIST_ROUTES } from './list-routes.ts';
 import type { ApiName } from './paths.ts';
 import { PHOTO_ROUTES } from './photo-routes.ts';
 import type { ApiRoutes } from './route.ts';
-import { SHEET_ROUTES } from './list-routes.ts';
 
 /**
  * Every call of the API with the schemas that check it; server, client types and the OpenAPI document
  * are made from this one table.
  */
 export const ROUTES = {
-  ...DOOR_ROUTES,
+  ...ACCESS_ROUTES,
   ...BOOK_ROUTES,
-  ...SHEET_ROUTES,
+  ...LIST_ROUTES,
   ...CLAY_ROUTES,
   ...PHOTO_ROUTES,
   ...JOB_ROUTES,
@@ -51,7 +51,7 @@ export type ApiInput<N extends ApiName> = Needed<'params', InputOf<Part<N, 'para
   Needed<'body', InputOf<Part<N, 'body'>>>;
 
 /** What a handler hears, checked. */
-export interface ApiHeard<N extends ApiName> {
+export interface ApiRequest<N extends ApiName> {
   readonly params: OutputOf<Part<N, 'params'>>;
   readonly query: OutputOf<Part<N, 'query'>>;
   readonly body: OutputOf<Part<N, 'body'>>;

@@ -1,11 +1,11 @@
+import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import { titleOf } from '../domain/index-fields.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts';
 import { type BookKind, type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
-import { AppError } from '../core/errors.ts';
-import { nearestNames } from '../core/notation/nearest-name.ts';
 import type { Changed } from './book.ts';
-import type { Desk } from './book-service.ts';
-import { titleOf } from '../domain/index-fields.ts';
+import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';
 
 export interface AddCall {
@@ -39,7 +39,7 @@ const UNITS = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
  * Refuses: a field the kind does not have, one that cannot be read -> field-unreadable (bad-input); what
  *          `findRecord` and `changeBook` refuse
  */
-export async function addRecord(desk: Desk, call: AddCall): Promise<Changed> {
+export async function addRecord(desk: BookService, call: AddCall): Promise<Changed> {
   const { kind, today } = call;
   const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
   const values = new Map<string, unknown>();
@@ -58,7 +58,10 @@ function putOf(kind: BookKind, values: ReadonlyMap<string, unknown>): BookStep {
   return { do: 'put', kind, body: bodyFrom(values) } as unknown as BookStep;
 }
 
-async function settingsStep(desk: Desk, values: ReadonlyMap<string, unknown>): Promise<BookStep> {
+async function settingsStep(
+  desk: BookService,
+  values: ReadonlyMap<string, unknown>,
+): Promise<BookStep> {
   const before = await desk.get(SETTINGS_ID);
   const body = { units: UNITS, ...before?.body, ...bodyFrom(values) };
   return {
@@ -77,7 +80,7 @@ function whatOf(step: BookStep, kind: BookKind): string {
 
 /** One field of hers as the fields of the body it stands for. */
 async function valuesOf(
-  desk: Desk,
+  desk: BookService,
   kind: BookKind,
   known: ReadonlyMap<string, BodyField>,
   name: string,

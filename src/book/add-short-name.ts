@@ -1,16 +1,16 @@
-import { type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import { signTrouble } from '../core/notation/shorthand-vocabulary.ts';
-import type { Changed } from './book.ts';
-import type { Desk } from './book-service.ts';
 import { titleOf } from '../domain/index-fields.ts';
+import { type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
+import type { Changed } from './book.ts';
+import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';
 
 /**
  * Defines a sign of her shorthand, or gives one another meaning.
  * Refuses: a sign that could not be told apart in a line -> sign-unusable (bad-input)
  */
-export async function addSign(desk: Desk, sign: string, words: string): Promise<Changed> {
+export async function addSign(desk: BookService, sign: string, words: string): Promise<Changed> {
   const trouble = signTrouble(sign);
   if (trouble !== undefined) {
     throw new AppError({

@@ -1,6 +1,6 @@
 import type { BackupManifest } from '../domain/records/backup.ts';
 import type { BookCheck } from './check-book.ts';
-import type { Holdings } from './record-counts.ts';
+import type { RecordCounts } from './record-counts.ts';
 
 /** One backup on the shelf, told by its name alone. */
 export interface ShelvedBackup {
@@ -21,7 +21,7 @@ export interface BackupMade {
 }
 
 /** Backups of one open book. */
-export interface BackupShelf {
+export interface BackupStore {
   /** Where they stand unless said otherwise. */
   readonly folder: string;
   /** Newest last. */
@@ -38,5 +38,5 @@ export interface BackupShelf {
 /** What a look through a backup found. */
 export interface BackupCheck extends BookCheck {
   readonly manifest: Omit<BackupManifest, 'files' | 'seal'> & { readonly files: number };
-  readonly holds: Holdings;
+  readonly holds: RecordCounts;
 }

@@ -1,6 +1,6 @@
 import type { BackupCheck, BackupMade, ShelvedBackup } from './backup-ports.ts';
 import type { Book } from './book.ts';
-import type { Desk } from './book-service.ts';
+import type { BookService } from './book-service.ts';
 
 /** What an installation shows of itself; `bookDoctor` says what to make of it. */
 export interface InstallationLook {
@@ -48,7 +48,11 @@ export interface BookAccess {
    * Refuses: no book there, unless one may be begun -> no-book (not-found); open in a program that is no
    *          server, or in one that cannot be reached from here -> folder-in-use (conflict)
    */
-  atDesk<T>(folder: string, begin: boolean, work: (desk: Desk) => Promise<T>): Promise<T>;
+  throughService<T>(
+    folder: string,
+    begin: boolean,
+    work: (desk: BookService) => Promise<T>,
+  ): Promise<T>;
   /**
    * Looks at a book as it is now, whoever has it open; what is changed meanwhile or in it is lost.
    * Refuses: no book there -> no-book (not-found)

@@ -44,7 +44,7 @@ export interface FeedItem {
     readonly id: string;
     /** Absent: gone for good. */
     readonly version?: number;
-    readonly binned?: boolean;
+    readonly deleted?: boolean;
   }[];
 }
 
@@ -66,5 +66,5 @@ export async function changesAfter(
 
 function feedRecord({ kind, id, after }: JournalEntry): FeedItem['records'][number] {
   if (after === undefined) return { kind, id };
-  return { kind, id, version: after.version, binned: after.binnedAt !== undefined };
+  return { kind, id, version: after.version, deleted: after.deletedAt !== undefined };
 }

@@ -1,13 +1,13 @@
+import { foldedText, naturalKey } from '../domain/index-fields.ts';
 import { BOOK_KINDS, type BookKind } from '../domain/records/record.ts';
 import {
   type ColourFound,
+  type ColourIndex,
   type ColourQuery,
-  type ColourShelf,
-  colourShelf,
-  type ShelfColour,
+  colourIndex,
+  type IndexedColour,
 } from './colour-index.ts';
-import { foldedText, naturalKey } from '../domain/index-fields.ts';
-import { type BookReads, type RowWrite, SHELF_ROLES, type ShelfRow } from './ports.ts';
+import { type BookReads, COLOUR_ROLES, type ColourIndexRow, type RowWrite } from './ports.ts';
 import { wordIndex } from './word-index.ts';
 
 export interface TextQuery {
@@ -29,12 +29,12 @@ export interface WordMarks {
 export interface NumberedRecords {
   /** Numbers run below it. */
   readonly size: number;
-  rowAt(number: number): ShelfRow | undefined;
+  rowAt(number: number): ColourIndexRow | undefined;
   /** Whether a live record of the kind has this number; nothing else is touched. */
   isLive(number: number, kind: BookKind): boolean;
   numberOf(id: string): number | undefined;
   /** Records that name one: its tiles and readings, the mixes of a block, the blocks of a line. */
-  namersOf(id: string): Iterable<ShelfRow>;
+  namersOf(id: string): Iterable<ColourIndexRow>;
   namerNumbersOf(id: string): Iterable<number>;
   /** Rises with every change. */
   readonly changes: number;
@@ -71,7 +71,7 @@ const NOBODY: readonly number[] = [];
 const TOLD_AT_ONCE = 2000;
 
 interface Entry {
-  readonly row: ShelfRow;
+  readonly row: ColourIndexRow;
   /** In order of making: the oldest is 0, those of one change by id. */
   readonly number: number;
   /** Its own words and those of what it is told by: its line, its tiles, their colours. */
@@ -91,7 +91,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   const words = wordIndex();
   /** Who names a record: its tiles and readings, the mixes of a block, the blocks of a line. */
   const namers = new Map<string, number | Set<number>>();
-  let colours: ColourShelf = colourShelf([]);
+  let colours: ColourIndex = colourIndex([]);
   let early: (() => void)[] | undefined = [];
   let taken = 0;
   const followers: ((numbers: readonly number[], rows: readonly RowWrite[]) => void)[] = [];
@@ -110,7 +110,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
       for (const row of sorted) {
         const { id } = row.after;
         addTold(id, touched);
-        enter(shelfRow(row, entries.get(id)?.row.createdSeq ?? seq, seq));
+        enter(colourIndexRow(row, entries.get(id)?.row.createdSeq ?? seq, seq));
         addTold(id, touched);
       }
       for (const id of gone) {
@@ -183,9 +183,9 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
   return index;
 
   async function load(): Promise<void> {
-    const rows: ShelfRow[] = [];
+    const rows: ColourIndexRow[] = [];
     for (let after: string | undefined = ''; after !== undefined; ) {
-      const page: readonly ShelfRow[] = await reads.shelf(after, PAGE);
+      const page: readonly ColourIndexRow[] = await reads.shelf(after, PAGE);
       for (const row of page) rows.push(row);
       after = page.length < PAGE ? undefined : page[page.length - 1].id;
       await breath();
@@ -193,7 +193,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     // Rows come by id, and so stay those of one change.
     rows.sort((one, other) => one.createdSeq - other.createdSeq);
     for (const row of rows) enter(row, false);
-    colours = colourShelf([...entries.values()].flatMap((entry) => colourOf(entry.row) ?? []));
+    colours = colourIndex([...entries.values()].flatMap((entry) => colourOf(entry.row) ?? []));
     for (let from = 0; from < byNumber.length; from += PAGE) {
       await breath();
       words.change(
@@ -208,7 +208,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     for (const take of waiting) take();
   }
 
-  function enter(row: ShelfRow, withColour = true): void {
+  function enter(row: ColourIndexRow, withColour = true): void {
     const old = entries.get(row.id);
     if (old !== undefined) unname(old);
     const number = old?.number ?? byNumber.length;
@@ -249,7 +249,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     return typeof known === 'number' ? [known] : (known ?? NOBODY);
   }
 
-  function* namersOf(id: string): Iterable<ShelfRow> {
+  function* namersOf(id: string): Iterable<ColourIndexRow> {
     for (const number of namerNumbersOf(id)) {
       const entry = byNumber[number];
       if (entry !== undefined) yield entry.row;
@@ -290,7 +290,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     words.change(texts);
   }
 
-  function textOf(row: ShelfRow): string {
+  function textOf(row: ColourIndexRow): string {
     const titles = new Set([row.sortCode, row.sortCode.replaceAll(' ', ''), row.sortName]);
     let text = `${row.words}${[...titles].map(titleWord).join(' ')} ${row.tags.map(tagWord).join(' ')} `;
     for (const { role, to } of row.links) {
@@ -306,18 +306,18 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     return text;
   }
 
-  function lineWords({ links }: ShelfRow): string {
+  function lineWords({ links }: ColourIndexRow): string {
     const line = links.find(({ role }) => role === 'line');
     return (line === undefined ? undefined : entries.get(line.to)?.row.words) ?? '';
   }
 
-  function* samplesOf(id: string): Iterable<ShelfRow> {
+  function* samplesOf(id: string): Iterable<ColourIndexRow> {
     for (const namer of namersOf(id)) {
       if (namer.live && sampleOf(namer).includes(id)) yield namer;
     }
   }
 
-  function recolour(row: ShelfRow): void {
+  function recolour(row: ColourIndexRow): void {
     const colour = colourOf(row);
     if (colour === undefined) colours.remove(row.id);
     else colours.set(colour);
@@ -325,7 +325,7 @@ export function bookIndex(reads: Pick<BookReads, 'shelf'>): BookIndex {
     for (const reading of samplesOf(row.id)) recolour(reading);
   }
 
-  function colourOf(row: ShelfRow): ShelfColour | undefined {
+  function colourOf(row: ColourIndexRow): IndexedColour | undefined {
     if (row.lab === undefined || !row.live) return undefined;
     const raw = row.status?.startsWith('raw') === true;
     const [of] = sampleOf(row);
@@ -350,16 +350,20 @@ function tagWord(tag: string): string {
 }
 
 /** What a tile or reading is a sample of. */
-export function sampleOf({ kind, links }: ShelfRow): readonly string[] {
+export function sampleOf({ kind, links }: ColourIndexRow): readonly string[] {
   if (kind !== 'tile' && kind !== 'reading') return [];
   return links.filter(({ role }) => role === 'of').map(({ to }) => to);
 }
 
-function shelfRow({ after, facts }: RowWrite, createdSeq: number, changedSeq: number): ShelfRow {
+function colourIndexRow(
+  { after, facts }: RowWrite,
+  createdSeq: number,
+  changedSeq: number,
+): ColourIndexRow {
   return {
     id: after.id,
     kind: after.kind,
-    live: after.binnedAt === undefined,
+    live: after.deletedAt === undefined,
     createdSeq,
     changedSeq,
     sortCode: facts.sortCode,
@@ -368,7 +372,7 @@ function shelfRow({ after, facts }: RowWrite, createdSeq: number, changedSeq: nu
     words: facts.words,
     tags: facts.tags,
     ...(facts.lab === undefined ? {} : { lab: facts.lab }),
-    links: facts.links.filter(({ role }) => SHELF_ROLES.includes(role)),
+    links: facts.links.filter(({ role }) => COLOUR_ROLES.includes(role)),
   };
 }
 

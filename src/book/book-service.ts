@@ -4,13 +4,13 @@ import type { Book, Changed } from './book.ts';
 import { changesOf, type HistoryStep, historyOf } from './book-history.ts';
 import { changeBook } from './change-book.ts';
 import type { ColourQuery } from './colour-index.ts';
-import { keepPhoto } from './save-file.ts';
-import { keepLearnt, type LearntFile } from './save-clay-model.ts';
+import { type ImportCall, type Imported, importRecords } from './import-records.ts';
 import { type ListCall, type Listed, listBook } from './list-book.ts';
+import { type LearnedFile, saveLearned } from './save-clay-model.ts';
+import { savePhoto } from './save-file.ts';
 import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
 import type { Stock } from './stock-ledger.ts';
 import { stockOnHand } from './stock-on-hand.ts';
-import { type TakeCall, type Taken, takeRecords } from './import-records.ts';
 import { redoChange, undoChange } from './undo-change.ts';
 
 export interface BookCounts {
@@ -19,7 +19,7 @@ export interface BookCounts {
   readonly counts: readonly {
     readonly kind: BookKind;
     readonly live: number;
-    readonly binned: number;
+    readonly deleted: number;
   }[];
 }
 
@@ -27,7 +27,7 @@ export interface BookCounts {
  * A book as the command line sees it: opened here, or in a server that has it open. Each call refuses
  * what the use case behind it refuses.
  */
-export interface Desk {
+export interface BookService {
   counts(): Promise<BookCounts>;
   get(id: string): Promise<BookRecord | undefined>;
   list(call: ListCall): Promise<Listed>;
@@ -44,19 +44,19 @@ export interface Desk {
   change(change: BookChange): Promise<Changed>;
   undo(seq?: number): Promise<Changed>;
   redo(seq?: number): Promise<Changed>;
-  keepPhoto(
+  savePhoto(
     bytes: Uint8Array,
     body: Omit<BodyOf<'photo'>, 'sha256' | 'bytes'>,
     what: string,
   ): Promise<BookRecord>;
-  /** A clay file that was learnt from readings of this book. */
-  keepLearnt(learnt: LearntFile): Promise<void>;
+  /** A clay file that was learned from readings of this book. */
+  saveLearned(learned: LearnedFile): Promise<void>;
   /** Records of an export, with the bytes they name. */
-  takeRecords(call: TakeCall): Promise<TakenAtDesk>;
+  importRecords(call: ImportCall): Promise<ImportedThroughService>;
 }
 
 /** What came of an export; `seq` is absent where there was nothing to change. */
-export interface TakenAtDesk extends Omit<Taken, 'changed'> {
+export interface ImportedThroughService extends Omit<Imported, 'changed'> {
   readonly seq?: number;
 }
 
@@ -64,7 +64,7 @@ export interface TakenAtDesk extends Omit<Taken, 'changed'> {
 const BY = 'command line';
 
 /** A desk at a book this process has open. */
-export function deskAt(book: Book): Desk {
+export function bookServiceOf(book: Book): BookService {
   const { store } = book.ports;
   return {
     async counts() {
@@ -84,15 +84,15 @@ export function deskAt(book: Book): Desk {
     change: (change) => changeBook(book, { by: BY, ...change }),
     undo: (seq) => undoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     redo: (seq) => redoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
-    async keepPhoto(bytes, body, what) {
-      const { records } = await keepPhoto(book, { bytes, body, what, by: BY });
+    async savePhoto(bytes, body, what) {
+      const { records } = await savePhoto(book, { bytes, body, what, by: BY });
       return records[0];
     },
-    async keepLearnt(learnt) {
-      await keepLearnt(book, learnt);
+    async saveLearned(learned) {
+      await saveLearned(book, learned);
     },
-    async takeRecords(call) {
-      const { changed, ...counts } = await takeRecords(book, { by: BY, ...call });
+    async importRecords(call) {
+      const { changed, ...counts } = await importRecords(book, { by: BY, ...call });
       return { ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
     },
   };
@@ -100,7 +100,7 @@ export function deskAt(book: Book): Desk {
 
 /** All live records of a kind, by name. */
 export async function allAt<K extends BookKind>(
-  desk: Pick<Desk, 'list'>,
+  desk: Pick<BookService, 'list'>,
   kind: K,
 ): Promise<readonly Extract<BookRecord, { kind: K }>[]> {
   const records: BookRecord[] = [];

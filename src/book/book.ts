@@ -1,8 +1,8 @@
 import type { JournalGroup } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { type BookIndex, bookIndex } from './book-index.ts';
+import { type ListService, listService } from './lists/list-service.ts';
 import type { BookPorts, RowWrite } from './ports.ts';
-import { type SheetDesk, sheetDesk } from './lists/list-service.ts';
 
 /** A change as it went into the book, for whoever shows the book now. */
 export interface BookNews {
@@ -16,7 +16,7 @@ export interface BookNews {
 export interface Book {
   readonly ports: BookPorts;
   readonly index: BookIndex;
-  readonly sheets: SheetDesk;
+  readonly sheets: ListService;
   /** Checksums of files on their way in, whose record is not in the book yet; a count each. */
   readonly coming: Map<string, number>;
   /** Called in order of seq after a change is on the disk. Returns how to stop. */
@@ -33,7 +33,7 @@ export function openBook(ports: BookPorts): Book {
   return {
     ports,
     index,
-    sheets: sheetDesk(ports, index),
+    sheets: listService(ports, index),
     coming: new Map(),
     listen(hear) {
       listeners.add(hear);

@@ -1,6 +1,6 @@
+import { AppError } from '../core/errors.ts';
 import type { BookChange, BookStep } from '../domain/records/change.ts';
 import { type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
-import { AppError } from '../core/errors.ts';
 import type { Book, Changed } from './book.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
 import { idTaken, notInBook, staleWrite } from './errors.ts';
@@ -93,14 +93,14 @@ function rowOf(step: NamedStep, current: BookRecord | undefined, at: string): Ro
   if (current.version !== step.version) {
     throw staleWrite(current, step.do === 'put' ? step.body : step.do, step.version!);
   }
-  const { binnedAt, ...rest } = current;
+  const { deletedAt, ...rest } = current;
   const next = { ...rest, version: current.version + 1, changedAt: at };
   if (step.do === 'put') {
     if (step.kind !== current.kind) throw otherKind(step.kind, current);
-    if (binnedAt !== undefined) throw inTheBin(current);
+    if (deletedAt !== undefined) throw inTheBin(current);
     return { before: current, after: { ...next, body: step.body } as BookRecord };
   }
-  const after = step.do === 'bin' ? { ...next, binnedAt: binnedAt ?? at } : next;
+  const after = step.do === 'bin' ? { ...next, deletedAt: deletedAt ?? at } : next;
   return { before: current, after: after as BookRecord };
 }
 

@@ -1,7 +1,7 @@
-import { bookRecordSchema } from '../domain/records/record.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import { indexFieldsOf, titleOf } from '../domain/index-fields.ts';
+import { bookRecordSchema } from '../domain/records/record.ts';
 import type { Book } from './book.ts';
-import { factsOf, titleOf } from '../domain/index-fields.ts';
 import type { BookRow } from './ports.ts';
 
 export interface BookCheck {
@@ -70,9 +70,9 @@ function checkRow({ record, facts }: BookRow): readonly string[] {
     const { path, message } = read.error.issues[0];
     return [`${record.kind} ${record.id} does not fit at ${path.join('.')}: ${message}.`];
   }
-  const derived = factsOf(record);
+  const derived = indexFieldsOf(record);
   const { code, ...rest } = derived;
-  const expected = record.binnedAt === undefined ? derived : rest;
+  const expected = record.deletedAt === undefined ? derived : rest;
   const plain = (value: typeof facts) =>
     canonicalJson({
       ...value,
@@ -85,12 +85,12 @@ function checkRow({ record, facts }: BookRow): readonly string[] {
 }
 
 async function checkNeeds(book: Book, rows: readonly BookRow[]): Promise<readonly string[]> {
-  const live = rows.filter(({ record }) => record.binnedAt === undefined);
+  const live = rows.filter(({ record }) => record.deletedAt === undefined);
   const wanted = live.flatMap(({ facts }) => facts.links.filter(({ weak }) => !weak));
   const found = await book.ports.store.getMany(wanted.map(({ to }) => to));
   return live.flatMap(({ record, facts }) =>
     facts.links
-      .filter(({ to, weak }) => !weak && found.get(to)?.binnedAt !== undefined)
+      .filter(({ to, weak }) => !weak && found.get(to)?.deletedAt !== undefined)
       .concat(facts.links.filter(({ to, weak }) => !weak && !found.has(to)))
       .map(
         ({ to, role }) => `${titleOf(record)} (${record.id}) needs ${to} (${role}), which is gone.`,

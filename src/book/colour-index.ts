@@ -1,10 +1,10 @@
-import type { BookKind } from '../domain/records/record.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { type NearestBook, nearestBook } from '../core/nearest/nearest.ts';
+import type { BookKind } from '../domain/records/record.ts';
 
 /** A colour of the book: whose it is, and where it was read. */
-export interface ShelfColour {
-  /** The record that tells the colour: a reading, or a mix with a foretold one. */
+export interface IndexedColour {
+  /** The record that tells the colour: a reading, or a mix with a predicted one. */
   readonly source: string;
   readonly lab: Lab;
   /** What it is a colour of: a block, a mix, or a tile of its own recipe. */
@@ -27,23 +27,23 @@ export interface ColourQuery {
 export interface ColourFound {
   /** The block or mix; a tile of its own recipe. */
   readonly id: string;
-  /** The reading, or the mix itself where the colour was foretold. */
+  /** The reading, or the mix itself where the colour was predicted. */
   readonly source: string;
-  readonly foretold: boolean;
+  readonly predicted: boolean;
   readonly dE00: number;
 }
 
-export interface ColourShelf {
+export interface ColourIndex {
   /** Sets or replaces the colour of a source. */
-  set(colour: ShelfColour): void;
+  set(colour: IndexedColour): void;
   remove(source: string): void;
   /** Nearest first, each owner once. */
   nearest(query: ColourQuery): readonly ColourFound[];
 }
 
 /** Colours of a book under the exact search; one that was taken away is only no longer allowed. */
-export function colourShelf(start: readonly ShelfColour[]): ColourShelf {
-  const colours: (ShelfColour | undefined)[] = [...start];
+export function colourIndex(start: readonly IndexedColour[]): ColourIndex {
+  const colours: (IndexedColour | undefined)[] = [...start];
   const placeOf = new Map(start.map(({ source }, place) => [source, place]));
   const near: NearestBook = nearestBook(start.flatMap(({ lab }) => [...lab]));
 
@@ -76,7 +76,7 @@ export function colourShelf(start: readonly ShelfColour[]): ColourShelf {
         for (const { index, dE00 } of found) {
           const { owner, source } = colours[index]!;
           if (owners.has(owner)) continue;
-          owners.set(owner, { id: owner, source, foretold: owner === source, dE00 });
+          owners.set(owner, { id: owner, source, predicted: owner === source, dE00 });
         }
         if (owners.size >= top || found.length < ask) return [...owners.values()].slice(0, top);
       }

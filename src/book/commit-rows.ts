@@ -1,8 +1,8 @@
-import type { BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
-import { factsOf, titleOf } from '../domain/index-fields.ts';
-import { codeTaken, inUse, leansOnNothing } from './errors.ts';
+import { indexFieldsOf, titleOf } from '../domain/index-fields.ts';
 import type { Link } from '../domain/links.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import { codeTaken, inUse, leansOnNothing } from './errors.ts';
 import type { BookWrites, RowWrite } from './ports.ts';
 
 export interface RowChange {
@@ -16,7 +16,7 @@ const NO_CIRCLES = ['parts', 'inside'];
 /**
  * Writes records under a group that is there already, and holds the book to its rules after it.
  * Refuses: a code two live records would share -> code-taken (conflict); a live record that needs one
- *          that is binned or missing -> leans-on-nothing (conflict), or in-use (conflict) where the
+ *          that is deleted or missing -> leans-on-nothing (conflict), or in-use (conflict) where the
  *          needed one is what changed; a link to a record of another kind -> wrong-kind (bad-input);
  *          a mix made of itself, by however many steps -> goes-in-a-circle (bad-input)
  */
@@ -25,7 +25,7 @@ export async function commitRows(
   seq: number,
   changes: readonly RowChange[],
 ): Promise<readonly RowWrite[]> {
-  const rows = changes.map((change) => ({ ...change, facts: factsOf(change.after) }));
+  const rows = changes.map((change) => ({ ...change, facts: indexFieldsOf(change.after) }));
   await checkCodes(writes, rows);
   await writes.write(seq, rows);
   await checkNeeds(writes, rows);
@@ -38,7 +38,7 @@ async function checkCodes(writes: BookWrites, rows: readonly RowWrite[]): Promis
   const mine = new Map<string, RowWrite>();
   for (const row of rows) {
     const { code } = row.facts;
-    if (code === undefined || row.after.binnedAt !== undefined) continue;
+    if (code === undefined || row.after.deletedAt !== undefined) continue;
     const slot = `${code.space} ${code.key}`;
     const twin = mine.get(slot);
     if (twin !== undefined) throw codeTaken(writtenCode(row.after), row.after, twin.after);
@@ -59,7 +59,7 @@ function writtenCode({ body }: BookRecord): string {
 }
 
 async function checkNeeds(writes: BookWrites, rows: readonly RowWrite[]): Promise<void> {
-  const live = rows.filter(({ after }) => after.binnedAt === undefined);
+  const live = rows.filter(({ after }) => after.deletedAt === undefined);
   const wanted = new Set(live.flatMap(({ facts }) => facts.links.map(({ to }) => to)));
   const found = await writes.getMany([...wanted]);
   for (const { after, facts } of live) {
@@ -68,7 +68,7 @@ async function checkNeeds(writes: BookWrites, rows: readonly RowWrite[]): Promis
       if (target === undefined && link.weak) continue;
       if (target === undefined) throw leansOnNothing(after, link.role, link.to);
       if (target.kind !== link.kind) throw wrongKind(after, link, target);
-      if (target.binnedAt !== undefined && !link.weak) {
+      if (target.deletedAt !== undefined && !link.weak) {
         throw leansOnNothing(after, link.role, target);
       }
     }
@@ -86,15 +86,15 @@ function wrongKind(from: BookRecord, link: Link, target: BookRecord): AppError {
 }
 
 async function checkUsers(writes: BookWrites, rows: readonly RowWrite[]): Promise<void> {
-  const binned = rows.filter(({ after }) => after.binnedAt !== undefined);
-  if (binned.length === 0) return;
-  const users = await writes.usersOf(binned.map(({ after }) => after.id));
+  const deleted = rows.filter(({ after }) => after.deletedAt !== undefined);
+  if (deleted.length === 0) return;
+  const users = await writes.usersOf(deleted.map(({ after }) => after.id));
   if (users.length === 0) return;
   const first = users[0].toId;
   const ofFirst = users.filter(({ toId }) => toId === first);
   const records = await writes.getMany(ofFirst.map(({ fromId }) => fromId));
   throw inUse(
-    binned.find(({ after }) => after.id === first)!.after,
+    deleted.find(({ after }) => after.id === first)!.after,
     ofFirst.map(({ fromId, role }) => ({ record: records.get(fromId)!, role })),
   );
 }
@@ -105,7 +105,7 @@ async function checkCircles(writes: BookWrites, rows: readonly RowWrite[]): Prom
   const steps = (links: readonly Link[]) =>
     links.filter(({ role }) => NO_CIRCLES.includes(role)).map(({ to }) => to);
   for (const { after, facts } of rows) {
-    if (after.binnedAt === undefined) down.set(after.id, steps(facts.links));
+    if (after.deletedAt === undefined) down.set(after.id, steps(facts.links));
   }
   let edge = [...down.values()].flat();
   while (edge.length > 0) {
@@ -114,7 +114,7 @@ async function checkCircles(writes: BookWrites, rows: readonly RowWrite[]): Prom
     edge = [];
     for (const id of fresh) {
       const record = found.get(id);
-      const next = record === undefined ? [] : steps(factsOf(record).links);
+      const next = record === undefined ? [] : steps(indexFieldsOf(record).links);
       down.set(id, next);
       edge.push(...next);
     }

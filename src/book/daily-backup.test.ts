@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { BackupShelf, ShelvedBackup } from './backup-ports.ts';
-import { isDue, KEPT_DAILY, keepDaily, tooMany } from './daily-backup.ts';
+import type { BackupStore, ShelvedBackup } from './backup-ports.ts';
+import { DAILY_BACKUPS_KEPT, isDue, makeDailyBackup, tooMany } from './daily-backup.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 const START = Date.UTC(2026, 0, 1, 12);
@@ -11,7 +11,7 @@ const on = (ms: number, daily = true): ShelvedBackup => {
 
 function shelfOf(start: readonly ShelvedBackup[], now: () => number) {
   const shelf = [...start];
-  const port: BackupShelf = {
+  const port: BackupStore = {
     folder: '',
     list: async () => [...shelf],
     async make({ daily = false } = {}) {
@@ -39,17 +39,21 @@ describe('backups of every day', () => {
     const { shelf, port } = shelfOf([], () => now);
     for (let hour = 0; hour < 400 * 24; hour += 5) {
       now = START + hour * (DAY / 24);
-      await keepDaily(port, now);
+      await makeDailyBackup(port, now);
     }
     const ages = shelf.map(({ at }) => (now - Date.parse(at)) / DAY);
     // The newest of the last seven days are also the newest of one week, or of two.
-    expect(shelf.length).toBeGreaterThanOrEqual(KEPT_DAILY.days + KEPT_DAILY.weeks - 2);
-    expect(shelf.length).toBeLessThanOrEqual(KEPT_DAILY.days + KEPT_DAILY.weeks - 1);
+    expect(shelf.length).toBeGreaterThanOrEqual(
+      DAILY_BACKUPS_KEPT.days + DAILY_BACKUPS_KEPT.weeks - 2,
+    );
+    expect(shelf.length).toBeLessThanOrEqual(
+      DAILY_BACKUPS_KEPT.days + DAILY_BACKUPS_KEPT.weeks - 1,
+    );
     expect(Math.min(...ages)).toBeLessThan(1.3);
     expect(ages.filter((age) => age < 9)).toHaveLength(7);
     // The Sunday that ended the eighth week back: six to seven weeks ago.
-    expect(Math.max(...ages)).toBeGreaterThan(7 * (KEPT_DAILY.weeks - 2));
-    expect(Math.max(...ages)).toBeLessThan(7 * (KEPT_DAILY.weeks - 1) + 1);
+    expect(Math.max(...ages)).toBeGreaterThan(7 * (DAILY_BACKUPS_KEPT.weeks - 2));
+    expect(Math.max(...ages)).toBeLessThan(7 * (DAILY_BACKUPS_KEPT.weeks - 1) + 1);
   });
 
   it('never touch what a person made', () => {
@@ -63,8 +67,8 @@ describe('backups of every day', () => {
     let now = START;
     const { shelf, port } = shelfOf([on(START)], () => now);
     now = START - 365 * DAY;
-    expect((await keepDaily(port, now)).made).toBeDefined();
-    expect((await keepDaily(port, now + 1000)).made).toBeUndefined();
+    expect((await makeDailyBackup(port, now)).made).toBeDefined();
+    expect((await makeDailyBackup(port, now + 1000)).made).toBeUndefined();
     expect(shelf).toHaveLength(2);
     expect(isDue(shelf, now + DAY)).toBe(true);
   });
@@ -73,16 +77,16 @@ describe('backups of every day', () => {
     const later = Array.from({ length: 30 }, (_, i) => on(START - i * 7 * DAY));
     const now = START - 3650 * DAY;
     const { shelf, port } = shelfOf(later, () => now);
-    const { made } = await keepDaily(port, now);
+    const { made } = await makeDailyBackup(port, now);
     expect(shelf.map(({ path }) => path)).toContain(made?.path);
-    expect((await keepDaily(port, now + 3_600_000)).made).toBeUndefined();
+    expect((await makeDailyBackup(port, now + 3_600_000)).made).toBeUndefined();
   });
 
   it('thin nothing when the new one could not be made', async () => {
     const many = Array.from({ length: 60 }, (_, i) => on(START - (i + 2) * DAY));
     const { shelf, port } = shelfOf(many, () => START);
     const broken = { ...port, make: () => Promise.reject(new Error('no room')) };
-    await expect(keepDaily(broken, START)).rejects.toThrow('no room');
+    await expect(makeDailyBackup(broken, START)).rejects.toThrow('no room');
     expect(shelf).toHaveLength(60);
   });
 });

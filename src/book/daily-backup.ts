@@ -1,11 +1,11 @@
-import type { BackupMade, BackupShelf, ShelvedBackup } from './backup-ports.ts';
+import type { BackupMade, BackupStore, ShelvedBackup } from './backup-ports.ts';
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 
 /** How many of the daily ones stay: the newest of each of so many days, and of so many weeks. */
-export const KEPT_DAILY = { days: 7, weeks: 8 } as const;
+export const DAILY_BACKUPS_KEPT = { days: 7, weeks: 8 } as const;
 
-export interface KeptDaily {
+export interface DailyBackup {
   /** Absent where one of less than a day ago is there. */
   readonly made?: BackupMade;
   readonly removed: readonly string[];
@@ -16,7 +16,10 @@ export interface KeptDaily {
  * Holds:   a clock set back or forth never lets one be due for ever, and never empties the shelf;
  *          nothing is thinned unless the new one was made and read back
  */
-export async function keepDaily(shelf: BackupShelf, nowEpochMs: number): Promise<KeptDaily> {
+export async function makeDailyBackup(
+  shelf: BackupStore,
+  nowEpochMs: number,
+): Promise<DailyBackup> {
   if (!isDue(await shelf.list(), nowEpochMs)) return { removed: [] };
   const made = await shelf.make({ daily: true });
   // Under a clock set back the newest looks old; it stays all the same.
@@ -36,8 +39,8 @@ export function tooMany(shelf: readonly ShelvedBackup[]): readonly ShelvedBackup
     .filter((backup) => backup.daily)
     .toSorted((one, other) => (one.at < other.at ? 1 : one.at > other.at ? -1 : 0));
   const keep = new Set([
-    ...newestOfEach(daily, dayOf).slice(0, KEPT_DAILY.days),
-    ...newestOfEach(daily, weekOf).slice(0, KEPT_DAILY.weeks),
+    ...newestOfEach(daily, dayOf).slice(0, DAILY_BACKUPS_KEPT.days),
+    ...newestOfEach(daily, weekOf).slice(0, DAILY_BACKUPS_KEPT.weeks),
   ]);
   return daily.filter((backup) => !keep.has(backup));
 }

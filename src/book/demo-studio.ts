@@ -1,12 +1,12 @@
+import { AppError } from '../core/errors.ts';
+import { canonicalJson } from '../domain/canonical-json.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
-import { AppError } from '../core/errors.ts';
-import { canonicalJson } from '../domain/canonical-json.ts';
 import { allRecords } from './all-records.ts';
 import type { Book, Changed } from './book.ts';
 import { changeBook } from './change-book.ts';
-import { takeRecords } from './import-records.ts';
+import { importRecords } from './import-records.ts';
 
 export interface DemoState {
   /** The book is empty, so the invented studio may move in without mixing with anything. */
@@ -31,7 +31,7 @@ export async function demoState(book: Book, demo: readonly BookRecord[]): Promis
   if (inside.length === 0) return { offered, inside: 0, leaning: 0 };
   const all = await withLeaning(book, inside);
   const here = new Set(inside);
-  // What was learnt of its clays goes too, but is nothing she made, and is learnt again in a moment.
+  // What was learned of its clays goes too, but is nothing she made, and is learned again in a moment.
   const leaning = all.filter((record) => !here.has(record) && record.kind !== 'clay-model');
   return { offered, inside: inside.length, leaning: leaning.length };
 }
@@ -55,7 +55,7 @@ export async function moveDemoIn(
     limit: 1,
   });
   const records = demo.filter(({ kind }) => kind !== 'settings' || settings.length === 0);
-  const { changed } = await takeRecords(book, {
+  const { changed } = await importRecords(book, {
     records,
     files: [],
     what: 'The invented studio moved in',
@@ -92,7 +92,7 @@ async function insideOf(book: Book, demo: readonly BookRecord[]): Promise<readon
   const found = await book.ports.store.getMany(demo.map(({ id }) => id));
   return demo.flatMap((record) => {
     const here = found.get(record.id);
-    if (here === undefined || here.binnedAt !== undefined || here.kind !== record.kind) return [];
+    if (here === undefined || here.deletedAt !== undefined || here.kind !== record.kind) return [];
     // She may have begun a line or a drawer of the same name: what she made is not the demo's.
     if (here.createdAt !== record.createdAt) return [];
     if (here.kind === 'settings' && canonicalJson(here.body) !== canonicalJson(record.body)) {
@@ -116,8 +116,8 @@ async function withLeaning(
     edge = fresh;
   }
   for (const record of await allRecords(store, 'clay-model')) {
-    if (record.kind !== 'clay-model' || record.binnedAt !== undefined) continue;
-    const knows = record.body.parents.some(({ blockId }) => all.has(blockId ?? ''));
+    if (record.kind !== 'clay-model' || record.deletedAt !== undefined) continue;
+    const knows = record.body.clays.some(({ blockId }) => all.has(blockId ?? ''));
     if (knows) all.set(record.id, record);
   }
   return [...all.values()];
@@ -147,6 +147,6 @@ function tooMuch(count: number): AppError {
     code: 'too-much-leans',
     kind: 'conflict',
     detail: `${count} things hang on the invented studio, more than go to the bin at once.`,
-    hint: 'Bin some of the mixes made of its clays first.',
+    hint: 'DeletedRecords some of the mixes made of its clays first.',
   });
 }

@@ -1,6 +1,6 @@
-import type { BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import { titleOf } from '../domain/index-fields.ts';
+import type { BookRecord } from '../domain/records/record.ts';
 
 /** How many users of a record a message names. */
 const NAMED = 5;

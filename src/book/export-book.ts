@@ -1,6 +1,6 @@
+import { AppError } from '../core/errors.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
-import { AppError } from '../core/errors.ts';
 import { allRecords } from './all-records.ts';
 import type { Book } from './book.ts';
 

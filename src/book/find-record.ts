@@ -1,9 +1,9 @@
-import type { BookKind, BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
+import { clayKey } from '../core/notation/clay-name.ts';
 import { codeKey } from '../core/notation/codes.ts';
-import { parentKey } from '../core/notation/clay-name.ts';
-import type { Desk } from './book-service.ts';
 import { titleOf } from '../domain/index-fields.ts';
+import type { BookKind, BookRecord } from '../domain/records/record.ts';
+import type { BookService } from './book-service.ts';
 
 /** How many records a question "which one" names. */
 const NAMED = 8;
@@ -14,7 +14,7 @@ const LOOKED_AT = 100;
  * Refuses: none -> not-in-book (not-found); several -> which-one (bad-input), with their ids
  */
 export async function findRecord(
-  desk: Pick<Desk, 'get' | 'search'>,
+  desk: Pick<BookService, 'get' | 'search'>,
   words: string,
   kinds?: readonly BookKind[],
 ): Promise<BookRecord> {
@@ -33,7 +33,7 @@ export async function findRecord(
   // `K 7` is the code K7, and no two words.
   if (hits.length === 0 && /\s/.test(said)) hits = await look(said.replace(/\s+/g, ''));
   const byCode = hits.filter(({ body }) => 'code' in body && sameCode(body.code, said));
-  const byName = hits.filter((record) => nameOf(record) === parentKey(said));
+  const byName = hits.filter((record) => nameOf(record) === clayKey(said));
   // A mix and the tile of it may bear one code; the mix is what is meant.
   const first = [byCode.filter(({ kind }) => kind !== 'tile'), byCode, byName, hits].find(
     (list) => list.length > 0,
@@ -56,9 +56,9 @@ function sameCode(code: string | undefined, said: string): boolean {
 }
 
 function nameOf({ kind, body }: BookRecord): string | undefined {
-  if (kind === 'container') return parentKey(body.lid);
+  if (kind === 'container') return clayKey(body.lid);
   const name = 'name' in body ? body.name : undefined;
-  return name === undefined ? undefined : parentKey(name);
+  return name === undefined ? undefined : clayKey(name);
 }
 
 function notFound(words: string, kinds: readonly BookKind[] | undefined): AppError {

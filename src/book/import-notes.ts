@@ -1,10 +1,10 @@
-import type { BookStep } from '../domain/records/change.ts';
-import { type BookKind, type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import { type BlockRead, readShorthandBlock } from '../core/notation/shorthand-block.ts';
 import type { ShorthandWord, VocabularyWords } from '../core/notation/shorthand-vocabulary.ts';
+import type { BookStep } from '../domain/records/change.ts';
+import { type BookKind, type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
 import type { Changed } from './book.ts';
-import { allAt, type Desk } from './book-service.ts';
+import { allAt, type BookService } from './book-service.ts';
 
 export interface ShorthandCall {
   /** Lines of an old book, or rows pasted from a sheet with their headings. */
@@ -17,7 +17,7 @@ export interface ShorthandCall {
   readonly newId: () => string;
 }
 
-export interface ShorthandTaken {
+export interface NotesImported {
   readonly read: BlockRead;
   /** Absent where it was only looked at. */
   readonly changed?: Changed;
@@ -33,7 +33,7 @@ export interface BookWords {
  * The words her shorthand may use: her signs, then codes of mixes, then names and codes of blocks,
  * mixes and powders; blocks of one name are told apart by their line.
  */
-export async function wordsOfBook(desk: Pick<Desk, 'get' | 'list'>): Promise<BookWords> {
+export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
   const blocks = await allAt(desk, 'block');
   const mixes = await allAt(desk, 'mix');
   const powders = await allAt(desk, 'powder');
@@ -42,10 +42,10 @@ export async function wordsOfBook(desk: Pick<Desk, 'get' | 'list'>): Promise<Boo
   const kindOf = new Map<string, BookKind>(
     [...blocks, ...mixes, ...powders].map(({ id, kind }) => [id, kind]),
   );
-  const word = (said: string | undefined, parent: string): readonly ShorthandWord[] =>
-    said === undefined || !kindOf.has(parent)
+  const word = (said: string | undefined, clay: string): readonly ShorthandWord[] =>
+    said === undefined || !kindOf.has(clay)
       ? []
-      : [{ word: said, parent, ...(kindOf.get(parent) === 'powder' ? { powder: true } : {}) }];
+      : [{ word: said, clay, ...(kindOf.get(clay) === 'powder' ? { powder: true } : {}) }];
   const names = [
     ...blocks.flatMap(({ id, body }) => [
       ...word(body.name, id),
@@ -65,7 +65,7 @@ export async function wordsOfBook(desk: Pick<Desk, 'get' | 'list'>): Promise<Boo
  * Refuses: lines that cannot be read -> shorthand-unreadable (bad-input), all at once with their places
  *          in `more`; what `changeBook` refuses
  */
-export async function takeShorthand(desk: Desk, call: ShorthandCall): Promise<ShorthandTaken> {
+export async function importNotes(desk: BookService, call: ShorthandCall): Promise<NotesImported> {
   const { text, from, basis, check = false, newId } = call;
   const { words, kindOf } = await wordsOfBook(desk);
   const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
@@ -89,10 +89,10 @@ export async function takeShorthand(desk: Desk, call: ShorthandCall): Promise<Sh
             : { name: name ?? onOneLine(line.raw).slice(0, 200) }),
           basis: counted,
           status: 'kept',
-          parts: parts.map(({ parent, parts: count }) => ({
+          parts: parts.map(({ clay, parts: count }) => ({
             of: {
-              kind: kindOf.get(parent) === 'block' ? 'block' : 'mix',
-              id: ids.get(parent) ?? parent,
+              kind: kindOf.get(clay) === 'block' ? 'block' : 'mix',
+              id: ids.get(clay) ?? clay,
             },
             parts: count,
           })),

@@ -1,12 +1,12 @@
+import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import { clayKey, type Recipe } from '../core/notation/notation.ts';
+import { canonicalJson } from '../domain/canonical-json.ts';
+import type { Reading } from '../domain/reading.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
 import type { BodyOf, BookKind } from '../domain/records/record.ts';
-import type { Reading } from '../domain/reading.ts';
-import { AppError } from '../core/errors.ts';
-import { nearestNames } from '../core/notation/nearest-name.ts';
-import { parentKey, type Recipe } from '../core/notation/notation.ts';
-import { canonicalJson } from '../domain/canonical-json.ts';
-import { allAt, type Desk } from './book-service.ts';
+import { allAt, type BookService } from './book-service.ts';
 import { wordsOfBook } from './import-notes.ts';
 
 export interface ReadingsCall {
@@ -16,7 +16,7 @@ export interface ReadingsCall {
   readonly newId: () => string;
 }
 
-export interface ReadingsTaken {
+export interface ReadingsImported {
   readonly readings: number;
   readonly tiles: number;
   readonly blocks: number;
@@ -36,15 +36,18 @@ type Steps = BookStep[][];
  * Holds:   `readingsOfBook` gives the same readings back, parts as shares; a file taken twice is kept
  *          once
  */
-export async function takeReadings(desk: Desk, call: ReadingsCall): Promise<ReadingsTaken> {
+export async function importReadings(
+  desk: BookService,
+  call: ReadingsCall,
+): Promise<ReadingsImported> {
   const { readings, newId } = call;
-  const parents = await parentsOf(desk, call);
+  const clays = await claysOf(desk, call);
   const known = await knownTiles(desk);
-  const groups: Steps = parents.steps.map((step) => [step]);
+  const groups: Steps = clays.steps.map((step) => [step]);
   const fresh = new Map<string, BookStep[]>();
   const counts = { readings: 0, tiles: 0, same: 0 };
   for (const reading of readings) {
-    const of = targetOf(reading.of, parents.found);
+    const of = targetOf(reading.of, clays.found);
     const key = tileKey(reading, of);
     const body = readingBody(reading, known.tiles.get(key)?.id ?? newId());
     const kept = known.tiles.get(key);
@@ -73,7 +76,7 @@ export async function takeReadings(desk: Desk, call: ReadingsCall): Promise<Read
     await desk.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
     changes++;
   }
-  return { ...counts, blocks: parents.blocks, changes };
+  return { ...counts, blocks: clays.blocks, changes };
 }
 
 /** Whole groups together, as many as one change may hold. */
@@ -88,30 +91,30 @@ function packed(groups: Steps): Steps {
 }
 
 /** What each name in the recipes stands for, and steps that make what is new. */
-async function parentsOf(desk: Desk, { readings, newLine, newId }: ReadingsCall) {
+async function claysOf(desk: BookService, { readings, newLine, newId }: ReadingsCall) {
   const { words, kindOf } = await wordsOfBook(desk);
   const found = new Map<string, Target>();
-  // A word of two parents stands for none; one that was said first, as in shorthand, wins.
-  for (const { word, parent, powder } of [
+  // A word of two clays stands for none; one that was said first, as in shorthand, wins.
+  for (const { word, clay, powder } of [
     ...words.signs,
     ...(words.codes ?? []),
     ...(words.names ?? []),
   ]) {
-    const kind = kindOf.get(parent) as BookKind;
-    const key = parentKey(word);
+    const kind = kindOf.get(clay) as BookKind;
+    const key = clayKey(word);
     if (powder !== true && !found.has(key)) {
-      found.set(key, { kind: kind === 'block' ? 'block' : 'mix', id: parent });
+      found.set(key, { kind: kind === 'block' ? 'block' : 'mix', id: clay });
     }
   }
   const effects = new Map(
     readings.flatMap(({ of, effect }) =>
-      effect === undefined ? [] : [[parentKey(of[0].parent), effect] as const],
+      effect === undefined ? [] : [[clayKey(of[0].clay), effect] as const],
     ),
   );
   const unknown = new Map<string, string>();
   for (const { of } of readings) {
-    for (const { parent } of of) {
-      if (!found.has(parentKey(parent))) unknown.set(parentKey(parent), parent);
+    for (const { clay } of of) {
+      if (!found.has(clayKey(clay))) unknown.set(clayKey(clay), clay);
     }
   }
   if (unknown.size === 0) return { found, steps: [], blocks: 0 };
@@ -123,7 +126,7 @@ async function parentsOf(desk: Desk, { readings, newLine, newId }: ReadingsCall)
   }
   const steps: BookStep[] = [];
   const lines = await allAt(desk, 'line');
-  let lineId = lines.find(({ body }) => parentKey(body.name) === parentKey(newLine))?.id;
+  let lineId = lines.find(({ body }) => clayKey(body.name) === clayKey(newLine))?.id;
   if (lineId === undefined) {
     lineId = newId();
     const body = { name: newLine, status: 'current' } as const;
@@ -138,7 +141,7 @@ async function parentsOf(desk: Desk, { readings, newLine, newId }: ReadingsCall)
   return { found, steps, blocks: unknown.size };
 }
 
-async function knownTiles(desk: Desk) {
+async function knownTiles(desk: BookService) {
   const tiles = new Map<string, { readonly id: string }>();
   for (const { id, body } of await allAt(desk, 'tile')) {
     const of = 'parts' in body.of ? body.of.parts : [{ of: body.of, parts: 1 }];
@@ -153,7 +156,7 @@ async function knownTiles(desk: Desk) {
 type Parts = readonly { readonly of: Target; readonly parts: number }[];
 
 function targetOf(recipe: Recipe, found: ReadonlyMap<string, Target>): Parts {
-  return recipe.map(({ parent, parts }) => ({ of: found.get(parentKey(parent))!, parts }));
+  return recipe.map(({ clay, parts }) => ({ of: found.get(clayKey(clay))!, parts }));
 }
 
 function tileKey({ tile, thicknessMm, backing, basis }: Reading, of: Parts): string {
@@ -172,7 +175,7 @@ function keyOf(
   const parts =
     of.length === 1 ? [[of[0].of.id, 1]] : of.map((part) => [part.of.id, part.parts]).sort();
   // A block alone counts nothing, so its basis says nothing.
-  return canonicalJson([parentKey(name), parts, thicknessMm, backing, of.length > 1 ? basis : '']);
+  return canonicalJson([clayKey(name), parts, thicknessMm, backing, of.length > 1 ? basis : '']);
 }
 
 function tileBody(reading: Reading, of: Parts): BodyOf<'tile'> {

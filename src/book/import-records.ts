@@ -1,12 +1,12 @@
-import type { BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
+import { titleOf } from '../domain/index-fields.ts';
+import type { BookRecord } from '../domain/records/record.ts';
 import type { Book, Changed } from './book.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
-import { titleOf } from '../domain/index-fields.ts';
 import { withFiles } from './save-file.ts';
 
-export interface TakeCall {
+export interface ImportCall {
   readonly records: readonly BookRecord[];
   /** Bytes that photos and clay models among them name, each with the ending it is kept under. */
   readonly files: readonly { readonly bytes: Uint8Array; readonly ending: string }[];
@@ -16,7 +16,7 @@ export interface TakeCall {
   readonly by?: string;
 }
 
-export interface Taken {
+export interface Imported {
   /** Absent where there was nothing to change. */
   readonly changed?: Changed;
   /** Not in the book before. */
@@ -33,7 +33,7 @@ export interface Taken {
  *          clay file whose bytes are neither here nor there -> file-missing; what `commitRows` refuses
  * Holds:   taken into an empty book, the book's export is the export that was taken
  */
-export async function takeRecords(book: Book, call: TakeCall): Promise<Taken> {
+export async function importRecords(book: Book, call: ImportCall): Promise<Imported> {
   const { records, files, what, replace = false, by } = call;
   const { store, nowEpochMs } = book.ports;
   refuseTwins(records);
@@ -98,7 +98,7 @@ export async function lookAtRecords(
 function saysTheSame(one: BookRecord, other: BookRecord): boolean {
   return (
     one.kind === other.kind &&
-    (one.binnedAt === undefined) === (other.binnedAt === undefined) &&
+    (one.deletedAt === undefined) === (other.deletedAt === undefined) &&
     canonicalJson(one.body) === canonicalJson(other.body)
   );
 }

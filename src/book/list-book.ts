@@ -1,7 +1,7 @@
-import type { BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
-import type { Book } from './book.ts';
 import { foldedText } from '../domain/index-fields.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import type { Book } from './book.ts';
 import type { ListPlace, ListQuery } from './ports.ts';
 
 export interface ListCall extends Omit<ListQuery, 'after' | 'descending'> {

@@ -1,5 +1,5 @@
-import type { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 import { AppError } from '../core/errors.ts';
+import type { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 
 /** What the head of a picture tells. */
 export interface ImageSize {

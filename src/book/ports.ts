@@ -1,7 +1,7 @@
+import type { Lab } from '../core/colour/triples.ts';
+import type { IndexFields } from '../domain/index-fields.ts';
 import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
-import type { Lab } from '../core/colour/triples.ts';
-import type { BookFacts } from '../domain/index-fields.ts';
 
 /** What an engine can do; asked of it, never guessed from its name. */
 export interface StoreCapabilities {
@@ -57,12 +57,12 @@ export interface CodeHolder {
 /** A record with what is derived from it, as search and checks read it. */
 export interface BookRow {
   readonly record: BookRecord;
-  readonly facts: BookFacts;
+  readonly facts: IndexFields;
   readonly createdSeq: number;
 }
 
 /** What the search index keeps of a record. */
-export interface ShelfRow {
+export interface ColourIndexRow {
   readonly id: string;
   readonly kind: BookKind;
   readonly live: boolean;
@@ -80,7 +80,7 @@ export interface ShelfRow {
 }
 
 /** Roles of the links a shelf row tells. */
-export const SHELF_ROLES: readonly string[] = [
+export const COLOUR_ROLES: readonly string[] = [
   'of',
   'parts',
   'line',
@@ -102,8 +102,8 @@ export interface BookReads {
   /** All rows in order of id, `limit` at a time, the bin too; links by role and id, tags in order. */
   rows(afterId: string, limit: number, kind?: BookKind): Promise<readonly BookRow[]>;
   /** The same in short, for the index. */
-  shelf(afterId: string, limit: number): Promise<readonly ShelfRow[]>;
-  counts(): Promise<ReadonlyMap<BookKind, { readonly live: number; readonly binned: number }>>;
+  shelf(afterId: string, limit: number): Promise<readonly ColourIndexRow[]>;
+  counts(): Promise<ReadonlyMap<BookKind, { readonly live: number; readonly deleted: number }>>;
   lastSeq(): Promise<number>;
   group(seq: number): Promise<JournalGroup | undefined>;
   groupByKey(key: string): Promise<JournalGroup | undefined>;
@@ -124,7 +124,7 @@ export interface BookReads {
 export interface RowWrite {
   readonly before: BookRecord | undefined;
   readonly after: BookRecord;
-  readonly facts: BookFacts;
+  readonly facts: IndexFields;
 }
 
 /** Changing a book: what is called here holds all together or not at all. */
@@ -152,7 +152,7 @@ export interface BookStore extends BookReads {
 }
 
 /** Bytes kept beside the records under their own checksum: photos, clay models. */
-export interface KeptFiles {
+export interface SavedFiles {
   /** On the disk when it resolves. The same bytes twice are kept once. */
   put(
     bytes: Uint8Array,
@@ -167,7 +167,7 @@ export interface KeptFiles {
 /** What the book needs of the world. */
 export interface BookPorts {
   readonly store: BookStore;
-  readonly files: KeptFiles;
+  readonly files: SavedFiles;
   /** Milliseconds since 1970, UTC; may be set back at any time. */
   readonly nowEpochMs: () => number;
   /** A name nobody has used: lower-case letters, digits, hyphens. */

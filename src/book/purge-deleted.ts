@@ -17,7 +17,7 @@ const PAGE = 500;
  * Empties the bin. The one way in which anything is lost for good: records, what the journal said of
  * them, and photos nobody else names.
  */
-export async function emptyBin(book: Book, by?: string): Promise<Emptied> {
+export async function purgeDeleted(book: Book, by?: string): Promise<Emptied> {
   const { store, files, nowEpochMs } = book.ports;
   const emptied = await store.transact(async (writes) => {
     const ids: string[] = [];

@@ -1,6 +1,6 @@
-import { type BookChange, changeSchema } from '../domain/records/change.ts';
-import { misfitsOf } from '../domain/validation-issues.ts';
 import { AppError } from '../core/errors.ts';
+import { type BookChange, changeSchema } from '../domain/records/change.ts';
+import { issuesOf } from '../domain/validation-issues.ts';
 
 /**
  * A change as somebody sent it, held to its shape.
@@ -9,7 +9,7 @@ import { AppError } from '../core/errors.ts';
 export function readChange(sent: unknown): BookChange {
   const read = changeSchema.safeParse(sent);
   if (read.success) return read.data as BookChange;
-  const fields = misfitsOf(read.error);
+  const fields = issuesOf(read.error);
   throw new AppError({
     code: 'bad-change',
     kind: 'bad-input',

@@ -51,8 +51,8 @@ describe('readings of a book', () => {
     expect(read).toEqual({
       tile: 'T1',
       of: [
-        { parent: 'kelp', parts: 1 },
-        { parent: 'foam', parts: 1 },
+        { clay: 'kelp', parts: 1 },
+        { clay: 'foam', parts: 1 },
       ],
       kind: 'measured',
       basis: 'volume',
@@ -85,17 +85,15 @@ describe('readings of a book', () => {
       of('foam'),
     );
     const { readings, blocks } = await readingsOfBook(book);
-    expect(readings.map(({ recordId, reading: r }) => [recordId, r.of[0].parent, r.photo])).toEqual(
-      [
-        ['r-foam', 'foam', 'tray'],
-        ['r-kelp', 'Saltmarsh kelp', 'tray'],
-        ['r-twin', 'Brindle Kelp', 'tray'],
-      ],
-    );
+    expect(readings.map(({ recordId, reading: r }) => [recordId, r.of[0].clay, r.photo])).toEqual([
+      ['r-foam', 'foam', 'tray'],
+      ['r-kelp', 'Saltmarsh kelp', 'tray'],
+      ['r-twin', 'Brindle Kelp', 'tray'],
+    ]);
     expect(blocks.get('Brindle Kelp')).toBe('twin');
   });
 
-  it('of a tile with parts of its own, and of one her eye overruled', async () => {
+  it('of a tile with parts of its own, and of one her eye override', async () => {
     const book = await bookOf(
       put('tile', 't', {
         of: {
@@ -115,7 +113,7 @@ describe('readings of a book', () => {
         lab: { values: [50, 0, 0], light: 'D65', observer: 10 },
         spread: 0.5,
         geometry: 'included',
-        overruled: { lab: [52, 0, 0], note: 'Lighter by the window.' },
+        override: { lab: [52, 0, 0], note: 'Lighter by the window.' },
         place: { file: 'old.csv', line: 4 },
       }),
     );
@@ -124,8 +122,8 @@ describe('readings of a book', () => {
       kind: 'by eye',
       basis: 'weight',
       of: [
-        { parent: 'kelp', parts: 3 },
-        { parent: 'foam', parts: 1 },
+        { clay: 'kelp', parts: 3 },
+        { clay: 'foam', parts: 1 },
       ],
       lab: { values: [52, 0, 0], light: 'D50', observer: 2 },
       place: { file: 'old.csv', line: 4 },

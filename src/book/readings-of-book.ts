@@ -1,9 +1,9 @@
-import type { RecordOf } from '../domain/records/record.ts';
-import { placeOfRecord, READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import type { MixGraph, MixNode } from '../core/mixes/mix-graph.ts';
 import { mixResolver, type Resolution } from '../core/mixes/resolve-mix.ts';
+import { clayKey } from '../core/notation/clay-name.ts';
 import type { Recipe } from '../core/notation/notation.ts';
-import { parentKey } from '../core/notation/clay-name.ts';
+import { placeOfRecord, READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import type { RecordOf } from '../domain/records/record.ts';
 import type { Book } from './book.ts';
 import type { BookRow } from './ports.ts';
 
@@ -14,9 +14,9 @@ export interface BookReading {
 
 export interface ReadingsOfBook {
   readonly readings: readonly BookReading[];
-  /** Readings no clay can be learnt from, with the reason. */
+  /** Readings no clay can be learned from, with the reason. */
   readonly leftAside: readonly { readonly recordId: string; readonly why: string }[];
-  /** Blocks by the name they have as parents; two blocks of one name are told apart by their line. */
+  /** Blocks by the name they have as clays; two blocks of one name are told apart by their line. */
   readonly blocks: ReadonlyMap<string, string>;
 }
 
@@ -26,7 +26,7 @@ const OWN = 'own parts';
 
 /**
  * All live readings as a file of readings would give them: mixes of mixes resolved to blocks, blocks by
- * name. What her eye overruled counts as read by eye.
+ * name. What her eye override counts as read by eye.
  * Holds:   a reading keeps every field of its record; `place` is the row it came from, else its record
  */
 export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
@@ -42,7 +42,7 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
   };
   const resolver = mixResolver(graph);
   const recipeOf = (id: string): Recipe | string => {
-    if (blocks.has(id)) return [{ parent: names.get(id)!, parts: 1 }];
+    if (blocks.has(id)) return [{ clay: names.get(id)!, parts: 1 }];
     return partsOf(resolver.resolve(id));
   };
   const partsOf = (found: Resolution): Recipe | string => {
@@ -52,7 +52,7 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
       ? found.whole
       : undefined;
     return found.blocks.map((block, i) => ({
-      parent: names.get(block.id)!,
+      clay: names.get(block.id)!,
       parts: whole === undefined ? block.share : Number(whole.parts[i]),
     }));
   };
@@ -85,9 +85,9 @@ function readingFrom(
   of: Recipe,
   basis: Reading['basis'],
 ): Reading {
-  const { got, state, lab, spectrum, spread, geometry, effect, photoId, source, overruled } = body;
+  const { got, state, lab, spectrum, spread, geometry, effect, photoId, source, override } = body;
   const { thicknessMm, backing, partsSpread } = tile?.body ?? {};
-  const eye = overruled?.lab;
+  const eye = override?.lab;
   const photo = photoId ?? source;
   return {
     tile: tile?.body.code ?? tile?.body.name ?? tile?.id ?? id,
@@ -110,7 +110,7 @@ function readingFrom(
     ...(effect === undefined || of.length > 1 ? {} : { effect }),
     partsSpread:
       partsSpread ??
-      (of.length > 1 ? READING_DEFAULTS.partsSpreadOfMix : READING_DEFAULTS.partsSpreadOfParent),
+      (of.length > 1 ? READING_DEFAULTS.partsSpreadOfMix : READING_DEFAULTS.partsSpreadOfClay),
     place: body.place ?? placeOfRecord(id),
   };
 }
@@ -123,7 +123,7 @@ function blockNode({ densityGPerCm3: value, densitySpread = 0 }: RecordOf<'block
 }
 
 function mixNode({ basis, parts }: Pick<RecordOf<'mix'>['body'], 'basis' | 'parts'>): MixNode {
-  return { basis, parts: parts.map((part) => ({ parent: part.of.id, parts: part.parts })) };
+  return { basis, parts: parts.map((part) => ({ clay: part.of.id, parts: part.parts })) };
 }
 
 function namesOf(
@@ -140,12 +140,12 @@ function namesOf(
   for (const [i, nameOf] of spoken.entries()) {
     const counts = new Map<string, number>();
     for (const block of left) {
-      const key = parentKey(nameOf(block));
+      const key = clayKey(nameOf(block));
       counts.set(key, (counts.get(key) ?? 0) + 1);
     }
-    const taken = new Set([...names.values()].map(parentKey));
+    const taken = new Set([...names.values()].map(clayKey));
     const settled = (block: RecordOf<'block'>) => {
-      const key = parentKey(nameOf(block));
+      const key = clayKey(nameOf(block));
       return i === spoken.length - 1 || (counts.get(key) === 1 && !taken.has(key));
     };
     for (const block of left) if (settled(block)) names.set(block.id, nameOf(block));
@@ -158,7 +158,7 @@ async function live(book: Book, kind: BookRow['record']['kind']) {
   const records: BookRow['record'][] = [];
   for (let after: string | undefined = ''; after !== undefined; ) {
     const rows: readonly BookRow[] = await book.ports.store.rows(after, PAGE, kind);
-    for (const { record } of rows) if (record.binnedAt === undefined) records.push(record);
+    for (const { record } of rows) if (record.deletedAt === undefined) records.push(record);
     after = rows.length < PAGE ? undefined : rows[rows.length - 1].record.id;
   }
   return records;

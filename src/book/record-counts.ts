@@ -2,7 +2,7 @@ import type { BookKind } from '../domain/records/record.ts';
 import type { BookReads } from './ports.ts';
 
 /** What a book holds, as one tells two of them apart. */
-export interface Holdings {
+export interface RecordCounts {
   readonly counts: readonly { readonly kind: BookKind; readonly live: number }[];
   /** As she named it in her settings. */
   readonly studio?: string;
@@ -10,7 +10,7 @@ export interface Holdings {
   readonly newest?: { readonly seq: number; readonly at: string; readonly what: string };
 }
 
-export async function holdingsOf(store: BookReads): Promise<Holdings> {
+export async function recordCountsOf(store: BookReads): Promise<RecordCounts> {
   const counts = [...(await store.counts())].map(([kind, { live }]) => ({ kind, live }));
   const { records } = await store.list({
     kind: 'settings',
@@ -36,7 +36,7 @@ export async function holdingsOf(store: BookReads): Promise<Holdings> {
  */
 export async function changesLacking(
   store: BookReads,
-  copy: Pick<Holdings, 'newest'>,
+  copy: Pick<RecordCounts, 'newest'>,
 ): Promise<number | undefined> {
   if (copy.newest === undefined) return undefined;
   const here = await store.group(copy.newest.seq);

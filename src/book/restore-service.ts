@@ -1,7 +1,7 @@
 import { AppError } from '../core/errors.ts';
-import type { BackupCheck, BackupShelf } from './backup-ports.ts';
+import type { BackupCheck, BackupStore } from './backup-ports.ts';
 import type { Book } from './book.ts';
-import { changesLacking, type Holdings, holdingsOf } from './record-counts.ts';
+import { changesLacking, type RecordCounts, recordCountsOf } from './record-counts.ts';
 
 /** What a look into a backup tells, beside what would be replaced by it. */
 export interface RestoreOffer {
@@ -13,8 +13,8 @@ export interface RestoreOffer {
   readonly photos: number;
   /** Photos it is known to lack. */
   readonly lacking: number;
-  readonly holds: Holdings;
-  readonly now: Holdings;
+  readonly holds: RecordCounts;
+  readonly now: RecordCounts;
   /** Changes of the book the backup does not have; absent where it is another book. */
   readonly newerChanges?: number;
 }
@@ -30,7 +30,7 @@ export interface RestoreOutcome {
 
 export interface RestorePorts {
   readonly book: Book;
-  readonly backups: BackupShelf;
+  readonly backups: BackupStore;
   readonly newId: () => string;
   /** Backups that came in to be looked at, outside the book. */
   readonly incoming: {
@@ -49,7 +49,7 @@ export interface IncomingFile {
   readonly bytes: number;
 }
 
-export interface RestoreDesk {
+export interface RestoreService {
   /** Refuses: as `RestorePorts.check`; no room -> disk-full. Nothing of it is then kept */
   offer(fileName: string, bytes: AsyncIterable<Uint8Array>): Promise<RestoreOffer>;
   /** Of one on the shelf. Refuses: no such -> no-such-backup (not-found) */
@@ -58,14 +58,14 @@ export interface RestoreDesk {
   /**
    * Backs up what is, then puts the offered book in its place; the page hears when it is done.
    * Refuses: not offered, or another since -> restore-not-offered (conflict); a book that cannot be
-   *          backed up -> as `BackupShelf.make`. Nothing is then changed
+   *          backed up -> as `BackupStore.make`. Nothing is then changed
    */
   restore(id: string): Promise<{ readonly keptAs: string }>;
   last(): RestoreOutcome | undefined;
 }
 
 /** Restoring in two steps: a look, and only after it a yes. One backup is on offer at a time. */
-export function restoreDesk(ports: RestorePorts): RestoreDesk {
+export function restoreService(ports: RestorePorts): RestoreService {
   const { book, backups, incoming, newId, check, putInPlace } = ports;
   let offered: { offer: RestoreOffer; path: string; own: boolean } | undefined;
   let going = false;
@@ -88,7 +88,7 @@ export function restoreDesk(ports: RestorePorts): RestoreDesk {
       photos: manifest.files - 1,
       lacking: manifest.lacking.length,
       holds,
-      now: await holdingsOf(store),
+      now: await recordCountsOf(store),
       ...(newerChanges === undefined ? {} : { newerChanges }),
     };
   };

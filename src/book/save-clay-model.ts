@@ -1,29 +1,29 @@
-import { parentKey } from '../core/notation/notation.ts';
+import { clayKey } from '../core/notation/notation.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import type { Book, Changed } from './book.ts';
-import { keepClayModel } from './save-file.ts';
 import { readingsOfBook } from './readings-of-book.ts';
+import { saveClayModel } from './save-file.ts';
 
-export interface LearntFile {
+export interface LearnedFile {
   readonly bytes: Uint8Array;
   readonly name: string;
   /** Her own day. */
-  readonly learntOn: string;
+  readonly learnedOn: string;
 }
 
 /**
- * Keeps a clay file that was learnt elsewhere from readings of this book, with the blocks its clays are
- * and the readings it was learnt from, as far as the book still has them.
+ * Keeps a clay file that was learned elsewhere from readings of this book, with the blocks its clays are
+ * and the readings it was learned from, as far as the book still has them.
  * Refuses: what is no clay file, as `clayFileFromBytes`; what `changeBook` refuses
  */
-export async function keepLearnt(
+export async function saveLearned(
   book: Book,
-  { bytes, name, learntOn }: LearntFile,
+  { bytes, name, learnedOn }: LearnedFile,
 ): Promise<Changed> {
   const file = clayFileFromBytes(bytes, name);
   const { readings, blocks } = await readingsOfBook(book);
-  const blockOf = new Map([...blocks].map(([named, id]) => [parentKey(named), id]));
+  const blockOf = new Map([...blocks].map(([named, id]) => [clayKey(named), id]));
   const recordsOf = new Map<string, string[]>();
   for (const { recordId, reading } of readings) {
     // As `learn` takes them: the same reading wherever it stands.
@@ -31,14 +31,14 @@ export async function keepLearnt(
     const hash = sha256Of(canonicalJson(said));
     recordsOf.set(hash, [...(recordsOf.get(hash) ?? []), recordId]);
   }
-  const learntFrom = file.readings.hashes.flatMap((hash) => {
+  const learnedFrom = file.readings.hashes.flatMap((hash) => {
     const readingId = recordsOf.get(hash)?.shift();
     return readingId === undefined ? [] : [{ readingId, hash }];
   });
-  const parents = file.parents.map((parent) => {
-    const blockId = blockOf.get(parentKey(parent.name));
-    return { name: parent.name, ...(blockId === undefined ? {} : { blockId }) };
+  const clays = file.clays.map((clay) => {
+    const blockId = blockOf.get(clayKey(clay.name));
+    return { name: clay.name, ...(blockId === undefined ? {} : { blockId }) };
   });
-  const body = { name, learntOn, basis: file.basis, parents, learntFrom };
-  return keepClayModel(book, bytes, body, `Learnt how ${parents.length} clays mix`);
+  const body = { name, learnedOn, basis: file.basis, clays, learnedFrom };
+  return saveClayModel(book, bytes, body, `Learned how ${clays.length} clays mix`);
 }

@@ -1,6 +1,6 @@
+import { sha256Of } from '../domain/canonical-json.ts';
 import type { BodyOf, BookRecord } from '../domain/records/record.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
-import { sha256Of } from '../domain/canonical-json.ts';
 import type { Book, Changed } from './book.ts';
 import { changeBook } from './change-book.ts';
 
@@ -18,7 +18,7 @@ export interface PhotoCall {
  * Keeps a photo as it came: first its bytes on the disk, then the record that names them, so that no
  * record ever names a file that is not there.
  */
-export function keepPhoto(book: Book, call: PhotoCall): Promise<Changed> {
+export function savePhoto(book: Book, call: PhotoCall): Promise<Changed> {
   const { bytes, body, what, id, key, by } = call;
   return withFiles(book, [{ bytes, ending: PHOTO_TYPES[body.mediaType] }], ([sha256]) =>
     changeBook(book, {
@@ -37,8 +37,8 @@ export function keepPhoto(book: Book, call: PhotoCall): Promise<Changed> {
   );
 }
 
-/** Keeps a clay file, and the record of what it was learnt from, the same way. */
-export function keepClayModel(
+/** Keeps a clay file, and the record of what it was learned from, the same way. */
+export function saveClayModel(
   book: Book,
   bytes: Uint8Array,
   body: Omit<BodyOf<'clay-model'>, 'sha256' | 'bytes'>,

@@ -3,7 +3,7 @@
  * sent twice. Values are plain JSON. It may be thrown away: devices are then paired again, and nothing of
  * the book is lost.
  */
-export interface SideStore {
+export interface ServerStateStore {
   get(space: string, key: string): Promise<unknown>;
   /** On the disk when it resolves. */
   put(space: string, key: string, value: unknown): Promise<void>;

@@ -1,10 +1,10 @@
-import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
-import type { BookRecord } from '../domain/records/record.ts';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import { titleOf } from '../domain/index-fields.ts';
+import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
+import type { BookRecord } from '../domain/records/record.ts';
 import type { Book, Changed } from './book.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
-import { titleOf } from '../domain/index-fields.ts';
 import type { BookReads, BookWrites } from './ports.ts';
 
 export interface TurnCall {
@@ -101,7 +101,7 @@ async function inverse(
   const version = current.version + 1;
   const next: BookRecord =
     before === undefined
-      ? { ...current, version, changedAt: at, binnedAt: at }
+      ? { ...current, version, changedAt: at, deletedAt: at }
       : { ...before, version, changedAt: at };
   return { before: current, after: next };
 }
@@ -112,7 +112,7 @@ async function inverse(
  */
 function sameSaying(one: BookRecord, other: BookRecord): boolean {
   return (
-    (one.binnedAt === undefined) === (other.binnedAt === undefined) &&
+    (one.deletedAt === undefined) === (other.deletedAt === undefined) &&
     (one.version === other.version || canonicalJson(one.body) === canonicalJson(other.body))
   );
 }

@@ -1,4 +1,4 @@
-import type { SideStore } from './server-state.ts';
+import type { ServerStateStore } from './server-state.ts';
 
 const SPACE = 'which-book';
 const KEY = 'id';
@@ -9,7 +9,7 @@ const KEY = 'id';
  * so is one into which another book was put (`other`).
  */
 export async function nameOfBook(
-  side: SideStore,
+  side: ServerStateStore,
   folder: string,
   newId: () => string,
   other = false,

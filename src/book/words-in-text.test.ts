@@ -1,16 +1,10 @@
 import { beforeAll, expect, it } from 'vitest';
-import {
-  block,
-  filesInMemory,
-  line,
-  mix,
-  steadyWorld,
-} from '../../test/conformance/book-maker.ts';
+import { block, filesInMemory, line, mix, steadyWorld } from '../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../test/conformance/memory-book-store.ts';
 import { readShorthandBlock } from '../core/notation/shorthand-block.ts';
 import { type Book, openBook } from './book.ts';
+import { bookServiceOf } from './book-service.ts';
 import { changeBook } from './change-book.ts';
-import { deskAt } from './book-service.ts';
 import { wordsOfBook } from './import-notes.ts';
 import { wordsInText } from './words-in-text.ts';
 
@@ -31,10 +25,13 @@ beforeAll(async () => {
       named('k71', 'K71', 'Moss'),
       named('k12', 'K 12', 'Grüne Welle'),
       named('john', undefined, "St. John's weed 2"),
-      named('binned', 'Q9', 'Gone'),
+      named('deleted', 'Q9', 'Gone'),
     ],
   });
-  await changeBook(book, { what: 'Bin', steps: [{ do: 'bin', id: 'binned', version: 1 }] });
+  await changeBook(book, {
+    what: 'DeletedRecords',
+    steps: [{ do: 'bin', id: 'deleted', version: 1 }],
+  });
 });
 
 const found = async (text: string) => (await wordsInText(book, text)).map(({ id }) => id).sort();
@@ -58,15 +55,15 @@ it('leaves a page read as with every word of the book', async () => {
     'B2: 2 nothing 1 kelp',
     "C3: 1 St. John's weed 2, 5 kelp",
   ].join('\n');
-  const { words } = await wordsOfBook(deskAt(book));
+  const { words } = await wordsOfBook(bookServiceOf(book));
   const some = await wordsInText(book, page);
   const narrow = {
     signs: words.signs,
     names: [
-      ...words.names!.filter(({ parent }) => parent === 'kelp'),
-      ...some.flatMap(({ id, name }) => (name === undefined ? [] : [{ word: name, parent: id }])),
+      ...words.names!.filter(({ clay }) => clay === 'kelp'),
+      ...some.flatMap(({ id, name }) => (name === undefined ? [] : [{ word: name, clay: id }])),
     ],
-    codes: some.flatMap(({ id, code }) => (code === undefined ? [] : [{ word: code, parent: id }])),
+    codes: some.flatMap(({ id, code }) => (code === undefined ? [] : [{ word: code, clay: id }])),
   };
   const whole = readShorthandBlock(page, words);
   expect(readShorthandBlock(page, narrow)).toEqual(whole);

@@ -1,5 +1,5 @@
-import type { Book } from './book.ts';
 import { foldedText, naturalKey } from '../domain/index-fields.ts';
+import type { Book } from './book.ts';
 
 /** A mix that a text names, by its code or its name. */
 export interface WordInText {

@@ -1,7 +1,7 @@
-import type { SeekCall } from '../verbs/find.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
+import { FIND_LIMITS, GIVE_UP } from '../core/find/find-plan.ts';
 import type { RulesInWords, ShareInWords } from '../core/find/rules-in-words.ts';
-import { GIVE_UP, SEEK_LIMITS } from '../core/find/find-plan.ts';
+import type { FindCall } from '../verbs/find.ts';
 import { type Aim, aimFrom } from './aim.ts';
 import {
   basisOf,
@@ -16,11 +16,11 @@ import {
   viewingOf,
 } from './options.ts';
 
-/** Options of `kneadwell seek` beside those of every verb. */
-export const SEEK_OPTIONS = {
+/** Options of `kneadwell find` beside those of every verb. */
+export const FIND_OPTIONS = {
   aim: 'value',
   tolerance: 'value',
-  parents: 'value',
+  clays: 'value',
   parts: 'value',
   top: 'value',
   only: 'values',
@@ -39,22 +39,22 @@ export const SEEK_OPTIONS = {
   seconds: 'value',
 } as const satisfies Record<string, OptionKind>;
 
-/** The words of `kneadwell seek` as a call. */
-export function seekCallOf(given: Given, clay: string): { call: SeekCall; aim: Aim } {
-  const viewing = viewingOf(given, 'seek');
-  const aim = aimFrom(neededValue(given, 'aim', '--aim 60,-20,20', 'seek'), viewing);
-  const basis = basisOf(given, 'seek');
-  const whole = (name: 'parents' | 'parts' | 'top', fallback: number) =>
-    numberOf(given, name, fallback, SEEK_LIMITS[name], 'seek', true);
+/** The words of `kneadwell find` as a call. */
+export function findCallOf(given: Given, clay: string): { call: FindCall; aim: Aim } {
+  const viewing = viewingOf(given, 'find');
+  const aim = aimFrom(neededValue(given, 'aim', '--aim 60,-20,20', 'find'), viewing);
+  const basis = basisOf(given, 'find');
+  const whole = (name: 'clays' | 'parts' | 'top', fallback: number) =>
+    numberOf(given, name, fallback, FIND_LIMITS[name], 'find', true);
   const lights = otherLightsOf(given, viewing);
   const stockFile = oneValue(given, 'stock');
   const giveUp = giveUpOf(oneValue(given, 'give-up'));
-  const call: SeekCall = {
+  const call: FindCall = {
     clay,
     aim: aim.lab,
     viewing,
-    tolerance: numberOf(given, 'tolerance', 1.8, SEEK_LIMITS.tolerance, 'seek'),
-    mostParents: whole('parents', 4),
+    tolerance: numberOf(given, 'tolerance', 1.8, FIND_LIMITS.tolerance, 'find'),
+    mostClays: whole('clays', 4),
     parts: whole('parts', 12),
     top: whole('top', 10),
     rules: rulesOf(given),
@@ -63,7 +63,7 @@ export function seekCallOf(given: Given, clay: string): { call: SeekCall; aim: A
     ...(giveUp === undefined ? {} : { giveUp }),
     ...(given.switches.has('exhaustive') ? { exhaustive: true } : {}),
     ...(given.values.has('seconds')
-      ? { mostSeconds: numberOf(given, 'seconds', 0, SEEK_LIMITS.seconds, 'seek') }
+      ? { mostSeconds: numberOf(given, 'seconds', 0, FIND_LIMITS.seconds, 'find') }
       : {}),
     ...(basis === undefined ? {} : { basis }),
   };
@@ -75,8 +75,8 @@ function otherLightsOf(given: Given, { light, observer }: Viewing): readonly Vie
   const texts = given.values.get('lights');
   if (texts === undefined) return [];
   const names = namesOf(texts);
-  if (names.length === 0) throw unreadableCall('--lights names no light.', 'seek');
-  const named = new Set(names.map((name) => lightOf(name, 'lights', 'seek')));
+  if (names.length === 0) throw unreadableCall('--lights names no light.', 'find');
+  const named = new Set(names.map((name) => lightOf(name, 'lights', 'find')));
   named.delete(light);
   return [...named].map((other) => ({ light: other, observer }));
 }
@@ -87,7 +87,7 @@ function rulesOf(given: Given): RulesInWords {
     if (texts === undefined) return {};
     const list = namesOf(texts);
     if (list.length > 0) return { [option]: list };
-    throw unreadableCall(`--${option} names no ${option === 'lines' ? 'line' : 'clay'}.`, 'seek');
+    throw unreadableCall(`--${option} names no ${option === 'lines' ? 'line' : 'clay'}.`, 'find');
   };
   const number = (
     option: 'most-lines' | 'half-part' | 'batch',
@@ -95,7 +95,7 @@ function rulesOf(given: Given): RulesInWords {
     isWhole = false,
   ) =>
     given.values.has(option)
-      ? { [key]: numberOf(given, option, 0, SEEK_LIMITS[option], 'seek', isWhole) }
+      ? { [key]: numberOf(given, option, 0, FIND_LIMITS[option], 'find', isWhole) }
       : {};
   const shares = (option: 'at-least' | 'at-most', key: 'atLeast' | 'atMost') => {
     const texts = given.values.get(option);
@@ -128,7 +128,7 @@ function shareOf(text: string, option: string): ShareInWords {
   }
   throw unreadableCall(
     `--${option} is "${text.slice(0, 60)}"; it is a share and what of, like "50 % Saltmarsh".`,
-    'seek',
+    'find',
   );
 }
 
@@ -138,6 +138,6 @@ function giveUpOf(text: string | undefined) {
   if (found !== undefined) return found;
   throw unreadableCall(
     `--give-up is "${text.slice(0, 40)}"; it is lightness, chroma or hue.`,
-    'seek',
+    'find',
   );
 }

@@ -2,7 +2,7 @@
 export const VERB_NAMES = [
   'learn',
   'predict',
-  'seek',
+  'find',
   'inspect',
   'next-tile',
   'try',
@@ -17,7 +17,7 @@ export const PROGRAM_HELP = `kneadwell: from baked sample tiles to recipes
   kneadwell learn READINGS... --out clay.json     How do these clays mix?
   kneadwell predict CLAY --of "1 Kelp + 3 Foam"   What comes out of this mix?
   kneadwell predict CLAY --from recipes.csv       ... of all these?
-  kneadwell seek CLAY --aim "#8a9b6c"             Which whole parts give this colour?
+  kneadwell find CLAY --aim "#8a9b6c"             Which whole parts give this colour?
   kneadwell inspect CLAY                          What does it know, and how surely?
   kneadwell next-tile CLAY                        Which tile should I bake next?
   kneadwell try CLAY --aim "#8a9b6c"              Which of these little balls is nearest?
@@ -46,15 +46,15 @@ export const VERB_HELP: Readonly<Record<VerbName, string>> = {
   learn: `kneadwell learn READINGS... --out FILE: how do these clays mix?
 
 Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file:
-what every clay absorbs and scatters, and how surely that is known. Only baked tiles are learnt
+what every clay absorbs and scatters, and how surely that is known. Only baked tiles are learned
 from; what was left aside is said, and why. Readings of one model count parts one way.
 
   --out FILE          the clay file to write; one that is there is replaced as a whole
-  --since OLD         an older clay file: say what changed since. It is compared, not learnt from, and
+  --since OLD         an older clay file: say what changed since. It is compared, not learned from, and
                       may be the file that --out replaces
   --basis BASIS       what parts count where a row says nothing: volume (taken when nothing is
                       said) or weight
-  --json              {"out", "basis", "readings", "tiles", "parents", "leftAside", "notes",
+  --json              {"out", "basis", "readings", "tiles", "clays", "leftAside", "notes",
                       "report"}; with --since also "changes": {"since", "added", "gone", "moved",
                       "surprising", "contradicting"}
   --light, --observer as for every verb; learning itself keeps the light each reading was made under
@@ -63,7 +63,7 @@ from; what was left aside is said, and why. Readings of one model count parts on
 
   --of RECIPE         like "1 Kelp + 3 Foam" or "3 (2 Kelp + 1 Foam) + 1 Limpet"; may be repeated
   --from FILE         a CSV file with a column "of", and "basis" if wanted; all rows or none
-  --basis BASIS       what parts count where a row says nothing: the basis the clay was learnt by
+  --basis BASIS       what parts count where a row says nothing: the basis the clay was learned by
   --json              one line a recipe: {"of", "lab", "cov", "light", "observer", "spectrum"};
                       cov is the covariance of L, a, b, 3 by 3
 ${VIEWING}
@@ -71,12 +71,12 @@ ${VIEWING}
 
 The ± is the size of what is not known, in dE00: a tile mixed and baked lies about that far off.
   `,
-  seek: `kneadwell seek CLAY --aim COLOUR: which whole parts give this colour?
+  find: `kneadwell find CLAY --aim COLOUR: which whole parts give this colour?
 
   --aim COLOUR        60,-20,20 (L, a, b under --light and --observer), #8a9b6c, or Munsell
                       "5GY 6/4"
   --tolerance DE00    how near is near enough: 1.8, a match, when nothing is said
-  --parents N         most different clays in one recipe: 4 when nothing is said
+  --clays N         most different clays in one recipe: 4 when nothing is said
   --parts N           most whole parts in one recipe: 12 when nothing is said
   --top N             recipes to list: 10 when nothing is said
   --lights "D65, A"   rank by the worst of these lights and --light; the aim is taken to look alike
@@ -101,10 +101,10 @@ Rules, each of them yours to set:
 
   --exhaustive        try every recipe one by one: the same answer, much later
   --seconds N         search no longer than this, and answer with the best so far
-  --basis BASIS       what parts count: the basis the clay was learnt by; the other one wants the
+  --basis BASIS       what parts count: the basis the clay was learned by; the other one wants the
                       densities in the stock
   --json              {"aim", "recipes": [{"parts", "lab", "dE00", "chance"}], "alternatives",
-                      "frontier", "shortfall", "letDown", "unlearnt", "tried", "total", "settled",
+                      "frontier", "gapReport", "preMix", "unlearned", "tried", "total", "settled",
                       "proven", "endedBy", "searchMs"}; chance that it comes out within the
                       tolerance, by its ±; frontier are the recipes that none nearer beats in
                       clays, parts and price alike; settled is the share of all recipes tried or
@@ -118,7 +118,7 @@ left; Ctrl-C once more ends all.
   `,
   inspect: `kneadwell inspect CLAY: what does it know, and how surely?
 
-  --json              {"madeWith", "basis", "geometry", "light", "observer", "parents", "groups",
+  --json              {"madeWith", "basis", "geometry", "light", "observer", "clays", "groups",
                       "report"}
 ${VIEWING}
   `,
@@ -126,11 +126,11 @@ ${VIEWING}
 
   --tiles N           tiles to name: 3 when nothing is said
   --for RECIPE        a mix that ought to come out surely; may be repeated
-  --aim COLOUR        a colour wanted, written as for seek; may be repeated
+  --aim COLOUR        a colour wanted, written as for find; may be repeated
                       without --for and --aim, all mixes of two and three clays count
   --parts N           most whole parts in one tile: 16 when nothing is said
   --only "A, B"       name tiles of these clays only; may be repeated
-  --basis BASIS       what parts count: the basis the clay was learnt by
+  --basis BASIS       what parts count: the basis the clay was learned by
   --json              {"of", "expected", "tiles": [{"parts", "before", "after", "tellsOf", "what",
                       "sentence"}]}; of is all or some; expected, before and after are mean ± in
                       dE00; what is colour, scattering, strength or mix
@@ -143,16 +143,16 @@ A few at a time, with learning between them, teach more than many at once.
 Names three little balls to roll. You say which is nearest to the original and how it looks beside it;
 the next three, or the recipe to keep, come from that. Three rounds more than halve a rough start.
 
-  --aim COLOUR        written as for seek
+  --aim COLOUR        written as for find
   --aim-spread N      how far the aim may be off, standard deviation of each of L, a, b: 6 when nothing
                       is said, as for a colour tapped in a picture; 0.5 for one an instrument read
   --verdicts FILE     the balls so far and what your eye said: a CSV file with the columns
                       trial,A,B,C,nearest,how (docs/formats.md has it); the next row to fill in is
                       printed every time
-  --parents N         most different clays in one ball: 4 when nothing is said
+  --clays N         most different clays in one ball: 4 when nothing is said
   --parts N           most whole parts in one ball: 10 when nothing is said
   --only "A, B"       use these clays only; may be repeated
-  --basis BASIS       what parts count: the basis the clay was learnt by
+  --basis BASIS       what parts count: the basis the clay was learned by
   --json              {"aim", "heard", "waiting", "keep", "same", "balls": [{"parts", "lab"}],
                       "best": {"parts", "lab", "expected", "plusMinus", "chance"}}; expected is the mean dE00
                       from the aim, chance that of a match (1.8)
@@ -160,7 +160,7 @@ ${VIEWING}
   `,
   nearest: `kneadwell nearest COLOUR --in READINGS: which of my tiles is nearest to this colour?
 
-COLOUR is written as the aim of seek: 60,-20,20, "#8a9b6c" or "5GY 6/4". Only baked tiles are compared;
+COLOUR is written as the aim of find: 60,-20,20, "#8a9b6c" or "5GY 6/4". Only baked tiles are compared;
 readings of one tile count as their mean.
 
   --in READINGS       a file of readings (CSV, or CGATS as instruments write it); may be repeated

@@ -1,10 +1,10 @@
 import { parseArgs } from 'node:util';
-import type { Basis } from '../verbs/ports.ts';
-import { BASES } from '../domain/reading.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
+import { BASES } from '../domain/reading.ts';
+import type { Basis } from '../verbs/ports.ts';
 
 /** How an option is given: a switch, one value, or a value each time it is written. */
 export type OptionKind = 'switch' | 'value' | 'values';

@@ -1,5 +1,5 @@
-import type { ReadCall } from '../verbs/read.ts';
 import type { Point } from '../core/photo/plane-view.ts';
+import type { ReadCall } from '../verbs/read.ts';
 import { type Given, oneValue, unreadableCall } from './options.ts';
 
 /** The words of `kneadwell read` as a call. */

@@ -1,3 +1,8 @@
+import { AppError } from '../core/errors.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import { PAPERS, RULER_MM } from '../core/photo/sheet-layout.ts';
+import { ERROR_TABLE } from '../domain/error-table.ts';
+import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
 import { learn } from '../verbs/learn.ts';
 import { NEAREST_LIMITS, type NearestCall, nearest } from '../verbs/nearest.ts';
@@ -5,13 +10,8 @@ import { NEXT_TILE_LIMITS, nextTile } from '../verbs/next-tile.ts';
 import type { Ports } from '../verbs/ports.ts';
 import { predict } from '../verbs/predict.ts';
 import { read } from '../verbs/read.ts';
-import { seek } from '../verbs/find.ts';
 import { traySheet } from '../verbs/tray-sheet.ts';
 import { TRY_LIMITS, type TryCall, tryBalls } from '../verbs/try.ts';
-import { FAULT_TABLE } from '../domain/error-table.ts';
-import { AppError } from '../core/errors.ts';
-import { PAPERS, RULER_MM } from '../core/photo/sheet-layout.ts';
-import { nearestNames } from '../core/notation/nearest-name.ts';
 import { aimFrom } from './aim.ts';
 import { bookAnswer } from './book/answer.ts';
 import type { BookShell } from './book/book-shell.ts';
@@ -24,6 +24,7 @@ import {
   ON_BOOK,
   ON_BOOK_HELP,
 } from './book/verbs.ts';
+import { FIND_OPTIONS, findCallOf } from './find-options.ts';
 import { PROGRAM_HELP, VERB_HELP, VERB_NAMES, type VerbName } from './help.ts';
 import {
   basisOf,
@@ -37,17 +38,16 @@ import {
   unreadableCall,
   viewingOf,
 } from './options.ts';
-import { plain, type Screen } from './terminal-output.ts';
 import { readCallOf } from './read-options.ts';
-import { SEEK_OPTIONS, seekCallOf } from './find-options.ts';
+import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
-import { learntJson, learntText } from './show-learn.ts';
-import { nearedJson, nearedText } from './show-nearest.ts';
+import { learnedJson, learnedText } from './show-learn.ts';
+import { nearestJson, nearestText } from './show-nearest.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
-import { foretoldJson, foretoldText } from './show-predict.ts';
+import { predictionJson, predictionText } from './show-predict.ts';
 import { readJson, readText } from './show-read.ts';
-import { soughtJson, soughtText } from './show-find.ts';
 import { triedJson, triedText } from './show-try.ts';
+import { plain, type Screen } from './terminal-output.ts';
 
 /** Where a call comes from and its answers go. */
 export interface Shell {
@@ -73,7 +73,7 @@ const COMMON = {
 const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> = {
   learn: { ...COMMON, out: 'value', since: 'value' },
   predict: { ...COMMON, of: 'values', from: 'value' },
-  seek: { ...COMMON, ...SEEK_OPTIONS },
+  find: { ...COMMON, ...FIND_OPTIONS },
   inspect: COMMON,
   'next-tile': {
     ...COMMON,
@@ -88,7 +88,7 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
     aim: 'value',
     'aim-spread': 'value',
     verdicts: 'value',
-    parents: 'value',
+    clays: 'value',
     parts: 'value',
     only: 'values',
   },
@@ -108,7 +108,7 @@ const OPTIONS: Readonly<Record<VerbName, Readonly<Record<string, OptionKind>>>> 
 
 /**
  * One call of the command line, from its words to its exit code.
- * Returns: 0 for an answer, refusals among them; else by FAULT_TABLE, with one sentence on standard
+ * Returns: 0 for an answer, refusals among them; else by ERROR_TABLE, with one sentence on standard
  *          error, or with --json one line {"fault": {code, kind, detail, hint, retry}}
  * Holds:   standard output stays empty when a fault is told
  */
@@ -127,7 +127,7 @@ export async function runCli(args: readonly string[], shell: Shell): Promise<num
         ? `${JSON.stringify({ fault })}\n`
         : `kneadwell: ${plain(fault.detail)} ${plain(fault.hint)}\n`,
     );
-    return FAULT_TABLE[fault.kind].exitCode;
+    return ERROR_TABLE[fault.kind].exitCode;
   }
 }
 
@@ -193,8 +193,8 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
       ...(basis === undefined ? {} : { basis }),
       ...(since === undefined ? {} : { since }),
     };
-    const learnt = await learn(ports, call);
-    return isJson(given) ? `${learntJson(learnt, out)}\n` : learntText(learnt, out);
+    const learned = await learn(ports, call);
+    return isJson(given) ? `${learnedJson(learned, out)}\n` : learnedText(learned, out);
   },
 
   async predict(given, { ports, screen }) {
@@ -209,15 +209,13 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     const wanted = from === undefined ? { of: of ?? [] } : { from };
     const call = { clay, wanted, viewing, ...(basis === undefined ? {} : { basis }) };
     const all = await predict(ports, call);
-    return isJson(given) ? `${foretoldJson(all)}\n` : foretoldText(all, screen);
+    return isJson(given) ? `${predictionJson(all)}\n` : predictionText(all, screen);
   },
 
-  async seek(given, { ports, screen }) {
-    const { call, aim } = seekCallOf(given, oneClay(given, 'seek'));
-    const sought = await seek(ports, call);
-    return isJson(given)
-      ? `${soughtJson(sought, aim.lab)}\n`
-      : soughtText(sought, aim, call, screen);
+  async find(given, { ports, screen }) {
+    const { call, aim } = findCallOf(given, oneClay(given, 'find'));
+    const found = await find(ports, call);
+    return isJson(given) ? `${findJson(found, aim.lab)}\n` : findText(found, aim, call, screen);
   },
 
   async inspect(given, { ports, screen }) {
@@ -264,7 +262,7 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
       aim: aim.lab,
       aimSpread: numberOf(given, 'aim-spread', 6, TRY_LIMITS.aimSpread, 'try'),
       viewing,
-      mostParents: numberOf(given, 'parents', 4, TRY_LIMITS.parents, 'try', true),
+      mostClays: numberOf(given, 'clays', 4, TRY_LIMITS.clays, 'try', true),
       parts: numberOf(given, 'parts', 10, TRY_LIMITS.parts, 'try', true),
       ...(verdicts === undefined ? {} : { verdicts }),
       ...(only === undefined ? {} : { only }),
@@ -299,8 +297,8 @@ const ANSWERS: Readonly<Record<VerbName, (given: Given, shell: Shell) => Promise
     };
     const neared = await nearest(ports, call);
     return isJson(given)
-      ? `${nearedJson(neared, aim.lab)}\n`
-      : nearedText(neared, aim, call, screen);
+      ? `${nearestJson(neared, aim.lab)}\n`
+      : nearestText(neared, aim, call, screen);
   },
 
   async read(given, { ports, screen }) {

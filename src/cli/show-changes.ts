@@ -15,7 +15,7 @@ export function changesLines(changes: Changes): string[] {
     const mean = moved.reduce((sum, { dE00 }) => sum + dE00, 0) / moved.length;
     const most = Math.max(...moved.map(({ dE00 }) => dE00));
     lines.push(
-      `  ${counted(moved.length, 'mix', 'mixes')} foretold by both: ${fixed(mean, 1)} dE00 apart on average, ${fixed(most, 1)} at most.`,
+      `  ${counted(moved.length, 'mix', 'mixes')} predicted by both: ${fixed(mean, 1)} dE00 apart on average, ${fixed(most, 1)} at most.`,
       surprising.length === 0
         ? '  None moved further than its ± of then allows.'
         : `  ${counted(surprising.length, 'mix', 'mixes')} moved further than the ± of then allows:`,

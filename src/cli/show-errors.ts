@@ -3,14 +3,14 @@ import { counted, fixed } from './terminal-output.ts';
 
 type Report = ClayFile['report'];
 
-/** How far off tiles are foretold from all the others: one line, or one for each sort of tile. */
+/** How far off tiles are predicted from all the others: one line, or one for each sort of tile. */
 export function errorLines({ apart }: Report): string[] {
   const [first] = apart;
   if (apart.length === 1 && first.of === 'measured') {
-    return [`  Each tile foretold from all the others: ${said(first)}.`];
+    return [`  Each tile predicted from all the others: ${said(first)}.`];
   }
   return [
-    '  Each tile foretold from all the others:',
+    '  Each tile predicted from all the others:',
     ...apart.map((sort) => `    ${sort.of}: ${said(sort)} (${counted(sort.readings, 'reading')})`),
   ];
 }
@@ -20,9 +20,7 @@ function said({ meanDE00, medianDE00, worstDE00 }: Report['apart'][number]): str
 }
 
 /** "opaque", or "opaque, pearl" of a special clay. */
-export function kindOfClay(
-  parent: Pick<Report['parents'][number], 'clayClass' | 'effect'>,
-): string {
-  const { clayClass, effect } = parent;
+export function kindOfClay(clay: Pick<Report['clays'][number], 'clayClass' | 'effect'>): string {
+  const { clayClass, effect } = clay;
   return effect === undefined ? clayClass : `${clayClass}, ${effect}`;
 }

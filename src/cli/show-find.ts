@@ -1,12 +1,13 @@
-import type { Sought } from '../verbs/find.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { formatRecipe } from '../core/notation/notation.ts';
-import type { LetDownFound } from '../core/find/find-pre-mix.ts';
-import type { SeekQuestion } from '../core/find/find-plan.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
+import type { FindQuestion } from '../core/find/find-plan.ts';
+import type { PreMixFound } from '../core/find/find-pre-mix.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
+import type { FindAnswer } from '../verbs/find.ts';
 import type { Aim } from './aim.ts';
+import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {
   columns,
   isShown,
@@ -17,12 +18,11 @@ import {
   type Screen,
   swatch,
 } from './terminal-output.ts';
-import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 
-export function soughtText(
-  sought: Sought,
+export function findText(
+  found: FindAnswer,
   aim: Aim,
-  question: SeekQuestion,
+  question: FindQuestion,
   screen: Screen,
 ): string {
   const { viewing, otherViewings, tolerance } = question;
@@ -34,18 +34,18 @@ export function soughtText(
     ...aim.notes.map((note) => `  ${plain(note)}`),
     '',
   ];
-  const nothing = sought.recipes.length === 0;
-  if (nothing && sought.proven) lines.push('  No recipe keeps to all of this.');
-  if (sought.shortfall !== undefined) {
-    lines.push(...shortfallLines(sought.shortfall, question, colourName(house).name));
+  const nothing = found.recipes.length === 0;
+  if (nothing && found.proven) lines.push('  No recipe keeps to all of this.');
+  if (found.gapReport !== undefined) {
+    lines.push(...shortfallLines(found.gapReport, question, colourName(house).name));
     if (!nothing) lines.push('');
   }
-  lines.push(...recipeLines(sought.recipes, house, screen));
-  if (sought.letDown !== undefined) lines.push('', ...letDownLines(sought.letDown));
-  lines.push(...alternativeLines(sought), '');
-  if (sought.unlearnt.length > 0) {
+  lines.push(...recipeLines(found.recipes, house, screen));
+  if (found.preMix !== undefined) lines.push('', ...preMixLines(found.preMix));
+  lines.push(...alternativeLines(found), '');
+  if (found.unlearned.length > 0) {
     lines.push(
-      `In no recipe, because no tile of it has been learnt: ${sought.unlearnt.map(plain).join(', ')}.`,
+      `In no recipe, because no tile of it has been learned: ${found.unlearned.map(plain).join(', ')}.`,
     );
   }
   const lights = [viewing, ...(otherViewings ?? [])].map(({ light }) => light);
@@ -57,20 +57,17 @@ export function soughtText(
   const chances = nothing
     ? `; near enough is ${tolerance}.`
     : `, then the chance to come within ${tolerance}, which is near enough.`;
-  lines.push(
-    certainty(sought, question),
-    `Distances and ± in dE00 under ${under}${half}${chances}`,
-  );
-  if (!isShown(house) || sought.recipes.some(({ shown }) => !isShown(shown))) {
+  lines.push(certainty(found, question), `Distances and ± in dE00 under ${under}${half}${chances}`);
+  if (!isShown(house) || found.recipes.some(({ shown }) => !isShown(shown))) {
     lines.push(NOT_SHOWN_NOTE);
   }
   return `${lines.join('\n')}\n`;
 }
 
-function certainty(sought: Sought, { exhaustive, rules = {} }: SeekQuestion): string {
-  const { proven, total, tried, searchMs, recipes } = sought;
+function certainty(found: FindAnswer, { exhaustive, rules = {} }: FindQuestion): string {
+  const { proven, total, tried, searchMs, recipes } = found;
   const seconds = (searchMs / 1000).toFixed(1);
-  if (!proven) return unfinished(sought);
+  if (!proven) return unfinished(found);
   const against = Object.keys(rules).length > 0 ? ' or against a rule' : '';
   const all = `${total.toLocaleString('en')} recipes`;
   if (recipes.length === 0) return `Looked through all there are, ${seconds} s.`;
@@ -83,7 +80,7 @@ function certainty(sought: Sought, { exhaustive, rules = {} }: SeekQuestion): st
 }
 
 /** What a search that was ended early knows of those it did not come to. */
-function unfinished({ settled, total, searchMs, recipes, endedBy }: Sought): string {
+function unfinished({ settled, total, searchMs, recipes, endedBy }: FindAnswer): string {
   const seconds = (searchMs / 1000).toFixed(1);
   const ended =
     endedBy === 'time' ? `Its time was over after ${seconds} s` : `Stopped after ${seconds} s`;
@@ -138,7 +135,7 @@ function money(minor: number): string {
   return (minor / 100).toFixed(2);
 }
 
-function alternativeLines({ alternatives, recipes }: Sought): string[] {
+function alternativeLines({ alternatives, recipes }: FindAnswer): string[] {
   if (alternatives.length === 0) return [];
   const rows = columns(
     alternatives.map(({ reason, recipe }) => [
@@ -152,8 +149,8 @@ function alternativeLines({ alternatives, recipes }: Sought): string[] {
   return ['', '  Also worth a look:', ...rows.map((row) => `    ${row}`)];
 }
 
-function letDownLines(letDown: LetDownFound) {
-  const { instead, times, strong, moves, first, letDownParts, others, dE00 } = letDown;
+function preMixLines(preMix: PreMixFound) {
+  const { instead, times, strong, moves, first, preMixParts, others, dE00 } = preMix;
   const over = times > 1 ? `, even ${times} times over` : '';
   const lines = [
     `  ${plain(formatRecipe(instead))} is nearer, but half a part of ${plain(strong)} moves it by ${moves.toFixed(1)}${over}.`,
@@ -164,13 +161,13 @@ function letDownLines(letDown: LetDownFound) {
   const rest = others.length === 0 ? ' alone' : ` + ${plain(formatRecipe(others))}`;
   return [
     ...lines,
-    `  Let it down first, in a lump big enough to measure well: ${plain(formatRecipe(first))}. Then ${letDownParts} of that${rest}: ${dE00.toFixed(1)} off.`,
+    `  Let it down first, in a lump big enough to measure well: ${plain(formatRecipe(first))}. Then ${preMixParts} of that${rest}: ${dE00.toFixed(1)} off.`,
   ];
 }
 
-export function soughtJson(sought: Sought, aim: Lab): string {
-  const { recipes, alternatives, frontier, shortfall, letDown } = sought;
-  const { unlearnt, tried, total, settled, proven, endedBy, searchMs } = sought;
+export function findJson(found: FindAnswer, aim: Lab): string {
+  const { recipes, alternatives, frontier, gapReport, preMix } = found;
+  const { unlearned, tried, total, settled, proven, endedBy, searchMs } = found;
   const recipeJson = ({ parts, lab, dE00, chance, times, priceMinorPerKg }: FoundRecipe) => ({
     parts: partsOf(parts),
     lab,
@@ -184,9 +181,9 @@ export function soughtJson(sought: Sought, aim: Lab): string {
     recipes: recipes.map(recipeJson),
     alternatives: alternatives.map(({ reason, recipe }) => ({ reason, ...recipeJson(recipe) })),
     frontier: frontier.map(recipeJson),
-    ...(shortfall === undefined ? {} : { shortfall: shortfallJson(shortfall) }),
-    ...(letDown === undefined ? {} : { letDown: letDownJson(letDown) }),
-    unlearnt,
+    ...(gapReport === undefined ? {} : { gapReport: shortfallJson(gapReport) }),
+    ...(preMix === undefined ? {} : { preMix: preMixJson(preMix) }),
+    unlearned,
     tried,
     total,
     settled,
@@ -196,7 +193,7 @@ export function soughtJson(sought: Sought, aim: Lab): string {
   });
 }
 
-function letDownJson({ instead, first, others, ...rest }: LetDownFound) {
+function preMixJson({ instead, first, others, ...rest }: PreMixFound) {
   return {
     ...rest,
     instead: partsOf(instead),

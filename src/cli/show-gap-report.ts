@@ -1,21 +1,21 @@
+import type { FindQuestion } from '../core/find/find-plan.ts';
+import type { GapReport, Instead, MissingClay, Relaxation } from '../core/find/gap-report.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
-import type { SeekQuestion } from '../core/find/find-plan.ts';
-import type { Help, Instead, MissingClay, Shortfall } from '../core/find/gap-report.ts';
 import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
 import { plain } from './terminal-output.ts';
 
 /** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */
 export function shortfallLines(
-  shortfall: Shortfall,
-  question: SeekQuestion,
+  gapReport: GapReport,
+  question: FindQuestion,
   name: string,
 ): string[] {
-  const { dE00, sides, helps, insteads, missing } = shortfall;
+  const { dE00, sides, helps, insteads, missing } = gapReport;
   const { tolerance } = question;
-  const helped = helps.map((help) => `    ${helpText(help, question)}`);
+  const relaxed = helps.map((help) => `    ${helpText(help, question)}`);
   if (dE00 === undefined) {
-    return helped.length > 0
-      ? ['  What would let one through:', ...helped]
+    return relaxed.length > 0
+      ? ['  What would let one through:', ...relaxed]
       : ['  No single rule given up would let one through.'];
   }
   const said = saidOf(sides);
@@ -25,7 +25,7 @@ export function shortfallLines(
   return [
     `  Nothing comes within ${tolerance}. The nearest is ${pastText(dE00, tolerance)} off${how}.`,
     '  What would make it a yes:',
-    ...helped,
+    ...relaxed,
     `    ${missing === undefined ? missingSide(sides[0], name) : missingText(missing)}`,
     ...(word === 'different' ? [] : [`    --tolerance ${enough}, where ${TAKEN[word]} is enough`]),
     ...(insteads.length > 0 ? ['  Or give something up:'] : []),
@@ -43,18 +43,18 @@ function pastText(dE00: number, tolerance: number): string {
 const GREYISH = 6;
 const TAKEN = { same: 'the same', match: 'a match', close: 'close', family: 'the same family' };
 
-function helpText(help: Help, { tolerance }: SeekQuestion): string {
+function helpText(help: Relaxation, { tolerance }: FindQuestion): string {
   const { recipe, dE00 } = help;
   const nearer = dE00 <= tolerance ? '' : 'nearer, though not a yes: ';
   return `${optionText(help)}: ${nearer}${plain(formatRecipe(recipe))}, ${dE00.toFixed(1)} off`;
 }
 
-function optionText({ kind, of, value }: Help): string {
+function optionText({ kind, of, value }: Relaxation): string {
   switch (kind) {
     case 'parts':
       return `--parts ${value}`;
-    case 'parents':
-      return `--parents ${value}`;
+    case 'clays':
+      return `--clays ${value}`;
     case 'only':
       return 'all your clays, without --only';
     case 'without':
@@ -109,7 +109,7 @@ export function listed(words: readonly string[]): string {
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-export function shortfallJson({ helps, insteads, missing, ...rest }: Shortfall) {
+export function shortfallJson({ helps, insteads, missing, ...rest }: GapReport) {
   const parted = <T extends { readonly recipe: Recipe; readonly shown: unknown }>(one: T) => {
     const { recipe, shown: _, ...others } = one;
     return { ...others, parts: partsOf(recipe) };
@@ -123,5 +123,5 @@ export function shortfallJson({ helps, insteads, missing, ...rest }: Shortfall) 
 
 /** A recipe as programs take it. */
 export function partsOf(recipe: Recipe): Readonly<Record<string, number>> {
-  return Object.fromEntries(recipe.map(({ parent, parts }) => [parent, parts]));
+  return Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 }

@@ -1,4 +1,5 @@
 import type { Inspected } from '../verbs/inspect.ts';
+import { errorLines, kindOfClay } from './show-errors.ts';
 import {
   columns,
   counted,
@@ -10,21 +11,20 @@ import {
   type Screen,
   swatch,
 } from './terminal-output.ts';
-import { errorLines, kindOfClay } from './show-errors.ts';
 
 export function inspectedText(inspected: Inspected, path: string, screen: Screen): string {
   const { file, viewing } = inspected;
   const lines = [
     `What does ${plain(path)} know?`,
     '',
-    `  ${counted(file.parents.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${file.geometry}.`,
-    `  Colours under ${viewing.light} and ${viewing.observer} degrees. Learnt by ${plain(file.madeWith)}.`,
+    `  ${counted(file.clays.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${file.geometry}.`,
+    `  Colours under ${viewing.light} and ${viewing.observer} degrees. Learned by ${plain(file.madeWith)}.`,
     '',
-    ...parentLines(inspected, screen),
+    ...clayLines(inspected, screen),
     '',
     ...groupLines(inspected),
     '',
-    'How well do the tiles foretell each other?',
+    'How well do the tiles predict each other?',
     '',
     ...leaveOneOutLines(inspected),
     '',
@@ -36,14 +36,14 @@ export function inspectedText(inspected: Inspected, path: string, screen: Screen
     ...(file.report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
     ...file.report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
-  if (inspected.parents.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
+  if (inspected.clays.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
 }
 
-function parentLines({ parents }: Inspected, screen: Screen): string[] {
+function clayLines({ clays }: Inspected, screen: Screen): string[] {
   const colour = ['colour', 'Munsell', 'L', 'a', 'b', '±'];
   const head = ['clay', ...colour, 'kind', 'known from', 'tiles', 'own', 'mixes ±'];
-  const rows = parents.map((p) => [
+  const rows = clays.map((p) => [
     plain(p.name),
     `${p.colourName}${isShown(p.shown) ? '' : ` ${NOT_SHOWN}`}`,
     `${p.munsellHeld ? '' : 'about '}${p.munsell}`,
@@ -57,7 +57,7 @@ function parentLines({ parents }: Inspected, screen: Screen): string[] {
   ]);
   const blank = screen.colour ? ' '.repeat(8) : '';
   return columns([head, ...rows], 'lllrrrrllrrr').map((line, i) =>
-    i === 0 ? `  ${blank}${line}` : `  ${swatch(screen, parents[i - 1].shown)}${line}`,
+    i === 0 ? `  ${blank}${line}` : `  ${swatch(screen, clays[i - 1].shown)}${line}`,
   );
 }
 
@@ -72,7 +72,7 @@ function groupLines({ file }: Inspected): string[] {
   }
   return [
     `  The clays fall into ${groups.length} groups that no tile joins:`,
-    ...groups.map((g) => `    ${g.parents.map(plain).join(', ')}; ${unit(g)}`),
+    ...groups.map((g) => `    ${g.clays.map(plain).join(', ')}; ${unit(g)}`),
     '  Mixes across groups are less sure. One tile that holds a clay of each joins two groups.',
   ];
 }
@@ -91,7 +91,7 @@ function leaveOneOutLines({ file }: Inspected): string[] {
   return [...errorLines(report), '', ...columns([head, ...rows], 'lrrrrrrrr')];
 }
 
-export function inspectedJson({ file, viewing, parents }: Inspected): string {
+export function inspectedJson({ file, viewing, clays }: Inspected): string {
   const { groups, ...report } = file.report;
   return JSON.stringify({
     madeWith: file.madeWith,
@@ -99,7 +99,7 @@ export function inspectedJson({ file, viewing, parents }: Inspected): string {
     geometry: file.geometry,
     light: viewing.light,
     observer: viewing.observer,
-    parents: parents.map(({ shown: _shown, ...parent }) => parent),
+    clays: clays.map(({ shown: _shown, ...clay }) => clay),
     groups,
     report,
   });

@@ -1,10 +1,10 @@
-import type { Learnt } from '../verbs/learn.ts';
-import { columns, counted, fixed, plain } from './terminal-output.ts';
+import type { Learned } from '../verbs/learn.ts';
 import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
+import { columns, counted, fixed, plain } from './terminal-output.ts';
 
 /** Rows that are left aside for one reason are told together, by line. */
-function asideLines({ leftAside }: Learnt): string[] {
+function asideLines({ leftAside }: Learned): string[] {
   const groups = new Map<string, Map<string, number[]>>();
   for (const { why, file, line } of leftAside) {
     const files = groups.get(why) ?? new Map<string, number[]>();
@@ -26,20 +26,20 @@ function lineList(lines: readonly number[]): string {
   return `${lines.length === 1 ? 'line' : 'lines'} ${first}${more}`;
 }
 
-export function learntText(learnt: Learnt, out: string): string {
-  const { file, notes } = learnt;
+export function learnedText(learned: Learned, out: string): string {
+  const { file, notes } = learned;
   const { report } = file;
   const tiles = new Set(report.leaveOneOut.map(({ tile }) => tile)).size;
   const lines = [
     'How do these clays mix?',
     '',
-    `  ${counted(file.parents.length, 'clay')} learnt from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${out === '--book' ? 'the mix book' : plain(out)}`,
+    `  ${counted(file.clays.length, 'clay')} learned from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${out === '--book' ? 'the mix book' : plain(out)}`,
     ...errorLines(report),
     '',
     ...columns(
       [
         ['  clay', 'kind', 'known from', 'tiles', 'mixes come out within'],
-        ...report.parents.map((p) => [
+        ...report.clays.map((p) => [
           `  ${plain(p.name)}`,
           kindOfClay(p),
           p.knownFrom,
@@ -50,7 +50,7 @@ export function learntText(learnt: Learnt, out: string): string {
       'lllrl',
     ),
   ];
-  if (learnt.changes !== undefined) lines.push('', ...changesLines(learnt.changes));
+  if (learned.changes !== undefined) lines.push('', ...changesLines(learned.changes));
   if (report.outlying.length > 0) {
     lines.push('', 'Which tiles contradict the others?', '');
     lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
@@ -59,21 +59,21 @@ export function learntText(learnt: Learnt, out: string): string {
     lines.push('', 'Which clays changed?', '');
     lines.push(...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`));
   }
-  if (learnt.leftAside.length > 0)
-    lines.push('', 'What was left aside?', '', ...asideLines(learnt));
+  if (learned.leftAside.length > 0)
+    lines.push('', 'What was left aside?', '', ...asideLines(learned));
   if (notes.length > 0) lines.push('', ...notes.map((note) => `  ${plain(note)}`));
   return `${lines.join('\n')}\n`;
 }
 
-export function learntJson(learnt: Learnt, out: string): string {
-  const { file, leftAside, notes, changes } = learnt;
+export function learnedJson(learned: Learned, out: string): string {
+  const { file, leftAside, notes, changes } = learned;
   const { report } = file;
   return JSON.stringify({
     out,
     basis: file.basis,
     readings: file.readings.hashes.length,
     tiles: new Set(report.leaveOneOut.map(({ tile }) => tile)).size,
-    parents: file.parents.map(({ name }) => name),
+    clays: file.clays.map(({ name }) => name),
     leftAside,
     notes,
     report,

@@ -1,9 +1,9 @@
-import type { Neared, NearestCall, NearTile } from '../verbs/nearest.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
+import type { ClosestTile, NearestAnswer, NearestCall } from '../verbs/nearest.ts';
 import type { Aim } from './aim.ts';
 import {
   columns,
@@ -17,7 +17,12 @@ import {
   swatch,
 } from './terminal-output.ts';
 
-export function nearedText(neared: Neared, aim: Aim, call: NearestCall, screen: Screen): string {
+export function nearestText(
+  neared: NearestAnswer,
+  aim: Aim,
+  call: NearestCall,
+  screen: Screen,
+): string {
   const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
   const { tiles, beyond, compared, raw } = neared;
   const lines = [
@@ -45,7 +50,7 @@ export function nearedText(neared: Neared, aim: Aim, call: NearestCall, screen: 
 }
 
 /** Words first, then which tile and what is in it, then the numbers. */
-function tileLines(tiles: readonly NearTile[], aim: Lab, screen: Screen): string[] {
+function tileLines(tiles: readonly ClosestTile[], aim: Lab, screen: Screen): string[] {
   const rows = columns(
     tiles.map((near, i) => [
       String(i + 1),
@@ -59,7 +64,7 @@ function tileLines(tiles: readonly NearTile[], aim: Lab, screen: Screen): string
   return rows.map((row, i) => `  ${swatch(screen, aim, tiles[i].shown)}${row}`);
 }
 
-function beyondLines(beyond: NearTile, aim: Lab, { within = 0 }: NearestCall): string[] {
+function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestCall): string[] {
   const said = sidesOf(aim, beyond.lab)
     .filter(({ size }) => size >= 0.8)
     .map(sideInWords);
@@ -67,12 +72,15 @@ function beyondLines(beyond: NearTile, aim: Lab, { within = 0 }: NearestCall): s
   const enough = Math.ceil(beyond.dE00 * 10 + 1e-9) / 10;
   return [
     `  No tile lies within ${within}. The nearest is ${beyond.dE00.toFixed(1)} off${how}.`,
-    `  --within ${enough} would show it; a recipe may come nearer: see "kneadwell seek --help".`,
+    `  --within ${enough} would show it; a recipe may come nearer: see "kneadwell find --help".`,
   ];
 }
 
-export function nearedJson({ tiles, beyond, compared, raw, notes }: Neared, aim: Lab): string {
-  const told = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: NearTile) => ({
+export function nearestJson(
+  { tiles, beyond, compared, raw, notes }: NearestAnswer,
+  aim: Lab,
+): string {
+  const told = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: ClosestTile) => ({
     tile,
     of: formatRecipe(of),
     verdict: verdict.word,

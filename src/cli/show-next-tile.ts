@@ -1,5 +1,5 @@
-import type { NextTilesNamed } from '../verbs/next-tile.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
+import type { NextTilesNamed } from '../verbs/next-tile.ts';
 import { plain } from './terminal-output.ts';
 
 /** The question, the tiles with their reasons, and what to do with them. */
@@ -32,7 +32,7 @@ export function nextTileJson({ tiles, expected, of }: NextTilesNamed): string {
     of,
     expected,
     tiles: tiles.map(({ parts, ...tile }) => ({
-      parts: Object.fromEntries(parts.map((term) => [term.parent, term.parts])),
+      parts: Object.fromEntries(parts.map((term) => [term.clay, term.parts])),
       ...tile,
     })),
   });

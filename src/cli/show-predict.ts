@@ -1,7 +1,7 @@
-import type { Foretold } from '../verbs/predict.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
+import type { Prediction } from '../verbs/predict.ts';
 import {
   isShown,
   labText,
@@ -21,9 +21,9 @@ const SURENESS: Readonly<Record<VerdictWord, string>> = {
   different: 'only a guess: bake a tile of it, and learn again',
 };
 
-export function foretoldText(all: readonly Foretold[], screen: Screen): string {
-  const lines = all.flatMap((foretold) => {
-    const { of, lab, plusMinus, shown } = foretold;
+export function predictionText(all: readonly Prediction[], screen: Screen): string {
+  const lines = all.flatMap((predicted) => {
+    const { of, lab, plusMinus, shown } = predicted;
     const tile = swatch(screen, shown);
     return [
       `What comes out of ${plain(of)}?`,
@@ -41,7 +41,7 @@ export function foretoldText(all: readonly Foretold[], screen: Screen): string {
 }
 
 /** One line a recipe. */
-export function foretoldJson(all: readonly Foretold[]): string {
+export function predictionJson(all: readonly Prediction[]): string {
   return all
     .map(({ of, lab, covariance: c, viewing, spectrum }) =>
       JSON.stringify({

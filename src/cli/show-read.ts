@@ -1,6 +1,6 @@
-import { readTold } from '../book/photo/photo-result.ts';
-import type { ReadAll, ReadOne } from '../verbs/read.ts';
+import { photoResultFrom } from '../book/photo/photo-result.ts';
 import { colourName } from '../core/colour/colour-name.ts';
+import type { ReadAll, ReadOne } from '../verbs/read.ts';
 import {
   columns,
   counted,
@@ -111,5 +111,5 @@ function sizeOf(covariance: ArrayLike<number>): number {
 
 /** Numbers of a photo for other programs; docs/photo.md tells each. */
 export function readJson(all: ReadAll): string {
-  return JSON.stringify(readTold(all));
+  return JSON.stringify(photoResultFrom(all));
 }

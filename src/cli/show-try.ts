@@ -1,8 +1,8 @@
-import type { Ball, Tried, TryCall } from '../verbs/try.ts';
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import type { Ball, Tried, TryCall } from '../verbs/try.ts';
 import type { Aim } from './aim.ts';
 import {
   columns,
@@ -53,7 +53,7 @@ function invitation(waiting: boolean, keep: boolean): string {
   return keep ? 'To be surer still, roll these three.' : 'Roll these three.';
 }
 
-/** Her eye overrules; where it contradicts what it said before, that is worth a second look. */
+/** Her eye overrides; where it contradicts what it said before, that is worth a second look. */
 function keepLines({ best, same }: Tried): string[] {
   if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
   const doubt = best.expected - best.plusMinus > DOUBT;
@@ -113,7 +113,7 @@ function piecesOf({ parts }: Pick<Ball, 'parts'>): string {
 
 export function triedJson({ heard, waiting, keep, same, balls, best }: Tried, aim: Lab): string {
   const counts = ({ parts }: Ball) =>
-    Object.fromEntries(parts.map((term) => [term.parent, term.parts]));
+    Object.fromEntries(parts.map((term) => [term.clay, term.parts]));
   const { lab, expected, plusMinus, chance } = best;
   return JSON.stringify({
     aim,

@@ -3,7 +3,7 @@ import type { Job } from '../api/job-routes.ts';
 import { AppError } from '../core/errors.ts';
 import { type ClientOptions, faultOf, tokenOf, urlOf } from './api-client.ts';
 
-export interface EventHearer {
+export interface EventListener {
   change?(event: ChangeEvent): void;
   /** A job without its result. */
   job?(job: Job): void;
@@ -31,7 +31,7 @@ const WAITS_MS = [250, 1000, 2000, 5000, 10_000];
  */
 export async function followEvents(
   options: ClientOptions,
-  hear: EventHearer,
+  hear: EventListener,
   { after, signal, waitsMs = WAITS_MS }: FollowOptions,
 ): Promise<void> {
   let last = after === undefined ? undefined : String(after);

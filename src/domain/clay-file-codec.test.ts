@@ -1,7 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import type { ClayFile } from './clay-file.ts';
-import { modelFromClayFile } from './clay-file-model.ts';
-import { readingSchema } from './reading.ts';
 import { modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
 import { openModel, predictMix } from '../core/clay/predict.ts';
@@ -11,13 +8,16 @@ import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
+import type { ClayFile } from './clay-file.ts';
 import { bytesFromClayFile, clayFileFromBytes, clayFileFromModel } from './clay-file-codec.ts';
-import { countsByKind, reportByKind } from '../verbs/readings-by-kind.ts';
+import { modelFromClayFile } from './clay-file-model.ts';
+import { readingSchema } from './reading.ts';
+import { countsByKind, reportByKind } from './readings-by-kind.ts';
 
 function tile(name: string, lab: Lab, parts: Record<string, number>): TileReading {
   return {
     tile: name,
-    parts: Object.entries(parts).map(([parent, share]) => ({ parent, share })),
+    parts: Object.entries(parts).map(([clay, share]) => ({ clay, share })),
     colour: { kind: 'lab', lab, light: 'D50', observer: 2 },
     spread: 0.5,
     geometry: 'excluded',
@@ -37,7 +37,7 @@ const fit = fitClays(
 const readings = fit.tiles.map(({ tile: { name, parts } }) =>
   readingSchema.parse({
     tile: name,
-    of: parts.map(({ parent, share }) => ({ parent: fit.set.parents[parent], parts: share })),
+    of: parts.map(({ clay, share }) => ({ clay: fit.set.clays[clay], parts: share })),
     kind: name === '3' ? 'rough' : 'measured',
     basis: 'volume',
     state: 'baked',
@@ -49,7 +49,7 @@ const readings = fit.tiles.map(({ tile: { name, parts } }) =>
   }),
 );
 const model = modelFromFit(fit);
-const counts = countsByKind(readings, fit.set.parents);
+const counts = countsByKind(readings, fit.set.clays);
 const file = clayFileFromModel(model, {
   madeWith: 'kneadwell 0.0.0',
   basis: 'volume',
@@ -86,8 +86,8 @@ describe('a clay file', () => {
       });
     });
     const parts = [
-      { parent: 1, share: 0.5 },
-      { parent: 2, share: 0.5 },
+      { clay: 1, share: 0.5 },
+      { clay: 2, share: 0.5 },
     ];
     const options = { weights: colourWeights('D65', 10), partsSpread: 0.03 };
     const [was, is] = [model, back].map((m) => predictMix(openModel(m), parts, options));
@@ -99,12 +99,12 @@ describe('a clay file', () => {
   });
 
   it('counts the readings of every clay by kind, and tells errors of each kind apart', () => {
-    expect(file.parents.map(({ name, readings: of }) => [name, of])).toEqual([
+    expect(file.clays.map(({ name, readings: of }) => [name, of])).toEqual([
       ['Foam', { measured: 1, rough: 1 }],
       ['Kelp', { measured: 1, rough: 1 }],
       ['Starfish', { measured: 1 }],
     ]);
-    const { apart, leaveOneOut, parents } = file.report;
+    const { apart, leaveOneOut, clays } = file.report;
     const [, , rough, special] = leaveOneOut;
     expect(apart.map(({ of, readings: n }) => [of, n])).toEqual([
       ['measured', 2],
@@ -114,14 +114,14 @@ describe('a clay file', () => {
     expect(apart[1].meanDE00).toBe(rough.dE00);
     expect(apart[2].worstDE00).toBe(special.dE00);
     expect(apart[0].meanDE00).toBeCloseTo((leaveOneOut[0].dE00 + leaveOneOut[1].dE00) / 2, 12);
-    expect(parents.map(({ effect }) => effect)).toEqual([undefined, undefined, 'pearl']);
+    expect(clays.map(({ effect }) => effect)).toEqual([undefined, undefined, 'pearl']);
   });
 
   it('is written with one member a line', () => {
     expect(text.split('\n')).toHaveLength(Object.keys(file).length + 3);
   });
 
-  it('learnt with another prior is refused with what to do', () => {
+  it('learned with another prior is refused with what to do', () => {
     const bytes = sealed((body) => {
       body.priorHash = 'another';
     });
@@ -155,8 +155,8 @@ describe('a clay file', () => {
     ['a row past the end', (f) => change(f.factor.columns[0].rows, 1, 99)],
     ['a combination of strangers', (f) => change(f.combinations[0], 'main', 99)],
     ['a combination without its block', (f) => change(f.combinations[0], 'block', 0)],
-    ['a special clay without its block', (f) => change(f.parents[2].effect ?? {}, 'block', 0)],
-    ['a latent too few', (f) => change(f.parents[0], 'latent', f.parents[0].latent.slice(1))],
+    ['a special clay without its block', (f) => change(f.clays[2].effect ?? {}, 'block', 0)],
+    ['a latent too few', (f) => change(f.clays[0], 'latent', f.clays[0].latent.slice(1))],
     ['a key nobody knows', (f) => change(f, 'extra', 1)],
     ['a member too few', (f) => change(f, 'physics', undefined)],
   ])('with %s is refused though its seal is right', (_name, alter) => {

@@ -1,3 +1,7 @@
+import type { FactorBlock } from '../core/clay/block-cholesky.ts';
+import type { ClayModel } from '../core/clay/clay-model.ts';
+import { AppError } from '../core/errors.ts';
+import { canonicalJson, sha256Of } from './canonical-json.ts';
 import {
   CLAY_FORMAT,
   CLAY_VERSION,
@@ -6,18 +10,14 @@ import {
   clayFileSchema,
 } from './clay-file.ts';
 import { damagedClayFile } from './clay-file-model.ts';
-import type { FactorBlock } from '../core/clay/block-cholesky.ts';
-import type { ClayModel } from '../core/clay/clay-model.ts';
-import { AppError } from '../core/errors.ts';
-import { canonicalJson, sha256Of } from './canonical-json.ts';
-import type { KindCounts } from '../verbs/readings-by-kind.ts';
+import type { KindCounts } from './readings-by-kind.ts';
 
 /** What the file says beside the model. */
-export type ClayFacts = Pick<
+export type ClayFields = Pick<
   ClayFileBody,
   'madeWith' | 'basis' | 'priorHash' | 'readings' | 'report'
 > & {
-  /** Readings by kind of every parent, in the model's order. */
+  /** Readings by kind of every clay, in the model's order. */
   readonly counts: readonly KindCounts[];
 };
 
@@ -25,9 +25,9 @@ export type ClayFacts = Pick<
  * A clay model as the file that keeps it.
  * Holds: modelFromClayFile gives the same numbers back, but for the factor, which is kept to 24 bits:
  *        covariances then differ by less than 1e-6 of themselves (2e-7 over stocks of 10 to 200
- *        parents and measured pastes, bench/file-size.ts), the ± by half of that
+ *        clays and measured pastes, bench/file-size.ts), the ± by half of that
  */
-export function clayFileFromModel(model: ClayModel, facts: ClayFacts): ClayFile {
+export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile {
   const body: ClayFileBody = {
     format: CLAY_FORMAT,
     version: CLAY_VERSION,
@@ -36,7 +36,7 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFacts): ClayFile 
     geometry: model.geometry,
     priorHash: facts.priorHash,
     readings: facts.readings,
-    parents: model.parents.map(
+    clays: model.clays.map(
       ({ name, clayClass, group, pinned, tiles, ownTiles, latent, effect }, i) => ({
         name,
         clayClass,

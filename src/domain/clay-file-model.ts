@@ -6,7 +6,7 @@ import type { ClayFile } from './clay-file.ts';
 
 /**
  * The model of a clay file.
- * Refuses: a file learnt with other expectations than the program's -> clay-file-prior (conflict)
+ * Refuses: a file learned with other expectations than the program's -> clay-file-prior (conflict)
  */
 export function modelFromClayFile(
   file: ClayFile,
@@ -18,14 +18,14 @@ export function modelFromClayFile(
     throw new AppError({
       code: 'clay-file-prior',
       kind: 'conflict',
-      detail: `${name} was learnt by ${file.madeWith}, which expected other things of clay than this one does.`,
+      detail: `${name} was learned by ${file.madeWith}, which expected other things of clay than this one does.`,
       hint: 'Learn again from the readings; they are all it needs.',
     });
   }
-  const { parents, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
+  const { clays, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
   return {
     prior,
-    parents: parents.map(({ effect, readings: _counts, ...p }) => ({
+    clays: clays.map(({ effect, readings: _counts, ...p }) => ({
       ...p,
       latent: Float64Array.from(p.latent),
       ...(effect === undefined

@@ -6,7 +6,7 @@ import { BASES } from './reading.ts';
 import { KINDS } from './reading-kind.ts';
 
 export const CLAY_FORMAT = 'kneadwell-clay';
-/** Raised when a file of before can no longer be read; such files are learnt again. */
+/** Raised when a file of before can no longer be read; such files are learned again. */
 export const CLAY_VERSION = 2;
 
 // z.number() takes neither NaN nor infinities, so none can come out of a file.
@@ -21,7 +21,7 @@ const float32s = z
   .string()
   .regex(/^(?:[A-Za-z0-9+/]{4})*(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?$/);
 
-const parentSchema = z
+const claySchema = z
   .strictObject({
     name: text,
     clayClass: z.enum(CLAY_CLASSES),
@@ -111,7 +111,7 @@ const reportSchema = z
       .array(
         z
           .strictObject({
-            parent: text,
+            clay: text,
             photo: text,
             factor: share,
             sureness: share,
@@ -127,14 +127,14 @@ const reportSchema = z
       .array(
         z
           .strictObject({
-            parents: z.array(text).min(1).readonly(),
+            clays: z.array(text).min(1).readonly(),
             reference: text,
             white: z.boolean(),
           })
           .readonly(),
       )
       .readonly(),
-    parents: z
+    clays: z
       .array(
         z
           .strictObject({
@@ -152,7 +152,7 @@ const reportSchema = z
   })
   .readonly();
 
-/** The file without its seal: everything that was learnt and what it was learnt from. */
+/** The file without its seal: everything that was learned and what it was learned from. */
 const bodyShape = {
   format: z.literal(CLAY_FORMAT),
   version: z.literal(CLAY_VERSION),
@@ -166,11 +166,11 @@ const bodyShape = {
   readings: z
     .strictObject({
       files: z.array(z.strictObject({ name: text, sha256, readings: count }).readonly()).readonly(),
-      /** Of every reading learnt from, without its place, as canonical JSON. */
+      /** Of every reading learned from, without its place, as canonical JSON. */
       hashes: z.array(sha256).min(1).readonly(),
     })
     .readonly(),
-  parents: z.array(parentSchema).min(1).readonly(),
+  clays: z.array(claySchema).min(1).readonly(),
   physics: z.strictObject({ dilution: number, scatteringPerMm: number.positive() }).readonly(),
   combinations: z.array(combinationSchema).readonly(),
   sharedBlock: count,
@@ -180,7 +180,7 @@ const bodyShape = {
 };
 
 /**
- * What was learnt of a set of clays, as a file: replaced as a whole, never edited.
+ * What was learned of a set of clays, as a file: replaced as a whole, never edited.
  * `seal` is the SHA-256 of the rest as canonical JSON (keys sorted, no spaces), so that damage
  * anywhere is seen, also where the damaged number would pass for a number.
  * Refuses: unknown keys, numbers that are not finite, blocks that do not fit together
@@ -198,7 +198,7 @@ export type ClayFileBody = Omit<ClayFile, 'seal'>;
 
 /** What does not fit together, if anything: every index must point into what is there. */
 function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | undefined {
-  const { parents, combinations, sharedBlock, factor } = file;
+  const { clays, combinations, sharedBlock, factor } = file;
   const { order, sizes, columns } = factor;
   const blocks = order.length;
   if (new Set(order).size !== blocks || order.some((block) => block >= blocks)) {
@@ -206,15 +206,15 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
   }
   if (sizes.length !== blocks || columns.length !== blocks) return 'the number of blocks';
   const sizeOf = new Map(order.map((block, at) => [block, sizes[at]]));
-  if (parents.some((_, i) => sizeOf.get(i) !== LATENTS)) return 'the blocks of the parents';
-  if (parents.some((p) => p.effect !== undefined && sizeOf.get(p.effect.block) !== 3)) {
+  if (clays.some((_, i) => sizeOf.get(i) !== LATENTS)) return 'the blocks of the clays';
+  if (clays.some((p) => p.effect !== undefined && sizeOf.get(p.effect.block) !== 3)) {
     return 'the blocks of the special clays';
   }
-  if (sharedBlock < parents.length || sizeOf.get(sharedBlock) !== 2) return 'the shared block';
+  if (sharedBlock < clays.length || sizeOf.get(sharedBlock) !== 2) return 'the shared block';
   for (const { block, main, others, departures } of combinations) {
     const members = [main, ...others];
-    if (members.some((i) => i >= parents.length) || new Set(members).size !== members.length) {
-      return 'the parents of a combination';
+    if (members.some((i) => i >= clays.length) || new Set(members).size !== members.length) {
+      return 'the clays of a combination';
     }
     if (departures.length !== others.length || sizeOf.get(block) !== others.length) {
       return 'the block of a combination';

@@ -12,7 +12,7 @@ export interface FaultAnswer {
  *         practice, no source) and 70 for a fault of the program (BSD sysexits, EX_SOFTWARE); 3-5
  *         are the house's own and stay as they are, because scripts test for them
  */
-export const FAULT_TABLE: Readonly<Record<FaultKind, FaultAnswer>> = {
+export const ERROR_TABLE: Readonly<Record<FaultKind, FaultAnswer>> = {
   'bad-input': { exitCode: 2, httpStatus: 400 },
   'not-found': { exitCode: 3, httpStatus: 404 },
   conflict: { exitCode: 4, httpStatus: 409 },

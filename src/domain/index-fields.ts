@@ -1,16 +1,16 @@
-import { labOfReading } from './records/lab-of-reading.ts';
-import type { BookKind, BookRecord } from './records/record.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
+import { clayKey } from '../core/notation/clay-name.ts';
 import { codeKey } from '../core/notation/codes.ts';
-import { parentKey } from '../core/notation/clay-name.ts';
 import { type Link, linksOf } from './links.ts';
+import { labOfReading } from './records/lab-of-reading.ts';
+import type { BookKind, BookRecord } from './records/record.ts';
 
 /** Raised when anything here answers otherwise than before; books are then derived anew at start. */
-export const FACTS_VERSION = 1;
+export const INDEX_FIELDS_VERSION = 1;
 
 /** What search, lists and checks need of a record, derived from it alone. */
-export interface BookFacts {
+export interface IndexFields {
   /** The code it holds among its like; no two live records hold one. */
   readonly code?: { readonly space: CodeSpace; readonly key: string };
   readonly sortName: string;
@@ -30,7 +30,7 @@ export type CodeSpace = 'block' | 'powder' | 'tile' | 'mix' | 'figure';
 
 /** Text to find by: no case, no accents, all but letters and digits as spaces. */
 export function foldedText(text: string): string {
-  return parentKey(text)
+  return clayKey(text)
     .normalize('NFKD')
     .replace(/\p{M}+/gu, '')
     .replace(/[^\p{L}\p{N}]+/gu, ' ')
@@ -45,7 +45,7 @@ export function naturalKey(text: string): string {
   });
 }
 
-export function factsOf(record: BookRecord): BookFacts {
+export function indexFieldsOf(record: BookRecord): IndexFields {
   const { name, code, tags, status, more } = namesOf(record);
   const lab = labOf(record);
   const words = [name, code, ...tags, ...more, lab === undefined ? undefined : colourName(lab).name]
@@ -145,6 +145,6 @@ function namesOf(record: BookRecord): Names {
 }
 
 function labOf(record: BookRecord): Lab | undefined {
-  if (record.kind === 'mix') return record.body.foretold?.lab;
+  if (record.kind === 'mix') return record.body.predicted?.lab;
   return record.kind === 'reading' ? labOfReading(record.body) : undefined;
 }

@@ -6,7 +6,7 @@ export interface Link {
   readonly kind: BookKind;
   /** In which field it stands. */
   readonly role: string;
-  /** A weak link only remembers: what it names may be binned, and may be gone. */
+  /** A weak link only remembers: what it names may be deleted, and may be gone. */
   readonly weak: boolean;
 }
 
@@ -61,19 +61,19 @@ export function linksOf(record: BookRecord): readonly Link[] {
       strong('photo', ...one('photo', record.body.photoId));
       break;
     case 'mix': {
-      const { parts, powders, cameFromId, foretold } = record.body;
+      const { parts, powders, cameFromId, predicted } = record.body;
       strong('parts', ...parts.map(({ of }) => of));
       strong('powder', ...(powders ?? []).flatMap(({ powderId }) => one('powder', powderId)));
       weak('came from', ...one('mix', cameFromId));
-      weak('foretold by', ...one('clay-model', foretold?.clayModelId));
+      weak('predicted by', ...one('clay-model', predicted?.clayModelId));
       break;
     }
     case 'palette':
       weak('mix', ...record.body.aims.flatMap(({ mixId }) => one('mix', mixId)));
       break;
     case 'clay-model':
-      weak('parent', ...record.body.parents.flatMap(({ blockId }) => one('block', blockId)));
-      weak('learnt from', ...record.body.learntFrom.flatMap((r) => one('reading', r.readingId)));
+      weak('clay', ...record.body.clays.flatMap(({ blockId }) => one('block', blockId)));
+      weak('learned from', ...record.body.learnedFrom.flatMap((r) => one('reading', r.readingId)));
       break;
     case 'note':
       strong('of', record.body.of);

@@ -5,7 +5,7 @@ import type { Quality } from '../core/photo/tile-marks.ts';
 export type Corners = readonly [Point, Point, Point, Point];
 
 /** One tile of a photo; pixels are counted upright. */
-export interface TileTold {
+export interface TileResult {
   readonly name: string;
   readonly centre: Point;
   readonly outline: readonly Point[];
@@ -20,7 +20,7 @@ export interface TileTold {
 }
 
 /** What was read in one photo, as other programs and the page take it; docs/photo.md tells each field. */
-export interface PhotoTold {
+export interface PhotoResult {
   readonly file: string;
   readonly kind: string;
   readonly bits: number;
@@ -58,7 +58,7 @@ export interface PhotoTold {
     } | null;
   } | null;
   readonly rough: { readonly balanced: string } | null;
-  readonly tiles: readonly TileTold[];
+  readonly tiles: readonly TileResult[];
   /** Covariance of all tiles together, in their order. */
   readonly sharedCov: readonly (readonly number[])[];
   /** How far off a colour, and a difference of two, is on average, dE00; poor tiles left out. */
@@ -69,7 +69,7 @@ export interface PhotoTold {
 }
 
 /** A control tile against its earlier readings. */
-export interface DriftTold {
+export interface DriftNote {
   readonly name: string;
   readonly dE00: number;
   readonly shift: Lab;

@@ -3,7 +3,7 @@ import { type Reading, readingSchema } from './reading.ts';
 
 const reading: Reading = {
   tile: 'Limpet 1',
-  of: [{ parent: 'Kelp', parts: 1 }],
+  of: [{ clay: 'Kelp', parts: 1 }],
   kind: 'measured',
   basis: 'volume',
   state: 'baked',
@@ -13,7 +13,7 @@ const reading: Reading = {
   partsSpread: 0,
   place: { file: 'tiles.csv', line: 2 },
 };
-const mix = [...reading.of, { parent: 'Foam', parts: 3 }];
+const mix = [...reading.of, { clay: 'Foam', parts: 3 }];
 const spectrum = { wavelengthsNm: [400, 410], reflectance: [0.1, 0.2] };
 
 describe('the shape of a reading', () => {
@@ -33,7 +33,7 @@ describe('the shape of a reading', () => {
     ['neither Lab nor spectrum', { lab: undefined }],
     ['an empty tile name', { tile: '' }],
     ['an empty recipe', { of: [] }],
-    ['parts of nought', { of: [{ parent: 'Kelp', parts: 0 }] }],
+    ['parts of nought', { of: [{ clay: 'Kelp', parts: 0 }] }],
     ['L above the scale', { lab: { ...reading.lab, values: [150, 0, 0] } }],
     ['a NaN', { lab: { ...reading.lab, values: [50, Number.NaN, 0] } }],
     ['an unknown light', { lab: { ...reading.lab, light: 'moon' } }],

@@ -39,7 +39,7 @@ export const READING_DEFAULTS = {
   geometryOfSpectrum: 'included',
   backing: 0.8,
   partsSpreadOfMix: PARTS_SPREAD.ofMix,
-  partsSpreadOfParent: PARTS_SPREAD.ofParent,
+  partsSpreadOfClay: PARTS_SPREAD.ofClay,
 } as const;
 
 export interface ReadingLab {
@@ -95,7 +95,7 @@ export interface Reading {
   readonly backing?: number;
   /** Name of the photo, picture or book it came from: its readings share one error. */
   readonly photo?: string;
-  /** Where the clay is pearl, metallic, glittering or fluorescent; only on a tile of one parent. */
+  /** Where the clay is pearl, metallic, glittering or fluorescent; only on a tile of one clay. */
   readonly effect?: Effect;
   /** Relative standard deviation of each part count. */
   readonly partsSpread: number;
@@ -105,7 +105,7 @@ export interface Reading {
 const between = ([low, high]: readonly [number, number]) => z.number().min(low).max(high);
 const text = z.string().min(1).max(10_000);
 
-const termSchema = z.strictObject({ parent: text, parts: z.number().positive() }).readonly();
+const termSchema = z.strictObject({ clay: text, parts: z.number().positive() }).readonly();
 
 export const labSchema = z
   .strictObject({
@@ -164,6 +164,6 @@ export const readingSchema: z.ZodType<Reading> = z
     error: 'a thickness where a backing is given',
   })
   .refine((r) => r.effect === undefined || sharesOf(r.of).length === 1, {
-    error: 'an effect only where there is one parent',
+    error: 'an effect only where there is one clay',
   })
   .readonly();

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 
-export interface Misfit {
+export interface ValidationIssue {
   readonly field: string;
   readonly message: string;
 }
@@ -8,11 +8,14 @@ export interface Misfit {
 type Issue = z.core.$ZodIssue;
 
 /** What does not fit a shape, in plain words, `most` at a time. */
-export function misfitsOf(error: z.ZodError, most = 20): readonly [Misfit, ...Misfit[]] {
+export function issuesOf(
+  error: z.ZodError,
+  most = 20,
+): readonly [ValidationIssue, ...ValidationIssue[]] {
   const [first, ...rest] = error.issues
     .flatMap((issue) => deepest(issue))
     .slice(0, most)
-    .map((issue) => ({ field: issue.path.map(String).join('.'), message: misfitInWords(issue) }));
+    .map((issue) => ({ field: issue.path.map(String).join('.'), message: issueInWords(issue) }));
   return [first, ...rest];
 }
 
@@ -43,7 +46,7 @@ const TYPES: Readonly<Record<string, string>> = {
 };
 
 /** What is wrong with one field, in plain words. */
-export function misfitInWords(issue: Issue): string {
+export function issueInWords(issue: Issue): string {
   switch (issue.code) {
     case 'invalid_type':
       return /received undefined$/.test(issue.message)

@@ -1,26 +1,26 @@
+import { clayKey, formatRecipe, sharesOf } from '../core/notation/notation.ts';
 import type { Reading } from '../domain/reading.ts';
-import { formatRecipe, parentKey, sharesOf } from '../core/notation/notation.ts';
 import { shown, unreadable } from './refusal.ts';
 
 /** Two recipes are one when no share differs by more; 6 kept digits of a sheet differ by less. */
 const SAME_SHARE = 1e-5;
 
 /**
- * The same readings, with every tile and parent spelt as where it first stood.
+ * The same readings, with every tile and clay spelt as where it first stood.
  * One tile, raw or baked, is one lump of clay: it has one recipe.
  * Refuses: a tile met again with another recipe or basis -> file-unreadable, naming both lines
  */
 export function agreeOnTiles(readings: readonly Reading[]): readonly Reading[] {
-  const parents = new Map<string, string>();
+  const clays = new Map<string, string>();
   const tiles = new Map<string, Reading>();
   return readings.map((reading) => {
-    const of = reading.of.map(({ parent, parts }) => {
-      const key = parentKey(parent);
-      const first = parents.get(key) ?? parent;
-      parents.set(key, first);
-      return { parent: first, parts };
+    const of = reading.of.map(({ clay, parts }) => {
+      const key = clayKey(clay);
+      const first = clays.get(key) ?? clay;
+      clays.set(key, first);
+      return { clay: first, parts };
     });
-    const key = parentKey(reading.tile);
+    const key = clayKey(reading.tile);
     const before = tiles.get(key);
     if (before === undefined) {
       const first = { ...reading, of };

@@ -3,7 +3,7 @@ import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/re
 import { inOrder, recordFrom, unreadableExport } from './book-json.ts';
 import { csvLine, csvRows, fromHarmless, harmless } from './plain-csv.ts';
 
-const ENVELOPE = ['kind', 'id', 'version', 'createdAt', 'changedAt', 'binnedAt'] as const;
+const ENVELOPE = ['kind', 'id', 'version', 'createdAt', 'changedAt', 'deletedAt'] as const;
 
 /**
  * Records of a book as tables, one a kind: the record's own columns, then every field of its body.

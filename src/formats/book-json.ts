@@ -1,8 +1,8 @@
 import { z } from 'zod';
+import { AppError } from '../core/errors.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../domain/records/record.ts';
-import { misfitsOf } from '../domain/validation-issues.ts';
-import { AppError } from '../core/errors.ts';
+import { issuesOf } from '../domain/validation-issues.ts';
 
 export const BOOK_FORMAT = 'kneadwell-book';
 const VERSION = 1;
@@ -57,7 +57,7 @@ export function recordsFromBookJson(text: string, file: string): readonly BookRe
 export function recordFrom(sent: unknown, file: string, place: string): BookRecord {
   const record = bookRecordSchema.safeParse(sent);
   if (record.success) return record.data as BookRecord;
-  const [{ field, message }] = misfitsOf(record.error);
+  const [{ field, message }] = issuesOf(record.error);
   const at = field === '' ? 'at its top' : `at ${field}`;
   throw unreadableExport(file, `${place} does not fit ${at}: ${message}`, record.error);
 }

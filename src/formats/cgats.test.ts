@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readingSchema } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { readingSchema } from '../domain/reading.ts';
 import { readReadingsCgats } from './cgats.ts';
 import { readReadings } from './readings.ts';
 
@@ -212,7 +212,7 @@ describe('a CGATS text', () => {
     );
     expect(formatRecipe(first.of)).toBe('2 "a + b"');
     expect([first.place.line, second.place.line]).toEqual([10, 14]);
-    expect(second.of[0].parent).toBe('A#1');
+    expect(second.of[0].clay).toBe('A#1');
   });
 
   it.each<[string, string, string]>([

@@ -1,8 +1,8 @@
-import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
-import { KIND_WIDTHS, type ReadingKind } from '../domain/reading-kind.ts';
 import type { Effect } from '../core/clay/effect-offset.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import { KIND_WIDTHS, type ReadingKind } from '../domain/reading-kind.ts';
 import type { Row } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 import type { WrittenSpectrum } from './reflectance-scale.ts';
@@ -71,7 +71,7 @@ export class RowReader extends RowCells {
       partsSpread:
         this.number('partsSpread', 'a share such as 0.03') ??
         (sharesOf(of).length === 1
-          ? READING_DEFAULTS.partsSpreadOfParent
+          ? READING_DEFAULTS.partsSpreadOfClay
           : READING_DEFAULTS.partsSpreadOfMix),
       place: { file, line: row.line },
     };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { readingSchema } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
+import { readingSchema } from '../domain/reading.ts';
 import { readReadingsCsv } from './readings-csv.ts';
 
 const bytes = (text: string) => new TextEncoder().encode(text);
@@ -23,14 +23,14 @@ const bands = (value: number | string) => nm.map(() => value).join(',');
 
 describe('a row of Lab', () => {
   it('takes the usual where a thing is left out', () => {
-    const [mix, parent] = readings(
+    const [mix, clay] = readings(
       'tile,of,L,a,b\nT1,5 Kelp + 2 Foam,45.2,-20,18.5\nT2,Kelp,40,-25,20\n',
     );
     expect(mix).toEqual({
       tile: 'T1',
       of: [
-        { parent: 'Kelp', parts: 5 },
-        { parent: 'Foam', parts: 2 },
+        { clay: 'Kelp', parts: 5 },
+        { clay: 'Foam', parts: 2 },
       ],
       kind: 'measured',
       basis: 'volume',
@@ -41,7 +41,7 @@ describe('a row of Lab', () => {
       partsSpread: 0.03,
       place: { file: 'tiles.csv', line: 2 },
     });
-    expect(parent.partsSpread).toBe(0);
+    expect(clay.partsSpread).toBe(0);
   });
 
   it('takes every column, in any order and case', () => {
@@ -51,7 +51,7 @@ describe('a row of Lab', () => {
     );
     expect(reading).toEqual({
       tile: 'T1',
-      of: [{ parent: 'Kelp', parts: 1 }],
+      of: [{ clay: 'Kelp', parts: 1 }],
       kind: 'claimed',
       basis: 'weight',
       state: 'raw',
@@ -174,13 +174,13 @@ describe('the same file written otherwise', () => {
   });
 });
 
-describe('tiles and parents met again', () => {
-  it('are one tile, one parent, spelt as first', () => {
+describe('tiles and clays met again', () => {
+  it('are one tile, one clay, spelt as first', () => {
     const [first, second, raw] = readings(
       'tile,of,state,L,a,b\nT1,5 Kelp + 2 Foam,,45,0,0\nt1,10 KELP + 4  foam,,46,0,0\nT1,5 Kelp+2 Foam,raw,47,0,0\n',
     );
     expect(second.tile).toBe('T1');
-    expect(second.of.map((term) => term.parent)).toEqual(['Kelp', 'Foam']);
+    expect(second.of.map((term) => term.clay)).toEqual(['Kelp', 'Foam']);
     expect([first.state, raw.state]).toEqual(['baked', 'raw']);
   });
 
@@ -197,7 +197,7 @@ describe('tiles and parents met again', () => {
     expect(fault.detail).toContain(message);
   });
 
-  it('are the same by weight and by volume where there is one parent', () => {
+  it('are the same by weight and by volume where there is one clay', () => {
     expect(readings('tile,of,basis,L,a,b\nT1,Kelp,,45,0,0\nT1,2 Kelp,weight,45,0,0')).toHaveLength(
       2,
     );

@@ -1,6 +1,6 @@
-import type { Reading, ReadingPlace } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
+import type { Reading, ReadingPlace } from '../domain/reading.ts';
 import { columnNamed } from './columns.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';

@@ -1,6 +1,6 @@
-import { READING_RANGE, type Reading } from '../domain/reading.ts';
 import type { AppError } from '../core/errors.ts';
 import { tidyName, UNREADABLE } from '../core/notation/clay-name.ts';
+import { READING_RANGE, type Reading } from '../domain/reading.ts';
 import type { ColumnName, Columns } from './columns.ts';
 import type { Cell, Row, Separator } from './delimited.ts';
 import { type DecimalSign, numberFrom } from './numbers.ts';

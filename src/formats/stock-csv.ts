@@ -1,5 +1,5 @@
-import { parentKey } from '../core/notation/notation.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
+import { clayKey } from '../core/notation/notation.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';
 import { shown, unreadable } from './refusal.ts';
@@ -69,7 +69,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
         hint: 'Give every row the name of its clay, as your readings spell it.',
       });
     }
-    const before = seen.get(parentKey(name));
+    const before = seen.get(clayKey(name));
     if (before !== undefined) {
       throw unreadable({
         ...where('clay'),
@@ -78,7 +78,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
         hint: `It stands in line ${before} already.`,
       });
     }
-    seen.set(parentKey(name), row.line);
+    seen.set(clayKey(name), row.line);
     const price = numberOf('price');
     const packG = numberOf('pack-grams');
     if (price !== undefined && packG === undefined) {

@@ -1,7 +1,7 @@
-import type { VerdictRow } from '../verbs/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
 import { EYE_WORDS, type EyeVerdict, type EyeWord } from '../core/trial/by-eye-observer.ts';
+import type { VerdictRow } from '../verbs/ports.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';
 import { placed, unreadable } from './refusal.ts';

@@ -1,3 +1,4 @@
+import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
 import {
   BASES,
   LIGHTS,
@@ -8,7 +9,6 @@ import {
   STATES,
 } from '../domain/reading.ts';
 import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
-import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
 import { type DecimalSign, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */

@@ -1,9 +1,9 @@
 import decodeHeic from 'heic-decode';
 import sharp from 'sharp';
-import type { DecodedPhoto } from '../verbs/photo-port.ts';
 import { AppError } from '../core/errors.ts';
 import { curveTable, SRGB_TO_XYZ_D50, srgbDecoded } from '../core/photo/encoding.ts';
 import type { Picture, PictureColour } from '../core/photo/picture.ts';
+import type { DecodedPhoto } from '../verbs/photo-port.ts';
 import { readProfile } from './icc-profile.ts';
 import { photoKind } from './photo-kind.ts';
 

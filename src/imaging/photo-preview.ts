@@ -1,7 +1,7 @@
 import sharp from 'sharp';
-import type { DecodedPhoto } from '../verbs/photo-port.ts';
 import { inverse } from '../core/colour/matrix.ts';
 import { SRGB_TO_XYZ_D50, srgbEncoded } from '../core/photo/encoding.ts';
+import type { DecodedPhoto } from '../verbs/photo-port.ts';
 
 /** Longest side; sharp enough for a desk's screen, small enough for a phone's network. */
 const LONGEST_PX = 1600;

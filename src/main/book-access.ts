@@ -6,23 +6,23 @@ import { join } from 'node:path';
 import type { ShelvedBackup } from '../book/backup-ports.ts';
 import { type Book, openBook } from '../book/book.ts';
 import type { BookAccess, InstallationLook } from '../book/book-access.ts';
+import { type BookService, bookServiceOf } from '../book/book-service.ts';
 import { checkBook } from '../book/check-book.ts';
-import { type Desk, deskAt } from '../book/book-service.ts';
 import { apiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
-import { shelvedBackups } from '../store/backup-names.ts';
-import { backupShelf } from '../store/backup-store.ts';
+import { storedBackups } from '../store/backup-names.ts';
+import { backupStore } from '../store/backup-store.ts';
 import { type FolderOptions, openBookFolder } from '../store/book-folder.ts';
 import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER, RESTORE_PLAN } from '../store/book-names.ts';
-import { copyBeside, hasBook, schemaOf } from '../store/snapshot.ts';
 import { type FolderOwner, ownerOf } from '../store/folder-lock.ts';
-import { keptFilesIn } from '../store/saved-files.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { MIGRATIONS } from '../store/migrations.ts';
 import { checkBackup, restoreBackup } from '../store/restore-backup.ts';
+import { savedFilesIn } from '../store/saved-files.ts';
+import { copySnapshot, hasBook, schemaOf } from '../store/snapshot.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
 import { dataFolder } from './data-folder.ts';
-import { remoteDesk } from './server-client.ts';
+import { serverClient } from './server-client.ts';
 
 /** Folders with books on the disk of this machine. */
 export function bookAccess(madeWith: string): BookAccess {
@@ -41,10 +41,10 @@ export function bookAccess(madeWith: string): BookAccess {
     const beside = await mkdtemp(join(tmpdir(), 'kneadwell-look-'));
     try {
       const path = join(beside, BOOK_FILE);
-      copyBeside(folder, path);
+      copySnapshot(folder, path);
       const store = await openSqliteBook(path);
       try {
-        const files = keptFilesIn(join(folder, PHOTO_FOLDER));
+        const files = savedFilesIn(join(folder, PHOTO_FOLDER));
         return await work(
           openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }),
         );
@@ -58,7 +58,7 @@ export function bookAccess(madeWith: string): BookAccess {
 
   return {
     folderOf: (named) => dataFolder(named),
-    async atDesk(folder, begin, work) {
+    async throughService(folder, begin, work) {
       if (!begin && !hasBook(folder)) throw noBook(folder);
       let open: Awaited<ReturnType<typeof openBookFolder>>;
       try {
@@ -70,7 +70,7 @@ export function bookAccess(madeWith: string): BookAccess {
         return await atServer(folder, { ...owner, url: owner.url }, work);
       }
       try {
-        return await work(deskAt(openBook(open.ports)));
+        return await work(bookServiceOf(openBook(open.ports)));
       } finally {
         await open.close();
       }
@@ -81,9 +81,9 @@ export function bookAccess(madeWith: string): BookAccess {
       const call = to === undefined ? {} : { to };
       const open = await openUnlessHeld(folder, options);
       if (open !== undefined) return open.backups.make(call).finally(() => open.close());
-      return backupShelf({
+      return backupStore({
         folder: join(folder, BACKUP_FOLDER),
-        copyBook: async (path) => copyBeside(folder, path),
+        copyBook: async (path) => copySnapshot(folder, path),
         photoFolder: join(folder, PHOTO_FOLDER),
         madeWith,
         nowEpochMs: () => Date.now(),
@@ -95,7 +95,7 @@ export function bookAccess(madeWith: string): BookAccess {
     },
     checkBackup: (path) => aside((work) => checkBackup(path, work)),
     async installation(folder) {
-      const backups = await shelvedBackups(join(folder, BACKUP_FOLDER));
+      const backups = await storedBackups(join(folder, BACKUP_FOLDER));
       const look: InstallationLook = {
         nodeVersion: process.versions.node,
         folder,
@@ -164,11 +164,11 @@ function isHeld(fault: unknown): boolean {
 async function atServer<T>(
   folder: string,
   { url, pass, pid }: FolderOwner & { readonly url: string },
-  work: (desk: Desk) => Promise<T>,
+  work: (desk: BookService) => Promise<T>,
 ): Promise<T> {
   const folderPass = pass === undefined ? {} : { folderPass: pass };
   try {
-    return await work(remoteDesk(apiClient({ baseUrl: url, ...folderPass })));
+    return await work(serverClient(apiClient({ baseUrl: url, ...folderPass })));
   } catch (fault) {
     const away =
       fault instanceof AppError && (fault.code === 'server-away' || fault.code === 'other-folder');

@@ -1,12 +1,12 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BookAccess } from '../book/book-access.ts';
-import { learn } from '../verbs/learn.ts';
-import type { Ports } from '../verbs/ports.ts';
 import type { BookShell } from '../cli/book/book-shell.ts';
 import { onBook } from '../cli/book/on-book.ts';
 import { AppError } from '../core/errors.ts';
 import { ownerOf } from '../store/folder-lock.ts';
+import { learn } from '../verbs/learn.ts';
+import type { Ports } from '../verbs/ports.ts';
 import { demoRecords } from './demo-records.ts';
 
 /** Says that a folder was made here and may be taken away as a whole. */
@@ -16,22 +16,22 @@ const MARK = 'kneadwell-demo.json';
 export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
   return {
     async make(folder) {
-      // A folder that was begun and not ended is gone on with: nothing is taken or learnt twice.
+      // A folder that was begun and not ended is gone on with: nothing is taken or learned twice.
       if (existsSync(folder) && !existsSync(join(folder, MARK))) throw notADemo(folder);
       await books.makeFolder(folder);
       writeFileSync(join(folder, MARK), `${JSON.stringify({ madeWith: ports.madeWith })}\n`);
-      const made = await books.atDesk(folder, true, async (desk) => {
+      const made = await books.throughService(folder, true, async (desk) => {
         const { counts } = await desk.counts();
         const there = counts.reduce((sum, { live }) => sum + live, 0);
-        const learnt = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
-        if (learnt) return { made: false, records: there, learnt: true };
+        const learned = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
+        if (learned) return { made: false, records: there, learned: true };
         const records = await demoRecords();
         if (there === 0) {
-          await desk.takeRecords({ records, files: [], what: 'The invented studio moved in' });
+          await desk.importRecords({ records, files: [], what: 'The invented studio moved in' });
         }
-        return { made: true, records: records.length + 1, learnt: false };
+        return { made: true, records: records.length + 1, learned: false };
       });
-      if (!made.learnt) {
+      if (!made.learned) {
         const given = {
           operands: [],
           switches: new Set<string>(),

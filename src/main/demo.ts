@@ -37,12 +37,12 @@ likely to be. The second holds two clays that were never baked together, so it i
   {
     shows: `The other way round: a muted green to be matched. Every recipe of up to 12 whole parts is
 tried, and the nearest are listed, each with a verdict that is never finer than its ±.`,
-    words: ['seek', 'clay.json', '--aim', '#8a9b6c', '--top', '5'],
+    words: ['find', 'clay.json', '--aim', '#8a9b6c', '--top', '5'],
   },
   {
     shows: `A green no clay here can give. "No" comes with the best there is, how it falls short, and
 what would make it a yes.`,
-    words: ['seek', 'clay.json', '--aim', '#3ac46a', '--top', '3'],
+    words: ['find', 'clay.json', '--aim', '#3ac46a', '--top', '3'],
   },
 ];
 

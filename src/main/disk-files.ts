@@ -12,8 +12,8 @@ import {
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
-import type { Files } from '../verbs/ports.ts';
 import { AppError, type FaultKind } from '../core/errors.ts';
+import type { Files } from '../verbs/ports.ts';
 
 /** Past this no file of ours goes; reading it would only fill the memory. */
 const MOST_BYTES = 256 * 1024 * 1024;

@@ -1,8 +1,12 @@
 import type { RequestListener } from 'node:http';
 import { hostname, networkInterfaces } from 'node:os';
-import type { SideStore } from '../book/server-state.ts';
-import { type Certificate, type NetworkDoor, networkDoor } from '../server/network-listener.ts';
+import type { ServerStateStore } from '../book/server-state.ts';
 import type { NetworkState } from '../server/dependencies.ts';
+import {
+  type Certificate,
+  type NetworkListener,
+  networkListener,
+} from '../server/network-listener.ts';
 
 export interface HomeNetwork {
   state(): NetworkState;
@@ -17,13 +21,13 @@ const SPACE = 'network';
 
 /** The switch of the home network's door. */
 export function homeNetwork(options: {
-  readonly side: SideStore;
+  readonly side: ServerStateStore;
   readonly certificate?: Certificate;
   /** Looked up where absent. */
   readonly addresses?: () => readonly string[];
 }): HomeNetwork {
   const { side, certificate, addresses = homeAddresses } = options;
-  let door: NetworkDoor | undefined;
+  let door: NetworkListener | undefined;
   let at = 0;
   const state = (): NetworkState => {
     const urls = door?.urls() ?? [];
@@ -42,7 +46,7 @@ export function homeNetwork(options: {
     },
     async begin(serve, port) {
       at = port;
-      door = networkDoor(serve, certificate);
+      door = networkListener(serve, certificate);
       if ((await side.get(SPACE, 'on')) === true) await turn(true);
     },
     shut: async () => door?.shut(),

@@ -5,34 +5,34 @@ import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { FastifyInstance } from 'fastify';
 import QRCode from 'qrcode';
+import type { JobCall } from '../api/job-routes.ts';
 import type { BackupCheck } from '../book/backup-ports.ts';
 import { type Book, openBook } from '../book/book.ts';
-import { keepDaily } from '../book/daily-backup.ts';
-import { restoreDesk } from '../book/restore-service.ts';
+import { makeDailyBackup } from '../book/daily-backup.ts';
 import { deviceBook } from '../book/devices/device-book.ts';
 import { clayJobs } from '../book/jobs/clay-jobs.ts';
 import { importJob } from '../book/jobs/import-job.ts';
-import { type JobTools, jobDesk } from '../book/jobs/job-queue.ts';
+import { type JobTools, jobQueue } from '../book/jobs/job-queue.ts';
 import { photoDrafts } from '../book/photo/photo-drafts.ts';
 import { lookElsewhere, photoJob } from '../book/photo/photo-job.ts';
+import { restoreService } from '../book/restore-service.ts';
 import { nameOfBook } from '../book/which-book.ts';
-import type { JobCall } from '../api/job-routes.ts';
-import type { BookRecord } from '../domain/records/record.ts';
-import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import { AppError } from '../core/errors.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
 import { bookJson } from '../formats/book-json.ts';
 import { imageSize } from '../formats/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
-import type { Certificate } from '../server/network-listener.ts';
-import { forgetAnswers } from '../server/idempotency.ts';
 import type { NetworkState } from '../server/dependencies.ts';
+import { forgetAnswers } from '../server/idempotency.ts';
+import type { Certificate } from '../server/network-listener.ts';
 import { problemOf } from '../server/problem-answers.ts';
 import { openBookFolder } from '../store/book-folder.ts';
 import { DRAFT_FOLDER, INCOMING_FOLDER } from '../store/book-names.ts';
-import { draftShelfIn, sweepDrafts } from '../store/draft-store.ts';
+import { draftStoreIn, sweepDrafts } from '../store/draft-store.ts';
 import { incomingBackups } from '../store/incoming-backups.ts';
-import { openSideStore } from '../store/server-state-store.ts';
+import { openServerStateStore } from '../store/server-state-store.ts';
 import { demoRecords } from './demo-records.ts';
 import { homeNetwork, hostNames } from './home-network.ts';
 import { type Swaps, swappable } from './swap-book.ts';
@@ -111,7 +111,7 @@ async function openServer(
     for (const step of undo.toReversed()) await step();
   };
   try {
-    const side = openSideStore(join(folder, SIDE_FILE));
+    const side = openServerStateStore(join(folder, SIDE_FILE));
     undo.push(() => side.close());
     if (side.begunAnew) onTrouble(sideBegunAnew(folder));
     const book = openBook({ ...open.ports, onTrouble });
@@ -126,7 +126,7 @@ async function openServer(
     ) => (await threads.ask({ verb: 'read', as, text, fileName, basis }, tools)).answer;
     const draftFolder = join(folder, DRAFT_FOLDER);
     const drafts = photoDrafts({
-      shelf: draftShelfIn(draftFolder),
+      shelf: draftStoreIn(draftFolder),
       nowEpochMs,
       newId: randomUUID,
       look: lookElsewhere(threads.ask),
@@ -135,7 +135,7 @@ async function openServer(
     const sweeping = setInterval(() => void drafts.sweep().catch(onTrouble), DRAFT_LOOK_MS);
     sweeping.unref();
     undo.push(() => clearInterval(sweeping));
-    const jobs = await jobDesk({
+    const jobs = await jobQueue({
       side,
       nowEpochMs,
       newId: randomUUID,
@@ -165,7 +165,7 @@ async function openServer(
       ...(options.certificate === undefined ? {} : { certificate: options.certificate }),
       ...(options.networkAddresses === undefined ? {} : { addresses: options.networkAddresses }),
     });
-    const restores = restoreDesk({
+    const restores = restoreService({
       book,
       backups: open.backups,
       newId: randomUUID,
@@ -232,7 +232,7 @@ async function openServer(
     function daily(): () => Promise<void> {
       let making: Promise<unknown> = Promise.resolve();
       const look = () => {
-        making = making.then(() => keepDaily(open.backups, nowEpochMs())).catch(onTrouble);
+        making = making.then(() => makeDailyBackup(open.backups, nowEpochMs())).catch(onTrouble);
       };
       // Not in the first seconds, when she wants to see her book.
       const soon = setTimeout(look, 30_000);

@@ -1,11 +1,11 @@
 import { randomUUID } from 'node:crypto';
-import type { Desk } from '../book/book-service.ts';
-import type { ApiClient } from '../client/api-client.ts';
 import type { ApiInput } from '../api/routes.ts';
+import type { BookService } from '../book/book-service.ts';
+import type { ApiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 
 /** A desk at a book that a server has open, through its API like any other program. */
-export function remoteDesk(client: ApiClient): Desk {
+export function serverClient(client: ApiClient): BookService {
   // One key a change: where the answer is lost on the way, it can be asked for again without doing it twice.
   const once = () => ({ key: randomUUID() });
   return {
@@ -71,28 +71,28 @@ export function remoteDesk(client: ApiClient): Desk {
       const body = seq === undefined ? {} : { seq };
       return (await client.call('redo', { body }, once())).body;
     },
-    async keepPhoto(bytes, body) {
+    async savePhoto(bytes, body) {
       const { mediaType, fileName, name, takenAt } = body;
       const query = {
         ...(fileName === undefined ? {} : { fileName }),
         ...(name === undefined ? {} : { name }),
         ...(takenAt === undefined ? {} : { takenAt }),
       };
-      const call = { query, body: bytes } as ApiInput<'keepPhoto'>;
-      return (await client.call('keepPhoto', call, { ...once(), mediaType })).body as never;
+      const call = { query, body: bytes } as ApiInput<'savePhoto'>;
+      return (await client.call('savePhoto', call, { ...once(), mediaType })).body as never;
     },
-    async keepLearnt({ bytes, name, learntOn }) {
-      const call = { query: { name, learntOn }, body: bytes };
-      await client.call('keepLearnt', call, { mediaType: 'application/octet-stream' });
+    async saveLearned({ bytes, name, learnedOn }) {
+      const call = { query: { name, learnedOn }, body: bytes };
+      await client.call('saveLearned', call, { mediaType: 'application/octet-stream' });
     },
-    async takeRecords({ records, files, what, replace = false }) {
+    async importRecords({ records, files, what, replace = false }) {
       // The files first: no record may name what is not there.
       for (const { bytes, ending } of files) {
         const call = { query: { ending }, body: bytes } as ApiInput<'bringFile'>;
         await client.call('bringFile', call, { mediaType: 'application/octet-stream' });
       }
       const body = { records, what, replace };
-      return (await client.call('takeRecords', { body } as ApiInput<'takeRecords'>)).body;
+      return (await client.call('importRecords', { body } as ApiInput<'importRecords'>)).body;
     },
   };
 }

@@ -13,15 +13,15 @@ import {
   type WorkTools,
 } from '../book/jobs/clay-work.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
-import type { Basis } from '../verbs/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
-import { copyBeside } from '../store/snapshot.ts';
-import { keptFilesIn } from '../store/saved-files.ts';
 import { checkBackup } from '../store/restore-backup.ts';
+import { savedFilesIn } from '../store/saved-files.ts';
+import { copySnapshot } from '../store/snapshot.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
+import type { Basis } from '../verbs/ports.ts';
 import { bookAccess } from './book-access.ts';
 
 /** Looks through a book as it is now, whoever has it open. */
@@ -143,11 +143,11 @@ async function verify(folder: string): Promise<ClayWorkDone> {
   try {
     const path = join(beside, BOOK_FILE);
     port.postMessage({ progress: { what: 'copying the book' } });
-    copyBeside(folder, path);
+    copySnapshot(folder, path);
     const store = await openSqliteBook(path);
     try {
       port.postMessage({ progress: { what: 'looking through the book' } });
-      const files = keptFilesIn(join(folder, PHOTO_FOLDER));
+      const files = savedFilesIn(join(folder, PHOTO_FOLDER));
       const newId = () => 'none';
       const check = await checkBook(openBook({ store, files, nowEpochMs: () => 0, newId }));
       return { answer: { ...check } };

@@ -1,9 +1,9 @@
+import type { ServerDependencies } from './dependencies.ts';
 import { cameByNetwork, clearTokenCookie, type Guard, setTokenCookie } from './guard.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 
-type DoorName =
+type ListenerName =
   | 'health'
   | 'network'
   | 'setNetwork'
@@ -14,7 +14,7 @@ type DoorName =
   | 'thisDevice'
   | 'revokeDevice';
 
-export function doorHandlers(parts: ServerParts, guard: Guard): Handlers<DoorName> {
+export function accessHandlers(parts: ServerDependencies, guard: Guard): Handlers<ListenerName> {
   const { book, devices, network, qrSvg, version } = parts;
   let search: 'reading' | 'ready' = 'reading';
   book.index.ready.then(

@@ -2,8 +2,8 @@ import { createReadStream } from 'node:fs';
 import { clearDemoOut, demoState, moveDemoIn } from '../book/demo-studio.ts';
 import { exportBook } from '../book/export-book.ts';
 import { nameIn, noSuchBackup } from '../book/restore-service.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
@@ -13,7 +13,7 @@ export function backupHandlers({
   folder,
   backups,
   restores,
-}: ServerParts): Handlers<
+}: ServerDependencies): Handlers<
   | 'listBackups'
   | 'backupBytes'
   | 'lookAtBackup'
@@ -88,7 +88,7 @@ function whichKind() {
 export function demoHandlers({
   book,
   demo,
-}: ServerParts): Handlers<'demo' | 'moveDemoIn' | 'clearDemoOut'> {
+}: ServerDependencies): Handlers<'demo' | 'moveDemoIn' | 'clearDemoOut'> {
   return {
     async demo() {
       return { body: await demoState(book, await demo()) };

@@ -1,31 +1,31 @@
 import swagger from '@fastify/swagger';
 import fastify, { type FastifyInstance, type FastifyReply, type FastifyRequest } from 'fastify';
 import { z } from 'zod';
-import { BOOK_HEADER } from '../api/saved-answer.ts';
 import { API_PATHS, API_PREFIX, type ApiName } from '../api/paths.ts';
 import { PROBLEM_TYPE, problemSchema } from '../api/problem.ts';
 import { type ApiCaller, type ApiRoute, MOST_BODY_BYTES } from '../api/route.ts';
 import { ROUTES } from '../api/routes.ts';
-import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
+import { BOOK_HEADER } from '../api/saved-answer.ts';
 import { AppError } from '../core/errors.ts';
+import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
+import { accessHandlers } from './access-handlers.ts';
 import { apiPage } from './api-page.ts';
 import { backupHandlers, demoHandlers } from './backup-handlers.ts';
 import { changeHandlers } from './change-handlers.ts';
-import { doorHandlers } from './access-handlers.ts';
+import type { ServerDependencies } from './dependencies.ts';
+import { etagsFor } from './etag.ts';
 import { eventStreams } from './events.ts';
 import { fileHandlers } from './file-handlers.ts';
 import { folderHandlers } from './folder-handlers.ts';
-import { freshFor } from './etag.ts';
 import { type Caller, guardFor } from './guard.ts';
 import type { Asked, Handler, Handlers } from './handler.ts';
-import { type KeptAnswer, onceFor } from './idempotency.ts';
+import { idempotencyFor, type SavedAnswer } from './idempotency.ts';
+import { listHandlers } from './list-handlers.ts';
 import { openApiOptions } from './open-api.ts';
-import type { ServerParts } from './dependencies.ts';
 import { photoHandlers } from './photo-handlers.ts';
 import { faultOfFramework, isZodError, misfit, plainFault, problemOf } from './problem-answers.ts';
 import { recordHandlers } from './record-handlers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
-import { sheetHandlers } from './list-handlers.ts';
 import { pageFiles } from './static-page.ts';
 import { workHandlers } from './work-handlers.ts';
 
@@ -39,7 +39,7 @@ declare module 'fastify' {
 }
 
 /** Calls whose key the journal keeps as well. */
-const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'keepPhoto', 'acceptPhotos'];
+const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'savePhoto', 'acceptPhotos'];
 /** A request must have come whole within it; streams of events are answers and may last. */
 const REQUEST_MS = 120_000;
 
@@ -47,7 +47,7 @@ const REQUEST_MS = 120_000;
  * The server over an open book: every route of the table with its checks, the page, the API's own page.
  * Holds:   who may come in is settled before a body is read; nothing that is thrown reaches the process
  */
-export async function buildServer(parts: ServerParts): Promise<FastifyInstance> {
+export async function buildServer(parts: ServerDependencies): Promise<FastifyInstance> {
   const app = fastify({
     logger: false,
     bodyLimit: MOST_BODY_BYTES,
@@ -69,13 +69,13 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     },
   });
   const guard = guardFor(parts);
-  const once = await onceFor(parts.side, parts.nowEpochMs);
+  const once = await idempotencyFor(parts.side, parts.nowEpochMs);
   const events = eventStreams(parts);
-  const fresh = freshFor(parts.book);
+  const fresh = etagsFor(parts.book);
   const handlers: Handlers = {
-    ...doorHandlers(parts, guard),
+    ...accessHandlers(parts, guard),
     ...recordHandlers(parts, fresh),
-    ...sheetHandlers(parts, fresh),
+    ...listHandlers(parts, fresh),
     ...changeHandlers(parts),
     ...fileHandlers(parts),
     ...photoHandlers(parts),
@@ -102,7 +102,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
   app.decorateRequest('caller', null as unknown as Caller);
   app.addHook('onRequest', async (request, reply) => {
     reply.headers(SECURITY_HEADERS).header('cache-control', 'no-store');
-    guard.checkDoor(request);
+    guard.checkListener(request);
     const { who } = request.routeOptions.config;
     if (who === undefined) return;
     const caller = guard.admit(request, who);
@@ -181,7 +181,7 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
           ...(by === undefined ? {} : { by }),
           ...(key === undefined ? {} : { key }),
         };
-        const work = async (): Promise<KeptAnswer | undefined> => {
+        const work = async (): Promise<SavedAnswer | undefined> => {
           const heard = { params: request.params, query: request.query, body: request.body };
           const told = await handler(heard as never, asked);
           if (told === undefined) return undefined;
@@ -207,8 +207,8 @@ export async function buildServer(parts: ServerParts): Promise<FastifyInstance> 
     key: string,
     request: FastifyRequest,
     name: ApiName,
-    work: () => Promise<KeptAnswer | undefined>,
-  ): Promise<KeptAnswer> {
+    work: () => Promise<SavedAnswer | undefined>,
+  ): Promise<SavedAnswer> {
     const said = Buffer.isBuffer(request.body)
       ? request.body
       : [request.method, request.url, request.body];

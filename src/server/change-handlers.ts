@@ -2,13 +2,13 @@ import { changesOf } from '../book/book-history.ts';
 import { changeBook } from '../book/change-book.ts';
 import { redoChange, undoChange } from '../book/undo-change.ts';
 import type { BookChange } from '../domain/records/change.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import type { Asked, Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 
 export function changeHandlers({
   book,
-}: ServerParts): Handlers<'listChanges' | 'makeChange' | 'getChange' | 'undo' | 'redo'> {
+}: ServerDependencies): Handlers<'listChanges' | 'makeChange' | 'getChange' | 'undo' | 'redo'> {
   const { store } = book.ports;
   const turned = (seq: number | undefined, { by }: Asked) => ({
     ...(seq === undefined ? {} : { seq }),

@@ -1,14 +1,14 @@
-import type { BackupShelf } from '../book/backup-ports.ts';
+import type { BackupStore } from '../book/backup-ports.ts';
 import type { Book } from '../book/book.ts';
-import type { ExportWriters } from '../book/export-book.ts';
-import type { ImageSize } from '../book/picture-size.ts';
-import type { RestoreDesk } from '../book/restore-service.ts';
 import type { DeviceBook } from '../book/devices/device-book.ts';
+import type { ExportWriters } from '../book/export-book.ts';
 import type { WorkElsewhere } from '../book/jobs/clay-jobs.ts';
-import type { JobDesk } from '../book/jobs/job-queue.ts';
+import type { JobQueue } from '../book/jobs/job-queue.ts';
 import type { PhotoDrafts } from '../book/photo/photo-drafts.ts';
 import type { PhotoWorkElsewhere } from '../book/photo/photo-job.ts';
-import type { SideStore } from '../book/server-state.ts';
+import type { ImageSize } from '../book/picture-size.ts';
+import type { RestoreService } from '../book/restore-service.ts';
+import type { ServerStateStore } from '../book/server-state.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 
 export interface NetworkState {
@@ -18,20 +18,20 @@ export interface NetworkState {
 }
 
 /** What the server stands on; `main` brings it. */
-export interface ServerParts {
+export interface ServerDependencies {
   readonly book: Book;
   /** Where the book lies, as the owner is told. */
   readonly folder: string;
   /** Lies in that folder while it is served, for programs that can read it there. */
   readonly folderPass: string;
-  readonly backups: BackupShelf;
-  readonly restores: RestoreDesk;
+  readonly backups: BackupStore;
+  readonly restores: RestoreService;
   readonly exports: ExportWriters;
   /** Records of the invented studio. */
   readonly demo: () => Promise<readonly BookRecord[]>;
-  readonly jobs: JobDesk;
+  readonly jobs: JobQueue;
   readonly devices: DeviceBook;
-  readonly side: SideStore;
+  readonly side: ServerStateStore;
   readonly work: WorkElsewhere;
   readonly drafts: PhotoDrafts;
   readonly photoWork: PhotoWorkElsewhere;

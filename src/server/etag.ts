@@ -1,20 +1,20 @@
 import { randomBytes } from 'node:crypto';
-import type { Book } from '../book/book.ts';
 import type { ApiName } from '../api/paths.ts';
-import { type Asked, type Told, tagMatches } from './handler.ts';
+import type { Book } from '../book/book.ts';
+import { type Asked, type Notice, tagMatches } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
 /** Answers with a tag of the book as it stands; to whoever has that already, with nothing. */
-export type Fresh = <N extends ApiName>(
+export type Etags = <N extends ApiName>(
   asked: Asked,
-  work: () => Promise<Told<N>['body']>,
-) => Promise<Told<N> | undefined>;
+  work: () => Promise<Notice<N>['body']>,
+) => Promise<Notice<N> | undefined>;
 
 /** How long a search waits for the book to be read before it says so. */
 const READING_MS = 1500;
 
 /** An answer that hangs on the whole book is the same until the book changes. */
-export function freshFor(book: Book): Fresh {
+export function etagsFor(book: Book): Etags {
   const tags = seqTags(book.ports.store.lastSeq(), book.listen);
   return async ({ request, reply }, work) => {
     const tag = await tags();

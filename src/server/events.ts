@@ -1,9 +1,9 @@
 import type { ServerResponse } from 'node:http';
+import type { ChangeEvent } from '../api/book-routes.ts';
 import type { BookNews } from '../book/book.ts';
 import { changesAfter, type FeedItem } from '../book/book-history.ts';
-import type { ChangeEvent } from '../api/book-routes.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import type { Asked, Handler } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 
@@ -27,7 +27,7 @@ export interface EventStreams {
  * Changes and jobs as they happen, to every page that shows the book.
  * Source: WHATWG HTML, server-sent events; `id` of a change is its number, so that Last-Event-ID resumes
  */
-export function eventStreams({ book, jobs, devices }: ServerParts): EventStreams {
+export function eventStreams({ book, jobs, devices }: ServerDependencies): EventStreams {
   const streams = new Map<ServerResponse, string | undefined>();
   const end = (deviceId?: string) => {
     for (const [stream, whose] of [...streams]) {
@@ -121,11 +121,11 @@ function eventFromNews({ group, rows, gone }: BookNews): ChangeEvent {
   }
   return {
     group,
-    records: rows.map(({ after: { kind, id, version, binnedAt } }) => ({
+    records: rows.map(({ after: { kind, id, version, deletedAt } }) => ({
       kind,
       id,
       version,
-      binned: binnedAt !== undefined,
+      deleted: deletedAt !== undefined,
     })),
   };
 }

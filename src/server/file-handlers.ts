@@ -1,10 +1,10 @@
 import { notInBook } from '../book/errors.ts';
-import { bytesOf, keepPhoto } from '../book/save-file.ts';
 import { pictureSize } from '../book/picture-size.ts';
+import { bytesOf, savePhoto } from '../book/save-file.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import { type Asked, type Handlers, tagMatches, versionTag } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
@@ -13,7 +13,7 @@ type FileRecord = Extract<BookRecord, { kind: 'photo' | 'clay-model' }>;
 export function fileHandlers({
   book,
   imageSize,
-}: ServerParts): Handlers<'keepPhoto' | 'photoBytes' | 'clayBytes'> {
+}: ServerDependencies): Handlers<'savePhoto' | 'photoBytes' | 'clayBytes'> {
   async function send(
     id: string,
     kind: FileRecord['kind'],
@@ -37,12 +37,12 @@ export function fileHandlers({
     return { body: bytes };
   }
   return {
-    async keepPhoto({ body, query }, { request, by, key }) {
+    async savePhoto({ body, query }, { request, by, key }) {
       const said = request.headers['content-type']?.split(';')[0].trim() ?? '';
       if (!isPhotoType(said)) throw noPhotoType(said);
       const { mediaType, widthPx, heightPx } = pictureSize(body, said, imageSize);
       const { id, ...told } = query;
-      const { records } = await keepPhoto(book, {
+      const { records } = await savePhoto(book, {
         bytes: body,
         body: { ...told, mediaType, widthPx, heightPx },
         what: `Kept a photo${told.name === undefined ? '' : ` ${told.name}`}`,

@@ -4,7 +4,7 @@ import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { Device } from '../api/access-routes.ts';
 import { FOLDER_PASS_HEADER } from '../api/paths.ts';
 import type { ApiCaller } from '../api/route.ts';
-import type { ServerParts } from './dependencies.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import { plainFault } from './problem-answers.ts';
 import { type RateLimit, rateLimit } from './rate-limit.ts';
 
@@ -31,7 +31,7 @@ export function cameByNetwork(request: FastifyRequest): boolean {
 
 export interface Guard {
   /** Refuses: a host or an origin that is not ours -> other-host, other-origin */
-  checkDoor(request: FastifyRequest): void;
+  checkListener(request: FastifyRequest): void;
   /**
    * Refuses: nobody known -> not-paired; a device where only the owner may -> owner-only; at the owner's
    * door the pass of another folder, or none where it is wanted -> other-folder
@@ -49,11 +49,11 @@ const MINUTE = 60 * 1000;
  * ours, where it comes from a page (against forged requests).
  * Source: Fetch Standard (Origin), Fetch Metadata (Sec-Fetch-Site); RFC 9110 section 7.4 on 421
  */
-export function guardFor(parts: ServerParts): Guard {
+export function guardFor(parts: ServerDependencies): Guard {
   const wrongTokens = rateLimit(30, MINUTE, parts.nowEpochMs);
   return {
     pairing: rateLimit(10, 5 * MINUTE, parts.nowEpochMs),
-    checkDoor(request) {
+    checkListener(request) {
       const host = hostOf(request.headers.host);
       if (host === undefined || !hostIsOurs(host, request, parts)) throw otherHost();
       const { origin } = request.headers;
@@ -109,7 +109,7 @@ function hostOf(header: string | undefined): string | undefined {
   return found?.[1].toLowerCase();
 }
 
-function hostIsOurs(host: string, request: FastifyRequest, parts: ServerParts): boolean {
+function hostIsOurs(host: string, request: FastifyRequest, parts: ServerDependencies): boolean {
   if (!cameByNetwork(request)) return LOOPBACK.has(host);
   const bare = host.replace(/^\[|\]$/g, '');
   // An address can be no name that somebody else points at us; it must be the one that was reached.

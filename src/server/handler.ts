@@ -1,6 +1,6 @@
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import type { ApiName } from '../api/paths.ts';
-import type { ApiAnswer, ApiHeard } from '../api/routes.ts';
+import type { ApiAnswer, ApiRequest } from '../api/routes.ts';
 import type { Caller } from './guard.ts';
 
 /** An answer as a handler gives it; lists may be lists nobody changes. */
@@ -12,7 +12,7 @@ export type Frozen<T> = T extends Uint8Array
       ? { readonly [K in keyof T]: Frozen<T[K]> }
       : T;
 
-export interface Told<N extends ApiName> {
+export interface Notice<N extends ApiName> {
   readonly body: Frozen<ApiAnswer<N>>;
   readonly status?: number;
   readonly headers?: Readonly<Record<string, string>>;
@@ -30,9 +30,9 @@ export interface Asked {
 
 /** Undefined: the handler has answered by itself. */
 export type Handler<N extends ApiName> = (
-  heard: ApiHeard<N>,
+  heard: ApiRequest<N>,
   asked: Asked,
-) => Promise<Told<N> | undefined>;
+) => Promise<Notice<N> | undefined>;
 
 export type Handlers<N extends ApiName = ApiName> = { readonly [K in N]: Handler<K> };
 

@@ -1,15 +1,15 @@
+import type { ServerStateStore } from '../book/server-state.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
-import type { SideStore } from '../book/server-state.ts';
 import { plainFault } from './problem-answers.ts';
 
 /** An answer as it went out. */
-export interface KeptAnswer {
+export interface SavedAnswer {
   readonly status: number;
   readonly headers: Readonly<Record<string, string>>;
   readonly body: unknown;
 }
 
-export interface Once {
+export interface Idempotency {
   /**
    * Does what a key stands for once; sent again, it gets the answer of then.
    * Refuses: the key with other words -> key-used-otherwise (422); still being done -> still-doing;
@@ -22,8 +22,8 @@ export interface Once {
       /** The journal knows the key too, so that even a crash in the middle cannot do it twice. */
       readonly inJournal: boolean;
     },
-    work: () => Promise<KeptAnswer>,
-  ): Promise<{ readonly answer: KeptAnswer; readonly again: boolean }>;
+    work: () => Promise<SavedAnswer>,
+  ): Promise<{ readonly answer: SavedAnswer; readonly again: boolean }>;
 }
 
 const SPACE = 'answer';
@@ -35,16 +35,19 @@ interface Kept {
   readonly said: string;
   readonly at: number;
   /** Absent while it is being done. */
-  readonly answer?: KeptAnswer;
+  readonly answer?: SavedAnswer;
 }
 
 /** Answers kept for a book that lies there no longer would be told of another. */
-export async function forgetAnswers(side: SideStore): Promise<void> {
+export async function forgetAnswers(side: ServerStateStore): Promise<void> {
   for (const { key } of await side.list(SPACE)) await side.remove(SPACE, key);
 }
 
 /** Source: draft-ietf-httpapi-idempotency-key-header, whose 409 and 422 these are */
-export async function onceFor(side: SideStore, nowEpochMs: () => number): Promise<Once> {
+export async function idempotencyFor(
+  side: ServerStateStore,
+  nowEpochMs: () => number,
+): Promise<Idempotency> {
   const doing = new Set<string>();
   let sinceSweep = 0;
   await sweep();
@@ -63,7 +66,7 @@ export async function onceFor(side: SideStore, nowEpochMs: () => number): Promis
         }
         const begun: Kept = { said: print, at: nowEpochMs() };
         await side.put(SPACE, name, begun);
-        let answer: KeptAnswer;
+        let answer: SavedAnswer;
         try {
           answer = await work();
         } catch (fault) {

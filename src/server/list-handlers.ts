@@ -1,28 +1,28 @@
-import { mixSheet } from '../book/lists/mix-list.ts';
+import { mixList } from '../book/lists/mix-list.ts';
 import { coloursOf, samplesOf } from '../book/lists/samples.ts';
 import { tagsOfMixes } from '../book/lists/tags-of-mixes.ts';
-import { tileSheet } from '../book/lists/tile-list.ts';
+import { tileList } from '../book/lists/tile-list.ts';
 import { wordsInText } from '../book/words-in-text.ts';
-import { bookRead, type Fresh } from './etag.ts';
+import type { ServerDependencies } from './dependencies.ts';
+import { bookRead, type Etags } from './etag.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 
-type SheetName = 'mixSheet' | 'tileSheet' | 'tagsOfMixes' | 'colours' | 'samples' | 'wordsInText';
+type SheetName = 'mixList' | 'tileList' | 'tagsOfMixes' | 'colours' | 'samples' | 'wordsInText';
 
-export function sheetHandlers({ book }: ServerParts, fresh: Fresh): Handlers<SheetName> {
+export function listHandlers({ book }: ServerDependencies, fresh: Etags): Handlers<SheetName> {
   return {
     // A sheet that was laid away is opened anew in an unchanged book too, so it carries no tag.
-    async mixSheet({ query: { l, a, b, within, descending = false, ...rest } }) {
+    async mixList({ query: { l, a, b, within, descending = false, ...rest } }) {
       await bookRead(book);
       const near =
         l === undefined || a === undefined || b === undefined
           ? {}
           : { near: { lab: [l, a, b] as const, within } };
-      return { body: await mixSheet(book, { ...rest, ...near, descending }) };
+      return { body: await mixList(book, { ...rest, ...near, descending }) };
     },
-    async tileSheet({ query }) {
+    async tileList({ query }) {
       await bookRead(book);
-      return { body: await tileSheet(book, query) };
+      return { body: await tileList(book, query) };
     },
     tagsOfMixes: ({ query }, asked) =>
       fresh(asked, async () => {

@@ -9,7 +9,7 @@ export interface Certificate {
   readonly key: string | Buffer;
 }
 
-export interface NetworkDoor {
+export interface NetworkListener {
   /** Opens it on every address given; those that cannot be listened on are left out. */
   open(addresses: readonly string[], port: number): Promise<void>;
   /** Shuts it, and ends what came by it. */
@@ -25,7 +25,10 @@ const TIMES = { requestTimeout: 120_000, headersTimeout: 30_000, keepAliveTimeou
  * there is taken for the owner, whatever address or header is claimed.
  * Refuses: no address could be listened on -> network-not-opened (unavailable)
  */
-export function networkDoor(serve: RequestListener, certificate?: Certificate): NetworkDoor {
+export function networkListener(
+  serve: RequestListener,
+  certificate?: Certificate,
+): NetworkListener {
   let open: { server: Server; url: string }[] = [];
   const scheme = certificate === undefined ? 'http' : 'https';
   return {

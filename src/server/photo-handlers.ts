@@ -1,9 +1,9 @@
-import { pictureSize } from '../book/picture-size.ts';
 import { acceptPhotos } from '../book/photo/accept-photos.ts';
-import { previewOfKept } from '../book/photo/photo-job.ts';
+import { previewOfSaved } from '../book/photo/photo-job.ts';
+import { pictureSize } from '../book/picture-size.ts';
 import type { BookStep } from '../domain/records/change.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
 /** A preview is as secret as its photo, and goes when the photo goes. */
@@ -14,7 +14,7 @@ export function photoHandlers({
   drafts,
   photoWork,
   imageSize,
-}: ServerParts): Handlers<
+}: ServerDependencies): Handlers<
   | 'addPhotoDraft'
   | 'getPhotoDraft'
   | 'dropPhotoDraft'
@@ -47,7 +47,7 @@ export function photoHandlers({
       return { body: jpeg };
     },
     async photoPreview({ params }, { reply }) {
-      const jpeg = await previewOfKept(book, photoWork, params.id);
+      const jpeg = await previewOfSaved(book, photoWork, params.id);
       reply.headers(PREVIEW_HEADERS).type('image/jpeg');
       return { body: jpeg };
     },

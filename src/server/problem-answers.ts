@@ -1,9 +1,9 @@
 import { STATUS_CODES } from 'node:http';
 import { z } from 'zod';
 import { type Problem, STATUS_OF_CODE } from '../api/problem.ts';
-import { FAULT_TABLE } from '../domain/error-table.ts';
-import { deepest, misfitInWords } from '../domain/validation-issues.ts';
 import { AppError } from '../core/errors.ts';
+import { ERROR_TABLE } from '../domain/error-table.ts';
+import { deepest, issueInWords } from '../domain/validation-issues.ts';
 
 /** Fields of one request told at once. */
 const TOLD = 20;
@@ -16,7 +16,7 @@ export function problemOf(thrown: unknown, ifMatch = false): Problem {
   const status =
     ifMatch && code === 'stale-write'
       ? 412
-      : (STATUS_OF_CODE[code] ?? FAULT_TABLE[kind].httpStatus);
+      : (STATUS_OF_CODE[code] ?? ERROR_TABLE[kind].httpStatus);
   const { fields, ...rest } = more ?? {};
   return {
     type: 'about:blank',
@@ -46,7 +46,7 @@ export function misfit(error: z.ZodError, context: string): AppError {
   const fields = error.issues
     .flatMap((issue) => deepest(issue))
     .slice(0, TOLD)
-    .map((issue) => ({ in: part, pointer: pointerOf(issue.path), detail: misfitInWords(issue) }));
+    .map((issue) => ({ in: part, pointer: pointerOf(issue.path), detail: issueInWords(issue) }));
   const [first] = fields;
   return new AppError({
     code: 'does-not-fit',

@@ -1,16 +1,16 @@
 import { historyOf } from '../book/book-history.ts';
 import { changeBook } from '../book/change-book.ts';
-import { emptyBin } from '../book/purge-deleted.ts';
-import { titleOf } from '../domain/index-fields.ts';
 import { notInBook } from '../book/errors.ts';
 import { listBook } from '../book/list-book.ts';
+import { purgeDeleted } from '../book/purge-deleted.ts';
 import { nearestInBook, searchBook } from '../book/search-book.ts';
 import { stockOnHand } from '../book/stock-on-hand.ts';
+import { titleOf } from '../domain/index-fields.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
-import { bookRead, type Fresh } from './etag.ts';
-import { type Asked, type Handlers, type Told, tagMatches, versionTag } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
+import type { ServerDependencies } from './dependencies.ts';
+import { bookRead, type Etags } from './etag.ts';
+import { type Asked, type Handlers, type Notice, tagMatches, versionTag } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
 type RecordName =
@@ -25,20 +25,20 @@ type RecordName =
   | 'search'
   | 'nearest'
   | 'stock'
-  | 'emptyBin';
+  | 'purgeDeleted';
 
-export function recordHandlers({ book }: ServerParts, fresh: Fresh): Handlers<RecordName> {
+export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Handlers<RecordName> {
   const { store } = book.ports;
 
   async function move(
     verb: 'bin' | 'restore',
     id: string,
     asked: Asked,
-  ): Promise<Told<'binRecord'>> {
+  ): Promise<Notice<'binRecord'>> {
     const version = versionSeen(asked);
     const current = await store.get(id);
     if (current === undefined) throw notInBook(id);
-    const what = `${verb === 'bin' ? 'Binned' : 'Took out of the bin'} ${titleOf(current)}`;
+    const what = `${verb === 'bin' ? 'Deleted' : 'Took out of the bin'} ${titleOf(current)}`;
     return changed([{ do: verb, id, version }], what, asked);
   }
 
@@ -114,18 +114,18 @@ export function recordHandlers({ book }: ServerParts, fresh: Fresh): Handlers<Re
         const kinds = kind === undefined ? {} : { kinds: kind };
         const near = await nearestInBook(book, { ...rest, ...kinds, lab: [l, a, b] });
         return {
-          near: near.map(({ record, source, foretold, dE00 }) => ({
+          near: near.map(({ record, source, predicted, dE00 }) => ({
             record,
             source,
-            foretold,
+            predicted,
             dE00,
           })),
         };
       }),
     stock: ({ query }, asked) =>
       fresh(asked, async () => ({ stock: await stockOnHand(book, query.of) })),
-    async emptyBin(_, { by }) {
-      return { body: await emptyBin(book, by) };
+    async purgeDeleted(_, { by }) {
+      return { body: await purgeDeleted(book, by) };
     },
   };
 }

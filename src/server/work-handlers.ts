@@ -1,26 +1,26 @@
-import { inspectInBook, predictInBook } from '../book/jobs/clay-jobs.ts';
 import type { ApiAnswer } from '../api/routes.ts';
+import { inspectInBook, predictInBook } from '../book/jobs/clay-jobs.ts';
+import type { ServerDependencies } from './dependencies.ts';
 import type { Handlers } from './handler.ts';
-import type { ServerParts } from './dependencies.ts';
 
 export function workHandlers({
   book,
   jobs,
   work,
-}: ServerParts): Handlers<
+}: ServerDependencies): Handlers<
   'inspectClay' | 'predict' | 'startJob' | 'listJobs' | 'getJob' | 'cancelJob'
 > {
   return {
     async inspectClay({ params: { id }, query: { light, observer } }) {
       const viewing = { light, observer: observer === '2' ? 2 : 10 } as const;
       const { record, answer } = await inspectInBook(book, work, { id, viewing });
-      const { parents, report, basis } = answer as unknown as ApiAnswer<'inspectClay'>;
-      const blocks = new Map(record.body.parents.map(({ name, blockId }) => [name, blockId]));
-      const named = parents.map((parent) => {
-        const blockId = blocks.get(parent.name);
-        return { ...parent, ...(blockId === undefined ? {} : { blockId }) };
+      const { clays, report, basis } = answer as unknown as ApiAnswer<'inspectClay'>;
+      const blocks = new Map(record.body.clays.map(({ name, blockId }) => [name, blockId]));
+      const named = clays.map((clay) => {
+        const blockId = blocks.get(clay.name);
+        return { ...clay, ...(blockId === undefined ? {} : { blockId }) };
       });
-      return { body: { id, name: record.body.name, basis, parents: named, report } };
+      return { body: { id, name: record.body.name, basis, clays: named, report } };
     },
     async predict({ params: { id }, body: { wanted, viewing } }) {
       const call = { id, wanted, ...(viewing === undefined ? {} : { viewing }) };

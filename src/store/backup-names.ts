@@ -13,7 +13,7 @@ export function backupName(atEpochMs: number, daily: boolean, again = 1): string
 }
 
 /** Backups in a folder, newest last; what else lies there is passed over. */
-export async function shelvedBackups(folder: string): Promise<readonly ShelvedBackup[]> {
+export async function storedBackups(folder: string): Promise<readonly ShelvedBackup[]> {
   const names = await readdir(folder).catch(() => [] as string[]);
   const shelf: ShelvedBackup[] = [];
   for (const name of names.sort()) {
@@ -33,7 +33,7 @@ export async function shelvedBackups(folder: string): Promise<readonly ShelvedBa
 }
 
 /** Makes the folder where there is none, and takes away what a crash left of a backup. */
-export async function readyShelf(folder: string, nowEpochMs: number): Promise<void> {
+export async function readyIndex(folder: string, nowEpochMs: number): Promise<void> {
   await mkdir(folder, { recursive: true });
   for (const name of await readdir(folder)) {
     if (!/^\.kneadwell-[0-9a-f]{16}$/.test(name)) continue;

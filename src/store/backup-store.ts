@@ -1,27 +1,27 @@
 import { rm } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
-import type { BackupShelf } from '../book/backup-ports.ts';
-import { backupName, readyShelf, shelvedBackups } from './backup-names.ts';
+import type { BackupStore } from '../book/backup-ports.ts';
+import { backupName, readyIndex, storedBackups } from './backup-names.ts';
 import { type BackupCall, writeBackup } from './write-backup.ts';
 
 /** Backups of one open book, in one folder unless said otherwise. */
-export function backupShelf(
+export function backupStore(
   call: Omit<BackupCall, 'to' | 'nowEpochMs'> & {
     readonly folder: string;
     readonly nowEpochMs: () => number;
   },
-): BackupShelf {
+): BackupStore {
   const { folder, nowEpochMs, ...rest } = call;
   return {
     folder,
-    list: () => shelvedBackups(folder),
+    list: () => storedBackups(folder),
     async make({ to, daily = false } = {}) {
       const now = nowEpochMs();
       if (to !== undefined) {
         return writeBackup({ ...rest, to: resolve(to), nowEpochMs: now });
       }
-      await readyShelf(folder, now);
-      const there = new Set((await shelvedBackups(folder)).map(({ path }) => path));
+      await readyIndex(folder, now);
+      const there = new Set((await storedBackups(folder)).map(({ path }) => path));
       let again = 1;
       while (there.has(join(folder, backupName(now, daily, again)))) again++;
       const path = join(folder, backupName(now, daily, again));

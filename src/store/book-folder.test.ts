@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openBook } from '../book/book.ts';
 import { changeBook } from '../book/change-book.ts';
-import { emptyBin } from '../book/purge-deleted.ts';
+import { purgeDeleted } from '../book/purge-deleted.ts';
 import { redoChange, undoChange } from '../book/undo-change.ts';
 import { openBookFolder } from './book-folder.ts';
 import { ownerOf } from './folder-lock.ts';
@@ -29,8 +29,8 @@ describe('a book folder', () => {
     const again = await openBookFolder(folder);
     const record = await again.ports.store.get(records[0].id);
     expect(record).toMatchObject({ kind: 'line', version: 3, body: { name: 'Saltmarsh' } });
-    expect(record).not.toHaveProperty('binnedAt');
-    expect(await emptyBin(openBook(again.ports))).toEqual({ records: 0, files: 0 });
+    expect(record).not.toHaveProperty('deletedAt');
+    expect(await purgeDeleted(openBook(again.ports))).toEqual({ records: 0, files: 0 });
     await again.close();
   });
 

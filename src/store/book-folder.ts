@@ -1,13 +1,13 @@
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
-import type { BackupShelf } from '../book/backup-ports.ts';
+import type { BackupStore } from '../book/backup-ports.ts';
 import type { BookPorts } from '../book/ports.ts';
-import { backupShelf } from './backup-store.ts';
+import { backupStore } from './backup-store.ts';
 import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER } from './book-names.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
-import { type BeforeStep, keptFilesIn, sweepHalfWritten } from './saved-files.ts';
 import { makeFolder } from './make-folder.ts';
 import { finishRestore } from './restore-backup.ts';
+import { type BeforeStep, savedFilesIn, sweepHalfWritten } from './saved-files.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 import type { BeforeStatement } from './sqlite-connection.ts';
 import type { BackupStep } from './write-backup.ts';
@@ -30,7 +30,7 @@ export interface FolderOptions {
 export interface OpenFolder {
   readonly ports: BookPorts;
   readonly lock: FolderLock;
-  readonly backups: BackupShelf;
+  readonly backups: BackupStore;
   close(): Promise<void>;
 }
 
@@ -51,12 +51,12 @@ export async function openBookFolder(
     const before = options.beforeStatement;
     const path = join(folder, BOOK_FILE);
     const store = await openSqliteBook(path, before === undefined ? {} : { before });
-    const files = keptFilesIn(join(folder, PHOTO_FOLDER), options.beforeFileStep);
+    const files = savedFilesIn(join(folder, PHOTO_FOLDER), options.beforeFileStep);
     await sweepHalfWritten(join(folder, PHOTO_FOLDER), nowEpochMs(), HALF_WRITTEN_MS);
     return {
       ports: { store, files, nowEpochMs, newId },
       lock,
-      backups: backupShelf({
+      backups: backupStore({
         folder: options.backupFolder ?? join(folder, BACKUP_FOLDER),
         copyBook: store.copyTo,
         photoFolder: join(folder, PHOTO_FOLDER),

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { PhotoDraft } from '../api/photo-routes.ts';
-import { draftShelfIn, sweepDrafts } from './draft-store.ts';
+import { draftStoreIn, sweepDrafts } from './draft-store.ts';
 
 const draft: PhotoDraft = {
   id: 'd1',
@@ -27,9 +27,9 @@ afterEach(() => rmSync(folder, { recursive: true }));
 
 describe('photos that wait', () => {
   it('come back as they were, and go whole', async () => {
-    const shelf = draftShelfIn(folder);
+    const shelf = draftStoreIn(folder);
     await shelf.put(draft, photo, preview);
-    const later = draftShelfIn(folder);
+    const later = draftStoreIn(folder);
     expect(await later.get('d1')).toEqual(draft);
     expect(new Uint8Array((await later.photo('d1'))!)).toEqual(photo);
     expect(new Uint8Array((await later.preview('d1'))!)).toEqual(preview);
@@ -40,15 +40,15 @@ describe('photos that wait', () => {
   });
 
   it('are none where a crash left them half-written', async () => {
-    await draftShelfIn(folder).put(draft, photo, preview);
+    await draftStoreIn(folder).put(draft, photo, preview);
     for (const name of ['d2.photo', 'd2.preview', 'd3.new']) writeFileSync(join(folder, name), '');
     writeFileSync(join(folder, 'd4.json'), '{"id":"d4"');
     await sweepDrafts(folder);
     expect(readdirSync(folder).sort()).toEqual(['d1.json', 'd1.photo', 'd1.preview', 'd4.json']);
-    expect(await draftShelfIn(folder).list()).toEqual([draft]);
+    expect(await draftStoreIn(folder).list()).toEqual([draft]);
   });
 
   it('are named by no path', async () => {
-    await expect(draftShelfIn(folder).get('../book')).rejects.toThrow('no name of a draft');
+    await expect(draftStoreIn(folder).get('../book')).rejects.toThrow('no name of a draft');
   });
 });

@@ -1,15 +1,15 @@
 import { mkdirSync } from 'node:fs';
 import { readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { DraftShelf } from '../book/photo/photo-drafts.ts';
 import { type PhotoDraft, photoDraftSchema } from '../api/photo-routes.ts';
-import { notKept } from './saved-files.ts';
+import type { DraftStore } from '../book/photo/photo-drafts.ts';
+import { notSaved } from './saved-files.ts';
 
 /**
  * Photos that wait to be accepted, in a folder of their own: each as three files, of which the words are
  * written last, so that what a crash left half-written is none.
  */
-export function draftShelfIn(folder: string): DraftShelf {
+export function draftStoreIn(folder: string): DraftStore {
   mkdirSync(folder, { recursive: true });
   const at = (id: string, ending: string) => {
     if (!/^[a-z0-9][a-z0-9-]*$/.test(id)) throw new TypeError(`${id} is no name of a draft`);
@@ -50,7 +50,7 @@ export function draftShelfIn(folder: string): DraftShelf {
         await retell(draft);
       } catch (thrown) {
         await remove(draft.id);
-        throw notKept(folder, thrown);
+        throw notSaved(folder, thrown);
       }
     },
     retell,

@@ -2,7 +2,7 @@ import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { AppError } from '../core/errors.ts';
-import { storeFault } from './store-errors.ts';
+import { storeError } from './store-errors.ts';
 
 /** Who has a folder open, as it says of itself; true only while the lock is held. */
 export interface FolderOwner {
@@ -84,7 +84,7 @@ function tryLock(folder: string): Database.Database | undefined {
     if (thrown instanceof Database.SqliteError && thrown.code.startsWith('SQLITE_BUSY')) {
       return undefined;
     }
-    throw storeFault(thrown, path);
+    throw storeError(thrown, path);
   }
 }
 

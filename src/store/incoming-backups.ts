@@ -3,7 +3,7 @@ import { mkdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import type { IncomingFile } from '../book/restore-service.ts';
-import { notKept } from './saved-files.ts';
+import { notSaved } from './saved-files.ts';
 
 export interface IncomingBackups {
   /** Refuses: no room -> disk-full; the disk or the sender stopped -> file-not-kept. Nothing is then left */
@@ -25,7 +25,7 @@ export async function incomingBackups(folder: string): Promise<IncomingBackups> 
         return { path: at(id), bytes: size };
       } catch (thrown) {
         await remove(id);
-        throw notKept(folder, thrown);
+        throw notSaved(folder, thrown);
       }
     },
     remove,

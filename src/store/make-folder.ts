@@ -10,7 +10,7 @@ import { AppError } from '../core/errors.ts';
  */
 export function makeFolder(path: string): void {
   try {
-    makeWithParents(resolve(path));
+    makeWithClays(resolve(path));
   } catch (thrown) {
     throw new AppError({
       code: 'book-not-opened',
@@ -22,11 +22,11 @@ export function makeFolder(path: string): void {
   }
 }
 
-function makeWithParents(path: string): void {
+function makeWithClays(path: string): void {
   const there = statSync(path, { throwIfNoEntry: false });
   if (there?.isDirectory() === true) return;
   const above = dirname(path);
-  if (there === undefined && above !== path) makeWithParents(above);
+  if (there === undefined && above !== path) makeWithClays(above);
   try {
     mkdirSync(path);
   } catch (thrown) {

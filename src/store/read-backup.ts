@@ -3,6 +3,7 @@ import { mkdir, open, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Readable } from 'node:stream';
 import yauzl, { type Entry, type ZipFile } from 'yauzl';
+import { AppError } from '../core/errors.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import {
   BACKUP_FORMAT,
@@ -10,7 +11,6 @@ import {
   type BackupManifest,
   backupManifestSchema,
 } from '../domain/records/backup.ts';
-import { AppError } from '../core/errors.ts';
 
 const MANIFEST = 'manifest.json';
 /** A manifest of a million files; past it, an attack. */

@@ -1,7 +1,7 @@
 import { type Kysely, sql } from 'kysely';
-import { type BookReads, type ListQuery, SHELF_ROLES, type Use } from '../book/ports.ts';
+import { type BookReads, COLOUR_ROLES, type ListQuery, type Use } from '../book/ports.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
-import { entryFromRow, factsFromRow, groupFromRow, recordFromRow } from './rows.ts';
+import { entryFromRow, groupFromRow, indexFieldsFromRow, recordFromRow } from './rows.ts';
 import type { LinkTable, Tables } from './schema.ts';
 
 /** Ids in one question; engines bound the number of parameters. */
@@ -96,7 +96,7 @@ export function readsOn(db: Kysely<Tables>): BookReads {
       }
       return rows.map((row) => ({
         record: recordFromRow(row),
-        facts: factsFromRow(row, links.get(row.id) ?? [], tags.get(row.id) ?? []),
+        facts: indexFieldsFromRow(row, links.get(row.id) ?? [], tags.get(row.id) ?? []),
         createdSeq: row.created_seq,
       }));
     },
@@ -126,7 +126,7 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         .select(['from_id', 'role', 'to_id'])
         .where('from_id', '>', afterId)
         .where('from_id', '<=', lastId)
-        .where('role', 'in', SHELF_ROLES)
+        .where('role', 'in', COLOUR_ROLES)
         .orderBy('from_id')
         .orderBy('role')
         .orderBy('to_id')
@@ -154,10 +154,10 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         .select(['kind', 'live', sql<number>`count(*)`.as('count')])
         .groupBy(['kind', 'live'])
         .execute();
-      const counts = new Map<BookKind, { live: number; binned: number }>();
+      const counts = new Map<BookKind, { live: number; deleted: number }>();
       for (const { kind, live, count } of rows) {
-        const of = counts.get(kind as BookKind) ?? { live: 0, binned: 0 };
-        of[live === 1 ? 'live' : 'binned'] = Number(count);
+        const of = counts.get(kind as BookKind) ?? { live: 0, deleted: 0 };
+        of[live === 1 ? 'live' : 'deleted'] = Number(count);
         counts.set(kind as BookKind, of);
       }
       return counts;

@@ -16,15 +16,15 @@ import { join } from 'node:path';
 import type { BackupCheck } from '../book/backup-ports.ts';
 import { openBook } from '../book/book.ts';
 import { checkBook } from '../book/check-book.ts';
-import { holdingsOf } from '../book/record-counts.ts';
-import type { KeptFiles } from '../book/ports.ts';
-import type { BackupManifest } from '../domain/records/backup.ts';
+import type { SavedFiles } from '../book/ports.ts';
+import { recordCountsOf } from '../book/record-counts.ts';
 import { AppError } from '../core/errors.ts';
+import type { BackupManifest } from '../domain/records/backup.ts';
 import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from './book-names.ts';
 import { lockFolder } from './folder-lock.ts';
-import { flushFolder, keptFilesIn } from './saved-files.ts';
 import { makeFolder } from './make-folder.ts';
 import { readBackup } from './read-backup.ts';
+import { flushFolder, savedFilesIn } from './saved-files.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 
 /** What belongs to the old book, in the order it is moved aside: its log before itself. */
@@ -199,9 +199,9 @@ async function checkStaged(
   });
   try {
     const lacking = new Set(manifest.lacking);
-    const kept = keptFilesIn(join(staged, PHOTOS));
+    const kept = savedFilesIn(join(staged, PHOTOS));
     // What it is known to lack is told apart, and is no reason to leave the rest unread.
-    const files: KeptFiles = {
+    const files: SavedFiles = {
       ...kept,
       list: async () => [...(await kept.list()), ...lacking].sort(),
       get: async (sha) => (lacking.has(sha) ? new Uint8Array() : kept.get(sha)),
@@ -213,7 +213,7 @@ async function checkStaged(
       throw damagedInside(from, new Error(check.troubles[0]));
     }
     const { files: list, seal: _seal, ...told } = manifest;
-    const holds = await holdingsOf(store);
+    const holds = await recordCountsOf(store);
     return { ...check, manifest: { ...told, files: list.length }, holds };
   } finally {
     await store.close();

@@ -1,7 +1,7 @@
-import type { BookFacts, CodeSpace } from '../domain/index-fields.ts';
+import { AppError } from '../core/errors.ts';
+import type { CodeSpace, IndexFields } from '../domain/index-fields.ts';
 import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
-import { AppError } from '../core/errors.ts';
 import type { EntryTable, GroupTable, LinkTable, RecordTable } from './schema.ts';
 
 export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
@@ -11,18 +11,18 @@ export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
     version: row.version,
     createdAt: row.created_at,
     changedAt: row.changed_at,
-    ...(row.binned_at === null ? {} : { binnedAt: row.binned_at }),
+    ...(row.binned_at === null ? {} : { deletedAt: row.binned_at }),
     body: fromJson(row.body, row.id),
   } as BookRecord;
 }
 
 export function rowFromRecord(
   record: BookRecord,
-  facts: BookFacts,
+  facts: IndexFields,
   createdSeq: number,
   changedSeq: number,
 ): RecordTable {
-  const live = record.binnedAt === undefined;
+  const live = record.deletedAt === undefined;
   const code = live ? facts.code : undefined;
   return {
     id: record.id,
@@ -30,7 +30,7 @@ export function rowFromRecord(
     version: record.version,
     created_at: record.createdAt,
     changed_at: record.changedAt,
-    binned_at: record.binnedAt ?? null,
+    binned_at: record.deletedAt ?? null,
     live: live ? 1 : 0,
     created_seq: createdSeq,
     changed_seq: changedSeq,
@@ -47,7 +47,7 @@ export function rowFromRecord(
   };
 }
 
-export function linkRows(id: string, { links }: BookFacts): LinkTable[] {
+export function linkRows(id: string, { links }: IndexFields): LinkTable[] {
   return links.map(({ to, kind, role, weak }) => ({
     from_id: id,
     role,
@@ -57,11 +57,11 @@ export function linkRows(id: string, { links }: BookFacts): LinkTable[] {
   }));
 }
 
-export function factsFromRow(
+export function indexFieldsFromRow(
   row: RecordTable,
   links: readonly LinkTable[],
   tags: readonly string[],
-): BookFacts {
+): IndexFields {
   return {
     ...(row.code_space === null || row.code_key === null
       ? {}

@@ -2,9 +2,9 @@ import { randomBytes } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
 import { open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { KeptFiles } from '../book/ports.ts';
-import { sha256Of } from '../domain/canonical-json.ts';
+import type { SavedFiles } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
+import { sha256Of } from '../domain/canonical-json.ts';
 
 /** Steps on the way to the disk; a test or a drill may throw at any of them. */
 export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') => void;
@@ -13,7 +13,7 @@ export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') =
  * Files in one folder, each named by its SHA-256. Written beside, flushed, renamed, and the folder
  * flushed, so that a name stands only for whole bytes.
  */
-export function keptFilesIn(folder: string, before: BeforeStep = () => {}): KeptFiles {
+export function savedFilesIn(folder: string, before: BeforeStep = () => {}): SavedFiles {
   mkdirSync(folder, { recursive: true });
   const nameOf = async (sha256: string) => {
     const names = await readdir(folder);
@@ -41,7 +41,7 @@ export function keptFilesIn(folder: string, before: BeforeStep = () => {}): Kept
         await flushFolder(folder);
       } catch (thrown) {
         await rm(beside, { force: true });
-        throw notKept(folder, thrown);
+        throw notSaved(folder, thrown);
       }
       return told;
     },
@@ -87,7 +87,7 @@ export async function flushFolder(folder: string): Promise<void> {
 }
 
 /** What could not be written, told by the reason the disk gave. */
-export function notKept(folder: string, thrown: unknown): unknown {
+export function notSaved(folder: string, thrown: unknown): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;
   const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';

@@ -1,9 +1,9 @@
 import { existsSync, renameSync } from 'node:fs';
 import Database from 'better-sqlite3';
-import type { SideStore } from '../book/server-state.ts';
-import { storeFault } from './store-errors.ts';
+import type { ServerStateStore } from '../book/server-state.ts';
+import { storeError } from './store-errors.ts';
 
-export interface OpenSideStore extends SideStore {
+export interface OpenSideStore extends ServerStateStore {
   /** It was damaged: it lies beside, and an empty one was begun. */
   readonly begunAnew: boolean;
   close(): void;
@@ -16,13 +16,13 @@ const TABLE = `create table if not exists kept (
  * The side store in one file of its own, so that no backup of a book carries who may come in.
  * Holds:   a damaged file is set aside and never keeps a book from opening
  */
-export function openSideStore(path: string): OpenSideStore {
+export function openServerStateStore(path: string): OpenSideStore {
   let begunAnew = false;
   let raw: Database.Database;
   try {
     raw = opened(path);
   } catch (thrown) {
-    if (!isDamage(thrown)) throw storeFault(thrown, path);
+    if (!isDamage(thrown)) throw storeError(thrown, path);
     for (const ending of ['', '-wal', '-shm']) {
       if (existsSync(`${path}${ending}`))
         renameSync(`${path}${ending}`, `${path}.damaged${ending}`);
@@ -40,7 +40,7 @@ export function openSideStore(path: string): OpenSideStore {
     try {
       return work();
     } catch (thrown) {
-      throw storeFault(thrown, path);
+      throw storeError(thrown, path);
     }
   };
   return {

@@ -2,14 +2,14 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { BOOK_FILE, RESTORE_PLAN } from './book-names.ts';
-import { storeFault } from './store-errors.ts';
+import { storeError } from './store-errors.ts';
 
 /**
  * A copy of a book that another process has open, as it is at one moment. It is read through the engine's
  * own locks and never written to; who has it open is not held up.
  * Source:  sqlite.org/lang_vacuum.html, VACUUM INTO; sqlite.org/wal.html, one writer and many readers
  */
-export function copyBeside(folder: string, to: string): void {
+export function copySnapshot(folder: string, to: string): void {
   const path = join(folder, BOOK_FILE);
   try {
     const raw = new Database(path, { readonly: true, fileMustExist: true, timeout: 5000 });
@@ -19,7 +19,7 @@ export function copyBeside(folder: string, to: string): void {
       raw.close();
     }
   } catch (thrown) {
-    throw storeFault(thrown, path);
+    throw storeError(thrown, path);
   }
 }
 
@@ -39,6 +39,6 @@ export function schemaOf(folder: string): number {
       raw.close();
     }
   } catch (thrown) {
-    throw storeFault(thrown, path);
+    throw storeError(thrown, path);
   }
 }

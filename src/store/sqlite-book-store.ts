@@ -1,12 +1,12 @@
 import Database from 'better-sqlite3';
 import { sql } from 'kysely';
-import { FACTS_VERSION, factsOf } from '../domain/index-fields.ts';
 import type { BookStore } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
+import { INDEX_FIELDS_VERSION, indexFieldsOf } from '../domain/index-fields.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readsOn } from './reads.ts';
 import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
-import { losesTrust, storeFault } from './store-errors.ts';
+import { losesTrust, storeError } from './store-errors.ts';
 import { deriveAgain, writesOn } from './writes.ts';
 
 /** "Kndw": tells a mix book from other SQLite files. Source: sqlite.org/fileformat.html, offset 68. */
@@ -34,7 +34,7 @@ const COPIED_AT_ONCE = 2000;
 /**
  * A book in one SQLite file, brought up to this program's schema.
  * Refuses: a newer book -> book-newer (conflict); another program's file -> not-a-book (bad-input);
- *          what the engine or disk refuses, as `storeFault` names it
+ *          what the engine or disk refuses, as `storeError` names it
  * Holds:   resolved `transact`: on the disk; faulted `transact`: nothing of it is
  */
 export async function openSqliteBook(
@@ -55,7 +55,7 @@ export async function openSqliteBook(
     return storeOn(writer, open(true), path);
   } catch (thrown) {
     for (const { raw } of opened) raw.close();
-    throw storeFault(thrown, path);
+    throw storeError(thrown, path);
   }
 }
 
@@ -86,13 +86,13 @@ async function bringUp({ raw, db }: Connection, upTo: number): Promise<void> {
       .select('value')
       .where('name', '=', 'facts')
       .executeTakeFirst();
-    if (facts?.value === String(FACTS_VERSION)) return;
-    await deriveAgain(db, factsOf);
+    if (facts?.value === String(INDEX_FIELDS_VERSION)) return;
+    await deriveAgain(db, indexFieldsOf);
     await db
       .insertInto('meta')
-      .values({ name: 'facts', value: String(FACTS_VERSION) })
+      .values({ name: 'facts', value: String(INDEX_FIELDS_VERSION) })
       .onConflict((conflict) =>
-        conflict.column('name').doUpdateSet({ value: String(FACTS_VERSION) }),
+        conflict.column('name').doUpdateSet({ value: String(INDEX_FIELDS_VERSION) }),
       )
       .execute();
   });
@@ -125,7 +125,7 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
         await new Promise((resolve) => setImmediate(resolve));
         return done;
       } catch (thrown) {
-        const fault = storeFault(thrown, path);
+        const fault = storeError(thrown, path);
         if (losesTrust(thrown)) lost = fault;
         throw fault;
       }
@@ -140,13 +140,13 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
     async integrity() {
       try {
         const found = reader.raw.pragma('integrity_check') as { integrity_check: string }[];
-        const torn = reader.raw.pragma('foreign_key_check') as { table: string; parent: string }[];
+        const torn = reader.raw.pragma('foreign_key_check') as { table: string; clay: string }[];
         return [
           ...found.map((row) => row.integrity_check).filter((text) => text !== 'ok'),
-          ...torn.map(({ table, parent }) => `a row of ${table} names no ${parent}`),
+          ...torn.map(({ table, clay }) => `a row of ${table} names no ${clay}`),
         ];
       } catch (thrown) {
-        return [String((storeFault(thrown, path) as Error).message)];
+        return [String((storeError(thrown, path) as Error).message)];
       }
     },
     async copyTo(to) {
@@ -169,7 +169,7 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
         await copied;
         plainFile(to);
       } catch (thrown) {
-        throw storeFault(thrown, to);
+        throw storeError(thrown, to);
       }
     },
     async close() {
@@ -199,7 +199,7 @@ function readsTelling(reads: ReturnType<typeof readsOn>, path: string): typeof r
       try {
         return await (read as (...args: unknown[]) => Promise<unknown>)(...args);
       } catch (thrown) {
-        throw storeFault(thrown, path);
+        throw storeError(thrown, path);
       }
     },
   ]);

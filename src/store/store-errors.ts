@@ -5,7 +5,7 @@ import { AppError } from '../core/errors.ts';
  * One clear fault for whatever the engine or the disk says.
  * Source: result codes of SQLite, sqlite.org/rescode.html
  */
-export function storeFault(thrown: unknown, path: string): unknown {
+export function storeError(thrown: unknown, path: string): unknown {
   if (!(thrown instanceof Database.SqliteError)) return thrown;
   const { code } = thrown;
   const fault = (

@@ -7,13 +7,17 @@ import { pipeline } from 'node:stream/promises';
 import Database from 'better-sqlite3';
 import yazl from 'yazl';
 import type { BackupMade } from '../book/backup-ports.ts';
-import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
-import { BACKUP_FORMAT, BACKUP_VERSION, type BackupManifestBody } from '../domain/records/backup.ts';
 import { AppError } from '../core/errors.ts';
+import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
+import {
+  BACKUP_FORMAT,
+  BACKUP_VERSION,
+  type BackupManifestBody,
+} from '../domain/records/backup.ts';
 import { hashFile } from './hash-file.ts';
-import { flushFolder } from './saved-files.ts';
 import { readBackup } from './read-backup.ts';
-import { storeFault } from './store-errors.ts';
+import { flushFolder } from './saved-files.ts';
+import { storeError } from './store-errors.ts';
 
 /** Steps of a backup; a test or a drill may throw at any of them. */
 export type BackupStep = 'copy' | 'check' | 'write' | 'flush' | 'read back' | 'rename';
@@ -36,7 +40,7 @@ const PACKED = /\.(?:jpg|png|heic|webp)$/;
 /**
  * A whole book in one file: a copy of the data of one moment, the photos and clay files its records
  * name, and a manifest with their checksums. Written beside, flushed, read back, renamed.
- * Refuses: as `BackupShelf.make` does
+ * Refuses: as `BackupStore.make` does
  * Holds:   a file under the final name was whole when it got it
  */
 export async function writeBackup(call: BackupCall): Promise<BackupMade> {
@@ -110,7 +114,7 @@ function lookInto(path: string) {
       raw.close();
     }
   } catch (thrown) {
-    throw storeFault(thrown, path);
+    throw storeError(thrown, path);
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Kysely } from 'kysely';
-import type { BookFacts } from '../domain/index-fields.ts';
 import type { BookWrites } from '../book/ports.ts';
+import type { IndexFields } from '../domain/index-fields.ts';
 import { chunks, readsOn } from './reads.ts';
 import { linkRows, rowFromRecord } from './rows.ts';
 import type { RecordTable, Tables } from './schema.ts';
@@ -152,7 +152,7 @@ async function putRecords(db: Kysely<Tables>, records: readonly RecordTable[]): 
 
 async function putDerived(
   db: Kysely<Tables>,
-  rows: readonly { readonly id: string; readonly facts: BookFacts }[],
+  rows: readonly { readonly id: string; readonly facts: IndexFields }[],
 ): Promise<void> {
   const links = rows.flatMap(({ id, facts }) => linkRows(id, facts));
   for (const some of chunks(links, ROWS)) await db.insertInto('link').values(some).execute();
@@ -163,7 +163,7 @@ async function putDerived(
 /** Derives anew what a record's row and its neighbours hold, without a change of the record. */
 export async function deriveAgain(
   db: Kysely<Tables>,
-  factsOf: (record: Parameters<typeof rowFromRecord>[0]) => BookFacts,
+  indexFieldsOf: (record: Parameters<typeof rowFromRecord>[0]) => IndexFields,
 ): Promise<void> {
   const reads = readsOn(db);
   for (let after: string | undefined = ''; after !== undefined; ) {
@@ -182,7 +182,7 @@ export async function deriveAgain(
     await letGo(db, ids);
     const rows = page.map(({ record, createdSeq }) => ({
       id: record.id,
-      facts: factsOf(record),
+      facts: indexFieldsOf(record),
       record,
       createdSeq,
     }));

@@ -1,11 +1,11 @@
-import type { ClayFile } from '../domain/clay-file.ts';
-import { modelFromClayFile } from '../domain/clay-file-model.ts';
 import { everydayMixes, type MovedMix, modelChanges, type NamedMix } from '../core/clay/changes.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
-import { formatRecipe, parentKey } from '../core/notation/notation.ts';
+import { clayKey, formatRecipe } from '../core/notation/notation.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
+import { modelFromClayFile } from '../domain/clay-file-model.ts';
 import type { Ports } from './ports.ts';
 import type { TilesRead } from './tiles-from-readings.ts';
 
@@ -37,7 +37,7 @@ export interface Changes {
 
 /**
  * An older clay file, opened for comparing.
- * Refuses: as `Files.read` and `clayFileFromBytes` do; a file learnt with other expectations ->
+ * Refuses: as `Files.read` and `clayFileFromBytes` do; a file learned with other expectations ->
  *          clay-file-prior (conflict)
  */
 export async function olderClay({ files }: Ports, path: string): Promise<OlderClay> {
@@ -46,7 +46,7 @@ export async function olderClay({ files }: Ports, path: string): Promise<OlderCl
     throw new AppError({
       code: 'clay-file-prior',
       kind: 'conflict',
-      detail: `${path} was learnt by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
+      detail: `${path} was learned by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
       hint: 'Learn the readings of then again and compare with that, or leave --since out.',
     });
   }
@@ -63,13 +63,13 @@ export function checkComparable({ path, file, model }: OlderClay, set: TilesRead
   throw new AppError({
     code: 'basis-differs',
     kind: 'bad-input',
-    detail: `${path} was learnt by ${file.basis}, and these readings count parts by ${set.basis}, so the two cannot be compared.`,
-    hint: `Give --since a clay file learnt by ${set.basis}, or leave it out.`,
+    detail: `${path} was learned by ${file.basis}, and these readings count parts by ${set.basis}, so the two cannot be compared.`,
+    hint: `Give --since a clay file learned by ${set.basis}, or leave it out.`,
   });
 }
 
 /**
- * What learning changed. Nothing of the older file is learnt from.
+ * What learning changed. Nothing of the older file is learned from.
  * Holds: names of clays are one where they differ in capitals or spaces, as everywhere
  */
 export function changesSince(
@@ -78,18 +78,18 @@ export function changesSince(
   set: TilesRead,
   outlying: ClayFile['report']['outlying'],
 ): Changes {
-  const spelling = new Map(model.parents.map(({ name }) => [parentKey(name), name]));
+  const spelling = new Map(model.clays.map(({ name }) => [clayKey(name), name]));
   const before = {
     ...older.model,
-    parents: older.model.parents.map((parent) => ({
-      ...parent,
-      name: spelling.get(parentKey(parent.name)) ?? parent.name,
+    clays: older.model.clays.map((clay) => ({
+      ...clay,
+      name: spelling.get(clayKey(clay.name)) ?? clay.name,
     })),
   };
   const words = wordsOfMixes(model, set);
   const told = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
   const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
-  const then = new Set(older.file.report.outlying.map(({ tile }) => parentKey(tile)));
+  const then = new Set(older.file.report.outlying.map(({ tile }) => clayKey(tile)));
   return {
     since: older.path,
     added,
@@ -97,7 +97,7 @@ export function changesSince(
     moved: moved.map(told),
     surprising: surprising.map(told),
     contradicting: outlying
-      .filter(({ tile }) => !then.has(parentKey(tile)))
+      .filter(({ tile }) => !then.has(clayKey(tile)))
       .map(({ tile, sentence }) => ({ tile, sentence })),
   };
 }
@@ -108,7 +108,7 @@ function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
   const seen = new Set<string>();
   const add = (mix: NamedMix, of: string) => {
     const key = mix
-      .map(({ parent, share }) => `${share.toPrecision(6)} ${parent}`)
+      .map(({ clay, share }) => `${share.toPrecision(6)} ${clay}`)
       .sort()
       .join('\n');
     if (seen.has(key)) return;
@@ -116,12 +116,12 @@ function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
     words.set(mix, of);
   };
   set.tiles.forEach(({ parts }, i) => {
-    const { of } = set.learntFrom[i];
-    add(parts, formatRecipe(parts.length === 1 ? [{ parent: parts[0].parent, parts: 1 }] : of));
+    const { of } = set.learnedFrom[i];
+    add(parts, formatRecipe(parts.length === 1 ? [{ clay: parts[0].clay, parts: 1 }] : of));
   });
   for (const mix of everydayMixes(model)) {
     const least = Math.min(...mix.map(({ share }) => share));
-    add(mix, formatRecipe(mix.map(({ parent, share }) => ({ parent, parts: share / least }))));
+    add(mix, formatRecipe(mix.map(({ clay, share }) => ({ clay, parts: share / least }))));
   }
   return words;
 }

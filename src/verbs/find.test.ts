@@ -13,14 +13,14 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
-import type { Recipe } from '../core/notation/notation.ts';
-import { foretoldMix } from '../core/find/predicted-mix.ts';
-import type { RulesInWords } from '../core/find/rules-in-words.ts';
-import type { SeekQuestion } from '../core/find/find-plan.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
+import type { FindQuestion } from '../core/find/find-plan.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { RulesInWords } from '../core/find/rules-in-words.ts';
+import type { Recipe } from '../core/notation/notation.ts';
 import { chanceWithin } from '../core/verdict/chance.ts';
+import { type FindAnswer, find, findIn } from './find.ts';
 import type { OpenClay } from './open-clay.ts';
-import { type Sought, seek, seekIn } from './find.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
 const LAMP: Viewing = { light: 'A', observer: 2 };
@@ -32,18 +32,18 @@ beforeAll(async () => {
   clay = await demoClay();
 });
 
-const ask = (question: Partial<SeekQuestion> & { aim: Lab }): Promise<Sought> =>
-  seekIn(memoryPorts(), clay, {
+const ask = (question: Partial<FindQuestion> & { aim: Lab }): Promise<FindAnswer> =>
+  findIn(memoryPorts(), clay, {
     viewing: D50,
     tolerance: 1.8,
-    mostParents: 3,
+    mostClays: 3,
     parts: 8,
     top: 10,
     ...question,
   });
 
 const partsOf = (recipe: Recipe): Parts =>
-  Object.fromEntries(recipe.map(({ parent, parts }) => [parent, parts]));
+  Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 const keyOf = (parts: Parts) =>
   Object.entries(parts)
     .map(([name, n]) => `${n} ${name}`)
@@ -53,7 +53,7 @@ const sumOf = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 
 
 const lineOf = new Map(DEMO_STOCK.map(({ name, line }) => [name, line]));
 const stockOf = new Map(DEMO_STOCK.map((row) => [row.name, row]));
-/** Kinds as the clays were learnt; a pearl clay is of a body colour too. */
+/** Kinds as the clays were learned; a pearl clay is of a body colour too. */
 const KINDS: Readonly<Record<string, readonly string[]>> = {
   white: ['Foam'],
   black: ['Mussel'],
@@ -129,13 +129,13 @@ function halfPartOf(
 }
 
 /** Every recipe of whole parts without a common factor. */
-function everyRecipe(names: readonly string[], mostParents: number, mostParts: number): Parts[] {
+function everyRecipe(names: readonly string[], mostClays: number, mostParts: number): Parts[] {
   const out: Parts[] = [];
   const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));
   const visit = (at: number, left: number, parts: Parts) => {
     if (at < names.length) {
       visit(at + 1, left, parts);
-      if (Object.keys(parts).length === mostParents) return;
+      if (Object.keys(parts).length === mostClays) return;
       for (let n = 1; n <= left; n++) visit(at + 1, left - n, { ...parts, [names[at]]: n });
       return;
     }
@@ -147,14 +147,14 @@ function everyRecipe(names: readonly string[], mostParents: number, mostParts: n
 }
 
 /** A question with random rules that do not contradict each other. */
-function randomQuestion(random: ReturnType<typeof randomFrom>): SeekQuestion & {
+function randomQuestion(random: ReturnType<typeof randomFrom>): FindQuestion & {
   rules: RulesInWords;
   basis: 'volume' | 'weight';
 } {
   const pick = <T>(list: readonly T[]): T => list[Math.floor(random.uniform() * list.length)];
   const maybe = <T>(chance: number, value: T): T | undefined =>
     random.uniform() < chance ? value : undefined;
-  const names = clay.file.parents.map(({ name }) => name);
+  const names = clay.file.clays.map(({ name }) => name);
   const only = [...names].sort(() => random.uniform() - 0.5).slice(0, 5);
   const lines = [...new Set(only.map((name) => lineOf.get(name) ?? ''))];
   const groups = [...lines, ...Object.keys(KINDS), pick(only)];
@@ -178,7 +178,7 @@ function randomQuestion(random: ReturnType<typeof randomFrom>): SeekQuestion & {
     viewing: pick([D50, { light: 'D65', observer: 10 }]),
     ...(random.uniform() < 0.4 ? { otherViewings: [{ light: 'A', observer: 2 } as const] } : {}),
     tolerance: 100,
-    mostParents: 3,
+    mostClays: 3,
     parts: 5,
     top: 10,
     rules: Object.fromEntries(told),
@@ -196,15 +196,15 @@ describe('whatever the rules, lights and basis', () => {
       const question = randomQuestion(random);
       const { aim, viewing, otherViewings = [], rules, basis, parts: mostParts } = question;
       const viewings = [viewing, ...otherViewings];
-      let fast: Sought;
+      let fast: FindAnswer;
       try {
-        fast = await seekIn(memoryPorts(), clay, question);
+        fast = await findIn(memoryPorts(), clay, question);
       } catch (fault) {
         // Some draws contradict; they are another test's.
         expect((fault as AppError).code).toBe('rules-contradict');
         continue;
       }
-      const slow = await seekIn(memoryPorts(), clay, { ...question, exhaustive: true });
+      const slow = await findIn(memoryPorts(), clay, { ...question, exhaustive: true });
       const frame = { basis, mostParts, viewing };
       const every = everyRecipe(rules.only ?? [], 3, mostParts);
       const kept = every
@@ -255,7 +255,7 @@ describe('whatever the rules, lights and basis', () => {
   });
 });
 
-describe('parts by weight of clays learnt by volume', () => {
+describe('parts by weight of clays learned by volume', () => {
   it('are volumes by their densities', async () => {
     // At a density ratio of 1.25, 1 : 1 by volume is 55.6 % (5 parts of 9) by weight: r / (1 + r).
     const stock = [
@@ -277,7 +277,7 @@ describe('parts by weight of clays learnt by volume', () => {
     const asked = (only: string[]) =>
       ask({ aim: [50, 0, 0], basis: 'weight', stock, rules: { only } });
     await expect(asked(['Kelp', 'Foam'])).rejects.toThrow(
-      'Parts by weight are asked for, the clays of clay.json were learnt by volume, and the density of Foam is not known.',
+      'Parts by weight are asked for, the clays of clay.json were learned by volume, and the density of Foam is not known.',
     );
     expect((await asked(['Foam'])).recipes).toHaveLength(1);
   });
@@ -291,11 +291,11 @@ describe('a recipe found', () => {
     let byLamp = 0;
     for (const { parts, dE00, verdict, chance, plusMinus } of recipes) {
       const own = partsOf(parts);
-      const shares = parts.map(({ parent, parts }) => ({
-        parent: clay.file.parents.findIndex(({ name }) => name === parent),
+      const shares = parts.map(({ clay: wanted, parts }) => ({
+        clay: clay.file.clays.findIndex(({ name }) => name === wanted),
         share: parts / sumOf(Object.values(own)),
       }));
-      const told = [D50, LAMP].map((viewing) => foretoldMix(clay.predictor, shares, viewing));
+      const told = [D50, LAMP].map((viewing) => predictViewed(clay.predictor, shares, viewing));
       const off = [deltaE2000(aim, told[0].lab), deltaE2000(lampAim, told[1].lab)];
       const worst = off[0] >= off[1] ? 0 : 1;
       byLamp += worst;
@@ -316,8 +316,8 @@ describe('a recipe found', () => {
   it('costs what its clays weigh, whichever way they are counted', async () => {
     const stock = DEMO_STOCK.map((row, i) => ({ ...row, priceMinorPerG: 4 + i }));
     const money = ({ parts, priceMinorPerKg }: FoundRecipe, basis: 'volume' | 'weight') => {
-      const rows = parts.map(({ parent, parts: n }) => {
-        const row = stock.find(({ name }) => name === parent);
+      const rows = parts.map(({ clay, parts: n }) => {
+        const row = stock.find(({ name }) => name === clay);
         const grams = n * (basis === 'weight' ? 1 : (row?.density ?? Number.NaN));
         return { grams, money: grams * (row?.priceMinorPerG ?? Number.NaN) };
       });
@@ -337,17 +337,17 @@ describe('a recipe found', () => {
     expect(unpriced.priceMinorPerKg).toBeUndefined();
   });
 
-  it('has beside it clays of the stock that were never learnt', async () => {
+  it('has beside it clays of the stock that were never learned', async () => {
     const stock = [...DEMO_STOCK, { name: 'Squid' }];
-    expect((await ask({ aim: [60, 0, 0], stock })).unlearnt).toEqual(['Squid']);
-    expect((await ask({ aim: [60, 0, 0] })).unlearnt).toEqual([]);
+    expect((await ask({ aim: [60, 0, 0], stock })).unlearned).toEqual(['Squid']);
+    expect((await ask({ aim: [60, 0, 0] })).unlearned).toEqual([]);
   });
 });
 
 describe('a let-down', () => {
   it('is proposed where only the rule on half parts stands in the way, and keeps to it', async () => {
     let made = 0;
-    const question = { parts: 12, mostParents: 3, stock: DEMO_STOCK };
+    const question = { parts: 12, mostClays: 3, stock: DEMO_STOCK };
     for (const aim of [
       [75, 20, 10],
       [85, 0, -2],
@@ -355,9 +355,9 @@ describe('a let-down', () => {
       [70, 5, -10],
     ] as const) {
       const halfPart = 1.2;
-      const { recipes, letDown } = await ask({ aim, ...question, rules: { halfPart } });
-      if (letDown === undefined) continue;
-      const { instead, times, strong, moves, first, letDownParts = 0, others = [] } = letDown;
+      const { recipes, preMix } = await ask({ aim, ...question, rules: { halfPart } });
+      if (preMix === undefined) continue;
+      const { instead, times, strong, moves, first, preMixParts = 0, others = [] } = preMix;
       const frame = { basis: 'volume', mostParts: 12, viewing: D50 } as const;
       // What it stands in the way of is really nearer, and really breaks the rule.
       const nearer = partsOf(instead);
@@ -377,15 +377,15 @@ describe('a let-down', () => {
         return out;
       };
       const rest = partsOf(others);
-      expect(letDownParts + sumOf(Object.values(rest))).toBeLessThanOrEqual(12);
-      const own = labOf(clay, whole(letDownParts, rest), D50);
-      expect(deltaE2000(aim, own)).toBeCloseTo(letDown.dE00 ?? Number.NaN, 5);
-      expect(letDown.dE00).toBeLessThan(recipes[0].dE00);
+      expect(preMixParts + sumOf(Object.values(rest))).toBeLessThanOrEqual(12);
+      const own = labOf(clay, whole(preMixParts, rest), D50);
+      expect(deltaE2000(aim, own)).toBeCloseTo(preMix.dE00 ?? Number.NaN, 5);
+      expect(preMix.dE00).toBeLessThan(recipes[0].dE00);
       for (const by of [0.5, -0.5]) {
         const off = [
-          whole(letDownParts + by, rest),
+          whole(preMixParts + by, rest),
           ...Object.keys(rest).map((name) =>
-            whole(letDownParts, { ...rest, [name]: rest[name] + by }),
+            whole(preMixParts, { ...rest, [name]: rest[name] + by }),
           ),
         ];
         for (const parts of off) {
@@ -401,7 +401,7 @@ describe('a search that is stopped', () => {
   it.each([false, true])(
     'gives its best so far, unproven, within one breath (every recipe: %s)',
     async (exhaustive) => {
-      const question = { aim: [50, 12, 20] as Lab, mostParents: 4, parts: 16, exhaustive };
+      const question = { aim: [50, 12, 20] as Lab, mostClays: 4, parts: 16, exhaustive };
       let breaths = 0;
       let asked = 0;
       const ports = {
@@ -411,20 +411,20 @@ describe('a search that is stopped', () => {
         },
         stopped: () => ++asked >= 3,
       };
-      const sought = await seekIn(ports, clay, {
+      const found = await findIn(ports, clay, {
         viewing: D50,
         tolerance: 1.8,
         top: 10,
         ...question,
       });
       expect(breaths).toBe(3);
-      expect(sought.proven).toBe(false);
-      expect(sought.recipes.length).toBeGreaterThan(0);
-      expect(sought.tried).toBeLessThan(sought.total);
-      expect(sought.shortfall).toBeUndefined();
+      expect(found.proven).toBe(false);
+      expect(found.recipes.length).toBeGreaterThan(0);
+      expect(found.tried).toBeLessThan(found.total);
+      expect(found.gapReport).toBeUndefined();
       // Of a search over pairs the true best is soon known: nothing that is found may beat it.
       const { recipes } = await ask({ ...question, exhaustive: false });
-      for (const { dE00, parts } of sought.recipes) {
+      for (const { dE00, parts } of found.recipes) {
         expect(dE00).toBeGreaterThanOrEqual(recipes[0].dE00 - ROUNDING);
         expect(dE00).toBeCloseTo(distanceOf(clay, partsOf(parts), question.aim, [D50]), 5);
       }
@@ -445,17 +445,17 @@ describe('a search that is stopped', () => {
       },
       stopped: () => asked > 0,
     };
-    const sought = await seekIn(ports, clay, {
+    const found = await findIn(ports, clay, {
       aim: [70, -53, 34],
       viewing: D50,
       tolerance: 0.1,
-      mostParents: 4,
+      mostClays: 4,
       parts: 12,
       top: 3,
       rules: { without: ['Kelp'], halfPart: 1 },
     });
-    expect(sought.proven).toBe(true);
-    expect(sought.recipes).toHaveLength(3);
+    expect(found.proven).toBe(true);
+    expect(found.recipes).toHaveLength(3);
     expect(asked).toBeGreaterThan(0);
     expect(breathsAfter).toBeLessThan(4);
   });
@@ -463,14 +463,14 @@ describe('a search that is stopped', () => {
 
 describe('a search too wide', () => {
   it('is refused before it begins', async () => {
-    for (const [mostParents, parts, exhaustive] of [
+    for (const [mostClays, parts, exhaustive] of [
       [8, 100, false],
       [5, 50, false],
       [4, 60, true],
     ] as const) {
-      const fault = await ask({ aim: [50, 0, 0], mostParents, parts, exhaustive }).catch((f) => f);
+      const fault = await ask({ aim: [50, 0, 0], mostClays, parts, exhaustive }).catch((f) => f);
       expect(fault).toBeInstanceOf(AppError);
-      expect(fault.code).toBe('seek-too-wide');
+      expect(fault.code).toBe('find-too-wide');
       expect(fault.hint).toContain('fewer parts');
     }
   });
@@ -490,14 +490,14 @@ describe('a stock file', () => {
       aim: [40, -20, 20] as Lab,
       viewing: D50,
       tolerance: 10,
-      mostParents: 3,
+      mostClays: 3,
       parts: 6,
       top: 5,
       rules: { lines: ['brindle'] },
     };
-    const { recipes } = await seek(ports, { ...call, stockFile: 'stock.csv' });
+    const { recipes } = await find(ports, { ...call, stockFile: 'stock.csv' });
     expect(recipes.map(({ parts }) => keyOf(partsOf(parts)))).toEqual(['1 Kelp']);
-    await expect(seek(ports, { ...call, stockFile: 'torn.csv' })).rejects.toThrow(
+    await expect(find(ports, { ...call, stockFile: 'torn.csv' })).rejects.toThrow(
       'torn.csv, line 2, column 2 (grams)',
     );
   });

@@ -1,42 +1,42 @@
+import { type FindAnswer as Found, finding } from '../core/find/find-answer.ts';
+import type { FindQuestion } from '../core/find/find-plan.ts';
 import { answered } from '../core/find/work-steps.ts';
-import type { SeekQuestion } from '../core/find/find-plan.ts';
-import { type Sought as Found, seeking } from '../core/find/find-answer.ts';
 import { type OpenClay, openClay } from './open-clay.ts';
 import type { Ports } from './ports.ts';
 
-export interface SeekCall extends SeekQuestion {
+export interface FindCall extends FindQuestion {
   /** Path of a clay file. */
   readonly clay: string;
   /** Path of a stock file, in place of `stock`. */
   readonly stockFile?: string;
 }
 
-export interface Sought extends Found {
+export interface FindAnswer extends Found {
   readonly searchMs: number;
 }
 
 /**
  * The whole-part recipes of a set of clays that come nearest to an aim.
- * Refuses: as `seeking` and `openClay`
- * Returns: as `seeking`; `proven` false and the best so far when `ports.stopped` says so or its time is over
+ * Refuses: as `finding` and `openClay`
+ * Returns: as `finding`; `proven` false and the best so far when `ports.stopped` says so or its time is over
  */
-export async function seek(ports: Ports, call: SeekCall): Promise<Sought> {
+export async function find(ports: Ports, call: FindCall): Promise<FindAnswer> {
   const { stockFile } = call;
   const clay = await openClay(ports, call.clay);
-  if (stockFile === undefined) return seekIn(ports, clay, call);
+  if (stockFile === undefined) return findIn(ports, clay, call);
   const stock = ports.readers.stock(await ports.files.read(stockFile), stockFile);
-  return seekIn(ports, clay, { ...call, stock });
+  return findIn(ports, clay, { ...call, stock });
 }
 
-/** `seek` in a clay model at hand. */
-export async function seekIn(
+/** `find` in a clay model at hand. */
+export async function findIn(
   ports: Ports,
   clay: OpenClay,
-  question: SeekQuestion,
-): Promise<Sought> {
+  question: FindQuestion,
+): Promise<FindAnswer> {
   const started = ports.nowMs();
   let searchMs = 0;
-  const found = await answered(seeking(clay, question), {
+  const found = await answered(finding(clay, question), {
     nowMs: ports.nowMs,
     breathe: ports.breathe,
     stopped: () => ports.stopped?.() === true,

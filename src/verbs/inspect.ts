@@ -1,5 +1,3 @@
-import type { ClayFile } from '../domain/clay-file.ts';
-import type { ReadingKind } from '../domain/reading-kind.ts';
 import type { ClayClass } from '../core/clay/clay-class.ts';
 import type { Effect } from '../core/clay/effect-offset.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
@@ -7,17 +5,19 @@ import { colourName } from '../core/colour/colour-name.ts';
 import { munsellFromLab } from '../core/colour/munsell.ts';
 import { formatMunsell } from '../core/colour/munsell-notation.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { foretoldMix } from '../core/find/predicted-mix.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
+import type { ReadingKind } from '../domain/reading-kind.ts';
+import { type KindCounts, knownFrom } from '../domain/readings-by-kind.ts';
 import { openClay } from './open-clay.ts';
 import type { Ports } from './ports.ts';
-import { type KindCounts, knownFrom } from './readings-by-kind.ts';
 
 export interface InspectCall {
   readonly clay: string;
   readonly viewing: Viewing;
 }
 
-export interface InspectedParent {
+export interface InspectedClay {
   readonly name: string;
   readonly clayClass: ClayClass;
   readonly group: number;
@@ -44,21 +44,21 @@ export interface InspectedParent {
 export interface Inspected {
   readonly file: ClayFile;
   readonly viewing: Viewing;
-  readonly parents: readonly InspectedParent[];
+  readonly clays: readonly InspectedClay[];
 }
 
 /** What a clay file knows: its clays, how surely, and what its tiles say against each other. */
 export async function inspect(ports: Ports, call: InspectCall): Promise<Inspected> {
   const clay = await openClay(ports, call.clay);
-  const sure = new Map(clay.file.report.parents.map((p) => [p.name, p.expectedDE]));
-  const parents = clay.file.parents.map((parent, i): InspectedParent => {
-    const { lab, plusMinus, shown } = foretoldMix(
+  const sure = new Map(clay.file.report.clays.map((p) => [p.name, p.expectedDE]));
+  const clays = clay.file.clays.map((own, i): InspectedClay => {
+    const { lab, plusMinus, shown } = predictViewed(
       clay.predictor,
-      [{ parent: i, share: 1 }],
+      [{ clay: i, share: 1 }],
       call.viewing,
     );
     const munsell = munsellFromLab(shown);
-    const { name, clayClass, group, tiles, ownTiles, readings, effect } = parent;
+    const { name, clayClass, group, tiles, ownTiles, readings, effect } = own;
     return {
       name,
       clayClass,
@@ -77,5 +77,5 @@ export async function inspect(ports: Ports, call: InspectCall): Promise<Inspecte
       shown,
     };
   });
-  return { file: clay.file, viewing: call.viewing, parents };
+  return { file: clay.file, viewing: call.viewing, clays };
 }

@@ -1,16 +1,16 @@
-import type { ClayFile } from '../domain/clay-file.ts';
-import { CLAY_FORMAT } from '../domain/clay-file.ts';
-import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import { modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
 import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
-import { type Changes, changesSince, checkComparable, olderClay } from './changes-since.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
+import { CLAY_FORMAT } from '../domain/clay-file.ts';
 import { bytesFromClayFile, clayFileFromModel } from '../domain/clay-file-codec.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import { countsByKind, reportByKind } from '../domain/readings-by-kind.ts';
+import { type Changes, changesSince, checkComparable, olderClay } from './changes-since.ts';
 import type { Basis, Ports } from './ports.ts';
-import { countsByKind, reportByKind } from './readings-by-kind.ts';
 import { type LeftAside, tilesFromReadings } from './tiles-from-readings.ts';
 
 export interface LearnCall {
@@ -24,7 +24,7 @@ export interface LearnCall {
   readonly since?: string;
 }
 
-export interface Learnt {
+export interface Learned {
   readonly file: ClayFile;
   readonly leftAside: readonly LeftAside[];
   readonly notes: readonly string[];
@@ -39,7 +39,7 @@ export interface Learnt {
  *          another kind of file -> out-not-free (conflict). Nothing is written then
  * Holds:   the same readings give the same bytes
  */
-export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
+export async function learn(ports: Ports, call: LearnCall): Promise<Learned> {
   await checkOut(ports, call);
   const older = call.since === undefined ? undefined : await olderClay(ports, call.since);
   const fallback = call.basis ?? READING_DEFAULTS.basis;
@@ -51,7 +51,7 @@ export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
     const sha256 = sha256Of(bytes);
     const twin = files.find((file) => file.sha256 === sha256);
     if (twin !== undefined) {
-      notes.push(`${path} holds the same as ${twin.name}, and is learnt from once.`);
+      notes.push(`${path} holds the same as ${twin.name}, and is learned from once.`);
       continue;
     }
     const read = ports.readers.readings(bytes, path, fallback);
@@ -66,14 +66,14 @@ export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
   await ports.breathe();
   const started = ports.nowMs();
   const fit = fitClays(set.tiles, shippedPrior());
-  ports.progress({ what: 'foretelling every tile from the others' });
+  ports.progress({ what: 'predicting every tile from the others' });
   await ports.breathe();
   const model = modelFromFit(fit);
   const counts = countsByKind(
-    set.learntFrom,
-    model.parents.map(({ name }) => name),
+    set.learnedFrom,
+    model.clays.map(({ name }) => name),
   );
-  const report = reportByKind(learnReport(fit), model, set.learntFrom, counts);
+  const report = reportByKind(learnReport(fit), model, set.learnedFrom, counts);
   const learnMs = ports.nowMs() - started;
   if (!fit.converged) {
     notes.push(
@@ -86,7 +86,7 @@ export async function learn(ports: Ports, call: LearnCall): Promise<Learnt> {
     madeWith: ports.madeWith,
     basis: set.basis,
     priorHash: PRIOR_HASH,
-    readings: { files, hashes: set.learntFrom.map(hashOf) },
+    readings: { files, hashes: set.learnedFrom.map(hashOf) },
     report,
     counts,
   });

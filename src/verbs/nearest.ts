@@ -1,14 +1,14 @@
-import { READING_DEFAULTS, type Reading, type ReadingPlace } from '../domain/reading.ts';
-import { KIND_WIDTHS } from '../domain/reading-kind.ts';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { labFromSpectrum, labFromXyz, xyzFromLab } from '../core/colour/spaces.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights, colourWeightsObserved } from '../core/colour/weights.ts';
 import { nearestBook } from '../core/nearest/nearest.ts';
+import { clayKey, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { claySurface } from '../core/optics/surface.ts';
-import { parentKey, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { type Verdict, verdict } from '../core/verdict/verdict.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import { READING_DEFAULTS, type Reading, type ReadingPlace } from '../domain/reading.ts';
+import { KIND_WIDTHS } from '../domain/reading-kind.ts';
 import type { Basis, Ports } from './ports.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
 
@@ -30,7 +30,7 @@ export interface NearestCall {
   readonly basis?: Basis;
 }
 
-export interface NearTile {
+export interface ClosestTile {
   readonly tile: string;
   readonly of: Recipe;
   /** Mean of its readings, under the viewing asked for. */
@@ -45,11 +45,11 @@ export interface NearTile {
   readonly shown: Lab;
 }
 
-export interface Neared {
+export interface NearestAnswer {
   /** Nearest first. */
-  readonly tiles: readonly NearTile[];
+  readonly tiles: readonly ClosestTile[];
   /** The best there is when none lies within the bound: an answer, no fault. */
-  readonly beyond?: NearTile;
+  readonly beyond?: ClosestTile;
   /** Tiles compared. */
   readonly compared: number;
   /** Raw tiles, which were not: baking changes the colour. */
@@ -64,7 +64,7 @@ export interface Neared {
  * Returns: `beyond` when none is within the bound; no tile at all when none is baked
  * Limits:  a Lab given under another light is told for this one without its spectrum (`labUnder`)
  */
-export async function nearest(ports: Ports, call: NearestCall): Promise<Neared> {
+export async function nearest(ports: Ports, call: NearestCall): Promise<NearestAnswer> {
   const { aim, viewing, within, top } = call;
   const fallback = call.basis ?? READING_DEFAULTS.basis;
   const notes = new Set<string>();
@@ -118,7 +118,7 @@ interface Tile {
 
 function enter(tiles: Map<string, Tile>, reading: Reading, lab: Lab, spread: number): void {
   const mix = sharesOf(reading.of).map(({ key, share }) => [key, Number(share.toPrecision(6))]);
-  const key = canonicalJson([parentKey(reading.tile), mix.sort()]);
+  const key = canonicalJson([clayKey(reading.tile), mix.sort()]);
   const tile: Tile = tiles.get(key) ?? {
     first: reading,
     weight: 0,
@@ -170,7 +170,7 @@ function meanLab({ weighted, weight }: Tile): Lab {
   return [weighted[0] / weight, weighted[1] / weight, weighted[2] / weight];
 }
 
-function nearTile(tile: Tile, lab: Lab, aim: Lab, viewing: Viewing): NearTile {
+function nearTile(tile: Tile, lab: Lab, aim: Lab, viewing: Viewing): ClosestTile {
   const variance = 1 / tile.weight + tile.shared;
   const judged = verdict(aim, lab, [variance, 0, 0, 0, variance, 0, 0, 0, variance]);
   return {

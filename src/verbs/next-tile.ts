@@ -1,14 +1,14 @@
-import { READING_DEFAULTS } from '../domain/reading.ts';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
+import { clayIndex } from '../core/find/known-clays.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { startSeek } from '../core/search/search.ts';
-import { parentIndex } from '../core/find/known-clays.ts';
+import { startSearch } from '../core/search/search.ts';
 import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
 import { keyOfShares, type WholeParts } from '../core/trial/whole-parts.ts';
+import { READING_DEFAULTS } from '../domain/reading.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 
@@ -19,8 +19,8 @@ export const NEXT_TILE_LIMITS = {
 
 /** Mixes that stand for all: so many a clay, between the two. */
 const MIXES = { each: 25, least: 300, most: 800 };
-/** For an aim, the nearest recipes of few parents stand for what she may come to bake. */
-const AIM = { mostParents: 3, parts: 12, top: 3 };
+/** For an aim, the nearest recipes of few clays stand for what she may come to bake. */
+const AIM = { mostClays: 3, parts: 12, top: 3 };
 const STEP_RECIPES = 200_000;
 
 export interface NextTileCall {
@@ -55,15 +55,15 @@ export interface NextTilesNamed {
 
 /**
  * Which tiles to bake next, for all mixes of the clays or for some recipes and aims.
- * Refuses: an unknown name, a recipe that cannot be read, the other basis -> as predict and seek
+ * Refuses: an unknown name, a recipe that cannot be read, the other basis -> as predict and find
  * Returns: no tile where none would make the mixes noticeably surer
  */
 export async function nextTile(ports: Ports, call: NextTileCall): Promise<NextTilesNamed> {
   const clay = await openClay(ports, call.clay);
   checkBasis(clay, call.basis ?? clay.file.basis, 2);
-  const all = clay.file.parents.map((_, i) => i);
+  const all = clay.file.clays.map((_, i) => i);
   const allowed =
-    call.only === undefined ? all : [...new Set(call.only.map((name) => parentIndex(clay, name)))];
+    call.only === undefined ? all : [...new Set(call.only.map((name) => clayIndex(clay, name)))];
   const palette = [
     ...call.recipes.map((text) => paletteRecipe(clay, text)),
     ...(await recipesOfAims(ports, clay, call, allowed)),
@@ -90,10 +90,10 @@ export async function nextTile(ports: Ports, call: NextTileCall): Promise<NextTi
     expected,
     of: some ? 'some' : 'all',
     tiles: tiles.map(({ parts, reason, before, after, sentence }) => ({
-      parts: parts.map(({ parent, parts }) => ({ parent: model.parents[parent].name, parts })),
+      parts: parts.map(({ clay, parts }) => ({ clay: model.clays[clay].name, parts })),
       before,
       after,
-      tellsOf: model.parents[reason.parent].name,
+      tellsOf: model.clays[reason.clay].name,
       what: reason.what,
       sentence,
     })),
@@ -104,8 +104,8 @@ function paletteRecipe(clay: OpenClay, text: string): WholeParts {
   const recipe = parseRecipe(text);
   checkBasis(clay, clay.file.basis, recipe.length);
   const total = recipe.reduce((sum, term) => sum + term.parts, 0);
-  return sharesOf(recipe).map(({ parent, share }) => ({
-    parent: parentIndex(clay, parent),
+  return sharesOf(recipe).map(({ clay: name, share }) => ({
+    clay: clayIndex(clay, name),
     parts: tidy(share * total),
   }));
 }
@@ -120,15 +120,15 @@ async function recipesOfAims(
   ports: Ports,
   clay: OpenClay,
   { aims, viewing }: NextTileCall,
-  parents: readonly number[],
+  clays: readonly number[],
 ): Promise<WholeParts[]> {
   const found: WholeParts[] = [];
   for (const aim of aims) {
-    const run = startSeek(clay.predictor, {
+    const run = startSearch(clay.predictor, {
       aim,
       weights: colourWeights(viewing.light, viewing.observer),
-      parents,
-      mostParents: Math.min(AIM.mostParents, parents.length),
+      clays,
+      mostClays: Math.min(AIM.mostClays, clays.length),
       parts: AIM.parts,
       top: AIM.top,
     });
@@ -149,9 +149,9 @@ function paletteCandidates(
   most: number,
 ): WholeParts[] {
   const { model } = clay.predictor;
-  const used = new Set(palette.flatMap((recipe) => recipe.map(({ parent }) => parent)));
+  const used = new Set(palette.flatMap((recipe) => recipe.map(({ clay }) => clay)));
   const helpful = allowed.filter(
-    (parent) => used.has(parent) || ['white', 'black'].includes(model.parents[parent].clayClass),
+    (clay) => used.has(clay) || ['white', 'black'].includes(model.clays[clay].clayClass),
   );
   const tiles = candidateTiles(model, helpful, most);
   const known = new Set(tiles.map((tile) => keyOfShares(sharesOfParts(tile))));
@@ -159,7 +159,7 @@ function paletteCandidates(
     const total = recipe.reduce((sum, { parts }) => sum + parts, 0);
     const key = keyOfShares(sharesOfParts(recipe));
     const cut = recipe.every(
-      ({ parent, parts }) => Number.isInteger(parts) && allowed.includes(parent),
+      ({ clay, parts }) => Number.isInteger(parts) && allowed.includes(clay),
     );
     if (!cut || total > most || recipe.length < 2 || known.has(key)) continue;
     known.add(key);

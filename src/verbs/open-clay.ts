@@ -1,13 +1,13 @@
-import type { ClayFile } from '../domain/clay-file.ts';
-import { modelFromClayFile } from '../domain/clay-file-model.ts';
 import { openModel } from '../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { type ClayHints, type KnownClays, knownClays } from '../core/find/known-clays.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
+import { modelFromClayFile } from '../domain/clay-file-model.ts';
 import type { Basis, Ports } from './ports.ts';
 
-/** A clay file, read and ready to foretell. */
+/** A clay file, read and ready to predict. */
 export interface OpenClay extends KnownClays {
   readonly path: string;
   readonly file: ClayFile;
@@ -17,7 +17,7 @@ export interface OpenClay extends KnownClays {
 export async function openClay({ files }: Ports, path: string): Promise<OpenClay> {
   const file = clayFileFromBytes(await files.read(path), path);
   const model = modelFromClayFile(file, path, shippedPrior(), PRIOR_HASH);
-  const names = model.parents.map(({ name }) => name);
+  const names = model.clays.map(({ name }) => name);
   const known = knownClays(openModel(model), names, file.basis, hintsOf(path, file.basis));
   return { ...known, path, file };
 }
@@ -38,15 +38,15 @@ function hintsOf(path: string, basis: Basis): ClayHints {
 
 /**
  * Whether parts counted one way may be asked of a model that counts one way.
- * Refuses: the other basis, for more than one parent -> basis-differs
+ * Refuses: the other basis, for more than one clay -> basis-differs
  */
-export function checkBasis(clay: OpenClay, asked: Basis, parents: number, where = ''): void {
+export function checkBasis(clay: OpenClay, asked: Basis, clays: number, where = ''): void {
   const { basis } = clay.file;
-  if (asked === basis || parents < 2) return;
+  if (asked === basis || clays < 2) return;
   throw new AppError({
     code: 'basis-differs',
     kind: 'bad-input',
-    detail: `${where}The recipe counts parts by ${asked}, and ${clay.path} was learnt by ${basis}.`,
+    detail: `${where}The recipe counts parts by ${asked}, and ${clay.path} was learned by ${basis}.`,
     hint: `Between the two stands the density of every clay, and none are kept yet. Give the parts by ${basis}.`,
   });
 }

@@ -1,8 +1,8 @@
-import type { Reading, ReadingPlace } from '../domain/reading.ts';
-import type { SheetLayout } from '../core/photo/sheet-layout.ts';
-import type { Recipe } from '../core/notation/notation.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
+import type { Recipe } from '../core/notation/notation.ts';
+import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
+import type { Reading, ReadingPlace } from '../domain/reading.ts';
 import type { PhotoDecoder } from './photo-port.ts';
 
 /** Files as the use cases see them. Every failing is an AppError that names the path. */

@@ -1,7 +1,7 @@
 import type { Viewing } from '../core/colour/adaptation.ts';
+import { clayIndex } from '../core/find/known-clays.ts';
+import { type MixPrediction, predictViewed } from '../core/find/predicted-mix.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { type ForetoldMix, foretoldMix } from '../core/find/predicted-mix.ts';
-import { parentIndex } from '../core/find/known-clays.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports } from './ports.ts';
 
@@ -14,20 +14,20 @@ export interface PredictCall {
   readonly basis?: Basis;
 }
 
-export interface Foretold extends ForetoldMix {
+export interface Prediction extends MixPrediction {
   /** The recipe as it was written. */
   readonly of: string;
   readonly viewing: Viewing;
 }
 
 /**
- * Foretells the colour of mixes. All of them, or none.
- * Refuses: a recipe that cannot be read, an unknown parent, the other basis, each with its place
+ * Predicts the colour of mixes. All of them, or none.
+ * Refuses: a recipe that cannot be read, an unknown clay, the other basis, each with its place
  */
-export async function predict(ports: Ports, call: PredictCall): Promise<readonly Foretold[]> {
+export async function predict(ports: Ports, call: PredictCall): Promise<readonly Prediction[]> {
   const clay = await openClay(ports, call.clay);
   const rows = await wantedRows(ports, call);
-  return rows.map((row) => foretell(clay, row, call.viewing));
+  return rows.map((row) => predictRow(clay, row, call.viewing));
 }
 
 interface WantedRow {
@@ -58,12 +58,12 @@ async function wantedRows(ports: Ports, call: PredictCall): Promise<readonly Wan
   }));
 }
 
-function foretell(clay: OpenClay, row: WantedRow, viewing: Viewing): Foretold {
+function predictRow(clay: OpenClay, row: WantedRow, viewing: Viewing): Prediction {
   const shares = sharesOf(row.of);
   checkBasis(clay, row.basis ?? clay.file.basis, shares.length, row.where);
-  const parts = shares.map(({ parent, share }) => ({
-    parent: parentIndex(clay, parent, row.where),
+  const parts = shares.map(({ clay: name, share }) => ({
+    clay: clayIndex(clay, name, row.where),
     share,
   }));
-  return { of: row.written, viewing, ...foretoldMix(clay.predictor, parts, viewing) };
+  return { of: row.written, viewing, ...predictViewed(clay.predictor, parts, viewing) };
 }

@@ -1,6 +1,6 @@
-import { sheetLayoutSchema } from '../domain/sheet-layout.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
+import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { CHART_VALUES, type ChartEdition, PATCH_NAMES } from '../core/photo/chart-values.ts';
 import {
   type CombinedReading,
@@ -8,11 +8,11 @@ import {
   type PhotoReading,
 } from '../core/photo/combine-readings.ts';
 import { type ControlDrift, controlDrift } from '../core/photo/control-drift.ts';
+import { ownSpread } from '../core/photo/own-spread.ts';
 import type { Point } from '../core/photo/plane-view.ts';
 import { type PhotoRead, readPhoto } from '../core/photo/read-photo.ts';
 import { PAPERS, type SheetLayout, traySheet } from '../core/photo/sheet-layout.ts';
-import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
-import { ownSpread } from '../book/photo/own-spread.ts';
+import { sheetLayoutSchema } from '../domain/sheet-layout.ts';
 import type { DecodedPhoto } from './photo-port.ts';
 import type { Ports } from './ports.ts';
 

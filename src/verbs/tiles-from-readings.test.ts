@@ -5,7 +5,7 @@ import { tilesFromReadings } from './tiles-from-readings.ts';
 function reading(change: Partial<Reading> = {}): Reading {
   return readingSchema.parse({
     tile: '1',
-    of: [{ parent: 'Kelp', parts: 1 }],
+    of: [{ clay: 'Kelp', parts: 1 }],
     kind: 'measured',
     basis: 'volume',
     state: 'baked',
@@ -18,8 +18,8 @@ function reading(change: Partial<Reading> = {}): Reading {
   });
 }
 const mix = [
-  { parent: 'Kelp', parts: 1 },
-  { parent: 'Foam', parts: 3 },
+  { clay: 'Kelp', parts: 1 },
+  { clay: 'Foam', parts: 3 },
 ];
 const nm = Array.from({ length: 31 }, (_, i) => 400 + 10 * i);
 /** The same reflectance everywhere: a grey, whose Lab is known from the formula alone. */
@@ -31,20 +31,20 @@ const grey = (reflectance: number, wavelengthsNm = nm) => ({
 describe('readings for the fit', () => {
   it('of raw tiles are left aside, with the reason and the row', () => {
     const raw = reading({ tile: '2', state: 'raw', place: { file: 'tiles.csv', line: 3 } });
-    const { tiles, learntFrom, leftAside } = tilesFromReadings([reading(), raw], 'volume');
+    const { tiles, learnedFrom, leftAside } = tilesFromReadings([reading(), raw], 'volume');
     expect(tiles).toHaveLength(1);
-    expect(learntFrom).toEqual([reading()]);
+    expect(learnedFrom).toEqual([reading()]);
     expect(leftAside).toMatchObject([{ tile: '2', file: 'tiles.csv', line: 3 }]);
     expect(() => tilesFromReadings([raw], 'volume')).toThrow('none is of a baked tile');
   });
 
-  it('have shares that sum to one, and one spelling a parent', () => {
-    const other = reading({ of: [{ parent: ' KELP', parts: 2 }, ...mix], tile: '2' });
+  it('have shares that sum to one, and one spelling a clay', () => {
+    const other = reading({ of: [{ clay: ' KELP', parts: 2 }, ...mix], tile: '2' });
     const { tiles } = tilesFromReadings([reading(), other], 'volume');
     // 2 + 1 parts of Kelp and 3 of Foam: by hand.
     expect(tiles[1].parts).toEqual([
-      { parent: 'Kelp', share: 0.5 },
-      { parent: 'Foam', share: 0.5 },
+      { clay: 'Kelp', share: 0.5 },
+      { clay: 'Foam', share: 0.5 },
     ]);
   });
 

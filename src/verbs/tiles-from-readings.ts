@@ -1,17 +1,17 @@
-import type { Reading } from '../domain/reading.ts';
-import { photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
-import { KIND_WIDTHS } from '../domain/reading-kind.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
 import { type GridSpectrum, ontoGrid } from '../core/colour/resample.ts';
 import { labFromSpectrum } from '../core/colour/spaces.ts';
 import { colourWeightsObserved } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
-import { parentKey, sharesOf } from '../core/notation/notation.ts';
+import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import type { Reading } from '../domain/reading.ts';
+import { photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
+import { KIND_WIDTHS } from '../domain/reading-kind.ts';
 import type { Basis } from './ports.ts';
 
-/** A reading that was not learnt from. */
+/** A reading that was not learned from. */
 export interface LeftAside {
   readonly tile: string;
   readonly file: string;
@@ -22,7 +22,7 @@ export interface LeftAside {
 export interface TilesRead {
   readonly tiles: readonly TileReading[];
   /** The readings behind `tiles`, one each. */
-  readonly learntFrom: readonly Reading[];
+  readonly learnedFrom: readonly Reading[];
   readonly basis: Basis;
   readonly leftAside: readonly LeftAside[];
   readonly notes: readonly string[];
@@ -32,7 +32,7 @@ export interface TilesRead {
 const DISAGREE = 2;
 
 /**
- * Readings of all files as the fit takes them: baked tiles only, one basis, one spelling a parent.
+ * Readings of all files as the fit takes them: baked tiles only, one basis, one spelling a clay.
  * A colour that is not measured is never fitted as one: its spread is raised to the least of its kind,
  * with a note, and it shares an error with the others of its photo, or else of its kind and file. As
  * that error is one of L, a, b, a spectrum of such a kind is read as its colour.
@@ -46,7 +46,7 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
   const baked = readings.filter((reading) => {
     if (reading.state === 'baked') return true;
     const { tile, place } = reading;
-    const why = 'raw: baking changes the colour, so only baked tiles are learnt from';
+    const why = 'raw: baking changes the colour, so only baked tiles are learned from';
     leftAside.push({ tile, ...place, why });
     return false;
   });
@@ -70,10 +70,10 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
   const tileNames = namesOfTiles(baked);
   const tiles = baked.map((reading) => tileFrom(reading, names, tileNames(reading), notes));
   notes.push(...raisedNotes(baked));
-  return { tiles, learntFrom: baked, basis, leftAside, notes };
+  return { tiles, learnedFrom: baked, basis, leftAside, notes };
 }
 
-/** What the parts of all mixes count; a parent alone counts nothing and fits either. */
+/** What the parts of all mixes count; a clay alone counts nothing and fits either. */
 function basisOf(readings: readonly Reading[]): Basis | undefined {
   const mixes = readings.filter(({ of }) => sharesOf(of).length > 1);
   const first = mixes[0];
@@ -98,11 +98,11 @@ function namesOfTiles(readings: readonly Reading[]): (reading: Reading) => strin
         .sort(),
     );
   for (const reading of readings) {
-    const key = parentKey(reading.tile);
+    const key = clayKey(reading.tile);
     mixes.set(key, (mixes.get(key) ?? new Set()).add(mixOf(reading)));
   }
   return (reading) =>
-    mixes.get(parentKey(reading.tile))!.size === 1
+    mixes.get(clayKey(reading.tile))!.size === 1
       ? reading.tile
       : `${reading.tile} (${reading.place.file})`;
 }
@@ -113,10 +113,10 @@ function tileFrom(
   tile: string,
   notes: string[],
 ): TileReading {
-  const parts = sharesOf(reading.of).map(({ key, parent, share }) => {
-    const name = names.get(key) ?? parent;
+  const parts = sharesOf(reading.of).map(({ key, clay, share }) => {
+    const name = names.get(key) ?? clay;
     names.set(key, name);
-    return { parent: name, share };
+    return { clay: name, share };
   });
   const { colour, spread } = colourOf(reading, notes);
   const { geometry, partsSpread, thicknessMm, effect } = reading;

@@ -1,27 +1,27 @@
-import { READING_DEFAULTS } from '../domain/reading.ts';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
-import { seededChance } from '../core/numeric/seeded-chance.ts';
+import { clayIndex } from '../core/find/known-clays.ts';
 import { type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { startSeek } from '../core/search/search.ts';
-import { parentIndex } from '../core/find/known-clays.ts';
+import { seededChance } from '../core/numeric/seeded-chance.ts';
+import { startSearch } from '../core/search/search.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
 import {
   believedRecipe,
   bestRecipe,
-  outlookOf,
+  expectedErrorOf,
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
 import type { WholeParts } from '../core/trial/whole-parts.ts';
+import { READING_DEFAULTS } from '../domain/reading.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
 import type { Basis, Ports, VerdictRow } from './ports.ts';
 
 /** Bounds of what may be asked. */
 export const TRY_LIMITS = {
   aimSpread: [0, 20],
-  parents: [1, 6],
+  clays: [1, 6],
   parts: [1, 24],
 } as const satisfies Record<string, readonly [number, number]>;
 
@@ -39,7 +39,7 @@ export interface TryCall {
   readonly viewing: Viewing;
   /** Path of the trials rolled so far. */
   readonly verdicts?: string;
-  readonly mostParents: number;
+  readonly mostClays: number;
   readonly parts: number;
   /** Names of the clays that may be used; all when absent. */
   readonly only?: readonly string[];
@@ -81,7 +81,7 @@ export interface Tried {
  * Holds:   the same files and call give the same answer
  */
 export async function tryBalls(ports: Ports, call: TryCall): Promise<Tried> {
-  const { aim, aimSpread, viewing, parts, mostParents, verdicts } = call;
+  const { aim, aimSpread, viewing, parts, mostClays, verdicts } = call;
   const clay = await openClay(ports, call.clay);
   checkBasis(clay, call.basis ?? clay.file.basis, 2);
   const rows =
@@ -89,20 +89,18 @@ export async function tryBalls(ports: Ports, call: TryCall): Promise<Tried> {
       ? []
       : ports.readers.verdicts(await ports.files.read(verdicts), verdicts);
   const rolled = rows.map((row) => ({ row, recipes: recipesOf(clay, row) }));
-  const all = clay.file.parents.map((_, i) => i);
-  const parents =
-    call.only === undefined ? all : [...new Set(call.only.map((name) => parentIndex(clay, name)))];
+  const all = clay.file.clays.map((_, i) => i);
+  const clays =
+    call.only === undefined ? all : [...new Set(call.only.map((name) => clayIndex(clay, name)))];
   const weights = colourWeights(viewing.light, viewing.observer);
-  checkWidth(
-    startSeek(clay.predictor, { aim, weights, parents, mostParents, parts, top: 1 }).total,
-  );
+  checkWidth(startSearch(clay.predictor, { aim, weights, clays, mostClays, parts, top: 1 }).total);
   const chance = seededChance(SEED);
   const variance = aimSpread ** 2;
   const partsSpread = READING_DEFAULTS.partsSpreadOfMix;
   let trial = startTrial(
     clay.predictor,
     { lab: aim, covariance: [variance, 0, 0, 0, variance, 0, 0, 0, variance] },
-    { weights, parents, mostParents, parts, partsSpread },
+    { weights, clays, mostClays, parts, partsSpread },
     chance,
   );
   for (const [done, { row, recipes }] of rolled.entries()) {
@@ -119,7 +117,7 @@ export async function tryBalls(ports: Ports, call: TryCall): Promise<Tried> {
       ? last.recipes[said.nearest]
       : undefined;
   const waiting = last !== undefined && said === undefined;
-  const outlook = outlookOf(trial, chance, last?.recipes ?? []);
+  const outlook = expectedErrorOf(trial, chance, last?.recipes ?? []);
   const show = (recipe: WholeParts) =>
     ballOf(clay, recipe, believedRecipe(outlook, recipe).lab, viewing);
   const found = same === undefined ? bestRecipe(outlook) : believedRecipe(outlook, same);
@@ -140,19 +138,19 @@ function recipesOf(clay: OpenClay, { balls, place }: VerdictRow): WholeParts[] {
   const where = `${place.file}, line ${place.line}: `;
   return balls.map((ball) => {
     const counts = new Map<number, number>();
-    for (const { parent, parts } of ball) {
-      const index = parentIndex(clay, parent, where);
+    for (const { clay: name, parts } of ball) {
+      const index = clayIndex(clay, name, where);
       counts.set(index, (counts.get(index) ?? 0) + parts);
     }
     sharesOf(ball);
-    return [...counts].map(([parent, parts]) => ({ parent, parts }));
+    return [...counts].map(([clay, parts]) => ({ clay, parts }));
   });
 }
 
 function ballOf(clay: OpenClay, recipe: WholeParts, lab: Lab, viewing: Viewing): Ball {
   return {
     parts: recipe
-      .map(({ parent, parts }) => ({ parent: clay.file.parents[parent].name, parts }))
+      .map(({ clay: index, parts }) => ({ clay: clay.file.clays[index].name, parts }))
       .sort((one, other) => other.parts - one.parts),
     lab,
     shown: labUnder(lab, viewing, { light: 'D50', observer: 2 }),
@@ -165,6 +163,6 @@ function checkWidth(total: number): void {
     code: 'try-too-wide',
     kind: 'bad-input',
     detail: `That is ${total.toLocaleString('en')} recipes to look at, which would take minutes.`,
-    hint: 'Allow fewer parts or parents, or name the clays with --only.',
+    hint: 'Allow fewer parts or clays, or name the clays with --only.',
   });
 }

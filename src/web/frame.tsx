@@ -1,17 +1,17 @@
 import { Link, Outlet, useRouterState } from '@tanstack/react-router';
 import { useEffect, useRef, useState } from 'react';
 import { redoChange, undoChange } from './book/change.ts';
+import { useConnection } from './book/connection.ts';
 import { followBook } from './book/follow-book.ts';
-import { tell, useTold } from './book/notice.ts';
-import { useTouch } from './book/connection.ts';
+import { showNotice, useNotice } from './book/notice.ts';
 import { Button } from './parts/button.tsx';
 
 const PLACES = [
-  ['/seek', 'Seek'],
+  ['/find', 'Find'],
   ['/book', 'Mix book'],
   ['/tiles', 'Tiles'],
   ['/stock', 'Stock'],
-  ['/reach', 'Reach'],
+  ['/reach', 'GamutScreen'],
   ['/learn', 'Learn'],
   ['/settings', 'Settings'],
 ] as const;
@@ -81,12 +81,12 @@ export function Frame() {
             {more ? 'Less' : 'More'}
           </button>
         </nav>
-        <TouchLine />
+        <ConnectionLine />
       </header>
       <main id="main" ref={main} tabIndex={-1}>
         <Outlet />
       </main>
-      <ToldLine />
+      <NoticeLine />
     </div>
   );
 }
@@ -103,8 +103,8 @@ function Mark() {
 }
 
 /** Said as long as what is shown may not be what the book says now. */
-function TouchLine() {
-  const { state, keptAt } = useTouch();
+function ConnectionLine() {
+  const { state, keptAt } = useConnection();
   return (
     <div className="rail-touch small" role="status">
       {state === 'open'
@@ -121,8 +121,8 @@ function whenSeen(at: string): string {
   return new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 }
 
-function ToldLine() {
-  const told = useTold();
+function NoticeLine() {
+  const told = useNotice();
   const line = useRef<HTMLDivElement>(null);
   useEffect(() => {
     // What sticks to the foot of a screen itself, and what is scrolled to, keeps clear of it.
@@ -144,7 +144,7 @@ function ToldLine() {
             {told.redo === undefined ? null : (
               <Button onPress={() => void redoChange(told.redo!)}>Do it again</Button>
             )}
-            <Button kind="quiet" onPress={() => tell(undefined)}>
+            <Button kind="quiet" onPress={() => showNotice(undefined)}>
               Hide this line
             </Button>
           </span>

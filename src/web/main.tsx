@@ -14,7 +14,7 @@ import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
 import { queries } from './book/queries.ts';
 import { fetchColourNames } from './colour/spoken-colour.ts';
-import { keepPage } from './offline/offline-registration.ts';
+import { enableOffline } from './offline/offline-registration.ts';
 import { router } from './router.tsx';
 
 createRoot(document.getElementById('page')!).render(
@@ -27,6 +27,6 @@ createRoot(document.getElementById('page')!).render(
 // Names of colours weigh more than a screen; they come when it stands, and so does what keeps the page.
 const whenItStands = () => {
   void fetchColourNames();
-  void keepPage();
+  void enableOffline();
 };
 globalThis.requestIdleCallback?.(whenItStands) ?? setTimeout(whenItStands, 800);

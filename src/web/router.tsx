@@ -9,8 +9,8 @@ import { useEffect, useRef } from 'react';
 import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
 import { coloursQuery } from './book/colours.ts';
+import { useConnection } from './book/connection.ts';
 import { fetchEarly, queries } from './book/queries.ts';
-import { useTouch } from './book/connection.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
@@ -34,7 +34,7 @@ const root = createRootRoute({
 
 /** A device that may not look in yet is asked for its code, whatever screen it came for. */
 function NotShown({ error, reset }: { readonly error: unknown; readonly reset: () => void }) {
-  const { state } = useTouch();
+  const { state } = useConnection();
   const away = error instanceof AppError && error.code === 'server-away';
   const waited = useRef(false);
   useEffect(() => {
@@ -52,7 +52,7 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
   );
 }
 
-/** An aim handed to Seek by another screen: L_a_b, and what it is called. */
+/** An aim handed to Find by another screen: L_a_b, and what it is called. */
 interface AimInAddress {
   readonly aim?: string;
   readonly called?: string;
@@ -73,13 +73,13 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
-    path: '/seek',
+    path: '/find',
     validateSearch: ({ aim, called }: Record<string, unknown>): AimInAddress => ({
       ...(typeof aim === 'string' ? { aim } : {}),
       ...(typeof called === 'string' ? { called } : {}),
     }),
     loader: fetchClays,
-    component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Seek'),
+    component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Find'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -121,12 +121,12 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/photos/$id',
-    component: lazyRouteComponent(() => import('./screens/saved-photo.tsx'), 'KeptPhoto'),
+    component: lazyRouteComponent(() => import('./screens/saved-photo.tsx'), 'SavedPhoto'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/reach',
-    component: lazyRouteComponent(() => import('./screens/gamut.tsx'), 'Reach'),
+    component: lazyRouteComponent(() => import('./screens/gamut.tsx'), 'GamutScreen'),
   }),
   createRoute({
     getParentRoute: () => root,

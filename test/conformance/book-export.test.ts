@@ -4,7 +4,7 @@ import { allRecords } from '../../src/book/all-records.ts';
 import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { takeRecords } from '../../src/book/import-records.ts';
+import { importRecords } from '../../src/book/import-records.ts';
 import { undoChange } from '../../src/book/undo-change.ts';
 import { fieldsOf } from '../../src/domain/records/fields.ts';
 import { BOOK_KINDS, type BookRecord } from '../../src/domain/records/record.ts';
@@ -14,7 +14,7 @@ import { csvLine, csvRows, fromHarmless, harmless } from '../../src/formats/plai
 import { block, filesInMemory, line, mix, put, steadyWorld } from './book-maker.ts';
 import { memoryBookStore } from './memory-book-store.ts';
 
-const freshBook = () =>
+const emptyBook = () =>
   openBook({ store: memoryBookStore(), files: filesInMemory(), ...steadyWorld() });
 
 /** Texts a spreadsheet or a careless reader would change. */
@@ -38,7 +38,7 @@ const NASTY = [
 ];
 
 async function nastyBook() {
-  const book = freshBook();
+  const book = emptyBook();
   const steps = [
     line('l', '=cmd'),
     block('b', 'l', { price: { minor: 250, currency: 'EUR' }, note: ' =1\n\t"x", \n' }),
@@ -63,7 +63,7 @@ async function nastyBook() {
       lab: { values: [50.1, -1e-7, 0.1 + 0.2], light: 'D50', observer: 2 },
       spread: 0.5,
       geometry: 'excluded',
-      overruled: { note: '=looks greener' },
+      override: { note: '=looks greener' },
     }),
     put('movement', 'm', {
       of: { kind: 'block', id: 'b' },
@@ -77,7 +77,7 @@ async function nastyBook() {
     }),
   ];
   await changeBook(book, { what: 'Began', steps });
-  await changeBook(book, { what: 'Binned', steps: [{ do: 'bin', id: 'n3', version: 1 }] });
+  await changeBook(book, { what: 'Deleted', steps: [{ do: 'bin', id: 'n3', version: 1 }] });
   await changeBook(book, {
     what: 'Changed',
     steps: [mix('n4', [['block', 'b', 2]], { name: 'other' }, 1)],
@@ -95,8 +95,8 @@ const take = (records: readonly BookRecord[], replace = false) => ({
 describe('an export', () => {
   it('as JSON, taken into an empty book, gives the same bytes again', async () => {
     const text = bookJson(await allRecords((await nastyBook()).ports.store));
-    const other = freshBook();
-    await takeRecords(other, take(recordsFromBookJson(text, 'x')));
+    const other = emptyBook();
+    await importRecords(other, take(recordsFromBookJson(text, 'x')));
     expect((await checkBook(other)).troubles).toEqual([]);
     expect(bookJson(await allRecords(other.ports.store))).toBe(text);
   });
@@ -104,9 +104,9 @@ describe('an export', () => {
   it('as CSV, taken into an empty book, gives the same bytes again', async () => {
     const records = await allRecords((await nastyBook()).ports.store);
     const tables = bookTables(records);
-    const other = freshBook();
+    const other = emptyBook();
     const read = [...tables].flatMap(([kind, text]) => recordsFromBookCsv(text, `${kind}.csv`));
-    await takeRecords(other, take(read));
+    await importRecords(other, take(read));
     const again = await allRecords(other.ports.store);
     expect(bookTables(again)).toEqual(tables);
     expect(bookJson(again)).toBe(bookJson(records));
@@ -115,9 +115,9 @@ describe('an export', () => {
   it('taken twice changes nothing the second time, and is undone in one step', async () => {
     const book = await nastyBook();
     const records = await allRecords(book.ports.store);
-    const other = freshBook();
-    expect(await takeRecords(other, take(records))).toMatchObject({ fresh: records.length });
-    const again = await takeRecords(other, take(records));
+    const other = emptyBook();
+    expect(await importRecords(other, take(records))).toMatchObject({ fresh: records.length });
+    const again = await importRecords(other, take(records));
     expect(again).toEqual({ fresh: 0, replaced: 0, same: records.length });
     await undoChange(other);
     expect([...(await other.ports.store.counts()).values()].every(({ live }) => live === 0)).toBe(
@@ -134,9 +134,11 @@ describe('an export', () => {
         : record,
     );
     const before = bookJson(records);
-    await expect(takeRecords(book, take(changed))).rejects.toMatchObject({ code: 'import-clash' });
+    await expect(importRecords(book, take(changed))).rejects.toMatchObject({
+      code: 'import-clash',
+    });
     expect(bookJson(await allRecords(book.ports.store))).toBe(before);
-    expect(await takeRecords(book, take(changed, true))).toMatchObject({ replaced: 1, fresh: 0 });
+    expect(await importRecords(book, take(changed, true))).toMatchObject({ replaced: 1, fresh: 0 });
     expect(await book.ports.store.get('l')).toMatchObject({
       version: 2,
       body: { name: 'Saltmarsh' },
@@ -154,7 +156,7 @@ describe('an export', () => {
       id: 'p',
       body: { sha256, bytes: 1, mediaType: 'image/png' },
     } as BookRecord;
-    await expect(takeRecords(freshBook(), take([photo]))).rejects.toMatchObject({
+    await expect(importRecords(emptyBook(), take([photo]))).rejects.toMatchObject({
       code: 'file-missing',
     });
   });

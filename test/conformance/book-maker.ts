@@ -1,8 +1,8 @@
-import type { KeptFiles } from '../../src/book/ports.ts';
+import type { SavedFiles } from '../../src/book/ports.ts';
+import { AppError } from '../../src/core/errors.ts';
 import { sha256Of } from '../../src/domain/canonical-json.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
 import type { BodyOf, BookKind } from '../../src/domain/records/record.ts';
-import { AppError } from '../../src/core/errors.ts';
 
 /** Steps of changes, short. */
 export const put = <K extends BookKind>(
@@ -63,7 +63,7 @@ export function steadyWorld() {
   return { nowEpochMs: () => (ms += 1000), newId: () => `new-${String(++names).padStart(4, '0')}` };
 }
 
-export function filesInMemory(): KeptFiles {
+export function filesInMemory(): SavedFiles {
   const kept = new Map<string, Uint8Array>();
   return {
     async put(bytes) {

@@ -6,8 +6,8 @@ import { afterAll, expect, it } from 'vitest';
 import { type Book, openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { emptyBin } from '../../src/book/purge-deleted.ts';
 import type { BookStore } from '../../src/book/ports.ts';
+import { purgeDeleted } from '../../src/book/purge-deleted.ts';
 import { redoChange, undoChange } from '../../src/book/undo-change.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
@@ -95,7 +95,7 @@ async function run(
         : one.do === 'redo'
           ? redoChange(book, seq)
           : one.do === 'empty'
-            ? emptyBin(book)
+            ? purgeDeleted(book)
             : changeBook(book, { what: one.do, steps });
     told.push(
       await doing.then(

@@ -3,10 +3,10 @@ import { type Book, openBook } from '../../src/book/book.ts';
 import { changesAfter, changesOf, historyOf } from '../../src/book/book-history.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { emptyBin } from '../../src/book/purge-deleted.ts';
-import { bytesOf, keepClayModel, keepPhoto } from '../../src/book/save-file.ts';
 import { listBook } from '../../src/book/list-book.ts';
 import type { BookStore } from '../../src/book/ports.ts';
+import { purgeDeleted } from '../../src/book/purge-deleted.ts';
+import { bytesOf, saveClayModel, savePhoto } from '../../src/book/save-file.ts';
 import { nearestInBook, searchBook } from '../../src/book/search-book.ts';
 import { stockOnHand } from '../../src/book/stock-on-hand.ts';
 import { redoChange, undoChange } from '../../src/book/undo-change.ts';
@@ -178,8 +178,8 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         expect(await book.ports.store.codeHolders([{ space: 'mix', key: 'k7' }])).toEqual([
           { space: 'mix', key: 'k7', id: 'other' },
         ]);
-        await change(book, 'Binned', bin('other', 2));
-        await change(book, 'Taken', mix('twin', [['block', 'kelp', 1]], { code: 'k 7' }));
+        await change(book, 'Deleted', bin('other', 2));
+        await change(book, 'Imported', mix('twin', [['block', 'kelp', 1]], { code: 'k 7' }));
         await expect(change(book, 'Back', restore('other', 3))).rejects.toMatchObject({
           code: 'code-taken',
         });
@@ -304,7 +304,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           more: { id: 'saltmarsh', laterSeq: 4 },
         });
         await undoChange(book, { seq: 2 });
-        expect(await book.ports.store.get('shop')).toHaveProperty('binnedAt');
+        expect(await book.ports.store.get('shop')).toHaveProperty('deletedAt');
         await expect(undoChange(book, { seq: 2 })).rejects.toMatchObject({
           code: 'nothing-to-undo',
         });
@@ -321,10 +321,10 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await studio(book);
         const bytes = new TextEncoder().encode('a photo');
         const body = { mediaType: 'image/jpeg' as const };
-        await keepPhoto(book, { bytes, body, what: 'Photo', id: 'p1' });
-        await keepPhoto(book, { bytes, body, what: 'Photo', id: 'p2' });
-        await change(book, 'Binned', bin('moss', 1), bin('p1', 1));
-        expect(await emptyBin(book)).toMatchObject({ records: 2, files: 0 });
+        await savePhoto(book, { bytes, body, what: 'Photo', id: 'p1' });
+        await savePhoto(book, { bytes, body, what: 'Photo', id: 'p2' });
+        await change(book, 'Deleted', bin('moss', 1), bin('p1', 1));
+        expect(await purgeDeleted(book)).toMatchObject({ records: 2, files: 0 });
         expect(await versions(book, 'moss', 'kelp', 'p1', 'p2')).toEqual([
           undefined,
           1,
@@ -338,8 +338,8 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await expect(undoChange(book, { seq: 5 })).rejects.toMatchObject({ code: 'gone-for-good' });
         // The change in between is still whole.
         expect((await undoChange(book)).group).toMatchObject({ root: 3 });
-        expect(await emptyBin(book)).toMatchObject({ records: 1, files: 1 });
-        expect(await emptyBin(book)).toEqual({ records: 0, files: 0 });
+        expect(await purgeDeleted(book)).toMatchObject({ records: 1, files: 1 });
+        expect(await purgeDeleted(book)).toEqual({ records: 0, files: 0 });
       }),
     );
 
@@ -347,18 +347,18 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
       'keeps files before the records that name them, and the same bytes once',
       withBook(async (book) => {
         const bytes = new TextEncoder().encode('{"sealed":true}');
-        const body = { name: 'All clays', basis: 'volume', parents: [{ name: 'Kelp' }] } as const;
-        const learnt = { ...body, learntFrom: [] };
-        const { records } = await keepClayModel(book, bytes, learnt, 'Learnt');
-        await keepClayModel(book, bytes, learnt, 'Learnt again');
+        const body = { name: 'All clays', basis: 'volume', clays: [{ name: 'Kelp' }] } as const;
+        const learned = { ...body, learnedFrom: [] };
+        const { records } = await saveClayModel(book, bytes, learned, 'Learned');
+        await saveClayModel(book, bytes, learned, 'Learned again');
         const [model] = records;
         expect(model.kind).toBe('clay-model');
         if (model.kind !== 'clay-model') return;
         expect(await bytesOf(book, model)).toEqual(bytes);
         expect(await book.ports.files.list()).toHaveLength(1);
-        await change(book, 'Binned', bin(model.id, 1));
+        await change(book, 'Deleted', bin(model.id, 1));
         // The other record still names the file.
-        expect(await emptyBin(book)).toMatchObject({ records: 1, files: 0 });
+        expect(await purgeDeleted(book)).toMatchObject({ records: 1, files: 0 });
         expect(await bytesOf(book, model)).toEqual(bytes);
       }),
     );
@@ -439,13 +439,13 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
     );
 
     it(
-      'finds the nearest colours, each mix once, raw and binned ones aside',
+      'finds the nearest colours, each mix once, raw and deleted ones aside',
       withBook(async (book) => {
         await studio(book);
         await change(
           book,
           'More',
-          mix('sand', [['block', 'foam', 1]], { foretold: { lab: [80, 4, 20], plusMinus: 3 } }),
+          mix('sand', [['block', 'foam', 1]], { predicted: { lab: [80, 4, 20], plusMinus: 3 } }),
           tile('t1', 'moss'),
           reading('r1', 't1', [50, -20, 20]),
           reading('r2', 't1', [51, -20, 20]),
@@ -460,7 +460,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         );
         const near = async (more: { raw?: boolean; within?: number } = {}) =>
           (await nearestInBook(book, { lab: [50, -20, 21], top: 5, ...more })).map(
-            ({ id, source, foretold }) => [id, source, foretold],
+            ({ id, source, predicted }) => [id, source, predicted],
           );
         expect(await near()).toEqual([
           ['moss', 'r1', false],
@@ -468,7 +468,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         ]);
         expect((await near({ raw: true }))[0]).toEqual(['kelp', 'r3', false]);
         expect(await near({ within: 5 })).toEqual([['moss', 'r1', false]]);
-        await change(book, 'Binned', bin('r1', 1));
+        await change(book, 'Deleted', bin('r1', 1));
         expect((await near())[0]).toEqual(['moss', 'r2', false]);
       }),
     );
@@ -513,7 +513,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         ]);
         const missed = await changesAfter(book, 3, 100);
         expect(missed.map(({ group }) => group.seq)).toEqual([4, 5, 6]);
-        expect(missed[1].records).toEqual([{ kind: 'label', id: 'z', version: 2, binned: true }]);
+        expect(missed[1].records).toEqual([{ kind: 'label', id: 'z', version: 2, deleted: true }]);
       }),
     );
 
@@ -526,7 +526,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           const seq = await writes.addGroup({ at: 'x', what: 'x', sort: 'change', records: 1 });
           const before = (await writes.get('moss'))!;
           const [row] = await writes.rows('mos', 1);
-          const after = { ...before, version: 2, binnedAt: '2026-01-01T00:00:00.000Z' };
+          const after = { ...before, version: 2, deletedAt: '2026-01-01T00:00:00.000Z' };
           await writes.write(seq, [{ before, after, facts: row.facts }]);
           expect((await writes.get('moss'))?.version).toBe(2);
           throw new RangeError('half-way');

@@ -1,8 +1,5 @@
-/** The demo's clays learnt in memory, with one pearl clay more, for tests that want a clay at hand. */
+/** The demo's clays learned in memory, with one pearl clay more, for tests that want a clay at hand. */
 import { readFileSync } from 'node:fs';
-import { learn } from '../../src/verbs/learn.ts';
-import { type OpenClay, openClay } from '../../src/verbs/open-clay.ts';
-import type { Ports } from '../../src/verbs/ports.ts';
 import { predictMix } from '../../src/core/clay/predict.ts';
 import type { Viewing } from '../../src/core/colour/adaptation.ts';
 import { labUnder } from '../../src/core/colour/adaptation.ts';
@@ -11,6 +8,9 @@ import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
 import type { StockRow } from '../../src/core/find/known-clays.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
+import { learn } from '../../src/verbs/learn.ts';
+import { type OpenClay, openClay } from '../../src/verbs/open-clay.ts';
+import type { Ports } from '../../src/verbs/ports.ts';
 import { DEMO } from '../journeys/program.ts';
 
 const PEARL = 'tile,of,effect,L,a,b\nOpal 1,Opal,pearl,84.0,3.1,4.2\n';
@@ -61,7 +61,7 @@ export async function demoClay(): Promise<OpenClay> {
 /** A recipe's parts, by the names of its clays. */
 export type Parts = Readonly<Record<string, number>>;
 
-/** What the parts of one recipe come to by volume, as the demo's clays were learnt. */
+/** What the parts of one recipe come to by volume, as the demo's clays were learned. */
 export function volumesOf(parts: Parts, basis: 'volume' | 'weight', stock = DEMO_STOCK): Parts {
   if (basis === 'volume') return parts;
   const density = new Map(stock.map(({ name, density }) => [name, density ?? Number.NaN]));
@@ -74,7 +74,7 @@ export function volumesOf(parts: Parts, basis: 'volume' | 'weight', stock = DEMO
 export function labOf(clay: OpenClay, volumes: Parts, { light, observer }: Viewing): Lab {
   const total = Object.values(volumes).reduce((sum, n) => sum + n, 0);
   const parts = Object.entries(volumes).map(([name, n]) => ({
-    parent: clay.file.parents.findIndex((parent) => parent.name === name),
+    clay: clay.file.clays.findIndex((clay) => clay.name === name),
     share: n / total,
   }));
   const weights = colourWeights(light, observer);

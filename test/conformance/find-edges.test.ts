@@ -11,11 +11,11 @@ import { stockPlain, stockPredictor } from '../../bench/stock.ts';
 import type { Predictor } from '../../src/core/clay/predict.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
-import { startSeek } from '../../src/core/search/search.ts';
-import { startExhaustiveSeek } from '../../src/core/search/search-exhaustive.ts';
+import { startSearch } from '../../src/core/search/search.ts';
+import { startExhaustiveSearch } from '../../src/core/search/search-exhaustive.ts';
 import { ALL_IDEAS } from '../../src/core/search/search-ideas.ts';
-import type { SeekOptions } from '../../src/core/search/search-options.ts';
-import type { SeekRules, ShareRule } from '../../src/core/search/search-rules.ts';
+import type { SearchOptions } from '../../src/core/search/search-options.ts';
+import type { SearchRules, ShareRule } from '../../src/core/search/search-rules.ts';
 
 /** Two ways of summing the same 36 bands, and what rounding makes of a small difference. */
 const ROUNDING = 1e-7;
@@ -25,7 +25,7 @@ const LIGHTS = [colourWeights('D50', 2), colourWeights('A', 10)] as const;
 const POOL = stockPredictor(200);
 
 interface Recipe {
-  readonly parts: readonly { readonly parent: number; readonly parts: number }[];
+  readonly parts: readonly { readonly clay: number; readonly parts: number }[];
   readonly dE00: number;
 }
 
@@ -39,10 +39,10 @@ function stockOf(
     coefficients: clays.map((c) => coefficients[c]),
     model: {
       ...model,
-      parents: clays.map((c, i) => {
+      clays: clays.map((c, i) => {
         const departure = departures.get(i);
         return {
-          ...model.parents[c],
+          ...model.clays[c],
           name: `Clay ${i}`,
           ...(departure === undefined
             ? {}
@@ -60,35 +60,35 @@ function stockOf(
 }
 
 /** Every recipe that keeps to the rules, the nearest first. */
-function everyRecipe(predictor: Predictor, options: SeekOptions): Recipe[] {
-  const { parents, mostParents, parts, rules = {}, amounts, below } = options;
+function everyRecipe(predictor: Predictor, options: SearchOptions): Recipe[] {
+  const { clays, mostClays, parts, rules = {}, amounts, below } = options;
   const views = [options, ...(options.otherLights ?? [])].map((view) => ({
     aim: view.aim,
     stock: stockPlain(predictor, view.weights),
   }));
   const labOf = (view: number, counts: Recipe['parts']): Lab => {
-    const held = counts.map(({ parent, parts }) => ({
-      parent,
-      parts: parts * (amounts?.[parent] ?? 1),
+    const held = counts.map(({ clay, parts }) => ({
+      clay,
+      parts: parts * (amounts?.[clay] ?? 1),
     }));
     const total = held.reduce((sum, part) => sum + part.parts, 0);
     const lab = [...plainMix(views[view].stock, held)] as [number, number, number];
-    for (const { parent, parts } of held) {
-      const departure = predictor.model.parents[parent].effect?.departure ?? [0, 0, 0];
+    for (const { clay, parts } of held) {
+      const departure = predictor.model.clays[clay].effect?.departure ?? [0, 0, 0];
       for (let k = 0; k < 3; k++) lab[k] += (parts / total) * departure[k];
     }
     return lab;
   };
   const found: Recipe[] = [];
-  const chosen: { parent: number; parts: number }[] = [];
+  const chosen: { clay: number; parts: number }[] = [];
   const visit = (from: number, left: number) => {
-    for (let p = from; p < parents.length; p++) {
-      const own = { parent: parents[p], parts: 0 };
+    for (let p = from; p < clays.length; p++) {
+      const own = { clay: clays[p], parts: 0 };
       chosen.push(own);
       while (own.parts < left) {
         own.parts++;
         if (chosen.reduce((d, part) => divisor(d, part.parts), 0) === 1 && keeps()) offer();
-        if (chosen.length < mostParents) visit(p + 1, left - own.parts);
+        if (chosen.length < mostClays) visit(p + 1, left - own.parts);
       }
       chosen.pop();
     }
@@ -100,16 +100,16 @@ function everyRecipe(predictor: Predictor, options: SeekOptions): Recipe[] {
   };
   const keeps = () => {
     const { must = [], least = [], most = [], lines, halfPart } = rules;
-    const has = (parent: number) => chosen.some((part) => part.parent === parent);
+    const has = (clay: number) => chosen.some((part) => part.clay === clay);
     if (!must.every(has)) return false;
     if (lines !== undefined) {
-      const used = new Set(chosen.map(({ parent }) => lines.of[parent]));
+      const used = new Set(chosen.map(({ clay }) => lines.of[clay]));
       if (used.size > lines.most) return false;
     }
-    const shareOf = ({ parents: of, weights }: ShareRule) => {
-      const weight = (part: Recipe['parts'][number]) => part.parts * (weights?.[part.parent] ?? 1);
+    const shareOf = ({ clays: of, weights }: ShareRule) => {
+      const weight = (part: Recipe['parts'][number]) => part.parts * (weights?.[part.clay] ?? 1);
       const all = chosen.reduce((sum, part) => sum + weight(part), 0);
-      const mine = chosen.filter(({ parent }) => of.includes(parent));
+      const mine = chosen.filter(({ clay }) => of.includes(clay));
       return mine.reduce((sum, part) => sum + weight(part), 0) / all;
     };
     if (!least.every((rule) => shareOf(rule) >= rule.share - SLACK)) return false;
@@ -135,17 +135,17 @@ function divisor(a: number, b: number): number {
 }
 
 const SEARCHES = [
-  ['with its kernel', startSeek],
+  ['with its kernel', startSearch],
   [
     'without it',
-    (predictor: Predictor, options: SeekOptions) =>
-      startSeek(predictor, options, { ...ALL_IDEAS, kernel: false }),
+    (predictor: Predictor, options: SearchOptions) =>
+      startSearch(predictor, options, { ...ALL_IDEAS, kernel: false }),
   ],
-  ['that tries every recipe', startExhaustiveSeek],
+  ['that tries every recipe', startExhaustiveSearch],
 ] as const;
 
 /** What a search finds, held to the list of all. */
-function expectSame(predictor: Predictor, options: SeekOptions, all: readonly Recipe[]): void {
+function expectSame(predictor: Predictor, options: SearchOptions, all: readonly Recipe[]): void {
   const expected = all.slice(0, options.top);
   const known = new Map(all.map((recipe) => [keyOf(recipe), recipe.dE00]));
   for (const [name, start] of SEARCHES) {
@@ -165,15 +165,15 @@ function expectSame(predictor: Predictor, options: SeekOptions, all: readonly Re
 
 function keyOf({ parts }: Pick<Recipe, 'parts'>): string {
   return [...parts]
-    .sort((one, other) => one.parent - other.parent)
-    .map(({ parent, parts }) => `${parent}:${parts}`)
+    .sort((one, other) => one.clay - other.clay)
+    .map(({ clay, parts }) => `${clay}:${parts}`)
     .join(' ');
 }
 
 const range = (n: number) => Array.from({ length: n }, (_, i) => i);
 
 /** One odd question. */
-function question(random: Random): { predictor: Predictor; options: SeekOptions } {
+function question(random: Random): { predictor: Predictor; options: SearchOptions } {
   const yes = (chance: number) => random.uniform() < chance;
   const size = random.whole(1, 6);
   const alike = yes(0.15) ? random.whole(0, 199) : undefined;
@@ -189,8 +189,8 @@ function question(random: Random): { predictor: Predictor; options: SeekOptions 
   const share = () => (yes(0.2) ? random.whole(0, 1) : random.uniform());
   const weighed = () =>
     yes(0.3) ? { weights: range(size).map(() => 0.7 + random.uniform()) } : {};
-  const rule = (): ShareRule => ({ parents: some(), share: share(), ...weighed() });
-  const rules: SeekRules = {
+  const rule = (): ShareRule => ({ clays: some(), share: share(), ...weighed() });
+  const rules: SearchRules = {
     ...(yes(0.2) ? { must: some() } : {}),
     ...(yes(0.2) ? { least: [rule()] } : {}),
     ...(yes(0.2) ? { most: [rule()] } : {}),
@@ -209,8 +209,8 @@ function question(random: Random): { predictor: Predictor; options: SeekOptions 
       aim: aim(),
       weights: LIGHTS[0],
       geometry: 'included',
-      parents: range(size),
-      mostParents: random.whole(1, 5),
+      clays: range(size),
+      mostClays: random.whole(1, 5),
       parts: random.whole(1, 8),
       top: [1, 3, 10, 5000][random.whole(0, 3)],
       rules,
@@ -247,12 +247,12 @@ describe('the search over odd stocks', () => {
         [2, [13.9, 0.3, 0]],
       ]),
     );
-    const options: SeekOptions = {
+    const options: SearchOptions = {
       aim: [98, 0, 0],
       weights: LIGHTS[0],
       geometry: 'included',
-      parents: [1, 2],
-      mostParents: 1,
+      clays: [1, 2],
+      mostClays: 1,
       parts: 1,
       top: 1,
     };
@@ -271,13 +271,13 @@ describe('the search over odd stocks', () => {
       [[62, 30, 40], {}],
       [[35, -20, -25], { must: [150] }],
       [[80, -60, 70], { lines: { of: range(200).map((i) => `line ${i % 5}`), most: 1 } }],
-    ] as const satisfies readonly (readonly [Lab, SeekRules])[]) {
-      const options: SeekOptions = {
+    ] as const satisfies readonly (readonly [Lab, SearchRules])[]) {
+      const options: SearchOptions = {
         aim,
         weights: LIGHTS[0],
         geometry: 'included',
-        parents: range(200),
-        mostParents: 2,
+        clays: range(200),
+        mostClays: 2,
         parts: 5,
         top: 10,
         rules,

@@ -46,7 +46,7 @@ const WHITE_FIRST = [true, false, false, false];
 
 function sharesOf(parts: readonly number[]): MixPart[] {
   const total = parts.reduce((sum, n) => sum + n, 0);
-  return parts.map((n, parent) => ({ parent, share: n / total }));
+  return parts.map((n, clay) => ({ clay, share: n / total }));
 }
 
 function reflectance(
@@ -66,7 +66,7 @@ function scaled({ absorption, scattering }: Coefficients, by: number): Coefficie
 function blended(parts: readonly MixPart[], clays: readonly Coefficients[]): Coefficients {
   const sum = (of: (c: Coefficients) => Float64Array) =>
     Float64Array.from({ length: BANDS }, (_, band) =>
-      parts.reduce((all, { parent, share }) => all + share * of(clays[parent])[band], 0),
+      parts.reduce((all, { clay, share }) => all + share * of(clays[clay])[band], 0),
     );
   return { absorption: sum((c) => c.absorption), scattering: sum((c) => c.scattering) };
 }
@@ -177,8 +177,8 @@ describe('a mix', () => {
         const [first, second, ...rest] = whole;
         const split = [
           first,
-          { parent: 1, share: second.share * apart },
-          { parent: 4, share: second.share * (1 - apart) },
+          { clay: 1, share: second.share * apart },
+          { clay: 4, share: second.share * (1 - apart) },
           ...rest,
         ];
         const physics = { ...PLAIN, dilution };
@@ -218,8 +218,8 @@ describe('a mix', () => {
       fc.property(clay, clay, fc.integer({ min: 0, max: BANDS - 1 }), (one, other, band) => {
         const ratioAt = (share: number) => {
           const parts = [
-            { parent: 0, share: 1 - share },
-            { parent: 1, share },
+            { clay: 0, share: 1 - share },
+            { clay: 1, share },
           ];
           const seen = reflectance(parts, [one, other], [false, false])[band];
           const inside = internalFromMeasured(seen, SURFACE);
@@ -242,9 +242,9 @@ describe('a mix', () => {
     fc.assert(
       fc.property(stock, counts, counts, counts, (clays, first, second, third) => {
         const names = clays.map((_, i) => `b${i}`);
-        const of = (n: readonly number[], parents: readonly string[]): MixNode => ({
+        const of = (n: readonly number[], clays: readonly string[]): MixNode => ({
           basis: 'volume',
-          parts: parents.map((parent, i) => ({ parent, parts: n[i] })),
+          parts: clays.map((clay, i) => ({ clay, parts: n[i] })),
         });
         const mixes = new Map([
           ['m0', of(first, names)],
@@ -255,14 +255,14 @@ describe('a mix', () => {
           'm2',
         );
         if (found.status !== 'resolved') throw new Error(found.says);
-        const flat = found.blocks.map(({ id, share }) => ({ parent: names.indexOf(id), share }));
+        const flat = found.blocks.map(({ id, share }) => ({ clay: names.indexOf(id), share }));
         // The same made lump by lump: K and S of each lump are those of what went into it.
         const lumps: Coefficients[] = [...clays];
-        const lump = (n: readonly number[], parents: readonly number[]) =>
+        const lump = (n: readonly number[], clays: readonly number[]) =>
           lumps.push(
             blended(
-              sharesOf(n.slice(0, parents.length)).map(({ share }, i) => ({
-                parent: parents[i],
+              sharesOf(n.slice(0, clays.length)).map(({ share }, i) => ({
+                clay: clays[i],
                 share,
               })),
               lumps,
@@ -272,7 +272,7 @@ describe('a mix', () => {
         const m1 = lump(second, [m0, 0, 3]);
         const m2 = lump(third, [m1, m0, 2]);
         expectNear(
-          reflectance([{ parent: 0, share: 1 }], [lumps[m2]], [false]),
+          reflectance([{ clay: 0, share: 1 }], [lumps[m2]], [false]),
           reflectance(flat, clays, WHITE_FIRST),
         );
       }),

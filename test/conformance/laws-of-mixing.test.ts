@@ -44,7 +44,7 @@ const weights = colourWeights('D50', 2);
 function spectrum(mix: Mix, dilution = DILUTIONS[1]): Float64Array {
   const total = mix.reduce((sum, [, parts]) => sum + parts, 0);
   return mixSlopes(
-    mix.map(([, parts], parent) => ({ parent, share: parts / total })),
+    mix.map(([, parts], clay) => ({ clay, share: parts / total })),
     mix.map(([clay]) => clay),
     mix.map(([clay]) => clay.white),
     { dilution, scatteringPerMm: 20 },
@@ -159,7 +159,7 @@ describe('white and black', () => {
 });
 
 describe('adding black or white', () => {
-  // K/S of a mix lies between those of its parents in every band. So where the black is the deeper one
+  // K/S of a mix lies between those of its clays in every band. So where the black is the deeper one
   // in every band, reflectance falls in every band: the law is exact there, in each step.
   it('darkens every band with every part of a black that is deeper in every band', () => {
     let held = 0;
@@ -322,7 +322,7 @@ describe('complements', () => {
   it.each([
     ['clays of chroma 25', ALL, 25],
     ['paints of chroma 5', [...COLOURS, ...PALED, ...PAIRS], 5],
-  ] as const)('give a mix duller than the more chromatic parent, for %s', (_, clays, chroma) => {
+  ] as const)('give a mix duller than the more chromatic clay, for %s', (_, clays, chroma) => {
     const all = gains(({ clay, own, hides }) => clays.includes(clay) && own[1] >= chroma && !hides);
     expect(all.length).toBeGreaterThan(1000);
     for (const { gain, names } of all) expect(gain, names).toBeLessThanOrEqual(ROUNDING);
@@ -366,7 +366,7 @@ describe('three yellow to one red', () => {
     );
   };
 
-  it('lies between the parents in hue and is lighter than one to one, for measured masstones', () => {
+  it('lies between the clays in hue and is lighter than one to one, for measured masstones', () => {
     const pairs = pairsOf(COLOURS);
     expect(pairs.length).toBeGreaterThan(40);
     for (const { yellow, red, names, three, one } of pairs) {
@@ -388,7 +388,7 @@ describe('three yellow to one red', () => {
       ];
       return signed(lch(mix)[2]);
     });
-  it('lies between the hues that the parents show with white, for paints paled and mixed', () => {
+  it('lies between the hues that the clays show with white, for paints paled and mixed', () => {
     const pairs = pairsOf([...COLOURS, ...PALED, ...PAIRS]);
     expect(pairs.length).toBeGreaterThan(800);
     for (const { yellow, red, names, three } of pairs) {

@@ -1,11 +1,5 @@
-import type {
-  BookReads,
-  BookRow,
-  BookStore,
-  BookWrites,
-  ListQuery,
-} from '../../src/book/ports.ts';
-import { SHELF_ROLES } from '../../src/book/ports.ts';
+import type { BookReads, BookRow, BookStore, BookWrites, ListQuery } from '../../src/book/ports.ts';
+import { COLOUR_ROLES } from '../../src/book/ports.ts';
 import type { JournalEntry, JournalGroup } from '../../src/domain/records/change.ts';
 import type { BookKind, BookRecord } from '../../src/domain/records/record.ts';
 
@@ -29,7 +23,7 @@ const byRole = (one: { role: string; to: string }, other: { role: string; to: st
 export function memoryBookStore(): BookStore {
   let state: State = { rows: new Map(), groups: new Map(), entries: new Map() };
   let queue: Promise<unknown> = Promise.resolve();
-  const live = ({ record }: BookRow) => record.binnedAt === undefined;
+  const live = ({ record }: BookRow) => record.deletedAt === undefined;
   const copy = <T>(value: T): T => structuredClone(value);
   const sortedRows = () =>
     [...state.rows.values()].sort((a, b) => byCode(a.record.id, b.record.id));
@@ -103,16 +97,16 @@ export function memoryBookStore(): BookStore {
           tags: [...row.facts.tags].sort(),
           ...(row.facts.lab === undefined ? {} : { lab: row.facts.lab }),
           links: row.facts.links
-            .filter(({ role }) => SHELF_ROLES.includes(role))
+            .filter(({ role }) => COLOUR_ROLES.includes(role))
             .map(({ role, to }) => ({ role, to }))
             .sort(byRole),
         }));
     },
     async counts() {
-      const counts = new Map<BookKind, { live: number; binned: number }>();
+      const counts = new Map<BookKind, { live: number; deleted: number }>();
       for (const row of state.rows.values()) {
-        const of = counts.get(row.record.kind) ?? { live: 0, binned: 0 };
-        of[live(row) ? 'live' : 'binned']++;
+        const of = counts.get(row.record.kind) ?? { live: 0, deleted: 0 };
+        of[live(row) ? 'live' : 'deleted']++;
         counts.set(row.record.kind, of);
       }
       return counts;
@@ -241,7 +235,7 @@ function list(rows: readonly Row[], query: ListQuery): Awaited<ReturnType<BookRe
     (byCode(a.value, b.value) || byCode(a.id, b.id)) * (descending ? -1 : 1);
   const found = rows
     .filter(({ record, facts }) => {
-      if ((record.binnedAt !== undefined) !== bin) return false;
+      if ((record.deletedAt !== undefined) !== bin) return false;
       if (kind !== undefined && record.kind !== kind) return false;
       if (status !== undefined && facts.status !== status) return false;
       if (tag !== undefined && !facts.tags.includes(tag)) return false;

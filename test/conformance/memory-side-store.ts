@@ -1,7 +1,7 @@
-import type { SideStore } from '../../src/book/server-state.ts';
+import type { ServerStateStore } from '../../src/book/server-state.ts';
 
 /** A side store that is gone with the test; values go through JSON, as on the disk. */
-export function memorySideStore(): SideStore {
+export function memorySideStore(): ServerStateStore {
   const kept = new Map<string, string>();
   const nameOf = (space: string, key: string) => JSON.stringify([space, key]);
   return {

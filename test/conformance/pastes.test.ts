@@ -1,10 +1,10 @@
 /**
- * Real colour pastes in one white base, measured: the tints are learnt, mixtures that were never
- * shown are foretold, and the plain two-constant fit of the textbook is the rival.
+ * Real colour pastes in one white base, measured: the tints are learned, mixtures that were never
+ * shown are predicted, and the plain two-constant fit of the textbook is the rival.
  * Source of the measurements: test/oracles/SOURCES.md, mixtures/pastes_*.
  */
 import { describe, expect, it } from 'vitest';
-import { foretell, learn, plainErrors, readPastes } from '../../bench/pastes.ts';
+import { learn, plainErrors, predict, readPastes } from '../../bench/pastes.ts';
 import { randomFrom } from '../../bench/random.ts';
 import { learnReport } from '../../src/core/clay/report.ts';
 import { mean } from './virtual-studio.ts';
@@ -12,8 +12,8 @@ import { mean } from './virtual-studio.ts';
 const { tints, mixtures } = readPastes();
 const plain = plainErrors(tints, mixtures);
 const fit = learn(tints, 'spectra', randomFrom(1));
-const foretold = foretell(fit, mixtures);
-const errors = foretold.map((f) => f.dE00);
+const predicted = predict(fit, mixtures);
+const errors = predicted.map((f) => f.dE00);
 
 /**
  * Mean that the plain fit reached when done apart, by another program, on these cards and eleven
@@ -24,7 +24,7 @@ const PLAIN_MEAN_APART = 1.9;
 describe('measured pastes', () => {
   it('are all there: white, three tints of 21 pastes, the mixtures of quality ok', () => {
     expect(tints).toHaveLength(64);
-    expect(fit.set.parents).toHaveLength(22);
+    expect(fit.set.clays).toHaveLength(22);
     expect(mixtures.length).toBeGreaterThanOrEqual(20);
   });
 
@@ -36,7 +36,7 @@ describe('measured pastes', () => {
     expect(mean(plainErrors(tints, tints))).toBeLessThan(0.5);
   });
 
-  it('in mixtures never shown come out at least 15 % nearer than the plain fit foretells', () => {
+  it('in mixtures never shown come out at least 15 % nearer than the plain fit predicts', () => {
     expect(fit.converged).toBe(true);
     expect(mean(errors)).toBeLessThan(0.85 * mean(plain));
     // Measured 1.67 against 2.02, and not by a few lucky cards: nearer on 14 of 22.
@@ -45,7 +45,7 @@ describe('measured pastes', () => {
   });
 
   it('miss by about what the ± says', () => {
-    const squares = foretold.map(({ lab, card, covariance }) => {
+    const squares = predicted.map(({ lab, card, covariance }) => {
       const off = lab.reduce((sum, v, axis) => sum + (v - card.lab[axis]) ** 2, 0);
       return off / (covariance[0] + covariance[4] + covariance[8]);
     });
@@ -54,7 +54,7 @@ describe('measured pastes', () => {
     expect(mean(squares)).toBeLessThan(2.5);
   });
 
-  it('have tints that agree with each other once each is foretold by the rest', () => {
+  it('have tints that agree with each other once each is predicted by the rest', () => {
     const { meanDE00, outlying } = learnReport(fit);
     expect(meanDE00).toBeLessThan(mean(errors));
     expect(outlying.length).toBeLessThanOrEqual(3);

@@ -45,7 +45,7 @@ describe.skipIf(folder === undefined)('four real photos of a chart', () => {
   });
 
   it.each(['before 2014', 'from 2014'] as const)(
-    'chart %s: read and foretold better than by a plain 3 x 3 in XYZ, by a tenth on average, nowhere worse',
+    'chart %s: read and predicted better than by a plain 3 x 3 in XYZ, by a tenth on average, nowhere worse',
     async (edition) => {
       const pairs = [];
       for (const name of NAMES) {

@@ -2,8 +2,8 @@ import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { SideStore } from '../../src/book/server-state.ts';
-import { openSideStore } from '../../src/store/server-state-store.ts';
+import type { ServerStateStore } from '../../src/book/server-state.ts';
+import { openServerStateStore } from '../../src/store/server-state-store.ts';
 import { memorySideStore } from './memory-side-store.ts';
 
 let folder: string;
@@ -12,9 +12,9 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-const opened: [string, () => SideStore & { close?: () => void }][] = [
+const opened: [string, () => ServerStateStore & { close?: () => void }][] = [
   ['in memory', memorySideStore],
-  ['on the disk', () => openSideStore(join(folder, 'side.sqlite'))],
+  ['on the disk', () => openServerStateStore(join(folder, 'side.sqlite'))],
 ];
 
 describe.each(opened)('what a server keeps beside the book, %s', (_, open) => {
@@ -40,11 +40,11 @@ describe('a damaged side store', () => {
   it('is set aside and begun anew, and says so', async () => {
     const path = join(folder, 'side.sqlite');
     writeFileSync(path, 'no database '.repeat(500));
-    const side = openSideStore(path);
+    const side = openServerStateStore(path);
     expect(side.begunAnew).toBe(true);
     await side.put('job', 'a', 1);
     side.close();
-    const again = openSideStore(path);
+    const again = openServerStateStore(path);
     expect(again.begunAnew).toBe(false);
     expect(await again.get('job', 'a')).toBe(1);
     again.close();

@@ -89,7 +89,7 @@ export function tile(mix: Mix, options: TileOptions = {}): TileReading {
   const spread = options.spread ?? (kind === 'lab' ? 0.5 : 0.2);
   return {
     tile: options.name ?? mix.map(([p, parts]) => `${parts} ${p.name}`).join(' + '),
-    parts: believed.map(([p, parts]) => ({ parent: p.name, share: parts / total })),
+    parts: believed.map(([p, parts]) => ({ clay: p.name, share: parts / total })),
     colour:
       kind === 'lab'
         ? { kind, lab: [lab[0], lab[1], lab[2]], light: 'D50', observer: 2 }
@@ -194,7 +194,7 @@ export const UNSEEN: readonly Mix[] = [
   ],
 ];
 
-/** STUDIO with a third tint of every paint and four checks, so that every tile is foretold by others. */
+/** STUDIO with a third tint of every paint and four checks, so that every tile is predicted by others. */
 export const RICH: readonly Mix[] = [
   ...STUDIO,
   ...[red, blue, yellow].map(
@@ -222,7 +222,7 @@ export const RICH: readonly Mix[] = [
   ],
 ];
 
-export interface Foretold {
+export interface Prediction {
   readonly lab: Lab;
   readonly truth: Lab;
   readonly dE00: number;
@@ -231,13 +231,13 @@ export interface Foretold {
   readonly expected: number;
 }
 
-/** What a fit foretells of mixes, beside the truth. */
-export function foretell(fit: Fit, mixes: readonly Mix[], partsSpread = 0): Foretold[] {
+/** What a fit predicts of mixes, beside the truth. */
+export function predict(fit: Fit, mixes: readonly Mix[], partsSpread = 0): Prediction[] {
   const predictor = openModel(modelFromFit(fit));
   return mixes.map((mix) => {
     const total = mix.reduce((sum, [, parts]) => sum + parts, 0);
     const parts = mix.map(([p, n]) => ({
-      parent: fit.set.parents.indexOf(p.name),
+      clay: fit.set.clays.indexOf(p.name),
       share: n / total,
     }));
     const { lab, covariance } = predictMix(predictor, parts, {

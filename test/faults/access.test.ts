@@ -1,11 +1,6 @@
 import { connect } from 'node:net';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  API_PATHS,
-  API_PREFIX,
-  type ApiName,
-  FOLDER_PASS_HEADER,
-} from '../../src/api/paths.ts';
+import { API_PATHS, API_PREFIX, type ApiName, FOLDER_PASS_HEADER } from '../../src/api/paths.ts';
 import { ROUTES } from '../../src/api/routes.ts';
 import { HOME_ADDRESS, type Running, rawCall, running } from '../server/running.ts';
 

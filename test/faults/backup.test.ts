@@ -16,9 +16,9 @@ import yazl from 'yazl';
 import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { keepPhoto } from '../../src/book/save-file.ts';
-import { canonicalJson, sha256Of } from '../../src/domain/canonical-json.ts';
+import { savePhoto } from '../../src/book/save-file.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
+import { canonicalJson, sha256Of } from '../../src/domain/canonical-json.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';
 import { checkBackup, type RestoreStep, restoreBackup } from '../../src/store/restore-backup.ts';
@@ -56,7 +56,7 @@ const began = (name = 'm') =>
       what: 'Began',
       steps: [line('l'), block('b', 'l'), mix(name, [['block', 'b', 1]])],
     });
-    await keepPhoto(book, {
+    await savePhoto(book, {
       bytes: photo,
       body: { mediaType: 'image/png' },
       what: 'Photo',

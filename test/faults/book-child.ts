@@ -1,7 +1,7 @@
 import Database from 'better-sqlite3';
 import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
-import { keepPhoto } from '../../src/book/save-file.ts';
+import { savePhoto } from '../../src/book/save-file.ts';
 import { openBookFolder } from '../../src/store/book-folder.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, line, mix } from '../conformance/book-maker.ts';
@@ -38,7 +38,7 @@ for (let i = Number(from); ; i++) {
 async function busy(i: number): Promise<void> {
   if (i % 5 === 0) {
     const bytes = new TextEncoder().encode(`photo ${i} `.repeat(500));
-    await keepPhoto(book, { bytes, body: { mediaType: 'image/png' }, what: 'p', id: `p${i}` });
+    await savePhoto(book, { bytes, body: { mediaType: 'image/png' }, what: 'p', id: `p${i}` });
     process.stdout.write(`photo ${i}\n`);
   }
   if (i % 20 === 0) {

@@ -17,7 +17,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { keepPhoto } from '../../src/book/save-file.ts';
+import { savePhoto } from '../../src/book/save-file.ts';
 import { undoChange } from '../../src/book/undo-change.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
@@ -199,7 +199,7 @@ describe('the Nth statement failing', () => {
         },
       };
       await withBook(async (book) => {
-        const kept = keepPhoto(book, { bytes, body, what: 'Photo', id: 'p' });
+        const kept = savePhoto(book, { bytes, body, what: 'Photo', id: 'p' });
         await expect(kept).rejects.toMatchObject({ code: 'disk-full', retry: true });
         expect(await book.ports.store.get('p')).toBeUndefined();
       }, options);
@@ -207,7 +207,7 @@ describe('the Nth statement failing', () => {
       const left = readdirSync(join(folder, 'photos'));
       expect(left.length).toBe(step === 'flush folder' ? 1 : 0);
     }
-    await withBook((book) => keepPhoto(book, { bytes, body, what: 'Photo', id: 'p' }));
+    await withBook((book) => savePhoto(book, { bytes, body, what: 'Photo', id: 'p' }));
     await withBook(async (book) =>
       expect(await checkBook(book)).toMatchObject({ troubles: [], files: 1 }),
     );

@@ -150,60 +150,60 @@ describe('a fault', () => {
     ],
     [
       'an unknown option',
-      () => ['seek', clay, '--aim', '50,0,0', '--tolerence', '2'],
+      () => ['find', clay, '--aim', '50,0,0', '--tolerence', '2'],
       2,
       'Did you mean --tolerance?',
     ],
-    ['an unknown verb', () => ['sek', clay], 2, 'Did you mean "seek"?'],
-    ['no aim', () => ['seek', clay], 2, '--aim is missing'],
+    ['an unknown verb', () => ['sek', clay], 2, 'Did you mean "find"?'],
+    ['no aim', () => ['find', clay], 2, '--aim is missing'],
     [
       'an aim nobody knows',
-      () => ['seek', clay, '--aim', 'greenish'],
+      () => ['find', clay, '--aim', 'greenish'],
       2,
       'no colour that can be aimed at',
     ],
-    ['an aim past white', () => ['seek', clay, '--aim', '150,0,0'], 2, "The aim's L is 150"],
+    ['an aim past white', () => ['find', clay, '--aim', '150,0,0'], 2, "The aim's L is 150"],
     [
       'parts in halves',
-      () => ['seek', clay, '--aim', '50,0,0', '--parts', '2.5'],
+      () => ['find', clay, '--aim', '50,0,0', '--parts', '2.5'],
       2,
       'a whole number from 1 to 100',
     ],
     [
       'a tolerance below nought',
-      () => ['seek', clay, '--aim', '50,0,0', '--tolerance', '-1'],
+      () => ['find', clay, '--aim', '50,0,0', '--tolerance', '-1'],
       2,
       '--tolerance is "-1"',
     ],
     [
       'a tolerance that is no number',
-      () => ['seek', clay, '--aim', '50,0,0', '--tolerance', 'NaN'],
+      () => ['find', clay, '--aim', '50,0,0', '--tolerance', 'NaN'],
       2,
       '--tolerance is "NaN"',
     ],
-    ['an option without its value', () => ['seek', clay, '--aim'], 2, '--aim wants a value'],
+    ['an option without its value', () => ['find', clay, '--aim'], 2, '--aim wants a value'],
     ['a value for a switch', () => ['inspect', clay, '--json=yes'], 2, '--json takes no value'],
     [
       'an option twice',
-      () => ['seek', clay, '--aim', '50,0,0', '--aim', '60,0,0'],
+      () => ['find', clay, '--aim', '50,0,0', '--aim', '60,0,0'],
       2,
       '--aim was given twice',
     ],
     [
       'nothing in --only',
-      () => ['seek', clay, '--aim', '50,0,0', '--only', ' , '],
+      () => ['find', clay, '--aim', '50,0,0', '--only', ' , '],
       2,
       '--only names no clay',
     ],
     [
       'a stranger in --only',
-      () => ['seek', clay, '--aim', '50,0,0', '--only', 'Kelp, Sand'],
+      () => ['find', clay, '--aim', '50,0,0', '--only', 'Kelp, Sand'],
       2,
       '"Sand" is not among',
     ],
     [
       'a search without end',
-      () => ['seek', clay, '--aim', '50,0,0', '--parts', '100', '--parents', '8'],
+      () => ['find', clay, '--aim', '50,0,0', '--parts', '100', '--clays', '8'],
       2,
       'recipes, more than can be looked through',
     ],
@@ -346,7 +346,7 @@ describe('the process', () => {
     const rows = Array.from({ length: 20_000 }, (_, i) => `${i + 1} Kelp + 1 Foam`);
     writeFileSync(inside('more.csv'), ['of', ...rows].join('\n'));
     const before = contents();
-    // What has no best so far to end with; a seek has, see test/journeys/find.test.ts.
+    // What has no best so far to end with; a find has, see test/journeys/find.test.ts.
     const child = start(['predict', clay, '--from', inside('more.csv'), '--json'], folder);
     let out = '';
     child.stdout.on('data', (text) => {
@@ -365,7 +365,7 @@ describe('help', () => {
   it('of the program names every verb, and of every verb its options', async () => {
     const program = await callHere(['--help']);
     expect([program.code, program.err]).toEqual([0, '']);
-    for (const verb of ['learn', 'predict', 'seek', 'inspect']) {
+    for (const verb of ['learn', 'predict', 'find', 'inspect']) {
       expect(program.out).toContain(`kneadwell ${verb} `);
       const own = await callHere([verb, '--help']);
       expect([own.code, own.err]).toEqual([0, '']);

@@ -10,7 +10,7 @@ import Database from 'better-sqlite3';
 import { type Book, openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
-import { keepDaily } from '../../src/book/daily-backup.ts';
+import { makeDailyBackup } from '../../src/book/daily-backup.ts';
 import { undoChange } from '../../src/book/undo-change.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
@@ -284,14 +284,17 @@ export async function drillClockBack(changes: number) {
           now -= 40 * 24 * 60 * 60 * 1000;
           await changeBook(book, { what: `${i}`, steps: [mix(`m${i}`, [['block', 'b', 1]])] });
           if (i % 10 !== 0) continue;
-          const { made } = await keepDaily(open.backups, now);
+          const { made } = await makeDailyBackup(open.backups, now);
           must(made !== undefined, 'no backup was made under a clock set back');
           const shelf = await open.backups.list();
           must(
             shelf.some(({ path }) => path === made.path),
             'the backup just made was thinned',
           );
-          must((await keepDaily(open.backups, now)).made === undefined, 'a backup is due for ever');
+          must(
+            (await makeDailyBackup(open.backups, now)).made === undefined,
+            'a backup is due for ever',
+          );
         }
         const groups = await book.ports.store.groups({}, changes);
         must(groups[0].what === `${changes - 1}`, 'the newest change is not the last one made');

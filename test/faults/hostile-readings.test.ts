@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { FAULT_TABLE } from '../../src/domain/error-table.ts';
-import { readingSchema } from '../../src/domain/reading.ts';
 import { AppError } from '../../src/core/errors.ts';
+import { ERROR_TABLE } from '../../src/domain/error-table.ts';
+import { readingSchema } from '../../src/domain/reading.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
 import { FILE_LIMITS } from '../../src/formats/text.ts';
@@ -41,7 +41,7 @@ function outcomeOf(bytes: Uint8Array): Outcome {
     return 'read';
   } catch (fault) {
     if (!(fault instanceof AppError)) throw fault;
-    expect(FAULT_TABLE[fault.kind].exitCode).toBe(2);
+    expect(ERROR_TABLE[fault.kind].exitCode).toBe(2);
     expect(fault.code).toBe('file-unreadable');
     expect(fault.detail).toMatch(
       /^tiles\.csv(, line [1-9]\d*(, column [1-9]\d*( \(.+\))?)?)?: (found|In the recipe) /su,

@@ -1,9 +1,9 @@
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { followEvents } from '../../src/client/event-stream.ts';
 import type { ChangeEvent } from '../../src/api/book-routes.ts';
-import type { BookStep } from '../../src/domain/records/change.ts';
+import { followEvents } from '../../src/client/event-stream.ts';
 import { AppError } from '../../src/core/errors.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
 import { block, line, mix, reading, tile } from '../conformance/book-maker.ts';
 import { done, ended, type Running, rawCall, running } from '../server/running.ts';
 
@@ -47,13 +47,13 @@ describe('the book over HTTP', () => {
     expect(silent.code).toBe('say-which-version');
 
     expect(
-      (await client.call('binRecord', { params }, { version: 2 })).body.binnedAt,
+      (await client.call('binRecord', { params }, { version: 2 })).body.deletedAt,
     ).toBeDefined();
     const bin = await client.call('listRecords', { query: { bin: 'true', kind: 'line' } });
     expect(bin.body.records.map(({ id }) => id)).toContain(params.id);
     await client.call('restoreRecord', { params }, { version: 3 });
     await client.call('undo', { body: {} });
-    expect((await client.call('getRecord', { params })).body.binnedAt).toBeDefined();
+    expect((await client.call('getRecord', { params })).body.deletedAt).toBeDefined();
     await client.call('redo', { body: {} });
     const { steps } = (await client.call('recordHistory', { params, query: {} })).body;
     expect(steps.map(({ group }) => group.sort)).toEqual([
@@ -90,7 +90,7 @@ describe('the book over HTTP', () => {
 
   it('does what a key stands for once, and refuses the key for anything else', async () => {
     const { client } = here;
-    const body = { kind: 'label', body: { name: 'Once' } } as const;
+    const body = { kind: 'label', body: { name: 'Idempotency' } } as const;
     const one = await client.call('makeRecord', { body }, { key: 'k-1' });
     const two = await client.call('makeRecord', { body }, { key: 'k-1' });
     expect(two.body.id).toBe(one.body.id);
@@ -163,7 +163,7 @@ describe('the book over HTTP', () => {
       .jpeg()
       .toBuffer();
     const kept = await client.call(
-      'keepPhoto',
+      'savePhoto',
       { query: { name: 'Tray one' }, body: bytes },
       { mediaType: 'image/jpeg' },
     );
@@ -203,10 +203,10 @@ describe('the book over HTTP', () => {
     stop.abort();
     await following;
     expect(heard.map(({ group }) => group.seq)).toEqual([seq + 1, seq + 2, seq + 3]);
-    expect(heard[0].records).toEqual([{ kind: 'line', id: 'missed', version: 1, binned: false }]);
+    expect(heard[0].records).toEqual([{ kind: 'line', id: 'missed', version: 1, deleted: false }]);
   });
 
-  it('learns, foretells, seeks and keeps: the main job, on the book', async () => {
+  it('learns, predicts, finds and keeps: the main job, on the book', async () => {
     const { client } = here;
     const labs: Record<string, readonly [number, number, number]> = {
       foam: [94, -1, 3],
@@ -236,42 +236,42 @@ describe('the book over HTTP', () => {
     }
     await change('Read four clays', ...steps);
     const blockIds = Object.keys(labs).map((name) => `t-${name}`);
-    const learnt = await done(client, { do: 'learn', name: 'Tide pool', blockIds });
-    expect(learnt.problem).toBeUndefined();
-    expect(learnt.state).toBe('done');
-    const id = learnt.result!.clayModelId as string;
+    const learned = await done(client, { do: 'learn', name: 'Tide pool', blockIds });
+    expect(learned.problem).toBeUndefined();
+    expect(learned.state).toBe('done');
+    const id = learned.result!.clayModelId as string;
     const model = (await client.call('getRecord', { params: { id } })).body;
     expect(model).toMatchObject({ kind: 'clay-model' });
     if (model.kind !== 'clay-model') throw new Error('no clay model');
-    expect(model.body.parents.map(({ blockId }) => blockId).sort()).toEqual(blockIds.sort());
-    expect(model.body.learntFrom).toHaveLength(7);
+    expect(model.body.clays.map(({ blockId }) => blockId).sort()).toEqual(blockIds.sort());
+    expect(model.body.learnedFrom).toHaveLength(7);
 
     const known = (await client.call('inspectClay', { params: { id }, query: {} })).body;
-    expect(known.parents).toHaveLength(4);
+    expect(known.clays).toHaveLength(4);
     const parts = [
       { of: { kind: 'block' as const, id: 't-kelp' }, parts: 1 },
       { of: { kind: 'block' as const, id: 't-foam' }, parts: 3 },
     ];
     const wanted = [{ words: '1 kelp + 3 foam' }, { parts, basis: 'volume' as const }];
-    const foretold = (await client.call('predict', { params: { id }, body: { wanted } })).body;
-    expect(foretold.foretold[0].lab).toEqual(foretold.foretold[1].lab);
+    const predicted = (await client.call('predict', { params: { id }, body: { wanted } })).body;
+    expect(predicted.predicted[0].lab).toEqual(predicted.predicted[1].lab);
 
-    const aim = foretold.foretold[0].lab as [number, number, number];
-    const sought = await done(client, { do: 'seek', clayModelId: id, aim, parts: 8 });
-    expect(sought.state).toBe('done');
-    const { recipes } = sought.result as { recipes: { dE00: number; parts: unknown }[] };
+    const aim = predicted.predicted[0].lab as [number, number, number];
+    const found = await done(client, { do: 'find', clayModelId: id, aim, parts: 8 });
+    expect(found.state).toBe('done');
+    const { recipes } = found.result as { recipes: { dE00: number; parts: unknown }[] };
     expect(recipes[0].dE00).toBeLessThan(0.01);
     expect(recipes[0].parts).toEqual([
-      { parent: 'foam', parts: 3 },
-      { parent: 'kelp', parts: 1 },
+      { clay: 'foam', parts: 3 },
+      { clay: 'kelp', parts: 1 },
     ]);
     const rules = { without: ['kelp'], mostLines: 1 };
-    const without = await done(client, { do: 'seek', clayModelId: id, aim, parts: 8, rules });
+    const without = await done(client, { do: 'find', clayModelId: id, aim, parts: 8, rules });
     expect(without.problem).toBeUndefined();
     expect(JSON.stringify(without.result!.recipes)).not.toContain('kelp');
     const next = await done(client, { do: 'next-tile', clayModelId: id, tiles: 1, parts: 8 });
     expect(next.problem).toBeUndefined();
-    const tried = await done(client, { do: 'try', clayModelId: id, aim, parts: 6, mostParents: 2 });
+    const tried = await done(client, { do: 'try', clayModelId: id, aim, parts: 6, mostClays: 2 });
     expect(tried.problem).toBeUndefined();
     expect((tried.result as { balls: unknown[] }).balls).toHaveLength(3);
 
@@ -284,7 +284,7 @@ describe('the book over HTTP', () => {
           ['block', 't-foam', 3],
         ],
         {
-          foretold: { lab: aim, plusMinus: foretold.foretold[0].plusMinus, clayModelId: id },
+          predicted: { lab: aim, plusMinus: predicted.predicted[0].plusMinus, clayModelId: id },
         },
       ),
     );
@@ -295,7 +295,7 @@ describe('the book over HTTP', () => {
     const unknown = await refused(
       client.call('predict', { params: { id }, body: { wanted: [{ words: '1 mud' }] } }),
     );
-    expect(unknown.code).toBe('parent-unknown');
+    expect(unknown.code).toBe('clay-unknown');
   });
 
   it('takes in files as jobs: a page of her shorthand, readings, an export', async () => {
@@ -330,10 +330,10 @@ describe('the book over HTTP', () => {
     expect(backed.state).toBe('done');
     const models = await client.call('listRecords', { query: { kind: 'clay-model' } });
     const call = {
-      do: 'seek',
+      do: 'find',
       clayModelId: models.body.records[0].id,
       aim: [10, 60, -60],
-      mostParents: 4,
+      mostClays: 4,
       parts: 60,
     } as const;
     const { body } = await client.call('startJob', { body: call as never });

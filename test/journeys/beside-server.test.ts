@@ -76,17 +76,17 @@ describe('beside a server that has the book open', () => {
     expect((await told('list', 'line', ...at(served))).total).toBe(1);
   });
 
-  it('what is learnt from its readings is kept in it, and can be asked', async () => {
+  it('what is learned from its readings is kept in it, and can be asked', async () => {
     await told('import', DEMO[0], '--line', 'Saltmarsh', ...at(served));
     await told('learn', '--book', ...at(served));
     const { records } = await told('list', 'clay-model', ...at(served));
     expect(records).toHaveLength(1);
-    const { parents, learntFrom, name } = records[0].body;
-    expect(name).toMatch(/^Learnt on \d{4}-\d\d-\d\d$/);
-    expect(parents.every(({ blockId }: { blockId?: string }) => blockId !== undefined)).toBe(true);
-    expect(learntFrom.length).toBeGreaterThan(20);
-    const foretold = await callHere(['predict', '--book', '--of', '1 Kelp', ...at(served)]);
-    expect(foretold.code).toBe(0);
+    const { clays, learnedFrom, name } = records[0].body;
+    expect(name).toMatch(/^Learned on \d{4}-\d\d-\d\d$/);
+    expect(clays.every(({ blockId }: { blockId?: string }) => blockId !== undefined)).toBe(true);
+    expect(learnedFrom.length).toBeGreaterThan(20);
+    const predicted = await callHere(['predict', '--book', '--of', '1 Kelp', ...at(served)]);
+    expect(predicted.code).toBe(0);
   }, 60_000);
 
   it('its pass is for the eyes of its owner, and in no message', async () => {

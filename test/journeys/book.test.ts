@@ -140,7 +140,7 @@ describe('a book from nothing', () => {
     for (const [i, { dE00 }] of tiles.entries()) expect(dE00).toBeCloseTo(fromFile[i].dE00, 9);
   });
 
-  it('learns from its readings and foretells as from files', async () => {
+  it('learns from its readings and predicts as from files', async () => {
     await said('import', ...DEMO, '--line', 'Saltmarsh');
     expect(await refused('predict', '--book', '--of', 'Kelp')).toMatchObject({
       code: 'no-clay-model',
@@ -153,7 +153,7 @@ describe('a book from nothing', () => {
     const fromBook = JSON.parse(await said('predict', '--book', ...of)).lab;
     const fromFile = JSON.parse((await callHere(['predict', clay, ...of])).out).lab;
     for (const [i, value] of fromBook.entries()) expect(value).toBeCloseTo(fromFile[i], 6);
-    expect(await said('show', 'Learnt on')).toContain('The clay model');
+    expect(await said('show', 'Learned on')).toContain('The clay model');
     expect((await told('verify')).troubles).toEqual([]);
   });
 
@@ -221,9 +221,9 @@ describe('the drill of losing everything', () => {
   afterAll(() => rmSync(studio, { recursive: true, force: true }));
   const demo = () => ['--folder', join(studio, 'demo')];
 
-  it('lets a seek know the lines, prices and stock of the book', async () => {
+  it('lets a find know the lines, prices and stock of the book', async () => {
     const { code, out } = await callHere([
-      ...['seek', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarsh'],
+      ...['find', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarsh'],
       ...['--batch', '40', '--json', ...demo()],
     ]);
     expect(code).toBe(0);
@@ -243,14 +243,14 @@ describe('the drill of losing everything', () => {
       expect(sum(strong) / sum(Object.keys(parts))).toBeGreaterThanOrEqual(0.5);
     }
     const { code: unknown, err } = await callHere([
-      ...['seek', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarch', ...demo()],
+      ...['find', '--book', '--aim', '#8a9b6c', '--at-least', '50 % Saltmarch', ...demo()],
     ]);
     expect(unknown).toBe(2);
     expect(err).toContain('Saltmarsh');
     for (const { priceMinorPerKg } of recipes) expect(priceMinorPerKg).toBeGreaterThan(0);
   });
 
-  it('holds what it says: lines, blocks, mixes, a learnt clay model', async () => {
+  it('holds what it says: lines, blocks, mixes, a learned clay model', async () => {
     const { out } = await callHere(['book', '--json', ...demo()]);
     const live = Object.fromEntries(
       JSON.parse(out).counts.map(({ kind, live }: { kind: string; live: number }) => [kind, live]),

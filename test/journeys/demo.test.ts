@@ -11,11 +11,11 @@ import { type Called, call, callHere, DEMO } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell demo '));
 const clay = join(folder, 'clay.json');
-let learnt: Called;
+let learned: Called;
 
 beforeAll(() => {
   for (const path of DEMO) cpSync(path, join(folder, path.split('/').at(-1) ?? ''));
-  learnt = call(['learn', 'tide-pool.csv', 'spectra.csv', '--out', 'clay.json', '--json'], folder);
+  learned = call(['learn', 'tide-pool.csv', 'spectra.csv', '--out', 'clay.json', '--json'], folder);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -33,7 +33,7 @@ const row = z.strictObject({
   }),
 });
 /** test/journeys/find.test.ts has the whole shape. */
-const sought = z.object({
+const found = z.object({
   aim: lab,
   recipes: z.array(
     z.strictObject({
@@ -53,21 +53,21 @@ const rows = (called: Called) =>
     .map((line) => row.parse(JSON.parse(line)));
 
 describe('learn', () => {
-  it('says what it learnt and what it left aside', () => {
-    expect(learnt.err).toBe('');
-    expect(learnt.code).toBe(0);
-    const said = JSON.parse(learnt.out);
+  it('says what it learned and what it left aside', () => {
+    expect(learned.err).toBe('');
+    expect(learned.code).toBe(0);
+    const said = JSON.parse(learned.out);
     expect(Object.keys(said)).toEqual([
       'out',
       'basis',
       'readings',
       'tiles',
-      'parents',
+      'clays',
       'leftAside',
       'notes',
       'report',
     ]);
-    expect(said.parents.toSorted()).toEqual([
+    expect(said.clays.toSorted()).toEqual([
       'Anemone',
       'Barnacle',
       'Foam',
@@ -112,7 +112,7 @@ describe('predict', () => {
     }
   });
 
-  it('comes back to the tiles it was learnt from within their noise and uneven parts', async () => {
+  it('comes back to the tiles it was learned from within their noise and uneven parts', async () => {
     const path = join(folder, 'tide-pool.csv');
     const told = rows(await callHere(['predict', clay, '--from', path, '--json']));
     const read = readFileSync(path, 'utf8').trimEnd().split('\n').slice(2);
@@ -146,13 +146,13 @@ describe('predict', () => {
   });
 });
 
-describe('seek', () => {
+describe('find', () => {
   it('finds again the recipe whose colour it is given', async () => {
     const wanted = { Kelp: 2, Foam: 5, Limpet: 1 };
     const of = '2 Kelp + 5 Foam + 1 Limpet';
     const [{ lab }] = rows(await callHere(['predict', clay, '--of', of, '--json']));
-    const called = await callHere(['seek', clay, '--aim', lab.join(','), '--json']);
-    const { recipes, aim } = sought.parse(JSON.parse(called.out));
+    const called = await callHere(['find', clay, '--aim', lab.join(','), '--json']);
+    const { recipes, aim } = found.parse(JSON.parse(called.out));
     expect(aim).toEqual(lab);
     expect(recipes).toHaveLength(10);
     expect(recipes[0].parts).toEqual(wanted);
@@ -166,13 +166,13 @@ describe('seek', () => {
   });
 
   it('tells colours that predict tells too', async () => {
-    const called = await callHere(['seek', clay, '--aim', '#8a9b6c', '--top', '5', '--json']);
-    const { recipes, aim } = sought.parse(JSON.parse(called.out));
+    const called = await callHere(['find', clay, '--aim', '#8a9b6c', '--top', '5', '--json']);
+    const { recipes, aim } = found.parse(JSON.parse(called.out));
     expect(aim).toEqual([...labFromHex('#8a9b6c')]);
     const words = recipes.flatMap(({ parts }) => [
       '--of',
       Object.entries(parts)
-        .map(([parent, n]) => `${n} ${parent}`)
+        .map(([clay, n]) => `${n} ${clay}`)
         .join(' + '),
     ]);
     const told = rows(await callHere(['predict', clay, ...words, '--json']));
@@ -181,12 +181,12 @@ describe('seek', () => {
     });
   });
 
-  it('heeds --only, --parents and --parts', async () => {
+  it('heeds --only, --clays and --parts', async () => {
     const called = await callHere([
-      ...['seek', clay, '--aim', '60;-20;20', '--json', '--exhaustive'],
-      ...['--only', 'kelp, "Foam"', '--only', 'LIMPET', '--parents', '2', '--parts', '5'],
+      ...['find', clay, '--aim', '60;-20;20', '--json', '--exhaustive'],
+      ...['--only', 'kelp, "Foam"', '--only', 'LIMPET', '--clays', '2', '--parts', '5'],
     ]);
-    const { recipes } = sought.parse(JSON.parse(called.out));
+    const { recipes } = found.parse(JSON.parse(called.out));
     for (const { parts } of recipes) {
       expect(['Kelp', 'Foam', 'Limpet']).toEqual(expect.arrayContaining(Object.keys(parts)));
       expect(Object.keys(parts).length).toBeLessThanOrEqual(2);
@@ -196,38 +196,38 @@ describe('seek', () => {
 
   it('answers "no" with the best there is, what is missing, and success', async () => {
     const aim = ['--aim', '40,-20,20', '--only', 'Foam, Urchin, Anemone', '--top', '2'];
-    const { code, out } = await callHere(['seek', clay, ...aim]);
+    const { code, out } = await callHere(['find', clay, ...aim]);
     expect(code).toBe(0);
     expect(out).toMatch(
       /Nothing comes within 1\.8\. The nearest is \d+\.\d off: .* than the aim\./,
     );
     expect(out).toMatch(/What would make it a yes:\n {4}all your clays, without --only: .*Kelp/);
     expect(out).toMatch(/\n {2}1 {2}\d/);
-    const json = await callHere(['seek', clay, ...aim, '--json']);
+    const json = await callHere(['find', clay, ...aim, '--json']);
     expect(json.code).toBe(0);
-    expect(sought.parse(JSON.parse(json.out)).recipes[0].dE00).toBeGreaterThan(1.8);
+    expect(found.parse(JSON.parse(json.out)).recipes[0].dE00).toBeGreaterThan(1.8);
   });
 });
 
 describe('inspect', () => {
-  it('shows every clay with its masstone, and every reading foretold from the others', async () => {
+  it('shows every clay with its masstone, and every reading predicted from the others', async () => {
     const { out } = await callHere(['inspect', clay, '--json']);
     const told = JSON.parse(out);
     expect(Object.keys(told)).toEqual([
-      ...['madeWith', 'basis', 'geometry', 'light', 'observer', 'parents', 'groups', 'report'],
+      ...['madeWith', 'basis', 'geometry', 'light', 'observer', 'clays', 'groups', 'report'],
     ]);
     expect(told.basis).toBe('volume');
     expect(told.groups).toHaveLength(1);
     expect(told.groups[0].reference).toBe('Foam');
     expect(told.report.leaveOneOut).toHaveLength(37);
-    const kelp = told.parents.find((p: { name: string }) => p.name === 'Kelp');
+    const kelp = told.clays.find((p: { name: string }) => p.name === 'Kelp');
     // As it stands in data/demo/tide-pool.csv, line 5.
     expect(deltaE2000(kelp.lab, [35.6, -23.8, 21.7])).toBeLessThan(2);
     expect(kelp.colourName).toContain('green');
     expect(kelp.munsell).toMatch(/^\d+(\.\d)?(GY|G) 3(\.\d)?\/\d/);
     expect(kelp.tiles).toBe(5);
     const text = (await callHere(['inspect', clay])).out;
-    for (const { name } of told.parents) expect(text).toContain(`  ${name} `);
+    for (const { name } of told.clays) expect(text).toContain(`  ${name} `);
     expect(text).toContain('D50 and 2 degrees');
   });
 });
@@ -236,7 +236,7 @@ describe('a terminal that shows 24-bit colour', () => {
   it('lets aim and prediction touch, and marks what a screen cannot show', async () => {
     const inColour = (words: string[]) =>
       callHere(words, (shell) => ({ ...shell, screen: { colour: true } }));
-    const { out } = await inColour(['seek', clay, '--aim', '#8a9b6c', '--top', '1']);
+    const { out } = await inColour(['find', clay, '--aim', '#8a9b6c', '--top', '1']);
     // The aim's own code, then at once another background.
     const tile = `${String.fromCharCode(27)}[48;2;138;155;108m      ${String.fromCharCode(27)}[48;2;`;
     expect(out.split(tile)).toHaveLength(3);

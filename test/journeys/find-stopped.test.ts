@@ -22,9 +22,9 @@ afterAll(async () => {
 
 /** Six of ten clays in 26 parts, all to be proven under three lights: minutes of work. */
 const LONG = {
-  do: 'seek',
+  do: 'find',
   aim: [52, 14, -22],
-  mostParents: 6,
+  mostClays: 6,
   parts: 26,
   otherViewings: [
     { light: 'A', observer: 10 },
@@ -69,7 +69,7 @@ describe('a search that is not let come to its end', () => {
   }, 30_000);
 
   it('leaves its thread to the next', async () => {
-    const short = { ...LONG, clayModelId, mostParents: 1, parts: 1 } as never;
+    const short = { ...LONG, clayModelId, mostClays: 1, parts: 1 } as never;
     const { id } = (await here.client.call('startJob', { body: short })).body;
     const job = await ended(here.client, id);
     expect(job.result).toMatchObject({ proven: true, settled: 1 });

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { callHere, DEMO, start } from './program.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'kneadwell seek '));
+const folder = mkdtempSync(join(tmpdir(), 'kneadwell find '));
 const clay = join(folder, 'clay.json');
 const stock = join(folder, 'stock.csv');
 const AIM = ['--aim', '#8a9b6c'];
@@ -50,7 +50,7 @@ const answer = z.strictObject({
     recipe.extend({ reason: z.enum(['fewest clays', 'fewest parts', 'cheapest', 'other clays']) }),
   ),
   frontier: z.array(recipe),
-  shortfall: z
+  gapReport: z
     .strictObject({
       dE00: z.number().optional(),
       sides,
@@ -71,19 +71,19 @@ const answer = z.strictObject({
         .optional(),
     })
     .optional(),
-  letDown: z
+  preMix: z
     .strictObject({
       instead: parts,
       times: z.int().positive(),
       strong: z.string(),
       moves: z.number(),
       first: parts.optional(),
-      letDownParts: z.int().positive().optional(),
+      preMixParts: z.int().positive().optional(),
       others: parts.optional(),
       dE00: z.number().optional(),
     })
     .optional(),
-  unlearnt: z.array(z.string()),
+  unlearned: z.array(z.string()),
   tried: z.int().min(0),
   total: z.int().min(1),
   settled: z.number().min(0).max(1),
@@ -94,12 +94,12 @@ const answer = z.strictObject({
 type Parts = z.infer<typeof parts>;
 
 async function asked(...words: string[]) {
-  const { code, out, err } = await callHere(['seek', clay, ...AIM, '--json', ...words]);
+  const { code, out, err } = await callHere(['find', clay, ...AIM, '--json', ...words]);
   expect([code, err]).toEqual([0, '']);
   return answer.parse(JSON.parse(out));
 }
 async function told(...words: string[]): Promise<string> {
-  const { code, out, err } = await callHere(['seek', clay, ...words]);
+  const { code, out, err } = await callHere(['find', clay, ...words]);
   expect([code, err]).toEqual([0, '']);
   expect(out).not.toMatch(/error|invalid|optim|undefined|NaN|!|\n\n\n/i);
   return out;
@@ -126,7 +126,7 @@ describe('each rule is an option', () => {
       ['12,5 % of white', '20% Barnacle'],
       (r) => shareOf(r, 'Foam') <= 0.125 + 1e-9 && shareOf(r, 'Barnacle') <= 0.2 + 1e-9,
     ],
-    ['--parents', ['2'], (r) => names(r).length <= 2],
+    ['--clays', ['2'], (r) => names(r).length <= 2],
     ['--parts', ['5'], (r) => count(r) <= 5],
     ['--batch', ['100'], (r) => gramsOf(r, 'Kelp', 100) <= 12 + 1e-6],
   ])('%s %j', async (option, values, keeps) => {
@@ -144,12 +144,12 @@ describe('each rule is an option', () => {
 
   it('--half-part tells how often to cut, and proposes a let-down', async () => {
     const rule = ['--aim', '75,20,10', '--half-part', '0.6', '--top', '3'];
-    const { code, out } = await callHere(['seek', clay, '--json', ...rule]);
+    const { code, out } = await callHere(['find', clay, '--json', ...rule]);
     expect(code).toBe(0);
-    const { letDown } = answer.parse(JSON.parse(out));
-    if (letDown?.first === undefined) throw new Error('no let-down was proposed');
-    expect(letDown.first[letDown.strong]).toBe(1);
-    expect(letDown.moves).toBeGreaterThan(0.6);
+    const { preMix } = answer.parse(JSON.parse(out));
+    if (preMix?.first === undefined) throw new Error('no let-down was proposed');
+    expect(preMix.first[preMix.strong]).toBe(1);
+    expect(preMix.moves).toBeGreaterThan(0.6);
     const text = await told(...rule);
     expect(text).toMatch(/ is nearer, but half a part of \w+ moves it by \d\.\d/);
     expect(text).toMatch(
@@ -180,14 +180,14 @@ describe('each rule is an option', () => {
     expect(byWeight.recipes[0].parts).not.toEqual(byVolume.recipes[0].parts);
   });
 
-  it('--stock tells prices, and what was never learnt', async () => {
-    const { recipes, alternatives, unlearnt } = await asked('--stock', stock);
+  it('--stock tells prices, and what was never learned', async () => {
+    const { recipes, alternatives, unlearned } = await asked('--stock', stock);
     const cheapest = alternatives.find(({ reason }) => reason === 'cheapest');
     expect(cheapest?.priceMinorPerKg).toBeLessThan(recipes[0].priceMinorPerKg ?? 0);
-    expect(unlearnt).toEqual(['Squid']);
+    expect(unlearned).toEqual(['Squid']);
     const text = await told(...AIM, '--stock', stock);
     expect(text).toMatch(/cheapest .* \d+\.\d\d a kilogram; the nearest costs \d+\.\d\d\n/);
-    expect(text).toContain('In no recipe, because no tile of it has been learnt: Squid.');
+    expect(text).toContain('In no recipe, because no tile of it has been learned: Squid.');
   });
 
   /** Grams of one clay in a batch; parts are by volume. */
@@ -201,7 +201,7 @@ describe('each rule is an option', () => {
 
 describe('--exhaustive', () => {
   it('gives the same answer', async () => {
-    const rules = ['--stock', stock, '--parents', '3', '--parts', '8', '--most-lines', '2'];
+    const rules = ['--stock', stock, '--clays', '3', '--parts', '8', '--most-lines', '2'];
     const fast = await asked(...rules);
     const slow = await asked(...rules, '--exhaustive');
     expect(slow.proven).toBe(true);
@@ -219,7 +219,7 @@ describe('--exhaustive', () => {
 describe('rules that contradict or cannot be read', () => {
   it.each<[string, string[]]>([
     ['Kelp must be in every recipe and is left out.', ['--must', 'Kelp', '--without', 'kelp']],
-    ['a recipe has room for 1.', ['--must', 'Kelp,Foam', '--parents', '1']],
+    ['a recipe has room for 1.', ['--must', 'Kelp,Foam', '--clays', '1']],
     ['no clay is left to mix from.', ['--only', 'Kelp', '--without', 'Kelp']],
     ['at most 10 % Saltmarsh is allowed.', ['--at-least', '50%Foam', '--at-most', '10%Saltmarsh']],
     ['add up to 110 %.', ['--at-least', '60 % Saltmarsh', '--at-least', '50% Brindle']],
@@ -245,16 +245,16 @@ describe('rules that contradict or cannot be read', () => {
     ['--half-part is "Infinity"', ['--half-part', 'Infinity']],
     ['--batch is "1e9"', ['--batch', '1e9']],
     ['--parts is "101"', ['--parts', '101']],
-    ['--parents is "-1"', ['--parents', '-1']],
+    ['--clays is "-1"', ['--clays', '-1']],
     ['--top is "0"', ['--top', '0']],
     ['There is no option --half-prat here. Did you mean --half-part?', ['--half-prat', '2']],
     ['--exhaustive takes no value', ['--exhaustive=yes']],
     ['--batch was given twice.', ['--batch', '50', '--batch', '60']],
     ['--must wants a value after it.', ['--must', '--exhaustive']],
-    ['more than can be looked through', ['--parts', '100', '--parents', '8']],
-    ['to try one by one', ['--parts', '100', '--parents', '4', '--exhaustive']],
+    ['more than can be looked through', ['--parts', '100', '--clays', '8']],
+    ['to try one by one', ['--parts', '100', '--clays', '4', '--exhaustive']],
   ])('%s', async (says, rule) => {
-    const { code, out, err } = await callHere(['seek', clay, ...AIM, '--stock', stock, ...rule]);
+    const { code, out, err } = await callHere(['find', clay, ...AIM, '--stock', stock, ...rule]);
     expect(err).toContain(says);
     // One line: what is the matter, and what to do.
     expect(err).toMatch(/^kneadwell: [^\n]{10,600}\n$/);
@@ -269,7 +269,7 @@ describe('rules that contradict or cannot be read', () => {
     ['a batch without a stock', 'Name it with --stock.', ['--batch', '50']],
     ['weights without densities', 'name that with --stock', ['--basis', 'weight']],
   ])('%s: %s', async (_, says, rule) => {
-    const { code, out, err } = await callHere(['seek', clay, ...AIM, ...rule]);
+    const { code, out, err } = await callHere(['find', clay, ...AIM, ...rule]);
     expect(err).toContain(says);
     expect([code, out]).toEqual([2, '']);
   });
@@ -277,10 +277,10 @@ describe('rules that contradict or cannot be read', () => {
   it('name the place in a stock file that cannot be read', async () => {
     const torn = join(folder, 'torn.csv');
     writeFileSync(torn, 'clay,grams\nKelp,12\nFoam,1,5\n');
-    const { code, out, err } = await callHere(['seek', clay, ...AIM, '--stock', torn]);
+    const { code, out, err } = await callHere(['find', clay, ...AIM, '--stock', torn]);
     expect(err).toContain('torn.csv, line 3: found 3 cells, expected 2');
     expect([code, out]).toEqual([2, '']);
-    const none = await callHere(['seek', clay, ...AIM, '--stock', join(folder, 'none.csv')]);
+    const none = await callHere(['find', clay, ...AIM, '--stock', join(folder, 'none.csv')]);
     expect(none.code).toBe(3);
   });
 
@@ -290,8 +290,8 @@ describe('rules that contradict or cannot be read', () => {
     expect(text).toContain('No recipe keeps to all of this.\n  What would let one through:\n');
     expect(text).toContain('without --at-most for Foam: ');
     expect(text).toContain('all your clays, without --only: ');
-    const { recipes, shortfall, proven } = await asked(...rules);
-    expect([recipes, proven, shortfall?.dE00]).toEqual([[], true, undefined]);
+    const { recipes, gapReport, proven } = await asked(...rules);
+    expect([recipes, proven, gapReport?.dE00]).toEqual([[], true, undefined]);
   });
 });
 
@@ -321,9 +321,9 @@ describe('a "no"', () => {
 describe('Ctrl-C', () => {
   it('ends the search with the best so far, said to be unproven', async () => {
     // Some minutes of work. Before the search begins the key ends the program: then wait longer.
-    const words = ['--exhaustive', '--parts', '50', '--parents', '4', '--json'];
+    const words = ['--exhaustive', '--parts', '50', '--clays', '4', '--json'];
     for (const waitMs of [3000, 6000, 12_000, 24_000]) {
-      const child = start(['seek', clay, ...AIM, ...words], folder);
+      const child = start(['find', clay, ...AIM, ...words], folder);
       let out = '';
       child.stdout.on('data', (text) => {
         out += text;
@@ -334,14 +334,14 @@ describe('Ctrl-C', () => {
       clearTimeout(timer);
       if (code === null) continue;
       expect(code).toBe(0);
-      const { proven, recipes, tried, total, shortfall, settled, endedBy } = answer.parse(
+      const { proven, recipes, tried, total, gapReport, settled, endedBy } = answer.parse(
         JSON.parse(out),
       );
       expect([proven, endedBy]).toEqual([false, 'stop']);
       expect(settled).toBeLessThan(1);
       expect(recipes.length).toBeGreaterThan(0);
       expect(tried).toBeLessThan(total);
-      expect(shortfall).toBeUndefined();
+      expect(gapReport).toBeUndefined();
       return;
     }
     throw new Error('the search never began');
@@ -349,7 +349,7 @@ describe('Ctrl-C', () => {
 
   it('is told in words', async () => {
     const { code, out } = await callHere(
-      ['seek', clay, ...AIM, '--exhaustive', '--parts', '50'],
+      ['find', clay, ...AIM, '--exhaustive', '--parts', '50'],
       (shell) => ({ ...shell, ports: { ...shell.ports, stopped: () => true } }),
     );
     expect(code).toBe(0);
@@ -360,10 +360,10 @@ describe('Ctrl-C', () => {
 
   it('is as good as a time that is over', async () => {
     const words = ['--exhaustive', '--parts', '50', '--seconds', '0,3'];
-    const { code, out } = await callHere(['seek', clay, ...AIM, ...words]);
+    const { code, out } = await callHere(['find', clay, ...AIM, ...words]);
     expect(code).toBe(0);
     expect(out).toMatch(/\nIts time was over after \d+\.\d s, with \d+(?:\.\d)? % of all /);
-    const json = await callHere(['seek', clay, ...AIM, ...words, '--json']);
+    const json = await callHere(['find', clay, ...AIM, ...words, '--json']);
     expect(JSON.parse(json.out)).toMatchObject({ proven: false, endedBy: 'time' });
   });
 });

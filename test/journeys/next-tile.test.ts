@@ -82,7 +82,7 @@ describe('next-tile', () => {
     expect(tiles[0].after).toBeLessThan(0.8 * tiles[0].before);
   });
 
-  it('baked, read and learnt, the tile keeps its promise: the ± of the recipe falls', async () => {
+  it('baked, read and learned, the tile keeps its promise: the ± of the recipe falls', async () => {
     const recipe = '2 Starfish + 1 Lagoon + 3 Foam';
     const told = async (model: string) => {
       const { out } = await callHere(['predict', model, '--of', recipe, '--json']);
@@ -93,7 +93,7 @@ describe('next-tile', () => {
     const of = Object.entries(tile.parts)
       .map(([name, n]) => `${n} ${name}`)
       .join(' + ');
-    // What the tile reads does not matter for the ± near the optimum; take what is foretold.
+    // What the tile reads does not matter for the ± near the optimum; take what is predicted.
     const { out } = await callHere(['predict', clay, '--of', of, '--json']);
     const [l, a, b] = JSON.parse(out).lab;
     const csv = readFileSync(join(folder, 'tide-pool.csv'), 'utf8').trimEnd();
@@ -120,7 +120,7 @@ describe('next-tile', () => {
     [['--tiles', '0'], '--tiles is "0"'],
     [['--parts', '1.5'], '--parts is "1.5"'],
     [['--only', ','], '--only names no clay'],
-    [['--basis', 'weight'], 'was learnt by volume'],
+    [['--basis', 'weight'], 'was learned by volume'],
     [['--aim', 'nice'], 'no colour that can be aimed at'],
   ])('says what is amiss with %j', async (words, said) => {
     const { code, out, err } = await callHere(['next-tile', clay, ...words]);

@@ -42,10 +42,10 @@ const opened = async (path: string, width = 1280): Promise<Page> => {
   await page.goto(`${here.run.server.url}${path}`);
   return page;
 };
-const sheetCalls = () => calls.filter((call) => call.startsWith('/sheets/mixes'));
+const listCalls = () => calls.filter((call) => call.startsWith('/sheets/mixes'));
 const inOrder = async (sort: 'name' | 'changed', from: number, limit = 60) => {
   const query = { sort, from, limit, ...(sort === 'changed' ? { descending: 'true' } : {}) };
-  return (await here.client.call('mixSheet', { query: query as never })).body.rows;
+  return (await here.client.call('mixList', { query: query as never })).body.rows;
 };
 const tileAt = (page: Page, place: number) => page.locator(`[aria-posinset="${place}"] a`);
 const scrollTo = (page: Page, share: number) =>
@@ -96,7 +96,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         .toBe(true);
       await page.keyboard.press('Home');
       await expect.poll(() => tileAt(page, 1).evaluate((one) => one.matches(':focus'))).toBe(true);
-      expect(sheetCalls().length).toBeLessThanOrEqual(8);
+      expect(listCalls().length).toBeLessThanOrEqual(8);
       expect(calls.filter((call) => /^\/records\//.test(call))).toEqual([]);
       await page.context().close();
     });
@@ -168,7 +168,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByLabel('Colour', { exact: true }).selectOption('green');
       await page.getByLabel('Line', { exact: true }).selectOption('l0');
       await page.getByText(/^Greens with Saltmarsh in them: [\d,]+$/).waitFor();
-      const { body } = await here.client.call('mixSheet', {
+      const { body } = await here.client.call('mixList', {
         query: { colour: 'green', line: 'l0' },
       });
       expect(body.total).toBeGreaterThan(100);

@@ -32,10 +32,10 @@ afterAll(async () => {
 });
 
 const url = (path: string) => `${here.run.server.url}${path}`;
-const AIM = '/seek?aim=56_-16_26&called=Sea+moss';
+const AIM = '/find?aim=56_-16_26&called=Sea+moss';
 const weighed = (page: Page) => page.getByText(/^All .* recipes are weighed/).waitFor();
 const openRules = (page: Page) => page.getByRole('button', { name: 'Change the rules' }).click();
-const seekWith = (page: Page) => page.getByRole('button', { name: 'Seek with these' }).click();
+const searchWith = (page: Page) => page.getByRole('button', { name: 'Find with these' }).click();
 const madeColour = (page: Page) =>
   page
     .locator('.pair-made .tile')
@@ -44,7 +44,7 @@ const madeColour = (page: Page) =>
 const mixes = async () =>
   (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
 
-describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'browser'})`, () => {
+describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'browser'})`, () => {
   it('keeps to rules that are told in one sentence and still stand after the page was closed', async () => {
     const page = await here.open();
     await page.goto(url(AIM));
@@ -57,7 +57,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
       .getByText(/always with Kelp; at least 50 % Saltmarsh/)
       .first()
       .waitFor();
-    await seekWith(page);
+    await searchWith(page);
     await weighed(page);
     const rows = page.locator('ol.recipes > .recipe');
     await expect.poll(() => rows.count()).toBeGreaterThan(0);
@@ -76,7 +76,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await openRules(page);
     await page.getByLabel('Clays in one, at most').selectOption('5');
     await page.getByLabel('Parts, at most').selectOption('32');
-    await seekWith(page);
+    await searchWith(page);
     await page.getByRole('button', { name: 'Stop' }).click();
     await page
       .getByText(/^Stopped with \d+ % of all [\d,.]+ recipes weighed: these are the nearest so far/)
@@ -92,14 +92,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await openRules(page);
     await page.getByLabel('In every recipe').selectOption({ label: 'Kelp' });
     await page.getByText('Clays to use', { exact: false }).first().click();
-    await page.locator('.parents').getByText('Kelp', { exact: true }).click();
+    await page.locator('.clays').getByText('Kelp', { exact: true }).click();
     const why = /Kelp must be in every recipe and is left out\. Give one of the two up\./;
     await page.getByRole('dialog').getByText(why).waitFor();
-    await seekWith(page);
-    await page.locator('.seeking-bench').getByText(why).waitFor();
+    await searchWith(page);
+    await page.locator('.finding-bench').getByText(why).waitFor();
     await page.getByRole('button', { name: 'Look at the rules' }).click();
     await page.getByRole('button', { name: 'No rules but the usual' }).click();
-    await seekWith(page);
+    await searchWith(page);
     await weighed(page);
     await page.context().close();
   });
@@ -110,7 +110,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await weighed(page);
     await openRules(page);
     await page.getByLabel('Clays in one, at most').selectOption('1');
-    await seekWith(page);
+    await searchWith(page);
     await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
     // The aim and what is tried touch along the whole edge.
     const pair = page.locator('.short li').first().locator('.tile');
@@ -199,9 +199,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`seek on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
-  it('goes from aim to aim of a palette, and tells in Reach whether one lies inside', async () => {
+  it('goes from aim to aim of a palette, and tells in GamutScreen whether one lies inside', async () => {
     const page = await here.open();
-    await page.goto(url('/seek'));
+    await page.goto(url('/find'));
     await page.getByRole('radio', { name: 'From a palette' }).click();
     await page.getByRole('button', { name: /arm/ }).click();
     await weighed(page);

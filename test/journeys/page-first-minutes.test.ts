@@ -58,7 +58,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         expect(near).toBe(true);
       }
 
-      await page.getByRole('link', { name: 'Seek a colour' }).click();
+      await page.getByRole('link', { name: 'Find a colour' }).click();
       await page.getByRole('radio', { name: 'Typed' }).click();
       await page.getByLabel('The colour').fill('#7d9a6b');
       await page.getByRole('button', { name: 'Take it' }).click();
@@ -77,7 +77,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       expect(kept.body.total).toBe(1);
 
       await page.getByRole('button', { name: 'Undo' }).click();
-      await page.getByText('Taken back: Kept the mix').waitFor();
+      await page.getByText('Imported back: Kept the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         0,
       );

@@ -14,16 +14,16 @@ afterAll(async () => {
 const url = (path: string) => `${here.run.server.url}${path}`;
 const mixes = async () =>
   (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
-const AIM = '/seek?aim=56_-16_26&called=Sea+moss';
+const AIM = '/find?aim=56_-16_26&called=Sea+moss';
 
-describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'browser'})`, () => {
-  it('seeks under a rule, moves parts by hand, keeps, and finds the mix again', async () => {
+describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'browser'})`, () => {
+  it('finds under a rule, moves parts by hand, keeps, and finds the mix again', async () => {
     const page = await here.open();
     await page.goto(url(AIM));
     await page.getByText(/^All .* recipes are weighed/).waitFor();
     await page.getByRole('button', { name: 'Change the rules' }).click();
     await page.getByLabel('Clays in one, at most').selectOption('2');
-    await page.getByRole('button', { name: 'Seek with these' }).click();
+    await page.getByRole('button', { name: 'Find with these' }).click();
     await expect
       .poll(async () => {
         const counts = await page
@@ -121,7 +121,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
     await page.context().close();
   });
 
-  it('goes from a recipe to clay on a phone, one parent at a time', async () => {
+  it('goes from a recipe to clay on a phone, one clay at a time', async () => {
     const page = await here.open({ width: 360, height: 740 });
     await page.goto(url('/book'));
     await page.getByRole('link', { name: /Wrack/ }).first().click();
@@ -178,7 +178,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
 
   it('takes a colour that is typed right after one that was not', async () => {
     const page = await here.open();
-    await page.goto(url('/seek'));
+    await page.goto(url('/find'));
     await page.getByText('Typed', { exact: true }).click();
     const box = page.getByLabel('The colour');
     await box.fill('<b>greenish</b> 999');
@@ -193,7 +193,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learnt studio (${NO_BROWSER ?? 'bro
 
   it('says why nothing comes near, and what would', async () => {
     const page = await here.open();
-    await page.goto(url('/seek?aim=60_-75_-5&called=Too+bright'));
+    await page.goto(url('/find?aim=60_-75_-5&called=Too+bright'));
     await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
     await page.getByText(/^The nearest is .*duller/).waitFor();
     await page.context().close();

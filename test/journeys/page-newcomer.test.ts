@@ -112,7 +112,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     );
     expect(from.toSorted()).toEqual(['blocks.png', 'blocks.png', 'kept']);
     await page.reload();
-    await page.getByRole('link', { name: 'Seek a colour' }).waitFor();
+    await page.getByRole('link', { name: 'Find a colour' }).waitFor();
     expect(await page.getByText('You were naming').count()).toBe(0);
     await page.context().close();
   }, 60_000);
@@ -120,14 +120,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
   it('takes the colour the sliders stand on, and Look brings a recipe into sight', async () => {
     await tidePool(here.client, true);
     const page = await here.open({ height: 700 });
-    await page.goto(`${here.run.server.url}/seek`);
-    await page.getByRole('button', { name: 'Seek this colour' }).click();
+    await page.goto(`${here.run.server.url}/find`);
+    await page.getByRole('button', { name: 'Find this colour' }).click();
     const recipe = page.locator('.recipe').nth(3);
     await recipe.waitFor();
     await page.getByText(/^All .* recipes are weighed/).waitFor();
-    expect(await page.getByRole('button', { name: 'Seek this colour' }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: 'Find this colour' }).count()).toBe(0);
     expect(await page.locator('.nearest-so-far').isVisible()).toBe(false);
-    const pair = page.locator('.seeking-bench .pair').first();
+    const pair = page.locator('.finding-bench .pair').first();
     await recipe.scrollIntoViewIfNeeded();
     await page.evaluate('window.scrollTo(0, document.body.scrollHeight)');
     expect(await inSight(pair)).toBe(0);
@@ -186,14 +186,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     'sees the nearest mix on a phone held %s while she moves the aim',
     async (_, width, height) => {
       const page = await here.open({ width, height });
-      await page.goto(`${here.run.server.url}/seek`);
+      await page.goto(`${here.run.server.url}/find`);
       const hue = page.locator('.way-track').nth(2);
       await hue.click({ position: { x: 60, y: 10 } });
       const line = page.locator('.nearest-so-far');
       await line.getByText(/^The nearest: /).waitFor();
       await page.evaluate('window.scrollTo(0, 0)');
       await expect.poll(() => inSight(line)).toBe(1);
-      const pair = page.locator('.seeking-bench .pair').first();
+      const pair = page.locator('.finding-bench .pair').first();
       expect(await inSight(pair)).toBe(0);
       // Every place can be reached, also where the window is too low for all of them.
       const settings = page.getByRole('link', { name: 'Settings' });

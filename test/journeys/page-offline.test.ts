@@ -68,7 +68,7 @@ function kept(page: Page): Promise<Record<string, string[]>> {
 }
 
 /** Until all is laid by that the page lays by of itself. */
-async function laidBy(page: Page): Promise<void> {
+async function cachedAt(page: Page): Promise<void> {
   await expect
     .poll(async () => {
       const all = Object.values(await kept(page)).flat();
@@ -82,12 +82,12 @@ async function laidBy(page: Page): Promise<void> {
 describe.skipIf(NO_BROWSER !== undefined)(
   `the page without its program (${NO_BROWSER ?? 'browser'})`,
   () => {
-    it('opens, reads the book and seeks; keeps nothing by itself, and once when the program is back', async () => {
+    it('opens, reads the book and finds; keeps nothing by itself, and once when the program is back', async () => {
       const page = await here.open();
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
       expect(await page.getByText(AWAY).count()).toBe(0);
-      await laidBy(page);
+      await cachedAt(page);
       await stop();
 
       await page.goto(url('/book'));
@@ -98,7 +98,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         .first()
         .click();
       await page.getByText('paler after baking').waitFor();
-      await page.goto(url('/seek?aim=56_-16_26&called=Sea+moss'));
+      await page.goto(url('/find?aim=56_-16_26&called=Sea+moss'));
       await page.getByText(WEIGHED).waitFor();
       await page.getByText(AWAY).waitFor();
 
@@ -210,7 +210,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         .getByRole('link', { name: /Sea moss/ })
         .first()
         .waitFor();
-      await laidBy(page);
+      await cachedAt(page);
       await stop();
       const other = mkdtempSync(join(tmpdir(), 'kneadwell-other-'));
       folders.push(other);
@@ -235,7 +235,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const page = await here.open();
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
-      await laidBy(page);
+      await cachedAt(page);
       const script = () =>
         page
           .locator('script[type=module]')
@@ -248,12 +248,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('link', { name: 'Learn' }).first().click();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
       await page.getByText('This screen could not be shown').waitFor({ state: 'detached' });
-      await page.getByRole('link', { name: 'Reach' }).first().click();
-      await page.getByRole('heading', { level: 1, name: 'Reach' }).waitFor();
+      await page.getByRole('link', { name: 'GamutScreen' }).first().click();
+      await page.getByRole('heading', { level: 1, name: 'GamutScreen' }).waitFor();
       expect(await script()).toBe(old);
 
       await page.reload();
-      await page.getByRole('heading', { level: 1, name: 'Reach' }).waitFor();
+      await page.getByRole('heading', { level: 1, name: 'GamutScreen' }).waitFor();
       const fresh = await script();
       expect(fresh).not.toBe(old);
       await expect
@@ -286,7 +286,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       expect(
         installabilityErrors.map(({ errorId }) => errorId).filter((id) => id !== 'in-incognito'),
       ).toEqual([]);
-      await laidBy(page);
+      await cachedAt(page);
       await page.getByRole('button', { name: 'Keep nothing on this device' }).click();
       await page.getByText('Nothing of your book is kept in this browser').waitFor();
       await page.getByRole('link', { name: 'Mix book' }).first().click();

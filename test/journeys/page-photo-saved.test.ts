@@ -66,7 +66,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await row.getByText('Read 1 tile of tray.jpg again').waitFor();
     await row.getByText('Read 2 tiles from a photo').waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('Taken back: Read 1 tile of tray.jpg again').waitFor();
+    await page.getByText('Imported back: Read 1 tile of tray.jpg again').waitFor();
     expect(await labs()).toEqual(before);
     await page.context().close();
   }, 90_000);

@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import type { RecordOf } from '../../src/domain/records/record.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
+import type { RecordOf } from '../../src/domain/records/record.ts';
 import { NO_BROWSER } from './page.ts';
 import { file, photoBench, photoScreen, photosRead, tileRows } from './photo-screen.ts';
 
@@ -94,7 +94,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       await page.locator('.sample-name', { hasText: name }).first().waitFor();
     }
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('Taken back: Read 4 tiles from a photo').waitFor();
+    await page.getByText('Imported back: Read 4 tiles from a photo').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
     expect(await count('block')).toBe(2);
     await page.getByRole('button', { name: 'Do it again' }).click();

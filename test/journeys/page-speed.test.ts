@@ -48,7 +48,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
     },
   );
 
-  it.each(['/', '/seek', '/book/write', '/tiles/photo'])(
+  it.each(['/', '/find', '/book/write', '/tiles/photo'])(
     'asks for the scripts of %s together with those of the page',
     async (path) => {
       const page = await here.open();
@@ -67,7 +67,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
       await page.locator('main h1').first().waitFor();
       // What a screen's script needs and is not asked for yet is asked for by its import, as such a link.
       const late = (await preloaded()).filter((one) => !early.includes(one));
-      // Names of colours come when the page is idle, and foretelling when the clays are open.
+      // Names of colours come when the page is idle, and predicting when the clays are open.
       const later =
         /\/(colour-name|munsell|munsell-notation|difference|adaptation|weights|at-hand)-/;
       expect(late.filter((one) => !later.test(one))).toEqual([]);
@@ -79,7 +79,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
 
   it('draws a moved piece and its colour in one frame', async () => {
     const page = await here.open();
-    await page.goto(url('/seek?aim=56_-16_26&called=Sea+moss'));
+    await page.goto(url('/find?aim=56_-16_26&called=Sea+moss'));
     await page.getByText(/^All .* recipes are weighed/).waitFor();
     const drawn = () =>
       page.evaluate(`(async () => {

@@ -23,7 +23,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.getByRole('button', { name: 'Let the demo move in' }).click();
     await page.getByRole('heading', { name: 'The invented studio' }).waitFor();
     await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
-    await page.getByRole('link', { name: 'Seek a colour' }).click();
+    await page.getByRole('link', { name: 'Find a colour' }).click();
     await page.getByRole('radio', { name: 'Typed' }).click();
     await page.getByLabel('The colour').fill('#8a9b6c');
     await page.getByRole('button', { name: 'Take it' }).click();
@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const lots = await counts('lot');
     for (const what of ['Moved Kelp', 'Bought 1 package', 'Counted 13 g']) {
       await page.keyboard.press('Control+z');
-      await page.getByText(`Taken back: ${what}`).waitFor();
+      await page.getByText(`Imported back: ${what}`).waitFor();
     }
     expect(await boxOf()).toEqual(['Tin 3: greens and blues']);
     expect(await counts('lot')).toBe(lots - 1);

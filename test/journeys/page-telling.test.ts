@@ -112,7 +112,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('has the name again that was typed for a recipe before the back button', async () => {
       const page = await here.open();
       await page.goto(`${here.run.server.url}/stock`);
-      await page.goto(`${here.run.server.url}/seek?aim=52_-18_22&called=Sea+moss`);
+      await page.goto(`${here.run.server.url}/find?aim=52_-18_22&called=Sea+moss`);
       const keep = page.getByRole('button', { name: 'Keep this mix' });
       await keep.click();
       await page.getByLabel('Name').fill('Gully green');
@@ -125,7 +125,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await expect.poll(() => page.getByLabel('Name').inputValue()).toBe('Gully green');
       expect(await page.getByLabel('Tags').inputValue()).toBe('weeds');
       // Another recipe begins without it.
-      await page.goto(`${here.run.server.url}/seek?aim=40_40_20`);
+      await page.goto(`${here.run.server.url}/find?aim=40_40_20`);
       await settled(page);
       await keep.click();
       expect(await page.getByLabel('Name').inputValue()).toBe('');

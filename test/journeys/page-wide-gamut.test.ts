@@ -105,7 +105,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
         const { version } = (await here.client.call('getRecord', { params: { id } })).body;
         await here.client.call('binRecord', { params: { id } }, { version });
       }
-      await here.client.call('emptyBin', {});
+      await here.client.call('purgeDeleted', {});
     }
   });
 

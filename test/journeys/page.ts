@@ -5,8 +5,8 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 import sharp from 'sharp';
 import { build } from 'vite';
 import type { ApiClient } from '../../src/client/api-client.ts';
-import type { BookStep } from '../../src/domain/records/change.ts';
 import { parseRecipe } from '../../src/core/notation/notation.ts';
+import type { BookStep } from '../../src/domain/records/change.ts';
 import { done, type Running, running } from '../server/running.ts';
 import { ROOT } from './program.ts';
 
@@ -145,8 +145,8 @@ export async function pictureOf(
   return { png, middles: colours.map((_, i) => [(i + 0.5) / colours.length, 0.5] as const) };
 }
 
-/** Tiles of the invented studio in data/demo as records of a book, and a clay model learnt from them. */
-export async function tidePool(client: ApiClient, learnt: boolean): Promise<void> {
+/** Tiles of the invented studio in data/demo as records of a book, and a clay model learned from them. */
+export async function tidePool(client: ApiClient, learned: boolean): Promise<void> {
   const rows = readFileSync(`${ROOT}data/demo/tide-pool.csv`, 'utf8')
     .split('\n')
     .slice(2)
@@ -162,18 +162,18 @@ export async function tidePool(client: ApiClient, learnt: boolean): Promise<void
   const blocks = new Set<string>();
   rows.forEach(([name, of, state, l, a, b, line], row) => {
     const recipe = parseRecipe(of);
-    for (const { parent } of recipe) {
-      if (blocks.has(parent)) continue;
-      blocks.add(parent);
+    for (const { clay } of recipe) {
+      if (blocks.has(clay)) continue;
+      blocks.add(clay);
       const lineId = idOf(line === '' ? 'Brindle' : line);
-      put('block', idOf(parent), { lineId, name: parent, sort: 'opaque', status: 'current' });
+      put('block', idOf(clay), { lineId, name: clay, sort: 'opaque', status: 'current' });
     }
     const id = `${idOf(name)}-${row}`;
     put('tile', id, {
       name: `${name}${state === 'raw' ? ' raw' : ''}`,
       of: {
-        parts: recipe.map(({ parent, parts }) => ({
-          of: { kind: 'block', id: idOf(parent) },
+        parts: recipe.map(({ clay, parts }) => ({
+          of: { kind: 'block', id: idOf(clay) },
           parts,
         })),
       },
@@ -193,7 +193,7 @@ export async function tidePool(client: ApiClient, learnt: boolean): Promise<void
   await client.call('makeChange', {
     body: { what: 'The tide pool moved in', steps: steps as never },
   });
-  if (!learnt) return;
-  const job = await done(client, { do: 'learn', name: 'Learnt from the tide pool' });
+  if (!learned) return;
+  const job = await done(client, { do: 'learn', name: 'Learned from the tide pool' });
   if (job.state !== 'done') throw new Error(`learning ended ${job.state}: ${job.says ?? ''}`);
 }

@@ -54,14 +54,14 @@ describe.each([
   ['spectra', INDEPENDENT_MEAN],
   // Three numbers a tile know less than 31: half as much again is let pass.
   ['lab', INDEPENDENT_MEAN * 1.5],
-] as const)('pastes learnt from %s of tints, by weight', (kind, limit) => {
-  it('foretell mixtures nobody showed it', async () => {
+] as const)('pastes learned from %s of tints, by weight', (kind, limit) => {
+  it('predict mixtures nobody showed it', async () => {
     const readings = join(folder, `${kind}.csv`);
     const wanted = join(folder, `${kind} wanted.csv`);
     const clay = join(folder, `${kind}.json`);
     writeFileSync(readings, tintsCsv(kind));
     writeFileSync(wanted, ['of', ...mixtures.map(recipeOf)].join('\n'));
-    const learnt = await callHere([
+    const learned = await callHere([
       'learn',
       readings,
       '--out',
@@ -70,8 +70,8 @@ describe.each([
       'weight',
       '--json',
     ]);
-    expect(learnt.err).toBe('');
-    expect(JSON.parse(learnt.out).basis).toBe('weight');
+    expect(learned.err).toBe('');
+    expect(JSON.parse(learned.out).basis).toBe('weight');
     const told = await callHere(['predict', clay, '--from', wanted, '--json']);
     expect(told.err).toBe('');
     const off = told.out
@@ -89,6 +89,6 @@ describe.each([
     const { code, out, err } = await callHere(['predict', clay, ...of]);
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain('by volume');
-    expect(err).toContain('was learnt by weight');
+    expect(err).toContain('was learned by weight');
   });
 });

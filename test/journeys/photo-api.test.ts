@@ -6,9 +6,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { mean } from '../../bench/random.ts';
 import type { Job } from '../../src/api/job-routes.ts';
 import type { PhotoDraft } from '../../src/api/photo-routes.ts';
-import type { PhotoTold } from '../../src/domain/photo-result.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { traySheet } from '../../src/core/photo/sheet-layout.ts';
+import type { PhotoResult } from '../../src/domain/photo-result.ts';
 import { done, ended, type Running, running } from '../server/running.ts';
 import {
   displayP3Profile,
@@ -47,7 +47,7 @@ const problemOf = (call: Promise<unknown>) =>
     () => undefined,
     (fault) => fault.toJSON(),
   );
-const told = (job: Job) => job.result?.photo as PhotoTold;
+const told = (job: Job) => job.result?.photo as PhotoResult;
 const counts = async (kind: string) =>
   (await run.client.call('countRecords', {})).body.counts.find((one) => one.kind === kind)?.live ??
   0;
@@ -112,7 +112,7 @@ describe('a photo that waits to be accepted', () => {
 });
 
 describe('the job read-photo', () => {
-  let read: PhotoTold;
+  let read: PhotoResult;
 
   it('reads a waiting photo off the loop of the server, and keeps nothing', async () => {
     const before = await run.client.call('countRecords', {});

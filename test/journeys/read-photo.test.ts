@@ -64,9 +64,9 @@ describe('kneadwell read', () => {
     expect(written.err).toBe('');
     expect(written.out).not.toContain('name them with --tiles');
     expect(readFileSync(at('readings.csv'), 'utf8')).toContain('tile,of,L,a,b,spread,photo,kind\n');
-    const learnt = await callHere(['learn', at('readings.csv'), '--out', at('clay.json')]);
-    expect(learnt.err).toBe('');
-    expect(learnt.code).toBe(0);
+    const learned = await callHere(['learn', at('readings.csv'), '--out', at('clay.json')]);
+    expect(learned.err).toBe('');
+    expect(learned.code).toBe(0);
   });
 
   it('finds the same sheet by its corners, told by hand', async () => {

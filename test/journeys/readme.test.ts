@@ -25,8 +25,8 @@ describe('the session in README.md', () => {
     expect(steps.map(({ command }) => command.split(' ')[2])).toEqual([
       'learn',
       'predict',
-      'seek',
-      'seek',
+      'find',
+      'find',
     ]);
     for (const { shown, said } of steps) {
       const [was, is] = [parts(shown), parts(said)];
@@ -45,7 +45,7 @@ describe('the mix book in README.md', () => {
     const folder = mkdtempSync(join(tmpdir(), 'kneadwell readme book '));
     const calls = readmeBookCalls();
     expect(calls.map(([verb]) => verb)).toEqual(
-      expect.arrayContaining(['add', 'show', 'undo', 'import', 'learn', 'seek', 'backup']),
+      expect.arrayContaining(['add', 'show', 'undo', 'import', 'learn', 'find', 'backup']),
     );
     try {
       for (const words of calls) {

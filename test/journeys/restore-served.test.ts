@@ -236,13 +236,13 @@ describe('the invented studio in a served book', () => {
         },
       },
     });
-    // What was learnt of its clays goes as well, and is not counted as a thing of hers.
-    const learnt = await done(run.client, {
+    // What was learned of its clays goes as well, and is not counted as a thing of hers.
+    const learned = await done(run.client, {
       do: 'learn',
       name: 'Two of them',
       blockIds: ['kelp', 'foam'],
     });
-    expect(learnt.state).toBe('done');
+    expect(learned.state).toBe('done');
     expect(await state()).toEqual({ offered: false, inside, leaning: 1 });
     const { body: cleared } = await run.client.call('clearDemoOut', {});
     expect(cleared.records).toHaveLength(inside + 2);

@@ -22,22 +22,22 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
   { name: 'Blocks by eye', path: '/', doing: press('Make a colour by eye') },
   { name: 'Blocks from a picture', path: '/', doing: press('Begin with a picture') },
-  { name: 'An aim by eye', path: '/seek', doing: choose('By eye') },
-  { name: 'An aim from the book', path: '/seek', doing: choose('From my book') },
-  { name: 'An aim from a picture', path: '/seek', doing: choose('From a picture') },
-  { name: 'An aim of Munsell', path: '/seek', doing: choose('Munsell page') },
-  { name: 'An aim typed', path: '/seek', doing: choose('Typed') },
-  { name: 'Seek', path: '/seek?aim=52_-18_22&called=Sea+moss' },
+  { name: 'An aim by eye', path: '/find', doing: choose('By eye') },
+  { name: 'An aim from the book', path: '/find', doing: choose('From my book') },
+  { name: 'An aim from a picture', path: '/find', doing: choose('From a picture') },
+  { name: 'An aim of Munsell', path: '/find', doing: choose('Munsell page') },
+  { name: 'An aim typed', path: '/find', doing: choose('Typed') },
+  { name: 'Find', path: '/find?aim=52_-18_22&called=Sea+moss' },
   {
-    name: 'Seek, rules open',
-    path: '/seek?aim=52_-18_22&called=Sea+moss',
+    name: 'Find, rules open',
+    path: '/find?aim=52_-18_22&called=Sea+moss',
     doing: (page) =>
       page.evaluate('for (const one of document.querySelectorAll("details")) one.open = true'),
   },
-  { name: 'Seek, nothing near', path: '/seek?aim=60_-75_-5&called=Too+bright' },
+  { name: 'Find, nothing near', path: '/find?aim=60_-75_-5&called=Too+bright' },
   {
     name: 'Keep a mix',
-    path: '/seek?aim=52_-18_22&called=Sea+moss',
+    path: '/find?aim=52_-18_22&called=Sea+moss',
     doing: press('Keep this mix'),
   },
   { name: 'Mix book', path: '/book' },
@@ -49,7 +49,7 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Mixing', path: '/book/:mix/mixing' },
   { name: 'Tiles', path: '/tiles' },
   { name: 'Tiles from a photo', path: '/tiles/photo' },
-  { name: 'Overrule a tile', path: '/tiles', doing: press(/^Overrule/) },
+  { name: 'Override a tile', path: '/tiles', doing: press(/^Override/) },
   { name: 'Stock', path: '/stock' },
   { name: 'Stock, a block', path: '/stock', doing: press(/Kelp/) },
   { name: 'Stock, a line', path: '/stock', doing: press(/^Change the line/) },
@@ -59,7 +59,7 @@ export const SCREENS: readonly Screen[] = [
     path: '/stock',
     doing: choose('Lines side by side'),
   },
-  { name: 'Reach', path: '/reach' },
+  { name: 'GamutScreen', path: '/reach' },
   { name: 'Learn', path: '/learn' },
   { name: 'Settings', path: '/settings' },
   { name: 'Empty the bin', path: '/settings', doing: press('Empty the bin') },
@@ -87,7 +87,7 @@ export async function settled(page: Page): Promise<void> {
     .toBeLessThanOrEqual(shown);
 }
 
-/** The page over a learnt book in which every screen has something to show; `mix` is the one to open. */
+/** The page over a learned book in which every screen has something to show; `mix` is the one to open. */
 export async function pageToLookAt(): Promise<{ here: PageHere; mix: string }> {
   const here = await pageHere();
   await tidePool(here.client, true);

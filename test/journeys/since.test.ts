@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { canonicalJson, sha256Of } from '../../src/domain/canonical-json.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
+import { canonicalJson, sha256Of } from '../../src/domain/canonical-json.ts';
 import { callHere, DEMO } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell since '));
@@ -65,7 +65,7 @@ describe('learn --since', () => {
     const text = await changes(readings);
     expect(text).toContain(`What changed since ${old}?`);
     expect(text).toContain('  New: Urchin.');
-    expect(text).toContain(`  ${told.moved.length} mixes foretold by both`);
+    expect(text).toContain(`  ${told.moved.length} mixes predicted by both`);
   });
 
   it('names what a slip of the pen set at odds, and says so only the first time', async () => {
@@ -79,7 +79,7 @@ describe('learn --since', () => {
     const twice = ['learn', readings, '--out', out];
     await callHere(twice);
     const again = await callHere([...twice, '--since', out, '--json']);
-    // Learnt from the same readings, and the file compared with is the one replaced.
+    // Learned from the same readings, and the file compared with is the one replaced.
     const same = changesShape.parse(JSON.parse(again.out).changes);
     expect([same.contradicting, same.surprising]).toEqual([[], []]);
     expect(Math.max(...same.moved.map(({ dE00 }) => dE00))).toBeLessThan(1e-6);
@@ -113,7 +113,7 @@ describe('learn --since', () => {
     };
     const weight = await since(old, '--basis', 'weight');
     expect(weight.code).toBe(2);
-    expect(weight.err).toContain('was learnt by volume, and these readings count parts by weight');
+    expect(weight.err).toContain('was learned by volume, and these readings count parts by weight');
     const { seal: _seal, ...body } = JSON.parse(readFileSync(old, 'utf8'));
     const other = { ...body, priorHash: 'another' };
     writeFileSync(
@@ -149,7 +149,7 @@ describe('colours that nobody measured', () => {
     expect(kelp?.dE00).toBeLessThan(0.5);
     expect(said.notes).toEqual([expect.stringContaining('line 2: a claimed colour')]);
     const known = Object.fromEntries(
-      said.report.parents.map((p: { name: string; knownFrom: string }) => [p.name, p.knownFrom]),
+      said.report.clays.map((p: { name: string; knownFrom: string }) => [p.name, p.knownFrom]),
     );
     expect(known).toMatchObject({ Kelp: 'measured', Squid: 'rough', Opal: 'measured' });
     expect(
@@ -167,7 +167,7 @@ describe('colours that nobody measured', () => {
     expect(seen.out).toMatch(/^ {2}Squid .* rough +2 +1 /m);
     expect(seen.out).toContain('Squid 1 (claimed)');
     const inspected = JSON.parse((await callHere(['inspect', out, '--json'])).out);
-    const [squid] = inspected.parents.filter((p: { name: string }) => p.name === 'Squid');
+    const [squid] = inspected.clays.filter((p: { name: string }) => p.name === 'Squid');
     expect(squid.readings).toEqual({ claimed: 1, rough: 1 });
   });
 

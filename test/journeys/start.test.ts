@@ -20,8 +20,8 @@ describe('the demo', () => {
     expect([...out.matchAll(/^\$ npx kneadwell (\w+)/gm)].map(([, verb]) => verb)).toEqual([
       'learn',
       'predict',
-      'seek',
-      'seek',
+      'find',
+      'find',
     ]);
     expect(out.match(/^What comes out of /gm)).toHaveLength(3);
     expect(out).toContain('Nothing comes within');

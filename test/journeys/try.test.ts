@@ -72,7 +72,7 @@ describe('try', () => {
     expect(again.out).toContain('0 verdicts weighed');
   });
 
-  it('lets her eye overrule: what looked the same is kept, and a doubt is told', async () => {
+  it('lets her eye override: what looked the same is kept, and a doubt is told', async () => {
     writeFileSync(path, 'trial,A,B,nearest,how\n1,2 Foam + 1 Kelp,1 Kelp + 1 Mussel,B,same\n');
     const { out } = await callHere([
       'try',

@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { request as httpRequest } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type ApiClient, apiClient } from '../../src/client/api-client.ts';
 import type { Job, JobCall } from '../../src/api/job-routes.ts';
+import { type ApiClient, apiClient } from '../../src/client/api-client.ts';
 import { type RunningServer, type ServeOptions, startServer } from '../../src/main/serve.ts';
 
 /** Stands for this machine's address in the home network; every Linux listens on all of 127/8. */

@@ -1,10 +1,10 @@
 import { createHash, timingSafeEqual } from 'node:crypto';
 import type { Device } from '../../api/access-routes.ts';
 import { AppError } from '../../core/errors.ts';
-import type { SideStore } from '../server-state.ts';
+import type { ServerStateStore } from '../server-state.ts';
 
 export interface DevicePorts {
-  readonly side: SideStore;
+  readonly side: ServerStateStore;
   readonly nowEpochMs: () => number;
   /** From the system's own source of secrets. */
   readonly randomBytes: (count: number) => Uint8Array;

@@ -1,16 +1,16 @@
 import type { JobCall } from '../../api/job-routes.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { Viewing } from '../../core/colour/adaptation.ts';
 import { AppError } from '../../core/errors.ts';
-import { formatRecipe, parentKey } from '../../core/notation/notation.ts';
-import type { Sought } from '../../core/find/find-answer.ts';
+import type { FindAnswer } from '../../core/find/find-answer.ts';
+import { clayKey, formatRecipe } from '../../core/notation/notation.ts';
+import { canonicalJson, sha256Of } from '../../domain/canonical-json.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { ProgressReport } from '../../verbs/ports.ts';
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
-import { bytesOf, keepClayModel } from '../save-file.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
+import { bytesOf, saveClayModel } from '../save-file.ts';
 import { stockRows } from '../stock-rows.ts';
-import { canonicalJson, sha256Of } from '../../domain/canonical-json.ts';
-import type { ProgressReport } from '../../verbs/ports.ts';
 import type { ClayWork, ClayWorkDone } from './clay-work.ts';
 import type { JobRunner } from './job-queue.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
@@ -34,7 +34,7 @@ export function clayJobs(
   elsewhere: WorkElsewhere,
 ): {
   readonly learn: JobRunner<'learn'>;
-  readonly seek: JobRunner<'seek'>;
+  readonly find: JobRunner<'find'>;
   readonly 'next-tile': JobRunner<'next-tile'>;
   readonly try: JobRunner<'try'>;
 } {
@@ -51,31 +51,31 @@ export function clayJobs(
         },
         tools,
       );
-      const { parents, hashes: used, basis, ...rest } = answer as unknown as LearntAnswer;
-      const learnt = new Set(used);
-      const { records } = await keepClayModel(
+      const { clays, hashes: used, basis, ...rest } = answer as unknown as LearnedAnswer;
+      const learned = new Set(used);
+      const { records } = await saveClayModel(
         book,
         clayFile!,
         {
           name: call.name,
           basis,
-          parents: parents.map((name) => {
-            const blockId = blocks.get(parentKey(name));
+          clays: clays.map((name) => {
+            const blockId = blocks.get(clayKey(name));
             return { name, ...(blockId === undefined ? {} : { blockId }) };
           }),
-          learntFrom: hashes.filter(({ hash }) => learnt.has(hash)),
+          learnedFrom: hashes.filter(({ hash }) => learned.has(hash)),
         },
-        `Learnt the clay model ${call.name}`,
+        `Learned the clay model ${call.name}`,
       );
       return { clayModelId: records[0].id, ...rest };
     },
-    async seek(call, tools) {
+    async find(call, tools) {
       const { clay, record } = await clayAtHand(book, call.clayModelId);
       const { clayModelId: _, do: __, viewing, ...rest } = call;
       const stock = await stockRows(book, record);
       const work = { ...rest, viewing: viewing ?? HOUSE_VIEWING };
-      const { answer } = await elsewhere({ verb: 'seek', clay, call: work, stock }, tools);
-      const { endedBy, settled, recipes } = answer as unknown as Sought;
+      const { answer } = await elsewhere({ verb: 'find', clay, call: work, stock }, tools);
+      const { endedBy, settled, recipes } = answer as unknown as FindAnswer;
       if (endedBy !== undefined) tools.fallsShort(unfinished(endedBy, settled, recipes.length));
       return answer;
     },
@@ -133,8 +133,8 @@ function unfinished(endedBy: 'stop' | 'time', settled: number, found: number): s
   return `${ended} before the search was finished: ${percent} % of all recipes are tried or proven worse. ${best}.`;
 }
 
-interface LearntAnswer extends Readonly<Record<string, unknown>> {
-  readonly parents: readonly string[];
+interface LearnedAnswer extends Readonly<Record<string, unknown>> {
+  readonly clays: readonly string[];
   readonly hashes: readonly string[];
   readonly basis: 'volume' | 'weight';
 }
@@ -151,12 +151,12 @@ async function clayAtHand(book: Book, id: string) {
 
 async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'learn' }>) {
   const found = await readingsOfBook(book);
-  const blocks = new Map([...found.blocks].map(([name, id]) => [parentKey(name), id]));
+  const blocks = new Map([...found.blocks].map(([name, id]) => [clayKey(name), id]));
   const asked = blockIds === undefined ? undefined : new Set(blockIds);
   const chosen = found.readings.filter(
     ({ reading }) =>
       asked === undefined ||
-      reading.of.every(({ parent }) => asked.has(blocks.get(parentKey(parent)) ?? '')),
+      reading.of.every(({ clay }) => asked.has(blocks.get(clayKey(clay)) ?? '')),
   );
   if (chosen.length === 0) throw nothingToLearn();
   return {

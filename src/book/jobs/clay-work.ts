@@ -1,14 +1,14 @@
-import type { Reading } from '../../domain/reading.ts';
 import { AppError } from '../../core/errors.ts';
 import type { StockRow } from '../../core/find/known-clays.ts';
 import { canonicalJson } from '../../domain/canonical-json.ts';
 import { bytesFromClayFile } from '../../domain/clay-file-codec.ts';
+import type { Reading } from '../../domain/reading.ts';
+import { type FindCall, find } from '../../verbs/find.ts';
 import { type InspectCall, inspect } from '../../verbs/inspect.ts';
 import { learn } from '../../verbs/learn.ts';
 import { type NextTileCall, nextTile } from '../../verbs/next-tile.ts';
 import type { Basis, Ports, ProgressReport, RecipeRow, VerdictRow } from '../../verbs/ports.ts';
 import { type PredictCall, predict } from '../../verbs/predict.ts';
-import { type SeekCall, seek } from '../../verbs/find.ts';
 import { type TryCall, tryBalls } from '../../verbs/try.ts';
 
 /** A clay model as work takes it: its file, and what to call it. */
@@ -25,8 +25,8 @@ export type ClayWork =
       readonly basis?: Basis;
       readonly since?: ClayAtHand;
     }
-  | ({ readonly verb: 'seek'; readonly clay: ClayAtHand; readonly stock?: readonly StockRow[] } & {
-      readonly call: Omit<SeekCall, 'clay' | 'stockFile' | 'stock'>;
+  | ({ readonly verb: 'find'; readonly clay: ClayAtHand; readonly stock?: readonly StockRow[] } & {
+      readonly call: Omit<FindCall, 'clay' | 'stockFile' | 'stock'>;
     })
   | {
       readonly verb: 'next-tile';
@@ -54,7 +54,7 @@ export type ClayWork =
 export interface ClayWorkDone {
   /** Plain JSON. */
   readonly answer: Readonly<Record<string, unknown>>;
-  /** Of what was learnt. */
+  /** Of what was learned. */
   readonly clayFile?: Uint8Array;
   /** A picture or a sheet that was made. */
   readonly bytes?: Uint8Array;
@@ -71,7 +71,7 @@ export interface WorkTools {
 
 /** Work that answers with the best so far when it is stopped. */
 export function endsEarly({ verb }: { readonly verb: string }): boolean {
-  return verb === ('seek' satisfies ClayWork['verb']);
+  return verb === ('find' satisfies ClayWork['verb']);
 }
 
 const THE_BOOK = 'the book';
@@ -82,28 +82,28 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
   const ports = portsOf(work, tools);
   switch (work.verb) {
     case 'learn': {
-      const learnt = await learn(ports, {
+      const learned = await learn(ports, {
         readings: [THE_BOOK],
         out: OUT,
         ...(work.basis === undefined ? {} : { basis: work.basis }),
         ...(work.since === undefined ? {} : { since: work.since.name }),
       });
-      const { file, ...rest } = learnt;
-      const { basis, report, parents, readings } = file;
+      const { file, ...rest } = learned;
+      const { basis, report, clays, readings } = file;
       return {
         answer: plain({
           ...rest,
           basis,
           report,
-          parents: parents.map(({ name }) => name),
+          clays: clays.map(({ name }) => name),
           hashes: readings.hashes,
         }),
         clayFile: bytesFromClayFile(file),
       };
     }
-    case 'seek': {
+    case 'find': {
       const stock = work.stock === undefined ? {} : { stock: work.stock };
-      return { answer: plain(await seek(ports, { ...work.call, ...stock, clay: work.clay.name })) };
+      return { answer: plain(await find(ports, { ...work.call, ...stock, clay: work.clay.name })) };
     }
     case 'next-tile':
       return { answer: plain(await nextTile(ports, { ...work.call, clay: work.clay.name })) };
@@ -113,19 +113,19 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
     }
     case 'predict': {
       const { clay, viewing } = work;
-      const foretold = await predict(ports, {
+      const predicted = await predict(ports, {
         clay: clay.name,
         wanted: { from: THE_BOOK },
         viewing,
       });
-      return { answer: plain({ foretold }) };
+      return { answer: plain({ predicted }) };
     }
     case 'inspect': {
-      const { file, parents } = await inspect(ports, {
+      const { file, clays } = await inspect(ports, {
         clay: work.clay.name,
         viewing: work.viewing,
       });
-      return { answer: plain({ parents, report: file.report, basis: file.basis }) };
+      return { answer: plain({ clays, report: file.report, basis: file.basis }) };
     }
   }
 }

@@ -1,12 +1,12 @@
 import type { JobCall } from '../../api/job-routes.ts';
-import type { BookRecord } from '../../domain/records/record.ts';
 import type { Reading } from '../../domain/reading.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
+import { bookServiceOf } from '../book-service.ts';
 import { changeBook } from '../change-book.ts';
-import { deskAt } from '../book-service.ts';
-import { takeShorthand } from '../import-notes.ts';
-import { takeReadings } from '../import-readings.ts';
-import { lookAtRecords, takeRecords } from '../import-records.ts';
+import { importNotes } from '../import-notes.ts';
+import { importReadings } from '../import-readings.ts';
+import { importRecords, lookAtRecords } from '../import-records.ts';
 import type { JobRunner, JobTools } from './job-queue.ts';
 
 type ImportCall = Extract<JobCall, { do: 'import' }>;
@@ -33,20 +33,20 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
       const readings = await read.readings(call, tools);
       if (call.check === true) return { readings: readings.length };
       const desk = {
-        ...deskAt(book),
+        ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who }),
       };
       const line = call.newLine === undefined ? {} : { newLine: call.newLine };
-      return { ...(await takeReadings(desk, { readings, newId, ...line })) };
+      return { ...(await importReadings(desk, { readings, newId, ...line })) };
     }
     if (call.as === 'shorthand') {
       const desk = {
-        ...deskAt(book),
+        ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who, key: `job:${jobId}` }),
       };
-      const { read: page, changed } = await takeShorthand(desk, {
+      const { read: page, changed } = await importNotes(desk, {
         text: call.text,
         from: call.fileName,
         newId,
@@ -63,7 +63,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
     if (call.check === true) {
       return { records: records.length, ...(await lookAtRecords(book, records)) };
     }
-    const { changed, ...counts } = await takeRecords(book, {
+    const { changed, ...counts } = await importRecords(book, {
       records,
       files: [],
       what: `Took in ${records.length} records from ${call.fileName}`.slice(0, 300),

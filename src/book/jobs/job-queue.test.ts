@@ -2,17 +2,17 @@ import { describe, expect, it } from 'vitest';
 import { memorySideStore } from '../../../test/conformance/memory-side-store.ts';
 import type { Job, JobCall } from '../../api/job-routes.ts';
 import { AppError } from '../../core/errors.ts';
-import type { SideStore } from '../server-state.ts';
-import { type JobDesk, type JobRunner, type JobRunners, jobDesk } from './job-queue.ts';
+import type { ServerStateStore } from '../server-state.ts';
+import { type JobQueue, type JobRunner, type JobRunners, jobQueue } from './job-queue.ts';
 
 const VERIFY: JobCall = { do: 'verify' };
 
 /** A desk whose jobs all do `run`. */
-async function deskOf(side: SideStore, run: JobRunner): Promise<JobDesk> {
+async function sessionOf(side: ServerStateStore, run: JobRunner): Promise<JobQueue> {
   let ms = Date.UTC(2026, 0, 1);
   let names = 0;
   const every = new Proxy({}, { get: () => run }) as JobRunners;
-  return jobDesk({
+  return jobQueue({
     side,
     runners: every,
     nowEpochMs: () => (ms += 1000),
@@ -21,7 +21,7 @@ async function deskOf(side: SideStore, run: JobRunner): Promise<JobDesk> {
   });
 }
 
-const settled = async (desk: JobDesk, id: string) => {
+const settled = async (desk: JobQueue, id: string) => {
   await expect.poll(() => ['waiting', 'running'].includes(desk.get(id).state)).toBe(false);
   return desk.get(id);
 };
@@ -32,7 +32,7 @@ const endless: JobRunner = (_, { signal }) =>
 
 describe('jobs', () => {
   it('end with an answer, or with what was refused', async () => {
-    const desk = await deskOf(memorySideStore(), async (call) => {
+    const desk = await sessionOf(memorySideStore(), async (call) => {
       if (call.do === 'backup') {
         throw new AppError({ code: 'disk-full', kind: 'unavailable', detail: '', hint: '' });
       }
@@ -47,7 +47,7 @@ describe('jobs', () => {
   });
 
   it('can be stopped while they run and while they wait', async () => {
-    const desk = await deskOf(memorySideStore(), endless);
+    const desk = await sessionOf(memorySideStore(), endless);
     const ids: string[] = [];
     for (let i = 0; i < 4; i++) ids.push((await desk.start(VERIFY)).id);
     await expect.poll(() => desk.get(ids[1]).state).toBe('running');
@@ -59,7 +59,7 @@ describe('jobs', () => {
   });
 
   it('keep what they had when they were stopped, where it is of use', async () => {
-    const desk = await deskOf(memorySideStore(), (_, { signal, fallsShort }) => {
+    const desk = await sessionOf(memorySideStore(), (_, { signal, fallsShort }) => {
       return new Promise((resolve) =>
         signal.addEventListener('abort', () => {
           fallsShort('Half of it.');
@@ -74,7 +74,7 @@ describe('jobs', () => {
   });
 
   it('are done, not cancelled, where the stop came after the work', async () => {
-    const desk = await deskOf(memorySideStore(), (_, { signal }) => {
+    const desk = await sessionOf(memorySideStore(), (_, { signal }) => {
       return new Promise((resolve) =>
         signal.addEventListener('abort', () => resolve({ kept: true })),
       );
@@ -86,11 +86,11 @@ describe('jobs', () => {
 
   it('that were running when the program died are said to be lost, and done again', async () => {
     const side = memorySideStore();
-    const first = await deskOf(side, endless);
+    const first = await sessionOf(side, endless);
     const { id } = await first.start(VERIFY);
     await expect.poll(async () => ((await side.get('job', id)) as Job).state).toBe('running');
     // No stop: the process is gone.
-    const second = await deskOf(side, async () => ({ again: true }));
+    const second = await sessionOf(side, async () => ({ again: true }));
     const job = await settled(second, id);
     expect(job).toMatchObject({ state: 'done', result: { again: true } });
     expect(job.lostAt).toHaveLength(1);
@@ -99,11 +99,11 @@ describe('jobs', () => {
 
   it('under which the program died three times are not tried a fourth', async () => {
     const side = memorySideStore();
-    let desk = await deskOf(side, endless);
+    let desk = await sessionOf(side, endless);
     const { id } = await desk.start(VERIFY);
     for (let deaths = 1; deaths <= 3; deaths++) {
       await expect.poll(async () => ((await side.get('job', id)) as Job).state).toBe('running');
-      desk = await deskOf(side, endless);
+      desk = await sessionOf(side, endless);
     }
     expect(desk.get(id)).toMatchObject({ state: 'lost' });
     expect(desk.get(id).lostAt).toHaveLength(3);
@@ -111,16 +111,16 @@ describe('jobs', () => {
 
   it('stopped with the program go on at its next start, and count as nothing lost', async () => {
     const side = memorySideStore();
-    const first = await deskOf(side, endless);
+    const first = await sessionOf(side, endless);
     const { id } = await first.start(VERIFY);
     await expect.poll(() => first.get(id).state).toBe('running');
     await first.stop();
-    const second = await deskOf(side, async () => ({}));
+    const second = await sessionOf(side, async () => ({}));
     expect((await settled(second, id)).lostAt).toEqual([]);
   });
 
   it('are refused past as many as can wait, and forgotten past as many as are kept', async () => {
-    const waiting = await deskOf(memorySideStore(), endless);
+    const waiting = await sessionOf(memorySideStore(), endless);
     let refused: unknown;
     for (let i = 0; i < 60 && refused === undefined; i++) {
       await waiting.start(VERIFY).catch((fault: unknown) => {
@@ -131,14 +131,14 @@ describe('jobs', () => {
     await waiting.stop();
 
     const side = memorySideStore();
-    const desk = await deskOf(side, async () => ({}));
+    const desk = await sessionOf(side, async () => ({}));
     for (let i = 0; i < 230; i++) await settled(desk, (await desk.start(VERIFY)).id);
     expect((await side.list('job')).length).toBeLessThanOrEqual(201);
     expect(() => desk.get('j-0001')).toThrow(/no job/);
   });
 
   it('go on when somebody who hears of them fails', async () => {
-    const desk = await deskOf(memorySideStore(), async () => ({}));
+    const desk = await sessionOf(memorySideStore(), async () => ({}));
     desk.listen(() => {
       throw new Error('a listener');
     });
@@ -147,7 +147,7 @@ describe('jobs', () => {
 
   it('keep no file they were given once they have ended', async () => {
     const side = memorySideStore();
-    const desk = await deskOf(side, async (call) => ({ saw: (call as { text: string }).text }));
+    const desk = await sessionOf(side, async (call) => ({ saw: (call as { text: string }).text }));
     const call = { do: 'import', as: 'shorthand', fileName: 'page', text: 'K7: 3G' } as const;
     const job = await settled(desk, (await desk.start(call)).id);
     expect(job.result).toEqual({ saw: 'K7: 3G' });

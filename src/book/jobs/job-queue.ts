@@ -1,7 +1,7 @@
 import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import type { ProgressReport } from '../../verbs/ports.ts';
-import type { SideStore } from '../server-state.ts';
+import type { ServerStateStore } from '../server-state.ts';
 
 export interface JobTools {
   readonly signal: AbortSignal;
@@ -23,8 +23,8 @@ export type JobRunner<D extends JobDo = JobDo> = (
 
 export type JobRunners = { readonly [D in JobDo]: JobRunner<D> };
 
-export interface JobDeskPorts {
-  readonly side: SideStore;
+export interface JobQueuePorts {
+  readonly side: ServerStateStore;
   readonly runners: JobRunners;
   readonly nowEpochMs: () => number;
   readonly newId: () => string;
@@ -34,7 +34,7 @@ export interface JobDeskPorts {
   readonly problemOf: (fault: unknown) => NonNullable<Job['problem']>;
 }
 
-export interface JobDesk {
+export interface JobQueue {
   start(call: JobCall, by?: string): Promise<Job>;
   /** Refuses: no such job -> no-such-job (not-found) */
   get(id: string): Job;
@@ -63,7 +63,7 @@ const ENDED: readonly Job['state'][] = ['done', 'failed', 'cancelled', 'lost'];
  * Long work: taken on, done in turn, remembered over a crash. What was running or waiting when the program
  * stopped is found here, said to be lost, and done again.
  */
-export async function jobDesk(ports: JobDeskPorts): Promise<JobDesk> {
+export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   const { side, runners, nowEpochMs, newId, problemOf } = ports;
   const jobs = new Map<string, Job>();
   const running = new Map<string, { stop: AbortController; ended: Promise<void> }>();

@@ -1,14 +1,14 @@
 import type { z } from 'zod';
 import type { wantedSchema } from '../../api/clay-routes.ts';
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import type { MixNode } from '../../core/mixes/mix-graph.ts';
 import { mixResolver } from '../../core/mixes/resolve-mix.ts';
 import { formatRecipe, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
-import type { Book } from '../book.ts';
 import { titleOf } from '../../domain/index-fields.ts';
-import { notInBook } from '../errors.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { RecipeRow } from '../../verbs/ports.ts';
+import type { Book } from '../book.ts';
+import { notInBook } from '../errors.ts';
 
 export type WantedMix = z.output<typeof wantedSchema>;
 
@@ -18,7 +18,7 @@ const ASKED = 'mix asked for';
 /**
  * Mixes asked of a clay model, down to the names the model has for its clays.
  * Refuses: a mix that is not there -> not-in-book; one that does not resolve -> mix-unresolved; a block
- *          the model was not learnt with -> parent-unknown (bad-input)
+ *          the model was not learned with -> clay-unknown (bad-input)
  */
 export async function recipesWanted(
   book: Book,
@@ -40,7 +40,7 @@ export async function recipesWanted(
     ),
   );
   const names = new Map(
-    model.body.parents.flatMap(({ name, blockId }) =>
+    model.body.clays.flatMap(({ name, blockId }) =>
       blockId === undefined ? [] : [[blockId, name] as const],
     ),
   );
@@ -56,9 +56,9 @@ export async function recipesWanted(
       ? found.whole.parts.map(Number)
       : undefined;
     const of: Recipe = found.blocks.map((block, i) => {
-      const parent = names.get(block.id);
-      if (parent === undefined) throw notLearnt(records.get(block.id), block.id, model);
-      return { parent, parts: whole?.[i] ?? block.share };
+      const clay = names.get(block.id);
+      if (clay === undefined) throw notLearned(records.get(block.id), block.id, model);
+      return { clay, parts: whole?.[i] ?? block.share };
     });
     return { of, written: formatRecipe(of), basis: found.basis };
   });
@@ -81,7 +81,7 @@ async function downFrom(book: Book, ids: readonly string[]): Promise<Map<string,
 }
 
 function nodeOf({ basis, parts }: Pick<RecordOf<'mix'>['body'], 'basis' | 'parts'>): MixNode {
-  return { basis, parts: parts.map((part) => ({ parent: part.of.id, parts: part.parts })) };
+  return { basis, parts: parts.map((part) => ({ clay: part.of.id, parts: part.parts })) };
 }
 
 function densityOf({ body }: RecordOf<'block'>) {
@@ -100,14 +100,14 @@ function unresolved(says: string): AppError {
   });
 }
 
-function notLearnt(
+function notLearned(
   block: BookRecord | undefined,
   id: string,
   model: RecordOf<'clay-model'>,
 ): AppError {
   const title = block === undefined ? id : titleOf(block);
   return new AppError({
-    code: 'parent-unknown',
+    code: 'clay-unknown',
     kind: 'bad-input',
     detail: `${title.charAt(0).toUpperCase()}${title.slice(1)} is not among the clays of ${titleOf(model)}.`,
     hint: 'Bake a tile with it, read it, and learn again.',

@@ -3,7 +3,6 @@ import type { BookKind } from '../../domain/records/record.ts';
 import type { BookIndex } from '../book-index.ts';
 import type { BookPorts } from '../ports.ts';
 import { stockOfStore } from '../stock-ledger.ts';
-import { type KeptOrder, keptOrder } from './saved-order.ts';
 import {
   type FilterMarks,
   type FilterParts,
@@ -11,7 +10,8 @@ import {
   type MixFilters,
   type Remembered,
 } from './mix-filters.ts';
-import { recipeShelf } from './recipe-index.ts';
+import { recipeIndex } from './recipe-index.ts';
+import { type SavedOrder, savedOrder } from './saved-order.ts';
 
 export interface MixQuestion extends MixFilters {
   /** `near` wants a colour to be near to. */
@@ -38,7 +38,7 @@ export interface Sheet {
   behind(): boolean;
 }
 
-export interface SheetDesk {
+export interface ListService {
   /** One that was opened before, unless it was laid away meanwhile. */
   again(name: string): Sheet | undefined;
   mixes(question: MixQuestion): Promise<Sheet>;
@@ -55,7 +55,7 @@ const MOST_REMEMBERED = 24;
 const SHOWN_KINDS: readonly BookKind[] = ['mix', 'tile', 'reading'];
 
 /** Opens and keeps sheets over the index. */
-export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
+export function listService(ports: BookPorts, index: BookIndex): ListService {
   const open = new Map<string, Sheet>();
   /** Tells the sheets of this run of the program from another's. */
   let run: string | undefined;
@@ -63,7 +63,7 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
   let changes = 0;
   const parts: FilterParts = {
     index,
-    recipes: recipeShelf(ports.store, index),
+    recipes: recipeIndex(ports.store, index),
     stock: gramsAtHand,
     remembered: memoryFor(index),
   };
@@ -73,13 +73,13 @@ export function sheetDesk(ports: BookPorts, index: BookIndex): SheetDesk {
     if (first[key] !== second[key]) return first[key] < second[key] ? -1 : 1;
     return first.id < second.id ? -1 : 1;
   };
-  const ordered = (compare: (one: number, other: number) => number): KeptOrder =>
-    keptOrder({
+  const ordered = (compare: (one: number, other: number) => number): SavedOrder =>
+    savedOrder({
       size: () => index.size,
       belongs: (number) => index.isLive(number, 'mix'),
       compare,
     });
-  const orders: Readonly<Record<Exclude<MixOrder, 'near'>, KeptOrder>> = {
+  const orders: Readonly<Record<Exclude<MixOrder, 'near'>, SavedOrder>> = {
     changed: ordered(
       (one, other) => index.rowAt(one)!.changedSeq - index.rowAt(other)!.changedSeq || one - other,
     ),

@@ -1,13 +1,13 @@
-import { MIX_FILTERS, type MixFilter } from '../../domain/records/mix-filters.ts';
 import type { ColourFamily } from '../../core/colour/colour-families.ts';
 import { colourNameAtEnd, familyOfName } from '../../core/colour/colour-family.ts';
 import { colourName } from '../../core/colour/colour-name.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { shortOf } from '../../core/mixes/makable.ts';
-import { BEGINS, type BookIndex, sampleOf } from '../book-index.ts';
 import { foldedText } from '../../domain/index-fields.ts';
-import type { ShelfRow } from '../ports.ts';
-import type { RecipeShelf } from './recipe-index.ts';
+import { MIX_FILTERS, type MixFilter } from '../../domain/records/mix-filters.ts';
+import { BEGINS, type BookIndex, sampleOf } from '../book-index.ts';
+import type { ColourIndexRow } from '../ports.ts';
+import type { RecipeIndex } from './recipe-index.ts';
 
 /** What a mix must be, each part of it a filter of its own. */
 export interface MixFilters {
@@ -35,7 +35,7 @@ export interface Remembered {
 export interface FilterParts {
   readonly index: BookIndex;
   /** Asked only where stock counts. */
-  readonly recipes: () => Promise<RecipeShelf>;
+  readonly recipes: () => Promise<RecipeIndex>;
   /** Grams at hand by id. */
   readonly stock: () => Promise<ReadonlyMap<string, number>>;
   /** What was found for the same question to the same book, or found now. */
@@ -123,7 +123,7 @@ function mixesWith(index: BookIndex, ids: readonly string[]): readonly number[] 
   return found;
 }
 
-/** Mixes whose baked reading is of a family; a raw or foretold colour counts where there is none. */
+/** Mixes whose baked reading is of a family; a raw or predicted colour counts where there is none. */
 function ofFamily(index: BookIndex, family: ColourFamily): readonly number[] {
   // The family is a word of the name, so that only records with the word need to be looked at.
   const { marks } = index.markWords(family);
@@ -139,7 +139,7 @@ function ofFamily(index: BookIndex, family: ColourFamily): readonly number[] {
   return found;
 }
 
-function familyOf(row: ShelfRow): ColourFamily | undefined {
+function familyOf(row: ColourIndexRow): ColourFamily | undefined {
   if (row.lab === undefined) return undefined;
   // The name was found when the record was kept, and stands last among its words.
   return familyOfName(colourNameAtEnd(row.words) ?? colourName(row.lab).name);
@@ -154,8 +154,8 @@ function nearTo(
 }
 
 /** Readings of a block or mix, by itself and of its tiles. */
-export function readingsOf(index: BookIndex, id: string): readonly ShelfRow[] {
-  const found: ShelfRow[] = [];
+export function readingsOf(index: BookIndex, id: string): readonly ColourIndexRow[] {
+  const found: ColourIndexRow[] = [];
   for (const row of index.namersOf(id)) {
     if (!row.live || !sampleOf(row).includes(id)) continue;
     if (row.kind === 'reading') found.push(row);
@@ -164,7 +164,7 @@ export function readingsOf(index: BookIndex, id: string): readonly ShelfRow[] {
   return found;
 }
 
-function isReading({ kind, live }: ShelfRow): boolean {
+function isReading({ kind, live }: ColourIndexRow): boolean {
   return kind === 'reading' && live;
 }
 

@@ -10,19 +10,19 @@ import {
   tile,
 } from '../../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../../test/conformance/memory-book-store.ts';
-import type { BookStep } from '../../domain/records/change.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { familyOfName } from '../../core/colour/colour-family.ts';
 import { colourName } from '../../core/colour/colour-name.ts';
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { seededChance } from '../../core/numeric/seeded-chance.ts';
+import type { BookStep } from '../../domain/records/change.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { type Book, openBook } from '../book.ts';
 import { changeBook } from '../change-book.ts';
-import { mixSheet } from './mix-list.ts';
 import type { MixQuestion } from './list-service.ts';
+import { mixList } from './mix-list.ts';
 import { tagsOfMixes } from './tags-of-mixes.ts';
-import { tileSheet } from './tile-list.ts';
+import { tileList } from './tile-list.ts';
 
 const MIXES = 400;
 const WORDS = 'moss foam kelp sand shell urchin'.split(' ');
@@ -100,7 +100,7 @@ beforeAll(async () => {
 });
 
 const ask = async (question: Partial<MixQuestion>, parts = false) =>
-  mixSheet(book, { from: 0, limit: 400, sort: 'name', descending: false, parts, ...question });
+  mixList(book, { from: 0, limit: 400, sort: 'name', descending: false, parts, ...question });
 const idsOf = async (question: Partial<MixQuestion>) =>
   (await ask(question)).rows.map(({ id }) => id);
 
@@ -128,7 +128,7 @@ describe('a sheet of mixes', () => {
     const whole = await ask({});
     const rows = [];
     for (let from = 0; from < MIXES; from += 37) {
-      const page = await mixSheet(book, {
+      const page = await mixList(book, {
         sheet: whole.sheet,
         from,
         limit: 37,
@@ -203,7 +203,7 @@ describe('a sheet of mixes', () => {
     const { book: own } = await filled();
     const question = { from: 0, limit: 400, sort: 'name', descending: false } as const;
     await changeBook(own, { what: 'One', steps: [mix('free', [['block', 'b1', 1]])] });
-    const before = await mixSheet(own, { ...question, limit: 500 });
+    const before = await mixList(own, { ...question, limit: 500 });
     expect(before.behind).toBe(false);
     const [first, second] = before.rows;
     const record = (await own.ports.store.get(second.id)) as RecordOf<'mix'>;
@@ -216,18 +216,18 @@ describe('a sheet of mixes', () => {
         { ...put('mix', second.id, { ...record.body, name: 'zzz' }, 1) },
       ],
     });
-    const after = await mixSheet(own, { ...question, limit: 500, sheet: before.sheet });
+    const after = await mixList(own, { ...question, limit: 500, sheet: before.sheet });
     expect(after.sheet).toBe(before.sheet);
     expect(after.behind).toBe(true);
     expect(after.rows[0]).toEqual(first);
     expect(after.rows[1]).toEqual({ ...second, name: 'zzz' });
     expect(after.rows.find(({ id }) => id === free.id)).toEqual({ id: free.id, gone: true });
-    const anew = await mixSheet(own, { ...question, limit: 500 });
+    const anew = await mixList(own, { ...question, limit: 500 });
     expect(anew.rows[0].id).toBe('new');
     expect(anew.rows.at(-1)?.id).toBe(second.id);
     expect(anew.rows.some(({ id }) => id === free.id)).toBe(false);
     // A name nobody gave opens one anew.
-    expect((await mixSheet(own, { ...question, sheet: 'no' })).sheet).not.toBe('no');
+    expect((await mixList(own, { ...question, sheet: 'no' })).sheet).not.toBe('no');
   });
 
   it('says what each filter let go would give, where nothing answers', async () => {
@@ -245,8 +245,8 @@ describe('a sheet of mixes', () => {
   it('has parts with names of mixes among them only where asked, and tags', async () => {
     const told = (await ask({}, true)).rows;
     const nested = told.find(({ parts }) => parts?.some(({ of }) => of.kind === 'mix'))!;
-    const parent = nested.parts!.find(({ of }) => of.kind === 'mix')!;
-    expect(parent.name).toBe(mixes.find(({ id }) => id === parent.of.id)?.body.name);
+    const clay = nested.parts!.find(({ of }) => of.kind === 'mix')!;
+    expect(clay.name).toBe(mixes.find(({ id }) => id === clay.of.id)?.body.name);
     const short = (await ask({})).rows;
     for (const { lab, parts } of short) expect(parts === undefined).toBe(lab !== undefined);
   });
@@ -276,7 +276,7 @@ describe('what stock allows', () => {
   it('follows what is weighed and what is changed', async () => {
     const { book: own } = await filled();
     const question = { from: 0, limit: 400, sort: 'name', descending: false, stockG: 30 } as const;
-    const before = (await mixSheet(own, question)).total;
+    const before = (await mixList(own, question)).total;
     await changeBook(own, {
       what: 'Bought',
       steps: Array.from({ length: 12 }, (_, i) =>
@@ -289,14 +289,14 @@ describe('what stock allows', () => {
       ),
     });
     expect(before).toBeLessThan(MIXES);
-    expect((await mixSheet(own, question)).total).toBe(MIXES);
+    expect((await mixList(own, question)).total).toBe(MIXES);
     await changeBook(own, { what: 'One more', steps: [mix('late', [['block', 'b1', 1]])] });
-    expect((await mixSheet(own, question)).total).toBe(MIXES + 1);
+    expect((await mixList(own, question)).total).toBe(MIXES + 1);
   });
 });
 
 it('lays out tiles that were read, the newest first, with what is in them', async () => {
-  const page = await tileSheet(book, { from: 0, limit: 400 });
+  const page = await tileList(book, { from: 0, limit: 400 });
   expect(page.total).toBe(labs.size);
   for (const { id, of, baked, parts } of page.rows) {
     expect(of).toMatchObject({ kind: 'mix', id: id.replace('t', 'm') });
@@ -320,7 +320,7 @@ it('lays out tiles that were read, the newest first, with what is in them', asyn
       tile('unread', 'm3'),
     ],
   });
-  const { rows } = await tileSheet(own, { from: 0, limit: 400 });
+  const { rows } = await tileList(own, { from: 0, limit: 400 });
   expect(rows[0]).toMatchObject({ id: 'newest', baked: { id: 'of-newest', got: 'measured' } });
   expect(rows.at(-1)).toMatchObject({ id: 'b1', kind: 'block', raw: { lab: [40, 1, 2] } });
   expect(rows.some(({ id }) => id === 'unread')).toBe(false);

@@ -1,11 +1,11 @@
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
-import { surestColours } from './samples.ts';
 import type { LetGo, MixQuestion, Sheet } from './list-service.ts';
+import { surestColours } from './samples.ts';
 
-/** A parent of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
+/** A clay of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
 export interface MixRowPart {
   readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
   readonly parts: number;
@@ -18,24 +18,24 @@ export interface MixRow {
   readonly id: string;
   readonly code?: string;
   readonly name?: string;
-  /** Of its surest reading, else as it was foretold when it was kept; D50, 2 degrees. */
+  /** Of its surest reading, else as it was predicted when it was kept; D50, 2 degrees. */
   readonly lab?: Lab;
-  readonly got?: ReadingKind | 'foretold';
-  /** Where it has no colour, for whoever can foretell one, or where asked. */
+  readonly got?: ReadingKind | 'predicted';
+  /** Where it has no colour, for whoever can predict one, or where asked. */
   readonly parts?: readonly MixRowPart[];
   readonly tags?: readonly string[];
-  /** Binned or emptied from the bin since the sheet was opened. */
+  /** Deleted or emptied from the bin since the sheet was opened. */
   readonly gone?: true;
 }
 
-export interface SheetCall {
+export interface ListQuery {
   /** Name of a sheet that was opened before; another is opened where it is laid away. */
   readonly sheet?: string;
   readonly from: number;
   readonly limit: number;
 }
 
-export interface SheetPage<R> {
+export interface ListPage<R> {
   readonly sheet: string;
   readonly total: number;
   readonly from: number;
@@ -52,10 +52,10 @@ const DECIMALS = 1000;
  * Rows of a sheet of mixes from any place on. The places stay as they were when the sheet was opened;
  * what a row says is as it is now.
  */
-export async function mixSheet(
+export async function mixList(
   book: Book,
-  call: SheetCall & MixQuestion & { readonly parts?: boolean },
-): Promise<SheetPage<MixRow>> {
+  call: ListQuery & MixQuestion & { readonly parts?: boolean },
+): Promise<ListPage<MixRow>> {
   const { sheet: name, from, limit, parts = false, ...question } = call;
   const known = name === undefined ? undefined : book.sheets.again(name);
   const sheet = known ?? (await book.sheets.mixes(question));
@@ -68,7 +68,7 @@ export async function pageOf<R>(
   sheet: Sheet,
   { from, limit }: { readonly from: number; readonly limit: number },
   rowsOf: (ids: readonly string[]) => Promise<readonly R[]>,
-): Promise<SheetPage<R>> {
+): Promise<ListPage<R>> {
   const { name, numbers, without } = sheet;
   const ids = numbers.slice(from, from + limit).map((number) => book.index.rowAt(number)?.id ?? '');
   return {
@@ -92,16 +92,18 @@ async function mixRows(
     book,
     mixes.map(({ id }) => id),
   );
-  const colourless = mixes.filter(({ id, body }) => !surest.has(id) && body.foretold === undefined);
+  const colourless = mixes.filter(
+    ({ id, body }) => !surest.has(id) && body.predicted === undefined,
+  );
   const told = withParts ? mixes : colourless;
-  const parents = await parentMixes(book, told);
+  const clays = await innerMixes(book, told);
   return ids.map((id): MixRow => {
     const mix = records.get(id);
     if (mix === undefined || !isLiveMix(mix)) return { id, gone: true };
-    const { code, name, foretold, tags } = mix.body;
+    const { code, name, predicted, tags } = mix.body;
     const read = surest.get(id);
-    const lab = read?.lab ?? foretold?.lab;
-    const got = read === undefined ? 'foretold' : gotOf(read.reading);
+    const lab = read?.lab ?? predicted?.lab;
+    const got = read === undefined ? 'predicted' : gotOf(read.reading);
     return {
       id,
       ...(code === undefined ? {} : { code }),
@@ -109,7 +111,7 @@ async function mixRows(
       ...(lab === undefined ? {} : { lab: rounded(lab), got }),
       ...(withParts || lab === undefined
         ? {
-            parts: mix.body.parts.map((part) => ({ ...part, ...parents.get(part.of.id) })),
+            parts: mix.body.parts.map((part) => ({ ...part, ...clays.get(part.of.id) })),
           }
         : {}),
       ...(withParts && tags !== undefined && tags.length > 0 ? { tags } : {}),
@@ -117,7 +119,7 @@ async function mixRows(
   });
 }
 
-async function parentMixes(
+async function innerMixes(
   book: Book,
   mixes: readonly RecordOf<'mix'>[],
 ): Promise<ReadonlyMap<string, { readonly name: string; readonly lab?: Lab }>> {
@@ -130,8 +132,8 @@ async function parentMixes(
   return new Map(
     [...found.values()].flatMap((record) => {
       if (record.kind !== 'mix') return [];
-      const { name, code, foretold } = record.body;
-      const lab = surest.get(record.id)?.lab ?? foretold?.lab;
+      const { name, code, predicted } = record.body;
+      const lab = surest.get(record.id)?.lab ?? predicted?.lab;
       const told = {
         name: name ?? code ?? '',
         ...(lab === undefined ? {} : { lab: rounded(lab) }),
@@ -142,11 +144,11 @@ async function parentMixes(
 }
 
 function isLiveMix(record: BookRecord): record is BookRecord & RecordOf<'mix'> {
-  return record.kind === 'mix' && record.binnedAt === undefined;
+  return record.kind === 'mix' && record.deletedAt === undefined;
 }
 
 export function gotOf({ body }: RecordOf<'reading'>): ReadingKind {
-  return body.overruled?.lab === undefined ? body.got : 'by eye';
+  return body.override?.lab === undefined ? body.got : 'by eye';
 }
 
 export function rounded(lab: Lab): Lab {

@@ -1,10 +1,10 @@
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { MixNode } from '../../core/mixes/mix-graph.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { NumberedRecords } from '../book-index.ts';
 import type { BookReads } from '../ports.ts';
 
 /** Recipes of all live mixes and densities of all live blocks, in memory, true to every change. */
-export interface RecipeShelf {
+export interface RecipeIndex {
   readonly mixes: ReadonlyMap<string, MixNode>;
   densityGPerCm3(block: string): number | undefined;
 }
@@ -15,10 +15,10 @@ const PAGE = 1000;
 /**
  * Reads the recipes when they are first asked for: whoever never asks what stock allows pays nothing.
  */
-export function recipeShelf(
+export function recipeIndex(
   reads: Pick<BookReads, 'getMany'>,
   index: NumberedRecords & { readonly ready: Promise<void> },
-): () => Promise<RecipeShelf> {
+): () => Promise<RecipeIndex> {
   const mixes = new Map<string, MixNode>();
   const blocks = new Map<string, RecordOf<'block'>['body']>();
   const lines = new Map<string, RecordOf<'line'>['body']>();
@@ -28,7 +28,7 @@ export function recipeShelf(
     if (read === undefined) return;
     for (const { after } of rows) take(after);
   });
-  const shelf: RecipeShelf = {
+  const shelf: RecipeIndex = {
     mixes,
     densityGPerCm3(id) {
       const block = blocks.get(id);
@@ -57,7 +57,7 @@ export function recipeShelf(
 
   function take(record: BookRecord): void {
     const { id, kind, body } = record;
-    const live = record.binnedAt === undefined;
+    const live = record.deletedAt === undefined;
     if (kind === 'mix') {
       if (live) mixes.set(id, nodeOf(body));
       else mixes.delete(id);
@@ -69,7 +69,7 @@ export function recipeShelf(
 function nodeOf({ basis, parts, powders }: RecordOf<'mix'>['body']): MixNode {
   return {
     basis,
-    parts: parts.map((part) => ({ parent: part.of.id, parts: part.parts })),
+    parts: parts.map((part) => ({ clay: part.of.id, parts: part.parts })),
     ...(powders === undefined
       ? {}
       : { powders: powders.map(({ powderId, share }) => ({ powder: powderId, share })) }),

@@ -1,7 +1,7 @@
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import { bySureness, surestOf } from '../../domain/records/best-reading.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import { byDataQuality, surestOf } from '../../domain/records/best-reading.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { sampleOf } from '../book-index.ts';
 import { readingsOf } from './mix-filters.ts';
@@ -40,7 +40,7 @@ export async function samplesOf(book: Book, id: string): Promise<Samples> {
     );
   return {
     tiles: records('tile').sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1)),
-    readings: records('reading').sort(bySureness),
+    readings: records('reading').sort(byDataQuality),
   };
 }
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { keptOrder } from './saved-order.ts';
+import { savedOrder } from './saved-order.ts';
 
 const name = fc.constantFrom('kelp', 'moss', 'foam', 'sand', undefined);
 
@@ -12,7 +12,7 @@ it('stays what sorting everything anew would give, however things come, change a
       const compare = (one: number, other: number) =>
         names[one]! < names[other]! ? -1 : names[one]! > names[other]! ? 1 : one - other;
       const belongs = (number: number) => names[number] !== undefined;
-      const order = keptOrder({ size: () => names.length, belongs, compare });
+      const order = savedOrder({ size: () => names.length, belongs, compare });
       for (const some of changes) {
         for (const [number, to] of some) names[number] = to;
         order.touch(some.map(([number]) => number));

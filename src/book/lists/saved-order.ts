@@ -1,5 +1,5 @@
 /** Numbers in an order that is kept while what they stand for changes. */
-export interface KeptOrder {
+export interface SavedOrder {
   /** These came, changed or went. */
   touch(numbers: readonly number[]): void;
   /** All that belong to it, in order; never change what it gives. */
@@ -12,12 +12,12 @@ export interface KeptOrder {
  * Shape:   a comparison without ties, which may change for numbers that are told of alone
  * Holds:   the same as sorting all that belong to it anew
  */
-export function keptOrder(options: {
+export function savedOrder(options: {
   /** Numbers run below it. */
   readonly size: () => number;
   readonly belongs: (number: number) => boolean;
   readonly compare: (one: number, other: number) => number;
-}): KeptOrder {
+}): SavedOrder {
   const { size, belongs, compare } = options;
   let sorted: readonly number[] | undefined;
   const touched = new Set<number>();

@@ -1,17 +1,17 @@
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import { surestOf } from '../../domain/records/best-reading.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import { surestOf } from '../../domain/records/best-reading.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { sampleOf } from '../book-index.ts';
-import { gotOf, pageOf, rounded, type SheetCall, type SheetPage } from './mix-list.ts';
+import { gotOf, type ListPage, type ListQuery, pageOf, rounded } from './mix-list.ts';
 
 /** A reading as a tile shows it. */
 export interface TileReadingRow {
   readonly id: string;
   readonly lab: Lab;
   readonly got: ReadingKind;
-  readonly overruled?: true;
+  readonly override?: true;
   readonly photoId?: string;
 }
 
@@ -31,7 +31,7 @@ export interface TileRow {
 }
 
 /** Rows of the sheet of tiles, the newest first, from any place on. */
-export async function tileSheet(book: Book, call: SheetCall): Promise<SheetPage<TileRow>> {
+export async function tileList(book: Book, call: ListQuery): Promise<ListPage<TileRow>> {
   const known = call.sheet === undefined ? undefined : book.sheets.again(call.sheet);
   const sheet = known ?? (await book.sheets.tiles());
   return pageOf(book, sheet, call, (ids) => tileRows(book, ids));
@@ -58,7 +58,7 @@ async function tileRows(book: Book, ids: readonly string[]): Promise<readonly Ti
     const readings = (readingIds.get(id) ?? [])
       .flatMap((reading) => records.get(reading) ?? [])
       .filter((one): one is BookRecord & RecordOf<'reading'> => one.kind === 'reading');
-    if (record?.binnedAt !== undefined || readings.length === 0) {
+    if (record?.deletedAt !== undefined || readings.length === 0) {
       return { id, kind: 'tile', gone: true };
     }
     const raw = stateOf(readings, 'raw');
@@ -93,12 +93,12 @@ function stateOf(
   const surest = surestOf(readings.filter(({ body }) => body.state === state));
   if (surest === undefined) return undefined;
   const { reading, lab } = surest;
-  const { photoId, overruled } = reading.body;
+  const { photoId, override } = reading.body;
   return {
     id: reading.id,
     lab: rounded(lab),
     got: gotOf(reading),
-    ...(overruled === undefined ? {} : { overruled: true }),
+    ...(override === undefined ? {} : { override: true }),
     ...(photoId === undefined ? {} : { photoId }),
   };
 }

@@ -2,7 +2,7 @@ import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { AppError } from '../../core/errors.ts';
 
 /** Where photos lie that nobody has accepted yet; outside the book. */
-export interface DraftShelf {
+export interface DraftStore {
   /** Whole or not at all. Refuses: as the disk does */
   put(draft: PhotoDraft, photo: Uint8Array, preview: Uint8Array): Promise<void>;
   /** Other words for one that lies there. */
@@ -24,7 +24,7 @@ export interface PhotoLook {
 }
 
 export interface DraftPorts {
-  readonly shelf: DraftShelf;
+  readonly shelf: DraftStore;
   readonly nowEpochMs: () => number;
   readonly newId: () => string;
   /** Decodes it and makes it small. Refuses: what is no photo, damaged, too large -> bad-input */

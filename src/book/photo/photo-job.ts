@@ -1,8 +1,8 @@
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
-import { bytesOf } from '../save-file.ts';
 import type { ClayWorkDone } from '../jobs/clay-work.ts';
 import type { JobRunner, JobTools } from '../jobs/job-queue.ts';
+import { bytesOf } from '../save-file.ts';
 import type { PhotoDrafts, PhotoLook } from './photo-drafts.ts';
 import type { PhotoWork } from './photo-work.ts';
 
@@ -28,18 +28,18 @@ export function photoJob(
             fileName: (await drafts.get(photo.draftId)).fileName,
             bytes: await drafts.photo(photo.draftId),
           }
-        : await keptPhoto(book, photo.photoId);
+        : await savedPhoto(book, photo.photoId);
     return (await elsewhere({ verb: 'read-photo', photo: bytes, fileName, call }, tools)).answer;
   };
 }
 
 /** A photo the book keeps, made small to be shown. */
-export async function previewOfKept(
+export async function previewOfSaved(
   book: Book,
   elsewhere: PhotoWorkElsewhere,
   id: string,
 ): Promise<Uint8Array> {
-  const { bytes, fileName } = await keptPhoto(book, id);
+  const { bytes, fileName } = await savedPhoto(book, id);
   return (await lookElsewhere(elsewhere)(bytes, fileName)).jpeg;
 }
 
@@ -51,7 +51,7 @@ export function lookElsewhere(elsewhere: PhotoWorkElsewhere) {
   };
 }
 
-async function keptPhoto(book: Book, id: string) {
+async function savedPhoto(book: Book, id: string) {
   const record = await book.ports.store.get(id);
   if (record?.kind !== 'photo') throw notInBook(id);
   const { fileName, name } = record.body;

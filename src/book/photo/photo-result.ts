@@ -1,14 +1,14 @@
-import type { Corners, DriftTold, PhotoTold } from '../../domain/photo-result.ts';
 import { markerCornersOf } from '../../core/photo/find-sheet.ts';
-import { photoSureness } from '../../core/photo/photo-quality.ts';
+import { ownSpread } from '../../core/photo/own-spread.ts';
+import { photoQuality } from '../../core/photo/photo-quality.ts';
 import { type PlaneView, type Point, pixelOf } from '../../core/photo/plane-view.ts';
+import type { Corners, DriftNote, PhotoResult } from '../../domain/photo-result.ts';
 import type { ReadAll, ReadOne } from '../../verbs/read.ts';
-import { ownSpread } from './own-spread.ts';
 
 /** What was read in a photo as plain JSON, rounded to what means something. */
-export function photoTold({ file, photo, read, readMs }: ReadOne): PhotoTold {
+export function photoResultOf({ file, photo, read, readMs }: ReadOne): PhotoResult {
   const { sheet, chart, rough, tiles, covariance } = read;
-  const sure = photoSureness(
+  const sure = photoQuality(
     tiles.map(({ lab }) => lab),
     covariance,
     tiles.map(({ quality }) => quality !== 'poor'),
@@ -83,9 +83,9 @@ export function photoTold({ file, photo, read, readMs }: ReadOne): PhotoTold {
 }
 
 /** All that was read, in the shape `--json` gives. */
-export function readTold(all: ReadAll) {
+export function photoResultFrom(all: ReadAll) {
   return {
-    photos: all.photos.map(photoTold),
+    photos: all.photos.map(photoResultOf),
     tiles: all.tiles.map(({ name, reading }) => ({
       name,
       lab: reading.lab.map((v) => round(v, 3)),
@@ -93,7 +93,7 @@ export function readTold(all: ReadAll) {
       photos: reading.photos,
       disagree: reading.disagree,
     })),
-    drifts: all.drifts.map(({ name, drift }): DriftTold => ({ name, ...drift })),
+    drifts: all.drifts.map(({ name, drift }): DriftNote => ({ name, ...drift })),
     written: all.written ?? null,
   };
 }

@@ -1,11 +1,11 @@
 import type { JobCall } from '../../api/job-routes.ts';
-import { READING_DEFAULTS, type Reading } from '../../domain/reading.ts';
 import { type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
-import { type ClayWorkDone, notThere, type WorkTools } from '../jobs/clay-work.ts';
+import { READING_DEFAULTS, type Reading } from '../../domain/reading.ts';
 import type { DecodedPhoto, PhotoDecoder } from '../../verbs/photo-port.ts';
 import type { Ports, Printing, Readers } from '../../verbs/ports.ts';
 import { type ReadCall, read } from '../../verbs/read.ts';
-import { readTold } from './photo-result.ts';
+import { type ClayWorkDone, notThere, type WorkTools } from '../jobs/clay-work.ts';
+import { photoResultFrom } from './photo-result.ts';
 
 type ReadPhotoCall = Extract<JobCall, { do: 'read-photo' }>;
 
@@ -62,7 +62,7 @@ export async function doPhotoWork(work: PhotoWork, tools: PhotoTools): Promise<C
       };
     }
     case 'read-photo': {
-      const all = readTold(await read(portsOf(work, tools), callOf(work)));
+      const all = photoResultFrom(await read(portsOf(work, tools), callOf(work)));
       return { answer: { photo: all.photos[0], drifts: all.drifts } };
     }
     case 'tray-sheet':
@@ -135,7 +135,7 @@ function earlierOf(controls: ReadPhotoCall['controls']): readonly Reading[] {
   return controls.flatMap(({ name, earlier }) =>
     earlier.map(({ lab, spread }, i) => ({
       tile: name,
-      of: [{ parent: name, parts: 1 }],
+      of: [{ clay: name, parts: 1 }],
       kind: 'measured' as const,
       basis: READING_DEFAULTS.basis,
       state: READING_DEFAULTS.state,

@@ -1,11 +1,11 @@
 import { addRecord } from '../../book/add-record.ts';
 import { addSign } from '../../book/add-short-name.ts';
 import type { Changed } from '../../book/book.ts';
-import type { Desk } from '../../book/book-service.ts';
+import type { BookService } from '../../book/book-service.ts';
+import { importNotes } from '../../book/import-notes.ts';
 import { pictureSize } from '../../book/picture-size.ts';
-import { takeShorthand } from '../../book/import-notes.ts';
-import type { Ports } from '../../verbs/ports.ts';
 import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
+import type { Ports } from '../../verbs/ports.ts';
 import { basisOf, type Given, unreadableCall } from '../options.ts';
 import { plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
@@ -18,14 +18,14 @@ export async function addAnswer(given: Given, shell: BookShell): Promise<string>
     throw unreadableCall('What? A mix in shorthand, or a kind of record and its fields.', 'add');
   }
   const folder = folderOf(given, shell);
-  const changed = await shell.books.atDesk(folder, true, (desk) =>
+  const changed = await shell.books.throughService(folder, true, (desk) =>
     addAt(desk, first, rest, given, shell),
   );
   return changedText(changed, given);
 }
 
 async function addAt(
-  desk: Desk,
+  desk: BookService,
   first: string,
   rest: readonly string[],
   given: Given,
@@ -61,7 +61,7 @@ async function addAt(
   if (spoken) {
     const basis = basisOf(given, 'add');
     const text = (kind === 'mix' ? rest : [first, ...rest]).join(' ');
-    const { changed } = await takeShorthand(desk, {
+    const { changed } = await importNotes(desk, {
       text,
       from: 'What you wrote',
       newId: () => books.newId(),
@@ -82,7 +82,7 @@ async function addAt(
 }
 
 async function addPhoto(
-  desk: Desk,
+  desk: BookService,
   rest: readonly string[],
   ports: Ports,
   imageSize: BookShell['imageSize'],
@@ -101,7 +101,7 @@ async function addPhoto(
   const fileName = path.split(/[\\/]/).at(-1)!;
   const size = pictureSize(bytes, type, imageSize);
   const body = { ...size, fileName, ...(name === undefined ? {} : { name }) };
-  const record = await desk.keepPhoto(
+  const record = await desk.savePhoto(
     bytes,
     body,
     `Kept the photo ${name ?? fileName}`.slice(0, 300),

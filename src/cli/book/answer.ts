@@ -3,8 +3,8 @@ import { addAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
 import type { BookShell } from './book-shell.ts';
 import { exportAnswer, importAnswer } from './import-export.ts';
-import { countsAnswer, listAnswer, showAnswer } from './show-records.ts';
 import { demoAnswer, serveAnswer } from './serve.ts';
+import { countsAnswer, listAnswer, showAnswer } from './show-records.ts';
 import { turnAnswer } from './undo-redo.ts';
 import type { BookVerb } from './verbs.ts';
 

@@ -1,6 +1,6 @@
-import { BOOK_KINDS } from '../../domain/records/record.ts';
 import type { AppError } from '../../core/errors.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
+import { BOOK_KINDS } from '../../domain/records/record.ts';
 import { type Given, oneValue, unreadableCall } from '../options.ts';
 import type { BookShell } from './book-shell.ts';
 import type { BookVerb } from './verbs.ts';

@@ -1,10 +1,10 @@
 import { endingOf } from '../../book/export-book.ts';
-import { type ShorthandTaken, takeShorthand } from '../../book/import-notes.ts';
-import { type ReadingsTaken, takeReadings } from '../../book/import-readings.ts';
-import type { TakeCall } from '../../book/import-records.ts';
-import type { BookRecord } from '../../domain/records/record.ts';
-import { READING_DEFAULTS } from '../../domain/reading.ts';
+import { importNotes, type NotesImported } from '../../book/import-notes.ts';
+import { importReadings, type ReadingsImported } from '../../book/import-readings.ts';
+import type { ImportCall } from '../../book/import-records.ts';
 import { AppError } from '../../core/errors.ts';
+import { READING_DEFAULTS } from '../../domain/reading.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import { basisOf, type Given, oneValue, unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
@@ -54,8 +54,8 @@ async function importOne(
       const says = `${counted(read.readings.length, 'reading')} can be read; nothing was kept.`;
       return { file: path, as: kind, says, told: { readings: read.readings.length } };
     }
-    const taken = await books.atDesk(folder, true, (desk) =>
-      takeReadings(desk, {
+    const taken = await books.throughService(folder, true, (desk) =>
+      importReadings(desk, {
         readings: read.readings,
         newId: () => books.newId(),
         ...(line === undefined ? {} : { newLine: line }),
@@ -63,8 +63,8 @@ async function importOne(
     );
     return { file: path, as: kind, says: readingsSay(taken), told: { ...taken } };
   }
-  const taken = await books.atDesk(folder, true, (desk) =>
-    takeShorthand(desk, {
+  const taken = await books.throughService(folder, true, (desk) =>
+    importNotes(desk, {
       text: shell.textOf(bytes, path),
       from: path,
       check,
@@ -134,7 +134,7 @@ async function importExport(
     const says = `${counted(records.length, 'record')} can be read; nothing was kept.`;
     return { file: path, as: 'export', says, told: { records: records.length } };
   }
-  const files: TakeCall['files'][number][] = [];
+  const files: ImportCall['files'][number][] = [];
   const kept = names?.includes('photos') === true ? await books.namesIn(`${path}/photos`) : [];
   for (const record of records) {
     if (record.kind !== 'photo' && record.kind !== 'clay-model') continue;
@@ -146,8 +146,8 @@ async function importExport(
     });
   }
   const folder = books.folderOf(oneValue(given, 'folder'));
-  const told = await books.atDesk(folder, true, (desk) =>
-    desk.takeRecords({
+  const told = await books.throughService(folder, true, (desk) =>
+    desk.importRecords({
       records,
       files,
       what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
@@ -159,13 +159,13 @@ async function importExport(
   return { file: path, as: 'export', says, told };
 }
 
-function readingsSay({ readings, tiles, blocks, same }: ReadingsTaken): string {
+function readingsSay({ readings, tiles, blocks, same }: ReadingsImported): string {
   const made = blocks === 0 ? '' : `, ${counted(blocks, 'new block')}`;
   const there = same === 0 ? '' : `; ${same} were there already`;
   return `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} kept${there}.`;
 }
 
-function shorthandSays({ read, changed }: ShorthandTaken) {
+function shorthandSays({ read, changed }: NotesImported) {
   const notes = read.lines.flatMap((line) =>
     line.kind === 'mix' ? line.notes.map((note) => `  line ${line.line}: ${plain(note)}`) : [],
   );

@@ -1,12 +1,12 @@
 import { allRecords } from '../../book/all-records.ts';
 import type { BookAccess } from '../../book/book-access.ts';
-import { bytesOf } from '../../book/save-file.ts';
 import { type ReadingsOfBook, readingsOfBook } from '../../book/readings-of-book.ts';
+import { bytesOf } from '../../book/save-file.ts';
 import { stockRows } from '../../book/stock-rows.ts';
-import { canonicalJson } from '../../domain/canonical-json.ts';
-import type { Ports } from '../../verbs/ports.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
+import { canonicalJson } from '../../domain/canonical-json.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { Ports } from '../../verbs/ports.ts';
 import type { Given } from '../options.ts';
 
 /** Stands for the book where a file would be named; hints repeat it, and then it is a call that works. */
@@ -31,9 +31,9 @@ export async function onBook(
     return {
       given: { ...given, operands: [BOOK, ...given.operands], values },
       ports: portsWith(ports, read, (bytes) => {
-        const learntOn = books.today();
-        const learnt = { bytes, learntOn, name: `Learnt on ${learntOn}` };
-        return books.atDesk(folder, false, (desk) => desk.keepLearnt(learnt));
+        const learnedOn = books.today();
+        const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
+        return books.throughService(folder, false, (desk) => desk.saveLearned(learned));
       }),
     };
   }
@@ -44,20 +44,20 @@ export async function onBook(
   }
   const known = await books.lookAt(folder, async (book) => {
     const models = (await allRecords(book.ports.store, 'clay-model')).filter(
-      ({ binnedAt }) => binnedAt === undefined,
+      ({ deletedAt }) => deletedAt === undefined,
     );
     const newest = models.sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1))[0];
     if (newest === undefined) return undefined;
     const model = newest as RecordOf<'clay-model'>;
     return {
       bytes: await bytesOf(book, model),
-      stock: verb === 'seek' ? await stockRows(book, model) : [],
+      stock: verb === 'find' ? await stockRows(book, model) : [],
     };
   });
   if (known === undefined) throw noModel(folder);
   const { bytes, stock } = known;
   // The book knows lines, prices and what is on hand; a stock file named beside it goes before.
-  if (verb === 'seek' && !values.has('stock')) values.set('stock', [BOOK]);
+  if (verb === 'find' && !values.has('stock')) values.set('stock', [BOOK]);
   return {
     given: { ...given, operands: [BOOK, ...given.operands], values },
     ports: {

@@ -30,7 +30,7 @@ export async function demoAnswer(given: Given, shell: BookShell): Promise<string
     '',
     `  npx kneadwell serve --folder "${plain(made.folder)}"`,
     `  npx kneadwell list mix --folder "${plain(made.folder)}"`,
-    `  npx kneadwell seek --book --folder "${plain(made.folder)}" --aim "#8a9b6c"`,
+    `  npx kneadwell find --book --folder "${plain(made.folder)}" --aim "#8a9b6c"`,
     `  npx kneadwell demo --gone${around === undefined ? '' : ` --folder "${plain(around)}"`}`,
     '',
   ].join('\n');

@@ -40,9 +40,9 @@ export function bookText(
   const live = new Map(counts.map((count) => [count.kind, count]));
   const rows = BOOK_KINDS.flatMap((kind) => {
     const count = live.get(kind);
-    if (kind === 'settings' || count === undefined || count.live + count.binned === 0) return [];
+    if (kind === 'settings' || count === undefined || count.live + count.deleted === 0) return [];
     const [one, many] = KIND_NAMES[kind];
-    const bin = count.binned === 0 ? '' : `${count.binned} in the bin`;
+    const bin = count.deleted === 0 ? '' : `${count.deleted} in the bin`;
     return [[`  ${count.live}`, count.live === 1 ? one : many, bin]];
   });
   return `${[

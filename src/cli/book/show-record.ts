@@ -1,5 +1,5 @@
 import type { HistoryStep } from '../../book/book-history.ts';
-import type { Desk } from '../../book/book-service.ts';
+import type { BookService } from '../../book/book-service.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { JournalGroup } from '../../domain/records/change.ts';
 import { fieldsOf, valueAt } from '../../domain/records/fields.ts';
@@ -19,7 +19,7 @@ export interface RecordShown {
 
 /** Names of everything a record names, for people. */
 export async function namesFor(
-  desk: Pick<Desk, 'get'>,
+  desk: Pick<BookService, 'get'>,
   record: BookRecord,
   more: readonly string[] = [],
 ): Promise<ReadonlyMap<string, string>> {
@@ -42,7 +42,7 @@ export async function namesFor(
 
 /** What each record is of, by its id: readings, lots and notes have no names of their own. */
 export async function namesOfTheirs(
-  desk: Pick<Desk, 'get'>,
+  desk: Pick<BookService, 'get'>,
   records: readonly BookRecord[],
 ): Promise<ReadonlyMap<string, string>> {
   const names = new Map<string, string>();
@@ -68,7 +68,7 @@ export function recordText(shown: RecordShown): string {
   const lines = [
     plain(`${title.charAt(0).toUpperCase()}${title.slice(1)}`),
     '',
-    `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.binnedAt === undefined ? '' : ', in the bin'}`,
+    `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.deletedAt === undefined ? '' : ', in the bin'}`,
     '',
   ];
   for (const { path } of fieldsOf(record.kind)) {

@@ -1,8 +1,8 @@
-import { allAt, type Desk } from '../../book/book-service.ts';
+import { allAt, type BookService } from '../../book/book-service.ts';
 import { findRecord } from '../../book/find-record.ts';
 import { SORTS } from '../../book/ports.ts';
-import type { BookRecord } from '../../domain/records/record.ts';
 import { mixResolver } from '../../core/mixes/resolve-mix.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import { type Given, numberOf, oneValue, unreadableCall } from '../options.ts';
 import type { BookShell } from './book-shell.ts';
 import { folderOf, isJson, json, noKind, noOperands } from './call.ts';
@@ -12,7 +12,7 @@ import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.t
 export async function countsAnswer(given: Given, shell: BookShell): Promise<string> {
   noOperands(given, 'book');
   const folder = folderOf(given, shell);
-  return shell.books.atDesk(folder, false, async (desk) => {
+  return shell.books.throughService(folder, false, async (desk) => {
     const counts = await desk.counts();
     const changes = await desk.changes(5);
     return isJson(given) ? json({ folder, ...counts, changes }) : bookText(folder, counts, changes);
@@ -23,7 +23,7 @@ export async function showAnswer(given: Given, shell: BookShell): Promise<string
   const words = given.operands.join(' ');
   if (words.trim() === '')
     throw unreadableCall('Which record? Give a code, a name or an id.', 'show');
-  return shell.books.atDesk(folderOf(given, shell), false, async (desk) => {
+  return shell.books.throughService(folderOf(given, shell), false, async (desk) => {
     const record = await findRecord(desk, words);
     const history = given.switches.has('history') ? await desk.history(record.id, 100) : undefined;
     const resolved = record.kind === 'mix' ? await blocksOf(desk, record) : undefined;
@@ -49,7 +49,7 @@ export async function listAnswer(given: Given, shell: BookShell): Promise<string
   const [word, ...more] = given.operands;
   if (more.length > 0) throw unreadableCall('One kind at a time.', 'list');
   const top = numberOf(given, 'top', 50, [1, 500], 'list', true);
-  return shell.books.atDesk(folderOf(given, shell), false, async (desk) => {
+  return shell.books.throughService(folderOf(given, shell), false, async (desk) => {
     if (word === 'changes') {
       const changes = await desk.changes(top);
       return isJson(given) ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
@@ -92,7 +92,7 @@ export async function listAnswer(given: Given, shell: BookShell): Promise<string
   });
 }
 
-async function stockAt(desk: Desk, given: Given): Promise<string> {
+async function stockAt(desk: BookService, given: Given): Promise<string> {
   const stock = await desk.stock();
   if (isJson(given)) return json({ stock });
   const names = new Map<string, string>();
@@ -103,7 +103,7 @@ async function stockAt(desk: Desk, given: Given): Promise<string> {
 }
 
 /** What a mix is made of in the end. */
-async function blocksOf(desk: Desk, { id }: BookRecord) {
+async function blocksOf(desk: BookService, { id }: BookRecord) {
   const blocks = await allAt(desk, 'block');
   const mixes = await allAt(desk, 'mix');
   const graph = {
@@ -118,7 +118,7 @@ async function blocksOf(desk: Desk, { id }: BookRecord) {
     mixes: new Map(
       mixes.map(({ id: mix, body }) => [
         mix,
-        { basis: body.basis, parts: body.parts.map(({ of, parts }) => ({ parent: of.id, parts })) },
+        { basis: body.basis, parts: body.parts.map(({ of, parts }) => ({ clay: of.id, parts })) },
       ]),
     ),
   };

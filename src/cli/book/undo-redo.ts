@@ -14,7 +14,7 @@ export async function turnAnswer(
     throw unreadableCall('Give the number of one change, or none for the last.', verb);
   }
   const seq = number === undefined ? undefined : Number(number);
-  const changed = await shell.books.atDesk(folderOf(given, shell), false, (desk) =>
+  const changed = await shell.books.throughService(folderOf(given, shell), false, (desk) =>
     desk[verb](seq),
   );
   if (isJson(given)) return json({ change: changed.group, records: changed.records });

@@ -68,7 +68,7 @@ export const BOOK_PROGRAM_HELP = `The mix book
   kneadwell demo                                  an invented studio to try it all
 
   --folder FOLDER     whose book: KNEADWELL_FOLDER, or your own, when nothing is said
-  --book              learn, predict, seek, inspect, next-tile, try and nearest work on it
+  --book              learn, predict, find, inspect, next-tile, try and nearest work on it
 `;
 
 const FOLDER = `  --folder FOLDER     the folder of the book: KNEADWELL_FOLDER when nothing is said, else where
@@ -122,7 +122,7 @@ ${FOLDER}
   `,
   export: `kneadwell export --out PLACE: all of the book, for other programs and other books
 
-Records with their ids and versions, those in the bin too, and photos. Taken into an empty book it is
+Records with their ids and versions, those in the bin too, and photos. Imported into an empty book it is
 the same book, but for the history, which only a backup has.
 
 ${FOLDER}
@@ -204,10 +204,10 @@ ${FOLDER}
 };
 
 /** Verbs that work on a book as well as on files. */
-export const ON_BOOK = ['learn', 'predict', 'seek', 'inspect', 'next-tile', 'try', 'nearest'];
+export const ON_BOOK = ['learn', 'predict', 'find', 'inspect', 'next-tile', 'try', 'nearest'];
 
 export const ON_BOOK_HELP = `
   --book              works on the mix book: its newest clay model in place of CLAY, its readings in
-                      place of files; learn keeps the model there, seek knows the stock
+                      place of files; learn keeps the model there, find knows the stock
 ${FOLDER}
 `;

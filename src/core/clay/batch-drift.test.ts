@@ -6,8 +6,8 @@ import {
   randomFrom,
   tile,
 } from '../../../test/conformance/virtual-studio.ts';
+import { batchDrifts } from './batch-drift.ts';
 import { fitClays } from './fit.ts';
-import { lotDrifts } from './batch-drift.ts';
 import { shippedPrior } from './shipped-prior.ts';
 
 const { white, black, red, blue } = PAINTS;
@@ -51,7 +51,7 @@ function drifts(seed: number, strength: number) {
         ],
       ] as Mix[]
     ).map((mix) => tile(mix, { photo, noise: 0.3, spread: 0.3, partsSpread: 0.02, random }));
-  return lotDrifts(fitClays([...tray('tray 1', red), ...tray('tray 2', lot)], shippedPrior()));
+  return batchDrifts(fitClays([...tray('tray 1', red), ...tray('tray 2', lot)], shippedPrior()));
 }
 
 describe('a clay that changed between lots', () => {
@@ -61,7 +61,7 @@ describe('a clay that changed between lots', () => {
       [2, 1.4],
     ]) {
       const found = drifts(seed, strength);
-      expect(new Set(found.map((d) => d.parent))).toEqual(new Set([red.name]));
+      expect(new Set(found.map((d) => d.clay))).toEqual(new Set([red.name]));
       // With two trays, one being weaker is the other being stronger: the surest is named.
       const expected = found[0].photo === 'tray 2' ? strength : 1 / strength;
       expect(Math.abs(Math.log(found[0].factor / expected))).toBeLessThan(0.15);

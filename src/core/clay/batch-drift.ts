@@ -1,9 +1,9 @@
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 
-/** A parent that seems stronger or weaker in the tiles of one photo than in all its others. */
-export interface LotDrift {
-  readonly parent: string;
+/** A clay that seems stronger or weaker in the tiles of one photo than in all its others. */
+export interface BatchDrift {
+  readonly clay: string;
   readonly photo: string;
   /** Factor on its strength in that photo against the others: 0.8 is a fifth weaker. */
   readonly factor: number;
@@ -22,22 +22,21 @@ const LEAST_TILES = 2;
 /**
  * Blocks that changed between lots: tiles read in one photo were mostly baked together, from one lot.
  * Shape:   a fit -> none or some drifts, the surest first
- * Method:  for each parent and photo, the factor on its amount that the misfits of the photo's mixes
+ * Method:  for each clay and photo, the factor on its amount that the misfits of the photo's mixes
  *          ask for, less that of its other mixes, each by least squares under the tiles' noise; the
  *          surest is taken out of the misfits before the next is looked for
  * Holds:   the fit lies between two lots, so a true drift shows on both sides with opposite sign;
- *          a parent read in one photo only, or in no mix, cannot be told
+ *          a clay read in one photo only, or in no mix, cannot be told
  */
-export function lotDrifts(fit: Fit): LotDrift[] {
-  const found: LotDrift[] = [];
+export function batchDrifts(fit: Fit): BatchDrift[] {
+  const found: BatchDrift[] = [];
   let misfits: readonly Float64Array[] = fit.tiles.map(({ misfit }) => misfit);
-  for (let round = 0; round < fit.set.parents.length; round++) {
+  for (let round = 0; round < fit.set.clays.length; round++) {
     const surest = surestDrift(fit, misfits);
     if (surest === undefined) break;
-    if (found.some((d) => d.parent === surest.drift.parent && d.photo === surest.drift.photo))
-      break;
+    if (found.some((d) => d.clay === surest.drift.clay && d.photo === surest.drift.photo)) break;
     found.push(surest.drift);
-    // What this parent explains must not be laid on those it was mixed with.
+    // What this clay explains must not be laid on those it was mixed with.
     misfits = surest.rest;
   }
   return found;
@@ -45,12 +44,12 @@ export function lotDrifts(fit: Fit): LotDrift[] {
 
 function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
   const { set } = fit;
-  let surest: { drift: LotDrift; rest: Float64Array[] } | undefined;
-  set.parents.forEach((parent, p) => {
+  let surest: { drift: BatchDrift; rest: Float64Array[] } | undefined;
+  set.clays.forEach((clay, p) => {
     // The reference is the unit itself: were it another lot, all others would seem to change.
     if (set.reference.includes(p)) return;
     const holds = ({ tile }: FittedTile) =>
-      tile.parts.length > 1 && tile.parts.some((part) => part.parent === p);
+      tile.parts.length > 1 && tile.parts.some((part) => part.clay === p);
     for (const { block, photo } of set.photoBlocks) {
       const inside = (t: FittedTile) => t.tile.photoBlock === block;
       const here = asked(fit.tiles, misfits, p, (t) => holds(t) && inside(t));
@@ -64,15 +63,15 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
       const per100 = Math.round(100 * Math.abs(factor - 1));
       surest = {
         drift: {
-          parent,
+          clay,
           photo,
           factor,
           sureness,
-          sentence: `${parent} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another lot, give it a name of its own.`,
+          sentence: `${clay} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another lot, give it a name of its own.`,
         },
         rest: fit.tiles.map((t, i) => {
           if (!holds(t)) return misfits[i];
-          const slope = t.slopes.amounts[t.tile.parts.findIndex((part) => part.parent === p)];
+          const slope = t.slopes.amounts[t.tile.parts.findIndex((part) => part.clay === p)];
           const value = inside(t) ? here.value : there.value;
           return misfits[i].map((v, r) => v - value * slope[r]);
         }),
@@ -82,11 +81,11 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
   return surest;
 }
 
-/** ln of the factor on one parent's amount that some tiles ask for, weighted by their noise. */
+/** ln of the factor on one clay's amount that some tiles ask for, weighted by their noise. */
 function asked(
   tiles: readonly FittedTile[],
   misfits: readonly Float64Array[],
-  parent: number,
+  clay: number,
   of: (tile: FittedTile) => boolean,
 ) {
   let information = 0;
@@ -100,7 +99,7 @@ function asked(
     const root = Float64Array.from(slopes.noise);
     choleskyInPlace(root, d);
     const slope = Float64Array.from(
-      slopes.amounts[tile.parts.findIndex((part) => part.parent === parent)],
+      slopes.amounts[tile.parts.findIndex((part) => part.clay === clay)],
     );
     const miss = Float64Array.from(misfits[t]);
     forward(root, slope, d, 1);

@@ -3,9 +3,9 @@ import { choleskyInPlace, notPositiveDefinite } from '../numeric/dense-cholesky.
 /**
  * A symmetric positive definite matrix of unequal square blocks, most of them empty.
  *
- * Two parents meet in the normal equations only when some tile holds both, so a stock whose tiles
- * are mostly "parent and white" has an arrow for a matrix. Working block by block and skipping the
- * empty ones makes a fit grow with the number of tiles and not with the cube of the parents.
+ * Two clays meet in the normal equations only when some tile holds both, so a stock whose tiles
+ * are mostly "clay and white" has an arrow for a matrix. Working block by block and skipping the
+ * empty ones makes a fit grow with the number of tiles and not with the cube of the clays.
  */
 export class BlockMatrix {
   readonly sizes: readonly number[];

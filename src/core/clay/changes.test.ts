@@ -22,7 +22,7 @@ function learnMore(first: readonly TileReading[], more: readonly TileReading[]) 
   return { changes, outlying: learnReport(fit).outlying.map(({ tile }) => tile) };
 }
 const namesOf = ({ surprising }: ModelChanges) =>
-  surprising.map(({ mix }) => mix.map(({ parent, share }) => `${4 * share} ${parent}`).join(' + '));
+  surprising.map(({ mix }) => mix.map(({ clay, share }) => `${4 * share} ${clay}`).join(' + '));
 const read = (mixes: readonly Mix[], seed: number, options = {}) => {
   const random = randomFrom(seed);
   return mixes.map((mix) => tile(mix, { noise: 0.5, random, ...options }));
@@ -30,7 +30,7 @@ const read = (mixes: readonly Mix[], seed: number, options = {}) => {
 
 /**
  * Studios of four measured paints (Okumura 2005; Berns 2016, see data/pigments) which the prior has
- * never seen, read with 0.5 units of noise an axis; then two more tiles of each paint are learnt.
+ * never seen, read with 0.5 units of noise an axis; then two more tiles of each paint are learned.
  */
 function movesOfHonestUpdates(studios: number): MovedMix[] {
   const all = readPigments();
@@ -147,7 +147,7 @@ describe('two models', () => {
     for (const { surprise, dE00 } of changes.moved) expect([surprise, dE00]).toEqual([0, 0]);
   });
 
-  it('say which parents came and went, and compare what both hold', () => {
+  it('say which clays came and went, and compare what both hold', () => {
     const model = (readings: readonly TileReading[]) =>
       modelFromFit(fitClays(readings, shippedPrior()));
     const [one, other] = [model(small), model([...small, ...read([[[red, 1]]], 3)])];

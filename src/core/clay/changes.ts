@@ -7,9 +7,9 @@ import type { ClayModel } from './clay-model.ts';
 import { openModel, type Prediction, predictMix } from './predict.ts';
 
 /** A mix by names and shares, so that two models can both be asked for it. */
-export type NamedMix = readonly { readonly parent: string; readonly share: number }[];
+export type NamedMix = readonly { readonly clay: string; readonly share: number }[];
 
-/** How the foretelling of one mix moved when further tiles were learnt. */
+/** How the predicting of one mix moved when further tiles were learned. */
 export interface MovedMix {
   readonly mix: NamedMix;
   readonly before: Lab;
@@ -17,17 +17,17 @@ export interface MovedMix {
   readonly dE00: number;
   /**
    * Length of the move in standard deviations of what the older model left open: its covariance less
-   * the newer one's. About 1.6 on average for an honest ± where much was learnt; above 3.4 one time in a hundred.
+   * the newer one's. About 1.6 on average for an honest ± where much was learned; above 3.4 one time in a hundred.
    */
   readonly surprise: number;
 }
 
 export interface ModelChanges {
-  /** Mixes both models can foretell, the most surprising first. */
+  /** Mixes both models can predict, the most surprising first. */
   readonly moved: readonly MovedMix[];
   /** Those that moved more than the older ± allows. */
   readonly surprising: readonly MovedMix[];
-  /** Parents the older model did not hold, and those the newer one no longer holds. */
+  /** Clays the older model did not hold, and those the newer one no longer holds. */
   readonly added: readonly string[];
   readonly gone: readonly string[];
 }
@@ -38,17 +38,17 @@ const SURPRISE = Math.sqrt(11.345);
 const VISIBLE = 0.8;
 /**
  * Least share of the older variance that a move is measured against, in any direction: where nothing
- * was learnt, before - after is nought and rounding or a family told anew would look like a wonder.
+ * was learned, before - after is nought and rounding or a family told anew would look like a wonder.
  */
 const LEAST_OPEN = 0.1;
 
 /**
- * What further tiles changed: by how far the foretelling of some mixes moved, and which moved more
+ * What further tiles changed: by how far the predicting of some mixes moved, and which moved more
  * than the older ± allows. Such a move says that the older model was too sure, or that tiles
  * contradict each other. A single tile that the fit sets aside as a stranger moves nothing; the
  * report of the fit names it.
- * Shape:   two models, any number of mixes by name; mixes with a parent that either model lacks are
- *          left out (their parents are in `added` and `gone`)
+ * Shape:   two models, any number of mixes by name; mixes with a clay that either model lacks are
+ *          left out (their clays are in `added` and `gone`)
  * Holds:   for a linear model with a true ±, a move has covariance before - after. Of mixes of paints
  *          left out of the prior 0.4 to 1.7 % surprise, 1.1 % in all
  * Method:  both are asked under D50 and 2 degrees, with the gloss as the newer model sees it
@@ -58,13 +58,13 @@ export function modelChanges(
   after: ClayModel,
   mixes: readonly NamedMix[],
 ): ModelChanges {
-  const older = foreteller(before, after.geometry);
-  const newer = foreteller(after, after.geometry);
+  const older = predictorOf(before, after.geometry);
+  const newer = predictorOf(after, after.geometry);
   const moved = mixes
-    .filter((mix) => mix.every(({ parent }) => older.index.has(parent) && newer.index.has(parent)))
+    .filter((mix) => mix.every(({ clay }) => older.index.has(clay) && newer.index.has(clay)))
     .map((mix): MovedMix => {
-      const was = older.foretell(mix);
-      const is = newer.foretell(mix);
+      const was = older.predict(mix);
+      const is = newer.predict(mix);
       return {
         mix,
         before: was.lab,
@@ -82,38 +82,38 @@ export function modelChanges(
   };
 }
 
-/** Mixes by which a stock can be compared: every parent alone and at 1:3 with the white of its model. */
+/** Mixes by which a stock can be compared: every clay alone and at 1:3 with the white of its model. */
 export function everydayMixes(model: ClayModel): NamedMix[] {
-  const white = model.parents.find((parent) => parent.pinned)?.name;
-  return model.parents.flatMap(({ name }): NamedMix[] => {
-    const alone = [{ parent: name, share: 1 }];
+  const white = model.clays.find((clay) => clay.pinned)?.name;
+  return model.clays.flatMap(({ name }): NamedMix[] => {
+    const alone = [{ clay: name, share: 1 }];
     if (white === undefined || white === name) return [alone];
     return [
       alone,
       [
-        { parent: name, share: 0.25 },
-        { parent: white, share: 0.75 },
+        { clay: name, share: 0.25 },
+        { clay: white, share: 0.75 },
       ],
     ];
   });
 }
 
-function foreteller(model: ClayModel, geometry: ClayModel['geometry']) {
+function predictorOf(model: ClayModel, geometry: ClayModel['geometry']) {
   const predictor = openModel(model);
-  const index = new Map(model.parents.map((parent, i) => [parent.name, i]));
+  const index = new Map(model.clays.map((clay, i) => [clay.name, i]));
   const options = { weights: colourWeights('D50', 2), geometry, partsSpread: 0 };
-  const foretell = (mix: NamedMix): Prediction =>
+  const predict = (mix: NamedMix): Prediction =>
     predictMix(
       predictor,
-      mix.map(({ parent, share }) => ({ parent: index.get(parent)!, share })),
+      mix.map(({ clay, share }) => ({ clay: index.get(clay)!, share })),
       options,
     );
-  return { index, foretell };
+  return { index, predict };
 }
 
 /**
  * Length of a move measured by what the older model left open. In axes where the older covariance is
- * the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it learnt nothing.
+ * the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it learned nothing.
  */
 function lengthOfMove(was: Prediction, is: Prediction): number {
   const root = Float64Array.from(was.covariance);

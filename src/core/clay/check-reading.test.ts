@@ -7,8 +7,8 @@ import type { TileReading } from './tile-reading.ts';
 const SOUND: TileReading = {
   tile: 'T1',
   parts: [
-    { parent: 'Kelp', share: 0.25 },
-    { parent: 'Foam', share: 0.75 },
+    { clay: 'Kelp', share: 0.25 },
+    { clay: 'Foam', share: 0.75 },
   ],
   colour: { kind: 'lab', lab: [60, -20, 12], light: 'D50', observer: 2 },
   spread: 0.5,
@@ -44,7 +44,7 @@ describe('a reading', () => {
 
   it.each<[string, Partial<TileReading>]>([
     ['without parts', { parts: [] }],
-    ['with a share that is none', { parts: [{ parent: 'Kelp', share: Number.NaN }] }],
+    ['with a share that is none', { parts: [{ clay: 'Kelp', share: Number.NaN }] }],
     ['without a colour', { colour: { ...SOUND.colour, lab: [Number.NaN, 0, 0] } as never }],
     ['of no band', { colour: spectrum(0) }],
     ['with a band without a number', { colour: spectrum(4, Number.POSITIVE_INFINITY) }],

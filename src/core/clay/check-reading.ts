@@ -5,9 +5,9 @@ import type { TileReading } from './tile-reading.ts';
 /** How far a sum of shares may miss 1: rounding of many parts, and no more. */
 const SHARES_SLACK = 1e-6;
 
-/** Refuses shares that are no mix. `parent` is an index or a name; `what` names the mix. */
+/** Refuses shares that are no mix. `clay` is an index or a name; `what` names the mix. */
 export function checkShares(
-  parts: readonly { readonly parent: number | string; readonly share: number }[],
+  parts: readonly { readonly clay: number | string; readonly share: number }[],
   what: string,
 ): void {
   const total = parts.reduce((sum, part) => sum + part.share, 0);
@@ -17,8 +17,8 @@ export function checkShares(
       `The shares of ${what} sum to ${total}; they must be 0 or more and sum to 1.`,
     );
   }
-  if (new Set(parts.map(({ parent }) => parent)).size < parts.length) {
-    throw invalidInput(`A parent stands twice in ${what}.`, 'Add its parts together.');
+  if (new Set(parts.map(({ clay }) => clay)).size < parts.length) {
+    throw invalidInput(`A clay stands twice in ${what}.`, 'Add its parts together.');
   }
 }
 

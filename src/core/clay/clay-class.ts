@@ -2,7 +2,7 @@ import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 
 /**
- * Kinds of parent that start from different expectations. A concentrate is a strong colour known
+ * Kinds of clay that start from different expectations. A concentrate is a strong colour known
  * only from small shares in other clay: a paste, a powder, a let-down's first lump.
  */
 export const CLAY_CLASSES = [
@@ -20,7 +20,7 @@ const BLACK = { lightnessTo: 34, chromaTo: 6 };
 const PASTEL = { lightnessFrom: 72, chromaTo: 32 };
 
 /**
- * Kind of a parent from the colour of its own opaque tile (D50, 2 degree).
+ * Kind of a clay from the colour of its own opaque tile (D50, 2 degree).
  * Common practice, no source: whites, blacks and pastels are told by eye at about these bounds.
  * A bright yellow is light and strong in chroma, hence opaque and no pastel.
  */

@@ -7,17 +7,17 @@ import type { SharedPhysics } from './mixture.ts';
 import { combinationKey } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
 
-/** One parent as learnt. */
-export interface ModelParent {
+/** One clay as learned. */
+export interface ModelClay {
   readonly name: string;
   readonly clayClass: ClayClass;
   /** 24 latent coefficients at the optimum. */
   readonly latent: Float64Array;
-  /** Parents of one group are joined by tiles; scales of groups are loose against each other. */
+  /** Clays of one group are joined by tiles; scales of groups are loose against each other. */
   readonly group: number;
   /** The white whose scattering is 1 at every band. */
   readonly pinned: boolean;
-  /** Readings that hold this parent, and those of it alone. */
+  /** Readings that hold this clay, and those of it alone. */
   readonly tiles: number;
   readonly ownTiles: number;
   /** A special clay: how it departs from its body colour when alone, CIELAB, and the block of that. */
@@ -28,7 +28,7 @@ export interface ModelParent {
   };
 }
 
-/** How one combination of parents departs from simple addition. */
+/** How one combination of clays departs from simple addition. */
 export interface ModelCombination {
   readonly block: number;
   readonly main: number;
@@ -37,15 +37,15 @@ export interface ModelCombination {
   readonly departures: Float64Array;
 }
 
-/** What was learnt of a set of parents. Replaced as a whole, never edited. */
+/** What was learned of a set of clays. Replaced as a whole, never edited. */
 export interface ClayModel {
   readonly prior: Prior;
-  readonly parents: readonly ModelParent[];
+  readonly clays: readonly ModelClay[];
   readonly physics: SharedPhysics;
   readonly combinations: readonly ModelCombination[];
   /** Block of the two shared unknowns (dilution, ln scattering per mm). */
   readonly sharedBlock: number;
-  /** Factor of the precision of all unknowns; parents are blocks 0 to parents - 1. */
+  /** Factor of the precision of all unknowns; clays are blocks 0 to clays - 1. */
   readonly factor: BlockFactor;
   readonly combinationSpread: number;
   /** How most of the readings saw gloss; predictions are given the same way unless asked. */
@@ -62,14 +62,14 @@ export function modelFromFit(fit: Fit): ClayModel {
   const included = set.tiles.filter((tile) => tile.surface.specularIncluded).length;
   return {
     prior: fit.prior,
-    parents: set.parents.map((name, i) => ({
+    clays: set.clays.map((name, i) => ({
       name,
       clayClass: set.classes[i],
       latent: fit.unknowns[i],
       group: set.group[i],
       pinned: isPinned(set, i),
-      tiles: set.tiles.filter((tile) => tile.parts.some((part) => part.parent === i)).length,
-      ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].parent === i)
+      tiles: set.tiles.filter((tile) => tile.parts.some((part) => part.clay === i)).length,
+      ownTiles: set.tiles.filter((tile) => tile.parts.length === 1 && tile.parts[0].clay === i)
         .length,
       ...effectOf(i),
     })),
@@ -87,16 +87,16 @@ export function modelFromFit(fit: Fit): ClayModel {
   };
 }
 
-/** K and S of every parent, in the model's order. */
+/** K and S of every clay, in the model's order. */
 export function coefficientsOfModel(model: ClayModel): Coefficients[] {
-  return model.parents.map((p) => coefficientsOf(model.prior, p.clayClass, p.latent, p.pinned));
+  return model.clays.map((p) => coefficientsOf(model.prior, p.clayClass, p.latent, p.pinned));
 }
 
-/** The combination of exactly these parents, if a tile of it was read. */
+/** The combination of exactly these clays, if a tile of it was read. */
 export function combinationOf(
   model: ClayModel,
-  parents: readonly number[],
+  clays: readonly number[],
 ): ModelCombination | undefined {
-  const key = combinationKey(parents);
+  const key = combinationKey(clays);
   return model.combinations.find((c) => combinationKey([c.main, ...c.others]) === key);
 }

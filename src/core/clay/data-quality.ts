@@ -4,7 +4,7 @@ import type { ClayClass } from './clay-class.ts';
  * How much wider than the Gaussian at the optimum the truth is spread, as a factor on the variance,
  * by kind of clay and number of its tiles (1, 2, 3, 4 and more).
  *
- * Around a parent of one tile the belief is no Gaussian: a dark clay may hide a violet or a green, and
+ * Around a clay of one tile the belief is no Gaussian: a dark clay may hide a violet or a green, and
  * the optimum must take one side. The factors are those that make 90 % regions hold 90 % of unseen
  * mixes of paints left out of the prior (bench/widening.ts, 240 studios). Pastels come out better known than
  * the Gaussian says, because their white makes them alike. Kinds that few measured paints stand for
@@ -16,14 +16,11 @@ const WIDENING: Readonly<Partial<Record<ClayClass, readonly [number, number, num
   pastel: [0.3, 1, 0.65, 0.45],
 };
 
-/** Factor on the variance that one parent brings into a mix. */
-export function widening(parent: {
-  readonly clayClass: ClayClass;
-  readonly tiles: number;
-}): number {
-  const factors = WIDENING[parent.clayClass];
-  if (factors === undefined || parent.tiles < 1) return 1;
-  return factors[Math.min(parent.tiles, 4) - 1];
+/** Factor on the variance that one clay brings into a mix. */
+export function widening(clay: { readonly clayClass: ClayClass; readonly tiles: number }): number {
+  const factors = WIDENING[clay.clayClass];
+  if (factors === undefined || clay.tiles < 1) return 1;
+  return factors[Math.min(clay.tiles, 4) - 1];
 }
 
 /**
@@ -35,7 +32,7 @@ export function widening(parent: {
 const CONCENTRATE_LOT_SPREAD = 0.09;
 
 /**
- * Standard deviation of ln amount of one parent in a combination never baked: departure from simple
+ * Standard deviation of ln amount of one clay in a combination never baked: departure from simple
  * addition, and for a concentrate the strength of its next lot.
  */
 export function newMixSpread(clayClass: ClayClass, combinationSpread: number): number {

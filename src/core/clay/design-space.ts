@@ -7,7 +7,7 @@ import type { MixInUnknowns } from './predict.ts';
 
 /**
  * A mix seen from the unknowns of a model, with the covariance of the unknowns made to the unit:
- * Y = L⁻¹ Jᵀ, P = L Lᵀ. Covariances of two mixes are then plain products, and as few parents touch
+ * Y = L⁻¹ Jᵀ, P = L Lᵀ. Covariances of two mixes are then plain products, and as few clays touch
  * a mix, most of Y is empty.
  */
 export interface WhiteMix {

@@ -9,7 +9,7 @@ import {
 } from '../../../test/conformance/virtual-studio.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { startSeek } from '../search/search.ts';
+import { startSearch } from '../search/search.ts';
 import { modelFromFit } from './clay-model.ts';
 import { fitClays } from './fit.ts';
 import { openModel, predictMix } from './predict.ts';
@@ -78,7 +78,7 @@ const unseen: Mix[] = [
   ],
 ];
 
-function learnt(told: boolean) {
+function learned(told: boolean) {
   const random = randomFrom(4);
   const readings = tiles.map((mix): TileReading => {
     const share = shareOf(mix);
@@ -94,7 +94,7 @@ function learnt(told: boolean) {
   const partsOf = (mix: Mix) => {
     const total = mix.reduce((sum, [, n]) => sum + n, 0);
     return mix.map(([p, n]) => ({
-      parent: model.parents.findIndex((m) => m.name === p.name),
+      clay: model.clays.findIndex((m) => m.name === p.name),
       share: n / total,
     }));
   };
@@ -106,15 +106,15 @@ function learnt(told: boolean) {
 const size = (c: Float64Array) => Math.sqrt(c[0] + c[4] + c[8]);
 
 describe('special clays', () => {
-  const plain = learnt(false);
-  const told = learnt(true);
+  const plain = learned(false);
+  const told = learned(true);
 
-  it('have a departure learnt from their tiles, so that unseen mixes come nearer', () => {
+  it('have a departure learned from their tiles, so that unseen mixes come nearer', () => {
     const mean = (model: typeof told) =>
       unseen.reduce((sum, mix) => sum + deltaE2000(model.ask(mix).lab, truth(mix)), 0) /
       unseen.length;
     expect(mean(told)).toBeLessThan(0.7 * mean(plain));
-    const { effect } = told.model.parents.find((p) => p.name === pearl.name)!;
+    const { effect } = told.model.clays.find((p) => p.name === pearl.name)!;
     expect(effect?.effect).toBe('pearl');
   });
 
@@ -139,24 +139,24 @@ describe('special clays', () => {
     expect(learnReport(plain.fit).leaveOneOut.some((t) => t.special)).toBe(false);
   });
 
-  it('are sought with the same colour as they are foretold with', () => {
+  it('are found with the same colour as they are predicted with', () => {
     const aim = truth([
       [pearl, 2],
       [white, 1],
     ]);
-    const run = startSeek(told.predictor, {
+    const run = startSearch(told.predictor, {
       aim,
       weights: D50,
       geometry: 'included',
-      parents: told.model.parents.map((_, i) => i),
-      mostParents: 3,
+      clays: told.model.clays.map((_, i) => i),
+      mostClays: 3,
       parts: 5,
       top: 8,
     });
     while (!run.step(10_000));
     for (const { parts, lab } of run.best()) {
       const total = parts.reduce((sum, p) => sum + p.parts, 0);
-      const shares = parts.map((p) => ({ parent: p.parent, share: p.parts / total }));
+      const shares = parts.map((p) => ({ clay: p.clay, share: p.parts / total }));
       const asked = predictMix(told.predictor, shares, {
         weights: D50,
         geometry: 'included',

@@ -3,9 +3,9 @@ import { type BlockFactor, dotOfSolved, solveLower } from './block-cholesky.ts';
 
 /**
  * Pigments come in families: a red is like other reds and not like the mean of all colours. The
- * prior of a parent is therefore a mixture of narrow Gaussians around measured pigments and one
- * broad Gaussian for what resembles none. The fit keeps one Gaussian per parent: the mixture
- * reweighted by what the parent's own tiles say of each component.
+ * prior of a clay is therefore a mixture of narrow Gaussians around measured pigments and one
+ * broad Gaussian for what resembles none. The fit keeps one Gaussian per clay: the mixture
+ * reweighted by what the clay's own tiles say of each component.
  */
 export interface Families {
   /** Latent coefficients of each pigment, drawn in towards the mean. */
@@ -16,14 +16,14 @@ export interface Families {
   readonly broadShare: number;
 }
 
-/** Gaussian belief about the latent coefficients of one parent, before its tiles. */
+/** Gaussian belief about the latent coefficients of one clay, before its tiles. */
 export interface Belief {
   readonly mean: Float64Array;
   readonly precision: Float64Array;
 }
 
 /**
- * Belief about a parent once its tiles have said which family it is of.
+ * Belief about a clay once its tiles have said which family it is of.
  * Shape:   latent mean n, covariance n x n by rows, belief so far n -> belief n
  * Method:  the likelihood of the tiles alone is the posterior divided by the belief so far; each
  *          component is weighted by its overlap with it; mean and variance of the mixture so

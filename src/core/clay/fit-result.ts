@@ -6,7 +6,7 @@ import type { PreparedSet } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
 import type { PreparedTile, TileSlopes, Whitened } from './tile-equations.ts';
 
-/** What was learnt, at the optimum. */
+/** What was learned, at the optimum. */
 export interface Fit {
   readonly set: PreparedSet;
   readonly prior: Prior;

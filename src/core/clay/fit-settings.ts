@@ -9,9 +9,9 @@ export interface FitSettings {
   readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
   /** Standard deviation of a photo's correction error, CIELAB units per axis. */
   readonly photoSpread: number;
-  /** Relative standard deviation by which a combination of parents departs from simple addition. */
+  /** Relative standard deviation by which a combination of clays departs from simple addition. */
   readonly combinationSpread: number;
-  /** ln scale of one group of parents against another's, without a tile that joins them. */
+  /** ln scale of one group of clays against another's, without a tile that joins them. */
   readonly groupSpread: number;
   readonly maxIterations: number;
   /** Converged when no tile's fitted value moves by more than this share of its noise. */

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import {
   D50,
-  foretell,
   type Mix,
   mean,
   PAINTS,
+  predict,
   RICH,
   randomFrom,
   STUDIO,
@@ -30,24 +30,23 @@ const PRIOR = shippedPrior();
 const { white, black, red, blue, yellow } = PAINTS;
 
 const learn = (readings: readonly TileReading[]) => fitClays(readings, PRIOR);
-const errors = (fit: Fit, mixes: readonly Mix[] = UNSEEN) =>
-  foretell(fit, mixes).map((f) => f.dE00);
+const errors = (fit: Fit, mixes: readonly Mix[] = UNSEEN) => predict(fit, mixes).map((f) => f.dE00);
 const fromLab = learn(STUDIO.map((mix) => tile(mix)));
 const fromSpectra = learn(STUDIO.map((mix) => tile(mix, { kind: 'spectrum' })));
 
-describe('clays learnt from tiles', () => {
+describe('clays learned from tiles', () => {
   // Measured when written: from Lab mean 0.29, worst 1.08; from spectra 0.12 and 0.46.
   it.each([
     ['Lab', fromLab, 0.4, 1.3],
     ['spectra', fromSpectra, 0.2, 0.7],
-  ] as const)('foretell mixes never baked, from %s without noise', (_, fit, most, worst) => {
+  ] as const)('predict mixes never baked, from %s without noise', (_, fit, most, worst) => {
     expect(fit.converged).toBe(true);
     expect(mean(errors(fit))).toBeLessThan(most);
     expect(Math.max(...errors(fit))).toBeLessThan(worst);
     expect(mean(errors(fit, STUDIO))).toBeLessThan(0.15);
   });
 
-  it('foretell them as well where the prior has never seen the paints', () => {
+  it('predict them as well where the prior has never seen the paints', () => {
     const stranger = /white|black|pyrrole|naphthol|cobalt|diarylide/i;
     const pigments = readPigments();
     const others = pigments.filter((p) => !stranger.test(p.name) || /white|black/i.test(p.name));
@@ -62,7 +61,7 @@ describe('clays learnt from tiles', () => {
 
   it('are the same clays whether Lab, spectra or both were read', () => {
     const both = learn(STUDIO.flatMap((mix) => [tile(mix), tile(mix, { kind: 'spectrum' })]));
-    const labs = [fromLab, fromSpectra, both].map((fit) => foretell(fit, UNSEEN).map((f) => f.lab));
+    const labs = [fromLab, fromSpectra, both].map((fit) => predict(fit, UNSEEN).map((f) => f.lab));
     for (const [a, b] of [
       [0, 1],
       [0, 2],
@@ -102,7 +101,7 @@ describe('clays learnt from tiles', () => {
     const readings = RICH.map((mix, i) =>
       tile(mix, { noise: 0.5, random, ...(i % 4 === 0 ? { photo: `tray ${i % 8}` } : {}) }),
     );
-    // A second tile of one combination in which another parent is the largest part.
+    // A second tile of one combination in which another clay is the largest part.
     readings.push(
       tile(
         [
@@ -115,14 +114,14 @@ describe('clays learnt from tiles', () => {
     );
     const first = learn(readings);
     expect(learn(readings).unknowns).toEqual(first.unknowns);
-    const expected = foretell(first, UNSEEN);
+    const expected = predict(first, UNSEEN);
     for (let round = 0; round < 3; round++) {
       const shuffled = [...readings];
       for (let i = shuffled.length - 1; i > 0; i--) {
         const j = random.whole(0, i);
         [shuffled[i], shuffled[j]] = [shuffled[j], shuffled[i]];
       }
-      foretell(learn(shuffled), UNSEEN).forEach(({ lab, expected: size }, i) => {
+      predict(learn(shuffled), UNSEEN).forEach(({ lab, expected: size }, i) => {
         lab.forEach((v, axis) => {
           expect(Math.abs(v - expected[i].lab[axis])).toBeLessThan(1e-6);
         });
@@ -139,7 +138,7 @@ describe('clays learnt from tiles', () => {
         ),
       );
     const lightnessOff = (fit: Fit) =>
-      Math.abs(mean(foretell(fit, UNSEEN).map((f) => f.lab[0] - f.truth[0])));
+      Math.abs(mean(predict(fit, UNSEEN).map((f) => f.lab[0] - f.truth[0])));
     const told = shifted(true);
     const [l, a, b] = told.unknowns[told.set.photoBlocks[0].block];
     // Measured 1.46: all but what the photo's own spread of 0.7 pulls back.
@@ -158,7 +157,7 @@ describe('how the learning ended', () => {
     const short = fitClays(readings, PRIOR, { ...FIT_SETTINGS, maxIterations: 1, tolerance: 1e-7 });
     expect(short.converged).toBe(false);
     expect(short.lastMove).toBeGreaterThan(1e-7);
-    expect(modelFromFit(short).parents).toHaveLength(5);
+    expect(modelFromFit(short).clays).toHaveLength(5);
     const long = fitClays(readings, PRIOR);
     expect(long.converged).toBe(true);
     expect(long.lastMove).toBeLessThan(FIT_SETTINGS.tolerance);
@@ -219,8 +218,8 @@ describe('scant and odd sets', () => {
     const model = modelFromFit(fit);
     for (const block of fit.unknowns) expect(block.every(Number.isFinite)).toBe(true);
     const predictor = openModel(model);
-    const all = model.parents.map((_, parent) => ({ parent, share: 1 / model.parents.length }));
-    for (const parts of [[{ parent: 0, share: 1 }], all]) {
+    const all = model.clays.map((_, clay) => ({ clay, share: 1 / model.clays.length }));
+    for (const parts of [[{ clay: 0, share: 1 }], all]) {
       const options = { weights: D50, partsSpread: 0.03 };
       const { lab, covariance, spectrum } = predictMix(predictor, parts, options);
       expect([...lab, ...covariance, ...spectrum].every(Number.isFinite)).toBe(true);
@@ -231,13 +230,13 @@ describe('scant and odd sets', () => {
       expect(Number.isFinite(dE00)).toBe(true);
       expect(expected).toBeGreaterThan(0);
     }
-    for (const { expectedDE } of report.parents) expect(Number.isFinite(expectedDE)).toBe(true);
+    for (const { expectedDE } of report.clays) expect(Number.isFinite(expectedDE)).toBe(true);
   });
 
   it('one tile four times is that tile, surer', () => {
     const mix: Mix = [[red, 1]];
-    const once = foretell(learn(scant['one masstone']), [mix])[0];
-    const often = foretell(learn(scant['one tile four times']), [mix])[0];
+    const once = predict(learn(scant['one masstone']), [mix])[0];
+    const often = predict(learn(scant['one tile four times']), [mix])[0];
     expect(deltaE2000(often.lab, trueLab(mix))).toBeLessThanOrEqual(
       deltaE2000(once.lab, trueLab(mix)) + 0.05,
     );

@@ -24,16 +24,16 @@ const NOISE_ROUNDS_BEFORE_FAMILIES = 2;
 const NOISE_ROUNDS = 4;
 /** Rounds of telling families and fitting again; a third moves nothing that can be seen. */
 const FAMILY_ROUNDS = 2;
-/** From an earlier fit of the same parents their families are told already. */
+/** From an earlier fit of the same clays their families are told already. */
 const WARM_FAMILY_ROUNDS = 1;
 
 /**
  * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
- * Shape:   any number of readings over any number of parents
+ * Shape:   any number of readings over any number of clays
  * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes; noise and
  *          robust weights are held while the steps converge, then taken anew, some rounds;
  *          block-sparse Cholesky
- * Begins:  far off with added noise; or at `before`, an earlier fit of the same parents, which costs
+ * Begins:  far off with added noise; or at `before`, an earlier fit of the same clays, which costs
  *          a part of the time and ends at the same optimum to what families told anew may move
  * Returns: `converged` false when the iterations ran out; the answer is then the best so far
  * Refuses: as `prepareTiles` -> invalid-input
@@ -49,7 +49,7 @@ export function fitClays(
   const free = freeBeliefs(set, prior, settings);
   const start = before === undefined ? undefined : warmStart(set, free, before);
   let beliefs: readonly Belief[] = start?.beliefs ?? free;
-  const pinned = set.parents.map((_, i) => isPinned(set, i));
+  const pinned = set.clays.map((_, i) => isPinned(set, i));
   let unknowns = start?.unknowns ?? set.blockSizes.map((size) => new Float64Array(size));
   let order: number[] | undefined;
   let iterations = 0;
@@ -126,14 +126,14 @@ export function fitClays(
     }
   }
 
-  /** What the tiles say of the family of each parent, as a new belief to fit with. */
+  /** What the tiles say of the family of each clay, as a new belief to fit with. */
   function familyBeliefs(): Belief[] {
     const state = evaluate(unknowns, 0);
     const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
     const factor = factorise(matrix, order);
     return beliefs.map((before, block) => {
       const families =
-        block < set.parents.length ? prior.means[set.classes[block]].families : undefined;
+        block < set.clays.length ? prior.means[set.classes[block]].families : undefined;
       if (families === undefined) return before;
       const covariance = blockCovariance(factor, block);
       return beliefFromFamilies(families, free[block], before, unknowns[block], covariance, [
@@ -144,7 +144,7 @@ export function fitClays(
 
   /** Everything at one point; with `noiseOf`, under the noise of that earlier point. */
   function evaluate(at: readonly Float64Array[], extra: number, noiseOf?: State): State {
-    const coefficients = set.parents.map((_, i) =>
+    const coefficients = set.clays.map((_, i) =>
       coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
     );
     const [dilution, lnScale] = at[set.sharedBlock];
@@ -154,7 +154,7 @@ export function fitClays(
     };
     const isWhite = set.classes.map((c) => c === 'white');
     const tiles = set.tiles.map((tile, t) => {
-      const parts = departed(tile, at);
+      const parts = withEffectOffset(tile, at);
       const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
       const fresh = tileSlopes(
         tile,
@@ -240,7 +240,7 @@ interface State {
   readonly tiles: readonly Omit<FittedTile, 'weight'>[];
 }
 
-/** K and S of a parent; the reference white scatters 1 at every band by definition of the scale. */
+/** K and S of a clay; the reference white scatters 1 at every band by definition of the scale. */
 export function coefficientsOf(
   prior: Prior,
   clayClass: ClayClass,
@@ -254,20 +254,20 @@ export function coefficientsOf(
   return { absorption, scattering: absorption.map(() => 1) };
 }
 
-/** Whether a parent is the white whose scattering is 1 at every band. */
-export function isPinned(set: PreparedSet, parent: number): boolean {
-  return set.reference[0] === parent && set.classes[parent] === 'white';
+/** Whether a clay is the white whose scattering is 1 at every band. */
+export function isPinned(set: PreparedSet, clay: number): boolean {
+  return set.reference[0] === clay && set.classes[clay] === 'white';
 }
 
 /** Shares of a tile with the departure of its combination applied, summing to 1 again. */
-export function departed(tile: PreparedTile, unknowns: readonly Float64Array[]): MixPart[] {
+export function withEffectOffset(tile: PreparedTile, unknowns: readonly Float64Array[]): MixPart[] {
   if (tile.combinationBlock < 0) return [...tile.parts];
   const departure = unknowns[tile.combinationBlock];
   const raw = tile.parts.map(({ share }, i) =>
     i === tile.mainPart ? share : share * Math.exp(departure[i - 1]),
   );
   const total = raw.reduce((sum, share) => sum + share, 0);
-  return tile.parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
+  return tile.parts.map(({ clay }, i) => ({ clay, share: raw[i] / total }));
 }
 
 /**

@@ -17,15 +17,15 @@ const PLAIN: SharedPhysics = { dilution: 0, scatteringPerMm: 20 };
 /** Mixes of one to four of the five clays, with or without white. */
 const mixes = fc
   .uniqueArray(fc.integer({ min: 0, max: 4 }), { minLength: 1, maxLength: 4 })
-  .chain((parents) =>
+  .chain((clays) =>
     fc
       .array(between(0.02, 1), {
-        minLength: parents.length,
-        maxLength: parents.length,
+        minLength: clays.length,
+        maxLength: clays.length,
       })
       .map((raw): MixPart[] => {
         const total = raw.reduce((sum, v) => sum + v, 0);
-        return parents.map((parent, i) => ({ parent, share: raw[i] / total }));
+        return clays.map((clay, i) => ({ clay, share: raw[i] / total }));
       }),
   );
 const physics = fc.record({
@@ -79,7 +79,7 @@ describe('reflectance of a mix', () => {
           const film = f && { ...f, backing: new Float64Array(BANDS).fill(f.backing) };
           const got = reflectanceOf(parts, COEFFICIENTS, PLAIN, claySurface(geometry), film);
           const expected = trueSpectrum(
-            parts.map(({ parent, share }) => [COEFFICIENTS[parent], share] as const),
+            parts.map(({ clay, share }) => [COEFFICIENTS[clay], share] as const),
             { geometry, ...(f === undefined ? {} : { film: f }) },
           );
           for (let band = 0; band < BANDS; band++) {
@@ -96,8 +96,8 @@ describe('reflectance of a mix', () => {
     const none = [false, false, false];
     const surface = claySurface('included');
     for (const p of [PLAIN, { dilution: 0.08, scatteringPerMm: 5 }]) {
-      const alone = mixSlopes([{ parent: 0, share: 1 }], twins, none, p, surface);
-      const parts = [0.2, 0.5, 0.3].map((share, parent) => ({ parent, share }));
+      const alone = mixSlopes([{ clay: 0, share: 1 }], twins, none, p, surface);
+      const parts = [0.2, 0.5, 0.3].map((share, clay) => ({ clay, share }));
       const mix = mixSlopes(parts, twins, none, p, surface);
       mix.reflectance.forEach((v, band) => {
         expect(Math.abs(v - alone.reflectance[band])).toBeLessThan(1e-14);
@@ -126,14 +126,14 @@ describe('reflectance of a mix', () => {
   });
 
   it('of white alone, or without white, knows no dilution of colour by white', () => {
-    expect(dilutionOf([{ parent: 0, share: 1 }], IS_WHITE, 0.05)).toEqual({
+    expect(dilutionOf([{ clay: 0, share: 1 }], IS_WHITE, 0.05)).toEqual({
       colourShare: 0,
       factor: 1,
     });
     const { factor } = dilutionOf(
       [
-        { parent: 1, share: 0.4 },
-        { parent: 2, share: 0.6 },
+        { clay: 1, share: 0.4 },
+        { clay: 2, share: 0.6 },
       ],
       IS_WHITE,
       0.05,
@@ -142,8 +142,8 @@ describe('reflectance of a mix', () => {
     expect(
       dilutionOf(
         [
-          { parent: 0, share: 0.9 },
-          { parent: 2, share: 0.1 },
+          { clay: 0, share: 0.9 },
+          { clay: 2, share: 0.1 },
         ],
         IS_WHITE,
         0.05,
@@ -163,13 +163,13 @@ describe('slopes of a mix', () => {
       fc.property(mixes, physics, surfaces, films, (parts, p, surface, f) => {
         const film = f && { ...f, backing: new Float64Array(BANDS).fill(f.backing) };
         const slopes = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, surface, film);
-        parts.forEach(({ parent }, i) => {
+        parts.forEach(({ clay }, i) => {
           for (const [curve, slope] of [
             ['absorption', slopes.lnAbsorption[i]],
             ['scattering', slopes.lnScattering[i]],
           ] as const) {
             const at = (step: number) => {
-              const moved = COEFFICIENTS.map((c, j) => (j === parent ? scaled(c, curve, step) : c));
+              const moved = COEFFICIENTS.map((c, j) => (j === clay ? scaled(c, curve, step) : c));
               return reflectanceOf(parts, moved, p, surface, film);
             };
             expect(distance(slope, at)).toBeLessThan(CENTRAL);
@@ -189,7 +189,7 @@ describe('slopes of a mix', () => {
           const at = (step: number) => {
             const raw = parts.map(({ share }, j) => (j === i ? share * Math.exp(step) : share));
             const total = raw.reduce((sum, v) => sum + v, 0);
-            const moved = parts.map(({ parent }, j) => ({ parent, share: raw[j] / total }));
+            const moved = parts.map(({ clay }, j) => ({ clay, share: raw[j] / total }));
             return reflectanceOf(moved, COEFFICIENTS, p, surface, film);
           };
           expect(distance(lnAmount[i], at)).toBeLessThan(CENTRAL);
@@ -231,7 +231,7 @@ describe('slopes of a mix', () => {
     ]) {
       for (const film of [undefined, { thicknessMm: 1, backing: some }]) {
         const slopes = mixSlopes(
-          [{ parent: 0, share: 1 }],
+          [{ clay: 0, share: 1 }],
           [clay],
           [false],
           PLAIN,

@@ -8,24 +8,24 @@ import {
 import { measuredFromInternal, measuredSlope, type Surface } from '../optics/surface.ts';
 import type { Coefficients } from './prior.ts';
 
-/** Part of a mix: which parent (index in the model) and its share of the whole. */
+/** Part of a mix: which clay (index in the model) and its share of the whole. */
 export interface MixPart {
-  readonly parent: number;
+  readonly clay: number;
   readonly share: number;
 }
 
 /**
  * Shares of a recipe in the measure the clay model mixes in.
- * Shape: whole parts by index; `amounts`, what one part of each parent of the model holds, all alike
+ * Shape: whole parts by index; `amounts`, what one part of each clay of the model holds, all alike
  *        when absent
  */
 export function sharesOfParts(
-  parts: readonly { readonly parent: number; readonly parts: number }[],
+  parts: readonly { readonly clay: number; readonly parts: number }[],
   amounts?: readonly number[],
 ): MixPart[] {
-  const held = parts.map(({ parent, parts: count }) => count * (amounts?.[parent] ?? 1));
+  const held = parts.map(({ clay, parts: count }) => count * (amounts?.[clay] ?? 1));
   const total = held.reduce((sum, v) => sum + v, 0);
-  return parts.map(({ parent }, i) => ({ parent, share: held[i] / total }));
+  return parts.map(({ clay }, i) => ({ clay, share: held[i] / total }));
 }
 
 /** What lies behind a film, and how thick it is. */
@@ -38,11 +38,11 @@ export interface Film {
 /**
  * What mixing a set of clays has in common beyond simple addition.
  *
- * `dilution`: in a mix with white, the colour of the other parents counts as K c C^dilution, where C
+ * `dilution`: in a mix with white, the colour of the other clays counts as K c C^dilution, where C
  * is the share of all that is not white. 0 is simple addition. Measured tints of 21 pastes at 0.3, 1
  * and 3 parts in 100 of white grow stronger per gram by 5 % at each step, at every wavelength alike,
  * which puts it near 0.05; mixtures of several pastes, holding more colour than their tints, then
- * come out darker than their tints foretell.
+ * come out darker than their tints predict.
  *
  * `scatteringPerMm`: scattering of the white (S = 1) per mm; only films feel it.
  */
@@ -54,7 +54,7 @@ export interface SharedPhysics {
 /** Reflectance of a mix as read, and its slopes; all arrays have 36 bands. */
 export interface MixSlopes {
   readonly reflectance: Float64Array;
-  /** By part: change with ln K, ln S and ln amount of that parent. */
+  /** By part: change with ln K, ln S and ln amount of that clay. */
   readonly lnAbsorption: readonly Float64Array[];
   readonly lnScattering: readonly Float64Array[];
   readonly lnAmount: readonly Float64Array[];
@@ -63,8 +63,8 @@ export interface MixSlopes {
 }
 
 /**
- * Reflectance of a mix and how it moves with everything that can be learnt about it.
- * Shape:   n parts, coefficients by parent index -> 36 bands and their slopes
+ * Reflectance of a mix and how it moves with everything that can be learned about it.
+ * Shape:   n parts, coefficients by clay index -> 36 bands and their slopes
  * Units:   shares sum to 1; K and S relative to white S = 1; reflectance 0-1 as the surface shows it
  * Holds:   parts of one and the same clay give that clay; slopes are those of the value returned
  * Source:  [Duncan1940] K and S add in proportion; films [Kubelka1948]; surface [Saunderson1942]
@@ -98,10 +98,10 @@ export function mixSlopes(
     let scattering = 0;
     let colouredAbsorption = 0;
     for (let i = 0; i < n; i++) {
-      const { parent, share } = parts[i];
-      const white = isWhite[parent];
-      k[i] = share * coefficients[parent].absorption[band] * (white ? 1 : factor);
-      s[i] = share * coefficients[parent].scattering[band];
+      const { clay, share } = parts[i];
+      const white = isWhite[clay];
+      k[i] = share * coefficients[clay].absorption[band] * (white ? 1 : factor);
+      s[i] = share * coefficients[clay].scattering[band];
       absorption += k[i];
       scattering += s[i];
       if (!white) colouredAbsorption += k[i];
@@ -117,13 +117,13 @@ export function mixSlopes(
     out.dilution[band] = byAbsorption * colouredPart * lnColourShare;
     out.lnScatteringPerMm[band] = film === undefined ? 0 : byAbsorption + byScattering;
     for (let i = 0; i < n; i++) {
-      const { parent, share } = parts[i];
+      const { clay, share } = parts[i];
       const kPart = absorption > 0 ? k[i] / absorption : 0;
       const sPart = scattering > 0 ? s[i] / scattering : 0;
       out.lnAbsorption[i][band] = byAbsorption * kPart;
       out.lnScattering[i][band] = byScattering * sPart;
       // More of one part: its own K and S rise, all shares shrink so that they sum to 1 again.
-      const ownColour = isWhite[parent] || colourShare === 0 ? 0 : share / colourShare;
+      const ownColour = isWhite[clay] || colourShare === 0 ? 0 : share / colourShare;
       const dilutionMoves =
         colouredPart * physics.dilution * (ownColour - (colourShare > 0 ? share : 0));
       out.lnAmount[i][band] =
@@ -140,7 +140,7 @@ export function dilutionOf(
   exponent: number,
 ): { colourShare: number; factor: number } {
   let colourShare = 0;
-  for (const { parent, share } of parts) if (!isWhite[parent]) colourShare += share;
+  for (const { clay, share } of parts) if (!isWhite[clay]) colourShare += share;
   return { colourShare, factor: colourShare > 0 ? colourShare ** exponent : 1 };
 }
 

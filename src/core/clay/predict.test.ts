@@ -4,12 +4,12 @@ import { describe, expect, it } from 'vitest';
 import {
   D50,
   filmOf,
-  foretell,
   type Mix,
   mean,
   PAINTS,
   type Paint,
   paint,
+  predict,
   RICH,
   randomFrom,
   STUDIO,
@@ -42,15 +42,15 @@ const trace = (c: Float64Array) => c[0] + c[4] + c[8];
 
 const mixes = fc
   .uniqueArray(fc.integer({ min: 0, max: 4 }), { minLength: 1, maxLength: 5 })
-  .chain((parents) =>
+  .chain((clays) =>
     fc
       .array(fc.integer({ min: 1, max: 40 }), {
-        minLength: parents.length,
-        maxLength: parents.length,
+        minLength: clays.length,
+        maxLength: clays.length,
       })
       .map((counts) => {
         const total = counts.reduce((sum, n) => sum + n, 0);
-        return parents.map((parent, i) => ({ parent, share: counts[i] / total }));
+        return clays.map((clay, i) => ({ clay, share: counts[i] / total }));
       }),
   );
 
@@ -90,8 +90,8 @@ describe('prediction', () => {
   it('puts as much ± on uneven parts as mixes measured out unevenly show', () => {
     // Amounts drawn at random instead of by slopes. 2000 draws tell a variance to 3 %.
     const parts = [
-      { parent: fit.set.parents.indexOf(red.name), share: 0.3 },
-      { parent: fit.set.parents.indexOf(blue.name), share: 0.7 },
+      { clay: fit.set.clays.indexOf(red.name), share: 0.3 },
+      { clay: fit.set.clays.indexOf(blue.name), share: 0.7 },
     ];
     const spread = 0.03;
     const byParts = (s: number) =>
@@ -102,7 +102,7 @@ describe('prediction', () => {
     for (let draw = 0; draw < 2000; draw++) {
       const raw = parts.map(({ share }) => share * Math.exp(spread * random.normal()));
       const total = raw.reduce((all, v) => all + v, 0);
-      const uneven = parts.map(({ parent }, i) => ({ parent, share: raw[i] / total }));
+      const uneven = parts.map(({ clay }, i) => ({ clay, share: raw[i] / total }));
       predictMix(predictor, uneven, { ...OPTIONS, partsSpread: 0 }).lab.forEach((v, axis) => {
         sum += (v - middle[axis]) ** 2;
       });
@@ -115,8 +115,8 @@ describe('prediction', () => {
     for (const light of ['A', 'D65', 'FL11'] as const) {
       const weights = colourWeights(light, 10);
       const parts = [
-        { parent: 2, share: 0.5 },
-        { parent: 3, share: 0.5 },
+        { clay: 2, share: 0.5 },
+        { clay: 3, share: 0.5 },
       ];
       const there = predictMix(predictor, parts, { ...OPTIONS, weights });
       const here = predictMix(predictor, parts, OPTIONS);
@@ -127,7 +127,7 @@ describe('prediction', () => {
   });
 
   it('without the gloss is darker, by the outer reflection at every band', () => {
-    const parts = [{ parent: 1, share: 1 }];
+    const parts = [{ clay: 1, share: 1 }];
     const included = predictMix(predictor, parts, OPTIONS).spectrum;
     const excluded = predictMix(predictor, parts, { ...OPTIONS, geometry: 'excluded' }).spectrum;
     included.forEach((v, band) => {
@@ -139,10 +139,10 @@ describe('prediction', () => {
     fc.assert(
       fc.property(mixes, (parts) => {
         const one = predictMix(predictor, parts, OPTIONS);
-        const none = [0, 1, 2, 3, 4].filter((p) => !parts.some((part) => part.parent === p));
+        const none = [0, 1, 2, 3, 4].filter((p) => !parts.some((part) => part.clay === p));
         const other = predictMix(
           predictor,
-          [...none.map((parent) => ({ parent, share: 0 })), ...[...parts].reverse()],
+          [...none.map((clay) => ({ clay, share: 0 })), ...[...parts].reverse()],
           OPTIONS,
         );
         one.lab.forEach((v, i) => {
@@ -156,21 +156,21 @@ describe('prediction', () => {
 
   it.each([
     ['nothing', []],
-    ['half a mix', [{ parent: 0, share: 0.5 }]],
-    ['a parent that is not there', [{ parent: 5, share: 1 }]],
-    ['a share without a value', [{ parent: 0, share: Number.NaN }]],
+    ['half a mix', [{ clay: 0, share: 0.5 }]],
+    ['a clay that is not there', [{ clay: 5, share: 1 }]],
+    ['a share without a value', [{ clay: 0, share: Number.NaN }]],
     [
       'less than nothing of a part',
       [
-        { parent: 0, share: 1.2 },
-        { parent: 1, share: -0.2 },
+        { clay: 0, share: 1.2 },
+        { clay: 1, share: -0.2 },
       ],
     ],
     [
-      'a parent twice',
+      'a clay twice',
       [
-        { parent: 1, share: 0.5 },
-        { parent: 1, share: 0.5 },
+        { clay: 1, share: 0.5 },
+        { clay: 1, share: 0.5 },
       ],
     ],
   ])('refuses %s', (_, parts) => {
@@ -189,13 +189,13 @@ describe('prediction', () => {
     ['a backing that is brighter than light', { film: filmOf({ thicknessMm: 1, backing: 1.5 }) }],
     ['a backing of few bands', { film: { thicknessMm: 1, backing: new Float64Array(3) } }],
   ])('refuses %s', (_, wrong) => {
-    const alone = [{ parent: 0, share: 1 }];
+    const alone = [{ clay: 0, share: 1 }];
     expect(() => predictMix(predictor, alone, { ...OPTIONS, ...wrong })).toThrow(AppError);
   });
 });
 
 describe('±', () => {
-  it('is several times larger for a parent known from one tile than from four', () => {
+  it('is several times larger for a clay known from one tile than from four', () => {
     const others = STUDIO.filter((mix) => !mix.some(([p]) => p === red));
     const four: Mix[] = [
       [[red, 1]],
@@ -229,7 +229,7 @@ describe('±', () => {
     ];
     const size = (tiles: readonly Mix[]) =>
       mean(
-        foretell(learn([...others, ...tiles].map((mix) => tile(mix))), unseen).map(
+        predict(learn([...others, ...tiles].map((mix) => tile(mix))), unseen).map(
           (f) => f.expected,
         ),
       );
@@ -242,7 +242,7 @@ describe('±', () => {
     const size = (combinationSpread: number, names: readonly string[]) => {
       const opened = openModel({ ...model, combinationSpread });
       const parts = names.map((name) => ({
-        parent: fit.set.parents.indexOf(name),
+        clay: fit.set.clays.indexOf(name),
         share: 1 / names.length,
       }));
       return trace(predictMix(opened, parts, { ...OPTIONS, partsSpread: 0 }).covariance);
@@ -299,7 +299,7 @@ describe('±', () => {
           [blue2, 1],
         ] as Mix,
       ],
-    ].map((all) => foretell(learn(all.map((mix) => tile(mix))), across));
+    ].map((all) => predict(learn(all.map((mix) => tile(mix))), across));
     // Each mix on its own: where what is least known is red, the joining tile tells little.
     apart.forEach(({ expected }, i) => {
       expect(expected).toBeGreaterThan(1.2 * joined[i].expected);
@@ -326,7 +326,7 @@ describe('±', () => {
       [white2, 3],
     ];
     const size = (groupSpread: number) =>
-      foretell(
+      predict(
         fitClays(
           mixes.map((mix) => tile(mix)),
           PRIOR,
@@ -339,7 +339,7 @@ describe('±', () => {
     expect(loose).toBeGreaterThan(1.1 * usual);
   });
 
-  it('leaves no freedom in the scale of parents without any white: one of them is the unit', () => {
+  it('leaves no freedom in the scale of clays without any white: one of them is the unit', () => {
     const pair: Mix[] = [
       [[blue, 1]],
       [[yellow, 1]],
@@ -348,12 +348,12 @@ describe('±', () => {
         [yellow, 2],
       ],
     ];
-    const learnt = learn(pair.map((mix) => tile(mix)));
-    const unit = learnt.set.reference[0];
-    expect(learnt.set.classes[unit]).not.toBe('white');
-    expect(Math.abs(learnt.unknowns[unit][STRENGTH_LATENT])).toBeLessThan(0.01);
-    const variance = blockCovariance(learnt.factor, unit)[STRENGTH_LATENT * (LATENTS + 1)];
-    const spread = PRIOR.means[learnt.set.classes[unit]].strengthSpread;
+    const learned = learn(pair.map((mix) => tile(mix)));
+    const unit = learned.set.reference[0];
+    expect(learned.set.classes[unit]).not.toBe('white');
+    expect(Math.abs(learned.unknowns[unit][STRENGTH_LATENT])).toBeLessThan(0.01);
+    const variance = blockCovariance(learned.factor, unit)[STRENGTH_LATENT * (LATENTS + 1)];
+    const spread = PRIOR.means[learned.set.classes[unit]].strengthSpread;
     // 1 % of strength, and no more: the scale of S is a matter of definition.
     expect(Math.sqrt(variance) * spread).toBeLessThan(0.0101);
   });
@@ -401,7 +401,7 @@ describe('±', () => {
             ],
           ]),
         ];
-        const learnt = fitClays(
+        const learned = fitClays(
           plan.map((mix) =>
             tile(uneven(mix), { believed: mix, noise: 0.5, random, partsSpread: 0.03 }),
           ),
@@ -430,7 +430,7 @@ describe('±', () => {
             ],
           ];
           const mix = kinds[i % 4];
-          const [{ lab, covariance }] = foretell(learnt, [mix], 0.03);
+          const [{ lab, covariance }] = predict(learned, [mix], 0.03);
           const truth = trueLab(uneven(mix));
           const square = lab.reduce((sum, v, axis) => sum + (v - truth[axis]) ** 2, 0);
           ratios.push(square / trace(covariance));
@@ -464,14 +464,14 @@ describe('film', () => {
   ] as const)(
     'of a third thickness follows from two on two backings (%s, white scatters %d per mm)',
     (kind, perMm) => {
-      const learnt = learn([
+      const learned = learn([
         tile([[white, 1]], { kind }),
         ...plan.map((film) =>
           tile([[clear, 1]], { film, perMm, kind, name: `${film.thicknessMm} mm` }),
         ),
       ]);
-      const opened = openModel(modelFromFit(learnt));
-      const parts = [{ parent: learnt.set.parents.indexOf(clear.name), share: 1 }];
+      const opened = openModel(modelFromFit(learned));
+      const parts = [{ clay: learned.set.clays.indexOf(clear.name), share: 1 }];
       for (const film of [
         { thicknessMm: 2, backing: 0.04 },
         { thicknessMm: 2, backing: 0.85 },
@@ -504,9 +504,9 @@ describe('film', () => {
 describe('model', () => {
   it('pins the scattering of its white to 1 at every band', () => {
     const model = modelFromFit(fit);
-    const pinned = model.parents.findIndex((p) => p.pinned);
-    expect(model.parents[pinned].name).toBe(white.name);
+    const pinned = model.clays.findIndex((p) => p.pinned);
+    expect(model.clays[pinned].name).toBe(white.name);
     expect(coefficientsOfModel(model)[pinned].scattering.every((v) => v === 1)).toBe(true);
-    expect(mean(foretell(fit, UNSEEN).map((f) => f.dE00))).toBeLessThan(0.4);
+    expect(mean(predict(fit, UNSEEN).map((f) => f.dE00))).toBeLessThan(0.4);
   });
 });

@@ -6,10 +6,10 @@ import { claySurface } from '../optics/surface.ts';
 import { dotOfSolved, solveLower } from './block-cholesky.ts';
 import { checkShares } from './check-reading.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
-import { departed } from './fit.ts';
+import { newMixSpread, widening } from './data-quality.ts';
+import { withEffectOffset } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import type { Coefficients } from './prior.ts';
-import { newMixSpread, widening } from './data-quality.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
 /** A mix as it is expected to come out. */
@@ -38,14 +38,14 @@ export interface Predictor {
   readonly coefficients: readonly Coefficients[];
 }
 
-/** Opens a model; costs as much as foretelling a mix of all its parents. */
+/** Opens a model; costs as much as predicting a mix of all its clays. */
 export function openModel(model: ClayModel): Predictor {
   return { model, coefficients: coefficientsOfModel(model) };
 }
 
 /**
  * Spectrum, colour and uncertainty of a mix.
- * Shape:   parts by index into the model's parents; covariance 3 x 3
+ * Shape:   parts by index into the model's clays; covariance 3 x 3
  * Units:   shares sum to 1; Lab under the light of the weights
  * Refuses: no part, a part that is not of the model or stands twice, shares that are below 0 or do
  *          not sum to 1, a spread of parts below 0, a film without thickness or with a backing that
@@ -63,7 +63,7 @@ export function predictMix(
   return { spectrum, lab, covariance: widenedCovariance(predictor.model, mix) };
 }
 
-/** Covariance of the plain Gaussian at the optimum, without the widening of poorly known parents. */
+/** Covariance of the plain Gaussian at the optimum, without the widening of poorly known clays. */
 export function plainCovariance(
   predictor: Predictor,
   parts: readonly MixPart[],
@@ -76,8 +76,8 @@ export function plainCovariance(
 }
 
 /**
- * The covariance, widened by the widening of its parents, each counting by the variance it brings. What
- * each parent brings and what all bring together are of one solution: that of a sum is the sum of those
+ * The covariance, widened by the widening of its clays, each counting by the variance it brings. What
+ * each clay brings and what all bring together are of one solution: that of a sum is the sum of those
  * of its parts.
  */
 function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Float64Array {
@@ -86,14 +86,14 @@ function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Fl
   let weighted = 0;
   let total = 0;
   for (const [block, jacobian] of blocks) {
-    const parent = model.parents[block];
-    if (parent === undefined) {
+    const clay = model.clays[block];
+    if (clay === undefined) {
       shared.set(block, jacobian);
       continue;
     }
     const alone = solvedRows(model, new Map([[block, jacobian]]), 3);
     const variance = alone.reduce((sum, row) => sum + dotOfSolved(row, row), 0);
-    weighted += variance * widening(parent);
+    weighted += variance * widening(clay);
     total += variance;
     alone.forEach((row, r) => {
       addSolved(all[r], row);
@@ -132,21 +132,19 @@ export function mixInUnknowns(
 ): MixInUnknowns {
   const { model, coefficients } = predictor;
   checkShares(parts, 'a mix');
-  if (parts.some(({ parent }) => model.parents[parent] === undefined)) {
-    throw invalidInput('A mix names a parent the clay model does not hold.');
+  if (parts.some(({ clay }) => model.clays[clay] === undefined)) {
+    throw invalidInput('A mix names a clay the clay model does not hold.');
   }
   checkOptions(options);
   const used = parts.filter(({ share }) => share > 0);
   const combination = combinationOf(
     model,
-    used.map(({ parent }) => parent),
+    used.map(({ clay }) => clay),
   );
   const ordered =
     combination === undefined
-      ? [...used].sort((a, b) => b.share - a.share || a.parent - b.parent)
-      : [combination.main, ...combination.others].map(
-          (p) => used.find(({ parent }) => parent === p)!,
-        );
+      ? [...used].sort((a, b) => b.share - a.share || a.clay - b.clay)
+      : [combination.main, ...combination.others].map((p) => used.find(({ clay }) => clay === p)!);
   const tile: PreparedTile = {
     name: '',
     parts: ordered,
@@ -157,8 +155,8 @@ export function mixInUnknowns(
     ...(options.film === undefined ? {} : { film: options.film }),
     partsSpread: options.partsSpread,
     photoBlock: -1,
-    effects: ordered.flatMap(({ parent, share }) => {
-      const own = model.parents[parent].effect;
+    effects: ordered.flatMap(({ clay, share }) => {
+      const own = model.clays[clay].effect;
       return own === undefined ? [] : [{ effect: own.effect, block: own.block, share }];
     }),
     combinationBlock: combination?.block ?? -1,
@@ -166,9 +164,9 @@ export function mixInUnknowns(
   };
   const unknowns: Float64Array[] = [];
   if (combination !== undefined) unknowns[combination.block] = combination.departures;
-  const white = model.parents.map((p) => p.clayClass === 'white');
+  const white = model.clays.map((p) => p.clayClass === 'white');
   const mix = mixSlopes(
-    departed(tile, unknowns),
+    withEffectOffset(tile, unknowns),
     coefficients,
     white,
     model.physics,
@@ -179,8 +177,8 @@ export function mixInUnknowns(
     tile,
     mix,
     model.prior,
-    model.parents.map((p) => p.clayClass),
-    model.parents.map((p) => p.pinned),
+    model.clays.map((p) => p.clayClass),
+    model.clays.map((p) => p.pinned),
     { sharedBlock: model.sharedBlock },
     0,
   );
@@ -192,13 +190,13 @@ export function mixInUnknowns(
       addOuter(
         own,
         slopes.amounts[i],
-        newMixSpread(model.parents[ordered[i].parent].clayClass, model.combinationSpread),
+        newMixSpread(model.clays[ordered[i].clay].clayClass, model.combinationSpread),
         d,
       );
     }
   }
   const [l, a, b] = slopes.predicted;
-  const departure = departureOfEffects(model, ordered);
+  const departure = effectOffset(model, ordered);
   return {
     spectrum: mix.reflectance,
     lab: [l + departure[0], a + departure[1], b + departure[2]],
@@ -209,7 +207,7 @@ export function mixInUnknowns(
 
 function checkOptions({ partsSpread, film }: PredictOptions): void {
   if (!(partsSpread >= 0 && partsSpread < Number.POSITIVE_INFINITY)) {
-    throw invalidInput(`Parts are foretold with a spread of ${partsSpread}; it starts at 0.`);
+    throw invalidInput(`Parts are predicted with a spread of ${partsSpread}; it starts at 0.`);
   }
   if (film === undefined) return;
   if (!(film.thicknessMm > 0 && film.thicknessMm < Number.POSITIVE_INFINITY)) {
@@ -221,10 +219,10 @@ function checkOptions({ partsSpread, film }: PredictOptions): void {
 }
 
 /** What special clays add to the body colour of a mix, CIELAB, in proportion to their shares. */
-export function departureOfEffects(model: ClayModel, parts: readonly MixPart[]): Lab {
+export function effectOffset(model: ClayModel, parts: readonly MixPart[]): Lab {
   const sum: [number, number, number] = [0, 0, 0];
-  for (const { parent, share } of parts) {
-    const own = model.parents[parent].effect;
+  for (const { clay, share } of parts) {
+    const own = model.clays[clay].effect;
     if (own !== undefined) for (let k = 0; k < 3; k++) sum[k] += share * own.departure[k];
   }
   return sum;

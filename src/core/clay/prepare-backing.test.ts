@@ -7,7 +7,7 @@ import type { TileReading } from './tile-reading.ts';
 function filmOn(backing: number | Float64Array): TileReading {
   return {
     tile: 'T1',
-    parts: [{ parent: 'Saltmarsh clear', share: 1 }],
+    parts: [{ clay: 'Saltmarsh clear', share: 1 }],
     colour: { kind: 'lab', lab: [70, 2, 8], light: 'D50', observer: 2 },
     spread: 0.5,
     geometry: 'included',

@@ -13,7 +13,7 @@ const prepare = (mixes: readonly Mix[]) =>
   );
 
 describe('tiles made ready', () => {
-  it('has a block for every parent, for what all share, every photo and every combination', () => {
+  it('has a block for every clay, for what all share, every photo and every combination', () => {
     const set = prepareTiles(
       [
         tile([[white, 1]], { photo: 'one' }),
@@ -33,7 +33,7 @@ describe('tiles made ready', () => {
       ],
       LATENTS,
     );
-    expect(set.parents).toEqual([white.name, red.name, blue.name]);
+    expect(set.clays).toEqual([white.name, red.name, blue.name]);
     expect([...set.blockSizes].sort((a, b) => a - b)).toEqual([
       1,
       2,
@@ -49,7 +49,7 @@ describe('tiles made ready', () => {
     expect(set.tiles.map((t) => t.combinationBlock >= 0)).toEqual([false, false, true, true]);
   });
 
-  it('joins parents that share a tile, directly or through others, and no others', () => {
+  it('joins clays that share a tile, directly or through others, and no others', () => {
     const set = prepare([
       [
         [red, 1],
@@ -65,11 +65,11 @@ describe('tiles made ready', () => {
       ],
       [[white, 1]],
     ]);
-    const groupOf = (name: string) => set.group[set.parents.indexOf(name)];
+    const groupOf = (name: string) => set.group[set.clays.indexOf(name)];
     expect(groupOf(blue.name)).toBe(groupOf(red.name));
     expect(groupOf(black.name)).toBe(groupOf(yellow.name));
     expect(groupOf(black.name)).not.toBe(groupOf(red.name));
-    expect(set.reference.map((parent) => set.parents[parent])[groupOf(red.name)]).toBe(white.name);
+    expect(set.reference.map((clay) => set.clays[clay])[groupOf(red.name)]).toBe(white.name);
   });
 
   it('takes the white of a group as its reference, however few its tiles', () => {
@@ -89,10 +89,10 @@ describe('tiles made ready', () => {
       ],
       [[white, 1]],
     ]);
-    expect(set.reference.map((parent) => set.parents[parent])).toEqual([white.name]);
+    expect(set.reference.map((clay) => set.clays[clay])).toEqual([white.name]);
   });
 
-  it('keeps the parents of a combination in one order whatever order a recipe names them in', () => {
+  it('keeps the clays of a combination in one order whatever order a recipe names them in', () => {
     const set = prepare([
       [
         [red, 1],
@@ -105,13 +105,13 @@ describe('tiles made ready', () => {
         [white, 1],
       ],
     ]);
-    const names = set.tiles.map((t) => t.parts.map((part) => part.parent));
+    const names = set.tiles.map((t) => t.parts.map((part) => part.clay));
     expect(names[1]).toEqual(names[0]);
     const { main, others } = set.combinations.get(combinationKey(names[0]))!;
     expect([main, ...others]).toEqual(names[0]);
   });
 
-  it('takes the same main parent, reference and kind whichever tile comes first', () => {
+  it('takes the same main clay, reference and kind whichever tile comes first', () => {
     const otherWhite = { ...white, name: 'Second White' };
     // Two whites of equally many tiles; a combination whose largest part differs between tiles; a
     // pale red whose two own tiles lie on either side of a pastel's bound.
@@ -138,10 +138,10 @@ describe('tiles made ready', () => {
     ];
     const facts = (order: readonly TileReading[]) => {
       const set = prepareTiles(order, LATENTS);
-      const name = (parent: number) => set.parents[parent];
+      const name = (clay: number) => set.clays[clay];
       return {
         references: set.reference.map(name).sort(),
-        classes: set.parents.map((parent, i) => `${parent} ${set.classes[i]}`).sort(),
+        classes: set.clays.map((clay, i) => `${clay} ${set.classes[i]}`).sort(),
         mains: [...set.combinations.values()]
           .map(
             ({ main, others }) => `${name(main)} of ${[main, ...others].map(name).sort().join()}`,
@@ -154,20 +154,20 @@ describe('tiles made ready', () => {
 
   it.each<[string, TileReading['parts']]>([
     ['no part', []],
-    ['shares that sum to less', [{ parent: 'Kelp', share: 0.9 }]],
-    ['a share without a value', [{ parent: 'Kelp', share: Number.NaN }]],
+    ['shares that sum to less', [{ clay: 'Kelp', share: 0.9 }]],
+    ['a share without a value', [{ clay: 'Kelp', share: Number.NaN }]],
     [
       'a share below nothing',
       [
-        { parent: 'Kelp', share: 1.5 },
-        { parent: 'Foam', share: -0.5 },
+        { clay: 'Kelp', share: 1.5 },
+        { clay: 'Foam', share: -0.5 },
       ],
     ],
     [
-      'a parent twice',
+      'a clay twice',
       [
-        { parent: 'Kelp', share: 0.5 },
-        { parent: 'Kelp', share: 0.5 },
+        { clay: 'Kelp', share: 0.5 },
+        { clay: 'Kelp', share: 0.5 },
       ],
     ],
   ])('refuses a tile of %s', (_, parts) => {
@@ -176,7 +176,7 @@ describe('tiles made ready', () => {
     );
   });
 
-  it('takes a part of share 0 as not written: kinds, groups and parents stay as they are', () => {
+  it('takes a part of share 0 as not written: kinds, groups and clays stay as they are', () => {
     const plain = [
       tile([[white, 1]]),
       tile([[red, 1]]),
@@ -185,7 +185,7 @@ describe('tiles made ready', () => {
         [white, 3],
       ]),
     ];
-    const ghost = { parent: 'Ghost', share: 0 };
+    const ghost = { clay: 'Ghost', share: 0 };
     const haunted = plain.map((reading) => ({ ...reading, parts: [ghost, ...reading.parts] }));
     expect(prepareTiles(haunted, LATENTS)).toEqual(prepareTiles(plain, LATENTS));
   });
@@ -195,10 +195,10 @@ describe('tiles made ready', () => {
   });
 });
 
-function labTile(parent: string, lab: readonly [number, number, number]): TileReading {
+function labTile(clay: string, lab: readonly [number, number, number]): TileReading {
   return {
-    tile: `${parent} alone`,
-    parts: [{ parent, share: 1 }],
+    tile: `${clay} alone`,
+    parts: [{ clay, share: 1 }],
     colour: { kind: 'lab', lab, light: 'D50', observer: 2 },
     spread: 0.5,
     geometry: 'included',
@@ -206,10 +206,10 @@ function labTile(parent: string, lab: readonly [number, number, number]): TileRe
   };
 }
 
-describe('kind of a parent', () => {
+describe('kind of a clay', () => {
   const classesOf = (mixes: readonly Mix[]) => {
     const set = prepare(mixes);
-    return Object.fromEntries(set.parents.map((name, i) => [name, set.classes[i]]));
+    return Object.fromEntries(set.clays.map((name, i) => [name, set.classes[i]]));
   };
 
   it('is told by its own tile', () => {

@@ -12,14 +12,14 @@ import type { LabColour, TileReading } from './tile-reading.ts';
 
 /** A set of readings turned into indices, with the blocks of unknowns it needs. */
 export interface PreparedSet {
-  readonly parents: readonly string[];
+  readonly clays: readonly string[];
   readonly classes: readonly ClayClass[];
   readonly tiles: readonly PreparedTile[];
-  /** `group[parent]`: parents with one number are joined by tiles; their scales hang together. */
+  /** `group[clay]`: clays with one number are joined by tiles; their scales hang together. */
   readonly group: readonly number[];
-  /** Parent whose scattering is the unit of each group. */
+  /** Clay whose scattering is the unit of each group. */
   readonly reference: readonly number[];
-  /** Size of each block of unknowns: parents first, then shared, photos, combinations. */
+  /** Size of each block of unknowns: clays first, then shared, photos, combinations. */
   readonly blockSizes: readonly number[];
   readonly sharedBlock: number;
   /** Block of each photo's shared error and its spread, where the readings state one. */
@@ -28,34 +28,34 @@ export interface PreparedSet {
     readonly photo: string;
     readonly spread?: number;
   }[];
-  /** `effects[parent]`: what kind of special clay it is, with the block of its departure. */
-  readonly effects: readonly (ParentEffect | undefined)[];
-  /** Parents of each combination, main one first, by block: `a\nb\nc` -> block. */
+  /** `effects[clay]`: what kind of special clay it is, with the block of its departure. */
+  readonly effects: readonly (ClayEffect | undefined)[];
+  /** Clays of each combination, main one first, by block: `a\nb\nc` -> block. */
   readonly combinations: ReadonlyMap<string, CombinationBlock>;
 }
 
-export interface ParentEffect {
+export interface ClayEffect {
   readonly effect: Effect;
   readonly block: number;
 }
 
 export interface CombinationBlock {
   readonly block: number;
-  /** Parents in the order of the block's unknowns, without the main one. */
+  /** Clays in the order of the block's unknowns, without the main one. */
   readonly others: readonly number[];
   readonly main: number;
 }
 
-/** One text for one set of parents, in whatever order they are named. */
-export function combinationKey(parents: readonly number[]): string {
-  return [...parents].sort((a, b) => a - b).join('+');
+/** One text for one set of clays, in whatever order they are named. */
+export function combinationKey(clays: readonly number[]): string {
+  return [...clays].sort((a, b) => a - b).join('+');
 }
 
 /**
- * Gives parents, photos and combinations their places among the unknowns.
+ * Gives clays, photos and combinations their places among the unknowns.
  * Refuses: no reading, and whatever `checkReading` refuses -> invalid-input
- * Holds:   the order of the readings decides the order of the parents and nothing else: kinds, main
- *          parents, references and which scale is the unit hang on the whole set, ties on the names;
+ * Holds:   the order of the readings decides the order of the clays and nothing else: kinds, main
+ *          clays, references and which scale is the unit hang on the whole set, ties on the names;
  *          a part of share 0 is as good as not written
  */
 export function prepareTiles(given: readonly TileReading[], latents: number): PreparedSet {
@@ -64,14 +64,14 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
   const readings = given.map((reading) => {
     checkReading(reading);
     const parts = reading.parts.filter(({ share }) => share > 0);
-    for (const { parent } of parts) if (!index.has(parent)) index.set(parent, index.size);
+    for (const { clay } of parts) if (!index.has(clay)) index.set(clay, index.size);
     return { ...reading, parts };
   });
-  const parents = [...index.keys()];
-  const classes = parents.map((parent) => classOfParent(parent, readings));
-  const { group, reference } = scaleGroups(parents, classes, readings, index);
+  const clays = [...index.keys()];
+  const classes = clays.map((clay) => classOfClay(clay, readings));
+  const { group, reference } = scaleGroups(clays, classes, readings, index);
 
-  const blockSizes = parents.map(() => latents);
+  const blockSizes = clays.map(() => latents);
   const sharedBlock = blockSizes.push(2) - 1;
   const photos = new Map<string, { block: number; photo: string; spread?: number }>();
   for (const { photo, photoSpread } of readings) {
@@ -82,22 +82,22 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
     const block = known?.block ?? blockSizes.push(3) - 1;
     photos.set(photo, { block, photo, ...(spread > 0 ? { spread } : {}) });
   }
-  const effects = parents.map((parent): ParentEffect | undefined => {
-    const effect = effectOfParent(parent, readings);
+  const effects = clays.map((clay): ClayEffect | undefined => {
+    const effect = effectOfClay(clay, readings);
     return effect === undefined ? undefined : { effect, block: blockSizes.push(3) - 1 };
   });
-  const mains = mainParents(readings, index);
+  const mains = mainClays(readings, index);
   const combinations = new Map<string, CombinationBlock>();
   const tiles = readings.map((reading): PreparedTile => {
-    const parts = reading.parts.map(({ parent, share }) => ({
-      parent: index.get(parent)!,
+    const parts = reading.parts.map(({ clay, share }) => ({
+      clay: index.get(clay)!,
       share,
     }));
-    const key = combinationKey(parts.map((part) => part.parent));
+    const key = combinationKey(parts.map((part) => part.clay));
     let combination = combinations.get(key);
     if (combination === undefined && parts.length > 1) {
       const main = mains.get(key)!;
-      const others = parts.map((part) => part.parent).filter((parent) => parent !== main);
+      const others = parts.map((part) => part.clay).filter((clay) => clay !== main);
       combination = {
         block: blockSizes.push(others.length) - 1,
         others: others.sort((a, b) => a - b),
@@ -110,14 +110,14 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
       combination === undefined
         ? parts
         : [combination.main, ...combination.others].map(
-            (p) => parts.find((part) => part.parent === p)!,
+            (p) => parts.find((part) => part.clay === p)!,
           );
     const { film } = reading;
-    const tileEffects = ordered.flatMap(({ parent, share }) => {
-      const own = effects[parent];
+    const tileEffects = ordered.flatMap(({ clay, share }) => {
+      const own = effects[clay];
       return own === undefined ? [] : [{ ...own, share }];
     });
-    // A departure is learnt in Lab, so a spectrum that holds one is read as its colour.
+    // A departure is learned in Lab, so a spectrum that holds one is read as its colour.
     const colour = tileEffects.length > 0 ? labColour(reading) : reading.colour;
     return {
       name: reading.tile,
@@ -148,7 +148,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
     };
   });
   return {
-    parents,
+    clays,
     classes,
     tiles,
     group,
@@ -161,10 +161,10 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
   };
 }
 
-/** The strongest word any tile of this parent alone says of it. */
-function effectOfParent(parent: string, readings: readonly TileReading[]): Effect | undefined {
+/** The strongest word any tile of this clay alone says of it. */
+function effectOfClay(clay: string, readings: readonly TileReading[]): Effect | undefined {
   const said = readings.flatMap(({ parts, effect }) =>
-    effect !== undefined && parts.length === 1 && parts[0].parent === parent ? [effect] : [],
+    effect !== undefined && parts.length === 1 && parts[0].clay === clay ? [effect] : [],
   );
   return EFFECTS.findLast((effect) => said.includes(effect));
 }
@@ -174,16 +174,16 @@ function labColour(reading: TileReading): LabColour {
   return { kind: 'lab', lab: roughLab(reading), light: 'D50', observer: 2 };
 }
 
-/** Parent of the largest share over all tiles of each combination. */
-function mainParents(
+/** Clay of the largest share over all tiles of each combination. */
+function mainClays(
   readings: readonly TileReading[],
   index: ReadonlyMap<string, number>,
 ): Map<string, number> {
   const totals = new Map<string, Map<string, number>>();
   for (const { parts } of readings) {
-    const key = combinationKey(parts.map((part) => index.get(part.parent)!));
+    const key = combinationKey(parts.map((part) => index.get(part.clay)!));
     const total = totals.get(key) ?? new Map<string, number>();
-    for (const { parent, share } of parts) total.set(parent, (total.get(parent) ?? 0) + share);
+    for (const { clay, share } of parts) total.set(clay, (total.get(clay) ?? 0) + share);
     totals.set(key, total);
   }
   return new Map(
@@ -222,15 +222,15 @@ export function roughLab(reading: TileReading): Lab {
 }
 
 /**
- * What kind of clay a parent is: by the mean colour of its own opaque tiles; translucent when its own
+ * What kind of clay a clay is: by the mean colour of its own opaque tiles; translucent when its own
  * tiles are all films; without a tile of its own, a concentrate where it is only used in small
  * shares, else opaque.
  */
-function classOfParent(parent: string, readings: readonly TileReading[]): ClayClass {
-  const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].parent === parent);
+function classOfClay(clay: string, readings: readonly TileReading[]): ClayClass {
+  const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].clay === clay);
   const opaque = own.filter((reading) => reading.film === undefined);
   if (opaque.length > 0) return classFromMasstone(meanLab(opaque));
-  if (own.length === 0) return isConcentrate(parent, readings) ? 'concentrate' : 'opaque';
+  if (own.length === 0) return isConcentrate(clay, readings) ? 'concentrate' : 'opaque';
   const ofFilm = classFromMasstone(meanLab(own));
   return ofFilm === 'white' || ofFilm === 'pastel' ? 'translucent' : ofFilm;
 }
@@ -244,42 +244,42 @@ function meanLab(readings: readonly TileReading[]): Lab {
 /** Largest share in which a concentrate is ever used. */
 const CONCENTRATE_SHARE = 0.2;
 
-function isConcentrate(parent: string, readings: readonly TileReading[]): boolean {
+function isConcentrate(clay: string, readings: readonly TileReading[]): boolean {
   return readings.every(({ parts }) =>
-    parts.every((part) => part.parent !== parent || part.share <= CONCENTRATE_SHARE),
+    parts.every((part) => part.clay !== clay || part.share <= CONCENTRATE_SHARE),
   );
 }
 
 /**
- * Only ratios of scattering are seen, so every set of parents joined by tiles has a free scale. It
- * is fixed by a reference: the white of most tiles; without a white, the parent of most tiles.
+ * Only ratios of scattering are seen, so every set of clays joined by tiles has a free scale. It
+ * is fixed by a reference: the white of most tiles; without a white, the clay of most tiles.
  */
 function scaleGroups(
-  parents: readonly string[],
+  clays: readonly string[],
   classes: readonly ClayClass[],
   readings: readonly TileReading[],
   index: ReadonlyMap<string, number>,
 ): { group: number[]; reference: number[] } {
-  const root = parents.map((_, i) => i);
+  const root = clays.map((_, i) => i);
   const find = (i: number): number => (root[i] === i ? i : (root[i] = find(root[i])));
-  const uses = parents.map(() => 0);
+  const uses = clays.map(() => 0);
   for (const { parts } of readings) {
-    for (const { parent } of parts) {
-      uses[index.get(parent)!]++;
-      root[find(index.get(parent)!)] = find(index.get(parts[0].parent)!);
+    for (const { clay } of parts) {
+      uses[index.get(clay)!]++;
+      root[find(index.get(clay)!)] = find(index.get(parts[0].clay)!);
     }
   }
   const rank = (i: number) => (classes[i] === 'white' ? 1e9 : 0) + uses[i];
-  const before = (a: number, b: number) => isFirst(rank(a), parents[a], rank(b), parents[b]);
+  const before = (a: number, b: number) => isFirst(rank(a), clays[a], rank(b), clays[b]);
   const referenceOf = new Map<number, number>();
-  parents.forEach((_, i) => {
+  clays.forEach((_, i) => {
     const known = referenceOf.get(find(i));
     if (known === undefined || before(i, known)) referenceOf.set(find(i), i);
   });
   // The first group's scale is the unit of all: the one that a white of most tiles holds fast.
   const roots = [...referenceOf].sort(([, a], [, b]) => (before(a, b) ? -1 : 1));
   return {
-    group: parents.map((_, i) => roots.findIndex(([at]) => at === find(i))),
+    group: clays.map((_, i) => roots.findIndex(([at]) => at === find(i))),
     reference: roots.map(([, reference]) => reference),
   };
 }

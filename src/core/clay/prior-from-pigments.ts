@@ -31,7 +31,7 @@ const DILUTION_WEIGHT = 0.15;
 const FLOOR = 1e-4;
 /**
  * Smooth departures that no pigment of the collection shows, so that a clay unlike all of them can
- * still be learnt: standard deviation in ln K or ln S and length of correlation.
+ * still be learned: standard deviation in ln K or ln S and length of correlation.
  */
 const ABSORPTION_FREEDOM = [
   { spread: 0.35, lengthNm: 60 },

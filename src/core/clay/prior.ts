@@ -2,7 +2,7 @@ import { BANDS } from '../colour/grid.ts';
 import type { ClayClass } from './clay-class.ts';
 import type { Families } from './families.ts';
 
-/** Latent coefficients of one parent: 14 shape ln K, 9 shape ln S, 1 moves both (strength). */
+/** Latent coefficients of one clay: 14 shape ln K, 9 shape ln S, 1 moves both (strength). */
 export const ABSORPTION_LATENTS = 14;
 export const SCATTERING_LATENTS = 9;
 export const LATENTS = ABSORPTION_LATENTS + SCATTERING_LATENTS + 1;
@@ -39,7 +39,7 @@ export interface ClassMean {
   readonly families?: Families;
 }
 
-/** Absorption and scattering of one parent on the grid, per unit of part, relative to white S = 1. */
+/** Absorption and scattering of one clay on the grid, per unit of part, relative to white S = 1. */
 export interface Coefficients {
   readonly absorption: Float64Array;
   readonly scattering: Float64Array;

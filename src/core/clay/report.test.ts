@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import {
   D50,
-  foretell,
   type Mix,
   mean,
   PAINTS,
+  predict,
   RICH,
   randomFrom,
   STUDIO,
@@ -42,7 +42,7 @@ describe('a tile that contradicts the others', () => {
     expect(outlying[0].sentence).toContain(readings[i].tile);
     // Measured 0.15 when no recipe is mistaken, 0.14-0.43 with one, 0.81 for the only tile of blue,
     // red and white; believing the tile costs 2 to 4.
-    expect(mean(foretell(fit, UNSEEN).map((f) => f.dE00))).toBeLessThan(mix.length > 2 ? 1.1 : 0.6);
+    expect(mean(predict(fit, UNSEEN).map((f) => f.dE00))).toBeLessThan(mix.length > 2 ? 1.1 : 0.6);
   });
 
   it('is told by which side it reads on', () => {
@@ -67,7 +67,7 @@ describe('a tile that contradicts the others', () => {
   });
 });
 
-describe('each tile foretold by the others', () => {
+describe('each tile predicted by the others', () => {
   it.each([
     ['lab', 0.5],
     ['spectrum', 0.2],
@@ -75,15 +75,15 @@ describe('each tile foretold by the others', () => {
     const random = randomFrom(3);
     const readings = RICH.map((mix) => tile(mix, { noise, random, kind }));
     const { leaveOneOut } = learnReport(learn(readings));
-    // Tiles of mixes; a parent's only own tile has also told its kind and its family, which the
+    // Tiles of mixes; a clay's only own tile has also told its kind and its family, which the
     // shortcut keeps and learning again loses (see the next test).
     const rows = leaveOneOut.flatMap((row, i) => {
       if (readings[i].parts.length === 1) return [];
       const without = learn(readings.filter((_, j) => j !== i));
       const { lab } = predictMix(
         openModel(modelFromFit(without)),
-        readings[i].parts.map(({ parent, share }) => ({
-          parent: without.set.parents.indexOf(parent),
+        readings[i].parts.map(({ clay, share }) => ({
+          clay: without.set.clays.indexOf(clay),
           share,
         })),
         { weights: D50, geometry: 'included', partsSpread: 0 },
@@ -118,8 +118,8 @@ describe('each tile foretold by the others', () => {
   });
 });
 
-describe('groups and parents', () => {
-  it('lists parents that no tile joins apart, with what holds their scale', () => {
+describe('groups and clays', () => {
+  it('lists clays that no tile joins apart, with what holds their scale', () => {
     const mixes: Mix[] = [
       [[white, 1]],
       [
@@ -133,17 +133,17 @@ describe('groups and parents', () => {
       [[blue, 1]],
     ];
     const { groups } = learnReport(learn(mixes.map((mix) => tile(mix))));
-    expect(groups.map((g) => ({ ...g, parents: [...g.parents].sort() }))).toEqual([
-      { parents: [red.name, white.name], reference: white.name, white: true },
-      { parents: [blue.name, yellow.name], reference: blue.name, white: false },
+    expect(groups.map((g) => ({ ...g, clays: [...g.clays].sort() }))).toEqual([
+      { clays: [red.name, white.name], reference: white.name, white: true },
+      { clays: [blue.name, yellow.name], reference: blue.name, white: false },
     ]);
   });
 
-  it('is less sure of a parent with fewer tiles', () => {
+  it('is less sure of a clay with fewer tiles', () => {
     const others = STUDIO.filter((mix) => !mix.some(([p]) => p === blue));
     const sure = (tiles: readonly Mix[]) => {
-      const { parents } = learnReport(learn([...others, ...tiles].map((mix) => tile(mix))));
-      return parents.find((p) => p.name === blue.name)!;
+      const { clays } = learnReport(learn([...others, ...tiles].map((mix) => tile(mix))));
+      return clays.find((p) => p.name === blue.name)!;
     };
     const one = sure([[[blue, 1]]]);
     const three = sure([

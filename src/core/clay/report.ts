@@ -4,20 +4,20 @@ import { labFromXyz, xyzFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { forward, solveInPlace } from '../numeric/dense-cholesky.ts';
+import { type BatchDrift, batchDrifts } from './batch-drift.ts';
 import type { ClayClass } from './clay-class.ts';
 import { modelFromFit } from './clay-model.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
-import { type LotDrift, lotDrifts } from './batch-drift.ts';
 import { addPosterior, openModel, predictMix } from './predict.ts';
 
-/** One tile foretold by all the others. */
+/** One tile predicted by all the others. */
 export interface LeftOutTile {
   readonly tile: string;
-  /** CIEDE2000 between what the other tiles foretell and what was read. */
+  /** CIEDE2000 between what the other tiles predict and what was read. */
   readonly dE00: number;
   readonly lab: Lab;
   readonly read: Lab;
-  /** Size that the error should have by the ± of the foretelling and of the reading, CIELAB units. */
+  /** Size that the error should have by the ± of the predicting and of the reading, CIELAB units. */
   readonly expected: number;
   /** Holds pearl, metallic, glittering or fluorescent clay: its error is of another kind. */
   readonly special: boolean;
@@ -36,23 +36,23 @@ export interface LearnReport {
   readonly lastMove: number;
   readonly leaveOneOut: readonly LeftOutTile[];
   readonly meanDE00: number;
-  /** At least half of the tiles are foretold as near; of an even number the farther middle one. */
+  /** At least half of the tiles are predicted as near; of an even number the farther middle one. */
   readonly medianDE00: number;
   readonly worstDE00: number;
   readonly outlying: readonly OutlyingTile[];
-  /** Parents that seem to have changed between photos. */
-  readonly drifts: readonly LotDrift[];
-  readonly groups: readonly { parents: string[]; reference: string; white: boolean }[];
-  readonly parents: readonly ReportedParent[];
+  /** Clays that seem to have changed between photos. */
+  readonly drifts: readonly BatchDrift[];
+  readonly groups: readonly { clays: string[]; reference: string; white: boolean }[];
+  readonly clays: readonly ReportedClay[];
 }
 
-export interface ReportedParent {
+export interface ReportedClay {
   readonly name: string;
   readonly clayClass: ClayClass;
   readonly tiles: number;
   readonly ownTiles: number;
   /**
-   * Root mean square ± of this parent alone and at 1:3 with its group's reference (for a reference:
+   * Root mean square ± of this clay alone and at 1:3 with its group's reference (for a reference:
    * with the one whose scale is the unit), CIELAB units.
    */
   readonly expectedDE: number;
@@ -62,11 +62,11 @@ export interface ReportedParent {
 const OUTLYING_WEIGHT = 0.5;
 
 /**
- * What to know of a fit before trusting it: each tile foretold without itself, tiles that contradict
+ * What to know of a fit before trusting it: each tile predicted without itself, tiles that contradict
  * the others (they count for less, and are named), groups without a common scale.
  * Method: leave-one-out by removing the tile's own information from the normal equations at the
  *         optimum, exact for a linear model; a refit without a tile of a mix agrees to about a tenth of it.
- *         What a parent's only own tile told of its kind and family is kept, so its own row is too
+ *         What a clay's only own tile told of its kind and family is kept, so its own row is too
  *         kind: 0.9 for 6.5 in a virtual studio's black
  * Source: [CookWeisberg1982]
  */
@@ -81,7 +81,7 @@ export function learnReport(fit: Fit): LearnReport {
         tile: tile.tile.name,
         weight: tile.weight,
         dE00,
-        sentence: `${tile.tile.name} reads ${side(lab, read)} than its recipe and the other tiles foretell; check its recipe, its thickness or its reading.`,
+        sentence: `${tile.tile.name} reads ${side(lab, read)} than its recipe and the other tiles predict; check its recipe, its thickness or its reading.`,
       },
     ];
   });
@@ -95,17 +95,17 @@ export function learnReport(fit: Fit): LearnReport {
     medianDE00: errors[Math.floor(errors.length / 2)],
     worstDE00: errors[errors.length - 1],
     outlying,
-    drifts: lotDrifts(fit),
+    drifts: batchDrifts(fit),
     groups: set.reference.map((reference, g) => ({
-      parents: set.parents.filter((_, i) => set.group[i] === g),
-      reference: set.parents[reference],
+      clays: set.clays.filter((_, i) => set.group[i] === g),
+      reference: set.clays[reference],
       white: set.classes[reference] === 'white',
     })),
-    parents: reportedParents(fit),
+    clays: reportedClays(fit),
   };
 }
 
-/** What the other tiles foretell of one tile. */
+/** What the other tiles predict of one tile. */
 function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
   const { tile, slopes, misfit, weight } = fitted;
   const d = misfit.length;
@@ -121,8 +121,8 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
   for (let r = 0; r < d; r++) {
     for (let c = 0; c < d; c++) without[r] += noise[r * d + c] * solved[c];
   }
-  const foretold = tile.observed.map((value, r) => value - without[r]);
-  const lab = labOfObserved(fitted, foretold);
+  const predicted = tile.observed.map((value, r) => value - without[r]);
+  const lab = labOfObserved(fitted, predicted);
   const read = labOfObserved(fitted, tile.observed);
   return {
     tile: tile.name,
@@ -135,7 +135,7 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
 }
 
 /**
- * Root of the trace of the covariance of (foretold - read) in CIELAB: N (N - A)⁻¹ N, seen through
+ * Root of the trace of the covariance of (predicted - read) in CIELAB: N (N - A)⁻¹ N, seen through
  * the colour of the tile.
  */
 function expectedSize(
@@ -203,51 +203,51 @@ function labOfBands(bands: readonly number[], values: Float64Array): Lab {
   return labFromXyz(xyzFromSpectrum(spectrum, weights), weights.white);
 }
 
-function reportedParents(fit: Fit): ReportedParent[] {
+function reportedClays(fit: Fit): ReportedClay[] {
   const model = modelFromFit(fit);
   const predictor = openModel(model);
   const weights = colourWeights('D50', 2);
-  const variance = (parts: { parent: number; share: number }[]) => {
+  const variance = (parts: { clay: number; share: number }[]) => {
     const { covariance } = predictMix(predictor, parts, { weights, partsSpread: 0 });
     return covariance[0] + covariance[4] + covariance[8];
   };
-  return model.parents.map((parent, i) => {
-    // A parent whose scale no tile ties to another's is its own reference, and mixes show it.
-    const own = fit.set.reference[parent.group];
+  return model.clays.map((clay, i) => {
+    // A clay whose scale no tile ties to another's is its own reference, and mixes show it.
+    const own = fit.set.reference[clay.group];
     const reference = own === i ? fit.set.reference[0] : own;
     const withReference = (share: number) =>
       variance([
-        { parent: i, share },
-        { parent: reference, share: 1 - share },
+        { clay: i, share },
+        { clay: reference, share: 1 - share },
       ]);
     // A concentrate is asked for as it is used; alone it was never seen, nor is it ever.
     const sizes =
-      parent.clayClass === 'concentrate' && reference !== i
+      clay.clayClass === 'concentrate' && reference !== i
         ? [withReference(usualShare(fit, i))]
-        : [variance([{ parent: i, share: 1 }]), ...(reference === i ? [] : [withReference(1 / 4)])];
+        : [variance([{ clay: i, share: 1 }]), ...(reference === i ? [] : [withReference(1 / 4)])];
     return {
-      name: parent.name,
-      clayClass: parent.clayClass,
-      tiles: parent.tiles,
-      ownTiles: parent.ownTiles,
+      name: clay.name,
+      clayClass: clay.clayClass,
+      tiles: clay.tiles,
+      ownTiles: clay.ownTiles,
       expectedDE: Math.sqrt(sizes.reduce((sum, v) => sum + v, 0) / sizes.length),
     };
   });
 }
 
-/** Geometric mean of the shares a parent has in its tiles. */
-function usualShare(fit: Fit, parent: number): number {
+/** Geometric mean of the shares a clay has in its tiles. */
+function usualShare(fit: Fit, clay: number): number {
   const logs = fit.set.tiles.flatMap(({ parts }) =>
-    parts.filter((part) => part.parent === parent).map((part) => Math.log(part.share)),
+    parts.filter((part) => part.clay === clay).map((part) => Math.log(part.share)),
   );
   return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
 }
 
-/** In which way a reading differs from what was foretold: "darker and duller". */
-function side(foretold: Lab, read: Lab): string {
+/** In which way a reading differs from what was predicted: "darker and duller". */
+function side(predicted: Lab, read: Lab): string {
   const words: string[] = [];
-  const dL = read[0] - foretold[0];
-  const dC = Math.hypot(read[1], read[2]) - Math.hypot(foretold[1], foretold[2]);
+  const dL = read[0] - predicted[0];
+  const dC = Math.hypot(read[1], read[2]) - Math.hypot(predicted[1], predicted[2]);
   if (Math.abs(dL) >= 1) words.push(dL > 0 ? 'lighter' : 'darker');
   if (Math.abs(dC) >= 1) words.push(dC > 0 ? 'brighter' : 'duller');
   return words.length === 0 ? 'of another hue' : words.join(' and ');

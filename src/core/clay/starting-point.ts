@@ -18,7 +18,7 @@ const UNIT_SPREAD = 0.01;
 /** Belief about every unknown before any family is told, by block. */
 export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
   const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
-  set.parents.forEach((_, i) => {
+  set.clays.forEach((_, i) => {
     if (set.classes[i] === 'white') {
       precision[i].fill(1 / WHITE_SHAPE ** 2, ABSORPTION_LATENTS, STRENGTH_LATENT);
     }
@@ -47,11 +47,11 @@ export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSetting
 export interface StartingPoint {
   readonly unknowns: Float64Array[];
   readonly beliefs: Belief[];
-  /** Whether every parent was known before, so that the way from far off can be left out. */
+  /** Whether every clay was known before, so that the way from far off can be left out. */
   readonly complete: boolean;
 }
 
-/** Begins at an earlier fit where it knows the parent, photo of tiles or combination, by name. */
+/** Begins at an earlier fit where it knows the clay, photo of tiles or combination, by name. */
 export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit): StartingPoint {
   const unknowns = set.blockSizes.map((size) => new Float64Array(size));
   const beliefs = [...free];
@@ -59,11 +59,11 @@ export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit
     if (before.unknowns[from].length !== unknowns[to].length) return;
     unknowns[to] = Float64Array.from(before.unknowns[from]);
   };
-  const indexBefore = new Map(before.set.parents.map((name, i) => [name, i]));
+  const indexBefore = new Map(before.set.clays.map((name, i) => [name, i]));
   let complete = true;
-  set.parents.forEach((name, i) => {
+  set.clays.forEach((name, i) => {
     const from = indexBefore.get(name);
-    // A parent told to be of another kind now has another mean, and its numbers another meaning.
+    // A clay told to be of another kind now has another mean, and its numbers another meaning.
     if (from === undefined || before.set.classes[from] !== set.classes[i]) {
       complete = false;
       return;
@@ -72,13 +72,13 @@ export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit
     beliefs[i] = before.beliefs[from];
   });
   set.effects.forEach((own, i) => {
-    const from = indexBefore.get(set.parents[i]);
+    const from = indexBefore.get(set.clays[i]);
     const known = from === undefined ? undefined : before.set.effects[from];
     if (own !== undefined && known !== undefined) copy(own.block, known.block);
   });
   copy(set.sharedBlock, before.set.sharedBlock);
   const nameOf = (of: PreparedSet, main: number, others: readonly number[]) =>
-    [main, ...others].map((p) => of.parents[p]).join('\n');
+    [main, ...others].map((p) => of.clays[p]).join('\n');
   const blockBefore = new Map(
     [...before.set.combinations.values()].map((c) => [
       nameOf(before.set, c.main, c.others),

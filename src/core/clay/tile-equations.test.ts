@@ -6,7 +6,7 @@ import { colourWeights } from '../colour/weights.ts';
 import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { claySurface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
-import { coefficientsOf, departed } from './fit.ts';
+import { coefficientsOf, withEffectOffset } from './fit.ts';
 import { mixSlopes } from './mixture.ts';
 import { LATENTS } from './prior.ts';
 import { shippedPrior } from './shipped-prior.ts';
@@ -29,7 +29,7 @@ const OBSERVABLES: Record<string, Observable> = {
   'some bands': { kind: 'bands', bands: [2, 3, 9, 17, 18, 30, 35] },
 };
 
-/** A tile of two to four parents with random unknowns near the middle of the prior. */
+/** A tile of two to four clays with random unknowns near the middle of the prior. */
 function randomTile(seed: number, observable: Observable, withFilm: boolean) {
   const random = randomFrom(seed);
   const members = [0, 1, 2, 3, 4].filter(() => random.uniform() < 0.6);
@@ -42,7 +42,7 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
   };
   const tile: PreparedTile = {
     name: 'tile',
-    parts: members.map((parent, i) => ({ parent, share: raw[i] / total })),
+    parts: members.map((clay, i) => ({ clay, share: raw[i] / total })),
     observable,
     observed: new Float64Array(observable.kind === 'lab' ? 3 : observable.bands.length),
     spread: 0.5,
@@ -62,11 +62,11 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
 }
 
 /** What the tile would be read as, from its unknowns alone. */
-function foretold(tile: PreparedTile, unknowns: readonly Float64Array[]) {
+function predicted(tile: PreparedTile, unknowns: readonly Float64Array[]) {
   const coefficients = CLASSES.map((c, i) => coefficientsOf(PRIOR, c, unknowns[i], PINNED[i]));
   const [dilution, lnScale] = unknowns[SHARED];
   const mix = mixSlopes(
-    departed(tile, unknowns),
+    withEffectOffset(tile, unknowns),
     coefficients,
     CLASSES.map((c) => c === 'white'),
     { dilution, scatteringPerMm: 20 * Math.exp(lnScale) },
@@ -79,7 +79,7 @@ function foretold(tile: PreparedTile, unknowns: readonly Float64Array[]) {
 const slopesOf = (tile: PreparedTile, unknowns: readonly Float64Array[], extra = 0) =>
   tileSlopes(
     tile,
-    foretold(tile, unknowns).mix,
+    predicted(tile, unknowns).mix,
     PRIOR,
     CLASSES,
     PINNED,
@@ -97,8 +97,8 @@ describe('slopes of what a tile is read as', () => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 1e9 }), (seed) => {
         const { tile, unknowns } = randomTile(seed, OBSERVABLES[name], kind === 'film');
-        const { blocks, predicted } = slopesOf(tile, unknowns);
-        const d = predicted.length;
+        const { blocks, predicted: lab } = slopesOf(tile, unknowns);
+        const d = lab.length;
         const h = 1e-4;
         for (const [block, jacobian] of blocks) {
           if (block === PHOTO) continue;
@@ -107,7 +107,7 @@ describe('slopes of what a tile is read as', () => {
           const scale = Math.max(1e-3, ...jacobian.map(Math.abs));
           for (let k = 0; k < size; k++) {
             const at = (step: number) =>
-              foretold(
+              predicted(
                 tile,
                 unknowns.map((u, b) =>
                   b === block ? u.map((v, i) => (i === k ? v + step : v)) : u,
@@ -121,7 +121,7 @@ describe('slopes of what a tile is read as', () => {
             }
           }
         }
-        const expected = [...tile.parts.map((part) => part.parent), SHARED, COMBINATION];
+        const expected = [...tile.parts.map((part) => part.clay), SHARED, COMBINATION];
         if (tile.observable.kind === 'lab') expected.push(PHOTO);
         expect([...blocks.keys()].sort()).toEqual(expected.sort());
       }),
@@ -134,8 +134,8 @@ describe('slopes of what a tile is read as', () => {
     const both = {
       ...tile,
       parts: [
-        { parent: 0, share: 0.7 },
-        { parent: 3, share: 0.3 },
+        { clay: 0, share: 0.7 },
+        { clay: 3, share: 0.3 },
       ],
     };
     const at = unknowns.map((u, block) => (block === COMBINATION ? Float64Array.of(0) : u));

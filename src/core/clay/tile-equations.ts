@@ -32,7 +32,7 @@ export interface PreparedTile {
     readonly block: number;
     readonly share: number;
   }[];
-  /** Block of the departure of this combination of parents, -1 for a parent alone. */
+  /** Block of the departure of this combination of clays, -1 for a clay alone. */
   readonly combinationBlock: number;
   /** Part whose departure is held at zero: the largest. */
   readonly mainPart: number;
@@ -61,7 +61,7 @@ export interface Unknowns {
 
 /**
  * Turns slopes of a reflectance into slopes of what a tile's reading observes.
- * Shape:   d observed values; blocks: parent -> d x 24, shared -> d x 2, photo -> d x 3,
+ * Shape:   d observed values; blocks: clay -> d x 24, shared -> d x 2, photo -> d x 3,
  *          combination -> d x (parts - 1)
  */
 export function tileSlopes(
@@ -89,13 +89,13 @@ export function tileSlopes(
     noise[r * d + r] = own * own + extra * extra;
   }
   const amounts = mix.lnAmount.map((slope) => observe.sum(slope));
-  tile.parts.forEach(({ parent }, i) => {
+  tile.parts.forEach(({ clay }, i) => {
     const k = observe.rows(mix.lnAbsorption[i]);
     const s = observe.rows(mix.lnScattering[i]);
     const jacobian = new Float64Array(d * LATENTS);
-    const clayClass = classes[parent];
+    const clayClass = classes[clay];
     addShapes(jacobian, k, prior.absorption.shapes, d, 0);
-    if (!pinnedScattering[parent]) {
+    if (!pinnedScattering[clay]) {
       addShapes(jacobian, s, prior.scattering.shapes, d, ABSORPTION_LATENTS);
       for (let r = 0; r < d; r++) {
         let sum = 0;
@@ -108,7 +108,7 @@ export function tileSlopes(
       addResidual(noise, s, prior.scattering.residual, observe, d);
     }
     addResidual(noise, k, prior.absorption.residual, observe, d);
-    blocks.set(parent, jacobian);
+    blocks.set(clay, jacobian);
     if (tile.parts.length > 1) addOuter(noise, amounts[i], tile.partsSpread, d);
   });
   const shared = new Float64Array(d * 2);
@@ -219,7 +219,7 @@ export function observer(observable: Observable, reflectance: Float64Array): Obs
   };
 }
 
-/** What the shapes leave out of a parent, independent from band to band, added to the noise. */
+/** What the shapes leave out of a clay, independent from band to band, added to the noise. */
 function addResidual(
   noise: Float64Array,
   slopes: Float64Array,

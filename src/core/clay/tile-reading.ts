@@ -6,8 +6,8 @@ import type { Effect } from './effect-offset.ts';
 export interface TileReading {
   /** Name of the tile, for reports. */
   readonly tile: string;
-  /** What it is made of; shares by volume (or all by weight) sum to 1, no parent twice. */
-  readonly parts: readonly { readonly parent: string; readonly share: number }[];
+  /** What it is made of; shares by volume (or all by weight) sum to 1, no clay twice. */
+  readonly parts: readonly { readonly clay: string; readonly share: number }[];
   readonly colour: LabColour | SpectralColour;
   /** Standard deviation of one reading, CIELAB units per axis. */
   readonly spread: number;
@@ -21,7 +21,7 @@ export interface TileReading {
   readonly photo?: string;
   /** Standard deviation of that shared error, CIELAB units per axis; the fit's own when absent. */
   readonly photoSpread?: number;
-  /** Given on a tile of one parent whose clay is pearl, metallic, glittering or fluorescent. */
+  /** Given on a tile of one clay whose clay is pearl, metallic, glittering or fluorescent. */
   readonly effect?: Effect;
   /** Relative standard deviation of each part. */
   readonly partsSpread: number;

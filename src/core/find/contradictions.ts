@@ -3,7 +3,7 @@ import type { ShareRule } from '../search/search-rules.ts';
 import type { StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords } from './rules-in-words.ts';
 
-/** Rules with their names found, parents as indices into the model. */
+/** Rules with their names found, clays as indices into the model. */
 interface RulesFound {
   readonly words: RulesInWords;
   readonly frame: RulesFrame;
@@ -15,7 +15,7 @@ interface RulesFound {
   /** In the order of `words.atLeast` and `words.atMost`. */
   readonly least: readonly ShareRule[];
   readonly most: readonly ShareRule[];
-  readonly nameOf: (parent: number) => string;
+  readonly nameOf: (clay: number) => string;
 }
 
 /**
@@ -38,13 +38,13 @@ export function checkContradictions(found: RulesFound): void {
 
 function checkMusts({ words, frame, rows, lineKeys, ...rest }: RulesFound): void {
   const { allowed, without, must, most, nameOf } = rest;
-  const { mostParents, parts } = frame;
+  const { mostClays, parts } = frame;
   const lost = must.find((p) => !allowed.includes(p));
   if (lost !== undefined) {
     const why = without.includes(lost) ? 'left out' : 'not among the clays allowed';
     throw contradiction(`${nameOf(lost)} must be in every recipe and is ${why}.`);
   }
-  const room = Math.min(mostParents, parts);
+  const room = Math.min(mostClays, parts);
   if (must.length > room) {
     throw contradiction(
       `${must.length} clays must be in every recipe, and a recipe has room for ${room}.`,
@@ -58,7 +58,7 @@ function checkMusts({ words, frame, rows, lineKeys, ...rest }: RulesFound): void
     );
   }
   for (const p of must) {
-    const at = most.findIndex((rule) => rule.parents.includes(p) && rule.share < 1 / parts - 1e-9);
+    const at = most.findIndex((rule) => rule.clays.includes(p) && rule.share < 1 / parts - 1e-9);
     if (at >= 0) {
       const { of, share } = (words.atMost ?? [])[at];
       throw contradiction(
@@ -75,7 +75,7 @@ function checkMusts({ words, frame, rows, lineKeys, ...rest }: RulesFound): void
 function checkShares({ words, allowed, least, most }: RulesFound): void {
   const atLeast = words.atLeast ?? [];
   atLeast.forEach(({ of, share }, i) => {
-    const mine = least[i].parents.filter((p) => allowed.includes(p));
+    const mine = least[i].clays.filter((p) => allowed.includes(p));
     if (share > 0 && mine.length === 0) {
       throw contradiction(
         `At least ${percent(share)} ${of} is asked for, and none of the clays to mix from is ${of}.`,
@@ -83,7 +83,7 @@ function checkShares({ words, allowed, least, most }: RulesFound): void {
       );
     }
     const cap = most.findIndex(
-      (rule) => rule.share < share && mine.every((p) => rule.parents.includes(p)),
+      (rule) => rule.share < share && mine.every((p) => rule.clays.includes(p)),
     );
     if (cap >= 0) {
       const capped = (words.atMost ?? [])[cap];
@@ -93,7 +93,7 @@ function checkShares({ words, allowed, least, most }: RulesFound): void {
     }
   });
   const apart = atLeast.filter((_, i) =>
-    least.every((other, j) => i === j || !other.parents.some((p) => least[i].parents.includes(p))),
+    least.every((other, j) => i === j || !other.clays.some((p) => least[i].clays.includes(p))),
   );
   const sum = apart.reduce((total, { share }) => total + share, 0);
   if (sum > 1 + 1e-9) {

@@ -2,22 +2,22 @@ import { sharesOfParts } from '../clay/mixture.ts';
 import { labUnder } from '../colour/adaptation.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
-import { parentKey, type Recipe } from '../notation/notation.ts';
+import { clayKey, type Recipe } from '../notation/notation.ts';
 import { type AlternativeReason, alternativesTo, frontierOf } from '../search/alternatives.ts';
 import { timesOver } from '../search/pre-mix.ts';
-import { startSeek } from '../search/search.ts';
-import { startExhaustiveSeek } from '../search/search-exhaustive.ts';
+import { startSearch } from '../search/search.ts';
+import { startExhaustiveSearch } from '../search/search-exhaustive.ts';
 import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions, countRecipes } from '../search/search-problem.ts';
 import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
-import type { Asking } from './work-steps.ts';
-import { foretoldMix } from './predicted-mix.ts';
+import { type FindPlan, type FindQuestion, planOf } from './find-plan.ts';
+import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
+import { type GapReport, shortfallOf } from './gap-report.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
-import { type LetDownFound, letDownOf } from './find-pre-mix.ts';
+import { predictViewed } from './predicted-mix.ts';
 import { partWeights } from './rules-of-call.ts';
-import { planOf, type SeekPlan, type SeekQuestion } from './find-plan.ts';
-import { type Shortfall, shortfallOf } from './gap-report.ts';
+import type { WorkSteps } from './work-steps.ts';
 
 /** What a search through every recipe may have to try; past it, minutes become hours. */
 const MOST_TRIED = 400_000_000;
@@ -46,7 +46,7 @@ export interface FoundRecipe {
 }
 
 /** What is known of a question, so far or at its end. */
-export interface Sought {
+export interface FindAnswer {
   /** By rising dE00. */
   readonly recipes: readonly FoundRecipe[];
   readonly alternatives: readonly {
@@ -55,11 +55,11 @@ export interface Sought {
   }[];
   /** Recipes that none nearer beats in clays, parts and price alike. */
   readonly frontier: readonly FoundRecipe[];
-  readonly shortfall?: Shortfall;
-  readonly letDown?: LetDownFound;
+  readonly gapReport?: GapReport;
+  readonly preMix?: PreMixFound;
   readonly tried: number;
-  /** Clays of the stock that have not been learnt, and so are in no recipe. */
-  readonly unlearnt: readonly string[];
+  /** Clays of the stock that have not been learned, and so are in no recipe. */
+  readonly unlearned: readonly string[];
   /** All there are, rules not counted off. */
   readonly total: number;
   /** Share of all recipes that were tried or proven no nearer than the farthest told, 0-1. */
@@ -76,17 +76,17 @@ export interface Sought {
  * whenever there is more to say of it after that.
  * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
  *          every recipe -> bad-input
- * Returns: `shortfall` when the best is past the tolerance or no recipe keeps to the rules;
+ * Returns: `gapReport` when the best is past the tolerance or no recipe keeps to the rules;
  *          `proven` false and the best so far when it was stopped or its time was over
  */
-export function* seeking(
+export function* finding(
   clays: KnownClays,
-  question: SeekQuestion,
-  hear: (soFar: Sought) => void = () => {},
-): Asking<Sought> {
+  question: FindQuestion,
+  hear: (soFar: FindAnswer) => void = () => {},
+): WorkSteps<FindAnswer> {
   const plan = planOf(clays, question);
   checkWidth(question, plan);
-  const start = question.exhaustive === true ? startExhaustiveSeek : startSeek;
+  const start = question.exhaustive === true ? startExhaustiveSearch : startSearch;
   const run = start(clays.predictor, plan.options);
   const judged = new Map<string, FoundRecipe>();
   const shown = (recipe: CoreRecipe) => {
@@ -95,16 +95,16 @@ export function* seeking(
     judged.set(key, found);
     return found;
   };
-  const unlearnt = (question.stock ?? [])
+  const unlearned = (question.stock ?? [])
     .map(({ name }) => name)
-    .filter((name) => !clays.indexOf.has(parentKey(name)));
-  const known = (proven: boolean, most: number): Sought => ({
+    .filter((name) => !clays.indexOf.has(clayKey(name)));
+  const known = (proven: boolean, most: number): FindAnswer => ({
     recipes: run.best().slice(0, most).map(shown),
     alternatives: [],
     frontier: [],
     tried: run.tried,
     total: run.total,
-    unlearnt,
+    unlearned,
     settled: proven ? 1 : run.settled,
     proven,
   });
@@ -117,11 +117,11 @@ export function* seeking(
   };
   const proven = ended === 'whole';
   const all = run.best();
-  let soFar: Sought = {
+  let soFar: FindAnswer = {
     ...known(proven, question.top),
     ...(proven ? {} : { endedBy: ended === 'stopped' ? 'stop' : 'time' }),
   };
-  const say = (more: Partial<Sought>) => {
+  const say = (more: Partial<FindAnswer>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);
   };
@@ -136,37 +136,37 @@ export function* seeking(
   if (!proven) return soFar;
   const [first] = all;
   if (first === undefined || first.dE00 > question.tolerance) {
-    const said = (shortfall: Shortfall) => say({ shortfall });
+    const said = (gapReport: GapReport) => say({ gapReport });
     yield* shortfallOf(clays, question, plan, first, said);
   }
-  const letDown = yield* letDownOf(clays, plan, first);
-  if (letDown !== undefined) say({ letDown });
+  const preMix = yield* preMixOf(clays, plan, first);
+  if (preMix !== undefined) say({ preMix });
   return soFar;
 }
 
-function checkWidth(question: SeekQuestion, { options }: SeekPlan): void {
-  const { parents, mostParents, parts } = options;
-  const total = countRecipes(parents.length, mostParents, parts);
-  const ways = countCompositions(Math.min(mostParents, parts), parts);
+function checkWidth(question: FindQuestion, { options }: FindPlan): void {
+  const { clays, mostClays, parts } = options;
+  const total = countRecipes(clays.length, mostClays, parts);
+  const ways = countCompositions(Math.min(mostClays, parts), parts);
   if (ways <= MOST_WAYS && (question.exhaustive !== true || total <= MOST_TRIED)) return;
   throw new AppError({
-    code: 'seek-too-wide',
+    code: 'find-too-wide',
     kind: 'bad-input',
     detail: `That is ${total.toLocaleString('en')} recipes${question.exhaustive === true ? ' to try one by one, which would take many minutes' : ', more than can be looked through'}.`,
-    hint: 'Allow fewer parts or parents, or name the clays to use.',
+    hint: 'Allow fewer parts or clays, or name the clays to use.',
   });
 }
 
 /** The certified list, and beside it the best of every smaller number of clays. */
 function* withFewerClays(
   { predictor }: KnownClays,
-  plan: SeekPlan,
+  plan: FindPlan,
   all: readonly CoreRecipe[],
-): Asking<readonly CoreRecipe[]> {
+): WorkSteps<readonly CoreRecipe[]> {
   const seen = new Set(all.map(keyOf));
   const more: CoreRecipe[] = [];
-  for (let most = 1; most < plan.options.mostParents; most++) {
-    const run = startSeek(predictor, { ...plan.options, mostParents: most, top: 3 });
+  for (let most = 1; most < plan.options.mostClays; most++) {
+    const run = startSearch(predictor, { ...plan.options, mostClays: most, top: 3 });
     if ((yield { what: 'looking at fewer clays', run }) !== 'whole') break;
     for (const recipe of run.best()) if (!seen.has(keyOf(recipe))) more.push(recipe);
   }
@@ -176,25 +176,25 @@ function* withFewerClays(
 
 function keyOf({ parts }: CoreRecipe): string {
   return parts
-    .map(({ parent, parts }) => `${parent}:${parts}`)
+    .map(({ clay, parts }) => `${clay}:${parts}`)
     .sort()
     .join();
 }
 
 /** Minor units of money a kilogram, where every clay of it has a price. */
-function priceOf({ stock, basis }: SeekPlan, { parts }: CoreRecipe): number | undefined {
+function priceOf({ stock, basis }: FindPlan, { parts }: CoreRecipe): number | undefined {
   const weights = partWeights(
     stock,
-    parts.map(({ parent }) => parent),
+    parts.map(({ clay }) => clay),
     basis,
   );
   let money = 0;
   let grams = 0;
-  for (const { parent, parts: count } of parts) {
-    const row = stock.get(parent);
+  for (const { clay, parts: count } of parts) {
+    const row = stock.get(clay);
     if (row?.priceMinorPerG === undefined) return undefined;
     // Prices are by weight: parts by volume weigh as their density says.
-    const weight = count * (weights?.[parent] ?? 1);
+    const weight = count * (weights?.[clay] ?? 1);
     money += weight * row.priceMinorPerG;
     grams += weight;
   }
@@ -204,14 +204,14 @@ function priceOf({ stock, basis }: SeekPlan, { parts }: CoreRecipe): number | un
 /** A recipe with its ±, its verdict and its chance. */
 function foundRecipe(
   clays: KnownClays,
-  question: SeekQuestion,
-  plan: SeekPlan,
+  question: FindQuestion,
+  plan: FindPlan,
   { parts, dE00 }: CoreRecipe,
 ): FoundRecipe {
   const shares = sharesOfParts(parts, plan.amounts);
   const { aim, viewing, tolerance } = question;
   const judged = [viewing, ...(question.otherViewings ?? [])].map((each) => {
-    const { lab, shown, covariance } = foretoldMix(clays.predictor, shares, each);
+    const { lab, shown, covariance } = predictViewed(clays.predictor, shares, each);
     const wanted = labUnder(aim, viewing, each);
     return {
       lab,

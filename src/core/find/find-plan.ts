@@ -4,15 +4,15 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
-import type { SeekOptions } from '../search/search-options.ts';
+import type { SearchOptions } from '../search/search-options.ts';
 import type { KnownClays, StockRow } from './known-clays.ts';
 import type { RulesInWords } from './rules-in-words.ts';
-import { rulesOfCall, stockByParent } from './rules-of-call.ts';
+import { rulesOfCall, stockByClay } from './rules-of-call.ts';
 
 /** Bounds of what may be asked; past them a search would not end or a recipe not be cut. */
-export const SEEK_LIMITS = {
+export const FIND_LIMITS = {
   tolerance: [0.01, 100],
-  parents: [1, 8],
+  clays: [1, 8],
   parts: [1, 100],
   top: [1, 1000],
   'most-lines': [1, 50],
@@ -33,7 +33,7 @@ const FACTORS: Readonly<Record<GiveUp, Factors>> = {
   hue: [1, 1, 2],
 };
 
-export interface SeekQuestion {
+export interface FindQuestion {
   /** Under the light and observer of `viewing`. */
   readonly aim: Lab;
   readonly viewing: Viewing;
@@ -41,7 +41,7 @@ export interface SeekQuestion {
   readonly otherViewings?: readonly Viewing[];
   /** dE00 up to which a recipe answers the question. */
   readonly tolerance: number;
-  readonly mostParents: number;
+  readonly mostClays: number;
   /** Most whole parts of one recipe. */
   readonly parts: number;
   readonly top: number;
@@ -55,8 +55,8 @@ export interface SeekQuestion {
 }
 
 /** A question made ready for the core. */
-export interface SeekPlan {
-  readonly options: SeekOptions;
+export interface FindPlan {
+  readonly options: SearchOptions;
   readonly stock: ReadonlyMap<number, StockRow>;
   /** What the parts of the recipes count. */
   readonly basis: Basis;
@@ -65,13 +65,13 @@ export interface SeekPlan {
 }
 
 /** Refuses: as `rulesOfCall`; the other basis where a density is not told -> basis-differs */
-export function planOf(clays: KnownClays, question: SeekQuestion): SeekPlan {
-  const { aim, viewing, otherViewings, mostParents, parts, giveUp } = question;
+export function planOf(clays: KnownClays, question: FindQuestion): FindPlan {
+  const { aim, viewing, otherViewings, mostClays, parts, giveUp } = question;
   const basis = question.basis ?? clays.basis;
   const rows = question.stock ?? [];
-  const frame = { stock: rows, mostParents, parts, basis };
+  const frame = { stock: rows, mostClays, parts, basis };
   const rules = rulesOfCall(clays, question.rules ?? {}, frame);
-  const stock = stockByParent(clays, rows);
+  const stock = stockByClay(clays, rows);
   const amounts = amountsOf(clays, basis, rules.allowed, stock);
   const factors = giveUp === undefined ? {} : { factors: FACTORS[giveUp] };
   const others = (otherViewings ?? []).map((other) => ({
@@ -88,8 +88,8 @@ export function planOf(clays: KnownClays, question: SeekQuestion): SeekPlan {
       weights: colourWeights(viewing.light, viewing.observer),
       ...factors,
       ...(others.length > 0 ? { otherLights: others } : {}),
-      parents: rules.allowed,
-      mostParents: Math.min(mostParents, rules.allowed.length),
+      clays: rules.allowed,
+      mostClays: Math.min(mostClays, rules.allowed.length),
       parts,
       top: Math.max(question.top, LONGER),
       rules: rules.rules,
@@ -111,7 +111,7 @@ function amountsOf(
     throw new AppError({
       code: 'basis-differs',
       kind: 'bad-input',
-      detail: `Parts by ${basis} are asked for, ${clays.hints.all} were learnt by ${clays.basis}, and the density of ${clays.names[missing]} is not known.`,
+      detail: `Parts by ${basis} are asked for, ${clays.hints.all} were learned by ${clays.basis}, and the density of ${clays.names[missing]} is not known.`,
       hint: clays.hints.density,
     });
   }

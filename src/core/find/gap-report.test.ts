@@ -6,17 +6,17 @@ import {
   memoryPorts,
   type Parts,
 } from '../../../test/conformance/demo-clay.ts';
+import { type FindAnswer, findIn } from '../../verbs/find.ts';
 import type { OpenClay } from '../../verbs/open-clay.ts';
-import { type Sought, seekIn } from '../../verbs/find.ts';
 import type { Viewing } from '../colour/adaptation.ts';
 import { colourName } from '../colour/colour-name.ts';
 import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../notation/notation.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
+import type { FindQuestion } from './find-plan.ts';
+import type { GapReport, Relaxation } from './gap-report.ts';
 import type { RulesInWords } from './rules-in-words.ts';
-import type { SeekQuestion } from './find-plan.ts';
-import type { Help, Shortfall } from './gap-report.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
 /** A green that no clay of the demo comes near. */
@@ -27,28 +27,28 @@ beforeAll(async () => {
   clay = await demoClay();
 });
 
-const whole = (question: Partial<SeekQuestion> & { aim: Lab }): SeekQuestion => ({
+const whole = (question: Partial<FindQuestion> & { aim: Lab }): FindQuestion => ({
   viewing: D50,
   tolerance: 1.8,
-  mostParents: 3,
+  mostClays: 3,
   parts: 8,
   top: 5,
   stock: DEMO_STOCK,
   ...question,
 });
-const ask = (question: SeekQuestion): Promise<Sought> => seekIn(memoryPorts(), clay, question);
+const ask = (question: FindQuestion): Promise<FindAnswer> => findIn(memoryPorts(), clay, question);
 const partsOf = (recipe: Recipe): Parts =>
-  Object.fromEntries(recipe.map(({ parent, parts }) => [parent, parts]));
+  Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 
-function shortOf({ shortfall }: Sought): Shortfall {
-  if (shortfall === undefined) throw new Error('something came near enough');
-  return shortfall;
+function shortOf({ gapReport }: FindAnswer): GapReport {
+  if (gapReport === undefined) throw new Error('something came near enough');
+  return gapReport;
 }
 
 /** The question with what a help says done to it. */
-function helped(question: SeekQuestion, { kind, of, value }: Help): SeekQuestion {
+function relaxed(question: FindQuestion, { kind, of, value }: Relaxation): FindQuestion {
   if (kind === 'parts') return { ...question, parts: value ?? Number.NaN };
-  if (kind === 'parents') return { ...question, mostParents: value ?? Number.NaN };
+  if (kind === 'clays') return { ...question, mostClays: value ?? Number.NaN };
   const rules: RulesInWords = { ...question.rules };
   if (kind === 'atLeast' || kind === 'atMost') {
     const left = (rules[kind] ?? []).filter((share) => share.of !== of);
@@ -57,7 +57,7 @@ function helped(question: SeekQuestion, { kind, of, value }: Help): SeekQuestion
   return { ...question, rules: { ...rules, [kind]: undefined } };
 }
 
-const RULED: readonly [string, Partial<SeekQuestion> & { aim: Lab }][] = [
+const RULED: readonly [string, Partial<FindQuestion> & { aim: Lab }][] = [
   ['too few clays', { aim: [60, -12, 22], rules: { only: ['Foam', 'Urchin', 'Anemone'] } }],
   ['a clay left out', { aim: [58, -16, 24], rules: { without: ['Kelp'] } }],
   ['one line', { aim: [60, -12, 22], rules: { lines: ['Brindle'], must: ['Urchin'] } }],
@@ -76,7 +76,7 @@ const RULED: readonly [string, Partial<SeekQuestion> & { aim: Lab }][] = [
   ],
   ['half parts', { aim: [75, 20, 10], parts: 12, rules: { halfPart: 0.6, mostLines: 1 } }],
   ['a large batch', { aim: [45, -20, 22], rules: { batchG: 900 } }],
-  ['few parts', { aim: [66, -20, 19], parts: 3, mostParents: 2 }],
+  ['few parts', { aim: [66, -20, 19], parts: 3, mostClays: 2 }],
   [
     'two lights',
     { aim: [40, 8, -30], otherViewings: [{ light: 'A', observer: 2 }], rules: { must: ['Foam'] } },
@@ -86,12 +86,12 @@ const RULED: readonly [string, Partial<SeekQuestion> & { aim: Lab }][] = [
 describe('what would help', () => {
   it.each(RULED)('is true: done, it gives what was said (%s)', async (_, asked) => {
     const question = whole(asked);
-    const sought = await ask(question);
-    const { helps, dE00 } = shortOf(sought);
-    expect(dE00).toBe(sought.recipes[0]?.dE00);
+    const found = await ask(question);
+    const { helps, dE00 } = shortOf(found);
+    expect(dE00).toBe(found.recipes[0]?.dE00);
     expect(helps.length).toBeGreaterThan(0);
     for (const help of helps) {
-      const [first] = (await ask(helped(question, help))).recipes;
+      const [first] = (await ask(relaxed(question, help))).recipes;
       expect(first.dE00).toBeCloseTo(help.dE00, 9);
       expect(first.parts).toEqual(help.recipe);
       expect(help.dE00).toBeLessThan((dE00 ?? Number.POSITIVE_INFINITY) - 0.1 + 1e-9);
@@ -107,9 +107,9 @@ describe('what would help', () => {
     for (const kind of Object.keys(question.rules ?? {}) as (keyof RulesInWords)[]) {
       const groups = kind === 'atLeast' || kind === 'atMost' ? question.rules?.[kind] : undefined;
       for (const { of } of groups ?? [{ of: undefined }]) {
-        const help = { kind, ...(of === undefined ? {} : { of }) } as Help;
+        const help = { kind, ...(of === undefined ? {} : { of }) } as Relaxation;
         // What helps past the tolerance is enough here: the rest of the answer is not asked for.
-        const without = await ask({ ...helped(question, help), tolerance: 100, top: 1 }).catch(
+        const without = await ask({ ...relaxed(question, help), tolerance: 100, top: 1 }).catch(
           () => undefined,
         );
         const better = without?.recipes[0] !== undefined && without.recipes[0].dE00 < dE00 - 0.1;
@@ -129,10 +129,10 @@ describe('what would help', () => {
         ],
       },
     });
-    const sought = await ask(question);
-    expect(sought.recipes).toEqual([]);
-    expect(sought.proven).toBe(true);
-    const { helps, dE00, sides, insteads, missing } = shortOf(sought);
+    const found = await ask(question);
+    expect(found.recipes).toEqual([]);
+    expect(found.proven).toBe(true);
+    const { helps, dE00, sides, insteads, missing } = shortOf(found);
     expect([dE00, sides, insteads, missing]).toEqual([undefined, [], [], undefined]);
     expect(helps.map(({ kind, of = '' }) => `${kind} ${of}`).toSorted()).toEqual([
       'atMost Foam',
@@ -140,7 +140,7 @@ describe('what would help', () => {
       'only ',
     ]);
     for (const help of helps) {
-      const [first] = (await ask(helped(question, help))).recipes;
+      const [first] = (await ask(relaxed(question, help))).recipes;
       expect(first.parts).toEqual(help.recipe);
     }
   });
@@ -149,9 +149,9 @@ describe('what would help', () => {
 describe('how the best falls short', () => {
   it('is told by its sides, and what else she might give up by asking for it', async () => {
     const question = whole({ aim: GREEN });
-    const sought = await ask(question);
-    const { sides, insteads } = shortOf(sought);
-    expectSides(sides, sought.recipes[0].lab);
+    const found = await ask(question);
+    const { sides, insteads } = shortOf(found);
+    expectSides(sides, found.recipes[0].lab);
     expect(sides[0].word).toBe('duller');
     expect(insteads.length).toBeGreaterThan(0);
     for (const { giveUp, recipe, sides } of insteads) {
@@ -159,9 +159,9 @@ describe('how the best falls short', () => {
       expect(first.parts).toEqual(recipe);
       expectSides(sides, first.lab);
       // It is another recipe, and plainly farther off when all three count in full.
-      expect(recipe).not.toEqual(sought.recipes[0].parts);
+      expect(recipe).not.toEqual(found.recipes[0].parts);
       expect(distanceOf(clay, partsOf(recipe), GREEN, [D50])).toBeGreaterThan(
-        sought.recipes[0].dE00 - 1e-9,
+        found.recipes[0].dE00 - 1e-9,
       );
     }
   });
@@ -206,7 +206,7 @@ describe('a clay that is missing', () => {
   it('is none where no clay can look so, or where there is no room for one', async () => {
     expect(shortOf(await ask(whole({ aim: [99.5, 0, 0] }))).missing).toBeUndefined();
     expect(shortOf(await ask(whole({ aim: [60, -90, 80] }))).missing).toBeUndefined();
-    const full = whole({ aim: GREEN, mostParents: 1, rules: { must: ['Kelp'] } });
+    const full = whole({ aim: GREEN, mostClays: 1, rules: { must: ['Kelp'] } });
     expect(shortOf(await ask(full)).missing).toBeUndefined();
   });
 });

@@ -6,42 +6,42 @@ import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../notation/notation.ts';
 import { withChroma, withImagined } from '../search/missing-clay.ts';
-import { startSeek } from '../search/search.ts';
+import { startSearch } from '../search/search.ts';
 import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions } from '../search/search-problem.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
-import type { Asking, Budget, Ended } from './work-steps.ts';
-import { foretoldMix } from './predicted-mix.ts';
-import { type KnownClays, recipeOf } from './known-clays.ts';
-import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import {
+  FIND_LIMITS,
+  type FindPlan,
+  type FindQuestion,
   GIVE_UP,
   type GiveUp,
   planOf,
-  SEEK_LIMITS,
-  type SeekPlan,
-  type SeekQuestion,
 } from './find-plan.ts';
+import { type KnownClays, recipeOf } from './known-clays.ts';
+import { predictViewed } from './predicted-mix.ts';
+import type { RuleName, RulesInWords } from './rules-in-words.ts';
+import type { Budget, StepEnd, WorkSteps } from './work-steps.ts';
 
 /** The best there is when nothing is within tolerance: an answer, no fault. */
-export interface Shortfall {
+export interface GapReport {
   /** Absent where no recipe keeps to the rules. */
   readonly dE00?: number;
   /** How the best departs from the aim, the largest first. */
   readonly sides: readonly Side[];
   /** What was tried beside the question, and would make it a yes or come nearer; best first. */
-  readonly helps: readonly Help[];
+  readonly helps: readonly Relaxation[];
   /** What would be nearest if one of the three counted for half. */
   readonly insteads: readonly Instead[];
   readonly missing?: MissingClay;
 }
 
-export interface Help {
+export interface Relaxation {
   /** The rule given up, or the bound widened. */
-  readonly kind: RuleName | 'parts' | 'parents';
+  readonly kind: RuleName | 'parts' | 'clays';
   /** Which of several: the group of `atLeast` and `atMost`. */
   readonly of?: string;
-  /** The new bound of parts and parents. */
+  /** The new bound of parts and clays. */
   readonly value?: number;
   readonly recipe: Recipe;
   readonly dE00: number;
@@ -85,20 +85,20 @@ const MOST_WAYS = 50_000;
  */
 export function* shortfallOf(
   clays: KnownClays,
-  question: SeekQuestion,
-  plan: SeekPlan,
+  question: FindQuestion,
+  plan: FindPlan,
   best: CoreRecipe | undefined,
-  hear: (soFar: Shortfall) => void = () => {},
-): Asking<Shortfall> {
+  hear: (soFar: GapReport) => void = () => {},
+): WorkSteps<GapReport> {
   const budget: Budget = { ms: ASIDE_MS };
   const shown = (recipe: CoreRecipe) => shownOf(clays, plan, recipe);
-  let soFar: Shortfall = {
+  let soFar: GapReport = {
     ...(best === undefined ? {} : { dE00: best.dE00 }),
     sides: best === undefined ? [] : sidesOf(question.aim, best.lab),
     helps: [],
     insteads: [],
   };
-  const say = (more: Partial<Shortfall>) => {
+  const say = (more: Partial<GapReport>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);
   };
@@ -133,26 +133,26 @@ export function* shortfallOf(
   return soFar;
 }
 
-function isOver(ended: Ended): boolean {
+function isOver(ended: StepEnd): boolean {
   return ended === 'stopped' || ended === 'budget over';
 }
 
 /** D50 and 2 degree. */
-function shownOf({ predictor }: KnownClays, { amounts }: SeekPlan, { parts }: CoreRecipe): Lab {
-  return foretoldMix(predictor, sharesOfParts(parts, amounts), { light: 'D50', observer: 2 }).lab;
+function shownOf({ predictor }: KnownClays, { amounts }: FindPlan, { parts }: CoreRecipe): Lab {
+  return predictViewed(predictor, sharesOfParts(parts, amounts), { light: 'D50', observer: 2 }).lab;
 }
 
 /** The question with one rule given up, or one bound widened, in turn. */
 function changes(
-  question: SeekQuestion,
+  question: FindQuestion,
   clays: KnownClays,
-): { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] {
+): { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] {
   const rules = question.rules ?? {};
   const without = (name: RuleName, kept?: RulesInWords[RuleName]) => {
     const { [name]: _, ...rest } = rules;
     return { ...question, rules: kept === undefined ? rest : { ...rest, [name]: kept } };
   };
-  const out: { help: Omit<Help, 'recipe' | 'dE00' | 'shown'>; changed: SeekQuestion }[] = [];
+  const out: { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] = [];
   for (const kind of Object.keys(rules) as RuleName[]) {
     if (kind === 'atLeast' || kind === 'atMost') {
       const list = rules[kind] ?? [];
@@ -167,19 +167,19 @@ function changes(
   if (parts > question.parts) {
     out.push({ help: { kind: 'parts', value: parts }, changed: { ...question, parts } });
   }
-  const mostParents = question.mostParents + 1;
-  if (mostParents <= Math.min(clays.names.length, SEEK_LIMITS.parents[1], question.parts)) {
+  const mostClays = question.mostClays + 1;
+  if (mostClays <= Math.min(clays.names.length, FIND_LIMITS.clays[1], question.parts)) {
     out.push({
-      help: { kind: 'parents', value: mostParents },
-      changed: { ...question, mostParents },
+      help: { kind: 'clays', value: mostClays },
+      changed: { ...question, mostClays },
     });
   }
   return out;
 }
 
 /** The nearest recipe alone, if it is nearer than `below`. */
-function nearest(clays: KnownClays, question: SeekQuestion, below: number | undefined) {
-  let plan: SeekPlan;
+function nearest(clays: KnownClays, question: FindQuestion, below: number | undefined) {
+  let plan: FindPlan;
   try {
     plan = planOf(clays, question);
   } catch {
@@ -187,9 +187,9 @@ function nearest(clays: KnownClays, question: SeekQuestion, below: number | unde
     return undefined;
   }
   const { options } = plan;
-  const ways = countCompositions(Math.min(options.mostParents, options.parts), options.parts);
+  const ways = countCompositions(Math.min(options.mostClays, options.parts), options.parts);
   if (ways > MOST_WAYS || (below !== undefined && below <= 0)) return undefined;
-  return startSeek(clays.predictor, {
+  return startSearch(clays.predictor, {
     ...options,
     top: 1,
     ...(below === undefined ? {} : { below }),
@@ -199,8 +199,8 @@ function nearest(clays: KnownClays, question: SeekQuestion, below: number | unde
 function same(one: CoreRecipe, other: CoreRecipe): boolean {
   return (
     one.parts.length === other.parts.length &&
-    one.parts.every(({ parent, parts }) =>
-      other.parts.some((part) => part.parent === parent && part.parts === parts),
+    one.parts.every(({ clay, parts }) =>
+      other.parts.some((part) => part.clay === clay && part.parts === parts),
     )
   );
 }
@@ -208,30 +208,30 @@ function same(one: CoreRecipe, other: CoreRecipe): boolean {
 /** The least chromatic clay of the aim's hue that would bring the aim into reach, by trying some. */
 function* missingClay(
   { predictor }: KnownClays,
-  question: SeekQuestion,
-  { options }: SeekPlan,
+  question: FindQuestion,
+  { options }: FindPlan,
   best: CoreRecipe,
   budget: Budget,
-): Asking<MissingClay | undefined> {
+): WorkSteps<MissingClay | undefined> {
   const { aim, viewing, tolerance } = question;
   const { spectrum } = predictMix(predictor, sharesOfParts(best.parts, options.amounts), {
     weights: options.weights,
     partsSpread: 0,
   });
   const [, chroma] = lchFromLab(aim);
-  const imagined = predictor.model.parents.length;
+  const imagined = predictor.model.clays.length;
   const { rules = {}, amounts } = options;
   const must = [...(rules.must ?? []), imagined];
-  if (must.length > Math.min(question.mostParents, options.parts)) return undefined;
+  if (must.length > Math.min(question.mostClays, options.parts)) return undefined;
   for (const share of CHROMAS) {
     const lab = withChroma(aim, share * chroma);
     const made = withImagined(predictor, lab, spectrum, options.weights);
     if (made === undefined) continue;
-    const run = startSeek(made.predictor, {
+    const run = startSearch(made.predictor, {
       ...options,
       ...(amounts === undefined ? {} : { amounts: [...amounts, middleOf(amounts)] }),
-      parents: [...options.parents, imagined],
-      mostParents: Math.min(question.mostParents, Math.max(3, must.length)),
+      clays: [...options.clays, imagined],
+      mostClays: Math.min(question.mostClays, Math.max(3, must.length)),
       // It is of no line, kind or stock that a rule names, so none is broken by it.
       rules: { ...rules, must },
       top: 1,

@@ -2,18 +2,18 @@ import type { Predictor } from '../clay/predict.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../notation/nearest-name.ts';
-import { parentKey, type Recipe } from '../notation/notation.ts';
+import { clayKey, type Recipe } from '../notation/notation.ts';
 
-/** Clays ready to foretell, under the names that a question and its answer call them by. */
+/** Clays ready to predict, under the names that a question and its answer call them by. */
 export interface KnownClays {
   readonly predictor: Predictor;
-  /** By index into the model, no two alike by `parentKey`. */
+  /** By index into the model, no two alike by `clayKey`. */
   readonly names: readonly string[];
-  /** Index of a parent by `parentKey` of its name. */
+  /** Index of a clay by `clayKey` of its name. */
   readonly indexOf: ReadonlyMap<string, number>;
-  /** What the parts they were learnt from count. */
+  /** What the parts they were learned from count. */
   readonly basis: Basis;
-  /** Parents that recipes may be made of at all, as indices; all when absent. */
+  /** Clays that recipes may be made of at all, as indices; all when absent. */
   readonly usable?: readonly number[];
   readonly hints: ClayHints;
 }
@@ -52,19 +52,19 @@ export function knownClays(
   basis: Basis,
   hints: ClayHints,
 ): KnownClays {
-  const indexOf = new Map(names.map((name, i) => [parentKey(name), i]));
+  const indexOf = new Map(names.map((name, i) => [clayKey(name), i]));
   return { predictor, names, indexOf, basis, hints };
 }
 
-/** Index of a parent by name. Refuses: a name the model does not hold -> parent-unknown. */
-export function parentIndex(clays: KnownClays, name: string, where = ''): number {
+/** Index of a clay by name. Refuses: a name the model does not hold -> clay-unknown. */
+export function clayIndex(clays: KnownClays, name: string, where = ''): number {
   const { indexOf, names, hints } = clays;
-  const index = indexOf.get(parentKey(name));
+  const index = indexOf.get(clayKey(name));
   if (index !== undefined) return index;
   const nearest = nearestNames(name, names);
   const list = names.length <= 12 ? names.join(', ') : hints.names;
   throw new AppError({
-    code: 'parent-unknown',
+    code: 'clay-unknown',
     kind: 'bad-input',
     detail: `${where}"${name.slice(0, 80)}" is not among ${hints.all}.`,
     hint:
@@ -77,9 +77,9 @@ export function parentIndex(clays: KnownClays, name: string, where = ''): number
 /** Parts by index as a recipe in names, most parts first. */
 export function recipeOf(
   { names }: KnownClays,
-  parts: readonly { readonly parent: number; readonly parts: number }[],
+  parts: readonly { readonly clay: number; readonly parts: number }[],
 ): Recipe {
   return parts
-    .map(({ parent, parts }) => ({ parent: names[parent], parts }))
+    .map(({ clay, parts }) => ({ clay: names[clay], parts }))
     .sort((one, other) => other.parts - one.parts);
 }

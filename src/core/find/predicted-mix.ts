@@ -7,7 +7,7 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
 
-export interface ForetoldMix {
+export interface MixPrediction {
   readonly lab: Lab;
   /** 3 x 3 by rows, CIELAB units squared. */
   readonly covariance: Float64Array;
@@ -21,16 +21,16 @@ export interface ForetoldMix {
 
 /**
  * A mix as predictions and recipes found are shown.
- * Shape:   parents by index with shares that add up to 1
+ * Shape:   clays by index with shares that add up to 1
  */
-export function foretoldMix(
+export function predictViewed(
   predictor: Predictor,
   parts: readonly MixPart[],
   { light, observer }: Viewing,
-): ForetoldMix {
+): MixPrediction {
   const { lab, covariance, spectrum } = predictMix(predictor, parts, {
     weights: colourWeights(light, observer),
-    partsSpread: parts.length > 1 ? PARTS_SPREAD.ofMix : PARTS_SPREAD.ofParent,
+    partsSpread: parts.length > 1 ? PARTS_SPREAD.ofMix : PARTS_SPREAD.ofClay,
   });
   const shown = labFromSpectrum(spectrum, colourWeights('D50', 2));
   return { lab, covariance, plusMinus: plusMinusOf(lab, covariance), spectrum, shown };

@@ -1,7 +1,7 @@
 import type { Basis } from '../mixes/mix-graph.ts';
 import type { StockRow } from './known-clays.ts';
 
-/** What a recipe must keep to, in the words of her clays; see `SeekRules`. */
+/** What a recipe must keep to, in the words of her clays; see `SearchRules`. */
 export interface RulesInWords {
   /** Use these clays only. */
   readonly only?: readonly string[];
@@ -35,7 +35,7 @@ export type RuleName = keyof RulesInWords;
 /** The frame that the rules are for. */
 export interface RulesFrame {
   readonly stock: readonly StockRow[];
-  readonly mostParents: number;
+  readonly mostClays: number;
   readonly parts: number;
   /** What the parts of the recipes count. */
   readonly basis: Basis;

@@ -5,7 +5,7 @@ import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import type { StockRow } from './known-clays.ts';
 import type { RulesInWords } from './rules-in-words.ts';
-import { partWeights, rulesOfCall, stockByParent } from './rules-of-call.ts';
+import { partWeights, rulesOfCall, stockByClay } from './rules-of-call.ts';
 
 let clay: OpenClay;
 beforeAll(async () => {
@@ -14,17 +14,16 @@ beforeAll(async () => {
 
 interface Frame {
   readonly stock?: readonly StockRow[];
-  readonly mostParents?: number;
+  readonly mostClays?: number;
   readonly parts?: number;
   readonly basis?: Basis;
 }
 const rulesOf = (
   words: RulesInWords,
-  { stock = DEMO_STOCK, mostParents = 4, parts = 12, basis = 'volume' }: Frame = {},
-) => rulesOfCall(clay, words, { stock, mostParents, parts, basis });
-const names = (parents: readonly number[]) =>
-  parents.map((p) => clay.file.parents[p].name).toSorted();
-const index = (name: string) => clay.file.parents.findIndex((parent) => parent.name === name);
+  { stock = DEMO_STOCK, mostClays = 4, parts = 12, basis = 'volume' }: Frame = {},
+) => rulesOfCall(clay, words, { stock, mostClays, parts, basis });
+const names = (clays: readonly number[]) => clays.map((p) => clay.file.clays[p].name).toSorted();
+const index = (name: string) => clay.file.clays.findIndex((clay) => clay.name === name);
 
 function faultOf(words: RulesInWords, frame: Frame = {}): AppError {
   try {
@@ -39,7 +38,7 @@ function faultOf(words: RulesInWords, frame: Frame = {}): AppError {
 describe('the rules of a call', () => {
   it('allow every clay when nothing is said', () => {
     const { allowed, rules } = rulesOf({}, { stock: [] });
-    expect(names(allowed)).toEqual(names(clay.file.parents.map((_, i) => i)));
+    expect(names(allowed)).toEqual(names(clay.file.clays.map((_, i) => i)));
     expect(rules).toEqual({});
   });
 
@@ -47,7 +46,7 @@ describe('the rules of a call', () => {
     const { most = [] } = rulesOf({
       atMost: [{ of: 'pearl', share: 0.2, clays: ['kelp', 'Limpet'] }],
     }).rules;
-    expect(most.map(({ parents, share }) => [names(parents), share])).toEqual([
+    expect(most.map(({ clays, share }) => [names(clays), share])).toEqual([
       [['Kelp', 'Limpet'], 0.2],
     ]);
   });
@@ -55,7 +54,7 @@ describe('the rules of a call', () => {
   it('leave alone what may not be used at all, and say so of a clay that must be in it', () => {
     const usable = ['Foam', 'Kelp', 'Urchin'].map(index);
     const few = { ...clay, usable };
-    const frame = { stock: DEMO_STOCK, mostParents: 4, parts: 12, basis: 'volume' } as const;
+    const frame = { stock: DEMO_STOCK, mostClays: 4, parts: 12, basis: 'volume' } as const;
     expect(names(rulesOfCall(few, { without: ['Kelp'] }, frame).allowed)).toEqual([
       'Foam',
       'Urchin',
@@ -81,10 +80,10 @@ describe('the rules of a call', () => {
         { of: 'translucent', share: 0.2 },
       ],
     }).rules;
-    expect(least.map(({ parents, share }) => [names(parents), share])).toEqual([
+    expect(least.map(({ clays, share }) => [names(clays), share])).toEqual([
       [['Foam', 'Kelp', 'Lagoon', 'Periwinkle'], 0.5],
     ]);
-    expect(most.map(({ parents, share }) => [names(parents), share])).toEqual([
+    expect(most.map(({ clays, share }) => [names(clays), share])).toEqual([
       [['Opal'], 0.3],
       [['Foam'], 0.4],
       [['Limpet'], 0.1],
@@ -103,7 +102,7 @@ describe('the rules of a call', () => {
   it('take of no clay more than the stock holds, weighed as the parts are', () => {
     const most = (frame: Frame = {}) => rulesOf({ batchG: 100 }, frame).rules.most ?? [];
     const shares = (frame: Frame = {}) =>
-      most(frame).map(({ parents, share }) => [...names(parents), share]);
+      most(frame).map(({ clays, share }) => [...names(clays), share]);
     const expected = DEMO_STOCK.filter(({ onHandG }) => onHandG !== undefined && onHandG < 100).map(
       ({ name, onHandG = 0 }) => [name, onHandG / 100],
     );
@@ -122,9 +121,9 @@ describe('the rules of a call', () => {
 
 describe('names that nobody has', () => {
   it.each<[RulesInWords, string, string, string]>([
-    [{ only: ['Klep'] }, 'parent-unknown', '"Klep" is not among', 'Did you mean Kelp?'],
-    [{ without: ['Foma'] }, 'parent-unknown', '"Foma"', 'Did you mean Foam?'],
-    [{ must: ['Sea'] }, 'parent-unknown', '"Sea"', 'It knows these: '],
+    [{ only: ['Klep'] }, 'clay-unknown', '"Klep" is not among', 'Did you mean Kelp?'],
+    [{ without: ['Foma'] }, 'clay-unknown', '"Foma"', 'Did you mean Foam?'],
+    [{ must: ['Sea'] }, 'clay-unknown', '"Sea"', 'It knows these: '],
     [{ lines: ['Brindel'] }, 'group-unknown', 'No line here is called "Brindel".', 'Brindle?'],
     [{ lines: ['Kelp'] }, 'group-unknown', 'called "Kelp"', 'The lines are Saltmarsh, '],
     [
@@ -178,7 +177,7 @@ describe('rules that contradict', () => {
     [
       { must: ['Kelp', 'Foam', 'Limpet'] },
       '3 clays must be in every recipe, and a recipe has room for 2.',
-      { mostParents: 2 },
+      { mostClays: 2 },
     ],
     [
       { must: ['Kelp', 'Foam'] },
@@ -248,7 +247,7 @@ describe('rules that contradict', () => {
   });
 
   it.each<[RulesInWords, Frame?]>([
-    [{ must: ['Kelp', 'Foam'] }, { mostParents: 2, parts: 2 }],
+    [{ must: ['Kelp', 'Foam'] }, { mostClays: 2, parts: 2 }],
     [{ must: ['Mussel'], atMost: [{ of: 'black', share: 1 / 12 }] }],
     [{ must: ['Kelp', 'Urchin'], mostLines: 2 }],
     [
@@ -276,8 +275,8 @@ describe('rules that contradict', () => {
 });
 
 describe('a stock', () => {
-  it('is found by name, and clays that were never learnt are left', () => {
-    const rows = stockByParent(clay, [
+  it('is found by name, and clays that were never learned are left', () => {
+    const rows = stockByClay(clay, [
       { name: ' kelp', onHandG: 1 },
       { name: 'Squid', onHandG: 2 },
     ]);

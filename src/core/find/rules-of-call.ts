@@ -3,39 +3,39 @@ import { EFFECTS } from '../clay/effect-offset.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../notation/nearest-name.ts';
-import { parentKey } from '../notation/notation.ts';
-import type { SeekRules, ShareRule } from '../search/search-rules.ts';
+import { clayKey } from '../notation/notation.ts';
+import type { SearchRules, ShareRule } from '../search/search-rules.ts';
 import { checkContradictions, contradiction } from './contradictions.ts';
-import { type KnownClays, parentIndex, type StockRow } from './known-clays.ts';
+import { clayIndex, type KnownClays, type StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';
 
-/** The rules of a call over the parents of a model, and which parents may be used. */
+/** The rules of a call over the clays of a model, and which clays may be used. */
 export interface RulesOfCall {
   readonly allowed: readonly number[];
-  readonly rules: SeekRules;
+  readonly rules: SearchRules;
 }
 
 /**
- * Refuses: names no clay has, lines or classes without a clay -> parent-unknown, group-unknown; a
+ * Refuses: names no clay has, lines or classes without a clay -> clay-unknown, group-unknown; a
  *          rule on lines where none is known -> lines-unknown; rules of which no recipe can keep all
  *          -> rules-contradict, in one sentence
  * Holds:   a clay whose line is not known counts as a line of its own; one whose grams the stock does
  *          not tell is taken to be there
  */
 export function rulesOfCall(
-  clays: KnownClays,
+  known: KnownClays,
   words: RulesInWords,
   frame: RulesFrame,
 ): RulesOfCall {
-  const { parents } = clays.predictor.model;
-  const { names, hints } = clays;
-  const all = parents.map((_, i) => i);
-  const usable = clays.usable ?? all;
-  const rows = stockByParent(clays, frame.stock);
+  const { clays } = known.predictor.model;
+  const { names, hints } = known;
+  const all = clays.map((_, i) => i);
+  const usable = known.usable ?? all;
+  const rows = stockByClay(known, frame.stock);
   const lineOf = all.map((p) => rows.get(p)?.line);
-  const lineKeys = lineOf.map((line, p) => (line === undefined ? `?${p}` : parentKey(line)));
+  const lineKeys = lineOf.map((line, p) => (line === undefined ? `?${p}` : clayKey(line)));
   const indices = (names: readonly string[] | undefined) => [
-    ...new Set((names ?? []).map((name) => parentIndex(clays, name))),
+    ...new Set((names ?? []).map((name) => clayIndex(known, name))),
   ];
   if (words.mostLines !== undefined && lineOf.every((line) => line === undefined)) {
     throw linesUnknown(hints.line);
@@ -49,7 +49,7 @@ export function rulesOfCall(
   );
   const shares = (list: readonly ShareInWords[] | undefined): ShareRule[] =>
     (list ?? []).map(({ of, share, clays: named }) => ({
-      parents: named === undefined ? groupOf(of) : indices(named),
+      clays: named === undefined ? groupOf(of) : indices(named),
       share,
     }));
   const least = shares(words.atLeast);
@@ -80,7 +80,7 @@ export function rulesOfCall(
   };
 
   function clayOfLine(word: string): readonly number[] {
-    const found = all.filter((p) => lineKeys[p] === parentKey(word));
+    const found = all.filter((p) => lineKeys[p] === clayKey(word));
     if (found.length > 0) return found;
     if (knownLines().length === 0) throw linesUnknown(hints.line);
     throw groupUnknown(word, 'line', knownLines());
@@ -88,27 +88,27 @@ export function rulesOfCall(
 
   /** Clays of a line, of a class, or one clay. */
   function groupOf(word: string): readonly number[] {
-    const key = parentKey(word);
+    const key = clayKey(word);
     const ofLine = all.filter((p) => lineKeys[p] === key);
     if (ofLine.length > 0) return ofLine;
     const ofClass = all.filter(
-      (p) => parents[p].clayClass === key || parents[p].effect?.effect === key,
+      (p) => clays[p].clayClass === key || clays[p].effect?.effect === key,
     );
     if (ofClass.length > 0) return ofClass;
-    const own = clays.indexOf.get(key);
+    const own = known.indexOf.get(key);
     if (own !== undefined) return [own];
     const kinds: readonly string[] = [...CLAY_CLASSES, ...EFFECTS];
     if (kinds.includes(key)) return [];
-    const known = [...knownLines(), ...kinds, ...names];
-    throw groupUnknown(word, 'line, kind of clay or clay', known);
+    const spoken = [...knownLines(), ...kinds, ...names];
+    throw groupUnknown(word, 'line, kind of clay or clay', spoken);
   }
 
   function knownLines(): readonly string[] {
     return [...new Set(lineOf)].filter((line) => line !== undefined);
   }
 
-  function groupUnknown(word: string, what: string, known: readonly string[]): AppError {
-    const [nearest] = nearestNames(word, known);
+  function groupUnknown(word: string, what: string, names: readonly string[]): AppError {
+    const [nearest] = nearestNames(word, names);
     const lines = knownLines();
     const hint = lines.length > 0 ? `The lines are ${lines.join(', ')}.` : hints.perhapsLine;
     return new AppError({
@@ -137,36 +137,36 @@ export function rulesOfCall(
       const grams = rows.get(p)?.onHandG;
       if (grams === undefined || grams >= batchG) return [];
       const share = grams / batchG;
-      return [{ parents: [p], share, ...(weights === undefined ? {} : { weights }) }];
+      return [{ clays: [p], share, ...(weights === undefined ? {} : { weights }) }];
     });
   }
 }
 
-/** Rows of the stock by parent of the model; clays the model does not know are left. */
-export function stockByParent(
+/** Rows of the stock by clay of the model; clays the model does not know are left. */
+export function stockByClay(
   { indexOf }: KnownClays,
   stock: readonly StockRow[],
 ): ReadonlyMap<number, StockRow> {
   const out = new Map<number, StockRow>();
   for (const row of stock) {
-    const index = indexOf.get(parentKey(row.name));
+    const index = indexOf.get(clayKey(row.name));
     if (index !== undefined) out.set(index, row);
   }
   return out;
 }
 
 /**
- * What one part of each of these parents weighs, by index into the model; undefined where all weigh
+ * What one part of each of these clays weighs, by index into the model; undefined where all weigh
  * alike: parts by weight, or by volume with a density that is not told.
  */
 export function partWeights(
   rows: ReadonlyMap<number, StockRow>,
-  parents: readonly number[],
+  clays: readonly number[],
   basis: Basis,
 ): readonly number[] | undefined {
   if (basis === 'weight') return undefined;
   const weights: number[] = [];
-  for (const p of parents) {
+  for (const p of clays) {
     const density = rows.get(p)?.density;
     if (density === undefined) return undefined;
     weights[p] = density;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Asking, answered, type Budget, type Ended, type Task } from './work-steps.ts';
+import { answered, type Budget, type StepEnd, type Task, type WorkSteps } from './work-steps.ts';
 
 /** A clock that moves on by so much with every piece of work. */
 function clockOf(pieceMs: number) {
@@ -19,8 +19,8 @@ function piecesOf(pieces: number, work: () => void): Task['run'] {
   };
 }
 
-function* asks(tasks: readonly Task[]): Asking<Ended[]> {
-  const ends: Ended[] = [];
+function* asks(tasks: readonly Task[]): WorkSteps<StepEnd[]> {
+  const ends: StepEnd[] = [];
   for (const task of tasks) ends.push(yield task);
   return ends;
 }

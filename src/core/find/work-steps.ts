@@ -1,7 +1,7 @@
-import type { SeekRun } from '../search/search-options.ts';
+import type { SearchRun } from '../search/search-options.ts';
 
 /** Long work, piece by piece; how far it has come where it can tell. */
-type Work = Pick<SeekRun, 'step'> & Partial<Pick<SeekRun, 'settled' | 'total'>>;
+type Work = Pick<SearchRun, 'step'> & Partial<Pick<SearchRun, 'settled' | 'total'>>;
 
 /** Time that several searches on the side share. */
 export interface Budget {
@@ -22,13 +22,13 @@ export interface Task {
 }
 
 /** How a task ended; after `budget over` and `stopped` no more is worth asking. */
-export type Ended = 'whole' | 'out of time' | 'budget over' | 'stopped';
+export type StepEnd = 'whole' | 'out of time' | 'budget over' | 'stopped';
 
 /**
  * A question being answered: it names the next search, and is told how that ended. So the answer
  * needs neither clock nor thread, and whoever asks keeps both.
  */
-export type Asking<T> = Generator<Task, T, Ended>;
+export type WorkSteps<T> = Generator<Task, T, StepEnd>;
 
 /** The clock of whoever asks, and her ear between two pieces of work. */
 export interface Pace {
@@ -39,7 +39,7 @@ export interface Pace {
   readonly stopped?: () => boolean;
   /** After every piece of work. */
   readonly worked?: (task: Task) => void;
-  readonly ended?: (task: Task, how: Ended) => void;
+  readonly ended?: (task: Task, how: StepEnd) => void;
 }
 
 /** A piece of work is made to take so long, so that a stop is heard within a twentieth of a second. */
@@ -48,7 +48,7 @@ const FIRST_STEP = 500;
 const STEPS = [50, 1_000_000] as const;
 
 /** Does what a question asks for, in pieces, until it has its answer. */
-export async function answered<T>(asking: Asking<T>, pace: Pace): Promise<T> {
+export async function answered<T>(asking: WorkSteps<T>, pace: Pace): Promise<T> {
   const begun = new Map<Budget, number>();
   let next = asking.next();
   while (next.done !== true) {
@@ -60,7 +60,7 @@ export async function answered<T>(asking: Asking<T>, pace: Pace): Promise<T> {
   return next.value;
 }
 
-async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promise<Ended> {
+async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promise<StepEnd> {
   const { run, withinMs, budget } = task;
   const startMs = pace.nowMs();
   const endMs = startMs + (withinMs ?? Number.POSITIVE_INFINITY);

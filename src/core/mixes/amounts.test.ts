@@ -14,8 +14,8 @@ import {
 const RUNS = { seed: 5505, numRuns: 200 };
 /** Rounding of a few dozen sums and products of 64-bit numbers. */
 const ROUNDING = 1e-12;
-const part = (parent: string, parts: number, densityGPerCm3: number) => ({
-  parent,
+const part = (clay: string, parts: number, densityGPerCm3: number) => ({
+  clay,
   parts,
   densityGPerCm3,
 });
@@ -96,7 +96,7 @@ describe('pieces', () => {
 });
 
 describe('shares as whole parts', () => {
-  it('are off by at most half a part for two parents', () => {
+  it('are off by at most half a part for two clays', () => {
     expect(roundedParts([0.61, 0.39], 8)).toMatchObject({ parts: [5, 3] });
     expect(roundedParts([1, 1], 3)).toMatchObject({ parts: [2, 1], worst: 0.5 / 3 });
   });
@@ -147,9 +147,9 @@ describe('what clay costs', () => {
     ]);
     expect(priceMinorPerG({ packageG: 57, priceMinor: 285 })).toBe(5);
     const amounts = [
-      { parent: 'kelp', massG: 10 },
-      { parent: 'foam', massG: 1.5 },
-      { parent: 'sand', massG: 3 },
+      { clay: 'kelp', massG: 10 },
+      { clay: 'foam', massG: 1.5 },
+      { clay: 'sand', massG: 3 },
     ];
     // 50 + 1.5 x 299 / 56 = 58.009, by hand.
     expect(costOf(amounts, prices)).toEqual({ costMinor: 58, unpriced: ['sand'] });

@@ -1,9 +1,9 @@
 import { invalidInput } from '../errors.ts';
 import type { Basis } from './mix-graph.ts';
 
-/** A parent's parts in a recipe and how dense it is. */
+/** A clay's parts in a recipe and how dense it is. */
 export interface AmountPart {
-  readonly parent: string;
+  readonly clay: string;
   readonly parts: number;
   readonly densityGPerCm3: number;
 }
@@ -16,7 +16,7 @@ export type BatchSize =
   | { readonly partCm3: number };
 
 export interface BatchAmount {
-  readonly parent: string;
+  readonly clay: string;
   readonly massG: number;
   readonly volumeCm3: number;
 }
@@ -35,24 +35,24 @@ export interface PackagePrice {
 }
 
 /**
- * Grams and cm3 of every parent of a batch.
+ * Grams and cm3 of every clay of a batch.
  * Shape:   parts by volume or weight, one size -> amounts in the same order, and their sums
  * Refuses: no parts; parts, densities or a size not finite and above nought; the size of a part in the
  *          unit of the other basis -> invalid-input
- * Holds:   mass = density x volume for every parent; volumes are taken to add up
+ * Holds:   mass = density x volume for every clay; volumes are taken to add up
  */
 export function batchOf(parts: readonly AmountPart[], basis: Basis, size: BatchSize): Batch {
-  if (parts.length === 0) throw invalidInput('A batch wants at least one parent.');
-  const ofOnePart = parts.map(({ parent, parts: count, densityGPerCm3 }) => {
+  if (parts.length === 0) throw invalidInput('A batch wants at least one clay.');
+  const ofOnePart = parts.map(({ clay, parts: count, densityGPerCm3 }) => {
     checkAbove(count, 'parts');
     checkAbove(densityGPerCm3, 'g/cm3');
     return basis === 'weight'
-      ? { parent, massG: count, volumeCm3: count / densityGPerCm3 }
-      : { parent, massG: count * densityGPerCm3, volumeCm3: count };
+      ? { clay, massG: count, volumeCm3: count / densityGPerCm3 }
+      : { clay, massG: count * densityGPerCm3, volumeCm3: count };
   });
   const scale = scaleOf(sumOf(ofOnePart), basis, size);
-  const amounts = ofOnePart.map(({ parent, massG, volumeCm3 }) => ({
-    parent,
+  const amounts = ofOnePart.map(({ clay, massG, volumeCm3 }) => ({
+    clay,
     massG: massG * scale,
     volumeCm3: volumeCm3 * scale,
   }));
@@ -67,7 +67,7 @@ function scaleOf(whole: Omit<Batch, 'amounts'>, basis: Basis, size: BatchSize): 
   throw invalidInput('The parts of this recipe are of another basis than the size given for one.');
 }
 
-function sumOf(amounts: readonly Omit<BatchAmount, 'parent'>[]): Omit<Batch, 'amounts'> {
+function sumOf(amounts: readonly Omit<BatchAmount, 'clay'>[]): Omit<Batch, 'amounts'> {
   return {
     massG: amounts.reduce((sum, { massG }) => sum + massG, 0),
     volumeCm3: amounts.reduce((sum, { volumeCm3 }) => sum + volumeCm3, 0),
@@ -108,7 +108,7 @@ export interface RoundedParts {
  * Shape:   n shares, any positive scale -> n counts
  * Refuses: no shares, a share not finite or below nought, all nought, a total that is not a whole
  *          number above nought and within 1e6 -> invalid-input
- * Holds:   worst <= (1 - 1/n) / total, which for two parents is 0.5 / total
+ * Holds:   worst <= (1 - 1/n) / total, which for two clays is 0.5 / total
  * Source:  largest remainders (common practice, no source); the bound follows from remainders that
  *          sum to a whole number
  */
@@ -138,9 +138,9 @@ export function priceMinorPerG({ packageG, priceMinor }: PackagePrice): number {
 }
 
 export interface BatchCost {
-  /** Of the parents whose price is known, rounded once to whole minor units. */
+  /** Of the clays whose price is known, rounded once to whole minor units. */
   readonly costMinor: number;
-  /** Parents without a price: the cost is at least what is said. */
+  /** Clays without a price: the cost is at least what is said. */
   readonly unpriced: readonly string[];
 }
 
@@ -149,14 +149,14 @@ export interface BatchCost {
  * Refuses: what `priceMinorPerG` refuses -> invalid-input
  */
 export function costOf(
-  amounts: readonly Pick<BatchAmount, 'parent' | 'massG'>[],
+  amounts: readonly Pick<BatchAmount, 'clay' | 'massG'>[],
   prices: ReadonlyMap<string, PackagePrice>,
 ): BatchCost {
   let cost = 0;
   const unpriced: string[] = [];
-  for (const { parent, massG } of amounts) {
-    const price = prices.get(parent);
-    if (price === undefined) unpriced.push(parent);
+  for (const { clay, massG } of amounts) {
+    const price = prices.get(clay);
+    if (price === undefined) unpriced.push(clay);
     else cost += priceMinorPerG(price) * massG;
   }
   return { costMinor: Math.round(cost), unpriced };

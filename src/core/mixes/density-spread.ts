@@ -15,10 +15,10 @@ export interface SpreadComposition {
   readonly powders: ReadonlyMap<string, SpreadShare>;
 }
 
-/** A mix with its parents as places in one list of amounts: blocks, then powders. */
+/** A mix with its clays as places in one list of amounts: blocks, then powders. */
 interface Step {
   readonly byWeight: boolean;
-  readonly parents: readonly {
+  readonly clays: readonly {
     readonly block: boolean;
     readonly at: number;
     readonly parts: number;
@@ -37,7 +37,7 @@ const NUDGE = 1e-3;
 
 /**
  * Portions of a mix whose recipes cross between volume and weight.
- * Shape:   a graph and the mixes under one of them, parents first, itself last -> portions
+ * Shape:   a graph and the mixes under one of them, clays first, itself last -> portions
  * Units:   density g/cm3, shares 0-1
  * Method:  each group of blocks has one density, anywhere between its bounds and apart from the
  *          others. A share is taken where all densities stand on the bounds that raise it, and on
@@ -96,10 +96,10 @@ function planOf(graph: MixGraph, order: readonly string[]): Plan {
     const mix = graph.mixes.get(id)!;
     return {
       byWeight: mix.basis === 'weight',
-      parents: mix.parts.map(({ parent, parts }) => {
-        const step = steps.get(parent);
+      clays: mix.parts.map(({ clay, parts }) => {
+        const step = steps.get(clay);
         const block = step === undefined;
-        return { block, at: block ? placeIn(blocks, parent) : step, parts };
+        return { block, at: block ? placeIn(blocks, clay) : step, parts };
       }),
       powders: (mix.powders ?? []).map(({ powder, share }) => ({
         at: placeIn(powders, powder),
@@ -145,14 +145,14 @@ function portionsAt(
   const made: { readonly grams: Float64Array; readonly volumeCm3: number }[] = [];
   for (const step of steps) {
     const grams = new Float64Array(width);
-    for (const { block, at, parts } of step.parents) {
+    for (const { block, at, parts } of step.clays) {
       if (block) {
         grams[at] += step.byWeight ? parts : parts * density[at];
         continue;
       }
-      const parent = made[at];
-      const scale = step.byWeight ? parts : parts / parent.volumeCm3;
-      for (let i = 0; i < width; i++) grams[i] += parent.grams[i] * scale;
+      const clay = made[at];
+      const scale = step.byWeight ? parts : parts / clay.volumeCm3;
+      for (let i = 0; i < width; i++) grams[i] += clay.grams[i] * scale;
     }
     const total = grams.reduce((sum, g) => sum + g, 0);
     const rest = step.powders.reduce((left, { share }) => left - share, 1);

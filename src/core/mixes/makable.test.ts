@@ -14,7 +14,7 @@ const asks = (
   grams: (id: string) => grams[id],
 });
 const of = (...parts: readonly (readonly [string, number])[]) =>
-  parts.map(([parent, count]) => ({ parent, parts: count }));
+  parts.map(([clay, count]) => ({ clay, parts: count }));
 
 describe('whether a batch can be made', () => {
   it('counts grams by weight as they stand, by volume through the densities', () => {

@@ -13,7 +13,7 @@ export interface StockQuestion {
 const ROUNDING = 1e-9;
 
 /**
- * Whether a batch of a mix can be made of what is at hand. A lump of a mix among the parents is used
+ * Whether a batch of a mix can be made of what is at hand. A lump of a mix among the clays is used
  * up first; what is still lacking of it is mixed from its own parts.
  * Shape:   id of a mix and grams of the batch -> ids of what runs short or was never weighed, the
  *          first `most` of them
@@ -33,8 +33,8 @@ export function shortOf(
   const { mixes } = ask;
   const order = orderMixes(mixes, (of) => !mixes.has(of), [id]);
   if (order.status === 'circle') return order.circle.slice(0, 1);
-  const parentsFirst = order.status === 'ordered' ? order.mixes : [];
-  const masses = massesOf(parentsFirst, ask);
+  const claysFirst = order.status === 'ordered' ? order.mixes : [];
+  const masses = massesOf(claysFirst, ask);
   const wanted = new Map([[id, batchG]]);
   const add = (of: string, grams: number) => wanted.set(of, (wanted.get(of) ?? 0) + grams);
   const lacking = (of: string): number => {
@@ -42,15 +42,15 @@ export function shortOf(
     const lacksG = wantedG - Math.max(0, ask.grams(of) ?? 0);
     return lacksG > ROUNDING * wantedG ? lacksG : 0;
   };
-  for (const of of parentsFirst.toReversed()) {
+  for (const of of claysFirst.toReversed()) {
     const lacksG = lacking(of);
     if (lacksG === 0) continue;
     const { parts, powders = [] } = mixes.get(of)!;
     const own = masses.get(of)!;
     const whole = own.reduce((sum, mass) => sum + mass, 0);
     const clayG = lacksG * (1 - powders.reduce((sum, { share }) => sum + share, 0));
-    parts.forEach(({ parent }, i) => {
-      add(parent, (clayG * own[i]) / whole);
+    parts.forEach(({ clay }, i) => {
+      add(clay, (clayG * own[i]) / whole);
     });
     for (const { powder, share } of powders) add(powder, lacksG * share);
   }
@@ -62,20 +62,20 @@ export function shortOf(
   return short;
 }
 
-/** What the parts of each mix weigh against one another; the mixes stand parents first. */
+/** What the parts of each mix weigh against one another; the mixes stand clays first. */
 function massesOf(
-  parentsFirst: readonly string[],
+  claysFirst: readonly string[],
   { mixes, densityGPerCm3 }: StockQuestion,
 ): ReadonlyMap<string, readonly number[]> {
   const densities = new Map<string, number>();
   const densityOf = (of: string) => densities.get(of) ?? densityGPerCm3(of) ?? USUAL_DENSITY.value;
   return new Map(
-    parentsFirst.map((of) => {
+    claysFirst.map((of) => {
       const { basis, parts } = mixes.get(of)!;
-      const masses = parts.map(({ parent, parts: count }) =>
-        basis === 'weight' ? count : count * densityOf(parent),
+      const masses = parts.map(({ clay, parts: count }) =>
+        basis === 'weight' ? count : count * densityOf(clay),
       );
-      const volume = parts.reduce((sum, { parent }, i) => sum + masses[i] / densityOf(parent), 0);
+      const volume = parts.reduce((sum, { clay }, i) => sum + masses[i] / densityOf(clay), 0);
       densities.set(of, masses.reduce((sum, mass) => sum + mass, 0) / volume);
       return [of, masses];
     }),

@@ -25,7 +25,7 @@ export interface BlockNode {
 
 export interface MixPart {
   /** Id of a block or of another mix. */
-  readonly parent: string;
+  readonly clay: string;
   /** Above nought. */
   readonly parts: number;
 }
@@ -38,7 +38,7 @@ export interface MixPowder {
 
 export interface MixNode {
   readonly basis: Basis;
-  /** A parent named twice is added up. */
+  /** A clay named twice is added up. */
   readonly parts: readonly MixPart[];
   readonly powders?: readonly MixPowder[];
 }
@@ -50,22 +50,22 @@ export interface MixGraph {
 }
 
 /** A part of a mix that nobody knows. */
-export interface UnknownParent {
+export interface UnknownPart {
   readonly mix: string;
-  readonly parent: string;
+  readonly clay: string;
 }
 
 export type MixOrder =
   | { readonly status: 'ordered'; readonly mixes: readonly string[] }
   /** Each is made of the next, and the last of the first. */
   | { readonly status: 'circle'; readonly circle: readonly string[] }
-  | { readonly status: 'unknown-parent'; readonly unknown: readonly UnknownParent[] };
+  | { readonly status: 'unknown-clay'; readonly unknown: readonly UnknownPart[] };
 
 /**
- * The mixes under some mixes, parents before what is made of them, each once. Below a leaf nothing
+ * The mixes under some mixes, clays before what is made of them, each once. Below a leaf nothing
  * is looked at: a block is one, and so is a mix that is dealt with already.
  * Units: none; linear in the mixes and parts that are reached, whatever the depth
- * Holds: a circle is told before an unknown parent; a start that is neither mix nor leaf is unknown
+ * Holds: a circle is told before an unknown clay; a start that is neither mix nor leaf is unknown
  */
 export function orderMixes(
   mixes: ReadonlyMap<string, Pick<MixNode, 'parts'>>,
@@ -74,7 +74,7 @@ export function orderMixes(
 ): MixOrder {
   const done = new Set<string>();
   const order: string[] = [];
-  const unknown: UnknownParent[] = [];
+  const unknown: UnknownPart[] = [];
   const path: { id: string; next: number }[] = [];
   const onPath = new Map<string, number>();
   const enter = (id: string) => {
@@ -84,7 +84,7 @@ export function orderMixes(
   for (const start of starts) {
     if (done.has(start) || isLeaf(start)) continue;
     if (!mixes.has(start)) {
-      unknown.push({ mix: start, parent: start });
+      unknown.push({ mix: start, clay: start });
       continue;
     }
     enter(start);
@@ -98,16 +98,16 @@ export function orderMixes(
         order.push(step.id);
         continue;
       }
-      const { parent } = part;
-      const at = onPath.get(parent);
+      const { clay } = part;
+      const at = onPath.get(clay);
       if (at !== undefined) {
         return { status: 'circle', circle: path.slice(at).map(({ id }) => id) };
       }
-      if (done.has(parent) || isLeaf(parent)) continue;
-      if (mixes.has(parent)) enter(parent);
-      else unknown.push({ mix: step.id, parent });
+      if (done.has(clay) || isLeaf(clay)) continue;
+      if (mixes.has(clay)) enter(clay);
+      else unknown.push({ mix: step.id, clay });
     }
   }
-  if (unknown.length > 0) return { status: 'unknown-parent', unknown };
+  if (unknown.length > 0) return { status: 'unknown-clay', unknown };
   return { status: 'ordered', mixes: order };
 }

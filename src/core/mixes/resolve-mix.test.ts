@@ -23,7 +23,7 @@ type Parts = Record<string, number>;
 function mix(basis: MixNode['basis'], parts: Parts, powders: Parts = {}): MixNode {
   return {
     basis,
-    parts: Object.entries(parts).map(([parent, n]) => ({ parent, parts: n })),
+    parts: Object.entries(parts).map(([clay, n]) => ({ clay, parts: n })),
     powders: Object.entries(powders).map(([powder, share]) => ({ powder, share })),
   };
 }
@@ -73,7 +73,7 @@ const books = (bases: readonly MixNode['basis'][], mostPowders: number, groups: 
       drafts.forEach(({ basis, parts, powders }, i) => {
         mixes.set(`m${i}`, {
           basis,
-          parts: parts.map(([at, n]) => ({ parent: ids[at % ids.length], parts: n })),
+          parts: parts.map(([at, n]) => ({ clay: ids[at % ids.length], parts: n })),
           powders: powders.map((share, p) => ({ powder: `p${p}`, share })),
         });
         ids.push(`m${i}`);
@@ -90,9 +90,9 @@ function everyPath(graph: MixGraph, id: string, part: Rational, into: Map<string
   }
   const counts = node.parts.map(({ parts }) => rationalFromNumber(parts));
   const total = counts.reduce(addRational);
-  node.parts.forEach(({ parent }, i) => {
+  node.parts.forEach(({ clay }, i) => {
     const share = timesRational(counts[i], rational(total.den, total.num));
-    everyPath(graph, parent, timesRational(part, share), into);
+    everyPath(graph, clay, timesRational(part, share), into);
   });
 }
 
@@ -106,22 +106,22 @@ function make(
 ): Map<string, number> {
   const node = graph.mixes.get(id);
   if (node === undefined) return into.set(id, (into.get(id) ?? 0) + grams);
-  let clay = grams;
+  let clayG = grams;
   for (const { powder, share } of node.powders ?? []) {
     into.set(powder, (into.get(powder) ?? 0) + grams * share);
-    clay -= grams * share;
+    clayG -= grams * share;
   }
-  const weights = node.parts.map(({ parent, parts }) => {
+  const weights = node.parts.map(({ clay, parts }) => {
     if (node.basis === 'weight') return parts;
     let roomCm3 = 0;
-    for (const [name, g] of make(graph, parent, 1, densityOf)) {
+    for (const [name, g] of make(graph, clay, 1, densityOf)) {
       if (graph.blocks.has(name)) roomCm3 += g / densityOf(name);
     }
     return parts / roomCm3;
   });
   const total = weights.reduce((sum, w) => sum + w, 0);
-  node.parts.forEach(({ parent }, i) => {
-    make(graph, parent, (clay * weights[i]) / total, densityOf, into);
+  node.parts.forEach(({ clay }, i) => {
+    make(graph, clay, (clayG * weights[i]) / total, densityOf, into);
   });
   return into;
 }
@@ -334,20 +334,20 @@ describe('what cannot be resolved', () => {
     });
   });
 
-  it('names every unknown parent at once', () => {
+  it('names every unknown clay at once', () => {
     const graph = graphOf(
       { a: {} },
       { one: mix('volume', { two: 1, x: 1 }), two: mix('weight', { a: 1, y: 1 }) },
     );
     const { resolve } = mixResolver(graph);
     expect(resolve('one')).toMatchObject({
-      status: 'unknown-parent',
+      status: 'unknown-clay',
       unknown: [
-        { mix: 'two', parent: 'y' },
-        { mix: 'one', parent: 'x' },
+        { mix: 'two', clay: 'y' },
+        { mix: 'one', clay: 'x' },
       ],
     });
-    expect(resolve('none')).toMatchObject({ unknown: [{ mix: 'none', parent: 'none' }] });
+    expect(resolve('none')).toMatchObject({ unknown: [{ mix: 'none', clay: 'none' }] });
   });
 
   it('refuses counts and shares that are none', () => {
@@ -373,7 +373,7 @@ describe('large books', () => {
     expect(blocks[0].share).toBe(3 ** -60);
   });
 
-  it('works each mix out once: a ladder of doubled parents has 2^200 paths', () => {
+  it('works each mix out once: a ladder of doubled clays has 2^200 paths', () => {
     const mixes: Record<string, MixNode> = {
       l0: mix('volume', { a: 1 }),
       r0: mix('volume', { b: 1 }),
@@ -395,7 +395,7 @@ describe('large books', () => {
   });
 });
 
-describe('a changed parent', () => {
+describe('a changed clay', () => {
   const before = graphOf(
     { kelp: {}, foam: {}, sand: {} },
     {

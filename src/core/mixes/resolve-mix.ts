@@ -1,6 +1,6 @@
 import { gcd, numberFromRational, type Rational, rational } from '../numeric/rational.ts';
 import { type SpreadShare, spreadComposition } from './density-spread.ts';
-import { type Basis, type MixGraph, orderMixes, type UnknownParent } from './mix-graph.ts';
+import { type Basis, type MixGraph, orderMixes, type UnknownPart } from './mix-graph.ts';
 import {
   compose,
   compositionOfBlock,
@@ -38,8 +38,8 @@ export type Resolution =
   | ResolvedMix
   | { readonly status: 'circle'; readonly circle: readonly string[]; readonly says: string }
   | {
-      readonly status: 'unknown-parent';
-      readonly unknown: readonly UnknownParent[];
+      readonly status: 'unknown-clay';
+      readonly unknown: readonly UnknownPart[];
       readonly says: string;
     }
   | { readonly status: 'too-deep'; readonly mix: string; readonly says: string };
@@ -56,7 +56,7 @@ const THROUGH_DENSITY =
  * Mixes of mixes down to the blocks, exactly.
  * Shape:   a graph of blocks and mixes -> answers by id of a mix, by its own basis or the one asked
  * Units:   shares 0-1
- * Refuses: circles, unknown parents, nests past RESOLVE_LIMITS as values; a mix without parts, counts
+ * Refuses: circles, unknown clays, nests past RESOLVE_LIMITS as values; a mix without parts, counts
  *          and shares out of range -> invalid-input
  * Holds:   one basis throughout, or blocks of one density group, is exact; linear in the parts that
  *          are reached, times the blocks in them; each mix is worked out once
@@ -64,13 +64,13 @@ const THROUGH_DENSITY =
 export function mixResolver(graph: MixGraph): MixResolver {
   const composed = new Map<string, WholeComposition>();
   const isLeaf = (id: string) => composed.has(id) || graph.blocks.has(id);
-  const parentOf = (id: string) => composed.get(id) ?? compositionOfBlock(graph, id);
+  const clayOf = (id: string) => composed.get(id) ?? compositionOfBlock(graph, id);
 
   return {
     resolve(id, basis) {
       const mix = graph.mixes.get(id);
       const order = orderMixes(graph.mixes, isLeaf, mix === undefined ? [] : [id]);
-      if (mix === undefined) return unknownParents([{ mix: id, parent: id }]);
+      if (mix === undefined) return unknownParts([{ mix: id, clay: id }]);
       if (order.status === 'circle') {
         const { circle } = order;
         const says =
@@ -79,9 +79,9 @@ export function mixResolver(graph: MixGraph): MixResolver {
             : `These ${circle.length} mixes are made of one another in a circle.`;
         return { status: 'circle', circle, says };
       }
-      if (order.status === 'unknown-parent') return unknownParents(order.unknown);
+      if (order.status === 'unknown-clay') return unknownParts(order.unknown);
       for (const under of order.mixes) {
-        const composition = compose(graph.mixes.get(under)!, parentOf);
+        const composition = compose(graph.mixes.get(under)!, clayOf);
         if (sizeOf(composition) > RESOLVE_LIMITS.bits) {
           return { status: 'too-deep', mix: under, says: 'Too many mixes lie inside one another.' };
         }
@@ -92,9 +92,9 @@ export function mixResolver(graph: MixGraph): MixResolver {
   };
 }
 
-function unknownParents(unknown: readonly UnknownParent[]): Resolution {
+function unknownParts(unknown: readonly UnknownPart[]): Resolution {
   const says = 'Something in this mix is neither a block nor a mix of the book.';
-  return { status: 'unknown-parent', unknown, says };
+  return { status: 'unknown-clay', unknown, says };
 }
 
 function resolved(

@@ -25,10 +25,10 @@ export type WhatChanges =
   | { readonly status: 'refused'; readonly because: Exclude<Resolution, ResolvedMix> };
 
 /**
- * What a changed parent changes in the mixes made of it, and in theirs.
+ * What a changed clay changes in the mixes made of it, and in theirs.
  * Shape:   the graph as it was and as it would be, the id of the block or mix that differs -> every
  *          mix that holds it, the nearest first
- * Refuses: a change that makes a circle, names an unknown parent or nests too deep, as a value
+ * Refuses: a change that makes a circle, names an unknown clay or nests too deep, as a value
  * Holds:   a mix that is not listed has the same portions before and after
  */
 export function whatChanges(before: MixGraph, after: MixGraph, changed: string): WhatChanges {
@@ -52,20 +52,20 @@ export function whatChanges(before: MixGraph, after: MixGraph, changed: string):
   return { status: 'changes', mixes };
 }
 
-/** The mixes that hold a parent, however deep, by fewest steps; the parent itself if it is one. */
+/** The mixes that hold a clay, however deep, by fewest steps; the clay itself if it is one. */
 export function madeOf(
   { mixes }: Pick<MixGraph, 'mixes'>,
-  parent: string,
+  clay: string,
 ): readonly { readonly mix: string; readonly steps: number }[] {
   const holders = new Map<string, string[]>();
   for (const [mix, { parts }] of mixes) {
     for (const part of parts) {
-      const list = holders.get(part.parent);
-      if (list === undefined) holders.set(part.parent, [mix]);
+      const list = holders.get(part.clay);
+      if (list === undefined) holders.set(part.clay, [mix]);
       else list.push(mix);
     }
   }
-  const found = new Map([[parent, 0]]);
+  const found = new Map([[clay, 0]]);
   // A map gives what is added while it is walked, so this goes through the holders level by level.
   for (const [id, steps] of found) {
     for (const holder of holders.get(id) ?? [])

@@ -43,47 +43,47 @@ export function compositionOfBlock(graph: MixGraph, block: string): WholeComposi
 }
 
 /**
- * A mix out of what lies in its parents.
- * Shape:   one mix, the composition of each of its parents -> its own
+ * A mix out of what lies in its clays.
+ * Shape:   one mix, the composition of each of its clays -> its own
  * Refuses: no parts, a count that is not finite and above nought, powders that are no shares or
  *          leave no clay -> invalid-input
- * Holds:   powders take no room: a volume part of a powdered parent is a part of its clay; by weight
+ * Holds:   powders take no room: a volume part of a powdered clay is a part of its clay; by weight
  *          the powder is weighed with it
  */
 export function compose(
   { basis, parts, powders = [] }: MixNode,
-  parentOf: (id: string) => WholeComposition,
+  clayOf: (id: string) => WholeComposition,
 ): WholeComposition {
   if (parts.length === 0) throw invalidInput('A mix has no parts.');
-  const parents = parts.map(({ parent, parts: count }) => {
+  const clays = parts.map(({ clay, parts: count }) => {
     if (!(count > 0)) throw invalidInput(`A mix has ${count} parts of something.`);
-    const of = parentOf(parent);
+    const of = clayOf(clay);
     const whole = basis === 'weight' ? weightOf(of) : of.clay;
     const amount = rationalFromNumber(count);
     return { of, scale: rational(amount.num, amount.den * whole) };
   });
-  const common = parents.reduce((sum, { scale }) => lcm(sum, scale.den), 1n);
+  const common = clays.reduce((sum, { scale }) => lcm(sum, scale.den), 1n);
   const blocks = new Map<string, bigint>();
   const dust = new Map<string, bigint>();
-  for (const { of, scale } of parents) {
+  for (const { of, scale } of clays) {
     const times = scale.num * (common / scale.den);
     for (const [id, n] of of.blocks) blocks.set(id, (blocks.get(id) ?? 0n) + n * times);
     for (const [id, n] of of.powders) dust.set(id, (dust.get(id) ?? 0n) + n * times);
   }
-  const parentsHavePowder = dust.size > 0;
+  const partsHavePowder = dust.size > 0;
   addPowders(blocks, dust, powders);
   divideByCommon(blocks, dust);
 
-  const groups = new Set(parents.map(({ of }) => of.group));
-  const group = groups.size === 1 ? parents[0].of.group : undefined;
-  const single = new Set(parts.map(({ parent }) => parent)).size === 1;
+  const groups = new Set(clays.map(({ of }) => of.group));
+  const group = groups.size === 1 ? clays[0].of.group : undefined;
+  const single = new Set(parts.map(({ clay }) => clay)).size === 1;
   const matters = (view: Basis) =>
     group === undefined &&
-    ((basis !== view && !single) || parents.some(({ of }) => of.densityMatters[view]));
+    ((basis !== view && !single) || clays.some(({ of }) => of.densityMatters[view]));
   const powdersMatter =
-    parentsHavePowder &&
+    partsHavePowder &&
     group === undefined &&
-    (parents.some(({ of }) => of.densityMattersToPowders) || (basis === 'volume' && !single));
+    (clays.some(({ of }) => of.densityMattersToPowders) || (basis === 'volume' && !single));
   return {
     clay: sum(blocks),
     blocks,

@@ -1,7 +1,7 @@
-/** Words that follow a count when somebody weighs. "5 g Kelp" must not make a parent "g Kelp". */
+/** Words that follow a count when somebody weighs. "5 g Kelp" must not make a clay "g Kelp". */
 export const UNIT = /(?:%|(?:mg|gr?|grams?|kg|oz|ml|cm|mm|pcs?|pieces?|drops?)(?=\s+[^\s+)]))/iy;
 
-/** Other ways to join. "5 Kelp, 2 Foam" must not be five parts of a parent "Kelp, 2 Foam". */
+/** Other ways to join. "5 Kelp, 2 Foam" must not be five parts of a clay "Kelp, 2 Foam". */
 export const OTHER_JOIN = /[,;:&|]\s*\d|\sand\s+\d/i;
 
 /** Characters nobody types: control codes, broken surrogates, the sign of a wrong encoding. */
@@ -13,12 +13,12 @@ export function tidyName(name: string): string {
 }
 
 /**
- * What makes two names the same parent: composed letters (NFC), single inner spaces, no case.
- * Holds:   parentKey(parentKey(x)) = parentKey(x)
+ * What makes two names the same clay: composed letters (NFC), single inner spaces, no case.
+ * Holds:   clayKey(clayKey(x)) = clayKey(x)
  * Source:  Unicode Standard section 3.13, default case folding, here by lower, upper, lower case
  *          ("ß" = "ss"); dotless i falls together with i, which the standard keeps apart
  */
-export function parentKey(name: string): string {
+export function clayKey(name: string): string {
   return tidyName(tidyName(name).toLowerCase().toUpperCase().toLowerCase());
 }
 

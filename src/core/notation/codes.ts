@@ -1,5 +1,5 @@
+import { clayKey } from './clay-name.ts';
 import { codesOfStamps, continuedSeries } from './code-pattern.ts';
-import { parentKey } from './clay-name.ts';
 
 /** One character she can press into clay, and how many of it she has if they are set together. */
 export interface Stamp {
@@ -31,7 +31,7 @@ const LOOKALIKES: Readonly<Record<string, string>> = {
  * Holds: codeKey(codeKey(x)) = codeKey(x)
  */
 export function codeKey(code: string): string {
-  return parentKey(code.normalize('NFKC')).replace(/\s+/gu, '');
+  return clayKey(code.normalize('NFKC')).replace(/\s+/gu, '');
 }
 
 /**

@@ -1,4 +1,4 @@
-import { parentKey } from './clay-name.ts';
+import { clayKey } from './clay-name.ts';
 
 /**
  * The known names most like one that is not known, the likest first, at most three.
@@ -6,10 +6,10 @@ import { parentKey } from './clay-name.ts';
  *        one of the two holds the other
  */
 export function nearestNames(unknown: string, known: readonly string[]): readonly string[] {
-  const wanted = parentKey(unknown);
+  const wanted = clayKey(unknown);
   return known
     .map((name) => {
-      const key = parentKey(name);
+      const key = clayKey(name);
       const within = wanted.length > 2 && (key.includes(wanted) || wanted.includes(key));
       return { name, steps: within ? 1 : steps(wanted, key), length: key.length };
     })

@@ -28,7 +28,7 @@ export class RecipeReader {
     do {
       for (const term of this.term(depth)) terms.push(term);
       if (terms.length > RECIPE_LIMITS.terms) {
-        this.stop(`at most ${RECIPE_LIMITS.terms} parents`, EXAMPLE);
+        this.stop(`at most ${RECIPE_LIMITS.terms} clays`, EXAMPLE);
       }
     } while (this.take('+'));
     return terms;
@@ -47,11 +47,11 @@ export class RecipeReader {
       }
       const total = inner.reduce((sum, t) => sum + t.parts, 0);
       return inner.map((t) => ({
-        parent: t.parent,
+        clay: t.clay,
         parts: this.inRange((parts * t.parts) / total, start),
       }));
     }
-    return [{ parent: this.name(), parts: this.inRange(parts, start) }];
+    return [{ clay: this.name(), parts: this.inRange(parts, start) }];
   }
 
   private count(): number {
@@ -139,7 +139,7 @@ export class RecipeReader {
     const join = OTHER_JOIN.exec(name);
     if (join !== null) {
       this.stop(
-        'a plus between parents',
+        'a plus between clays',
         `${EXAMPLE} If it is all one name, put it in quotes.`,
         start + join.index,
       );

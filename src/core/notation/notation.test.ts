@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../errors.ts';
 import {
+  clayKey,
   formatRecipe,
-  parentKey,
   parseRecipe,
   RECIPE_LIMITS,
   type Recipe,
@@ -11,7 +11,7 @@ import {
 } from './notation.ts';
 
 const terms = (...pairs: [number, string][]): Recipe =>
-  pairs.map(([parts, parent]) => ({ parent, parts }));
+  pairs.map(([parts, clay]) => ({ clay, parts }));
 
 function faultOf(text: string): AppError {
   try {
@@ -137,10 +137,10 @@ describe('reading a recipe', () => {
           return;
         }
         expect(recipe.length).toBeGreaterThan(0);
-        for (const { parent, parts } of recipe) {
+        for (const { clay, parts } of recipe) {
           expect(parts).toBeGreaterThan(0);
           expect(Number.isFinite(parts)).toBe(true);
-          expect(parent.trim()).not.toBe('');
+          expect(clay.trim()).not.toBe('');
         }
         expect(parseRecipe(formatRecipe(recipe))).toEqual(recipe);
       }),
@@ -180,7 +180,7 @@ const nameOf = fc
 
 const recipeOf = fc.array(
   fc.record({
-    parent: nameOf,
+    clay: nameOf,
     parts: fc.oneof(
       fc.integer({ min: 1, max: 1000 }),
       fc.double({ min: RECIPE_LIMITS.fewestParts, max: RECIPE_LIMITS.mostParts, noNaN: true }),
@@ -214,22 +214,22 @@ describe('writing a recipe', () => {
   );
 });
 
-describe('the name of a parent', () => {
+describe('the name of a clay', () => {
   it('is the same in other case, spacing and composition', () => {
-    expect(parentKey('  Sea   Foam ')).toBe(parentKey('SEA FOAM'));
-    expect(parentKey('Caf\u00e9')).toBe(parentKey('CAFE\u0301'));
+    expect(clayKey('  Sea   Foam ')).toBe(clayKey('SEA FOAM'));
+    expect(clayKey('Caf\u00e9')).toBe(clayKey('CAFE\u0301'));
     // Unicode CaseFolding.txt: U+00DF folds to "ss", final and plain sigma fold together.
-    expect(parentKey('Stra\u00dfe')).toBe(parentKey('STRASSE'));
-    expect(parentKey('\u03c3\u03ac\u03bb\u03bf\u03c2')).toBe(
-      parentKey('\u03a3\u0386\u039b\u039f\u03a3'),
+    expect(clayKey('Stra\u00dfe')).toBe(clayKey('STRASSE'));
+    expect(clayKey('\u03c3\u03ac\u03bb\u03bf\u03c2')).toBe(
+      clayKey('\u03a3\u0386\u039b\u039f\u03a3'),
     );
-    expect(parentKey('Kelp')).not.toBe(parentKey('Kelp 2'));
+    expect(clayKey('Kelp')).not.toBe(clayKey('Kelp 2'));
   });
 
   it('has a key that is its own key', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary' }), (name) => {
-        expect(parentKey(parentKey(name))).toBe(parentKey(name));
+        expect(clayKey(clayKey(name))).toBe(clayKey(name));
       }),
       { numRuns: 3000 },
     );
@@ -237,10 +237,10 @@ describe('the name of a parent', () => {
 });
 
 describe('shares', () => {
-  it('sum to one, same parent added up, first spelling kept', () => {
+  it('sum to one, same clay added up, first spelling kept', () => {
     expect(sharesOf(terms([3, 'Kelp'], [4, 'Foam'], [1, ' KELP ']))).toEqual([
-      { key: 'kelp', parent: 'Kelp', share: 0.5 },
-      { key: 'foam', parent: 'Foam', share: 0.5 },
+      { key: 'kelp', clay: 'Kelp', share: 0.5 },
+      { key: 'foam', clay: 'Foam', share: 0.5 },
     ]);
     fc.assert(
       fc.property(recipeOf, (recipe) => {
@@ -251,7 +251,7 @@ describe('shares', () => {
     );
   });
 
-  it('of a mix of a mix are those of its parents', () => {
+  it('of a mix of a mix are those of its clays', () => {
     // 3 parts of (2/3 Kelp, 1/3 Foam) and 1 of Sand: exact by hand.
     const shares = sharesOf(parseRecipe('3 (4 Kelp + 2 Foam) + 1 Sand')).map((s) => s.share);
     expect(shares).toEqual([0.5, 0.25, 0.25]);

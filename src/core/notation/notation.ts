@@ -1,17 +1,17 @@
 import { AppError } from '../errors.ts';
+import { clayKey, writtenName } from './clay-name.ts';
 import { EXAMPLE, RecipeReader } from './notation-reader.ts';
-import { parentKey, writtenName } from './clay-name.ts';
 import { RECIPE_LIMITS, type Recipe } from './terms.ts';
 
-export { parentKey } from './clay-name.ts';
+export { clayKey } from './clay-name.ts';
 export { RECIPE_LIMITS, type Recipe } from './terms.ts';
 
-/** A parent's portion of the whole mix. */
+/** A clay's portion of the whole mix. */
 export interface RecipeShare {
-  /** `parentKey` of the name. */
+  /** `clayKey` of the name. */
   readonly key: string;
   /** The name as first spelt in the recipe. */
-  readonly parent: string;
+  readonly clay: string;
   /** 0-1; the shares of a recipe sum to 1. */
   readonly share: number;
 }
@@ -38,32 +38,32 @@ export function parseRecipe(text: string): Recipe {
 }
 
 /**
- * A recipe in the one notation of the house, e.g. `5 Kelp + 2 Foam`; a parent alone is its name.
+ * A recipe in the one notation of the house, e.g. `5 Kelp + 2 Foam`; a clay alone is its name.
  * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
  */
 export function formatRecipe(recipe: Recipe): string {
   checkRecipe(recipe);
-  if (recipe.length === 1 && recipe[0].parts === 1) return writtenName(recipe[0].parent);
-  return recipe.map((t) => `${t.parts} ${writtenName(t.parent)}`).join(' + ');
+  if (recipe.length === 1 && recipe[0].parts === 1) return writtenName(recipe[0].clay);
+  return recipe.map((t) => `${t.parts} ${writtenName(t.clay)}`).join(' + ');
 }
 
 /**
- * The portions of a mix: parts over their sum; a parent named twice is added up.
+ * The portions of a mix: parts over their sum; a clay named twice is added up.
  * Shape:   n terms -> at most n shares, in order of first mention
  * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
  */
 export function sharesOf(recipe: Recipe): readonly RecipeShare[] {
   checkRecipe(recipe);
-  const sums = new Map<string, { parent: string; parts: number }>();
+  const sums = new Map<string, { clay: string; parts: number }>();
   let total = 0;
-  for (const { parent, parts } of recipe) {
-    const key = parentKey(parent);
+  for (const { clay, parts } of recipe) {
+    const key = clayKey(clay);
     const known = sums.get(key);
-    if (known === undefined) sums.set(key, { parent, parts });
+    if (known === undefined) sums.set(key, { clay, parts });
     else known.parts += parts;
     total += parts;
   }
-  return [...sums].map(([key, { parent, parts }]) => ({ key, parent, share: parts / total }));
+  return [...sums].map(([key, { clay, parts }]) => ({ key, clay, share: parts / total }));
 }
 
 function checkRecipe(recipe: Recipe): void {
@@ -72,8 +72,7 @@ function checkRecipe(recipe: Recipe): void {
   throw new AppError({
     code: 'recipe-unwritable',
     kind: 'bad-input',
-    detail:
-      bad === undefined ? 'A recipe without parents.' : `${bad.parts} parts of ${bad.parent}.`,
-    hint: 'Give every parent a count above nought.',
+    detail: bad === undefined ? 'A recipe without clays.' : `${bad.parts} parts of ${bad.clay}.`,
+    hint: 'Give every clay a count above nought.',
   });
 }

@@ -95,7 +95,7 @@ function codesOf(lines: readonly BlockLine[]): readonly ShorthandWord[] {
   for (const line of lines) {
     const { code } = headOfLine(line);
     if (code === undefined || found.has(codeKey(code))) continue;
-    found.set(codeKey(code), { word: code, parent: line.id });
+    found.set(codeKey(code), { word: code, clay: line.id });
   }
   return [...found.values()];
 }
@@ -145,8 +145,8 @@ function tellWaiting(lines: BlockLine[]): void {
   const byId = new Map(lines.map((line) => [line.id, line]));
   lines.forEach((line, i) => {
     if (!isMix(line)) return;
-    const waiting = line.mix.parts.flatMap(({ parent }) => {
-      const other = byId.get(parent);
+    const waiting = line.mix.parts.flatMap(({ clay }) => {
+      const other = byId.get(clay);
       return other === undefined || isMix(other) ? [] : [other.line];
     });
     if (waiting.length === 0) return;

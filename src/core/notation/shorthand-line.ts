@@ -1,10 +1,10 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
-import { RECIPE_LIMITS } from './terms.ts';
 import { amountAt } from './shorthand-amount.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
 import { amountsOf } from './shorthand-shares.ts';
 import { faultAt, type ShorthandFault, termStartsAt, termsBetween } from './shorthand-terms.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
+import { RECIPE_LIMITS } from './terms.ts';
 
 /** A mix as one line of a paper book says it. */
 export interface ShorthandMix extends ShorthandHead {

@@ -7,8 +7,8 @@ import {
   rational,
   timesRational,
 } from '../numeric/rational.ts';
-import { RECIPE_LIMITS } from './terms.ts';
 import { faultAt, ONE, type ReadTerm, type ShorthandFault } from './shorthand-terms.ts';
+import { RECIPE_LIMITS } from './terms.ts';
 
 /** What the terms of a line come to. */
 export interface LineAmounts {
@@ -20,7 +20,7 @@ export interface LineAmounts {
 /**
  * Parts and powder shares out of the terms of one line.
  * Shape:   terms; what was taken for granted goes into `notes`, what cannot be into `faults`
- * Holds:   parts are as written where all are decimals, else whole; a parent stands once
+ * Holds:   parts are as written where all are decimals, else whole; a clay stands once
  */
 export function amountsOf(
   terms: readonly ReadTerm[],
@@ -39,7 +39,7 @@ export function amountsOf(
       continue;
     }
     const share = timesRational(term.amount.value, rational(1n, 100n));
-    dust.set(term.word.parent, addRational(dust.get(term.word.parent) ?? rational(0n), share));
+    dust.set(term.word.clay, addRational(dust.get(term.word.clay) ?? rational(0n), share));
   }
   const dusty = [...dust.values()].reduce(addRational, rational(0n));
   if (dusty.num >= dusty.den) at(powders[0], 'The powders leave no room for clay.');
@@ -47,9 +47,9 @@ export function amountsOf(
   const values = clayValues(clays, notes, at);
   const sums = new Map<string, Rational>();
   clays.forEach(({ word }, i) => {
-    const known = sums.get(word.parent);
+    const known = sums.get(word.clay);
     if (known !== undefined) notes.push(`${word.word} stands twice; its parts are added up.`);
-    sums.set(word.parent, known === undefined ? values[i] : addRational(known, values[i]));
+    sums.set(word.clay, known === undefined ? values[i] : addRational(known, values[i]));
   });
   const units = new Set(clays.map(({ unit }) => unit));
   const [basis] = units;
@@ -62,7 +62,7 @@ export function amountsOf(
     at(clays[0], `Parts lie between ${fewestParts} and ${mostParts}.`);
   }
   return {
-    parts: [...sums.keys()].map((parent, i) => ({ parent, parts: scaled[i] })),
+    parts: [...sums.keys()].map((clay, i) => ({ clay, parts: scaled[i] })),
     powders: [...dust].map(([powder, share]) => ({ powder, share: numberFromRational(share) })),
     ...(basis === undefined ? {} : { basis }),
   };

@@ -1,12 +1,12 @@
+import { clayKey } from './clay-name.ts';
 import { type CodeIndex, codeIndex } from './codes.ts';
 import { nearestNames } from './nearest-name.ts';
-import { parentKey } from './clay-name.ts';
 
 /** A word of her shorthand and the block, mix or powder it stands for. */
 export interface ShorthandWord {
   readonly word: string;
   /** Id of what it stands for. */
-  readonly parent: string;
+  readonly clay: string;
   /** Powders go by weight share. */
   readonly powder?: boolean;
 }
@@ -35,8 +35,8 @@ export interface Vocabulary {
   whole(text: string): ShorthandWord | undefined;
   /** The known word most like one that is not. */
   nearest(word: string): string | undefined;
-  /** How a parent is written: its sign, else its code, else its name. */
-  wordFor(parent: string): string | undefined;
+  /** How a clay is written: its sign, else its code, else its name. */
+  wordFor(clay: string): string | undefined;
   readonly taken: CodeIndex;
   /** Signs that cannot be used, each with the reason. */
   readonly refused: readonly { readonly sign: string; readonly says: string }[];
@@ -64,23 +64,23 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   const { signs, names = [], codes = [], newCodes = [] } = words;
   const refused: { sign: string; says: string }[] = [];
   const exact = new Map<string, ShorthandWord>();
-  /** Undefined where two words of different parents fall together. */
+  /** Undefined where two words of different clays fall together. */
   const folded = new Map<string, ShorthandWord | undefined>();
-  const byParent = new Map<string, string>();
+  const byClay = new Map<string, string>();
   /** Longest word by the first letter of its key. */
   const longestBy = new Map<string, number>();
   let longest = 0;
   const add = (entry: ShorthandWord) => {
-    const { word, parent } = entry;
+    const { word, clay } = entry;
     if (word === '') return;
     longest = Math.max(longest, word.length);
     if (!exact.has(word)) exact.set(word, entry);
-    const key = parentKey(word);
+    const key = clayKey(word);
     longestBy.set(key[0], Math.max(longestBy.get(key[0]) ?? 0, word.length));
     const known = folded.get(key);
     if (!folded.has(key)) folded.set(key, entry);
-    else if (known !== undefined && known.parent !== parent) folded.set(key, undefined);
-    if (!byParent.has(parent)) byParent.set(parent, word);
+    else if (known !== undefined && known.clay !== clay) folded.set(key, undefined);
+    if (!byClay.has(clay)) byClay.set(clay, word);
   };
   for (const entry of signs) {
     const trouble =
@@ -93,7 +93,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   for (const entry of newCodes) add(entry);
   for (const entry of names) add(entry);
 
-  const whole = (text: string) => exact.get(text) ?? folded.get(parentKey(text));
+  const whole = (text: string) => exact.get(text) ?? folded.get(clayKey(text));
   const spoken = [...signs, ...names].map(({ word }) => bagOf(word));
   const taken = codeIndex(codes.map(({ word }) => word));
   const coming = codeIndex(newCodes.map(({ word }) => word));
@@ -103,7 +103,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     match(line, at, digitsMayFollow = false) {
       // Folding may change a length by a letter or two ("ß"); white space may be doubled.
       const marked = /\p{M}/u.test(line[at + 1] ?? '');
-      const most = marked ? longest : longestBy.get(parentKey(line[at] ?? '')[0]);
+      const most = marked ? longest : longestBy.get(clayKey(line[at] ?? '')[0]);
       if (most === undefined) return undefined;
       for (let end = Math.min(line.length, at + most + 2); end > at; end--) {
         if (!endsWord(line, end, digitsMayFollow)) continue;
@@ -122,7 +122,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
       }
       return likest.get(word);
     },
-    wordFor: (parent) => byParent.get(parent),
+    wordFor: (clay) => byClay.get(clay),
     taken,
     refused,
   };
@@ -151,7 +151,7 @@ interface Bag {
 }
 
 function bagOf(word: string): Bag {
-  const key = parentKey(word);
+  const key = clayKey(word);
   const counts = new Uint8Array(32);
   for (let i = 0; i < key.length; i++) counts[key.charCodeAt(i) & 31]++;
   return { word, key, counts };

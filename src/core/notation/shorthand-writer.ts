@@ -14,25 +14,24 @@ const HUNDRED = rational(100n);
 
 export type ShorthandWritten =
   | { readonly status: 'written'; readonly line: string }
-  /** Parents that no word of hers stands for. */
-  | { readonly status: 'no-word'; readonly parents: readonly string[] };
+  /** Clays that no word of hers stands for. */
+  | { readonly status: 'no-word'; readonly clays: readonly string[] };
 
 /**
  * A mix as one line of her shorthand, parts first with her signs, then powders, tags, basis and note.
- * Refuses: parents without a word, as a value
+ * Refuses: clays without a word, as a value
  * Holds:   read again with the same words it is the same mix; the volume basis is not written
  */
 export function writeShorthand(mix: ShorthandMix, words: Vocabulary): ShorthandWritten {
   const missing = [
-    ...mix.parts.map(({ parent }) => parent),
+    ...mix.parts.map(({ clay }) => clay),
     ...mix.powders.map(({ powder }) => powder),
-  ].filter((parent) => words.wordFor(parent) === undefined);
-  if (missing.length > 0) return { status: 'no-word', parents: missing };
+  ].filter((clay) => words.wordFor(clay) === undefined);
+  if (missing.length > 0) return { status: 'no-word', clays: missing };
   const head = writeHead(mix);
   const pieces = [
     ...mix.parts.map(
-      ({ parent, parts }) =>
-        `${plainDecimal(rationalFromNumber(parts))} ${safeWord(parent, words)}`,
+      ({ clay, parts }) => `${plainDecimal(rationalFromNumber(parts))} ${safeWord(clay, words)}`,
     ),
     ...mix.powders.map(
       ({ powder, share }) =>
@@ -46,15 +45,15 @@ export function writeShorthand(mix: ShorthandMix, words: Vocabulary): ShorthandW
 }
 
 /** A word as it may stand in any line: in quotes where it would be read as something else. */
-function safeWord(parent: string, words: Vocabulary): string {
-  const word = words.wordFor(parent) ?? '';
+function safeWord(clay: string, words: Vocabulary): string {
+  const word = words.wordFor(clay) ?? '';
   const line = `2% ${word} 3% ${word}`;
   const { terms, faults } = termsBetween(line, 0, line.length, words);
   const alone =
     !/[:="#]|\/\/|^by\s/i.test(word) &&
     faults.length === 0 &&
     terms.length === 2 &&
-    terms.every((term) => term.word.parent === parent && term.amount?.percent === true);
+    terms.every((term) => term.word.clay === clay && term.amount?.percent === true);
   return alone ? word : `"${word.replaceAll('"', '""')}"`;
 }
 

@@ -11,24 +11,24 @@ const RUNS = { seed: 5506, numRuns: 1000 };
 
 const WORDS: VocabularyWords = {
   signs: [
-    { word: 'G', parent: 'green' },
-    { word: 'Y', parent: 'yellow' },
-    { word: 'W', parent: 'white' },
-    { word: 'x', parent: 'xanthe' },
-    { word: '☆', parent: 'star' },
-    { word: 'M', parent: 'mica', powder: true },
+    { word: 'G', clay: 'green' },
+    { word: 'Y', clay: 'yellow' },
+    { word: 'W', clay: 'white' },
+    { word: 'x', clay: 'xanthe' },
+    { word: '☆', clay: 'star' },
+    { word: 'M', clay: 'mica', powder: true },
   ],
   names: [
-    { word: 'Kelp green', parent: 'green' },
-    { word: 'Sea moss', parent: 'moss' },
-    { word: 'by and by', parent: 'by' },
-    { word: 'half: "lit" #2 // sand', parent: 'sand' },
-    { word: 'g', parent: 'gravel' },
-    { word: 'Mica dust', parent: 'mica', powder: true },
+    { word: 'Kelp green', clay: 'green' },
+    { word: 'Sea moss', clay: 'moss' },
+    { word: 'by and by', clay: 'by' },
+    { word: 'half: "lit" #2 // sand', clay: 'sand' },
+    { word: 'g', clay: 'gravel' },
+    { word: 'Mica dust', clay: 'mica', powder: true },
   ],
   codes: [
-    { word: 'K7', parent: 'mix k7' },
-    { word: 'KO', parent: 'mix ko' },
+    { word: 'K7', clay: 'mix k7' },
+    { word: 'KO', clay: 'mix ko' },
   ],
 };
 const words = vocabularyOf(WORDS);
@@ -47,7 +47,7 @@ function mixOf(line: string, vocabulary = PLAIN): ShorthandMix {
 function partsOf(line: string): string {
   const { parts, powders } = mixOf(line);
   return [
-    ...parts.map(({ parent, parts: n }) => `${n} ${parent}`),
+    ...parts.map(({ clay, parts: n }) => `${n} ${clay}`),
     ...powders.map(({ powder, share }) => `${share} ${powder}`),
   ].join(', ');
 }
@@ -94,8 +94,8 @@ describe('the parts of a line', () => {
     expect(mixOf('30 g Y 10g of W', sparse)).toMatchObject({
       basis: 'weight',
       parts: [
-        { parent: 'yellow', parts: 30 },
-        { parent: 'white', parts: 10 },
+        { clay: 'yellow', parts: 30 },
+        { clay: 'white', parts: 10 },
       ],
     });
   });
@@ -230,7 +230,7 @@ describe('writing', () => {
 
   it('gives a line that reads as the same mix', () => {
     const free = vocabularyOf({ ...WORDS, codes: [], newCodes: WORDS.codes ?? [] });
-    const parents = [
+    const clays = [
       'green',
       'yellow',
       'white',
@@ -252,8 +252,8 @@ describe('writing', () => {
         code: plainText(12),
         name: plainText(20),
         basis: fc.constantFrom('volume' as const, 'weight' as const),
-        parts: fc.uniqueArray(fc.tuple(fc.constantFrom(...parents), counts), {
-          selector: ([parent]) => parent,
+        parts: fc.uniqueArray(fc.tuple(fc.constantFrom(...clays), counts), {
+          selector: ([clay]) => clay,
           minLength: 1,
           maxLength: 5,
         }),
@@ -269,7 +269,7 @@ describe('writing', () => {
           ...(code === '' ? {} : { code }),
           ...(name === '' ? {} : { name }),
           basis,
-          parts: parts.map(([parent, n]) => ({ parent, parts: n })),
+          parts: parts.map(([clay, n]) => ({ clay, parts: n })),
           powders: dust === null ? [] : [{ powder: 'mica', share: dust }],
           tags,
           ...(note === '' ? {} : { note }),
@@ -296,9 +296,9 @@ describe('writing', () => {
       status: 'written',
       line: 'K8 sea moss: 3 G 1 Y 0.5 W 2% M #weeds by weight // pale',
     });
-    expect(writeShorthand({ ...mix, parts: [{ parent: 'gone', parts: 1 }] }, words)).toEqual({
+    expect(writeShorthand({ ...mix, parts: [{ clay: 'gone', parts: 1 }] }, words)).toEqual({
       status: 'no-word',
-      parents: ['gone'],
+      clays: ['gone'],
     });
   });
 });
@@ -311,24 +311,24 @@ describe('a sign', () => {
     for (const sign of ['G', 'Gr2', '☆', 'é', 'g-']) expect(signTrouble(sign)).toBeUndefined();
     const twice = vocabularyOf({
       signs: [
-        { word: 'G', parent: 'green' },
-        { word: 'G', parent: 'grey' },
+        { word: 'G', clay: 'green' },
+        { word: 'G', clay: 'grey' },
       ],
     });
     expect(twice.refused).toMatchObject([{ sign: 'G' }]);
-    expect(twice.whole('G')?.parent).toBe('green');
+    expect(twice.whole('G')?.clay).toBe('green');
   });
 
   it('is told from another by case where both are hers', () => {
     const both = vocabularyOf({
       signs: [
-        { word: 'G', parent: 'green' },
-        { word: 'g', parent: 'grey' },
-        { word: 'Ab', parent: 'one' },
-        { word: 'aB', parent: 'two' },
+        { word: 'G', clay: 'green' },
+        { word: 'g', clay: 'grey' },
+        { word: 'Ab', clay: 'one' },
+        { word: 'aB', clay: 'two' },
       ],
     });
-    expect(mixOf('M1: 2G 3g', both).parts.map((p) => p.parent)).toEqual(['green', 'grey']);
+    expect(mixOf('M1: 2G 3g', both).parts.map((p) => p.clay)).toEqual(['green', 'grey']);
     expect(faultsOf('M1: 2AB', both)).toHaveLength(1);
   });
 });
@@ -346,7 +346,7 @@ describe('a pasted page', () => {
       'mix',
     ]);
     expect([mixes, faulty]).toEqual([3, 1]);
-    expect(lines[2]).toMatchObject({ mix: { parts: [{ parent: 'line 4', parts: 2 }, {}] } });
+    expect(lines[2]).toMatchObject({ mix: { parts: [{ clay: 'line 4', parts: 2 }, {}] } });
     expect(lines[5]).toMatchObject({ notes: [expect.stringContaining('line 5')] });
     expect(lines.map(({ raw }) => raw).join('\n')).toBe(page.replace('\r', ''));
   });
@@ -388,13 +388,13 @@ describe('a pasted page', () => {
         code: 'A1',
         basis: 'weight',
         parts: [
-          { parent: 'green', parts: 3 },
-          { parent: 'yellow', parts: 0.5 },
+          { clay: 'green', parts: 3 },
+          { clay: 'yellow', parts: 0.5 },
         ],
         powders: [{ powder: 'mica', share: 0.02 }],
       },
     });
-    expect(lines[2]).toMatchObject({ mix: { parts: [{ parent: 'green', parts: 1 }] } });
+    expect(lines[2]).toMatchObject({ mix: { parts: [{ clay: 'green', parts: 1 }] } });
   });
 
   it('never throws, keeps every line, and reads a line as it reads alone', () => {
@@ -440,7 +440,7 @@ describe('the nearest word', () => {
   it('is the one that comparing every word letter by letter finds', () => {
     const names = Array.from({ length: 60 }, (_, i) => {
       const word = `${['Salt', 'Foam', 'Kelp', 'Sand'][i % 4]}${['marsh', ' green', 'y', 'pool'][i % 3]} ${i}`;
-      return { word, parent: `n${i}` };
+      return { word, clay: `n${i}` };
     });
     const vocabulary = vocabularyOf({ signs: [], names });
     const typed = fc

@@ -1,6 +1,6 @@
-/** One parent of a mix and how many equal parts of it go in. */
+/** One clay of a mix and how many equal parts of it go in. */
 export interface RecipeTerm {
-  readonly parent: string;
+  readonly clay: string;
   readonly parts: number;
 }
 

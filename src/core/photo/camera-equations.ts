@@ -18,7 +18,7 @@ export interface SeenPatch extends Seen {
 const STEP = 1e-5;
 
 /** Known minus got of every patch, turned by its metric, three numbers each. */
-export function misfitsInto(
+export function issuesInto(
   out: Float64Array,
   patches: readonly SeenPatch[],
   metrics: readonly Float64Array[],

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { lostChannels, meantLight, strongerLights } from './clipped-channels.ts';
+import { clippedChannels, meantLight, strongerLights } from './clipped-channels.ts';
 
 describe('channels at the bottom of what a file can hold', () => {
   it('are told by what the others hold, in dim colours too', () => {
-    expect(lostChannels([0.0002, 0.3, 0.2])).toEqual([0]);
-    expect(lostChannels([0.0002, 0.0546, 0.0295])).toEqual([0]);
-    expect(lostChannels([0.003, 0.004, 0.0035])).toEqual([]);
-    expect(lostChannels([0.02, 0.3, 0.2])).toEqual([]);
+    expect(clippedChannels([0.0002, 0.3, 0.2])).toEqual([0]);
+    expect(clippedChannels([0.0002, 0.0546, 0.0295])).toEqual([0]);
+    expect(clippedChannels([0.003, 0.004, 0.0035])).toEqual([]);
+    expect(clippedChannels([0.02, 0.3, 0.2])).toEqual([]);
   });
 
   it('are meant to lie below it, the nearer to it the further, and never jump', () => {

@@ -9,7 +9,7 @@ const BELOW = { part: 0.02, ofWhite: 0.002 };
 const STRAY = { part: 0.03, ofWhite: 0.003 };
 
 /** Channels that a strong colour leaves at the bottom of what the file can hold. */
-export function lostChannels(light: readonly number[]): number[] {
+export function clippedChannels(light: readonly number[]): number[] {
   const most = Math.max(...light);
   if (most < LIT) return [];
   return [0, 1, 2].filter((c) => light[c] < LOST && light[c] < LEAST_PART * most);
@@ -20,7 +20,7 @@ export function lostChannels(light: readonly number[]): number[] {
  * lies below rather than on it. How far was measured on rendered scenes.
  */
 export function meantLight(light: Light): Light {
-  const lost = lostChannels(light);
+  const lost = clippedChannels(light);
   const below = BELOW.ofWhite + BELOW.part * Math.max(...light);
   return light.map((v, c) =>
     lost.includes(c) ? v - below * (1 - Math.max(0, v) / LOST) : v,
@@ -30,7 +30,7 @@ export function meantLight(light: Light): Light {
 /** The same colour with each of its lost channels as far below as it may well lie. */
 export function strongerLights(light: Light): Light[] {
   const stray = STRAY.ofWhite + STRAY.part * Math.max(...light);
-  return lostChannels(light).map(
+  return clippedChannels(light).map(
     (lost) => light.map((v, c) => (c === lost ? v - stray : v)) as unknown as Light,
   );
 }

@@ -13,7 +13,7 @@ export interface ControlDrift {
   readonly drifted: boolean;
 }
 
-/** Taken for a change when chance alone would bring it once in a hundred. */
+/** Imported for a change when chance alone would bring it once in a hundred. */
 const LEAST_CHANCE = 0.01;
 
 /**

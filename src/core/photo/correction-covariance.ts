@@ -3,8 +3,8 @@ import { backward, forward } from '../numeric/dense-cholesky.ts';
 import { labSlopes } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import { type Correction, plainLab } from './correction.ts';
-import { leftoverCommon } from './residual-field.ts';
 import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
+import { residualCommon } from './residual-field.ts';
 
 /** Paint differs from the patches of a chart in its spectrum; measured on rendered scenes. */
 const PAINT_AGAINST_CHART = 1.05;
@@ -55,7 +55,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
     for (let j = 0; j <= i; j++) {
       // Half of the leftover is smooth, half a paint's own, which only its like has as well.
       const common =
-        (leftoverCommon(leftover, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
+        (residualCommon(leftover, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
       for (let r = 0; r < 3; r++) {
         for (let s = 0; s < 3; s++) {
           let value = 0;

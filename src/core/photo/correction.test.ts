@@ -46,7 +46,7 @@ const photos = [...new Set(readPhotoPatches().map((row) => row.photo))].map((pho
   };
 });
 
-describe('correctionFrom on four real photos, each patch foretold from the others', () => {
+describe('correctionFrom on four real photos, each patch predicted from the others', () => {
   const rows = EDITIONS.flatMap((edition) =>
     photos.map(({ photo, seen, light }) => {
       const patches = seen(edition);

@@ -5,20 +5,20 @@ import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
 import { type CameraFit, type FitSettings, fitCamera } from './fit-camera.ts';
-import { type Leftover, leftoverAt, leftoverFrom } from './residual-field.ts';
 import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
+import { type Residual, residualAt, residualFrom } from './residual-field.ts';
 
 export interface HeldOut {
-  /** dE00 of each patch, foretold from the others. */
+  /** dE00 of each patch, predicted from the others. */
   readonly dE00: readonly number[];
   readonly mean: number;
   readonly worst: number;
 }
 
-/** A camera and a light, learnt from one photo of a chart. */
+/** A camera and a light, learned from one photo of a chart. */
 export interface Correction {
   readonly fit: CameraFit;
-  readonly leftover: Leftover;
+  readonly leftover: Residual;
   readonly terms: Terms;
   readonly toneCurve: boolean;
   readonly heldOut: HeldOut;
@@ -43,8 +43,8 @@ const REFIT_ROUNDS = 2;
  * tone curve, with and without a veil of stray light, are tried; the form with the least error on held-out patches is taken.
  * Shape:   patches that are neither shaded nor clipped; how far the light may still slope, as the standard
  *          deviation of its logarithm from the middle to the edge of the chart -> how to correct, and how
- *          well it foretells
- * Holds:   every patch is foretold from all the others, never from itself; the choice of the form
+ *          well it predicts
+ * Holds:   every patch is predicted from all the others, never from itself; the choice of the form
  *          has seen the errors it is judged by, which flatters by a few hundredths
  * Source:  [Finlayson2015]
  */
@@ -97,7 +97,7 @@ function correctionOf(
     misfitsHeldOut.push([light, chroma, hue]);
     const others = patches.filter((_, i) => i !== leaveOut);
     const misfits = without.misfits.filter((_, at) => Math.floor(at / 3) !== leaveOut);
-    const leftover = leftoverFrom(
+    const leftover = residualFrom(
       others.map((other) => plainLab(without, other)),
       misfits,
     );
@@ -105,7 +105,7 @@ function correctionOf(
   });
   return {
     fit,
-    leftover: leftoverFrom(
+    leftover: residualFrom(
       patches.map((patch) => plainLab(fit, patch)),
       fit.misfits,
     ),
@@ -157,9 +157,9 @@ export function plainLab(fit: CameraFit, seen: Seen): Lab {
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
 }
 
-function mended(fit: CameraFit, leftover: Leftover, seen: Seen): Lab {
+function mended(fit: CameraFit, leftover: Residual, seen: Seen): Lab {
   const plain = plainLab(fit, seen);
-  const miss = leftoverAt(leftover, plain);
+  const miss = residualAt(leftover, plain);
   const back = metricInverse(localMetric(plain));
   return [0, 1, 2].map(
     (r) => plain[r] + back[3 * r] * miss[0] + back[3 * r + 1] * miss[1] + back[3 * r + 2] * miss[2],

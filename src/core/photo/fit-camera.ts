@@ -1,7 +1,7 @@
 import { xyzFromLab } from '../colour/spaces.ts';
 import type { Xyz } from '../colour/triples.ts';
 import { backward, choleskyInPlace, forward, solveInPlace } from '../numeric/dense-cholesky.ts';
-import { equations, misfitsInto, type SeenPatch } from './camera-equations.ts';
+import { equations, issuesInto, type SeenPatch } from './camera-equations.ts';
 import {
   BEFORE_MATRIX,
   BLACK,
@@ -78,7 +78,7 @@ export function fitCamera(
   if (leaveOut !== undefined) weights[leaveOut] = 0;
   const misfits = new Float64Array(patches.length * 3);
   const cost = (at: Float64Array) => {
-    misfitsInto(misfits, patches, metrics, white, settings.terms, at);
+    issuesInto(misfits, patches, metrics, white, settings.terms, at);
     let sum = 0;
     for (let a = 0; a < size; a++) sum += priors[a] * at[a] * at[a];
     for (let i = 0; i < patches.length; i++) sum += weights[i] * squared(misfits, i);

@@ -23,7 +23,7 @@ const SHADOWED = 0.03;
 const DOUBTFUL_MISFIT = 6;
 
 /** What the patches of a chart tell of a photo. */
-export interface Learnt {
+export interface Learned {
   readonly fit: CameraFit;
   readonly patches: readonly ReadPatch[];
   readonly used: readonly SeenPatch[];
@@ -46,7 +46,7 @@ export function learnFrom(
   known: readonly Lab[],
   sheet: FoundSheet | undefined,
   notes: string[],
-): Learnt {
+): Learned {
   const tried = colours.map((colour, index) => {
     const patches = chartPatches(picture, colour, view);
     const seen = patches.map((patch, i) => seenPatch(patch, i, known[i]));
@@ -57,7 +57,7 @@ export function learnFrom(
         : plainHeldOut(usable, SLOPE_SPREAD['by chart']);
     return { index, colour, patches, usable, heldOut };
   });
-  // The likeliest first: another is taken only where it foretells patches better, as linear codes do.
+  // The likeliest first: another is taken only where it predicts patches better, as linear codes do.
   const best = tried.reduce((a, b) => (b.heldOut < BETTER * a.heldOut ? b : a));
   let { patches } = best;
   let fit = firstFit(best.usable, SLOPE_SPREAD['by chart']);

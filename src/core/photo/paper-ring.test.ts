@@ -51,7 +51,7 @@ function ringUnder(shade: (dx: number, dy: number) => number) {
 const WITHIN = 0.02;
 
 describe('the paper round a tile', () => {
-  it('is as foretold where nothing is wrong', () => {
+  it('is as predicted where nothing is wrong', () => {
     const { beside, edge } = ringUnder(() => 1);
     expect(Math.abs(beside)).toBeLessThan(WITHIN);
     expect(edge).toBe(0);

@@ -5,9 +5,9 @@ import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type Point, pixelOf } from './plane-view.ts';
 import { evenLight } from './sheet-paper.ts';
 
-/** What the paper just round a tile shows against what the whole sheet foretells there. */
+/** What the paper just round a tile shows against what the whole sheet predicts there. */
 export interface PaperRing {
-  /** Logarithm of its light against what is foretold; below nought in a shadow nobody told of. */
+  /** Logarithm of its light against what is predicted; below nought in a shadow nobody told of. */
   readonly beside: number;
   /** Half the step of a shadow whose edge runs by, as a logarithm; nought where none does. */
   readonly edge: number;

@@ -28,7 +28,7 @@ const MOST_GROWN = 60;
 
 /**
  * Lattices of many colours that can be grown from neighbouring regions, the most colourful first.
- * Method:  from each region and two neighbours about square to each other, the next is sought where the last
+ * Method:  from each region and two neighbours about square to each other, the next is found where the last
  *          two point; so the pitch may change slowly, as perspective makes it
  */
 export function lattices(regions: readonly FlatRegion[], least: number, most = 16): Lattice[] {

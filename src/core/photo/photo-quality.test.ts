@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Lab } from '../colour/triples.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
-import { photoSureness } from './photo-quality.ts';
+import { photoQuality } from './photo-quality.ts';
 
 const LABS: readonly Lab[] = [
   [50, 10, 10],
@@ -21,15 +21,15 @@ function covarianceOf(own: number, shared: number): Float64Array {
 
 const all = [true, true, true];
 
-describe('photoSureness', () => {
+describe('photoQuality', () => {
   it('has no doubt of differences where all err together', () => {
-    const { colours, differences } = photoSureness(LABS, covarianceOf(0, 2), all);
+    const { colours, differences } = photoQuality(LABS, covarianceOf(0, 2), all);
     expect(differences).toBeCloseTo(0, 3);
     expect(colours).toBeGreaterThan(0.8);
   });
 
   it('finds differences of tiles that err alone less sure than the tiles', () => {
-    const { colours, differences } = photoSureness(LABS, covarianceOf(1, 0), all);
+    const { colours, differences } = photoQuality(LABS, covarianceOf(1, 0), all);
     // Variances of two independent errors add up; the metric differs a little from tile to tile.
     expect(differences! / colours!).toBeGreaterThan(1.3);
     expect(differences! / colours!).toBeLessThan(1.53);
@@ -38,17 +38,17 @@ describe('photoSureness', () => {
   it('compares only colours that are alike', () => {
     const apart: readonly Lab[] = [LABS[0], [20, -40, 30]];
     const two = covarianceOf(1, 0).filter((_, k) => k % 9 < 6 && k < 54);
-    expect(photoSureness(apart, two, all).differences).toBeUndefined();
+    expect(photoQuality(apart, two, all).differences).toBeUndefined();
   });
 
   it('is the ± of the one tile that counts', () => {
-    const told = photoSureness(LABS, covarianceOf(1, 0.5), [false, true, false]);
+    const told = photoQuality(LABS, covarianceOf(1, 0.5), [false, true, false]);
     const one = Float64Array.of(1.25, 0, 0, 0, 1.25, 0, 0, 0, 1.25);
     expect(told.colours).toBeCloseTo(plusMinusOf(LABS[1], one), 10);
     expect(told.differences).toBeUndefined();
   });
 
   it('says nothing of a photo without a tile', () => {
-    expect(photoSureness([], new Float64Array(0), [])).toEqual({});
+    expect(photoQuality([], new Float64Array(0), [])).toEqual({});
   });
 });

@@ -2,7 +2,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
 
-export interface PhotoSureness {
+export interface PhotoQuality {
   /** Size of the ± of a colour, dE00; absent where there is no tile. */
   readonly colours?: number;
   /** Of the difference of two tiles of like colour; absent where there are no such two. */
@@ -20,11 +20,11 @@ const ROUNDING = 1e-9;
  * Units:   dE00, root mean square over tiles, and over pairs of them nearer than 10
  * Holds:   an error that all tiles share leaves their differences alone
  */
-export function photoSureness(
+export function photoQuality(
   labs: readonly Lab[],
   covariance: ArrayLike<number>,
   counts: readonly boolean[],
-): PhotoSureness {
+): PhotoQuality {
   const size = 3 * labs.length;
   const at = (i: number, j: number, r: number, s: number) =>
     covariance[(3 * i + r) * size + 3 * j + s];

@@ -3,24 +3,29 @@ import type { Lab } from '../colour/triples.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import type { ReadPatch } from './chart-patches.ts';
+import { meantLight } from './clipped-channels.ts';
 import { type Correction, correctedLab } from './correction.ts';
 import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 import { findChart } from './find-chart.ts';
 import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
 import { learnFrom } from './learn-camera.ts';
-import { meantLight } from './clipped-channels.ts';
 import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { paperRing } from './paper-ring.ts';
 import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { roughAnchors } from './rough-anchors.ts';
-import { type RoughLook, roughCovariance, roughLab, roughLook } from './uncharted-colours.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
 import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts';
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
+import {
+  roughCovariance,
+  roughLab,
+  type UnchartedColours,
+  unchartedColours,
+} from './uncharted-colours.ts';
 
 export interface PhotoQuestion {
   readonly picture: Picture;
@@ -64,7 +69,7 @@ export interface PhotoRead {
     /** Which of the colours asked about the codes stand for. */
     readonly colourTaken: number;
   };
-  readonly rough?: RoughLook;
+  readonly rough?: UnchartedColours;
   readonly tiles: readonly PhotoTile[];
   /** Of all tiles together, 3n x 3n by rows. */
   readonly covariance: Float64Array;
@@ -79,7 +84,7 @@ const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } 
  * Readings of the tiles in one photo.
  * Shape:   decoded picture and what is known of it -> tiles with Lab, covariance and marks
  * Method:  sheet and chart are found; light is evened by the white paper; tone curve, black level and
- *          matrix are learnt from the patches that are neither clipped nor shaded; tiles are read inside their outlines
+ *          matrix are learned from the patches that are neither clipped nor shaded; tiles are read inside their outlines
  * Refuses: a picture whose size and codes disagree -> invalid-input
  */
 export function readPhoto(question: PhotoQuestion): PhotoRead {
@@ -101,19 +106,19 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     notes.push('No chart of 24 patches was found; colours are rough, their differences less so.');
   }
   for (const doubt of found?.doubts ?? []) notes.push(`Look twice at the chart: ${doubt}.`);
-  const learnt =
+  const learned =
     found === undefined || question.chart === undefined
       ? undefined
       : learnFrom(picture, colours, found.view, question.chart, sheet, notes);
-  const colour = colours[learnt?.colourTaken ?? 0];
+  const colour = colours[learned?.colourTaken ?? 0];
   const paper =
-    learnt?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
+    learned?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
   const seen = tilesOf(picture, colour, sheet, paper, question.taps ?? []);
   for (const name of seen.missed) {
     notes.push(`No tile was seen where ${name} was tapped; tap the middle of it.`);
   }
   const reference: Point =
-    learnt?.reference ??
+    learned?.reference ??
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
   const looked = seen.tiles.map(({ tile, view, name }) => {
     const pixel = pixelOf(view, tile.centre);
@@ -141,14 +146,14 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
       ring:
         sheet === undefined || paper === undefined || place === undefined
           ? undefined
-          : paperRing(picture, colour, sheet, paper, place, learnt?.fit),
+          : paperRing(picture, colour, sheet, paper, place, learned?.fit),
     };
   });
-  const correction = learnt?.correction;
+  const correction = learned?.correction;
   const rough =
     correction !== undefined
       ? undefined
-      : roughLook(
+      : unchartedColours(
           colour,
           roughAnchors(picture, colour, sheet, paper, reference, {
             controls: question.controls ?? [],
@@ -209,14 +214,14 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   return {
     ...(sheet === undefined ? {} : { sheet }),
     ...(paper === undefined ? {} : { paper }),
-    ...(found === undefined || learnt === undefined
+    ...(found === undefined || learned === undefined
       ? {}
       : {
           chart: {
             view: found.view,
-            patches: learnt.patches,
-            used: learnt.used,
-            colourTaken: learnt.colourTaken,
+            patches: learned.patches,
+            used: learned.used,
+            colourTaken: learned.colourTaken,
             ...(correction === undefined ? {} : { correction }),
           },
         }),

@@ -5,7 +5,7 @@ import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts
 const REACH = 25;
 
 /** What a correction left over at known colours, smoothed over the colours between. */
-export interface Leftover {
+export interface Residual {
   readonly colours: readonly Lab[];
   readonly factor: Float64Array;
   /** Three columns, one row a colour. */
@@ -15,10 +15,10 @@ export interface Leftover {
 /**
  * Smooths leftovers over colour space by a Gaussian process whose smooth and whose own part are alike
  * in size.
- * Shape:   colours, three leftovers each -> what `leftoverAt` asks
+ * Shape:   colours, three leftovers each -> what `residualAt` asks
  * Source:  [RasmussenWilliams2006] ch. 2; reach and halves chosen on four real photos and kept
  */
-export function leftoverFrom(colours: readonly Lab[], misfits: ArrayLike<number>): Leftover {
+export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>): Residual {
   const n = colours.length;
   const factor = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
@@ -37,7 +37,7 @@ export function leftoverFrom(colours: readonly Lab[], misfits: ArrayLike<number>
 }
 
 /** Expected leftover at a colour, three numbers. */
-export function leftoverAt(leftover: Leftover, colour: Lab): [number, number, number] {
+export function residualAt(leftover: Residual, colour: Lab): [number, number, number] {
   const out: [number, number, number] = [0, 0, 0];
   for (let i = 0; i < leftover.colours.length; i++) {
     const like = likeness(leftover.colours[i], colour);
@@ -47,7 +47,7 @@ export function leftoverAt(leftover: Leftover, colour: Lab): [number, number, nu
 }
 
 /** How much of the smooth part two colours still have in common once the patches are known: 1 all, 0 none. */
-export function leftoverCommon(leftover: Leftover, one: Lab, other: Lab): number {
+export function residualCommon(leftover: Residual, one: Lab, other: Lab): number {
   const n = leftover.colours.length;
   const a = Float64Array.from(leftover.colours, (c) => likeness(c, one));
   const b = Float64Array.from(leftover.colours, (c) => likeness(c, other));

@@ -4,8 +4,8 @@ import type { FoundSheet } from './find-sheet.ts';
 import { lightAgainst, type PaperLight, paperAt } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import type { Point } from './plane-view.ts';
-import type { roughLook } from './uncharted-colours.ts';
 import { tileArea } from './tile-area.ts';
+import type { unchartedColours } from './uncharted-colours.ts';
 
 /** What a photo without a chart can be balanced by: control tiles, a grey card, white paper. */
 export function roughAnchors(
@@ -21,7 +21,7 @@ export function roughAnchors(
     readonly controls: readonly { readonly name: string; readonly lab: Lab }[];
     readonly looked: readonly { readonly name: string; readonly seen: Seen }[];
   },
-): Parameters<typeof roughLook>[1] {
+): Parameters<typeof unchartedColours>[1] {
   const known = controls.flatMap(({ name, lab }) => {
     const tile = looked.find((one) => one.name === name);
     return tile === undefined ? [] : [{ seen: tile.seen, lab }];

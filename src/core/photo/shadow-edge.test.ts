@@ -7,7 +7,7 @@ import { fallIn, shadowEdge } from './shadow-edge.ts';
 import { traySheet } from './sheet-layout.ts';
 
 const layout = traySheet('A4');
-/** Noise of a sample is 0.004; what lies in the chart's place is foretold, not seen. */
+/** Noise of a sample is 0.004; what lies in the chart's place is predicted, not seen. */
 const WITHIN = 0.01;
 
 /** A round head's shadow: light falls by `depth` within some mm of a circle. */

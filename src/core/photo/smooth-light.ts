@@ -20,7 +20,7 @@ export interface SmoothLight {
 }
 
 export interface Shadow {
-  /** Told from the middle of the sheet. */
+  /** Notice from the middle of the sheet. */
   readonly edge: ShadowEdge;
   /** Logarithm of the light behind the edge against before it, of the channels together. */
   readonly depth: number;

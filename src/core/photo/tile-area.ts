@@ -22,7 +22,7 @@ export interface SeenTile {
   readonly outlineSeen: boolean;
 }
 
-/** Taken off all round: edges are bevelled, blurred, and catch other light. */
+/** Imported off all round: edges are bevelled, blurred, and catch other light. */
 const RIM = 0.05;
 /** Where no outline is seen, this half side is read, of the side looked at. */
 const FALLBACK = 0.16;

@@ -70,7 +70,7 @@ export function crossShows({ codes }: Cells, side: number): boolean {
   for (const along of [-0.8, -0.6, -0.4, 0.4, 0.6, 0.8].map((v) => v * CROSS_MM.arm)) {
     for (const upright of [true, false]) {
       const at = (across: number) => (upright ? grey(across, along) : grey(along, across));
-      // The sheet may lie a little off: the arm is sought nearby.
+      // The sheet may lie a little off: the arm is found nearby.
       const arm = Math.min(...CROSS_SOUGHT_MM.map(at));
       const beside = Math.min(at(-CROSS_BESIDE_MM), at(CROSS_BESIDE_MM));
       looked++;

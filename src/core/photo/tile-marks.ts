@@ -1,4 +1,4 @@
-import { lostChannels } from './clipped-channels.ts';
+import { clippedChannels } from './clipped-channels.ts';
 import type { PaperRing } from './paper-ring.ts';
 import type { SeenTile } from './tile-area.ts';
 
@@ -94,7 +94,7 @@ export function marksOf(
       quality: 'usable',
     });
   }
-  if (lostChannels(tile.light).length > 0) {
+  if (clippedChannels(tile.light).length > 0) {
     marks.push({
       mark: 'too strong',
       reason: 'its colour is stronger than the photo can hold; how much stronger is not known',

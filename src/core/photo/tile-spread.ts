@@ -1,7 +1,7 @@
 import type { Lab } from '../colour/triples.ts';
 import type { Seen } from './camera-model.ts';
-import { srgbEncoded } from './encoding.ts';
 import { meantLight, strongerLights } from './clipped-channels.ts';
+import { srgbEncoded } from './encoding.ts';
 
 /** How a colour moves when its light is a little stronger than thought. */
 export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number): Lab {

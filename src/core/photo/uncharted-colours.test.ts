@@ -3,7 +3,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Seen } from './camera-model.ts';
 import { curveTable, SRGB_TO_XYZ_D50, srgbDecoded } from './encoding.ts';
-import { roughCovariance, roughLab, roughLook } from './uncharted-colours.ts';
+import { roughCovariance, roughLab, unchartedColours } from './uncharted-colours.ts';
 
 const table = curveTable(255, srgbDecoded);
 const colour = { curves: [table, table, table] as const, toXyz: SRGB_TO_XYZ_D50 };
@@ -14,9 +14,9 @@ const seen = (code: readonly [number, number, number]): Seen => ({
   v: 0,
 });
 
-describe('roughLook', () => {
+describe('unchartedColours', () => {
   it('makes a grey card neutral, whatever the lamp', () => {
-    const look = roughLook(colour, {
+    const look = unchartedColours(colour, {
       greyCard: [0.3, 0.2, 0.1],
       paper: [0.9, 0.62, 0.3],
     });
@@ -29,8 +29,8 @@ describe('roughLook', () => {
   });
 
   it('never takes the colour of paper for white', () => {
-    const plain = roughLook(colour, { paper: [0.8, 0.8, 0.8] });
-    const bluish = roughLook(colour, { paper: [0.8, 0.8, 0.9] });
+    const plain = unchartedColours(colour, { paper: [0.8, 0.8, 0.8] });
+    const bluish = unchartedColours(colour, { paper: [0.8, 0.8, 0.9] });
     const [a, b] = [plain, bluish].map((look) => roughLab(look, seen([0.5, 0.5, 0.5])));
     expect(Math.hypot(a[1] - b[1], a[2] - b[2])).toBeLessThan(0.1);
   });
@@ -38,12 +38,12 @@ describe('roughLook', () => {
   it('brings control tiles to the colours they are known by', () => {
     const known: Lab = [55, 12, -8];
     const one = seen([0.7, 0.5, 0.35]);
-    const look = roughLook(colour, { known: [{ seen: one, lab: known }] });
+    const look = unchartedColours(colour, { known: [{ seen: one, lab: known }] });
     expect(deltaE2000(roughLab(look, one), known)).toBeLessThan(0.1);
   });
 
   it('is far surer of a small difference than of a colour', () => {
-    const look = roughLook(colour, {});
+    const look = unchartedColours(colour, {});
     const c = roughCovariance(look, [
       [50, 10, 10],
       [52, 11, 10],

@@ -7,7 +7,7 @@ import { srgbDecoded } from './encoding.ts';
 import type { PictureColour } from './picture.ts';
 
 /** A photo without a chart, read as its file says, after a balance. */
-export interface RoughLook {
+export interface UnchartedColours {
   readonly toXyz: readonly number[];
   /** By which each channel is multiplied. */
   readonly gains: readonly [number, number, number];
@@ -35,14 +35,14 @@ export interface KnownTile {
  *          colour is known, as far as there are any
  * Holds:   paper tells only how light the picture is, never what is white in it
  */
-export function roughLook(
+export function unchartedColours(
   colour: PictureColour,
   anchors: {
     readonly greyCard?: readonly [number, number, number];
     readonly paper?: readonly [number, number, number];
     readonly known?: readonly KnownTile[];
   },
-): RoughLook {
+): UnchartedColours {
   const { toXyz } = colour;
   const { greyCard, paper, known = [] } = anchors;
   if (known.length > 0) {
@@ -70,7 +70,7 @@ export function roughLook(
   };
 }
 
-export function roughLab({ toXyz, gains }: RoughLook, seen: Seen): Lab {
+export function roughLab({ toXyz, gains }: UnchartedColours, seen: Seen): Lab {
   const light = [0, 1, 2].map((c) => gains[c] * lightOf(seen, c));
   const xyz = [0, 1, 2].map(
     (r) => toXyz[3 * r] * light[0] + toXyz[3 * r + 1] * light[1] + toXyz[3 * r + 2] * light[2],
@@ -82,7 +82,7 @@ export function roughLab({ toXyz, gains }: RoughLook, seen: Seen): Lab {
  * Covariance of rough colours of one photo, 3n x 3n by rows.
  * Holds:   wide for each colour, narrow for the difference of two that are near each other
  */
-export function roughCovariance(look: RoughLook, labs: readonly Lab[]): Float64Array {
+export function roughCovariance(look: UnchartedColours, labs: readonly Lab[]): Float64Array {
   const n = labs.length;
   const out = new Float64Array(9 * n * n);
   const spread = look.balanced === 'by control tiles' ? CONTROLLED_SPREAD : SPREAD;

@@ -4,7 +4,7 @@ import { alternativesTo, frontierOf } from './alternatives.ts';
 import type { FoundRecipe } from './search-options.ts';
 
 const recipe = (dE00: number, parts: Readonly<Record<number, number>>): FoundRecipe => ({
-  parts: Object.entries(parts).map(([parent, n]) => ({ parent: Number(parent), parts: n })),
+  parts: Object.entries(parts).map(([clay, n]) => ({ clay: Number(clay), parts: n })),
   lab: [50, 0, 0],
   dE00,
 });
@@ -71,10 +71,10 @@ const anyList = fc
       dE00: fc.integer({ min: 0, max: 40 }).map((n) => n / 10),
       parts: fc.uniqueArray(
         fc.record({
-          parent: fc.integer({ min: 0, max: 8 }),
+          clay: fc.integer({ min: 0, max: 8 }),
           parts: fc.integer({ min: 1, max: 6 }),
         }),
-        { minLength: 1, maxLength: 4, selector: ({ parent }) => parent },
+        { minLength: 1, maxLength: 4, selector: ({ clay }) => clay },
       ),
       price: fc.option(fc.integer({ min: 1, max: 9 }), { nil: undefined }),
     }),
@@ -110,8 +110,8 @@ describe('whatever was found', () => {
           expect(recipe).not.toBe(best);
           expect(near).toContain(recipe);
           if (reason === 'other clays') {
-            const mine = new Set(best.parts.map(({ parent }) => parent));
-            const both = recipe.parts.filter(({ parent }) => mine.has(parent)).length;
+            const mine = new Set(best.parts.map(({ clay }) => clay));
+            const both = recipe.parts.filter(({ clay }) => mine.has(clay)).length;
             const fewer = Math.min(recipe.parts.length, best.parts.length);
             expect(both / fewer).toBeLessThanOrEqual(0.5);
             continue;

@@ -48,7 +48,7 @@ export function alternativesTo(
   const different = [best];
   for (const recipe of near) {
     if (different.length > MOST_DIFFERENT) break;
-    if (different.some((other) => sharedParents(other, recipe) > SHARED)) continue;
+    if (different.some((other) => sharedClays(other, recipe) > SHARED)) continue;
     different.push(recipe);
     add('other clays', recipe);
   }
@@ -97,9 +97,9 @@ function totalOf({ parts }: FoundRecipe): number {
   return parts.reduce((sum, part) => sum + part.parts, 0);
 }
 
-/** Parents in both over parents in the smaller. */
-function sharedParents(one: FoundRecipe, other: FoundRecipe): number {
-  const mine = new Set(one.parts.map(({ parent }) => parent));
-  const both = other.parts.filter(({ parent }) => mine.has(parent)).length;
+/** Clays in both over clays in the smaller. */
+function sharedClays(one: FoundRecipe, other: FoundRecipe): number {
+  const mine = new Set(one.parts.map(({ clay }) => clay));
+  const both = other.parts.filter(({ clay }) => mine.has(clay)).length;
   return both / Math.min(one.parts.length, other.parts.length);
 }

@@ -1,32 +1,32 @@
-import { groupParents, type ParentCurves, type ParentGroup } from './clay-tree.ts';
+import { type ClayCurves, type ClayGroup, groupClays } from './clay-tree.ts';
 import { choose } from './search-problem.ts';
 
-/** Groups of parents, numbered. */
+/** Groups of clays, numbered. */
 export interface GroupTable {
-  readonly groups: readonly ParentGroup[];
-  /** Numbers of a group's two halves; below 0 where it has one parent. */
+  readonly groups: readonly ClayGroup[];
+  /** Numbers of a group's two halves; below 0 where it has one clay. */
   readonly halves: readonly [Int32Array, Int32Array];
   readonly sizes: Int32Array;
 }
 
 /**
- * Sets of parents not yet looked at, as bundles: so many parents from each of some groups.
+ * Sets of clays not yet looked at, as bundles: so many clays from each of some groups.
  *
  * A class, since a search takes up and puts down a hundred thousand of them.
  */
 export class Branches {
   readonly table: GroupTable;
-  /** The bundle taken up last: how many groups, then number of each and how many parents from it. */
+  /** The bundle taken up last: how many groups, then number of each and how many clays from it. */
   readonly at: Int32Array;
   private readonly width: number;
   private stack: Int32Array;
   private length = 0;
 
-  /** Every number of parents, with those that must be in it alone and the rest by white and colour. */
-  constructor(curves: ParentCurves, size: number, mostParents: number, must: readonly number[]) {
-    const groups: ParentGroup[] = [];
+  /** Every number of clays, with those that must be in it alone and the rest by white and colour. */
+  constructor(curves: ClayCurves, size: number, mostClays: number, must: readonly number[]) {
+    const groups: ClayGroup[] = [];
     const halves: [number[], number[]] = [[], []];
-    const numbered = (group: ParentGroup): number => {
+    const numbered = (group: ClayGroup): number => {
       const own = groups.push(group) - 1;
       halves[0][own] = halves[1][own] = -1;
       group.halves?.forEach((half, side) => {
@@ -34,21 +34,21 @@ export class Branches {
       });
       return own;
     };
-    const musts = must.map((p) => numbered(groupParents(curves, [p])));
+    const musts = must.map((p) => numbered(groupClays(curves, [p])));
     const rest = Array.from({ length: size }, (_, p) => p).filter((p) => !must.includes(p));
     const whites = rest.filter((p) => curves.white[p] === 1);
     const colours = rest.filter((p) => curves.white[p] === 0);
-    const white = whites.length > 0 ? numbered(groupParents(curves, whites)) : -1;
-    const colour = colours.length > 0 ? numbered(groupParents(curves, colours)) : -1;
+    const white = whites.length > 0 ? numbered(groupClays(curves, whites)) : -1;
+    const colour = colours.length > 0 ? numbered(groupClays(curves, colours)) : -1;
     this.table = {
       groups,
       halves: [Int32Array.from(halves[0]), Int32Array.from(halves[1])],
       sizes: Int32Array.from(groups, ({ members }) => members.length),
     };
-    this.width = 1 + 2 * mostParents;
+    this.width = 1 + 2 * mostClays;
     this.at = new Int32Array(this.width);
     this.stack = new Int32Array(64 * this.width);
-    for (let n = mostParents; n >= Math.max(1, musts.length); n--) {
+    for (let n = mostClays; n >= Math.max(1, musts.length); n--) {
       const free = n - musts.length;
       for (let w = 0; w <= Math.min(free, whites.length); w++) {
         if (free - w > colours.length) continue;
@@ -70,14 +70,14 @@ export class Branches {
     for (let i = 0; i < this.width; i++) this.at[i] = this.stack[from + i];
   }
 
-  /** Parents in each set of the bundle at hand. */
+  /** Clays in each set of the bundle at hand. */
   get count(): number {
     let count = 0;
     for (let i = 0; i < this.at[0]; i++) count += this.at[2 + 2 * i];
     return count;
   }
 
-  /** Sets of parents in the bundle at hand. */
+  /** Sets of clays in the bundle at hand. */
   get sets(): number {
     let sets = 1;
     for (let i = 0; i < this.at[0]; i++) {

@@ -3,8 +3,8 @@ import { BANDS } from '../colour/grid.ts';
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
-/** Parents that lie near each other, with the ranges of their curves. */
-export interface ParentGroup {
+/** Clays that lie near each other, with the ranges of their curves. */
+export interface ClayGroup {
   /** Numbered as the search numbers them; one, or the two halves'. */
   readonly members: readonly number[];
   readonly white: boolean;
@@ -18,11 +18,11 @@ export interface ParentGroup {
   /** Least and most amount in one part. */
   readonly leastAmount: number;
   readonly mostAmount: number;
-  readonly halves?: readonly [ParentGroup, ParentGroup];
+  readonly halves?: readonly [ClayGroup, ClayGroup];
 }
 
-/** Curves of the parents of a search, end to end: K of parent p at band b is k[p * N + b]. */
-export interface ParentCurves {
+/** Curves of the clays of a search, end to end: K of clay p at band b is k[p * N + b]. */
+export interface ClayCurves {
   readonly k: Float64Array;
   readonly s: Float64Array;
   readonly white: Uint8Array;
@@ -31,11 +31,11 @@ export interface ParentCurves {
 }
 
 /**
- * Parents halved again and again, those alike kept together, so that one bound speaks for many.
- * Shape:   parents (all white, or none), one or more -> tree with one parent in each leaf
+ * Clays halved again and again, those alike kept together, so that one bound speaks for many.
+ * Shape:   clays (all white, or none), one or more -> tree with one clay in each leaf
  * Holds:   the ranges of a group hold the curves of each member
  */
-export function groupParents(curves: ParentCurves, members: readonly number[]): ParentGroup {
+export function groupClays(curves: ClayCurves, members: readonly number[]): ClayGroup {
   if (members.length === 1) return ranged(curves, members);
   const features = members.map((p) => featuresOf(curves, p));
   let widest = 0;
@@ -52,19 +52,16 @@ export function groupParents(curves: ParentCurves, members: readonly number[]): 
   const middle = order.length >> 1;
   return {
     ...ranged(curves, order),
-    halves: [
-      groupParents(curves, order.slice(0, middle)),
-      groupParents(curves, order.slice(middle)),
-    ],
+    halves: [groupClays(curves, order.slice(0, middle)), groupClays(curves, order.slice(middle))],
   };
 }
 
 /** Logarithms of K over five stretches of the spectrum and of S over all. */
-function featuresOf({ k, s }: ParentCurves, parent: number): number[] {
+function featuresOf({ k, s }: ClayCurves, clay: number): number[] {
   const STRETCHES = 5;
   const out = new Array<number>(STRETCHES + 1).fill(0);
   for (let band = 0; band < N; band++) {
-    const at = parent * N + band;
+    const at = clay * N + band;
     const stretch = Math.min(STRETCHES - 1, Math.floor((band * STRETCHES) / N));
     out[stretch] += (Math.log(k[at] + 1e-4) * STRETCHES) / N;
     out[STRETCHES] += Math.log(s[at] + 1e-4) / N;
@@ -72,7 +69,7 @@ function featuresOf({ k, s }: ParentCurves, parent: number): number[] {
   return out;
 }
 
-function ranged(curves: ParentCurves, members: readonly number[]): ParentGroup {
+function ranged(curves: ClayCurves, members: readonly number[]): ClayGroup {
   const leastK = new Float64Array(N).fill(Number.POSITIVE_INFINITY);
   const leastS = leastK.slice();
   const mostK = new Float64Array(N);

@@ -5,12 +5,12 @@ import { labFromLch, xyzFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-import { ballSupports, directionFrom, directionsAt } from './colour-region.ts';
+import { directionFrom, directionsAt, regionSupports } from './colour-region.ts';
 
 const { white } = colourWeights('D50', 2);
 const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
 
-describe('ballSupports', () => {
+describe('regionSupports', () => {
   it.each([
     ['plain', NO_SHIFT, [1, 1, 1]],
     ['with the departure of special clays', [-3, 4, -2, 6, -5, 1], [1, 1, 1]],
@@ -30,7 +30,7 @@ describe('ballSupports', () => {
         ...directionsAt(aim, white),
         directionFrom(aim, [aim[0] + 3, aim[1] - 9, aim[2] + 5], white),
       ];
-      const { least, most } = ballSupports(aim, white, directions, radius, shift, factors);
+      const { least, most } = regionSupports(aim, white, directions, radius, shift, factors);
       for (let n = 0; n < 400; n++) {
         // The colour as seen, and the body colour to which some of the shift was added.
         const seen = aim.map((v) => v + 2 * radius * random.normal()) as unknown as Lab;
@@ -54,7 +54,7 @@ describe('ballSupports', () => {
   it('are not much wider than the ball', () => {
     const aim: Lab = [60, 10, 20];
     const [lightness] = directionsAt(aim, white);
-    const { least, most } = ballSupports(aim, white, [lightness], 1);
+    const { least, most } = regionSupports(aim, white, [lightness], 1);
     // One unit of the direction is about one of L*, and S_L is 1.14 at L* 60.
     expect(most[0] - least[0]).toBeLessThan(2 * 1.14 * 1.5);
   });

@@ -65,7 +65,7 @@ export function directionFrom(aim: Lab, other: Lab, white: Xyz): Direction {
  *          what is left, down to boxes a third of the radius wide, is taken through to XYZ whole
  * Holds:   every colour that plus some of the shift lies within the radius is inside the supports
  */
-export function ballSupports(
+export function regionSupports(
   aim: Lab,
   white: Xyz,
   directions: readonly Direction[],

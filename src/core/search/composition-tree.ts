@@ -1,4 +1,4 @@
-/** A simplex of compositions of `size` parents, and the whole-part recipes in it. */
+/** A simplex of compositions of `size` clays, and the whole-part recipes in it. */
 export interface CompositionCell {
   /** Corners, as places in the table of corners. */
   readonly corners: Int32Array;
@@ -8,7 +8,7 @@ export interface CompositionCell {
   readonly halves: readonly CompositionCell[];
 }
 
-/** All recipes of a number of parents, each with at least one part, no common factor. */
+/** All recipes of a number of clays, each with at least one part, no common factor. */
 export interface Compositions {
   readonly size: number;
   /** Parts of recipe r: counts[r * size] to counts[r * size + size - 1]. */
@@ -19,7 +19,7 @@ export interface Compositions {
   readonly corners: Float64Array;
 }
 
-/** How far two compositions (shares of each parent) lie apart in colour, for the sets at hand. */
+/** How far two compositions (shares of each clay) lie apart in colour, for the sets at hand. */
 export type Apart = (one: Float64Array, other: Float64Array) => number;
 
 /** What an edge counts for that parts no recipes. */
@@ -28,9 +28,9 @@ const SHY = 0.25;
 const DEEPEST = 40;
 
 /**
- * The whole-part recipes of `size` parents with at most `parts` parts, in halves of halves.
+ * The whole-part recipes of `size` clays with at most `parts` parts, in halves of halves.
  * Shape:   size 1 up, parts from size -> tables and the cell that holds them all: of at most T parts
- *          every parent has at least 1, so its share is at least 1 / T
+ *          every clay has at least 1, so its share is at least 1 / T
  * Method:  the edge longest in colour is cut in the middle, until a cell has `few` recipes
  * Holds:   every recipe is in one cell of each depth, between its corners
  */

@@ -1,6 +1,6 @@
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { commonDivisor } from './composition-tree.ts';
-import type { SeekProblem } from './search-problem.ts';
+import type { SearchProblem } from './search-problem.ts';
 
 /** Recipes from which a walk starts. */
 const WALKS = 24;
@@ -8,18 +8,18 @@ const MOST_STEPS = 12;
 
 /**
  * Good recipes fast, so that a search can leave what is worse: walks from recipes of one and two
- * parents, each step to the best neighbour (a part more or less, one parent for another). Nothing is
+ * clays, each step to the best neighbour (a part more or less, one clay for another). Nothing is
  * promised of them; everything judged on the way is kept if it is good.
  * Holds: the same problem gives the same walks
  */
-export function* firstGuesses(problem: SeekProblem): Generator<void> {
-  const { size, mostParents, rules } = problem;
+export function* firstGuesses(problem: SearchProblem): Generator<void> {
+  const { size, mostClays, rules } = problem;
   const { parts } = problem.options;
   const random = seededChance(1);
   const judged = new Map<string, number>();
   const starts: Recipe[] = [];
   const must = [...rules.must];
-  if (must.length > mostParents) return;
+  if (must.length > mostClays) return;
 
   const judge = (recipe: Recipe): number => {
     const { set, counts } = inLeastParts(recipe);
@@ -34,7 +34,7 @@ export function* firstGuesses(problem: SeekProblem): Generator<void> {
     return error;
   };
   const consider = (recipe: Recipe) => {
-    if (recipe.set.length === 0 || recipe.set.length > mostParents) return;
+    if (recipe.set.length === 0 || recipe.set.length > mostClays) return;
     if (recipe.counts.reduce((a, b) => a + b, 0) > parts) return;
     starts.push({ ...recipe, error: judge(recipe) });
   };
@@ -92,7 +92,7 @@ export function* firstGuesses(problem: SeekProblem): Generator<void> {
   function bestNeighbour(from: Recipe): Recipe {
     let best = from;
     const offer = (set: number[], counts: number[]) => {
-      if (set.length === 0 || set.length > mostParents) return;
+      if (set.length === 0 || set.length > mostClays) return;
       if (counts.reduce((a, b) => a + b, 0) > parts) return;
       const error = judge({ set, counts, error: 0 });
       if (error < best.error) best = { set, counts, error };
@@ -108,7 +108,7 @@ export function* firstGuesses(problem: SeekProblem): Generator<void> {
         if (!from.set.includes(q)) offer(from.set.with(i, q), [...from.counts]);
       }
     });
-    if (from.set.length < mostParents) {
+    if (from.set.length < mostClays) {
       for (const q of every) {
         if (!from.set.includes(q)) offer([...from.set, q], [...from.counts, 1]);
       }
@@ -143,7 +143,7 @@ function inLeastParts({ set, counts }: Recipe): { set: number[]; counts: number[
   };
 }
 
-/** The first of each set of parents, best first, up to a number. */
+/** The first of each set of clays, best first, up to a number. */
 function spread(starts: readonly Recipe[], most: number): Recipe[] {
   const seen = new Set<string>();
   const out: Recipe[] = [];

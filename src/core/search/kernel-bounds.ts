@@ -1,15 +1,15 @@
 import { BANDS } from '../colour/grid.ts';
 import type { GroupTable } from './branches.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
-import { mixOf, type SeekBounds } from './search-bounds.ts';
+import { mixOf, type SearchBounds } from './search-bounds.ts';
 import { type KernelMemory, openKernel } from './search-kernel.ts';
-import type { SeekView } from './search-options.ts';
-import type { SeekProblem } from './search-problem.ts';
-import { SeekSupports } from './support-bounds.ts';
+import type { FindView } from './search-options.ts';
+import type { SearchProblem } from './search-problem.ts';
+import { SupportBounds } from './support-bounds.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
-/** Most parents of a set whose bounds the kernel can work out. */
+/** Most clays of a set whose bounds the kernel can work out. */
 const MOST_PARENTS = 8;
 /** So many recipes found are judged before the walk goes on, since they may narrow what is left. */
 const ROOM = 8;
@@ -30,11 +30,14 @@ interface Placed {
 }
 
 /** The bounds in 32 bit, four bands at a time; undefined where the kernel cannot run. */
-export function kernelBounds(problem: SeekProblem, { groups }: GroupTable): SeekBounds | undefined {
-  if (problem.mostParents > MOST_PARENTS) return undefined;
+export function kernelBounds(
+  problem: SearchProblem,
+  { groups }: GroupTable,
+): SearchBounds | undefined {
+  if (problem.mostClays > MOST_PARENTS) return undefined;
   const { curves, rules, size, dilution } = problem;
   const { onShares } = rules;
-  const sight = new SeekSupports(problem);
+  const sight = new SupportBounds(problem);
   let set: Int32Array = new Int32Array(0);
   let all: Compositions | undefined;
   let placed: Placed | undefined;
@@ -68,7 +71,7 @@ export function kernelBounds(problem: SeekProblem, { groups }: GroupTable): Seek
     sight.inner,
     dilution,
   );
-  calls.setParents(
+  calls.setClays(
     kernel.floats(
       Array.from({ length: size }, (_, p) => [
         ...curves.k.subarray(p * N, (p + 1) * N),
@@ -183,7 +186,7 @@ export function kernelBounds(problem: SeekProblem, { groups }: GroupTable): Seek
 }
 
 /** Weights of X, Y and Z of a light as the reading sees the body, and the largest of the three. */
-function weightsOf({ weights: { x, y, z } }: SeekView, through: number): number[] {
+function weightsOf({ weights: { x, y, z } }: FindView, through: number): number[] {
   const rows = [x, y, z].map((row) => Array.from(row, (w) => w * through));
   const largest = rows[0].map((_, band) => Math.max(...rows.map((row) => Math.abs(row[band]))));
   return [...rows.flat(), ...largest];

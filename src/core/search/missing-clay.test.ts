@@ -9,7 +9,7 @@ import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { type ColourWeights, colourWeights } from '../colour/weights.ts';
 import { withChroma, withImagined } from './missing-clay.ts';
-import { startSeek } from './search.ts';
+import { startSearch } from './search.ts';
 
 const fitted = modelFromFit(
   fitClays(
@@ -20,11 +20,11 @@ const fitted = modelFromFit(
 
 describe.each(['included', 'excluded'] as const)('a clay not owned, gloss %s', (geometry) => {
   const predictor = openModel({ ...fitted, geometry });
-  const size = fitted.parents.length;
+  const size = fitted.clays.length;
 
   /** The colour of recipes of a model, as the search works it out. */
-  function foundOf(model: Predictor, parents: readonly number[], aim: Lab, weights: ColourWeights) {
-    const run = startSeek(model, { aim, weights, parents, mostParents: 3, parts: 8, top: 1 });
+  function foundOf(model: Predictor, clays: readonly number[], aim: Lab, weights: ColourWeights) {
+    const run = startSearch(model, { aim, weights, clays, mostClays: 3, parts: 8, top: 1 });
     while (!run.step(10_000));
     return run.best()[0];
   }
@@ -37,13 +37,13 @@ describe.each(['included', 'excluded'] as const)('a clay not owned, gloss %s', (
       const chroma = 60 * random.uniform();
       const lab: Lab = [30 + 55 * random.uniform(), chroma * Math.cos(hue), chroma * Math.sin(hue)];
       const weights = colourWeights((['D50', 'A', 'D65'] as const)[run % 3], run % 2 ? 10 : 2);
-      const parts = [{ parent: run % size, share: 1 }];
+      const parts = [{ clay: run % size, share: 1 }];
       const { spectrum } = predictMix(predictor, parts, { weights, partsSpread: 0 });
       const imagined = withImagined(predictor, lab, spectrum, weights);
       if (imagined === undefined) continue;
       made++;
       expect(imagined.lab).toBe(lab);
-      expect(imagined.predictor.model.parents).toHaveLength(size + 1);
+      expect(imagined.predictor.model.clays).toHaveLength(size + 1);
       const { absorption, scattering } = imagined.predictor.coefficients[size];
       expect([...absorption, ...scattering].every((v) => v > 0 && v < 1e4)).toBe(true);
       const alone = foundOf(imagined.predictor, [size], lab, weights);
@@ -54,13 +54,13 @@ describe.each(['included', 'excluded'] as const)('a clay not owned, gloss %s', (
   });
 
   it('leaves the clays that are owned as they were', () => {
-    const { spectrum } = predictMix(predictor, [{ parent: 0, share: 1 }], {
+    const { spectrum } = predictMix(predictor, [{ clay: 0, share: 1 }], {
       weights: D50,
       partsSpread: 0,
     });
     const imagined = withImagined(predictor, [60, -20, 20], spectrum, D50);
     if (imagined === undefined) throw new Error('no such clay was imagined');
-    const owned = fitted.parents.map((_, i) => i);
+    const owned = fitted.clays.map((_, i) => i);
     const aim: Lab = [50, 10, 20];
     expect(foundOf(imagined.predictor, owned, aim, D50)).toEqual(
       foundOf(predictor, owned, aim, D50),

@@ -7,9 +7,9 @@ import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface, internalFromMeasured } from '../optics/surface.ts';
 
 /** A clay that is not owned, as its own tile would look. */
-export interface ImaginedParent {
+export interface ImaginedClay {
   readonly lab: Lab;
-  /** The model with it as one parent more, the last. */
+  /** The model with it as one clay more, the last. */
   readonly predictor: Predictor;
 }
 
@@ -34,7 +34,7 @@ export function withImagined(
   lab: Lab,
   near: Float64Array,
   weights: ColourWeights,
-): ImaginedParent | undefined {
+): ImaginedClay | undefined {
   const { model, coefficients } = predictor;
   const surface = claySurface(model.geometry);
   const insideOf = (from: Float64Array) => {
@@ -44,8 +44,8 @@ export function withImagined(
   const grey = new Float64Array(BANDS).fill(xyzFromLab(lab, weights.white)[1] / weights.white[1]);
   const inside = insideOf(near) ?? insideOf(grey);
   if (inside === undefined) return undefined;
-  const opaque = model.parents.findIndex(({ clayClass }) => clayClass === 'opaque');
-  const template = model.parents[Math.max(0, opaque)];
+  const opaque = model.clays.findIndex(({ clayClass }) => clayClass === 'opaque');
+  const template = model.clays[Math.max(0, opaque)];
   const scattering = new Float64Array(BANDS).fill(middlingScattering(predictor));
   const absorption = inside.map((r, band) => (scattering[band] * (1 - r) ** 2) / (2 * r));
   const { effect: _, ...plain } = template;
@@ -55,7 +55,7 @@ export function withImagined(
       coefficients: [...coefficients, { absorption, scattering }],
       model: {
         ...model,
-        parents: [...model.parents, { ...plain, name: 'a clay not owned', clayClass: 'opaque' }],
+        clays: [...model.clays, { ...plain, name: 'a clay not owned', clayClass: 'opaque' }],
       },
     },
   };
@@ -69,7 +69,7 @@ export function withChroma(lab: Lab, chroma: number): Lab {
 
 function middlingScattering({ model, coefficients }: Predictor): number {
   const means = coefficients
-    .filter((_, i) => model.parents[i].clayClass === 'opaque')
+    .filter((_, i) => model.clays[i].clayClass === 'opaque')
     .map(({ scattering }) => scattering.reduce((sum, v) => sum + v, 0) / BANDS)
     .sort((a, b) => a - b);
   return means[means.length >> 1] ?? 0.3;

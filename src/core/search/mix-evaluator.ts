@@ -7,7 +7,7 @@ import { claySurface } from '../optics/surface.ts';
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
-/** K and S of one parent, ready to be summed part by part. */
+/** K and S of one clay, ready to be summed part by part. */
 export interface PartCurves {
   readonly absorption: Float64Array;
   readonly scattering: Float64Array;
@@ -16,7 +16,7 @@ export interface PartCurves {
 
 /**
  * From sums of K and S to Lab, for loops that try millions of recipes: opaque mixes, nothing
- * allocated, nothing checked. Agrees with `predictMix` to rounding; `seek.test.ts` holds the two
+ * allocated, nothing checked. Agrees with `predictMix` to rounding; `find.test.ts` holds the two
  * together.
  */
 export interface MixEvaluator {
@@ -67,11 +67,11 @@ export function mixEvaluator(
   };
 }
 
-/** Curves of every parent of an opened model. */
+/** Curves of every clay of an opened model. */
 export function partCurves(predictor: Predictor): PartCurves[] {
   return predictor.coefficients.map(({ absorption, scattering }, i) => ({
     absorption,
     scattering,
-    white: predictor.model.parents[i].clayClass === 'white',
+    white: predictor.model.clays[i].clayClass === 'white',
   }));
 }

@@ -7,9 +7,9 @@ import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { type LetDown, startLetDown, strongestPart, timesOver } from './pre-mix.ts';
-import { startSeek } from './search.ts';
-import type { FoundRecipe, SeekOptions } from './search-options.ts';
+import { type PreMix, startPreMix, strongestPart, timesOver } from './pre-mix.ts';
+import { startSearch } from './search.ts';
+import type { FoundRecipe, SearchOptions } from './search-options.ts';
 
 const model = modelFromFit(
   fitClays(
@@ -18,7 +18,7 @@ const model = modelFromFit(
   ),
 );
 const predictor = openModel(model);
-const index = (name: string) => model.parents.findIndex((p) => p.name === name);
+const index = (name: string) => model.clays.findIndex((p) => p.name === name);
 const [WHITE, BLACK, BLUE, YELLOW] = [
   'Titanium White',
   'Bone Black',
@@ -31,57 +31,57 @@ type Amounts = ReadonlyMap<number, number>;
 /** The long way: shares of the whole, then the full prediction. */
 function labOf(amounts: Amounts, weights = D50): Lab {
   const total = [...amounts.values()].reduce((sum, v) => sum + v, 0);
-  const parts = [...amounts].map(([parent, amount]) => ({ parent, share: amount / total }));
+  const parts = [...amounts].map(([clay, amount]) => ({ clay, share: amount / total }));
   return predictMix(predictor, parts, { weights, partsSpread: 0 }).lab;
 }
 
 function amountsOf(parts: FoundRecipe['parts']): Amounts {
-  return new Map(parts.map(({ parent, parts }) => [parent, parts]));
+  return new Map(parts.map(({ clay, parts }) => [clay, parts]));
 }
 
 /** What the let-down and the other parts hold, taken apart. */
-function amountsIn({ strong, base, baseParts, letDownParts, others }: LetDown): Amounts {
-  const out = new Map(others.map(({ parent, parts }) => [parent, parts]));
-  const share = letDownParts / (1 + baseParts);
+function amountsIn({ strong, base, baseParts, preMixParts, others }: PreMix): Amounts {
+  const out = new Map(others.map(({ clay, parts }) => [clay, parts]));
+  const share = preMixParts / (1 + baseParts);
   out.set(strong, (out.get(strong) ?? 0) + share);
   out.set(base, (out.get(base) ?? 0) + share * baseParts);
   return out;
 }
 
 /** Every way in which half a part may be too much or too little. */
-function halfPartsOff(letDown: LetDown): LetDown[] {
+function halfPartsOff(preMix: PreMix): PreMix[] {
   return [0.5, -0.5].flatMap((by) => [
-    { ...letDown, letDownParts: letDown.letDownParts + by },
-    ...letDown.others.map((_, i) => ({
-      ...letDown,
-      others: letDown.others.map((part, j) =>
+    { ...preMix, preMixParts: preMix.preMixParts + by },
+    ...preMix.others.map((_, i) => ({
+      ...preMix,
+      others: preMix.others.map((part, j) =>
         i === j ? { ...part, parts: part.parts + by } : part,
       ),
     })),
   ]);
 }
 
-function optionsFor(aim: Lab, more: Partial<SeekOptions> = {}): SeekOptions {
+function optionsFor(aim: Lab, more: Partial<SearchOptions> = {}): SearchOptions {
   return {
     aim,
     weights: D50,
-    parents: model.parents.map((_, i) => i),
-    mostParents: 3,
+    clays: model.clays.map((_, i) => i),
+    mostClays: 3,
     parts: 12,
     top: 1,
     ...more,
   };
 }
 
-function nearestTo(options: SeekOptions): FoundRecipe {
-  const run = startSeek(predictor, options);
+function nearestTo(options: SearchOptions): FoundRecipe {
+  const run = startSearch(predictor, options);
   while (!run.step(10_000));
   return run.best()[0];
 }
 
 /** Looked for in uneven pieces, as a shell that breathes does. */
-function letDownFor(...asked: Parameters<typeof startLetDown>): LetDown | undefined {
-  const run = startLetDown(...asked);
+function preMixFor(...asked: Parameters<typeof startPreMix>): PreMix | undefined {
+  const run = startPreMix(...asked);
   for (let budget = 1; !run.step(budget); budget += 7);
   return run.best();
 }
@@ -95,8 +95,8 @@ const GREY = new Map([
 describe('how often a recipe is cut', () => {
   it('is as often as the parts allow, once at least', () => {
     const parts = [
-      { parent: 0, parts: 2 },
-      { parent: 1, parts: 3 },
+      { clay: 0, parts: 2 },
+      { clay: 1, parts: 3 },
     ];
     expect([4, 5, 9, 10, 12, 15].map((n) => timesOver(n, { parts }))).toEqual([1, 1, 1, 2, 2, 3]);
   });
@@ -111,20 +111,20 @@ describe('the part that counts most', () => {
       { [BLUE]: 1, [YELLOW]: 4, [WHITE]: 1 },
     ]) {
       const recipe = {
-        parts: Object.entries(parts).map(([p, n]) => ({ parent: Number(p), parts: n })),
+        parts: Object.entries(parts).map(([p, n]) => ({ clay: Number(p), parts: n })),
       };
       const amounts = amountsOf(recipe.parts);
       const half = 0.5 / timesOver(12, recipe);
-      const moves = recipe.parts.map(({ parent, parts }) =>
+      const moves = recipe.parts.map(({ clay, parts }) =>
         Math.max(
           ...[half, -half].map((by) =>
-            deltaE2000(labOf(amounts), labOf(new Map(amounts).set(parent, parts + by))),
+            deltaE2000(labOf(amounts), labOf(new Map(amounts).set(clay, parts + by))),
           ),
         ),
       );
       const told = strongestPart(predictor, options, { ...recipe, lab: [0, 0, 0], dE00: 0 });
       expect(told.moves).toBeCloseTo(Math.max(...moves), 6);
-      expect(told.parent).toBe(recipe.parts[moves.indexOf(Math.max(...moves))].parent);
+      expect(told.clay).toBe(recipe.parts[moves.indexOf(Math.max(...moves))].clay);
     }
   });
 });
@@ -145,21 +145,21 @@ describe('a let-down', () => {
       const limit = 0.5 + 2 * random.uniform();
       const options = optionsFor(aim);
       const nearest = nearestTo(options);
-      const letDown = letDownFor(predictor, options, nearest, limit);
-      if (letDown === undefined) continue;
+      const preMix = preMixFor(predictor, options, nearest, limit);
+      if (preMix === undefined) continue;
       made++;
-      const whole = labOf(amountsIn(letDown));
-      expect(deltaE2000(whole, letDown.lab)).toBeLessThan(1e-6);
-      expect(letDown.dE00).toBeCloseTo(deltaE2000(aim, whole), 6);
-      const moves = halfPartsOff(letDown).map((off) => deltaE2000(whole, labOf(amountsIn(off))));
-      expect(letDown.halfPart).toBeCloseTo(Math.max(...moves), 6);
-      expect(letDown.halfPart).toBeLessThanOrEqual(limit);
-      expect(letDown.others.length).toBeGreaterThan(0);
-      const counts = letDown.others.map(({ parts }) => parts);
+      const whole = labOf(amountsIn(preMix));
+      expect(deltaE2000(whole, preMix.lab)).toBeLessThan(1e-6);
+      expect(preMix.dE00).toBeCloseTo(deltaE2000(aim, whole), 6);
+      const moves = halfPartsOff(preMix).map((off) => deltaE2000(whole, labOf(amountsIn(off))));
+      expect(preMix.halfPart).toBeCloseTo(Math.max(...moves), 6);
+      expect(preMix.halfPart).toBeLessThanOrEqual(limit);
+      expect(preMix.others.length).toBeGreaterThan(0);
+      const counts = preMix.others.map(({ parts }) => parts);
       expect(counts.every((n) => Number.isInteger(n) && n > 0)).toBe(true);
-      expect(counts.reduce((sum, n) => sum + n, letDown.letDownParts)).toBeLessThanOrEqual(12);
-      expect([...amountsIn(letDown).keys()].toSorted()).toEqual(
-        nearest.parts.map(({ parent }) => parent).toSorted(),
+      expect(counts.reduce((sum, n) => sum + n, preMix.preMixParts)).toBeLessThanOrEqual(12);
+      expect([...amountsIn(preMix).keys()].toSorted()).toEqual(
+        nearest.parts.map(({ clay }) => clay).toSorted(),
       );
     }
     expect(made).toBeGreaterThan(10);
@@ -170,24 +170,23 @@ describe('a let-down', () => {
     const options = optionsFor(aim, { parts: 6 });
     const nearest = nearestTo(options);
     const limit = 5;
-    const letDown = letDownFor(predictor, options, nearest, limit);
-    if (letDown === undefined) throw new Error('no let-down was made');
+    const preMix = preMixFor(predictor, options, nearest, limit);
+    if (preMix === undefined) throw new Error('no let-down was made');
     // Every let-down of the same clays, one by one.
-    const rest = nearest.parts.filter(({ parent }) => parent !== letDown.strong);
+    const rest = nearest.parts.filter(({ clay }) => clay !== preMix.strong);
     let least = Number.POSITIVE_INFINITY;
     for (const baseParts of [9, 4, 2]) {
       for (let a = 0; a <= 5; a++) {
         for (let b = 0; b <= 5; b++) {
           for (let n = 1; n <= 6 - a - b; n++) {
             const others = rest
-              .map(({ parent }, i) => ({ parent, parts: [a, b][i] ?? 0 }))
+              .map(({ clay }, i) => ({ clay, parts: [a, b][i] ?? 0 }))
               .filter(({ parts }) => parts > 0);
             const bare = rest.some(
-              ({ parent }) =>
-                parent !== letDown.base && !others.some((other) => other.parent === parent),
+              ({ clay }) => clay !== preMix.base && !others.some((other) => other.clay === clay),
             );
             if (bare || others.length === 0 || (rest.length < 2 && b > 0)) continue;
-            const tried = { ...letDown, baseParts, others, letDownParts: n };
+            const tried = { ...preMix, baseParts, others, preMixParts: n };
             const lab = labOf(amountsIn(tried));
             const moves = halfPartsOff(tried).map((off) => deltaE2000(lab, labOf(amountsIn(off))));
             if (Math.max(...moves) <= limit) least = Math.min(least, deltaE2000(aim, lab));
@@ -195,14 +194,14 @@ describe('a let-down', () => {
         }
       }
     }
-    expect(letDown.dE00).toBeCloseTo(least, 6);
+    expect(preMix.dE00).toBeCloseTo(least, 6);
   });
 
   it('keeps to rules on shares, and is judged under every light', () => {
     const recipe: FoundRecipe = {
       parts: [
-        { parent: WHITE, parts: 11 },
-        { parent: BLACK, parts: 1 },
+        { clay: WHITE, parts: 11 },
+        { clay: BLACK, parts: 1 },
       ],
       lab: [0, 0, 0],
       dE00: 9,
@@ -213,22 +212,22 @@ describe('a let-down', () => {
         [BLACK, 1],
       ]),
     );
-    const free = letDownFor(predictor, optionsFor(aim), recipe, 40);
-    const share = (letDown: LetDown | undefined) => {
-      if (letDown === undefined) throw new Error('no let-down was made');
-      const amounts = amountsIn(letDown);
+    const free = preMixFor(predictor, optionsFor(aim), recipe, 40);
+    const share = (preMix: PreMix | undefined) => {
+      if (preMix === undefined) throw new Error('no let-down was made');
+      const amounts = amountsIn(preMix);
       return (amounts.get(BLACK) ?? 0) / ((amounts.get(BLACK) ?? 0) + (amounts.get(WHITE) ?? 0));
     };
     const bound = 0.9 * share(free);
-    const rules = { most: [{ parents: [BLACK], share: bound }] };
-    expect(share(letDownFor(predictor, optionsFor(aim, { rules }), recipe, 40))).toBeLessThan(
+    const rules = { most: [{ clays: [BLACK], share: bound }] };
+    expect(share(preMixFor(predictor, optionsFor(aim, { rules }), recipe, 40))).toBeLessThan(
       bound + 1e-9,
     );
 
     const lamp = colourWeights('A', 2);
     const lampAim: Lab = [aim[0] - 6, aim[1], aim[2]];
     const both = optionsFor(aim, { otherLights: [{ aim: lampAim, weights: lamp }] });
-    const judged = letDownFor(predictor, both, recipe, 40);
+    const judged = preMixFor(predictor, both, recipe, 40);
     if (judged === undefined) throw new Error('no let-down was made');
     const amounts = amountsIn(judged);
     expect(judged.dE00).toBeCloseTo(
@@ -240,8 +239,8 @@ describe('a let-down', () => {
 
   it('is none of one clay alone, nor where the limit is too narrow', () => {
     const options = optionsFor([90, 0, 0]);
-    const alone = { parts: [{ parent: WHITE, parts: 1 }], lab: [0, 0, 0] as const, dE00: 1 };
-    expect(letDownFor(predictor, options, alone, 5)).toBeUndefined();
-    expect(letDownFor(predictor, options, nearestTo(options), 0.001)).toBeUndefined();
+    const alone = { parts: [{ clay: WHITE, parts: 1 }], lab: [0, 0, 0] as const, dE00: 1 };
+    expect(preMixFor(predictor, options, alone, 5)).toBeUndefined();
+    expect(preMixFor(predictor, options, nearestTo(options), 0.001)).toBeUndefined();
   });
 });

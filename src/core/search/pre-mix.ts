@@ -1,8 +1,8 @@
 import type { Predictor } from '../clay/predict.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import type { FoundRecipe, SeekOptions } from './search-options.ts';
-import { countCompositions, seekProblem } from './search-problem.ts';
+import type { FoundRecipe, SearchOptions } from './search-options.ts';
+import { countCompositions, searchProblem } from './search-problem.ts';
 
 /** Parts of the base to one of the strong clay; the trade's usual let-down is 1 : 9. */
 const BASE_PARTS = [9, 4, 2];
@@ -12,14 +12,14 @@ const MOST_WAYS = 50_000;
 const EQUAL = 1e-9;
 
 /** A strong clay first mixed with much of another, so that a part of it is small. */
-export interface LetDown {
+export interface PreMix {
   readonly strong: number;
   readonly base: number;
   /** To one part of the strong clay. */
   readonly baseParts: number;
-  readonly letDownParts: number;
+  readonly preMixParts: number;
   /** The other parts of the recipe, more of the base among them where there are any. */
-  readonly others: readonly { readonly parent: number; readonly parts: number }[];
+  readonly others: readonly { readonly clay: number; readonly parts: number }[];
   /** Under the first light. */
   readonly lab: Lab;
   /** The largest over all lights. */
@@ -35,33 +35,33 @@ export function timesOver(parts: number, recipe: Pick<FoundRecipe, 'parts'>): nu
 }
 
 /**
- * Which parent of a recipe counts most by the half part, and how far, dE00. The recipe is cut as
+ * Which clay of a recipe counts most by the half part, and how far, dE00. The recipe is cut as
  * often as the parts allow, as the rule on half parts takes it.
  */
 export function strongestPart(
   predictor: Predictor,
-  options: SeekOptions,
+  options: SearchOptions,
   recipe: FoundRecipe,
-): { readonly parent: number; readonly moves: number } {
+): { readonly clay: number; readonly moves: number } {
   const { labInto, set, counts } = ready(predictor, options, recipe);
   const half = 0.5 / timesOver(options.parts, recipe);
   const own = labInto(counts);
-  let strongest = { parent: recipe.parts[0].parent, moves: 0 };
+  let strongest = { clay: recipe.parts[0].clay, moves: 0 };
   set.forEach((_, i) => {
     const moves = Math.max(
       ...[half, -half].map((by) => deltaE2000(own, labInto(counts.with(i, counts[i] + by)))),
     );
-    if (moves > strongest.moves) strongest = { parent: recipe.parts[i].parent, moves };
+    if (moves > strongest.moves) strongest = { clay: recipe.parts[i].clay, moves };
   });
   return strongest;
 }
 
 /** A let-down being looked for. */
-export interface LetDownRun {
+export interface PreMixRun {
   /** Tries about so many more; true at the end. */
   step(budget: number): boolean;
   /** The nearest so far; undefined where none keeps to the limit. */
-  best(): LetDown | undefined;
+  best(): PreMix | undefined;
 }
 
 /**
@@ -71,25 +71,25 @@ export interface LetDownRun {
  *          the rules on shares
  * Source:  let-down 1 : 9, common practice, no source
  */
-export function startLetDown(
+export function startPreMix(
   predictor: Predictor,
-  options: SeekOptions,
+  options: SearchOptions,
   recipe: FoundRecipe,
   limit: number,
-): LetDownRun {
+): PreMixRun {
   const size = recipe.parts.length;
   if (size < 2 || countCompositions(size, options.parts) > MOST_WAYS) {
     return { step: () => true, best: () => undefined };
   }
   const { problem, labInto, set, counts } = ready(predictor, options, recipe);
-  const { parent: strong } = strongestPart(predictor, options, recipe);
-  const strongAt = recipe.parts.findIndex(({ parent }) => parent === strong);
+  const { clay: strong } = strongestPart(predictor, options, recipe);
+  const strongAt = recipe.parts.findIndex(({ clay }) => clay === strong);
   const baseAt = counts.reduce(
     (best, count, i) => (i !== strongAt && (best < 0 || count > counts[best]) ? i : best),
     -1,
   );
-  let found: LetDown | undefined;
-  const walk = everyLetDown();
+  let found: PreMix | undefined;
+  const walk = everyPreMix();
 
   return {
     step(budget) {
@@ -104,45 +104,43 @@ export function startLetDown(
   };
 
   /** Parts of every clay in the whole, the let-down taken apart. */
-  function whole(baseParts: number, steps: readonly number[], letDown: number): number[] {
+  function whole(baseParts: number, steps: readonly number[], preMix: number): number[] {
     return steps.map((n, i) => {
-      if (i === strongAt) return letDown / (1 + baseParts);
-      return i === baseAt ? n + (letDown * baseParts) / (1 + baseParts) : n;
+      if (i === strongAt) return preMix / (1 + baseParts);
+      return i === baseAt ? n + (preMix * baseParts) / (1 + baseParts) : n;
     });
   }
 
-  function consider(baseParts: number, steps: readonly number[], letDown: number): void {
-    const mixed = whole(baseParts, steps, letDown);
+  function consider(baseParts: number, steps: readonly number[], preMix: number): void {
+    const mixed = whole(baseParts, steps, preMix);
     const dE00 = problem.errorOf(set, mixed, size);
     if (found !== undefined && dE00 >= found.dE00 - EQUAL) return;
     if (!problem.rules.allowsParts(set, size, mixed)) return;
     const lab = labInto(mixed);
     const moved = [0.5, -0.5].flatMap((by) => [
-      whole(baseParts, steps, letDown + by),
-      ...steps.flatMap((n, i) => (n > 0 ? [whole(baseParts, steps.with(i, n + by), letDown)] : [])),
+      whole(baseParts, steps, preMix + by),
+      ...steps.flatMap((n, i) => (n > 0 ? [whole(baseParts, steps.with(i, n + by), preMix)] : [])),
     ]);
     const halfPart = Math.max(...moved.map((parts) => deltaE2000(lab, labInto(parts))));
     if (halfPart > limit) return;
     found = {
       strong,
-      base: recipe.parts[baseAt].parent,
+      base: recipe.parts[baseAt].clay,
       baseParts,
-      letDownParts: letDown,
-      others: steps.flatMap((n, i) =>
-        n > 0 ? [{ parent: recipe.parts[i].parent, parts: n }] : [],
-      ),
+      preMixParts: preMix,
+      others: steps.flatMap((n, i) => (n > 0 ? [{ clay: recipe.parts[i].clay, parts: n }] : [])),
       lab,
       dE00,
       halfPart,
     };
   }
 
-  function* everyLetDown(): Generator<[baseParts: number, steps: readonly number[], n: number]> {
+  function* everyPreMix(): Generator<[baseParts: number, steps: readonly number[], n: number]> {
     for (const baseParts of BASE_PARTS) {
       for (const { steps, left } of othersFrom(new Array<number>(size).fill(0), 0, options.parts)) {
         // Alone it would be the recipe itself.
         if (left === options.parts) continue;
-        for (let letDown = 1; letDown <= left; letDown++) yield [baseParts, steps, letDown];
+        for (let preMix = 1; preMix <= left; preMix++) yield [baseParts, steps, preMix];
       }
     }
   }
@@ -163,11 +161,11 @@ export function startLetDown(
   }
 }
 
-function ready(predictor: Predictor, options: SeekOptions, recipe: FoundRecipe) {
+function ready(predictor: Predictor, options: SearchOptions, recipe: FoundRecipe) {
   const { rules = {}, below: _, ...rest } = options;
   const { halfPart: __, ...others } = rules;
-  const problem = seekProblem(predictor, { ...rest, rules: others, top: 1 });
-  const set = recipe.parts.map(({ parent }) => options.parents.indexOf(parent));
+  const problem = searchProblem(predictor, { ...rest, rules: others, top: 1 });
+  const set = recipe.parts.map(({ clay }) => options.clays.indexOf(clay));
   const counts = recipe.parts.map(({ parts }) => parts);
   const out = new Float64Array(3);
   return {

@@ -1,9 +1,9 @@
 import { BANDS } from '../colour/grid.ts';
 import type { GroupTable } from './branches.ts';
+import type { ClayGroup } from './clay-tree.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
-import type { ParentGroup } from './clay-tree.ts';
-import type { SeekProblem } from './search-problem.ts';
-import { SeekSupports } from './support-bounds.ts';
+import type { SearchProblem } from './search-problem.ts';
+import { SupportBounds } from './support-bounds.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
@@ -14,12 +14,12 @@ const ROOM = 1e-6;
  * Tests of bundles of recipes against what is still good enough: no recipe of a bundle that fails
  * is nearer to the aim than the worst kept.
  */
-export interface SeekBounds {
+export interface SearchBounds {
   /** Takes note of what was found since. */
   refresh(): void;
   /**
    * Whether any set of a bundle, as `Branches` has it, may hold a recipe near enough.
-   * `count`: parents in each of its sets.
+   * `count`: clays in each of its sets.
    */
   mayHold(bundle: Int32Array, count: number): boolean;
   /** Tries what may be near enough of one set; gives the work it took. */
@@ -29,12 +29,12 @@ export interface SeekBounds {
 /**
  * The tests in 64 bit: what the others are held to, and what serves where they cannot.
  *
- * A class, since a seek tests millions of bundles with the same arrays.
+ * A class, since a find tests millions of bundles with the same arrays.
  */
-export class PlainBounds implements SeekBounds {
-  private readonly problem: SeekProblem;
+export class PlainBounds implements SearchBounds {
+  private readonly problem: SearchProblem;
   private readonly table: GroupTable;
-  private readonly sight: SeekSupports;
+  private readonly sight: SupportBounds;
   /** Directions in the order they are tried: what failed lately first. */
   private readonly order: Int32Array;
   // Body reflectance of the bundle at hand lies within `half` of `middle`, by band.
@@ -56,12 +56,12 @@ export class PlainBounds implements SeekBounds {
   private readonly scattering = new Float64Array(N);
   private readonly counts: Int32Array;
 
-  constructor(problem: SeekProblem, table: GroupTable) {
+  constructor(problem: SearchProblem, table: GroupTable) {
     this.problem = problem;
     this.table = table;
-    this.sight = new SeekSupports(problem);
+    this.sight = new SupportBounds(problem);
     this.order = Int32Array.from({ length: this.sight.count }, (_, d) => d);
-    this.counts = new Int32Array(problem.mostParents);
+    this.counts = new Int32Array(problem.mostClays);
   }
 
   refresh(): void {
@@ -283,7 +283,7 @@ export class PlainBounds implements SeekBounds {
 
 /** What a bundle of groups has in common, band by band aside. */
 export interface PickMix {
-  /** Parts beyond one for each parent. */
+  /** Parts beyond one for each clay. */
   readonly spare: number;
   /** Range of the factor of dilution. */
   readonly factorLeast: number;
@@ -292,12 +292,12 @@ export interface PickMix {
   readonly special: number;
 }
 
-/** Bounds that hold for every set of parents in a bundle and all their parts. */
+/** Bounds that hold for every set of clays in a bundle and all their parts. */
 export function mixOf(
   bundle: Int32Array,
   count: number,
-  groups: readonly ParentGroup[],
-  { dilution, options }: SeekProblem,
+  groups: readonly ClayGroup[],
+  { dilution, options }: SearchProblem,
 ): PickMix {
   const spare = options.parts - count;
   let whites = 0;

@@ -1,23 +1,23 @@
 import type { Predictor } from '../clay/predict.ts';
 import { BANDS } from '../colour/grid.ts';
 import { commonDivisor } from './composition-tree.ts';
-import type { SeekOptions, SeekRun } from './search-options.ts';
-import { countRecipes, type SeekProblem, seekProblem } from './search-problem.ts';
+import type { SearchOptions, SearchRun } from './search-options.ts';
+import { countRecipes, type SearchProblem, searchProblem } from './search-problem.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
 /**
  * The plain search: every recipe of whole parts there is, each worked out once. It bounds nothing,
- * so it can answer for `startSeek`, at a hundred times the time.
- * Shape, Refuses, Holds: as `startSeek`; `step(budget)` counts recipes
+ * so it can answer for `startSearch`, at a hundred times the time.
+ * Shape, Refuses, Holds: as `startSearch`; `step(budget)` counts recipes
  */
-export function startExhaustiveSeek(predictor: Predictor, options: SeekOptions): SeekRun {
-  const problem = seekProblem(predictor, options);
-  const { mostParents } = problem;
-  const total = countRecipes(problem.size, mostParents, options.parts);
+export function startExhaustiveSearch(predictor: Predictor, options: SearchOptions): SearchRun {
+  const problem = searchProblem(predictor, options);
+  const { mostClays } = problem;
+  const total = countRecipes(problem.size, mostClays, options.parts);
   const walk = everySet(problem);
-  const sums = Array.from({ length: mostParents + 1 }, () => ({
+  const sums = Array.from({ length: mostClays + 1 }, () => ({
     white: new Float64Array(N),
     colour: new Float64Array(N),
     scattering: new Float64Array(N),
@@ -44,7 +44,7 @@ export function startExhaustiveSeek(predictor: Predictor, options: SeekOptions):
     best: () => problem.found(),
   };
 
-  /** Every choice of counts for one set of parents. */
+  /** Every choice of counts for one set of clays. */
   function tryAllCounts(set: readonly number[]): void {
     const { curves, rules } = problem;
     if (!rules.allowsSet(set, set.length)) return;
@@ -80,10 +80,10 @@ export function startExhaustiveSeek(predictor: Predictor, options: SeekOptions):
   }
 }
 
-/** Sets of 1 to mostParents parents that hold all that must be in it. */
-function* everySet({ size, mostParents, rules }: SeekProblem): Generator<readonly number[]> {
+/** Sets of 1 to mostClays clays that hold all that must be in it. */
+function* everySet({ size, mostClays, rules }: SearchProblem): Generator<readonly number[]> {
   const chosen: number[] = [];
-  for (let m = 1; m <= mostParents; m++) yield* extend(0, m);
+  for (let m = 1; m <= mostClays; m++) yield* extend(0, m);
 
   function* extend(from: number, left: number): Generator<readonly number[]> {
     if (left === 0) {

@@ -2,8 +2,8 @@
  * What makes the search fast, each to be left out alone so that its worth can be measured
  * (bench/find.ts). The answer is the same without any of them.
  */
-export interface SeekIdeas {
-  /** Parents that are alike are looked at together. */
+export interface SearchIdeas {
+  /** Clays that are alike are looked at together. */
   readonly groups: boolean;
   /** Compositions of one set are halved again and again, not tried one by one. */
   readonly cells: boolean;
@@ -15,7 +15,7 @@ export interface SeekIdeas {
   readonly kernel: boolean;
 }
 
-export const ALL_IDEAS: SeekIdeas = {
+export const ALL_IDEAS: SearchIdeas = {
   groups: true,
   cells: true,
   sides: true,

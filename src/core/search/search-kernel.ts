@@ -1,4 +1,4 @@
-import { SEEK_KERNEL } from './search-kernel.data.ts';
+import { SEARCH_KERNEL } from './search-kernel.data.ts';
 
 /** What the kernel offers; see tools/search-kernel.as. */
 export interface KernelCalls {
@@ -27,7 +27,7 @@ export interface KernelCalls {
     found: number,
     room: number,
   ): void;
-  setParents(curves: number, whites: number, amounts: number): void;
+  setClays(curves: number, whites: number, amounts: number): void;
   begin(set: number, stamp: number, special: number): void;
   resultAt(): number;
   walk(from: number, asks: boolean): number;
@@ -56,7 +56,7 @@ export function openKernel(allows: (cell: number) => boolean): KernelMemory | un
 
 /** Small enough to be compiled while one waits. */
 function compile(wasm: Wasm): object | null {
-  const code = Uint8Array.from(atob(SEEK_KERNEL), (c) => c.charCodeAt(0));
+  const code = Uint8Array.from(atob(SEARCH_KERNEL), (c) => c.charCodeAt(0));
   try {
     return wasm.validate(code) ? new wasm.Module(code) : null;
   } catch {

@@ -1,10 +1,10 @@
 import type { Factors } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
-import type { SeekRules } from './search-rules.ts';
+import type { SearchRules } from './search-rules.ts';
 
 /** An aim under one light. */
-export interface SeekView {
+export interface FindView {
   readonly aim: Lab;
   /** Light and observer of the aim and of the answers. */
   readonly weights: ColourWeights;
@@ -12,38 +12,38 @@ export interface SeekView {
   readonly factors?: Factors;
 }
 
-export interface SeekOptions extends SeekView {
+export interface SearchOptions extends FindView {
   /** Recipes are ranked by the worst of all lights when others are named. */
-  readonly otherLights?: readonly SeekView[];
+  readonly otherLights?: readonly FindView[];
   /** As most of the model's readings when absent. */
   readonly geometry?: 'included' | 'excluded';
-  /** Parents that may be used, as indices into the model; none twice. */
-  readonly parents: readonly number[];
-  /** Most parents in one recipe. */
-  readonly mostParents: number;
-  /** Most whole parts in one recipe, all parents together. */
+  /** Clays that may be used, as indices into the model; none twice. */
+  readonly clays: readonly number[];
+  /** Most clays in one recipe. */
+  readonly mostClays: number;
+  /** Most whole parts in one recipe, all clays together. */
   readonly parts: number;
   /** How many recipes to keep. */
   readonly top: number;
-  readonly rules?: SeekRules;
+  readonly rules?: SearchRules;
   /** Only recipes nearer than this matter, dE00; all when absent. */
   readonly below?: number;
   /**
    * How much of a clay one part of it holds, by index into the model, in the measure the clay model
-   * mixes in. All alike when absent; parts by weight of clays learnt by volume hold 1 / density.
+   * mixes in. All alike when absent; parts by weight of clays learned by volume hold 1 / density.
    */
   readonly amounts?: readonly number[];
 }
 
 export interface FoundRecipe {
-  readonly parts: readonly { readonly parent: number; readonly parts: number }[];
+  readonly parts: readonly { readonly clay: number; readonly parts: number }[];
   /** Under the first light. */
   readonly lab: Lab;
   /** The largest over all lights. */
   readonly dE00: number;
 }
 
-export interface SeekRun {
+export interface SearchRun {
   /** Does about this much more work (one is a recipe, or as long as one takes); true at the end. */
   step(budget: number): boolean;
   /** Recipes whose colour was worked out so far. */

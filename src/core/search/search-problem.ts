@@ -3,10 +3,10 @@ import type { Predictor } from '../clay/predict.ts';
 import { deltaE2000At, type Factors } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import { invalidInput } from '../errors.ts';
+import type { ClayCurves } from './clay-tree.ts';
 import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts';
-import type { ParentCurves } from './clay-tree.ts';
-import { ALL_IDEAS, type SeekIdeas } from './search-ideas.ts';
-import type { FoundRecipe, SeekOptions, SeekView } from './search-options.ts';
+import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
+import type { FindView, FoundRecipe, SearchOptions } from './search-options.ts';
 import { type CompiledRules, compileRules } from './search-rules.ts';
 import { type Kept, TopList } from './top-list.ts';
 
@@ -14,23 +14,23 @@ const PLAIN: Factors = [1, 1, 1];
 /** Bands, at hand for the loops. */
 const N = BANDS;
 
-/** A seek made ready: parents numbered from 0, curves end to end, recipes judged one by one. */
-export interface SeekProblem {
-  readonly options: SeekOptions;
-  readonly ideas: SeekIdeas;
-  readonly views: readonly SeekView[];
+/** A find made ready: clays numbered from 0, curves end to end, recipes judged one by one. */
+export interface SearchProblem {
+  readonly options: SearchOptions;
+  readonly ideas: SearchIdeas;
+  readonly views: readonly FindView[];
   readonly geometry: 'included' | 'excluded';
-  /** How many parents there are. */
+  /** How many clays there are. */
   readonly size: number;
-  readonly mostParents: number;
-  readonly curves: ParentCurves;
-  /** Departure of special clays, CIELAB: 3 a parent. */
+  readonly mostClays: number;
+  readonly curves: ClayCurves;
+  /** Departure of special clays, CIELAB: 3 a clay. */
   readonly departures: Float64Array;
   /** Exponent of dilution, see `SharedPhysics`. */
   readonly dilution: number;
   readonly rules: CompiledRules;
   readonly kept: TopList;
-  /** Sets of parents that were baked together and depart from simple addition. */
+  /** Sets of clays that were baked together and depart from simple addition. */
   readonly departing: readonly (readonly number[])[];
   departs(set: ArrayLike<number>, size: number): boolean;
   /** Recipes judged so far. */
@@ -57,19 +57,19 @@ export interface SeekProblem {
 const MOST_PARTS = 255;
 
 /**
- * Refuses: nothing to mix from, a parent that is not of the model or named twice, an aim without a
+ * Refuses: nothing to mix from, a clay that is not of the model or named twice, an aim without a
  *          value, counts that are not whole and positive, more than 255 parts, amounts that are not
  *          positive, a limit on the error that is no number -> invalid-input
  */
-export function seekProblem(
+export function searchProblem(
   predictor: Predictor,
-  options: SeekOptions,
-  ideas: SeekIdeas = ALL_IDEAS,
-): SeekProblem {
+  options: SearchOptions,
+  ideas: SearchIdeas = ALL_IDEAS,
+): SearchProblem {
   check(predictor, options);
   const { model } = predictor;
-  const { parents, parts } = options;
-  const size = parents.length;
+  const { clays, parts } = options;
+  const size = clays.length;
   const views = [viewOf(options), ...(options.otherLights ?? [])];
   const geometry = options.geometry ?? model.geometry;
   const evaluators: MixEvaluator[] = views.map(({ weights }) => mixEvaluator(weights, geometry));
@@ -77,16 +77,16 @@ export function seekProblem(
   const { white, amount } = curves;
   const even = amount.every((v) => v === amount[0]);
   const departures = new Float64Array(3 * size);
-  parents.forEach((parent, i) => {
-    departures.set(model.parents[parent].effect?.departure.subarray(0, 3) ?? [0, 0, 0], 3 * i);
+  clays.forEach((clay, i) => {
+    departures.set(model.clays[clay].effect?.departure.subarray(0, 3) ?? [0, 0, 0], 3 * i);
   });
   const special = curves.special.some((v) => v === 1);
   const { dilution } = model.physics;
   const dilutions = dilutionFactors(parts, dilution);
-  const rules = compileRules(options.rules, parents);
+  const rules = compileRules(options.rules, clays);
   const kept = new TopList(
     options.top,
-    namesInOrder(parents.map((p) => model.parents[p].name)),
+    namesInOrder(clays.map((p) => model.clays[p].name)),
     options.below,
   );
   const combinations = combinationFactors(predictor, options);
@@ -98,13 +98,13 @@ export function seekProblem(
   const lab = new Float64Array(3);
   const other = new Float64Array(3);
 
-  const problem: SeekProblem = {
+  const problem: SearchProblem = {
     options,
     ideas,
     views,
     geometry,
     size,
-    mostParents: Math.min(options.mostParents, size, parts),
+    mostClays: Math.min(options.mostClays, size, parts),
     curves,
     departures,
     dilution,
@@ -149,7 +149,7 @@ export function seekProblem(
       });
       return error;
     },
-    found: () => kept.sorted().map((entry) => foundOf(entry, parents)),
+    found: () => kept.sorted().map((entry) => foundOf(entry, clays)),
   };
   return problem;
 
@@ -219,7 +219,7 @@ export function seekProblem(
     }
   }
 
-  /** Whether half a part more or less of any parent stays within the rule, cut as often as fits. */
+  /** Whether half a part more or less of any clay stays within the rule, cut as often as fits. */
   function roundsWell(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): boolean {
     if (!Number.isFinite(rules.halfPart) || n < 2) return true;
     let total = 0;
@@ -240,11 +240,11 @@ export function seekProblem(
   }
 }
 
-function viewOf({ aim, weights, factors }: SeekView): SeekView {
+function viewOf({ aim, weights, factors }: FindView): FindView {
   return factors === undefined ? { aim, weights } : { aim, weights, factors };
 }
 
-function errorOf({ aim, factors }: SeekView, lab: Float64Array, worst: number): number {
+function errorOf({ aim, factors }: FindView, lab: Float64Array, worst: number): number {
   const [kL, kC, kH] = factors ?? PLAIN;
   const dL = Math.abs(lab[0] - aim[0]);
   // S_L of CIEDE2000 is at most 1.747 between black and white; special clays may lie beyond.
@@ -256,38 +256,36 @@ function isWithin(lightness: number): boolean {
   return lightness >= 0 && lightness <= 100;
 }
 
-function curvesOf(predictor: Predictor, { parents, amounts }: SeekOptions): ParentCurves {
+function curvesOf(predictor: Predictor, { clays, amounts }: SearchOptions): ClayCurves {
   const all = partCurves(predictor);
-  const k = new Float64Array(parents.length * N);
-  const s = new Float64Array(parents.length * N);
-  const amount = Float64Array.from(parents, (p) => amounts?.[p] ?? 1);
-  parents.forEach((parent, i) => {
+  const k = new Float64Array(clays.length * N);
+  const s = new Float64Array(clays.length * N);
+  const amount = Float64Array.from(clays, (p) => amounts?.[p] ?? 1);
+  clays.forEach((clay, i) => {
     for (let band = 0; band < N; band++) {
-      k[i * N + band] = amount[i] * all[parent].absorption[band];
-      s[i * N + band] = amount[i] * all[parent].scattering[band];
+      k[i * N + band] = amount[i] * all[clay].absorption[band];
+      s[i * N + band] = amount[i] * all[clay].scattering[band];
     }
   });
   return {
     k,
     s,
     amount,
-    white: Uint8Array.from(parents, (p) => Number(all[p].white)),
-    special: Uint8Array.from(parents, (p) =>
-      Number(predictor.model.parents[p].effect !== undefined),
-    ),
+    white: Uint8Array.from(clays, (p) => Number(all[p].white)),
+    special: Uint8Array.from(clays, (p) => Number(predictor.model.clays[p].effect !== undefined)),
   };
 }
 
 /** Factors on the amounts of sets that were baked and depart from simple addition. */
 function combinationFactors(
   { model }: Predictor,
-  { parents, mostParents }: SeekOptions,
+  { clays, mostClays }: SearchOptions,
 ): ReadonlyMap<string, ReadonlyMap<number, number>> {
-  const place = new Map(parents.map((p, i) => [p, i]));
+  const place = new Map(clays.map((p, i) => [p, i]));
   const out = new Map<string, ReadonlyMap<number, number>>();
   for (const { main, others } of model.combinations) {
     const set = [main, ...others].map((p) => place.get(p));
-    if (set.length < 2 || set.length > mostParents || set.includes(undefined)) continue;
+    if (set.length < 2 || set.length > mostClays || set.includes(undefined)) continue;
     const combination = combinationOf(model, [main, ...others]);
     if (combination === undefined) continue;
     const factors = new Map<number, number>();
@@ -305,10 +303,10 @@ function keyOf(set: ArrayLike<number>, size: number): string {
     .join('+');
 }
 
-function foundOf({ set, counts, lab, dE00 }: Kept, parents: readonly number[]): FoundRecipe {
+function foundOf({ set, counts, lab, dE00 }: Kept, clays: readonly number[]): FoundRecipe {
   return {
     parts: set
-      .map((i, at) => ({ parent: parents[i], parts: counts[at] }))
+      .map((i, at) => ({ clay: clays[i], parts: counts[at] }))
       .sort((a, b) => b.parts - a.parts),
     lab,
     dE00,
@@ -338,11 +336,11 @@ function dilutionFactors(parts: number, exponent: number): Float64Array {
   return table;
 }
 
-function check(predictor: Predictor, options: SeekOptions): void {
-  const { parents, parts, top, mostParents } = options;
-  for (const [name, value] of Object.entries({ mostParents, parts, top })) {
+function check(predictor: Predictor, options: SearchOptions): void {
+  const { clays, parts, top, mostClays } = options;
+  for (const [name, value] of Object.entries({ mostClays, parts, top })) {
     if (!Number.isInteger(value) || value < 1) {
-      throw invalidInput(`A seek got ${name} ${value}; it must be a whole number from 1.`);
+      throw invalidInput(`A find got ${name} ${value}; it must be a whole number from 1.`);
     }
   }
   if (parts > MOST_PARTS) {
@@ -351,11 +349,11 @@ function check(predictor: Predictor, options: SeekOptions): void {
     );
   }
   if (Number.isNaN(options.below)) throw invalidInput('The limit on the error is no number.');
-  if (parents.length === 0 || new Set(parents).size < parents.length) {
-    throw invalidInput('A seek needs at least one parent, and none twice.');
+  if (clays.length === 0 || new Set(clays).size < clays.length) {
+    throw invalidInput('A find needs at least one clay, and none twice.');
   }
-  if (parents.some((parent) => predictor.model.parents[parent] === undefined)) {
-    throw invalidInput('A seek names a parent the clay model does not hold.');
+  if (clays.some((clay) => predictor.model.clays[clay] === undefined)) {
+    throw invalidInput('A find names a clay the clay model does not hold.');
   }
   for (const { aim, factors } of [options, ...(options.otherLights ?? [])]) {
     if (factors?.some((v) => !(v > 0 && Number.isFinite(v)))) {
@@ -369,16 +367,16 @@ function check(predictor: Predictor, options: SeekOptions): void {
   }
 }
 
-/** Recipes of 1 to mostParents parents and at most `parts` parts, no common factor. */
-export function countRecipes(parents: number, mostParents: number, parts: number): number {
+/** Recipes of 1 to mostClays clays and at most `parts` parts, no common factor. */
+export function countRecipes(clays: number, mostClays: number, parts: number): number {
   let sum = 0;
-  for (let m = 1; m <= Math.min(mostParents, parents, parts); m++) {
-    sum += choose(parents, m) * countCompositions(m, parts);
+  for (let m = 1; m <= Math.min(mostClays, clays, parts); m++) {
+    sum += choose(clays, m) * countCompositions(m, parts);
   }
   return sum;
 }
 
-/** Ways to share out at most `parts` whole parts among m parents, none 0, no common factor. */
+/** Ways to share out at most `parts` whole parts among m clays, none 0, no common factor. */
 export function countCompositions(m: number, parts: number): number {
   // f(T) = sum over d of g(T / d), g without common factor: g(T) = f(T) - sum over d > 1 of g(T/d).
   const known = new Map<number, number>();

@@ -2,41 +2,39 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../../test/conformance/uniform.ts';
 import { AppError } from '../errors.ts';
-import { compileRules, type SeekRules } from './search-rules.ts';
+import { compileRules, type SearchRules } from './search-rules.ts';
 
 const PARENTS = [7, 2, 5, 0];
-/** Place of a parent of the model in the search. */
-const at = (parent: number) => PARENTS.indexOf(parent);
-const keeps = (rules: SeekRules, recipe: Readonly<Record<number, number>>) => {
+/** Place of a clay of the model in the search. */
+const at = (clay: number) => PARENTS.indexOf(clay);
+const keeps = (rules: SearchRules, recipe: Readonly<Record<number, number>>) => {
   const set = Object.keys(recipe).map((p) => at(Number(p)));
   return compileRules(rules, PARENTS).allowsParts(set, set.length, Object.values(recipe));
 };
 
 describe('rules on shares', () => {
   it('count parts, and meet their bound', () => {
-    const half: SeekRules = { least: [{ parents: [7, 2], share: 0.5 }] };
+    const half: SearchRules = { least: [{ clays: [7, 2], share: 0.5 }] };
     expect(keeps(half, { 7: 1, 2: 2, 5: 3 })).toBe(true);
     expect(keeps(half, { 7: 1, 2: 2, 5: 4 })).toBe(false);
-    const third: SeekRules = { most: [{ parents: [5], share: 1 / 3 }] };
+    const third: SearchRules = { most: [{ clays: [5], share: 1 / 3 }] };
     for (let n = 1; n <= 40; n++) expect(keeps(third, { 5: n, 0: 2 * n })).toBe(true);
     expect(keeps(third, { 5: 14, 0: 27 })).toBe(false);
-    expect(keeps({ most: [{ parents: [5], share: 0 }] }, { 5: 1, 0: 1000 })).toBe(false);
+    expect(keeps({ most: [{ clays: [5], share: 0 }] }, { 5: 1, 0: 1000 })).toBe(false);
   });
 
   it('of clays that are not there have nothing to count', () => {
-    expect(keeps({ most: [{ parents: [9], share: 0 }] }, { 5: 1 })).toBe(true);
-    expect(keeps({ least: [{ parents: [9], share: 0.01 }] }, { 5: 1 })).toBe(false);
+    expect(keeps({ most: [{ clays: [9], share: 0 }] }, { 5: 1 })).toBe(true);
+    expect(keeps({ least: [{ clays: [9], share: 0.01 }] }, { 5: 1 })).toBe(false);
   });
 
   it('by weight weigh every part', () => {
     // Arithmetic: at a density ratio r, 1 : 1 by volume is r / (1 + r) by weight, 55.6 % at 1.25.
     const weights = [1, 1, 1, 1, 1, 1.25, 1, 1];
-    const most = (share: number): SeekRules => ({ most: [{ parents: [5], share, weights }] });
+    const most = (share: number): SearchRules => ({ most: [{ clays: [5], share, weights }] });
     expect(keeps(most(0.5556), { 5: 1, 0: 1 })).toBe(true);
     expect(keeps(most(0.5555), { 5: 1, 0: 1 })).toBe(false);
-    expect(keeps({ least: [{ parents: [5], share: 0.5556, weights }] }, { 5: 1, 0: 1 })).toBe(
-      false,
-    );
+    expect(keeps({ least: [{ clays: [5], share: 0.5556, weights }] }, { 5: 1, 0: 1 })).toBe(false);
   });
 });
 
@@ -44,7 +42,7 @@ describe('rules on sets', () => {
   it('count lines', () => {
     const of = ['Saltmarsh', '', 'Brindle', '', '', 'Saltmarsh', '', 'Lantern'];
     const rules = compileRules({ lines: { of, most: 2 } }, PARENTS);
-    const allows = (...parents: number[]) => rules.allowsSet(parents.map(at), parents.length);
+    const allows = (...clays: number[]) => rules.allowsSet(clays.map(at), clays.length);
     expect(allows(7, 2)).toBe(true);
     expect(allows(5, 0, 2)).toBe(true);
     expect(allows(7, 2, 5)).toBe(false);
@@ -76,7 +74,7 @@ describe('rules on sets', () => {
 describe('a bundle of recipes between corners', () => {
   const share = between(0, 1);
   const shareRule = fc.record({
-    parents: fc.subarray([7, 2, 5, 0, 9], { minLength: 1 }),
+    clays: fc.subarray([7, 2, 5, 0, 9], { minLength: 1 }),
     share: fc.oneof(share, fc.constantFrom(0, 0.25, 1 / 3, 0.5, 1)),
     weights: fc.option(fc.array(between(0.5, 2), { minLength: 10, maxLength: 10 }), {
       nil: undefined,
@@ -130,7 +128,7 @@ describe('a bundle of recipes between corners', () => {
   });
 
   it('is left when every corner breaks one rule', () => {
-    const rules = compileRules({ most: [{ parents: [5], share: 0.2 }] }, PARENTS);
+    const rules = compileRules({ most: [{ clays: [5], share: 0.2 }] }, PARENTS);
     const table = Float64Array.of(0.3, 0.7, 0.9, 0.1, 0.1, 0.9);
     const set = [at(5), at(0)];
     expect(rules.allowsBetween(set, 2, table, Int32Array.of(0, 1))).toBe(false);

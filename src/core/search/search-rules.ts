@@ -1,37 +1,37 @@
 import { invalidInput } from '../errors.ts';
 
 /**
- * What a recipe must keep to, beside its size. Parents are indices into the clay model.
+ * What a recipe must keep to, beside its size. Clays are indices into the clay model.
  */
-export interface SeekRules {
+export interface SearchRules {
   /** Each of these has a part in every recipe. */
   readonly must?: readonly number[];
   /** Shares of the whole, parts counted: at least, for a line that gives strength. */
   readonly least?: readonly ShareRule[];
-  /** At most: for translucent or pearl clays, or for what the stock holds of one parent. */
+  /** At most: for translucent or pearl clays, or for what the stock holds of one clay. */
   readonly most?: readonly ShareRule[];
   /**
-   * Line of each parent, by index into the model, and how many lines one recipe may have. A parent
+   * Line of each clay, by index into the model, and how many lines one recipe may have. A clay
    * past the end of the list is of no line and counts for none.
    */
   readonly lines?: { readonly of: readonly (string | undefined)[]; readonly most: number };
-  /** Half a part more or less of any parent may move the colour by this at most, dE00. */
+  /** Half a part more or less of any clay may move the colour by this at most, dE00. */
   readonly halfPart?: number;
 }
 
 export interface ShareRule {
-  readonly parents: readonly number[];
+  readonly clays: readonly number[];
   /** 0-1. */
   readonly share: number;
-  /** What a part of each parent weighs, by index into the model, for shares by weight. All 1 when absent. */
+  /** What a part of each clay weighs, by index into the model, for shares by weight. All 1 when absent. */
   readonly weights?: readonly number[];
 }
 
-/** Rules over the parents of one search, numbered from 0 as the search numbers them. */
+/** Rules over the clays of one search, numbered from 0 as the search numbers them. */
 export interface CompiledRules {
   readonly must: readonly number[];
   readonly halfPart: number;
-  /** Whether a set of parents can meet the rules at all, whatever its parts. */
+  /** Whether a set of clays can meet the rules at all, whatever its parts. */
   allowsSet(set: ArrayLike<number>, size: number): boolean;
   /** Whether any rule is on shares. */
   readonly onShares: boolean;
@@ -55,21 +55,21 @@ const SLACK = 1e-9;
 const SLACK_BETWEEN = 2 * SLACK;
 
 /**
- * Shape:   rules in the model's numbering, the parents of the search -> rules in the search's
- * Refuses: a clay that must be in every recipe and is not among the parents -> invalid-input
+ * Shape:   rules in the model's numbering, the clays of the search -> rules in the search's
+ * Refuses: a clay that must be in every recipe and is not among the clays -> invalid-input
  * Holds:   `allowsBetween` is true whenever `allowsParts` is true of a recipe between the corners
  */
 export function compileRules(
-  rules: SeekRules | undefined,
-  parents: readonly number[],
+  rules: SearchRules | undefined,
+  clays: readonly number[],
 ): CompiledRules {
   const own = (list: readonly number[]) =>
-    [...new Set(list)].map((p) => parents.indexOf(p)).filter((i) => i >= 0);
+    [...new Set(list)].map((p) => clays.indexOf(p)).filter((i) => i >= 0);
   const compiled = (list: readonly ShareRule[] | undefined, sign: number) =>
-    (list ?? []).map(({ parents: named, share, weights }) => {
-      const coefficients = new Float64Array(parents.length).fill(-sign * share);
+    (list ?? []).map(({ clays: named, share, weights }) => {
+      const coefficients = new Float64Array(clays.length).fill(-sign * share);
       for (const i of own(named)) coefficients[i] += sign;
-      return coefficients.map((v, i) => v * (weights?.[parents[i]] ?? 1));
+      return coefficients.map((v, i) => v * (weights?.[clays[i]] ?? 1));
     });
   // Each rule asks that a sum of coefficient x share is not below 0.
   const linear = [...compiled(rules?.least, 1), ...compiled(rules?.most, -1)];
@@ -78,7 +78,7 @@ export function compileRules(
   if (must.length < new Set(rules?.must).size) {
     throw invalidInput('A clay that must be in every recipe is not among those to mix from.');
   }
-  const lineOf = parents.map((p) => lines?.of[p]);
+  const lineOf = clays.map((p) => lines?.of[p]);
   return {
     must,
     halfPart: rules?.halfPart ?? Number.POSITIVE_INFINITY,

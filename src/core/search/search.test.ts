@@ -15,15 +15,15 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
-import { startSeek } from './search.ts';
-import { startExhaustiveSeek } from './search-exhaustive.ts';
+import { startSearch } from './search.ts';
+import { startExhaustiveSearch } from './search-exhaustive.ts';
 import { ALL_IDEAS } from './search-ideas.ts';
-import type { FoundRecipe, SeekOptions } from './search-options.ts';
+import type { FoundRecipe, SearchOptions } from './search-options.ts';
 
 const { white, black, red, blue, yellow } = PAINTS;
 
-/** A model that has learnt a departure from simple addition, with and without white in it. */
-function learntModel(): ClayModel {
+/** A model that has learned a departure from simple addition, with and without white in it. */
+function learnedModel(): ClayModel {
   const tiles = [
     ...STUDIO.map((mix) => tile(mix)),
     // Read as another recipe would be: the pair and the triple really depart.
@@ -59,35 +59,35 @@ function learntModel(): ClayModel {
   // Tints alone hardly tell the exponent here; give it the size that measured pastes have.
   return { ...model, physics: { ...model.physics, dilution: 0.05 } };
 }
-const model = learntModel();
+const model = learnedModel();
 const predictor = openModel(model);
-const index = (name: string) => model.parents.findIndex((p) => p.name === name);
-const ALL = model.parents.map((_, i) => i);
+const index = (name: string) => model.clays.findIndex((p) => p.name === name);
+const ALL = model.clays.map((_, i) => i);
 const AIM: Lab = [55, 22, 31];
-const BASE: SeekOptions = {
+const BASE: SearchOptions = {
   aim: AIM,
   weights: D50,
   geometry: 'included',
-  parents: ALL,
-  mostParents: 3,
+  clays: ALL,
+  mostClays: 3,
   parts: 6,
   top: 10,
 };
 
 /** Every recipe of whole parts, one by one, no common divisor, predicted the long way. */
 function bruteForce({
-  parents,
-  mostParents,
+  clays,
+  mostClays,
   parts,
   aim,
   weights,
   geometry,
-}: SeekOptions): FoundRecipe[] {
+}: SearchOptions): FoundRecipe[] {
   const found: FoundRecipe[] = [];
-  const counts = parents.map(() => 0);
+  const counts = clays.map(() => 0);
   const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));
   const visit = (at: number, left: number) => {
-    if (at < parents.length) {
+    if (at < clays.length) {
       for (let n = 0; n <= left; n++) {
         counts[at] = n;
         visit(at + 1, left - n);
@@ -95,15 +95,13 @@ function bruteForce({
       counts[at] = 0;
       return;
     }
-    const used = parents
-      .map((parent, i) => ({ parent, parts: counts[i] }))
-      .filter((t) => t.parts > 0);
-    if (used.length === 0 || used.length > mostParents) return;
+    const used = clays.map((clay, i) => ({ clay, parts: counts[i] })).filter((t) => t.parts > 0);
+    if (used.length === 0 || used.length > mostClays) return;
     if (used.reduce((d, t) => divisor(d, t.parts), 0) > 1) return;
     const total = used.reduce((sum, t) => sum + t.parts, 0);
     const { lab } = predictMix(
       predictor,
-      used.map((t) => ({ parent: t.parent, share: t.parts / total })),
+      used.map((t) => ({ clay: t.clay, share: t.parts / total })),
       { weights, ...(geometry === undefined ? {} : { geometry }), partsSpread: 0 },
     );
     found.push({ parts: used, lab, dE00: deltaE2000(aim, lab) });
@@ -114,30 +112,30 @@ function bruteForce({
 
 const keyOf = (recipe: FoundRecipe) =>
   [...recipe.parts]
-    .sort((a, b) => a.parent - b.parent)
-    .map((t) => `${t.parts}x${t.parent}`)
+    .sort((a, b) => a.clay - b.clay)
+    .map((t) => `${t.parts}x${t.clay}`)
     .join('+');
 
 describe.each([
-  ['the search that bounds', startSeek],
+  ['the search that bounds', startSearch],
   [
     'the same without its kernel',
-    (opened: Predictor, options: SeekOptions) =>
-      startSeek(opened, options, { ...ALL_IDEAS, kernel: false }),
+    (opened: Predictor, options: SearchOptions) =>
+      startSearch(opened, options, { ...ALL_IDEAS, kernel: false }),
   ],
-  ['the search through every recipe', startExhaustiveSeek],
+  ['the search through every recipe', startExhaustiveSearch],
 ])('%s', (_name, start) => {
   function run(
-    options: SeekOptions,
+    options: SearchOptions,
     budget = Number.MAX_SAFE_INTEGER,
     opened: Predictor = predictor,
   ) {
-    const seek = start(opened, options);
-    while (!seek.step(budget));
-    return seek;
+    const find = start(opened, options);
+    while (!find.step(budget));
+    return find;
   }
 
-  it('has a learnt departure of each kind to find', () => {
+  it('has a learned departure of each kind to find', () => {
     const pair = combinationOf(model, [index(blue.name), index(yellow.name)])!;
     const triple = combinationOf(model, [index(blue.name), index(red.name), index(white.name)])!;
     for (const { departures } of [pair, triple]) {
@@ -151,12 +149,12 @@ describe.each([
     ['included', 'A', 10],
     ['excluded', 'D65', 10],
   ] as const)(
-    'foretells every recipe as the full prediction does (gloss %s, %s, %d degree)',
+    'predicts every recipe as the full prediction does (gloss %s, %s, %d degree)',
     (geometry, light, observer) => {
       const options = { ...BASE, geometry, weights: colourWeights(light, observer), top: 100_000 };
       const found = run(options).best();
       const expected = bruteForce(options);
-      // Choices of up to 3 of 5 parents in up to 6 parts, multiples of smaller ones left out.
+      // Choices of up to 3 of 5 clays in up to 6 parts, multiples of smaller ones left out.
       expect(found).toHaveLength(expected.length);
       const byKey = new Map(expected.map((recipe) => [keyOf(recipe), recipe]));
       expect(byKey.size).toBe(expected.length);
@@ -204,8 +202,8 @@ describe.each([
     const shares = found.map(({ parts }) => {
       const total = parts.reduce((sum, t) => sum + t.parts, 0);
       return [...parts]
-        .sort((a, b) => a.parent - b.parent)
-        .map((t) => `${t.parent}:${(t.parts / total).toFixed(9)}`)
+        .sort((a, b) => a.clay - b.clay)
+        .map((t) => `${t.clay}:${(t.parts / total).toFixed(9)}`)
         .join();
     });
     expect(new Set(shares).size).toBe(found.length);
@@ -219,17 +217,17 @@ describe.each([
   });
 
   it('stops near its budget and goes on from there', () => {
-    const seek = start(predictor, { ...BASE, parts: 10 });
-    expect(seek.step(10)).toBe(false);
-    expect(seek.settled).toBeLessThan(1);
+    const find = start(predictor, { ...BASE, parts: 10 });
+    expect(find.step(10)).toBe(false);
+    expect(find.settled).toBeLessThan(1);
     let before = 0;
-    for (let steps = 0; !seek.step(10); steps++) {
-      expect(seek.settled).toBeGreaterThanOrEqual(before);
-      before = seek.settled;
+    for (let steps = 0; !find.step(10); steps++) {
+      expect(find.settled).toBeGreaterThanOrEqual(before);
+      before = find.settled;
       expect(steps).toBeLessThan(10_000);
     }
-    expect(seek.settled).toBeCloseTo(1, 9);
-    expect(seek.step(10)).toBe(true);
+    expect(find.settled).toBeCloseTo(1, 9);
+    expect(find.step(10)).toBe(true);
   });
 
   it.each([
@@ -238,33 +236,30 @@ describe.each([
     [5, 5, 7],
     [2, 4, 3],
     [4, 4, 2],
-  ])(
-    'counts its recipes: %d parents, at most %d in one, %d parts',
-    (parents, mostParents, parts) => {
-      // Compositions counted one by one, those with a common factor left out.
-      let expected = 0;
-      const counts = new Array<number>(parents).fill(0);
-      const divisorOf = (all: readonly number[]) =>
-        all.reduce((a, b) => {
-          let [x, y] = [a, b];
-          while (y !== 0) [x, y] = [y, x % y];
-          return x;
-        }, 0);
-      const visit = (at: number, left: number, used: number) => {
-        if (at === parents) {
-          if (used > 0 && used <= mostParents && divisorOf(counts) === 1) expected++;
-          return;
-        }
-        for (let n = 0; n <= left; n++) {
-          counts[at] = n;
-          visit(at + 1, left - n, used + (n > 0 ? 1 : 0));
-        }
-      };
-      visit(0, parts, 0);
-      const seek = run({ ...BASE, parents: ALL.slice(0, parents), mostParents, parts });
-      expect(seek.total).toBe(expected);
-    },
-  );
+  ])('counts its recipes: %d clays, at most %d in one, %d parts', (clays, mostClays, parts) => {
+    // Compositions counted one by one, those with a common factor left out.
+    let expected = 0;
+    const counts = new Array<number>(clays).fill(0);
+    const divisorOf = (all: readonly number[]) =>
+      all.reduce((a, b) => {
+        let [x, y] = [a, b];
+        while (y !== 0) [x, y] = [y, x % y];
+        return x;
+      }, 0);
+    const visit = (at: number, left: number, used: number) => {
+      if (at === clays) {
+        if (used > 0 && used <= mostClays && divisorOf(counts) === 1) expected++;
+        return;
+      }
+      for (let n = 0; n <= left; n++) {
+        counts[at] = n;
+        visit(at + 1, left - n, used + (n > 0 ? 1 : 0));
+      }
+    };
+    visit(0, parts, 0);
+    const find = run({ ...BASE, clays: ALL.slice(0, clays), mostClays, parts });
+    expect(find.total).toBe(expected);
+  });
 
   it.each<Mix>([
     [
@@ -287,7 +282,7 @@ describe.each([
     [[white, 1]],
   ])('finds the recipe that an aim was made from', (...mix) => {
     const total = mix.reduce((sum, [, parts]) => sum + parts, 0);
-    const parts = mix.map(([p, n]) => ({ parent: index(p.name), share: n / total }));
+    const parts = mix.map(([p, n]) => ({ clay: index(p.name), share: n / total }));
     const { lab } = predictMix(predictor, parts, {
       weights: D50,
       geometry: 'included',
@@ -296,39 +291,39 @@ describe.each([
     const [best] = run({ ...BASE, aim: lab }).best();
     expect(best.dE00).toBeLessThan(1e-9);
     expect(keyOf(best)).toBe(
-      keyOf({ lab, dE00: 0, parts: mix.map(([p, n]) => ({ parent: index(p.name), parts: n })) }),
+      keyOf({ lab, dE00: 0, parts: mix.map(([p, n]) => ({ clay: index(p.name), parts: n })) }),
     );
   });
 
-  it('takes the model own gloss when none is asked for, and only the parents it is given', () => {
+  it('takes the model own gloss when none is asked for, and only the clays it is given', () => {
     const { geometry: _, ...rest } = BASE;
     expect(run(rest).best()).toEqual(run({ ...BASE, geometry: model.geometry }).best());
     const allowed = [index(red.name), index(white.name)];
-    for (const { parts } of run({ ...BASE, parents: allowed, top: 1000 }).best()) {
-      for (const { parent } of parts) expect(allowed).toContain(parent);
+    for (const { parts } of run({ ...BASE, clays: allowed, top: 1000 }).best()) {
+      for (const { clay } of parts) expect(allowed).toContain(clay);
     }
   });
 
   it('prefers fewer parts of two that are equally good', () => {
     // A model of two clays that are the same: every recipe of them is the same colour.
-    const twin = model.parents[index(red.name)];
-    const twins = { ...model, parents: [twin, { ...twin, name: 'Twin' }], combinations: [] };
-    const found = run({ ...BASE, parents: [0, 1], parts: 4, top: 3 }, 1e6, openModel(twins)).best();
+    const twin = model.clays[index(red.name)];
+    const twins = { ...model, clays: [twin, { ...twin, name: 'Twin' }], combinations: [] };
+    const found = run({ ...BASE, clays: [0, 1], parts: 4, top: 3 }, 1e6, openModel(twins)).best();
     const totals = found.map(({ parts }) => parts.reduce((sum, t) => sum + t.parts, 0));
     expect(totals.slice(0, 2)).toEqual([1, 1]);
   });
 
-  it.each<[string, Partial<SeekOptions>]>([
-    ['no parents', { parents: [] }],
-    ['a parent twice', { parents: [0, 0] }],
-    ['a parent the model does not hold', { parents: [0, 17] }],
+  it.each<[string, Partial<SearchOptions>]>([
+    ['no clays', { clays: [] }],
+    ['a clay twice', { clays: [0, 0] }],
+    ['a clay the model does not hold', { clays: [0, 17] }],
     ['no parts', { parts: 0 }],
     ['half a part', { parts: 2.5 }],
-    ['no parents in a recipe', { mostParents: 0 }],
+    ['no clays in a recipe', { mostClays: 0 }],
     ['nothing to keep', { top: 0 }],
     ['a count without a value', { parts: Number.NaN }],
     // Counts wrapped round in their byte, and 256 parts came out as none.
-    ['more parts than it can count', { parents: [0, 1], parts: 256 }],
+    ['more parts than it can count', { clays: [0, 1], parts: 256 }],
     ['a limit without a value', { below: Number.NaN }],
     ['an aim without a value', { aim: [50, Number.NaN, 0] }],
   ])('refuses %s', (_, wrong) => {

@@ -7,9 +7,14 @@ import { type Apart, type Compositions, compositionsOf } from './composition-tre
 import { firstGuesses } from './first-guesses.ts';
 import { kernelBounds } from './kernel-bounds.ts';
 import { PlainBounds } from './search-bounds.ts';
-import { ALL_IDEAS, type SeekIdeas } from './search-ideas.ts';
-import type { SeekOptions, SeekRun } from './search-options.ts';
-import { countCompositions, countRecipes, type SeekProblem, seekProblem } from './search-problem.ts';
+import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
+import type { SearchOptions, SearchRun } from './search-options.ts';
+import {
+  countCompositions,
+  countRecipes,
+  type SearchProblem,
+  searchProblem,
+} from './search-problem.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
@@ -20,34 +25,34 @@ const FEW = 3;
 /**
  * The best recipes of all there are, most of them never looked at.
  *
- * Sets of parents are taken together while their curves are alike (`groupParents`), and of each set
+ * Sets of clays are taken together while their curves are alike (`groupClays`), and of each set
  * all compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S lies in every
  * band between its values at the corners, since it is a ratio of sums that are linear in the parts;
  * so does the light sent back, which falls as K/S rises. Summed over the bands this gives the least
  * and the most of X, Y, Z and of any sum of them. A bundle whose range along one direction misses
  * that of the colours as near to the aim as the worst recipe kept holds nothing better and is left.
  *
- * Shape:   as `SeekOptions`, `ideas` for benches alone; `step(budget)` counts bundles and recipes looked at
- * Refuses: as `seekProblem`
+ * Shape:   as `SearchOptions`, `ideas` for benches alone; `step(budget)` counts bundles and recipes looked at
+ * Refuses: as `searchProblem`
  * Holds:   when `step` has returned true no recipe within the rules is better than those returned;
  *          before that, they are the best looked at so far. Argument and measurements: docs/adr/0014
  */
-export function startSeek(
+export function startSearch(
   predictor: Predictor,
-  options: SeekOptions,
-  ideas: SeekIdeas = ALL_IDEAS,
-): SeekRun {
-  const problem = seekProblem(predictor, options, ideas);
-  const { size, mostParents, rules, departing } = problem;
+  options: SearchOptions,
+  ideas: SearchIdeas = ALL_IDEAS,
+): SearchRun {
+  const problem = searchProblem(predictor, options, ideas);
+  const { size, mostClays, rules, departing } = problem;
   const { parts } = options;
-  const total = countRecipes(size, mostParents, parts);
+  const total = countRecipes(size, mostClays, parts);
   const guesses = firstGuesses(problem);
-  const branches = new Branches(problem.curves, size, mostParents, rules.must);
+  const branches = new Branches(problem.curves, size, mostClays, rules.must);
   const bounds =
     (ideas.kernel ? kernelBounds(problem, branches.table) : undefined) ??
     new PlainBounds(problem, branches.table);
   const compositions = new Map<number, Compositions>();
-  const ways = Array.from({ length: mostParents + 1 }, (_, m) => countCompositions(m, parts));
+  const ways = Array.from({ length: mostClays + 1 }, (_, m) => countCompositions(m, parts));
   const sets = ways.map((_, m) => new Int32Array(m));
   let guessing = ideas.walks;
   let settled = 0;
@@ -103,13 +108,13 @@ export function startSeek(
     const { groups } = branches.table;
     // Strongest first, as the cells of the compositions expect.
     for (let i = 0; i < count; i++) {
-      const [parent] = groups[branches.at[1 + 2 * i]].members;
+      const [clay] = groups[branches.at[1 + 2 * i]].members;
       let to = i;
-      while (to > 0 && strength[set[to - 1]] < strength[parent]) {
+      while (to > 0 && strength[set[to - 1]] < strength[clay]) {
         set[to] = set[to - 1];
         to--;
       }
-      set[to] = parent;
+      set[to] = clay;
     }
     if (problem.departs(set, count) || !rules.allowsSet(set, count)) return;
     work += bounds.descend(set, compositionsFor(count));
@@ -126,7 +131,7 @@ export function startSeek(
 
   /** Sets that depart from simple addition are few, and none of the bounds speaks for them. */
   function tryAll(set: readonly number[]): number {
-    if (set.length > Math.min(mostParents, parts) || !rules.allowsSet(set, set.length)) return 0;
+    if (set.length > Math.min(mostClays, parts) || !rules.allowsSet(set, set.length)) return 0;
     if (!rules.must.every((p) => set.includes(p))) return 0;
     const { counts, length } = compositionsFor(set.length);
     for (let r = 0; r < length; r++) {
@@ -136,8 +141,8 @@ export function startSeek(
   }
 }
 
-/** How much each parent takes away from the light, over all bands. */
-function strengthsOf({ curves, size }: SeekProblem): Float64Array {
+/** How much each clay takes away from the light, over all bands. */
+function strengthsOf({ curves, size }: SearchProblem): Float64Array {
   return Float64Array.from({ length: size }, (_, p) => {
     let sum = 0;
     for (let band = 0; band < N; band++) sum += Math.log(curves.k[p * N + band] + 1e-3);
@@ -145,8 +150,8 @@ function strengthsOf({ curves, size }: SeekProblem): Float64Array {
   });
 }
 
-/** Distance of two compositions in colour, over some sets of parents as they come. */
-function apartBySamples({ curves, size, options }: SeekProblem, strength: Float64Array): Apart {
+/** Distance of two compositions in colour, over some sets of clays as they come. */
+function apartBySamples({ curves, size, options }: SearchProblem, strength: Float64Array): Apart {
   const SAMPLES = 12;
   const random = seededChance(7);
   const { x, y, z, white } = options.weights;

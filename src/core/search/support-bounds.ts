@@ -2,14 +2,14 @@ import type { LabBox } from '../colour/difference-bound.ts';
 import { BANDS } from '../colour/grid.ts';
 import { claySurface } from '../optics/surface.ts';
 import {
-  ballSupports,
   type Direction,
   directionFrom,
   directionsAt,
+  regionSupports,
   type Supports,
 } from './colour-region.ts';
-import type { SeekView } from './search-options.ts';
-import type { SeekProblem } from './search-problem.ts';
+import type { FindView } from './search-options.ts';
+import type { SearchProblem } from './search-problem.ts';
 
 /** Bands, at hand for the loops. */
 const N = BANDS;
@@ -25,7 +25,7 @@ const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
 
 /** One light, and where the colours near enough to its aim lie along its directions. */
 interface Ball {
-  readonly view: SeekView;
+  readonly view: FindView;
   readonly directions: Direction[];
   /** Place of its first direction among all. */
   readonly from: number;
@@ -35,9 +35,9 @@ interface Ball {
  * Where the colours that are still good enough lie, along a few directions of each light, as sums
  * over the bands of line x body reflectance.
  *
- * A class, since it narrows while a seek runs.
+ * A class, since it narrows while a find runs.
  */
-export class SeekSupports {
+export class SupportBounds {
   /** Directions of all lights, one after the other: weights by band, and their sizes. */
   readonly lines: Float64Array;
   readonly sizes: Float64Array;
@@ -48,13 +48,13 @@ export class SeekSupports {
   /** Body reflectance R / (1 - inner R) counts this much in a reading. */
   readonly through: number;
   readonly inner: number;
-  private readonly problem: SeekProblem;
+  private readonly problem: SearchProblem;
   private readonly gloss: number;
   private readonly special: boolean;
   private readonly shift: LabBox;
   private radius = Number.POSITIVE_INFINITY;
 
-  constructor(problem: SeekProblem) {
+  constructor(problem: SearchProblem) {
     this.problem = problem;
     const { outer, inner, specularIncluded } = claySurface(problem.geometry);
     this.inner = inner;
@@ -91,9 +91,9 @@ export class SeekSupports {
     this.pointAtBest();
     for (const { view, directions, from } of this.balls) {
       const { aim, weights, factors } = view;
-      const plain = ballSupports(aim, weights.white, directions, worst, NO_SHIFT, factors);
+      const plain = regionSupports(aim, weights.white, directions, worst, NO_SHIFT, factors);
       const special = this.special
-        ? ballSupports(aim, weights.white, directions, worst, this.shift, factors)
+        ? regionSupports(aim, weights.white, directions, worst, this.shift, factors)
         : plain;
       [plain, special].forEach(({ least, most }, i) => {
         directions.forEach(([cx, cy, cz], d) => {
@@ -134,7 +134,7 @@ export class SeekSupports {
 }
 
 /** What special clays can add to a colour, as a box around 0. */
-function shiftOf({ departures, size }: SeekProblem): LabBox {
+function shiftOf({ departures, size }: SearchProblem): LabBox {
   const box = [0, 0, 0, 0, 0, 0];
   for (let i = 0; i < size; i++) {
     for (let axis = 0; axis < 3; axis++) {

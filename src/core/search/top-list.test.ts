@@ -8,7 +8,7 @@ const shown = (list: TopList) =>
 
 describe('the best so far', () => {
   it('are ordered by error, then by fewer parts, then by names', () => {
-    // Names run against the numbers: parent 3 comes first.
+    // Names run against the numbers: clay 3 comes first.
     const list = new TopList(10, [3, 2, 1, 0]);
     list.offer([0], [1], 1, LAB, 2);
     list.offer([0, 1], [2, 1], 2, LAB, 1);
@@ -39,7 +39,7 @@ describe('the best so far', () => {
     expect(shown(full)[0][0]).toEqual(['1x0']);
   });
 
-  it('hold a recipe once, in whatever order its parents come', () => {
+  it('hold a recipe once, in whatever order its clays come', () => {
     const list = new TopList(5, [0, 1, 2]);
     expect(list.offer([0, 2], [3, 1], 2, LAB, 1)).toBe(true);
     expect(list.offer([2, 0], [1, 3], 2, LAB, 1)).toBe(false);

@@ -1,4 +1,4 @@
-/** A recipe kept: parents as the search numbers them, rising, with their parts. */
+/** A recipe kept: clays as the search numbers them, rising, with their parts. */
 export interface Kept {
   readonly set: readonly number[];
   readonly counts: readonly number[];
@@ -11,8 +11,8 @@ export interface Kept {
 const EQUAL = 1e-10;
 
 /**
- * The best so far. By error, then by total parts, then by the order of the parents' names.
- * Holds: a recipe is kept once, however often it is offered, in whatever order of its parents
+ * The best so far. By error, then by total parts, then by the order of the clays' names.
+ * Holds: a recipe is kept once, however often it is offered, in whatever order of its clays
  */
 export class TopList {
   private readonly kept: Kept[] = [];
@@ -21,7 +21,7 @@ export class TopList {
   private readonly rank: ArrayLike<number>;
   private readonly below: number;
 
-  /** `rank`: place of each parent in the order of names; `below`: what is worse does not matter. */
+  /** `rank`: place of each clay in the order of names; `below`: what is worse does not matter. */
   constructor(size: number, rank: ArrayLike<number>, below = Number.POSITIVE_INFINITY) {
     this.size = size;
     this.rank = rank;
@@ -73,7 +73,7 @@ export class TopList {
       if (one[i] !== other[i]) return one[i] - other[i];
     }
     if (one.length !== other.length) return one.length - other.length;
-    // The same parents in other parts: more of the first name first.
+    // The same clays in other parts: more of the first name first.
     const parts = (k: Kept) =>
       k.set
         .map((i, at) => ({ rank: this.rank[i], parts: k.counts[at] }))

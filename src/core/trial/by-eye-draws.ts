@@ -1,8 +1,8 @@
 import type { BlockFactor } from '../clay/block-cholesky.ts';
 import { combinationOf } from '../clay/clay-model.ts';
+import { widening } from '../clay/data-quality.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
-import { widening } from '../clay/data-quality.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
@@ -12,7 +12,7 @@ import type { WholeParts } from './whole-parts.ts';
 /** A ball as it was rolled: its recipe, and what is its own among the unknowns. */
 export interface RolledBall {
   readonly recipe: WholeParts;
-  /** Place in a draw of how each part departs in this combination; unused where the model learnt it. */
+  /** Place in a draw of how each part departs in this combination; unused where the model learned it. */
   readonly departureAt: number;
   /** Place in a draw of how far the hand was off, part by part. */
   readonly handAt: number;
@@ -34,7 +34,7 @@ export interface Unknowns {
   /** Lower Cholesky root of the aim's covariance, 3 x 3 by rows. */
   readonly aimRoot: Float64Array;
   /** False: the clays are taken at the optimum and only the aim is unsure. */
-  readonly clays: boolean;
+  readonly learnsClays: boolean;
 }
 
 /** Lays the unknowns of a model and of an aim out in one vector. */
@@ -42,7 +42,7 @@ export function unknownsOf(
   predictor: Predictor,
   weights: ColourWeights,
   aimRoot: Float64Array,
-  clays: boolean,
+  learnsClays: boolean,
 ): Unknowns {
   const { order, sizes } = predictor.model.factor;
   const sizeOf = new Array<number>(order.length);
@@ -55,23 +55,23 @@ export function unknownsOf(
     blockAt.push(at);
     at += size;
   }
-  return { predictor, weights, blockAt, aimAt: at, modelSize: at + 3, aimRoot, clays };
+  return { predictor, weights, blockAt, aimAt: at, modelSize: at + 3, aimRoot, learnsClays };
 }
 
 /**
  * One draw of the model's unknowns and of the aim's error, to the given length; what lies beyond
  * them is standard normal.
- * Method: Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; parents of few tiles are widened
+ * Method: Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; clays of few tiles are widened
  *         as their ± is
  */
 export function drawUnknowns(unknowns: Unknowns, length: number, chance: Chance): Float64Array {
-  const { predictor, blockAt, aimAt, aimRoot, clays } = unknowns;
-  const { factor, parents } = predictor.model;
+  const { predictor, blockAt, aimAt, aimRoot, learnsClays } = unknowns;
+  const { factor, clays } = predictor.model;
   const draw = new Float64Array(length);
-  if (clays) {
+  if (learnsClays) {
     solveTransposed(factor, blockAt, draw, chance);
-    parents.forEach((parent, i) => {
-      const factor = Math.sqrt(widening(parent));
+    clays.forEach((clay, i) => {
+      const factor = Math.sqrt(widening(clay));
       const end = i + 1 < blockAt.length ? blockAt[i + 1] : aimAt;
       if (factor !== 1) for (let k = blockAt[i]; k < end; k++) draw[k] *= factor;
     });
@@ -114,12 +114,12 @@ function solveTransposed(
 
 /** The clays of one draw, worked out as far as they are asked for. */
 export interface DrawnClays {
-  readonly curves: (parent: number) => PartCurves;
+  readonly curves: (clay: number) => PartCurves;
   readonly dilution: number;
 }
 
 /** Opens draws of these unknowns as clays. The same as `coefficientsOf` of the moved latents, faster. */
-export function clayDrawer({ predictor, blockAt, clays }: Unknowns) {
+export function clayDrawer({ predictor, blockAt, learnsClays }: Unknowns) {
   const { model, coefficients } = predictor;
   const { absorption, scattering } = model.prior;
   const optimum = coefficients.map((c) => ({
@@ -130,26 +130,26 @@ export function clayDrawer({ predictor, blockAt, clays }: Unknowns) {
     const known: PartCurves[] = [];
     return {
       dilution: model.physics.dilution + draw[blockAt[model.sharedBlock]],
-      curves(parent) {
-        known[parent] ??= make(draw, parent);
-        return known[parent];
+      curves(clay) {
+        known[clay] ??= make(draw, clay);
+        return known[clay];
       },
     };
   };
 
-  function make(draw: Float64Array, parent: number): PartCurves {
-    const { clayClass, pinned } = model.parents[parent];
+  function make(draw: Float64Array, clay: number): PartCurves {
+    const { clayClass, pinned } = model.clays[clay];
     const white = clayClass === 'white';
-    if (!clays) return { ...coefficients[parent], white };
-    const at = blockAt[parent];
-    const { lnAbsorption, lnScattering } = optimum[parent];
+    if (!learnsClays) return { ...coefficients[clay], white };
+    const at = blockAt[clay];
+    const { lnAbsorption, lnScattering } = optimum[clay];
     const both = pinned
       ? 0
       : draw[at + STRENGTH_LATENT] * model.prior.means[clayClass].strengthSpread;
     return {
       absorption: movedCurve(lnAbsorption, absorption.shapes, draw, at, both),
       scattering: pinned
-        ? coefficients[parent].scattering
+        ? coefficients[clay].scattering
         : movedCurve(
             lnScattering,
             scattering.shapes,
@@ -185,7 +185,7 @@ function movedCurve(
  * `chance`; with neither, the mix is as the clays add up.
  */
 export function mixColours(
-  { predictor, weights, blockAt, clays }: Unknowns,
+  { predictor, weights, blockAt, learnsClays }: Unknowns,
   geometry: 'included' | 'excluded',
   partsSpread: number,
 ) {
@@ -213,21 +213,21 @@ export function mixColours(
     if (combination === undefined && mixed && !combinations.has(recipe)) {
       combination = combinationOf(
         model,
-        recipe.map(({ parent }) => parent),
+        recipe.map(({ clay }) => clay),
       );
       combinations.set(recipe, combination);
     }
-    recipe.forEach(({ parent, parts }, i) => {
+    recipe.forEach(({ clay, parts }, i) => {
       let amount = parts;
       if (mixed) {
         let ln = 0;
         if (combination !== undefined) {
-          const at = combination.others.indexOf(parent);
+          const at = combination.others.indexOf(clay);
           if (at >= 0) {
             ln += combination.departures[at];
-            if (clays) ln += draw[blockAt[combination.block] + at];
+            if (learnsClays) ln += draw[blockAt[combination.block] + at];
           }
-        } else if (i > 0 && clays) {
+        } else if (i > 0 && learnsClays) {
           // The first of a recipe has most parts and departs from nothing, as in the fit.
           if (ball !== undefined) ln += model.combinationSpread * draw[ball.departureAt + i];
           else if (chance !== undefined) ln += model.combinationSpread * chance.normal();
@@ -236,7 +236,7 @@ export function mixColours(
         else if (chance !== undefined) ln += partsSpread * chance.normal();
         amount *= Math.exp(ln);
       }
-      const curves = drawn.curves(parent);
+      const curves = drawn.curves(clay);
       const target = curves.white ? whiteAbsorption : colourAbsorption;
       for (let band = 0; band < BANDS; band++) {
         target[band] += amount * curves.absorption[band];
@@ -247,13 +247,13 @@ export function mixColours(
     });
     const factor = coloured > 0 ? (coloured / all) ** drawn.dilution : 1;
     evaluator.labInto(out, whiteAbsorption, colourAbsorption, scattering, factor);
-    for (const { parent, parts } of recipe) {
+    for (const { clay, parts } of recipe) {
       // What a special clay adds to its body colour, in proportion to its share as it is meant.
-      const own = model.parents[parent].effect;
+      const own = model.clays[clay].effect;
       if (own === undefined) continue;
       const share = parts / recipe.reduce((sum, part) => sum + part.parts, 0);
       for (let k = 0; k < 3; k++) {
-        out[k] += share * (own.departure[k] + (clays ? draw[blockAt[own.block] + k] : 0));
+        out[k] += share * (own.departure[k] + (learnsClays ? draw[blockAt[own.block] + k] : 0));
       }
     }
   };

@@ -4,7 +4,7 @@ import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
-import { startSeek } from '../search/search.ts';
+import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
 import { aimOf, type Trial } from './by-eye.ts';
@@ -13,7 +13,7 @@ import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
 import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
 /** Recipes that may be the answer, and how each lies to the aim in every draw. */
-export interface Outlook {
+export interface ExpectedError {
   readonly trial: Trial;
   readonly recipes: readonly WholeParts[];
   /** By recipe, then by draw: colour and aim, 3 numbers each. */
@@ -46,7 +46,7 @@ const WORLDS = 10;
 const BEST_OF_A_WORLD = 3;
 const WORLD_PARENTS = 3;
 const WORLD_PARTS = 8;
-/** Parents that the best recipes use most; the worlds are searched with these alone. */
+/** Clays that the best recipes use most; the worlds are searched with these alone. */
 const MOST_USED = 7;
 const MATCH = 1.8;
 
@@ -56,22 +56,26 @@ const MATCH = 1.8;
  * Shape:   any number of recipes within the trial's bounds
  * Source:  a recipe that is best in a drawn world is worth trying as often as it is drawn [Thompson1933]
  */
-export function outlookOf(trial: Trial, chance: Chance, also: readonly WholeParts[] = []): Outlook {
+export function expectedErrorOf(
+  trial: Trial,
+  chance: Chance,
+  also: readonly WholeParts[] = [],
+): ExpectedError {
   const { options, unknowns, draws, aim } = trial;
   const { predictor, weights } = unknowns;
   const { model } = predictor;
   const geometry = options.geometry ?? model.geometry;
   const clays = draws.map(clayDrawer(unknowns));
-  const all = options.parents ?? model.parents.map((_, i) => i);
-  const seek = (
+  const all = options.clays ?? model.clays.map((_, i) => i);
+  const find = (
     coefficients: readonly Coefficients[],
     wanted: Lab,
-    parents: readonly number[],
-    bounds: { readonly mostParents: number; readonly parts: number; readonly top: number },
+    clays: readonly number[],
+    bounds: { readonly mostClays: number; readonly parts: number; readonly top: number },
   ) => {
-    const run = startSeek(
+    const run = startSearch(
       { model, coefficients },
-      { aim: wanted, weights, geometry, parents, ...bounds },
+      { aim: wanted, weights, geometry, clays, ...bounds },
     );
     while (!run.step(1e9));
     return run.best().map(({ parts }) => byParts(parts));
@@ -80,8 +84,8 @@ export function outlookOf(trial: Trial, chance: Chance, also: readonly WholePart
     .map((draw) => aimOf(unknowns, aim, draw))
     .reduce<Lab>((sum, lab) => [sum[0] + lab[0], sum[1] + lab[1], sum[2] + lab[2]], [0, 0, 0])
     .map((v) => v / draws.length) as unknown as Lab;
-  const near = seek(meanCurves(clays, model.parents.length, all), meanAim, all, {
-    mostParents: options.mostParents,
+  const near = find(meanCurves(clays, model.clays.length, all), meanAim, all, {
+    mostClays: options.mostClays,
     parts: options.parts,
     top: NEAREST_TO_THE_MEAN,
   });
@@ -94,16 +98,16 @@ export function outlookOf(trial: Trial, chance: Chance, also: readonly WholePart
   for (const { balls } of trial.told) for (const { recipe } of balls) add(recipe);
   for (const recipe of near) add(recipe);
   const inAWorld = {
-    mostParents: Math.min(WORLD_PARENTS, options.mostParents),
+    mostClays: Math.min(WORLD_PARENTS, options.mostClays),
     parts: Math.min(WORLD_PARTS, options.parts),
     top: BEST_OF_A_WORLD,
   };
   for (let world = 0; world < Math.min(WORLDS, draws.length); world++) {
     const at = Math.floor((world * draws.length) / Math.min(WORLDS, draws.length));
-    const curves = model.parents.map((_, parent) =>
-      used.includes(parent) ? clays[at].curves(parent) : predictor.coefficients[parent],
+    const curves = model.clays.map((_, clay) =>
+      used.includes(clay) ? clays[at].curves(clay) : predictor.coefficients[clay],
     );
-    for (const recipe of seek(curves, aimOf(unknowns, aim, draws[at]), used, inAWorld)) {
+    for (const recipe of find(curves, aimOf(unknowns, aim, draws[at]), used, inAWorld)) {
       add(recipe);
     }
   }
@@ -151,12 +155,12 @@ function meanCurves(
   count: number,
   wanted: readonly number[],
 ): Coefficients[] {
-  return Array.from({ length: count }, (_, parent) => {
+  return Array.from({ length: count }, (_, clay) => {
     const absorption = new Float64Array(BANDS);
     const scattering = new Float64Array(BANDS);
-    if (!wanted.includes(parent)) return { absorption, scattering };
+    if (!wanted.includes(clay)) return { absorption, scattering };
     for (const drawn of clays) {
-      const curves = drawn.curves(parent);
+      const curves = drawn.curves(clay);
       for (let band = 0; band < BANDS; band++) {
         absorption[band] += Math.log(curves.absorption[band]);
         scattering[band] += Math.log(curves.scattering[band]);
@@ -168,18 +172,18 @@ function meanCurves(
 }
 
 function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): number[] {
-  const uses = new Map(all.map((parent) => [parent, 0]));
+  const uses = new Map(all.map((clay) => [clay, 0]));
   for (const recipe of recipes) {
-    for (const { parent } of recipe) uses.set(parent, (uses.get(parent) ?? 0) + 1);
+    for (const { clay } of recipe) uses.set(clay, (uses.get(clay) ?? 0) + 1);
   }
   return [...uses]
     .sort((a, b) => b[1] - a[1] || a[0] - b[0])
     .slice(0, MOST_USED)
-    .map(([parent]) => parent);
+    .map(([clay]) => clay);
 }
 
 /** The recipe that is expected nearest to the aim, by all that is believed. */
-export function bestRecipe(outlook: Outlook): BelievedRecipe {
+export function bestRecipe(outlook: ExpectedError): BelievedRecipe {
   const expected = outlook.apart.map(meanOf);
   return believedOf(outlook, expected.indexOf(Math.min(...expected)));
 }
@@ -188,13 +192,13 @@ export function bestRecipe(outlook: Outlook): BelievedRecipe {
  * What is believed of one recipe of an outlook.
  * Refuses: a recipe that is not in it -> invalid-input
  */
-export function believedRecipe(outlook: Outlook, recipe: WholeParts): BelievedRecipe {
+export function believedRecipe(outlook: ExpectedError, recipe: WholeParts): BelievedRecipe {
   const at = outlook.recipes.findIndex((known) => sameRecipe(known, recipe));
   if (at < 0) throw invalidInput('An outlook was asked of a recipe it did not look at.');
   return believedOf(outlook, at);
 }
 
-function believedOf({ recipes, labs, aims, apart }: Outlook, best: number): BelievedRecipe {
+function believedOf({ recipes, labs, aims, apart }: ExpectedError, best: number): BelievedRecipe {
   const count = apart[best].length;
   const mean = [0, 0, 0];
   const off = [0, 0, 0];
@@ -233,7 +237,7 @@ const EXCHANGES = 2;
  *          taken from its entropy over all; greedily, then exchanged; a little is given for nearness
  * Source:  [Lindley1956]
  */
-export function proposeBalls(outlook: Outlook, count = 3): readonly WholeParts[] {
+export function proposeBalls(outlook: ExpectedError, count = 3): readonly WholeParts[] {
   const { apart, recipes } = outlook;
   const expected = apart.map(meanOf);
   const best = expected.indexOf(Math.min(...expected));
@@ -300,7 +304,7 @@ interface Looks {
 }
 
 /** How each recipe would look beside the original, in every draw. */
-function looksOf({ labs, aims, apart }: Outlook): Looks[] {
+function looksOf({ labs, aims, apart }: ExpectedError): Looks[] {
   return labs.map((lab, r) => {
     const draws = apart[r].length;
     const chances = new Float64Array(8 * draws);

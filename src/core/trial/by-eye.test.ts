@@ -10,14 +10,14 @@ import type { Lab } from '../colour/triples.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
 import { clayDrawer, drawUnknowns, mixColours } from './by-eye-draws.ts';
+import { bestRecipe, expectedErrorOf, proposeBalls } from './by-eye-expected-error.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
-import { bestRecipe, outlookOf, proposeBalls } from './by-eye-expected-error.ts';
 import type { WholeParts } from './whole-parts.ts';
 
 const OPTIONS: TrialOptions = {
   weights: D50,
   geometry: 'included',
-  mostParents: 3,
+  mostClays: 3,
   parts: 8,
   partsSpread: 0,
 };
@@ -35,9 +35,9 @@ beforeAll(() => {
   );
 });
 
-const indexOf = (name: string) => predictor.model.parents.findIndex((p) => p.name === name);
+const indexOf = (name: string) => predictor.model.clays.findIndex((p) => p.name === name);
 const recipe = (...parts: readonly (readonly [string, number])[]): WholeParts =>
-  parts.map(([name, n]) => ({ parent: indexOf(name), parts: n }));
+  parts.map(([name, n]) => ({ clay: indexOf(name), parts: n }));
 const diagonal = (v: number) => [v, 0, 0, 0, v, 0, 0, 0, v];
 const mean = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
 
@@ -75,7 +75,7 @@ describe('what is believed before a verdict', () => {
     );
     const { blockAt } = trial.unknowns;
     const red = indexOf(PAINTS.red.name);
-    const { clayClass, latent } = predictor.model.parents[red];
+    const { clayClass, latent } = predictor.model.clays[red];
     const draw = trial.draws[0];
     const moved = latent.map((v, k) => v + draw[blockAt[red] + k]);
     const plain = coefficientsFromLatent(predictor.model.prior, clayClass, moved);
@@ -95,11 +95,11 @@ describe('what is believed before a verdict', () => {
       chance,
     );
     const mix = recipe([PAINTS.white.name, 3], [PAINTS.red.name, 2], [PAINTS.yellow.name, 1]);
-    const outlook = outlookOf(trial, chance, [mix]);
+    const outlook = expectedErrorOf(trial, chance, [mix]);
     const labs = outlook.labs[0];
     const { covariance } = predictMix(
       predictor,
-      mix.map(({ parent, parts }) => ({ parent, share: parts / 6 })),
+      mix.map(({ clay, parts }) => ({ clay, share: parts / 6 })),
       { weights: D50, geometry: 'included', partsSpread: 0 },
     );
     for (let k = 0; k < 3; k++) {
@@ -133,7 +133,7 @@ describe('a verdict', () => {
     // The plain way: every aim of a grid, weighed by its own chance and by that of the verdict.
     const colours = three.map((ball): Lab => {
       const all = ball.reduce((sum, { parts }) => sum + parts, 0);
-      const shares = ball.map(({ parent, parts }) => ({ parent, share: parts / all }));
+      const shares = ball.map(({ clay, parts }) => ({ clay, share: parts / all }));
       return predictMix(predictor, shares, { weights: D50, geometry: 'included', partsSpread: 0 })
         .lab;
     });
@@ -180,7 +180,7 @@ describe('a verdict', () => {
     expect(one.effective).toBeLessThan(1);
   });
 
-  it('refuses a ball that was not rolled, a word it does not know, a parent twice', () => {
+  it('refuses a ball that was not rolled, a word it does not know, a clay twice', () => {
     const start = startTrial(
       predictor,
       { lab: [50, 0, 0], covariance: SURE },
@@ -207,8 +207,8 @@ describe('three trials with a steady eye', () => {
     const read: Lab = [truth[0] - 7, truth[1] + 8, truth[2] - 6];
     const byIndex = (ball: WholeParts) =>
       trueLab(
-        ball.map(({ parent, parts }) => {
-          const { name } = predictor.model.parents[parent];
+        ball.map(({ clay, parts }) => {
+          const { name } = predictor.model.clays[clay];
           return [Object.values(PAINTS).find((p) => p.name === name)!, parts] as const;
         }),
       );
@@ -221,7 +221,7 @@ describe('three trials with a steady eye', () => {
     );
     const off: number[] = [];
     for (let round = 0; round <= 3; round++) {
-      const outlook = outlookOf(trial, chance);
+      const outlook = expectedErrorOf(trial, chance);
       const best = bestRecipe(outlook);
       off.push(deltaE2000(byIndex(best.recipe), truth));
       if (round === 3) {
@@ -252,7 +252,7 @@ describe('three trials with a steady eye', () => {
 describe('what a trial says of itself', () => {
   it('is true on average where clays and aim are as believed and the eye as assumed', () => {
     // Truth is drawn from the belief itself, so any bias is one of weighing and moving draws.
-    const options = { ...OPTIONS, mostParents: 2, parts: 6, draws: 100 };
+    const options = { ...OPTIONS, mostClays: 2, parts: 6, draws: 100 };
     const chance = seededChance(10);
     const said: number[] = [];
     const was: number[] = [];
@@ -269,11 +269,11 @@ describe('what a trial says of itself', () => {
         return deltaE2000([out[0], out[1], out[2]], aimOf(unknowns, aim, truth));
       };
       for (let round = 0; round < 2; round++) {
-        const balls = proposeBalls(outlookOf(trial, chance));
+        const balls = proposeBalls(expectedErrorOf(trial, chance));
         const seen = balls.map((ball) => felt(off(ball)) + chance.normal());
         trial = takeVerdict(trial, balls, { nearest: seen.indexOf(Math.min(...seen)) }, chance);
       }
-      const best = bestRecipe(outlookOf(trial, chance));
+      const best = bestRecipe(expectedErrorOf(trial, chance));
       said.push(best.expected);
       was.push(off(best.recipe));
     }

@@ -26,16 +26,16 @@ export interface TrialOptions {
   /** Light and observer of the aim; the house's own is `colourWeights('D50', 2)`. */
   readonly weights: ColourWeights;
   readonly geometry?: 'included' | 'excluded';
-  /** Parents to mix from, by index; all when absent. */
-  readonly parents?: readonly number[];
-  /** Most different parents, and most whole parts, of one ball. */
-  readonly mostParents: number;
+  /** Clays to mix from, by index; all when absent. */
+  readonly clays?: readonly number[];
+  /** Most different clays, and most whole parts, of one ball. */
+  readonly mostClays: number;
   readonly parts: number;
   /** Relative standard deviation of a part as a hand measures it out for a ball. */
   readonly partsSpread: number;
   /** How many draws stand for what is believed; 240 when absent. */
   readonly draws?: number;
-  /** False: verdicts move the aim only, and the clays stay as they were learnt. For comparison. */
+  /** False: verdicts move the aim only, and the clays stay as they were learned. For comparison. */
   readonly learnsClays?: boolean;
 }
 
@@ -61,7 +61,7 @@ const NARROWINGS = 40;
  * What is believed before any ball was rolled: clays around the optimum of their model, the aim around
  * its reading.
  * Shape:   a model, an aim with its covariance -> a trial of 240 draws
- * Refuses: a covariance that is none, a parent the model does not hold, counts that are not whole and
+ * Refuses: a covariance that is none, a clay the model does not hold, counts that are not whole and
  *          positive -> invalid-input
  */
 export function startTrial(
@@ -72,18 +72,23 @@ export function startTrial(
 ): Trial {
   const { model } = predictor;
   const count = options.draws ?? DRAWS;
-  for (const value of [options.mostParents, options.parts, count]) {
+  for (const value of [options.mostClays, options.parts, count]) {
     if (!Number.isInteger(value) || value < 1) {
       throw invalidInput(`A trial got ${value} where a whole number from 1 is meant.`);
     }
   }
-  const parents = options.parents ?? model.parents.map((_, i) => i);
-  if (parents.length === 0 || parents.some((p) => model.parents[p] === undefined)) {
-    throw invalidInput('A trial needs parents that the clay model holds.');
+  const clays = options.clays ?? model.clays.map((_, i) => i);
+  if (clays.length === 0 || clays.some((p) => model.clays[p] === undefined)) {
+    throw invalidInput('A trial needs clays that the clay model holds.');
   }
   if (!aim.lab.every(Number.isFinite)) throw invalidInput('An aim has a coordinate without value.');
-  const clays = options.learnsClays ?? true;
-  const unknowns = unknownsOf(predictor, options.weights, covarianceRoot(aim.covariance), clays);
+  const learnsClays = options.learnsClays ?? true;
+  const unknowns = unknownsOf(
+    predictor,
+    options.weights,
+    covarianceRoot(aim.covariance),
+    learnsClays,
+  );
   const draws = Array.from({ length: count }, () =>
     drawUnknowns(unknowns, unknowns.modelSize, chance),
   );
@@ -92,7 +97,7 @@ export function startTrial(
 
 /**
  * What is believed after one more verdict on balls that lay beside the original.
- * Shape:   balls in the order the verdict counts them, any recipes of the model's parents
+ * Shape:   balls in the order the verdict counts them, any recipes of the model's clays
  * Refuses: no ball, a verdict on a ball that is not there, unknown words -> invalid-input
  * Method:  the verdict weights the draws; they are drawn anew by weight and each is moved, so that
  *          none stands for many, by slices that all verdicts so far weigh. Exact but for chance
@@ -208,15 +213,11 @@ function checkVerdict(
   recipes: readonly WholeParts[],
   { nearest, how = [] }: EyeVerdict,
 ): void {
-  const { parents } = unknowns.predictor.model;
+  const { clays } = unknowns.predictor.model;
   for (const recipe of recipes) {
-    const known = recipe.every(({ parent, parts }) => parents[parent] !== undefined && parts > 0);
-    if (
-      recipe.length === 0 ||
-      !known ||
-      new Set(recipe.map((p) => p.parent)).size < recipe.length
-    ) {
-      throw invalidInput('A ball needs parents of the clay model, none twice, and parts above 0.');
+    const known = recipe.every(({ clay, parts }) => clays[clay] !== undefined && parts > 0);
+    if (recipe.length === 0 || !known || new Set(recipe.map((p) => p.clay)).size < recipe.length) {
+      throw invalidInput('A ball needs clays of the clay model, none twice, and parts above 0.');
     }
   }
   if (recipes.length === 0 || (nearest !== 'none' && recipes[nearest] === undefined)) {

@@ -6,8 +6,8 @@ import type { WholeParts } from './whole-parts.ts';
 
 /** What a tile tells most about. */
 export interface Reason {
-  /** Which of the tile's parents; the first where it is the mix itself. */
-  readonly parent: number;
+  /** Which of the tile's clays; the first where it is the mix itself. */
+  readonly clay: number;
   /**
    * colour: which light it absorbs; scattering: how much it scatters, band for band; strength: how
    * much of both one part brings; mix: how this very mix departs from simple addition.
@@ -19,7 +19,7 @@ export interface Reason {
  * The unknowns whose better knowledge lowers the ± of the targets most.
  * Shape:  three whitened directions that the tile tells, and what the targets weigh them by
  * Method: the gain is the sum over unknowns of (how far the tile moves one) times (how much the
- *         targets hang on that move); summed by parent and kind it is split without rest
+ *         targets hang on that move); summed by clay and kind it is split without rest
  */
 export function reasonOf(
   { factor }: Pick<ClayModel, 'factor'>,
@@ -37,58 +37,52 @@ export function reasonOf(
   const sum = (from: number, to: number) =>
     gains.subarray(from, to).reduce((total, gain) => total + gain, 0);
   const unknowns = factor.sizes.reduce((total, size) => total + size, 0);
-  const byParent = parts.map(({ parent }) => {
-    const from = starts[factor.order.indexOf(parent)];
+  const byClay = parts.map(({ clay }) => {
+    const from = starts[factor.order.indexOf(clay)];
     const kinds = [
       { what: 'colour', gain: sum(from, from + ABSORPTION_LATENTS) },
       { what: 'scattering', gain: sum(from + ABSORPTION_LATENTS, from + STRENGTH_LATENT) },
       { what: 'strength', gain: gains[from + STRENGTH_LATENT] },
     ] as const;
     const { what } = kinds.reduce((a, b) => (b.gain > a.gain ? b : a));
-    return { parent, what, gain: sum(from, from + STRENGTH_LATENT + 1) };
+    return { clay, what, gain: sum(from, from + STRENGTH_LATENT + 1) };
   });
-  const most = byParent.reduce((a, b) => (b.gain > a.gain ? b : a));
-  if (sum(unknowns, gains.length) > most.gain) return { parent: parts[0].parent, what: 'mix' };
-  return { parent: most.parent, what: most.what };
+  const most = byClay.reduce((a, b) => (b.gain > a.gain ? b : a));
+  if (sum(unknowns, gains.length) > most.gain) return { clay: parts[0].clay, what: 'mix' };
+  return { clay: most.clay, what: most.what };
 }
 
 /** Why this tile, in one sentence with the recipe before it. */
 export function sentenceOf(
-  { parents }: Pick<ClayModel, 'parents'>,
+  { clays }: Pick<ClayModel, 'clays'>,
   parts: WholeParts,
-  { parent, what }: Reason,
+  { clay, what }: Reason,
   before: number,
   after: number,
 ): string {
-  const recipe = formatRecipe(
-    parts.map(({ parent, parts }) => ({ parent: parents[parent].name, parts })),
-  );
-  const { name } = parents[parent];
+  const recipe = formatRecipe(parts.map(({ clay, parts }) => ({ clay: clays[clay].name, parts })));
+  const { name } = clays[clay];
   const unsure = {
     colour: `what ${name} does to the colour of a mix is least known`,
     scattering: `how much ${name} scatters is least known`,
     strength: `how strong ${name} is in a mix is least known`,
     mix: 'how these go together is least known',
   }[what];
-  const shows = what === 'mix' ? 'the mix itself' : tileIn({ parents }, parts, parent);
+  const shows = what === 'mix' ? 'the mix itself' : tileIn({ clays }, parts, clay);
   // A drop that one digit hides is told with two.
   const digits = after.toFixed(1) === before.toFixed(1) ? 2 : 1;
   const drop = `within ± ${after.toFixed(digits)} instead of ± ${before.toFixed(digits)}`;
   return `${recipe}: ${unsure}, and ${shows} shows it; mixes come out ${drop}.`;
 }
 
-function tileIn(
-  { parents }: Pick<ClayModel, 'parents'>,
-  parts: WholeParts,
-  parent: number,
-): string {
+function tileIn({ clays }: Pick<ClayModel, 'clays'>, parts: WholeParts, clay: number): string {
   if (parts.length === 1) return 'a tile of it alone';
-  const others = parts.filter((part) => part.parent !== parent);
-  const classes = others.map((part) => parents[part.parent].clayClass);
-  const own = parents[parent].clayClass;
+  const others = parts.filter((part) => part.clay !== clay);
+  const classes = others.map((part) => clays[part.clay].clayClass);
+  const own = clays[clay].clayClass;
   if (others.length === 1 && classes[0] === 'white') return 'a paled tile';
   if (others.length === 1 && classes[0] === 'black' && own !== 'white') return 'a darkened tile';
-  const names = others.map((part) => parents[part.parent].name);
+  const names = others.map((part) => clays[part.clay].name);
   const last = names.pop();
   return `a tile with ${names.length === 0 ? '' : `${names.join(', ')} and `}${last}`;
 }

@@ -20,8 +20,8 @@ const fit = fitClays(
 );
 const model = modelFromFit(fit);
 const predictor = openModel(model);
-const all = model.parents.map((_, i) => i);
-const at = (paint: { name: string }) => fit.set.parents.indexOf(paint.name);
+const all = model.clays.map((_, i) => i);
+const at = (paint: { name: string }) => fit.set.clays.indexOf(paint.name);
 const OPTIONS: NextTileOptions = {
   weights: D50,
   tiles: 3,
@@ -56,7 +56,7 @@ function denseSlopes(parts: Parameters<typeof mixInUnknowns>[1]) {
 
 /** Covariance of the unknowns as one dense matrix: P from its factor, then Gauss-Jordan. */
 function denseCovariance(): number[][] {
-  const { n, starts, sizes } = denseSlopes([{ parent: 0, share: 1 }]);
+  const { n, starts, sizes } = denseSlopes([{ clay: 0, share: 1 }]);
   const { order, columns } = model.factor;
   const lower = Array.from({ length: n }, () => new Array<number>(n).fill(0));
   columns.forEach((column, p) => {
@@ -94,7 +94,7 @@ const product = (a: number[][], b: number[][]) =>
 const turned = (a: number[][]) => a[0].map((_, k) => a.map((row) => row[k]));
 
 describe('the choice of the next tile', () => {
-  it('foretells the ± that conditioning the whole dense covariance gives', () => {
+  it('predicts the ± that conditioning the whole dense covariance gives', () => {
     // Textbook conditioning of a Gaussian on a linear reading, no whitening, no downdating of parts.
     const { tiles, expected } = nextTiles(predictor, OPTIONS);
     let covariance = denseCovariance();
@@ -148,23 +148,23 @@ describe('the choice of the next tile', () => {
         shippedPrior(),
       ),
     );
-    const indices = poor.parents.map((_, i) => i);
+    const indices = poor.clays.map((_, i) => i);
     const { tiles } = nextTiles(openModel(poor), {
       ...OPTIONS,
       tiles: 1,
       candidates: candidateTiles(poor, indices, 16),
       targets: representativeMixes(indices, 100),
     });
-    expect(tiles[0].parts.map(({ parent }) => poor.parents[parent].name)).toContain(red.name);
-    expect(poor.parents[tiles[0].reason.parent].name).toBe(red.name);
+    expect(tiles[0].parts.map(({ clay }) => poor.clays[clay].name)).toContain(red.name);
+    expect(poor.clays[tiles[0].reason.clay].name).toBe(red.name);
     expect(tiles[0].sentence).toContain(`${red.name} `);
   });
 
   it('credits a recipe that is baked itself with what no other tile tells of it', () => {
     const parts = [
-      { parent: at(red), parts: 3 },
-      { parent: at(black), parts: 2 },
-      { parent: at(white), parts: 4 },
+      { clay: at(red), parts: 3 },
+      { clay: at(black), parts: 2 },
+      { clay: at(white), parts: 4 },
     ];
     const options = { ...OPTIONS, tiles: 1, targets: [sharesOfParts(parts)], candidates: [parts] };
     const [blind] = nextTiles(predictor, options).tiles;
@@ -196,14 +196,14 @@ describe('the choice of the next tile', () => {
     { spread: 0 },
     { spread: Number.NaN },
     { partsSpread: -1 },
-    { candidates: [[{ parent: 99, parts: 1 }]] },
+    { candidates: [[{ clay: 99, parts: 1 }]] },
   ])('refuses %j', (wrong) => {
     expect(() => nextTiles(predictor, { ...OPTIONS, ...wrong })).toThrow(AppError);
   });
 });
 
 describe('tiles she could bake', () => {
-  it('are whole, within the parts, of one or two parents, and none twice', () => {
+  it('are whole, within the parts, of one or two clays, and none twice', () => {
     const tiles = candidateTiles(model, all, 16);
     const keys = tiles.map((parts) => JSON.stringify(sharesOfParts(parts)));
     expect(new Set(keys).size).toBe(tiles.length);
@@ -211,22 +211,22 @@ describe('tiles she could bake', () => {
       expect(parts.length).toBeLessThanOrEqual(2);
       expect(parts.every((part) => Number.isInteger(part.parts) && part.parts > 0)).toBe(true);
       expect(parts.reduce((sum, part) => sum + part.parts, 0)).toBeLessThanOrEqual(16);
-      // Every parent of this model has been baked alone.
+      // Every clay of this model has been baked alone.
       expect(parts.length).toBe(2);
     }
     expect(tiles).toContainEqual([
-      { parent: at(red), parts: 15 },
-      { parent: at(black), parts: 1 },
+      { clay: at(red), parts: 15 },
+      { clay: at(black), parts: 1 },
     ]);
   });
 
-  it('stand for mixes in which every parent comes up as often, give or take one', () => {
+  it('stand for mixes in which every clay comes up as often, give or take one', () => {
     const counts = new Map<number, number>();
     for (const mix of representativeMixes(all, 101)) {
       expect(mix.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
-      for (const { parent } of mix) counts.set(parent, (counts.get(parent) ?? 0) + 1);
+      for (const { clay } of mix) counts.set(clay, (counts.get(clay) ?? 0) + 1);
     }
-    const seen = all.map((parent) => counts.get(parent) ?? 0);
+    const seen = all.map((clay) => counts.get(clay) ?? 0);
     expect(Math.max(...seen) - Math.min(...seen)).toBeLessThanOrEqual(2);
   });
 });

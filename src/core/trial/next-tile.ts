@@ -66,7 +66,7 @@ const WORTH = 0.01;
 
 /**
  * Which tiles to bake next, so that a set of mixes comes out as surely as can be.
- * Shape:   candidates in whole parts, targets in shares, both by index into the model's parents
+ * Shape:   candidates in whole parts, targets in shares, both by index into the model's clays
  * Units:   dE00, as the root of the mean square of what is not known
  * Refuses: no target, a count that is not whole and positive, a spread that is not above 0, and
  *          whatever mixInUnknowns refuses -> invalid-input
@@ -83,7 +83,7 @@ const WORTH = 0.01;
 export function nextTiles(predictor: Predictor, options: NextTileOptions): NextTiles {
   checkOptions(options);
   const { targets, candidates, size } = prepared(predictor, options);
-  const learnt: Float64Array[] = [];
+  const learned: Float64Array[] = [];
   const tiles: NextTile[] = [];
   const expected = meanError(targets);
   let before = expected;
@@ -92,12 +92,12 @@ export function nextTiles(predictor: Predictor, options: NextTileOptions): NextT
     for (const target of targets) {
       addSpread(wanted, size, target.white, target.metric, 1);
     }
-    shrink(wanted, size, learnt);
+    shrink(wanted, size, learned);
     const best = bestOf(candidates, wanted, size);
     if (best === undefined) break;
-    const told = directions(best, learnt, size);
+    const told = directions(best, learned, size);
     best.taken = true;
-    learnt.push(...told);
+    learned.push(...told);
     for (const mix of [...targets, ...candidates]) lower(mix.known, crossed(mix.white, told));
     const after = meanError(targets);
     if (after > (1 - WORTH) * before) break;
@@ -223,7 +223,7 @@ function bestOf(
 /** What a reading of a tile tells: M Y (N + Yᵀ M Y)^(-1/2), M being what is left of the unit. */
 function directions(
   { white, known, noise }: Candidate,
-  learnt: readonly Float64Array[],
+  learned: readonly Float64Array[],
   size: number,
 ): Float64Array[] {
   const flat = new Float64Array(3 * size);
@@ -232,9 +232,9 @@ function directions(
     white.places.forEach((place, i) => {
       dense[place] = row[i];
     });
-    // All shares of it are taken before any is removed: what was learnt is not orthogonal.
-    const along = learnt.map((v) => dot(v, dense));
-    learnt.forEach((v, k) => {
+    // All shares of it are taken before any is removed: what was learned is not orthogonal.
+    const along = learned.map((v) => dot(v, dense));
+    learned.forEach((v, k) => {
       for (let i = 0; i < size; i++) dense[i] -= along[k] * v[i];
     });
   });
@@ -269,21 +269,21 @@ function addPull(
 /**
  * B <- M B M with M = I - V Vᵀ, in place: B - V Rᵀ - R Vᵀ, R = B V - V (Vᵀ B V) / 2.
  */
-function shrink(b: Float64Array, n: number, learnt: readonly Float64Array[]): void {
-  const turned = learnt.map((v) => {
+function shrink(b: Float64Array, n: number, learned: readonly Float64Array[]): void {
+  const turned = learned.map((v) => {
     const out = new Float64Array(n);
     for (let i = 0; i < n; i++) out[i] = dot(b.subarray(i * n, (i + 1) * n), v);
     return out;
   });
   const halves = turned.map((x) => {
     const out = Float64Array.from(x);
-    for (const v of learnt) {
+    for (const v of learned) {
       const half = dot(v, x) / 2;
       for (let i = 0; i < n; i++) out[i] -= half * v[i];
     }
     return out;
   });
-  learnt.forEach((v, k) => {
+  learned.forEach((v, k) => {
     const half = halves[k];
     for (let i = 0; i < n; i++) {
       const row = b.subarray(i * n, (i + 1) * n);

@@ -1,13 +1,13 @@
 import type { MixPart } from '../clay/mixture.ts';
 
-/** A tile or a ball as she would cut it: whole parts of parents of a model, by index. */
-export type WholeParts = readonly { readonly parent: number; readonly parts: number }[];
+/** A tile or a ball as she would cut it: whole parts of clays of a model, by index. */
+export type WholeParts = readonly { readonly clay: number; readonly parts: number }[];
 
 /** One text for one mix, in whatever order or multiple it is written. */
 export function keyOfShares(parts: readonly MixPart[]): string {
   return [...parts]
-    .sort((one, other) => one.parent - other.parent)
-    .map(({ parent, share }) => `${parent}:${share.toFixed(9)}`)
+    .sort((one, other) => one.clay - other.clay)
+    .map(({ clay, share }) => `${clay}:${share.toFixed(9)}`)
     .join(' ');
 }
 
@@ -15,13 +15,13 @@ export function keyOfShares(parts: readonly MixPart[]): string {
 export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
   const shares = (recipe: WholeParts) => {
     const all = recipe.reduce((sum, { parts }) => sum + parts, 0);
-    return new Map(recipe.map(({ parent, parts }) => [parent, parts / all]));
+    return new Map(recipe.map(({ clay, parts }) => [clay, parts / all]));
   };
   const [p, q] = [shares(one), shares(other)];
   return p.size === q.size && [...p].every(([k, v]) => Math.abs(v - (q.get(k) ?? -1)) < 1e-9);
 }
 
-/** Most parts first, as a combination counts its main parent. */
+/** Most parts first, as a combination counts its main clay. */
 export function byParts(recipe: WholeParts): WholeParts {
-  return [...recipe].sort((a, b) => b.parts - a.parts || a.parent - b.parent);
+  return [...recipe].sort((a, b) => b.parts - a.parts || a.clay - b.clay);
 }

@@ -5,7 +5,7 @@ import { invalidInput } from '../errors.ts';
 import { type VerdictWord, verdictWord } from './verdict.ts';
 
 /** One tile of a line, read raw and read baked. */
-export interface TurnedTile {
+export interface RawBakedPair {
   readonly raw: Lab;
   readonly baked: Lab;
   /** Standard deviation of each of the two readings, CIELAB an axis. */
@@ -57,7 +57,7 @@ const VERBS = {
  *          hue is left out: which way it turns differs from colour to colour
  * Source:  mean and its standard error, any text on statistics
  */
-export function lineShift(tiles: readonly TurnedTile[]): LineShift {
+export function lineShift(tiles: readonly RawBakedPair[]): LineShift {
   if (tiles.length === 0)
     throw invalidInput('A line without a tile read raw and baked tells no shift.');
   for (const { raw, baked, spread } of tiles) {
@@ -83,7 +83,7 @@ export function lineShift(tiles: readonly TurnedTile[]): LineShift {
   };
 }
 
-function sideOf(axis: LineSide['axis'], tiles: readonly TurnedTile[]): LineSide {
+function sideOf(axis: LineSide['axis'], tiles: readonly RawBakedPair[]): LineSide {
   const steps = tiles.map(({ raw, baked }) => stepOf(axis, raw, baked));
   const n = steps.length;
   const mean = steps.reduce((sum, v) => sum + v, 0) / n;

@@ -86,7 +86,7 @@ describe('a verdict', () => {
     );
   });
 
-  it('says of colours foretold alike that they are, before it says what is not known', () => {
+  it('says of colours predicted alike that they are, before it says what is not known', () => {
     const about = (sigma: number) => verdict([60, 0, 50], [60, 0, 50.5], round(sigma));
     const [close, family, different] = [1.6, 5, 16].map(about);
     expect([close, family, different].map(({ word }) => word)).toEqual([
@@ -95,19 +95,19 @@ describe('a verdict', () => {
       'different',
     ]);
     expect(close.sentence).toMatch(
-      /^foretold alike, but not surely: as far as these clays are known it is close; may come out/,
+      /^predicted alike, but not surely: as far as these clays are known it is close; may come out/,
     );
-    expect(family.sentence).toMatch(/^foretold alike, but not surely: .* of the same family; may/);
-    expect(different.sentence).toMatch(/^foretold alike, but not surely; may come out/);
+    expect(family.sentence).toMatch(/^predicted alike, but not surely: .* of the same family; may/);
+    expect(different.sentence).toMatch(/^predicted alike, but not surely; may come out/);
     expect([close, family, different].map(verdictInShort)).toEqual([
-      'foretold alike, sure only to be close',
-      'foretold alike, sure only to be of the same family',
-      'foretold alike, not surely',
+      'predicted alike, sure only to be close',
+      'predicted alike, sure only to be of the same family',
+      'predicted alike, not surely',
     ]);
     const near = verdict([60, 0, 50], [57, 0, 50], round(5));
     expect([near.word, verdictInShort(near)]).toEqual([
       'family',
-      'foretold close, sure only to be of the same family',
+      'predicted close, sure only to be of the same family',
     ]);
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 30], none))).toBe('different');
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 50], none))).toBe('the same');

@@ -53,51 +53,51 @@ export function verdictWord(dE00: number): VerdictWord {
 }
 
 /**
- * How a foretold colour will look beside the aim, in words.
- * Shape:   two Lab under one light, covariance of the foretold one 3 x 3 by rows -> word, sentence
+ * How a predicted colour will look beside the aim, in words.
+ * Shape:   two Lab under one light, covariance of the predicted one 3 x 3 by rows -> word, sentence
  * Units:   dE00
  * Refuses: a number that is not finite -> invalid-input
  * Holds:   the word is that of the larger of distance and ±, so never finer than the ±
  * Source:  [Paravina2015] for the two finest limits
  */
-export function verdict(aim: Lab, foretold: Lab, covariance?: ArrayLike<number>): Verdict {
-  if (![...aim, ...foretold].every(Number.isFinite)) {
+export function verdict(aim: Lab, predicted: Lab, covariance?: ArrayLike<number>): Verdict {
+  if (![...aim, ...predicted].every(Number.isFinite)) {
     throw invalidInput('A colour to be judged has a coordinate that is no number.');
   }
-  const dE00 = deltaE2000(aim, foretold);
-  const plusMinus = covariance === undefined ? 0 : plusMinusOf(foretold, covariance);
+  const dE00 = deltaE2000(aim, predicted);
+  const plusMinus = covariance === undefined ? 0 : plusMinusOf(predicted, covariance);
   const word = verdictWord(Math.max(dE00, plusMinus));
-  const tail = departure(aim, foretold, dE00, plusMinus, covariance);
+  const tail = departure(aim, predicted, dE00, plusMinus, covariance);
   return { word, dE00, plusMinus, sentence: `${headOf(word, dE00)}${tail}` };
 }
 
 /**
- * The first words of a verdict. Where only the ± is wide they say first how the two are foretold: of two
+ * The first words of a verdict. Where only the ± is wide they say first how the two are predicted: of two
  * patches that look alike side by side, "of the same family" alone is not believed.
  */
 function headOf(word: VerdictWord, dE00: number): string {
   const looks = verdictWord(dE00);
   if (looks === word) return SAID[word];
   if (word === 'match') return `${SAID[word]}, as far as these tiles can tell`;
-  const unsure = `${foretoldInWords(looks)}, but not surely`;
+  const unsure = `${predictionInWords(looks)}, but not surely`;
   return word === 'different'
     ? unsure
     : `${unsure}: as far as these clays are known it is ${SAID[word]}`;
 }
 
-/** How two colours are foretold to look, whatever the ± says. */
-function foretoldInWords(looks: VerdictWord): string {
-  return `foretold ${looks === 'same' ? 'alike' : SAID[looks]}`;
+/** How two colours are predicted to look, whatever the ± says. */
+function predictionInWords(looks: VerdictWord): string {
+  return `predicted ${looks === 'same' ? 'alike' : SAID[looks]}`;
 }
 
 /**
- * A verdict in a few words, for a line of a list: "a match", "foretold alike, sure only to be close".
+ * A verdict in a few words, for a line of a list: "a match", "predicted alike, sure only to be close".
  * Holds: as fine as the sentence of the verdict, and no finer
  */
 export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): string {
   const looks = verdictWord(dE00);
   if (looks === word || word === 'match') return SAID[word];
-  const unsure = foretoldInWords(looks);
+  const unsure = predictionInWords(looks);
   return word === 'different'
     ? `${unsure}, not surely`
     : `${unsure}, sure only to be ${SAID[word]}`;
@@ -183,22 +183,22 @@ export function sideInWords({ word, size }: Side): string {
 /** What may go wrong, or is already seen to: the side on which the colour may lie farthest off. */
 function departure(
   aim: Lab,
-  foretold: Lab,
+  predicted: Lab,
   dE00: number,
   plusMinus: number,
   covariance: ArrayLike<number> | undefined,
 ): string {
-  const [offset] = sidesOf(aim, foretold);
+  const [offset] = sidesOf(aim, predicted);
   if (covariance === undefined || dE00 >= Math.max(plusMinus, 0.8)) {
     return offset.size < 0.3 ? '' : `; ${sideInWords(offset)}`;
   }
-  const [worst] = farEnds(aim, foretold, covariance).sort((one, other) => other.size - one.size);
+  const [worst] = farEnds(aim, predicted, covariance).sort((one, other) => other.size - one.size);
   return worst.size < 0.3 ? '' : `; may come out ${sideInWords(worst)}`;
 }
 
 /** One deviation further off along lightness, chroma and hue, each away from the aim. */
-function farEnds(aim: Lab, foretold: Lab, covariance: ArrayLike<number>): Side[] {
-  const [, chroma, hue] = lchFromLab(foretold);
+function farEnds(aim: Lab, predicted: Lab, covariance: ArrayLike<number>): Side[] {
+  const [, chroma, hue] = lchFromLab(predicted);
   const radians = (hue * Math.PI) / 180;
   const [ca, cb] = chroma < GREYISH ? [1, 0] : [Math.cos(radians), Math.sin(radians)];
   return [
@@ -210,7 +210,7 @@ function farEnds(aim: Lab, foretold: Lab, covariance: ArrayLike<number>): Side[]
       (sum, v, i) => sum + way.reduce((s, w, j) => s + v * w * covariance[i * 3 + j], 0),
       0,
     );
-    const offset = way.reduce((sum, v, i) => sum + v * (foretold[i] - aim[i]), 0);
+    const offset = way.reduce((sum, v, i) => sum + v * (predicted[i] - aim[i]), 0);
     const step = offset + Math.sign(offset || 1) * Math.sqrt(Math.max(0, variance));
     const end: Lab = [aim[0] + step * way[0], aim[1] + step * way[1], aim[2] + step * way[2]];
     return sidesOf(aim, end).slice(0, 1);

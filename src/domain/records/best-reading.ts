@@ -3,8 +3,8 @@ import { KINDS } from '../reading-kind.ts';
 import { labOfReading } from './lab-of-reading.ts';
 import type { RecordOf } from './record.ts';
 
-/** The surest reading first: baked before raw, then as it was got; an overruled one counts as by eye. */
-export function bySureness(one: RecordOf<'reading'>, other: RecordOf<'reading'>): number {
+/** The surest reading first: baked before raw, then as it was got; an override one counts as by eye. */
+export function byDataQuality(one: RecordOf<'reading'>, other: RecordOf<'reading'>): number {
   return rank(one) - rank(other);
 }
 
@@ -12,7 +12,7 @@ export function bySureness(one: RecordOf<'reading'>, other: RecordOf<'reading'>)
 export function surestOf(
   readings: readonly RecordOf<'reading'>[],
 ): { readonly reading: RecordOf<'reading'>; readonly lab: Lab } | undefined {
-  for (const reading of [...readings].sort(bySureness)) {
+  for (const reading of [...readings].sort(byDataQuality)) {
     const lab = labOfReading(reading.body);
     if (lab !== undefined) return { reading, lab };
   }
@@ -20,6 +20,6 @@ export function surestOf(
 }
 
 function rank({ body }: RecordOf<'reading'>): number {
-  const got = body.overruled?.lab === undefined ? body.got : 'by eye';
+  const got = body.override?.lab === undefined ? body.got : 'by eye';
   return (body.state === 'baked' ? 0 : KINDS.length) + KINDS.indexOf(got);
 }

@@ -8,7 +8,7 @@ import type { RecordOf } from './record.ts';
 
 /** The colour a reading tells: her eye first, then the spectrum, then the Lab; D50, 2 degrees. */
 export function labOfReading(body: RecordOf<'reading'>['body']): Lab | undefined {
-  if (body.overruled?.lab !== undefined) return body.overruled.lab;
+  if (body.override?.lab !== undefined) return body.override.lab;
   if (body.spectrum !== undefined) {
     try {
       const grid = ontoGrid(body.spectrum.wavelengthsNm, body.spectrum.reflectance);

@@ -46,8 +46,8 @@ export const mixBody = z
     status: z.enum(['idea', 'trial', 'kept', 'retired']),
     /** The mix this one was changed from. */
     cameFromId: idSchema.exactOptional(),
-    /** What was foretold when it was kept, to hold the tile against later. D50, 2 degrees. */
-    foretold: z
+    /** What was predicted when it was kept, to hold the tile against later. D50, 2 degrees. */
+    predicted: z
       .strictObject({ lab, plusMinus: range(0, 100), clayModelId: idSchema.exactOptional() })
       .readonly()
       .exactOptional(),
@@ -88,22 +88,22 @@ export const paletteBody = z
   })
   .readonly();
 
-/** What was learnt, by the checksum of its sealed file, and what it was learnt from. */
+/** What was learned, by the checksum of its sealed file, and what it was learned from. */
 export const clayModelBody = z
   .strictObject({
     ...common,
     name,
-    learntOn: day.exactOptional(),
+    learnedOn: day.exactOptional(),
     basis: z.enum(BASES),
-    parents: z
+    clays: z
       .array(z.strictObject({ name, blockId: idSchema.exactOptional() }).readonly())
       .min(1)
       .max(BOOK_LIMITS.list)
       .readonly(),
     /** Readings as they were then; a changed one has another hash. */
-    learntFrom: z
+    learnedFrom: z
       .array(z.strictObject({ readingId: idSchema, hash: sha256 }).readonly())
-      .max(BOOK_LIMITS.learntFrom)
+      .max(BOOK_LIMITS.learnedFrom)
       .readonly(),
     sha256,
     bytes: z
@@ -209,7 +209,7 @@ export const settingsBody = z
       .max(BOOK_LIMITS.list)
       .readonly()
       .exactOptional(),
-    /** Her signs for parents in the shorthand. */
+    /** Her signs for clays in the shorthand. */
     signs: z
       .array(z.strictObject({ sign: line(16), of: refTo('block', 'mix', 'powder') }).readonly())
       .max(BOOK_LIMITS.list)

@@ -13,7 +13,7 @@ export const BOOK_LIMITS = {
   tag: 60,
   parts: 100,
   list: 1000,
-  learntFrom: 100_000,
+  learnedFrom: 100_000,
   massG: 1_000_000,
   volumeMl: 1_000_000,
 } as const;

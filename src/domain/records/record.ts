@@ -45,7 +45,7 @@ interface Envelope<K extends BookKind> {
   readonly createdAt: string;
   readonly changedAt: string;
   /** There while it lies in the bin. */
-  readonly binnedAt?: string;
+  readonly deletedAt?: string;
   readonly body: BodyOf<K>;
 }
 
@@ -61,7 +61,7 @@ const envelope = <K extends BookKind>(kind: K) =>
       version: z.int().min(1).max(1e9),
       createdAt: moment,
       changedAt: moment,
-      binnedAt: moment.exactOptional(),
+      deletedAt: moment.exactOptional(),
       body: BOOK_BODIES[kind],
     })
     .readonly();

@@ -109,7 +109,7 @@ export const readingBody = z
     /** With what: an instrument, a phone, in her words. */
     instrument: line(BOOK_LIMITS.name).exactOptional(),
     /** Her eye over the numbers: the reading stays, this counts. D50, 2 degrees. */
-    overruled: z
+    override: z
       .strictObject({ lab: lab.exactOptional(), note, at: moment.exactOptional() })
       .readonly()
       .exactOptional(),

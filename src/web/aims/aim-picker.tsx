@@ -3,12 +3,12 @@ import { FileTrigger } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
 import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
+import type { RequestAim } from '../find/find-request.ts';
+import { PaletteAims } from '../find/palette-aims.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { PaletteAims } from '../find/palette-aims.tsx';
-import type { WantedAim } from '../find/find-request.ts';
 import { EyePicker } from './eye-picker.tsx';
 import { AimFromBook } from './from-book.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
@@ -26,8 +26,8 @@ export function AimPicker({
   aim,
   onAim,
 }: {
-  readonly aim: WantedAim | undefined;
-  readonly onAim: (aim: WantedAim) => void;
+  readonly aim: RequestAim | undefined;
+  readonly onAim: (aim: RequestAim) => void;
 }) {
   const palettes = useAll('palette');
   const [way, setWay] = useState<Way>(aim?.palette === undefined ? 'eye' : 'palette');
@@ -56,7 +56,7 @@ export function AimPicker({
           />
           {aim === undefined ? (
             <div className="doings">
-              <Button onPress={() => byEye(FIRST_BY_EYE)}>Seek this colour</Button>
+              <Button onPress={() => byEye(FIRST_BY_EYE)}>Find this colour</Button>
             </div>
           ) : null}
         </>
@@ -70,7 +70,7 @@ export function AimPicker({
   );
 }
 
-function Typed({ onAim }: { onAim: (aim: WantedAim) => void }) {
+function Typed({ onAim }: { onAim: (aim: RequestAim) => void }) {
   const [text, setText] = useState('');
   const [no, setNo] = useState<string | undefined>();
   const take = async () => {
@@ -95,7 +95,7 @@ function Typed({ onAim }: { onAim: (aim: WantedAim) => void }) {
   );
 }
 
-function FromPicture({ onAim }: { onAim: (aim: WantedAim) => void }) {
+function FromPicture({ onAim }: { onAim: (aim: RequestAim) => void }) {
   const [file, setFile] = useState<File | undefined>();
   const [patch, setPatch] = useState<Patch | undefined>();
   return (

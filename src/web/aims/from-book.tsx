@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
-import type { BookRecord } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { type KnownColours, useColoursOf } from '../book/colours.ts';
 import { Field } from '../parts/field.tsx';
@@ -59,11 +59,11 @@ export function AimFromBook({
   );
 }
 
-/** The surest colour of a record; a mix has that of its tile, else what was foretold of it. */
+/** The surest colour of a record; a mix has that of its tile, else what was predicted of it. */
 function colourOfRecord(record: BookRecord, colours: KnownColours): Lab | undefined {
   const read = colours.of(record.id)?.lab;
   if (read !== undefined) return read;
-  return record.kind === 'mix' ? record.body.foretold?.lab : undefined;
+  return record.kind === 'mix' ? record.body.predicted?.lab : undefined;
 }
 
 function wordsOf({ body, id }: BookRecord): string {

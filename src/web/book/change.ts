@@ -1,10 +1,10 @@
+import { AppError } from '../../core/errors.ts';
 import type { BookChange, BookStep } from '../../domain/records/change.ts';
 import type { BodyOf, BookKind, BookRecord } from '../../domain/records/record.ts';
-import { AppError } from '../../core/errors.ts';
 import { client } from './client.ts';
+import { refreshLists } from './lists-open.ts';
+import { showNotice } from './notice.ts';
 import { HANG_ON_BOOK, queries } from './queries.ts';
-import { openSheetsAnew } from './lists-open.ts';
-import { tell } from './notice.ts';
 
 interface SentChange {
   readonly change: BookChange;
@@ -41,13 +41,13 @@ export async function changeBook(
     }
     if (unanswered.size >= MOST_UNANSWERED) unanswered.clear();
     unanswered.set(does, sent);
-    throw fault.code === 'server-away' ? notKeptYet(fault) : fault;
+    throw fault.code === 'server-away' ? notSavedYet(fault) : fault;
   }
-  return changeTold(what, body);
+  return changeNotice(what, body);
 }
 
 /** A change that was done: the page looks anew at what it touched, and offers to take it back. */
-export async function changeTold(
+export async function changeNotice(
   what: string,
   {
     records,
@@ -57,7 +57,7 @@ export async function changeTold(
   const changed = records as readonly BookRecord[];
   for (const record of changed) queries.setQueryData(['record', record.id], record);
   await lookAnew(changed);
-  tell({ text: what, undo: group.seq });
+  showNotice({ text: what, undo: group.seq });
   return changed;
 }
 
@@ -82,7 +82,7 @@ function newKey(): string {
   return crypto.randomUUID?.() ?? `${Date.now()}-${Math.random()}`;
 }
 
-function notKeptYet(cause: AppError): AppError {
+function notSavedYet(cause: AppError): AppError {
   return new AppError({
     code: 'not-kept-yet',
     kind: 'unavailable',
@@ -96,26 +96,26 @@ function notKeptYet(cause: AppError): AppError {
 export async function undoChange(seq?: number): Promise<void> {
   try {
     const { body } = await client.call('undo', { body: seq === undefined ? {} : { seq } });
-    openSheetsAnew();
+    refreshLists();
     await queries.invalidateQueries();
     const root = body.group.root ?? seq;
-    tell({
-      text: `Taken back: ${plainWhat(body.group.what)}`,
+    showNotice({
+      text: `Imported back: ${plainWhat(body.group.what)}`,
       ...(root === undefined ? {} : { redo: root }),
     });
   } catch (fault) {
-    tell({ text: wordsOf(fault) });
+    showNotice({ text: wordsOf(fault) });
   }
 }
 
 export async function redoChange(seq: number): Promise<void> {
   try {
     const { body } = await client.call('redo', { body: { seq } });
-    openSheetsAnew();
+    refreshLists();
     await queries.invalidateQueries();
-    tell({ text: `Done again: ${plainWhat(body.group.what)}`, undo: seq });
+    showNotice({ text: `Done again: ${plainWhat(body.group.what)}`, undo: seq });
   } catch (fault) {
-    tell({ text: wordsOf(fault) });
+    showNotice({ text: wordsOf(fault) });
   }
 }
 
@@ -135,7 +135,8 @@ export function change<K extends BookKind>(
 
 /** A fault as one line: what is, and what can be done. */
 export function wordsOf(fault: unknown): string {
-  if (fault instanceof AppError) return misfitTold(fault) ?? `${fault.detail} ${fault.hint}`.trim();
+  if (fault instanceof AppError)
+    return issueAnswer(fault) ?? `${fault.detail} ${fault.hint}`.trim();
   return fault instanceof Error ? fault.message : String(fault);
 }
 
@@ -143,7 +144,7 @@ export function wordsOf(fault: unknown): string {
  * What she typed and the book could not take, by the name of the field; a pointer into what was sent
  * (RFC 6901) tells her nothing.
  */
-function misfitTold({ code, more }: AppError): string | undefined {
+function issueAnswer({ code, more }: AppError): string | undefined {
   if (code !== 'does-not-fit') return undefined;
   const [first] =
     (more as { fields?: readonly { pointer: string; detail: string }[] } | undefined)?.fields ?? [];
@@ -167,7 +168,7 @@ function plainWhat(what: string): string {
 }
 
 async function lookAnew(records: readonly BookRecord[]): Promise<void> {
-  openSheetsAnew();
+  refreshLists();
   const kinds = new Set(records.map(({ kind }) => kind));
   await Promise.all([
     ...[...kinds].map((kind) => queries.invalidateQueries({ queryKey: ['all', kind] })),

@@ -1,25 +1,25 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
-import type { ClayFile } from '../../domain/clay-file.ts';
-import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { type ClayDesk, openDesk } from '../workers/clay-worker-client.ts';
+import type { ClayFile } from '../../domain/clay-file.ts';
+import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import { type ClayWorkerClient, openBookService } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
 import { queries, useAll } from './queries.ts';
 
-/** A block one can mix with: where it stands among the parents of the open clays. */
+/** A block one can mix with: where it stands among the clays of the open clays. */
 export interface MixableBlock {
   readonly blockId: string;
-  readonly parent: number;
+  readonly clay: number;
   readonly lab: Lab;
   readonly plusMinus: number;
 }
 
 export interface OpenClays {
-  readonly desk: ClayDesk;
+  readonly desk: ClayWorkerClient;
   readonly blocks: readonly MixableBlock[];
   readonly byBlock: ReadonlyMap<string, MixableBlock>;
   /** Rough: known from colours of the blocks alone, no mix of them was ever read. */
@@ -39,7 +39,7 @@ const BAKING_SPREAD = 2;
 
 /**
  * The clays of the book, opened once for all screens: the newest clay model, or where nothing was
- * learnt yet the blocks' own colours, from which rough recipes come.
+ * learned yet the blocks' own colours, from which rough recipes come.
  */
 export function useClays(): ClaysState {
   const models = useAll('clay-model');
@@ -51,7 +51,7 @@ export function useClays(): ClaysState {
     [blocks.records, colours],
   );
   const rough = useMemo(() => roughReadings(coloured, colours), [coloured, colours]);
-  // Learnt clays need no colours of the book; rough ones are made of them.
+  // Learned clays need no colours of the book; rough ones are made of them.
   const waiting =
     models.isPending || (newest === undefined && (blocks.isPending || colours.isPending));
   const enough = newest !== undefined || rough.length >= 2;
@@ -79,15 +79,15 @@ async function openClays(
   model: RecordOf<'clay-model'> | undefined,
   rough: readonly TileReading[],
 ): Promise<OpenClays> {
-  const desk = await openDesk(
+  const desk = await openBookService(
     model === undefined
       ? Promise.resolve({ kind: 'rough', readings: rough })
-      : clayFile(model.id).then((file) => ({ kind: 'learnt', file })),
+      : clayFile(model.id).then((file) => ({ kind: 'learned', file })),
   );
-  const blockOf = new Map(model?.body.parents.map(({ name, blockId }) => [name, blockId]));
-  const blocks = desk.parents.flatMap(({ name, lab, plusMinus }, parent) => {
+  const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
+  const blocks = desk.clays.flatMap(({ name, lab, plusMinus }, clay) => {
     const blockId = model === undefined ? name : blockOf.get(name);
-    return blockId === undefined ? [] : [{ blockId, parent, lab, plusMinus }];
+    return blockId === undefined ? [] : [{ blockId, clay, lab, plusMinus }];
   });
   return {
     desk,
@@ -126,7 +126,7 @@ function roughReadings(
     return [
       {
         tile: id,
-        parts: [{ parent: id, share: 1 }],
+        parts: [{ clay: id, share: 1 }],
         colour: { kind: 'lab', lab: known.lab, light: 'D50', observer: 2 },
         spread: Math.hypot(Math.max(known.spread, width?.least ?? 0), raw),
         geometry: 'excluded',

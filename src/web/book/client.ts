@@ -1,11 +1,11 @@
-import { type ApiClient, apiClient } from '../../client/api-client.ts';
 import { BOOK_HEADER, KEPT_HEADER } from '../../api/saved-answer.ts';
-import { setTouch, touchNow } from './connection.ts';
+import { type ApiClient, apiClient } from '../../client/api-client.ts';
+import { connectionNow, setConnection } from './connection.ts';
 
 let book: string | undefined;
 const hearers = new Set<() => void>();
 
-/** Told when the book at this address is another than before. */
+/** Notice when the book at this address is another than before. */
 export function onOtherBook(hear: () => void): () => void {
   hearers.add(hear);
   return () => hearers.delete(hear);
@@ -20,9 +20,9 @@ export const client: ApiClient = apiClient({
   async fetch(...call) {
     const answer = await fetch(...call);
     const keptAt = answer.headers.get(KEPT_HEADER);
-    const now = touchNow();
+    const now = connectionNow();
     if (keptAt !== null && (now.keptAt === undefined || keptAt < now.keptAt)) {
-      setTouch({ state: now.state === 'shut' ? 'shut' : 'waiting', keptAt });
+      setConnection({ state: now.state === 'shut' ? 'shut' : 'waiting', keptAt });
     }
     const from = answer.headers.get(BOOK_HEADER);
     if (from !== null) {

@@ -1,8 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
 /** A colour of a block, mix or tile, and how it is known. */

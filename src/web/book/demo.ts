@@ -3,8 +3,8 @@ import { useState } from 'react';
 import { wordsOf } from './change.ts';
 import { client } from './client.ts';
 import { type JobHere, useJob } from './job.ts';
+import { showNotice } from './notice.ts';
 import { queries } from './queries.ts';
-import { tell } from './notice.ts';
 
 export interface DemoHere {
   /** The book is empty: the invented studio may move in. */
@@ -32,9 +32,9 @@ export function useDemo(): DemoHere {
     try {
       const { seq, text } = await ask();
       await queries.invalidateQueries();
-      tell({ text, undo: seq });
+      showNotice({ text, undo: seq });
     } catch (fault) {
-      tell({ text: wordsOf(fault) });
+      showNotice({ text: wordsOf(fault) });
     } finally {
       setBusy(false);
     }
@@ -48,7 +48,7 @@ export function useDemo(): DemoHere {
     moveIn: () =>
       run(async () => {
         const { body } = await client.call('moveDemoIn', {});
-        learning.start({ do: 'learn', name: 'Learnt from the invented tiles' });
+        learning.start({ do: 'learn', name: 'Learned from the invented tiles' });
         return { seq: body.group.seq, text: 'The invented studio moved in.' };
       }),
     clearOut: () =>

@@ -8,15 +8,15 @@ type Parts = BodyOf<'mix'>['parts'];
 const NEAR = 60;
 
 /** A mix of the book with the same recipe, in the same proportions, so that nothing is kept twice unseen. */
-export function useKeptTwin(
-  body: Pick<BodyOf<'mix'>, 'parts' | 'basis' | 'foretold'>,
+export function useDuplicateRecipe(
+  body: Pick<BodyOf<'mix'>, 'parts' | 'basis' | 'predicted'>,
   enabled: boolean,
 ): RecordOf<'mix'> | undefined {
-  const { parts, basis, foretold } = body;
+  const { parts, basis, predicted } = body;
   const { data } = useQuery({
-    queryKey: ['mixes', 'twin', basis, parts, foretold?.lab],
+    queryKey: ['mixes', 'twin', basis, parts, predicted?.lab],
     queryFn: async () => {
-      const [l, a, b] = foretold!.lab;
+      const [l, a, b] = predicted!.lab;
       const { body: found } = await client.call('nearest', {
         query: { l, a, b, kind: ['mix'], top: NEAR },
       });
@@ -25,7 +25,7 @@ export function useKeptTwin(
         mixes.find((mix) => mix.body.basis === basis && sameRecipe(mix.body.parts, parts)) ?? null
       );
     },
-    enabled: enabled && foretold !== undefined,
+    enabled: enabled && predicted !== undefined,
   });
   return data ?? undefined;
 }

@@ -1,8 +1,8 @@
 import { followEvents } from '../../client/event-stream.ts';
 import { client, onOtherBook } from './client.ts';
+import { connectionNow, setConnection } from './connection.ts';
+import { showNotice } from './notice.ts';
 import { HANG_ON_BOOK, queries } from './queries.ts';
-import { tell } from './notice.ts';
-import { setTouch, touchNow } from './connection.ts';
 
 /** So long after an answer that was not the book's own it is asked again. */
 const ASK_AGAIN_MS = 2000;
@@ -39,13 +39,13 @@ function follow(): () => void {
   const stop = new AbortController();
   let streaming = false;
   const quiet = onOtherBook(() => {
-    tell({ text: 'Another book is open at this address now.' });
+    showNotice({ text: 'Another book is open at this address now.' });
     void queries.resetQueries();
   });
   // One call may fail where the events go on; what was shown in its place is asked for again.
   const again = setInterval(() => {
-    if (!streaming || touchNow().keptAt === undefined) return;
-    setTouch({ state: 'open' });
+    if (!streaming || connectionNow().keptAt === undefined) return;
+    setConnection({ state: 'open' });
     forgetAll();
   }, ASK_AGAIN_MS);
   followEvents(
@@ -64,16 +64,16 @@ function follow(): () => void {
       reset: forgetAll,
       state(state) {
         streaming = state === 'open';
-        const before = touchNow();
-        if (!streaming) return setTouch({ ...before, state: 'waiting' });
-        setTouch({ state: 'open' });
+        const before = connectionNow();
+        if (!streaming) return setConnection({ ...before, state: 'waiting' });
+        setConnection({ state: 'open' });
         // What happened while nobody listened may never be told.
         if (before.state !== 'open') forgetAll();
       },
     },
     { signal: stop.signal },
   ).catch(() => {
-    setTouch({ state: 'shut' });
+    setConnection({ state: 'shut' });
     // Nothing of a book is shown to one who may not look into it; the worker forgets it as well.
     void queries.resetQueries();
   });

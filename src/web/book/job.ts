@@ -3,7 +3,7 @@ import { useEffect, useState } from 'react';
 import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
 import { wordsOf } from './change.ts';
 import { client } from './client.ts';
-import { tell } from './notice.ts';
+import { showNotice } from './notice.ts';
 
 export interface JobHere {
   readonly job: Job | undefined;
@@ -12,7 +12,7 @@ export interface JobHere {
   readonly stop: () => void;
 }
 
-/** Told of by events; looked at now and then as well, should one be lost. */
+/** Notice of by events; looked at now and then as well, should one be lost. */
 const LOOK_MS = 1500;
 
 /**
@@ -53,7 +53,7 @@ export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
       client
         .call('startJob', { body: call as never })
         .then(({ body }) => setId((body as Job).id))
-        .catch((fault: unknown) => tell({ text: wordsOf(fault) }));
+        .catch((fault: unknown) => showNotice({ text: wordsOf(fault) }));
     },
     stop: () => {
       if (id !== undefined) void client.call('cancelJob', { params: { id } });

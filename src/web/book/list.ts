@@ -1,10 +1,10 @@
 import { useQueries, useQueryClient } from '@tanstack/react-query';
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import type { MixFilter } from '../../domain/records/mix-filters.ts';
-import { openSheetsAnew, useOpenings } from './lists-open.ts';
+import { refreshLists, useOpenings } from './lists-open.ts';
 
 /** Rows of a sheet from one place on, as the book gives them. */
-export interface SheetPart<R> {
+export interface ListPart<R> {
   readonly sheet: string;
   readonly total: number;
   readonly rows: readonly R[];
@@ -12,19 +12,19 @@ export interface SheetPart<R> {
   readonly without?: readonly { readonly leave: MixFilter; readonly total: number }[];
 }
 
-export interface SheetAsk<R> {
+export interface ListAsk<R> {
   /** First words of the key, forgotten when the book changes; then the question itself. */
   readonly key: readonly unknown[];
   readonly ask: (place: {
     readonly sheet?: string;
     readonly from: number;
     readonly limit: number;
-  }) => Promise<SheetPart<R>>;
+  }) => Promise<ListPart<R>>;
   /** Where she was last. */
   readonly startAt?: number;
 }
 
-export interface SheetHere<R> {
+export interface ListHere<R> {
   /** Undefined until the first rows have come. */
   readonly total: number | undefined;
   readonly fault: Error | null;
@@ -34,7 +34,7 @@ export interface SheetHere<R> {
   /** The book changed elsewhere since it was laid out. */
   readonly behind: boolean;
   readonly layOutAnew: () => void;
-  readonly without: SheetPart<R>['without'];
+  readonly without: ListPart<R>['without'];
 }
 
 /** Rows of one call: more than stand in sight, so that tiles cost a call a hundred. */
@@ -48,7 +48,7 @@ const KEPT_MS = 600_000;
  * A sheet of the book of which only what is in sight is fetched, from any place on. It stays as it was
  * laid out until this page changes the book or lays it out anew; what the rows say follows the book.
  */
-export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R> {
+export function useList<R>({ key, ask, startAt = 0 }: ListAsk<R>): ListHere<R> {
   const openings = useOpenings();
   const client = useQueryClient();
   const name = JSON.stringify([key, openings]);
@@ -58,7 +58,7 @@ export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R
   // The first call gives the sheet its name; others go with it, also when she comes back.
   const named = () =>
     client
-      .getQueriesData<SheetPart<R>>({ queryKey: [...key, openings] })
+      .getQueriesData<ListPart<R>>({ queryKey: [...key, openings] })
       .find(([, data]) => data !== undefined)?.[1]?.sheet;
   const isNamed = named() !== undefined;
   const parts = useMemo(
@@ -78,7 +78,7 @@ export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R
           ask(sheet === undefined ? place : { ...place, sheet }),
         );
         // Laid away meanwhile: rows of another order must not stand beside these.
-        if (sheet !== undefined && got.sheet !== sheet) openSheetsAnew();
+        if (sheet !== undefined && got.sheet !== sheet) refreshLists();
         return got;
       },
     })),
@@ -90,8 +90,8 @@ export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R
       const part = Math.floor(index / ROWS);
       const here =
         found[part - firstPart]?.data ??
-        client.getQueryData<SheetPart<R>>([...key, openings, part]) ??
-        client.getQueryData<SheetPart<R>>([...key, openings - 1, part]);
+        client.getQueryData<ListPart<R>>([...key, openings, part]) ??
+        client.getQueryData<ListPart<R>>([...key, openings - 1, part]);
       return here?.rows[index % ROWS];
     },
     [found, firstPart, client, key, openings],
@@ -116,7 +116,7 @@ export function useSheet<R>({ key, ask, startAt = 0 }: SheetAsk<R>): SheetHere<R
     at,
     want,
     behind: found.some(({ data }) => data?.behind === true),
-    layOutAnew: openSheetsAnew,
+    layOutAnew: refreshLists,
     without: any?.without,
   };
 }

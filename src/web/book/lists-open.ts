@@ -7,7 +7,7 @@ import { useSyncExternalStore } from 'react';
 let openings = 0;
 const hearers = new Set<() => void>();
 
-export function openSheetsAnew(): void {
+export function refreshLists(): void {
   openings++;
   for (const hear of hearers) hear();
 }

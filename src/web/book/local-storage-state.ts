@@ -4,7 +4,7 @@ import { useEffect, useState } from 'react';
  * State that outlives the page on this device: a question half asked is there again tomorrow.
  * Returns: as `useState`; what was kept is taken only if `fits` says it is of this shape
  */
-export function useKeptHere<T>(
+export function useLocalStorage<T>(
   key: string,
   first: T,
   fits: (kept: unknown) => kept is T,

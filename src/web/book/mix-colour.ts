@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from './clays.ts';
 import { useColoursOf } from './colours.ts';
 
@@ -16,15 +16,15 @@ type Parts = readonly {
 }[];
 
 /**
- * The colour of a mix: of its tile, else as it was foretold when it was kept, else as the open clays
- * foretell it now, where it is made of blocks they know.
+ * The colour of a mix: of its tile, else as it was predicted when it was kept, else as the open clays
+ * predict it now, where it is made of blocks they know.
  */
 export function useMixColour(mix: RecordOf<'mix'>): MixColour {
   const colours = useColoursOf([mix.id]);
   const read = colours.of(mix.id)?.lab;
-  const kept = mix.body.foretold?.lab;
+  const kept = mix.body.predicted?.lab;
   const wanted = read === undefined && kept === undefined && !colours.isPending;
-  const now = useForetoldNow(wanted ? mix.body.parts : undefined);
+  const now = usePredictionNow(wanted ? mix.body.parts : undefined);
   if (read !== undefined) return { lab: read, from: 'tile' };
   if (kept !== undefined) return { lab: kept, from: 'kept' };
   if (now.lab !== undefined) return { lab: now.lab, from: 'now' };
@@ -32,7 +32,7 @@ export function useMixColour(mix: RecordOf<'mix'>): MixColour {
 }
 
 /** What the open clays make of these parts, where they know all of them. */
-export function useForetoldNow(parts: Parts | undefined): {
+export function usePredictionNow(parts: Parts | undefined): {
   readonly lab: Lab | undefined;
   /** The clays are being opened, or are asked just now. */
   readonly coming: boolean;
@@ -41,13 +41,13 @@ export function useForetoldNow(parts: Parts | undefined): {
   const open = clays.state === 'open' ? clays.clays : undefined;
   const shares = (parts ?? []).flatMap(({ of, parts: count }) => {
     const block = of.kind === 'block' ? open?.byBlock.get(of.id) : undefined;
-    return block === undefined ? [] : [{ parent: block.parent, parts: count }];
+    return block === undefined ? [] : [{ clay: block.clay, parts: count }];
   });
   const known = open !== undefined && parts !== undefined && shares.length === parts.length;
   const asked = known && shares.length > 0;
   const { data, isPending } = useQuery({
-    queryKey: ['clays', 'foretold', open?.modelId ?? 'rough', shares],
-    queryFn: async () => (await open!.desk.foretell(shares)).lab,
+    queryKey: ['clays', 'predicted', open?.modelId ?? 'rough', shares],
+    queryFn: async () => (await open!.desk.predict(shares)).lab,
     enabled: asked,
   });
   return {

@@ -1,22 +1,22 @@
 import { useSyncExternalStore } from 'react';
 
 /** The one line at the foot of the page: what was just done, and what can be done about it. */
-export interface Told {
+export interface Notice {
   readonly text: string;
   /** Change of the book that can be taken back, or was. */
   readonly undo?: number;
   readonly redo?: number;
 }
 
-let told: Told | undefined;
+let told: Notice | undefined;
 const hearers = new Set<() => void>();
 
-export function tell(next: Told | undefined): void {
+export function showNotice(next: Notice | undefined): void {
   told = next;
   for (const hear of hearers) hear();
 }
 
-export function useTold(): Told | undefined {
+export function useNotice(): Notice | undefined {
   return useSyncExternalStore(
     (hear) => {
       hearers.add(hear);

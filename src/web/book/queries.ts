@@ -1,6 +1,6 @@
 import { QueryClient, replaceEqualDeep, useQuery } from '@tanstack/react-query';
-import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
+import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
 /** Nothing is fetched again for being old: the book tells when it changes (follow-book.ts). */

@@ -17,6 +17,6 @@ export type Ground = (typeof GROUNDS)[number][0];
  * The ground on which a colour can hardly be seen, being of its family.
  * Returns: undefined where it stands out on each of them
  */
-export function likeGround(lab: Lab): Ground | undefined {
+export function isNearBackground(lab: Lab): Ground | undefined {
   return GROUNDS.find(([, lightness]) => deltaE2000(lab, [lightness, 0, 0]) <= FAMILY)?.[0];
 }

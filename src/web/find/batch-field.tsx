@@ -1,9 +1,9 @@
 import { useEffect, useRef, useState } from 'react';
-import { SEEK_LIMITS } from '../../core/find/find-plan.ts';
+import { FIND_LIMITS } from '../../core/find/find-plan.ts';
 import { gFrom, type Units } from '../book/units.ts';
 import { Field } from '../parts/field.tsx';
 
-const [LEAST_G, MOST_G] = SEEK_LIMITS.batch;
+const [LEAST_G, MOST_G] = FIND_LIMITS.batch;
 
 /** How much is to be mixed, in her unit; empty for none. */
 export function BatchField({

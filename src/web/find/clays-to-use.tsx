@@ -3,8 +3,8 @@ import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { useClayColours } from './clay-colours.ts';
+import { type FindRequest, withChange } from './find-request.ts';
 import type { Studio } from './studio.ts';
-import { type Wanted, withChange } from './find-request.ts';
 
 /** Clays by line and one by one, and those that must be in every recipe. */
 export function ClaysToUse({
@@ -12,9 +12,9 @@ export function ClaysToUse({
   studio,
   onChange,
 }: {
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
 }) {
   const labOf = useClayColours();
   const without = new Set(wanted.without);
@@ -69,7 +69,7 @@ export function ClaysToUse({
           .map(({ id, name }) => (
             <section key={id} aria-label={name}>
               <span className="field-label">{name}</span>
-              <ul className="parents">
+              <ul className="clays">
                 {studio.clays
                   .filter(({ lineId }) => lineId === id)
                   .map((clay) => {

@@ -9,7 +9,7 @@ import { Tile } from '../parts/tile.tsx';
  * On a narrow screen the answer lies below the aim, out of sight; this line keeps the nearest at her
  * thumb while she still moves the aim, and leads down to all of it. Wide screens do without.
  */
-export const NearestSoFar = memo(function NearestSoFar({
+export const ClosestSoFar = memo(function ClosestSoFar({
   aim,
   best,
   onShow,

@@ -1,7 +1,7 @@
 import { verdictWord } from '../../core/verdict/verdict.ts';
+import { type FindRequest, OTHER_LIGHTS } from './find-request.ts';
 import { groupOf } from './question-from-request.ts';
 import type { Studio } from './studio.ts';
-import { OTHER_LIGHTS, type Wanted } from './find-request.ts';
 
 const ENOUGH = {
   same: 'the same colour',
@@ -15,15 +15,15 @@ const ENOUGH = {
  * All the rules as one sentence to be read at a glance: "From 14 Saltmarsh clays, at most 3 in one, up
  * to 12 parts; a match is near enough."
  */
-export function wantedInWords(wanted: Wanted, studio: Studio): string {
-  const { mostParents, parts, mostLines, halfPart, batchG, withinStock, giveUp } = wanted;
+export function findRequestInWords(wanted: FindRequest, studio: Studio): string {
+  const { mostClays, parts, mostLines, halfPart, batchG, withinStock, giveUp } = wanted;
   const lights = wanted.lights ?? studio.lights;
   const percent = (share: number) => `${Math.round(100 * share)} %`;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
   const must = names(wanted.must);
   const said = [
-    `${fromWords(wanted, studio)}, at most ${mostParents} in one, up to ${parts} parts`,
+    `${fromWords(wanted, studio)}, at most ${mostClays} in one, up to ${parts} parts`,
     ...(must.length === 0 ? [] : [`always with ${listed(must)}`]),
     ...(mostLines === undefined
       ? []
@@ -54,7 +54,7 @@ export function wantedInWords(wanted: Wanted, studio: Studio): string {
 }
 
 /** "From 14 Saltmarsh clays" */
-function fromWords(wanted: Wanted, studio: Studio): string {
+function fromWords(wanted: FindRequest, studio: Studio): string {
   const allowed = studio.clays.filter(
     ({ blockId, lineId }) =>
       !wanted.without.includes(blockId) && (wanted.lines?.includes(lineId) ?? true),

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import type { Help } from '../../core/find/gap-report.ts';
+import type { Relaxation } from '../../core/find/gap-report.ts';
+import { FIRST_REQUEST, type FindRequest, isFindRequest, withChange } from './find-request.ts';
+import { findRequestInWords } from './find-request-in-words.ts';
 import { askOf } from './question-from-request.ts';
-import { helped } from './relaxations.ts';
+import { relaxed } from './relaxations.ts';
 import type { Studio, StudioClay } from './studio.ts';
-import { FIRST_WANTED, isWanted, type Wanted, withChange } from './find-request.ts';
-import { wantedInWords } from './find-request-in-words.ts';
 
-const clay = (blockId: string, lineId: string, sort: StudioClay['sort'], parent: number) => ({
+const clay = (blockId: string, lineId: string, sort: StudioClay['sort'], clay: number) => ({
   blockId,
-  parent,
+  clay,
   name: blockId.charAt(0).toUpperCase() + blockId.slice(1),
   lineId,
   line: lineId.charAt(0).toUpperCase() + lineId.slice(1),
@@ -21,7 +21,7 @@ const CLAYS: readonly StudioClay[] = [
   clay('urchin', 'brindle', 'opaque', 2),
   clay('nacre', 'lantern', 'pearl', 4),
 ];
-/** Parent 3 of the open clays is a block the book holds no more. */
+/** Clay 3 of the open clays is a block the book holds no more. */
 const STUDIO: Studio = {
   clays: CLAYS,
   byBlock: new Map(CLAYS.map((one) => [one.blockId, one])),
@@ -36,10 +36,10 @@ const STUDIO: Studio = {
   isPending: false,
 };
 const AIM = { lab: [52, -18, 22] as const, words: 'Sea moss' };
-const ALL: Wanted = {
+const ALL: FindRequest = {
   aim: AIM,
   tolerance: 3.5,
-  mostParents: 2,
+  mostClays: 2,
   parts: 8,
   without: ['urchin'],
   lines: ['saltmarsh', 'brindle'],
@@ -59,24 +59,24 @@ const ALL: Wanted = {
 
 describe('what a device kept of a question', () => {
   it('is taken as it was kept', () => {
-    for (const wanted of [FIRST_WANTED, ALL]) {
-      expect(isWanted(JSON.parse(JSON.stringify(wanted)))).toBe(true);
+    for (const wanted of [FIRST_REQUEST, ALL]) {
+      expect(isFindRequest(JSON.parse(JSON.stringify(wanted)))).toBe(true);
     }
   });
 
   it.each([
     ['nothing', null],
-    ['a word', 'seek'],
-    ['no list of what is left out', { ...FIRST_WANTED, without: 'kelp' }],
-    ['a part too many', { ...FIRST_WANTED, parts: 1e9 }],
-    ['a number that is none', { ...FIRST_WANTED, tolerance: Number.NaN }],
-    ['a light nobody offered', { ...FIRST_WANTED, lights: ['candle'] }],
-    ['a share past the whole', { ...FIRST_WANTED, atMost: [{ of: 'sort pearl', share: 2 }] }],
-    ['an aim without a colour', { ...FIRST_WANTED, aim: { words: 'green' } }],
-    ['an aim that is no colour', { ...FIRST_WANTED, aim: { words: 'green', lab: [1, 2, 'x'] } }],
-    ['something else to give up', { ...FIRST_WANTED, giveUp: 'time' }],
+    ['a word', 'find'],
+    ['no list of what is left out', { ...FIRST_REQUEST, without: 'kelp' }],
+    ['a part too many', { ...FIRST_REQUEST, parts: 1e9 }],
+    ['a number that is none', { ...FIRST_REQUEST, tolerance: Number.NaN }],
+    ['a light nobody offered', { ...FIRST_REQUEST, lights: ['candle'] }],
+    ['a share past the whole', { ...FIRST_REQUEST, atMost: [{ of: 'sort pearl', share: 2 }] }],
+    ['an aim without a colour', { ...FIRST_REQUEST, aim: { words: 'green' } }],
+    ['an aim that is no colour', { ...FIRST_REQUEST, aim: { words: 'green', lab: [1, 2, 'x'] } }],
+    ['something else to give up', { ...FIRST_REQUEST, giveUp: 'time' }],
   ])('is left where it holds %s', (_, kept) => {
-    expect(isWanted(kept)).toBe(false);
+    expect(isFindRequest(kept)).toBe(false);
   });
 });
 
@@ -103,8 +103,8 @@ describe('what is wanted', () => {
   });
 
   it('says nothing of clays and lines that are gone, and is not asked without an aim', () => {
-    const gone: Wanted = {
-      ...FIRST_WANTED,
+    const gone: FindRequest = {
+      ...FIRST_REQUEST,
       aim: AIM,
       without: ['gone'],
       must: ['gone'],
@@ -113,28 +113,28 @@ describe('what is wanted', () => {
       batchG: 40,
     };
     expect(askOf(gone, STUDIO)?.question.rules).toEqual({});
-    expect(askOf(FIRST_WANTED, STUDIO)).toBeUndefined();
+    expect(askOf(FIRST_REQUEST, STUDIO)).toBeUndefined();
   });
 
   it('is judged under the lights of Settings where nothing else is said', () => {
     const studio: Studio = { ...STUDIO, lights: ['LED-B3'] };
-    const wanted: Wanted = { ...FIRST_WANTED, aim: AIM };
-    const lightsOf = (one: Wanted) =>
+    const wanted: FindRequest = { ...FIRST_REQUEST, aim: AIM };
+    const lightsOf = (one: FindRequest) =>
       askOf(one, studio)?.question.otherViewings?.map(({ light }) => light);
     expect(lightsOf(wanted)).toEqual(['LED-B3']);
     expect(lightsOf({ ...wanted, lights: ['A'] })).toEqual(['A']);
     expect(lightsOf(withChange(wanted, { lights: [] }))).toBeUndefined();
-    expect(wantedInWords(wanted, studio)).toContain('also under a white LED');
+    expect(findRequestInWords(wanted, studio)).toContain('also under a white LED');
   });
 
   it('is one sentence to be read at a glance', () => {
-    expect(wantedInWords(FIRST_WANTED, STUDIO)).toBe(
+    expect(findRequestInWords(FIRST_REQUEST, STUDIO)).toBe(
       'From all 4 clays, at most 3 in one, up to 12 parts. Near enough is a match.',
     );
-    expect(wantedInWords({ ...FIRST_WANTED, lines: ['saltmarsh'] }, STUDIO)).toBe(
+    expect(findRequestInWords({ ...FIRST_REQUEST, lines: ['saltmarsh'] }, STUDIO)).toBe(
       'From 2 Saltmarsh clays, at most 3 in one, up to 12 parts. Near enough is a match.',
     );
-    expect(wantedInWords(ALL, STUDIO)).toBe(
+    expect(findRequestInWords(ALL, STUDIO)).toBe(
       'From 2 Saltmarsh clays, at most 2 in one, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; half a part too much forgiven; what stock allows for 40 g; also under a warm lamp; hue may give. Near enough is close.',
     );
   });
@@ -147,14 +147,14 @@ describe('what is wanted', () => {
 });
 
 describe('a help that is tried', () => {
-  const help = (kind: Help['kind'], more: Partial<Help> = {}): Help => ({
+  const help = (kind: Relaxation['kind'], more: Partial<Relaxation> = {}): Relaxation => ({
     kind,
     recipe: [],
     dE00: 1,
     shown: [50, 0, 0],
     ...more,
   });
-  const rulesAfter = (one: Help) => askOf(helped(ALL, one, STUDIO), STUDIO)?.question;
+  const rulesAfter = (one: Relaxation) => askOf(relaxed(ALL, one, STUDIO), STUDIO)?.question;
 
   it.each(['without', 'lines', 'must', 'mostLines', 'halfPart', 'batchG'] as const)(
     'takes away the rule it names and no other: %s',
@@ -172,6 +172,6 @@ describe('a help that is tried', () => {
 
   it('widens parts and clays to what was tried', () => {
     expect(rulesAfter(help('parts', { value: 16 }))?.parts).toBe(16);
-    expect(rulesAfter(help('parents', { value: 3 }))?.mostParents).toBe(3);
+    expect(rulesAfter(help('clays', { value: 3 }))?.mostClays).toBe(3);
   });
 });

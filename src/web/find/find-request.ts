@@ -1,26 +1,26 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
-import { GIVE_UP, type GiveUp, SEEK_LIMITS } from '../../core/find/find-plan.ts';
+import { FIND_LIMITS, GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
 
 /** An aim, and where in a palette it stands, if it is from one. */
-export interface WantedAim {
+export interface RequestAim {
   readonly lab: Lab;
   readonly words: string;
   readonly palette?: { readonly id: string; readonly aimId: string };
 }
 
 /** A share of a line, a sort of clay or one block: `line saltmarsh`, `sort pearl`, `block kelp`. */
-export interface WantedShare {
+export interface RequestShare {
   readonly of: string;
   /** 0-1. */
   readonly share: number;
 }
 
-/** What is asked of Seek, as it is kept on this device. Clays and lines by their ids in the book. */
-export interface Wanted {
-  readonly aim?: WantedAim;
+/** What is asked of Find, as it is kept on this device. Clays and lines by their ids in the book. */
+export interface FindRequest {
+  readonly aim?: RequestAim;
   readonly tolerance: number;
-  readonly mostParents: number;
+  readonly mostClays: number;
   readonly parts: number;
   /** Blocks not to be used. */
   readonly without: readonly string[];
@@ -29,8 +29,8 @@ export interface Wanted {
   /** Blocks with a part in every recipe. */
   readonly must?: readonly string[];
   readonly mostLines?: number;
-  readonly atLeast?: readonly WantedShare[];
-  readonly atMost?: readonly WantedShare[];
+  readonly atLeast?: readonly RequestShare[];
+  readonly atMost?: readonly RequestShare[];
   /** What half a part may move the colour by at most, dE00. */
   readonly halfPart?: number;
   /** Grams of the lump to be mixed. */
@@ -42,7 +42,7 @@ export interface Wanted {
   readonly giveUp?: GiveUp;
 }
 
-export const FIRST_WANTED: Wanted = { tolerance: 1.8, mostParents: 3, parts: 12, without: [] };
+export const FIRST_REQUEST: FindRequest = { tolerance: 1.8, mostClays: 3, parts: 12, without: [] };
 
 /** Beside daylight; names of CIE 15:2018, in a maker's words. */
 export const OTHER_LIGHTS = [
@@ -52,17 +52,17 @@ export const OTHER_LIGHTS = [
 ] as const satisfies readonly (readonly [LightName, string])[];
 
 /** Wide open or damaged, what a device kept is not asked of the clays. */
-export function isWanted(kept: unknown): kept is Wanted {
+export function isFindRequest(kept: unknown): kept is FindRequest {
   if (typeof kept !== 'object' || kept === null) return false;
-  const one = kept as Partial<Wanted>;
-  const { tolerance, mostParents, parts, aim, halfPart, batchG, mostLines } = one;
+  const one = kept as Partial<FindRequest>;
+  const { tolerance, mostClays, parts, aim, halfPart, batchG, mostLines } = one;
   return (
-    within(tolerance, SEEK_LIMITS.tolerance) &&
-    within(mostParents, SEEK_LIMITS.parents) &&
-    within(parts, SEEK_LIMITS.parts) &&
-    (halfPart === undefined || within(halfPart, SEEK_LIMITS['half-part'])) &&
-    (batchG === undefined || within(batchG, SEEK_LIMITS.batch)) &&
-    (mostLines === undefined || within(mostLines, SEEK_LIMITS['most-lines'])) &&
+    within(tolerance, FIND_LIMITS.tolerance) &&
+    within(mostClays, FIND_LIMITS.clays) &&
+    within(parts, FIND_LIMITS.parts) &&
+    (halfPart === undefined || within(halfPart, FIND_LIMITS['half-part'])) &&
+    (batchG === undefined || within(batchG, FIND_LIMITS.batch)) &&
+    (mostLines === undefined || within(mostLines, FIND_LIMITS['most-lines'])) &&
     isWords(one.without) &&
     [one.lines, one.must].every((list) => list === undefined || isWords(list)) &&
     [one.atLeast, one.atMost].every((list) => list === undefined || isShares(list)) &&
@@ -75,7 +75,7 @@ export function isWanted(kept: unknown): kept is Wanted {
 
 function isAim(aim: unknown): boolean {
   if (typeof aim !== 'object' || aim === null) return false;
-  const { lab, words } = aim as Partial<WantedAim>;
+  const { lab, words } = aim as Partial<RequestAim>;
   return (
     typeof words === 'string' &&
     Array.isArray(lab) &&
@@ -88,7 +88,7 @@ function isShares(list: unknown): boolean {
   return (
     Array.isArray(list) &&
     list.every(
-      (one: Partial<WantedShare>) =>
+      (one: Partial<RequestShare>) =>
         typeof one?.of === 'string' && within(one.share, [0, 1] as const),
     )
   );
@@ -104,8 +104,8 @@ function within(value: unknown, [low, high]: readonly [number, number]): boolean
 
 /** With some things changed; what is set to undefined is taken away. */
 export function withChange(
-  wanted: Wanted,
-  change: { [K in keyof Wanted]?: Wanted[K] | undefined },
+  wanted: FindRequest,
+  change: { [K in keyof FindRequest]?: FindRequest[K] | undefined },
 ) {
   const next: Record<string, unknown> = { ...wanted, ...change };
   for (const key of Object.keys(next)) {
@@ -114,5 +114,5 @@ export function withChange(
       Array.isArray(value) && value.length === 0 && key !== 'without' && key !== 'lights';
     if (value === undefined || empty) delete next[key];
   }
-  return next as unknown as Wanted;
+  return next as unknown as FindRequest;
 }

@@ -1,20 +1,20 @@
 import { memo, useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { FindAnswer, FoundRecipe } from '../../core/find/find-answer.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
 import type { AlternativeReason } from '../../core/search/alternatives.ts';
-import type { FoundRecipe, Sought } from '../../core/find/find-answer.ts';
 import { verdictInShort } from '../../core/verdict/verdict.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Scrolled } from '../parts/scrolled.tsx';
-import { LetDownNote } from './pre-mix-note.tsx';
+import type { FindRequest } from './find-request.ts';
+import { PreMixNote } from './pre-mix-note.tsx';
 import { RecipeRow, recipeInWords } from './recipe-row.tsx';
 import { ShortfallPicture } from './shortfall-picture.tsx';
 import type { Studio } from './studio.ts';
-import type { Seeking } from './use-find.ts';
-import { useSteady } from './use-stable-order.ts';
-import type { Wanted } from './find-request.ts';
+import type { Finding } from './use-find.ts';
+import { useStableOrder } from './use-stable-order.ts';
 
 const REASONS: Readonly<Record<AlternativeReason, string>> = {
   'fewest clays': 'Fewer clays',
@@ -28,24 +28,24 @@ const FIRST_SHOWN = 5;
 const ROUGH_SHOWN = 3;
 
 interface FoundProps {
-  readonly seeking: Seeking;
+  readonly finding: Finding;
   readonly aim: Lab;
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
   readonly rough: boolean;
   readonly labOf: (name: string) => Lab | undefined;
   readonly onLook: (recipe: Recipe) => void;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
   readonly onRules: () => void;
 }
 
 /** Recipes as they arrive, the nearest first; where none is near, why, and what would do. */
 export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
-  const { seeking, aim, wanted, studio, rough, labOf, onLook, onChange, onRules } = props;
+  const { finding, aim, wanted, studio, rough, labOf, onLook, onChange, onRules } = props;
   const [allShown, setAllShown] = useState(false);
-  const { finding, fault, stopped, stop, old } = seeking;
+  const { found: latest, fault, stopped, stop, old } = finding;
   const question = JSON.stringify({ ...wanted, aim });
-  const steady = useSteady(finding?.sought.recipes ?? [], question, sameRecipes);
+  const steady = useStableOrder(latest?.found.recipes ?? [], question, sameRecipes);
   if (fault !== undefined) {
     return (
       <section className="stack" aria-label="Recipes found">
@@ -60,9 +60,9 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
       </section>
     );
   }
-  if (finding === undefined) return <JobProgress what="Looking for recipes" />;
-  const { sought, searching, settled, done } = finding;
-  const { shortfall, letDown, alternatives, frontier, total } = sought;
+  if (latest === undefined) return <JobProgress what="Looking for recipes" />;
+  const { found, searching, settled, done } = latest;
+  const { gapReport, preMix, alternatives, frontier, total } = found;
   const shown = rough ? steady.shown.slice(0, ROUGH_SHOWN) : steady.shown;
   const inSight = allShown ? shown : shown.slice(0, FIRST_SHOWN);
   const left = shown.length - inSight.length;
@@ -75,23 +75,23 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
   const price = (recipe: FoundRecipe) => priceInWords(recipe, studio.currency);
   return (
     <section className="stack" aria-label="Recipes found" data-old={old || undefined}>
-      {shortfall === undefined ? null : (
+      {gapReport === undefined ? null : (
         <ShortfallPicture
-          shortfall={shortfall}
-          best={sought.recipes[0]}
+          gapReport={gapReport}
+          best={found.recipes[0]}
           wanted={wanted}
           studio={studio}
           looking={!done && !stopped}
           onChange={onChange}
         />
       )}
-      {shown.length === 0 && shortfall !== undefined ? null : (
+      {shown.length === 0 && gapReport !== undefined ? null : (
         <h2>{rough ? 'Three rough recipes' : 'Recipes'}</h2>
       )}
       <div className="found-state">
-        {!sought.proven && (stopped || !searching) ? (
+        {!found.proven && (stopped || !searching) ? (
           <p className="soft small" role="status">
-            {stoppedInWords(sought)}
+            {stoppedInWords(found)}
           </p>
         ) : searching ? (
           <JobProgress what="Looking for recipes" share={settled} onStop={stop} />
@@ -129,7 +129,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
           </Button>
         </div>
       )}
-      {letDown === undefined ? null : <LetDownNote letDown={letDown} labOf={labOf} />}
+      {preMix === undefined ? null : <PreMixNote preMix={preMix} labOf={labOf} />}
       {rough || others.length === 0 ? null : (
         <section className="stack" aria-label="Also worth a look">
           <h3>Also worth a look</h3>
@@ -165,7 +165,7 @@ function Frontier({
   price,
   onLook,
 }: {
-  readonly frontier: Sought['frontier'];
+  readonly frontier: FindAnswer['frontier'];
   readonly price: (recipe: FoundRecipe) => string | undefined;
   readonly onLook: (recipe: Recipe) => void;
 }) {
@@ -205,7 +205,7 @@ function Frontier({
   );
 }
 
-function stoppedInWords({ settled, total, recipes }: Sought): string {
+function stoppedInWords({ settled, total, recipes }: FindAnswer): string {
   const far = `Stopped with ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes weighed`;
   return recipes.length === 0
     ? `${far}; none was found by then.`

@@ -6,14 +6,14 @@ import { massInWords, type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import type { Foretold } from '../workers/messages.ts';
+import type { Prediction } from '../workers/messages.ts';
 import { BatchField } from './batch-field.tsx';
+import type { RequestAim } from './find-request.ts';
 import { MixColourPart } from './mix-colour-part.tsx';
 import type { Studio } from './studio.ts';
-import { type Hand, type HandHere, turned } from './use-hand.ts';
 import { sharesOf } from './use-find.ts';
-import type { Steady } from './use-stable-order.ts';
-import type { WantedAim } from './find-request.ts';
+import { type Hand, type HandHere, turned } from './use-hand.ts';
+import type { StableOrder } from './use-stable-order.ts';
 
 /** The mix on the bench: its colour beside the aim, its pieces to be moved, its grams, and keeping it. */
 export function HandBench({
@@ -29,13 +29,13 @@ export function HandBench({
 }: {
   readonly clays: OpenClays;
   readonly studio: Studio;
-  readonly aim: WantedAim | undefined;
+  readonly aim: RequestAim | undefined;
   readonly here: HandHere;
   /** The best found, where nothing is laid out by hand; stands still under a pointer. */
-  readonly nearest: Steady<Hand>;
+  readonly nearest: StableOrder<Hand>;
   readonly batchG: number | undefined;
   readonly onBatch: (batchG: number | undefined) => void;
-  readonly onKeep: (mix: { readonly hand: Hand; readonly foretold: Foretold }) => void;
+  readonly onKeep: (mix: { readonly hand: Hand; readonly predicted: Prediction }) => void;
   /** What stands between the tiles and the pieces. */
   readonly children?: React.ReactNode;
 }) {
@@ -46,8 +46,8 @@ export function HandBench({
   const turn = (blockId: string, parts: number) => {
     const next = sharesOf(clays, turned(shown, blockId, parts));
     // Before the clays are at hand, the worker begins while the pieces are being drawn.
-    if (next.length > 0 && clays.desk.foretellNow(next) === undefined) {
-      clays.desk.foretell(next).catch(() => {});
+    if (next.length > 0 && clays.desk.predictNow(next) === undefined) {
+      clays.desk.predict(next).catch(() => {});
     }
     here.turn(shown, blockId, parts);
   };
@@ -86,8 +86,8 @@ export function HandBench({
             onPress={() => {
               // A press just after a move waits for its colour rather than keep the one before.
               clays.desk
-                .foretell(sharesOf(clays, shown))
-                .then((foretold) => onKeep({ hand: used, foretold }))
+                .predict(sharesOf(clays, shown))
+                .then((predicted) => onKeep({ hand: used, predicted }))
                 .catch(() => {});
             }}
           >
@@ -163,12 +163,12 @@ function amountsOf(
   // Clays whose density nobody told are taken to weigh alike.
   const { amounts } = batchOf(
     used.map(({ blockId, parts }, i) => ({
-      parent: blockId,
+      clay: blockId,
       parts,
       densityGPerCm3: known ? densities[i]! : 1,
     })),
     basis,
     { massG: batchG },
   );
-  return new Map(amounts.map(({ parent, massG }) => [parent, massInWords(massG, units)]));
+  return new Map(amounts.map(({ clay, massG }) => [clay, massInWords(massG, units)]));
 }

@@ -1,26 +1,26 @@
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';
-import type { WantedAim } from './find-request.ts';
+import type { RequestAim } from './find-request.ts';
 
 type PaletteAim = RecordOf<'palette'>['body']['aims'][number];
 
-function aimOf(palette: RecordOf<'palette'>, { id, lab, name }: PaletteAim): WantedAim {
+function aimOf(palette: RecordOf<'palette'>, { id, lab, name }: PaletteAim): RequestAim {
   const colour = lab as Lab;
   const words = `${palette.body.name}, ${name ?? spokenColour(colour)}`;
   return { lab: colour, words, palette: { id: palette.id, aimId: id } };
 }
 
-/** The aims of every palette, to take one; in Seek the others follow one after the other. */
+/** The aims of every palette, to take one; in Find the others follow one after the other. */
 export function PaletteAims({
   chosen,
   onChoose,
 }: {
-  readonly chosen: WantedAim | undefined;
-  readonly onChoose: (aim: WantedAim) => void;
+  readonly chosen: RequestAim | undefined;
+  readonly onChoose: (aim: RequestAim) => void;
 }) {
   const palettes = useAll('palette');
   return (
@@ -59,8 +59,8 @@ export function NextInPalette({
   aim,
   onChoose,
 }: {
-  readonly aim: WantedAim;
-  readonly onChoose: (aim: WantedAim) => void;
+  readonly aim: RequestAim;
+  readonly onChoose: (aim: RequestAim) => void;
 }) {
   const palettes = useAll('palette');
   const palette = palettes.byId.get(aim.palette?.id ?? '');

@@ -1,21 +1,21 @@
 import type { Lab } from '../../core/colour/triples.ts';
+import type { PreMixFound } from '../../core/find/find-pre-mix.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
-import type { LetDownFound } from '../../core/find/find-pre-mix.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { recipeInWords, VERDICTS } from './recipe-row.tsx';
 
 /** A nearer recipe that half a part would spoil, and how a let-down makes it safe. */
-export function LetDownNote({
-  letDown,
+export function PreMixNote({
+  preMix,
   labOf,
 }: {
-  readonly letDown: LetDownFound;
+  readonly preMix: PreMixFound;
   readonly labOf: (name: string) => Lab | undefined;
 }) {
-  const { instead, strong, first, letDownParts, others, dE00 } = letDown;
+  const { instead, strong, first, preMixParts, others, dE00 } = preMix;
   const pieces = (recipe: Recipe) =>
-    recipe.map(({ parent, parts }) => ({ id: parent, name: parent, lab: labOf(parent), parts }));
+    recipe.map(({ clay, parts }) => ({ id: clay, name: clay, lab: labOf(clay), parts }));
   return (
     <section className="stack" aria-label="With a let-down">
       <h3>Nearer, with a let-down</h3>
@@ -28,7 +28,7 @@ export function LetDownNote({
           <p>First let {strong} down, in a lump big enough to cut well:</p>
           <PieceRow size="small" groups={pieces(first)} />
           <p>
-            Then {letDownParts} {letDownParts === 1 ? 'part' : 'parts'} of that
+            Then {preMixParts} {preMixParts === 1 ? 'part' : 'parts'} of that
             {others.length === 0 ? ' alone' : ' and these'}:{' '}
             {VERDICTS[verdictWord(dE00)].toLowerCase()}.
           </p>

@@ -1,7 +1,7 @@
 import type { RulesInWords, ShareInWords } from '../../core/find/rules-in-words.ts';
-import type { SeekAsk } from '../workers/messages.ts';
+import type { FindAsk } from '../workers/messages.ts';
+import type { FindRequest, RequestShare } from './find-request.ts';
 import type { Studio, StudioClay } from './studio.ts';
-import type { Wanted, WantedShare } from './find-request.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;
 const TOP = 12;
@@ -10,13 +10,13 @@ const TOP = 12;
  * What is wanted, in the words of the clays at hand; undefined while there is no aim. What a book no
  * longer holds is asked for no more.
  */
-export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
-  const { aim, tolerance, mostParents, parts, giveUp } = wanted;
+export function askOf(wanted: FindRequest, studio: Studio): FindAsk | undefined {
+  const { aim, tolerance, mostClays, parts, giveUp } = wanted;
   const lights = wanted.lights ?? studio.lights;
   if (aim === undefined) return undefined;
   return {
     names: studio.names,
-    usable: studio.clays.map(({ parent }) => parent),
+    usable: studio.clays.map(({ clay }) => clay),
     question: {
       aim: aim.lab,
       viewing: HOUSE,
@@ -24,7 +24,7 @@ export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
         ? {}
         : { otherViewings: lights.map((light) => ({ light, observer: HOUSE.observer })) }),
       tolerance,
-      mostParents,
+      mostClays,
       parts,
       top: TOP,
       rules: rulesOf(wanted, studio),
@@ -34,7 +34,7 @@ export function askOf(wanted: Wanted, studio: Studio): SeekAsk | undefined {
   };
 }
 
-function rulesOf(wanted: Wanted, studio: Studio): RulesInWords {
+function rulesOf(wanted: FindRequest, studio: Studio): RulesInWords {
   const { mostLines, halfPart, batchG, withinStock } = wanted;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
@@ -75,7 +75,7 @@ export function groupOf(
   return clay === undefined ? undefined : { words: clay.name, clays: [clay] };
 }
 
-function shareOf({ of, share }: WantedShare, studio: Studio): ShareInWords[] {
+function shareOf({ of, share }: RequestShare, studio: Studio): ShareInWords[] {
   const group = groupOf(of, studio);
   if (group === undefined) return [];
   return [{ of: group.words, share, clays: group.clays.map(({ name }) => name) }];

@@ -1,7 +1,7 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { Recipe } from '../../core/notation/notation.ts';
 import type { FoundRecipe } from '../../core/find/find-answer.ts';
+import type { Recipe } from '../../core/notation/notation.ts';
 import { type VerdictWord, verdictInShort } from '../../core/verdict/verdict.ts';
 import { Button } from '../parts/button.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
@@ -49,10 +49,10 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
         </span>
         <PieceRow
           size="small"
-          groups={recipe.parts.map(({ parent, parts }) => ({
-            id: parent,
-            name: parent,
-            lab: labOf(parent),
+          groups={recipe.parts.map(({ clay, parts }) => ({
+            id: clay,
+            name: clay,
+            lab: labOf(clay),
             parts,
           }))}
         />
@@ -74,7 +74,7 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
 
 /** "5 Kelp, 2 Limpet" */
 export function recipeInWords(recipe: Recipe): string {
-  return recipe.map(({ parent, parts }) => `${parts} ${parent}`).join(', ');
+  return recipe.map(({ clay, parts }) => `${parts} ${clay}`).join(', ');
 }
 
 function upper(text: string): string {

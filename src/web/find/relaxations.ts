@@ -1,14 +1,14 @@
-import type { Help, Instead } from '../../core/find/gap-report.ts';
+import type { Instead, Relaxation } from '../../core/find/gap-report.ts';
+import { type FindRequest, type RequestShare, withChange } from './find-request.ts';
 import { groupOf } from './question-from-request.ts';
 import type { Studio } from './studio.ts';
-import { type Wanted, type WantedShare, withChange } from './find-request.ts';
 
 /** What is done to the rules when a help is tried, in words. */
-export function helpInWords({ kind, of, value }: Help): string {
+export function relaxationInWords({ kind, of, value }: Relaxation): string {
   switch (kind) {
     case 'parts':
       return `With up to ${value} parts`;
-    case 'parents':
+    case 'clays':
       return `With ${value} clays in one`;
     case 'without':
       return 'With the clays you left out';
@@ -31,14 +31,18 @@ export function helpInWords({ kind, of, value }: Help): string {
 }
 
 /** What is wanted, with the one thing changed that a help names. */
-export function helped(wanted: Wanted, { kind, of, value }: Help, studio: Studio): Wanted {
-  const left = (list: readonly WantedShare[] | undefined) =>
+export function relaxed(
+  wanted: FindRequest,
+  { kind, of, value }: Relaxation,
+  studio: Studio,
+): FindRequest {
+  const left = (list: readonly RequestShare[] | undefined) =>
     list?.filter((one) => groupOf(one.of, studio)?.words !== of);
   switch (kind) {
     case 'parts':
       return withChange(wanted, { parts: value ?? wanted.parts });
-    case 'parents':
-      return withChange(wanted, { mostParents: value ?? wanted.mostParents });
+    case 'clays':
+      return withChange(wanted, { mostClays: value ?? wanted.mostClays });
     case 'without':
       return withChange(wanted, { without: [] });
     case 'lines':

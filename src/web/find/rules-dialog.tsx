@@ -2,26 +2,26 @@ import { memo } from 'react';
 import { GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
-import { Pick } from '../parts/field.tsx';
 import { Sheet } from '../parts/dialog.tsx';
+import { Pick } from '../parts/field.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { BatchField } from './batch-field.tsx';
 import { ClaysToUse } from './clays-to-use.tsx';
+import { FIRST_REQUEST, type FindRequest, OTHER_LIGHTS, withChange } from './find-request.ts';
+import { findRequestInWords } from './find-request-in-words.ts';
 import { ShareRules } from './share-rules.tsx';
 import type { Studio } from './studio.ts';
-import { FIRST_WANTED, OTHER_LIGHTS, type Wanted, withChange } from './find-request.ts';
-import { wantedInWords } from './find-request-in-words.ts';
 
 interface RulesProps {
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
   /** Why no recipe can keep to them, where they contradict. */
   readonly no: string | undefined;
 }
 
 /** Everything a recipe must keep to, one press away. */
-export const RulesSheet = memo(function RulesSheet({
+export const RulesDialog = memo(function RulesDialog({
   isOpen,
   onClose,
   ...rules
@@ -29,7 +29,7 @@ export const RulesSheet = memo(function RulesSheet({
   const { wanted, studio, onChange, no } = rules;
   return (
     <Sheet title="The rules" isOpen={isOpen} onClose={onClose}>
-      <p>{wantedInWords(wanted, studio)}</p>
+      <p>{findRequestInWords(wanted, studio)}</p>
       {no === undefined ? null : (
         <p className="field-no" role="alert">
           {no}
@@ -38,13 +38,13 @@ export const RulesSheet = memo(function RulesSheet({
       <Rules {...rules} />
       <div className="doings rules-end">
         <Button kind="main" onPress={onClose}>
-          Seek with these
+          Find with these
         </Button>
         <Button
           kind="quiet"
           onPress={() =>
             onChange({
-              ...FIRST_WANTED,
+              ...FIRST_REQUEST,
               ...(wanted.aim === undefined ? {} : { aim: wanted.aim }),
               ...(wanted.batchG === undefined ? {} : { batchG: wanted.batchG }),
             })
@@ -65,7 +65,7 @@ const counts = (list: readonly number[], also: number, words: (n: number) => str
 function Rules({ wanted, studio, onChange }: RulesProps) {
   const units = useUnits();
   const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(wanted, change));
-  const { tolerance, mostParents, parts, mostLines, halfPart, giveUp } = wanted;
+  const { tolerance, mostClays, parts, mostLines, halfPart, giveUp } = wanted;
   const number = (value: string) => (value === '' ? undefined : Number(value));
   return (
     <div className="stack rules">
@@ -78,9 +78,9 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
       <div className="two">
         <Pick
           label="Clays in one, at most"
-          value={String(mostParents)}
-          onChange={(v) => set({ mostParents: Number(v) })}
-          options={counts([1, 2, 3, 4, 5], mostParents)}
+          value={String(mostClays)}
+          onChange={(v) => set({ mostClays: Number(v) })}
+          options={counts([1, 2, 3, 4, 5], mostClays)}
         />
         <Pick
           label="Parts, at most"
@@ -141,9 +141,9 @@ function Lights({
   studio,
   onChange,
 }: {
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
 }) {
   const lights = new Set<string>(wanted.lights ?? studio.lights);
   return (
@@ -172,9 +172,9 @@ function StockRule({
   units,
   onChange,
 }: {
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly units: Units;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
 }) {
   const { batchG, withinStock } = wanted;
   return (

@@ -1,9 +1,9 @@
 import { useState } from 'react';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
+import { type FindRequest, type RequestShare, withChange } from './find-request.ts';
 import { groupOf } from './question-from-request.ts';
 import type { Studio } from './studio.ts';
-import { type Wanted, type WantedShare, withChange } from './find-request.ts';
 
 const SHARES = [0, 0.1, 0.25, 0.33, 0.5, 0.67, 0.75, 0.9, 1];
 const percent = (share: number) => `${Math.round(100 * share)} %`;
@@ -23,9 +23,9 @@ export function ShareRules({
   studio,
   onChange,
 }: {
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
 }) {
   const [bound, setBound] = useState<Bound>('atLeast');
   const [share, setShare] = useState(0.5);
@@ -35,7 +35,7 @@ export function ShareRules({
     ...sorts.map((sort) => [`sort ${sort}`, `${sort} clay`] as const),
     ...studio.clays.map(({ blockId, name }) => [`block ${blockId}`, name] as const),
   ];
-  const put = (which: Bound, list: readonly WantedShare[]) =>
+  const put = (which: Bound, list: readonly RequestShare[]) =>
     onChange(withChange(wanted, { [which]: list }));
   const add = (of: string) => {
     const others = (wanted[bound] ?? []).filter((one) => one.of !== of);

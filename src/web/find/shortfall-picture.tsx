@@ -1,16 +1,16 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import type { Recipe } from '../../core/notation/notation.ts';
-import type { Shortfall } from '../../core/find/gap-report.ts';
 import type { FoundRecipe } from '../../core/find/find-answer.ts';
+import type { GapReport } from '../../core/find/gap-report.ts';
+import type { Recipe } from '../../core/notation/notation.ts';
 import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { helped, helpInWords, insteadInWords } from './relaxations.ts';
-import { recipeInWords, VERDICTS } from './recipe-row.tsx';
-import type { Studio } from './studio.ts';
-import { type Wanted, withChange } from './find-request.ts';
+import { type FindRequest, withChange } from './find-request.ts';
 import { listed } from './find-request-in-words.ts';
+import { recipeInWords, VERDICTS } from './recipe-row.tsx';
+import { insteadInWords, relaxationInWords, relaxed } from './relaxations.ts';
+import type { Studio } from './studio.ts';
 
 /** What is seen at a glance stands in a row; more only makes it harder to choose. */
 const MOST_HELPS = 4;
@@ -23,7 +23,7 @@ interface Candidate {
   readonly lab: Lab;
   readonly word: string;
   readonly recipe: Recipe;
-  readonly change?: Wanted;
+  readonly change?: FindRequest;
 }
 
 /**
@@ -31,22 +31,22 @@ interface Candidate {
  * each touching it. Then what kind of clay is missing.
  */
 export function ShortfallPicture({
-  shortfall,
+  gapReport,
   best,
   wanted,
   studio,
   looking,
   onChange,
 }: {
-  readonly shortfall: Shortfall;
+  readonly gapReport: GapReport;
   readonly best: FoundRecipe | undefined;
-  readonly wanted: Wanted;
+  readonly wanted: FindRequest;
   readonly studio: Studio;
   /** More may still come. */
   readonly looking: boolean;
-  readonly onChange: (wanted: Wanted) => void;
+  readonly onChange: (wanted: FindRequest) => void;
 }) {
-  const { sides, helps, insteads, missing } = shortfall;
+  const { sides, helps, insteads, missing } = gapReport;
   const { aim, tolerance } = wanted;
   if (aim === undefined) return null;
   const candidates: Candidate[] = [
@@ -63,11 +63,11 @@ export function ShortfallPicture({
         ]),
     ...helps.slice(0, MOST_HELPS).map((help) => ({
       key: `${help.kind} ${help.of ?? ''}`,
-      title: helpInWords(help),
+      title: relaxationInWords(help),
       lab: help.shown,
       word: `${VERDICTS[verdictWord(help.dE00)]}${help.dE00 <= tolerance ? '' : ', not near enough'}`,
       recipe: help.recipe,
-      change: helped(wanted, help, studio),
+      change: relaxed(wanted, help, studio),
     })),
     ...insteads.map((instead) => ({
       key: instead.giveUp,

@@ -1,11 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { CLAY_CLASSES } from '../../core/clay/clay-class.ts';
 import { EFFECTS } from '../../core/clay/effect-offset.ts';
 import type { LightName } from '../../core/colour/weights.ts';
-import { parentKey } from '../../core/notation/notation.ts';
 import type { StockRow } from '../../core/find/known-clays.ts';
+import { clayKey } from '../../core/notation/notation.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
@@ -14,7 +14,7 @@ import { useAll } from '../book/queries.ts';
 /** One clay a recipe may be made of: as the book has it, and as the open clays number it. */
 export interface StudioClay {
   readonly blockId: string;
-  readonly parent: number;
+  readonly clay: number;
   /** What it is called here; no two alike. */
   readonly name: string;
   readonly lineId: string;
@@ -25,12 +25,12 @@ export interface StudioClay {
   readonly priceMinorPerG?: number;
 }
 
-/** The clays of the book as Seek speaks of them. */
+/** The clays of the book as Find speaks of them. */
 export interface Studio {
   readonly clays: readonly StudioClay[];
   readonly byBlock: ReadonlyMap<string, StudioClay>;
   readonly byName: ReadonlyMap<string, StudioClay>;
-  /** Of every parent of the open clays, those that are no block of the book among them. */
+  /** Of every clay of the open clays, those that are no block of the book among them. */
   readonly names: readonly string[];
   readonly lines: readonly { readonly id: string; readonly name: string }[];
   readonly stock: readonly StockRow[];
@@ -86,32 +86,32 @@ function studioOf(
   onHand: ReadonlyMap<string, number | undefined>,
 ): Omit<Studio, 'isPending' | 'lights'> {
   const lineById = new Map(lines.map((line) => [line.id, line]));
-  const taken = new Set([...KINDS, ...lines.map(({ body }) => parentKey(body.name))]);
+  const taken = new Set([...KINDS, ...lines.map(({ body }) => clayKey(body.name))]);
   const names: string[] = [];
   const own = (plain: string, line: string) => {
     let name = plain;
-    for (let i = 1; taken.has(parentKey(name)); i++) {
+    for (let i = 1; taken.has(clayKey(name)); i++) {
       name = i === 1 ? `${line} ${plain}` : `${line} ${plain} ${i}`;
     }
-    taken.add(parentKey(name));
+    taken.add(clayKey(name));
     return name;
   };
   const currencies = new Set<string>();
-  const clays = open.blocks.flatMap(({ blockId, parent }): StudioClay[] => {
+  const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
     const { lineId, sort, price, packageG, densityGPerCm3 } = block.body;
     const line = lineById.get(lineId);
     const lineName = line?.body.name ?? 'of no line';
     const name = own(nameOf(blockId), lineName);
-    names[parent] = name;
+    names[clay] = name;
     const grams = onHand.get(blockId);
     const density = densityGPerCm3 ?? line?.body.densityGPerCm3;
     if (price !== undefined) currencies.add(price.currency);
     return [
       {
         blockId,
-        parent,
+        clay,
         name,
         lineId,
         line: lineName,
@@ -124,8 +124,8 @@ function studioOf(
       },
     ];
   });
-  for (let parent = 0; parent < open.desk.parents.length; parent++) {
-    names[parent] ??= own(open.desk.parents[parent].name, 'the former');
+  for (let clay = 0; clay < open.desk.clays.length; clay++) {
+    names[clay] ??= own(open.desk.clays[clay].name, 'the former');
   }
   const [currency, ...others] = currencies;
   const one = currency !== undefined && others.length === 0;

@@ -2,13 +2,13 @@ import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } fr
 import { flushSync } from 'react-dom';
 import type { OpenClays } from '../book/clays.ts';
 import type { Asked } from '../workers/clay-worker-client.ts';
-import type { Finding, Foretold, SeekAsk, Share } from '../workers/messages.ts';
+import type { FindAsk, FoundSoFar, Prediction, Share } from '../workers/messages.ts';
 import type { Hand } from './use-hand.ts';
 
-export interface Seeking {
+export interface Finding {
   /** What is found so far; of the question before for a moment, until the first of this one comes. */
-  readonly finding: Finding | undefined;
-  /** `finding` belongs to an older question. */
+  readonly found: FoundSoFar | undefined;
+  /** `found` belongs to an older question. */
   readonly old: boolean;
   readonly fault: Error | undefined;
   readonly stopped: boolean;
@@ -19,9 +19,9 @@ export interface Seeking {
 /** Waits so long after the last change of a question, so that a slider does not start a hundred. */
 const PAUSE_MS = 120;
 
-/** Seeks whenever the question changes, at once where it had rested, and tells what is found. */
-export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
-  const [told, setTold] = useState<{ key: string; finding: Finding } | undefined>();
+/** Finds whenever the question changes, at once where it had rested, and tells what is found. */
+export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
+  const [latest, setLatest] = useState<{ key: string; found: FoundSoFar } | undefined>();
   const [fault, setFault] = useState<Error | undefined>();
   const [stopped, setStopped] = useState(false);
   const asked = useRef<Asked | undefined>(undefined);
@@ -31,14 +31,14 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
   useLayoutEffect(() => {
     setFault(undefined);
     setStopped(false);
-    if (key === '') return setTold(undefined);
+    if (key === '') return setLatest(undefined);
     const nowMs = performance.now();
     const rested = nowMs - lastMs.current > PAUSE_MS;
     lastMs.current = nowMs;
     const start = () => {
-      asked.current = clays.desk.seek(
-        JSON.parse(key) as SeekAsk,
-        (finding) => setTold({ key, finding }),
+      asked.current = clays.desk.find(
+        JSON.parse(key) as FindAsk,
+        (found) => setLatest({ key, found }),
         setFault,
       );
     };
@@ -56,13 +56,13 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
   }, []);
   return useMemo(
     () => ({
-      finding: told?.finding,
-      old: told !== undefined && told.key !== key,
+      found: latest?.found,
+      old: latest !== undefined && latest.key !== key,
       fault,
       stopped,
       stop,
     }),
-    [told, key, fault, stopped, stop],
+    [latest, key, fault, stopped, stop],
   );
 }
 
@@ -70,26 +70,26 @@ export function useSeek(clays: OpenClays, ask: SeekAsk | undefined): Seeking {
 export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
   return hand.flatMap(({ blockId, parts }) => {
     const block = clays.byBlock.get(blockId);
-    return block === undefined || parts <= 0 ? [] : [{ parent: block.parent, parts }];
+    return block === undefined || parts <= 0 ? [] : [{ clay: block.clay, parts }];
   });
 }
 
 /**
- * Foretells a recipe as the hand changes it: in the very drawing where the clays are at hand, else as soon
+ * Predicts a recipe as the hand changes it: in the very drawing where the clays are at hand, else as soon
  * as the worker answers; an answer that is overtaken is never shown.
  */
-export function useForetold(clays: OpenClays, hand: Hand): Foretold | undefined {
-  const [came, setCame] = useState<Foretold | undefined>();
+export function usePrediction(clays: OpenClays, hand: Hand): Prediction | undefined {
+  const [came, setCame] = useState<Prediction | undefined>();
   const newest = useRef(0);
   const shares = sharesOf(clays, hand);
   const key = JSON.stringify(shares);
-  const now = shares.length === 0 ? undefined : clays.desk.foretellNow(shares);
+  const now = shares.length === 0 ? undefined : clays.desk.predictNow(shares);
   const waits = now === undefined && shares.length > 0;
   useEffect(() => {
     const turn = ++newest.current;
     if (!waits) return;
     clays.desk
-      .foretell(JSON.parse(key) as Share[])
+      .predict(JSON.parse(key) as Share[])
       .then((next) => {
         // Drawn at once: whoever moves a piece waits for nothing else.
         if (turn === newest.current) flushSync(() => setCame(next));

@@ -1,6 +1,6 @@
 import { type FocusEvent, useCallback, useMemo, useRef, useState } from 'react';
 
-export interface Steady<T> {
+export interface StableOrder<T> {
   readonly shown: T;
   /** Something newer waits until she lets go or asks for it. */
   readonly waits: boolean;
@@ -18,7 +18,7 @@ export interface Steady<T> {
  * What comes in stands still while she is about to press it: under her pointer, or with the focus in it.
  * Another `question` is another matter and shown at once.
  */
-export function useSteady<T>(next: T, question: string, same: (one: T, other: T) => boolean) {
+export function useStableOrder<T>(next: T, question: string, same: (one: T, other: T) => boolean) {
   const [held, setHeld] = useState(false);
   const [, setTurn] = useState(0);
   const at = useRef({ value: next, question });
@@ -42,5 +42,5 @@ export function useSteady<T>(next: T, question: string, same: (one: T, other: T)
     }),
     [],
   );
-  return { shown, waits, catchUp, holders } satisfies Steady<T>;
+  return { shown, waits, catchUp, holders } satisfies StableOrder<T>;
 }

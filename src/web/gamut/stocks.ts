@@ -13,13 +13,13 @@ export function stocksOf(studio: Studio): readonly (readonly [StockName, string]
   ];
 }
 
-/** Parents of the open clays that belong to a stock. */
-export function parentsOf(stock: StockName, studio: Studio): readonly number[] {
+/** Clays of the open clays that belong to a stock. */
+export function claysOf(stock: StockName, studio: Studio): readonly number[] {
   return studio.clays
     .filter(({ lineId, onHandG }) => {
       if (stock === 'all') return true;
       if (stock === 'hand') return (onHandG ?? 0) > 0;
       return stock === `line ${lineId}`;
     })
-    .map(({ parent }) => parent);
+    .map(({ clay }) => clay);
 }

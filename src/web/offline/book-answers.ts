@@ -1,5 +1,5 @@
-import { BOOK_HEADER, KEPT_HEADER } from '../../api/saved-answer.ts';
 import { API_PREFIX } from '../../api/paths.ts';
+import { BOOK_HEADER, KEPT_HEADER } from '../../api/saved-answer.ts';
 import { BOOKS, NOTHING } from './cache-names.ts';
 
 /** Calls whose answers are laid by. What is of the door, of jobs or of the moment is not. */
@@ -12,7 +12,7 @@ const MOST_BYTES = 24 * 1024 * 1024;
 const NOT_PAIRED = 401;
 
 /** Path of a call after the version of the API. */
-export function isKeptCall(path: string): boolean {
+export function isSavedCall(path: string): boolean {
   return KEPT_CALLS.test(path);
 }
 

@@ -1,7 +1,7 @@
 import type { BookKind, RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
-import { allQuery, queries } from '../book/queries.ts';
 import { ROWS } from '../book/list.ts';
+import { allQuery, queries } from '../book/queries.ts';
 import { askOf } from '../screens/book/question.ts';
 
 /** What most screens stand on; mixes come as they are looked at. */
@@ -15,10 +15,10 @@ const KINDS = [
 ] as const satisfies readonly BookKind[];
 
 /**
- * Asks once, one after the other, for what it takes to read the book and to seek without it, so that
+ * Asks once, one after the other, for what it takes to read the book and to find without it, so that
  * the page's worker has seen it.
  */
-export async function layByWhatIsRead(): Promise<void> {
+export async function cacheResponse(): Promise<void> {
   for (const kind of KINDS) await queries.prefetchQuery(allQuery(kind));
   const models = queries.getQueryData<{ records: readonly RecordOf<'clay-model'>[] }>([
     'all',
@@ -34,8 +34,8 @@ export async function layByWhatIsRead(): Promise<void> {
   await client.call('tagsOfMixes', { query: { limit: 200 } });
   // As the mix book and Tiles ask first.
   const first = { from: 0, limit: ROWS };
-  await client.call('tileSheet', { query: first });
-  await client.call('mixSheet', { query: { ...askOf({}), ...first } });
+  await client.call('tileList', { query: first });
+  await client.call('mixList', { query: { ...askOf({}), ...first } });
   // Each of them by itself, from which one is found that was not opened.
   await client.call('listRecords', {
     query: { kind: 'mix', sort: 'changed', limit: 500, descending: 'true' },

@@ -1,12 +1,12 @@
 import { useSyncExternalStore } from 'react';
 import { KEPT_HEADER } from '../../api/saved-answer.ts';
+import { connectionNow } from '../book/connection.ts';
 import { queries } from '../book/queries.ts';
-import { touchNow } from '../book/connection.ts';
 import { BOOKS, NOTHING } from './cache-names.ts';
-import { layByWhatIsRead } from './cache-responses.ts';
+import { cacheResponse } from './cache-responses.ts';
 
 /** Whether this page opens here when the program does not run. */
-export type Keeping =
+export type Backups =
   | 'kept'
   | 'on its way'
   /** She said no. */
@@ -15,15 +15,15 @@ export type Keeping =
   | 'not a safe address'
   | 'not this browser';
 
-let keeping: Keeping = 'on its way';
+let keeping: Backups = 'on its way';
 const hearers = new Set<() => void>();
 
-function setKeeping(next: Keeping): void {
+function setKeeping(next: Backups): void {
   keeping = next;
   for (const hear of hearers) hear();
 }
 
-export function useKeeping(): Keeping {
+export function useBackups(): Backups {
   return useSyncExternalStore(
     (hear) => {
       hearers.add(hear);
@@ -34,7 +34,7 @@ export function useKeeping(): Keeping {
 }
 
 /** Keeps the page and what was seen of the book on this device, unless she said no. */
-export async function keepPage(): Promise<void> {
+export async function enableOffline(): Promise<void> {
   if (!globalThis.isSecureContext) return setKeeping('not a safe address');
   if (!('serviceWorker' in navigator)) return setKeeping('not this browser');
   if (await caches.has(NOTHING)) return setKeeping('off');
@@ -47,12 +47,12 @@ export async function keepPage(): Promise<void> {
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
       await taken;
       // What was fetched before the worker stood between was not laid by.
-      if (touchNow().state === 'open') await fetchAnew();
+      if (connectionNow().state === 'open') await fetchAnew();
     } else {
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
     }
     setKeeping('kept');
-    if (touchNow().state === 'open') await layByWhatIsRead();
+    if (connectionNow().state === 'open') await cacheResponse();
   } catch {
     // Private windows and full disks refuse; the page works all the same while the program runs.
     if (keeping !== 'kept') setKeeping('not this browser');
@@ -68,7 +68,7 @@ async function fetchAnew(): Promise<void> {
 }
 
 /** Forgets the page and the book on this device, and keeps nothing until she says so again. */
-export async function keepNothing(): Promise<void> {
+export async function clearOfflineCopy(): Promise<void> {
   // Pages still open have the worker until they close; it looks for this.
   await caches.open(NOTHING);
   setKeeping('off');
@@ -78,14 +78,14 @@ export async function keepNothing(): Promise<void> {
   await Promise.all(names.map((name) => caches.delete(name)));
 }
 
-export async function keepAgain(): Promise<void> {
+export async function saveAgain(): Promise<void> {
   await caches.delete(NOTHING);
   setKeeping('on its way');
-  await keepPage();
+  await enableOffline();
 }
 
 /** Instant at which something of the book was last laid by. */
-export async function lastLaidBy(): Promise<string | undefined> {
+export async function lastCachedAt(): Promise<string | undefined> {
   const name = (await caches.keys()).find((one) => one.startsWith(BOOKS));
   if (name === undefined) return undefined;
   const cache = await caches.open(name);

@@ -1,6 +1,6 @@
 import { API_PREFIX } from '../../api/paths.ts';
-import { bookAnswer, isKeptCall, tidyBooks } from './book-answers.ts';
-import { dropOldShells, layShellBy, type Shell, shellAnswer } from './shell-answers.ts';
+import { bookAnswer, isSavedCall, tidyBooks } from './book-answers.ts';
+import { cacheShell, dropOldShells, type Shell, shellAnswer } from './shell-answers.ts';
 import type { WorkerScope } from './worker-scope.ts';
 
 /** Files of this build and a hash over them; put in by the build, vite.config.mjs. */
@@ -13,7 +13,7 @@ declare const __SHELL__: Shell;
 const scope = self as unknown as WorkerScope;
 
 scope.addEventListener('install', (event) => {
-  event.waitUntil(layShellBy(caches, __SHELL__).then(() => scope.skipWaiting()));
+  event.waitUntil(cacheShell(caches, __SHELL__).then(() => scope.skipWaiting()));
 });
 
 scope.addEventListener('activate', (event) => {
@@ -28,7 +28,7 @@ scope.addEventListener('fetch', (event) => {
   if (request.method !== 'GET' || origin !== scope.location.origin) return;
   if (!pathname.startsWith('/api')) {
     event.respondWith(shellAnswer(caches, request));
-  } else if (isKeptCall(pathname.slice(API_PREFIX.length))) {
+  } else if (isSavedCall(pathname.slice(API_PREFIX.length))) {
     event.respondWith(bookAnswer(caches, request, (work) => event.waitUntil(work)));
   }
 });

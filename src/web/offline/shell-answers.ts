@@ -15,7 +15,7 @@ const INDEX = '/index.html';
  * Lays all files of a build by, or none.
  * Refuses: the server holds another build by now; the browser tries again at the next look
  */
-export async function layShellBy(caches: CacheStorage, shell: Shell): Promise<void> {
+export async function cacheShell(caches: CacheStorage, shell: Shell): Promise<void> {
   const name = `${NAME}${shell.build}`;
   const cache = await caches.open(name);
   try {

@@ -2,7 +2,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { ChipBand } from './chip-band.tsx';
 import { Tile, Unshown } from './tile.tsx';
 
-/** Aim and what is foretold, touching along their long edge. */
+/** Aim and what is predicted, touching along their long edge. */
 export function AimAndPrediction({
   aim,
   made,

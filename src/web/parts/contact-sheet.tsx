@@ -22,7 +22,7 @@ export interface ContactSheetProps<T> {
   readonly onSight?: (from: number, to: number) => void;
   /** What stands first at the beginning, and is reached by Tab; later changes of it change nothing. */
   readonly startAt?: number;
-  /** Told what stands first in sight whenever that is another. */
+  /** Notice what stands first in sight whenever that is another. */
   readonly onPlace?: (index: number) => void;
   /** Least width of a cell, and how much of it stands below the tile. */
   readonly cellPx?: number;

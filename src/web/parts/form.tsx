@@ -12,7 +12,7 @@ export function Form({
 }: {
   readonly onSend: () => unknown;
   readonly className?: string;
-  /** Told to ears, where no heading does. */
+  /** Notice to ears, where no heading does. */
   readonly label?: string;
   readonly children: ReactNode;
 }) {

@@ -1,10 +1,10 @@
 import { type KeyboardEvent, memo, type PointerEvent, useRef } from 'react';
 import { Button } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
-import { likeGround } from '../colour/near-background.ts';
+import { isNearBackground } from '../colour/near-background.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 
-/** One parent's pieces in a recipe. */
+/** One clay's pieces in a recipe. */
 export interface Pieces {
   readonly id: string;
   readonly name: string;
@@ -17,18 +17,18 @@ export interface Pieces {
 export interface PieceRowProps {
   readonly groups: readonly Pieces[];
   readonly size?: 'small' | 'middle' | 'large';
-  /** Given: pieces can be added and taken. Nought is a parent laid aside, still in reach. */
+  /** Given: pieces can be added and taken. Nought is a clay laid aside, still in reach. */
   readonly onChange?: (id: string, parts: number) => void;
-  /** Most parts of one parent. */
+  /** Most parts of one clay. */
   readonly most?: number;
 }
 
-/** Squares drawn of one parent; what is more is told by the count. */
+/** Squares drawn of one clay; what is more is told by the count. */
 const MOST_DRAWN = 48;
 /** How far the hand moves for a piece. */
 const DRAG_PX = 26;
 
-/** A recipe as equal squares, one a part, grouped by parent, with the count under each group. */
+/** A recipe as equal squares, one a part, grouped by clay, with the count under each group. */
 export function PieceRow({ groups, size = 'middle', onChange, most = 99 }: PieceRowProps) {
   return (
     <ul className="pieces" data-size={size}>
@@ -79,11 +79,11 @@ function Squares({ lab, parts }: Pieces) {
   const rest = parts > MOST_DRAWN ? 0 : parts - whole;
   const colour = lab === undefined ? {} : { background: screenColour(lab).css };
   const look = lab === undefined ? 'piece no-colour' : 'piece';
-  const like = lab === undefined ? undefined : likeGround(lab);
+  const like = lab === undefined ? undefined : isNearBackground(lab);
   return (
     <>
       {Array.from({ length: whole }, (_, i) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one parent are alike
+        // biome-ignore lint/suspicious/noArrayIndexKey: pieces of one clay are alike
         <span key={i} className={look} style={colour} data-like={like} />
       ))}
       {rest > 0.01 ? (

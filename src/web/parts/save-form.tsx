@@ -4,7 +4,7 @@ import { Button } from './button.tsx';
 import { Form } from './form.tsx';
 
 /** Fields of one thing, kept or left: says why it cannot stand, and closes once it is kept. */
-export function KeepForm({
+export function SaveForm({
   keep,
   onDone,
   keepWords = 'Keep it',

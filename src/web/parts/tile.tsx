@@ -1,6 +1,6 @@
 import { type ReactNode, useDeferredValue } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { likeGround } from '../colour/near-background.ts';
+import { isNearBackground } from '../colour/near-background.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 
@@ -30,7 +30,7 @@ export function Tile({
       className="tile"
       role="img"
       aria-label={`${name}: ${spokenColour(spoken ?? lab)}`}
-      data-like={likeGround(lab)}
+      data-like={isNearBackground(lab)}
       style={{ background: screenColour(lab).css }}
     />
   );

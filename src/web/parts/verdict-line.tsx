@@ -12,7 +12,7 @@ export function VerdictLine({
   readonly verdict: Verdict;
   readonly aim: Lab;
   readonly made: Lab;
-  /** Told to ears whenever it changes. */
+  /** Notice to ears whenever it changes. */
   readonly live?: boolean;
 }) {
   const [head] = verdict.sentence.split(/[,;]/, 1);

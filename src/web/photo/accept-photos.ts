@@ -1,10 +1,16 @@
+import { AppError } from '../../core/errors.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import { AppError } from '../../core/errors.ts';
-import { changeTold, newId } from '../book/change.ts';
+import { changeNotice, newId } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { acceptSteps, type TakenRow } from './accept-steps.ts';
-import { type ChartAsked, changeDesk, clearDesk, deskNow, type PhotoHere } from './photo-session-store.ts';
+import { acceptSteps, type ImportedRow } from './accept-steps.ts';
+import {
+  type ChartAsked,
+  changePhotoSession,
+  clearPhotoSession,
+  type PhotoHere,
+  photoSessionNow,
+} from './photo-session-store.ts';
 
 /** What she has after accepting. */
 export interface Accepted {
@@ -21,11 +27,11 @@ let unanswered: { readonly does: string; readonly body: Sent; readonly key: stri
  * on the desk.
  * Refuses: as the book does; the desk is as it was then
  */
-export async function acceptDesk(
-  rows: readonly TakenRow[],
+export async function acceptPhotos(
+  rows: readonly ImportedRow[],
   lines: readonly RecordOf<'line'>[],
 ): Promise<Accepted> {
-  const { photos, line, rows: said } = deskNow();
+  const { photos, line, rows: said } = photoSessionNow();
   const used = photos.filter(({ draftId }) =>
     rows.some(({ row }) => row.counted.some((shot) => shot.draftId === draftId)),
   );
@@ -46,12 +52,12 @@ export async function acceptDesk(
   }
   unanswered = undefined;
   // One may have come meanwhile.
-  const left = deskNow().photos.filter((one) =>
+  const left = photoSessionNow().photos.filter((one) =>
     used.every(({ draftId }) => draftId !== one.draftId),
   );
-  if (left.length === 0) clearDesk();
-  else changeDesk((now) => ({ ...now, photos: left, rows: {} }));
-  await changeTold(sent.body.what, answer.body);
+  if (left.length === 0) clearPhotoSession();
+  else changePhotoSession((now) => ({ ...now, photos: left, rows: {} }));
+  await changeNotice(sent.body.what, answer.body);
   return { tiles: rows.length, raw: rows.every(({ state }) => state === 'raw') };
 }
 
@@ -60,12 +66,12 @@ function send({ body, key }: { readonly body: Sent; readonly key: string }) {
 }
 
 function bodyOf(
-  rows: readonly TakenRow[],
+  rows: readonly ImportedRow[],
   used: readonly PhotoHere[],
   lines: readonly RecordOf<'line'>[],
 ): Sent {
   const photoIds = new Map(used.map(({ draftId }) => [draftId, newId('photo')]));
-  const said = deskNow().line.trim();
+  const said = photoSessionNow().line.trim();
   const name = said === '' ? 'My clays' : said;
   const known = lines.find(({ body }) => body.name.toLowerCase() === name.toLowerCase());
   const steps = acceptSteps({
@@ -82,7 +88,7 @@ function bodyOf(
       draftId: photo.draftId,
       id: photoIds.get(photo.draftId)!,
       name: photo.fileName,
-      readAs: readAsOf(photo, deskNow().chart),
+      readAs: readAsOf(photo, photoSessionNow().chart),
     })),
     steps: steps as BookStep[] as never,
   };

@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import { BOOK_BODIES, type BookKind, type RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
-import { acceptSteps, type TakenRow } from './accept-steps.ts';
+import { acceptSteps, type ImportedRow } from './accept-steps.ts';
 import type { Target } from './match-code.ts';
-import type { PhotoDesk, PhotoHere } from './photo-session-store.ts';
 import { photoRows } from './photo-rows.ts';
-import { bakingInWords, driftInWords, type KnownRow, surenessInWords } from './photo-words.ts';
+import type { PhotoHere, PhotoSession } from './photo-session-store.ts';
+import { bakingInWords, driftInWords, type KnownRow, uncertaintyInWords } from './photo-words.ts';
 
 /** Two tiles of one photo, a little apart, that err by 0.3 alone and by `shared` together. */
-function toldOf(rough: boolean, shared = 2): PhotoTold {
-  const tile = (name: string, l: number): TileTold => ({
+function resultOf(rough: boolean, shared = 2): PhotoResult {
+  const tile = (name: string, l: number): TileResult => ({
     name,
     centre: [100, 100],
     outline: [
@@ -56,10 +56,10 @@ const photo: PhotoHere = {
   sheet: 'any',
   taps: [],
   controls: [],
-} satisfies PhotoDesk['photos'][number];
+} satisfies PhotoSession['photos'][number];
 
 const rowsOf = (rough: boolean) =>
-  photoRows([{ photo, job: undefined, running: false, no: undefined, told: toldOf(rough) }]);
+  photoRows([{ photo, job: undefined, running: false, no: undefined, told: resultOf(rough) }]);
 
 const newTile: Target = {
   is: 'new tile',
@@ -69,7 +69,7 @@ const newTile: Target = {
   title: 'Sea moss',
 };
 
-function stepsOf(taken: readonly Omit<TakenRow, 'row'>[], rough = false) {
+function stepsOf(taken: readonly Omit<ImportedRow, 'row'>[], rough = false) {
   let made = 0;
   const rows = rowsOf(rough);
   return acceptSteps({
@@ -206,10 +206,10 @@ describe('what is said of a photo', () => {
     rowsOf(rough).map((row, i) => ({ row, state: states[i], target: newTile, earlier: [] }));
 
   it('is how sure its colours are, and its differences where those are surer', () => {
-    expect(surenessInWords(toldOf(false))).toBe(
+    expect(uncertaintyInWords(resultOf(false))).toBe(
       'This photo tells colours to about 2.1 dE00; differences between its tiles of like colour to 0.4 (up to 1.8 is a match).',
     );
-    expect(surenessInWords(toldOf(true))).toMatch(
+    expect(uncertaintyInWords(resultOf(true))).toMatch(
       /^No chart was found in it, so its colours are rough/,
     );
   });

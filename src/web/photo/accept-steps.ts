@@ -1,22 +1,22 @@
+import { codeKey } from '../../core/notation/codes.ts';
+import { clayKey } from '../../core/notation/notation.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
-import { codeKey } from '../../core/notation/codes.ts';
-import { parentKey } from '../../core/notation/notation.ts';
 import { change, make } from '../book/change.ts';
 import { asRead } from './as-read.ts';
 import type { Parts, Target } from './match-code.ts';
-import type { State } from './photo-session-store.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
+import type { State } from './photo-session-store.ts';
 
 /** A tile to be taken into the book. */
-export interface TakenRow {
+export interface ImportedRow {
   readonly row: PhotoRow;
   readonly state: State;
   readonly target: Target;
 }
 
 export interface AcceptAsk {
-  readonly rows: readonly TakenRow[];
+  readonly rows: readonly ImportedRow[];
   /** Of the photo's record, by its draft. */
   readonly photoIds: ReadonlyMap<string, string>;
   readonly line: { readonly id: string; readonly name: string; readonly isNew: boolean };
@@ -49,19 +49,19 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
   function newClays(): ReadonlyMap<string, string> {
     const ids = new Map<string, string>();
     for (const { target } of rows) {
-      if (target.is !== 'new block' || ids.has(parentKey(target.title))) continue;
+      if (target.is !== 'new block' || ids.has(clayKey(target.title))) continue;
       if (ids.size === 0 && line.isNew) {
         steps.push(make('line', { name: line.name, status: 'current' }, line.id));
       }
       const id = newId('block');
-      ids.set(parentKey(target.title), id);
+      ids.set(clayKey(target.title), id);
       const { title: name } = target;
       steps.push(make('block', { lineId: line.id, name, sort: 'opaque', status: 'current' }, id));
     }
     return ids;
   }
 
-  function tileFor({ target, state }: TakenRow, key: string): string | undefined {
+  function tileFor({ target, state }: ImportedRow, key: string): string | undefined {
     if (target.is === 'tile') {
       const { tile } = target;
       if (tile.body.state === 'raw' && state === 'baked' && !baked.has(tile.id)) {
@@ -94,7 +94,7 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
         return { of: { parts: inBook(target.parts) }, basis: 'volume', ...called };
       case 'new block':
         return {
-          of: { kind: 'block', id: clays.get(parentKey(title))! },
+          of: { kind: 'block', id: clays.get(clayKey(title))! },
           basis: 'volume',
           ...called,
         };
@@ -104,9 +104,7 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
   function inBook(parts: Parts) {
     return parts.map(({ of, parts: count }) => ({
       of:
-        of.kind === 'new block'
-          ? { kind: 'block' as const, id: clays.get(parentKey(of.name))! }
-          : of,
+        of.kind === 'new block' ? { kind: 'block' as const, id: clays.get(clayKey(of.name))! } : of,
       parts: count,
     }));
   }
@@ -116,12 +114,12 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
  * What rows of one new tile have in common: its code, or being of the same clay, one raw and one baked.
  * Several plain pieces of one clay in one state are several tiles.
  */
-function tileKeys(rows: readonly TakenRow[]): readonly string[] {
+function tileKeys(rows: readonly ImportedRow[]): readonly string[] {
   const counts = new Map<string, number>();
   return rows.map(({ target, state }) => {
     if (target.is === 'nothing' || target.is === 'unknown' || target.is === 'tile') return '';
     if (target.code !== undefined) return `code ${codeKey(target.code)}`;
-    const of = target.is === 'new tile' ? target.of.id : parentKey(target.title);
+    const of = target.is === 'new tile' ? target.of.id : clayKey(target.title);
     const nth = (counts.get(`${state} ${of}`) ?? 0) + 1;
     counts.set(`${state} ${of}`, nth);
     return `${of} ${nth}`;
@@ -129,7 +127,7 @@ function tileKeys(rows: readonly TakenRow[]): readonly string[] {
 }
 
 function readingOf(
-  { state }: TakenRow,
+  { state }: ImportedRow,
   { draftId, told, tile }: TileShot,
   tileId: string,
   { photoIds, now }: AcceptAsk,

@@ -1,6 +1,6 @@
-import type { BodyOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
+import type { BodyOf } from '../../domain/records/record.ts';
 
 /**
  * What a reading of the book takes from a tile of a photo.
@@ -8,8 +8,8 @@ import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
  *          reading may say
  */
 export function asRead(
-  told: Pick<PhotoTold, 'rough' | 'widthPx' | 'heightPx'>,
-  tile: Pick<TileTold, 'lab' | 'spread' | 'outline'>,
+  told: Pick<PhotoResult, 'rough' | 'widthPx' | 'heightPx'>,
+  tile: Pick<TileResult, 'lab' | 'spread' | 'outline'>,
 ) {
   const got = told.rough === null ? 'measured' : 'rough';
   const least = got === 'rough' ? KIND_WIDTHS.rough.least : 0;
@@ -26,7 +26,7 @@ export function asRead(
 /** The box round an outline, in shares of the photo. */
 function regionOf(
   { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },
-  outline: TileTold['outline'],
+  outline: TileResult['outline'],
 ) {
   const held = (v: number) => Math.min(1, Math.max(0, v));
   const xs = outline.map(([x]) => held(x / widthPx));

@@ -1,7 +1,7 @@
 import { AppError } from '../../core/errors.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { changeDesk, changePhoto, deskNow } from './photo-session-store.ts';
+import { changePhoto, changePhotoSession, photoSessionNow } from './photo-session-store.ts';
 
 /** Changes within it are read together: several taps, a corner moved by keys. */
 const GATHER_MS = 500;
@@ -24,13 +24,13 @@ export function readAnew(draftId: string, afterMs = GATHER_MS): void {
 
 /** Has read what lies on the desk and was never asked for: the page was left between the two. */
 export function readForgotten(): void {
-  for (const { draftId, jobId } of deskNow().photos) {
+  for (const { draftId, jobId } of photoSessionNow().photos) {
     if (jobId === undefined && !waiting.has(draftId)) readAnew(draftId, 0);
   }
 }
 
 async function ask(draftId: string): Promise<void> {
-  const { photos, chart } = deskNow();
+  const { photos, chart } = photoSessionNow();
   const photo = photos.find((one) => one.draftId === draftId);
   if (photo === undefined) return forget(draftId);
   const mine = (asked.get(draftId) ?? 0) + 1;
@@ -75,10 +75,10 @@ function forget(draftId: string): void {
 /** Throws a photo away, with what was said of its tiles if it was the last of its tray. */
 export function dropPhoto(draftId: string): void {
   forget(draftId);
-  const photo = deskNow().photos.find((one) => one.draftId === draftId);
+  const photo = photoSessionNow().photos.find((one) => one.draftId === draftId);
   if (photo?.jobId !== undefined) void cancel(photo.jobId);
   void client.call('dropPhotoDraft', { params: { id: draftId } }).catch(() => {});
-  changeDesk((now) => {
+  changePhotoSession((now) => {
     const photos = now.photos.filter((one) => one.draftId !== draftId);
     const trays = new Set(photos.map(({ tray }) => tray));
     const rows = Object.entries(now.rows).filter(([key]) => trays.has(Number(key.split('/')[0])));

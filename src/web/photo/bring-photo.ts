@@ -3,7 +3,7 @@ import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { readAnew } from './ask-reading.ts';
-import { changeDesk, deskNow, type PhotoHere } from './photo-session-store.ts';
+import { changePhotoSession, type PhotoHere, photoSessionNow } from './photo-session-store.ts';
 
 /** A photo on its way, or the reason it did not come. */
 export interface Coming {
@@ -116,7 +116,7 @@ async function send({ key, file, fileName }: Coming): Promise<void> {
 }
 
 function arrived(key: number, fileName: string, { id, widthPx, heightPx }: PhotoDraft): void {
-  const last = deskNow().photos.at(-1);
+  const last = photoSessionNow().photos.at(-1);
   const photo: PhotoHere = {
     draftId: id,
     fileName,
@@ -128,7 +128,7 @@ function arrived(key: number, fileName: string, { id, widthPx, heightPx }: Photo
     controls: [],
   };
   arrivals.set(id, key);
-  changeDesk((now) => ({
+  changePhotoSession((now) => ({
     ...now,
     photos: [...now.photos, photo].sort((a, b) => arrivalOf(a.draftId) - arrivalOf(b.draftId)),
   }));

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
-import type { Corners } from '../../domain/photo-result.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
+import type { Corners } from '../../domain/photo-result.ts';
 
 const NAMES = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;
 /** Parts of the longer side that a key moves a corner by, alone and with Shift. */

@@ -8,7 +8,7 @@ export function previewOf(draftId: string): string {
 }
 
 /** Address of a kept photo made small. */
-export function keptPreviewOf(id: string): string {
+export function savedPreviewOf(id: string): string {
   return urlOf(client.options.baseUrl, 'photoPreview', { params: { id } });
 }
 

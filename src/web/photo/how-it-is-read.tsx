@@ -5,18 +5,24 @@ import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { readAnew } from './ask-reading.ts';
-import { type ChartAsked, changeDesk, changePhoto, deskNow, type PhotoHere } from './photo-session-store.ts';
+import {
+  type ChartAsked,
+  changePhoto,
+  changePhotoSession,
+  type PhotoHere,
+  photoSessionNow,
+} from './photo-session-store.ts';
 
 type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';
 
 /** The chart that lies in the photos: one for all of them, since it is hers. */
-export function DeskChart({ chart }: { readonly chart: ChartAsked }) {
+export function SessionChart({ chart }: { readonly chart: ChartAsked }) {
   return (
     <ChartPick
       chart={chart}
       onPick={(next) => {
-        changeDesk((now) => ({ ...now, chart: next }));
-        for (const { draftId } of deskNow().photos) readAnew(draftId, 0);
+        changePhotoSession((now) => ({ ...now, chart: next }));
+        for (const { draftId } of photoSessionNow().photos) readAnew(draftId, 0);
       }}
     />
   );
@@ -73,12 +79,12 @@ export function ChartPick({
 type SheetWord = 'any' | 'A4' | 'Letter' | 'none' | 'own';
 
 /** What the tiles of one photo lie on. */
-export function SheetPick({ photo }: { readonly photo: PhotoHere }) {
+export function DialogPick({ photo }: { readonly photo: PhotoHere }) {
   const [no, setNo] = useState<string | undefined>();
   const { draftId, sheet } = photo;
   const set = (next: PhotoHere['sheet']) => {
     const { corners: _, ...rest } = photo;
-    changeDesk((now) => ({
+    changePhotoSession((now) => ({
       ...now,
       photos: now.photos.map((one) => (one.draftId === draftId ? { ...rest, sheet: next } : one)),
     }));

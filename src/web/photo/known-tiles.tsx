@@ -3,8 +3,8 @@ import { Part } from '../parts/field.tsx';
 import { count } from '../screens/start.tsx';
 import { readAnew } from './ask-reading.ts';
 import { ControlPick } from './control-pick.tsx';
-import { changePhoto, deskNow } from './photo-session-store.ts';
-import { type DriftSaid, earlierOf } from './photo-words.ts';
+import { changePhoto, photoSessionNow } from './photo-session-store.ts';
+import { type DriftSentence, earlierOf } from './photo-words.ts';
 
 /** Tiles the book knows: do they still read as they did, and may the photo be balanced by them? */
 export function KnownTiles({
@@ -12,7 +12,7 @@ export function KnownTiles({
   isRough,
   open,
 }: {
-  readonly drift: DriftSaid;
+  readonly drift: DriftSentence;
   /** A photo of them has no chart. */
   readonly isRough: boolean;
   /** Tiles that are not named yet. */
@@ -21,7 +21,7 @@ export function KnownTiles({
   const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
   if (sentences.length === 0 && rough.length === 0) return isRough ? <GoodFor open={open} /> : null;
   const balance = () => {
-    for (const { draftId } of deskNow().photos) {
+    for (const { draftId } of photoSessionNow().photos) {
       const controls = rough.flatMap((one) =>
         one.row.shots[0].draftId === draftId
           ? [

@@ -1,7 +1,7 @@
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { codeKey, lookalikeKey } from '../../core/notation/codes.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
-import { parentKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { State } from './photo-session-store.ts';
 
 export type Parts = readonly {
@@ -59,12 +59,12 @@ export interface Known {
 /** Words offered where what she wrote is not known. */
 const MOST_NEAR = 4;
 
-/** The words to look up in the book for what stands beside a tile: itself, and the parents of a recipe. */
+/** The words to look up in the book for what stands beside a tile: itself, and the clays of a recipe. */
 export function wordsToLookUp(text: string): readonly string[] {
   const { body } = split(text);
-  const parents = recipesOf(body).flatMap((recipe) => recipe.map(({ parent }) => parent));
+  const clays = recipesOf(body).flatMap((recipe) => recipe.map(({ clay }) => clay));
   // A code is one whether she writes K7 or K 7, and the book is searched by words.
-  const words = [body, ...parents].flatMap((word) => [word.trim(), codeKey(word)]);
+  const words = [body, ...clays].flatMap((word) => [word.trim(), codeKey(word)]);
   const alone = new Map(words.map((word) => [word.toLowerCase(), word]));
   return [...alone.values()].filter((word) => word !== '');
 }
@@ -81,9 +81,7 @@ export function targetOf(text: string, state: State, known: Known): Target {
   const byCode = <T extends { readonly body: { readonly code?: string } }>(records: readonly T[]) =>
     records.find((one) => one.body.code !== undefined && codeKey(one.body.code) === key);
   const byName = <T extends { readonly body: { readonly name?: string } }>(records: readonly T[]) =>
-    records.filter(
-      ({ body: { name } }) => name !== undefined && parentKey(name) === parentKey(body),
-    );
+    records.filter(({ body: { name } }) => name !== undefined && clayKey(name) === clayKey(body));
   if (code === undefined) {
     const tile = byCode(known.tiles);
     if (tile !== undefined) return sameTile(tile);
@@ -104,7 +102,7 @@ export function targetOf(text: string, state: State, known: Known): Target {
     ...[...known.mixes, ...known.tiles].flatMap((one) => [one.body.code, one.body.name]),
   ].filter((word) => word !== undefined);
   const alike = words.filter((word) => lookalikeKey(word) === lookalikeKey(body));
-  const begun = words.filter((word) => parentKey(word).startsWith(parentKey(body)));
+  const begun = words.filter((word) => clayKey(word).startsWith(clayKey(body)));
   const near = [...new Set([...alike, ...begun, ...nearestNames(body, words)])].slice(0, MOST_NEAR);
   return { is: 'unknown', title: body, near, missing: [] };
 }
@@ -136,8 +134,8 @@ function recipesOf(text: string): readonly Recipe[] {
 /** That whose clays are known; a name may hold a number. */
 function recipeOf(text: string, known: Known): Recipe | undefined {
   const recipes = recipesOf(text);
-  const isKnown = ({ parent }: { readonly parent: string }) =>
-    (blockNamed(parent, known) ?? mixNamed(parent, known)) !== undefined;
+  const isKnown = ({ clay }: { readonly clay: string }) =>
+    (blockNamed(clay, known) ?? mixNamed(clay, known)) !== undefined;
   return recipes.find((recipe) => recipe.every(isKnown)) ?? recipes.at(-1);
 }
 
@@ -161,10 +159,10 @@ function newTileOfBlock({ id }: RecordOf<'block'>, { nameOfBlock }: Known): Targ
 }
 
 function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'block'> | undefined {
-  const key = parentKey(name);
-  const whole = blocks.find(({ id }) => parentKey(nameOfBlock(id)) === key);
+  const key = clayKey(name);
+  const whole = blocks.find(({ id }) => clayKey(nameOfBlock(id)) === key);
   // Two lines may have a block of one name; alone it then stands for neither.
-  const short = blocks.filter(({ body }) => parentKey(body.name) === key);
+  const short = blocks.filter(({ body }) => clayKey(body.name) === key);
   return whole ?? (short.length === 1 ? short[0] : undefined);
 }
 
@@ -172,19 +170,19 @@ function mixNamed(word: string, { mixes }: Known): RecordOf<'mix'> | undefined {
   return mixes.find(
     ({ body: { code, name } }) =>
       (code !== undefined && codeKey(code) === codeKey(word)) ||
-      (name !== undefined && parentKey(name) === parentKey(word)),
+      (name !== undefined && clayKey(name) === clayKey(word)),
   );
 }
 
 function ownParts(recipe: Recipe, title: string, code: string | undefined, known: Known): Target {
   const missing: string[] = [];
-  const parts = recipe.flatMap(({ parent, parts: count }): Parts => {
-    const block = blockNamed(parent, known);
+  const parts = recipe.flatMap(({ clay, parts: count }): Parts => {
+    const block = blockNamed(clay, known);
     if (block !== undefined) return [{ of: { kind: 'block', id: block.id }, parts: count }];
-    const mix = mixNamed(parent, known);
+    const mix = mixNamed(clay, known);
     if (mix !== undefined) return [{ of: { kind: 'mix', id: mix.id }, parts: count }];
-    missing.push(parent);
-    return [{ of: { kind: 'new block', name: parent }, parts: count }];
+    missing.push(clay);
+    return [{ of: { kind: 'new block', name: clay }, parts: count }];
   });
   const coded = code === undefined ? {} : { code };
   if (missing.length > 0) {

@@ -1,4 +1,4 @@
-import { parentKey } from '../../core/notation/notation.ts';
+import { clayKey } from '../../core/notation/notation.ts';
 import type { Target } from './match-code.ts';
 
 /** What stands beside a tile, and whether she said there that it is a clay the book does not have. */
@@ -15,18 +15,18 @@ export interface Named {
  * Holds:   a row that is left out defines nothing; a clay is one whatever the case of its letters
  */
 export function withNewClays(rows: readonly Named[]): readonly Target[] {
-  const said = new Set(rows.flatMap((row) => (saysNew(row) ? [parentKey(row.target.title)] : [])));
+  const said = new Set(rows.flatMap((row) => (saysNew(row) ? [clayKey(row.target.title)] : [])));
   return rows.map((row): Target => {
     const { target } = row;
     if (target.is !== 'unknown') return target;
     const { title, missing, near, parts, code } = target;
     const coded = code === undefined ? {} : { code };
     if (parts === undefined) {
-      return said.has(parentKey(title))
+      return said.has(clayKey(title))
         ? { is: 'new block', title, ...coded, saidHere: saysNew(row) }
         : target;
     }
-    const open = missing.filter((name) => !said.has(parentKey(name)));
+    const open = missing.filter((name) => !said.has(clayKey(name)));
     if (open.length === 0) return { is: 'parts', title, parts, ...coded };
     return { ...target, missing: open, near: open[0] === missing[0] ? near : [] };
   });

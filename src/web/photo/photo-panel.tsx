@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
-import type { Corners } from '../../domain/photo-result.ts';
 import { AppError } from '../../core/errors.ts';
 import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
+import type { Corners } from '../../domain/photo-result.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
@@ -9,11 +9,11 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { dropPhoto, readAnew } from './ask-reading.ts';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
 import { previewOf } from './cut-out.tsx';
-import { SheetPick } from './how-it-is-read.tsx';
-import { changeDesk, changePhoto, type PhotoHere } from './photo-session-store.ts';
+import { DialogPick } from './how-it-is-read.tsx';
 import { panelId } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
-import { surenessInWords } from './photo-words.ts';
+import { changePhoto, changePhotoSession, type PhotoHere } from './photo-session-store.ts';
+import { uncertaintyInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import { TapLayer } from './tap-layer.tsx';
@@ -45,7 +45,7 @@ export function PhotoPanel({
     readAnew(draftId);
   };
   const findAgain = () => {
-    changeDesk((now) => ({
+    changePhotoSession((now) => ({
       ...now,
       photos: now.photos.map((one) => {
         if (one.draftId !== draftId) return one;
@@ -117,7 +117,7 @@ export function PhotoPanel({
       {running ? (
         <JobProgress what={job?.progress?.what ?? 'Waits to be read'} onStop={stop} />
       ) : null}
-      <Ended job={job} no={no} onAgain={() => readAnew(draftId, 0)} />
+      <StepEnd job={job} no={no} onAgain={() => readAnew(draftId, 0)} />
       {noSheet ? (
         <div className="part">
           <p>
@@ -174,7 +174,7 @@ export function PhotoPanel({
       </p>
       {told === undefined ? null : (
         <div aria-live="polite" className="photo-said">
-          <p className="lead">{surenessInWords(told)}</p>
+          <p className="lead">{uncertaintyInWords(told)}</p>
           {told.notes.map((note) => (
             <p key={note} className="small">
               {note}
@@ -186,7 +186,7 @@ export function PhotoPanel({
       <details>
         <summary>How this photo is read</summary>
         <div className="form">
-          <SheetPick photo={photo} />
+          <DialogPick photo={photo} />
           {number === 1 ? null : (
             <Choice
               label="What this photo shows"
@@ -209,7 +209,7 @@ export function PhotoPanel({
   );
 }
 
-function Ended({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain: () => void }) {
+function StepEnd({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain: () => void }) {
   const ended = job?.state === 'failed' || job?.state === 'cancelled' || job?.state === 'lost';
   if (no === undefined && !ended) return null;
   const stopped = no === undefined && job?.state === 'cancelled';

@@ -1,8 +1,8 @@
 import { useQueries } from '@tanstack/react-query';
 import { useCallback } from 'react';
 import type { Job } from '../../api/job-routes.ts';
-import type { PhotoTold } from '../../domain/photo-result.ts';
 import { AppError } from '../../core/errors.ts';
+import type { PhotoResult } from '../../domain/photo-result.ts';
 import { client } from '../book/client.ts';
 import type { PhotoHere } from './photo-session-store.ts';
 
@@ -14,12 +14,12 @@ export interface PhotoRead {
   readonly running: boolean;
   /** Why it is not read and nothing is under way. */
   readonly no: string | undefined;
-  readonly told: PhotoTold | undefined;
+  readonly told: PhotoResult | undefined;
 }
 
 const LOOK_MS = 700;
 /** The last reading of each photo, shown till the next has come. */
-const before = new Map<string, PhotoTold>();
+const before = new Map<string, PhotoResult>();
 
 export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[] {
   const combine = useCallback(
@@ -29,7 +29,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
         // A call that got no answer is made again; what the program has forgotten never comes.
         const no = photo.unread ?? (isForgotten(error) ? FORGOTTEN : undefined);
         const running = no === undefined && isOpen(job);
-        if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoTold);
+        if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoResult);
         return { photo, job, running, no, told: before.get(photo.draftId) };
       }),
     [photos],

@@ -10,8 +10,8 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { readAnew } from './ask-reading.ts';
 import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
-import { changePhoto, deskNow, type State, sayOfRow } from './photo-session-store.ts';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
+import { changePhoto, photoSessionNow, type State, sayOfRow } from './photo-session-store.ts';
 
 const WORTH = ['Better left out', 'Look twice', 'Good'] as const;
 
@@ -190,7 +190,7 @@ function NewBlock({ title, rowKey, isNew }: { title: string; rowKey: string; isN
 }
 
 function untap(row: PhotoRow): void {
-  for (const photo of deskNow().photos) {
+  for (const photo of photoSessionNow().photos) {
     if (photo.tray !== row.tray || !photo.taps.some(({ name }) => name === row.name)) continue;
     changePhoto(photo.draftId, { taps: photo.taps.filter(({ name }) => name !== row.name) });
     readAnew(photo.draftId, 0);

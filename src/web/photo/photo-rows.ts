@@ -1,5 +1,5 @@
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { type CombinedReading, combineReadings } from '../../core/photo/combine-readings.ts';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import type { PhotoRead } from './photo-reads.ts';
 
 /** One tile of a tray, over all photos of it. */
@@ -20,10 +20,10 @@ export interface PhotoRow {
 
 export interface TileShot {
   readonly draftId: string;
-  readonly told: PhotoTold;
+  readonly told: PhotoResult;
   /** Place among the tiles of its photo. */
   readonly index: number;
-  readonly tile: TileTold;
+  readonly tile: TileResult;
 }
 
 const WORTH = { poor: 0, usable: 1, good: 2 } as const;

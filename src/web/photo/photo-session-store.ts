@@ -1,7 +1,7 @@
 import { useSyncExternalStore } from 'react';
 import type { JobCall } from '../../api/job-routes.ts';
-import type { Corners } from '../../domain/photo-result.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
+import type { Corners } from '../../domain/photo-result.ts';
 
 type ReadCall = Extract<JobCall, { do: 'read-photo' }>;
 export type ChartAsked = ReadCall['chart'];
@@ -42,7 +42,7 @@ export interface RowSaid {
 }
 
 /** All that is done to photos before they are accepted; it outlives the page on this device. */
-export interface PhotoDesk {
+export interface PhotoSession {
   readonly photos: readonly PhotoHere[];
   readonly chart: ChartAsked;
   readonly state: State;
@@ -55,7 +55,7 @@ export interface PhotoDesk {
 }
 
 const KEY = 'kneadwell photo desk';
-const EMPTY: PhotoDesk = {
+const EMPTY: PhotoSession = {
   photos: [],
   chart: 'from 2014',
   state: 'baked',
@@ -64,12 +64,12 @@ const EMPTY: PhotoDesk = {
   printed: [],
 };
 
-let desk: PhotoDesk = read();
+let desk: PhotoSession = read();
 const hearers = new Set<() => void>();
 
-function read(): PhotoDesk {
+function read(): PhotoSession {
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Partial<PhotoDesk> | null;
+    const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Partial<PhotoSession> | null;
     if (kept === null || !Array.isArray(kept.photos) || typeof kept.rows !== 'object') return EMPTY;
     return { ...EMPTY, ...kept };
   } catch {
@@ -78,11 +78,11 @@ function read(): PhotoDesk {
   }
 }
 
-export function deskNow(): PhotoDesk {
+export function photoSessionNow(): PhotoSession {
   return desk;
 }
 
-export function changeDesk(turn: (desk: PhotoDesk) => PhotoDesk): void {
+export function changePhotoSession(turn: (desk: PhotoSession) => PhotoSession): void {
   desk = turn(desk);
   try {
     localStorage.setItem(KEY, JSON.stringify(desk));
@@ -93,22 +93,25 @@ export function changeDesk(turn: (desk: PhotoDesk) => PhotoDesk): void {
 }
 
 export function changePhoto(draftId: string, part: Partial<PhotoHere>): void {
-  changeDesk((now) => ({
+  changePhotoSession((now) => ({
     ...now,
     photos: now.photos.map((one) => (one.draftId === draftId ? { ...one, ...part } : one)),
   }));
 }
 
 export function sayOfRow(key: string, part: RowSaid): void {
-  changeDesk((now) => ({ ...now, rows: { ...now.rows, [key]: { ...now.rows[key], ...part } } }));
+  changePhotoSession((now) => ({
+    ...now,
+    rows: { ...now.rows, [key]: { ...now.rows[key], ...part } },
+  }));
 }
 
 /** Empty, but for what holds for her next photo too. */
-export function clearDesk(): void {
-  changeDesk(({ chart, line, printed }) => ({ ...EMPTY, chart, line, printed }));
+export function clearPhotoSession(): void {
+  changePhotoSession(({ chart, line, printed }) => ({ ...EMPTY, chart, line, printed }));
 }
 
-export function useDesk(): PhotoDesk {
+export function usePhotoSession(): PhotoSession {
   return useSyncExternalStore(
     (hear) => {
       hearers.add(hear);

@@ -1,12 +1,12 @@
-import type { RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold } from '../../domain/photo-result.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
 import { bakeShift } from '../../core/verdict/bake-shift.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
+import type { PhotoResult } from '../../domain/photo-result.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import type { Target } from './match-code.ts';
-import type { State } from './photo-session-store.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
+import type { State } from './photo-session-store.ts';
 
 /** A row with what it stands for. */
 export interface KnownRow {
@@ -19,7 +19,7 @@ export interface KnownRow {
 const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
 
 /** How sure a photo is, in one or two sentences. */
-export function surenessInWords({ tells, rough, tiles, chart }: PhotoTold): string {
+export function uncertaintyInWords({ tells, rough, tiles, chart }: PhotoResult): string {
   const { colours, differences } = tells;
   if (tiles.length === 0) return 'No tile was found in this photo yet.';
   if (colours === null)
@@ -90,14 +90,14 @@ function covOfDifference(one: TileShot, other: TileShot): Float64Array {
 /** The answer is rounded to four places; more than that keeps what is left a covariance. */
 const ROUNDED = 5e-4;
 
-export interface DriftSaid {
+export interface DriftSentence {
   readonly sentences: readonly string[];
   /** Rows by which a photo without a chart can be balanced. */
   readonly known: readonly KnownRow[];
 }
 
 /** Tiles whose colour the book knows as measured: whether they still read as they did. */
-export function driftInWords(rows: readonly KnownRow[]): DriftSaid {
+export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
   const known = rows.filter((one) => earlierOf(one).length > 0);
   const measured = known.filter(({ row }) => row.shots[0].told.rough === null);
   const drifts = measured.map((one) => ({
@@ -172,8 +172,8 @@ function alike(one: Lab, other: Lab): boolean {
 /** Measured readings of the tile in the same state, D50 and 2 degrees. */
 export function earlierOf({ earlier, state }: Pick<KnownRow, 'earlier' | 'state'>) {
   return earlier.flatMap(({ body }) => {
-    const { lab, got, spread, overruled } = body;
-    const fits = got === 'measured' && body.state === state && overruled === undefined;
+    const { lab, got, spread, override } = body;
+    const fits = got === 'measured' && body.state === state && override === undefined;
     if (!fits || lab === undefined || lab.light !== 'D50' || lab.observer !== 2) return [];
     return [{ lab: lab.values, spread }];
   });

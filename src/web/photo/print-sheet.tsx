@@ -1,15 +1,15 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { urlOf } from '../../client/api-client.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { Field } from '../parts/field.tsx';
 import { Sheet } from '../parts/dialog.tsx';
-import { changeDesk } from './photo-session-store.ts';
+import { Field } from '../parts/field.tsx';
+import { changePhotoSession } from './photo-session-store.ts';
 
 const NEWEST = 100;
 
@@ -68,7 +68,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
           data-kind="main"
           href={urlOf(client.options.baseUrl, 'traySheet', { query: { paper, ...sent } })}
           download={`tray-sheet-${paper}.pdf`}
-          onClick={() => changeDesk((now) => ({ ...now, printed: codes }))}
+          onClick={() => changePhotoSession((now) => ({ ...now, printed: codes }))}
         >
           Get the sheet, PDF
         </a>

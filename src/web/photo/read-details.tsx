@@ -1,7 +1,7 @@
-import type { PhotoTold } from '../../domain/photo-result.ts';
+import type { PhotoResult } from '../../domain/photo-result.ts';
 
 /** The figures behind the sentence about a photo. */
-export function ReadDetails({ told }: { readonly told: PhotoTold }) {
+export function ReadDetails({ told }: { readonly told: PhotoResult }) {
   const { sheet, chart, rough, kind, widthPx, heightPx, bits, profile, profileFollowed } = told;
   const correction = chart?.correction;
   const rows: (readonly [string, string])[] = [
@@ -33,7 +33,7 @@ export function ReadDetails({ told }: { readonly told: PhotoTold }) {
     ...(correction === null || correction === undefined
       ? []
       : ([
-          ['A patch foretold from the others, mean', `${correction.heldOutMean.toFixed(2)} dE00`],
+          ['A patch predicted from the others, mean', `${correction.heldOutMean.toFixed(2)} dE00`],
           ['At worst', `${correction.heldOutWorst.toFixed(2)} dE00`],
         ] as const)),
     ...(rough === null ? [] : ([['Balanced', rough.balanced]] as const)),

@@ -1,8 +1,8 @@
 import type { Job } from '../../api/job-routes.ts';
-import type { PhotoTold } from '../../domain/photo-result.ts';
+import type { PhotoResult } from '../../domain/photo-result.ts';
 import { client } from '../book/client.ts';
-import { type KeptReading, pairReadings, tapsOf } from './saved-again.ts';
 import type { ChartAsked, PhotoHere, SheetAsked, Tap } from './photo-session-store.ts';
+import { pairReadings, type SavedReading, tapsOf } from './saved-again.ts';
 
 /** How a kept photo is to be read. */
 export interface KeptHow {
@@ -11,7 +11,7 @@ export interface KeptHow {
   readonly corners?: PhotoHere['corners'] & {};
 }
 
-export type KeptRead = { readonly told: PhotoTold } | { readonly no: string };
+export type SavedRead = { readonly told: PhotoResult } | { readonly no: string };
 
 const LOOK_MS = 500;
 
@@ -20,12 +20,12 @@ const LOOK_MS = 500;
  * pointed at where it was. Nothing is kept.
  * Holds:   stopped, or where it cannot be read, the answer is why
  */
-export async function readKept(
+export async function readSaved(
   photoId: string,
-  readings: readonly KeptReading[],
+  readings: readonly SavedReading[],
   how: KeptHow,
   signal: AbortSignal,
-): Promise<KeptRead> {
+): Promise<SavedRead> {
   const read = await readOnce(photoId, how, [], signal);
   if ('no' in read) return read;
   const { told: first } = read;
@@ -42,7 +42,7 @@ async function readOnce(
   { sheet, chart, corners }: KeptHow,
   taps: readonly Tap[],
   signal: AbortSignal,
-): Promise<KeptRead> {
+): Promise<SavedRead> {
   const { body } = await client.call('startJob', {
     body: {
       do: 'read-photo',
@@ -63,7 +63,7 @@ async function readOnce(
     }
     job = (await client.call('getJob', { params: { id: job.id } })).body as Job;
   }
-  if (job.state === 'done') return { told: job.result?.photo as PhotoTold };
+  if (job.state === 'done') return { told: job.result?.photo as PhotoResult };
   const { detail, hint } = job.problem ?? {};
   return {
     no: detail === undefined ? (job.says ?? 'It ended before it was done.') : `${detail} ${hint}`,

@@ -1,14 +1,20 @@
 import { describe, expect, it } from 'vitest';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import { BOOK_BODIES, type RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
-import { againSteps, changeInWords, type KeptReading, pairReadings, tapsOf } from './saved-again.ts';
+import {
+  againSteps,
+  changeInWords,
+  pairReadings,
+  type SavedReading,
+  tapsOf,
+} from './saved-again.ts';
 
 const envelope = {
   version: 3,
   createdAt: '2026-01-01T00:00:00.000Z',
   changedAt: '2026-01-01T00:00:00.000Z',
 };
-const kept = (id: string, left: number, more: object = {}): KeptReading => ({
+const kept = (id: string, left: number, more: object = {}): SavedReading => ({
   kind: 'reading',
   id,
   ...envelope,
@@ -25,7 +31,7 @@ const kept = (id: string, left: number, more: object = {}): KeptReading => ({
   },
 });
 /** A square of 40 pixels round a place of a photo of 400 x 200. */
-const seen = (name: string, x: number, y: number): TileTold => ({
+const seen = (name: string, x: number, y: number): TileResult => ({
   name,
   centre: [x, y],
   outline: [
@@ -68,9 +74,9 @@ describe('a kept photo read again', () => {
   });
 
   it('changes the readings as she saw them, with the photo, and leaves what her eye said', () => {
-    const overruled = { note: 'Paler.', lab: [52, 10, 10] as const };
-    const one = kept('one', 0.1, { overruled, note: 'the first' });
-    const told = { ...size, rough: null, tiles: [] } as unknown as PhotoTold;
+    const override = { note: 'Paler.', lab: [52, 10, 10] as const };
+    const one = kept('one', 0.1, { override, note: 'the first' });
+    const told = { ...size, rough: null, tiles: [] } as unknown as PhotoResult;
     const steps = againSteps(
       photo,
       { chart: 'before 2014', sheet: 'A4' },
@@ -85,7 +91,7 @@ describe('a kept photo read again', () => {
         body: {
           of: one.body.of,
           note: 'the first',
-          overruled,
+          override,
           lab: { values: [46, 10, 10] },
           spread: 0.5,
           region: { left: 0.1, width: 0.1 },

@@ -1,21 +1,21 @@
-import type { BookStep } from '../../domain/records/change.ts';
-import { labOfReading } from '../../domain/records/lab-of-reading.ts';
-import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
+import type { BookStep } from '../../domain/records/change.ts';
+import { labOfReading } from '../../domain/records/lab-of-reading.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { change } from '../book/change.ts';
 import { asRead } from './as-read.ts';
 import type { Tap } from './photo-session-store.ts';
 
-export type KeptReading = RecordOf<'reading'>;
+export type SavedReading = RecordOf<'reading'>;
 
 /** Where in the photo a reading of it was taken, in pixels. */
 function middleOf(
-  { body: { region } }: KeptReading,
-  { widthPx, heightPx }: Pick<PhotoTold, 'widthPx' | 'heightPx'>,
+  { body: { region } }: SavedReading,
+  { widthPx, heightPx }: Pick<PhotoResult, 'widthPx' | 'heightPx'>,
 ): Point | undefined {
   if (region === undefined) return undefined;
   const { left, top, width, height } = region;
@@ -28,9 +28,9 @@ function middleOf(
  * Holds:   a tile stands for one reading at most, and a reading for one tile
  */
 export function pairReadings(
-  readings: readonly KeptReading[],
-  told: Pick<PhotoTold, 'widthPx' | 'heightPx' | 'tiles'>,
-): ReadonlyMap<string, TileTold> {
+  readings: readonly SavedReading[],
+  told: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'tiles'>,
+): ReadonlyMap<string, TileResult> {
   const near = readings.flatMap((reading) => {
     const middle = middleOf(reading, told);
     if (middle === undefined) return [];
@@ -43,8 +43,8 @@ export function pairReadings(
         : [];
     });
   });
-  const pairs = new Map<string, TileTold>();
-  const used = new Set<TileTold>();
+  const pairs = new Map<string, TileResult>();
+  const used = new Set<TileResult>();
   for (const { id, tile } of near.toSorted((one, other) => one.off - other.off)) {
     if (pairs.has(id) || used.has(tile)) continue;
     pairs.set(id, tile);
@@ -55,8 +55,8 @@ export function pairReadings(
 
 /** Points at what was read before and is not found by itself. */
 export function tapsOf(
-  readings: readonly KeptReading[],
-  size: Pick<PhotoTold, 'widthPx' | 'heightPx'>,
+  readings: readonly SavedReading[],
+  size: Pick<PhotoResult, 'widthPx' | 'heightPx'>,
 ): readonly Tap[] {
   return readings.flatMap((reading, i) => {
     const at = middleOf(reading, size);
@@ -68,8 +68,8 @@ export function tapsOf(
 export function againSteps(
   photo: RecordOf<'photo'>,
   readAs: NonNullable<BodyOf<'photo'>['readAs']>,
-  pairs: readonly (readonly [KeptReading, TileTold])[],
-  told: PhotoTold,
+  pairs: readonly (readonly [SavedReading, TileResult])[],
+  told: PhotoResult,
   now: string,
 ): readonly BookStep[] {
   return [
@@ -86,8 +86,8 @@ export function againSteps(
 const ALIKE = 0.3;
 
 /** What a new reading would change of the one that is kept. */
-export function changeInWords({ body }: KeptReading, lab: Lab, got: 'measured' | 'rough'): string {
-  const { overruled: _, ...asItWas } = body;
+export function changeInWords({ body }: SavedReading, lab: Lab, got: 'measured' | 'rough'): string {
+  const { override: _, ...asItWas } = body;
   const before = labOfReading(asItWas);
   const kind =
     body.got === got

@@ -1,19 +1,19 @@
 import { useEffect, useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { Corners } from '../../domain/photo-result.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
-import { keptPreviewOf } from './cut-out.tsx';
+import { savedPreviewOf } from './cut-out.tsx';
 import { ChartPick } from './how-it-is-read.tsx';
 import { sheetByHand } from './photo-panel.tsx';
-import { surenessInWords } from './photo-words.ts';
+import { uncertaintyInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import type { Again, NamedReading } from './use-saved-photo.ts';
 
 /** A kept photo with the outlines of what was read in it, and how it is to be read again. */
-export function KeptPanel({
+export function SavedPanel({
   photo,
   readings,
   again,
@@ -24,7 +24,7 @@ export function KeptPanel({
 }) {
   const { how, told, pairs, running, no } = again;
   const name = photo.body.name ?? photo.body.fileName ?? 'The photo';
-  const src = keptPreviewOf(photo.id);
+  const src = savedPreviewOf(photo.id);
   const [size, setSize] = useState<{ widthPx: number; heightPx: number } | undefined>();
   const [gone, setGone] = useState(false);
   const [moving, setMoving] = useState<Corners | undefined>();
@@ -130,7 +130,7 @@ export function KeptPanel({
       </div>
       {told === undefined ? null : (
         <div aria-live="polite" className="photo-said">
-          <p className="lead">{surenessInWords(told)}</p>
+          <p className="lead">{uncertaintyInWords(told)}</p>
           {corners === undefined ? null : (
             <p className="small soft">
               Drag a numbered corner onto the outer corner of the black square there; it is read

@@ -1,7 +1,7 @@
 import { useState } from 'react';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import { labOfReading } from '../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Form } from '../parts/form.tsx';
@@ -10,12 +10,12 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { RecordHistory } from '../screens/record-history.tsx';
 import { count } from '../screens/start.tsx';
 import { asRead } from './as-read.ts';
-import { CutOut, insideOf, keptPreviewOf } from './cut-out.tsx';
+import { CutOut, insideOf, savedPreviewOf } from './cut-out.tsx';
 import { changeInWords } from './saved-again.ts';
 import type { Again, NamedReading } from './use-saved-photo.ts';
 
 /** What the book keeps of a photo, each beside what the photo says now. */
-export function KeptReadings({
+export function SavedReadings({
   photo,
   readings,
   again,
@@ -58,7 +58,7 @@ export function KeptReadings({
       )}
       <ul className="tile-rows">
         {readings.map((one) => (
-          <KeptRow
+          <SavedRow
             key={one.reading.id}
             photo={photo}
             named={one}
@@ -83,7 +83,7 @@ export function KeptReadings({
   );
 }
 
-function KeptRow({
+function SavedRow({
   photo,
   named: { reading, title },
   told,
@@ -93,13 +93,13 @@ function KeptRow({
 }: {
   readonly photo: RecordOf<'photo'>;
   readonly named: NamedReading;
-  readonly told: PhotoTold | undefined;
-  readonly tile: TileTold | undefined;
+  readonly told: PhotoResult | undefined;
+  readonly tile: TileResult | undefined;
   readonly take: boolean;
   readonly onTake: (is: boolean) => void;
 }) {
   const { body } = reading;
-  const { overruled, ...asItWas } = body;
+  const { override, ...asItWas } = body;
   const kept = labOfReading(asItWas);
   const now = told === undefined || tile === undefined ? undefined : asRead(told, tile);
   return (
@@ -107,7 +107,7 @@ function KeptRow({
       <div className="tile-row-pair" data-three={now === undefined ? undefined : true}>
         {told === undefined || tile === undefined ? null : (
           <CutOut
-            src={keptPreviewOf(photo.id)}
+            src={savedPreviewOf(photo.id)}
             size={told}
             middle={tile.centre}
             side={insideOf(tile.outline, tile.centre)}
@@ -123,7 +123,7 @@ function KeptRow({
           {kept === undefined ? '' : `, ${spokenColour(kept)}`}.
         </p>
         <Unshown lab={kept} />
-        {overruled === undefined ? null : (
+        {override === undefined ? null : (
           <p className="small soft">Your eye counts for it, whatever is read here.</p>
         )}
         {told === undefined ? null : now === undefined ? (

@@ -1,12 +1,12 @@
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 
 /** What was found in a photo, in thin lines of two tones over it, so that they are seen on any ground. */
 export function SeenLines({
   told,
 }: {
-  readonly told: Pick<PhotoTold, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
-    readonly tiles: readonly Pick<TileTold, 'name' | 'outline' | 'quality'>[];
+  readonly told: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
+    readonly tiles: readonly Pick<TileResult, 'name' | 'outline' | 'quality'>[];
   };
 }) {
   const { widthPx, heightPx, sheet, chart, tiles } = told;

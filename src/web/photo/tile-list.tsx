@@ -6,13 +6,13 @@ import { Choice } from '../parts/choice.tsx';
 import { Field, Part } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { count } from '../screens/start.tsx';
-import { type Accepted, acceptDesk } from './accept-photos.ts';
+import { type Accepted, acceptPhotos } from './accept-photos.ts';
 import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';
 import { KnownTiles } from './known-tiles.tsx';
-import { changeDesk, type PhotoDesk, type State } from './photo-session-store.ts';
 import type { PhotoRead } from './photo-reads.ts';
 import { TileRow } from './photo-row.tsx';
+import { changePhotoSession, type PhotoSession, type State } from './photo-session-store.ts';
 import { bakingInWords, driftInWords } from './photo-words.ts';
 import { useTileList } from './use-tile-list.ts';
 
@@ -23,7 +23,7 @@ export function TileList({
   severalTrays,
   onAccepted,
 }: {
-  readonly desk: PhotoDesk;
+  readonly desk: PhotoSession;
   readonly reads: readonly PhotoRead[];
   readonly severalTrays: boolean;
   readonly onAccepted: (accepted: Accepted) => void;
@@ -51,7 +51,7 @@ export function TileList({
     }
     setBusy(true);
     try {
-      onAccepted(await acceptDesk(taken, lines.records));
+      onAccepted(await acceptPhotos(taken, lines.records));
       setPressed(false);
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -74,7 +74,7 @@ export function TileList({
           <Choice<State>
             label="State of all tiles"
             value={desk.state}
-            onChange={(state) => changeDesk((now) => ({ ...now, state }))}
+            onChange={(state) => changePhotoSession((now) => ({ ...now, state }))}
             options={[
               ['baked', 'Baked and cool'],
               ['raw', 'Raw'],
@@ -114,7 +114,7 @@ export function TileList({
             <Field
               label="Line of the new blocks, the name on their packets"
               value={desk.line}
-              onChange={(line) => changeDesk((now) => ({ ...now, line }))}
+              onChange={(line) => changePhotoSession((now) => ({ ...now, line }))}
               placeholder="My clays"
             />
           ) : null}

@@ -1,20 +1,20 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
+import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import type { PhotoTold, TileTold } from '../../domain/photo-result.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
 import { readAsOf } from './accept-photos.ts';
-import { againSteps, type KeptReading, pairReadings } from './saved-again.ts';
 import { ofKind } from './match-code.ts';
-import { type KeptHow, readKept } from './read-saved.ts';
+import { type KeptHow, readSaved } from './read-saved.ts';
+import { againSteps, pairReadings, type SavedReading } from './saved-again.ts';
 
 const MOST = 500;
 
 export interface NamedReading {
-  readonly reading: KeptReading;
+  readonly reading: SavedReading;
   readonly title: string;
 }
 
@@ -51,27 +51,27 @@ function titleOf(record: BookRecord, nameOf: (id: string) => string): string {
 
 export interface Again {
   readonly how: KeptHow;
-  readonly told: PhotoTold | undefined;
+  readonly told: PhotoResult | undefined;
   /** By the id of the reading. */
-  readonly pairs: ReadonlyMap<string, TileTold>;
+  readonly pairs: ReadonlyMap<string, TileResult>;
   readonly running: boolean;
   readonly no: string | undefined;
   readonly read: (how: KeptHow) => void;
   readonly stop: () => void;
   readonly forget: () => void;
   /** Takes what was read of these into the book; true where it was done. */
-  readonly take: (readings: readonly KeptReading[]) => Promise<boolean>;
+  readonly take: (readings: readonly SavedReading[]) => Promise<boolean>;
 }
 
 /** A kept photo read once more; nothing is changed before it is taken. */
-export function useAgain(photo: RecordOf<'photo'>, readings: readonly KeptReading[]): Again {
+export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReading[]): Again {
   const { readAs = {} } = photo.body;
   const [how, setHow] = useState<KeptHow>({
     sheet: readAs.sheet ?? 'any',
     chart: readAs.chart ?? 'from 2014',
     ...(readAs.corners === undefined ? {} : { corners: readAs.corners }),
   });
-  const [told, setTold] = useState<PhotoTold | undefined>();
+  const [told, setNotice] = useState<PhotoResult | undefined>();
   const [running, setRunning] = useState(false);
   const [no, setNo] = useState<string | undefined>();
   const reading = useRef<AbortController | undefined>(undefined);
@@ -85,17 +85,17 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly KeptReadin
     setNo(undefined);
     setRunning(true);
     try {
-      const answer = await readKept(photo.id, readings, next, mine.signal);
+      const answer = await readSaved(photo.id, readings, next, mine.signal);
       if (reading.current !== mine) return;
       if ('no' in answer) setNo(answer.no);
-      else setTold(answer.told);
+      else setNotice(answer.told);
     } catch (fault) {
       if (reading.current === mine) setNo(wordsOf(fault));
     } finally {
       if (reading.current === mine) setRunning(false);
     }
   };
-  const take = async (taken: readonly KeptReading[]) => {
+  const take = async (taken: readonly SavedReading[]) => {
     if (told === undefined) return false;
     setNo(undefined);
     const found = taken.flatMap((one) => {
@@ -109,7 +109,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly KeptReadin
         `Read ${tiles} of ${name} again`,
         againSteps(photo, readAsOf(how, how.chart), found, told, new Date().toISOString()),
       );
-      setTold(undefined);
+      setNotice(undefined);
       return true;
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -124,7 +124,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly KeptReadin
     no,
     read: (next) => void read(next),
     stop: () => reading.current?.abort(),
-    forget: () => setTold(undefined),
+    forget: () => setNotice(undefined),
     take,
   };
 }

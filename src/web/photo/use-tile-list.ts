@@ -1,9 +1,9 @@
 import { useMemo, useRef } from 'react';
 import type { Target } from './match-code.ts';
 import { withNewClays } from './new-clays.ts';
-import type { PhotoDesk, State } from './photo-session-store.ts';
 import type { PhotoRead } from './photo-reads.ts';
 import { type PhotoRow, photoRows } from './photo-rows.ts';
+import type { PhotoSession, State } from './photo-session-store.ts';
 import type { KnownRow } from './photo-words.ts';
 import { useTargets } from './use-targets.ts';
 
@@ -17,7 +17,7 @@ export interface TileHere extends KnownRow {
 }
 
 /** The tiles of all photos, what is doubtful first. */
-export function useTileList(desk: PhotoDesk, reads: readonly PhotoRead[]): readonly TileHere[] {
+export function useTileList(desk: PhotoSession, reads: readonly PhotoRead[]): readonly TileHere[] {
   const rows = useMemo(() => photoRows(reads), [reads]);
   const said = rows.map((row) => {
     const own = desk.rows[row.key] ?? {};
@@ -29,7 +29,7 @@ export function useTileList(desk: PhotoDesk, reads: readonly PhotoRead[]): reado
     };
   });
   const asked = useTargets(said.map(({ text, state }) => ({ text, state })));
-  const targets = useSteady(
+  const targets = useStableOrder(
     withNewClays(said.map((one, i) => ({ ...one, target: asked[i].target }))),
   );
   return rows.map((row, i) => {
@@ -39,7 +39,7 @@ export function useTileList(desk: PhotoDesk, reads: readonly PhotoRead[]): reado
 }
 
 /** The same objects as before for what says the same, so that rows nothing happened to are not drawn anew. */
-function useSteady(targets: readonly Target[]): readonly Target[] {
+function useStableOrder(targets: readonly Target[]): readonly Target[] {
   const before = useRef(new Map<string, Target>());
   const now = new Map<string, Target>();
   const steady = targets.map((target) => {

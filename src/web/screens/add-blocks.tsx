@@ -12,8 +12,8 @@ import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { SORTS } from './block-types.ts';
-import { type Begun, type Draft, pictureOf, withDraft } from './blocks/block-drafts.ts';
-import { keepBlocks } from './blocks/save-blocks.ts';
+import { type BlockDrafts, type Draft, pictureOf, withDraft } from './blocks/block-drafts.ts';
+import { saveBlocks } from './blocks/save-blocks.ts';
 import '../look/blocks.css';
 
 /** Names her blocks and gives each a rough colour, from a picture or by eye; one change of the book. */
@@ -25,8 +25,8 @@ export function AddBlocks({
   onAway,
 }: {
   readonly way: 'picture' | 'eye';
-  readonly begun: Begun;
-  readonly onChange: (begun: Begun) => void;
+  readonly begun: BlockDrafts;
+  readonly onChange: (begun: BlockDrafts) => void;
   readonly onKept: () => void;
   /** Not now: what is begun stays. */
   readonly onAway: () => void;
@@ -60,7 +60,7 @@ export function AddBlocks({
     setBusy(true);
     setNo(undefined);
     try {
-      await keepBlocks(begun, lines.records, files.current);
+      await saveBlocks(begun, lines.records, files.current);
       onKept();
     } catch (fault) {
       setNo(wordsOf(fault));

@@ -1,16 +1,16 @@
 import { useState } from 'react';
+import type { Lab } from '../../core/colour/triples.ts';
+import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
-import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
-import type { Lab } from '../../core/colour/triples.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import { changeBook, make, newId, wordsOf } from '../book/change.ts';
 import { mmFrom, useUnits } from '../book/units.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { Field, Pick } from '../parts/field.tsx';
 import { Sheet } from '../parts/dialog.tsx';
+import { Field, Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
 /** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */

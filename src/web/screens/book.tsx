@@ -2,7 +2,7 @@ import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { type SheetHere, useSheet } from '../book/list.ts';
+import { type ListHere, useList } from '../book/list.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ContactSheet } from '../parts/contact-sheet.tsx';
@@ -12,7 +12,6 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { MixTable } from './book/mix-table.tsx';
 import { type MixRow, MixTile } from './book/mix-tile.tsx';
 import { NarrowDown, NarrowedTo, useQuestionNames, without } from './book/narrow-down.tsx';
-import { keepPlace, placeOf } from './book/saved-place.ts';
 import {
   askOf,
   type BookQuestion,
@@ -24,6 +23,7 @@ import {
   sortOf,
   WORD_OF,
 } from './book/question.ts';
+import { placeOf, savePlace } from './book/saved-place.ts';
 import { count } from './start.tsx';
 import '../look/book.css';
 
@@ -39,7 +39,7 @@ export function MixBook() {
   const [narrowing, setNarrowing] = useState(false);
   const names = useQuestionNames();
   const look = question.as ?? 'tiles';
-  const { sheet, startAt, onPlace } = useMixSheet(question);
+  const { sheet, startAt, onPlace } = useMixList(question);
   const { total, fault } = sheet;
   const asked = (question.find ?? '') !== '' || isNarrowed(question);
   const nothing = total === 0 && !asked;
@@ -65,8 +65,8 @@ export function MixBook() {
           title="No mix is kept yet"
           doings={
             <>
-              <Link className="button" data-kind="main" to="/seek">
-                Seek a colour
+              <Link className="button" data-kind="main" to="/find">
+                Find a colour
               </Link>
               <Link className="button" to="/book/write">
                 Write down old recipes
@@ -75,7 +75,7 @@ export function MixBook() {
           }
         >
           A mix kept here has its recipe, its tile and its history, and can be found by its colour.
-          Seek one, or type the pages of your paper book.
+          Find one, or type the pages of your paper book.
         </EmptyState>
       ) : (
         <>
@@ -203,7 +203,7 @@ function useTypedFind(
 const TYPING_MS = 150;
 
 /** The sheet a question asks for, and where she was in it. */
-function useMixSheet(question: BookQuestion) {
+function useMixList(question: BookQuestion) {
   const table = question.as === 'table';
   const asked = useMemo(
     () => ({ ...askOf(question), ...(table ? { parts: 'true' as const } : {}) }),
@@ -212,12 +212,12 @@ function useMixSheet(question: BookQuestion) {
   const { as: _, ...order } = question;
   const place = JSON.stringify(order);
   const startAt = useMemo(() => placeOf(place), [place]);
-  const onPlace = useCallback((index: number) => keepPlace(place, index), [place]);
+  const onPlace = useCallback((index: number) => savePlace(place, index), [place]);
   const key = useMemo(() => ['mixes', 'sheet', asked], [asked]);
-  const sheet = useSheet<MixRow>({
+  const sheet = useList<MixRow>({
     key,
     startAt,
-    ask: async (at) => (await client.call('mixSheet', { query: { ...asked, ...at } })).body,
+    ask: async (at) => (await client.call('mixList', { query: { ...asked, ...at } })).body,
   });
   return { sheet, startAt, onPlace };
 }
@@ -231,7 +231,7 @@ function NothingFits({
 }: {
   readonly question: BookQuestion;
   readonly names: QuestionNames;
-  readonly sheet: SheetHere<MixRow>;
+  readonly sheet: ListHere<MixRow>;
   readonly ask: (next: BookQuestion) => void;
 }) {
   const ways = (sheet.without ?? [])

@@ -1,15 +1,15 @@
 import { useState } from 'react';
-import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { change, changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
+import { Sheet } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import { Sheet } from '../parts/dialog.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
 
 /**
@@ -43,7 +43,7 @@ export function EditMix({
     if (kept.length === 0) return setNo('A mix has at least one part.');
     if (code.trim() === '' && name.trim() === '') return setNo('Give it a code or a name.');
     const moved = JSON.stringify(kept) !== JSON.stringify(over.body.parts);
-    const { code: _c, name: _n, tags: _t, note: _o, foretold, ...rest } = over.body;
+    const { code: _c, name: _n, tags: _t, note: _o, predicted, ...rest } = over.body;
     const next: BodyOf<'mix'> = {
       ...rest,
       parts: kept,
@@ -52,8 +52,8 @@ export function EditMix({
       ...(name.trim() === '' ? {} : { name: name.trim() }),
       ...(tagList.length === 0 ? {} : { tags: tagList }),
       ...(note.trim() === '' ? {} : { note: note.trim() }),
-      // What was foretold was foretold of the parts it had.
-      ...(foretold === undefined || moved ? {} : { foretold }),
+      // What was predicted was predicted of the parts it had.
+      ...(predicted === undefined || moved ? {} : { predicted }),
     };
     try {
       await changeBook(`Changed the mix ${name.trim() || code.trim()}`, [change(over, next)]);

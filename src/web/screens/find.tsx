@@ -1,97 +1,107 @@
 import '../find/find.css';
 import { useNavigate, useSearch } from '@tanstack/react-router';
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import type { OpenClays } from '../book/clays.ts';
-import { useKeptHere } from '../book/local-storage-state.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
+import { ClayColours } from '../find/clay-colours.ts';
+import { ClosestSoFar } from '../find/closest-so-far.tsx';
+import {
+  FIRST_REQUEST,
+  type FindRequest,
+  isFindRequest,
+  type RequestAim,
+  withChange,
+} from '../find/find-request.ts';
+import { findRequestInWords } from '../find/find-request-in-words.ts';
+import { FoundRecipes } from '../find/found-recipes.tsx';
+import { HandBench } from '../find/hand-bench.tsx';
+import { NextInPalette } from '../find/palette-aims.tsx';
+import { askOf } from '../find/question-from-request.ts';
+import { RulesDialog } from '../find/rules-dialog.tsx';
+import { type Studio, useStudio } from '../find/studio.ts';
+import { useFind } from '../find/use-find.ts';
+import { type Hand, useHand } from '../find/use-hand.ts';
+import { useStableOrder } from '../find/use-stable-order.ts';
 import { Button } from '../parts/button.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { askOf } from '../find/question-from-request.ts';
-import { ClayColours } from '../find/clay-colours.ts';
-import { FoundRecipes } from '../find/found-recipes.tsx';
-import { HandBench } from '../find/hand-bench.tsx';
-import { NearestSoFar } from '../find/closest-so-far.tsx';
-import { NextInPalette } from '../find/palette-aims.tsx';
-import { RulesSheet } from '../find/rules-dialog.tsx';
-import { type Studio, useStudio } from '../find/studio.ts';
-import { type Hand, useHand } from '../find/use-hand.ts';
-import { useSeek } from '../find/use-find.ts';
-import { useSteady } from '../find/use-stable-order.ts';
-import { FIRST_WANTED, isWanted, type Wanted, type WantedAim, withChange } from '../find/find-request.ts';
-import { wantedInWords } from '../find/find-request-in-words.ts';
-import type { Foretold } from '../workers/messages.ts';
-import { KeepMix } from './save-mix.tsx';
+import type { Prediction } from '../workers/messages.ts';
+import { SaveMix } from './save-mix.tsx';
 
 /** Which whole parts of what I own give this colour? */
-export function Seek() {
-  return <ClaysGate>{(clays) => <SeekWith clays={clays} />}</ClaysGate>;
+export function Find() {
+  return <ClaysGate>{(clays) => <SearchWith clays={clays} />}</ClaysGate>;
 }
 
-function SeekWith({ clays }: { clays: OpenClays }) {
+function SearchWith({ clays }: { clays: OpenClays }) {
   const studio = useStudio(clays);
   // Names and lines belong to the question; asked without them it would have to be asked twice.
   if (studio.isPending) return <JobProgress what="Opening your clays" />;
-  return <SeekIn clays={clays} studio={studio} />;
+  return <FindIn clays={clays} studio={studio} />;
 }
 
 const NO_HAND: Hand = [];
 const Aims = memo(AimPicker);
 
-function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
-  const [wanted, setWanted] = useKeptHere<Wanted>('seek', FIRST_WANTED, isWanted);
-  useAimOfAddress(wanted, setWanted);
+function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
+  const [wanted, setFindRequest] = useLocalStorage<FindRequest>(
+    'find',
+    FIRST_REQUEST,
+    isFindRequest,
+  );
+  useAimOfAddress(wanted, setFindRequest);
   const here = useHand();
   const { lay, letGo } = here;
   const [rulesOpen, setRulesOpen] = useState(false);
   const [keeping, setKeeping] = useState<
-    { readonly hand: Hand; readonly foretold: Foretold } | undefined
+    { readonly hand: Hand; readonly predicted: Prediction } | undefined
   >();
   const [keepOpen, setKeepOpen] = useState(false);
-  const onKeep = useCallback((mix: { readonly hand: Hand; readonly foretold: Foretold }) => {
+  const onKeep = useCallback((mix: { readonly hand: Hand; readonly predicted: Prediction }) => {
     setKeeping(mix);
     setKeepOpen(true);
   }, []);
   const navigate = useNavigate();
   const ask = useMemo(() => askOf(wanted, studio), [wanted, studio]);
-  const seeking = useSeek(clays, ask);
+  const finding = useFind(clays, ask);
   const { aim, batchG } = wanted;
-  const words = useMemo(() => wantedInWords(wanted, studio), [wanted, studio]);
+  const words = useMemo(() => findRequestInWords(wanted, studio), [wanted, studio]);
 
   const handOf = useCallback(
     (recipe: Recipe): Hand =>
-      recipe.flatMap(({ parent, parts }) => {
-        const clay = studio.byName.get(parent);
+      recipe.flatMap(({ clay: name, parts }) => {
+        const clay = studio.byName.get(name);
         return clay === undefined ? [] : [{ blockId: clay.blockId, parts }];
       }),
     [studio],
   );
-  const best = seeking.finding?.sought.recipes[0];
+  const best = finding.found?.found.recipes[0];
   const found = useMemo(() => (best === undefined ? NO_HAND : handOf(best.parts)), [best, handOf]);
   const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
-  const nearest = useSteady(found, question, sameHand);
+  const nearest = useStableOrder(found, question, sameHand);
 
   const onChange = useCallback(
-    (next: Wanted) => {
-      setWanted(next);
+    (next: FindRequest) => {
+      setFindRequest(next);
       letGo();
     },
-    [setWanted, letGo],
+    [setFindRequest, letGo],
   );
   const onAim = useCallback(
-    (next: WantedAim) => onChange(withChange(wanted, { aim: next })),
+    (next: RequestAim) => onChange(withChange(wanted, { aim: next })),
     [wanted, onChange],
   );
   const onBatch = useCallback(
     (next: number | undefined) => {
       const none = next === undefined ? { withinStock: undefined } : {};
-      setWanted(withChange(wanted, { batchG: next, ...none }));
+      setFindRequest(withChange(wanted, { batchG: next, ...none }));
     },
-    [wanted, setWanted],
+    [wanted, setFindRequest],
   );
   const onLook = useCallback(
     (recipe: Recipe) => {
@@ -111,28 +121,28 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   return (
     <div className="screen">
       <header>
-        <h1>Seek</h1>
+        <h1>Find</h1>
         <p className="soft">
           {clays.rough
-            ? 'Nothing is learnt yet, so every recipe here is rough: good to start a first ball from. Baked tiles make it surer.'
+            ? 'Nothing is learned yet, so every recipe here is rough: good to start a first ball from. Baked tiles make it surer.'
             : 'Choose a colour; recipes of whole parts of what you own arrive, the nearest first.'}
         </p>
       </header>
-      <div className="beside seeking">
-        <div className="stack seeking-aim">
+      <div className="beside finding">
+        <div className="stack finding-aim">
           <h2>The aim</h2>
           <Aims aim={aim} onAim={onAim} />
           {aim === undefined || best === undefined ? null : (
-            <NearestSoFar aim={aim.lab} best={best} onShow={showBench} />
+            <ClosestSoFar aim={aim.lab} best={best} onShow={showBench} />
           )}
         </div>
-        <section className="stack tight seeking-rules" aria-label="The rules">
+        <section className="stack tight finding-rules" aria-label="The rules">
           <p>{words}</p>
           <div className="doings">
             <Button onPress={openRules}>Change the rules</Button>
           </div>
         </section>
-        <div className="stack seeking-bench">
+        <div className="stack finding-bench">
           <HandBench
             clays={clays}
             studio={studio}
@@ -147,7 +157,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           </HandBench>
           {aim === undefined ? null : (
             <FoundRecipes
-              seeking={seeking}
+              finding={finding}
               aim={aim.lab}
               wanted={wanted}
               studio={studio}
@@ -161,24 +171,24 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         </div>
       </div>
       <ClayColours value={labOfBlock}>
-        <RulesSheet
+        <RulesDialog
           isOpen={rulesOpen}
           onClose={closeRules}
           wanted={wanted}
           studio={studio}
           onChange={onChange}
-          no={seeking.fault?.message}
+          no={finding.fault?.message}
         />
       </ClayColours>
       {keeping === undefined ? null : (
-        <KeepMix
+        <SaveMix
           isOpen={keepOpen}
           onClose={() => setKeepOpen(false)}
           onKept={(mix: RecordOf<'mix'>) => {
             setKeepOpen(false);
             void navigate({ to: '/book/$id', params: { id: mix.id } });
           }}
-          suggestedName={spokenColour(keeping.foretold.lab)}
+          suggestedName={spokenColour(keeping.predicted.lab)}
           body={{
             parts: keeping.hand.map(({ blockId, parts }) => ({
               of: { kind: 'block', id: blockId },
@@ -186,9 +196,9 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             })),
             basis: clays.desk.basis,
             status: 'trial',
-            foretold: {
-              lab: keeping.foretold.lab as [number, number, number],
-              plusMinus: Math.min(100, keeping.foretold.plusMinus),
+            predicted: {
+              lab: keeping.predicted.lab as [number, number, number],
+              plusMinus: Math.min(100, keeping.predicted.plusMinus),
               ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
             },
           }}
@@ -200,7 +210,7 @@ function SeekIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
 
 /** Aim and mix come into sight; the column they stand in is longer than any screen. */
 function showBench(): void {
-  document.querySelector('.seeking-bench > .bench')?.scrollIntoView({ block: 'start' });
+  document.querySelector('.finding-bench > .bench')?.scrollIntoView({ block: 'start' });
 }
 
 function sameHand(one: Hand, other: Hand): boolean {
@@ -211,7 +221,7 @@ function sameHand(one: Hand, other: Hand): boolean {
 }
 
 /** An aim handed over by another screen stands in the address. */
-function useAimOfAddress(wanted: Wanted, setWanted: (next: Wanted) => void): void {
+function useAimOfAddress(wanted: FindRequest, setFindRequest: (next: FindRequest) => void): void {
   const { aim, called } = useSearch({ strict: false }) as { aim?: string; called?: string };
   const taken = useRef<string | undefined>(undefined);
   useEffect(() => {
@@ -220,6 +230,6 @@ function useAimOfAddress(wanted: Wanted, setWanted: (next: Wanted) => void): voi
     const lab = aim.split('_').map(Number);
     if (lab.length !== 3 || !lab.every(Number.isFinite)) return;
     const words = called ?? spokenColour(lab as unknown as Lab);
-    setWanted(withChange(wanted, { aim: { lab: lab as unknown as Lab, words } }));
-  }, [aim, called, wanted, setWanted]);
+    setFindRequest(withChange(wanted, { aim: { lab: lab as unknown as Lab, words } }));
+  }, [aim, called, wanted, setFindRequest]);
 }

@@ -6,19 +6,19 @@ import { useMemo, useState } from 'react';
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { OpenClays } from '../book/clays.ts';
-import { useKeptHere } from '../book/local-storage-state.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
 import { screenColour } from '../colour/screen-colour.ts';
+import { FIRST_REQUEST, isFindRequest } from '../find/find-request.ts';
+import { type Studio, useStudio } from '../find/studio.ts';
+import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
+import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
+import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
+import { claysOf, stocksOf } from '../gamut/stocks.ts';
 import { Button } from '../parts/button.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
-import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
-import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
-import { parentsOf, stocksOf } from '../gamut/stocks.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
-import { FIRST_WANTED, isWanted } from '../find/find-request.ts';
 
 /** Along the slider of lightness. */
 const [DARKEST, LIGHTEST] = [5, 97];
@@ -28,34 +28,34 @@ const ROWS = 12;
 const LEAST_SHOWN = 40;
 
 /** What can the clays I own make, and does an aim lie inside? */
-export function Reach() {
-  return <ClaysGate>{(clays) => <ReachWith clays={clays} />}</ClaysGate>;
+export function GamutScreen() {
+  return <ClaysGate>{(clays) => <GamutWith clays={clays} />}</ClaysGate>;
 }
 
-function ReachWith({ clays }: { clays: OpenClays }) {
+function GamutWith({ clays }: { clays: OpenClays }) {
   const studio = useStudio(clays);
-  return <ReachOf clays={clays} studio={studio} />;
+  return <GamutOf clays={clays} studio={studio} />;
 }
 
-function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
-  const [wanted] = useKeptHere('seek', FIRST_WANTED, isWanted);
+function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
+  const [wanted] = useLocalStorage('find', FIRST_REQUEST, isFindRequest);
   const aim = wanted.aim?.lab;
   const [lightness, setLightness] = useState(() => heldLightness(aim?.[0] ?? 55));
   const [one, setOne] = useState('all');
   const [other, setOther] = useState('none');
-  const mine = useMemo(() => parentsOf(one, studio), [one, studio]);
+  const mine = useMemo(() => claysOf(one, studio), [one, studio]);
   const stocks = stocksOf(studio);
-  const more = studio.clays.filter(({ parent }) => !mine.includes(parent));
+  const more = studio.clays.filter(({ clay }) => !mine.includes(clay));
   const block = other.startsWith('more ')
     ? more.find(({ blockId }) => other === `more ${blockId}`)
     : undefined;
   const compared = other !== 'none' && (block !== undefined || !other.startsWith('more '));
   const theirs = useMemo(() => {
     if (!compared) return [];
-    return block === undefined ? parentsOf(other, studio) : [...mine, block.parent];
+    return block === undefined ? claysOf(other, studio) : [...mine, block.clay];
   }, [compared, block, other, mine, studio]);
-  const points = useReach(clays, mine);
-  const otherPoints = useReach(clays, theirs);
+  const points = useGamut(clays, mine);
+  const otherPoints = useGamut(clays, theirs);
   const nameOf = (stock: string) => stocks.find(([key]) => key === stock)?.[1] ?? '';
   const oneName = nameOf(one);
   const otherName = block === undefined ? nameOf(other) : `${oneName} and ${block.name}`;
@@ -76,9 +76,9 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         : []),
     ];
   }, [aim, points, otherPoints, compared, wanted.tolerance, oneName, otherName]);
-  const shown = clays.blocks.flatMap(({ blockId, parent, lab }) => {
+  const shown = clays.blocks.flatMap(({ blockId, clay: index, lab }) => {
     const clay = studio.byBlock.get(blockId);
-    const inIt = mine.includes(parent) || theirs.includes(parent);
+    const inIt = mine.includes(index) || theirs.includes(index);
     if (clay === undefined || !inIt || Math.abs(lab[0] - lightness) > 2 * SLICE) return [];
     return [{ id: blockId, name: clay.name, lab }];
   });
@@ -97,7 +97,7 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   return (
     <div className="screen">
       <header>
-        <h1>Reach</h1>
+        <h1>GamutScreen</h1>
         <p className="soft">
           The hatched shape holds the colours of one lightness that mixes of two and three clays can
           have; the middle is grey, outwards it gets brighter.
@@ -140,7 +140,7 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           )}
           {aim === undefined ? (
             <p>
-              <Link to="/seek">Choose an aim in Seek</Link>, and it is shown here, inside or
+              <Link to="/find">Choose an aim in Find</Link>, and it is shown here, inside or
               outside.
             </p>
           ) : (
@@ -156,8 +156,8 @@ function ReachOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
                       To the lightness of the aim
                     </Button>
                   )}
-                  <Link className="button" to="/seek">
-                    Seek it
+                  <Link className="button" to="/find">
+                    Find it
                   </Link>
                 </div>
               </div>
@@ -227,10 +227,10 @@ function heldLightness(lightness: number): number {
   return Math.min(LIGHTEST, Math.max(DARKEST, Math.round(lightness)));
 }
 
-function useReach(clays: OpenClays, parents: readonly number[]): readonly Lab[] | undefined {
+function useGamut(open: OpenClays, clays: readonly number[]): readonly Lab[] | undefined {
   const { data } = useQuery({
-    queryKey: ['clays', 'reach', clays.modelId ?? 'rough', parents],
-    queryFn: () => (parents.length === 0 ? [] : clays.desk.reach(parents)),
+    queryKey: ['clays', 'reach', open.modelId ?? 'rough', clays],
+    queryFn: () => (clays.length === 0 ? [] : open.desk.reach(clays)),
   });
   return data;
 }

@@ -1,13 +1,13 @@
 import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
-import type { BookStep } from '../../domain/records/change.ts';
-import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
 import type { ShorthandWord, VocabularyWords } from '../../core/notation/shorthand-vocabulary.ts';
+import type { BookStep } from '../../domain/records/change.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeBook, make, newId, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { useKeptHere } from '../book/local-storage-state.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
 import { useBlockNames } from '../book/names.ts';
 import { recordQuery, useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -22,7 +22,7 @@ export function WriteDown() {
   const powders = useAll('powder');
   const [settings] = useAll('settings').records;
   const { nameOf } = useBlockNames();
-  const [text, setText] = useKeptHere(
+  const [text, setText] = useLocalStorage(
     'page',
     '',
     (kept): kept is string => typeof kept === 'string',
@@ -38,25 +38,25 @@ export function WriteDown() {
   );
   const words: VocabularyWords = useMemo(() => {
     const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
-      { word: body.name, parent: id },
-      ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), parent: id }]),
+      { word: body.name, clay: id },
+      ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), clay: id }]),
     ]);
     for (const { id, name } of mixes.values()) {
-      if (name !== undefined) names.push({ word: name, parent: id });
+      if (name !== undefined) names.push({ word: name, clay: id });
     }
     for (const { id, body } of powders.records)
-      names.push({ word: body.name, parent: id, powder: true });
+      names.push({ word: body.name, clay: id, powder: true });
     const own = settings?.body.signs ?? [];
     return {
       names,
       signs: [
-        ...own.map(({ sign, of }) => ({ word: sign, parent: of.id, powder: of.kind === 'powder' })),
+        ...own.map(({ sign, of }) => ({ word: sign, clay: of.id, powder: of.kind === 'powder' })),
         ...blocks.records.flatMap(({ id, body }) =>
-          body.code === undefined ? [] : [{ word: body.code, parent: id }],
+          body.code === undefined ? [] : [{ word: body.code, clay: id }],
         ),
       ],
       codes: [...mixes.values()].flatMap(({ id, code }) =>
-        code === undefined ? [] : [{ word: code, parent: id }],
+        code === undefined ? [] : [{ word: code, clay: id }],
       ),
     };
   }, [blocks.records, mixes, powders.records, settings, nameOf]);
@@ -131,7 +131,7 @@ export function WriteDown() {
                 <li key={line.line}>
                   <LineRead
                     line={line}
-                    nameOf={(id) => nameOfParent(id, mixes, powders.byId, nameOf)}
+                    nameOf={(id) => nameOfClay(id, mixes, powders.byId, nameOf)}
                   />
                 </li>
               ))}
@@ -220,7 +220,7 @@ function piecesOf(page: string): readonly string[] {
   return piece.trim() === '' ? pieces : [...pieces, piece];
 }
 
-function nameOfParent(
+function nameOfClay(
   id: string,
   mixes: MixesByIds,
   powders: ReadonlyMap<string, { readonly body: BodyOf<'powder'> }>,
@@ -237,7 +237,7 @@ function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => s
     return (
       <span>
         <span className="code">{code}</span> <b>{name}</b>{' '}
-        {parts.map((p) => `${Number(p.parts.toFixed(3))} ${nameOf(p.parent)}`).join(', ')}
+        {parts.map((p) => `${Number(p.parts.toFixed(3))} ${nameOf(p.clay)}`).join(', ')}
         <span className="soft"> {tags.map((t) => `#${t}`).join(' ')}</span>
         {line.notes.map((note) => (
           <span key={note} className="soft small" style={{ display: 'block' }}>
@@ -266,10 +266,10 @@ function stepsOf(
   mixes: ReadonlyMap<string, unknown>,
 ): BookStep[] {
   const idOf = new Map(lines.map(({ id }) => [id, newId('mix')]));
-  const refOf = (parent: string) => {
-    const own = idOf.get(parent);
+  const refOf = (clay: string) => {
+    const own = idOf.get(clay);
     if (own !== undefined) return { kind: 'mix' as const, id: own };
-    return { kind: mixes.has(parent) ? ('mix' as const) : ('block' as const), id: parent };
+    return { kind: mixes.has(clay) ? ('mix' as const) : ('block' as const), id: clay };
   };
   return lines.map(({ id, raw, mix }) => {
     const { code, name, basis, parts, powders, tags, note } = mix;
@@ -280,7 +280,7 @@ function stepsOf(
         ...(name === undefined ? {} : { name }),
         ...(code === undefined && name === undefined ? { name: raw.trim().slice(0, 60) } : {}),
         basis,
-        parts: parts.map((part) => ({ of: refOf(part.parent), parts: part.parts })),
+        parts: parts.map((part) => ({ of: refOf(part.clay), parts: part.parts })),
         ...(powders.length === 0
           ? {}
           : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),

@@ -19,12 +19,12 @@ export function Learn() {
     () => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }),
     'learn',
   );
-  if (models.isPending || readings.isPending) return <JobProgress what="Opening what is learnt" />;
+  if (models.isPending || readings.isPending) return <JobProgress what="Opening what is learned" />;
   const newest = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1))[0];
   const baked = readings.records.filter(({ body }) => body.state === 'baked').length;
   const start = () => {
     const day = new Date().toISOString().slice(0, 10);
-    job.start({ do: 'learn', name: `Learnt on ${day}` });
+    job.start({ do: 'learn', name: `Learned on ${day}` });
   };
   const since =
     newest === undefined
@@ -39,7 +39,7 @@ export function Learn() {
         <p className="lead">
           {newest === undefined
             ? 'From baked tiles it learns how much of each clay colours how much of another.'
-            : `Last learnt ${whenInWords(newest.createdAt)} from ${count(newest.body.learntFrom.length, 'reading')}${
+            : `Last learned ${whenInWords(newest.createdAt)} from ${count(newest.body.learnedFrom.length, 'reading')}${
                 since > 0
                   ? `; ${count(since, 'reading is new', 'readings are new')} since`
                   : '; nothing is new since'
@@ -65,8 +65,8 @@ export function Learn() {
               {newest === undefined ? 'Learn from the tiles' : 'Learn again'}
             </Button>
             {newest === undefined ? null : (
-              <Link className="button" {...(since > 0 ? {} : { 'data-kind': 'main' })} to="/seek">
-                Seek a colour
+              <Link className="button" {...(since > 0 ? {} : { 'data-kind': 'main' })} to="/find">
+                Find a colour
               </Link>
             )}
             <span className="soft small">{count(tiles.records.length, 'tile')} in the book</span>

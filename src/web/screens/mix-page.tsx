@@ -1,7 +1,7 @@
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { type VerdictWord, verdict, verdictWord } from '../../core/verdict/verdict.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
@@ -44,7 +44,7 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
   retired: 'retired',
 };
 
-/** How near the foretold colour a tile may be looked for; the ± itself behind it. */
+/** How near the predicted colour a tile may be looked for; the ± itself behind it. */
 const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
   same: 'should come out the same as this',
   match: 'should come out a match for this',
@@ -53,8 +53,8 @@ const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
   different: 'may still come out quite different',
 };
 
-function foretoldInWords(plusMinus: number): string {
-  return `Foretold: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will tell.`;
+function predictionInWords(plusMinus: number): string {
+  return `Prediction: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will showNotice.`;
 }
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
@@ -66,13 +66,13 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const title = titleOfMix(mix);
   const bin = async (way: 'bin' | 'restore') => {
     try {
-      await changeBook(`${way === 'bin' ? 'Binned' : 'Took out of the bin'} the mix ${title}`, [
+      await changeBook(`${way === 'bin' ? 'Deleted' : 'Took out of the bin'} the mix ${title}`, [
         { do: way, id: mix.id, version: mix.version },
       ]);
       if (way === 'bin') await navigate({ to: '/book' });
     } catch (fault) {
-      const { tell } = await import('../book/notice.ts');
-      tell({ text: wordsOf(fault) });
+      const { showNotice } = await import('../book/notice.ts');
+      showNotice({ text: wordsOf(fault) });
     }
   };
   return (
@@ -85,21 +85,21 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
         <p className="soft">
           {STATUS[body.status]}, by {body.basis}
           {(body.tags ?? []).length === 0 ? '' : `, ${body.tags!.map((t) => `#${t}`).join(' ')}`}
-          {mix.binnedAt === undefined ? '' : '. It lies in the bin.'}
+          {mix.deletedAt === undefined ? '' : '. It lies in the bin.'}
         </p>
       </header>
       <section className="bench mix-bench" aria-label="Colour and recipe">
-        {read !== undefined && body.foretold !== undefined ? (
+        {read !== undefined && body.predicted !== undefined ? (
           <div className="stack">
             <AimAndPrediction
-              aim={body.foretold.lab}
+              aim={body.predicted.lab}
               made={{ lab: read.lab }}
-              aimName="As it was foretold"
+              aimName="As it was predicted"
               madeName={`As its tile came out, ${read.state}, ${read.got}`}
             />
             <VerdictLine
-              verdict={verdict(body.foretold.lab, read.lab)}
-              aim={body.foretold.lab}
+              verdict={verdict(body.predicted.lab, read.lab)}
+              aim={body.predicted.lab}
               made={read.lab}
             />
           </div>
@@ -113,9 +113,9 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 : lab === undefined
                   ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
                   : from === 'now'
-                    ? 'Foretold from your clays as they are known now. A baked tile will tell.'
+                    ? 'Prediction from your clays as they are known now. A baked tile will showNotice.'
                     : read === undefined
-                      ? foretoldInWords(body.foretold!.plusMinus)
+                      ? predictionInWords(body.predicted!.plusMinus)
                       : `Read from its ${read.state} tile, ${read.got}.`}
             </p>
           </div>
@@ -133,18 +133,18 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             {lab === undefined ? null : (
               <Link
                 className="button"
-                to="/seek"
+                to="/find"
                 search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
               >
-                Seek this colour anew
+                Find this colour anew
               </Link>
             )}
             <Button onPress={() => setSheet('edit')}>Change</Button>
             <Button
               kind="quiet"
-              onPress={() => void bin(mix.binnedAt === undefined ? 'bin' : 'restore')}
+              onPress={() => void bin(mix.deletedAt === undefined ? 'bin' : 'restore')}
             >
-              {mix.binnedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
+              {mix.deletedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
             </Button>
           </div>
         </div>

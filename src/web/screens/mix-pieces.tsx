@@ -7,7 +7,7 @@ import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 
-/** The pieces of a mix of the book; mixes among its parents by their own name and colour. */
+/** The pieces of a mix of the book; mixes among its clays by their own name and colour. */
 export function MixPieces({
   mix,
   size = 'small',
@@ -18,7 +18,7 @@ export function MixPieces({
   return <PieceRow size={size} groups={useMixGroups(mix)} />;
 }
 
-/** Parents of a mix as groups of pieces. */
+/** Clays of a mix as groups of pieces. */
 export function useMixGroups(mix: RecordOf<'mix'>) {
   const { nameOf } = useBlockNames();
   const colours = useColours();
@@ -32,9 +32,9 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
   const known = clays.state === 'open' ? clays.clays.byBlock : undefined;
   return mix.body.parts.map(({ of, parts }) => {
     const asked = mixes[ids.indexOf(of.id)]?.data;
-    const parent = asked?.kind === 'mix' ? asked : undefined;
+    const clay = asked?.kind === 'mix' ? asked : undefined;
     const name =
-      of.kind === 'block' ? nameOf(of.id) : parent === undefined ? 'a mix' : titleOfMix(parent);
+      of.kind === 'block' ? nameOf(of.id) : clay === undefined ? 'a mix' : titleOfMix(clay);
     return {
       id: of.id,
       kind: of.kind,
@@ -43,7 +43,7 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
       lab:
         colours.of(of.id)?.lab ??
         ofMixes.of(of.id)?.lab ??
-        parent?.body.foretold?.lab ??
+        clay?.body.predicted?.lab ??
         known?.get(of.id)?.lab,
       parts,
     };

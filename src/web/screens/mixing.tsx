@@ -14,7 +14,7 @@ import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
 import '../look/mixing.css';
 
-/** For clay hands: one parent at a time, big, the screen kept awake. */
+/** For clay hands: one clay at a time, big, the screen kept awake. */
 export function Mixing() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending } = useRecord(id);

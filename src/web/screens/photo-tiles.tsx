@@ -6,18 +6,18 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-photos.ts';
 import { readForgotten } from '../photo/ask-reading.ts';
-import { DeskChart } from '../photo/how-it-is-read.tsx';
-import { useDesk } from '../photo/photo-session-store.ts';
+import { SessionChart } from '../photo/how-it-is-read.tsx';
 import { PhotoIntake } from '../photo/photo-intake.tsx';
 import { PhotoPanel } from '../photo/photo-panel.tsx';
 import { usePhotoReads } from '../photo/photo-reads.ts';
+import { usePhotoSession } from '../photo/photo-session-store.ts';
 import { PrintSheet } from '../photo/print-sheet.tsx';
 import { TileList } from '../photo/tile-list.tsx';
 import { count } from './start.tsx';
 
 /** What colour are the tiles in this photo? Nothing is kept before she accepts it. */
 export function PhotoTiles() {
-  const desk = useDesk();
+  const desk = usePhotoSession();
   const reads = usePhotoReads(desk.photos);
   // Drawing what was read takes its time; the page answers meanwhile.
   const shown = useDeferredValue(reads);
@@ -49,7 +49,7 @@ export function PhotoTiles() {
               <PhotoPanel key={read.photo.draftId} read={read} number={i + 1} trays={trays} />
             ))}
             <Part title="What lies beside the tiles">
-              <DeskChart chart={desk.chart} />
+              <SessionChart chart={desk.chart} />
               <div className="doings">
                 <Button kind="quiet" onPress={() => setPrinting(true)}>
                   Print a sheet for the next tray
@@ -115,8 +115,8 @@ function WhatNext({ accepted, onMore }: { accepted: Accepted; onMore: () => void
       }
     >
       {accepted.raw
-        ? 'They are raw. Bake them as the packet says, let them cool and photograph them again: then it can be learnt how baking moves them.'
-        : 'The next recipes get surer once it has learnt from them.'}
+        ? 'They are raw. Bake them as the packet says, let them cool and photograph them again: then it can be learned how baking moves them.'
+        : 'The next recipes get surer once it has learned from them.'}
     </EmptyState>
   );
 }

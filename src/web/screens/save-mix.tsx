@@ -1,19 +1,19 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useRef, useState } from 'react';
-import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/notation/codes.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { useKeptHere } from '../book/local-storage-state.ts';
-import { useKeptTwin } from '../book/duplicate-recipe.ts';
+import { useDuplicateRecipe } from '../book/duplicate-recipe.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
 import { queries } from '../book/queries.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
+import { Sheet } from '../parts/dialog.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { Sheet } from '../parts/dialog.tsx';
 
 const NEXT_CODE = {
   queryKey: ['mixes', 'codes'],
@@ -33,7 +33,7 @@ function useNextCode(): string {
 }
 
 /** What she typed of a mix before it was kept. */
-interface Begun {
+interface BlockDrafts {
   /** Its parts, so that no name slips onto another recipe. */
   readonly of: string;
   readonly name: string;
@@ -41,15 +41,15 @@ interface Begun {
   readonly note: string;
 }
 
-const NONE_BEGUN: Begun = { of: '', name: '', tags: '', note: '' };
+const NO_BLOCK_DRAFTS: BlockDrafts = { of: '', name: '', tags: '', note: '' };
 
-function isBegun(kept: unknown): kept is Begun {
+function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
   const one = kept as Record<string, unknown> | null;
   return ['of', 'name', 'tags', 'note'].every((key) => typeof one?.[key] === 'string');
 }
 
 /** Keeps a recipe in the book, under the next free code or another. */
-export function KeepMix({
+export function SaveMix({
   isOpen,
   onClose,
   onKept,
@@ -66,10 +66,10 @@ export function KeepMix({
   const nextCode = useNextCode();
   const [code, setCode] = useState<string | undefined>();
   const of = JSON.stringify(body.parts);
-  const [begun, setBegun] = useKeptHere('mix begun', NONE_BEGUN, isBegun);
+  const [begun, setBegun] = useLocalStorage('mix begun', NO_BLOCK_DRAFTS, hasBlockDrafts);
   // What was typed of this very recipe is there again after the back button; another begins empty.
-  const [{ name, tags, note }, setTyped] = useState(begun.of === of ? begun : NONE_BEGUN);
-  const type = (part: Partial<Begun>) => {
+  const [{ name, tags, note }, setTyped] = useState(begun.of === of ? begun : NO_BLOCK_DRAFTS);
+  const type = (part: Partial<BlockDrafts>) => {
     const next = { name, tags, note, ...part, of };
     setTyped(next);
     setBegun(next);
@@ -77,7 +77,7 @@ export function KeepMix({
   const [no, setNo] = useState<{ readonly code?: string; readonly other?: string }>({});
   const [busy, setBusy] = useState(false);
   const running = useRef(false);
-  const twin = useKeptTwin(body, isOpen);
+  const twin = useDuplicateRecipe(body, isOpen);
   const shownCode = code ?? nextCode;
   const keep = async () => {
     // Enter pressed twice comes before anything is drawn anew.
@@ -106,8 +106,8 @@ export function KeepMix({
       );
       onKept(kept as RecordOf<'mix'>);
       setCode(undefined);
-      setTyped(NONE_BEGUN);
-      setBegun(NONE_BEGUN);
+      setTyped(NO_BLOCK_DRAFTS);
+      setBegun(NO_BLOCK_DRAFTS);
     } catch (fault) {
       const taken = fault instanceof AppError && fault.code === 'code-taken';
       setNo(taken ? { code: await takenInWords() } : { other: wordsOf(fault) });

@@ -1,24 +1,24 @@
 import '../look/photo.css';
 import { Link, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { AppError } from '../../core/errors.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import { useRecord } from '../book/queries.ts';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { KeptPanel } from '../photo/saved-panel.tsx';
-import { KeptReadings } from '../photo/saved-readings.tsx';
+import { SavedPanel } from '../photo/saved-panel.tsx';
+import { SavedReadings } from '../photo/saved-readings.tsx';
 import { useAgain, useReadingsOf } from '../photo/use-saved-photo.ts';
 import { count } from './start.tsx';
 
 /** Where in a photo were these readings taken, and what does it say when it is read again? */
-export function KeptPhoto() {
+export function SavedPhoto() {
   const { id } = useParams({ from: '/photos/$id' });
   const { record, isPending, error } = useRecord(id);
   if (isPending) return <JobProgress what="Looking for the photo" />;
   const none = error instanceof AppError && error.kind === 'not-found';
   if (error !== null && record === undefined && !none) throw error;
-  if (record?.kind !== 'photo' || record.binnedAt !== undefined) {
+  if (record?.kind !== 'photo' || record.deletedAt !== undefined) {
     return (
       <EmptyState
         whole
@@ -54,8 +54,8 @@ function InBook({ photo }: { readonly photo: RecordOf<'photo'> }) {
         </p>
       </header>
       <div className="photo-desk">
-        <KeptPanel photo={photo} readings={readings} again={again} />
-        <KeptReadings
+        <SavedPanel photo={photo} readings={readings} again={again} />
+        <SavedReadings
           photo={photo}
           readings={readings}
           again={again}

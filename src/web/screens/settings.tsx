@@ -1,14 +1,14 @@
 import '../look/settings.css';
-import { Bin } from './settings/deleted.tsx';
-import { Devices } from './settings/devices.tsx';
+import { Backups } from './settings/backups.tsx';
 import { Health } from './settings/check.tsx';
+import { DeletedRecords } from './settings/deleted.tsx';
+import { Devices } from './settings/devices.tsx';
 import { History } from './settings/history.tsx';
-import { Judging } from './settings/lights.tsx';
-import { Keeping } from './settings/backups.tsx';
 import { OutAndIn } from './settings/import-export.tsx';
+import { Judging } from './settings/lights.tsx';
+import { WithoutProgram } from './settings/offline.tsx';
 import { ThisScreen } from './settings/this-screen.tsx';
 import { UnitsPart } from './settings/units-part.tsx';
-import { WithoutProgram } from './settings/offline.tsx';
 
 /** How she likes it shown, who may come in, what lies in the bin, what was done. */
 export function Settings() {
@@ -20,11 +20,11 @@ export function Settings() {
       <ThisScreen />
       <UnitsPart />
       <Judging />
-      <Keeping />
+      <Backups />
       <OutAndIn />
       <Devices />
       <WithoutProgram />
-      <Bin />
+      <DeletedRecords />
       <History />
       <Health />
     </div>

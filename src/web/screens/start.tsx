@@ -4,7 +4,7 @@ import { useEffect, useState } from 'react';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useDemo } from '../book/demo.ts';
-import { useKeptHere } from '../book/local-storage-state.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 import { byHue } from '../colour/by-hue.ts';
@@ -13,7 +13,7 @@ import { DemoClearing, DemoInside } from '../parts/demo-inside.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Sample } from '../parts/tile.tsx';
 import { AddBlocks } from './add-blocks.tsx';
-import { isBegun, NONE_BEGUN } from './blocks/block-drafts.ts';
+import { hasBlockDrafts, NO_BLOCK_DRAFTS } from './blocks/block-drafts.ts';
 
 type Way = 'picture' | 'eye';
 
@@ -28,7 +28,7 @@ export function Start() {
   const colours = useColours();
   const { nameOf } = useBlockNames();
   const [way, setWay] = useState<Way | undefined>();
-  const [begun, setBegun] = useKeptHere('blocks begun', NONE_BEGUN, isBegun);
+  const [begun, setBegun] = useLocalStorage('blocks begun', NO_BLOCK_DRAFTS, hasBlockDrafts);
   const demo = useDemo();
   // Another face of the same address begins at its top.
   // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the face is another
@@ -51,7 +51,7 @@ export function Start() {
         begun={begun}
         onChange={setBegun}
         onKept={() => {
-          setBegun(NONE_BEGUN);
+          setBegun(NO_BLOCK_DRAFTS);
           setWay(undefined);
         }}
         onAway={() => setWay(undefined)}
@@ -72,7 +72,7 @@ export function Start() {
           {empty
             ? 'Show your blocks, choose a colour you want, and you have three recipes to roll in five minutes. Nothing needs to be measured yet.'
             : `${count(blocks.records.length, 'block')}, ${count(mixes, 'mix', 'mixes')} in the book${
-                models.records.length === 0 ? '; nothing learnt from baked tiles yet' : ''
+                models.records.length === 0 ? '; nothing learned from baked tiles yet' : ''
               }.`}
         </p>
       </header>
@@ -94,7 +94,7 @@ export function Start() {
             >
               Go on naming them
             </Button>
-            <Button kind="quiet" onPress={() => setBegun(NONE_BEGUN)}>
+            <Button kind="quiet" onPress={() => setBegun(NO_BLOCK_DRAFTS)}>
               Forget them
             </Button>
           </div>
@@ -102,8 +102,8 @@ export function Start() {
       )}
       {coloured.length >= 2 ? (
         <div className="doings">
-          <Link className="button" data-kind="main" to="/seek">
-            Seek a colour
+          <Link className="button" data-kind="main" to="/find">
+            Find a colour
           </Link>
           <Link className="button" to="/tiles/photo">
             Read tiles from a photo
@@ -154,7 +154,7 @@ export function Start() {
           <h2>Or look round first</h2>
           <p>
             An invented studio can move into this empty book: tide-pool creatures, fifty clays of
-            three made-up lines, sixty mixes, baked tiles. Seek, mix and undo as you like; one press
+            three made-up lines, sixty mixes, baked tiles. Find, mix and undo as you like; one press
             clears it out again.
           </p>
           <div className="doings">

@@ -12,14 +12,14 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
-import { BlockSheet } from './stock/block-dialog.tsx';
+import { BlockDialog } from './stock/block-dialog.tsx';
 import { Boxes } from './stock/boxes.tsx';
 import { EditLine } from './stock/edit-line.tsx';
 import { HueByHue } from './stock/hue-by-hue.tsx';
 import { LineOven } from './stock/line-oven.tsx';
 import { LinePacket } from './stock/line-packet.tsx';
 import { amountInWords, runsLow, useOnHand } from './stock/on-hand.ts';
-import { useTurnedTiles } from './stock/raw-baked-pairs.ts';
+import { useRawBakedPairs } from './stock/raw-baked-pairs.ts';
 
 /** What do I own, what runs low, and where does it lie? */
 export function Stock() {
@@ -30,7 +30,7 @@ export function Stock() {
   const [opened, setOpened] = useState<string | undefined>();
   const [editing, setEditing] = useState<RecordOf<'line'> | undefined>();
   const stock = useOnHand();
-  const turned = useTurnedTiles();
+  const turned = useRawBakedPairs();
   if (blocks.isPending) return <JobProgress what="Opening the drawer" />;
   if (blocks.records.length === 0) {
     return (
@@ -105,7 +105,7 @@ export function Stock() {
       {look === 'hues' ? <HueByHue onOpen={setOpened} /> : null}
       {look === 'boxes' ? <Boxes /> : null}
       {block === undefined ? null : (
-        <BlockSheet
+        <BlockDialog
           block={block}
           onHand={stock?.get(block.id)}
           onClose={() => setOpened(undefined)}

@@ -12,9 +12,9 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { TurnPages } from '../parts/turn-pages.tsx';
 import { AddTile } from './add-tile.tsx';
 import { NextTiles } from './tiles/next-tiles.tsx';
-import { Overrule } from './tiles/override.tsx';
+import { Override } from './tiles/override.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
-import { useTileSheet, useTilesInSight } from './tiles/tiles-in-sight.ts';
+import { useTileRecords, useTilesInSight } from './tiles/tiles-in-sight.ts';
 import { whatIsSaid } from './tiles/what-is-said.ts';
 import { WhereRead } from './tiles/where-read.tsx';
 import '../look/tiles.css';
@@ -30,7 +30,7 @@ export function Tiles() {
   const [adding, setAdding] = useState<RecordOf<'block'> | undefined>();
   const [judging, setJudging] = useState<string | undefined>();
   const open = clays.state === 'open' ? clays.clays : undefined;
-  const sheet = useTileSheet();
+  const sheet = useTileRecords();
   const [page, setPage] = useState(0);
   const { total, want, at } = sheet;
   const shown = Math.min(page, Math.max(0, Math.ceil((total ?? 0) / SHOWN) - 1));
@@ -41,7 +41,7 @@ export function Tiles() {
     () => Array.from({ length: to - from }, (_, i) => at(from + i)).flatMap((row) => row ?? []),
     [at, from, to],
   );
-  const { tiles: inSight, foretold } = useTilesInSight(rows, open);
+  const { tiles: inSight, predicted } = useTilesInSight(rows, open);
   if (total === undefined) {
     return sheet.fault === null ? (
       <JobProgress what="Laying out your tiles" />
@@ -110,16 +110,16 @@ export function Tiles() {
               <li key={tile.key} style={{ listStyle: 'none' }} className="sample">
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
-                <Said text={whatIsSaid(tile, foretold.get(tile.key))} />
+                <Said text={whatIsSaid(tile, predicted.get(tile.key))} />
                 <span className="doings">
                   <WhereRead tile={tile} />
                   {tile.baked === undefined ? null : (
                     <Button
                       kind="quiet"
-                      aria-label={`Overrule ${tile.title} by eye`}
+                      aria-label={`Override ${tile.title} by eye`}
                       onPress={() => setJudging(tile.baked?.id)}
                     >
-                      Overrule by eye
+                      Override by eye
                     </Button>
                   )}
                 </span>
@@ -139,7 +139,7 @@ export function Tiles() {
         />
       )}
       {judging === undefined ? null : (
-        <OverruleOne id={judging} onClose={() => setJudging(undefined)} />
+        <OverrideOne id={judging} onClose={() => setJudging(undefined)} />
       )}
     </div>
   );
@@ -149,8 +149,8 @@ function Said({ text }: { readonly text: string }) {
   return text === '' ? null : <span className="small">{text}</span>;
 }
 
-/** The reading as the book has it now is what her eye overrules. */
-function OverruleOne({ id, onClose }: { id: string; onClose: () => void }) {
+/** The reading as the book has it now is what her eye overrides. */
+function OverrideOne({ id, onClose }: { id: string; onClose: () => void }) {
   const { record } = useRecord(id);
-  return record?.kind === 'reading' ? <Overrule reading={record} onClose={onClose} /> : null;
+  return record?.kind === 'reading' ? <Override reading={record} onClose={onClose} /> : null;
 }

@@ -4,7 +4,7 @@ import { modelFromFit } from '../../core/clay/clay-model.ts';
 import { fitClays } from '../../core/clay/fit.ts';
 import { openModel } from '../../core/clay/predict.ts';
 import { shippedPrior } from '../../core/clay/shipped-prior.ts';
-import { foretoldMix } from '../../core/find/predicted-mix.ts';
+import { predictViewed } from '../../core/find/predicted-mix.ts';
 import { atHand } from './at-hand.ts';
 
 const predictor = openModel(
@@ -19,21 +19,21 @@ const HOUSE = { light: 'D50', observer: 2 } as const;
 
 afterEach(() => vi.restoreAllMocks());
 
-it('foretells clays that came from a worker as the core does where they lie', async () => {
+it('predicts clays that came from a worker as the core does where they lie', async () => {
   // A clock that stands still: no machine is too slow by it.
   vi.spyOn(performance, 'now').mockReturnValue(0);
   const moments = vi.fn(async () => {});
   // As a message between a worker and the page carries it.
-  const foretell = await atHand(structuredClone(predictor), moments);
+  const predict = await atHand(structuredClone(predictor), moments);
   const shares = [
-    { parent: 0, share: 0.75 },
-    { parent: 2, share: 0.25 },
+    { clay: 0, share: 0.75 },
+    { clay: 2, share: 0.25 },
   ];
-  const own = foretoldMix(predictor, shares, HOUSE);
-  const told = foretell!([
-    { parent: 0, parts: 3 },
-    { parent: 1, parts: 0 },
-    { parent: 2, parts: 1 },
+  const own = predictViewed(predictor, shares, HOUSE);
+  const told = predict!([
+    { clay: 0, parts: 3 },
+    { clay: 1, parts: 0 },
+    { clay: 2, parts: 1 },
   ]);
   expect(told.lab).toEqual(own.lab);
   expect(told.covariance).toEqual([...own.covariance]);
@@ -42,7 +42,7 @@ it('foretells clays that came from a worker as the core does where they lie', as
   expect(moments.mock.calls.length).toBeGreaterThan(5);
 });
 
-it('leaves foretelling to the worker where it would hold the page up', async () => {
+it('leaves predicting to the worker where it would hold the page up', async () => {
   let ms = 0;
   vi.spyOn(performance, 'now').mockImplementation(() => {
     ms += 10;

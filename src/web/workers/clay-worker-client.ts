@@ -5,32 +5,32 @@ import type {
   Answer,
   Ask,
   ClaySource,
-  Finding,
-  Foretold,
-  KnownParent,
-  SeekAsk,
+  FindAsk,
+  FoundSoFar,
+  KnownClay,
+  Prediction,
   Sent,
   Share,
 } from './messages.ts';
 
 /**
- * The clays, open in two workers: one foretells and is never kept waiting, the other searches. Of
- * foretellings only the newest asked for is of interest. What a hand moves is foretold by the page
+ * The clays, open in two workers: one predicts and is never kept waiting, the other searches. Of
+ * predictions only the newest asked for is of interest. What a hand moves is predicted by the page
  * itself once the clays are at hand.
  */
-export interface ClayDesk {
-  readonly parents: readonly KnownParent[];
+export interface ClayWorkerClient {
+  readonly clays: readonly KnownClay[];
   /** What parts count. */
   readonly basis: Basis;
   /** Asked for the same twice in a row it works once: a press asks before the screen does. */
-  foretell(parts: readonly Share[]): Promise<Foretold>;
+  predict(parts: readonly Share[]): Promise<Prediction>;
   /** The same at once; undefined until the clays are at hand, and where this machine is too slow for it. */
-  foretellNow(parts: readonly Share[]): Foretold | undefined;
+  predictNow(parts: readonly Share[]): Prediction | undefined;
   /** Brings the clays to the page itself while it has nothing else to do, for a hand that moves parts. */
   bringToHand(): void;
   /** Tells what is found as it is found. */
-  seek(ask: SeekAsk, hear: (finding: Finding) => void, fault: (fault: AppError) => void): Asked;
-  reach(parents: readonly number[]): Promise<readonly Lab[]>;
+  find(ask: FindAsk, hear: (finding: FoundSoFar) => void, fault: (fault: AppError) => void): Asked;
+  reach(clays: readonly number[]): Promise<readonly Lab[]>;
   close(): void;
 }
 
@@ -45,7 +45,7 @@ export interface Asked {
 /**
  * Refuses: whatever opening and learning refuse, as the same AppError; what the source comes by, too.
  */
-export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
+export async function openBookService(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
   // The workers start while the clays are still on their way, and both open them at once.
   const hand = bench();
   const search = bench();
@@ -66,11 +66,11 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
     throw fault;
   }
   let lastKey = '';
-  let last: Promise<Foretold> | undefined;
-  let now: Foretold | undefined;
+  let last: Promise<Prediction> | undefined;
+  let now: Prediction | undefined;
   let here: Awaited<ReturnType<typeof handOver>>;
   let askedOver = false;
-  let sought = false;
+  let found = false;
   /** What is at hand for these parts; told to be the newest. */
   const keep = (parts: readonly Share[]) => {
     const key = JSON.stringify(parts);
@@ -83,14 +83,14 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
     await searching;
     return search;
   };
-  const seek: ClayDesk['seek'] = (ask, hear, fault) => {
-    sought = true;
+  const find: ClayWorkerClient['find'] = (ask, hear, fault) => {
+    found = true;
     let asked: Asked | undefined;
     let left = false;
     searcher()
       .then((bench) => {
         if (left) return;
-        asked = bench.ask({ do: 'seek', ask }, (answer) => {
+        asked = bench.ask({ do: 'find', ask }, (answer) => {
           if (answer.kind === 'fault') fault(faultFrom(answer));
           else if (answer.kind === 'found') hear(answer);
         });
@@ -108,20 +108,20 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
     };
   };
   const warmUp = () => {
-    const names = opened.parents.map(({ name }) => name);
+    const names = opened.clays.map(({ name }) => name);
     const ask = { question: ANY_QUESTION, names, usable: [...names.keys()] };
     const nothing = () => {};
-    const any = seek(ask, () => any.leave(), nothing);
+    const any = find(ask, () => any.leave(), nothing);
   };
   return {
-    parents: opened.parents,
+    clays: opened.clays,
     basis: opened.basis,
-    foretell(parts) {
+    predict(parts) {
       keep(parts);
-      last ??= once(hand, { do: 'foretell', parts }, 'foretold').then(({ foretold }) => foretold);
+      last ??= once(hand, { do: 'predict', parts }, 'predicted').then(({ predicted }) => predicted);
       return last;
     },
-    foretellNow(parts) {
+    predictNow(parts) {
       if (here === undefined) return undefined;
       keep(parts);
       now ??= here(parts);
@@ -133,29 +133,29 @@ export async function openDesk(coming: Promise<ClaySource>): Promise<ClayDesk> {
       askedOver = true;
       idle()
         .then(() => {
-          if (!sought) warmUp();
+          if (!found) warmUp();
           return handOver(hand);
         })
         .then((came) => {
           here = came;
         })
-        // The worker foretells as before.
+        // The worker predicts as before.
         .catch(() => {});
     },
-    seek,
+    find,
     async reach(from) {
-      return (await once(await searcher(), { do: 'reach', parents: from }, 'reached')).points;
+      return (await once(await searcher(), { do: 'reach', clays: from }, 'reached')).points;
     },
     close,
   };
 }
 
 /** Any question at all: code that has run is quick when she asks hers. It ends as soon as she does. */
-const ANY_QUESTION: SeekAsk['question'] = {
+const ANY_QUESTION: FindAsk['question'] = {
   aim: [50, 0, 0],
   viewing: { light: 'D50', observer: 2 },
   tolerance: 1,
-  mostParents: 3,
+  mostClays: 3,
   parts: 12,
   top: 12,
   rules: {},

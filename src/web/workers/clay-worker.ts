@@ -1,9 +1,9 @@
 import { AppError, invalidInput } from '../../core/errors.ts';
-import { foretellMix } from './predict-mix.ts';
-import type { Answer, Ask, Finding, Sent } from './messages.ts';
-import { type OpenSource, openSource, parentsOf } from './open-clay.ts';
-import { reachOf } from './gamut-here.ts';
-import { seekHere } from './find-here.ts';
+import { findHere } from './find-here.ts';
+import { gamutOf } from './gamut-here.ts';
+import type { Answer, Ask, FoundSoFar, Sent } from './messages.ts';
+import { claysOf, type OpenSource, openSource } from './open-clay.ts';
+import { predictHere } from './predict-mix.ts';
 
 let open: OpenSource | undefined;
 /** The newest ask; an older search ends when it sees another. */
@@ -31,20 +31,20 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
   switch (body.do) {
     case 'open':
       open = openSource(body.source);
-      return say(id, { kind: 'opened', parents: parentsOf(open.predictor), basis: open.basis });
-    case 'foretell':
-      return say(id, { kind: 'foretold', foretold: foretellMix(clays().predictor, body.parts) });
+      return say(id, { kind: 'opened', clays: claysOf(open.predictor), basis: open.basis });
+    case 'predict':
+      return say(id, { kind: 'predicted', predicted: predictHere(clays().predictor, body.parts) });
     case 'hand-over':
       return say(id, { kind: 'handed-over', predictor: clays().predictor });
-    case 'seek': {
+    case 'find': {
       const { predictor, basis } = clays();
-      const hear = (finding: Finding) => {
+      const hear = (finding: FoundSoFar) => {
         if (newest === id || stopped === id) say(id, { kind: 'found', ...finding });
       };
-      return seekHere(predictor, basis, body.ask, hear, () => newest !== id);
+      return findHere(predictor, basis, body.ask, hear, () => newest !== id);
     }
     case 'reach':
-      return say(id, { kind: 'reached', points: reachOf(clays().predictor, body.parents) });
+      return say(id, { kind: 'reached', points: gamutOf(clays().predictor, body.clays) });
     case 'stop':
       return undefined;
   }

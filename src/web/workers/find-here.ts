@@ -1,9 +1,9 @@
 import type { Predictor } from '../../core/clay/predict.ts';
-import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { answered } from '../../core/find/work-steps.ts';
+import { type FindAnswer, finding } from '../../core/find/find-answer.ts';
 import { type ClayHints, knownClays } from '../../core/find/known-clays.ts';
-import { type Sought, seeking } from '../../core/find/find-answer.ts';
-import type { Finding, SeekAsk } from './messages.ts';
+import { answered } from '../../core/find/work-steps.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
+import type { FindAsk, FoundSoFar } from './messages.ts';
 
 /** What can be done about a "no", on the screens of the page. */
 const HINTS: ClayHints = {
@@ -23,23 +23,23 @@ const TELL_MS = 60;
  * Answers a question on the clays at hand and tells what is found as it is found; the first recipes at
  * once. Stopped, it ends with the best so far.
  */
-export async function seekHere(
+export async function findHere(
   predictor: Predictor,
   basis: Basis,
-  { question, names, usable }: SeekAsk,
-  hear: (finding: Finding) => void,
+  { question, names, usable }: FindAsk,
+  hear: (finding: FoundSoFar) => void,
   stopped: () => boolean,
 ): Promise<void> {
   const clays = { ...knownClays(predictor, names, basis, HINTS), usable };
   let settled = 0;
   let what = '';
   let searching = true;
-  let toldMs = Number.NEGATIVE_INFINITY;
-  const say = (sought: Sought, done = false) => {
-    hear({ sought, searching, settled, what, done });
+  let noticeMs = Number.NEGATIVE_INFINITY;
+  const say = (found: FindAnswer, done = false) => {
+    hear({ found, searching, settled, what, done });
   };
-  const sought = await answered(
-    seeking(clays, question, (soFar) => {
+  const found = await answered(
+    finding(clays, question, (soFar) => {
       if (soFar.proven) searching = false;
       say(soFar);
     }),
@@ -50,9 +50,9 @@ export async function seekHere(
       worked({ what: now, run, tell }) {
         what = now;
         settled = run.settled ?? settled;
-        if (tell === undefined || performance.now() - toldMs < TELL_MS) return;
+        if (tell === undefined || performance.now() - noticeMs < TELL_MS) return;
         tell();
-        toldMs = performance.now();
+        noticeMs = performance.now();
       },
       ended: ({ tell }) => {
         if (tell !== undefined) settled = 1;
@@ -60,7 +60,7 @@ export async function seekHere(
     },
   );
   searching = false;
-  say(sought, true);
+  say(found, true);
 }
 
 /** Lets a message that waits come in. */

@@ -4,10 +4,10 @@ import { modelFromFit } from '../../core/clay/clay-model.ts';
 import { fitClays } from '../../core/clay/fit.ts';
 import { openModel } from '../../core/clay/predict.ts';
 import { shippedPrior } from '../../core/clay/shipped-prior.ts';
-import { foretoldMix } from '../../core/find/predicted-mix.ts';
+import { predictViewed } from '../../core/find/predicted-mix.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 import { nearestOf } from '../gamut/gamut-edge.ts';
-import { reachOf } from './gamut-here.ts';
+import { gamutOf } from './gamut-here.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;
 const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
@@ -21,21 +21,21 @@ it('reaches, with few clays, all that whole parts of three of them can be', () =
       ),
     ),
   );
-  const parents = predictor.model.parents.map((_, i) => i);
-  const points = reachOf(predictor, parents);
+  const clays = predictor.model.clays.map((_, i) => i);
+  const points = gamutOf(predictor, clays);
   const random = randomFrom(37);
   let worst = 0;
   for (let i = 0; i < 300; i++) {
-    const [one, other, third] = parents
-      .map((parent) => ({ parent, order: random.uniform() }))
+    const [one, other, third] = clays
+      .map((clay) => ({ clay, order: random.uniform() }))
       .sort((a, b) => a.order - b.order);
     const parts = [0, 0, 0].map(() => random.whole(1, 4));
     const whole = parts[0] + parts[1] + parts[2];
-    const shares = [one, other, third].map(({ parent }, k) => ({
-      parent,
+    const shares = [one, other, third].map(({ clay }, k) => ({
+      clay,
       share: parts[k] / whole,
     }));
-    worst = Math.max(worst, nearestOf(points, foretoldMix(predictor, shares, HOUSE).lab)!.dE00);
+    worst = Math.max(worst, nearestOf(points, predictViewed(predictor, shares, HOUSE).lab)!.dE00);
   }
   expect(worst).toBeLessThanOrEqual(MATCH);
 }, 60_000);

@@ -1,4 +1,4 @@
-import { departureOfEffects, type Predictor } from '../../core/clay/predict.ts';
+import { effectOffset, type Predictor } from '../../core/clay/predict.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
 import { mixEvaluator } from '../../core/search/mix-evaluator.ts';
@@ -9,11 +9,11 @@ const STEPS = [60, 48, 36, 24, 12] as const;
 const MOST = 150_000;
 
 /**
- * Colours that mixes of two and of three of some parents have, in twelfths or finer.
- * Shape:   indices into the model -> Lab, D50 and 2 degrees; each parent alone among them
+ * Colours that mixes of two and of three of some clays have, in twelfths or finer.
+ * Shape:   indices into the model -> Lab, D50 and 2 degrees; each clay alone among them
  * Limits:  mixes of four and more reach a little farther
  */
-export function reachOf(predictor: Predictor, parents: readonly number[]): readonly Lab[] {
+export function gamutOf(predictor: Predictor, clays: readonly number[]): readonly Lab[] {
   const { model, coefficients } = predictor;
   const bands = coefficients[0].absorption.length;
   const evaluator = mixEvaluator(colourWeights('D50', 2), model.geometry);
@@ -28,9 +28,9 @@ export function reachOf(predictor: Predictor, parents: readonly number[]): reado
     colours.fill(0);
     scattering.fill(0);
     let colourShare = 0;
-    set.forEach((parent, i) => {
-      const { absorption, scattering: own } = coefficients[parent];
-      const white = model.parents[parent].clayClass === 'white';
+    set.forEach((clay, i) => {
+      const { absorption, scattering: own } = coefficients[clay];
+      const white = model.clays[clay].clayClass === 'white';
       if (!white) colourShare += shares[i];
       const into = white ? whites : colours;
       for (let band = 0; band < bands; band++) {
@@ -40,15 +40,15 @@ export function reachOf(predictor: Predictor, parents: readonly number[]): reado
     });
     const factor = colourShare > 0 ? colourShare ** model.physics.dilution : 1;
     evaluator.labInto(out, whites, colours, scattering, factor);
-    const [dl, da, db] = departureOfEffects(
+    const [dl, da, db] = effectOffset(
       model,
-      set.map((parent, i) => ({ parent, share: shares[i] })),
+      set.map((clay, i) => ({ clay, share: shares[i] })),
     );
     points.push([out[0] + dl, out[1] + da, out[2] + db]);
   };
 
-  for (const parent of parents) add([parent], [1]);
-  const n = parents.length;
+  for (const clay of clays) add([clay], [1]);
+  const n = clays.length;
   const triples = (n * (n - 1) * (n - 2)) / 6;
   const ofTriples = (steps: number) => (triples * (steps - 1) * (steps - 2)) / 2;
   const steps = STEPS.find((some) => ofTriples(some) <= MOST) ?? 12;
@@ -56,13 +56,13 @@ export function reachOf(predictor: Predictor, parents: readonly number[]): reado
   let count = 0;
   for (let i = 0; i < n; i++)
     for (let j = i + 1; j < n; j++) {
-      for (let a = 1; a < steps; a++) add([parents[i], parents[j]], [a / steps, 1 - a / steps]);
+      for (let a = 1; a < steps; a++) add([clays[i], clays[j]], [a / steps, 1 - a / steps]);
       for (let k = j + 1; k < n; k++)
         for (let a = 1; a < steps - 1; a++)
           for (let b = 1; a + b < steps; b++) {
             if (count++ % every !== 0) continue;
             const rest = (steps - a - b) / steps;
-            add([parents[i], parents[j], parents[k]], [a / steps, b / steps, rest]);
+            add([clays[i], clays[j], clays[k]], [a / steps, b / steps, rest]);
           }
     }
   return points;

@@ -1,11 +1,11 @@
-import { modelFromClayFile } from '../../domain/clay-file-model.ts';
 import { modelFromFit } from '../../core/clay/clay-model.ts';
 import { fitClays } from '../../core/clay/fit.ts';
 import { openModel, type Predictor } from '../../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { foretellMix } from './predict-mix.ts';
-import type { ClaySource, KnownParent } from './messages.ts';
+import { modelFromClayFile } from '../../domain/clay-file-model.ts';
+import type { ClaySource, KnownClay } from './messages.ts';
+import { predictHere } from './predict-mix.ts';
 
 export interface OpenSource {
   readonly predictor: Predictor;
@@ -14,12 +14,12 @@ export interface OpenSource {
 }
 
 /**
- * Clays ready to foretell: those of a clay file, or learnt here and now from colours of blocks, which
+ * Clays ready to predict: those of a clay file, or learned here and now from colours of blocks, which
  * takes well under a second for a drawer of them.
  */
 export function openSource(source: ClaySource): OpenSource {
   const prior = shippedPrior();
-  if (source.kind === 'learnt') {
+  if (source.kind === 'learned') {
     const { file } = source;
     const model = modelFromClayFile(file, 'the clay model', prior, PRIOR_HASH);
     return { predictor: openModel(model), basis: file.basis };
@@ -28,9 +28,9 @@ export function openSource(source: ClaySource): OpenSource {
   return { predictor, basis: 'volume' };
 }
 
-export function parentsOf(predictor: Predictor): readonly KnownParent[] {
-  return predictor.model.parents.map(({ name }, parent) => {
-    const { lab, plusMinus } = foretellMix(predictor, [{ parent, parts: 1 }]);
+export function claysOf(predictor: Predictor): readonly KnownClay[] {
+  return predictor.model.clays.map(({ name }, clay) => {
+    const { lab, plusMinus } = predictHere(predictor, [{ clay, parts: 1 }]);
     return { name, lab, plusMinus };
   });
 }

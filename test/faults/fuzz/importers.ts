@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
-import { clayFileFromBytes } from '../../../src/domain/clay-file-codec.ts';
 import { AppError } from '../../../src/core/errors.ts';
 import { parseRecipe } from '../../../src/core/notation/notation.ts';
+import { clayFileFromBytes } from '../../../src/domain/clay-file-codec.ts';
 import { recordsFromBookCsv } from '../../../src/formats/book-csv.ts';
 import { recordsFromBookJson } from '../../../src/formats/book-json.ts';
 import { imageSize } from '../../../src/formats/image-size.ts';
@@ -72,7 +72,7 @@ const IMPORTERS: readonly Importer[] = [
   },
   {
     name: 'a clay file',
-    seeds: [utf8('{"format":"kneadwell-clay","version":2,"parents":[{"name":"Kelp"}],"seal":""}')],
+    seeds: [utf8('{"format":"kneadwell-clay","version":2,"clays":[{"name":"Kelp"}],"seal":""}')],
     read: (bytes) => clayFileFromBytes(bytes, 'fuzzed'),
   },
   {

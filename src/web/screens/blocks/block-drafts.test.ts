@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isBegun, NONE_BEGUN, withDraft } from './block-drafts.ts';
+import { hasBlockDrafts, NO_BLOCK_DRAFTS, withDraft } from './block-drafts.ts';
 
 const picture = { key: 'blocks.jpg 100 1', name: 'blocks.jpg' };
 const at = (left: number) => ({
@@ -12,7 +12,7 @@ const at = (left: number) => ({
 
 describe('blocks begun', () => {
   it('takes a place of a picture once, however often it is tapped', () => {
-    const one = withDraft(NONE_BEGUN, [50, 0, 0], at(0.2));
+    const one = withDraft(NO_BLOCK_DRAFTS, [50, 0, 0], at(0.2));
     expect(withDraft(one, [50, 0, 0], at(0.2))).toBe(one);
     expect(withDraft(one, [51, 0, 0], at(0.21))).toBe(one);
     expect(withDraft(one, [50, 0, 0], at(0.24)).drafts.length).toBe(2);
@@ -23,9 +23,9 @@ describe('blocks begun', () => {
   });
 
   it('come back as they were laid by, and nothing else does', () => {
-    const begun = withDraft(withDraft(NONE_BEGUN, [50, 0, 0], at(0.2)), [30, 1, 2]);
+    const begun = withDraft(withDraft(NO_BLOCK_DRAFTS, [50, 0, 0], at(0.2)), [30, 1, 2]);
     const kept = JSON.parse(JSON.stringify(begun));
-    expect(isBegun(kept)).toBe(true);
+    expect(hasBlockDrafts(kept)).toBe(true);
     expect(kept).toEqual(begun);
     const [tapped, byEye] = kept.drafts;
     for (const bad of [
@@ -40,7 +40,7 @@ describe('blocks begun', () => {
       { ...kept, drafts: [{ ...tapped, picture: undefined }] },
       { ...kept, drafts: [{ ...tapped, patch: { lab: [1, 2, 3] } }] },
     ]) {
-      expect(isBegun(bad)).toBe(false);
+      expect(hasBlockDrafts(bad)).toBe(false);
     }
   });
 });

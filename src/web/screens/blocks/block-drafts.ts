@@ -1,5 +1,5 @@
-import type { BodyOf } from '../../../domain/records/record.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import type { BodyOf } from '../../../domain/records/record.ts';
 import type { Patch } from '../../aims/picture-patch.tsx';
 import { newId } from '../../book/change.ts';
 import { SORTS } from '../block-types.ts';
@@ -21,13 +21,13 @@ export interface Picture {
 }
 
 /** Blocks begun and not kept in the book yet; they stay on this device when the page is closed. */
-export interface Begun {
+export interface BlockDrafts {
   readonly state: 'raw' | 'baked';
   readonly line: string;
   readonly drafts: readonly Draft[];
 }
 
-export const NONE_BEGUN: Begun = { state: 'raw', line: '', drafts: [] };
+export const NO_BLOCK_DRAFTS: BlockDrafts = { state: 'raw', line: '', drafts: [] };
 
 export function pictureOf(file: File): Picture {
   return { key: `${file.name} ${file.size} ${file.lastModified}`, name: file.name };
@@ -35,10 +35,10 @@ export function pictureOf(file: File): Picture {
 
 /** With one block more; a tap on a place that was tapped before is a press too many, and adds none. */
 export function withDraft(
-  begun: Begun,
+  begun: BlockDrafts,
   lab: Lab,
   from?: { readonly picture: Picture; readonly patch: Patch },
-): Begun {
+): BlockDrafts {
   if (from !== undefined && begun.drafts.some((draft) => sameplace(draft, from))) return begun;
   const draft: Draft = { key: newId('draft'), name: '', sort: 'opaque', lab, ...from };
   return { ...begun, drafts: [...begun.drafts, draft] };
@@ -56,9 +56,9 @@ function sameplace(
 }
 
 /** What was kept on the device, if it is of this shape. */
-export function isBegun(kept: unknown): kept is Begun {
+export function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
   if (typeof kept !== 'object' || kept === null) return false;
-  const { state, line, drafts } = kept as Partial<Begun>;
+  const { state, line, drafts } = kept as Partial<BlockDrafts>;
   return (
     (state === 'raw' || state === 'baked') &&
     typeof line === 'string' &&

@@ -1,15 +1,15 @@
+import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
 import { changeBook, make, newId } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
-import type { Begun, Draft } from './block-drafts.ts';
+import type { BlockDrafts, Draft } from './block-drafts.ts';
 
 type Lines = readonly { readonly id: string; readonly body: BodyOf<'line'> }[];
 
 /** Blocks begun become blocks of the book, each with its rough colour, in one change. */
-export async function keepBlocks(
-  begun: Begun,
+export async function saveBlocks(
+  begun: BlockDrafts,
   lines: Lines,
   files: ReadonlyMap<string, File>,
 ): Promise<void> {
@@ -17,7 +17,7 @@ export async function keepBlocks(
   const photoIds = new Map<string, string>();
   for (const key of new Set(drafts.flatMap(({ picture }) => picture?.key ?? []))) {
     const file = files.get(key);
-    const id = file === undefined ? undefined : await keptPhoto(file);
+    const id = file === undefined ? undefined : await savedPhoto(file);
     if (id !== undefined) photoIds.set(key, id);
   }
   const tapped = drafts.filter(({ picture }) => picture !== undefined).length;
@@ -31,7 +31,7 @@ export async function keepBlocks(
 }
 
 function stepsOf(
-  { drafts, state, line }: Begun,
+  { drafts, state, line }: BlockDrafts,
   lines: Lines,
   photoIds: ReadonlyMap<string, string>,
 ): BookStep[] {
@@ -71,12 +71,12 @@ function whereFrom({ picture, patch }: Draft, photoIds: ReadonlyMap<string, stri
 const photosKept = new WeakMap<File, string>();
 
 /** The picture is kept beside its readings; where it cannot be, the readings stand without it. */
-async function keptPhoto(file: File): Promise<string | undefined> {
+async function savedPhoto(file: File): Promise<string | undefined> {
   const before = photosKept.get(file);
   if (before !== undefined) return before;
   try {
     const { body } = await client.call(
-      'keepPhoto',
+      'savePhoto',
       { query: { fileName: file.name }, body: file },
       { mediaType: file.type },
     );

@@ -1,8 +1,8 @@
 import { Link } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
 import { useColours } from '../../book/colours.ts';
+import type { ListHere } from '../../book/list.ts';
 import { useBlockNames } from '../../book/names.ts';
-import type { SheetHere } from '../../book/list.ts';
 import { PieceRow } from '../../parts/piece-row.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { TurnPages } from '../../parts/turn-pages.tsx';
@@ -17,7 +17,7 @@ export function MixTable({
   startAt,
   onPlace,
 }: {
-  readonly sheet: SheetHere<MixRow>;
+  readonly sheet: ListHere<MixRow>;
   readonly total: number;
   readonly startAt: number;
   readonly onPlace: (index: number) => void;

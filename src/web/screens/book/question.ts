@@ -1,7 +1,7 @@
 import type { ApiInput } from '../../../api/routes.ts';
-import type { MixFilter } from '../../../domain/records/mix-filters.ts';
 import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-families.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import type { MixFilter } from '../../../domain/records/mix-filters.ts';
 
 /** What of the mix book is shown, as it stands in the address: back and reload keep it. */
 export interface BookQuestion {
@@ -89,9 +89,7 @@ export function labOfNear(near: string): Lab {
 export const USUALLY_WITHIN = 7;
 
 /** The question as the book is asked it. `#weeds` in the words means the whole tag. */
-export function askOf(
-  question: BookQuestion,
-): Omit<ApiInput<'mixSheet'>['query'] & object, 'from'> {
+export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query'] & object, 'from'> {
   const { find = '', line, clay, colour, near, within, box, grams, tile } = question;
   const said = find.trim();
   const tag = question.tag ?? (said.startsWith('#') ? said.slice(1).trim() : '');

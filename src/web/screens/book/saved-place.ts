@@ -9,7 +9,7 @@ export function placeOf(question: string): number {
   return all().find(([asked]) => asked === question)?.[1] ?? 0;
 }
 
-export function keepPlace(question: string, index: number): void {
+export function savePlace(question: string, index: number): void {
   const others = all().filter(([asked]) => asked !== question);
   try {
     sessionStorage.setItem(KEY, JSON.stringify([[question, index], ...others].slice(0, MOST)));

@@ -4,11 +4,11 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { Part } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { ForetoldTiles } from './prediction-errors.tsx';
 import type { Inspected, Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
+import { PredictionErrors } from './prediction-errors.tsx';
 
-/** Below so many tiles a clay, those left hardly foretell the one left out; common practice, no source. */
+/** Below so many tiles a clay, those left hardly predict the one left out; common practice, no source. */
 const ENOUGH_A_CLAY = 2;
 
 /** What a clay model knows: held against the tiles, clay by clay, and where tiles are at odds. */
@@ -22,11 +22,11 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const report = data.report as unknown as Report;
   return (
     <>
-      <ForetoldTiles
+      <PredictionErrors
         report={report}
-        few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.parents.length}
+        few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.clays.length}
       />
-      <LeastKnown parents={data.parents} />
+      <LeastKnown clays={data.clays} />
       {report.outlying.length + report.drifts.length === 0 ? null : (
         <Part title="At odds with the others">
           <p>
@@ -43,7 +43,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
           </ul>
           <div className="doings">
             <Link className="button" to="/tiles">
-              Look at the tiles, overrule by eye
+              Look at the tiles, override by eye
             </Link>
           </div>
         </Part>

@@ -6,40 +6,40 @@ import { Tile } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
 import type { Inspected } from './inspected.ts';
 
-type Parent = Inspected['parents'][number];
+type Clay = Inspected['clays'][number];
 
 /** Clays that are known best to "same" need nothing more. */
 const KNOWN_WELL_DE = 0.8;
 const SHOWN = 12;
 
 /** Clays by how unsure their own colour is, and what would tell more of each. */
-export function LeastKnown({ parents }: { readonly parents: readonly Parent[] }) {
-  const sorted = parents.toSorted((one, other) => other.plusMinus - one.plusMinus);
+export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
+  const sorted = clays.toSorted((one, other) => other.plusMinus - one.plusMinus);
   const widest = Math.max(...sorted.map(({ plusMinus }) => plusMinus), 1);
   const wanting = sorted.filter(({ plusMinus }) => plusMinus > KNOWN_WELL_DE);
   return (
-    <Part title="The least known first" look="learnt">
+    <Part title="The least known first" look="learned">
       <p>
         {wanting.length === 0
           ? 'Every clay is known well: its own colour is sure to less than the eye sees.'
-          : `${count(wanting.length, 'clay is', 'clays are')} less sure than the eye sees. The longer the bar, the farther a fresh tile may lie from what is foretold.`}
+          : `${count(wanting.length, 'clay is', 'clays are')} less sure than the eye sees. The longer the bar, the farther a fresh tile may lie from what is predicted.`}
       </p>
       <ul className="known">
-        {sorted.slice(0, SHOWN).map((parent) => (
-          <li key={parent.name}>
-            <Tile lab={parent.shown} name={parent.name} />
+        {sorted.slice(0, SHOWN).map((clay) => (
+          <li key={clay.name}>
+            <Tile lab={clay.shown} name={clay.name} />
             <div>
-              <b className="serif">{parent.name}</b>
+              <b className="serif">{clay.name}</b>
               <span
                 className="known-bar"
                 aria-hidden="true"
-                style={{ width: `${(100 * parent.plusMinus) / widest}%` }}
+                style={{ width: `${(100 * clay.plusMinus) / widest}%` }}
               />
               <span className="small soft">
-                give or take {parent.plusMinus.toFixed(1)} dE00 ({verdictWord(parent.plusMinus)}),
-                from {count(parent.tiles, 'reading')}, {parent.knownFrom}
+                give or take {clay.plusMinus.toFixed(1)} dE00 ({verdictWord(clay.plusMinus)}), from{' '}
+                {count(clay.tiles, 'reading')}, {clay.knownFrom}
               </span>
-              <span className="small">{whatToDo(parent)}</span>
+              <span className="small">{whatToDo(clay)}</span>
             </div>
           </li>
         ))}
@@ -63,12 +63,12 @@ export function LeastKnown({ parents }: { readonly parents: readonly Parent[] })
                 </tr>
               </thead>
               <tbody>
-                {sorted.map((parent) => (
-                  <tr key={parent.name}>
-                    <th scope="row">{parent.name}</th>
-                    <td className="number">{parent.plusMinus.toFixed(2)}</td>
-                    <td className="number">{parent.tiles}</td>
-                    <td>{parent.knownFrom}</td>
+                {sorted.map((clay) => (
+                  <tr key={clay.name}>
+                    <th scope="row">{clay.name}</th>
+                    <td className="number">{clay.plusMinus.toFixed(2)}</td>
+                    <td className="number">{clay.tiles}</td>
+                    <td>{clay.knownFrom}</td>
                   </tr>
                 ))}
               </tbody>
@@ -84,7 +84,7 @@ export function LeastKnown({ parents }: { readonly parents: readonly Parent[] })
  * One white and one dark mix tell most of a clay beside its plain tile; the next tile itself is weighed by
  * the job of Tiles. Common practice, no source.
  */
-function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Parent): string {
+function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Clay): string {
   if (plusMinus <= KNOWN_WELL_DE) return 'Nothing more is needed.';
   if (knownFrom !== 'measured') return 'Read a baked tile of it by an instrument or with a chart.';
   if (ownTiles === 0) return 'Bake a plain tile of it.';

@@ -17,8 +17,8 @@ type LeftOut = Report['leaveOneOut'][number];
 const FIRST_SHOWN = 12;
 const WORDS = [...VERDICT_LIMITS.map(([word]) => word), 'different'] as const;
 
-/** Each tile as it was read beside what all the others foretell of it; the farthest off first. */
-export function ForetoldTiles({
+/** Each tile as it was read beside what all the others predict of it; the farthest off first. */
+export function PredictionErrors({
   report,
   few,
 }: {
@@ -34,9 +34,9 @@ export function ForetoldTiles({
   }));
   const good = piles[0].tiles.length + piles[1].tiles.length;
   return (
-    <Part title="Foretold, and as it was read" look="learnt">
+    <Part title="Prediction, and as it was read" look="learned">
       <p>
-        Every reading of a tile was foretold from all the others. Of{' '}
+        Every reading of a tile was predicted from all the others. Of{' '}
         {count(tiles.length, 'reading')} {good} came out the same or a match; on average they are{' '}
         {report.meanDE00.toFixed(1)} dE00 apart ({verdictWord(report.meanDE00)}).
         {few
@@ -49,7 +49,7 @@ export function ForetoldTiles({
           <li key={tile.tile} className="sample stock-cell">
             <div className="recipe-pair">
               <Tile lab={tile.read} name={`${tile.tile}, read`} />
-              <Tile lab={tile.lab} name={`${tile.tile}, foretold`} />
+              <Tile lab={tile.lab} name={`${tile.tile}, predicted`} />
             </div>
             <span className="contact-name">{tile.tile}</span>
             <span className="small soft">{saidOf(tile)}</span>
@@ -65,13 +65,13 @@ export function ForetoldTiles({
       )}
       <details>
         <summary>Details</summary>
-        <Scrolled label="Tiles, read and foretold">
+        <Scrolled label="Tiles, read and predicted">
           <table className="table">
             <thead>
               <tr>
                 <th scope="col">Tile</th>
                 <th scope="col">Read, L* a* b*</th>
-                <th scope="col">Foretold, L* a* b*</th>
+                <th scope="col">Prediction, L* a* b*</th>
                 <th scope="col">Apart, dE00</th>
                 <th scope="col">In words</th>
               </tr>
@@ -101,7 +101,7 @@ function Piles({
   readonly piles: readonly { readonly word: string; readonly tiles: readonly LeftOut[] }[];
 }) {
   return (
-    <ul className="bench piles" aria-label="Tiles by how near they were foretold">
+    <ul className="bench piles" aria-label="Tiles by how near they were predicted">
       {piles.map(({ word, tiles }) => (
         <li key={word}>
           <span className="pile" aria-hidden="true">
@@ -121,5 +121,5 @@ function Piles({
 function saidOf({ lab, read, dE00 }: LeftOut): string {
   const [side] = sidesOf(lab, read);
   const word = verdictWord(dE00);
-  return word === 'same' ? 'the same' : `${word}; it reads ${sideInWords(side)} than foretold`;
+  return word === 'same' ? 'the same' : `${word}; it reads ${sideInWords(side)} than predicted`;
 }

@@ -1,9 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { BookKind, BookRecord, RecordOf } from '../../../domain/records/record.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
+import type { BookKind, BookRecord, RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';
@@ -30,7 +30,7 @@ function MixLinks({
         <li key={mix.id} className="mix-link">
           <Link to="/book/$id" params={{ id: mix.id }}>
             <Tile
-              lab={colours.of(mix.id)?.lab ?? mix.body.foretold?.lab}
+              lab={colours.of(mix.id)?.lab ?? mix.body.predicted?.lab}
               coming={colours.isPending}
               name={titleOfMix(mix)}
             />

@@ -20,7 +20,7 @@ export function ItsTiles({ id }: { readonly id: string }) {
             readings={readings.filter(({ body }) => body.of.id === tile.id)}
             name={tile.body.code ?? tile.body.name ?? 'its tile'}
           />
-          <Told tile={tile} />
+          <Notice tile={tile} />
         </li>
       ))}
       {own.length === 0 ? null : (
@@ -47,7 +47,7 @@ function Swatches({
         <span key={id}>
           <Tile lab={labOfReading(body)} name={`${name}, ${body.state}`} />
           <span className="small">
-            {body.state}, {body.overruled?.lab === undefined ? body.got : 'by eye'}
+            {body.state}, {body.override?.lab === undefined ? body.got : 'by eye'}
             {body.photoId === undefined ? null : (
               <>
                 {', '}
@@ -63,7 +63,7 @@ function Swatches({
   );
 }
 
-function Told({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
+function Notice({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
   const units = useUnits();
   const boxes = useAll('container').byId;
   const { code, name, bakes, thicknessMm, containerId, finish, note } = body;

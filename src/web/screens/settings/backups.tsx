@@ -1,29 +1,29 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
+import type { RestoreOfferAnswer } from '../../../api/backup-routes.ts';
 import { urlOf } from '../../../client/api-client.ts';
-import type { RestoreOfferTold } from '../../../api/backup-routes.ts';
 import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { useJob } from '../../book/job.ts';
+import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
-import { tell } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
 import { whenInWords } from '../record-history.tsx';
 import { bytesInWords } from './kinds-in-words.ts';
-import { RestoreSheet } from './restore-dialog.tsx';
+import { RestoreDialog } from './restore-dialog.tsx';
 import { useOwner } from './use-owner.ts';
 
 const FIRST_SHOWN = 4;
 
 /** Backups: made, taken home, looked into, put back. */
-export function Keeping() {
+export function Backups() {
   const owner = useOwner();
   return (
-    <Part title="Keeping it safe">
+    <Part title="Backups">
       <p>
         A backup is the whole book in one file: every record, every photo, the history. One is made
         by itself each day while the book is open, and kept beside it. What lies on the same disk
@@ -32,16 +32,16 @@ export function Keeping() {
       {owner === false ? (
         <p className="soft">Backups are made and put back at the computer that keeps the book.</p>
       ) : owner === true ? (
-        <Backups />
+        <BackupList />
       ) : null}
     </Part>
   );
 }
 
-function Backups() {
+function BackupList() {
   const [all, setAll] = useState(false);
   const [looking, setLooking] = useState<string | undefined>();
-  const [offer, setOffer] = useState<RestoreOfferTold | undefined>();
+  const [offer, setOffer] = useState<RestoreOfferAnswer | undefined>();
   const [no, setNo] = useState<string | undefined>();
   const { data } = useQuery({
     queryKey: ['backups'],
@@ -49,9 +49,9 @@ function Backups() {
   });
   const job = useJob(() => {
     void queries.invalidateQueries({ queryKey: ['backups'] });
-    tell({ text: 'The backup is made, and was read back to its end.' });
+    showNotice({ text: 'The backup is made, and was read back to its end.' });
   });
-  const look = async (what: string, ask: () => Promise<{ body: RestoreOfferTold }>) => {
+  const look = async (what: string, ask: () => Promise<{ body: RestoreOfferAnswer }>) => {
     setNo(undefined);
     setLooking(what);
     try {
@@ -146,7 +146,7 @@ function Backups() {
         </p>
       )}
       {offer === undefined ? null : (
-        <RestoreSheet offer={offer} onClose={() => setOffer(undefined)} />
+        <RestoreDialog offer={offer} onClose={() => setOffer(undefined)} />
       )}
     </>
   );

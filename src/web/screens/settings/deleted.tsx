@@ -3,15 +3,15 @@ import { useState } from 'react';
 import type { BookRecord } from '../../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
+import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
-import { tell } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
-import { Part } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Part } from '../../parts/field.tsx';
 import { count } from '../start.tsx';
 
 /** What was put into the bin: out again, or gone for good. */
-export function Bin() {
+export function DeletedRecords() {
   const { data } = useQuery({
     queryKey: ['mixes', 'bin'],
     queryFn: async () =>
@@ -27,13 +27,13 @@ export function Bin() {
     try {
       await work();
       await queries.invalidateQueries();
-      tell({ text: what });
+      showNotice({ text: what });
     } catch (fault) {
-      tell({ text: wordsOf(fault) });
+      showNotice({ text: wordsOf(fault) });
     }
   };
   return (
-    <Part title="Bin">
+    <Part title="DeletedRecords">
       {records.length === 0 ? (
         <p className="soft">The bin is empty.</p>
       ) : (
@@ -49,7 +49,7 @@ export function Bin() {
                   onPress={() =>
                     void changeBook(`Took out of the bin: ${nameOfRecord(record)}`, [
                       { do: 'restore', id: record.id, version: record.version },
-                    ]).catch((fault: unknown) => tell({ text: wordsOf(fault) }))
+                    ]).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }))
                   }
                 >
                   Take out {nameOfRecord(record)}
@@ -71,7 +71,7 @@ export function Bin() {
           <Button
             onPress={() => {
               setSure(false);
-              void run('The bin is empty.', () => client.call('emptyBin', {}));
+              void run('The bin is empty.', () => client.call('purgeDeleted', {}));
             }}
           >
             Empty it

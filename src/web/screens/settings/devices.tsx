@@ -2,11 +2,11 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
+import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
-import { tell } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
-import { Part } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Part } from '../../parts/field.tsx';
 import { whenInWords } from '../record-history.tsx';
 import { useOwner } from './use-owner.ts';
 
@@ -30,7 +30,7 @@ export function Devices() {
       await work();
       await queries.invalidateQueries({ queryKey: ['devices'] });
     } catch (fault) {
-      tell({ text: wordsOf(fault) });
+      showNotice({ text: wordsOf(fault) });
     }
   };
   return (

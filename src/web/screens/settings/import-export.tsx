@@ -1,13 +1,13 @@
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
-import { urlOf } from '../../../client/api-client.ts';
 import type { Job, JobCall } from '../../../api/job-routes.ts';
+import { urlOf } from '../../../client/api-client.ts';
 import { useJob } from '../../book/job.ts';
-import { tell } from '../../book/notice.ts';
+import { showNotice } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
+import { Sheet } from '../../parts/dialog.tsx';
 import { Field, Part, Pick } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
 
@@ -44,7 +44,7 @@ export function OutAndIn() {
     <Part title="Out and in">
       <p>
         Everything you wrote belongs to you: take it out as files any program reads. Photos and what
-        was learnt travel in a backup.
+        was learned travel in a backup.
       </p>
       <div className="doings">
         <a className="button" data-kind="plain" download href={urlOf('', 'exportBook', {})}>
@@ -93,8 +93,8 @@ function TakeIn({
   const look = useJob();
   const take = useJob((job) => {
     const { seq } = job.result ?? {};
-    tell({
-      text: `Taken in from ${file.name}: ${told(as, job.result ?? {})}`,
+    showNotice({
+      text: `Imported in from ${file.name}: ${told(as, job.result ?? {})}`,
       ...(typeof seq === 'number' ? { undo: seq } : {}),
     });
     onClose();

@@ -1,6 +1,6 @@
 import { useState } from 'react';
-import type { BodyOf } from '../../../domain/records/record.ts';
 import type { LIGHTS } from '../../../domain/reading.ts';
+import type { BodyOf } from '../../../domain/records/record.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Part } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';

@@ -1,15 +1,20 @@
 import { useQuery } from '@tanstack/react-query';
-import { keepAgain, keepNothing, lastLaidBy, useKeeping } from '../../offline/offline-registration.ts';
+import {
+  clearOfflineCopy,
+  lastCachedAt,
+  saveAgain,
+  useBackups,
+} from '../../offline/offline-registration.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { whenInWords } from '../record-history.tsx';
 
 /** Whether this page opens here while Kneadwell does not run, and if not, why. */
 export function WithoutProgram() {
-  const keeping = useKeeping();
+  const keeping = useBackups();
   const { data: seen } = useQuery({
     queryKey: ['kept here', keeping],
-    queryFn: async () => (await lastLaidBy()) ?? null,
+    queryFn: async () => (await lastCachedAt()) ?? null,
     enabled: keeping === 'kept',
     staleTime: 0,
   });
@@ -20,18 +25,18 @@ export function WithoutProgram() {
           <p>
             This page opens on this device even then, and shows your book as it was last seen here
             {seen === undefined || seen === null ? '' : `: ${whenInWords(seen)}`}. You can look
-            things up and seek; to keep something, start Kneadwell again. Your browser’s menu can
+            things up and find; to keep something, start Kneadwell again. Your browser’s menu can
             install it, to open like any other program.
           </p>
           <div className="doings">
-            <Button onPress={() => void keepNothing()}>Keep nothing on this device</Button>
+            <Button onPress={() => void clearOfflineCopy()}>Keep nothing on this device</Button>
           </div>
         </>
       ) : keeping === 'off' ? (
         <>
           <p>Nothing of your book is kept in this browser; the page opens while Kneadwell runs.</p>
           <div className="doings">
-            <Button onPress={() => void keepAgain()}>Keep it here</Button>
+            <Button onPress={() => void saveAgain()}>Keep it here</Button>
           </div>
         </>
       ) : keeping === 'not a safe address' ? (

@@ -1,13 +1,13 @@
 import { useState } from 'react';
-import type { RestoreOfferTold } from '../../../api/backup-routes.ts';
+import type { RestoreOfferAnswer } from '../../../api/backup-routes.ts';
 import { AppError } from '../../../core/errors.ts';
 import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
+import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
-import { tell } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
-import { JobProgress } from '../../parts/job-progress.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { JobProgress } from '../../parts/job-progress.tsx';
 import { whenInWords } from '../record-history.tsx';
 import { count } from '../start.tsx';
 import { bytesInWords, kindsInWords } from './kinds-in-words.ts';
@@ -17,11 +17,11 @@ const LOOK_MS = 400;
 const MOST_LOOKS = 750;
 
 /** What a backup holds beside what is there now; nothing is replaced before a clear yes. */
-export function RestoreSheet({
+export function RestoreDialog({
   offer,
   onClose,
 }: {
-  readonly offer: RestoreOfferTold;
+  readonly offer: RestoreOfferAnswer;
   readonly onClose: () => void;
 }) {
   const [going, setGoing] = useState(false);
@@ -39,7 +39,7 @@ export function RestoreSheet({
       const refused = await endOf(offer.id);
       if (refused === undefined) {
         await queries.resetQueries();
-        tell({
+        showNotice({
           text: `The book of ${whenInWords(offer.madeAt)} is open. What was lies among the backups.`,
         });
         onClose();

@@ -1,7 +1,7 @@
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { change, changeBook, make, wordsOf } from '../../book/change.ts';
+import { showNotice } from '../../book/notice.ts';
 import { useAll } from '../../book/queries.ts';
-import { tell } from '../../book/notice.ts';
 
 const FIRST: BodyOf<'settings'> = {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
@@ -21,7 +21,7 @@ export function useSettings(): {
           record !== undefined ? change(record, next) : make('settings', next, 'settings'),
         ]);
       } catch (fault) {
-        tell({ text: wordsOf(fault) });
+        showNotice({ text: wordsOf(fault) });
       }
     },
   };

@@ -17,7 +17,7 @@ import { amountInWords, type OnHand } from './on-hand.ts';
 import { Purchases } from './purchases.tsx';
 
 /** One block: what is there of it, what it cost, where it lies, and what may be changed. */
-export function BlockSheet({
+export function BlockDialog({
   block,
   onHand,
   onClose,
@@ -37,7 +37,7 @@ export function BlockSheet({
   const { name, code, price, status } = block.body;
   const bin = async () => {
     try {
-      await changeBook(`Binned the block ${name}`, [
+      await changeBook(`Deleted the block ${name}`, [
         { do: 'bin', id: block.id, version: block.version },
       ]);
       onClose();
@@ -78,7 +78,7 @@ export function BlockSheet({
             {known === undefined ? null : (
               <Link
                 className="button"
-                to="/seek"
+                to="/find"
                 search={{ aim: known.lab.map((v) => v.toFixed(2)).join('_'), called: name }}
               >
                 Mix it from the others

@@ -6,8 +6,8 @@ import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
-import { Field } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Field } from '../../parts/field.tsx';
 import { type Box, type Held, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
@@ -15,7 +15,7 @@ const FOUND = 8;
 const OUT = 'out';
 
 /** What lies in one box: something put in, taken out, moved to another. */
-export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
+export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
   const boxes = useAll('container');
   const tiles = useOwnOf(box, 'tile');
   const nameIn = useNamesIn([box]);
@@ -94,7 +94,7 @@ export function BoxSheet({ box, onClose }: { readonly box: Box; readonly onClose
           kind="quiet"
           onPress={() =>
             void run(
-              `Binned the box ${box.body.lid}`,
+              `Deleted the box ${box.body.lid}`,
               [{ do: 'bin', id: box.id, version: box.version }],
               onClose,
             )

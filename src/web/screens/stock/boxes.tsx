@@ -6,7 +6,7 @@ import { Button } from '../../parts/button.tsx';
 import { EmptyState } from '../../parts/empty-state.tsx';
 import { Sample } from '../../parts/tile.tsx';
 import { count } from '../start.tsx';
-import { BoxSheet } from './box-dialog.tsx';
+import { BoxDialog } from './box-dialog.tsx';
 import { type Box, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
@@ -78,7 +78,7 @@ export function Boxes() {
         </>
       )}
       {adding ? <EditBox onClose={() => setAdding(false)} /> : null}
-      {opened === undefined ? null : <BoxSheet box={opened} onClose={() => setOpen(undefined)} />}
+      {opened === undefined ? null : <BoxDialog box={opened} onClose={() => setOpen(undefined)} />}
     </>
   );
 }

@@ -4,7 +4,7 @@ import { change, changeBook } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Field, Pick } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/save-form.tsx';
+import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { SORTS } from '../block-types.ts';
 import { moneyFrom, plainMoney } from './money.ts';
@@ -61,7 +61,7 @@ export function EditBlock({
     return undefined;
   };
   return (
-    <KeepForm keep={keep} onDone={onDone} leaveWords="Leave it as it was">
+    <SaveForm keep={keep} onDone={onDone} leaveWords="Leave it as it was">
       <div className="two">
         <Field label="Name" value={name} onChange={setName} />
         <Field label="Code on the packet" value={code} onChange={setCode} />
@@ -88,6 +88,6 @@ export function EditBlock({
       <Tick isSelected={gone} onChange={setGone}>
         No longer made
       </Tick>
-    </KeepForm>
+    </SaveForm>
   );
 }

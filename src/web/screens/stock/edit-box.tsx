@@ -2,9 +2,9 @@ import { useState } from 'react';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { change, changeBook, make } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
-import { Field, Pick } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/save-form.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Field, Pick } from '../../parts/field.tsx';
+import { SaveForm } from '../../parts/save-form.tsx';
 import type { Box } from './boxed.ts';
 
 const NOWHERE = 'nowhere';
@@ -32,7 +32,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
   };
   return (
     <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
-      <KeepForm keep={keep} onDone={onClose}>
+      <SaveForm keep={keep} onDone={onClose}>
         <Field label="On its lid" value={lid} onChange={setLid} autoFocus />
         <Field label="Where it stands" value={place} onChange={setPlace} placeholder="left shelf" />
         {others.length === 0 ? null : (
@@ -46,7 +46,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
             ]}
           />
         )}
-      </KeepForm>
+      </SaveForm>
     </Sheet>
   );
 }

@@ -2,9 +2,9 @@ import { useState } from 'react';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { change, changeBook } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
-import { Field } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/save-form.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Field } from '../../parts/field.tsx';
+import { SaveForm } from '../../parts/save-form.tsx';
 
 const TEMPS = [
   ['bakeLowC', 'Lowest on the packet'],
@@ -51,10 +51,12 @@ export function EditLine({
     return undefined;
   };
   const bin = () =>
-    changeBook(`Binned the line ${body.name}`, [{ do: 'bin', id: line.id, version: line.version }]);
+    changeBook(`Deleted the line ${body.name}`, [
+      { do: 'bin', id: line.id, version: line.version },
+    ]);
   return (
     <Sheet title={body.name} isOpen onClose={onClose}>
-      <KeepForm keep={keep} onDone={onClose} also={['Put the line into the bin', bin]}>
+      <SaveForm keep={keep} onDone={onClose} also={['Put the line into the bin', bin]}>
         <Field label="Name of the line" value={name} onChange={setName} />
         <div className="two">
           {TEMPS.map(([key, words], i) => (
@@ -71,7 +73,7 @@ export function EditLine({
           Copy what your packet says; it decides, and lots may differ. Clay that gets too hot gives
           off fumes: air the room, and trust a thermometer beside the clay, not the dial.
         </p>
-      </KeepForm>
+      </SaveForm>
     </Sheet>
   );
 }

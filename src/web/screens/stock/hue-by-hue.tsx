@@ -1,9 +1,9 @@
-import type { RecordOf } from '../../../domain/records/record.ts';
 import { deltaE2000 } from '../../../core/colour/difference.ts';
 import { HUED_CHROMA } from '../../../core/colour/hue-gaps.ts';
 import { lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf } from '../../../core/verdict/verdict.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { HUE_WORDS, hueWord } from '../../colour/hue-words.ts';

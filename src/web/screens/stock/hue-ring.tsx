@@ -1,7 +1,7 @@
-import type { RecordOf } from '../../../domain/records/record.ts';
 import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
 import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
 import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';

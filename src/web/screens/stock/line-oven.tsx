@@ -1,6 +1,6 @@
 import { lineShift } from '../../../core/verdict/line-shift.ts';
 import { Tile } from '../../parts/tile.tsx';
-import type { TurnedOfLine } from './raw-baked-pairs.ts';
+import type { RawBakedOfLine } from './raw-baked-pairs.ts';
 
 const PAIRS_SHOWN = 8;
 
@@ -10,7 +10,7 @@ export function LineOven({
   turned,
 }: {
   readonly name: string;
-  readonly turned: readonly TurnedOfLine[];
+  readonly turned: readonly RawBakedOfLine[];
 }) {
   if (turned.length === 0) {
     return (

@@ -6,7 +6,7 @@ import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { KeepForm } from '../../parts/save-form.tsx';
+import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
 import { moneyFrom, moneyInWords } from './money.ts';
@@ -93,7 +93,7 @@ function AddPurchase({
     return undefined;
   };
   return (
-    <KeepForm keep={keep} onDone={onDone} keepWords="Keep the purchase">
+    <SaveForm keep={keep} onDone={onDone} keepWords="Keep the purchase">
       <div className="two">
         <Field label="Bought on" value={on} onChange={setOn} placeholder="2026-01-31" />
         <Field
@@ -118,6 +118,6 @@ function AddPurchase({
       <Tick isSelected={reformulated} onChange={setReformulated}>
         It looks or mixes otherwise than the lots before
       </Tick>
-    </KeepForm>
+    </SaveForm>
   );
 }

@@ -1,13 +1,13 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ApiAnswer } from '../../../api/routes.ts';
+import type { RawBakedPair } from '../../../core/verdict/line-shift.ts';
 import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
-import type { TurnedTile } from '../../../core/verdict/line-shift.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 
-type Row = ApiAnswer<'tileSheet'>['rows'][number];
+type Row = ApiAnswer<'tileList'>['rows'][number];
 type Read = NonNullable<Row['raw']>;
 
 const PAGE = 400;
@@ -16,18 +16,18 @@ const MOST_TILES = 2000;
 /** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */
 const SPREAD_OF_MEASURED = 0.5;
 
-export interface TurnedOfLine extends TurnedTile {
+export interface RawBakedOfLine extends RawBakedPair {
   readonly id: string;
   readonly name: string;
 }
 
 /** Tiles read raw and baked, by the line all their clay is of; a tile of two lines belongs to none. */
-export function useTurnedTiles(): ReadonlyMap<string, readonly TurnedOfLine[]> {
+export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[]> {
   const blocks = useAll('block').byId;
   const { nameOf } = useBlockNames();
   const { data } = useQuery({ queryKey: ['tiles', 'turned'], queryFn: turnedRows });
   return useMemo(() => {
-    const byLine = new Map<string, TurnedOfLine[]>();
+    const byLine = new Map<string, RawBakedOfLine[]>();
     for (const { id, kind, code, name, of, parts, raw, baked } of data ?? []) {
       if (raw === undefined || baked === undefined) continue;
       const own = kind === 'block' ? id : of?.kind === 'block' ? of.id : undefined;
@@ -49,7 +49,7 @@ async function turnedRows(): Promise<readonly Row[]> {
   const rows: Row[] = [];
   let sheet: string | undefined;
   for (let from = 0; from < MOST_TILES; from += PAGE) {
-    const { body } = await client.call('tileSheet', {
+    const { body } = await client.call('tileList', {
       query: { from, limit: PAGE, ...(sheet === undefined ? {} : { sheet }) },
     });
     sheet = body.sheet;
@@ -59,7 +59,7 @@ async function turnedRows(): Promise<readonly Row[]> {
   return rows;
 }
 
-function spreadOf({ got, overruled }: Read): number {
-  if (overruled === true) return KIND_WIDTHS['by eye'].spread;
+function spreadOf({ got, override }: Read): number {
+  if (override === true) return KIND_WIDTHS['by eye'].spread;
   return got === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[got].spread;
 }

@@ -8,7 +8,7 @@ import { PieceRow } from '../../parts/piece-row.tsx';
 import { AddTile } from '../add-tile.tsx';
 
 interface ToldTile {
-  readonly parts: readonly { readonly parent: string; readonly parts: number }[];
+  readonly parts: readonly { readonly clay: string; readonly parts: number }[];
   readonly sentence: string;
 }
 
@@ -65,9 +65,9 @@ export function NextTiles({
             <li key={JSON.stringify(tile.parts)}>
               <PieceRow
                 size="small"
-                groups={tile.parts.map(({ parent, parts }) => {
-                  const block = clays.blocks.find(({ blockId }) => names(blockId) === parent);
-                  return { id: parent, name: parent, lab: block?.lab, parts };
+                groups={tile.parts.map(({ clay, parts }) => {
+                  const block = clays.blocks.find(({ blockId }) => names(blockId) === clay);
+                  return { id: clay, name: clay, lab: block?.lab, parts };
                 })}
               />
               <p>{tile.sentence}</p>
@@ -97,7 +97,7 @@ export function NextTiles({
 }
 
 function inWords({ parts }: ToldTile): string {
-  return parts.map((part) => `${part.parts} ${part.parent}`).join(' + ');
+  return parts.map((part) => `${part.parts} ${part.clay}`).join(' + ');
 }
 
 /** As the book keeps them, where it still knows every clay. */
@@ -107,7 +107,7 @@ function partsOf(
   names: (id: string) => string,
 ): { of: { kind: 'block'; id: string }; parts: number }[] | undefined {
   const known = parts.flatMap((part) => {
-    const block = clays.blocks.find(({ blockId }) => names(blockId) === part.parent);
+    const block = clays.blocks.find(({ blockId }) => names(blockId) === part.clay);
     return block === undefined
       ? []
       : [{ of: { kind: 'block' as const, id: block.blockId }, parts: part.parts }];

@@ -1,15 +1,15 @@
 import { useState } from 'react';
+import type { Lab } from '../../../core/colour/triples.ts';
 import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import type { Lab } from '../../../core/colour/triples.ts';
 import { EyePicker } from '../../aims/eye-picker.tsx';
 import { change, changeBook, wordsOf } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
-import { Field } from '../../parts/field.tsx';
 import { Sheet } from '../../parts/dialog.tsx';
+import { Field } from '../../parts/field.tsx';
 
 /** Her eye over the numbers: the reading stays, and her eye counts. */
-export function Overrule({
+export function Override({
   reading,
   onClose,
 }: {
@@ -17,18 +17,18 @@ export function Overrule({
   onClose: () => void;
 }) {
   const [lab, setLab] = useState<Lab>(labOfReading(reading.body) ?? [50, 0, 0]);
-  const [note, setNote] = useState(reading.body.overruled?.note ?? '');
+  const [note, setNote] = useState(reading.body.override?.note ?? '');
   const [no, setNo] = useState<string | undefined>();
-  const keep = async (overrule: boolean) => {
-    const { overruled: _, ...body } = reading.body;
+  const keep = async (override: boolean) => {
+    const { override: _, ...body } = reading.body;
     try {
-      await changeBook(overrule ? 'Overruled a reading by eye' : 'Let the reading count again', [
+      await changeBook(override ? 'Overridden a reading by eye' : 'Let the reading count again', [
         change(
           reading,
-          overrule
+          override
             ? {
                 ...body,
-                overruled: {
+                override: {
                   lab: [...lab] as [number, number, number],
                   note: note.trim() === '' ? 'By eye, beside the tile.' : note.trim(),
                   at: new Date().toISOString(),
@@ -52,7 +52,7 @@ export function Overrule({
         <Button kind="main" onPress={() => void keep(true)}>
           My eye counts
         </Button>
-        {reading.body.overruled === undefined ? null : (
+        {reading.body.override === undefined ? null : (
           <Button onPress={() => void keep(false)}>Let the reading count</Button>
         )}
         <Button kind="quiet" onPress={onClose}>

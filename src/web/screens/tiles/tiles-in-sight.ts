@@ -4,11 +4,11 @@ import type { ApiAnswer } from '../../../api/routes.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
+import { type ListHere, useList } from '../../book/list.ts';
 import { useBlockNames } from '../../book/names.ts';
-import { type SheetHere, useSheet } from '../../book/list.ts';
 import type { Share } from '../../workers/messages.ts';
 
-export type TileRow = ApiAnswer<'tileSheet'>['rows'][number];
+export type TileRow = ApiAnswer<'tileList'>['rows'][number];
 
 export interface TileInSight {
   readonly key: string;
@@ -22,18 +22,18 @@ export interface TileInSight {
 const KEY = ['tiles', 'sheet'];
 
 /** Every tile that was read, the newest first, then readings of blocks of which no tile was made. */
-export function useTileSheet(): SheetHere<TileRow> {
-  return useSheet<TileRow>({
+export function useTileRecords(): ListHere<TileRow> {
+  return useList<TileRow>({
     key: KEY,
-    ask: async (query) => (await client.call('tileSheet', { query })).body,
+    ask: async (query) => (await client.call('tileList', { query })).body,
   });
 }
 
-/** Tiles of some places of the sheet, as far as they have come, and what the other tiles foretell of them. */
+/** Tiles of some places of the sheet, as far as they have come, and what the other tiles predict of them. */
 export function useTilesInSight(
   rows: readonly TileRow[],
   open: OpenClays | undefined,
-): { readonly tiles: readonly TileInSight[]; readonly foretold: ReadonlyMap<string, Lab> } {
+): { readonly tiles: readonly TileInSight[]; readonly predicted: ReadonlyMap<string, Lab> } {
   const { nameOf } = useBlockNames();
   const tiles = useMemo(
     () => rows.filter(({ gone }) => gone !== true).map((row) => inSight(row, nameOf, open)),
@@ -42,9 +42,9 @@ export function useTilesInSight(
   const { data } = useQuery({
     queryKey: ['clays', 'tiles', open?.modelId, tiles.map(({ key, shares }) => [key, shares])],
     enabled: open !== undefined && !open.rough,
-    queryFn: () => foretoldOf(open!, tiles),
+    queryFn: () => predictionOf(open!, tiles),
   });
-  return { tiles, foretold: data ?? NONE };
+  return { tiles, predicted: data ?? NONE };
 }
 
 const NONE: ReadonlyMap<string, Lab> = new Map();
@@ -60,7 +60,7 @@ function inSight(
     of?.kind === 'block' ? [{ of: { kind: 'block' as const, id: of.id }, parts: 1 }] : parts;
   const shares = made?.flatMap((part) => {
     const block = part.of.kind === 'block' ? open?.byBlock.get(part.of.id) : undefined;
-    return block === undefined ? [] : [{ parent: block.parent, parts: part.parts }];
+    return block === undefined ? [] : [{ clay: block.clay, parts: part.parts }];
   });
   const known = shares !== undefined && shares.length > 0 && shares.length === made?.length;
   return {
@@ -72,13 +72,13 @@ function inSight(
   };
 }
 
-async function foretoldOf(
+async function predictionOf(
   { desk }: OpenClays,
   tiles: readonly TileInSight[],
 ): Promise<ReadonlyMap<string, Lab>> {
   const found = new Map<string, Lab>();
   for (const { key, shares } of tiles) {
-    if (shares !== undefined) found.set(key, (await desk.foretell(shares)).lab);
+    if (shares !== undefined) found.set(key, (await desk.predict(shares)).lab);
   }
   return found;
 }

@@ -1,19 +1,16 @@
-import type { ClayFile } from '../domain/clay-file.ts';
-import type { Reading } from '../domain/reading.ts';
-import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
 import type { LearnReport, LeftOutTile } from '../core/clay/report.ts';
-import { parentKey, sharesOf } from '../core/notation/notation.ts';
+import { clayKey, sharesOf } from '../core/notation/notation.ts';
+import type { ClayFile } from './clay-file.ts';
+import type { Reading } from './reading.ts';
+import { KINDS, type ReadingKind } from './reading-kind.ts';
 
-/** Readings of each kind that hold a parent; kinds without one are left out. */
+/** Readings of each kind that hold a clay; kinds without one are left out. */
 export type KindCounts = Readonly<Partial<Record<ReadingKind, number>>>;
 type ErrorsApart = ClayFile['report']['apart'];
 
-/** Counts by kind for parents by name, in their order. */
-export function countsByKind(
-  readings: readonly Reading[],
-  parents: readonly string[],
-): KindCounts[] {
+/** Counts by kind for clays by name, in their order. */
+export function countsByKind(readings: readonly Reading[], clays: readonly string[]): KindCounts[] {
   const counts = new Map<string, Map<ReadingKind, number>>();
   for (const { of, kind } of readings) {
     for (const { key } of sharesOf(of)) {
@@ -21,8 +18,8 @@ export function countsByKind(
       counts.set(key, own.set(kind, (own.get(kind) ?? 0) + 1));
     }
   }
-  return parents.map((name) => {
-    const own = counts.get(parentKey(name));
+  return clays.map((name) => {
+    const own = counts.get(clayKey(name));
     return Object.fromEntries(
       KINDS.flatMap((kind) => {
         const count = own?.get(kind);
@@ -33,7 +30,7 @@ export function countsByKind(
 }
 
 /**
- * The one word for how a parent is known: the surest kind among its readings, because one measured
+ * The one word for how a clay is known: the surest kind among its readings, because one measured
  * reading weighs as much as a hundred tapped ones.
  */
 export function knownFrom(counts: KindCounts): ReadingKind {
@@ -41,8 +38,8 @@ export function knownFrom(counts: KindCounts): ReadingKind {
 }
 
 /**
- * Errors of tiles foretold from all the others, kinds of reading apart: a colour that is itself 5 off
- * says nothing of how well clays are foretold. Special clays come first, whatever their kind.
+ * Errors of tiles predicted from all the others, kinds of reading apart: a colour that is itself 5 off
+ * says nothing of how well clays are predicted. Special clays come first, whatever their kind.
  * Holds: sorts without a tile are left out; the tiles of all sorts are those of the report
  */
 function errorsApart(rows: readonly (LeftOutTile & { readonly kind: ReadingKind })[]): ErrorsApart {
@@ -68,7 +65,7 @@ function errorsApart(rows: readonly (LeftOutTile & { readonly kind: ReadingKind 
 /** The report of a fit with what only the readings know: how each was got. */
 export function reportByKind(
   report: LearnReport,
-  model: Pick<ClayModel, 'parents'>,
+  model: Pick<ClayModel, 'clays'>,
   readings: readonly Reading[],
   counts: readonly KindCounts[],
 ): ClayFile['report'] {
@@ -77,8 +74,8 @@ export function reportByKind(
     ...report,
     leaveOneOut: rows,
     apart: errorsApart(rows),
-    parents: report.parents.map((row, i) => {
-      const special = model.parents[i].effect;
+    clays: report.clays.map((row, i) => {
+      const special = model.clays[i].effect;
       return {
         ...row,
         knownFrom: knownFrom(counts[i]),

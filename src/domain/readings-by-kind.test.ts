@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import type { Reading } from '../domain/reading.ts';
-import type { ReadingKind } from '../domain/reading-kind.ts';
+import type { Reading } from './reading.ts';
+import type { ReadingKind } from './reading-kind.ts';
 import { countsByKind, knownFrom } from './readings-by-kind.ts';
 
-function reading(kind: ReadingKind, ...parents: string[]): Reading {
+function reading(kind: ReadingKind, ...clays: string[]): Reading {
   return {
     tile: '1',
-    of: parents.map((parent) => ({ parent, parts: 1 })),
+    of: clays.map((clay) => ({ clay, parts: 1 })),
     kind,
     basis: 'volume',
     state: 'baked',
