@@ -63,7 +63,7 @@ interface Clay {
   readonly id: string;
   readonly name: string;
   readonly line: 'saltmarsh' | 'brindle' | 'lantern';
-  readonly sort: BodyOf<'block'>['sort'];
+  readonly clayType: BodyOf<'block'>['clayType'];
   readonly absorption: Float64Array;
   readonly scattering: number;
 }
@@ -79,17 +79,17 @@ function clay(
   name: string,
   hue: Hue,
   strength: number,
-  sort: Clay['sort'] = 'opaque',
+  clayType: Clay['clayType'] = 'opaque',
 ): Clay {
   const curve = HUES[hue]();
   const own = Math.exp(0.15 * chance.normal());
   const scattering =
-    sort === 'translucent' ? 0.04 : hue === 'white' ? 1 : 0.35 + 0.5 * chance.uniform();
+    clayType === 'translucent' ? 0.04 : hue === 'white' ? 1 : 0.35 + 0.5 * chance.uniform();
   return {
     id: slug(name),
     name,
     line,
-    sort,
+    clayType,
     absorption: Float64Array.from(GRID_NM, (nm) => curve(nm) * strength * own),
     scattering,
   };
@@ -141,7 +141,7 @@ const BRINDLE: readonly (readonly [string, Hue, number])[] = [
   ['Driftwood', 'earth', 1.1],
   ['Tern', 'grey', 0.06],
 ];
-const LANTERN: readonly (readonly [string, Hue, number, Clay['sort']])[] = [
+const LANTERN: readonly (readonly [string, Hue, number, Clay['clayType']])[] = [
   ['Moon jelly', 'clear', 1, 'translucent'],
   ['Comb jelly', 'yellow', 0.004, 'translucent'],
   ['Sea gooseberry', 'lime', 0.005, 'translucent'],
@@ -154,7 +154,9 @@ const LANTERN: readonly (readonly [string, Hue, number, Clay['sort']])[] = [
 const CLAYS: readonly Clay[] = [
   ...SALTMARSH.map(([name, hue, strength]) => clay('saltmarsh', name, hue, strength)),
   ...BRINDLE.map(([name, hue, strength]) => clay('brindle', name, hue, strength)),
-  ...LANTERN.map(([name, hue, strength, sort]) => clay('lantern', name, hue, strength, sort)),
+  ...LANTERN.map(([name, hue, strength, clayType]) =>
+    clay('lantern', name, hue, strength, clayType),
+  ),
 ];
 const AT = new Map(CLAYS.map(({ id }, i) => [id, i]));
 
@@ -191,7 +193,7 @@ function labRead(
     film,
   );
   const pearl = shares.reduce(
-    (all, { clay, share }) => all + (CLAYS[clay].sort === 'pearl' ? share : 0),
+    (all, { clay, share }) => all + (CLAYS[clay].clayType === 'pearl' ? share : 0),
     0,
   );
   const shift = [5 * pearl, 0, 1.5 * pearl];
@@ -225,7 +227,7 @@ const ref = <const K extends string>(kind: K, id: string) => ({ kind, id });
 const BAKING = 'Baked at what its packet says, with a thermometer beside the clay.';
 keep('line', 'saltmarsh', {
   name: 'Saltmarsh',
-  sort: 'strong',
+  clayType: 'strong',
   bakeLowC: 125,
   bakeHighC: 135,
   minutesPer6Mm: 30,
@@ -237,7 +239,7 @@ keep('line', 'saltmarsh', {
 });
 keep('line', 'brindle', {
   name: 'Brindle',
-  sort: 'soft',
+  clayType: 'soft',
   bakeLowC: 120,
   bakeHighC: 130,
   minutesPer6Mm: 30,
@@ -248,7 +250,7 @@ keep('line', 'brindle', {
 });
 keep('line', 'lantern', {
   name: 'Lantern',
-  sort: 'soft',
+  clayType: 'soft',
   bakeLowC: 110,
   bakeHighC: 120,
   minutesPer6Mm: 30,
@@ -263,7 +265,7 @@ for (const [id, name] of [
   ['thin-parts', 'thin parts'],
   ['gift', 'gift'],
 ])
-  keep('label', id, { name });
+  keep('collection', id, { name });
 for (const [id, lid, place] of [
   ['drawer', 'Studio drawer', 'under the window'],
   ['tin-whites', 'Tin 1: whites and greys', undefined],
@@ -272,7 +274,7 @@ for (const [id, lid, place] of [
   ['tile-box', 'Tile box', 'shelf'],
   ['spares', 'Spare lumps, baked', 'shelf'],
 ] as const) {
-  keep('container', id, {
+  keep('box', id, {
     lid,
     ...(place === undefined ? {} : { place }),
     ...(id.startsWith('tin') ? { insideOf: 'drawer' } : {}),
@@ -282,7 +284,7 @@ for (const [id, lid, place] of [
 keep('powder', 'scale-shimmer', {
   name: 'Scale shimmer',
   code: 'P1',
-  sort: 'mica',
+  powderType: 'mica',
   packageG: 5,
   price: { minor: 320, currency: 'EUR' },
   usualShare: 0.02,
@@ -292,7 +294,7 @@ keep('powder', 'scale-shimmer', {
 keep('powder', 'rust-chalk', {
   name: 'Rust chalk',
   code: 'P2',
-  sort: 'chalk',
+  powderType: 'chalk',
   packageG: 8,
   price: { minor: 190, currency: 'EUR' },
   coverageCm2PerG: 90,
@@ -301,7 +303,7 @@ keep('powder', 'rust-chalk', {
 keep('powder', 'wet-rock-varnish', {
   name: 'Wet rock varnish',
   code: 'P3',
-  sort: 'varnish',
+  powderType: 'varnish',
   packageMl: 30,
   price: { minor: 540, currency: 'EUR' },
   coverageCm2PerMl: 110,
@@ -316,7 +318,7 @@ function blockCode(i: number): string {
 
 // Blocks, one purchase each, and what was used since.
 const PACK = { saltmarsh: [60, 340], brindle: [50, 260], lantern: [45, 390] } as const;
-CLAYS.forEach(({ id, name, line, sort }, i) => {
+CLAYS.forEach(({ id, name, line, clayType }, i) => {
   const [packageG, minor] = PACK[line];
   const price = { minor: minor + 10 * Math.floor(4 * chance.uniform()), currency: 'EUR' };
   const gone = id === 'tern';
@@ -324,13 +326,13 @@ CLAYS.forEach(({ id, name, line, sort }, i) => {
     lineId: line,
     name,
     code: blockCode(i),
-    sort,
+    clayType,
     packageG,
     price,
     status: gone ? 'discontinued' : 'current',
   });
   const packages = id === 'foam' || id === 'cuttlebone' ? 4 : 1 + Math.floor(2 * chance.uniform());
-  keep('lot', `lot-${id}`, {
+  keep('purchase', `lot-${id}`, {
     of: ref('block', id),
     boughtOn: day(-60 + (i % 40)),
     mark: `L${2500 + i * 7}`,
@@ -338,22 +340,22 @@ CLAYS.forEach(({ id, name, line, sort }, i) => {
     price: { minor: price.minor * packages, currency: 'EUR' },
     reformulated: id === 'lobster',
   });
-  keep('movement', `bought-${id}`, {
+  keep('stock-entry', `bought-${id}`, {
     of: ref('block', id),
-    lotId: `lot-${id}`,
+    purchaseId: `lot-${id}`,
     on: day(-60 + (i % 40)),
     why: 'bought',
     changeG: packageG * packages,
   });
   if (chance.uniform() < 0.6)
-    keep('movement', `used-${id}`, {
+    keep('stock-entry', `used-${id}`, {
       of: ref('block', id),
       on: day(1 + (i % 30)),
       why: 'used',
       changeG: -Math.round(packageG * packages * (0.1 + 0.4 * chance.uniform())),
     });
   if (i % 9 === 0)
-    keep('movement', `counted-${id}`, {
+    keep('stock-entry', `counted-${id}`, {
       of: ref('block', id),
       on: day(40),
       why: 'counted',
@@ -499,13 +501,13 @@ function tile(
     state: 'baked',
     madeOn: day(n),
     bakes: bake(line, n),
-    containerId: 'tile-box',
+    boxId: 'tile-box',
     ...more,
   });
-  const pearl = parts.length === 1 && CLAYS[AT.get(parts[0][0])!].sort === 'pearl';
+  const pearl = parts.length === 1 && CLAYS[AT.get(parts[0][0])!].clayType === 'pearl';
   keep('reading', `read-${id}`, {
     of: ref('tile', id),
-    got: 'measured',
+    readingKind: 'measured',
     state: 'baked',
     readAt: `${day(n + 1)}T10:00:00.000Z`,
     lab: { values: labRead(parts, more.thicknessMm), light: 'D50', observer: 2 },
@@ -518,12 +520,12 @@ function tile(
 const own = (parts: Parts): BodyOf<'tile'>['of'] => ({
   parts: parts.map(([id, count]) => ({ of: ref('block', id), parts: count })),
 });
-for (const { id, line, sort } of CLAYS) {
+for (const { id, line, clayType } of CLAYS) {
   const short = blockCode(AT.get(id)!);
-  const film = sort === 'translucent' ? { thicknessMm: 2, backing: 0.8 } : {};
+  const film = clayType === 'translucent' ? { thicknessMm: 2, backing: 0.8 } : {};
   tile(`tile-${id}`, `${short} 1`, ref('block', id), [[id, 1]], line, {
     ...film,
-    lotIds: [`lot-${id}`],
+    purchaseIds: [`lot-${id}`],
   });
   const white = line === 'brindle' ? 'cuttlebone' : 'foam';
   if (id === white || id === 'foam') continue;
@@ -647,7 +649,7 @@ for (const id of ['kelp', 'anemone', 'urchin', 'lagoon', 'cockle', 'lobster', 'w
   const [l, a, b] = labRead([[id, 1]], undefined);
   keep('reading', `raw-${id}`, {
     of: ref('tile', `tile-${id}`),
-    got: 'measured',
+    readingKind: 'measured',
     state: 'raw',
     lab: {
       values: [
@@ -665,7 +667,7 @@ for (const id of ['kelp', 'anemone', 'urchin', 'lagoon', 'cockle', 'lobster', 'w
 }
 keep('reading', 'eye-spray', {
   of: ref('mix', 'spray'),
-  got: 'by eye',
+  readingKind: 'by eye',
   state: 'baked',
   lab: { values: [91, -3, -2], light: 'D50', observer: 2 },
   spread: 4,
@@ -759,7 +761,7 @@ const figure = (
       of: ref('mix', mix),
       version: 1,
       massG: 4 + 3 * i,
-      ...(i === 0 ? { spare: { massG: 1.5, state: 'baked' as const, containerId: 'spares' } } : {}),
+      ...(i === 0 ? { spare: { massG: 1.5, state: 'baked' as const, boxId: 'spares' } } : {}),
     })),
     bakes: [
       {
@@ -777,7 +779,7 @@ figure('fig-crab', 'Shore crab, arms up', 'F1', ['crab-back', 'crab-belly', 'cra
   price: { minor: 4800, currency: 'EUR' },
   holder: 'the shop on the quay',
   leftOn: day(60),
-  labelIds: ['for-the-fair'],
+  collectionIds: ['for-the-fair'],
 });
 figure('fig-blenny', 'Blenny in a shell', 'F2', ['blenny-back', 'blenny-spot', 'whelk-white'], {
   madeOn: day(48),
@@ -792,7 +794,7 @@ figure(
     madeOn: day(52),
     paletteId: 'commission',
     price: { minor: 6500, currency: 'EUR' },
-    labelIds: ['thin-parts'],
+    collectionIds: ['thin-parts'],
   },
 );
 figure('fig-star', 'Cushion star family', 'F4', ['cushion-star', 'starfish-back'], {
@@ -803,7 +805,7 @@ figure(
   'Three anemones on a rock',
   'F5',
   ['anemone-bead', 'anemone-skirt', 'wet-rock', 'sea-moss'],
-  { madeOn: day(58), paletteId: 'anemone-garden', labelIds: ['for-the-fair'] },
+  { madeOn: day(58), paletteId: 'anemone-garden', collectionIds: ['for-the-fair'] },
 );
 keep('settings', 'settings', {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
@@ -813,7 +815,7 @@ keep('settings', 'settings', {
     sign,
     ...(/\d/.test(sign) ? { count: 2 } : {}),
   })),
-  signs: (
+  shortNames: (
     [
       ['F', 'foam'],
       ['M', 'mussel'],
@@ -844,7 +846,7 @@ const lies: Readonly<Record<string, readonly string[]>> = {
   'tin-greens': ['kelp', 'lagoon', 'tidewater', 'samphire'],
 };
 const whole = records.map((record) =>
-  record.kind === 'container' && lies[record.id] !== undefined
+  record.kind === 'box' && lies[record.id] !== undefined
     ? {
         ...record,
         body: {

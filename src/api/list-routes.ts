@@ -7,7 +7,7 @@ import { recordSchema } from './book-routes.ts';
 import { type ApiRoutes, flag, real, several, whole } from './route.ts';
 
 const lab = z.tuple([z.number(), z.number(), z.number()]);
-const got = z.enum(KINDS);
+const readingKind = z.enum(KINDS);
 
 /** Most rows of one page. */
 const MOST_ROWS = 400;
@@ -48,7 +48,7 @@ const mixRow = z
     code: z.string().exactOptional(),
     name: z.string().exactOptional(),
     lab: lab.exactOptional(),
-    got: z.enum([...KINDS, 'predicted']).exactOptional(),
+    readingKind: z.enum([...KINDS, 'predicted']).exactOptional(),
     parts: z
       .array(
         z.object({
@@ -69,7 +69,7 @@ const mixRow = z
 const tileReading = z.object({
   id: idSchema,
   lab,
-  got,
+  readingKind,
   override: z.literal(true).exactOptional(),
   photoId: idSchema.exactOptional(),
 });
@@ -112,7 +112,7 @@ export const LIST_ROUTES = {
         b: real(-200, 200).exactOptional(),
         /** How near, CIEDE2000. */
         within: real(0, FARTHEST_DE00).default(3.5),
-        container: idSchema.exactOptional(),
+        box: idSchema.exactOptional(),
         /** A batch of so many grams can be made of what is at hand. */
         stockG: real(0.01, 1e6).exactOptional(),
         tile: z.enum(['with', 'without']).exactOptional(),
@@ -144,7 +144,7 @@ export const LIST_ROUTES = {
         z.object({
           id: idSchema,
           lab,
-          got,
+          readingKind,
           state: z.enum(['raw', 'baked']),
           spread: z.number(),
           readingId: idSchema,

@@ -19,13 +19,13 @@ export interface AddCall {
 /** What a field says that she left out. */
 const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknown>>>>> = {
   line: { status: 'current' },
-  block: { sort: 'opaque', status: 'current' },
-  lot: { reformulated: false },
-  movement: { why: 'bought' },
+  block: { clayType: 'opaque', status: 'current' },
+  purchase: { reformulated: false },
+  'stock-entry': { why: 'bought' },
   powder: { sort: 'powder', status: 'current' },
-  container: { holds: [] },
+  box: { holds: [] },
   tile: { basis: 'volume', state: 'baked', bakes: [] },
-  reading: { got: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },
+  reading: { readingKind: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },
   mix: { basis: 'volume', status: 'kept' },
   palette: { aims: [] },
   note: { feels: [], done: [] },
@@ -44,7 +44,7 @@ export async function addRecord(desk: BookService, call: AddCall): Promise<Chang
   const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
   const values = new Map<string, unknown>();
   for (const [path, value] of Object.entries(LEFT_OUT[kind] ?? {})) values.set(path, value);
-  if (kind === 'movement') values.set('on', today);
+  if (kind === 'stock-entry') values.set('on', today);
   for (const [name, written] of call.fields) {
     for (const [path, value] of await valuesOf(desk, kind, known, name, written)) {
       values.set(path, value);
@@ -119,8 +119,8 @@ async function valuesOf(
 
 const ID_KINDS: Readonly<Record<string, BookKind>> = {
   lineId: 'line',
-  lotId: 'lot',
-  containerId: 'container',
+  purchaseId: 'purchase',
+  boxId: 'box',
   photoId: 'photo',
   paletteId: 'palette',
   cameFromId: 'mix',

@@ -18,7 +18,7 @@ export interface DemoState {
 }
 
 /** Of one of hers, nothing but how she likes it shown. */
-const OF_NO_ACCOUNT: readonly string[] = ['settings', 'label'];
+const OF_NO_ACCOUNT: readonly string[] = ['settings', 'collection'];
 
 export async function demoState(book: Book, demo: readonly BookRecord[]): Promise<DemoState> {
   const { store } = book.ports;

@@ -56,7 +56,7 @@ function sameCode(code: string | undefined, said: string): boolean {
 }
 
 function nameOf({ kind, body }: BookRecord): string | undefined {
-  if (kind === 'container') return clayKey(body.lid);
+  if (kind === 'box') return clayKey(body.lid);
   const name = 'name' in body ? body.name : undefined;
   return name === undefined ? undefined : clayKey(name);
 }

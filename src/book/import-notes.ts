@@ -30,7 +30,7 @@ export interface BookWords {
 }
 
 /**
- * The words her shorthand may use: her signs, then codes of mixes, then names and codes of blocks,
+ * The words her shorthand may use: her short names, then codes of mixes, then names and codes of blocks,
  * mixes and powders; blocks of one name are told apart by their line.
  */
 export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
@@ -55,9 +55,9 @@ export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Prom
     ...powders.flatMap(({ id, body }) => [...word(body.name, id), ...word(body.code, id)]),
     ...mixes.flatMap(({ id, body }) => word(body.name, id)),
   ];
-  const signs = (settings?.body.signs ?? []).flatMap(({ sign, of }) => word(sign, of.id));
+  const shortNames = (settings?.body.shortNames ?? []).flatMap(({ sign, of }) => word(sign, of.id));
   const codes = mixes.flatMap(({ id, body }) => word(body.code, id));
-  return { words: { signs, names, codes }, kindOf };
+  return { words: { shortNames, names, codes }, kindOf };
 }
 
 /**

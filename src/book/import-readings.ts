@@ -96,7 +96,7 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
   const found = new Map<string, Target>();
   // A word of two clays stands for none; one that was said first, as in shorthand, wins.
   for (const { word, clay, powder } of [
-    ...words.signs,
+    ...words.shortNames,
     ...(words.codes ?? []),
     ...(words.names ?? []),
   ]) {
@@ -135,8 +135,13 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
   for (const [key, name] of unknown) {
     const id = newId();
     found.set(key, { kind: 'block', id });
-    const sort = effects.get(key) ?? 'opaque';
-    steps.push({ do: 'put', kind: 'block', id, body: { lineId, name, sort, status: 'current' } });
+    const clayType = effects.get(key) ?? 'opaque';
+    steps.push({
+      do: 'put',
+      kind: 'block',
+      id,
+      body: { lineId, name, clayType, status: 'current' },
+    });
   }
   return { found, steps, blocks: unknown.size };
 }
@@ -196,7 +201,7 @@ function readingBody(reading: Reading, tileId: string): BodyOf<'reading'> & { of
   const { kind, state, lab, spectrum, spread, geometry, effect, photo, place } = reading;
   return {
     of: { kind: 'tile', id: tileId },
-    got: kind,
+    readingKind: kind,
     state,
     ...(lab === undefined ? {} : { lab }),
     ...(spectrum === undefined ? {} : { spectrum }),
@@ -210,10 +215,10 @@ function readingBody(reading: Reading, tileId: string): BodyOf<'reading'> & { of
 
 /** A reading is the same where its tile, its numbers and how it was got are. */
 function readingKey(body: BodyOf<'reading'>): string {
-  const { of, got, state, lab, spectrum, spread, geometry, source } = body;
+  const { of, readingKind, state, lab, spectrum, spread, geometry, source } = body;
   return canonicalJson([
     of.id,
-    got,
+    readingKind,
     state,
     lab,
     spectrum,

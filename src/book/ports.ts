@@ -80,14 +80,7 @@ export interface ColourIndexRow {
 }
 
 /** Roles of the links a shelf row tells. */
-export const COLOUR_ROLES: readonly string[] = [
-  'of',
-  'parts',
-  'line',
-  'container',
-  'holds',
-  'inside',
-];
+export const COLOUR_ROLES: readonly string[] = ['of', 'parts', 'line', 'box', 'holds', 'inside'];
 
 /** Reading a book. Answers are of one moment each. */
 export interface BookReads {

@@ -71,7 +71,7 @@ describe('readings of a book', () => {
     const of = (id: string) =>
       put('reading', `r-${id}`, {
         of: { kind: 'block', id },
-        got: 'rough',
+        readingKind: 'rough',
         state: 'baked',
         lab: { values: [50, 0, 0], light: 'D65', observer: 10 },
         spread: 5,
@@ -108,7 +108,7 @@ describe('readings of a book', () => {
       }),
       put('reading', 'r', {
         of: { kind: 'tile', id: 't' },
-        got: 'measured',
+        readingKind: 'measured',
         state: 'baked',
         lab: { values: [50, 0, 0], light: 'D65', observer: 10 },
         spread: 0.5,

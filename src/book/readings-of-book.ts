@@ -85,14 +85,15 @@ function readingFrom(
   of: Recipe,
   basis: Reading['basis'],
 ): Reading {
-  const { got, state, lab, spectrum, spread, geometry, effect, photoId, source, override } = body;
+  const { readingKind, state, lab, spectrum, spread, geometry, effect, photoId, source, override } =
+    body;
   const { thicknessMm, backing, partsSpread } = tile?.body ?? {};
   const eye = override?.lab;
   const photo = photoId ?? source;
   return {
     tile: tile?.body.code ?? tile?.body.name ?? tile?.id ?? id,
     of,
-    kind: eye === undefined ? got : 'by eye',
+    kind: eye === undefined ? readingKind : 'by eye',
     basis,
     state,
     ...(eye !== undefined

@@ -10,7 +10,7 @@ export interface Stock {
   readonly asOf: string;
 }
 
-type Movement = RecordOf<'movement'>;
+type StockEntry = RecordOf<'stock-entry'>;
 
 /** Movements read in one go. */
 const PAGE = 500;
@@ -20,8 +20,8 @@ const PAGE = 500;
  * everything where she never counted. Lines of one day stand in the order they were written.
  * Holds:   the order in which lines were entered for different days does not matter
  */
-function stockFrom(movements: readonly Movement[]): readonly Stock[] {
-  const things = new Map<string, Movement[]>();
+function stockFrom(movements: readonly StockEntry[]): readonly Stock[] {
+  const things = new Map<string, StockEntry[]>();
   for (const movement of movements) {
     const { id } = movement.body.of;
     things.set(id, [...(things.get(id) ?? []), movement]);
@@ -47,25 +47,25 @@ export async function stockOfStore(
   store: Pick<BookReads, 'list'>,
   id?: string,
 ): Promise<readonly Stock[]> {
-  const movements: Movement[] = [];
+  const movements: StockEntry[] = [];
   let after: ListPlace | undefined;
   do {
     const page = await store.list({
-      kind: 'movement',
+      kind: 'stock-entry',
       sort: 'created',
       descending: false,
       limit: PAGE,
       ...(id === undefined ? {} : { uses: { id, role: 'of' } }),
       ...(after === undefined ? {} : { after }),
     });
-    movements.push(...(page.records as readonly Movement[]));
+    movements.push(...(page.records as readonly StockEntry[]));
     after = page.next;
   } while (after !== undefined);
   return stockFrom(movements);
 }
 
 function summed(
-  lines: readonly Movement[],
+  lines: readonly StockEntry[],
   found: 'foundG' | 'foundMl',
   change: 'changeG' | 'changeMl',
 ): number | undefined {

@@ -58,7 +58,7 @@ it('leaves a page read as with every word of the book', async () => {
   const { words } = await wordsOfBook(bookServiceOf(book));
   const some = await wordsInText(book, page);
   const narrow = {
-    signs: words.signs,
+    shortNames: words.shortNames,
     names: [
       ...words.names!.filter(({ clay }) => clay === 'kelp'),
       ...some.flatMap(({ id, name }) => (name === undefined ? [] : [{ word: name, clay: id }])),

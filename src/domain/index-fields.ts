@@ -75,10 +75,10 @@ export function titleOf(record: BookRecord): string {
 const KIND_WORDS: Readonly<Record<BookKind, string>> = {
   line: 'the line',
   block: 'the block',
-  lot: 'the lot',
-  movement: 'a line of the stock ledger',
+  purchase: 'the purchase',
+  'stock-entry': 'a stock entry',
   powder: 'the powder',
-  container: 'the container',
+  box: 'the box',
   tile: 'the tile',
   reading: 'a reading',
   photo: 'the photo',
@@ -87,7 +87,7 @@ const KIND_WORDS: Readonly<Record<BookKind, string>> = {
   'clay-model': 'the clay model',
   note: 'a note',
   figure: 'the figure',
-  label: 'the label',
+  collection: 'the collection',
   settings: 'the settings',
 };
 
@@ -115,22 +115,22 @@ function namesOf(record: BookRecord): Names {
   };
   switch (record.kind) {
     case 'block':
-    case 'powder':
-      return { ...plain, more: [...plain.more, record.body.sort] };
     case 'line':
-      return { ...plain, more: [...plain.more, record.body.sort] };
-    case 'lot':
+      return { ...plain, more: [...plain.more, record.body.clayType] };
+    case 'powder':
+      return { ...plain, more: [...plain.more, record.body.powderType] };
+    case 'purchase':
       return { ...plain, name: record.body.mark };
-    case 'container':
+    case 'box':
       return { ...plain, name: record.body.lid, more: [...plain.more, record.body.place] };
-    case 'movement':
+    case 'stock-entry':
       return { ...plain, status: record.body.why };
     case 'photo':
       return { ...plain, name: record.body.name ?? record.body.fileName };
     case 'tile':
       return { ...plain, status: record.body.state };
     case 'reading':
-      return { ...plain, status: `${record.body.state}, ${record.body.got}` };
+      return { ...plain, status: `${record.body.state}, ${record.body.readingKind}` };
     case 'palette':
       return { ...plain, more: [...plain.more, ...record.body.aims.map(({ name }) => name)] };
     case 'note':

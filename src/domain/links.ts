@@ -26,34 +26,35 @@ export function linksOf(record: BookRecord): readonly Link[] {
   };
   const strong = (role: string, ...refs: readonly Ref[]) => add(role, false, refs);
   const weak = (role: string, ...refs: readonly Ref[]) => add(role, true, refs);
-  if ('labelIds' in record.body) strong('label', ...all('label', record.body.labelIds));
+  if ('collectionIds' in record.body)
+    strong('collection', ...all('collection', record.body.collectionIds));
   switch (record.kind) {
     case 'line':
-    case 'label':
+    case 'collection':
     case 'photo':
     case 'powder':
       break;
     case 'block':
       strong('line', ...one('line', record.body.lineId));
       break;
-    case 'lot':
+    case 'purchase':
       strong('of', record.body.of);
-      strong('container', ...one('container', record.body.containerId));
+      strong('box', ...one('box', record.body.boxId));
       break;
-    case 'movement':
+    case 'stock-entry':
       strong('of', record.body.of);
-      strong('lot', ...one('lot', record.body.lotId));
+      strong('purchase', ...one('purchase', record.body.purchaseId));
       break;
-    case 'container':
-      strong('inside', ...one('container', record.body.insideOf));
+    case 'box':
+      strong('inside', ...one('box', record.body.insideOf));
       strong('holds', ...record.body.holds.map(({ of }) => of));
       break;
     case 'tile': {
-      const { of, containerId, lotIds } = record.body;
+      const { of, boxId, purchaseIds } = record.body;
       if ('parts' in of) strong('parts', ...of.parts.map(({ of }) => of));
       else strong('of', of);
-      strong('container', ...one('container', containerId));
-      strong('lot', ...all('lot', lotIds));
+      strong('box', ...one('box', boxId));
+      strong('purchase', ...all('purchase', purchaseIds));
       break;
     }
     case 'reading':
@@ -79,17 +80,17 @@ export function linksOf(record: BookRecord): readonly Link[] {
       strong('of', record.body.of);
       break;
     case 'figure':
-      for (const { of, lotIds, tileId, spare } of record.body.batches) {
+      for (const { of, purchaseIds, tileId, spare } of record.body.batches) {
         strong('batch', of);
-        strong('lot', ...all('lot', lotIds));
+        strong('purchase', ...all('purchase', purchaseIds));
         strong('tile', ...one('tile', tileId));
-        strong('container', ...one('container', spare?.containerId));
+        strong('box', ...one('box', spare?.boxId));
       }
       weak('palette', ...one('palette', record.body.paletteId));
       strong('photo', ...all('photo', record.body.photoIds));
       break;
     case 'settings':
-      weak('sign', ...(record.body.signs ?? []).map(({ of }) => of));
+      weak('sign', ...(record.body.shortNames ?? []).map(({ of }) => of));
       break;
   }
   return [...links.values()];

@@ -310,7 +310,7 @@ describe('a file that cannot be taken one way', () => {
       'line 2, column 5 (b): found "-201", expected a number between -200 and 200',
     ],
     [
-      'both decimal signs',
+      'both decimal shortNames',
       'tile;of;L;a;b\nT1;Kelp;45,2;2.5;3',
       'line 2, column 4 (a): found "2.5", expected decimals with ","',
     ],

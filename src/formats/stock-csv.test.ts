@@ -24,7 +24,7 @@ describe('a stock file', () => {
     ]);
   });
 
-  it('is read with the signs that sheets and people use', () => {
+  it('is read with the shortNames that sheets and people use', () => {
     const plain = read('clay,pack-grams,price\nFoam,56,3.20\n');
     expect(read('\ufeffsep=;\r\nPack Grams;CLAY;Price\r\n56;Foam;3,20\r\n')).toEqual(plain);
     expect(read('clay\tpack_grams\tprice\tx-shelf\nFoam\t56\t3.2\ttop')).toEqual(plain);

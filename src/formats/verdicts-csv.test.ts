@@ -4,7 +4,7 @@ import { readVerdictsCsv } from './verdicts-csv.ts';
 const read = (text: string) => readVerdictsCsv(new TextEncoder().encode(text), 'eye.csv');
 
 describe('a file of verdicts', () => {
-  it('takes words with any of the usual signs between, and other separators', () => {
+  it('takes words with any of the usual shortNames between, and other separators', () => {
     const rows = read('trial;A;B;nearest;how\n1;Kelp;Foam;b;lighter and BLUER');
     expect(rows[0].verdict).toEqual({ nearest: 1, how: ['lighter', 'bluer'] });
     expect(rows[0].balls).toHaveLength(2);

@@ -85,7 +85,7 @@ const screens = [
     getParentRoute: () => root,
     path: '/book',
     validateSearch: questionFrom,
-    loader: () => fetchEarly('block', 'line', 'container', 'settings'),
+    loader: () => fetchEarly('block', 'line', 'box', 'settings'),
     component: lazyRouteComponent(() => import('./screens/book.tsx'), 'MixBook'),
   }),
   createRoute({

@@ -43,7 +43,7 @@ async function nastyBook() {
     line('l', '=cmd'),
     block('b', 'l', { price: { minor: 250, currency: 'EUR' }, note: ' =1\n\t"x", \n' }),
     ...NASTY.map((text, i) => mix(`n${i}`, [['block', 'b', 0.1 + 0.2 * i]], { name: text })),
-    ...NASTY.map((text, i) => put('label', `t${i}`, { name: text, note: `${text}\n${text}` })),
+    ...NASTY.map((text, i) => put('collection', `t${i}`, { name: text, note: `${text}\n${text}` })),
     put('tile', 'own', {
       of: { parts: [{ of: { kind: 'block', id: 'b' }, parts: 1 / 3 }] },
       basis: 'weight',
@@ -58,14 +58,14 @@ async function nastyBook() {
     }),
     put('reading', 'r', {
       of: { kind: 'tile', id: 'of' },
-      got: 'measured',
+      readingKind: 'measured',
       state: 'baked',
       lab: { values: [50.1, -1e-7, 0.1 + 0.2], light: 'D50', observer: 2 },
       spread: 0.5,
       geometry: 'excluded',
       override: { note: '=looks greener' },
     }),
-    put('movement', 'm', {
+    put('stock-entry', 'm', {
       of: { kind: 'block', id: 'b' },
       on: '2026-01-01',
       why: 'counted',
@@ -73,7 +73,7 @@ async function nastyBook() {
     }),
     put('settings', 'settings', {
       units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
-      signs: [{ sign: '=', of: { kind: 'block', id: 'b' } }],
+      shortNames: [{ sign: '=', of: { kind: 'block', id: 'b' } }],
     }),
   ];
   await changeBook(book, { what: 'Began', steps });

@@ -16,7 +16,7 @@ export const put = <K extends BookKind>(
 export const line = (id: string, name = id) => put('line', id, { name, status: 'current' });
 
 export const block = (id: string, lineId: string, more: Partial<BodyOf<'block'>> = {}) =>
-  put('block', id, { lineId, name: id, sort: 'opaque', status: 'current', ...more });
+  put('block', id, { lineId, name: id, clayType: 'opaque', status: 'current', ...more });
 
 export const mix = (
   id: string,
@@ -49,7 +49,7 @@ export const tile = (id: string, mixId: string, more: Partial<BodyOf<'tile'>> = 
 export const reading = (id: string, tileId: string, lab: readonly [number, number, number]) =>
   put('reading', id, {
     of: { kind: 'tile', id: tileId },
-    got: 'measured',
+    readingKind: 'measured',
     state: 'baked',
     lab: { values: [...lab], light: 'D50', observer: 2 },
     spread: 0.5,

@@ -91,7 +91,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
       withBook(async (book) => {
         const { records } = await changeBook(book, {
           what: 'A label',
-          steps: [{ do: 'put', kind: 'label', body: { name: 'For the shop' } }],
+          steps: [{ do: 'put', kind: 'collection', body: { name: 'For the shop' } }],
         });
         expect(records[0].id).toBe('new-0001');
       }),
@@ -136,7 +136,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           code: 'not-in-book',
         });
         await expect(
-          change(book, 'x', put('label', 'kelp', { name: 'x' }, 1)),
+          change(book, 'x', put('collection', 'kelp', { name: 'x' }, 1)),
         ).rejects.toMatchObject({ code: 'other-kind' });
         await expect(change(book, 'x', line('twin'), line('twin'))).rejects.toMatchObject({
           code: 'twice-in-a-change',
@@ -147,7 +147,11 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
     it(
       'does a change sent twice under one key once',
       withBook(async (book) => {
-        const sent = { what: 'Label', key: 'abc', steps: [put('label', 'shop', { name: 'Shop' })] };
+        const sent = {
+          what: 'Label',
+          key: 'abc',
+          steps: [put('collection', 'shop', { name: 'Shop' })],
+        };
         expect((await changeBook(book, sent)).repeated).toBe(false);
         const again = await changeBook(book, sent);
         expect(again.repeated).toBe(true);
@@ -278,7 +282,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         ]);
         expect(steps[steps.length - 1].group.what).toBe('Began the book');
         // A new change ends what could be done again.
-        await change(book, 'C', put('label', 'c', { name: 'C' }));
+        await change(book, 'C', put('collection', 'c', { name: 'C' }));
         await expect(redoChange(book)).rejects.toMatchObject({ code: 'nothing-to-redo' });
       }),
     );
@@ -287,7 +291,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
       'undoes an older change where no later one touched it, and else says which did',
       withBook(async (book) => {
         await studio(book);
-        await change(book, 'A label', put('label', 'shop', { name: 'Shop' }));
+        await change(book, 'A label', put('collection', 'shop', { name: 'Shop' }));
         await change(
           book,
           'Renamed',
@@ -451,7 +455,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           reading('r2', 't1', [51, -20, 20]),
           put('reading', 'r3', {
             of: { kind: 'block', id: 'kelp' },
-            got: 'rough',
+            readingKind: 'rough',
             state: 'raw',
             lab: { values: [50, -20, 21], light: 'D50', observer: 2 },
             spread: 5,
@@ -481,10 +485,10 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await change(
           book,
           'Ledger',
-          put('movement', 'a', { of, on: '2026-01-05', why: 'used', changeG: -10 }),
-          put('movement', 'b', { of, on: '2026-01-02', why: 'counted', foundG: 40 }),
-          put('movement', 'c', { of, on: '2026-01-01', why: 'bought', changeG: 57 }),
-          put('movement', 'd', { of, on: '2026-01-06', why: 'bought', changeG: 57 }),
+          put('stock-entry', 'a', { of, on: '2026-01-05', why: 'used', changeG: -10 }),
+          put('stock-entry', 'b', { of, on: '2026-01-02', why: 'counted', foundG: 40 }),
+          put('stock-entry', 'c', { of, on: '2026-01-01', why: 'bought', changeG: 57 }),
+          put('stock-entry', 'd', { of, on: '2026-01-06', why: 'bought', changeG: 57 }),
         );
         const expected = [{ of, grams: 87, asOf: '2026-01-06' }];
         expect(await stockOnHand(book, 'kelp')).toEqual(expected);
@@ -500,11 +504,11 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         const stop = book.listen(({ group }) => void heard.push(group.seq));
         await studio(book);
         await Promise.all(
-          ['x', 'y', 'z'].map((id) => change(book, id, put('label', id, { name: id }))),
+          ['x', 'y', 'z'].map((id) => change(book, id, put('collection', id, { name: id }))),
         );
         await undoChange(book);
         stop();
-        await change(book, 'Silent', put('label', 'w', { name: 'w' }));
+        await change(book, 'Silent', put('collection', 'w', { name: 'w' }));
         expect(heard).toEqual([1, 2, 3, 4, 5]);
         const newest = await changesOf(book, { limit: 2 });
         expect(newest.map(({ what }) => what)).toEqual(['Silent', 'Undid: z']);
@@ -513,7 +517,9 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         ]);
         const missed = await changesAfter(book, 3, 100);
         expect(missed.map(({ group }) => group.seq)).toEqual([4, 5, 6]);
-        expect(missed[1].records).toEqual([{ kind: 'label', id: 'z', version: 2, deleted: true }]);
+        expect(missed[1].records).toEqual([
+          { kind: 'collection', id: 'z', version: 2, deleted: true },
+        ]);
       }),
     );
 

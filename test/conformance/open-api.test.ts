@@ -73,7 +73,7 @@ describe('a client that another program generated from the document', () => {
     const block = (name: string) =>
       calls.makeRecord({
         kind: 'block',
-        body: { lineId: line.data.id, name, sort: 'opaque', status: 'current' },
+        body: { lineId: line.data.id, name, clayType: 'opaque', status: 'current' },
       });
     const [kelp, foam] = [await block('Kelp'), await block('Foam')];
     const parts = [

@@ -70,14 +70,14 @@ describe('the door of this machine', () => {
     ['a form elsewhere that tells no origin', { 'sec-fetch-site': 'cross-site' }],
     ['another program of this machine', { 'sec-fetch-site': 'same-site' }],
   ])('refuses a change from %s', async (_, headers) => {
-    const sent = { kind: 'label', body: { name: 'Forged' } };
+    const sent = { kind: 'collection', body: { name: 'Forged' } };
     const answer = await rawCall(api(here.server.url, '/records'), json(sent, headers));
     expect(answer.status).toBe(403);
     expect(problem(answer.text).code).toBe('other-origin');
   });
 
   it('takes a change from its own page', async () => {
-    const sent = { kind: 'label', body: { name: 'Own' } };
+    const sent = { kind: 'collection', body: { name: 'Own' } };
     const headers = { origin: here.server.url, 'sec-fetch-site': 'same-origin' };
     expect((await rawCall(api(here.server.url, '/records'), json(sent, headers))).status).toBe(201);
   });
@@ -85,7 +85,7 @@ describe('the door of this machine', () => {
   it('takes no body a form could send', async () => {
     for (const type of ['text/plain', 'application/x-www-form-urlencoded', 'multipart/form-data']) {
       const answer = await rawCall(api(here.server.url, '/records'), {
-        ...json({ kind: 'label', body: { name: 'Form' } }),
+        ...json({ kind: 'collection', body: { name: 'Form' } }),
         headers: { 'content-type': type },
       });
       expect(answer.status).toBe(415);
@@ -380,7 +380,7 @@ describe('what is let in', () => {
       throw new Error('a listener');
     });
     const made = await listening.client.call('makeRecord', {
-      body: { kind: 'label', body: { name: 'x' } },
+      body: { kind: 'collection', body: { name: 'x' } },
     });
     expect(made.status).toBe(201);
     expect(listening.troubles).toHaveLength(1);

@@ -90,12 +90,12 @@ describe('the book over HTTP', () => {
 
   it('does what a key stands for once, and refuses the key for anything else', async () => {
     const { client } = here;
-    const body = { kind: 'label', body: { name: 'Idempotency' } } as const;
+    const body = { kind: 'collection', body: { name: 'Idempotency' } } as const;
     const one = await client.call('makeRecord', { body }, { key: 'k-1' });
     const two = await client.call('makeRecord', { body }, { key: 'k-1' });
     expect(two.body.id).toBe(one.body.id);
     expect(two.etag).toBe('"1"');
-    const other = { kind: 'label', body: { name: 'Twice' } } as const;
+    const other = { kind: 'collection', body: { name: 'Twice' } } as const;
     const fault = await refused(client.call('makeRecord', { body: other }, { key: 'k-1' }));
     expect(fault.code).toBe('key-used-otherwise');
     // Two undoes with one key undo one change.
@@ -134,14 +134,15 @@ describe('the book over HTTP', () => {
 
   it('pages through a list while it changes, without losing or repeating one', async () => {
     const names = Array.from({ length: 25 }, (_, i) => `page-${String(i).padStart(2, '0')}`);
-    const label = (id: string) => ({ do: 'put', kind: 'label', id, body: { name: id } }) as const;
+    const label = (id: string) =>
+      ({ do: 'put', kind: 'collection', id, body: { name: id } }) as const;
     await change('Kept', ...names.map(label));
     const seen: string[] = [];
     let cursor: string | undefined;
     let page = 0;
     do {
       const query = {
-        kind: 'label',
+        kind: 'collection',
         limit: 7,
         ...(cursor === undefined ? {} : { cursor }),
       } as const;

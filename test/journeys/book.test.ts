@@ -87,10 +87,10 @@ describe('a book from nothing', () => {
       light: 'D50',
       observer: 2,
     });
-    await said('add', 'movement', 'of=Foam', 'changeG=57');
+    await said('add', 'stock-entry', 'of=Foam', 'changeG=57');
     expect(await said('list', 'stock')).toMatch(/Foam +57\.0 g/);
     expect(await said('list', 'reading')).toContain('a reading of T1');
-    expect(await said('list', 'movement')).toContain('a line of the stock ledger of Foam');
+    expect(await said('list', 'stock-entry')).toContain('a line of the stock ledger of Foam');
     const plain = { width: 8, height: 8, channels: 3, background: '#8a9b6c' } as const;
     writeFileSync(join(root, 'tray.png'), await sharp({ create: plain }).png().toBuffer());
     await said('add', 'photo', join(root, 'tray.png'), 'name=Tray 1');

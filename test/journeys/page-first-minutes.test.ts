@@ -51,7 +51,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         const near = body.records.some(
           (record) =>
             record.kind === 'reading' &&
-            record.body.got === 'rough' &&
+            record.body.readingKind === 'rough' &&
             record.body.state === 'raw' &&
             Math.hypot(...record.body.lab!.values.map((v, k) => v - lab[k])) < 0.5,
         );

@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
       }),
       put('reading', 'known', {
         of: { kind: 'tile', id: 'control' },
-        got: 'measured',
+        readingKind: 'measured',
         state: 'baked',
         lab: { values: [...bench.bare.scene.tiles[0].lab], light: 'D50', observer: 2 },
         spread: 0.3,

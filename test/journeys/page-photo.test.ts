@@ -82,7 +82,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect(readings.length).toBe(4);
     const truths = bench.tray.scene.tiles.map(({ lab }) => lab);
     for (const { body: one } of readings) {
-      expect(one).toMatchObject({ got: 'measured', state: 'baked' });
+      expect(one).toMatchObject({ readingKind: 'measured', state: 'baked' });
       expect(one.photoId).toBe(readings[0].body.photoId);
       expect(one.region!.width * one.region!.height).toBeGreaterThan(0.001);
       expect(Math.min(...truths.map((lab) => deltaE2000(lab, one.lab!.values)))).toBeLessThan(3);
@@ -200,7 +200,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       query: { kind: 'reading', sort: 'created', descending: 'true', limit: 1 },
     });
     const [newest] = list.records as unknown as readonly RecordOf<'reading'>[];
-    expect(newest.body).toMatchObject({ got: 'rough' });
+    expect(newest.body).toMatchObject({ readingKind: 'rough' });
     expect(newest.body.spread).toBeGreaterThanOrEqual(3);
     await page.context().close();
   }, 60_000);

@@ -76,21 +76,21 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await sheet.getByLabel('Move Kelp to').waitFor({ state: 'detached' });
     await page.keyboard.press('Escape');
     const boxOf = async () => {
-      const { body } = await here.client.call('listRecords', { query: { kind: 'container' } });
+      const { body } = await here.client.call('listRecords', { query: { kind: 'box' } });
       return body.records.flatMap((record) =>
-        record.kind === 'container' && record.body.holds.some(({ of }) => of.id === 'kelp')
+        record.kind === 'box' && record.body.holds.some(({ of }) => of.id === 'kelp')
           ? [record.body.lid]
           : [],
       );
     };
     expect(await boxOf()).toEqual(['Tin 1: whites and greys']);
-    const lots = await counts('lot');
+    const lots = await counts('purchase');
     for (const what of ['Moved Kelp', 'Bought 1 package', 'Counted 13 g']) {
       await page.keyboard.press('Control+z');
       await page.getByText(`Imported back: ${what}`).waitFor();
     }
     expect(await boxOf()).toEqual(['Tin 3: greens and blues']);
-    expect(await counts('lot')).toBe(lots - 1);
+    expect(await counts('purchase')).toBe(lots - 1);
     await page.context().close();
   });
 

@@ -54,7 +54,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           do: 'put',
           kind: 'block',
           id: `own-${name.toLowerCase()}`,
-          body: { lineId: 'brindle', name, sort: 'opaque', status: 'current' },
+          body: { lineId: 'brindle', name, clayType: 'opaque', status: 'current' },
         },
         {
           do: 'put',
@@ -62,7 +62,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           id: `own-${name.toLowerCase()}-read`,
           body: {
             of: { kind: 'block', id: `own-${name.toLowerCase()}` },
-            got: 'measured',
+            readingKind: 'measured',
             state: 'baked',
             lab: { values: [l, -0.5, -1], light: 'D50', observer: 2 },
             spread: 0.5,

@@ -77,7 +77,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
               do: 'put',
               kind: 'block',
               id: 'b',
-              body: { lineId: 'l', name: 'Glow', sort: 'opaque', status: 'current' },
+              body: { lineId: 'l', name: 'Glow', clayType: 'opaque', status: 'current' },
             },
             {
               do: 'put',
@@ -85,7 +85,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
               id: 'r',
               body: {
                 of: { kind: 'block', id: 'b' },
-                got: 'measured',
+                readingKind: 'measured',
                 state: 'baked',
                 lab: { values: [...lab], light: 'D50', observer: 2 },
                 spread: 0.5,

@@ -166,7 +166,7 @@ export async function tidePool(client: ApiClient, learned: boolean): Promise<voi
       if (blocks.has(clay)) continue;
       blocks.add(clay);
       const lineId = idOf(line === '' ? 'Brindle' : line);
-      put('block', idOf(clay), { lineId, name: clay, sort: 'opaque', status: 'current' });
+      put('block', idOf(clay), { lineId, name: clay, clayType: 'opaque', status: 'current' });
     }
     const id = `${idOf(name)}-${row}`;
     put('tile', id, {
@@ -183,7 +183,7 @@ export async function tidePool(client: ApiClient, learned: boolean): Promise<voi
     });
     put('reading', `${id}-read`, {
       of: { kind: 'tile', id },
-      got: 'measured',
+      readingKind: 'measured',
       state,
       lab: { values: [Number(l), Number(a), Number(b)], light: 'D50', observer: 2 },
       spread: 0.5,

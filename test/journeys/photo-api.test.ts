@@ -240,7 +240,12 @@ describe('accepting', () => {
         do: 'put' as const,
         kind: 'block' as const,
         id: 'kelp',
-        body: { lineId: 'salt', name: 'Kelp', sort: 'opaque' as const, status: 'current' as const },
+        body: {
+          lineId: 'salt',
+          name: 'Kelp',
+          clayType: 'opaque' as const,
+          status: 'current' as const,
+        },
       },
       {
         do: 'put' as const,
@@ -248,7 +253,7 @@ describe('accepting', () => {
         id: 'r1',
         body: {
           of: { kind: 'block' as const, id: 'kelp' },
-          got: 'measured' as const,
+          readingKind: 'measured' as const,
           state: 'baked' as const,
           lab: {
             values: [40, -20, 20] as [number, number, number],

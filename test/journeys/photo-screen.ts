@@ -22,8 +22,8 @@ export function photoBench(): PhotoBench {
     const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
     const steps = [
       put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
-      put('block', 'kelp', { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' }),
-      put('block', 'foam', { lineId: 'salt', name: 'Foam', sort: 'opaque', status: 'current' }),
+      put('block', 'kelp', { lineId: 'salt', name: 'Kelp', clayType: 'opaque', status: 'current' }),
+      put('block', 'foam', { lineId: 'salt', name: 'Foam', clayType: 'opaque', status: 'current' }),
       put('mix', 'moss', {
         code: 'K7',
         name: 'Sea moss',

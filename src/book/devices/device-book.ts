@@ -12,7 +12,7 @@ export interface DevicePorts {
 }
 
 export interface PairingCode {
-  /** Eight signs with a hyphen in the middle. */
+  /** Eight short names with a hyphen in the middle. */
   readonly code: string;
   readonly expiresAt: string;
 }
@@ -69,12 +69,14 @@ export async function deviceBook(ports: DevicePorts): Promise<DeviceBook> {
   });
   return {
     startPairing() {
-      const signs = [...randomBytes(CODE_SIGNS)].map((byte) => SIGNS[byte % SIGNS.length]).join('');
+      const shortNames = [...randomBytes(CODE_SIGNS)]
+        .map((byte) => SIGNS[byte % SIGNS.length])
+        .join('');
       const until = nowEpochMs() + CODE_LIFE_MS;
-      open = { hash: sha256(signs), until, wrong: 0 };
+      open = { hash: sha256(shortNames), until, wrong: 0 };
       const half = CODE_SIGNS / 2;
       return {
-        code: `${signs.slice(0, half)}-${signs.slice(half)}`,
+        code: `${shortNames.slice(0, half)}-${shortNames.slice(half)}`,
         expiresAt: new Date(until).toISOString(),
       };
     },

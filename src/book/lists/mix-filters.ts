@@ -20,8 +20,8 @@ export interface MixFilters {
   readonly block?: string;
   readonly colour?: ColourFamily;
   readonly near?: { readonly lab: Lab; readonly within: number };
-  /** Id of a container in which it lies, or a tile of it, or that stands in this one. */
-  readonly container?: string;
+  /** Id of a box in which it lies, or a tile of it, or that stands in this one. */
+  readonly box?: string;
   /** A batch of so many grams can be made of what is at hand. */
   readonly stockG?: number;
   readonly tile?: 'with' | 'without';
@@ -72,7 +72,7 @@ export async function filterMarks(parts: FilterParts, ask: MixFilters): Promise<
     for (const number of found) marks[number] |= bit;
     return found;
   };
-  const { text, tag, line, block, colour, near, container, tile } = ask;
+  const { text, tag, line, block, colour, near, box, tile } = ask;
   let begins: FilterMarks['begins'];
   if (text !== undefined) {
     const words = index.markWords(text);
@@ -87,7 +87,7 @@ export async function filterMarks(parts: FilterParts, ask: MixFilters): Promise<
   if (block !== undefined) mark('block', () => mixesWith(index, [block]));
   if (colour !== undefined) mark('colour', () => ofFamily(index, colour));
   const nearness = near === undefined ? undefined : mark('near', () => nearTo(index, near));
-  if (container !== undefined) mark('container', () => lyingIn(index, container));
+  if (box !== undefined) mark('box', () => lyingIn(index, box));
   if (makable !== undefined) mark('stockG', () => makable);
   if (tile !== undefined) mark('tile', () => byTile(index, tile === 'with'));
   return {
@@ -168,10 +168,10 @@ function isReading({ kind, live }: ColourIndexRow): boolean {
   return kind === 'reading' && live;
 }
 
-/** Mixes in a container: held by it, or with a tile in it, or in one that stands inside. */
-function* lyingIn(index: BookIndex, container: string): Iterable<number> {
-  const seen = new Set<string>([container]);
-  const next = [container];
+/** Mixes in a box: held by it, or with a tile in it, or in one that stands inside. */
+function* lyingIn(index: BookIndex, box: string): Iterable<number> {
+  const seen = new Set<string>([box]);
+  const next = [box];
   const mixOf = (id: string): number[] => {
     const number = index.numberOf(id);
     const row = number === undefined ? undefined : index.rowAt(number);
@@ -184,7 +184,7 @@ function* lyingIn(index: BookIndex, container: string): Iterable<number> {
     for (const row of index.namersOf(id)) {
       if (!row.live) continue;
       if (row.kind === 'tile') yield* mixOf(row.id);
-      else if (row.kind === 'container' && !seen.has(row.id)) {
+      else if (row.kind === 'box' && !seen.has(row.id)) {
         const inside = row.links.some(({ role, to }) => role === 'inside' && to === id);
         if (inside) {
           seen.add(row.id);

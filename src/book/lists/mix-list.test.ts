@@ -37,9 +37,9 @@ async function filled(): Promise<{ readonly book: Book; readonly labs: Map<strin
   const upTo = (n: number) => Math.floor(uniform() * n);
   const steps: BookStep[] = [line('saltmarsh'), line('brindle')];
   for (let i = 0; i < 12; i++) steps.push(block(`b${i}`, i % 3 === 0 ? 'brindle' : 'saltmarsh'));
-  steps.push(put('container', 'chest', { lid: 'Chest', holds: [] }));
+  steps.push(put('box', 'chest', { lid: 'Chest', holds: [] }));
   steps.push(
-    put('container', 'box', {
+    put('box', 'box', {
       lid: 'Box',
       insideOf: 'chest',
       holds: [],
@@ -63,7 +63,7 @@ async function filled(): Promise<{ readonly book: Book; readonly labs: Map<strin
       }),
     );
     if (uniform() < 0.65) {
-      const boxed = uniform() < 0.2 ? { containerId: 'box' } : {};
+      const boxed = uniform() < 0.2 ? { boxId: 'box' } : {};
       steps.push(tile(`t${i}`, `m${i}`, boxed));
       if (uniform() < 0.9) {
         const lab = [20 + 70 * uniform(), 80 * uniform() - 40, 80 * uniform() - 40] as const;
@@ -74,7 +74,7 @@ async function filled(): Promise<{ readonly book: Book; readonly labs: Map<strin
   }
   await changeBook(book, { what: 'A book', steps });
   const weighed = Array.from({ length: 9 }, (_, i) =>
-    put('movement', `w${i}`, {
+    put('stock-entry', `w${i}`, {
       of: { kind: 'block', id: `b${i}` },
       on: '2026-01-01',
       why: 'counted',
@@ -160,13 +160,11 @@ describe('a sheet of mixes', () => {
     expect(await idsOf({ tile: 'with' })).toEqual(plain(({ id }) => with_.has(id)));
     expect(await idsOf({ tile: 'without' })).toEqual(plain(({ id }) => !with_.has(id)));
     const boxed = new Set(
-      tiles.flatMap(({ body }) =>
-        body.containerId === 'box' ? [(body.of as { id: string }).id] : [],
-      ),
+      tiles.flatMap(({ body }) => (body.boxId === 'box' ? [(body.of as { id: string }).id] : [])),
     );
     expect(boxed.size).toBeGreaterThan(10);
-    for (const container of ['box', 'chest']) {
-      expect(await idsOf({ container })).toEqual(plain(({ id }) => boxed.has(id)));
+    for (const box of ['box', 'chest']) {
+      expect(await idsOf({ box })).toEqual(plain(({ id }) => boxed.has(id)));
     }
     const ofFamily = (id: string, family: string) =>
       labs.has(id) && familyOfName(colourName(labs.get(id)!).name) === family;
@@ -280,7 +278,7 @@ describe('what stock allows', () => {
     await changeBook(own, {
       what: 'Bought',
       steps: Array.from({ length: 12 }, (_, i) =>
-        put('movement', `more${i}`, {
+        put('stock-entry', `more${i}`, {
           of: { kind: 'block', id: `b${i}` },
           on: '2026-02-01',
           why: 'counted',
@@ -311,7 +309,7 @@ it('lays out tiles that were read, the newest first, with what is in them', asyn
       reading('of-newest', 'newest', [50, 0, 0]),
       put('reading', 'of-block', {
         of: { kind: 'block', id: 'b1' },
-        got: 'rough',
+        readingKind: 'rough',
         state: 'raw',
         lab: { values: [40, 1, 2], light: 'D50', observer: 2 },
         spread: 5,
@@ -321,7 +319,10 @@ it('lays out tiles that were read, the newest first, with what is in them', asyn
     ],
   });
   const { rows } = await tileList(own, { from: 0, limit: 400 });
-  expect(rows[0]).toMatchObject({ id: 'newest', baked: { id: 'of-newest', got: 'measured' } });
+  expect(rows[0]).toMatchObject({
+    id: 'newest',
+    baked: { id: 'of-newest', readingKind: 'measured' },
+  });
   expect(rows.at(-1)).toMatchObject({ id: 'b1', kind: 'block', raw: { lab: [40, 1, 2] } });
   expect(rows.some(({ id }) => id === 'unread')).toBe(false);
 });

@@ -20,7 +20,7 @@ export interface MixRow {
   readonly name?: string;
   /** Of its surest reading, else as it was predicted when it was kept; D50, 2 degrees. */
   readonly lab?: Lab;
-  readonly got?: ReadingKind | 'predicted';
+  readonly readingKind?: ReadingKind | 'predicted';
   /** Where it has no colour, for whoever can predict one, or where asked. */
   readonly parts?: readonly MixRowPart[];
   readonly tags?: readonly string[];
@@ -103,12 +103,12 @@ async function mixRows(
     const { code, name, predicted, tags } = mix.body;
     const read = surest.get(id);
     const lab = read?.lab ?? predicted?.lab;
-    const got = read === undefined ? 'predicted' : gotOf(read.reading);
+    const readingKind = read === undefined ? 'predicted' : gotOf(read.reading);
     return {
       id,
       ...(code === undefined ? {} : { code }),
       ...(name === undefined ? {} : { name }),
-      ...(lab === undefined ? {} : { lab: rounded(lab), got }),
+      ...(lab === undefined ? {} : { lab: rounded(lab), readingKind }),
       ...(withParts || lab === undefined
         ? {
             parts: mix.body.parts.map((part) => ({ ...part, ...clays.get(part.of.id) })),
@@ -148,7 +148,7 @@ function isLiveMix(record: BookRecord): record is BookRecord & RecordOf<'mix'> {
 }
 
 export function gotOf({ body }: RecordOf<'reading'>): ReadingKind {
-  return body.override?.lab === undefined ? body.got : 'by eye';
+  return body.override?.lab === undefined ? body.readingKind : 'by eye';
 }
 
 export function rounded(lab: Lab): Lab {

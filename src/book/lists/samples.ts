@@ -11,7 +11,7 @@ export interface ReadColour {
   readonly id: string;
   /** D50, 2 degrees. */
   readonly lab: Lab;
-  readonly got: ReadingKind;
+  readonly readingKind: ReadingKind;
   readonly state: 'raw' | 'baked';
   readonly spread: number;
   readonly readingId: string;
@@ -52,11 +52,11 @@ export async function coloursOf(
   await book.index.ready;
   const surest = await surestColours(book, ids ?? allBlocks(book));
   return [...surest].map(([id, { lab, reading }]) => {
-    const { got, state, spread, photoId } = reading.body;
+    const { readingKind, state, spread, photoId } = reading.body;
     return {
       id,
       lab,
-      got,
+      readingKind,
       state,
       spread,
       readingId: reading.id,

@@ -10,7 +10,7 @@ import { gotOf, type ListPage, type ListQuery, pageOf, rounded } from './mix-lis
 export interface TileReadingRow {
   readonly id: string;
   readonly lab: Lab;
-  readonly got: ReadingKind;
+  readonly readingKind: ReadingKind;
   readonly override?: true;
   readonly photoId?: string;
 }
@@ -97,7 +97,7 @@ function stateOf(
   return {
     id: reading.id,
     lab: rounded(lab),
-    got: gotOf(reading),
+    readingKind: gotOf(reading),
     ...(override === undefined ? {} : { override: true }),
     ...(photoId === undefined ? {} : { photoId }),
   };

@@ -10,10 +10,10 @@ import { changeLine } from './show-record.ts';
 const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
   line: ['line', 'lines'],
   block: ['block', 'blocks'],
-  lot: ['lot', 'lots'],
-  movement: ['line of the stock ledger', 'lines of the stock ledger'],
+  purchase: ['purchase', 'purchases'],
+  'stock-entry': ['stock entry', 'stock entries'],
   powder: ['powder', 'powders'],
-  container: ['container', 'containers'],
+  box: ['box', 'boxes'],
   tile: ['tile', 'tiles'],
   reading: ['reading', 'readings'],
   photo: ['photo', 'photos'],
@@ -22,7 +22,7 @@ const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
   'clay-model': ['clay model', 'clay models'],
   note: ['note', 'notes'],
   figure: ['figure', 'figures'],
-  label: ['label', 'labels'],
+  collection: ['collection', 'collections'],
   settings: ['record of settings', 'records of settings'],
 };
 

@@ -40,7 +40,7 @@ interface Found {
 /**
  * One line of an old book, read as it is typed: `K7 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale`.
  * Before the colon a code (a first word with a digit, or anything in square brackets) and a name; then
- * amounts with signs, names or codes, close together or apart, joined by spaces, commas or pluses; no
+ * amounts with short names, names or codes, close together or apart, joined by spaces, commas or pluses; no
  * amount is one part. Powders and tags (#) where they come, a note after //. The colon may be left out
  * where the first amount shows where the parts begin; from a sheet, tabs part code, name and parts.
  * Refuses: nothing by throwing: what cannot be read comes back as faults with their places, all at

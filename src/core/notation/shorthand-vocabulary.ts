@@ -12,8 +12,8 @@ export interface ShorthandWord {
 }
 
 export interface VocabularyWords {
-  /** Her own short signs, such as G. */
-  readonly signs: readonly ShorthandWord[];
+  /** Her own short short names, such as G. */
+  readonly shortNames: readonly ShorthandWord[];
   /** Full names, which serve as well. */
   readonly names?: readonly ShorthandWord[];
   /** Codes of the mixes in the book: words too, and not free for a new mix. */
@@ -61,7 +61,7 @@ export function signTrouble(sign: string): string | undefined {
  *        fits. A sign wins over a code, a code over a name of the same spelling
  */
 export function vocabularyOf(words: VocabularyWords): Vocabulary {
-  const { signs, names = [], codes = [], newCodes = [] } = words;
+  const { shortNames, names = [], codes = [], newCodes = [] } = words;
   const refused: { sign: string; says: string }[] = [];
   const exact = new Map<string, ShorthandWord>();
   /** Undefined where two words of different clays fall together. */
@@ -82,7 +82,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     else if (known !== undefined && known.clay !== clay) folded.set(key, undefined);
     if (!byClay.has(clay)) byClay.set(clay, word);
   };
-  for (const entry of signs) {
+  for (const entry of shortNames) {
     const trouble =
       signTrouble(entry.word) ??
       (exact.has(entry.word) ? 'This sign stands for something else already.' : undefined);
@@ -94,7 +94,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   for (const entry of names) add(entry);
 
   const whole = (text: string) => exact.get(text) ?? folded.get(clayKey(text));
-  const spoken = [...signs, ...names].map(({ word }) => bagOf(word));
+  const spoken = [...shortNames, ...names].map(({ word }) => bagOf(word));
   const taken = codeIndex(codes.map(({ word }) => word));
   const coming = codeIndex(newCodes.map(({ word }) => word));
   const likest = new Map<string, string | undefined>();

@@ -18,7 +18,7 @@ export type ShorthandWritten =
   | { readonly status: 'no-word'; readonly clays: readonly string[] };
 
 /**
- * A mix as one line of her shorthand, parts first with her signs, then powders, tags, basis and note.
+ * A mix as one line of her shorthand, parts first with her short names, then powders, tags, basis and note.
  * Refuses: clays without a word, as a value
  * Holds:   read again with the same words it is the same mix; the volume basis is not written
  */

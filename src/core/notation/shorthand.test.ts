@@ -10,7 +10,7 @@ import { writeShorthand } from './shorthand-writer.ts';
 const RUNS = { seed: 5506, numRuns: 1000 };
 
 const WORDS: VocabularyWords = {
-  signs: [
+  shortNames: [
     { word: 'G', clay: 'green' },
     { word: 'Y', clay: 'yellow' },
     { word: 'W', clay: 'white' },
@@ -89,7 +89,9 @@ describe('the parts of a line', () => {
   });
 
   it('are weight where grams stand, or the line says so', () => {
-    const sparse = vocabularyOf({ signs: WORDS.signs.filter(({ word }) => /[YW]/.test(word)) });
+    const sparse = vocabularyOf({
+      shortNames: WORDS.shortNames.filter(({ word }) => /[YW]/.test(word)),
+    });
     expect(mixOf('3 x Y 2x W', sparse).parts).toMatchObject([{ parts: 3 }, { parts: 2 }]);
     expect(mixOf('30 g Y 10g of W', sparse)).toMatchObject({
       basis: 'weight',
@@ -310,7 +312,7 @@ describe('a sign', () => {
     }
     for (const sign of ['G', 'Gr2', '☆', 'é', 'g-']) expect(signTrouble(sign)).toBeUndefined();
     const twice = vocabularyOf({
-      signs: [
+      shortNames: [
         { word: 'G', clay: 'green' },
         { word: 'G', clay: 'grey' },
       ],
@@ -321,7 +323,7 @@ describe('a sign', () => {
 
   it('is told from another by case where both are hers', () => {
     const both = vocabularyOf({
-      signs: [
+      shortNames: [
         { word: 'G', clay: 'green' },
         { word: 'g', clay: 'grey' },
         { word: 'Ab', clay: 'one' },
@@ -442,7 +444,7 @@ describe('the nearest word', () => {
       const word = `${['Salt', 'Foam', 'Kelp', 'Sand'][i % 4]}${['marsh', ' green', 'y', 'pool'][i % 3]} ${i}`;
       return { word, clay: `n${i}` };
     });
-    const vocabulary = vocabularyOf({ signs: [], names });
+    const vocabulary = vocabularyOf({ shortNames: [], names });
     const typed = fc
       .tuple(fc.constantFrom(...names), fc.nat(12), fc.string({ maxLength: 2 }), fc.nat(3))
       .map(([{ word }, at, put, out]) => word.slice(0, at) + put + word.slice(at + out));

@@ -20,6 +20,6 @@ export function surestOf(
 }
 
 function rank({ body }: RecordOf<'reading'>): number {
-  const got = body.override?.lab === undefined ? body.got : 'by eye';
-  return (body.state === 'baked' ? 0 : KINDS.length) + KINDS.indexOf(got);
+  const readingKind = body.override?.lab === undefined ? body.readingKind : 'by eye';
+  return (body.state === 'baked' ? 0 : KINDS.length) + KINDS.indexOf(readingKind);
 }

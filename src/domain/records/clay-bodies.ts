@@ -24,8 +24,8 @@ export const lineBody = z
   .strictObject({
     ...common,
     name,
-    /** What sort of clay: strong, soft, liquid, in her words. */
-    sort: line(BOOK_LIMITS.tag).exactOptional(),
+    /** What type of clay: strong, soft, liquid, in the user's words. */
+    clayType: line(BOOK_LIMITS.tag).exactOptional(),
     bakeLowC: tempC.exactOptional(),
     bakeHighC: tempC.exactOptional(),
     minutesPer6Mm: minutes.exactOptional(),
@@ -52,7 +52,7 @@ export const blockBody = z
     /** The colour as she calls it. */
     name,
     code: code.exactOptional(),
-    sort: z.enum(['opaque', 'translucent', 'pearl', 'metallic', 'glitter', 'fluorescent']),
+    clayType: z.enum(['opaque', 'translucent', 'pearl', 'metallic', 'glitter', 'fluorescent']),
     packageG: massG.exactOptional(),
     price: money.readonly().exactOptional(),
     densityGPerCm3: densityGPerCm3.exactOptional(),
@@ -62,7 +62,7 @@ export const blockBody = z
   .readonly();
 
 /** One purchase of a block, or of a powder; makers reformulate. */
-export const lotBody = z
+export const purchaseBody = z
   .strictObject({
     ...common,
     of: refTo('block', 'powder'),
@@ -73,14 +73,14 @@ export const lotBody = z
     price: money.readonly().exactOptional(),
     /** She found that it mixes or looks otherwise than the lots before. */
     reformulated: z.boolean(),
-    containerId: idSchema.exactOptional(),
+    boxId: idSchema.exactOptional(),
   })
   .readonly();
 
 const moved = {
   ...common,
   of: refTo('block', 'powder', 'mix'),
-  lotId: idSchema.exactOptional(),
+  purchaseId: idSchema.exactOptional(),
   on: day,
 };
 const FLOWS = ['bought', 'made', 'used', 'given', 'got', 'lost', 'scrapped', 'other'] as const;
@@ -92,7 +92,7 @@ const signedMl = range(-BOOK_LIMITS.volumeMl, BOOK_LIMITS.volumeMl);
  * stored, only summed; see `stockOnHand`.
  * Refuses: no amount, or grams and millilitres at once
  */
-export const movementBody = z
+export const stockEntryBody = z
   .discriminatedUnion('why', [
     z.strictObject({
       ...moved,
@@ -123,7 +123,7 @@ export const powderBody = z
     ...common,
     name,
     code: code.exactOptional(),
-    sort: z.enum(['powder', 'mica', 'glitter', 'chalk', 'paint', 'varnish', 'other']),
+    powderType: z.enum(['powder', 'mica', 'glitter', 'chalk', 'paint', 'varnish', 'other']),
     packageG: massG.exactOptional(),
     packageMl: volumeMl.exactOptional(),
     price: money.readonly().exactOptional(),

@@ -51,7 +51,7 @@ export const mixBody = z
       .strictObject({ lab, plusMinus: range(0, 100), clayModelId: idSchema.exactOptional() })
       .readonly()
       .exactOptional(),
-    /** The line of an old paper book it was typed from, in her own signs. */
+    /** The line of an old paper book it was typed from, in her own short names. */
     written: line(1000).exactOptional(),
   })
   .refine((m) => m.code !== undefined || m.name !== undefined, {
@@ -116,8 +116,8 @@ export const clayModelBody = z
 /** How a clay handles: what the hands felt, and what was done about it. */
 export const noteBody = z
   .strictObject({
-    labelIds: common.labelIds,
-    of: refTo('line', 'block', 'lot', 'mix', 'powder'),
+    collectionIds: common.collectionIds,
+    of: refTo('line', 'block', 'purchase', 'mix', 'powder'),
     on: day.exactOptional(),
     feels: z
       .array(z.enum(['soft', 'sticky', 'stiff', 'crumbly', 'brittle', 'rubbery']))
@@ -155,14 +155,14 @@ export const figureBody = z
             /** Of the record when the lump was mixed; the history has what it said then. */
             version: z.int().min(1).max(1e9).exactOptional(),
             massG: massG.exactOptional(),
-            lotIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
+            purchaseIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
             tileId: idSchema.exactOptional(),
             /** What was kept of the lump. */
             spare: z
               .strictObject({
                 massG: massG.exactOptional(),
                 state: z.enum(['raw', 'baked']),
-                containerId: idSchema.exactOptional(),
+                boxId: idSchema.exactOptional(),
               })
               .readonly()
               .exactOptional(),
@@ -182,7 +182,7 @@ export const figureBody = z
   .readonly();
 
 /** A label of her own making, put on records of any kind. */
-export const labelBody = z.strictObject({ name: tag, note: common.note }).readonly();
+export const collectionBody = z.strictObject({ name: tag, note: common.note }).readonly();
 
 /** How she likes it shown, and what she owns; one record a book, named `settings`. */
 export const settingsBody = z
@@ -209,8 +209,8 @@ export const settingsBody = z
       .max(BOOK_LIMITS.list)
       .readonly()
       .exactOptional(),
-    /** Her signs for clays in the shorthand. */
-    signs: z
+    /** Her short names for clays in the shorthand. */
+    shortNames: z
       .array(z.strictObject({ sign: line(16), of: refTo('block', 'mix', 'powder') }).readonly())
       .max(BOOK_LIMITS.list)
       .readonly()

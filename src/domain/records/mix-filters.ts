@@ -6,7 +6,7 @@ export const MIX_FILTERS = [
   'block',
   'colour',
   'near',
-  'container',
+  'box',
   'stockG',
   'tile',
 ] as const;

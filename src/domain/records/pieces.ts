@@ -80,7 +80,7 @@ export const refTo = <const Kind extends string>(...kinds: readonly Kind[]) =>
 /** What every record may carry. */
 export const common = {
   note: note.exactOptional(),
-  labelIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
+  collectionIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
 };
 
 /** One bake as it was, not as it was meant: dial and clay apart where she knows both. */

@@ -10,7 +10,7 @@ const mix = {
 const line = { name: 'Saltmarsh', status: 'current' };
 const reading = {
   of: { kind: 'block', id: 'kelp' },
-  got: 'rough',
+  readingKind: 'rough',
   state: 'raw',
   lab: { values: [50, 0, 0], light: 'D50', observer: 2 },
   spread: 4,
@@ -67,17 +67,17 @@ describe('records of a book', () => {
     ],
     [
       'a movement without an amount',
-      'movement',
+      'stock-entry',
       { of: { kind: 'block', id: 'b' }, on: '2026-01-01', why: 'used' },
     ],
     [
       'grams and millilitres at once',
-      'movement',
+      'stock-entry',
       { of: { kind: 'block', id: 'b' }, on: '2026-01-01', why: 'used', changeG: 1, changeMl: 1 },
     ],
     [
       'a day that is none',
-      'movement',
+      'stock-entry',
       { of: { kind: 'block', id: 'b' }, on: '2026-02-30', why: 'used', changeG: 1 },
     ],
     [
@@ -93,7 +93,7 @@ describe('records of a book', () => {
     [
       'an id that climbs folders',
       'block',
-      { lineId: '../x', name: 'Kelp', sort: 'opaque', status: 'current' },
+      { lineId: '../x', name: 'Kelp', clayType: 'opaque', status: 'current' },
     ],
   ] as const)('refuse %s', (_, kind, body) => {
     expect(fits(kind, JSON.parse(JSON.stringify(body)))).toBe(false);
@@ -110,7 +110,7 @@ describe('records of a book', () => {
       }),
     ).toBe(true);
     expect(
-      fits('movement', {
+      fits('stock-entry', {
         of: { kind: 'block', id: 'b' },
         on: '2026-02-28',
         why: 'counted',

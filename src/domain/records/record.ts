@@ -1,25 +1,25 @@
 import { z } from 'zod';
-import { blockBody, lineBody, lotBody, movementBody, powderBody } from './clay-bodies.ts';
+import { blockBody, lineBody, powderBody, purchaseBody, stockEntryBody } from './clay-bodies.ts';
 import {
   clayModelBody,
+  collectionBody,
   figureBody,
-  labelBody,
   mixBody,
   noteBody,
   paletteBody,
   settingsBody,
 } from './mix-bodies.ts';
 import { idSchema, moment } from './pieces.ts';
-import { containerBody, photoBody, readingBody, tileBody } from './sample-bodies.ts';
+import { boxBody, photoBody, readingBody, tileBody } from './sample-bodies.ts';
 
 /** Every kind of record with the shape of its body; docs/book.md says what each is for. */
 export const BOOK_BODIES = {
   line: lineBody,
   block: blockBody,
-  lot: lotBody,
-  movement: movementBody,
+  purchase: purchaseBody,
+  'stock-entry': stockEntryBody,
   powder: powderBody,
-  container: containerBody,
+  box: boxBody,
   tile: tileBody,
   reading: readingBody,
   photo: photoBody,
@@ -28,7 +28,7 @@ export const BOOK_BODIES = {
   'clay-model': clayModelBody,
   note: noteBody,
   figure: figureBody,
-  label: labelBody,
+  collection: collectionBody,
   settings: settingsBody,
 } as const;
 

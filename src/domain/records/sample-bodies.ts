@@ -25,7 +25,7 @@ import {
 } from './pieces.ts';
 
 /** A box, jar or drawer, and what lies in it beside the tiles and lots that name it themselves. */
-export const containerBody = z
+export const boxBody = z
   .strictObject({
     ...common,
     /** What is written on the lid. */
@@ -68,8 +68,8 @@ export const tileBody = z
     /** In order; a tile that was baked again has several. */
     bakes: z.array(bake).max(50).readonly(),
     finish: line(BOOK_LIMITS.name).exactOptional(),
-    lotIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
-    containerId: idSchema.exactOptional(),
+    purchaseIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
+    boxId: idSchema.exactOptional(),
   })
   .refine((t) => t.backing === undefined || t.thicknessMm !== undefined, {
     error: 'a thickness where a backing is given',
@@ -93,7 +93,7 @@ export const readingBody = z
   .strictObject({
     ...common,
     of: refTo('tile', 'block', 'mix'),
-    got: z.enum(KINDS),
+    readingKind: z.enum(KINDS),
     /** When it was read: a tile may be read raw and baked. */
     state: z.enum(STATES),
     readAt: moment.exactOptional(),

@@ -120,9 +120,11 @@ function roughReadings(
   return blocks.flatMap(({ id, body }) => {
     const known = colours.of(id);
     if (known === undefined) return [];
-    const width = known.got === 'measured' ? undefined : KIND_WIDTHS[known.got];
+    const width = known.readingKind === 'measured' ? undefined : KIND_WIDTHS[known.readingKind];
     const raw = known.state === 'raw' ? BAKING_SPREAD : 0;
-    const special = (['pearl', 'metallic', 'fluorescent'] as const).find((s) => s === body.sort);
+    const special = (['pearl', 'metallic', 'fluorescent'] as const).find(
+      (s) => s === body.clayType,
+    );
     return [
       {
         tile: id,
@@ -130,7 +132,7 @@ function roughReadings(
         colour: { kind: 'lab', lab: known.lab, light: 'D50', observer: 2 },
         spread: Math.hypot(Math.max(known.spread, width?.least ?? 0), raw),
         geometry: 'excluded',
-        photo: known.photoId ?? known.got,
+        photo: known.photoId ?? known.readingKind,
         ...(width === undefined ? {} : { photoSpread: width.shared }),
         partsSpread: 0,
         ...(special === undefined ? {} : { effect: special }),

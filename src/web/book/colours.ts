@@ -8,7 +8,7 @@ import { client } from './client.ts';
 /** A colour of a block, mix or tile, and how it is known. */
 export interface KnownColour {
   readonly lab: Lab;
-  readonly got: ReadingKind;
+  readonly readingKind: ReadingKind;
   readonly state: 'raw' | 'baked';
   readonly spread: number;
   readonly readingId: string;

@@ -6,13 +6,13 @@ import { askOf } from './question-from-request.ts';
 import { relaxed } from './relaxations.ts';
 import type { Studio, StudioClay } from './studio.ts';
 
-const clay = (blockId: string, lineId: string, sort: StudioClay['sort'], clay: number) => ({
+const clay = (blockId: string, lineId: string, clayType: StudioClay['clayType'], clay: number) => ({
   blockId,
   clay,
   name: blockId.charAt(0).toUpperCase() + blockId.slice(1),
   lineId,
   line: lineId.charAt(0).toUpperCase() + lineId.slice(1),
-  sort,
+  clayType,
   onHandG: 60,
 });
 const CLAYS: readonly StudioClay[] = [
@@ -47,7 +47,7 @@ const ALL: FindRequest = {
   mostLines: 1,
   atLeast: [{ of: 'line saltmarsh', share: 0.5 }],
   atMost: [
-    { of: 'sort pearl', share: 0 },
+    { of: 'clayType pearl', share: 0 },
     { of: 'block kelp', share: 0.9 },
   ],
   halfPart: 1.8,
@@ -71,7 +71,7 @@ describe('what a device kept of a question', () => {
     ['a part too many', { ...FIRST_REQUEST, parts: 1e9 }],
     ['a number that is none', { ...FIRST_REQUEST, tolerance: Number.NaN }],
     ['a light nobody offered', { ...FIRST_REQUEST, lights: ['candle'] }],
-    ['a share past the whole', { ...FIRST_REQUEST, atMost: [{ of: 'sort pearl', share: 2 }] }],
+    ['a share past the whole', { ...FIRST_REQUEST, atMost: [{ of: 'clayType pearl', share: 2 }] }],
     ['an aim without a colour', { ...FIRST_REQUEST, aim: { words: 'green' } }],
     ['an aim that is no colour', { ...FIRST_REQUEST, aim: { words: 'green', lab: [1, 2, 'x'] } }],
     ['something else to give up', { ...FIRST_REQUEST, giveUp: 'time' }],

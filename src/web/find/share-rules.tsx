@@ -29,7 +29,9 @@ export function ShareRules({
 }) {
   const [bound, setBound] = useState<Bound>('atLeast');
   const [share, setShare] = useState(0.5);
-  const sorts = [...new Set(studio.clays.map(({ sort }) => sort))].filter((s) => s !== 'opaque');
+  const sorts = [...new Set(studio.clays.map(({ clayType }) => sort))].filter(
+    (s) => s !== 'opaque',
+  );
   const groups = [
     ...studio.lines.map(({ id, name }) => [`line ${id}`, name] as const),
     ...sorts.map((sort) => [`sort ${sort}`, `${sort} clay`] as const),

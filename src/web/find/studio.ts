@@ -19,7 +19,7 @@ export interface StudioClay {
   readonly name: string;
   readonly lineId: string;
   readonly line: string;
-  readonly sort: RecordOf<'block'>['body']['sort'];
+  readonly clayType: RecordOf<'block'>['body']['clayType'];
   readonly onHandG?: number;
   readonly densityGPerCm3?: number;
   readonly priceMinorPerG?: number;
@@ -100,7 +100,7 @@ function studioOf(
   const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
-    const { lineId, sort, price, packageG, densityGPerCm3 } = block.body;
+    const { lineId, clayType, price, packageG, densityGPerCm3 } = block.body;
     const line = lineById.get(lineId);
     const lineName = line?.body.name ?? 'of no line';
     const name = own(nameOf(blockId), lineName);
@@ -115,7 +115,7 @@ function studioOf(
         name,
         lineId,
         line: lineName,
-        sort,
+        clayType,
         ...(grams === undefined ? {} : { onHandG: Math.max(0, grams) }),
         ...(density === undefined ? {} : { densityGPerCm3: density }),
         ...(price === undefined || packageG === undefined || packageG === 0

@@ -11,7 +11,7 @@ const KINDS = [
   'block',
   'clay-model',
   'powder',
-  'container',
+  'box',
 ] as const satisfies readonly BookKind[];
 
 /**

@@ -100,13 +100,13 @@ describe('what photos leave in the book', () => {
       {
         body: {
           of: { id: 'tile-1' },
-          got: 'measured',
+          readingKind: 'measured',
           state: 'raw',
           photoId: 'photo-1',
           spread: 0.3,
         },
       },
-      { body: { of: { id: 'tile-1' }, got: 'measured', state: 'baked' } },
+      { body: { of: { id: 'tile-1' }, readingKind: 'measured', state: 'baked' } },
     ]);
     // The outline's box, by hand: 80 to 120 of 400 across, 80 to 130 of 200 down.
     const { region } = (steps[1] as unknown as { body: RecordOf<'reading'>['body'] }).body;
@@ -125,7 +125,7 @@ describe('what photos leave in the book', () => {
     const steps = stepsOf([{ state: 'baked', target }], true);
     expect(kinds(steps)).toEqual(['line', 'block', 'tile', 'reading']);
     expect(steps.every(fits)).toBe(true);
-    expect(steps[3]).toMatchObject({ body: { got: 'rough', spread: 3 } });
+    expect(steps[3]).toMatchObject({ body: { readingKind: 'rough', spread: 3 } });
   });
 
   it('is a new clay before what is mixed of it, whichever lies first', () => {
@@ -193,7 +193,7 @@ const readingOf = (lab: [number, number, number]): RecordOf<'reading'> => ({
   changedAt: '2026-01-01T00:00:00.000Z',
   body: {
     of: { kind: 'tile', id: 't' },
-    got: 'measured',
+    readingKind: 'measured',
     state: 'baked',
     lab: { values: lab, light: 'D50', observer: 2 },
     spread: 0.3,

@@ -56,7 +56,9 @@ export function acceptSteps(ask: AcceptAsk): BookStep[] {
       const id = newId('block');
       ids.set(clayKey(target.title), id);
       const { title: name } = target;
-      steps.push(make('block', { lineId: line.id, name, sort: 'opaque', status: 'current' }, id));
+      steps.push(
+        make('block', { lineId: line.id, name, clayType: 'opaque', status: 'current' }, id),
+      );
     }
     return ids;
   }

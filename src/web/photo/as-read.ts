@@ -11,11 +11,11 @@ export function asRead(
   told: Pick<PhotoResult, 'rough' | 'widthPx' | 'heightPx'>,
   tile: Pick<TileResult, 'lab' | 'spread' | 'outline'>,
 ) {
-  const got = told.rough === null ? 'measured' : 'rough';
-  const least = got === 'rough' ? KIND_WIDTHS.rough.least : 0;
+  const readingKind = told.rough === null ? 'measured' : 'rough';
+  const least = readingKind === 'rough' ? KIND_WIDTHS.rough.least : 0;
   const [l, a, b] = tile.lab;
   return {
-    got,
+    readingKind,
     lab: { values: [Math.min(101, Math.max(-0.5, l)), a, b], light: 'D50', observer: 2 },
     spread: Math.min(20, Math.max(least, tile.spread)),
     geometry: 'excluded',

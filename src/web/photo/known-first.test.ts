@@ -2,11 +2,11 @@ import { expect, it } from 'vitest';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { knownFirst } from './known-first.ts';
 
-const reading = (tile: string, photoId: string, spread: number, got = 'measured') =>
+const reading = (tile: string, photoId: string, spread: number, readingKind = 'measured') =>
   ({
     body: {
       of: { kind: 'tile', id: tile },
-      got,
+      readingKind,
       state: 'baked',
       lab: { values: [50, 0, 0], light: 'D50', observer: 2 },
       spread,

@@ -11,7 +11,7 @@ const block = (id: string, name: string): RecordOf<'block'> => ({
   kind: 'block',
   id,
   ...envelope,
-  body: { lineId: 'salt', name, sort: 'opaque', status: 'current' },
+  body: { lineId: 'salt', name, clayType: 'opaque', status: 'current' },
 });
 const mix = (id: string, code: string, name: string): RecordOf<'mix'> => ({
   kind: 'mix',

@@ -8,7 +8,7 @@ const kelp = {
   version: 1,
   createdAt: '2026-01-01T00:00:00.000Z',
   changedAt: '2026-01-01T00:00:00.000Z',
-  body: { lineId: 'salt', name: 'Kelp', sort: 'opaque', status: 'current' },
+  body: { lineId: 'salt', name: 'Kelp', clayType: 'opaque', status: 'current' },
 } as const;
 const known: Known = {
   blocks: [kelp],

@@ -172,8 +172,8 @@ function alike(one: Lab, other: Lab): boolean {
 /** Measured readings of the tile in the same state, D50 and 2 degrees. */
 export function earlierOf({ earlier, state }: Pick<KnownRow, 'earlier' | 'state'>) {
   return earlier.flatMap(({ body }) => {
-    const { lab, got, spread, override } = body;
-    const fits = got === 'measured' && body.state === state && override === undefined;
+    const { lab, readingKind, spread, override } = body;
+    const fits = readingKind === 'measured' && body.state === state && override === undefined;
     if (!fits || lab === undefined || lab.light !== 'D50' || lab.observer !== 2) return [];
     return [{ lab: lab.values, spread }];
   });

@@ -20,7 +20,7 @@ const kept = (id: string, left: number, more: object = {}): SavedReading => ({
   ...envelope,
   body: {
     of: { kind: 'tile', id: `${id}-tile` },
-    got: 'measured',
+    readingKind: 'measured',
     state: 'baked',
     lab: { values: [50, 10, 10], light: 'D50', observer: 2 },
     spread: 0.3,
@@ -109,8 +109,8 @@ describe('a kept photo read again', () => {
     expect(changeInWords(kept('one', 0), [50, 10, 10.1], 'measured')).toBe(
       'As it is kept, within 0.3 dE00.',
     );
-    expect(changeInWords(kept('one', 0, { got: 'rough' }), [46, 10, 10], 'measured')).toMatch(
-      /^\d\.\d dE00 from what is kept: .*darker.*\. It counts as measured now\.$/,
-    );
+    expect(
+      changeInWords(kept('one', 0, { readingKind: 'rough' }), [46, 10, 10], 'measured'),
+    ).toMatch(/^\d\.\d dE00 from what is kept: .*darker.*\. It counts as measured now\.$/);
   });
 });

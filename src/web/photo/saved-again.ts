@@ -86,13 +86,17 @@ export function againSteps(
 const ALIKE = 0.3;
 
 /** What a new reading would change of the one that is kept. */
-export function changeInWords({ body }: SavedReading, lab: Lab, got: 'measured' | 'rough'): string {
+export function changeInWords(
+  { body }: SavedReading,
+  lab: Lab,
+  readingKind: 'measured' | 'rough',
+): string {
   const { override: _, ...asItWas } = body;
   const before = labOfReading(asItWas);
   const kind =
-    body.got === got
+    body.readingKind === readingKind
       ? ''
-      : got === 'measured'
+      : readingKind === 'measured'
         ? ' It counts as measured now.'
         : ' It is rough now.';
   if (before === undefined) return `A colour where there was none.${kind}`;

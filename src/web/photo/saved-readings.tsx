@@ -119,7 +119,7 @@ function SavedRow({
       </div>
       <div className="tile-row-words">
         <p>
-          <span className="sample-name">{title}</span>, {body.state}, {body.got}
+          <span className="sample-name">{title}</span>, {body.state}, {body.readingKind}
           {kept === undefined ? '' : `, ${spokenColour(kept)}`}.
         </p>
         <Unshown lab={kept} />
@@ -130,7 +130,7 @@ function SavedRow({
           <p className="small">It was not found this time, and stays as it is.</p>
         ) : (
           <>
-            <p className="small">{changeInWords(reading, now.lab.values, now.got)}</p>
+            <p className="small">{changeInWords(reading, now.lab.values, now.readingKind)}</p>
             <p className="small soft">
               Of its own ± {body.spread.toFixed(2)} before, ± {now.spread.toFixed(2)} now.
               {tile === undefined || tile.marks.length === 0

@@ -171,8 +171,8 @@ export function AddBlocks({
                 />
                 <Pick
                   label="Sort"
-                  value={draft.sort}
-                  onChange={(sort) => set(draft.key, { sort })}
+                  value={draft.clayType}
+                  onChange={(clayType) => set(draft.key, { clayType })}
                   options={SORTS}
                 />
                 <Button

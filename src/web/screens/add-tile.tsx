@@ -33,7 +33,7 @@ export function AddTile({
   readonly onClose: () => void;
 }) {
   const [lab, setLab] = useState<Lab | undefined>();
-  const [got, setGot] = useState<Got>('by eye');
+  const [readingKind, setGot] = useState<Got>('by eye');
   const [state, setState] = useState<'raw' | 'baked'>('baked');
   const units = useUnits();
   const [thick, setThick] = useState(units.length === 'mm' ? '3' : '0.12');
@@ -61,10 +61,10 @@ export function AddTile({
       ),
       make('reading', {
         of: { kind: 'tile', id: tileId },
-        got,
+        readingKind,
         state,
         lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
-        spread: got === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[got].spread,
+        spread: readingKind === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[readingKind].spread,
         geometry: 'excluded',
       }),
     ];
@@ -87,8 +87,8 @@ export function AddTile({
         ]}
       />
       <Pick<Got>
-        label="How its colour is got"
-        value={got}
+        label="How the colour was measured"
+        value={readingKind}
         onChange={setGot}
         options={[
           ['by eye', 'made by eye beside the tile'],

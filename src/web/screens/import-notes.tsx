@@ -46,10 +46,10 @@ export function WriteDown() {
     }
     for (const { id, body } of powders.records)
       names.push({ word: body.name, clay: id, powder: true });
-    const own = settings?.body.signs ?? [];
+    const own = settings?.body.shortNames ?? [];
     return {
       names,
-      signs: [
+      shortNames: [
         ...own.map(({ sign, of }) => ({ word: sign, clay: of.id, powder: of.kind === 'powder' })),
         ...blocks.records.flatMap(({ id, body }) =>
           body.code === undefined ? [] : [{ word: body.code, clay: id }],
@@ -76,7 +76,7 @@ export function WriteDown() {
     return (
       <EmptyState
         whole
-        title="First, what the signs stand for"
+        title="First, what the shortNames stand for"
         doings={
           <Link className="button" data-kind="main" to="/">
             Name your blocks
@@ -184,8 +184,8 @@ function useMixesOfSigns(settings: RecordOf<'settings'> | undefined): {
   readonly mixes: MixesByIds;
   readonly isKnown: boolean;
 } {
-  const signs = settings?.body.signs ?? [];
-  const ids = [...new Set(signs.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])))];
+  const shortNames = settings?.body.shortNames ?? [];
+  const ids = [...new Set(shortNames.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])))];
   const found = useQueries({ queries: ids.map((id) => recordQuery(id)) });
   const names = found.flatMap(({ data }) => {
     if (data?.kind !== 'mix') return [];

@@ -95,7 +95,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               aim={body.predicted.lab}
               made={{ lab: read.lab }}
               aimName="As it was predicted"
-              madeName={`As its tile came out, ${read.state}, ${read.got}`}
+              madeName={`As its tile came out, ${read.state}, ${read.readingKind}`}
             />
             <VerdictLine
               verdict={verdict(body.predicted.lab, read.lab)}
@@ -116,7 +116,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                     ? 'Prediction from your clays as they are known now. A baked tile will showNotice.'
                     : read === undefined
                       ? predictionInWords(body.predicted!.plusMinus)
-                      : `Read from its ${read.state} tile, ${read.got}.`}
+                      : `Read from its ${read.state} tile, ${read.readingKind}.`}
             </p>
           </div>
         )}

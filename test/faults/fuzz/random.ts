@@ -21,7 +21,7 @@ export function chanceFrom(seed: number): Chance {
   };
 }
 
-/** Texts that broke other programs: signs of formulas, paths, markup, other scripts, broken letters. */
+/** Texts that broke other programs: short names of formulas, paths, markup, other scripts, broken letters. */
 export const NASTY: readonly string[] = [
   '',
   ' ',

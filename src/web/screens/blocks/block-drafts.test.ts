@@ -35,7 +35,7 @@ describe('blocks begun', () => {
       { ...kept, line: 3 },
       { ...kept, drafts: 'none' },
       { ...kept, drafts: [{ ...byEye, lab: [1, 2] }] },
-      { ...kept, drafts: [{ ...byEye, sort: 'gone' }] },
+      { ...kept, drafts: [{ ...byEye, clayType: 'gone' }] },
       { ...kept, drafts: [{ ...byEye, name: undefined }] },
       { ...kept, drafts: [{ ...tapped, picture: undefined }] },
       { ...kept, drafts: [{ ...tapped, patch: { lab: [1, 2, 3] } }] },

@@ -8,7 +8,7 @@ import { SORTS } from '../block-types.ts';
 export interface Draft {
   readonly key: string;
   readonly name: string;
-  readonly sort: BodyOf<'block'>['sort'];
+  readonly clayType: BodyOf<'block'>['clayType'];
   readonly lab: Lab;
   readonly picture?: Picture;
   readonly patch?: Patch;
@@ -40,7 +40,7 @@ export function withDraft(
   from?: { readonly picture: Picture; readonly patch: Patch },
 ): BlockDrafts {
   if (from !== undefined && begun.drafts.some((draft) => sameplace(draft, from))) return begun;
-  const draft: Draft = { key: newId('draft'), name: '', sort: 'opaque', lab, ...from };
+  const draft: Draft = { key: newId('draft'), name: '', clayType: 'opaque', lab, ...from };
   return { ...begun, drafts: [...begun.drafts, draft] };
 }
 
@@ -69,10 +69,10 @@ export function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
 
 function isDraft(kept: unknown): boolean {
   if (typeof kept !== 'object' || kept === null) return false;
-  const { key, name, sort, lab, picture, patch } = kept as Partial<Draft>;
+  const { key, name, clayType, lab, picture, patch } = kept as Partial<Draft>;
   return (
     [key, name].every((word) => typeof word === 'string') &&
-    SORTS.some(([own]) => own === sort) &&
+    SORTS.some(([own]) => own === clayType) &&
     isNumbers(lab, 3) &&
     (picture === undefined) === (patch === undefined) &&
     (picture === undefined ||

@@ -41,17 +41,17 @@ function stepsOf(
   const steps: BookStep[] =
     known === undefined ? [make('line', { name: lineName, status: 'current' }, lineId)] : [];
   for (const draft of drafts) {
-    const { name, sort, lab } = draft;
+    const { name, clayType, lab } = draft;
     const id = newId('block');
-    const got = draft.picture === undefined ? 'by eye' : 'rough';
-    steps.push(make('block', { lineId, name: name.trim(), sort, status: 'current' }, id));
+    const readingKind = draft.picture === undefined ? 'by eye' : 'rough';
+    steps.push(make('block', { lineId, name: name.trim(), clayType, status: 'current' }, id));
     steps.push(
       make('reading', {
         of: { kind: 'block', id },
-        got,
+        readingKind,
         state,
         lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
-        spread: KIND_WIDTHS[got].spread,
+        spread: KIND_WIDTHS[readingKind].spread,
         geometry: 'excluded',
         ...whereFrom(draft, photoIds),
       }),

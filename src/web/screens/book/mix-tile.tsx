@@ -12,7 +12,7 @@ export function titleOfRow({ name, code }: MixRow): string {
 /** The tile of a mix; what is predicted and not read is said to ears. */
 export function MixTile({ row }: { readonly row: MixRow }) {
   if (row.lab === undefined && row.parts !== undefined) return <PredictedTile row={row} />;
-  const predicted = row.got === 'predicted' ? ', predicted' : '';
+  const predicted = row.readingKind === 'predicted' ? ', predicted' : '';
   return <Tile lab={row.lab} name={`${titleOfRow(row)}${predicted}`} />;
 }
 

@@ -26,7 +26,7 @@ import {
 export function useQuestionNames(): QuestionNames {
   const { nameOf } = useBlockNames();
   const lines = useAll('line').byId;
-  const boxes = useAll('container').byId;
+  const boxes = useAll('box').byId;
   const units = useUnits();
   return useMemo(
     () => ({
@@ -98,7 +98,7 @@ export function NarrowDown({
   const { nameOf } = useBlockNames();
   const lines = useAll('line').records;
   const blocks = useAll('block').records;
-  const boxes = useAll('container').records;
+  const boxes = useAll('box').records;
   const tags = useTags();
   const units = useUnits();
   const clays = blocks.filter(

@@ -41,7 +41,7 @@ export const WORD_OF: Readonly<Record<MixFilter, NarrowedBy | 'find'>> = {
   near: 'near',
   line: 'line',
   block: 'clay',
-  container: 'box',
+  box: 'box',
   tile: 'tile',
   tag: 'tag',
   stockG: 'grams',
@@ -107,7 +107,7 @@ export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query']
     ...(lab === undefined
       ? {}
       : { l: lab[0], a: lab[1], b: lab[2], within: within ?? USUALLY_WITHIN }),
-    ...(box === undefined ? {} : { container: box }),
+    ...(box === undefined ? {} : { box }),
     ...(grams === undefined ? {} : { stockG: grams }),
     ...(tile === undefined ? {} : { tile }),
   };

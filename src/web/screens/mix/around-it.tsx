@@ -117,7 +117,7 @@ export function WentInto({ id }: { readonly id: string }) {
 
 /** Boxes it lies in, each inside which. */
 export function WhereItLies({ id }: { readonly id: string }) {
-  const boxes = useAll('container');
+  const boxes = useAll('box');
   const holding = boxes.records.filter(({ body }) => body.holds.some(({ of }) => of.id === id));
   if (boxes.isPending) return null;
   if (holding.length === 0) {

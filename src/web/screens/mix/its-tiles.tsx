@@ -47,7 +47,7 @@ function Swatches({
         <span key={id}>
           <Tile lab={labOfReading(body)} name={`${name}, ${body.state}`} />
           <span className="small">
-            {body.state}, {body.override?.lab === undefined ? body.got : 'by eye'}
+            {body.state}, {body.override?.lab === undefined ? body.readingKind : 'by eye'}
             {body.photoId === undefined ? null : (
               <>
                 {', '}
@@ -65,8 +65,8 @@ function Swatches({
 
 function Notice({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
   const units = useUnits();
-  const boxes = useAll('container').byId;
-  const { code, name, bakes, thicknessMm, containerId, finish, note } = body;
+  const boxes = useAll('box').byId;
+  const { code, name, bakes, thicknessMm, boxId, finish, note } = body;
   const last = bakes.at(-1);
   const heat = last?.actualTempC ?? last?.setTempC;
   const facts = [
@@ -77,7 +77,7 @@ function Notice({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
     bakes.length > 1 ? `${bakes.length} times in the oven` : '',
     finish ?? '',
   ].filter((fact) => fact !== '');
-  const box = containerId === undefined ? undefined : boxes.get(containerId);
+  const box = boxId === undefined ? undefined : boxes.get(boxId);
   return (
     <span className="small">
       {code === undefined ? null : <span className="code">{code} </span>}

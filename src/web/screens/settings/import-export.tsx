@@ -18,7 +18,7 @@ const TABLES = [
   ['block', 'Blocks'],
   ['reading', 'Readings'],
   ['tile', 'Tiles'],
-  ['lot', 'Purchases'],
+  ['purchase', 'Purchases'],
 ] as const;
 /** As the job takes it; beyond that, the command line. */
 const MOST_TEXT = 8 * 2 ** 20;
@@ -70,8 +70,8 @@ export function OutAndIn() {
           <Button>Take a file in</Button>
         </FileTrigger>
         <span className="soft small">
-          Readings (CSV, CGATS), a page of recipes in your own signs, or an export. It is looked at
-          first.
+          Readings (CSV, CGATS), a page of recipes in your own shortNames, or an export. It is
+          looked at first.
         </span>
       </div>
       {no === undefined ? null : <p className="field-no">{no}</p>}
@@ -120,7 +120,7 @@ function TakeIn({
         onChange={setAs}
         options={[
           ['readings', 'readings of tiles'],
-          ['shorthand', 'recipes in my signs, one a line'],
+          ['shorthand', 'recipes in my shortNames, one a line'],
           ['export', 'an export of a mix book'],
         ]}
       />

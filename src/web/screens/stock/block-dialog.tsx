@@ -29,7 +29,7 @@ export function BlockDialog({
   const units = useUnits();
   const known = useColours().of(block.id);
   const { lineOf } = useBlockNames();
-  const boxes = useAll('container').records.filter(({ body }) =>
+  const boxes = useAll('box').records.filter(({ body }) =>
     body.holds.some(({ of }) => of.id === block.id),
   );
   const [editing, setEditing] = useState(false);
@@ -54,9 +54,9 @@ export function BlockDialog({
           {known === undefined ? '' : `, ${spokenColour(known.lab)}`}.{' '}
           {known === undefined
             ? 'No colour of it is known yet.'
-            : known.got === 'measured'
+            : known.readingKind === 'measured'
               ? `Measured, ${known.state}.`
-              : `Known ${known.got === 'rough' ? 'roughly' : known.got}, ${known.state}.`}
+              : `Known ${known.readingKind === 'rough' ? 'roughly' : known.readingKind}, ${known.state}.`}
           {status === 'discontinued' ? ' No longer made.' : ''}
         </p>
       </div>

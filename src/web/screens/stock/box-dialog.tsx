@@ -16,7 +16,7 @@ const OUT = 'out';
 
 /** What lies in one box: something put in, taken out, moved to another. */
 export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
-  const boxes = useAll('container');
+  const boxes = useAll('box');
   const tiles = useOwnOf(box, 'tile');
   const nameIn = useNamesIn([box]);
   const [editing, setEditing] = useState(false);

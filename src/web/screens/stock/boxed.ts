@@ -4,7 +4,7 @@ import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { recordQuery } from '../../book/queries.ts';
 
-export type Box = RecordOf<'container'>;
+export type Box = RecordOf<'box'>;
 export type Held = Box['body']['holds'][number];
 
 /** What lies in boxes, as it is spoken of. Blocks are at hand; mixes and the rest are asked for one by one. */
@@ -31,7 +31,7 @@ export function useNamesIn(boxes: readonly Box[]): (of: Held['of']) => string {
 /** Tiles and purchases that say of themselves that they lie in a box: how many, and the first of them. */
 export function useOwnOf(
   box: Box,
-  kind: 'tile' | 'lot',
+  kind: 'tile' | 'purchase',
 ): { readonly total: number; readonly names: readonly string[] } {
   const { data } = useQuery({
     queryKey: ['tiles', 'in box', box.id, kind],

@@ -12,7 +12,7 @@ import { EditBox } from './edit-box.tsx';
 
 /** What stands where: boxes, jars and drawers, and what lies in each. */
 export function Boxes() {
-  const boxes = useAll('container');
+  const boxes = useAll('box');
   const colours = useColoursOf(heldIds(boxes.records));
   const nameIn = useNamesIn(boxes.records);
   const units = useUnits();
@@ -86,7 +86,7 @@ export function Boxes() {
 /** In words, what lies in it beside what is drawn. */
 function BoxSays({ box, within }: { readonly box: Box; readonly within: readonly string[] }) {
   const tiles = useOwnOf(box, 'tile');
-  const lots = useOwnOf(box, 'lot');
+  const lots = useOwnOf(box, 'purchase');
   const said = [
     tiles.total === 0 ? '' : count(tiles.total, 'tile'),
     lots.total === 0 ? '' : count(lots.total, 'purchase'),

@@ -22,7 +22,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
     try {
       await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
         make(
-          'movement',
+          'stock-entry',
           way === 'counted'
             ? { of, on, why: 'counted', foundG: massG }
             : { of, on, why: way, changeG: less ? -massG : massG },

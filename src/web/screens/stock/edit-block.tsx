@@ -26,7 +26,7 @@ export function EditBlock({
     useAll('settings').records[0]?.body.currency ?? body.price?.currency ?? FIRST_CURRENCY;
   const [name, setName] = useState(body.name);
   const [code, setCode] = useState(body.code ?? '');
-  const [sort, setSort] = useState(body.sort);
+  const [clayType, setSort] = useState(body.clayType);
   const [lineId, setLineId] = useState(body.lineId);
   const [weight, setWeight] = useState(
     body.packageG === undefined ? '' : massInWords(body.packageG, units).replace(/[^\d.]/g, ''),
@@ -50,7 +50,7 @@ export function EditBlock({
     const next: BodyOf<'block'> = {
       ...rest,
       name: name.trim(),
-      sort,
+      clayType,
       lineId,
       status: gone ? 'discontinued' : 'current',
       ...(code.trim() === '' ? {} : { code: code.trim() }),
@@ -71,7 +71,7 @@ export function EditBlock({
           onChange={setLineId}
           options={lines.map((line) => [line.id, line.body.name] as const)}
         />
-        <Pick label="Sort" value={sort} onChange={setSort} options={SORTS} />
+        <Pick label="Sort" value={clayType} onChange={setSort} options={SORTS} />
         <Field
           label={units.mass === 'g' ? 'A package, grams' : 'A package, ounces'}
           value={weight}

@@ -11,14 +11,14 @@ const NOWHERE = 'nowhere';
 
 /** What stands on the lid of a box, and where it stands: a new one, or one that is there. */
 export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose: () => void }) {
-  const others = useAll('container').records.filter(({ id }) => id !== box?.id);
+  const others = useAll('box').records.filter(({ id }) => id !== box?.id);
   const [lid, setLid] = useState(box?.body.lid ?? '');
   const [place, setPlace] = useState(box?.body.place ?? '');
   const [insideOf, setInsideOf] = useState(box?.body.insideOf ?? NOWHERE);
   const keep = async () => {
     if (lid.trim() === '') return 'What stands on its lid?';
     const { place: _p, insideOf: _i, ...rest } = box?.body ?? { holds: [] };
-    const body: BodyOf<'container'> = {
+    const body: BodyOf<'box'> = {
       ...rest,
       lid: lid.trim(),
       ...(place.trim() === '' ? {} : { place: place.trim() }),
@@ -26,7 +26,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
     };
     await changeBook(
       box === undefined ? `Added the box ${body.lid}` : `Changed the box ${body.lid}`,
-      [box === undefined ? make('container', body) : change(box, body)],
+      [box === undefined ? make('box', body) : change(box, body)],
     );
     return undefined;
   };

@@ -15,7 +15,7 @@ const FIRST_CURRENCY = 'EUR';
 
 /** What was bought of a block, lot by lot, and a new purchase. */
 export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
-  const lots = useAll('lot').records.filter(({ body }) => body.of.id === block.id);
+  const lots = useAll('purchase').records.filter(({ body }) => body.of.id === block.id);
   const [adding, setAdding] = useState(false);
   const newest = lots.toSorted((one, other) =>
     (one.body.boughtOn ?? '') < (other.body.boughtOn ?? '') ? 1 : -1,
@@ -71,10 +71,10 @@ function AddPurchase({
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
     if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
     const of = { kind: 'block' as const, id: block.id };
-    const lotId = newId('lot');
+    const purchaseId = newId('purchase');
     const steps: BookStep[] = [
       make(
-        'lot',
+        'purchase',
         {
           of,
           boughtOn: on,
@@ -83,11 +83,11 @@ function AddPurchase({
           ...(paid === undefined ? {} : { price: paid }),
           ...(mark.trim() === '' ? {} : { mark: mark.trim() }),
         },
-        lotId,
+        purchaseId,
       ),
     ];
     if (packageG !== undefined) {
-      steps.push(make('movement', { of, lotId, on, why: 'bought', changeG: n * packageG }));
+      steps.push(make('stock-entry', { of, purchaseId, on, why: 'bought', changeG: n * packageG }));
     }
     await changeBook(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
     return undefined;

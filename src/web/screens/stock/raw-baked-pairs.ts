@@ -59,7 +59,7 @@ async function turnedRows(): Promise<readonly Row[]> {
   return rows;
 }
 
-function spreadOf({ got, override }: Read): number {
+function spreadOf({ readingKind, override }: Read): number {
   if (override === true) return KIND_WIDTHS['by eye'].spread;
-  return got === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[got].spread;
+  return readingKind === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[readingKind].spread;
 }
