@@ -69,7 +69,7 @@ export function groupOf(
     return { words: line.name, clays: studio.clays.filter(({ lineId }) => lineId === id) };
   }
   if (kind === 'sort') {
-    return { words: id, clays: studio.clays.filter(({ clayType }) => sort === id) };
+    return { words: id, clays: studio.clays.filter(({ clayType }) => clayType === id) };
   }
   const clay = studio.byBlock.get(id);
   return clay === undefined ? undefined : { words: clay.name, clays: [clay] };

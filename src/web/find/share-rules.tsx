@@ -29,7 +29,7 @@ export function ShareRules({
 }) {
   const [bound, setBound] = useState<Bound>('atLeast');
   const [share, setShare] = useState(0.5);
-  const sorts = [...new Set(studio.clays.map(({ clayType }) => sort))].filter(
+  const sorts = [...new Set(studio.clays.map(({ clayType }) => clayType))].filter(
     (s) => s !== 'opaque',
   );
   const groups = [
