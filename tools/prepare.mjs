@@ -26,7 +26,9 @@ export function prepare() {
 export function install() {
   if (isInstalled()) return;
   process.stderr.write('Fetching the packages Kneadwell needs...\n');
-  fetchByNpm(['ci'], ROOT, 'The packages');
+  // No package here needs a script of its own; npm would ask a compiler for better-sqlite3 in vain, as
+  // that brings its engine ready-made.
+  fetchByNpm(['ci', '--ignore-scripts'], ROOT, 'The packages');
 }
 
 /** Whether what is installed is what the lock file asks for, whichever of the two is newer. */
