@@ -13,56 +13,22 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { ROOT } from '../src/main/node-runtime.mjs';
+import { fetchByNpm, stop } from './npm.mjs';
 
-export const ROOT = dirname(dirname(fileURLToPath(import.meta.url)));
 const at = (...parts) => join(ROOT, ...parts);
 
-const OLDEST = [20, 19];
-
-/** Ends the program with one plain sentence. */
-export function stop(sentence) {
-  process.stderr.write(`${sentence}\n`);
-  process.exit(1);
-}
-
 export function prepare() {
-  checkNode();
   install();
   build();
 }
 
-function checkNode() {
-  const [major, minor] = process.versions.node.split('.').map(Number);
-  if (major > OLDEST[0] || (major === OLDEST[0] && minor >= OLDEST[1])) return;
-  stop(
-    `Kneadwell needs Node ${OLDEST.join('.')} or newer, and this is Node ${process.versions.node}; get a newer one from nodejs.org and run this again.`,
-  );
-}
-
-function install() {
+export function install() {
   if (isInstalled()) return;
   process.stderr.write('Fetching the packages Kneadwell needs...\n');
-  // npm names its own script to what it runs; going through it needs no shell and no quoting.
-  const script = process.env.npm_execpath;
-  const byScript = script !== undefined && /\.c?js$/.test(script);
-  const args = ['ci', '--no-audit', '--no-fund'];
-  const run = byScript
-    ? spawnSync(process.execPath, [script, ...args], { cwd: ROOT, encoding: 'utf8' })
-    : spawnSync('npm', args, {
-        cwd: ROOT,
-        encoding: 'utf8',
-        shell: process.platform === 'win32',
-      });
-  if (run.status === 0) return;
-  const said = `${run.stdout ?? ''}${run.stderr ?? ''}`.trim();
-  if (said !== '') process.stderr.write(`${said}\n`);
-  const offline = /ENOTFOUND|EAI_AGAIN|ECONNREFUSED|ENETUNREACH|ETIMEDOUT|ENOTCACHED/.test(said);
-  stop(
-    offline
-      ? 'The packages could not be fetched, as the network does not answer; connect once and run this again, and after that none is needed.'
-      : 'The packages could not be fetched; what npm says about it stands above.',
-  );
+  // No package here needs a script of its own; npm would ask a compiler for better-sqlite3 in vain, as
+  // that brings its engine ready-made.
+  fetchByNpm(['ci', '--ignore-scripts'], ROOT, 'The packages');
 }
 
 /** Whether what is installed is what the lock file asks for, whichever of the two is newer. */
@@ -132,7 +98,7 @@ function sources(folder) {
     .flatMap((entry) => {
       const path = join(folder, entry.name);
       if (entry.isDirectory()) return sources(path);
-      return /(?<!\.test)\.(?:tsx?|css|html|json|webmanifest|svg|png)$/.test(entry.name)
+      return /(?<!\.test)\.(?:tsx?|mjs|css|html|json|webmanifest|svg|png)$/.test(entry.name)
         ? [path]
         : [];
     });

@@ -1,20 +1,17 @@
 #!/usr/bin/env node
-import { readFileSync } from 'node:fs';
-import { runCli } from '../cli/run.ts';
-import { terminalShell } from './terminal.ts';
+// Too old a Node cannot load the program itself, so nothing of it is imported before that is known.
+import { fetchedNode, handOver, isSupported, tooOld } from './node-runtime.mjs';
 
-const { version } = JSON.parse(
-  readFileSync(new URL('../../package.json', import.meta.url), 'utf8'),
-) as { version: string };
-
-// A reader that has seen enough closes the pipe; that is no fault of anybody.
-process.stdout.on('error', (fault: NodeJS.ErrnoException) => {
-  if (fault.code === 'EPIPE') process.exit(0);
-  process.stderr.write(`kneadwell: the answer could not be written (${fault.code}).\n`);
-  process.exit(5);
-});
-
-// Where nobody hears what went wrong, the exit code still tells.
-process.stderr.on('error', () => {});
-
-process.exitCode = await runCli(process.argv.slice(2), terminalShell(version));
+if (isSupported(process.versions.node)) {
+  await import('./command-line.ts');
+} else {
+  const node = fetchedNode();
+  if (node === undefined) {
+    process.stderr.write(
+      `${tooOld('"npm start" in its folder fetches a newer one, or get one from nodejs.org.')}\n`,
+    );
+    process.exitCode = 1;
+  } else {
+    await handOver(node, process.argv.slice(1));
+  }
+}

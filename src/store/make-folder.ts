@@ -6,7 +6,7 @@ import { AppError } from '../core/errors.ts';
  * A folder, with those above it; one that is there stays as it is.
  * Refuses: no leave, no such place, a file in its way -> book-not-opened (unavailable)
  * Holds:   it ends, also where a system says of a folder that is there that it is not: `recursive` of
- *          Node 20 then tries without end, under /proc for one
+ *          Node then tries without end, under /proc for one
  */
 export function makeFolder(path: string): void {
   try {

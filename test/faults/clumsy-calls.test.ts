@@ -68,7 +68,7 @@ describe('a clumsy call', () => {
   });
 
   it.skipIf(!existsSync('/proc/self'))('ends where a folder cannot be made at all', async () => {
-    // Making it with all above it, Node 20 tries here without end.
+    // Making it with all above it, Node tries here without end.
     const { code, err } = await callHere(['add', 'line', 'name=x', '--folder', '/proc/none/book']);
     expect([code, err]).toEqual([5, expect.stringContaining('cannot be made or written to')]);
   });

@@ -1,6 +1,18 @@
 import { spawnSync } from 'node:child_process';
-import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, dirname, join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { isSupported, runtimePackage } from '../../src/main/node-runtime.mjs';
 import { PROGRAM, ROOT } from './program.ts';
 
 function node(...args: string[]) {
@@ -29,16 +41,104 @@ describe('the demo', () => {
 });
 
 describe('a Node that is too old', () => {
-  const pretend = (version: string) =>
-    `data:text/javascript,${encodeURIComponent(
-      `Object.defineProperty(process, 'versions', { value: { ...process.versions, node: '${version}' } });`,
-    )}`;
+  const pretended = '20.20.9';
+  const pretend = `data:text/javascript,${encodeURIComponent(
+    `Object.defineProperty(process, 'versions', { value: { ...process.versions, node: '${pretended}' } });`,
+  )}`;
+  let root: string;
+  const tool = () => join(root, 'tools/tell.mjs');
+  const runtime = () => {
+    const file = process.platform === 'win32' ? 'node.exe' : 'node';
+    return join(root, '.runtime/24/node_modules', runtimePackage(), 'bin', file);
+  };
 
-  it.each(['start.mjs', 'test.mjs', 'build.mjs'])('is told in one sentence by %s', (script) => {
-    for (const version of ['18.20.4', '20.18.9']) {
-      const { code, out, err } = node('--import', pretend(version), join(ROOT, 'tools', script));
-      expect([code, out]).toEqual([1, '']);
-      expect(err).toMatch(new RegExp(`^Kneadwell needs Node 20\\.19 or newer, .*${version}.*\\n$`));
+  /** A clone with what is read before anything is installed, and a tool that tells what it runs on. */
+  beforeEach(() => {
+    root = mkdtempSync(join(tmpdir(), 'kneadwell old node '));
+    for (const path of ['package.json', 'tools', 'src/main/node-runtime.mjs']) {
+      cpSync(join(ROOT, path), join(root, path), { recursive: true });
     }
+    writeFileSync(
+      tool(),
+      `import { onSupportedNode } from './supported-node.mjs';
+if (await onSupportedNode()) {
+  console.log(JSON.stringify([process.versions.node, process.argv.slice(2)]));
+  process.exitCode = 7;
+}
+`,
+    );
+  });
+  afterEach(() => rmSync(root, { recursive: true, force: true }));
+
+  function old(npm: string, ...args: string[]) {
+    const npmPath = join(root, 'npm-cli.cjs');
+    writeFileSync(npmPath, `if (process.argv[2] === '--version') console.log('11.0.0');\n${npm}`);
+    const { status, stdout, stderr } = spawnSync(process.execPath, ['--import', pretend, ...args], {
+      cwd: root,
+      env: { ...process.env, NO_COLOR: '1', npm_execpath: npmPath },
+      encoding: 'utf8',
+    });
+    return { code: status, out: stdout, err: stderr };
+  }
+
+  it('fetches another through npm, says so once, and goes on with it to its end', () => {
+    const fetch = `else {
+  const { cpSync, mkdirSync } = require('node:fs');
+  const to = process.argv[process.argv.indexOf('--prefix') + 1] + '/node_modules/${runtimePackage()}/bin';
+  mkdirSync(to, { recursive: true });
+  cpSync(${JSON.stringify(process.execPath)}, to + '/' + ${JSON.stringify(basename(runtime()))});
+}`;
+    const told = JSON.stringify([process.versions.node, ['a word', '--switch']]);
+    const first = old(fetch, tool(), 'a word', '--switch');
+    expect(first.err).toMatch(
+      new RegExp(`^This is Node ${pretended}; fetching Node 24, once .*\\n`),
+    );
+    expect([first.code, first.out]).toEqual([7, `${told}\n`]);
+    expect(first.err.trimEnd().split('\n')).toHaveLength(1);
+    const second = old(fetch, tool(), 'a word', '--switch');
+    expect(second).toEqual({ code: 7, out: `${told}\n`, err: '' });
+  });
+
+  it('is told in one sentence where nothing can be fetched, and leaves nothing half there', () => {
+    const offline = 'else { console.error("npm error code ENOTFOUND"); process.exitCode = 1; }';
+    const { code, out, err } = old(offline, tool());
+    expect([code, out]).toEqual([1, '']);
+    expect(err).toMatch(/\nNode 24 could not be fetched, as the network does not answer; .*\n$/);
+    expect(existsSync(join(root, '.runtime')) && readdirSync(join(root, '.runtime'))).toEqual([]);
+  });
+
+  it('is told by the program itself what to do, or hands over to what was fetched', () => {
+    const program = join(root, 'src/main/kneadwell.mjs');
+    // Without its types, as the program is once it is built.
+    const text = readFileSync(join(ROOT, 'src/main/kneadwell.ts'), 'utf8');
+    writeFileSync(program, text.replace('./command-line.ts', './tells.mjs'));
+    writeFileSync(
+      join(root, 'src/main/tells.mjs'),
+      'console.log(process.argv[2]); process.exitCode = 7;',
+    );
+    const { code, out, err } = old('', program, 'book');
+    expect([code, out]).toEqual([1, '']);
+    expect(err).toMatch(
+      /^Kneadwell needs Node 22\.12, 24, or 26 and newer, and this is Node 20\.20\.9; "npm start" .*\n$/,
+    );
+    mkdirSync(dirname(runtime()), { recursive: true });
+    cpSync(process.execPath, runtime());
+    expect(old('', program, 'book')).toEqual({ code: 7, out: 'book\n', err: '' });
+  });
+});
+
+describe('the Node that is supported', () => {
+  it.each([
+    ['14.21.3', false],
+    ['20.20.2', false],
+    ['22.11.0', false],
+    ['22.12.0', true],
+    ['23.11.0', false],
+    ['24.0.0', true],
+    ['25.2.0', false],
+    ['26.10.0', true],
+    ['27.0.0', true],
+  ])('%s: %s', (version, supported) => {
+    expect(isSupported(version)).toBe(supported);
   });
 });
