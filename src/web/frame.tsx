@@ -52,7 +52,7 @@ export function Frame() {
   return (
     <div className="frame">
       <a className="skip" href="#main">
-        To the screen itself
+        Skip to content
       </a>
       <header className="rail">
         <Link to="/" className="rail-name serif">
@@ -110,8 +110,8 @@ function ConnectionLine() {
       {state === 'open'
         ? null
         : state === 'shut'
-          ? 'This device may not look into the book any more. Pair it again in Settings of the computer.'
-          : 'The book does not answer just now. What you see may be old; nothing you kept is lost.'}
+          ? 'This device is no longer paired. Pair it again in Settings on the computer.'
+          : 'No connection to Kneadwell. You may see old data; nothing saved is lost.'}
       {state === 'waiting' && keptAt !== undefined ? ` Last seen ${whenSeen(keptAt)}.` : null}
     </div>
   );
@@ -142,10 +142,10 @@ function NoticeLine() {
               <Button onPress={() => void undoChange(told.undo)}>Undo</Button>
             )}
             {told.redo === undefined ? null : (
-              <Button onPress={() => void redoChange(told.redo!)}>Do it again</Button>
+              <Button onPress={() => void redoChange(told.redo!)}>Redo</Button>
             )}
             <Button kind="quiet" onPress={() => showNotice(undefined)}>
-              Hide this line
+              Dismiss
             </Button>
           </span>
         </>

@@ -18,7 +18,7 @@ import { Pair } from './screens/pair.tsx';
 
 const ToStart = () => (
   <Link className="button" data-kind="main" to="/">
-    To the start
+    Go to Start
   </Link>
 );
 
@@ -26,8 +26,8 @@ const root = createRootRoute({
   component: Frame,
   errorComponent: NotShown,
   notFoundComponent: () => (
-    <EmptyState whole title="Nothing lies here" doings={<ToStart />}>
-      This address leads to no screen. The book itself is untouched.
+    <EmptyState whole title="Page not found" doings={<ToStart />}>
+      There is no page at this address. Your book is not affected.
     </EmptyState>
   ),
 });
@@ -46,7 +46,11 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
     return <Pair />;
   }
   return (
-    <EmptyState whole title="This screen could not be shown" doings={<a href="/">To the start</a>}>
+    <EmptyState
+      whole
+      title="Something went wrong on this page"
+      doings={<a href="/">Go to Start</a>}
+    >
       {wordsOf(error)}
     </EmptyState>
   );

@@ -164,7 +164,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
     it('is narrowed in words, kept in the address, and let go again', async () => {
       const page = await opened('/book');
-      await page.getByRole('button', { name: 'Narrow down' }).click();
+      await page.getByRole('button', { name: 'Filter' }).click();
       await page.getByLabel('Colour', { exact: true }).selectOption('green');
       await page.getByLabel('Line', { exact: true }).selectOption('l0');
       await page.getByText(/^Greens with Saltmarsh in them: [\d,]+$/).waitFor();
@@ -181,10 +181,10 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goBack();
       await page.getByText(greens).waitFor();
       // What stock allows is asked for by grams; nothing was ever weighed here.
-      await page.getByRole('button', { name: /Narrow down/ }).click();
+      await page.getByRole('button', { name: /Filter/ }).click();
       await page.getByLabel(/^Stock allows/).fill('40');
       await page.getByLabel(/^Stock allows/).press('Enter');
-      await page.getByRole('heading', { name: 'No mix of the book is all of that' }).waitFor();
+      await page.getByRole('heading', { name: 'No mix fits all filters' }).waitFor();
       await page.getByText(/never weighed in Stock counts as not there/).waitFor();
       await page
         .getByRole('button', {
@@ -236,9 +236,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
           },
         },
       });
-      await page.getByText('The book changed elsewhere since this was laid out.').waitFor();
+      await page.getByText('The book was changed on another device.').waitFor();
       expect(await tileAt(page, 1).textContent()).toBe(first);
-      await page.getByRole('button', { name: 'Lay it out anew' }).click();
+      await page.getByRole('button', { name: 'Refresh' }).click();
       await expect.poll(() => tileAt(page, 1).textContent()).toContain('From the phone');
       await page.context().close();
     });
@@ -249,7 +249,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         .getByLabel('The page')
         .fill(`New deep: 3K${MIXES - 1} 1 K7\nOdd: 2 K${MIXES * 8} 1 K3`);
       await page.getByRole('button', { name: 'Keep 1 recipe' }).waitFor();
-      const read = page.getByRole('list', { name: 'As it is read' });
+      const read = page.getByRole('list', { name: 'Result' });
       const names = await Promise.all(
         [`m${MIXES - 1}`, 'm7'].map(async (id) => {
           const { body } = await here.client.call('getRecord', { params: { id } });

@@ -50,8 +50,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await openRules(page);
-    await page.getByLabel('Clays in one, at most').selectOption('2');
-    await page.getByLabel('In every recipe').selectOption({ label: 'Kelp' });
+    await page.getByLabel('Clays per recipe, at most').selectOption('2');
+    await page.getByLabel('Always use').selectOption({ label: 'Kelp' });
     await page.getByLabel('Of what').selectOption({ label: 'Saltmarsh' });
     await page
       .getByText(/always with Kelp; at least 50 % Saltmarsh/)
@@ -74,7 +74,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await openRules(page);
-    await page.getByLabel('Clays in one, at most').selectOption('5');
+    await page.getByLabel('Clays per recipe, at most').selectOption('5');
     await page.getByLabel('Parts, at most').selectOption('32');
     await searchWith(page);
     await page.getByRole('button', { name: 'Stop' }).click();
@@ -90,15 +90,15 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await openRules(page);
-    await page.getByLabel('In every recipe').selectOption({ label: 'Kelp' });
+    await page.getByLabel('Always use').selectOption({ label: 'Kelp' });
     await page.getByText('Clays to use', { exact: false }).first().click();
     await page.locator('.clays').getByText('Kelp', { exact: true }).click();
     const why = /Kelp must be in every recipe and is left out\. Give one of the two up\./;
     await page.getByRole('dialog').getByText(why).waitFor();
     await searchWith(page);
     await page.locator('.finding-bench').getByText(why).waitFor();
-    await page.getByRole('button', { name: 'Look at the rules' }).click();
-    await page.getByRole('button', { name: 'No rules but the usual' }).click();
+    await page.getByRole('button', { name: 'Change rules' }).click();
+    await page.getByRole('button', { name: 'Reset rules' }).click();
     await searchWith(page);
     await weighed(page);
     await page.context().close();
@@ -109,9 +109,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await openRules(page);
-    await page.getByLabel('Clays in one, at most').selectOption('1');
+    await page.getByLabel('Clays per recipe, at most').selectOption('1');
     await searchWith(page);
-    await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
+    await page.getByRole('heading', { name: 'No close recipe' }).waitFor();
     // The aim and what is tried touch along the whole edge.
     const pair = page.locator('.short li').first().locator('.tile');
     const [above, below] = [await pair.nth(0).boundingBox(), await pair.nth(1).boundingBox()];
@@ -147,18 +147,18 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await expect.poll(() => madeColour(page)).not.toBe(once);
     await page.keyboard.press('Control+z');
     await expect.poll(() => madeColour(page)).toBe(once);
-    await page.getByRole('button', { name: 'Take the move back' }).click();
+    await page.getByRole('button', { name: 'Undo' }).click();
     await expect.poll(() => madeColour(page)).toBe(found);
     await more.first().click();
     await page.getByRole('button', { name: 'Back to the found recipe' }).click();
     await expect.poll(() => madeColour(page)).toBe(found);
 
     const had = await mixes();
-    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByRole('button', { name: 'Save this mix' }).click();
     await page.getByLabel('Code, to stamp into the tile').fill('S1');
     // Pressed twice as fast as can be, it is kept once.
     await page.getByLabel('Name', { exact: true }).fill('Weed');
-    await page.getByRole('button', { name: 'Keep it' }).evaluate((one) => {
+    await page.getByRole('button', { name: 'Save', exact: true }).evaluate((one) => {
       const button = one as never as { click(): void };
       button.click();
       button.click();
@@ -169,7 +169,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     // The same again: it is said, and the code goes on past the one another page takes meanwhile.
     await page.goto(url(AIM));
     await weighed(page);
-    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByRole('button', { name: 'Save this mix' }).click();
     await page.getByText('You have this recipe already').waitFor();
     const code = page.getByLabel('Code, to stamp into the tile');
     await expect.poll(() => code.inputValue()).toBe('S2');
@@ -191,10 +191,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
       },
       { times: 1 },
     );
-    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByText(/S2 was taken meanwhile; S3 is free now/).waitFor();
     await expect.poll(() => code.inputValue()).toBe('S3');
-    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByRole('heading', { level: 1, name: /S3/ }).waitFor();
     await page.context().close();
   });
@@ -217,8 +217,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     for (let i = 0; i < 15; i++) await page.keyboard.press('ArrowLeft');
     await page.getByRole('button', { name: 'To the lightness of the aim' }).press('Enter');
     expect(await slider.inputValue()).toBe('66');
-    await page.getByLabel('Of these clays').selectOption({ label: 'Saltmarsh alone' });
-    await page.getByLabel('Beside them').selectOption({ label: 'Brindle alone' });
+    await page.getByLabel('Clays').selectOption({ label: 'Saltmarsh alone' });
+    await page.getByLabel('Compare with').selectOption({ label: 'Brindle alone' });
     await page.getByText(/^Dashed, Brindle alone: /).waitFor();
     await page.getByText('The same as a table').click();
     expect(await page.locator('table.figures tbody tr').count()).toBe(12);

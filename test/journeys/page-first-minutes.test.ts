@@ -40,7 +40,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await page.getByLabel(`Name of block ${i + 1}`).fill(name);
       }
       await page.getByRole('button', { name: 'Keep these 4 blocks' }).click();
-      await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await page.getByRole('heading', { name: 'Your studio' }).waitFor();
 
       // What the camera saw is what the book holds, to half a code of 8 bits.
       const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
@@ -61,14 +61,14 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('link', { name: 'Find a colour' }).click();
       await page.getByRole('radio', { name: 'Typed' }).click();
       await page.getByLabel('The colour').fill('#7d9a6b');
-      await page.getByRole('button', { name: 'Take it' }).click();
+      await page.getByRole('button', { name: 'Use this colour' }).click();
       await page.getByRole('heading', { name: 'Three rough recipes' }).waitFor();
       await expect.poll(() => page.locator('.recipe').count()).toBe(3);
       await page.getByText(/^All .* recipes are weighed/).waitFor();
 
-      await page.getByRole('button', { name: 'Keep this mix' }).click();
+      await page.getByRole('button', { name: 'Save this mix' }).click();
       await page.getByLabel('Name', { exact: true }).fill('Sea moss');
-      await page.getByRole('button', { name: 'Keep it' }).click();
+      await page.getByRole('button', { name: 'Save', exact: true }).click();
       await page
         .getByRole('heading', { name: /Sea moss/ })
         .first()
@@ -81,7 +81,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         0,
       );
-      await page.getByRole('button', { name: 'Do it again' }).click();
+      await page.getByRole('button', { name: 'Redo' }).click();
       await page.getByText('Done again: Kept the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         1,
@@ -98,7 +98,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await phone.getByLabel('Code').fill(body.code);
       await phone.getByLabel('Name of this device').fill('The old phone');
       await phone.getByRole('button', { name: 'Pair', exact: true }).click();
-      await phone.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
       const { devices } = (await here.client.call('listDevices', {})).body;
       expect(devices.map(({ name }) => name)).toEqual(['The old phone']);
     });

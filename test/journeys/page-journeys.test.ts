@@ -22,7 +22,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await page.getByText(/^All .* recipes are weighed/).waitFor();
     await page.getByRole('button', { name: 'Change the rules' }).click();
-    await page.getByLabel('Clays in one, at most').selectOption('2');
+    await page.getByLabel('Clays per recipe, at most').selectOption('2');
     await page.getByRole('button', { name: 'Find with these' }).click();
     await expect
       .poll(async () => {
@@ -45,11 +45,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
         ),
       )
       .not.toBe(before);
-    await page.getByRole('button', { name: 'Keep this mix' }).click();
+    await page.getByRole('button', { name: 'Save this mix' }).click();
     await page.getByLabel('Code, to stamp into the tile').fill('K7');
     await page.getByLabel('Name', { exact: true }).fill('Sea moss');
     await page.getByLabel('Tags').fill('weeds');
-    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByRole('heading', { level: 1, name: /Sea moss/ }).waitFor();
     await page.getByRole('link', { name: 'Mix book' }).first().click();
     await page.getByLabel('Find').fill('weeds');
@@ -75,7 +75,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
       await page.keyboard.press('Control+z');
       await expect.poll(mixes).toBe(had + left);
     }
-    await page.getByRole('button', { name: 'Do it again' }).click();
+    await page.getByRole('button', { name: 'Redo' }).click();
     await expect.poll(mixes).toBe(had + 1);
     await page.context().close();
   });
@@ -99,12 +99,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
       await page.getByRole('button', { name: 'Change', exact: true }).click();
     }
     await one.getByLabel('Note').fill('from the first page');
-    await one.getByRole('button', { name: 'Keep the change' }).click();
+    await one.getByRole('button', { name: 'Save changes' }).click();
     await one.locator('p.lead', { hasText: 'from the first page' }).waitFor();
     await other.getByLabel('Note').fill('from the second page');
-    await other.getByRole('button', { name: 'Keep the change' }).click();
+    await other.getByRole('button', { name: 'Save changes' }).click();
     await other.getByText(/Another page changed this mix meanwhile/).waitFor();
-    await other.getByRole('button', { name: 'Mine counts' }).click();
+    await other.getByRole('button', { name: 'Keep my version' }).click();
     // The first page hears of it without being asked.
     await one.locator('p.lead', { hasText: 'from the second page' }).waitFor();
     await one.context().close();
@@ -114,7 +114,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('names the tile to bake next, and why', async () => {
     const page = await here.open();
     await page.goto(url('/tiles'));
-    await page.getByRole('button', { name: 'Ask which tile tells most' }).click();
+    await page.getByRole('button', { name: 'Suggest tiles to bake' }).click();
     const first = page.locator('.history li').first();
     await first.waitFor({ timeout: 60_000 });
     expect(((await first.textContent()) ?? '').length).toBeGreaterThan(20);
@@ -125,10 +125,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const page = await here.open({ width: 360, height: 740 });
     await page.goto(url('/book'));
     await page.getByRole('link', { name: /Wrack/ }).first().click();
-    await page.getByRole('link', { name: 'Mix it' }).click();
+    await page.getByRole('link', { name: 'Start mixing' }).click();
     await page.getByText('pieces of Kelp').waitFor();
-    await page.getByRole('button', { name: 'Laid down, next' }).click();
-    await page.getByText('Knead till no streak is left').waitFor();
+    await page.getByRole('button', { name: 'Next' }).click();
+    await page.getByText('Knead until no streaks are left').waitFor();
     // WCAG 2.2, 2.5.8 asks for 24 px; the house for 44.
     const small = await page
       .locator('button:visible, a.button:visible')
@@ -163,7 +163,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await tabTo(() => slider.evaluate((one) => one.matches(':focus')));
     await page.keyboard.press('ArrowRight');
     await expect.poll(() => slider.getAttribute('aria-valuenow')).toBe(String(parts + 1));
-    const keep = page.getByRole('button', { name: 'Keep this mix' });
+    const keep = page.getByRole('button', { name: 'Save this mix' });
     await tabTo(() => keep.evaluate((one) => one.matches(':focus')));
     await page.keyboard.press('Enter');
     await expect
@@ -194,8 +194,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('says why nothing comes near, and what would', async () => {
     const page = await here.open();
     await page.goto(url('/find?aim=60_-75_-5&called=Too+bright'));
-    await page.getByRole('heading', { name: 'Not near enough yet' }).waitFor();
-    await page.getByText(/^The nearest is .*duller/).waitFor();
+    await page.getByRole('heading', { name: 'No close recipe' }).waitFor();
+    await page.getByText(/^The closest mix is .*duller/).waitFor();
     await page.context().close();
     expect(here.complaints).toEqual([]);
   });

@@ -91,10 +91,10 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await tabTo(/Sea moss/);
       await page.keyboard.press('Enter');
       await page.getByRole('heading', { level: 1, name: /Sea moss/ }).waitFor();
-      await tabTo('Mix it');
+      await tabTo('Start mixing');
       await page.keyboard.press('Enter');
       await page.getByText('pieces of Kelp').waitFor();
-      await tabTo('Laid down, next');
+      await tabTo('Next');
       await page.keyboard.press('Enter');
       await page.getByText('pieces of Limpet').waitFor();
     });
@@ -102,8 +102,8 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('reads a tile by eye, and takes it back', async () => {
       await page.goto(url('/book/:mix'));
       const had = await total('tile');
-      await page.getByRole('button', { name: 'Read its tile' }).waitFor();
-      await tabTo('Read its tile');
+      await page.getByRole('button', { name: 'Add a reading of its tile' }).waitFor();
+      await tabTo('Add a reading of its tile');
       await page.keyboard.press('Enter');
       await page.getByRole('dialog').waitFor();
       const slider = page.getByRole('dialog').getByRole('slider').first();
@@ -113,7 +113,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const before = await slider.inputValue();
       await page.keyboard.press('ArrowRight');
       expect(Number(await slider.inputValue())).toBeGreaterThan(Number(before));
-      await tabTo('Keep the reading');
+      await tabTo('Save reading');
       await page.keyboard.press('Enter');
       await page.getByRole('dialog').waitFor({ state: 'detached' });
       expect(await total('tile')).toBe(had + 1);

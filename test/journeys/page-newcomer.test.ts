@@ -99,7 +99,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.getByLabel('Name of block 3').fill('Limpet');
     await page.getByLabel('Name of block 3').press('Enter');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     expect([await count('block'), await count('reading')]).toEqual([3, 3]);
     expect(await page.getByText('You were naming').count()).toBe(0);
     const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
@@ -150,7 +150,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.getByLabel('Name of block 1').fill('Barnacle');
     await page.getByRole('button', { name: 'Keep this block' }).scrollIntoViewIfNeeded();
     await page.getByRole('button', { name: 'Keep this block' }).click();
-    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     await expect.poll(() => page.evaluate('window.scrollY')).toBe(0);
     await page.context().close();
   }, 60_000);

@@ -85,7 +85,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('opens, reads the book and finds; keeps nothing by itself, and once when the program is back', async () => {
       const page = await here.open();
       await page.goto(url('/'));
-      await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       expect(await page.getByText(AWAY).count()).toBe(0);
       await cachedAt(page);
       await stop();
@@ -102,9 +102,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByText(WEIGHED).waitFor();
       await page.getByText(AWAY).waitFor();
 
-      await page.getByRole('button', { name: 'Keep this mix' }).click();
+      await page.getByRole('button', { name: 'Save this mix' }).click();
       await page.getByLabel('Name', { exact: true }).fill('Kept late');
-      await page.getByRole('button', { name: 'Keep it' }).click();
+      await page.getByRole('button', { name: 'Save', exact: true }).click();
       await page.getByText(/This is not kept yet, as the book does not answer/).waitFor();
       expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Kept late');
 
@@ -122,7 +122,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         },
       });
       await page.getByText(AWAY).waitFor({ state: 'detached' });
-      await page.getByRole('button', { name: 'Keep it' }).click();
+      await page.getByRole('button', { name: 'Save', exact: true }).click();
       await page.getByRole('heading', { level: 1, name: /Kept late/ }).waitFor();
       expect(await mixesCalled('Kept late')).toBe(1);
       await page.getByRole('link', { name: 'Mix book' }).first().click();
@@ -193,7 +193,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('goes on when the machine has no network beyond itself', async () => {
       const page = await here.open();
       await page.goto(url('/'));
-      await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       await page.evaluate('window.dispatchEvent(new Event("offline"))');
       await page.getByRole('link', { name: 'Mix book' }).first().click();
       await page
@@ -234,7 +234,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       folders.push(next);
       const page = await here.open();
       await page.goto(url('/'));
-      await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       await cachedAt(page);
       const script = () =>
         page
@@ -247,7 +247,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       // Its screen is not there any more where the page came from.
       await page.getByRole('link', { name: 'Learn' }).first().click();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
-      await page.getByText('This screen could not be shown').waitFor({ state: 'detached' });
+      await page.getByText('Something went wrong on this page').waitFor({ state: 'detached' });
       await page.getByRole('link', { name: 'GamutScreen' }).first().click();
       await page.getByRole('heading', { level: 1, name: 'GamutScreen' }).waitFor();
       expect(await script()).toBe(old);
@@ -277,7 +277,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('can be installed, and forgets all it kept when she says so', async () => {
       const page = await here.open();
       await page.goto(url('/settings'));
-      await page.getByRole('button', { name: 'Keep nothing on this device' }).waitFor();
+      await page.getByRole('button', { name: 'Remove offline copy' }).waitFor();
       const devtools = await page.context().newCDPSession(page);
       const { installabilityErrors } = (await devtools.send('Page.getInstallabilityErrors')) as {
         installabilityErrors: { errorId: string }[];
@@ -287,7 +287,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         installabilityErrors.map(({ errorId }) => errorId).filter((id) => id !== 'in-incognito'),
       ).toEqual([]);
       await cachedAt(page);
-      await page.getByRole('button', { name: 'Keep nothing on this device' }).click();
+      await page.getByRole('button', { name: 'Remove offline copy' }).click();
       await page.getByText('Nothing of your book is kept in this browser').waitFor();
       await page.getByRole('link', { name: 'Mix book' }).first().click();
       await page
@@ -314,7 +314,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await phone.goto(body.urls[0].replace(/#.*$/, ''));
         await phone.getByLabel('Code').fill(body.code);
         await phone.getByRole('button', { name: 'Pair', exact: true }).click();
-        await phone.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+        await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
         await expect.poll(books, PATIENT).toBe(1);
         const [device] = (await secure.client.call('listDevices', {})).body.devices;
         await secure.client.call('revokeDevice', { params: { id: device.id } });
@@ -336,7 +336,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await phone.goto(body.urls[0].replace(/#.*$/, ''));
       await phone.getByLabel('Code').fill(body.code);
       await phone.getByRole('button', { name: 'Pair', exact: true }).click();
-      await phone.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+      await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
       await phone.goto(`${body.urls[0].replace(/#.*$/, '')}settings`);
       await phone
         .getByText(/Browsers keep a page only from their own computer or over https/)

@@ -28,7 +28,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
       await photoInput(page).setInputFiles(file(name, bytes, type));
       const alert = page.getByRole('alert').filter({ hasText: words });
       await alert.waitFor();
-      await alert.getByRole('button', { name: 'Lay this line away' }).click();
+      await alert.getByRole('button', { name: 'Dismiss' }).click();
     }
     const refused = bench.here.complaints.splice(0);
     expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
@@ -50,7 +50,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     for (const name of ['first.jpg', 'second.jpg']) {
       await page
         .getByRole('region', { name: new RegExp(name) })
-        .getByRole('button', { name: 'Throw this photo away' })
+        .getByRole('button', { name: 'Delete this photo' })
         .click();
     }
     await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();

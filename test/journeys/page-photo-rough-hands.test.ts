@@ -14,7 +14,7 @@ async function oneNamed(page: Page): Promise<void> {
   await page.getByLabel(`Code of tile ${one}`, { exact: true }).fill('Kelp');
   for (const place of others) {
     const row = page.locator(`[data-row="${place}"]`);
-    if (!(await row.getByRole('checkbox').isChecked())) await row.getByText('Leave out').click();
+    if (!(await row.getByRole('checkbox').isChecked())) await row.getByText('Exclude').click();
   }
   await page.getByText('A new tile of Kelp.').waitFor();
 }
@@ -89,7 +89,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     expect(await count('reading')).toBe(before);
     // What she named stands there still, and the way out is at the photo itself.
     expect(await page.getByLabel(/^Code of tile/).inputValue()).toBe('Kelp');
-    await page.getByRole('button', { name: 'Throw this photo away' }).click();
+    await page.getByRole('button', { name: 'Delete this photo' }).click();
     await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
     bench.here.complaints.splice(0);
     await page.context().close();

@@ -16,7 +16,7 @@ async function accepted(page: Page): Promise<void> {
   for (const place of others) {
     const tick = page.locator(`[data-row="${place}"]`).getByRole('checkbox');
     if (!(await tick.isChecked())) {
-      await page.locator(`[data-row="${place}"]`).getByText('Leave out').click();
+      await page.locator(`[data-row="${place}"]`).getByText('Exclude').click();
     }
   }
   await page.getByText('A new tile of Kelp.').waitFor();
@@ -44,7 +44,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await page.getByRole('button', { name: 'Take 2 new readings' }).waitFor();
     expect(await page.getByText('As it is kept, within 0.3 dE00.').count()).toBe(2);
     // Nothing is kept of looking.
-    await page.getByRole('button', { name: 'Leave all as it is' }).click();
+    await page.getByRole('button', { name: 'Cancel' }).click();
     expect(await labs()).toEqual(before);
 
     await page.getByLabel('Chart of 24 patches').selectOption('before 2014');
@@ -52,7 +52,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
       .getByText(/dE00 from what is kept/)
       .first()
       .waitFor();
-    await page.locator('[data-of=Kelp]').getByText('Leave as it is').click();
+    await page.locator('[data-of=Kelp]').getByText('Skip').click();
     await page.getByRole('button', { name: 'Take 1 new reading' }).click();
     await page.getByText(/^One is changed; what stood there before/).waitFor();
     const after = await labs();

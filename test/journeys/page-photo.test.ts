@@ -65,7 +65,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText('Limpet is a block the book does not have yet').click();
     await page.getByText('A new tile of this recipe, with Limpet, new in this photo.').waitFor();
     for (const place of others.slice(2)) {
-      await page.locator(`[data-row="${place}"]`).getByText('Leave out').click();
+      await page.locator(`[data-row="${place}"]`).getByText('Exclude').click();
     }
     await page.getByLabel('Line of the new blocks').fill('Brindle');
 
@@ -97,7 +97,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText('Imported back: Read 4 tiles from a photo').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
     expect(await count('block')).toBe(2);
-    await page.getByRole('button', { name: 'Do it again' }).click();
+    await page.getByRole('button', { name: 'Redo' }).click();
     await page.getByText('Done again').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([1, 4, 4]);
     await page.context().close();
@@ -161,7 +161,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByLabel('Code').fill(body.code);
     await page.getByLabel('Name of this device').fill('The phone');
     await page.getByRole('button', { name: 'Pair', exact: true }).click();
-    await page.getByRole('heading', { name: 'Good to see your bench' }).waitFor();
+    await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     // Before it was paired it was told so.
     expect(bench.here.complaints.splice(0).every((one) => /401|not paired/.test(one))).toBe(true);
     await page.goto(`${url}/tiles/photo`);

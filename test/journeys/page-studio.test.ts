@@ -20,13 +20,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
   it('lets the demo into an empty book, and leads to a first recipe', async () => {
     const page = await here.open();
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'Let the demo move in' }).click();
-    await page.getByRole('heading', { name: 'The invented studio' }).waitFor();
+    await page.getByRole('button', { name: 'Load the demo' }).click();
+    await page.getByRole('heading', { name: 'Demo studio' }).waitFor();
     await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
     await page.getByRole('link', { name: 'Find a colour' }).click();
     await page.getByRole('radio', { name: 'Typed' }).click();
     await page.getByLabel('The colour').fill('#8a9b6c');
-    await page.getByRole('button', { name: 'Take it' }).click();
+    await page.getByRole('button', { name: 'Use this colour' }).click();
     await page.locator('.recipe').first().waitFor();
     await page.context().close();
   });
@@ -35,7 +35,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const page = await here.open();
     const tiles = await counts('tile');
     await page.goto(`${here.run.server.url}/tiles`);
-    await page.getByRole('button', { name: 'Ask which tile tells most' }).click();
+    await page.getByRole('button', { name: 'Suggest tiles to bake' }).click();
     await page
       .getByRole('button', { name: /^Read the baked tile of/ })
       .first()
@@ -43,13 +43,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const sheet = page.getByRole('dialog');
     await sheet.getByRole('radio', { name: 'Typed' }).click();
     await sheet.getByLabel('The colour').fill('#7d9a6b');
-    await sheet.getByRole('button', { name: 'Take it' }).click();
-    await sheet.getByRole('button', { name: 'Keep the reading' }).click();
+    await sheet.getByRole('button', { name: 'Use this colour' }).click();
+    await sheet.getByRole('button', { name: 'Save reading' }).click();
     await sheet.waitFor({ state: 'detached' });
     expect(await counts('tile')).toBe(tiles + 1);
     await page.goto(`${here.run.server.url}/learn`);
     await page.getByText('1 reading is new since').waitFor();
-    await page.getByRole('heading', { name: 'The least known first' }).waitFor();
+    await page.getByRole('heading', { name: 'Least certain clays' }).waitFor();
     await page.context().close();
   });
 
@@ -60,14 +60,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.getByRole('button', { name: /S08 Kelp/ }).click();
     const sheet = page.getByRole('dialog');
     await sheet.getByLabel('Grams').fill('12,5');
-    await sheet.getByRole('button', { name: 'Write it down' }).click();
+    await sheet.getByRole('button', { name: 'Save', exact: true }).click();
     await sheet.getByText('13 g, runs low').waitFor();
     await sheet.getByRole('button', { name: 'Write down a purchase' }).click();
     await sheet.getByLabel(/^Paid for all/).fill('much');
-    await sheet.getByRole('button', { name: 'Keep the purchase' }).click();
+    await sheet.getByRole('button', { name: 'Save purchase' }).click();
     await sheet.getByText('A price such as 4.10, or nothing.').waitFor();
     await sheet.getByLabel(/^Paid for all/).fill('3,60');
-    await sheet.getByRole('button', { name: 'Keep the purchase' }).click();
+    await sheet.getByRole('button', { name: 'Save purchase' }).click();
     await sheet.getByRole('button', { name: 'Write down a purchase' }).waitFor();
     await page.keyboard.press('Escape');
     await page.getByRole('radio', { name: 'Boxes' }).click();
@@ -106,7 +106,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await here.client.call('clearDemoOut', {});
     expect(await counts('block')).toBe(0);
     await other.goto(`${here.run.server.url}/stock`);
-    await other.getByRole('heading', { name: 'The drawer is empty' }).waitFor();
+    await other.getByRole('heading', { name: 'No blocks yet' }).waitFor();
 
     await page
       .locator('input[type=file]')
@@ -123,7 +123,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
       buffer: zip,
     });
     await page.getByText('1 change was made since').waitFor();
-    await page.getByRole('button', { name: 'Put this book in place' }).click();
+    await page.getByRole('button', { name: 'Restore this backup' }).click();
     await page.getByRole('dialog').waitFor({ state: 'detached', timeout: 60_000 });
     expect(await counts('block')).toBe(50);
     // The other page shows the book that lies there now, by itself.
@@ -145,10 +145,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
         mimeType: 'application/json',
         buffer: Buffer.from(body as unknown as Uint8Array),
       });
-    await page.getByRole('button', { name: 'Look what is in it' }).click();
+    await page.getByRole('button', { name: 'Preview' }).click();
     await page.getByText(/: 0 new, \d+ known already, 0 said otherwise/).waitFor();
     await page.getByRole('button', { name: 'Leave it' }).click();
-    await page.getByRole('button', { name: 'Look it all through' }).click();
+    await page.getByRole('button', { name: 'Check now' }).click();
     await page.getByText(/^(?:All is well|This is worth knowing)/).waitFor({ timeout: 60_000 });
     await page.context().close();
     expect(here.complaints.filter((text) => !/ERR_|status of (?:400|503)/.test(text))).toEqual([]);

@@ -95,7 +95,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goto(`${here.run.server.url}/book/${mix}`);
       await page.getByRole('button', { name: 'Change' }).click();
       await page.getByLabel('Note').fill('a longer line to be told of at the foot');
-      await page.getByRole('button', { name: 'Keep the change' }).click();
+      await page.getByRole('button', { name: 'Save changes' }).click();
       const line = page.locator('.told');
       await line.getByRole('button', { name: 'Undo' }).waitFor();
       await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)');
@@ -104,7 +104,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const places = (await page.getByRole('navigation', { name: 'Screens' }).boundingBox())!;
       expect(last.y + last.height).toBeLessThanOrEqual(told.y + 1);
       expect(told.y + told.height).toBeLessThanOrEqual(places.y + 1);
-      await line.getByRole('button', { name: 'Hide this line' }).click();
+      await line.getByRole('button', { name: 'Dismiss' }).click();
       await expect.poll(async () => (await line.boundingBox())?.height ?? 0).toBe(0);
       await page.context().close();
     });
@@ -113,7 +113,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const page = await here.open();
       await page.goto(`${here.run.server.url}/stock`);
       await page.goto(`${here.run.server.url}/find?aim=52_-18_22&called=Sea+moss`);
-      const keep = page.getByRole('button', { name: 'Keep this mix' });
+      const keep = page.getByRole('button', { name: 'Save this mix' });
       await keep.click();
       await page.getByLabel('Name').fill('Gully green');
       await page.getByLabel('Tags').fill('weeds');

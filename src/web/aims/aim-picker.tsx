@@ -89,7 +89,7 @@ function Typed({ onAim }: { onAim: (aim: RequestAim) => void }) {
         help="#8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4."
       />
       <div className="doings">
-        <Button type="submit">Take it</Button>
+        <Button type="submit">Use this colour</Button>
       </div>
     </Form>
   );

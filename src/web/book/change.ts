@@ -86,8 +86,8 @@ function notSavedYet(cause: AppError): AppError {
   return new AppError({
     code: 'not-kept-yet',
     kind: 'unavailable',
-    detail: 'This is not kept yet, as the book does not answer.',
-    hint: 'It stays here as you wrote it. Start Kneadwell again, then keep it; it will be in the book once.',
+    detail: 'Not saved: Kneadwell is not running.',
+    hint: 'Your text stays here. Start Kneadwell, then press Save again; it will not be saved twice.',
     retry: true,
     cause,
   });

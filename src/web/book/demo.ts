@@ -49,12 +49,12 @@ export function useDemo(): DemoHere {
       run(async () => {
         const { body } = await client.call('moveDemoIn', {});
         learning.start({ do: 'learn', name: 'Learned from the invented tiles' });
-        return { seq: body.group.seq, text: 'The invented studio moved in.' };
+        return { seq: body.group.seq, text: 'Demo loaded.' };
       }),
     clearOut: () =>
       run(async () => {
         const { body } = await client.call('clearDemoOut', {});
-        return { seq: body.group.seq, text: 'The invented studio is cleared out.' };
+        return { seq: body.group.seq, text: 'Demo removed.' };
       }),
   };
 }

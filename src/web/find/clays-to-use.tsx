@@ -103,11 +103,11 @@ export function ClaysToUse({
       </details>
       <div className="stack tight">
         <Pick
-          label="In every recipe"
+          label="Always use"
           value=""
           onChange={(id) => set({ must: [...(wanted.must ?? []), id] })}
           options={[
-            ['', must.length === 0 ? 'none in particular' : 'one more'],
+            ['', must.length === 0 ? 'none' : 'one more'],
             ...studio.clays
               .filter(({ blockId }) => !wanted.must?.includes(blockId))
               .map(({ blockId, name }) => [blockId, name] as const),

@@ -19,10 +19,10 @@ export const ClosestSoFar = memo(function ClosestSoFar({
   readonly onShow: () => void;
 }) {
   return (
-    <section className="bench nearest-so-far" aria-label="The nearest so far">
+    <section className="bench nearest-so-far" aria-label="Closest so far">
       <div className="recipe-pair">
         <Tile lab={aim} name="Aim" />
-        <Tile lab={best.shown} name="The nearest mix" />
+        <Tile lab={best.shown} name="Closest mix" />
       </div>
       <span className="small">The nearest: {verdictInShort(best.verdict)}</span>
       <Button onPress={onShow}>See it</Button>

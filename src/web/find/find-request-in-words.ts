@@ -37,7 +37,7 @@ export function findRequestInWords(wanted: FindRequest, studio: Studio): string 
       if (group === undefined) return [];
       return [share === 0 ? `no ${group.words}` : `at most ${percent(share)} ${group.words}`];
     }),
-    ...(halfPart === undefined ? [] : ['half a part too much forgiven']),
+    ...(halfPart === undefined ? [] : ['uneven pieces tolerated']),
     ...(batchG === undefined || withinStock !== true
       ? []
       : [`what stock allows for ${Math.round(batchG)} g`]),
@@ -50,7 +50,7 @@ export function findRequestInWords(wanted: FindRequest, studio: Studio): string 
         ]),
     ...(giveUp === undefined ? [] : [`${giveUp} may give`]),
   ];
-  return `${said.join('; ')}. Near enough is ${ENOUGH[verdictWord(wanted.tolerance)]}.`;
+  return `${said.join('; ')}. Close enough means ${ENOUGH[verdictWord(wanted.tolerance)]}.`;
 }
 
 /** "From 14 Saltmarsh clays" */

@@ -129,13 +129,13 @@ describe('what is wanted', () => {
 
   it('is one sentence to be read at a glance', () => {
     expect(findRequestInWords(FIRST_REQUEST, STUDIO)).toBe(
-      'From all 4 clays, at most 3 in one, up to 12 parts. Near enough is a match.',
+      'From all 4 clays, at most 3 in one, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords({ ...FIRST_REQUEST, lines: ['saltmarsh'] }, STUDIO)).toBe(
-      'From 2 Saltmarsh clays, at most 3 in one, up to 12 parts. Near enough is a match.',
+      'From 2 Saltmarsh clays, at most 3 in one, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords(ALL, STUDIO)).toBe(
-      'From 2 Saltmarsh clays, at most 2 in one, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; half a part too much forgiven; what stock allows for 40 g; also under a warm lamp; hue may give. Near enough is close.',
+      'From 2 Saltmarsh clays, at most 2 in one, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; uneven pieces tolerated; what stock allows for 40 g; also under a warm lamp; hue may give. Close enough means close.',
     );
   });
 

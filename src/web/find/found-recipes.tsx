@@ -54,13 +54,13 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         </p>
         <div className="doings">
           <Button kind="main" onPress={onRules}>
-            Look at the rules
+            Change rules
           </Button>
         </div>
       </section>
     );
   }
-  if (latest === undefined) return <JobProgress what="Looking for recipes" />;
+  if (latest === undefined) return <JobProgress what="Searching for recipes" />;
   const { found, searching, settled, done } = latest;
   const { gapReport, preMix, alternatives, frontier, total } = found;
   const shown = rough ? steady.shown.slice(0, ROUGH_SHOWN) : steady.shown;
@@ -94,7 +94,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
             {stoppedInWords(found)}
           </p>
         ) : searching ? (
-          <JobProgress what="Looking for recipes" share={settled} onStop={stop} />
+          <JobProgress what="Searching for recipes" share={settled} onStop={stop} />
         ) : (
           <p className="soft small" role="status">
             {shown.length === 0
@@ -104,7 +104,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         )}
         {steady.waits ? (
           <Button kind="quiet" onPress={steady.catchUp}>
-            Nearer ones have come: show them
+            Closer recipes found: show them
           </Button>
         ) : null}
       </div>
@@ -131,8 +131,8 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
       )}
       {preMix === undefined ? null : <PreMixNote preMix={preMix} labOf={labOf} />}
       {rough || others.length === 0 ? null : (
-        <section className="stack" aria-label="Also worth a look">
-          <h3>Also worth a look</h3>
+        <section className="stack" aria-label="More options">
+          <h3>More options</h3>
           <ul className="recipes bench">
             {others.map(({ reason, recipe }) => (
               <RecipeRow
@@ -153,7 +153,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         <Frontier frontier={frontier} price={price} onLook={onLook} />
       )}
       {done || searching || stopped ? null : (
-        <JobProgress what="Looking what else may help" onStop={stop} />
+        <JobProgress what="Checking what could help" onStop={stop} />
       )}
     </section>
   );
@@ -172,8 +172,8 @@ function Frontier({
   const priced = frontier.some((recipe) => price(recipe) !== undefined);
   return (
     <details>
-      <summary>How near with fewer clays and parts</summary>
-      <Scrolled label="How near with fewer clays and parts">
+      <summary>Simpler recipes and how close they come</summary>
+      <Scrolled label="Simpler recipes and how close they come">
         <table className="figures frontier">
           <thead>
             <tr>

@@ -91,9 +91,9 @@ export function HandBench({
                 .catch(() => {});
             }}
           >
-            Keep this mix
+            Save this mix
           </Button>
-          {moves === 0 ? null : <Button onPress={here.takeBack}>Take the move back</Button>}
+          {moves === 0 ? null : <Button onPress={here.takeBack}>Undo</Button>}
           {hand === undefined ? null : (
             <Button onPress={moves > 0 && from !== undefined ? () => here.lay(from) : here.letGo}>
               {moves > 0 ? 'Back to the found recipe' : 'Back to the nearest'}
@@ -137,7 +137,7 @@ const MoreOfBench = memo(function MoreOfBench({
     <div className="two bench-more">
       {mayAdd.length === 0 ? null : (
         <Pick
-          label="Put in another clay"
+          label="Add a clay"
           value=""
           onChange={(id) => onAdd(id, 1)}
           options={[['', 'choose'], ...mayAdd.map(({ blockId, name }) => [blockId, name] as const)]}

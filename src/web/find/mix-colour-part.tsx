@@ -33,9 +33,9 @@ export const MixColourPart = memo(function MixColourPart({
     <>
       <AimAndPrediction
         aim={aim?.lab}
-        aimName={aim === undefined ? 'Choose an aim' : `Aim: ${aim.words}`}
+        aimName={aim === undefined ? 'Choose a colour' : `Aim: ${aim.words}`}
         made={predicted}
-        madeName={byHand ? 'Your mix' : 'The nearest mix'}
+        madeName={byHand ? 'Your mix' : 'Closest mix'}
       />
       {judged === undefined || aim === undefined || predicted === undefined ? (
         <p className="lead">

@@ -17,15 +17,15 @@ export function PreMixNote({
   const pieces = (recipe: Recipe) =>
     recipe.map(({ clay, parts }) => ({ id: clay, name: clay, lab: labOf(clay), parts }));
   return (
-    <section className="stack" aria-label="With a let-down">
-      <h3>Nearer, with a let-down</h3>
+    <section className="stack" aria-label="With a pre-mix">
+      <h3>Closer, with a pre-mix</h3>
       <p>
-        {recipeInWords(instead)} is nearer, but half a part of {strong} too much would show.
-        {first === undefined ? ' No let-down keeps to the rule and comes clearly nearer.' : ''}
+        {recipeInWords(instead)} is closer, but half a part too much {strong} would be visible.
+        {first === undefined ? ' No pre-mix fits the rule and comes clearly closer.' : ''}
       </p>
       {first === undefined || others === undefined || dE00 === undefined ? null : (
         <>
-          <p>First let {strong} down, in a lump big enough to cut well:</p>
+          <p>First make a weak {strong} pre-mix, big enough to cut well:</p>
           <PieceRow size="small" groups={pieces(first)} />
           <p>
             Then {preMixParts} {preMixParts === 1 ? 'part' : 'parts'} of that

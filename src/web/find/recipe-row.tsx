@@ -83,7 +83,7 @@ function upper(text: string): string {
 
 function chanceInWords({ chance }: FoundRecipe): string {
   const inTen = Math.round(chance * 10);
-  if (inTen >= 10) return 'as good as surely near enough';
-  if (inTen === 0) return 'hardly ever near enough';
+  if (inTen >= 10) return 'almost certainly close enough';
+  if (inTen === 0) return 'almost never close enough';
   return `near enough about ${inTen === 1 ? 'once' : `${inTen} times`} in 10`;
 }

@@ -50,7 +50,7 @@ export const RulesDialog = memo(function RulesDialog({
             })
           }
         >
-          No rules but the usual
+          Reset rules
         </Button>
       </div>
     </Sheet>
@@ -70,14 +70,14 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
   return (
     <div className="stack rules">
       <Pick
-        label="Near enough is"
+        label="Close enough means"
         value={String(tolerance)}
         onChange={(v) => set({ tolerance: Number(v) })}
         options={counts([0.8, 1.8, 3.5, 7], tolerance, enoughInWords)}
       />
       <div className="two">
         <Pick
-          label="Clays in one, at most"
+          label="Clays per recipe, at most"
           value={String(mostClays)}
           onChange={(v) => set({ mostClays: Number(v) })}
           options={counts([1, 2, 3, 4, 5], mostClays)}
@@ -96,15 +96,15 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
           label="Lines in one recipe, at most"
           value={String(mostLines ?? '')}
           onChange={(v) => set({ mostLines: number(v) })}
-          options={[['', 'as it comes'], ...counts([1, 2], mostLines ?? 1)]}
+          options={[['', 'no limit'], ...counts([1, 2], mostLines ?? 1)]}
         />
         <Pick
-          label="Half a part too much"
+          label="If one piece is half a part too big"
           help="Pieces are never cut quite alike; a strong clay shows it most."
           value={String(halfPart ?? '')}
           onChange={(v) => set({ halfPart: number(v) })}
           options={[
-            ['', 'may show'],
+            ['', 'may be visible'],
             ...counts([0.8, 1.8, 3.5], halfPart ?? 1.8, (n) => `leaves it ${enoughInWords(n)}`),
           ]}
         />
@@ -112,11 +112,11 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
       <Lights wanted={wanted} studio={studio} onChange={onChange} />
       <StockRule wanted={wanted} units={units} onChange={onChange} />
       <Pick
-        label="What may give, where not all can be had"
+        label="If no exact recipe exists, accept a difference in"
         value={giveUp ?? ''}
         onChange={(v) => set({ giveUp: v === '' ? undefined : (v as GiveUp) })}
         options={[
-          ['', 'nothing more than the rest'],
+          ['', 'no preference'],
           ...GIVE_UP.map((one) => [one, GIVE_UP_WORDS[one]] as const),
         ]}
       />
@@ -125,9 +125,9 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
 }
 
 const GIVE_UP_WORDS: Readonly<Record<GiveUp, string>> = {
-  lightness: 'lightness: it may be lighter or darker',
-  chroma: 'chroma: it may be duller or brighter',
-  hue: 'hue: it may lean to a neighbour',
+  lightness: 'lightness (lighter or darker)',
+  chroma: 'chroma (duller or brighter)',
+  hue: 'hue',
 };
 
 function enoughInWords(dE00: number): string {
@@ -148,7 +148,7 @@ function Lights({
   const lights = new Set<string>(wanted.lights ?? studio.lights);
   return (
     <fieldset className="ticks">
-      <legend className="field-label">Near by daylight, and also under</legend>
+      <legend className="field-label">Close in daylight and also under</legend>
       {OTHER_LIGHTS.map(([light, words]) => (
         <Tick
           key={light}
@@ -196,7 +196,7 @@ function StockRule({
         isDisabled={batchG === undefined}
         onChange={(on) => onChange(withChange(wanted, { withinStock: on ? true : undefined }))}
       >
-        Only what stock has enough of for that
+        Only clays I have enough of
       </Tick>
     </div>
   );

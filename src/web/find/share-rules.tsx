@@ -51,7 +51,7 @@ export function ShareRules({
   );
   return (
     <div className="stack tight">
-      <span className="field-label">Shares, for strength or clearness</span>
+      <span className="field-label">Minimum or maximum shares</span>
       {kept.length === 0 ? null : (
         <ul className="kept-rules">
           {kept.map(({ which, words, one, name }) => (
@@ -74,7 +74,7 @@ export function ShareRules({
         </ul>
       )}
       <div className="share-add">
-        <Pick label="A share" value={bound} onChange={setBound} options={BOUNDS} />
+        <Pick label="Limit" value={bound} onChange={setBound} options={BOUNDS} />
         <Pick
           label="How much"
           value={String(share)}

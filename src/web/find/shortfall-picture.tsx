@@ -55,7 +55,7 @@ export function ShortfallPicture({
       : [
           {
             key: 'best',
-            title: 'The nearest now',
+            title: 'Closest now',
             lab: best.shown,
             word: upper(verdictInShort(best.verdict)),
             recipe: best.parts,
@@ -80,9 +80,9 @@ export function ShortfallPicture({
   ];
   return (
     <section className="stack why" aria-label="Why, and what would help">
-      <h2>{best === undefined ? 'Nothing keeps to these rules' : 'Not near enough yet'}</h2>
+      <h2>{best === undefined ? 'Nothing keeps to these rules' : 'No close recipe'}</h2>
       {best === undefined ? null : (
-        <p className="lead">The nearest is {saidOf(sides)} than the aim.</p>
+        <p className="lead">The closest mix is {saidOf(sides)} than the aim.</p>
       )}
       {candidates.length === 0 ? null : (
         <ul className="short bench">
@@ -110,15 +110,15 @@ export function ShortfallPicture({
         <div className="missing">
           <Tile lab={missing.shown} name="A clay that would do it" />
           <p>
-            You have no clay like this: {article(spokenColour(missing.shown))} as strong as here
-            would bring the aim within reach.
+            Missing clay: {article(spokenColour(missing.shown))} would make it possible; you have no
+            clay like that.
           </p>
         </div>
       )}
       {helps.length === 0 && missing === undefined && !looking ? (
         <p>
           {best === undefined
-            ? 'No single rule given up would let a recipe through. Look at the rules together.'
+            ? 'Removing any one rule is not enough. Check the rules together.'
             : `Nothing you could allow brings it nearer; ${wantedClay(sides[0])} would.`}
         </p>
       ) : null}

@@ -50,7 +50,7 @@ export function aimInWords(
   const sides = sidesOf(aim, lab).filter(({ size }) => size >= 0.8);
   const off = sides.length === 0 ? 'a little off' : listed(sides.map(sideInWords));
   const close = verdictWord(dE00) === 'close' ? ', though close' : '';
-  return `${whose}: your aim lies outside${close}. The nearest mix is ${off}.`;
+  return `${whose}: your aim lies outside${close}. Closest mix is ${off}.`;
 }
 
 function hueInWords(sector: number, lightness: number, chroma: number): string {

@@ -9,7 +9,7 @@ import { JobProgress } from './job-progress.tsx';
 export function ClaysGate({ children }: { readonly children: (clays: OpenClays) => ReactNode }) {
   const clays = useClays();
   if (clays.state === 'open') return children(clays.clays);
-  if (clays.state === 'opening') return <JobProgress what="Opening your clays" />;
+  if (clays.state === 'opening') return <JobProgress what="Loading your clays" />;
   if (clays.state === 'refused') {
     return (
       <EmptyState
@@ -17,7 +17,7 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
         title="Your clays could not be opened"
         doings={
           <Link className="button" data-kind="main" to="/learn">
-            Learn again
+            Update the model
           </Link>
         }
       >
@@ -28,16 +28,16 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
   return (
     <EmptyState
       whole
-      title={clays.coloured === 0 ? 'Which clays do you own?' : 'One more clay'}
+      title={clays.coloured === 0 ? 'Which clays do you own?' : 'Add one more clay'}
       doings={
         <Link className="button" data-kind="main" to="/">
-          {clays.coloured === 0 ? 'Show it your blocks' : 'Add another block'}
+          {clays.coloured === 0 ? 'Add your blocks' : 'Add another block'}
         </Link>
       }
     >
       {clays.coloured === 0
-        ? 'Recipes are made of clays you have. A picture of your blocks by a window is enough to begin; so are colours picked by eye.'
-        : 'Of one clay nothing can be mixed. Add a second, and rough recipes begin.'}
+        ? 'Recipes use the clays you own. One photo of your blocks near a window is enough to start, or choose the colours by eye.'
+        : 'You need at least two clays to get recipes.'}
     </EmptyState>
   );
 }

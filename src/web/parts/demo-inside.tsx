@@ -6,11 +6,8 @@ import { JobLine } from './job-line.tsx';
 export function DemoInside({ demo }: { readonly demo: DemoHere }) {
   if (demo.inside === 0) return null;
   return (
-    <section className="demo-inside" aria-label="The invented studio">
-      <p>
-        All of it is made up: its clays, tiles and figures belong to nobody. Try what you like; at
-        the foot of this screen it can be cleared out.
-      </p>
+    <section className="demo-inside" aria-label="Demo studio">
+      <p>Everything here is invented. Try anything; remove the demo at the bottom of this page.</p>
       <JobLine here={demo.learning} what="Learning how its clays mix, from its tiles" />
     </section>
   );
@@ -24,13 +21,13 @@ export function DemoClearing({ demo }: { readonly demo: DemoHere }) {
     <section className="stack" aria-label="Beginning your own">
       <p>
         {leaning === 0
-          ? 'Clear the invented studio out when you begin your own.'
+          ? 'Remove the demo before you add your own clays.'
           : `When the invented studio is cleared out, ${leaning === 1 ? 'one thing you made of its clays goes' : `${leaning} things you made of its clays go`} with it.`}{' '}
-        All of it can be taken back.
+        You can undo this.
       </p>
       <div className="doings">
         <Button isDisabled={demo.busy} onPress={() => void demo.clearOut()}>
-          Clear the demo out
+          Remove the demo
         </Button>
       </div>
     </section>

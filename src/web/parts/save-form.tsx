@@ -7,8 +7,8 @@ import { Form } from './form.tsx';
 export function SaveForm({
   keep,
   onDone,
-  keepWords = 'Keep it',
-  leaveWords = 'Not now',
+  keepWords = 'Save',
+  leaveWords = 'Cancel',
   children,
   also,
 }: {

@@ -21,7 +21,7 @@ export function VerdictLine({
     <div className="sample">
       <p className="verdict" aria-live={live ? 'polite' : 'off'}>
         <strong>{upper(head)}</strong>
-        {tail === '' ? 'No side on which it leaves the aim.' : `${upper(tail)}.`}
+        {tail === '' ? 'No visible difference from the wanted colour.' : `${upper(tail)}.`}
       </p>
       <details>
         <summary>Details</summary>

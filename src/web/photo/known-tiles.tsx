@@ -68,16 +68,14 @@ export function KnownTiles({
 /** What readings of a photo without a chart can answer, and what would make them surer. */
 function GoodFor({ open }: Parameters<typeof ControlPick>[0]) {
   return (
-    <Part title="What these colours are good for">
+    <Part title="How far to trust these colours">
       <p>
-        No chart lay in the photo: what colour a tile is, is told roughly; how two of them differ,
-        much better. Lay raw beside baked and you see what baking does; lay one step beside the next
-        and you see which way it went.
+        No chart in the photo: each colour is rough, but differences between tiles are reliable. Put
+        raw next to baked to see what baking does.
       </p>
       <p>
-        To compare with other days, lay one or two tiles in every photo whose colour the book knows
-        as measured, and say here which they are: the photo can be balanced by them, and they tell
-        whether one of them changes.
+        To compare photos from different days, put one or two measured tiles in every photo and
+        select them here. Kneadwell uses them to balance the photo and to notice if they change.
       </p>
       <ControlPick open={open} />
     </Part>

@@ -76,7 +76,7 @@ function NotCome({ one: { key, fileName, no = '' } }: { readonly one: Coming }) 
           Try it again
         </Button>
         <Button kind="quiet" onPress={() => stopComing(key)}>
-          Lay this line away
+          Dismiss
         </Button>
       </div>
     </div>

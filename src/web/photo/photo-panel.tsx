@@ -67,7 +67,7 @@ export function PhotoPanel({
           two days. Choose it again.
         </p>
         <div className="doings">
-          <Button onPress={() => dropPhoto(draftId)}>Clear it away</Button>
+          <Button onPress={() => dropPhoto(draftId)}>Remove</Button>
         </div>
       </div>
     );
@@ -170,7 +170,7 @@ export function PhotoPanel({
           ? 'Tap the middle of each tile that was not found.'
           : corners === undefined
             ? 'The corners can be moved once the sheet is found.'
-            : 'Drag a numbered corner onto the outer corner of the black square there, 1 where the ruler begins; it is read anew when you let go.'}
+            : 'Drag a numbered corner onto the outer corner of the black square there, 1 where the ruler begins; the photo is read again when you let go.'}
       </p>
       {told === undefined ? null : (
         <div aria-live="polite" className="photo-said">
@@ -202,7 +202,7 @@ export function PhotoPanel({
       </details>
       <div className="doings">
         <Button kind="quiet" onPress={() => dropPhoto(draftId)}>
-          Throw this photo away
+          Delete this photo
         </Button>
       </div>
     </section>

@@ -85,11 +85,11 @@ export const TileRow = memo(function TileRow({
             />
           ) : null}
           <Tick isSelected={!take} onChange={(out) => sayOfRow(key, { take: !out })}>
-            Leave out<span className="unseen"> {called}</span>
+            Exclude<span className="unseen"> {called}</span>
           </Tick>
           {row.tapped ? (
             <Button kind="quiet" onPress={() => untap(row)}>
-              Take this tap away
+              Remove this point
             </Button>
           ) : null}
         </div>
@@ -131,7 +131,7 @@ function Means({
   readonly text: string;
   readonly row: PhotoRow;
 }) {
-  if (isPending) return <p className="small soft">Looking it up in the book.</p>;
+  if (isPending) return <p className="small soft">Loading in the book.</p>;
   switch (target.is) {
     case 'nothing':
       return <p className="small soft">The code stamped into it, or the name of its clay.</p>;

@@ -39,7 +39,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
   const filled = codes.map((code, i) => (code === '' ? String(i + 1) : code.slice(0, 40)));
   const sent = codes.some((code) => code !== '') ? { code: filled } : {};
   return (
-    <Sheet title="A sheet to lay them on" isOpen onClose={onClose}>
+    <Sheet title="Printed tray sheet" isOpen onClose={onClose}>
       <p>
         Print it at 100 % on plain white paper and check its ruler. Lay baked, cooled tiles on the
         crosses, and a chart of 24 patches in its frame if you have one. One lamp or window from the
@@ -52,10 +52,10 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
         options={PAPERS.map((name) => [name, name] as const)}
       />
       <Field
-        label="Codes, one a line, for the places in turn"
+        label="Tile codes, one per line, in order of place"
         help={
           said === undefined && unread.length > 0
-            ? 'These are the newest mixes whose tile is not read yet.'
+            ? 'Filled in: your newest mixes without a reading.'
             : `${places} places; a line left empty leaves its place without a code.`
         }
         rows={6}
@@ -70,7 +70,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
           download={`tray-sheet-${paper}.pdf`}
           onClick={() => changePhotoSession((now) => ({ ...now, printed: codes }))}
         >
-          Get the sheet, PDF
+          Download PDF
         </a>
         <Button kind="quiet" onPress={onClose}>
           Back

@@ -34,7 +34,7 @@ export function ReadDetails({ told }: { readonly told: PhotoResult }) {
       ? []
       : ([
           ['A patch predicted from the others, mean', `${correction.heldOutMean.toFixed(2)} dE00`],
-          ['At worst', `${correction.heldOutWorst.toFixed(2)} dE00`],
+          ['Worst', `${correction.heldOutWorst.toFixed(2)} dE00`],
         ] as const)),
     ...(rough === null ? [] : ([['Balanced', rough.balanced]] as const)),
     ...(told.tells.colours === null

@@ -133,8 +133,8 @@ export function SavedPanel({
           <p className="lead">{uncertaintyInWords(told)}</p>
           {corners === undefined ? null : (
             <p className="small soft">
-              Drag a numbered corner onto the outer corner of the black square there; it is read
-              anew when you let go.
+              Drag a numbered corner onto the outer corner of the black square there; the photo is
+              read again when you let go.
             </p>
           )}
           {told.notes.map((note) => (

@@ -52,9 +52,7 @@ export function SavedReadings({
         </p>
       ) : null}
       {told === undefined ? null : (
-        <p className="small soft">
-          From the left: as the photo has it, as it is kept, as it is read now.
-        </p>
+        <p className="small soft">Left to right: photo, saved reading, new reading.</p>
       )}
       <ul className="tile-rows">
         {readings.map((one) => (
@@ -75,7 +73,7 @@ export function SavedReadings({
             Take {count(taken.length, 'new reading')}
           </Button>
           <Button kind="quiet" onPress={again.forget}>
-            Leave all as it is
+            Cancel
           </Button>
         </div>
       )}
@@ -138,7 +136,7 @@ function SavedRow({
                 : ` Look twice: ${tile.marks.map(({ reason }) => reason).join('; ')}.`}
             </p>
             <Tick isSelected={!take} onChange={(leave) => onTake(!leave)}>
-              Leave as it is<span className="unseen"> {title}</span>
+              Skip<span className="unseen"> {title}</span>
             </Tick>
           </>
         )}

@@ -65,7 +65,7 @@ export function TileList({
       {tiles.length === 0 ? (
         <p className="lead">
           {running
-            ? 'The tiles stand here as soon as they are read.'
+            ? 'Tiles appear here when they have been read.'
             : 'No tile yet. Tap one in the photo, or move the corners of the sheet.'}
         </p>
       ) : (

@@ -76,7 +76,7 @@ export function AddBlocks({
         <p className="soft">
           {way === 'picture'
             ? 'Tap the middle of a block, where it lies flat and does not shine. These colours are rough, and recipes will say so.'
-            : 'Hold the block beside the screen, in daylight, and move the sliders till they look alike.'}
+            : 'Hold the block next to the screen in daylight and move the sliders until both look the same.'}
         </p>
       </header>
       <div className="beside add-blocks">
@@ -131,7 +131,7 @@ export function AddBlocks({
         </div>
         <Form className="stack" onSend={keep}>
           <div className="field">
-            <label htmlFor={`${listId}-line`}>Line, the name on all the packets</label>
+            <label htmlFor={`${listId}-line`}>Clay line (name on the package)</label>
             <input
               id={`${listId}-line`}
               list={listId}
@@ -146,7 +146,7 @@ export function AddBlocks({
               ))}
             </datalist>
             <span id={`${listId}-help`} className="field-help">
-              Clays sold as one family. Blocks of other lines go in another round.
+              All these blocks get this line. Add blocks of other lines separately.
             </span>
           </div>
           {drafts.length === 0 ? (
@@ -155,7 +155,7 @@ export function AddBlocks({
                 ? 'First a picture.'
                 : way === 'picture'
                   ? 'Now tap a block.'
-                  : 'Now make a colour and take it.'}
+                  : 'Set a colour with the sliders, then press Use this colour.'}
             </p>
           ) : null}
           <ol className="drafts">
@@ -177,12 +177,12 @@ export function AddBlocks({
                 />
                 <Button
                   kind="quiet"
-                  aria-label={`Leave out block ${i + 1}`}
+                  aria-label={`Exclude block ${i + 1}`}
                   onPress={() =>
                     onChange({ ...begun, drafts: drafts.filter(({ key }) => key !== draft.key) })
                   }
                 >
-                  Leave out
+                  Exclude
                 </Button>
               </li>
             ))}
@@ -203,7 +203,7 @@ export function AddBlocks({
               Keep {drafts.length === 1 ? 'this block' : `these ${drafts.length || ''} blocks`}
             </Button>
             <Button kind="quiet" onPress={onAway}>
-              Not now
+              Cancel
             </Button>
             {unnamed > 0 && drafts.length > 0 ? (
               <span className="soft small">

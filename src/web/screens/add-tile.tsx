@@ -91,7 +91,7 @@ export function AddTile({
         value={readingKind}
         onChange={setGot}
         options={[
-          ['by eye', 'made by eye beside the tile'],
+          ['by eye', 'chosen by eye next to the tile'],
           ['rough', 'tapped in a picture'],
           ['measured', 'measured by an instrument or a chart'],
         ]}
@@ -115,10 +115,10 @@ export function AddTile({
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="doings">
         <Button kind="main" onPress={() => void keep()}>
-          Keep the reading
+          Save reading
         </Button>
         <Button kind="quiet" onPress={onClose}>
-          Not now
+          Cancel
         </Button>
       </div>
     </Sheet>

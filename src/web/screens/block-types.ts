@@ -6,6 +6,6 @@ export const SORTS: readonly (readonly [BodyOf<'block'>['clayType'], string])[] 
   ['translucent', 'translucent'],
   ['pearl', 'pearl'],
   ['metallic', 'metallic'],
-  ['glitter', 'with glitter'],
+  ['glitter', 'glitter'],
   ['fluorescent', 'fluorescent'],
 ];

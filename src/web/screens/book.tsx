@@ -62,14 +62,14 @@ export function MixBook() {
       </header>
       {nothing ? (
         <EmptyState
-          title="No mix is kept yet"
+          title="No mixes yet"
           doings={
             <>
               <Link className="button" data-kind="main" to="/find">
                 Find a colour
               </Link>
               <Link className="button" to="/book/write">
-                Write down old recipes
+                Type in old recipes
               </Link>
             </>
           }
@@ -98,7 +98,7 @@ export function MixBook() {
               ]}
             />
             <Choice<'tiles' | 'table'>
-              label="Shown as"
+              label="View"
               value={look}
               onChange={(as) => {
                 const { as: _, ...rest } = question;
@@ -111,10 +111,10 @@ export function MixBook() {
             />
             <div className="doings">
               <Button aria-expanded={narrowing} onPress={() => setNarrowing(!narrowing)}>
-                Narrow down{held === 0 ? '' : ` (${held})`}
+                Filter{held === 0 ? '' : ` (${held})`}
               </Button>
               <Link className="button" data-kind="quiet" to="/book/write">
-                Write down recipes
+                Type in recipes
               </Link>
             </div>
           </div>
@@ -122,14 +122,14 @@ export function MixBook() {
           <NarrowedTo question={question} names={names} onChange={ask} />
           {sheet.behind && total !== 0 ? (
             <p className="doings" role="status">
-              <span>The book changed elsewhere since this was laid out.</span>
-              <Button onPress={sheet.layOutAnew}>Lay it out anew</Button>
+              <span>The book was changed on another device.</span>
+              <Button onPress={sheet.layOutAnew}>Refresh</Button>
             </p>
           ) : null}
           {fault === null ? null : <p className="field-no">{wordsOf(fault)}</p>}
           {total === undefined ? (
             fault === null ? (
-              <JobProgress what="Opening the book" />
+              <JobProgress what="Loading" />
             ) : null
           ) : total === 0 ? (
             <NothingFits question={question} names={names} sheet={sheet} ask={ask} />
@@ -146,7 +146,7 @@ export function MixBook() {
               >
                 {(row, tabIndex) =>
                   row.gone ? (
-                    <span className="contact-name soft">In the bin meanwhile</span>
+                    <span className="contact-name soft">Deleted</span>
                   ) : (
                     <Link to="/book/$id" params={{ id: row.id }} tabIndex={tabIndex}>
                       <MixTile row={row} />
@@ -241,9 +241,7 @@ function NothingFits({
   const alone = !isNarrowed(question);
   return (
     <EmptyState
-      title={
-        alone ? `Nothing answers to “${question.find ?? ''}”` : 'No mix of the book is all of that'
-      }
+      title={alone ? `Nothing answers to “${question.find ?? ''}”` : 'No mix fits all filters'}
       doings={
         <>
           {alone
@@ -255,17 +253,17 @@ function NothingFits({
               ))}
           {alone || ways.length > 0 ? null : (
             <Button onPress={() => ask(NARROWED_BY.reduce<BookQuestion>(without, question))}>
-              Let all go
+              Clear filters
             </Button>
           )}
         </>
       }
     >
       {alone
-        ? 'Every word must be somewhere in the code, the name, a tag, the note or the name of the colour. Try fewer words.'
+        ? 'Every word must appear in the code, name, tags, note or colour name. Try fewer words.'
         : ways.length === 0
-          ? 'Letting one of them go finds nothing yet either.'
-          : 'Let one of them go:'}
+          ? 'Removing one filter still finds nothing.'
+          : 'Try without one filter:'}
       {question.grams === undefined
         ? ''
         : ' Stock allows only what was weighed: a clay that was never weighed in Stock counts as not there.'}

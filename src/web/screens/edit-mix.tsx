@@ -75,8 +75,8 @@ export function EditMix({
             value={status}
             onChange={setStatus}
             options={[
-              ['idea', 'an idea'],
-              ['trial', 'a trial'],
+              ['idea', 'idea'],
+              ['trial', 'test mix'],
               ['kept', 'kept'],
               ['retired', 'retired'],
             ]}
@@ -105,16 +105,16 @@ export function EditMix({
                   void keep(theirs);
                 }}
               >
-                Mine counts
+                Keep my version
               </Button>
-              <Button onPress={onClose}>Theirs counts</Button>
+              <Button onPress={onClose}>Keep the other version</Button>
             </div>
           </div>
         )}
         {no === undefined ? null : <p className="field-no">{no}</p>}
         <div className="doings">
           <Button kind="main" type="submit">
-            Keep the change
+            Save changes
           </Button>
           <Button kind="quiet" onPress={onClose}>
             Leave it

@@ -41,7 +41,7 @@ export function Find() {
 function SearchWith({ clays }: { clays: OpenClays }) {
   const studio = useStudio(clays);
   // Names and lines belong to the question; asked without them it would have to be asked twice.
-  if (studio.isPending) return <JobProgress what="Opening your clays" />;
+  if (studio.isPending) return <JobProgress what="Loading your clays" />;
   return <FindIn clays={clays} studio={studio} />;
 }
 
@@ -125,7 +125,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         <p className="soft">
           {clays.rough
             ? 'Nothing is learned yet, so every recipe here is rough: good to start a first ball from. Baked tiles make it surer.'
-            : 'Choose a colour; recipes of whole parts of what you own arrive, the nearest first.'}
+            : 'Choose a colour. Kneadwell lists recipes from your clays, closest first.'}
         </p>
       </header>
       <div className="beside finding">

@@ -99,14 +99,14 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
       <header>
         <h1>GamutScreen</h1>
         <p className="soft">
-          The hatched shape holds the colours of one lightness that mixes of two and three clays can
-          have; the middle is grey, outwards it gets brighter.
+          The hatched area shows the colours you can mix from two or three clays at one lightness.
+          Grey is in the middle; colours get stronger towards the edge.
         </p>
       </header>
       <div className="two reach-ask">
-        <Pick label="Of these clays" value={one} onChange={setOne} options={stocks} />
+        <Pick label="Clays" value={one} onChange={setOne} options={stocks} />
         <Pick
-          label="Beside them"
+          label="Compare with"
           value={compared ? other : 'none'}
           onChange={setOther}
           options={[
@@ -140,7 +140,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           )}
           {aim === undefined ? (
             <p>
-              <Link to="/find">Choose an aim in Find</Link>, and it is shown here, inside or
+              <Link to="/find">Choose a colour in Find</Link>, and it is shown here, inside or
               outside.
             </p>
           ) : (

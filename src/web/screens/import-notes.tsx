@@ -91,9 +91,9 @@ export function WriteDown() {
   return (
     <div className="screen">
       <header>
-        <h1>Write down recipes</h1>
+        <h1>Type in recipes</h1>
         <p className="soft">
-          A mix a line, as it stands in your book: code, name, a colon, then parts. For example{' '}
+          One mix per line: code, name, colon, parts. Example:{' '}
           <b>
             K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
             {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
@@ -117,14 +117,14 @@ export function WriteDown() {
           </div>
         </div>
         <div className="part">
-          <h2>As it is read</h2>
+          <h2>Result</h2>
           {text.trim() === '' ? (
             <p className="soft">
-              Line by line it stands here as you write, with what could not be read. Nothing is kept
-              before you press.
+              Each line appears here as you type, with any problems. Nothing is saved until you
+              press Save.
             </p>
           ) : null}
-          <ol className="history" aria-label="As it is read" aria-live="polite">
+          <ol className="history" aria-label="Result" aria-live="polite">
             {read.lines
               .filter((line) => line.kind !== 'blank')
               .map((line) => (

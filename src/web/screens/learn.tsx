@@ -38,7 +38,7 @@ export function Learn() {
         <h1>Learn</h1>
         <p className="lead">
           {newest === undefined
-            ? 'From baked tiles it learns how much of each clay colours how much of another.'
+            ? 'Kneadwell learns from baked tiles how strongly each clay colours a mix.'
             : `Last learned ${whenInWords(newest.createdAt)} from ${count(newest.body.learnedFrom.length, 'reading')}${
                 since > 0
                   ? `; ${count(since, 'reading is new', 'readings are new')} since`
@@ -62,7 +62,7 @@ export function Learn() {
         <div className="stack">
           <div className="doings">
             <Button kind={since > 0 ? 'main' : 'plain'} isDisabled={job.running} onPress={start}>
-              {newest === undefined ? 'Learn from the tiles' : 'Learn again'}
+              {newest === undefined ? 'Build the model' : 'Update the model'}
             </Button>
             {newest === undefined ? null : (
               <Link className="button" {...(since > 0 ? {} : { 'data-kind': 'main' })} to="/find">

@@ -26,10 +26,10 @@ import '../look/mix.css';
 export function MixPage() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending, error } = useRecord(id);
-  if (isPending) return <JobProgress what="Looking it up" />;
+  if (isPending) return <JobProgress what="Loading" />;
   if (record === undefined || record.kind !== 'mix') {
     return (
-      <EmptyState whole title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
+      <EmptyState whole title="No such mix" doings={<Link to="/book">Go to the mix book</Link>}>
         {error === null ? 'This address names something that is no mix.' : wordsOf(error)}
       </EmptyState>
     );
@@ -38,8 +38,8 @@ export function MixPage() {
 }
 
 const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
-  idea: 'an idea',
-  trial: 'a trial',
+  idea: 'idea',
+  trial: 'test mix',
   kept: 'kept',
   retired: 'retired',
 };
@@ -85,7 +85,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
         <p className="soft">
           {STATUS[body.status]}, by {body.basis}
           {(body.tags ?? []).length === 0 ? '' : `, ${body.tags!.map((t) => `#${t}`).join(' ')}`}
-          {mix.deletedAt === undefined ? '' : '. It lies in the bin.'}
+          {mix.deletedAt === undefined ? '' : '. Deleted.'}
         </p>
       </header>
       <section className="bench mix-bench" aria-label="Colour and recipe">
@@ -109,7 +109,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             <p className="soft">
               <Unshown lab={lab} />{' '}
               {from === 'coming'
-                ? 'Its colour is on its way.'
+                ? 'Calculating colour …'
                 : lab === undefined
                   ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
                   : from === 'now'
@@ -124,11 +124,11 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           <MixPieces mix={mix} size="middle" />
           <div className="doings">
             <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
-              Mix it
+              Start mixing
             </Link>
-            <Button onPress={() => setSheet('tile')}>Read its tile</Button>
+            <Button onPress={() => setSheet('tile')}>Add a reading of its tile</Button>
             <Link className="button" to="/tiles/photo">
-              Read it from a photo
+              Add a reading from a photo
             </Link>
             {lab === undefined ? null : (
               <Link
@@ -144,14 +144,14 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               kind="quiet"
               onPress={() => void bin(mix.deletedAt === undefined ? 'bin' : 'restore')}
             >
-              {mix.deletedAt === undefined ? 'Put in the bin' : 'Take out of the bin'}
+              {mix.deletedAt === undefined ? 'Delete' : 'Restore'}
             </Button>
           </div>
         </div>
       </section>
       {body.note === undefined ? null : <p className="lead">{body.note}</p>}
       {body.written === undefined ? null : (
-        <p className="soft">As it stood in the old book: {body.written}</p>
+        <p className="soft">From your paper notes: {body.written}</p>
       )}
       {body.cameFromId === undefined ? null : <CameFrom id={body.cameFromId} />}
       <div className="mix-around">
@@ -159,20 +159,20 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           <ItsTiles id={mix.id} />
         </Part>
         {lab === undefined ? null : (
-          <Part title="Nearest to it">
+          <Part title="Similar mixes">
             <NearestToIt id={mix.id} lab={lab} />
           </Part>
         )}
-        <Part title="Mixes made of it">
+        <Part title="Mixes that use it">
           <MadeOfIt id={mix.id} />
         </Part>
-        <Part title="Went into">
+        <Part title="Used in figures">
           <WentInto id={mix.id} />
         </Part>
-        <Part title="Lies in">
+        <Part title="Stored in">
           <WhereItLies id={mix.id} />
         </Part>
-        <Part title="What was done to it">
+        <Part title="History">
           <RecordHistory id={mix.id} />
         </Part>
       </div>

@@ -18,11 +18,11 @@ import '../look/mixing.css';
 export function Mixing() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending } = useRecord(id);
-  if (isPending) return <JobProgress what="Looking it up" />;
+  if (isPending) return <JobProgress what="Loading" />;
   if (record?.kind !== 'mix') {
     return (
-      <EmptyState whole title="No such mix" doings={<Link to="/book">To the mix book</Link>}>
-        It may lie in the bin, or its address was written down wrongly.
+      <EmptyState whole title="No such mix" doings={<Link to="/book">Go to the mix book</Link>}>
+        It may have been deleted, or the address is wrong.
       </EmptyState>
     );
   }
@@ -68,12 +68,12 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
       </ol>
       {after === 'knead' ? (
         <section className="bench" aria-live="polite">
-          <p className="mixing-name">Knead till no streak is left</p>
+          <p className="mixing-name">Knead until no streaks are left</p>
           <div className="one-colour">
             <Tile lab={lab} coming={from === 'coming'} name="As it should look once baked" />
           </div>
           <p className="lead">
-            Raw and hot clay deceive the eye: compare with this when it is baked and has cooled.
+            Raw or hot clay looks different. Compare when it is baked and cool.
           </p>
           <HandlingNotes of={kneaded} />
         </section>
@@ -117,7 +117,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
           </Link>
         ) : (
           <Button kind="main" onPress={() => setStep(step + 1)}>
-            {after === undefined ? 'Laid down, next' : 'Done, next'}
+            Next
           </Button>
         )}
       </div>

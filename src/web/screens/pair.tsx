@@ -27,8 +27,8 @@ export function Pair() {
       <header>
         <h1>Pair this device</h1>
         <p className="lead">
-          The book lies on another computer. There, in Settings, press “Pair a device”, and type the
-          code it shows.
+          Your book is on another computer. On that computer open Settings, press "Pair a device",
+          and type the code here.
         </p>
       </header>
       <Form className="form" onSend={pair}>

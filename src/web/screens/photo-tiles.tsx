@@ -35,8 +35,8 @@ export function PhotoTiles() {
         <h1>Tiles from a photo</h1>
         <p className="soft">
           {empty
-            ? 'One photo of a tray gives a colour for every tile on it. Nothing is kept before you accept it.'
-            : 'Look whether everything was found; put right what is not. Nothing is kept yet.'}
+            ? 'One photo of a tray gives the colour of every tile on it. Nothing is saved until you press Accept.'
+            : 'Check that everything was found and fix what was not. Nothing is saved yet.'}
         </p>
       </header>
       <PhotoIntake reads={reads} />

@@ -30,10 +30,10 @@ export function TakeBack({ group }: { readonly group: Pick<JournalGroup, 'seq' |
   return (
     <Button
       kind="quiet"
-      aria-label={`Take back: ${group.what}`}
+      aria-label={`Undo: ${group.what}`}
       onPress={() => void undoChange(group.seq)}
     >
-      Take back
+      Undo
     </Button>
   );
 }

@@ -127,15 +127,15 @@ export function SaveMix({
     return `${shownCode} was taken meanwhile; ${free} is free now. Press again to keep it so.`;
   };
   return (
-    <Sheet title="Keep this mix" isOpen={isOpen} onClose={onClose}>
+    <Sheet title="Save this mix" isOpen={isOpen} onClose={onClose}>
       <Form className="stack" onSend={keep}>
         {twin === undefined ? null : (
           <p role="status">
-            You have this recipe already:{' '}
+            You already have this recipe:{' '}
             <Link to="/book/$id" params={{ id: twin.id }}>
               {[twin.body.code, twin.body.name].filter(Boolean).join(' ')}
             </Link>
-            . It may be kept again all the same.
+            . You can still save it again.
           </p>
         )}
         <Field
@@ -163,10 +163,10 @@ export function SaveMix({
         {no.other === undefined ? null : <p className="field-no">{no.other}</p>}
         <div className="doings">
           <Button kind="main" type="submit" isDisabled={busy}>
-            Keep it
+            Save
           </Button>
           <Button kind="quiet" onPress={onClose}>
-            Not now
+            Cancel
           </Button>
         </div>
       </Form>

@@ -35,7 +35,7 @@ export function Start() {
   useEffect(() => {
     window.scrollTo(0, 0);
   }, [way]);
-  if (blocks.isPending || colours.isPending) return <JobProgress what="Opening your book" />;
+  if (blocks.isPending || colours.isPending) return <JobProgress what="Loading your book" />;
   const coloured = blocks.records
     .flatMap(({ id }) => {
       const lab = colours.of(id)?.lab;
@@ -62,11 +62,7 @@ export function Start() {
     <div className="screen">
       <header>
         <h1>
-          {empty
-            ? 'What clays do you own?'
-            : demo.inside > 0
-              ? 'The invented studio'
-              : 'Good to see your bench'}
+          {empty ? 'What clays do you own?' : demo.inside > 0 ? 'Demo studio' : 'Your studio'}
         </h1>
         <p className="lead">
           {empty
@@ -95,7 +91,7 @@ export function Start() {
               Go on naming them
             </Button>
             <Button kind="quiet" onPress={() => setBegun(NO_BLOCK_DRAFTS)}>
-              Forget them
+              Discard
             </Button>
           </div>
         </section>
@@ -143,7 +139,7 @@ export function Start() {
             </p>
             <div className="doings">
               <Link className="button" to="/book/write">
-                Write down old recipes
+                Type in old recipes
               </Link>
             </div>
           </section>
@@ -151,7 +147,7 @@ export function Start() {
       )}
       {demo.offered ? (
         <section className="part">
-          <h2>Or look round first</h2>
+          <h2>Or try the demo first</h2>
           <p>
             An invented studio can move into this empty book: tide-pool creatures, fifty clays of
             three made-up lines, sixty mixes, baked tiles. Find, mix and undo as you like; one press
@@ -159,7 +155,7 @@ export function Start() {
           </p>
           <div className="doings">
             <Button isDisabled={demo.busy} onPress={() => void demo.moveIn()}>
-              Let the demo move in
+              Load the demo
             </Button>
           </div>
         </section>

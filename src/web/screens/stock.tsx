@@ -31,15 +31,15 @@ export function Stock() {
   const [editing, setEditing] = useState<RecordOf<'line'> | undefined>();
   const stock = useOnHand();
   const turned = useRawBakedPairs();
-  if (blocks.isPending) return <JobProgress what="Opening the drawer" />;
+  if (blocks.isPending) return <JobProgress what="Loading stock" />;
   if (blocks.records.length === 0) {
     return (
       <EmptyState
         whole
-        title="The drawer is empty"
+        title="No blocks yet"
         doings={
           <Link className="button" data-kind="main" to="/">
-            Show it your blocks
+            Add your blocks
           </Link>
         }
       >
@@ -56,20 +56,20 @@ export function Stock() {
         <h1>Stock</h1>
         <p className="soft">
           {counted === 0
-            ? 'Nothing is counted yet: press a block and write down what is there, and it says what runs low.'
+            ? 'Open a block and enter how much you have. Kneadwell then warns when it runs low.'
             : low.length === 0
-              ? 'Nothing that was counted runs low.'
+              ? 'Nothing is running low.'
               : `Runs low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
         </p>
       </header>
       <div className="doings">
         <Choice
-          label="Order of the blocks"
+          label="View"
           value={look}
           onChange={setLook}
           options={[
             ['lines', 'By line'],
-            ['hues', 'Lines side by side'],
+            ['hues', 'Compare lines by hue'],
             ['boxes', 'Boxes'],
           ]}
         />
@@ -89,7 +89,7 @@ export function Stock() {
                     aria-label={`Change the line ${line.body.name}`}
                     onPress={() => setEditing(line)}
                   >
-                    Change this line
+                    Edit line
                   </Button>
                 </div>
               </div>

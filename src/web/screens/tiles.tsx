@@ -44,7 +44,7 @@ export function Tiles() {
   const { tiles: inSight, predicted } = useTilesInSight(rows, open);
   if (total === undefined) {
     return sheet.fault === null ? (
-      <JobProgress what="Laying out your tiles" />
+      <JobProgress what="Loading tiles" />
     ) : (
       <p className="field-no">{wordsOf(sheet.fault)}</p>
     );
@@ -57,8 +57,8 @@ export function Tiles() {
       <header>
         <h1>Tiles</h1>
         <p className="soft">
-          Every sample with its reading, raw left of baked. Where the other tiles would have it
-          otherwise, it says so below.
+          Every tile with its measured colour: raw left, baked right. Tiles that disagree with the
+          others are marked.
         </p>
       </header>
       <div className="tiles-ways">

@@ -81,7 +81,7 @@ export function Workshop() {
           </Button>
           <Button>Plain</Button>
           <Button kind="quiet">Seldom wanted</Button>
-          <Button isDisabled>Not now</Button>
+          <Button isDisabled>Cancel</Button>
         </div>
         <div className="form">
           <Field label="Name" value={word} onChange={setWord} help="As you would call it." />
@@ -109,7 +109,7 @@ export function Workshop() {
           </div>
         </Sheet>
       </Part>
-      <JobProgress what="Looking for recipes" share={0.42} onStop={() => {}} />
+      <JobProgress what="Searching for recipes" share={0.42} onStop={() => {}} />
       <EmptyState title="Nothing here yet" doings={<Button kind="main">Do this first</Button>}>
         Where there is nothing, it says why, and what to do first.
       </EmptyState>

@@ -61,7 +61,7 @@ export function MixTable({
                       <span className="tile no-colour" />
                     </td>
                     <td colSpan={4} className="soft">
-                      {row === undefined ? 'On its way' : 'Put in the bin meanwhile'}
+                      {row === undefined ? 'On its way' : 'Deleted'}
                     </td>
                   </tr>
                 );

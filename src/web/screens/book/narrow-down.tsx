@@ -53,7 +53,7 @@ export function NarrowedTo({
   const held = NARROWED_BY.filter((by) => question[by] !== undefined);
   if (held.length === 0) return null;
   return (
-    <ul className="narrowed" aria-label="Narrowed to">
+    <ul className="narrowed" aria-label="Filters">
       {held.map((by) => {
         const words = filterInWords(by, question, names);
         return (
@@ -70,7 +70,7 @@ export function NarrowedTo({
             kind="quiet"
             onPress={() => onChange(held.reduce<BookQuestion>(without, question))}
           >
-            Let all go
+            Clear filters
           </Button>
         </li>
       )}
@@ -112,7 +112,7 @@ export function NarrowDown({
   const picked = (by: 'line' | 'clay' | 'box' | 'tag') => (value: string) =>
     set(by, value === ANY ? undefined : value);
   return (
-    <section className="narrow" aria-label="Narrow down">
+    <section className="narrow" aria-label="Filter">
       <Pick
         label="Colour"
         value={question.colour ?? ANY}
@@ -137,7 +137,7 @@ export function NarrowDown({
       />
       {boxes.length === 0 ? null : (
         <Pick
-          label="Lies in"
+          label="Stored in"
           value={question.box ?? ANY}
           onChange={picked('box')}
           options={[[ANY, 'Anywhere'], ...boxes.map(({ id, body }) => [id, body.lid] as const)]}
@@ -268,7 +268,7 @@ function StockAllows({
         onChange={setTyped}
         onBlur={take}
         inputMode="decimal"
-        help="By what was weighed in Stock."
+        help="Uses the amounts counted in Stock."
       />
     </Form>
   );

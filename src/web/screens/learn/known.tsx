@@ -18,7 +18,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
     queryFn: async () =>
       (await client.call('inspectClay', { params: { id: model.id }, query: {} })).body as Inspected,
   });
-  if (data === undefined) return <JobProgress what="Looking at what is known" />;
+  if (data === undefined) return <JobProgress what="Loading" />;
   const report = data.report as unknown as Report;
   return (
     <>
@@ -28,11 +28,8 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
       />
       <LeastKnown clays={data.clays} />
       {report.outlying.length + report.drifts.length === 0 ? null : (
-        <Part title="At odds with the others">
-          <p>
-            Each of these is worth a look: a slip in a recipe, a reading in bad light, or another
-            lot of the clay.
-          </p>
+        <Part title="Tiles that disagree">
+          <p>Please check these: wrong recipe, bad light, or a different batch of clay?</p>
           <ul className="findings">
             {report.outlying.map(({ tile, sentence }) => (
               <li key={tile}>{sentence}</li>

@@ -18,10 +18,10 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
   const widest = Math.max(...sorted.map(({ plusMinus }) => plusMinus), 1);
   const wanting = sorted.filter(({ plusMinus }) => plusMinus > KNOWN_WELL_DE);
   return (
-    <Part title="The least known first" look="learned">
+    <Part title="Least certain clays" look="learned">
       <p>
         {wanting.length === 0
-          ? 'Every clay is known well: its own colour is sure to less than the eye sees.'
+          ? 'All clays are known well: the error is smaller than the eye can see.'
           : `${count(wanting.length, 'clay is', 'clays are')} less sure than the eye sees. The longer the bar, the farther a fresh tile may lie from what is predicted.`}
       </p>
       <ul className="known">
@@ -36,7 +36,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
                 style={{ width: `${(100 * clay.plusMinus) / widest}%` }}
               />
               <span className="small soft">
-                give or take {clay.plusMinus.toFixed(1)} dE00 ({verdictWord(clay.plusMinus)}), from{' '}
+                ± {clay.plusMinus.toFixed(1)} dE00 ({verdictWord(clay.plusMinus)}), from{' '}
                 {count(clay.tiles, 'reading')}, {clay.knownFrom}
               </span>
               <span className="small">{whatToDo(clay)}</span>
@@ -46,7 +46,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
       </ul>
       <div className="doings">
         <Link className="button" to="/tiles">
-          Ask which tile tells most
+          Suggest tiles to bake
         </Link>
       </div>
       {sorted.length <= SHOWN ? null : (
@@ -59,7 +59,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
                   <th scope="col">Clay</th>
                   <th scope="col">±, dE00</th>
                   <th scope="col">Readings</th>
-                  <th scope="col">Known from</th>
+                  <th scope="col">Data from</th>
                 </tr>
               </thead>
               <tbody>
@@ -86,9 +86,9 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
  */
 function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Clay): string {
   if (plusMinus <= KNOWN_WELL_DE) return 'Nothing more is needed.';
-  if (knownFrom !== 'measured') return 'Read a baked tile of it by an instrument or with a chart.';
+  if (knownFrom !== 'measured') return 'Measure a baked tile with an instrument or a chart photo.';
   if (ownTiles === 0) return 'Bake a plain tile of it.';
   return tiles < 3
-    ? 'Bake it once with much white, 1 part to 9, and once darkened.'
-    : 'Another mix of it in which it is strong tells most.';
+    ? 'Next: bake 1 part + 9 parts white, and one darkened with black.'
+    : 'Next: a tile with a lot of this clay in it.';
 }

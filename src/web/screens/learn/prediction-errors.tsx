@@ -37,10 +37,10 @@ export function PredictionErrors({
     <Part title="Prediction, and as it was read" look="learned">
       <p>
         Every reading of a tile was predicted from all the others. Of{' '}
-        {count(tiles.length, 'reading')} {good} came out the same or a match; on average they are{' '}
+        {count(tiles.length, 'reading')} {good} came out the same or a match. Average difference:{' '}
         {report.meanDE00.toFixed(1)} dE00 apart ({verdictWord(report.meanDE00)}).
         {few
-          ? ' With so few tiles a clay the others can hardly know it yet: this shows what more tiles would bring, and no fault of yours.'
+          ? ' With so few tiles per clay, predictions are still rough. That is normal; more tiles will help.'
           : ''}
       </p>
       <Piles piles={piles} />
@@ -70,9 +70,9 @@ export function PredictionErrors({
             <thead>
               <tr>
                 <th scope="col">Tile</th>
-                <th scope="col">Read, L* a* b*</th>
+                <th scope="col">Measured, L* a* b*</th>
                 <th scope="col">Prediction, L* a* b*</th>
-                <th scope="col">Apart, dE00</th>
+                <th scope="col">Difference, dE00</th>
                 <th scope="col">In words</th>
               </tr>
             </thead>

@@ -64,7 +64,7 @@ export function MadeOfIt({ id }: { readonly id: string }) {
   const [limit, setLimit] = useState(SOME);
   const found = useNamers(id, 'mix', limit);
   if (found === undefined) return null;
-  if (found.total === 0) return <p className="soft">No other mix has it in it yet.</p>;
+  if (found.total === 0) return <p className="soft">Not used in another mix yet.</p>;
   return (
     <>
       <MixLinks mixes={found.records as readonly RecordOf<'mix'>[]} />
@@ -98,7 +98,7 @@ export function WentInto({ id }: { readonly id: string }) {
   const palettes = useNamers(id, 'palette', 60);
   if (figures === undefined || palettes === undefined) return null;
   const shown = [...figures.records, ...palettes.records];
-  if (shown.length === 0) return <p className="soft">No figure has it yet.</p>;
+  if (shown.length === 0) return <p className="soft">Not used in a figure yet.</p>;
   return (
     <ul className="history">
       {shown.map((record) => (
@@ -121,7 +121,7 @@ export function WhereItLies({ id }: { readonly id: string }) {
   const holding = boxes.records.filter(({ body }) => body.holds.some(({ of }) => of.id === id));
   if (boxes.isPending) return null;
   if (holding.length === 0) {
-    return <p className="soft">No box says it holds a lump of it.</p>;
+    return <p className="soft">No leftover lump is stored in a box.</p>;
   }
   return (
     <ul className="history">
@@ -162,7 +162,7 @@ export function NearestToIt({ id, lab }: { readonly id: string; readonly lab: La
   });
   if (data === undefined) return null;
   const others = data.filter(({ record }) => record.id !== id).slice(0, 8);
-  if (others.length === 0) return <p className="soft">No other mix comes near it.</p>;
+  if (others.length === 0) return <p className="soft">No similar mix.</p>;
   const far = new Map(others.map(({ record, dE00 }) => [record.id, dE00]));
   return (
     <>
@@ -176,7 +176,7 @@ export function NearestToIt({ id, lab }: { readonly id: string; readonly lab: La
         to="/book"
         search={{ near: lab.map((v) => v.toFixed(2)).join('_') }}
       >
-        All near it
+        All similar mixes
       </Link>
     </>
   );

@@ -11,7 +11,7 @@ export function ItsTiles({ id }: { readonly id: string }) {
   const { tiles, readings, isPending } = useSamples(id);
   if (isPending) return null;
   const own = readings.filter(({ body }) => body.of.id === id);
-  if (tiles.length === 0 && own.length === 0) return <p className="soft">None is read yet.</p>;
+  if (tiles.length === 0 && own.length === 0) return <p className="soft">No readings yet.</p>;
   return (
     <ul className="mix-tiles">
       {tiles.map((tile) => (

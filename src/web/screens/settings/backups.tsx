@@ -26,11 +26,11 @@ export function Backups() {
     <Part title="Backups">
       <p>
         A backup is the whole book in one file: every record, every photo, the history. One is made
-        by itself each day while the book is open, and kept beside it. What lies on the same disk
-        does not outlive that disk: take one to another place now and then.
+        by itself each day while the book is open, and kept beside it. If the disk fails, backups on
+        it are lost too. Download one now and then and keep it elsewhere.
       </p>
       {owner === false ? (
-        <p className="soft">Backups are made and put back at the computer that keeps the book.</p>
+        <p className="soft">Make and restore backups on the computer that has the book.</p>
       ) : owner === true ? (
         <BackupList />
       ) : null}
@@ -83,7 +83,7 @@ function BackupList() {
             );
           }}
         >
-          <Button isDisabled={looking !== undefined}>Put a backup back from a file</Button>
+          <Button isDisabled={looking !== undefined}>Restore from a file</Button>
         </FileTrigger>
       </div>
       <JobLine here={job} what="Making a backup" />
@@ -114,7 +114,7 @@ function BackupList() {
                   download={name}
                   aria-label={`Take home the backup of ${whenInWords(at)}`}
                 >
-                  Take it home
+                  Download
                 </a>
                 <Button
                   kind="quiet"
@@ -126,7 +126,7 @@ function BackupList() {
                     )
                   }
                 >
-                  Look into it
+                  Show contents
                 </Button>
               </span>
             </li>
@@ -142,7 +142,8 @@ function BackupList() {
       ) : null}
       {data === undefined ? null : (
         <p className="soft small">
-          The book lies in <code>{data.folder}</code>, its backups in <code>backups</code> there.
+          Your book is in the folder <code>{data.folder}</code>; backups in <code>backups</code>{' '}
+          there.
         </p>
       )}
       {offer === undefined ? null : (

@@ -13,8 +13,8 @@ interface Finding {
 
 const SIGNS: Readonly<Record<Finding['sign'], string>> = {
   sound: 'Sound',
-  look: 'Worth a look',
-  broken: 'Does not work',
+  look: 'Warning',
+  broken: 'Error',
 };
 
 /** Looking it all through: program, folder, book, backups; what is wrong, and what mends it. */
@@ -28,21 +28,20 @@ export function Health() {
   const findings = (done?.findings ?? []) as readonly Finding[];
   const wanting = findings.filter(({ sign }) => sign !== 'sound');
   return (
-    <Part title="Is all well">
+    <Part title="Check the book">
       <p className="soft">
-        Reads every record against the history, every photo against its checksum, and the newest
-        backup to its end.
+        Checks all records, photos and the newest backup for damage.
         {data === undefined ? '' : ` This is Kneadwell ${data.version}.`}
       </p>
       <div className="doings">
         <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
-          Look it all through
+          Check now
         </Button>
       </div>
-      <JobLine here={job} what="Looking it all through" />
+      <JobLine here={job} what="Checking" />
       {done === undefined ? null : (
         <div role="status">
-          <p>{wanting.length === 0 ? 'All is well.' : 'This is worth knowing:'}</p>
+          <p>{wanting.length === 0 ? 'Everything is fine.' : 'Please check:'}</p>
           <ul className="findings">
             {(wanting.length === 0 ? findings : wanting).map(({ sign, what, mend }) => (
               <li key={what}>

@@ -35,7 +35,7 @@ export function DeletedRecords() {
   return (
     <Part title="DeletedRecords">
       {records.length === 0 ? (
-        <p className="soft">The bin is empty.</p>
+        <p className="soft">Nothing deleted.</p>
       ) : (
         <>
           <ul className="history">
@@ -52,29 +52,26 @@ export function DeletedRecords() {
                     ]).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }))
                   }
                 >
-                  Take out {nameOfRecord(record)}
+                  Restore {nameOfRecord(record)}
                 </Button>
               </li>
             ))}
           </ul>
           <div className="doings">
-            <Button onPress={() => setSure(true)}>Empty the bin</Button>
+            <Button onPress={() => setSure(true)}>Delete all for good</Button>
           </div>
         </>
       )}
-      <Sheet title="Empty the bin?" isOpen={sure} onClose={() => setSure(false)}>
-        <p>
-          {count(data?.total ?? 0, 'thing')} would be gone for good. It is the one thing here that
-          cannot be taken back.
-        </p>
+      <Sheet title="Delete for good?" isOpen={sure} onClose={() => setSure(false)}>
+        <p>{count(data?.total ?? 0, 'thing')} will be deleted for good. This cannot be undone.</p>
         <div className="doings">
           <Button
             onPress={() => {
               setSure(false);
-              void run('The bin is empty.', () => client.call('purgeDeleted', {}));
+              void run('Nothing deleted.', () => client.call('purgeDeleted', {}));
             }}
           >
-            Empty it
+            Delete for good
           </Button>
           <Button kind="main" onPress={() => setSure(false)}>
             Leave it

@@ -34,11 +34,11 @@ export function Devices() {
     }
   };
   return (
-    <Part title="Other devices">
+    <Part title="Phones and tablets">
       <p>
         {network?.on === true
           ? `Paired devices of the home network find the book at ${network.urls.join(' or ') || 'this computer'}.`
-          : 'Only this computer can look into the book. Let the home network in to use it on a phone or tablet at the bench.'}
+          : 'Only this computer can open the book. Allow the home network to use a phone or tablet.'}
         {network?.on === true && !network.secure
           ? ' Over plain http a phone cannot keep its screen awake or work offline.'
           : ''}
@@ -50,7 +50,7 @@ export function Devices() {
               void run(() => client.call('setNetwork', { body: { on: network?.on !== true } }))
             }
           >
-            {network?.on === true ? 'Shut the home network out' : 'Let the home network in'}
+            {network?.on === true ? 'Block home network' : 'Allow home network'}
           </Button>
           {network?.on === true ? (
             <Button

@@ -22,7 +22,7 @@ export function History() {
       ).body.changes as readonly JournalGroup[],
   });
   return (
-    <Part title="What was done">
+    <Part title="History">
       <ol className="history">
         {data.map((group) => (
           <li key={group.seq}>
@@ -30,7 +30,7 @@ export function History() {
               {group.what}{' '}
               <span className="soft small">
                 {whenInWords(group.at)}
-                {group.state === 'undone' ? ', taken back' : ''}
+                {group.state === 'undone' ? ', undone' : ''}
               </span>
             </span>
             {group.sort !== 'change' ? null : group.state === 'done' ? (
@@ -41,7 +41,7 @@ export function History() {
                 aria-label={`Do again: ${group.what}`}
                 onPress={() => void redoChange(group.seq)}
               >
-                Do it again
+                Redo
               </Button>
             ) : null}
           </li>

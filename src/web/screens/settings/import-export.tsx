@@ -31,7 +31,7 @@ export function OutAndIn() {
     setNo(undefined);
     if (chosen === undefined) return;
     if (chosen.size > MOST_TEXT) {
-      return setNo('That file is larger than 8 MB. Take it in with "kneadwell import".');
+      return setNo('That file is larger than 8 MB. Import with "kneadwell import".');
     }
     try {
       const text = new TextDecoder('utf-8', { fatal: true }).decode(await chosen.arrayBuffer());
@@ -67,7 +67,7 @@ export function OutAndIn() {
           acceptedFileTypes={['.csv', '.txt', '.json', '.cgats', '.ti3', 'text/*']}
           onSelect={(files) => void choose(files?.[0])}
         >
-          <Button>Take a file in</Button>
+          <Button>Import a file</Button>
         </FileTrigger>
         <span className="soft small">
           Readings (CSV, CGATS), a page of recipes in your own shortNames, or an export. It is
@@ -140,19 +140,19 @@ function TakeIn({
       ) : null}
       {as === 'export' && fits && otherwise > 0 ? (
         <Tick isSelected={replace} onChange={setReplace}>
-          Put the file’s saying over mine where they differ ({count(otherwise, 'record')})
+          Replace my records that differ ({count(otherwise, 'record')})
         </Tick>
       ) : null}
-      <JobLine here={look} what="Looking at the file" />
-      <JobLine here={take} what="Taking it in" />
+      <JobLine here={look} what="Reading the file" />
+      <JobLine here={take} what="Importing" />
       <div className="doings">
         {fits ? (
           <Button kind="main" isDisabled={take.running} onPress={() => take.start(call(false))}>
-            Take it in
+            Import
           </Button>
         ) : (
           <Button kind="main" isDisabled={look.running} onPress={() => look.start(call(true))}>
-            Look what is in it
+            Preview
           </Button>
         )}
         <Button kind="quiet" onPress={onClose}>

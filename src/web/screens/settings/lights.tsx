@@ -19,9 +19,9 @@ export function Judging() {
   const { body, keep } = useSettings();
   const lights = body.lights ?? [];
   return (
-    <Part title="At the bench">
+    <Part title="Lights, currency and stamps">
       <fieldset className="ticks">
-        <legend>Besides daylight, I look at my figures under</legend>
+        <legend>Also compare colours under</legend>
         {OTHERS.map(([light, words]) => (
           <Tick
             key={light}
@@ -71,14 +71,14 @@ function Currency({ body, keep }: OneProps) {
     >
       <Field
         label="Currency of prices"
-        help="Its three letters, as banks write it."
+        help="Three-letter code, e.g. EUR"
         value={text}
         onChange={setText}
         no={no}
       />
       <div className="doings">
         <Button type="submit" isDisabled={code === (body.currency ?? '') || no !== undefined}>
-          Keep the currency
+          Save
         </Button>
       </div>
     </Form>
@@ -102,14 +102,14 @@ function Stamps({ body, keep }: OneProps) {
     >
       <Field
         label="Stamps I can press into a tile"
-        help="One after another; where you have few of one, how many: A B C 7x2"
+        help="Separate with spaces. For a limited number: 7x2"
         value={text}
         onChange={setText}
         no={'no' in read ? read.no : undefined}
       />
       <div className="doings">
         <Button type="submit" isDisabled={text === before || 'no' in read}>
-          Keep the stamps
+          Save
         </Button>
       </div>
     </Form>

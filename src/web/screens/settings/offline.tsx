@@ -19,7 +19,7 @@ export function WithoutProgram() {
     staleTime: 0,
   });
   return (
-    <Part title="While Kneadwell does not run">
+    <Part title="Offline use">
       {keeping === 'kept' ? (
         <>
           <p>
@@ -29,14 +29,14 @@ export function WithoutProgram() {
             install it, to open like any other program.
           </p>
           <div className="doings">
-            <Button onPress={() => void clearOfflineCopy()}>Keep nothing on this device</Button>
+            <Button onPress={() => void clearOfflineCopy()}>Remove offline copy</Button>
           </div>
         </>
       ) : keeping === 'off' ? (
         <>
           <p>Nothing of your book is kept in this browser; the page opens while Kneadwell runs.</p>
           <div className="doings">
-            <Button onPress={() => void saveAgain()}>Keep it here</Button>
+            <Button onPress={() => void saveAgain()}>Save for offline use</Button>
           </div>
         </>
       ) : keeping === 'not a safe address' ? (
@@ -51,7 +51,7 @@ export function WithoutProgram() {
           window none does.
         </p>
       ) : (
-        <p>The page is just being laid by on this device.</p>
+        <p>Saving Kneadwell on this device for offline use …</p>
       )}
     </Part>
   );

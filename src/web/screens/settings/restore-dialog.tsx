@@ -92,10 +92,10 @@ export function RestoreDialog({
       )}
       <div className="doings">
         <Button isDisabled={going} onPress={() => void go()}>
-          Put this book in place
+          Restore this backup
         </Button>
         <Button kind="main" isDisabled={going} onPress={leave}>
-          Leave the book as it is
+          Cancel
         </Button>
       </div>
     </Sheet>

@@ -6,7 +6,7 @@ import { Part } from '../../parts/field.tsx';
 export function ThisScreen() {
   const look = useLook();
   return (
-    <Part title="This screen">
+    <Part title="Display">
       <span className="field-label" aria-hidden="true">
         The page
       </span>
@@ -21,10 +21,10 @@ export function ThisScreen() {
         ]}
       />
       <span className="field-label" aria-hidden="true">
-        The ground under colours
+        Background behind colours
       </span>
       <Choice<Look['surround']>
-        label="The ground under colours"
+        label="Background behind colours"
         value={look.surround}
         onChange={(surround) => setLook({ surround })}
         options={[
@@ -34,9 +34,8 @@ export function ThisScreen() {
         ]}
       />
       <p className="soft">
-        A colour looks otherwise on white than on black; judge on the ground the tile will lie on.
-        No screen is the colour: the tile is. Compare by daylight, and again under the lamp it will
-        be seen under.
+        Colours look different on white and on black. No screen shows the exact colour: trust the
+        tile. Compare in daylight, and again under your lamp.
       </p>
     </Part>
   );

@@ -69,7 +69,7 @@ export function UnitsPart() {
               type="submit"
               isDisabled={studio === undefined || studio === (body.studio ?? '')}
             >
-              Keep the name
+              Save
             </Button>
           </div>
         </Form>

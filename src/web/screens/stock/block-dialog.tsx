@@ -57,7 +57,7 @@ export function BlockDialog({
             : known.readingKind === 'measured'
               ? `Measured, ${known.state}.`
               : `Known ${known.readingKind === 'rough' ? 'roughly' : known.readingKind}, ${known.state}.`}
-          {status === 'discontinued' ? ' No longer made.' : ''}
+          {status === 'discontinued' ? ' Discontinued.' : ''}
         </p>
       </div>
       {editing ? (
@@ -74,18 +74,18 @@ export function BlockDialog({
           <Purchases block={block} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="doings">
-            <Button onPress={() => setEditing(true)}>Change what is written of it</Button>
+            <Button onPress={() => setEditing(true)}>Edit</Button>
             {known === undefined ? null : (
               <Link
                 className="button"
                 to="/find"
                 search={{ aim: known.lab.map((v) => v.toFixed(2)).join('_'), called: name }}
               >
-                Mix it from the others
+                Find a recipe for it from other clays
               </Link>
             )}
             <Button kind="quiet" onPress={() => void bin()}>
-              Put it into the bin
+              Delete block
             </Button>
           </div>
         </>

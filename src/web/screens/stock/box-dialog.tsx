@@ -89,7 +89,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
         <Button kind="main" onPress={onClose}>
           Done
         </Button>
-        <Button onPress={() => setEditing(true)}>Change lid or place</Button>
+        <Button onPress={() => setEditing(true)}>Edit box</Button>
         <Button
           kind="quiet"
           onPress={() =>
@@ -100,7 +100,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
             )
           }
         >
-          Put the box into the bin
+          Delete box
         </Button>
       </div>
     </Sheet>

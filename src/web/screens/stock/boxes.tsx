@@ -26,15 +26,15 @@ export function Boxes() {
     <>
       {boxes.records.length === 0 ? (
         <EmptyState
-          title="No box is written down"
+          title="No boxes yet"
           doings={
             <Button kind="main" onPress={() => setAdding(true)}>
               Add a box
             </Button>
           }
         >
-          A box has what stands on its lid, and what lies in it. Written down once, the book says
-          where that green is.
+          Give each box a name and list what is inside. Then Kneadwell tells you where that green
+          is.
         </EmptyState>
       ) : (
         <>
@@ -93,9 +93,7 @@ function BoxSays({ box, within }: { readonly box: Box; readonly within: readonly
     within.length === 0 ? '' : `in it ${within.join(', ')}`,
   ].filter(Boolean);
   if (said.length > 0) return <p className="small">{said.join('; ')}</p>;
-  return box.body.holds.length > 0 ? null : (
-    <p className="small soft">Nothing is written down as lying in it.</p>
-  );
+  return box.body.holds.length > 0 ? null : <p className="small soft">Empty.</p>;
 }
 
 /** Most whose colours are drawn; past it a box is a list of names. */
@@ -122,5 +120,5 @@ function placeOf(box: Box, { byId }: Boxen): string {
     outer === undefined ? '' : `in ${outer.body.lid}`,
     box.body.place ?? outer?.body.place ?? '',
   ];
-  return said.filter(Boolean).join(', ') || 'where it stands is not written down';
+  return said.filter(Boolean).join(', ') || 'place unknown';
 }

@@ -38,14 +38,14 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
     <Form className="stack" onSend={keep}>
       <div className="two">
         <Pick
-          label="What happened"
+          label="Update the amount"
           value={way}
           onChange={setWay}
           options={[
-            ['counted', 'this is what is there'],
-            ['got', 'this came in'],
-            ['used', 'this was used'],
-            ['lost', 'this went bad'],
+            ['counted', 'I counted'],
+            ['got', 'I added'],
+            ['used', 'I used'],
+            ['lost', 'I threw away'],
           ]}
         />
         <Field
@@ -57,7 +57,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
         />
       </div>
       <div className="doings">
-        <Button type="submit">Write it down</Button>
+        <Button type="submit">Save</Button>
       </div>
     </Form>
   );

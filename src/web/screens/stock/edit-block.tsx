@@ -34,7 +34,7 @@ export function EditBlock({
   const [price, setPrice] = useState(body.price === undefined ? '' : plainMoney(body.price));
   const [gone, setGone] = useState(body.status === 'discontinued');
   const keep = async () => {
-    if (name.trim() === '') return 'A name, as it stands on the packet.';
+    if (name.trim() === '') return 'Type the name on the package.';
     const typed = weight.trim() === '' ? undefined : Number(weight.replace(',', '.'));
     if (typed !== undefined && !(typed > 0)) return 'What a package weighs, such as 57.';
     const unchanged =
@@ -61,7 +61,7 @@ export function EditBlock({
     return undefined;
   };
   return (
-    <SaveForm keep={keep} onDone={onDone} leaveWords="Leave it as it was">
+    <SaveForm keep={keep} onDone={onDone} leaveWords="Cancel">
       <div className="two">
         <Field label="Name" value={name} onChange={setName} />
         <Field label="Code on the packet" value={code} onChange={setCode} />
@@ -86,7 +86,7 @@ export function EditBlock({
         />
       </div>
       <Tick isSelected={gone} onChange={setGone}>
-        No longer made
+        Discontinued
       </Tick>
     </SaveForm>
   );

@@ -16,7 +16,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
   const [place, setPlace] = useState(box?.body.place ?? '');
   const [insideOf, setInsideOf] = useState(box?.body.insideOf ?? NOWHERE);
   const keep = async () => {
-    if (lid.trim() === '') return 'What stands on its lid?';
+    if (lid.trim() === '') return 'Type the name on the lid.';
     const { place: _p, insideOf: _i, ...rest } = box?.body ?? { holds: [] };
     const body: BodyOf<'box'> = {
       ...rest,
@@ -33,11 +33,11 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
   return (
     <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
       <SaveForm keep={keep} onDone={onClose}>
-        <Field label="On its lid" value={lid} onChange={setLid} autoFocus />
-        <Field label="Where it stands" value={place} onChange={setPlace} placeholder="left shelf" />
+        <Field label="Name on the lid" value={lid} onChange={setLid} autoFocus />
+        <Field label="Place" value={place} onChange={setPlace} placeholder="left shelf" />
         {others.length === 0 ? null : (
           <Pick
-            label="Inside of"
+            label="Inside box"
             value={insideOf}
             onChange={setInsideOf}
             options={[

@@ -27,7 +27,7 @@ export function EditLine({
   const [name, setName] = useState(body.name);
   const [temps, setTemps] = useState(() => TEMPS.map(([key]) => shown(body[key])));
   const keep = async () => {
-    if (name.trim() === '') return 'A name, as it stands on all the packets.';
+    if (name.trim() === '') return 'Type the name on the packages.';
     const read = temps.map((text, i) => {
       // Rounding for her eye must not change what was written down.
       if (text === shown(body[TEMPS[i][0]])) return body[TEMPS[i][0]];
@@ -36,7 +36,7 @@ export function EditLine({
       return temp === 'C' ? value : Math.round(((value - 32) * 50) / 9) / 10;
     });
     if (read.some((value) => value !== undefined && !(value > 0 && value <= 400))) {
-      return 'Temperatures as they stand on the packet.';
+      return 'Type the temperatures from the package.';
     }
     const set = read.filter((value) => value !== undefined);
     if (set.some((value, i) => i > 0 && value < set[i - 1])) {
@@ -56,7 +56,7 @@ export function EditLine({
     ]);
   return (
     <Sheet title={body.name} isOpen onClose={onClose}>
-      <SaveForm keep={keep} onDone={onClose} also={['Put the line into the bin', bin]}>
+      <SaveForm keep={keep} onDone={onClose} also={['Delete line', bin]}>
         <Field label="Name of the line" value={name} onChange={setName} />
         <div className="two">
           {TEMPS.map(([key, words], i) => (

@@ -15,7 +15,7 @@ export function LineOven({
   if (turned.length === 0) {
     return (
       <p className="soft small">
-        What the oven does to it is not known: read one tile raw and the same tile baked.
+        Colour change in the oven is unknown. Measure one tile raw and again baked.
       </p>
     );
   }

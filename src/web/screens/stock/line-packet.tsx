@@ -8,7 +8,7 @@ export function LinePacket({ line }: { line: RecordOf<'line'> }) {
   if (bakeLowC === undefined && bakeHighC === undefined && neverExceedC === undefined) return null;
   return (
     <p className="soft small">
-      Its packet says{' '}
+      Package:{' '}
       {bakeLowC === undefined || bakeHighC === undefined
         ? ''
         : `${tempInWords(bakeLowC, units)} to ${tempInWords(bakeHighC, units)}`}

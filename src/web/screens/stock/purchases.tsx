@@ -28,7 +28,7 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
         {newest.map(({ id, body }) => (
           <li key={id}>
             <span>
-              {body.boughtOn ?? 'some day'}
+              {body.boughtOn ?? 'date unknown'}
               {body.packages === undefined ? '' : `, ${count(body.packages, 'package')}`}
               {body.price === undefined ? '' : `, ${moneyInWords(body.price)}`}
               {body.mark === undefined ? '' : `, marked ${body.mark}`}
@@ -93,7 +93,7 @@ function AddPurchase({
     return undefined;
   };
   return (
-    <SaveForm keep={keep} onDone={onDone} keepWords="Keep the purchase">
+    <SaveForm keep={keep} onDone={onDone} keepWords="Save purchase">
       <div className="two">
         <Field label="Bought on" value={on} onChange={setOn} placeholder="2026-01-31" />
         <Field
@@ -113,10 +113,10 @@ function AddPurchase({
           onChange={setPrice}
           inputMode="decimal"
         />
-        <Field label="Mark on the package" value={mark} onChange={setMark} />
+        <Field label="Batch number" value={mark} onChange={setMark} />
       </div>
       <Tick isSelected={reformulated} onChange={setReformulated}>
-        It looks or mixes otherwise than the lots before
+        This batch looks or mixes differently
       </Tick>
     </SaveForm>
   );

@@ -25,10 +25,10 @@ export function NextTiles({
   if (clays === undefined) return null;
   if (clays.modelId === undefined) {
     return (
-      <Part title="Which tile next">
+      <Part title="Which tile to bake next">
         <p>
-          First a plain baked tile of each block, then one of each with much white: 1 part to 9.
-          Those two teach most. Then press Learn, and it can say which tile tells most after that.
+          First bake one plain tile of each clay, then one of 1 part clay + 9 parts white. Then
+          update the model; Kneadwell can then suggest the next tiles.
         </p>
       </Part>
     );
@@ -37,7 +37,7 @@ export function NextTiles({
     | readonly ToldTile[]
     | undefined;
   return (
-    <Part title="Which tile next">
+    <Part title="Which tile to bake next">
       <div className="doings">
         <Button
           kind={tiles === undefined ? 'main' : 'plain'}
@@ -53,12 +53,12 @@ export function NextTiles({
             })
           }
         >
-          Ask which tile tells most
+          Suggest tiles to bake
         </Button>
       </div>
-      <JobLine here={job} what="Weighing which tile tells most" />
+      <JobLine here={job} what="Working out which tile helps most" />
       {tiles === undefined ? null : tiles.length === 0 ? (
-        <p>No single tile would tell much more: what is known is known well.</p>
+        <p>No single tile would improve the predictions much.</p>
       ) : (
         <ol className="history">
           {tiles.map((tile) => (

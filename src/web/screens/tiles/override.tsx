@@ -22,7 +22,7 @@ export function Override({
   const keep = async (override: boolean) => {
     const { override: _, ...body } = reading.body;
     try {
-      await changeBook(override ? 'Overridden a reading by eye' : 'Let the reading count again', [
+      await changeBook(override ? 'Overridden a reading by eye' : 'Use the reading again', [
         change(
           reading,
           override
@@ -43,17 +43,17 @@ export function Override({
     }
   };
   return (
-    <Sheet title="What does your eye say?" isOpen onClose={onClose}>
-      <p>The reading stays; from now on your eye counts.</p>
+    <Sheet title="Which colour do you see?" isOpen onClose={onClose}>
+      <p>The reading is kept, but your colour is used from now on.</p>
       <EyePicker lab={lab} onChange={setLab} name="As your eye has it" />
       <Field label="Why" value={note} onChange={setNote} rows={2} />
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="doings">
         <Button kind="main" onPress={() => void keep(true)}>
-          My eye counts
+          Use my colour
         </Button>
         {reading.body.override === undefined ? null : (
-          <Button onPress={() => void keep(false)}>Let the reading count</Button>
+          <Button onPress={() => void keep(false)}>Use the reading</Button>
         )}
         <Button kind="quiet" onPress={onClose}>
           Leave it

@@ -10,7 +10,7 @@ export function whatIsSaid(tile: TileInSight, predicted: Lab | undefined): strin
   const baked = tile.baked?.lab;
   const raw = tile.raw?.lab;
   const said: string[] = [];
-  if (tile.baked?.override === true) said.push('Your eye counts.');
+  if (tile.baked?.override === true) said.push('Your colour is used.');
   if (raw !== undefined && baked !== undefined) {
     const [first] = sidesOf(raw, baked);
     said.push(first.size < 0.8 ? 'Baking hardly moved it.' : `Baked it is ${sideInWords(first)}.`);
