@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { numbers, oracle } from '../../../test/oracles/colour/read-oracle.ts';
-import { localQuadratic, notAKnotSpline, spragueQuintic } from './interpolate.ts';
+import { notAKnotSpline, spragueQuintic } from './interpolate.ts';
 
 const tens = Array.from({ length: 15 }, (_, i) => 380 + 10 * i);
 const uneven = tens.map((nm, i) => nm + 3 * Math.sin(5 * i));
@@ -75,20 +75,5 @@ describe('notAKnotSpline', () => {
     const f = polynomial(degree);
     const at = notAKnotSpline(uneven, uneven.map(f));
     for (let nm = uneven[0]; nm < uneven[14]; nm += 0.7) expect(at(nm)).toBeCloseTo(f(nm), 11);
-  });
-});
-
-describe('localQuadratic', () => {
-  const fine = Array.from({ length: 141 }, (_, i) => 380 + i);
-
-  it.each([0, 1, 2])('carries a polynomial of degree %i exactly, ends too', (degree) => {
-    const f = polynomial(degree);
-    const at = localQuadratic(fine, fine.map(f), 10);
-    for (const nm of [380, 380.3, 400, 447.7, 520]) expect(at(nm)).toBeCloseTo(f(nm), 11);
-  });
-
-  it('carries a cubic where points lie evenly on both sides', () => {
-    const f = polynomial(3);
-    expect(localQuadratic(fine, fine.map(f), 10)(430)).toBeCloseTo(f(430), 11);
   });
 });

@@ -82,36 +82,3 @@ export function notAKnotSpline(x: readonly number[], y: readonly number[]): Tabl
     return y[i] + t * (first + t * (m[i] / 2 + (t * third) / 6));
   };
 }
-
-/**
- * Value at a place of the parabola that best fits the points nearer than `reach`, weighted by a
- * triangle (1 at the place, 0 at the reach).
- * Shape:   n places, strictly rising, at least three within the reach of any place asked for
- * Holds:   exact for parabolas, and for cubics where the points lie evenly on both sides
- */
-export function localQuadratic(
-  x: readonly number[],
-  y: readonly number[],
-  reach: number,
-): TableReader {
-  return (place) => {
-    // Moments of the weights and of the values; the parabola's height at the place is u . inverse.
-    const s = [0, 0, 0, 0, 0];
-    const q = [0, 0, 0];
-    for (let i = 0; i < x.length; i++) {
-      const d = (x[i] - place) / reach;
-      const weight = 1 - Math.abs(d);
-      if (weight <= 0) continue;
-      let power = weight;
-      for (let k = 0; k < 5; k++) {
-        s[k] += power;
-        if (k < 3) q[k] += power * y[i];
-        power *= d;
-      }
-    }
-    const c0 = s[2] * s[4] - s[3] * s[3];
-    const c1 = s[2] * s[3] - s[1] * s[4];
-    const c2 = s[1] * s[3] - s[2] * s[2];
-    return (q[0] * c0 + q[1] * c1 + q[2] * c2) / (s[0] * c0 + s[1] * c1 + s[2] * c2);
-  };
-}

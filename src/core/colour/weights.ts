@@ -7,7 +7,8 @@ import {
   LIGHT_POWER,
   LIGHT_STEP_NM,
 } from './cie.data.ts';
-import { BANDS, GRID_NM, GRID_START_NM, GRID_STEP_NM } from './grid.ts';
+import { bandShares } from './fit-bands.ts';
+import { BANDS, GRID_NM } from './grid.ts';
 import type { Xyz } from './triples.ts';
 
 /** Names of CIE 15:2018. */
@@ -118,7 +119,7 @@ function gather(light: LightName, observer: ObserverDeg): ColourWeights {
     const at = (nm - CIE_FIRST_NM) / LIGHT_STEP_NM;
     const below = Math.floor(at);
     const s = power[below] + (at - below) * ((power[below + 1] ?? 0) - power[below]);
-    lagrangeShares(nm, share);
+    bandShares(nm, 0, BANDS - 1, share);
     for (let i = 0; i < BANDS; i++) {
       if (share[i] === 0) continue;
       x[i] += s * share[i] * matching.x[nm - CIE_FIRST_NM];
@@ -135,25 +136,6 @@ function gather(light: LightName, observer: ObserverDeg): ColourWeights {
   // Rounding leaves the sum some 1e-16 from 1; 1 - s is exact for s in 0.5-1, so the last band mends it.
   y[BANDS - 1] = 1 - total(y.subarray(0, BANDS - 1));
   return { light, observer, x, y, z, white: [total(x), 1, total(z)] };
-}
-
-/** Part that each band has in the Lagrange polynomial at one wavelength. */
-function lagrangeShares(nm: number, share: Float64Array): void {
-  share.fill(0);
-  const interval = Math.floor((nm - GRID_START_NM) / GRID_STEP_NM);
-  if (interval >= BANDS - 1) {
-    share[BANDS - 1] = 1;
-    return;
-  }
-  const from = Math.max(0, interval - 1);
-  const to = Math.min(BANDS - 1, interval + 2);
-  for (let j = from; j <= to; j++) {
-    let product = 1;
-    for (let k = from; k <= to; k++) {
-      if (k !== j) product *= (nm - GRID_NM[k]) / (GRID_NM[j] - GRID_NM[k]);
-    }
-    share[j] = product;
-  }
 }
 
 function total(values: Float64Array): number {
