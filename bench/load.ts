@@ -174,7 +174,7 @@ function asksOf(client: ApiClient, mixes: number, number: number): () => Ask {
     body: {
       name,
       basis: 'volume' as const,
-      status: 'kept' as const,
+      status: 'saved' as const,
       parts: [{ of: { kind: 'block' as const, id: `b${upTo(48)}` }, parts: 1 + upTo(9) }],
     },
   });

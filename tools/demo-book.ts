@@ -335,7 +335,7 @@ CLAYS.forEach(({ id, name, line, clayType }, i) => {
   keep('purchase', `lot-${id}`, {
     of: ref('block', id),
     boughtOn: day(-60 + (i % 40)),
-    mark: `L${2500 + i * 7}`,
+    lotNumber: `L${2500 + i * 7}`,
     packages,
     price: { minor: price.minor * packages, currency: 'EUR' },
     reformulated: id === 'lobster',
@@ -450,7 +450,7 @@ MIXES.forEach(([name, written, tag = 'pool'], i) => {
     basis: 'volume',
     parts: parts.map(([kind, of, count]) => ({ of: ref(kind, of), parts: count })),
     tags: [tag, ...(i % 11 === 0 ? ['favourite'] : [])],
-    status: i % 13 === 5 ? 'trial' : i % 17 === 9 ? 'idea' : i === 24 ? 'retired' : 'kept',
+    status: i % 13 === 5 ? 'test' : i % 17 === 9 ? 'idea' : i === 24 ? 'retired' : 'saved',
     ...(name === 'Mackerel stripe'
       ? { powders: [{ powderId: 'scale-shimmer', share: 0.02 }] }
       : {}),
@@ -828,7 +828,7 @@ keep('settings', 'settings', {
       ['W', 'whelk'],
       ['C', 'cuttlebone'],
     ] as const
-  ).map(([sign, id]) => ({ sign, of: ref('block', id) })),
+  ).map(([shortName, id]) => ({ shortName, of: ref('block', id) })),
   cutters: [
     { name: 'small round', volumeMm3: 236 },
     { name: 'big round', volumeMm3: 942 },

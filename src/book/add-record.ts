@@ -26,7 +26,7 @@ const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknow
   box: { holds: [] },
   tile: { basis: 'volume', state: 'baked', bakes: [] },
   reading: { readingKind: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },
-  mix: { basis: 'volume', status: 'kept' },
+  mix: { basis: 'volume', status: 'saved' },
   palette: { aims: [] },
   note: { feels: [], done: [] },
   figure: { batches: [], bakes: [] },

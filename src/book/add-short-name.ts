@@ -23,7 +23,7 @@ export async function addSign(desk: BookService, sign: string, words: string): P
   const of = await findRecord(desk, words, ['block', 'mix', 'powder']);
   const before = (await desk.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
   const units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;
-  const shortNames = (before?.body.shortNames ?? []).filter((known) => known.sign !== sign);
+  const shortNames = (before?.body.shortNames ?? []).filter((known) => known.shortName !== sign);
   return desk.change({
     what: `The sign ${sign} stands for ${titleOf(of)}`.slice(0, 300),
     steps: [
@@ -34,7 +34,10 @@ export async function addSign(desk: BookService, sign: string, words: string): P
         body: {
           units,
           ...before?.body,
-          shortNames: [...shortNames, { sign, of: { kind: of.kind as 'block', id: of.id } }],
+          shortNames: [
+            ...shortNames,
+            { shortName: sign, of: { kind: of.kind as 'block', id: of.id } },
+          ],
         },
       },
     ],

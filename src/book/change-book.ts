@@ -100,7 +100,7 @@ function rowOf(step: NamedStep, current: BookRecord | undefined, at: string): Ro
     if (deletedAt !== undefined) throw inTheBin(current);
     return { before: current, after: { ...next, body: step.body } as BookRecord };
   }
-  const after = step.do === 'bin' ? { ...next, deletedAt: deletedAt ?? at } : next;
+  const after = step.do === 'delete' ? { ...next, deletedAt: deletedAt ?? at } : next;
   return { before: current, after: after as BookRecord };
 }
 

@@ -82,7 +82,7 @@ export async function clearDemoOut(
   if (all.length > MOST_STEPS) throw tooMuch(all.length);
   return changeBook(book, {
     what: 'Cleared the invented studio out',
-    steps: all.map(({ id, version }): BookStep => ({ do: 'bin', id, version })),
+    steps: all.map(({ id, version }): BookStep => ({ do: 'delete', id, version })),
     ...(by === undefined ? {} : { by }),
   });
 }

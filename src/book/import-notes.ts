@@ -55,7 +55,9 @@ export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Prom
     ...powders.flatMap(({ id, body }) => [...word(body.name, id), ...word(body.code, id)]),
     ...mixes.flatMap(({ id, body }) => word(body.name, id)),
   ];
-  const shortNames = (settings?.body.shortNames ?? []).flatMap(({ sign, of }) => word(sign, of.id));
+  const shortNames = (settings?.body.shortNames ?? []).flatMap(({ shortName, of }) =>
+    word(shortName, of.id),
+  );
   const codes = mixes.flatMap(({ id, body }) => word(body.code, id));
   return { words: { shortNames, names, codes }, kindOf };
 }
@@ -88,7 +90,7 @@ export async function importNotes(desk: BookService, call: ShorthandCall): Promi
             ? {}
             : { name: name ?? onOneLine(line.raw).slice(0, 200) }),
           basis: counted,
-          status: 'kept',
+          status: 'saved',
           parts: parts.map(({ clay, parts: count }) => ({
             of: {
               kind: kindOf.get(clay) === 'block' ? 'block' : 'mix',

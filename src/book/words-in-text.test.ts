@@ -30,7 +30,7 @@ beforeAll(async () => {
   });
   await changeBook(book, {
     what: 'DeletedRecords',
-    steps: [{ do: 'bin', id: 'deleted', version: 1 }],
+    steps: [{ do: 'delete', id: 'deleted', version: 1 }],
   });
 });
 

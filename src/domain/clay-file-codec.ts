@@ -11,6 +11,7 @@ import {
 } from './clay-file.ts';
 import { damagedClayFile } from './clay-file-model.ts';
 import type { KindCounts } from './readings-by-kind.ts';
+import { upgradeClayFile } from './upgrade-clay-file.ts';
 
 /** What the file says beside the model. */
 export type ClayFields = Pick<
@@ -75,7 +76,7 @@ export function bytesFromClayFile(file: ClayFile): Uint8Array {
 }
 
 /**
- * A clay file out of its bytes.
+ * A clay file out of its bytes, in the shape of today also where an older version wrote it.
  * Refuses: what is no clay file -> clay-file-unknown; another version -> clay-file-version; a file
  *          that is torn or changed anywhere -> clay-file-damaged
  */
@@ -83,25 +84,30 @@ export function clayFileFromBytes(bytes: Uint8Array, name: string): ClayFile {
   const raw = jsonFrom(bytes, name);
   const head = typeof raw === 'object' && raw !== null ? (raw as Record<string, unknown>) : {};
   if (head.format !== CLAY_FORMAT) throw unknownFile(name);
-  if (head.version !== CLAY_VERSION) {
+  const today = upgradeClayFile(head) as Record<string, unknown>;
+  if (today.version !== CLAY_VERSION) {
     throw new AppError({
       code: 'clay-file-version',
       kind: 'conflict',
-      detail: `${name} is a clay model of version ${String(head.version).slice(0, 20)}; this program reads version ${CLAY_VERSION}.`,
-      hint: 'Learn again from the readings.',
+      detail: `${name} is a clay model of version ${String(head.version).slice(0, 20)}; this program reads versions 2 to ${CLAY_VERSION}.`,
+      hint:
+        typeof head.version === 'number' && head.version > CLAY_VERSION
+          ? 'Install the newer program, or learn again from the readings.'
+          : 'Learn again from the readings.',
     });
   }
-  const parsed = clayFileSchema.safeParse(raw);
+  const parsed = clayFileSchema.safeParse(today);
   if (!parsed.success) {
     const { path, message } = parsed.error.issues[0];
     throw damagedClayFile(name, path.length === 0 ? message : path.join('.'));
   }
   const { seal, ...body } = parsed.data;
-  if (seal !== sealOf(body)) throw damagedClayFile(name, 'its seal');
-  return parsed.data;
+  const { seal: _, ...written } = head;
+  if (seal !== sealOf(written)) throw damagedClayFile(name, 'its seal');
+  return today === head ? parsed.data : { ...parsed.data, seal: sealOf(body) };
 }
 
-function sealOf(body: ClayFileBody): string {
+function sealOf(body: object): string {
   return sha256Of(canonicalJson(body));
 }
 

@@ -120,7 +120,7 @@ function namesOf(record: BookRecord): Names {
     case 'powder':
       return { ...plain, more: [...plain.more, record.body.powderType] };
     case 'purchase':
-      return { ...plain, name: record.body.mark };
+      return { ...plain, name: record.body.lotNumber };
     case 'box':
       return { ...plain, name: record.body.lid, more: [...plain.more, record.body.place] };
     case 'stock-entry':

@@ -90,7 +90,7 @@ export function linksOf(record: BookRecord): readonly Link[] {
       strong('photo', ...all('photo', record.body.photoIds));
       break;
     case 'settings':
-      weak('sign', ...(record.body.shortNames ?? []).map(({ of }) => of));
+      weak('short name', ...(record.body.shortNames ?? []).map(({ of }) => of));
       break;
   }
   return [...links.values()];

@@ -1,5 +1,6 @@
 import { bodyFrom, fieldsOf, valueAt } from '../domain/records/fields.ts';
 import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/record.ts';
+import { upgradedKind, upgradedPath, upgradeRecord } from '../domain/upgrade-record.ts';
 import { inOrder, recordFrom, unreadableExport } from './book-json.ts';
 import { csvLine, csvRows, fromHarmless, harmless } from './plain-csv.ts';
 
@@ -27,7 +28,8 @@ export function bookTables(records: readonly BookRecord[]): ReadonlyMap<BookKind
 }
 
 /**
- * Records out of one table. Columns may stand in any order, and those of a body may be left out.
+ * Records out of one table. Columns may stand in any order, and those of a body may be left out. A table
+ * says no version, so headings and kinds of every version are read; no two of them are one.
  * Refuses: an unknown column, a row of another width, a cell that is not what its column says ->
  *          export-unreadable (bad-input), with the line
  */
@@ -58,9 +60,11 @@ function recordOf(
   file: string,
   place: string,
 ) {
-  const told = new Map(columns.map((name, i) => [name, cells[i]]));
-  const kind = BOOK_KINDS.find((name) => name === told.get('kind'));
+  const written = cells[columns.indexOf('kind')] ?? '';
+  const kind = BOOK_KINDS.find((name) => name === upgradedKind(written));
   if (kind === undefined) throw unreadableExport(file, `${place} says no kind of record`);
+  const told = new Map(columns.map((name, i) => [upgradedPath(kind, name), cells[i]]));
+  if (told.size !== columns.length) throw unreadableExport(file, 'a heading stands twice');
   const fields = new Map(fieldsOf(kind).map((field) => [field.path, field]));
   const envelope: Record<string, unknown> = {};
   const body = new Map<string, unknown>();
@@ -71,11 +75,11 @@ function recordOf(
       throw unreadableExport(file, `a ${kind} has no field "${name.slice(0, 40)}"`);
     }
     if (cell === '') continue;
-    if (own) envelope[name] = name === 'version' ? Number(cell) : cell;
+    if (own) envelope[name] = name === 'version' ? Number(cell) : name === 'kind' ? kind : cell;
     else if (field!.as === 'text') body.set(name, fromHarmless(cell));
     else body.set(name, jsonOf(cell, file, `${place}, ${name}`));
   }
-  return { ...envelope, body: bodyFrom(body) };
+  return upgradeRecord({ ...envelope, body: bodyFrom(body) });
 }
 
 function jsonOf(cell: string, file: string, place: string): unknown {

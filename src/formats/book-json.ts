@@ -2,14 +2,14 @@ import { z } from 'zod';
 import { AppError } from '../core/errors.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { BOOK_KINDS, type BookRecord, bookRecordSchema } from '../domain/records/record.ts';
+import { RECORD_VERSION, upgradeRecord } from '../domain/upgrade-record.ts';
 import { issuesOf } from '../domain/validation-issues.ts';
 
 export const BOOK_FORMAT = 'kneadwell-book';
-const VERSION = 1;
 
 const fileSchema = z.strictObject({
   format: z.literal(BOOK_FORMAT),
-  version: z.literal(VERSION),
+  version: z.int().min(1).max(RECORD_VERSION),
   records: z.array(z.unknown()),
 });
 
@@ -20,7 +20,7 @@ const fileSchema = z.strictObject({
 export function bookJson(records: readonly BookRecord[]): string {
   const lines = inOrder(records).map((record) => canonicalJson(record));
   const list = lines.length === 0 ? '[]' : `[\n${lines.join(',\n')}\n]`;
-  return `{"format":"${BOOK_FORMAT}","version":${VERSION},"records":${list}}\n`;
+  return `{"format":"${BOOK_FORMAT}","version":${RECORD_VERSION},"records":${list}}\n`;
 }
 
 /** Kinds as docs/book.md lists them, ids by code unit. */
@@ -34,6 +34,7 @@ export function inOrder(records: readonly BookRecord[]): readonly BookRecord[] {
 }
 
 /**
+ * Records of an export of this version or of one before.
  * Refuses: no JSON, another format, a newer version, a record that does not fit, an id twice ->
  *          export-unreadable (bad-input), with the record and the field
  */
@@ -45,12 +46,15 @@ export function recordsFromBookJson(text: string, file: string): readonly BookRe
     throw unreadableExport(file, 'it is no whole JSON', cause);
   }
   const { version } = (read ?? {}) as { version?: unknown };
-  if (typeof version === 'number' && version > VERSION) {
+  if (typeof version === 'number' && version > RECORD_VERSION) {
     throw unreadableExport(file, `it was written by a newer Kneadwell (version ${version})`);
   }
   const outer = fileSchema.safeParse(read);
   if (!outer.success) throw unreadableExport(file, 'it is no export of a mix book', outer.error);
-  return outer.data.records.map((record, i) => recordFrom(record, file, `record ${i + 1}`));
+  const { records, version: written } = outer.data;
+  return records.map((record, i) =>
+    recordFrom(written < RECORD_VERSION ? upgradeRecord(record) : record, file, `record ${i + 1}`),
+  );
 }
 
 /** One record of an export, held to its shape. */

@@ -31,14 +31,14 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
   const { store } = book.ports;
 
   async function move(
-    verb: 'bin' | 'restore',
+    verb: 'delete' | 'restore',
     id: string,
     asked: Asked,
   ): Promise<Notice<'binRecord'>> {
     const version = versionSeen(asked);
     const current = await store.get(id);
     if (current === undefined) throw notInBook(id);
-    const what = `${verb === 'bin' ? 'Deleted' : 'Took out of the bin'} ${titleOf(current)}`;
+    const what = `${verb === 'delete' ? 'Deleted' : 'Took out of the bin'} ${titleOf(current)}`;
     return changed([{ do: verb, id, version }], what, asked);
   }
 
@@ -91,7 +91,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
       const said = what ?? `${made ? 'Kept' : 'Changed'} ${title(kind, body)}`;
       return changed([step], said, asked, made ? 201 : 200);
     },
-    binRecord: ({ params }, asked) => move('bin', params.id, asked),
+    binRecord: ({ params }, asked) => move('delete', params.id, asked),
     restoreRecord: ({ params }, asked) => move('restore', params.id, asked),
     async recordHistory({ params, query: { before, limit } }) {
       const page = { limit, ...(before === undefined ? {} : { before }) };

@@ -73,11 +73,11 @@ async function nastyBook() {
     }),
     put('settings', 'settings', {
       units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
-      shortNames: [{ sign: '=', of: { kind: 'block', id: 'b' } }],
+      shortNames: [{ shortName: '=', of: { kind: 'block', id: 'b' } }],
     }),
   ];
   await changeBook(book, { what: 'Began', steps });
-  await changeBook(book, { what: 'Deleted', steps: [{ do: 'bin', id: 'n3', version: 1 }] });
+  await changeBook(book, { what: 'Deleted', steps: [{ do: 'delete', id: 'n3', version: 1 }] });
   await changeBook(book, {
     what: 'Changed',
     steps: [mix('n4', [['block', 'b', 2]], { name: 'other' }, 1)],

@@ -30,7 +30,7 @@ export const mix = (
     {
       name: id,
       basis: 'volume',
-      status: 'kept',
+      status: 'saved',
       parts: parts.map(([kind, of, count]) => ({ of: { kind, id: of }, parts: count })),
       ...more,
     },

@@ -31,7 +31,7 @@ const act = fc.oneof(
       stale: fc.nat(9),
     }),
   },
-  { weight: 3, arbitrary: fc.record({ do: fc.constant('bin'), id }) },
+  { weight: 3, arbitrary: fc.record({ do: fc.constant('delete'), id }) },
   { weight: 2, arbitrary: fc.record({ do: fc.constant('restore'), id }) },
   {
     weight: 3,
@@ -87,7 +87,7 @@ async function run(
                   : version,
             ),
           ]
-        : [{ do: one.do as 'bin', id: one.id ?? 'a', version }];
+        : [{ do: one.do as 'delete', id: one.id ?? 'a', version }];
     const seq = one.seq === null || one.seq === undefined ? {} : { seq: one.seq };
     const doing =
       one.do === 'undo'

@@ -33,7 +33,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
   };
   const change = (book: Book, what: string, ...steps: BookStep[]) =>
     changeBook(book, { what, steps });
-  const bin = (id: string, version: number): BookStep => ({ do: 'bin', id, version });
+  const bin = (id: string, version: number): BookStep => ({ do: 'delete', id, version });
   const restore = (id: string, version: number): BookStep => ({ do: 'restore', id, version });
   const studio = (book: Book) =>
     change(
@@ -375,7 +375,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           mix(`m${i}`, [['block', 'kelp', 1]], {
             code: `R${i}`,
             tags: i % 2 === 0 ? ['Even'] : [],
-            status: i < 5 ? 'trial' : 'kept',
+            status: i < 5 ? 'test' : 'saved',
           }),
         );
         await change(book, 'Many', ...mixes);
@@ -394,7 +394,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         const back = await listBook(book, { ...call, descending: true, limit: 2 });
         expect(codes(back)).toEqual(['R24', 'R23']);
         expect((await listBook(book, { ...call, tag: 'EVEN' })).total).toBe(12);
-        expect((await listBook(book, { ...call, status: 'trial' })).total).toBe(5);
+        expect((await listBook(book, { ...call, status: 'test' })).total).toBe(5);
         expect((await listBook(book, { ...call, uses: { id: 'foam', role: 'parts' } })).total).toBe(
           1,
         );

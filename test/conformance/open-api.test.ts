@@ -80,7 +80,7 @@ describe('a client that another program generated from the document', () => {
       { of: { kind: 'block', id: kelp.data.id }, parts: 5 },
       { of: { kind: 'block', id: foam.data.id }, parts: 2 },
     ];
-    const body = { code: 'K7', name: 'Sea moss', parts, basis: 'volume', status: 'kept' };
+    const body = { code: 'K7', name: 'Sea moss', parts, basis: 'volume', status: 'saved' };
     const changed = await calls.makeChange({
       what: 'Kept Sea moss',
       steps: [{ do: 'put', kind: 'mix', body }],

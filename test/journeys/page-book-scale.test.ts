@@ -231,7 +231,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           body: {
             name: 'From the phone',
             basis: 'volume',
-            status: 'kept',
+            status: 'saved',
             parts: [{ of: { kind: 'block', id: 'b1' }, parts: 2 }],
           },
         },

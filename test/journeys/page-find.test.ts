@@ -182,7 +182,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
             body: {
               code: 'S2',
               basis: 'volume',
-              status: 'kept',
+              status: 'saved',
               parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
             },
           },

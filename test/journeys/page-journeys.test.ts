@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
         body: {
           name: 'Wrack',
           basis: 'volume',
-          status: 'kept',
+          status: 'saved',
           parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 2 }],
         },
       },

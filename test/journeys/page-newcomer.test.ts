@@ -58,7 +58,7 @@ const mixCalled = (name: string) => ({
   body: {
     name,
     basis: 'volume',
-    status: 'kept',
+    status: 'saved',
     parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
   },
 });

@@ -22,7 +22,7 @@ beforeAll(async () => {
         code: 'K7',
         name: 'Sea moss',
         basis: 'volume',
-        status: 'kept',
+        status: 'saved',
         note: 'paler after baking',
         parts: [
           { of: { kind: 'block', id: 'kelp' }, parts: 5 },
@@ -116,7 +116,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           body: {
             name: 'Meanwhile',
             basis: 'volume',
-            status: 'kept',
+            status: 'saved',
             parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
           },
         },
@@ -149,7 +149,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           body: {
             name: 'From elsewhere',
             basis: 'volume',
-            status: 'kept',
+            status: 'saved',
             parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
           },
         },

@@ -92,7 +92,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
 
     const kept = await bench.here.client.call('getRecord', { params: { id: body.photoId! } });
     const steps = [...(await readings()), kept.body].map(({ id, version }) => ({
-      do: 'bin' as const,
+      do: 'delete' as const,
       id,
       version,
     }));

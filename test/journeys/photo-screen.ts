@@ -28,7 +28,7 @@ export function photoBench(): PhotoBench {
         code: 'K7',
         name: 'Sea moss',
         basis: 'volume',
-        status: 'kept',
+        status: 'saved',
         parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 5 }],
       }),
     ];

@@ -231,7 +231,7 @@ describe('the invented studio in a served book', () => {
         body: {
           name: 'Mine',
           basis: 'volume',
-          status: 'kept',
+          status: 'saved',
           parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
         },
       },

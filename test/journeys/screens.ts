@@ -106,7 +106,7 @@ async function mixToLookAt(client: ApiClient): Promise<string> {
             name,
             tags: ['weeds'],
             basis: 'volume',
-            status: 'kept',
+            status: 'saved',
             parts: [
               { of: { kind: 'block', id: 'kelp' }, parts: 5 },
               { of: { kind: 'block', id: 'limpet' }, parts: 2 },

@@ -210,7 +210,7 @@ describe('a sheet of mixes', () => {
       what: 'Elsewhere',
       steps: [
         mix('new', [['block', 'b1', 1]], { name: 'aaa' }),
-        { do: 'bin', id: free.id, version: 1 },
+        { do: 'delete', id: free.id, version: 1 },
         { ...put('mix', second.id, { ...record.body, name: 'zzz' }, 1) },
       ],
     });

@@ -28,7 +28,7 @@ const putSchema = unionOfKinds(
 );
 
 const moveSchema = z
-  .strictObject({ do: z.enum(['bin', 'restore']), id: idSchema, version: version })
+  .strictObject({ do: z.enum(['delete', 'restore']), id: idSchema, version: version })
   .readonly();
 
 const stepSchema = z.union([putSchema, moveSchema]);
@@ -62,7 +62,7 @@ export type BookStep =
         readonly body: BodyOf<K>;
       };
     }[BookKind]
-  | { readonly do: 'bin' | 'restore'; readonly id: string; readonly version: number };
+  | { readonly do: 'delete' | 'restore'; readonly id: string; readonly version: number };
 
 export interface BookChange {
   readonly what: string;

@@ -68,7 +68,7 @@ export const purchaseBody = z
     of: refTo('block', 'powder'),
     boughtOn: day.exactOptional(),
     /** As printed on the package. */
-    mark: line(BOOK_LIMITS.tag).exactOptional(),
+    lotNumber: line(BOOK_LIMITS.tag).exactOptional(),
     packages: range(0, 10_000).exactOptional(),
     price: money.readonly().exactOptional(),
     /** She found that it mixes or looks otherwise than the lots before. */

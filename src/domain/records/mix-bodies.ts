@@ -43,7 +43,7 @@ export const mixBody = z
     basis: z.enum(BASES),
     powders,
     tags,
-    status: z.enum(['idea', 'trial', 'kept', 'retired']),
+    status: z.enum(['idea', 'test', 'saved', 'retired']),
     /** The mix this one was changed from. */
     cameFromId: idSchema.exactOptional(),
     /** What was predicted when it was kept, to hold the tile against later. D50, 2 degrees. */
@@ -211,7 +211,9 @@ export const settingsBody = z
       .exactOptional(),
     /** Her short names for clays in the shorthand. */
     shortNames: z
-      .array(z.strictObject({ sign: line(16), of: refTo('block', 'mix', 'powder') }).readonly())
+      .array(
+        z.strictObject({ shortName: line(16), of: refTo('block', 'mix', 'powder') }).readonly(),
+      )
       .max(BOOK_LIMITS.list)
       .readonly()
       .exactOptional(),

@@ -4,7 +4,7 @@ import { BOOK_BODIES, bookRecordSchema } from './record.ts';
 const mix = {
   name: 'Sea moss',
   basis: 'volume',
-  status: 'kept',
+  status: 'saved',
   parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 5 }],
 };
 const line = { name: 'Saltmarsh', status: 'current' };

@@ -5,6 +5,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
+import { upgradeClayFile } from '../../domain/upgrade-clay-file.ts';
 import { type ClayWorkerClient, openBookService } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
@@ -100,10 +101,10 @@ async function openClays(
 
 async function clayFile(id: string): Promise<ClayFile> {
   const { body } = await client.call('clayBytes', { params: { id } });
-  // Checked by the book when it was kept; the seal is its affair.
+  // The book checked the file and its seal when it was saved; older versions named some of it otherwise.
   const parsed: unknown =
     body instanceof Uint8Array ? JSON.parse(new TextDecoder().decode(body)) : body;
-  return parsed as ClayFile;
+  return upgradeClayFile(parsed) as ClayFile;
 }
 
 function newestOf(models: readonly RecordOf<'clay-model'>[]): RecordOf<'clay-model'> | undefined {

@@ -21,7 +21,7 @@ const mix = (id: string, code: string, name: string): RecordOf<'mix'> => ({
     code,
     name,
     basis: 'weight',
-    status: 'kept',
+    status: 'saved',
     parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
   },
 });

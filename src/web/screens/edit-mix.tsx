@@ -76,8 +76,8 @@ export function EditMix({
             onChange={setStatus}
             options={[
               ['idea', 'idea'],
-              ['trial', 'test mix'],
-              ['kept', 'kept'],
+              ['test', 'test mix'],
+              ['saved', 'saved'],
               ['retired', 'retired'],
             ]}
           />

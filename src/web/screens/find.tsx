@@ -195,7 +195,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
               parts,
             })),
             basis: clays.desk.basis,
-            status: 'trial',
+            status: 'test',
             predicted: {
               lab: keeping.predicted.lab as [number, number, number],
               plusMinus: Math.min(100, keeping.predicted.plusMinus),

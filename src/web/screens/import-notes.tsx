@@ -50,7 +50,11 @@ export function WriteDown() {
     return {
       names,
       shortNames: [
-        ...own.map(({ sign, of }) => ({ word: sign, clay: of.id, powder: of.kind === 'powder' })),
+        ...own.map(({ shortName, of }) => ({
+          word: shortName,
+          clay: of.id,
+          powder: of.kind === 'powder',
+        })),
         ...blocks.records.flatMap(({ id, body }) =>
           body.code === undefined ? [] : [{ word: body.code, clay: id }],
         ),
@@ -286,7 +290,7 @@ function stepsOf(
           : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
         ...(tags.length === 0 ? {} : { tags: [...tags] }),
         ...(note === undefined ? {} : { note }),
-        status: 'kept',
+        status: 'saved',
         written: raw.trim(),
       },
       idOf.get(id)!,

@@ -39,8 +39,8 @@ export function MixPage() {
 
 const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
   idea: 'idea',
-  trial: 'test mix',
-  kept: 'kept',
+  test: 'test mix',
+  saved: 'saved',
   retired: 'retired',
 };
 
@@ -64,12 +64,12 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const read = useColoursOf([mix.id]).of(mix.id);
   const { lab, from } = useMixColour(mix);
   const title = titleOfMix(mix);
-  const bin = async (way: 'bin' | 'restore') => {
+  const move = async (way: 'delete' | 'restore') => {
     try {
-      await changeBook(`${way === 'bin' ? 'Deleted' : 'Took out of the bin'} the mix ${title}`, [
+      await changeBook(`${way === 'delete' ? 'Deleted' : 'Took out of the bin'} the mix ${title}`, [
         { do: way, id: mix.id, version: mix.version },
       ]);
-      if (way === 'bin') await navigate({ to: '/book' });
+      if (way === 'delete') await navigate({ to: '/book' });
     } catch (fault) {
       const { showNotice } = await import('../book/notice.ts');
       showNotice({ text: wordsOf(fault) });
@@ -142,7 +142,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             <Button onPress={() => setSheet('edit')}>Change</Button>
             <Button
               kind="quiet"
-              onPress={() => void bin(mix.deletedAt === undefined ? 'bin' : 'restore')}
+              onPress={() => void move(mix.deletedAt === undefined ? 'delete' : 'restore')}
             >
               {mix.deletedAt === undefined ? 'Delete' : 'Restore'}
             </Button>

@@ -38,7 +38,7 @@ export function BlockDialog({
   const bin = async () => {
     try {
       await changeBook(`Deleted the block ${name}`, [
-        { do: 'bin', id: block.id, version: block.version },
+        { do: 'delete', id: block.id, version: block.version },
       ]);
       onClose();
     } catch (fault) {

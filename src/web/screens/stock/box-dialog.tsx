@@ -95,7 +95,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
           onPress={() =>
             void run(
               `Deleted the box ${box.body.lid}`,
-              [{ do: 'bin', id: box.id, version: box.version }],
+              [{ do: 'delete', id: box.id, version: box.version }],
               onClose,
             )
           }

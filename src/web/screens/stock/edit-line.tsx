@@ -52,7 +52,7 @@ export function EditLine({
   };
   const bin = () =>
     changeBook(`Deleted the line ${body.name}`, [
-      { do: 'bin', id: line.id, version: line.version },
+      { do: 'delete', id: line.id, version: line.version },
     ]);
   return (
     <Sheet title={body.name} isOpen onClose={onClose}>

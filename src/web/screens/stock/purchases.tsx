@@ -31,7 +31,7 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
               {body.boughtOn ?? 'date unknown'}
               {body.packages === undefined ? '' : `, ${count(body.packages, 'package')}`}
               {body.price === undefined ? '' : `, ${moneyInWords(body.price)}`}
-              {body.mark === undefined ? '' : `, marked ${body.mark}`}
+              {body.lotNumber === undefined ? '' : `, lot ${body.lotNumber}`}
               {body.reformulated ? ', mixes otherwise than before' : ''}
             </span>
           </li>
@@ -61,7 +61,7 @@ function AddPurchase({
   const [on, setOn] = useState(() => new Date().toISOString().slice(0, 10));
   const [packages, setPackages] = useState('1');
   const [price, setPrice] = useState('');
-  const [mark, setMark] = useState('');
+  const [lotNumber, setLotNumber] = useState('');
   const [reformulated, setReformulated] = useState(false);
   const { packageG } = block.body;
   const keep = async () => {
@@ -81,7 +81,7 @@ function AddPurchase({
           packages: n,
           reformulated,
           ...(paid === undefined ? {} : { price: paid }),
-          ...(mark.trim() === '' ? {} : { mark: mark.trim() }),
+          ...(lotNumber.trim() === '' ? {} : { lotNumber: lotNumber.trim() }),
         },
         purchaseId,
       ),
@@ -113,7 +113,7 @@ function AddPurchase({
           onChange={setPrice}
           inputMode="decimal"
         />
-        <Field label="Batch number" value={mark} onChange={setMark} />
+        <Field label="Lot number" value={lotNumber} onChange={setLotNumber} />
       </div>
       <Tick isSelected={reformulated} onChange={setReformulated}>
         This batch looks or mixes differently
