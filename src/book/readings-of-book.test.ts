@@ -11,8 +11,10 @@ import {
 } from '../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../test/conformance/memory-book-store.ts';
 import { readingSchema } from '../domain/reading.ts';
+import type { RecordOf } from '../domain/records/record.ts';
 import { openBook } from './book.ts';
 import { changeBook } from './change-book.ts';
+import { importRecords } from './import-records.ts';
 import { readingsOfBook } from './readings-of-book.ts';
 
 async function bookOf(...steps: Parameters<typeof changeBook>[1]['steps'][number][]) {
@@ -65,6 +67,102 @@ describe('readings of a book', () => {
       partsSpread: 0.1,
       place: { file: 'record r', line: 1 },
     });
+  });
+
+  it('leave out tiles with powders in them, whose effect a fit does not know', async () => {
+    const dense = (id: string, name: string, densityGPerCm3: number) =>
+      put('line', id, { name, status: 'current', densityGPerCm3 });
+    const book = await bookOf(
+      dense('heavy', 'Lantern', 1.9),
+      dense('light', 'Tidemark', 1.3),
+      block('iron', 'heavy'),
+      block('weed', 'light'),
+      block('sand', 'light', { densityGPerCm3: 2 }),
+      put('powder', 'shimmer', { name: 'Shimmer', powderType: 'mica', status: 'current' }),
+      mix(
+        'in',
+        [
+          ['block', 'iron', 1],
+          ['block', 'weed', 1],
+        ],
+        { basis: 'weight', powders: [{ powderId: 'shimmer', share: 0.02 }] },
+      ),
+      mix('out', [
+        ['mix', 'in', 1],
+        ['block', 'sand', 1],
+      ]),
+      tile('t', 'out', { code: 'T1' }),
+      reading('r', 't', [50, 1, 2]),
+    );
+    const { readings, leftAside } = await readingsOfBook(book);
+    expect(readings).toEqual([]);
+    expect(leftAside).toEqual([
+      {
+        recordId: 'r',
+        why: 'Powders are in this tile, and their effect on a colour is not learned.',
+      },
+    ]);
+  });
+
+  it('resolve a mix by weight inside a mix by volume with the densities of the lines', async () => {
+    const dense = (id: string, name: string, densityGPerCm3: number) =>
+      put('line', id, { name, status: 'current', densityGPerCm3 });
+    const book = await bookOf(
+      dense('heavy', 'Lantern', 1.9),
+      dense('light', 'Tidemark', 1.3),
+      block('iron', 'heavy'),
+      block('weed', 'light'),
+      block('sand', 'light', { densityGPerCm3: 2 }),
+      mix(
+        'in',
+        [
+          ['block', 'iron', 1],
+          ['block', 'weed', 1],
+        ],
+        { basis: 'weight' },
+      ),
+      mix('out', [
+        ['mix', 'in', 1],
+        ['block', 'sand', 1],
+      ]),
+      tile('t', 'out', { code: 'T1' }),
+      reading('r', 't', [50, 1, 2]),
+    );
+    const { readings } = await readingsOfBook(book);
+    const shares = new Map(readings[0].reading.of.map(({ clay, parts }) => [clay, parts]));
+    // Equal weights take 1/1.9 and 1/1.3 of room; the half by volume is shared so.
+    expect(shares.get('iron')).toBeCloseTo((0.5 * 1.3) / 3.2, 12);
+    expect(shares.get('weed')).toBeCloseTo((0.5 * 1.9) / 3.2, 12);
+    expect(shares.get('sand')).toBeCloseTo(0.5, 12);
+  });
+
+  it('tell two blocks of one name and line apart by code and by number', async () => {
+    const of = (id: string) =>
+      put('reading', `r-${id}`, {
+        of: { kind: 'block', id },
+        readingKind: 'rough',
+        state: 'baked',
+        lab: { values: [50, 0, 0], light: 'D65', observer: 10 },
+        spread: 5,
+        geometry: 'excluded',
+      });
+    const book = openBook({ store: memoryBookStore(), files: filesInMemory(), ...steadyWorld() });
+    const called = (id: string, more: object = {}) => {
+      const body = { lineId: 'peb', name: 'Pebble Yellow', clayType: 'opaque', status: 'current' };
+      const at = '2026-01-01T00:00:00.000Z';
+      const envelope = { version: 1, createdAt: at, changedAt: at } as const;
+      return { kind: 'block', id, ...envelope, body: { ...body, ...more } } as RecordOf<'block'>;
+    };
+    await changeBook(book, { what: 'Began', steps: [line('peb', 'Pebble')] });
+    const records = [called('a'), called('b', { code: 'Y2' }), called('c')];
+    await importRecords(book, { records, files: [], what: 'Imported' });
+    await changeBook(book, { what: 'Read', steps: [of('a'), of('b'), of('c')] });
+    const { blocks } = await readingsOfBook(book);
+    expect([...blocks].sort()).toEqual([
+      ['Pebble Yellow (code Y2)', 'b'],
+      ['Pebble Yellow (number 1)', 'a'],
+      ['Pebble Yellow (number 3)', 'c'],
+    ]);
   });
 
   it('tell two blocks of one name apart by their line', async () => {

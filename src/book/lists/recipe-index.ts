@@ -1,4 +1,6 @@
 import type { MixNode } from '../../core/mixes/mix-graph.ts';
+import { densityOfBlock } from '../../domain/clay-of-block.ts';
+import { mixNode } from '../../domain/mix-graph-of-book.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { NumberedRecords } from '../book-index.ts';
 import type { BookReads } from '../ports.ts';
@@ -32,7 +34,8 @@ export function recipeIndex(
     mixes,
     densityGPerCm3(id) {
       const block = blocks.get(id);
-      return block?.densityGPerCm3 ?? lines.get(block?.lineId ?? '')?.densityGPerCm3;
+      if (block === undefined) return undefined;
+      return densityOfBlock(block, lines.get(block.lineId)).density?.value;
     },
   };
   return async () => {
@@ -59,19 +62,9 @@ export function recipeIndex(
     const { id, kind, body } = record;
     const live = record.deletedAt === undefined;
     if (kind === 'mix') {
-      if (live) mixes.set(id, nodeOf(body));
+      if (live) mixes.set(id, mixNode(body));
       else mixes.delete(id);
     } else if (kind === 'block') blocks.set(id, body);
     else if (kind === 'line') lines.set(id, body);
   }
-}
-
-function nodeOf({ basis, parts, powders }: RecordOf<'mix'>['body']): MixNode {
-  return {
-    basis,
-    parts: parts.map((part) => ({ clay: part.of.id, parts: part.parts })),
-    ...(powders === undefined
-      ? {}
-      : { powders: powders.map(({ powderId, share }) => ({ powder: powderId, share })) }),
-  };
 }

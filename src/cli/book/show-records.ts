@@ -1,7 +1,7 @@
 import { allAt, type BookService } from '../../book/book-service.ts';
 import { findRecord } from '../../book/find-record.ts';
 import { SORTS } from '../../book/ports.ts';
-import { mixResolver } from '../../core/mixes/resolve-mix.ts';
+import { resolverFor } from '../../domain/mix-graph-of-book.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import { type Given, numberOf, oneValue, unreadableCall } from '../options.ts';
 import type { BookShell } from './book-shell.ts';
@@ -104,25 +104,16 @@ async function stockAt(desk: BookService, given: Given): Promise<string> {
 
 /** What a mix is made of in the end. */
 async function blocksOf(desk: BookService, { id }: BookRecord) {
-  const blocks = await allAt(desk, 'block');
-  const mixes = await allAt(desk, 'mix');
-  const graph = {
-    blocks: new Map(
-      blocks.map(({ id: block, body }) => {
-        const { densityGPerCm3: value, densitySpread = 0 } = body;
-        if (value === undefined) return [block, {}] as const;
-        const low = Math.max(value / 2, value - 2 * densitySpread);
-        return [block, { density: { value, low, high: value + 2 * densitySpread } }] as const;
-      }),
-    ),
-    mixes: new Map(
-      mixes.map(({ id: mix, body }) => [
-        mix,
-        { basis: body.basis, parts: body.parts.map(({ of, parts }) => ({ clay: of.id, parts })) },
-      ]),
-    ),
-  };
-  const found = mixResolver(graph).resolve(id);
+  const { resolver } = await resolverFor(
+    async (ids) => {
+      const found = await Promise.all(ids.map((one) => desk.get(one)));
+      return new Map(
+        found.flatMap((record) => (record === undefined ? [] : [[record.id, record]])),
+      );
+    },
+    [id],
+  );
+  const found = resolver.resolve(id);
   if (found.status !== 'resolved') return { says: found.says };
   const shares = found.blocks.map((block) => ({ id: block.id, share: block.share }));
   return { blocks: shares.toSorted((one, other) => other.share - one.share) };

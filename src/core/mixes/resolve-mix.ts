@@ -1,6 +1,12 @@
 import { gcd, numberFromRational, type Rational, rational } from '../numeric/rational.ts';
 import { type SpreadShare, spreadComposition } from './density-spread.ts';
-import { type Basis, type MixGraph, orderMixes, type UnknownPart } from './mix-graph.ts';
+import {
+  type Basis,
+  type MixGraph,
+  type MixNode,
+  orderMixes,
+  type UnknownPart,
+} from './mix-graph.ts';
 import {
   compose,
   compositionOfBlock,
@@ -46,11 +52,15 @@ export type Resolution =
 
 /** Answers for many mixes of one graph; what they share is worked out once. */
 export interface MixResolver {
-  resolve(id: string, basis?: Basis): Resolution;
+  /** A mix of the graph by its id, or one that is in no graph by what it is made of. */
+  resolve(of: string | MixNode, basis?: Basis): Resolution;
 }
 
+/** Stands for a mix without an id; no id holds a space. */
+const WITHOUT_ID = 'mix without an id';
+
 const THROUGH_DENSITY =
-  'Volume and weight parts meet in this mix, so its portions hang on how dense the clays are.';
+  'Volume and weight parts meet in this mix, so its portions depend on how dense the clays are.';
 
 /**
  * Mixes of mixes down to the blocks, exactly.
@@ -63,33 +73,46 @@ const THROUGH_DENSITY =
  */
 export function mixResolver(graph: MixGraph): MixResolver {
   const composed = new Map<string, WholeComposition>();
+  const mixes = new Map(graph.mixes);
+  const known: MixGraph = { blocks: graph.blocks, mixes };
   const isLeaf = (id: string) => composed.has(id) || graph.blocks.has(id);
   const clayOf = (id: string) => composed.get(id) ?? compositionOfBlock(graph, id);
 
   return {
-    resolve(id, basis) {
-      const mix = graph.mixes.get(id);
-      const order = orderMixes(graph.mixes, isLeaf, mix === undefined ? [] : [id]);
-      if (mix === undefined) return unknownParts([{ mix: id, clay: id }]);
-      if (order.status === 'circle') {
-        const { circle } = order;
-        const says =
-          circle.length === 1
-            ? 'This mix is made of itself.'
-            : `These ${circle.length} mixes are made of one another in a circle.`;
-        return { status: 'circle', circle, says };
+    resolve(of, basis) {
+      if (typeof of === 'string') return resolve(of, basis);
+      mixes.set(WITHOUT_ID, of);
+      try {
+        return resolve(WITHOUT_ID, basis);
+      } finally {
+        mixes.delete(WITHOUT_ID);
+        composed.delete(WITHOUT_ID);
       }
-      if (order.status === 'unknown-clay') return unknownParts(order.unknown);
-      for (const under of order.mixes) {
-        const composition = compose(graph.mixes.get(under)!, clayOf);
-        if (sizeOf(composition) > RESOLVE_LIMITS.bits) {
-          return { status: 'too-deep', mix: under, says: 'Too many mixes lie inside one another.' };
-        }
-        composed.set(under, composition);
-      }
-      return resolved(graph, id, basis ?? mix.basis, composed.get(id)!);
     },
   };
+
+  function resolve(id: string, basis: Basis | undefined): Resolution {
+    const mix = mixes.get(id);
+    const order = orderMixes(mixes, isLeaf, mix === undefined ? [] : [id]);
+    if (mix === undefined) return unknownParts([{ mix: id, clay: id }]);
+    if (order.status === 'circle') {
+      const { circle } = order;
+      const says =
+        circle.length === 1
+          ? 'This mix is made of itself.'
+          : `These ${circle.length} mixes are made of one another in a circle.`;
+      return { status: 'circle', circle, says };
+    }
+    if (order.status === 'unknown-clay') return unknownParts(order.unknown);
+    for (const under of order.mixes) {
+      const composition = compose(mixes.get(under)!, clayOf);
+      if (sizeOf(composition) > RESOLVE_LIMITS.bits) {
+        return { status: 'too-deep', mix: under, says: 'Too many mixes are inside one another.' };
+      }
+      composed.set(under, composition);
+    }
+    return resolved(known, id, basis ?? mix.basis, composed.get(id)!);
+  }
 }
 
 function unknownParts(unknown: readonly UnknownPart[]): Resolution {

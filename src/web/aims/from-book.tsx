@@ -26,7 +26,7 @@ export function AimFromBook({
           : await client.call('search', {
               query: { text: asked, kind: ['mix', 'block', 'tile'], limit: 24 },
             });
-      return body.records as unknown as readonly BookRecord[];
+      return body.records;
     },
   });
   const colours = useColoursOf(data.map(({ id }) => id));

@@ -29,7 +29,7 @@ export async function changeBook(
   steps: readonly BookStep[],
 ): Promise<readonly BookRecord[]> {
   const does = whatItDoes({ what, steps });
-  const sent = unanswered.get(does) ?? { change: { what, steps } as BookChange, key: newKey() };
+  const sent = unanswered.get(does) ?? { change: { what, steps }, key: newKey() };
   let body: Awaited<ReturnType<typeof send>>['body'];
   try {
     body = (await send(sent)).body;
@@ -52,17 +52,16 @@ export async function changeNotice(
   {
     records,
     group,
-  }: { readonly records: readonly unknown[]; readonly group: { readonly seq: number } },
+  }: { readonly records: readonly BookRecord[]; readonly group: { readonly seq: number } },
 ): Promise<readonly BookRecord[]> {
-  const changed = records as readonly BookRecord[];
-  for (const record of changed) queries.setQueryData(['record', record.id], record);
-  await lookAnew(changed);
+  for (const record of records) queries.setQueryData(['record', record.id], record);
+  await lookAnew(records);
   showNotice({ text: what, undo: group.seq });
-  return changed;
+  return records;
 }
 
 function send({ change, key }: SentChange) {
-  return client.call('makeChange', { body: change as never }, { key });
+  return client.call('makeChange', { body: change }, { key });
 }
 
 /** The words of a change, whatever ids were drawn for what it makes. */

@@ -71,7 +71,7 @@ export function useSamples(id: string): Samples {
     queryKey: ['samples', id],
     queryFn: async () => {
       const { body } = await client.call('samples', { params: { id } });
-      return body as unknown as Omit<Samples, 'isPending'>;
+      return body as Omit<Samples, 'isPending'>;
     },
   });
   return { ...(data ?? NONE), isPending };

@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
@@ -20,7 +21,10 @@ export function useDuplicateRecipe(
       const { body: found } = await client.call('nearest', {
         query: { l, a, b, kind: ['mix'], top: NEAR },
       });
-      const mixes = found.near.map(({ record }) => record as unknown as RecordOf<'mix'>);
+      const mixes = ofKind(
+        found.near.map(({ record }) => record),
+        'mix',
+      );
       return (
         mixes.find((mix) => mix.body.basis === basis && sameRecipe(mix.body.parts, parts)) ?? null
       );

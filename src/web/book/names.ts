@@ -1,8 +1,9 @@
 import { useMemo } from 'react';
+import { clayNames } from '../../domain/clay-names.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useAll } from './queries.ts';
 
-/** Blocks as they are spoken of: by name, and by line where two have one name. */
+/** What people call each block, and its line. */
 export function useBlockNames(): {
   readonly nameOf: (id: string) => string;
   readonly lineOf: (id: string) => string;
@@ -14,22 +15,13 @@ export function useBlockNames(): {
       const block = blocks.byId.get(id);
       return block === undefined ? '' : (lines.byId.get(block.body.lineId)?.body.name ?? '');
     };
-    const counts = new Map<string, number>();
-    for (const { body } of blocks.records) {
-      const key = body.name.toLowerCase();
-      counts.set(key, (counts.get(key) ?? 0) + 1);
-    }
-    const nameOf = (id: string) => {
-      const block = blocks.byId.get(id);
-      if (block === undefined) return 'a block no longer there';
-      const twice = (counts.get(block.body.name.toLowerCase()) ?? 0) > 1;
-      return twice ? `${lineOf(id)} ${block.body.name}` : block.body.name;
-    };
+    const names = clayNames(blocks.records, lines.byId);
+    const nameOf = (id: string) => names.get(id) ?? 'a deleted block';
     return { nameOf, lineOf };
   }, [blocks.byId, blocks.records, lines.byId]);
 }
 
-/** A mix as it is spoken of. */
+/** What people call a mix. */
 export function titleOfMix({ body }: RecordOf<'mix'>): string {
   return body.name ?? body.code ?? 'a mix';
 }

@@ -1,5 +1,6 @@
 import { QueryClient, replaceEqualDeep, useQuery } from '@tanstack/react-query';
 import { AppError } from '../../core/errors.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
@@ -50,7 +51,7 @@ async function allOf<K extends BookKind>(kind: K): Promise<Held<K>> {
     const { body } = await client.call('listRecords', {
       query: { kind, sort: 'name', limit: PAGE, ...(cursor === undefined ? {} : { cursor }) },
     });
-    records.push(...(body.records as unknown as RecordOf<K>[]));
+    records.push(...ofKind(body.records, kind));
     cursor = body.cursor;
     total = body.total;
   } while (cursor !== undefined && records.length < MOST_HELD);
@@ -102,6 +103,6 @@ export function useRecord(id: string): {
 export function recordQuery(id: string) {
   return {
     queryKey: ['record', id],
-    queryFn: async () => (await client.call('getRecord', { params: { id } })).body as BookRecord,
+    queryFn: async () => (await client.call('getRecord', { params: { id } })).body,
   };
 }

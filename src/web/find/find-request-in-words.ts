@@ -60,7 +60,7 @@ function fromWords(wanted: FindRequest, studio: Studio): string {
       !wanted.without.includes(blockId) && (wanted.lines?.includes(lineId) ?? true),
   );
   const all = studio.clays.length;
-  const some = new Set(allowed.map(({ line }) => line));
+  const some = new Set(allowed.flatMap(({ line }) => line ?? []));
   const whole = studio.lines.length > some.size && some.size > 0 && some.size < 3;
   const which = whole ? ` ${listed([...some])}` : '';
   const clays = (n: number) => (n === 1 ? 'clay' : 'clays');

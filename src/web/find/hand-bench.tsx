@@ -1,6 +1,6 @@
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { batchOf } from '../../core/mixes/amounts.ts';
-import type { Basis } from '../../core/mixes/mix-graph.ts';
+import { type Basis, USUAL_DENSITY } from '../../core/mixes/mix-graph.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { massInWords, type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
@@ -148,7 +148,7 @@ const MoreOfBench = memo(function MoreOfBench({
   );
 });
 
-/** Grams of each clay in a lump, as words; nothing where a density is wanted and not known. */
+/** Grams of each clay in a batch, in words; a clay whose density is not known counts with the usual one. */
 function amountsOf(
   shown: Hand,
   studio: Studio,
@@ -158,14 +158,11 @@ function amountsOf(
 ): ReadonlyMap<string, string> {
   const used = shown.filter(({ parts }) => parts > 0);
   if (batchG === undefined || used.length === 0) return new Map();
-  const densities = used.map(({ blockId }) => studio.byBlock.get(blockId)?.densityGPerCm3);
-  const known = densities.every((density) => density !== undefined);
-  // Clays whose density nobody told are taken to weigh alike.
   const { amounts } = batchOf(
-    used.map(({ blockId, parts }, i) => ({
+    used.map(({ blockId, parts }) => ({
       clay: blockId,
       parts,
-      densityGPerCm3: known ? densities[i]! : 1,
+      densityGPerCm3: (studio.byBlock.get(blockId)?.density ?? USUAL_DENSITY).value,
     })),
     basis,
     { massG: batchG },

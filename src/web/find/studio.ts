@@ -1,10 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import { CLAY_CLASSES } from '../../core/clay/clay-class.ts';
-import { EFFECTS } from '../../core/clay/effect-offset.ts';
 import type { LightName } from '../../core/colour/weights.ts';
 import type { StockRow } from '../../core/find/known-clays.ts';
-import { clayKey } from '../../core/notation/notation.ts';
+import { clayOfBlock, type NamedClay, stockOfClays } from '../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { client } from '../book/client.ts';
@@ -12,17 +10,8 @@ import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 
 /** One clay a recipe may be made of: as the book has it, and as the open clays number it. */
-export interface StudioClay {
-  readonly blockId: string;
+export interface StudioClay extends NamedClay {
   readonly clay: number;
-  /** What it is called here; no two alike. */
-  readonly name: string;
-  readonly lineId: string;
-  readonly line: string;
-  readonly clayType: RecordOf<'block'>['body']['clayType'];
-  readonly onHandG?: number;
-  readonly densityGPerCm3?: number;
-  readonly priceMinorPerG?: number;
 }
 
 /** The clays of the book as Find speaks of them. */
@@ -75,8 +64,6 @@ export function useStudio(open: OpenClays): Studio {
 }
 
 const NO_LIGHTS: readonly LightName[] = [];
-/** Words that mean a group of clays, so that no clay may be called so. */
-const KINDS: readonly string[] = [...CLAY_CLASSES, ...EFFECTS];
 
 function studioOf(
   open: OpenClays,
@@ -86,49 +73,18 @@ function studioOf(
   onHand: ReadonlyMap<string, number | undefined>,
 ): Omit<Studio, 'isPending' | 'lights'> {
   const lineById = new Map(lines.map((line) => [line.id, line]));
-  const taken = new Set([...KINDS, ...lines.map(({ body }) => clayKey(body.name))]);
   const names: string[] = [];
-  const own = (plain: string, line: string) => {
-    let name = plain;
-    for (let i = 1; taken.has(clayKey(name)); i++) {
-      name = i === 1 ? `${line} ${plain}` : `${line} ${plain} ${i}`;
-    }
-    taken.add(clayKey(name));
-    return name;
-  };
-  const currencies = new Set<string>();
   const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
-    const { lineId, clayType, price, packageG, densityGPerCm3 } = block.body;
-    const line = lineById.get(lineId);
-    const lineName = line?.body.name ?? 'of no line';
-    const name = own(nameOf(blockId), lineName);
-    names[clay] = name;
-    const grams = onHand.get(blockId);
-    const density = densityGPerCm3 ?? line?.body.densityGPerCm3;
-    if (price !== undefined) currencies.add(price.currency);
-    return [
-      {
-        blockId,
-        clay,
-        name,
-        lineId,
-        line: lineName,
-        clayType,
-        ...(grams === undefined ? {} : { onHandG: Math.max(0, grams) }),
-        ...(density === undefined ? {} : { densityGPerCm3: density }),
-        ...(price === undefined || packageG === undefined || packageG === 0
-          ? {}
-          : { priceMinorPerG: price.minor / packageG }),
-      },
-    ];
+    names[clay] = nameOf(blockId);
+    const line = lineById.get(block.body.lineId);
+    return [{ clay, name: names[clay], ...clayOfBlock(block, line, onHand.get(blockId)) }];
   });
-  for (let clay = 0; clay < open.desk.clays.length; clay++) {
-    names[clay] ??= own(open.desk.clays[clay].name, 'the former');
-  }
-  const [currency, ...others] = currencies;
-  const one = currency !== undefined && others.length === 0;
+  open.desk.clays.forEach(({ name }, clay) => {
+    names[clay] ??= `${name} (no longer in the book)`;
+  });
+  const { rows, currency } = stockOfClays(clays);
   return {
     clays,
     byBlock: new Map(clays.map((clay) => [clay.blockId, clay])),
@@ -137,13 +93,7 @@ function studioOf(
     lines: lines
       .filter(({ id }) => clays.some(({ lineId }) => lineId === id))
       .map(({ id, body }) => ({ id, name: body.name })),
-    stock: clays.map((clay) => ({
-      name: clay.name,
-      line: clay.line,
-      ...(clay.onHandG === undefined ? {} : { onHandG: clay.onHandG }),
-      ...(clay.densityGPerCm3 === undefined ? {} : { density: clay.densityGPerCm3 }),
-      ...(clay.priceMinorPerG === undefined || !one ? {} : { priceMinorPerG: clay.priceMinorPerG }),
-    })),
-    ...(one ? { currency } : {}),
+    stock: rows,
+    ...(currency === undefined ? {} : { currency }),
   };
 }

@@ -1,5 +1,4 @@
 import { AppError } from '../../core/errors.ts';
-import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeNotice, newId } from '../book/change.ts';
 import { client } from '../book/client.ts';
@@ -90,7 +89,7 @@ function bodyOf(
       name: photo.fileName,
       readAs: readAsOf(photo, photoSessionNow().chart),
     })),
-    steps: steps as BookStep[] as never,
+    steps,
   };
 }
 

@@ -1,6 +1,6 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import { client } from '../book/client.ts';
 import { recordQuery } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -26,7 +26,7 @@ export function ControlPick({
       const { body } = await client.call('listRecords', {
         query: { kind: 'reading', sort: 'created', descending: 'true', limit: MOST_READINGS },
       });
-      return knownFirst(body.records as unknown as readonly RecordOf<'reading'>[]);
+      return knownFirst(ofKind(body.records, 'reading'));
     },
   });
   const records = useQueries({ queries: ids.map(recordQuery) });

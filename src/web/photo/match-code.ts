@@ -1,7 +1,7 @@
 import { codeKey, lookalikeKey } from '../../core/notation/codes.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
 import type { State } from './photo-session-store.ts';
 
 export type Parts = readonly {
@@ -194,12 +194,4 @@ function ownParts(recipe: Recipe, title: string, code: string | undefined, known
       : { is: 'unknown', title: code ?? title, near, missing, parts, ...coded };
   }
   return { is: 'parts', parts, title: code ?? title, ...coded };
-}
-
-/** Records of an answer by their kind. */
-export function ofKind<K extends BookRecord['kind']>(
-  records: readonly BookRecord[],
-  kind: K,
-): readonly RecordOf<K>[] {
-  return records.filter((record) => record.kind === kind) as unknown as readonly RecordOf<K>[];
 }

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { urlOf } from '../../client/api-client.ts';
 import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import { client } from '../book/client.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { Button } from '../parts/button.tsx';
@@ -23,7 +23,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
       const { body } = await client.call('listRecords', {
         query: { kind: 'mix', sort: 'changed', descending: 'true', limit: NEWEST },
       });
-      return body.records as unknown as readonly RecordOf<'mix'>[];
+      return ofKind(body.records, 'mix');
     },
   });
   const places = traySheet(paper).places.length;

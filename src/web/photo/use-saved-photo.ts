@@ -1,13 +1,13 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
 import { readAsOf } from './accept-photos.ts';
-import { ofKind } from './match-code.ts';
 import { type KeptHow, readSaved } from './read-saved.ts';
 import { againSteps, pairReadings, type SavedReading } from './saved-again.ts';
 
@@ -29,7 +29,7 @@ export function useReadingsOf(photoId: string): {
       const { body } = await client.call('listRecords', {
         query: { kind: 'reading', uses: photoId, sort: 'created', limit: MOST },
       });
-      return ofKind(body.records as unknown as readonly BookRecord[], 'reading');
+      return ofKind(body.records, 'reading');
     },
   });
   const { nameOf } = useBlockNames();

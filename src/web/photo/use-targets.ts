@@ -1,10 +1,11 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
-import { ofKind, type Target, targetOf, wordsToLookUp } from './match-code.ts';
+import { type Target, targetOf, wordsToLookUp } from './match-code.ts';
 import type { State } from './photo-session-store.ts';
 
 export interface TargetOfRow {
@@ -64,7 +65,7 @@ async function lookUp(text: string): Promise<LookedUp> {
       const { body } = await client.call('search', {
         query: { text: word.slice(0, 200), kind: ['mix', 'tile'], limit: MOST },
       });
-      return body.records as unknown as readonly BookRecord[];
+      return body.records;
     }),
   );
   const records = [...new Map(found.flat().map((one) => [one.id, one])).values()];
@@ -73,7 +74,7 @@ async function lookUp(text: string): Promise<LookedUp> {
       const { body } = await client.call('listRecords', {
         query: { kind: 'reading', uses: id, limit: 100 },
       });
-      return ofKind(body.records as unknown as readonly BookRecord[], 'reading');
+      return ofKind(body.records, 'reading');
     }),
   );
   return { records, readings: readings.flat() };

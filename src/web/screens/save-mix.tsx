@@ -3,6 +3,7 @@ import { Link } from '@tanstack/react-router';
 import { useRef, useState } from 'react';
 import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/notation/codes.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeBook, make, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
@@ -22,8 +23,9 @@ const NEXT_CODE = {
     const { body } = await client.call('listRecords', {
       query: { kind: 'mix', sort: 'created', descending: 'true', limit: 500 },
     });
-    const records = body.records as unknown as readonly RecordOf<'mix'>[];
-    const codes = records.flatMap(({ body: { code } }) => (code === undefined ? [] : [code]));
+    const codes = ofKind(body.records, 'mix').flatMap(({ body: { code } }) =>
+      code === undefined ? [] : [code],
+    );
     return suggestCodes(codes.reverse(), { count: 1 }).codes[0] ?? '';
   },
 };

@@ -3,7 +3,8 @@ import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { verdictWord } from '../../../core/verdict/verdict.ts';
-import type { BookKind, BookRecord, RecordOf } from '../../../domain/records/record.ts';
+import { ofKind } from '../../../domain/records/of-kind.ts';
+import type { BookKind, RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';
@@ -53,7 +54,7 @@ function useNamers(id: string, kind: BookKind, limit: number) {
       const { body } = await client.call('listRecords', {
         query: { uses: id, kind, sort: 'changed', descending: 'true', limit },
       });
-      return { total: body.total, records: body.records as unknown as readonly BookRecord[] };
+      return { total: body.total, records: body.records };
     },
   });
   return data;
@@ -67,7 +68,7 @@ export function MadeOfIt({ id }: { readonly id: string }) {
   if (found.total === 0) return <p className="soft">Not used in another mix yet.</p>;
   return (
     <>
-      <MixLinks mixes={found.records as readonly RecordOf<'mix'>[]} />
+      <MixLinks mixes={ofKind(found.records, 'mix')} />
       {found.total > found.records.length && limit < MOST ? (
         <Button kind="quiet" onPress={() => setLimit(Math.min(MOST, limit * 4))}>
           {found.records.length} of {found.total.toLocaleString('en')}; show more
@@ -167,7 +168,10 @@ export function NearestToIt({ id, lab }: { readonly id: string; readonly lab: La
   return (
     <>
       <MixLinks
-        mixes={others.map(({ record }) => record as unknown as RecordOf<'mix'>)}
+        mixes={ofKind(
+          others.map(({ record }) => record),
+          'mix',
+        )}
         said={(one) => verdictWord(far.get(one) ?? 99)}
       />
       <Link

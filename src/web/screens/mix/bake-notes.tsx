@@ -1,4 +1,5 @@
 import { useQueries, useQuery } from '@tanstack/react-query';
+import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { queries, recordQuery, useAll } from '../../book/queries.ts';
@@ -128,7 +129,7 @@ export function HandlingNotes({
             limit: 3,
           },
         });
-        return body.records as unknown as readonly RecordOf<'note'>[];
+        return ofKind(body.records, 'note');
       },
     })),
   });

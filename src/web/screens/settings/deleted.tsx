@@ -21,7 +21,7 @@ export function DeletedRecords() {
         })
       ).body,
   });
-  const records = (data?.records ?? []) as unknown as readonly BookRecord[];
+  const records = data?.records ?? [];
   const [sure, setSure] = useState(false);
   const run = async (what: string, work: () => Promise<unknown>) => {
     try {
