@@ -4,6 +4,7 @@ import { redoChange, undoChange } from './book/change.ts';
 import { useConnection } from './book/connection.ts';
 import { followBook } from './book/follow-book.ts';
 import { showNotice, useNotice } from './book/notice.ts';
+import { whenInWords } from './book/when-in-words.ts';
 import { Button } from './parts/button.tsx';
 
 const PLACES = [
@@ -11,19 +12,19 @@ const PLACES = [
   ['/book', 'Mix book'],
   ['/tiles', 'Tiles'],
   ['/stock', 'Stock'],
-  ['/reach', 'GamutScreen'],
-  ['/learn', 'Learn'],
+  ['/colour-range', 'Colour range'],
+  ['/clay-model', 'Clay model'],
   ['/settings', 'Settings'],
 ] as const;
-/** So many stand at the thumb; the others are one press away. */
-const AT_THUMB = 4;
+/** So many are always shown on a phone; the others are behind *More*. */
+const ALWAYS_SHOWN = 4;
 
 /** Whether the screen is one of those behind *More*. */
 function isLater(path: string): boolean {
-  return PLACES.slice(AT_THUMB).some(([to]) => path.startsWith(to));
+  return PLACES.slice(ALWAYS_SHOWN).some(([to]) => path.startsWith(to));
 }
 
-/** What stands around every screen: its places, and the line that tells what was done. */
+/** The frame of every screen: the menu and the notice line. */
 export function Frame() {
   const [more, setMore] = useState(false);
   const path = useRouterState({ select: ({ location }) => location.pathname });
@@ -33,7 +34,7 @@ export function Frame() {
   useEffect(followBook, []);
   useEffect(() => {
     setMore(false);
-    // A new screen is told to ears from its beginning; the first comes by itself.
+    // Screen readers start a new screen at its beginning; the first one they read anyway.
     if (!first.current && path !== '') main.current?.focus({ preventScroll: true });
     first.current = false;
     window.scrollTo(0, 0);
@@ -65,7 +66,7 @@ export function Frame() {
               key={to}
               to={to}
               className="rail-place"
-              data-later={i >= AT_THUMB || undefined}
+              data-later={i >= ALWAYS_SHOWN || undefined}
               activeProps={{ 'aria-current': 'page' }}
             >
               {words}
@@ -91,7 +92,7 @@ export function Frame() {
   );
 }
 
-/** As in the icon: three parts of one clay and one of another, and the lump. */
+/** As in the icon: three parts of one clay, one of another, and the mix. */
 function Mark() {
   return (
     <svg className="rail-mark" viewBox="0 0 40 35" aria-hidden="true">
@@ -102,47 +103,48 @@ function Mark() {
   );
 }
 
-/** Said as long as what is shown may not be what the book says now. */
+/** A warning while the page may show old data. */
 function ConnectionLine() {
-  const { state, keptAt } = useConnection();
+  const { state, cachedAt } = useConnection();
   return (
-    <div className="rail-touch small" role="status">
+    <div className="rail-connection small" role="status">
       {state === 'open'
         ? null
         : state === 'shut'
           ? 'This device is no longer paired. Pair it again in Settings on the computer.'
           : 'No connection to Kneadwell. You may see old data; nothing saved is lost.'}
-      {state === 'waiting' && keptAt !== undefined ? ` Last seen ${whenSeen(keptAt)}.` : null}
+      {state === 'waiting' && cachedAt !== undefined
+        ? ` Last updated ${whenInWords(cachedAt)}.`
+        : null}
     </div>
   );
 }
 
-function whenSeen(at: string): string {
-  return new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
-}
-
 function NoticeLine() {
-  const told = useNotice();
+  const notice = useNotice();
   const line = useRef<HTMLDivElement>(null);
   useEffect(() => {
-    // What sticks to the foot of a screen itself, and what is scrolled to, keeps clear of it.
+    // Content at the foot of a screen, and scroll targets, stay clear of the notice.
     const watch = new ResizeObserver(() => {
-      document.documentElement.style.setProperty('--told', `${line.current?.offsetHeight ?? 0}px`);
+      document.documentElement.style.setProperty(
+        '--notice-height',
+        `${line.current?.offsetHeight ?? 0}px`,
+      );
     });
     watch.observe(line.current!);
     return () => watch.disconnect();
   }, []);
   return (
-    <div className="told" ref={line} role="status" data-empty={told === undefined || undefined}>
-      {told === undefined ? null : (
+    <div className="notice" ref={line} role="status" data-empty={notice === undefined || undefined}>
+      {notice === undefined ? null : (
         <>
-          <span className="told-text">{told.text}</span>
-          <span className="doings">
-            {told.undo === undefined ? null : (
-              <Button onPress={() => void undoChange(told.undo)}>Undo</Button>
+          <span className="notice-text">{notice.text}</span>
+          <span className="actions">
+            {notice.undo === undefined ? null : (
+              <Button onPress={() => void undoChange(notice.undo)}>Undo</Button>
             )}
-            {told.redo === undefined ? null : (
-              <Button onPress={() => void redoChange(told.redo!)}>Redo</Button>
+            {notice.redo === undefined ? null : (
+              <Button onPress={() => void redoChange(notice.redo!)}>Redo</Button>
             )}
             <Button kind="quiet" onPress={() => showNotice(undefined)}>
               Dismiss

@@ -24,9 +24,9 @@ createRoot(document.getElementById('page')!).render(
     </QueryClientProvider>
   </StrictMode>,
 );
-// Names of colours weigh more than a screen; they come when it stands, and so does what keeps the page.
-const whenItStands = () => {
+// Colour names and the offline copy are large, so that they load after the first screen.
+const afterFirstScreen = () => {
   void fetchColourNames();
   void enableOffline();
 };
-globalThis.requestIdleCallback?.(whenItStands) ?? setTimeout(whenItStands, 800);
+globalThis.requestIdleCallback?.(afterFirstScreen) ?? setTimeout(afterFirstScreen, 800);

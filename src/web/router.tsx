@@ -4,6 +4,7 @@ import {
   createRouter,
   Link,
   lazyRouteComponent,
+  redirect,
 } from '@tanstack/react-router';
 import { useEffect, useRef } from 'react';
 import { AppError } from '../core/errors.ts';
@@ -26,20 +27,20 @@ const root = createRootRoute({
   component: Frame,
   errorComponent: NotShown,
   notFoundComponent: () => (
-    <EmptyState whole title="Page not found" doings={<ToStart />}>
+    <EmptyState whole title="Page not found" actions={<ToStart />}>
       There is no page at this address. Your book is not affected.
     </EmptyState>
   ),
 });
 
-/** A device that may not look in yet is asked for its code, whatever screen it came for. */
+/** A device that is not paired yet is asked for its code, on any screen. */
 function NotShown({ error, reset }: { readonly error: unknown; readonly reset: () => void }) {
   const { state } = useConnection();
   const away = error instanceof AppError && error.code === 'server-away';
   const waited = useRef(false);
   useEffect(() => {
     if (state !== 'open') waited.current = true;
-    // It answers again, so it is shown after all.
+    // The book answers again, so that the screen can be shown.
     else if (away && waited.current) reset();
   }, [state, away, reset]);
   if (error instanceof AppError && error.code === 'not-paired') {
@@ -49,20 +50,20 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
     <EmptyState
       whole
       title="Something went wrong on this page"
-      doings={<a href="/">Go to Start</a>}
+      actions={<a href="/">Go to Start</a>}
     >
       {wordsOf(error)}
     </EmptyState>
   );
 }
 
-/** An aim handed to Find by another screen: L_a_b, and what it is called. */
+/** A wanted colour that another screen hands to Find: L_a_b, and its name. */
 interface AimInAddress {
   readonly aim?: string;
   readonly called?: string;
 }
 
-/** What clays are opened from, asked for while the script of the screen is on its way. */
+/** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
   fetchEarly('clay-model', 'block', 'line', 'settings');
   void queries.prefetchQuery(coloursQuery());
@@ -90,12 +91,12 @@ const screens = [
     path: '/book',
     validateSearch: questionFrom,
     loader: () => fetchEarly('block', 'line', 'box', 'settings'),
-    component: lazyRouteComponent(() => import('./screens/book.tsx'), 'MixBook'),
+    component: lazyRouteComponent(() => import('./screens/book.tsx'), 'BookScreen'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/book/write',
-    component: lazyRouteComponent(() => import('./screens/import-notes.tsx'), 'WriteDown'),
+    component: lazyRouteComponent(() => import('./screens/import-notes.tsx'), 'ImportNotes'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -129,13 +130,13 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
-    path: '/reach',
-    component: lazyRouteComponent(() => import('./screens/gamut.tsx'), 'GamutScreen'),
+    path: '/colour-range',
+    component: lazyRouteComponent(() => import('./screens/gamut.tsx'), 'ColourRange'),
   }),
   createRoute({
     getParentRoute: () => root,
-    path: '/learn',
-    component: lazyRouteComponent(() => import('./screens/learn.tsx'), 'Learn'),
+    path: '/clay-model',
+    component: lazyRouteComponent(() => import('./screens/clay-model.tsx'), 'ClayModel'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -149,8 +150,25 @@ const screens = [
   }),
 ];
 
+/** Addresses of earlier versions, which bookmarks still hold. */
+const moved = (
+  [
+    ['/seek', '/find'],
+    ['/reach', '/colour-range'],
+    ['/learn', '/clay-model'],
+  ] as const
+).map(([path, to]) =>
+  createRoute({
+    getParentRoute: () => root,
+    path,
+    beforeLoad: ({ search }) => {
+      throw redirect({ to, search, replace: true });
+    },
+  }),
+);
+
 export const router = createRouter({
-  routeTree: root.addChildren(screens),
+  routeTree: root.addChildren([...screens, ...moved]),
   defaultPreload: 'intent',
   defaultErrorComponent: NotShown,
 });

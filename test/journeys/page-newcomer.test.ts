@@ -126,7 +126,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await recipe.waitFor();
     await page.getByText(/^All .* recipes are weighed/).waitFor();
     expect(await page.getByRole('button', { name: 'Find this colour' }).count()).toBe(0);
-    expect(await page.locator('.nearest-so-far').isVisible()).toBe(false);
+    expect(await page.locator('.closest-so-far').isVisible()).toBe(false);
     const pair = page.locator('.finding-bench .pair').first();
     await recipe.scrollIntoViewIfNeeded();
     await page.evaluate('window.scrollTo(0, document.body.scrollHeight)');
@@ -189,7 +189,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
       await page.goto(`${here.run.server.url}/find`);
       const hue = page.locator('.way-track').nth(2);
       await hue.click({ position: { x: 60, y: 10 } });
-      const line = page.locator('.nearest-so-far');
+      const line = page.locator('.closest-so-far');
       await line.getByText(/^The nearest: /).waitFor();
       await page.evaluate('window.scrollTo(0, 0)');
       await expect.poll(() => inSight(line)).toBe(1);

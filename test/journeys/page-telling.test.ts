@@ -96,7 +96,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('button', { name: 'Change' }).click();
       await page.getByLabel('Note').fill('a longer line to be told of at the foot');
       await page.getByRole('button', { name: 'Save changes' }).click();
-      const line = page.locator('.told');
+      const line = page.locator('.notice');
       await line.getByRole('button', { name: 'Undo' }).waitFor();
       await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)');
       const last = (await page.locator('main').boundingBox())!;

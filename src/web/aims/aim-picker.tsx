@@ -55,7 +55,7 @@ export function AimPicker({
             onChange={byEye}
           />
           {aim === undefined ? (
-            <div className="doings">
+            <div className="actions">
               <Button onPress={() => byEye(FIRST_BY_EYE)}>Find this colour</Button>
             </div>
           ) : null}
@@ -88,7 +88,7 @@ function Typed({ onAim }: { onAim: (aim: RequestAim) => void }) {
         no={no}
         help="#8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4."
       />
-      <div className="doings">
+      <div className="actions">
         <Button type="submit">Use this colour</Button>
       </div>
     </Form>
@@ -100,7 +100,7 @@ function FromPicture({ onAim }: { onAim: (aim: RequestAim) => void }) {
   const [patch, setPatch] = useState<Patch | undefined>();
   return (
     <div className="stack">
-      <div className="doings">
+      <div className="actions">
         <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => setFile(files?.[0])}>
           <Button>{file === undefined ? 'Choose a picture' : 'Another picture'}</Button>
         </FileTrigger>

@@ -4,7 +4,7 @@ import type { BodyOf, BookKind, BookRecord } from '../../domain/records/record.t
 import { client } from './client.ts';
 import { refreshLists } from './lists-open.ts';
 import { showNotice } from './notice.ts';
-import { HANG_ON_BOOK, queries } from './queries.ts';
+import { BOOK_DEPENDENT_KEYS, queries } from './queries.ts';
 
 interface SentChange {
   readonly change: BookChange;
@@ -12,17 +12,17 @@ interface SentChange {
 }
 
 /**
- * Changes that were sent and never answered, by what they do. They may have been done all the same, so
- * what is asked again in the same words is sent again under the same key, and done once.
+ * Changes that were sent and never answered. The book may have made them, so the same change is sent
+ * again under the same key and is made once.
  */
 const unanswered = new Map<string, SentChange>();
 const MOST_UNANSWERED = 50;
 const idsMade = new Set<string>();
 
 /**
- * Does one change of the book, says so at the foot of the page and offers to take it back.
- * Refuses: as the book does, having told it; the caller keeps what she typed. Without an answer of the
- *          book nothing is kept in its place: not-kept-yet (unavailable)
+ * Makes one change of the book, shows a notice and offers to undo it.
+ * Refuses: as the book does; the caller keeps what the user typed. Without an answer nothing is saved:
+ *          not-kept-yet (unavailable)
  */
 export async function changeBook(
   what: string,
@@ -46,7 +46,7 @@ export async function changeBook(
   return changeNotice(what, body);
 }
 
-/** A change that was done: the page looks anew at what it touched, and offers to take it back. */
+/** After a change: fetches what it touched again, shows a notice and offers to undo it. */
 export async function changeNotice(
   what: string,
   {
@@ -55,7 +55,7 @@ export async function changeNotice(
   }: { readonly records: readonly BookRecord[]; readonly group: { readonly seq: number } },
 ): Promise<readonly BookRecord[]> {
   for (const record of records) queries.setQueryData(['record', record.id], record);
-  await lookAnew(records);
+  await refetch(records);
   showNotice({ text: what, undo: group.seq });
   return records;
 }
@@ -64,7 +64,7 @@ function send({ change, key }: SentChange) {
   return client.call('makeChange', { body: change }, { key });
 }
 
-/** The words of a change, whatever ids were drawn for what it makes. */
+/** A key for what a change does, the same whatever new ids were drawn. */
 function whatItDoes(change: {
   readonly what: string;
   readonly steps: readonly BookStep[];
@@ -99,7 +99,7 @@ export async function undoChange(seq?: number): Promise<void> {
     await queries.invalidateQueries();
     const root = body.group.root ?? seq;
     showNotice({
-      text: `Imported back: ${plainWhat(body.group.what)}`,
+      text: `Undone: ${plainWhat(body.group.what)}`,
       ...(root === undefined ? {} : { redo: root }),
     });
   } catch (fault) {
@@ -112,7 +112,7 @@ export async function redoChange(seq: number): Promise<void> {
     const { body } = await client.call('redo', { body: { seq } });
     refreshLists();
     await queries.invalidateQueries();
-    showNotice({ text: `Done again: ${plainWhat(body.group.what)}`, undo: seq });
+    showNotice({ text: `Redone: ${plainWhat(body.group.what)}`, undo: seq });
   } catch (fault) {
     showNotice({ text: wordsOf(fault) });
   }
@@ -132,17 +132,14 @@ export function change<K extends BookKind>(
   return { do: 'put', kind, id, version, body } as unknown as BookStep;
 }
 
-/** A fault as one line: what is, and what can be done. */
+/** An error as one line: what happened, and what to do. */
 export function wordsOf(fault: unknown): string {
   if (fault instanceof AppError)
     return issueAnswer(fault) ?? `${fault.detail} ${fault.hint}`.trim();
   return fault instanceof Error ? fault.message : String(fault);
 }
 
-/**
- * What she typed and the book could not take, by the name of the field; a pointer into what was sent
- * (RFC 6901) tells her nothing.
- */
+/** The field that did not fit, by its name: a pointer into what was sent (RFC 6901) says nothing to the user. */
 function issueAnswer({ code, more }: AppError): string | undefined {
   if (code !== 'does-not-fit') return undefined;
   const [first] =
@@ -150,7 +147,7 @@ function issueAnswer({ code, more }: AppError): string | undefined {
   const field = first?.pointer.match(/\/([a-z]+)$/i)?.[1];
   if (first === undefined || field === undefined) return undefined;
   const words = field.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
-  return `Something in “${words}” cannot stand as it is: ${first.detail}.`;
+  return `Please check “${words}”: ${first.detail}.`;
 }
 
 /** A new id; the book takes any that is free. */
@@ -166,11 +163,11 @@ function plainWhat(what: string): string {
   return what.replace(/^(?:Undid|Redid|Took back|Did again): ?/i, '');
 }
 
-async function lookAnew(records: readonly BookRecord[]): Promise<void> {
+async function refetch(records: readonly BookRecord[]): Promise<void> {
   refreshLists();
   const kinds = new Set(records.map(({ kind }) => kind));
   await Promise.all([
     ...[...kinds].map((kind) => queries.invalidateQueries({ queryKey: ['all', kind] })),
-    ...HANG_ON_BOOK.map((key) => queries.invalidateQueries({ queryKey: [key] })),
+    ...BOOK_DEPENDENT_KEYS.map((key) => queries.invalidateQueries({ queryKey: [key] })),
   ]);
 }

@@ -6,12 +6,12 @@ import type { ClayFile } from '../../domain/clay-file.ts';
 import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { upgradeClayFile } from '../../domain/upgrade-clay-file.ts';
-import { type ClayWorkerClient, openBookService } from '../workers/clay-worker-client.ts';
+import { type ClayWorkerClient, openClayWorker } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
 import { queries, useAll } from './queries.ts';
 
-/** A block one can mix with: where it stands among the clays of the open clays. */
+/** A block the user can mix with, and its index among the open clays. */
 export interface MixableBlock {
   readonly blockId: string;
   readonly clay: number;
@@ -20,10 +20,10 @@ export interface MixableBlock {
 }
 
 export interface OpenClays {
-  readonly desk: ClayWorkerClient;
+  readonly worker: ClayWorkerClient;
   readonly blocks: readonly MixableBlock[];
   readonly byBlock: ReadonlyMap<string, MixableBlock>;
-  /** Rough: known from colours of the blocks alone, no mix of them was ever read. */
+  /** Known from the colours of the blocks alone: no mix of them was ever measured. */
   readonly rough: boolean;
   readonly modelId?: string;
 }
@@ -35,7 +35,7 @@ export type ClaysState =
   | { readonly state: 'refused'; readonly fault: unknown }
   | { readonly state: 'open'; readonly clays: OpenClays };
 
-/** What baking may add to a colour read before it, CIELAB an axis (common practice, no source). */
+/** How far baking may move a colour read raw, CIELAB per axis (common practice, no source). */
 const BAKING_SPREAD = 2;
 
 /**
@@ -52,7 +52,7 @@ export function useClays(): ClaysState {
     [blocks.records, colours],
   );
   const rough = useMemo(() => roughReadings(coloured, colours), [coloured, colours]);
-  // Learned clays need no colours of the book; rough ones are made of them.
+  // A learned model needs no colours of the blocks; rough clays are made of them.
   const waiting =
     models.isPending || (newest === undefined && (blocks.isPending || colours.isPending));
   const enough = newest !== undefined || rough.length >= 2;
@@ -69,29 +69,29 @@ export function useClays(): ClaysState {
   return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
 }
 
-/** Clays that no screen wants any more give their workers back. */
+/** Clays that no screen uses any more close their workers. */
 queries.getQueryCache().subscribe(({ type, query }) => {
   const [first, second] = query.queryKey;
   if (type !== 'removed' || first !== 'clays' || second !== 'open') return;
-  (query.state.data as OpenClays | undefined)?.desk.close();
+  (query.state.data as OpenClays | undefined)?.worker.close();
 });
 
 async function openClays(
   model: RecordOf<'clay-model'> | undefined,
   rough: readonly TileReading[],
 ): Promise<OpenClays> {
-  const desk = await openBookService(
+  const worker = await openClayWorker(
     model === undefined
       ? Promise.resolve({ kind: 'rough', readings: rough })
       : clayFile(model.id).then((file) => ({ kind: 'learned', file })),
   );
   const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
-  const blocks = desk.clays.flatMap(({ name, lab, plusMinus }, clay) => {
+  const blocks = worker.clays.flatMap(({ name, lab, plusMinus }, clay) => {
     const blockId = model === undefined ? name : blockOf.get(name);
     return blockId === undefined ? [] : [{ blockId, clay, lab, plusMinus }];
   });
   return {
-    desk,
+    worker,
     blocks,
     byBlock: new Map(blocks.map((block) => [block.blockId, block])),
     rough: model === undefined,

@@ -3,32 +3,32 @@ import { type ApiClient, apiClient } from '../../client/api-client.ts';
 import { connectionNow, setConnection } from './connection.ts';
 
 let book: string | undefined;
-const hearers = new Set<() => void>();
+const listeners = new Set<() => void>();
 
-/** Notice when the book at this address is another than before. */
-export function onOtherBook(hear: () => void): () => void {
-  hearers.add(hear);
-  return () => hearers.delete(hear);
+/** Calls `listener` when another book than before answers at this address. */
+export function onOtherBook(listener: () => void): () => void {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
 }
 
 /**
- * The page is served from where its book is, so its calls go there. What the page's own worker gave in
- * the book's place is told at once: it must not pass for what the book says now.
+ * Calls go to the address the page came from. An answer out of the offline copy is reported at once, so
+ * that it does not pass for what the book says now.
  */
 export const client: ApiClient = apiClient({
   baseUrl: '',
   async fetch(...call) {
     const answer = await fetch(...call);
-    const keptAt = answer.headers.get(KEPT_HEADER);
+    const cachedAt = answer.headers.get(KEPT_HEADER);
     const now = connectionNow();
-    if (keptAt !== null && (now.keptAt === undefined || keptAt < now.keptAt)) {
-      setConnection({ state: now.state === 'shut' ? 'shut' : 'waiting', keptAt });
+    if (cachedAt !== null && (now.cachedAt === undefined || cachedAt < now.cachedAt)) {
+      setConnection({ state: now.state === 'shut' ? 'shut' : 'waiting', cachedAt });
     }
     const from = answer.headers.get(BOOK_HEADER);
     if (from !== null) {
       const other = book !== undefined && from !== book;
       book = from;
-      if (other) for (const hear of hearers) hear();
+      if (other) for (const listener of listeners) listener();
     }
     return answer;
   },

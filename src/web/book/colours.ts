@@ -16,17 +16,17 @@ export interface KnownColour {
 }
 
 export interface KnownColours {
-  /** The surest colour; baked before raw. */
+  /** The most certain colour; baked before raw. */
   of(id: string): KnownColour | undefined;
   readonly isPending: boolean;
 }
 
-/** Colours of all blocks that were read: few, however many mixes there are. */
+/** Colours of all blocks that were measured: few, however many mixes there are. */
 export function useColours(): KnownColours {
   return useKnown(undefined);
 }
 
-/** Colours of the blocks, mixes and tiles named, in one question; at most 200. */
+/** Colours of the given blocks, mixes and tiles, in one call; at most 200. */
 export function useColoursOf(ids: readonly string[]): KnownColours {
   return useKnown(ids);
 }
@@ -58,7 +58,7 @@ function useKnown(ids: readonly string[] | undefined): KnownColours {
 export interface Samples {
   /** The newest first. */
   readonly tiles: readonly RecordOf<'tile'>[];
-  /** Of it and its tiles, the surest first. */
+  /** Of the block or mix and its tiles, the most certain first. */
   readonly readings: readonly RecordOf<'reading'>[];
   readonly isPending: boolean;
 }

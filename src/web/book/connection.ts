@@ -1,31 +1,31 @@
 import { useSyncExternalStore } from 'react';
 
-/** Whether the page hears from its book just now. */
+/** Whether the book answers the page just now. */
 export interface Connection {
   readonly state: 'open' | 'waiting' | 'shut';
-  /** Oldest of what is shown that the book did not give just now, as an instant. */
-  readonly keptAt?: string;
+  /** Instant of the oldest shown answer that came from the offline copy. */
+  readonly cachedAt?: string;
 }
 
-let touch: Connection = { state: 'open' };
-const hearers = new Set<() => void>();
+let connection: Connection = { state: 'open' };
+const listeners = new Set<() => void>();
 
 export function connectionNow(): Connection {
-  return touch;
+  return connection;
 }
 
 export function setConnection(next: Connection): void {
-  if (next.state === touch.state && next.keptAt === touch.keptAt) return;
-  touch = next;
-  for (const hear of hearers) hear();
+  if (next.state === connection.state && next.cachedAt === connection.cachedAt) return;
+  connection = next;
+  for (const listener of listeners) listener();
 }
 
 export function useConnection(): Connection {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
-    () => touch,
+    () => connection,
   );
 }

@@ -7,21 +7,22 @@ import { showNotice } from './notice.ts';
 import { queries } from './queries.ts';
 
 export interface DemoHere {
-  /** The book is empty: the invented studio may move in. */
+  /** The book is empty, so that the demo can be loaded. */
   readonly offered: boolean;
   readonly inside: number;
+  /** Records of the user's own that use clays of the demo. */
   readonly leaning: number;
   readonly busy: boolean;
-  /** Learning how its clays mix, once it has moved in. */
+  /** Builds the clay model of the demo once the demo is loaded. */
   readonly learning: JobHere;
-  readonly moveIn: () => Promise<void>;
-  readonly clearOut: () => Promise<void>;
+  readonly load: () => Promise<void>;
+  readonly remove: () => Promise<void>;
 }
 
-/** The invented studio in this book: let in, and cleared out again. */
+/** The demo studio in this book: load it, and remove it again. */
 export function useDemo(): DemoHere {
   const [busy, setBusy] = useState(false);
-  // Under `counts`, so that every change of the book asks anew.
+  // Under `counts`, so that every change of the book fetches it again.
   const { data } = useQuery({
     queryKey: ['counts', 'demo'],
     queryFn: async () => (await client.call('demo', {})).body,
@@ -45,13 +46,13 @@ export function useDemo(): DemoHere {
     leaning: data?.leaning ?? 0,
     busy,
     learning,
-    moveIn: () =>
+    load: () =>
       run(async () => {
         const { body } = await client.call('moveDemoIn', {});
-        learning.start({ do: 'learn', name: 'Learned from the invented tiles' });
+        learning.start({ do: 'learn', name: 'Learned from the demo tiles' });
         return { seq: body.group.seq, text: 'Demo loaded.' };
       }),
-    clearOut: () =>
+    remove: () =>
       run(async () => {
         const { body } = await client.call('clearDemoOut', {});
         return { seq: body.group.seq, text: 'Demo removed.' };

@@ -5,10 +5,10 @@ import { client } from './client.ts';
 
 type Parts = BodyOf<'mix'>['parts'];
 
-/** A recipe kept before has nearly this colour; so many of the nearest are looked at. */
-const NEAR = 60;
+/** The same recipe has nearly the same colour, so that only the closest mixes are compared. */
+const CLOSEST = 60;
 
-/** A mix of the book with the same recipe, in the same proportions, so that nothing is kept twice unseen. */
+/** A mix of the book with the same recipe in the same proportions, to warn before it is saved twice. */
 export function useDuplicateRecipe(
   body: Pick<BodyOf<'mix'>, 'parts' | 'basis' | 'predicted'>,
   enabled: boolean,
@@ -19,7 +19,7 @@ export function useDuplicateRecipe(
     queryFn: async () => {
       const [l, a, b] = predicted!.lab;
       const { body: found } = await client.call('nearest', {
-        query: { l, a, b, kind: ['mix'], top: NEAR },
+        query: { l, a, b, kind: ['mix'], top: CLOSEST },
       });
       const mixes = ofKind(
         found.near.map(({ record }) => record),

@@ -2,19 +2,20 @@ import { followEvents } from '../../client/event-stream.ts';
 import { client, onOtherBook } from './client.ts';
 import { connectionNow, setConnection } from './connection.ts';
 import { showNotice } from './notice.ts';
-import { HANG_ON_BOOK, queries } from './queries.ts';
+import { BOOK_DEPENDENT_KEYS, queries } from './queries.ts';
 
-/** So long after an answer that was not the book's own it is asked again. */
+/** Wait before the book is asked again after an answer from the offline copy. */
 const ASK_AGAIN_MS = 2000;
 
 /**
- * Keeps what the page holds true to the book: whatever another page, device or program changes is
- * fetched anew as soon as it is told of. The answer stops it.
+ * Keeps the page up to date: fetches again what another page, device or program changed, as soon as the
+ * book reports it.
+ * Returns: a function that stops it
  */
 export function followBook(): () => void {
   let end = follow();
-  // A page that is left may be laid by for the back button with its connection still held, and a browser
-  // has six to one address: after a few of them the next page would wait for ever.
+  // The browser may keep a page for the back button with its connection open, and allows six for one
+  // address: after a few such pages the next one would wait for ever.
   const onLeft = () => end();
   const onBack = ({ persisted }: PageTransitionEvent) => {
     if (!persisted) return;
@@ -31,7 +32,7 @@ export function followBook(): () => void {
 }
 
 const forget = (key: readonly unknown[]) => void queries.invalidateQueries({ queryKey: key });
-/** Opened clays are named by what they were opened from, and never grow old. */
+/** Opened clays are keyed by what they were opened from, so that they never go out of date. */
 const forgetAll = () =>
   void queries.invalidateQueries({ predicate: ({ queryKey: [first] }) => first !== 'clays' });
 
@@ -42,9 +43,9 @@ function follow(): () => void {
     showNotice({ text: 'Another book is open at this address now.' });
     void queries.resetQueries();
   });
-  // One call may fail where the events go on; what was shown in its place is asked for again.
+  // One call may fail while events go on; what the offline copy gave is then fetched again.
   const again = setInterval(() => {
-    if (!streaming || connectionNow().keptAt === undefined) return;
+    if (!streaming || connectionNow().cachedAt === undefined) return;
     setConnection({ state: 'open' });
     forgetAll();
   }, ASK_AGAIN_MS);
@@ -55,7 +56,7 @@ function follow(): () => void {
         if (many === true) return forgetAll();
         for (const kind of new Set(records.map(({ kind }) => kind))) forget(['all', kind]);
         for (const { id } of records) forget(['record', id]);
-        for (const key of HANG_ON_BOOK) forget([key]);
+        for (const key of BOOK_DEPENDENT_KEYS) forget([key]);
       },
       job({ id }) {
         forget(['job', id]);
@@ -67,14 +68,14 @@ function follow(): () => void {
         const before = connectionNow();
         if (!streaming) return setConnection({ ...before, state: 'waiting' });
         setConnection({ state: 'open' });
-        // What happened while nobody listened may never be told.
+        // Events are lost while the connection is down.
         if (before.state !== 'open') forgetAll();
       },
     },
     { signal: stop.signal },
   ).catch(() => {
     setConnection({ state: 'shut' });
-    // Nothing of a book is shown to one who may not look into it; the worker forgets it as well.
+    // A device that is no longer paired shows nothing of the book; the service worker clears its copy too.
     void queries.resetQueries();
   });
   return () => {

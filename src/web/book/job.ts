@@ -12,12 +12,12 @@ export interface JobHere {
   readonly stop: () => void;
 }
 
-/** Notice of by events; looked at now and then as well, should one be lost. */
+/** Events report progress; polling covers a lost one. */
 const LOOK_MS = 1500;
 
 /**
- * One long work of a screen: begun, looked at while it runs, stopped. With `adopt`, work of that kind that
- * runs already (begun on another screen or device) is shown as this screen's own.
+ * One job of a screen: starts it, follows it, stops it. With `adopt`, a job of that kind that runs
+ * already (started on another screen or device) is shown as this screen's own.
  */
 export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
   const [begun, setId] = useState<string | undefined>();
@@ -29,7 +29,7 @@ export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
     },
     enabled: adopt !== undefined && begun === undefined,
   });
-  // What was adopted stays to its end, when it is no longer among the open ones.
+  // An adopted job is followed to its end, when the list of open jobs no longer has it.
   useEffect(() => {
     if (typeof runs === 'string') setId((before) => before ?? runs);
   }, [runs]);
@@ -42,7 +42,7 @@ export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
   });
   const running = id !== undefined && isOpen(job);
   const state = job?.state;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: once a job, however often it is drawn
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once per job, however often it renders
   useEffect(() => {
     if (job !== undefined && state === 'done') onDone?.(job);
   }, [state, id]);

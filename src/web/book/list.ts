@@ -3,7 +3,7 @@ import { useCallback, useEffect, useMemo, useState } from 'react';
 import type { MixFilter } from '../../domain/records/mix-filters.ts';
 import { refreshLists, useOpenings } from './lists-open.ts';
 
-/** Rows of a sheet from one place on, as the book gives them. */
+/** Rows of a list from one place on, as the book gives them. */
 export interface ListPart<R> {
   readonly sheet: string;
   readonly total: number;
@@ -13,14 +13,14 @@ export interface ListPart<R> {
 }
 
 export interface ListAsk<R> {
-  /** First words of the key, forgotten when the book changes; then the question itself. */
+  /** Query key: first words that a change of the book invalidates, then the question. */
   readonly key: readonly unknown[];
   readonly ask: (place: {
     readonly sheet?: string;
     readonly from: number;
     readonly limit: number;
   }) => Promise<ListPart<R>>;
-  /** Where she was last. */
+  /** The row the user saw last. */
   readonly startAt?: number;
 }
 
@@ -29,24 +29,24 @@ export interface ListHere<R> {
   readonly total: number | undefined;
   readonly fault: Error | null;
   readonly at: (index: number) => R | undefined;
-  /** These places are in sight now. */
+  /** Tells which places are in sight now. */
   readonly want: (from: number, to: number) => void;
-  /** The book changed elsewhere since it was laid out. */
+  /** The book was changed elsewhere since the list was made. */
   readonly behind: boolean;
-  readonly layOutAnew: () => void;
+  readonly refresh: () => void;
   readonly without: ListPart<R>['without'];
 }
 
-/** Rows of one call: more than stand in sight, so that tiles cost a call a hundred. */
+/** Rows per call, more than fit on a screen, so that scrolling takes few calls. */
 export const ROWS = 120;
-/** Places that were passed within this time are never asked for. */
+/** Places scrolled past within this time are never fetched. */
 const PASSING_MS = 70;
-/** Rows out of sight are kept so long, for whoever comes back. */
+/** Rows out of sight stay cached for so long. */
 const KEPT_MS = 600_000;
 
 /**
- * A sheet of the book of which only what is in sight is fetched, from any place on. It stays as it was
- * laid out until this page changes the book or lays it out anew; what the rows say follows the book.
+ * A list of the book of which only the rows in sight are fetched. Its order stays until this page
+ * changes the book or refreshes the list; the content of the rows follows the book.
  */
 export function useList<R>({ key, ask, startAt = 0 }: ListAsk<R>): ListHere<R> {
   const openings = useOpenings();
@@ -55,7 +55,7 @@ export function useList<R>({ key, ask, startAt = 0 }: ListAsk<R>): ListHere<R> {
   const start = Math.floor(startAt / ROWS);
   const [sight, setSight] = useState({ name, from: start, to: start });
   const seen = sight.name === name ? sight : { name, from: start, to: start };
-  // The first call gives the sheet its name; others go with it, also when she comes back.
+  // The first call gives the list its name; later calls use it, also after coming back.
   const named = () =>
     client
       .getQueriesData<ListPart<R>>({ queryKey: [...key, openings] })
@@ -77,7 +77,7 @@ export function useList<R>({ key, ask, startAt = 0 }: ListAsk<R>): ListHere<R> {
         const got = await inTurn(signal, () =>
           ask(sheet === undefined ? place : { ...place, sheet }),
         );
-        // Laid away meanwhile: rows of another order must not stand beside these.
+        // The list expired meanwhile: rows of another order must not be mixed with these.
         if (sheet !== undefined && got.sheet !== sheet) refreshLists();
         return got;
       },
@@ -116,12 +116,12 @@ export function useList<R>({ key, ask, startAt = 0 }: ListAsk<R>): ListHere<R> {
     at,
     want,
     behind: found.some(({ data }) => data?.behind === true),
-    layOutAnew: refreshLists,
+    refresh: refreshLists,
     without: any?.without,
   };
 }
 
-/** What was last known of the same question, while it is asked again. */
+/** The last known total of the same question, while it is fetched again. */
 function useBefore(total: number | undefined, key: readonly unknown[]): number | undefined {
   const name = JSON.stringify(key);
   const [last, setLast] = useState<{ readonly name: string; readonly total: number }>();
@@ -131,12 +131,12 @@ function useBefore(total: number | undefined, key: readonly unknown[]): number |
   return last?.name === name ? last.total : undefined;
 }
 
-/** Calls on their way at once; however fast she scrolls, the book is asked no faster than it answers. */
+/** Calls at once: however fast the user scrolls, the book is asked no faster than it answers. */
 const AT_ONCE = 2;
 let onTheirWay = 0;
 const waiting: (() => void)[] = [];
 
-/** Places that went out of sight before their turn came are never asked for. */
+/** Places that went out of sight before their turn came are never fetched. */
 async function inTurn<T>(signal: AbortSignal, work: () => Promise<T>): Promise<T> {
   if (onTheirWay >= AT_ONCE) await new Promise<void>((resolve) => waiting.push(resolve));
   else onTheirWay++;

@@ -1,23 +1,23 @@
 import { useSyncExternalStore } from 'react';
 
 /**
- * Sheets stay as they were laid out while the book changes elsewhere. What this page changes itself
- * lays them out anew: whoever keeps a mix wants to see it among the others.
+ * Lists keep their order while the book changes elsewhere. A change made on this page refreshes them, so
+ * that a mix just saved appears among the others.
  */
 let openings = 0;
-const hearers = new Set<() => void>();
+const listeners = new Set<() => void>();
 
 export function refreshLists(): void {
   openings++;
-  for (const hear of hearers) hear();
+  for (const listener of listeners) listener();
 }
 
-/** Rises with every time that sheets are laid out anew. */
+/** Rises with every refresh of the lists. */
 export function useOpenings(): number {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
     () => openings,
   );

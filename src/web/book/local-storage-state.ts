@@ -1,18 +1,18 @@
 import { useEffect, useState } from 'react';
 
 /**
- * State that outlives the page on this device: a question half asked is there again tomorrow.
- * Returns: as `useState`; what was kept is taken only if `fits` says it is of this shape
+ * State saved on this device, so that a half-typed question is there again tomorrow.
+ * Returns: as `useState`; a saved value is used only if `fits` accepts it
  */
 export function useLocalStorage<T>(
   key: string,
   first: T,
-  fits: (kept: unknown) => kept is T,
+  fits: (saved: unknown) => saved is T,
 ): [T, (next: T) => void] {
   const [value, setValue] = useState<T>(() => {
     try {
-      const kept: unknown = JSON.parse(localStorage.getItem(`kneadwell ${key}`) ?? 'null');
-      return fits(kept) ? kept : first;
+      const saved: unknown = JSON.parse(localStorage.getItem(`kneadwell ${key}`) ?? 'null');
+      return fits(saved) ? saved : first;
     } catch {
       return first;
     }
@@ -21,7 +21,7 @@ export function useLocalStorage<T>(
     try {
       localStorage.setItem(`kneadwell ${key}`, JSON.stringify(value));
     } catch {
-      // A browser that keeps nothing works all the same.
+      // Without storage the page works all the same.
     }
   }, [key, value]);
   return [value, setValue];

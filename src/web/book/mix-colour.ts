@@ -6,8 +6,8 @@ import { useColoursOf } from './colours.ts';
 
 export interface MixColour {
   readonly lab: Lab | undefined;
-  /** `coming`: nobody can say yet whether it has one. */
-  readonly from: 'tile' | 'kept' | 'now' | 'coming' | 'nowhere';
+  /** `saved`: as predicted when the mix was saved; `coming`: not known yet whether it has one. */
+  readonly from: 'tile' | 'saved' | 'now' | 'coming' | 'nowhere';
 }
 
 type Parts = readonly {
@@ -16,25 +16,25 @@ type Parts = readonly {
 }[];
 
 /**
- * The colour of a mix: of its tile, else as it was predicted when it was kept, else as the open clays
- * predict it now, where it is made of blocks they know.
+ * The colour of a mix: of its tile, else as predicted when the mix was saved, else as the open clays
+ * predict it now, where they know all its blocks.
  */
 export function useMixColour(mix: RecordOf<'mix'>): MixColour {
   const colours = useColoursOf([mix.id]);
   const read = colours.of(mix.id)?.lab;
-  const kept = mix.body.predicted?.lab;
-  const wanted = read === undefined && kept === undefined && !colours.isPending;
-  const now = usePredictionNow(wanted ? mix.body.parts : undefined);
+  const saved = mix.body.predicted?.lab;
+  const needed = read === undefined && saved === undefined && !colours.isPending;
+  const now = usePredictionNow(needed ? mix.body.parts : undefined);
   if (read !== undefined) return { lab: read, from: 'tile' };
-  if (kept !== undefined) return { lab: kept, from: 'kept' };
+  if (saved !== undefined) return { lab: saved, from: 'saved' };
   if (now.lab !== undefined) return { lab: now.lab, from: 'now' };
   return { lab: undefined, from: now.coming || colours.isPending ? 'coming' : 'nowhere' };
 }
 
-/** What the open clays make of these parts, where they know all of them. */
+/** The colour of these parts as the open clays predict it, where they know all of them. */
 export function usePredictionNow(parts: Parts | undefined): {
   readonly lab: Lab | undefined;
-  /** The clays are being opened, or are asked just now. */
+  /** The clays are being opened, or the prediction is running. */
   readonly coming: boolean;
 } {
   const clays = useClays();
@@ -47,7 +47,7 @@ export function usePredictionNow(parts: Parts | undefined): {
   const asked = known && shares.length > 0;
   const { data, isPending } = useQuery({
     queryKey: ['clays', 'predicted', open?.modelId ?? 'rough', shares],
-    queryFn: async () => (await open!.desk.predict(shares)).lab,
+    queryFn: async () => (await open!.worker.predict(shares)).lab,
     enabled: asked,
   });
   return {

@@ -1,27 +1,27 @@
 import { useSyncExternalStore } from 'react';
 
-/** The one line at the foot of the page: what was just done, and what can be done about it. */
+/** The line at the foot of the page: what just happened, with Undo or Redo. */
 export interface Notice {
   readonly text: string;
-  /** Change of the book that can be taken back, or was. */
+  /** Sequence number of the change to undo. */
   readonly undo?: number;
   readonly redo?: number;
 }
 
-let told: Notice | undefined;
-const hearers = new Set<() => void>();
+let notice: Notice | undefined;
+const listeners = new Set<() => void>();
 
 export function showNotice(next: Notice | undefined): void {
-  told = next;
-  for (const hear of hearers) hear();
+  notice = next;
+  for (const listener of listeners) listener();
 }
 
 export function useNotice(): Notice | undefined {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
-    () => told,
+    () => notice,
   );
 }

@@ -4,7 +4,7 @@ import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookKind, BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
-/** Nothing is fetched again for being old: the book tells when it changes (follow-book.ts). */
+/** Nothing is fetched again just for its age: the book reports its changes (follow-book.ts). */
 export const queries = new QueryClient({
   defaultOptions: {
     queries: {
@@ -17,8 +17,8 @@ export const queries = new QueryClient({
   },
 });
 
-/** First words of the keys of what hangs on many records, and is looked at anew with every change. */
-export const HANG_ON_BOOK = [
+/** First words of the keys that depend on many records and are fetched again after every change. */
+export const BOOK_DEPENDENT_KEYS = [
   'counts',
   'mixes',
   'tiles',
@@ -33,7 +33,7 @@ export const HANG_ON_BOOK = [
 ] as const;
 
 const PAGE = 500;
-/** Most records of one kind that a screen holds at once; past it, it says so. */
+/** Most records of one kind that a screen holds at once. */
 export const MOST_HELD = 20_000;
 
 export interface Held<K extends BookKind> {
@@ -62,12 +62,12 @@ export function allQuery<K extends BookKind>(kind: K) {
   return {
     queryKey: ['all', kind],
     queryFn: () => allOf(kind),
-    // Asked for again and found the same, nothing that hangs on it is worked out or drawn anew.
+    // An equal answer must not make anything that depends on it run or render again.
     structuralSharing: (before: unknown, now: unknown) => unchanged(before, now as Held<K>),
   };
 }
 
-/** What is held already where it is the same, and of what differs the records that are the same. */
+/** Keeps the objects that did not change, so that only changed records are new. */
 function unchanged<K extends BookKind>(before: unknown, now: Held<K>): Held<K> {
   const held = before as Held<K> | undefined;
   if (held === undefined) return now;
@@ -76,7 +76,7 @@ function unchanged<K extends BookKind>(before: unknown, now: Held<K>): Held<K> {
   return { ...now, records, byId: new Map(records.map((record) => [record.id, record])) };
 }
 
-/** Begins to fetch all of these kinds that are not held yet, for a screen whose script is on its way. */
+/** Starts to fetch these kinds while the script of the screen is still loading. */
 export function fetchEarly(...kinds: readonly BookKind[]): void {
   for (const kind of kinds) void queries.prefetchQuery(allQuery(kind));
 }
@@ -99,7 +99,7 @@ export function useRecord(id: string): {
   return { record: data, isPending, error };
 }
 
-/** One record, live or in the bin. */
+/** One record, live or deleted. */
 export function recordQuery(id: string) {
   return {
     queryKey: ['record', id],

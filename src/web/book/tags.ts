@@ -1,4 +1,4 @@
-/** Tags as she writes them, parted by commas or #, each once. */
+/** Tags as the user types them, separated by commas or #, each once. */
 export function tagsFrom(text: string): string[] {
   return [
     ...new Set(

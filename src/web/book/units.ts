@@ -10,7 +10,7 @@ export type Units = BodyOf<'settings'>['units'];
 const METRIC: Units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
 
 export function useUnits(): Units {
-  // Asked for as a list of one, which may be empty: a new book has no settings yet.
+  // A new book has no settings yet.
   return useAll('settings').records[0]?.body.units ?? METRIC;
 }
 
@@ -26,7 +26,7 @@ export function tempInWords(tempC: number, { temp }: Units): string {
   return temp === 'C' ? `${Math.round(tempC)} °C` : `${Math.round((tempC * 9) / 5 + 32)} °F`;
 }
 
-/** What she typed in her unit, in grams and in mm. */
+/** Converts typed amounts in the chosen unit to grams and mm. */
 export const gFrom = (value: number, { mass }: Units) => (mass === 'g' ? value : value * G_PER_OZ);
 export const mmFrom = (value: number, { length }: Units) =>
   length === 'mm' ? value : value * MM_PER_INCH;

@@ -5,7 +5,7 @@ import { Field } from '../parts/field.tsx';
 
 const [LEAST_G, MOST_G] = FIND_LIMITS.batch;
 
-/** How much is to be mixed, in her unit; empty for none. */
+/** The batch size in the chosen unit; empty for none. */
 export function BatchField({
   batchG,
   units,
@@ -18,7 +18,7 @@ export function BatchField({
   const [text, setText] = useState(batchG === undefined ? '' : inUnit(batchG, units));
   const own = useRef(batchG);
   useEffect(() => {
-    // What another place sets is taken up; what she types here is left as she writes it.
+    // A value set elsewhere is shown here; text being typed here is left alone.
     if (own.current === batchG) return;
     own.current = batchG;
     setText(batchG === undefined ? '' : inUnit(batchG, units));
@@ -27,7 +27,7 @@ export function BatchField({
   const fits = (grams: number) => grams >= LEAST_G && grams <= MOST_G;
   return (
     <Field
-      label={`The lump, ${units.mass}`}
+      label={`Batch size, ${units.mass}`}
       value={text}
       inputMode="decimal"
       onChange={(next) => {
@@ -37,7 +37,7 @@ export function BatchField({
         own.current = empty ? undefined : gramsOf(next);
         onChange(own.current);
       }}
-      no={text.trim() === '' || fits(gramsOf(text)) ? undefined : 'Write a weight such as 40.'}
+      no={text.trim() === '' || fits(gramsOf(text)) ? undefined : 'Type a weight such as 40.'}
     />
   );
 }

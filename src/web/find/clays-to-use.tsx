@@ -6,27 +6,27 @@ import { useClayColours } from './clay-colours.ts';
 import { type FindRequest, withChange } from './find-request.ts';
 import type { Studio } from './studio.ts';
 
-/** Clays by line and one by one, and those that must be in every recipe. */
+/** Which lines and clays to use, and which clays must be in every recipe. */
 export function ClaysToUse({
-  wanted,
+  request,
   studio,
   onChange,
 }: {
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onChange: (request: FindRequest) => void;
 }) {
   const labOf = useClayColours();
-  const without = new Set(wanted.without);
-  const lines = wanted.lines;
+  const without = new Set(request.without);
+  const lines = request.lines;
   const inLine = (lineId: string) => lines?.includes(lineId) ?? true;
-  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(wanted, change));
+  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(request, change));
   const setLine = (lineId: string, on: boolean) => {
     const next = studio.lines.flatMap(({ id }) => ((id === lineId ? on : inLine(id)) ? [id] : []));
-    // With all of them ticked a line she buys later counts too; with none, none is asked for.
+    // With all lines ticked, a line bought later counts too.
     set({ lines: next.length === studio.lines.length ? undefined : next });
   };
-  const must = (wanted.must ?? []).flatMap((id) => studio.byBlock.get(id) ?? []);
+  const must = (request.must ?? []).flatMap((id) => studio.byBlock.get(id) ?? []);
   const used = studio.clays.filter(
     ({ blockId, lineId }) => inLine(lineId) && !without.has(blockId),
   );
@@ -40,7 +40,7 @@ export function ClaysToUse({
             <Tick
               key={id}
               isSelected={inLine(id)}
-              // One line stays: of none there is nothing to mix.
+              // At least one line stays ticked.
               isDisabled={inLine(id) && studio.lines.filter((one) => inLine(one.id)).length === 1}
               onChange={(on) => setLine(id, on)}
             >
@@ -53,7 +53,7 @@ export function ClaysToUse({
         <summary>
           Clays to use, {used.length} of {studio.clays.length}
         </summary>
-        <div className="doings">
+        <div className="actions">
           <Button kind="quiet" onPress={() => set({ without: [] })}>
             All
           </Button>
@@ -105,25 +105,25 @@ export function ClaysToUse({
         <Pick
           label="Always use"
           value=""
-          onChange={(id) => set({ must: [...(wanted.must ?? []), id] })}
+          onChange={(id) => set({ must: [...(request.must ?? []), id] })}
           options={[
             ['', must.length === 0 ? 'none' : 'one more'],
             ...studio.clays
-              .filter(({ blockId }) => !wanted.must?.includes(blockId))
+              .filter(({ blockId }) => !request.must?.includes(blockId))
               .map(({ blockId, name }) => [blockId, name] as const),
           ]}
         />
         {must.length === 0 ? null : (
-          <ul className="kept-rules">
+          <ul className="set-rules">
             {must.map(({ blockId, name }) => (
               <li key={blockId}>
                 {name}
                 <Button
                   kind="quiet"
-                  aria-label={`${name} need not be in it`}
-                  onPress={() => set({ must: wanted.must?.filter((one) => one !== blockId) })}
+                  aria-label={`Remove ${name}`}
+                  onPress={() => set({ must: request.must?.filter((one) => one !== blockId) })}
                 >
-                  Away
+                  Remove
                 </Button>
               </li>
             ))}

@@ -5,10 +5,7 @@ import { verdictInShort } from '../../core/verdict/verdict.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';
 
-/**
- * On a narrow screen the answer lies below the aim, out of sight; this line keeps the nearest at her
- * thumb while she still moves the aim, and leads down to all of it. Wide screens do without.
- */
+/** The closest recipe, at the foot of a narrow screen while the user still moves the sliders. */
 export const ClosestSoFar = memo(function ClosestSoFar({
   aim,
   best,
@@ -19,13 +16,13 @@ export const ClosestSoFar = memo(function ClosestSoFar({
   readonly onShow: () => void;
 }) {
   return (
-    <section className="bench nearest-so-far" aria-label="Closest so far">
+    <section className="bench closest-so-far" aria-label="Closest so far">
       <div className="recipe-pair">
-        <Tile lab={aim} name="Aim" />
+        <Tile lab={aim} name="Colour you want" />
         <Tile lab={best.shown} name="Closest mix" />
       </div>
-      <span className="small">The nearest: {verdictInShort(best.verdict)}</span>
-      <Button onPress={onShow}>See it</Button>
+      <span className="small">Closest: {verdictInShort(best.verdict)}</span>
+      <Button onPress={onShow}>Show</Button>
     </section>
   );
 });

@@ -11,28 +11,25 @@ const ENOUGH = {
   different: 'a distant colour',
 } as const;
 
-/**
- * All the rules as one sentence to be read at a glance: "From 14 Saltmarsh clays, at most 3 in one, up
- * to 12 parts; a match is near enough."
- */
-export function findRequestInWords(wanted: FindRequest, studio: Studio): string {
-  const { mostClays, parts, mostLines, halfPart, batchG, withinStock, giveUp } = wanted;
-  const lights = wanted.lights ?? studio.lights;
+/** The rules as one sentence: "From 14 Saltmarsh clays, at most 3 per recipe, up to 12 parts." */
+export function findRequestInWords(request: FindRequest, studio: Studio): string {
+  const { mostClays, parts, mostLines, halfPart, batchG, withinStock, giveUp } = request;
+  const lights = request.lights ?? studio.lights;
   const percent = (share: number) => `${Math.round(100 * share)} %`;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
-  const must = names(wanted.must);
+  const must = names(request.must);
   const said = [
-    `${fromWords(wanted, studio)}, at most ${mostClays} in one, up to ${parts} parts`,
+    `${fromWords(request, studio)}, at most ${mostClays} per recipe, up to ${parts} parts`,
     ...(must.length === 0 ? [] : [`always with ${listed(must)}`]),
     ...(mostLines === undefined
       ? []
       : [mostLines === 1 ? 'one line in a recipe' : `at most ${mostLines} lines in a recipe`]),
-    ...(wanted.atLeast ?? []).flatMap(({ of, share }) => {
+    ...(request.atLeast ?? []).flatMap(({ of, share }) => {
       const group = groupOf(of, studio);
       return group === undefined ? [] : [`at least ${percent(share)} ${group.words}`];
     }),
-    ...(wanted.atMost ?? []).flatMap(({ of, share }) => {
+    ...(request.atMost ?? []).flatMap(({ of, share }) => {
       const group = groupOf(of, studio);
       if (group === undefined) return [];
       return [share === 0 ? `no ${group.words}` : `at most ${percent(share)} ${group.words}`];
@@ -40,7 +37,7 @@ export function findRequestInWords(wanted: FindRequest, studio: Studio): string 
     ...(halfPart === undefined ? [] : ['uneven pieces tolerated']),
     ...(batchG === undefined || withinStock !== true
       ? []
-      : [`what stock allows for ${Math.round(batchG)} g`]),
+      : [`enough in stock for ${Math.round(batchG)} g`]),
     ...(lights.length === 0
       ? []
       : [
@@ -48,16 +45,16 @@ export function findRequestInWords(wanted: FindRequest, studio: Studio): string 
             OTHER_LIGHTS.flatMap(([light, words]) => (lights.includes(light) ? [words] : [])),
           )}`,
         ]),
-    ...(giveUp === undefined ? [] : [`${giveUp} may give`]),
+    ...(giveUp === undefined ? [] : [`a different ${giveUp} is accepted`]),
   ];
-  return `${said.join('; ')}. Close enough means ${ENOUGH[verdictWord(wanted.tolerance)]}.`;
+  return `${said.join('; ')}. Close enough means ${ENOUGH[verdictWord(request.tolerance)]}.`;
 }
 
 /** "From 14 Saltmarsh clays" */
-function fromWords(wanted: FindRequest, studio: Studio): string {
+function fromWords(request: FindRequest, studio: Studio): string {
   const allowed = studio.clays.filter(
     ({ blockId, lineId }) =>
-      !wanted.without.includes(blockId) && (wanted.lines?.includes(lineId) ?? true),
+      !request.without.includes(blockId) && (request.lines?.includes(lineId) ?? true),
   );
   const all = studio.clays.length;
   const some = new Set(allowed.flatMap(({ line }) => line ?? []));

@@ -59,8 +59,8 @@ const ALL: FindRequest = {
 
 describe('what a device kept of a question', () => {
   it('is taken as it was kept', () => {
-    for (const wanted of [FIRST_REQUEST, ALL]) {
-      expect(isFindRequest(JSON.parse(JSON.stringify(wanted)))).toBe(true);
+    for (const request of [FIRST_REQUEST, ALL]) {
+      expect(isFindRequest(JSON.parse(JSON.stringify(request)))).toBe(true);
     }
   });
 
@@ -80,7 +80,7 @@ describe('what a device kept of a question', () => {
   });
 });
 
-describe('what is wanted', () => {
+describe('a request to find recipes', () => {
   it('is asked in the words of the clays, of those the book holds', () => {
     const { question, names, usable } = askOf(ALL, STUDIO)!;
     expect(usable).toEqual([0, 1, 2, 4]);
@@ -118,24 +118,24 @@ describe('what is wanted', () => {
 
   it('is judged under the lights of Settings where nothing else is said', () => {
     const studio: Studio = { ...STUDIO, lights: ['LED-B3'] };
-    const wanted: FindRequest = { ...FIRST_REQUEST, aim: AIM };
+    const request: FindRequest = { ...FIRST_REQUEST, aim: AIM };
     const lightsOf = (one: FindRequest) =>
       askOf(one, studio)?.question.otherViewings?.map(({ light }) => light);
-    expect(lightsOf(wanted)).toEqual(['LED-B3']);
-    expect(lightsOf({ ...wanted, lights: ['A'] })).toEqual(['A']);
-    expect(lightsOf(withChange(wanted, { lights: [] }))).toBeUndefined();
-    expect(findRequestInWords(wanted, studio)).toContain('also under a white LED');
+    expect(lightsOf(request)).toEqual(['LED-B3']);
+    expect(lightsOf({ ...request, lights: ['A'] })).toEqual(['A']);
+    expect(lightsOf(withChange(request, { lights: [] }))).toBeUndefined();
+    expect(findRequestInWords(request, studio)).toContain('also under a white LED');
   });
 
   it('is one sentence to be read at a glance', () => {
     expect(findRequestInWords(FIRST_REQUEST, STUDIO)).toBe(
-      'From all 4 clays, at most 3 in one, up to 12 parts. Close enough means a match.',
+      'From all 4 clays, at most 3 per recipe, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords({ ...FIRST_REQUEST, lines: ['saltmarsh'] }, STUDIO)).toBe(
-      'From 2 Saltmarsh clays, at most 3 in one, up to 12 parts. Close enough means a match.',
+      'From 2 Saltmarsh clays, at most 3 per recipe, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords(ALL, STUDIO)).toBe(
-      'From 2 Saltmarsh clays, at most 2 in one, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; uneven pieces tolerated; what stock allows for 40 g; also under a warm lamp; hue may give. Close enough means close.',
+      'From 2 Saltmarsh clays, at most 2 per recipe, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; uneven pieces tolerated; enough in stock for 40 g; also under a warm lamp; a different hue is accepted. Close enough means close.',
     );
   });
 

@@ -2,21 +2,21 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
 import { FIND_LIMITS, GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
 
-/** An aim, and where in a palette it stands, if it is from one. */
+/** The colour wanted, and its place in a palette if it comes from one. */
 export interface RequestAim {
   readonly lab: Lab;
   readonly words: string;
   readonly palette?: { readonly id: string; readonly aimId: string };
 }
 
-/** A share of a line, a sort of clay or one block: `line saltmarsh`, `sort pearl`, `block kelp`. */
+/** A share of a line, a clay type or one block: `line saltmarsh`, `sort pearl`, `block kelp`. */
 export interface RequestShare {
   readonly of: string;
   /** 0-1. */
   readonly share: number;
 }
 
-/** What is asked of Find, as it is kept on this device. Clays and lines by their ids in the book. */
+/** A request to find recipes, as saved on this device. Clays and lines by their ids in the book. */
 export interface FindRequest {
   readonly aim?: RequestAim;
   readonly tolerance: number;
@@ -33,28 +33,28 @@ export interface FindRequest {
   readonly atMost?: readonly RequestShare[];
   /** What half a part may move the colour by at most, dE00. */
   readonly halfPart?: number;
-  /** Grams of the lump to be mixed. */
+  /** Batch size in grams. */
   readonly batchG?: number;
-  /** Only what stock allows for that lump. */
+  /** Only clays of which stock has enough for that batch. */
   readonly withinStock?: boolean;
-  /** Lights it must be near under too, beside daylight; those of Settings when absent. */
+  /** Lights to compare under besides daylight; those of Settings when absent. */
   readonly lights?: readonly LightName[];
   readonly giveUp?: GiveUp;
 }
 
 export const FIRST_REQUEST: FindRequest = { tolerance: 1.8, mostClays: 3, parts: 12, without: [] };
 
-/** Beside daylight; names of CIE 15:2018, in a maker's words. */
+/** Lights besides daylight; names of CIE 15:2018, in everyday words. */
 export const OTHER_LIGHTS = [
   ['A', 'a warm lamp'],
   ['LED-B3', 'a white LED'],
   ['FL11', 'a tube lamp'],
 ] as const satisfies readonly (readonly [LightName, string])[];
 
-/** Wide open or damaged, what a device kept is not asked of the clays. */
-export function isFindRequest(kept: unknown): kept is FindRequest {
-  if (typeof kept !== 'object' || kept === null) return false;
-  const one = kept as Partial<FindRequest>;
+/** Whether a saved value is a request within all limits. */
+export function isFindRequest(saved: unknown): saved is FindRequest {
+  if (typeof saved !== 'object' || saved === null) return false;
+  const one = saved as Partial<FindRequest>;
   const { tolerance, mostClays, parts, aim, halfPart, batchG, mostLines } = one;
   return (
     within(tolerance, FIND_LIMITS.tolerance) &&
@@ -102,12 +102,12 @@ function within(value: unknown, [low, high]: readonly [number, number]): boolean
   return typeof value === 'number' && value >= low && value <= high;
 }
 
-/** With some things changed; what is set to undefined is taken away. */
+/** The request with some fields changed; a field set to undefined is removed. */
 export function withChange(
-  wanted: FindRequest,
+  request: FindRequest,
   change: { [K in keyof FindRequest]?: FindRequest[K] | undefined },
 ) {
-  const next: Record<string, unknown> = { ...wanted, ...change };
+  const next: Record<string, unknown> = { ...request, ...change };
   for (const key of Object.keys(next)) {
     const value = next[key];
     const empty =

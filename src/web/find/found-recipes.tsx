@@ -19,32 +19,32 @@ import { useStableOrder } from './use-stable-order.ts';
 const REASONS: Readonly<Record<AlternativeReason, string>> = {
   'fewest clays': 'Fewer clays',
   'fewest parts': 'Fewer parts',
-  cheapest: 'For less money',
-  'other clays': 'Of other clays',
+  cheapest: 'Cheaper',
+  'other clays': 'Other clays',
 };
 
-/** So many are looked at without being asked for. */
+/** Shown at first; the rest after a press. */
 const FIRST_SHOWN = 5;
 const ROUGH_SHOWN = 3;
 
 interface FoundProps {
   readonly finding: Finding;
   readonly aim: Lab;
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
   readonly rough: boolean;
   readonly labOf: (name: string) => Lab | undefined;
-  readonly onLook: (recipe: Recipe) => void;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onShow: (recipe: Recipe) => void;
+  readonly onChange: (request: FindRequest) => void;
   readonly onRules: () => void;
 }
 
-/** Recipes as they arrive, the nearest first; where none is near, why, and what would do. */
+/** Recipes as they arrive, the closest first; if none is close, why, and what would help. */
 export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
-  const { finding, aim, wanted, studio, rough, labOf, onLook, onChange, onRules } = props;
+  const { finding, aim, request, studio, rough, labOf, onShow, onChange, onRules } = props;
   const [allShown, setAllShown] = useState(false);
   const { found: latest, fault, stopped, stop, old } = finding;
-  const question = JSON.stringify({ ...wanted, aim });
+  const question = JSON.stringify({ ...request, aim });
   const steady = useStableOrder(latest?.found.recipes ?? [], question, sameRecipes);
   if (fault !== undefined) {
     return (
@@ -52,7 +52,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         <p className="field-no lead" role="alert">
           {wordsOf(fault)}
         </p>
-        <div className="doings">
+        <div className="actions">
           <Button kind="main" onPress={onRules}>
             Change rules
           </Button>
@@ -79,7 +79,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         <ShortfallPicture
           gapReport={gapReport}
           best={found.recipes[0]}
-          wanted={wanted}
+          request={request}
           studio={studio}
           looking={!done && !stopped}
           onChange={onChange}
@@ -98,8 +98,8 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         ) : (
           <p className="soft small" role="status">
             {shown.length === 0
-              ? `All ${total.toLocaleString('en')} recipes are weighed.`
-              : `All ${total.toLocaleString('en')} recipes are weighed; nothing nearer exists under these rules.`}
+              ? `All ${total.toLocaleString('en')} recipes checked.`
+              : `All ${total.toLocaleString('en')} recipes checked. No closer one exists under these rules.`}
           </p>
         )}
         {steady.waits ? (
@@ -116,14 +116,14 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
             aim={aim}
             rough={rough}
             labOf={labOf}
-            onLook={onLook}
+            onShow={onShow}
             reason={reasons.get(recipeInWords(recipe.parts))}
             price={price(recipe)}
           />
         ))}
       </ol>
       {left <= 0 ? null : (
-        <div className="doings">
+        <div className="actions">
           <Button kind="quiet" onPress={() => setAllShown(true)}>
             {left} more
           </Button>
@@ -141,7 +141,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
                 aim={aim}
                 rough={rough}
                 labOf={labOf}
-                onLook={onLook}
+                onShow={onShow}
                 reason={REASONS[reason]}
                 price={price(recipe)}
               />
@@ -150,7 +150,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
         </section>
       )}
       {rough || frontier.length < 2 ? null : (
-        <Frontier frontier={frontier} price={price} onLook={onLook} />
+        <Frontier frontier={frontier} price={price} onShow={onShow} />
       )}
       {done || searching || stopped ? null : (
         <JobProgress what="Checking what could help" onStop={stop} />
@@ -159,15 +159,15 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
   );
 });
 
-/** How near one comes with less of everything, as a table to weigh one against the other. */
+/** How close simpler recipes come, as a table to compare. */
 function Frontier({
   frontier,
   price,
-  onLook,
+  onShow,
 }: {
   readonly frontier: FindAnswer['frontier'];
   readonly price: (recipe: FoundRecipe) => string | undefined;
-  readonly onLook: (recipe: Recipe) => void;
+  readonly onShow: (recipe: Recipe) => void;
 }) {
   const priced = frontier.some((recipe) => price(recipe) !== undefined);
   return (
@@ -179,7 +179,7 @@ function Frontier({
             <tr>
               <th scope="col">Clays</th>
               <th scope="col">Parts</th>
-              <th scope="col">How near</th>
+              <th scope="col">How close</th>
               {priced ? <th scope="col">Price</th> : null}
               <th scope="col">Recipe</th>
             </tr>
@@ -192,7 +192,7 @@ function Frontier({
                 <td>{verdictInShort(recipe.verdict)}</td>
                 {priced ? <td>{price(recipe)}</td> : null}
                 <td>
-                  <Button kind="quiet" onPress={() => onLook(recipe.parts)}>
+                  <Button kind="quiet" onPress={() => onShow(recipe.parts)}>
                     {recipeInWords(recipe.parts)}
                   </Button>
                 </td>
@@ -206,10 +206,10 @@ function Frontier({
 }
 
 function stoppedInWords({ settled, total, recipes }: FindAnswer): string {
-  const far = `Stopped with ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes weighed`;
+  const share = `Stopped: ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes checked`;
   return recipes.length === 0
-    ? `${far}; none was found by then.`
-    : `${far}: these are the nearest so far, and a nearer one may exist.`;
+    ? `${share}; none found so far.`
+    : `${share}. These are the closest so far; there may be closer ones.`;
 }
 
 function sameRecipes(one: readonly FoundRecipe[], other: readonly FoundRecipe[]): boolean {
@@ -220,7 +220,7 @@ function sameParts(one: FoundRecipe, other: FoundRecipe): boolean {
   return recipeInWords(one.parts) === recipeInWords(other.parts);
 }
 
-/** Of 100 g, as clay is about sold; undefined where a price is not known. */
+/** Price per 100 g; undefined where a price is not known. */
 function priceInWords(
   { priceMinorPerKg }: FoundRecipe,
   currency: string | undefined,

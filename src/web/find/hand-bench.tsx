@@ -12,52 +12,52 @@ import type { RequestAim } from './find-request.ts';
 import { MixColourPart } from './mix-colour-part.tsx';
 import type { Studio } from './studio.ts';
 import { sharesOf } from './use-find.ts';
-import { type Hand, type HandHere, turned } from './use-hand.ts';
+import { type Hand, type HandHere, withParts } from './use-hand.ts';
 import type { StableOrder } from './use-stable-order.ts';
 
-/** The mix on the bench: its colour beside the aim, its pieces to be moved, its grams, and keeping it. */
+/** The mix in hand: its colour beside the one wanted, its pieces, its grams, and Save. */
 export function HandBench({
   clays,
   studio,
   aim,
   here,
-  nearest,
+  closest,
   batchG,
   onBatch,
-  onKeep,
+  onSave,
   children,
 }: {
   readonly clays: OpenClays;
   readonly studio: Studio;
   readonly aim: RequestAim | undefined;
   readonly here: HandHere;
-  /** The best found, where nothing is laid out by hand; stands still under a pointer. */
-  readonly nearest: StableOrder<Hand>;
+  /** The best recipe found, shown until the user moves a piece; stands still under a pointer. */
+  readonly closest: StableOrder<Hand>;
   readonly batchG: number | undefined;
   readonly onBatch: (batchG: number | undefined) => void;
-  readonly onKeep: (mix: { readonly hand: Hand; readonly predicted: Prediction }) => void;
-  /** What stands between the tiles and the pieces. */
+  readonly onSave: (mix: { readonly hand: Hand; readonly predicted: Prediction }) => void;
+  /** Shown between the tiles and the pieces. */
   readonly children?: React.ReactNode;
 }) {
   const { hand, moves, from } = here;
   const units = useUnits();
-  const shown = hand ?? nearest.shown;
-  const [canKeep, setCanKeep] = useState(false);
+  const shown = hand ?? closest.shown;
+  const [canSave, setCanSave] = useState(false);
   const turn = (blockId: string, parts: number) => {
-    const next = sharesOf(clays, turned(shown, blockId, parts));
-    // Before the clays are at hand, the worker begins while the pieces are being drawn.
-    if (next.length > 0 && clays.desk.predictNow(next) === undefined) {
-      clays.desk.predict(next).catch(() => {});
+    const next = sharesOf(clays, withParts(shown, blockId, parts));
+    // Until the clays are loaded here, the worker starts while the pieces render.
+    if (next.length > 0 && clays.worker.predictNow(next) === undefined) {
+      clays.worker.predict(next).catch(() => {});
     }
-    here.turn(shown, blockId, parts);
+    here.setParts(shown, blockId, parts);
   };
-  useEffect(() => clays.desk.bringToHand(), [clays]);
+  useEffect(() => clays.worker.bringToHand(), [clays]);
   const newest = useRef(turn);
   newest.current = turn;
   const onTurn = useCallback((id: string, parts: number) => newest.current(id, parts), []);
   const used = shown.filter(({ parts }) => parts > 0);
   const amounts = useMemo(
-    () => amountsOf(shown, studio, clays.desk.basis, batchG, units),
+    () => amountsOf(shown, studio, clays.worker.basis, batchG, units),
     [shown, studio, clays, batchG, units],
   );
   const groups = shown.map(({ blockId, parts }) => ({
@@ -68,35 +68,35 @@ export function HandBench({
     amount: amounts.get(blockId),
   }));
   return (
-    <section className="bench" aria-label="Aim and mix" {...nearest.holders}>
+    <section className="bench" aria-label="Aim and mix" {...closest.holders}>
       <MixColourPart
         clays={clays}
         hand={shown}
         byHand={hand !== undefined}
         aim={aim}
-        onTold={setCanKeep}
+        onColour={setCanSave}
       />
       {children}
       {groups.length === 0 ? null : <PieceRow groups={groups} onChange={onTurn} />}
       {aim === undefined ? null : (
-        <div className="doings">
+        <div className="actions">
           <Button
             kind="main"
-            isDisabled={used.length === 0 || !canKeep}
+            isDisabled={used.length === 0 || !canSave}
             onPress={() => {
-              // A press just after a move waits for its colour rather than keep the one before.
-              clays.desk
+              // A press right after a move waits for the new colour instead of saving the one before.
+              clays.worker
                 .predict(sharesOf(clays, shown))
-                .then((predicted) => onKeep({ hand: used, predicted }))
+                .then((predicted) => onSave({ hand: used, predicted }))
                 .catch(() => {});
             }}
           >
             Save this mix
           </Button>
-          {moves === 0 ? null : <Button onPress={here.takeBack}>Undo</Button>}
+          {moves === 0 ? null : <Button onPress={here.undo}>Undo</Button>}
           {hand === undefined ? null : (
-            <Button onPress={moves > 0 && from !== undefined ? () => here.lay(from) : here.letGo}>
-              {moves > 0 ? 'Back to the found recipe' : 'Back to the nearest'}
+            <Button onPress={moves > 0 && from !== undefined ? () => here.show(from) : here.clear}>
+              {moves > 0 ? 'Back to the found recipe' : 'Back to the closest'}
             </Button>
           )}
         </div>
@@ -123,7 +123,7 @@ const MoreOfBench = memo(function MoreOfBench({
   onBatch,
   onAdd,
 }: {
-  /** Those on the bench already, blanks between them. */
+  /** Clays of the mix already, separated by spaces. */
   readonly blockIds: string;
   readonly studio: Studio;
   readonly batchG: number | undefined;

@@ -7,24 +7,24 @@ import type { RequestAim } from './find-request.ts';
 import { usePrediction } from './use-find.ts';
 import type { Hand } from './use-hand.ts';
 
-/** The mix beside its aim. Apart from the pieces, so that a colour that comes draws nothing but itself. */
+/** The mix beside the colour wanted. Apart from the pieces, so that a new colour renders nothing else. */
 export const MixColourPart = memo(function MixColourPart({
   clays,
   hand,
   byHand,
   aim,
-  onTold,
+  onColour,
 }: {
   readonly clays: OpenClays;
   readonly hand: Hand;
   readonly byHand: boolean;
   readonly aim: RequestAim | undefined;
-  /** Whether there is a colour to keep. */
-  readonly onTold: (there: boolean) => void;
+  /** Told whether there is a predicted colour to save. */
+  readonly onColour: (there: boolean) => void;
 }) {
   const predicted = usePrediction(clays, hand);
   const there = predicted !== undefined;
-  useEffect(() => onTold(there), [onTold, there]);
+  useEffect(() => onColour(there), [onColour, there]);
   const judged =
     aim === undefined || predicted === undefined
       ? undefined
@@ -33,14 +33,14 @@ export const MixColourPart = memo(function MixColourPart({
     <>
       <AimAndPrediction
         aim={aim?.lab}
-        aimName={aim === undefined ? 'Choose a colour' : `Aim: ${aim.words}`}
+        aimName={aim === undefined ? 'Choose a colour' : `Wanted: ${aim.words}`}
         made={predicted}
         madeName={byHand ? 'Your mix' : 'Closest mix'}
       />
       {judged === undefined || aim === undefined || predicted === undefined ? (
         <p className="lead">
           {aim === undefined
-            ? 'Move the sliders, or take a colour from your book, a picture or a Munsell page.'
+            ? 'Move the sliders, or choose a colour from your book, a photo or a Munsell page.'
             : 'No recipe yet.'}
         </p>
       ) : (

@@ -14,7 +14,7 @@ function aimOf(palette: RecordOf<'palette'>, { id, lab, name }: PaletteAim): Req
   return { lab: colour, words, palette: { id: palette.id, aimId: id } };
 }
 
-/** The aims of every palette, to take one; in Find the others follow one after the other. */
+/** The colours of every palette, to choose one; in Find the others follow one by one. */
 export function PaletteAims({
   chosen,
   onChoose,
@@ -54,7 +54,7 @@ export function PaletteAims({
   );
 }
 
-/** Where in its palette an aim stands, and the way to the next. */
+/** The place of the colour in its palette, and a button to the next. */
 export function NextInPalette({
   aim,
   onChoose,
@@ -69,13 +69,13 @@ export function NextInPalette({
   const { aims } = palette.body;
   const next = aims[(at + 1) % aims.length];
   return (
-    <div className="doings">
+    <div className="actions">
       <span className="soft small">
         {palette.body.name}, {at + 1} of {aims.length}
       </span>
       {aims.length < 2 ? null : (
         <Button kind="quiet" onPress={() => onChoose(aimOf(palette, next))}>
-          Next aim: {next.name ?? spokenColour(next.lab as Lab)}
+          Next colour: {next.name ?? spokenColour(next.lab as Lab)}
         </Button>
       )}
     </div>

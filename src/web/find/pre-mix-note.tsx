@@ -5,7 +5,7 @@ import { verdictWord } from '../../core/verdict/verdict.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { recipeInWords, VERDICTS } from './recipe-row.tsx';
 
-/** A nearer recipe that half a part would spoil, and how a let-down makes it safe. */
+/** A closer recipe that half a part too much would spoil, and the pre-mix that makes it safe. */
 export function PreMixNote({
   preMix,
   labOf,

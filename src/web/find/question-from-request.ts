@@ -6,13 +6,10 @@ import type { Studio, StudioClay } from './studio.ts';
 const HOUSE = { light: 'D50', observer: 2 } as const;
 const TOP = 12;
 
-/**
- * What is wanted, in the words of the clays at hand; undefined while there is no aim. What a book no
- * longer holds is asked for no more.
- */
-export function askOf(wanted: FindRequest, studio: Studio): FindAsk | undefined {
-  const { aim, tolerance, mostClays, parts, giveUp } = wanted;
-  const lights = wanted.lights ?? studio.lights;
+/** The request in terms of the open clays; undefined without a colour. Deleted clays and lines are left out. */
+export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined {
+  const { aim, tolerance, mostClays, parts, giveUp } = request;
+  const lights = request.lights ?? studio.lights;
   if (aim === undefined) return undefined;
   return {
     names: studio.names,
@@ -27,22 +24,22 @@ export function askOf(wanted: FindRequest, studio: Studio): FindAsk | undefined 
       mostClays,
       parts,
       top: TOP,
-      rules: rulesOf(wanted, studio),
+      rules: rulesOf(request, studio),
       stock: studio.stock,
       ...(giveUp === undefined ? {} : { giveUp }),
     },
   };
 }
 
-function rulesOf(wanted: FindRequest, studio: Studio): RulesInWords {
-  const { mostLines, halfPart, batchG, withinStock } = wanted;
+function rulesOf(request: FindRequest, studio: Studio): RulesInWords {
+  const { mostLines, halfPart, batchG, withinStock } = request;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
-  const without = names(wanted.without);
-  const must = names(wanted.must);
-  const lines = studio.lines.filter(({ id }) => wanted.lines?.includes(id));
-  const atLeast = (wanted.atLeast ?? []).flatMap((one) => shareOf(one, studio));
-  const atMost = (wanted.atMost ?? []).flatMap((one) => shareOf(one, studio));
+  const without = names(request.without);
+  const must = names(request.must);
+  const lines = studio.lines.filter(({ id }) => request.lines?.includes(id));
+  const atLeast = (request.atLeast ?? []).flatMap((one) => shareOf(one, studio));
+  const atMost = (request.atMost ?? []).flatMap((one) => shareOf(one, studio));
   return {
     ...(without.length === 0 ? {} : { without }),
     ...(must.length === 0 ? {} : { must }),
@@ -57,7 +54,7 @@ function rulesOf(wanted: FindRequest, studio: Studio): RulesInWords {
   };
 }
 
-/** Clays that a share is of, and what they are called together; none where the book has none. */
+/** The clays a share is of, and their common name; undefined where the book has none of them. */
 export function groupOf(
   of: string,
   studio: Studio,

@@ -11,7 +11,7 @@ export const VERDICTS: Readonly<Record<VerdictWord, string>> = {
   same: 'The same',
   match: 'A match',
   close: 'Close',
-  family: 'Of the same family',
+  family: 'Same family',
   different: 'Different',
 };
 
@@ -20,21 +20,21 @@ export interface RecipeRowProps {
   readonly aim: Lab;
   readonly rough: boolean;
   readonly labOf: (name: string) => Lab | undefined;
-  readonly onLook: (recipe: Recipe) => void;
-  /** Why it stands here, where it is not for being near. */
+  readonly onShow: (recipe: Recipe) => void;
+  /** Why the recipe is listed, where closeness is not the reason. */
   readonly reason?: string | undefined;
   readonly price?: string | undefined;
 }
 
-/** A recipe beside its aim: how near, how surely, of what. */
+/** A recipe beside the colour wanted: how close, how certain, and its clays. */
 export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
-  const { recipe, aim, rough, labOf, onLook, reason, price } = props;
+  const { recipe, aim, rough, labOf, onShow, reason, price } = props;
   const [head, rest] = upper(verdictInShort(recipe.verdict)).split(', ');
   const more = [chanceInWords(recipe), price].filter(Boolean).join(', ');
   return (
     <li className="recipe">
       <div className="recipe-pair">
-        <Tile lab={aim} name="Aim" />
+        <Tile lab={aim} name="Colour you want" />
         <Tile lab={recipe.shown} name="Mix" />
       </div>
       <div className="recipe-words">
@@ -57,15 +57,15 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
           }))}
         />
         {recipe.times === undefined ? null : (
-          <span className="soft small">Cut it {recipe.times} times over.</span>
+          <span className="soft small">Cut it {recipe.times} times.</span>
         )}
       </div>
-      <div className="doings">
+      <div className="actions">
         <Button
-          aria-label={`Look at ${recipeInWords(recipe.parts)}`}
-          onPress={() => onLook(recipe.parts)}
+          aria-label={`Show ${recipeInWords(recipe.parts)}`}
+          onPress={() => onShow(recipe.parts)}
         >
-          Look
+          Show
         </Button>
       </div>
     </li>
@@ -85,5 +85,5 @@ function chanceInWords({ chance }: FoundRecipe): string {
   const inTen = Math.round(chance * 10);
   if (inTen >= 10) return 'almost certainly close enough';
   if (inTen === 0) return 'almost never close enough';
-  return `near enough about ${inTen === 1 ? 'once' : `${inTen} times`} in 10`;
+  return `close enough in about ${inTen} of 10 tries`;
 }

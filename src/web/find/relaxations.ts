@@ -3,36 +3,36 @@ import { type FindRequest, type RequestShare, withChange } from './find-request.
 import { groupOf } from './question-from-request.ts';
 import type { Studio } from './studio.ts';
 
-/** What is done to the rules when a help is tried, in words. */
+/** A relaxed rule in words. */
 export function relaxationInWords({ kind, of, value }: Relaxation): string {
   switch (kind) {
     case 'parts':
       return `With up to ${value} parts`;
     case 'clays':
-      return `With ${value} clays in one`;
+      return `With ${value} clays per recipe`;
     case 'without':
-      return 'With the clays you left out';
+      return 'With the clays you excluded';
     case 'lines':
     case 'only':
       return 'With all your lines';
     case 'must':
-      return 'Without what must be in it';
+      return 'Without the clays you always use';
     case 'mostLines':
-      return 'With more lines in one';
+      return 'With more lines per recipe';
     case 'atLeast':
-      return `Without a least share of ${of}`;
+      return `Without a minimum of ${of}`;
     case 'atMost':
       return `With more ${of}`;
     case 'halfPart':
-      return 'Without the rule on half parts';
+      return 'Without the rule for uneven pieces';
     case 'batchG':
       return 'With more of each in stock';
   }
 }
 
-/** What is wanted, with the one thing changed that a help names. */
+/** The request with one rule relaxed. */
 export function relaxed(
-  wanted: FindRequest,
+  request: FindRequest,
   { kind, of, value }: Relaxation,
   studio: Studio,
 ): FindRequest {
@@ -40,30 +40,30 @@ export function relaxed(
     list?.filter((one) => groupOf(one.of, studio)?.words !== of);
   switch (kind) {
     case 'parts':
-      return withChange(wanted, { parts: value ?? wanted.parts });
+      return withChange(request, { parts: value ?? request.parts });
     case 'clays':
-      return withChange(wanted, { mostClays: value ?? wanted.mostClays });
+      return withChange(request, { mostClays: value ?? request.mostClays });
     case 'without':
-      return withChange(wanted, { without: [] });
+      return withChange(request, { without: [] });
     case 'lines':
     case 'only':
-      return withChange(wanted, { lines: undefined });
+      return withChange(request, { lines: undefined });
     case 'must':
-      return withChange(wanted, { must: undefined });
+      return withChange(request, { must: undefined });
     case 'mostLines':
-      return withChange(wanted, { mostLines: undefined });
+      return withChange(request, { mostLines: undefined });
     case 'atLeast':
-      return withChange(wanted, { atLeast: left(wanted.atLeast) });
+      return withChange(request, { atLeast: left(request.atLeast) });
     case 'atMost':
-      return withChange(wanted, { atMost: left(wanted.atMost) });
+      return withChange(request, { atMost: left(request.atMost) });
     case 'halfPart':
-      return withChange(wanted, { halfPart: undefined });
+      return withChange(request, { halfPart: undefined });
     case 'batchG':
-      return withChange(wanted, { withinStock: undefined });
+      return withChange(request, { withinStock: undefined });
   }
 }
 
-/** "If lightness may give" */
+/** "If lightness may differ" */
 export function insteadInWords({ giveUp }: Instead): string {
-  return `If ${giveUp} may give`;
+  return `If ${giveUp} may differ`;
 }

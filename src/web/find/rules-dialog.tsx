@@ -2,7 +2,7 @@ import { memo } from 'react';
 import { GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { Pick } from '../parts/field.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { BatchField } from './batch-field.tsx';
@@ -13,47 +13,47 @@ import { ShareRules } from './share-rules.tsx';
 import type { Studio } from './studio.ts';
 
 interface RulesProps {
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: FindRequest) => void;
-  /** Why no recipe can keep to them, where they contradict. */
+  readonly onChange: (request: FindRequest) => void;
+  /** Why no recipe can fit rules that contradict each other. */
   readonly no: string | undefined;
 }
 
-/** Everything a recipe must keep to, one press away. */
+/** The dialog with all rules for recipes. */
 export const RulesDialog = memo(function RulesDialog({
   isOpen,
   onClose,
   ...rules
 }: RulesProps & { readonly isOpen: boolean; readonly onClose: () => void }) {
-  const { wanted, studio, onChange, no } = rules;
+  const { request, studio, onChange, no } = rules;
   return (
-    <Sheet title="The rules" isOpen={isOpen} onClose={onClose}>
-      <p>{findRequestInWords(wanted, studio)}</p>
+    <Dialog title="Rules" isOpen={isOpen} onClose={onClose}>
+      <p>{findRequestInWords(request, studio)}</p>
       {no === undefined ? null : (
         <p className="field-no" role="alert">
           {no}
         </p>
       )}
       <Rules {...rules} />
-      <div className="doings rules-end">
+      <div className="actions rules-end">
         <Button kind="main" onPress={onClose}>
-          Find with these
+          Apply
         </Button>
         <Button
           kind="quiet"
           onPress={() =>
             onChange({
               ...FIRST_REQUEST,
-              ...(wanted.aim === undefined ? {} : { aim: wanted.aim }),
-              ...(wanted.batchG === undefined ? {} : { batchG: wanted.batchG }),
+              ...(request.aim === undefined ? {} : { aim: request.aim }),
+              ...(request.batchG === undefined ? {} : { batchG: request.batchG }),
             })
           }
         >
           Reset rules
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 });
 
@@ -62,10 +62,10 @@ const counts = (list: readonly number[], also: number, words: (n: number) => str
     .sort((one, other) => one - other)
     .map((n) => [String(n), words(n)] as const);
 
-function Rules({ wanted, studio, onChange }: RulesProps) {
+function Rules({ request, studio, onChange }: RulesProps) {
   const units = useUnits();
-  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(wanted, change));
-  const { tolerance, mostClays, parts, mostLines, halfPart, giveUp } = wanted;
+  const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(request, change));
+  const { tolerance, mostClays, parts, mostLines, halfPart, giveUp } = request;
   const number = (value: string) => (value === '' ? undefined : Number(value));
   return (
     <div className="stack rules">
@@ -89,8 +89,8 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
           options={counts([4, 6, 8, 10, 12, 16, 20, 24, 32], parts)}
         />
       </div>
-      <ClaysToUse wanted={wanted} studio={studio} onChange={onChange} />
-      <ShareRules wanted={wanted} studio={studio} onChange={onChange} />
+      <ClaysToUse request={request} studio={studio} onChange={onChange} />
+      <ShareRules request={request} studio={studio} onChange={onChange} />
       <div className="two">
         <Pick
           label="Lines in one recipe, at most"
@@ -100,17 +100,17 @@ function Rules({ wanted, studio, onChange }: RulesProps) {
         />
         <Pick
           label="If one piece is half a part too big"
-          help="Pieces are never cut quite alike; a strong clay shows it most."
+          help="Hand-cut pieces differ; with a strong clay it shows most."
           value={String(halfPart ?? '')}
           onChange={(v) => set({ halfPart: number(v) })}
           options={[
             ['', 'may be visible'],
-            ...counts([0.8, 1.8, 3.5], halfPart ?? 1.8, (n) => `leaves it ${enoughInWords(n)}`),
+            ...counts([0.8, 1.8, 3.5], halfPart ?? 1.8, (n) => `must still be ${enoughInWords(n)}`),
           ]}
         />
       </div>
-      <Lights wanted={wanted} studio={studio} onChange={onChange} />
-      <StockRule wanted={wanted} units={units} onChange={onChange} />
+      <Lights request={request} studio={studio} onChange={onChange} />
+      <StockRule request={request} units={units} onChange={onChange} />
       <Pick
         label="If no exact recipe exists, accept a difference in"
         value={giveUp ?? ''}
@@ -133,19 +133,19 @@ const GIVE_UP_WORDS: Readonly<Record<GiveUp, string>> = {
 function enoughInWords(dE00: number): string {
   if (dE00 <= 0.8) return 'the same';
   if (dE00 <= 1.8) return 'a match';
-  return dE00 <= 3.5 ? 'close' : 'of the same family';
+  return dE00 <= 3.5 ? 'close' : 'the same family';
 }
 
 function Lights({
-  wanted,
+  request,
   studio,
   onChange,
 }: {
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onChange: (request: FindRequest) => void;
 }) {
-  const lights = new Set<string>(wanted.lights ?? studio.lights);
+  const lights = new Set<string>(request.lights ?? studio.lights);
   return (
     <fieldset className="ticks">
       <legend className="field-label">Close in daylight and also under</legend>
@@ -157,7 +157,7 @@ function Lights({
             const next = OTHER_LIGHTS.flatMap(([own]) =>
               (own === light ? on : lights.has(own)) ? [own] : [],
             );
-            onChange(withChange(wanted, { lights: next }));
+            onChange(withChange(request, { lights: next }));
           }}
         >
           {words}
@@ -168,15 +168,15 @@ function Lights({
 }
 
 function StockRule({
-  wanted,
+  request,
   units,
   onChange,
 }: {
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly units: Units;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onChange: (request: FindRequest) => void;
 }) {
-  const { batchG, withinStock } = wanted;
+  const { batchG, withinStock } = request;
   return (
     <div className="two">
       <BatchField
@@ -184,7 +184,7 @@ function StockRule({
         units={units}
         onChange={(next) =>
           onChange(
-            withChange(wanted, {
+            withChange(request, {
               batchG: next,
               ...(next === undefined ? { withinStock: undefined } : {}),
             }),
@@ -194,7 +194,7 @@ function StockRule({
       <Tick
         isSelected={withinStock === true}
         isDisabled={batchG === undefined}
-        onChange={(on) => onChange(withChange(wanted, { withinStock: on ? true : undefined }))}
+        onChange={(on) => onChange(withChange(request, { withinStock: on ? true : undefined }))}
       >
         Only clays I have enough of
       </Tick>

@@ -14,37 +14,34 @@ const BOUNDS: readonly (readonly [Bound, string])[] = [
   ['atMost', 'at most'],
 ];
 
-/**
- * At least so much of a strong line, at most so much of a clear one: shares of a line, a sort of clay
- * or one clay, in parts.
- */
+/** Minimum and maximum shares of a line, a clay type or one clay, in parts. */
 export function ShareRules({
-  wanted,
+  request,
   studio,
   onChange,
 }: {
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onChange: (request: FindRequest) => void;
 }) {
   const [bound, setBound] = useState<Bound>('atLeast');
   const [share, setShare] = useState(0.5);
-  const sorts = [...new Set(studio.clays.map(({ clayType }) => clayType))].filter(
+  const types = [...new Set(studio.clays.map(({ clayType }) => clayType))].filter(
     (s) => s !== 'opaque',
   );
   const groups = [
     ...studio.lines.map(({ id, name }) => [`line ${id}`, name] as const),
-    ...sorts.map((sort) => [`sort ${sort}`, `${sort} clay`] as const),
+    ...types.map((type) => [`sort ${type}`, `${type} clay`] as const),
     ...studio.clays.map(({ blockId, name }) => [`block ${blockId}`, name] as const),
   ];
   const put = (which: Bound, list: readonly RequestShare[]) =>
-    onChange(withChange(wanted, { [which]: list }));
+    onChange(withChange(request, { [which]: list }));
   const add = (of: string) => {
-    const others = (wanted[bound] ?? []).filter((one) => one.of !== of);
+    const others = (request[bound] ?? []).filter((one) => one.of !== of);
     put(bound, [...others, { of, share }]);
   };
-  const kept = BOUNDS.flatMap(([which, words]) =>
-    (wanted[which] ?? []).flatMap((one) => {
+  const rules = BOUNDS.flatMap(([which, words]) =>
+    (request[which] ?? []).flatMap((one) => {
       const group = groupOf(one.of, studio);
       return group === undefined ? [] : [{ which, words, one, name: group.words }];
     }),
@@ -52,22 +49,22 @@ export function ShareRules({
   return (
     <div className="stack tight">
       <span className="field-label">Minimum or maximum shares</span>
-      {kept.length === 0 ? null : (
-        <ul className="kept-rules">
-          {kept.map(({ which, words, one, name }) => (
+      {rules.length === 0 ? null : (
+        <ul className="set-rules">
+          {rules.map(({ which, words, one, name }) => (
             <li key={`${which} ${one.of}`}>
               {words} {percent(one.share)} {name}
               <Button
                 kind="quiet"
-                aria-label={`Not ${words} ${percent(one.share)} ${name}`}
+                aria-label={`Remove ${words} ${percent(one.share)} ${name}`}
                 onPress={() =>
                   put(
                     which,
-                    (wanted[which] ?? []).filter((other) => other !== one),
+                    (request[which] ?? []).filter((other) => other !== one),
                   )
                 }
               >
-                Away
+                Remove
               </Button>
             </li>
           ))}

@@ -12,9 +12,9 @@ import { recipeInWords, VERDICTS } from './recipe-row.tsx';
 import { insteadInWords, relaxationInWords, relaxed } from './relaxations.ts';
 import type { Studio } from './studio.ts';
 
-/** What is seen at a glance stands in a row; more only makes it harder to choose. */
+/** More would make it harder to choose. */
 const MOST_HELPS = 4;
-/** A side smaller than this nobody sees, dE00. */
+/** The smallest difference the eye sees, dE00. */
 const SEEN = 0.8;
 
 interface Candidate {
@@ -27,27 +27,27 @@ interface Candidate {
 }
 
 /**
- * Why nothing comes near, as a picture first: the aim above, the nearest and what would help below it,
- * each touching it. Then what kind of clay is missing.
+ * Why no recipe is close: the colour wanted above, the closest mix and what would help below it, each
+ * touching it. Then the kind of clay that is missing.
  */
 export function ShortfallPicture({
   gapReport,
   best,
-  wanted,
+  request,
   studio,
   looking,
   onChange,
 }: {
   readonly gapReport: GapReport;
   readonly best: FoundRecipe | undefined;
-  readonly wanted: FindRequest;
+  readonly request: FindRequest;
   readonly studio: Studio;
-  /** More may still come. */
+  /** The search still runs. */
   readonly looking: boolean;
-  readonly onChange: (wanted: FindRequest) => void;
+  readonly onChange: (request: FindRequest) => void;
 }) {
   const { sides, helps, insteads, missing } = gapReport;
-  const { aim, tolerance } = wanted;
+  const { aim, tolerance } = request;
   if (aim === undefined) return null;
   const candidates: Candidate[] = [
     ...(best === undefined
@@ -65,9 +65,9 @@ export function ShortfallPicture({
       key: `${help.kind} ${help.of ?? ''}`,
       title: relaxationInWords(help),
       lab: help.shown,
-      word: `${VERDICTS[verdictWord(help.dE00)]}${help.dE00 <= tolerance ? '' : ', not near enough'}`,
+      word: `${VERDICTS[verdictWord(help.dE00)]}${help.dE00 <= tolerance ? '' : ', not close enough'}`,
       recipe: help.recipe,
-      change: relaxed(wanted, help, studio),
+      change: relaxed(request, help, studio),
     })),
     ...insteads.map((instead) => ({
       key: instead.giveUp,
@@ -75,21 +75,21 @@ export function ShortfallPicture({
       lab: instead.shown,
       word: upper(saidOf(instead.sides)),
       recipe: instead.recipe,
-      change: withChange(wanted, { giveUp: instead.giveUp }),
+      change: withChange(request, { giveUp: instead.giveUp }),
     })),
   ];
   return (
     <section className="stack why" aria-label="Why, and what would help">
-      <h2>{best === undefined ? 'Nothing keeps to these rules' : 'No close recipe'}</h2>
+      <h2>{best === undefined ? 'No recipe fits these rules' : 'No close recipe'}</h2>
       {best === undefined ? null : (
-        <p className="lead">The closest mix is {saidOf(sides)} than the aim.</p>
+        <p className="lead">The closest mix is {saidOf(sides)} than the colour you want.</p>
       )}
       {candidates.length === 0 ? null : (
         <ul className="short bench">
           {candidates.map(({ key, title, lab, word, recipe, change }) => (
             <li key={key}>
               <div className="short-tiles">
-                <Tile lab={aim.lab} name="The aim" />
+                <Tile lab={aim.lab} name="Colour you want" />
                 <Tile lab={lab} name={title} />
               </div>
               <div className="short-words">
@@ -97,8 +97,8 @@ export function ShortfallPicture({
                 <span className="small">{word}</span>
                 <span className="small">{recipeInWords(recipe)}</span>
                 {change === undefined ? null : (
-                  <Button aria-label={`Try that: ${title}`} onPress={() => onChange(change)}>
-                    Try that
+                  <Button aria-label={`Try this: ${title}`} onPress={() => onChange(change)}>
+                    Try this
                   </Button>
                 )}
               </div>
@@ -108,7 +108,7 @@ export function ShortfallPicture({
       )}
       {missing === undefined ? null : (
         <div className="missing">
-          <Tile lab={missing.shown} name="A clay that would do it" />
+          <Tile lab={missing.shown} name="A clay that would help" />
           <p>
             Missing clay: {article(spokenColour(missing.shown))} would make it possible; you have no
             clay like that.
@@ -119,7 +119,7 @@ export function ShortfallPicture({
         <p>
           {best === undefined
             ? 'Removing any one rule is not enough. Check the rules together.'
-            : `Nothing you could allow brings it nearer; ${wantedClay(sides[0])} would.`}
+            : `No change of the rules brings it closer; ${wantedClay(sides[0])} would.`}
         </p>
       ) : null}
     </section>
@@ -129,11 +129,11 @@ export function ShortfallPicture({
 /** "far duller and a little darker" */
 function saidOf(sides: readonly Side[]): string {
   const seen = sides.filter(({ size }) => size >= SEEN);
-  const told = (seen.length > 0 ? seen : sides.slice(0, 1)).map(sideInWords);
-  return told.length === 0 ? 'a little off' : listed(told);
+  const words = (seen.length > 0 ? seen : sides.slice(0, 1)).map(sideInWords);
+  return words.length === 0 ? 'slightly different' : listed(words);
 }
 
-const ON_THE_SIDE: Readonly<Record<string, string>> = {
+const MISSING_CLAY: Readonly<Record<string, string>> = {
   duller: 'a brighter clay of that hue',
   brighter: 'a duller clay of that hue, or a grey,',
   redder: 'a greener clay',
@@ -145,7 +145,7 @@ const ON_THE_SIDE: Readonly<Record<string, string>> = {
 };
 
 function wantedClay(side: Side | undefined): string {
-  return ON_THE_SIDE[side?.word ?? ''] ?? 'only another clay';
+  return MISSING_CLAY[side?.word ?? ''] ?? 'another clay';
 }
 
 function article(words: string): string {

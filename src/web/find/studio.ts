@@ -9,23 +9,23 @@ import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 
-/** One clay a recipe may be made of: as the book has it, and as the open clays number it. */
+/** One clay a recipe may be use: its block in the book and its index among the open clays. */
 export interface StudioClay extends NamedClay {
   readonly clay: number;
 }
 
-/** The clays of the book as Find speaks of them. */
+/** The clays of the book as Find uses them. */
 export interface Studio {
   readonly clays: readonly StudioClay[];
   readonly byBlock: ReadonlyMap<string, StudioClay>;
   readonly byName: ReadonlyMap<string, StudioClay>;
-  /** Of every clay of the open clays, those that are no block of the book among them. */
+  /** Of every open clay, also those without a block in the book. */
   readonly names: readonly string[];
   readonly lines: readonly { readonly id: string; readonly name: string }[];
   readonly stock: readonly StockRow[];
   /** Absent where prices are in several currencies, which cannot be added up. */
   readonly currency?: string;
-  /** What she judges under beside daylight, as Settings has it. */
+  /** Lights besides daylight, from Settings. */
   readonly lights: readonly LightName[];
   readonly isPending: boolean;
 }
@@ -81,7 +81,7 @@ function studioOf(
     const line = lineById.get(block.body.lineId);
     return [{ clay, name: names[clay], ...clayOfBlock(block, line, onHand.get(blockId)) }];
   });
-  open.desk.clays.forEach(({ name }, clay) => {
+  open.worker.clays.forEach(({ name }, clay) => {
     names[clay] ??= `${name} (no longer in the book)`;
   });
   const { rows, currency } = stockOfClays(clays);

@@ -6,20 +6,20 @@ import type { FindAsk, FoundSoFar, Prediction, Share } from '../workers/messages
 import type { Hand } from './use-hand.ts';
 
 export interface Finding {
-  /** What is found so far; of the question before for a moment, until the first of this one comes. */
+  /** What is found so far; of the request before until the first answer to this one comes. */
   readonly found: FoundSoFar | undefined;
-  /** `found` belongs to an older question. */
+  /** `found` belongs to an older request. */
   readonly old: boolean;
   readonly fault: Error | undefined;
   readonly stopped: boolean;
-  /** Ends it with the best so far. */
+  /** Ends the search with the best so far. */
   readonly stop: () => void;
 }
 
-/** Waits so long after the last change of a question, so that a slider does not start a hundred. */
+/** Wait after a change, so that moving a slider does not start a hundred searches. */
 const PAUSE_MS = 120;
 
-/** Finds whenever the question changes, at once where it had rested, and tells what is found. */
+/** Searches whenever the request changes, at once if it had not changed for a while. */
 export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
   const [latest, setLatest] = useState<{ key: string; found: FoundSoFar } | undefined>();
   const [fault, setFault] = useState<Error | undefined>();
@@ -27,7 +27,7 @@ export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
   const asked = useRef<Asked | undefined>(undefined);
   const lastMs = useRef(Number.NEGATIVE_INFINITY);
   const key = useMemo(() => (ask === undefined ? '' : JSON.stringify(ask)), [ask]);
-  // Before the browser paints: the worker looks while the page draws.
+  // Before the browser paints: the worker searches while the page draws.
   useLayoutEffect(() => {
     setFault(undefined);
     setStopped(false);
@@ -36,7 +36,7 @@ export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
     const rested = nowMs - lastMs.current > PAUSE_MS;
     lastMs.current = nowMs;
     const start = () => {
-      asked.current = clays.desk.find(
+      asked.current = clays.worker.find(
         JSON.parse(key) as FindAsk,
         (found) => setLatest({ key, found }),
         setFault,
@@ -66,7 +66,7 @@ export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
   );
 }
 
-/** What is asked of a recipe: its clays that have parts. */
+/** The shares of a recipe: its clays with more than 0 parts. */
 export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
   return hand.flatMap(({ blockId, parts }) => {
     const block = clays.byBlock.get(blockId);
@@ -75,26 +75,26 @@ export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
 }
 
 /**
- * Predicts a recipe as the hand changes it: in the very drawing where the clays are at hand, else as soon
- * as the worker answers; an answer that is overtaken is never shown.
+ * Predicts the recipe in hand: within the same rendering where the clays are loaded here, else as soon as
+ * the worker answers. An outdated answer is never shown.
  */
 export function usePrediction(clays: OpenClays, hand: Hand): Prediction | undefined {
   const [came, setCame] = useState<Prediction | undefined>();
   const newest = useRef(0);
   const shares = sharesOf(clays, hand);
   const key = JSON.stringify(shares);
-  const now = shares.length === 0 ? undefined : clays.desk.predictNow(shares);
+  const now = shares.length === 0 ? undefined : clays.worker.predictNow(shares);
   const waits = now === undefined && shares.length > 0;
   useEffect(() => {
     const turn = ++newest.current;
     if (!waits) return;
-    clays.desk
+    clays.worker
       .predict(JSON.parse(key) as Share[])
       .then((next) => {
-        // Drawn at once: whoever moves a piece waits for nothing else.
+        // Rendered at once: a moved piece must show its colour without delay.
         if (turn === newest.current) flushSync(() => setCame(next));
       })
-      // Said where the clays are opened; a colour that did not come is shown as none.
+      // The error is shown where the clays are opened.
       .catch(() => setCame(undefined));
   }, [clays, key, waits]);
   if (shares.length === 0) return undefined;

@@ -2,10 +2,10 @@ import { type FocusEvent, useCallback, useMemo, useRef, useState } from 'react';
 
 export interface StableOrder<T> {
   readonly shown: T;
-  /** Something newer waits until she lets go or asks for it. */
+  /** Something newer waits until the pointer leaves or the user asks for it. */
   readonly waits: boolean;
   readonly catchUp: () => void;
-  /** For the element whose content is to stand still under a pointer or the focus. */
+  /** For the element whose content stays still under the pointer or the focus. */
   readonly holders: {
     readonly onPointerEnter: () => void;
     readonly onPointerLeave: () => void;
@@ -15,8 +15,8 @@ export interface StableOrder<T> {
 }
 
 /**
- * What comes in stands still while she is about to press it: under her pointer, or with the focus in it.
- * Another `question` is another matter and shown at once.
+ * Keeps a growing list still while the user is about to press something in it: under the pointer, or with
+ * the focus in it. The answer to another `question` is shown at once.
  */
 export function useStableOrder<T>(next: T, question: string, same: (one: T, other: T) => boolean) {
   const [held, setHeld] = useState(false);

@@ -2,11 +2,11 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { ChipBand } from './chip-band.tsx';
 import { Tile, Unshown } from './tile.tsx';
 
-/** Aim and what is predicted, touching along their long edge. */
+/** The colour wanted and the predicted one, touching along their long edge. */
 export function AimAndPrediction({
   aim,
   made,
-  aimName = 'The aim',
+  aimName = 'Colour you want',
   madeName = 'This mix',
 }: {
   readonly aim: Lab | undefined;

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { Button as AriaButton, type ButtonProps } from 'react-aria-components';
 
-/** A word to press. One `main` a screen; `quiet` for what is seldom wanted. */
+/** A button. One `main` per screen; `quiet` for what is rarely needed. */
 export function Button({
   kind = 'plain',
   children,

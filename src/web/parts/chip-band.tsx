@@ -10,9 +10,8 @@ const WHERE = [
 ] as const;
 
 /**
- * What a mix may well turn out to be, as chips along three sides of its tile: varied where little is
- * known, not to be told from the tile where much is. The sentence of the verdict says it in words, so
- * ears are not given six colours more.
+ * The likely range of a mix, as chips along three sides of its tile. Hidden from screen readers, as the
+ * sentence of the verdict says it in words.
  */
 export function ChipBand({
   lab,

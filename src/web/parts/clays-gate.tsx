@@ -5,7 +5,7 @@ import { type OpenClays, useClays } from '../book/clays.ts';
 import { EmptyState } from './empty-state.tsx';
 import { JobProgress } from './job-progress.tsx';
 
-/** What can be shown only with open clays; before that, what to do first. */
+/** Shows its children once the clays are open; before that, what to do first. */
 export function ClaysGate({ children }: { readonly children: (clays: OpenClays) => ReactNode }) {
   const clays = useClays();
   if (clays.state === 'open') return children(clays.clays);
@@ -14,9 +14,9 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
     return (
       <EmptyState
         whole
-        title="Your clays could not be opened"
-        doings={
-          <Link className="button" data-kind="main" to="/learn">
+        title="Your clays could not be loaded"
+        actions={
+          <Link className="button" data-kind="main" to="/clay-model">
             Update the model
           </Link>
         }
@@ -29,7 +29,7 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
     <EmptyState
       whole
       title={clays.coloured === 0 ? 'Which clays do you own?' : 'Add one more clay'}
-      doings={
+      actions={
         <Link className="button" data-kind="main" to="/">
           {clays.coloured === 0 ? 'Add your blocks' : 'Add another block'}
         </Link>

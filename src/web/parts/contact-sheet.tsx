@@ -14,25 +14,25 @@ export interface ContactSheetProps<T> {
   readonly label: string;
   /** All there are, seen or not. */
   readonly count: number;
-  /** What stands at a place; absent while it is on its way. */
+  /** The item at a place; absent while it loads. */
   readonly itemAt: (index: number) => T | undefined;
   /** A link or button with one tile; `tabIndex` goes onto it. */
   readonly children: (item: T, tabIndex: 0 | -1) => ReactNode;
-  /** Asked whenever other places come into sight. */
+  /** Called whenever other places come into sight. */
   readonly onSight?: (from: number, to: number) => void;
-  /** What stands first at the beginning, and is reached by Tab; later changes of it change nothing. */
+  /** The item shown first, which Tab reaches; later changes of it have no effect. */
   readonly startAt?: number;
-  /** Notice what stands first in sight whenever that is another. */
+  /** Called whenever another item is first in sight. */
   readonly onPlace?: (index: number) => void;
-  /** Least width of a cell, and how much of it stands below the tile. */
+  /** Least width of a cell, and the height below the tile. */
   readonly cellPx?: number;
   readonly captionPx?: number;
 }
 
 /**
- * Tiles side by side, as many as there are: only those in sight are drawn. A sheet taller than a
- * browser can scroll is scrolled in proportion. Arrow keys go from tile to tile, Home and End to the
- * first and last; only the tile last reached is in the order of Tab.
+ * A grid of tiles of any length: only those in sight are drawn. A grid taller than a browser can scroll
+ * is scrolled in proportion. Arrow keys go from tile to tile, Home and End to the first and last; Tab
+ * reaches only the tile used last.
  */
 export function ContactSheet<T>({
   label,
@@ -76,7 +76,7 @@ export function ContactSheet<T>({
     if (width > 0) onSight?.(from, to);
   }, [onSight, from, to, width]);
 
-  // Where she is stays where it is when the frame grows or shrinks and rows hold other numbers.
+  // The first tile in sight stays in sight when the frame changes its size.
   const laidOut = useRef(rows);
   const place = useRef(startAt);
   const first = rows.firstAt(scroll);
@@ -172,7 +172,7 @@ export function ContactSheet<T>({
         margin: 0,
         padding: 0,
         listStyle: 'none',
-        // Few tiles want no tall frame.
+        // Few tiles need no tall frame.
         ...(width === 0 ? {} : { maxHeight: Math.max(row, rows.wholePx) }),
       }}
     >

@@ -2,31 +2,31 @@ import type { DemoHere } from '../book/demo.ts';
 import { Button } from './button.tsx';
 import { JobLine } from './job-line.tsx';
 
-/** Says that what is shown is invented. */
+/** Says that the content is the demo's. */
 export function DemoInside({ demo }: { readonly demo: DemoHere }) {
   if (demo.inside === 0) return null;
   return (
     <section className="demo-inside" aria-label="Demo studio">
       <p>Everything here is invented. Try anything; remove the demo at the bottom of this page.</p>
-      <JobLine here={demo.learning} what="Learning how its clays mix, from its tiles" />
+      <JobLine here={demo.learning} what="Building the clay model from the demo tiles" />
     </section>
   );
 }
 
-/** Clears the invented studio out in one press: last on a screen, as nobody comes for it first. */
+/** The button that removes the demo: last on a screen. */
 export function DemoClearing({ demo }: { readonly demo: DemoHere }) {
   if (demo.inside === 0) return null;
   const { leaning } = demo;
   return (
-    <section className="stack" aria-label="Beginning your own">
+    <section className="stack" aria-label="Remove the demo">
       <p>
         {leaning === 0
           ? 'Remove the demo before you add your own clays.'
-          : `When the invented studio is cleared out, ${leaning === 1 ? 'one thing you made of its clays goes' : `${leaning} things you made of its clays go`} with it.`}{' '}
+          : `Removing the demo also deletes ${leaning === 1 ? 'one record' : `${leaning} records`} you made with its clays.`}{' '}
         You can undo this.
       </p>
-      <div className="doings">
-        <Button isDisabled={demo.busy} onPress={() => void demo.clearOut()}>
+      <div className="actions">
+        <Button isDisabled={demo.busy} onPress={() => void demo.remove()}>
           Remove the demo
         </Button>
       </div>

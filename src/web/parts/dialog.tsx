@@ -1,8 +1,8 @@
 import type { ReactNode } from 'react';
-import { Dialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { Dialog as AriaDialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
 
-/** A sheet laid over the page for one question; Escape and a press beside it lay it away. */
-export function Sheet({
+/** A dialog over the page; Escape and a press beside it close it. */
+export function Dialog({
   title,
   isOpen,
   onClose,
@@ -20,13 +20,13 @@ export function Sheet({
       isOpen={isOpen}
       onOpenChange={(open) => (open ? undefined : onClose())}
     >
-      <Modal className="sheet">
-        <Dialog className="sheet-inside">
+      <Modal className="dialog">
+        <AriaDialog className="dialog-inside">
           <Heading slot="title" level={2}>
             {title}
           </Heading>
           {children}
-        </Dialog>
+        </AriaDialog>
       </Modal>
     </ModalOverlay>
   );

@@ -1,23 +1,23 @@
 import type { ReactNode } from 'react';
 
-/** Where there is nothing yet: why, and what to do first. */
+/** A place with nothing in it yet: why, and what to do first. */
 export function EmptyState({
   title,
   children,
-  doings,
+  actions,
   whole = false,
 }: {
   readonly title: string;
-  /** It is all the screen shows, so that its title is the screen's. */
+  /** The only content of the screen, so that its title is the screen's heading. */
   readonly whole?: boolean;
   readonly children: ReactNode;
-  readonly doings?: ReactNode;
+  readonly actions?: ReactNode;
 }) {
   return (
     <div className="empty">
       {whole ? <h1 className="empty-title">{title}</h1> : <h2>{title}</h2>}
       <p>{children}</p>
-      {doings === undefined ? null : <div className="doings">{doings}</div>}
+      {actions === undefined ? null : <div className="actions">{actions}</div>}
     </div>
   );
 }

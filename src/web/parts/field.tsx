@@ -9,7 +9,7 @@ import {
   type TextFieldProps,
 } from 'react-aria-components';
 
-/** Something to type. `no` says why it cannot stand as it is, and what would do. */
+/** A text field. `no` says what is wrong with the text, and what to type instead. */
 export function Field({
   label,
   help,
@@ -26,7 +26,7 @@ export function Field({
   readonly placeholder?: string;
 }) {
   return (
-    // The browser's own check would hold a form back for as long as the last "no" stands.
+    // The browser's own check would block the form for as long as the last message is shown.
     <TextField {...rest} className="field" isInvalid={no !== undefined} validationBehavior="aria">
       <Label>{label}</Label>
       {rows === undefined ? (
@@ -44,7 +44,7 @@ export function Field({
   );
 }
 
-/** One of a list, by the browser's own list, which every phone shows in its own way. */
+/** A drop-down list, drawn by the browser, as every phone shows lists in its own way. */
 export function Pick<T extends string>({
   label,
   help,
@@ -83,14 +83,14 @@ export function Pick<T extends string>({
   );
 }
 
-/** A heading over things that belong to it. */
+/** A section with its heading. */
 export function Part({
   title,
   look = '',
   children,
 }: {
   readonly title: string;
-  /** A class of its own, where it is dressed otherwise. */
+  /** An extra class for its own style. */
   readonly look?: string;
   readonly children: ReactNode;
 }) {

@@ -1,4 +1,4 @@
-/** A figure behind *details*: what it is, how large, in what. */
+/** A number behind *Details*: its name, value and unit. */
 export function FigureRow({
   name,
   value,

@@ -1,9 +1,6 @@
 import { type ReactNode, useRef } from 'react';
 
-/**
- * What is sent by Enter or by its button. While a sending is under way another press does nothing,
- * so that nothing is kept twice.
- */
+/** A form sent by Enter or its button. While one sending runs, another does nothing: nothing is saved twice. */
 export function Form({
   onSend,
   className,
@@ -12,7 +9,7 @@ export function Form({
 }: {
   readonly onSend: () => unknown;
   readonly className?: string;
-  /** Notice to ears, where no heading does. */
+  /** For screen readers, where the form has no heading. */
   readonly label?: string;
   readonly children: ReactNode;
 }) {

@@ -1,7 +1,7 @@
 import type { JobHere } from '../book/job.ts';
 import { JobProgress } from './job-progress.tsx';
 
-/** A running job, or why it ended without an answer. */
+/** A running job, or why it ended without a result. */
 export function JobLine({ here, what }: { readonly here: JobHere; readonly what: string }) {
   const { job, running, stop } = here;
   if (running) {
@@ -18,7 +18,7 @@ export function JobLine({ here, what }: { readonly here: JobHere; readonly what:
   return (
     <p className="field-no" role="status">
       {problem === undefined
-        ? (job.says ?? 'It ended before it was done.')
+        ? (job.says ?? 'Stopped before it was done. Please try again.')
         : `${problem.detail} ${problem.hint}`}
     </p>
   );

@@ -1,24 +1,24 @@
 import { ProgressBar } from 'react-aria-components';
 import { Button } from './button.tsx';
 
-/** Long work: what is being done, how far it is, and a way to stop it. */
+/** A long job: what it does, how far it is, and a Stop button. */
 export function JobProgress({
   what,
   share,
   onStop,
 }: {
   readonly what: string;
-  /** 0-1; absent where nobody can tell. */
+  /** 0-1; absent where it is not known. */
   readonly share?: number | undefined;
   readonly onStop?: (() => void) | undefined;
 }) {
   const known = share === undefined ? { isIndeterminate: true } : { value: 100 * share };
   return (
     <div className="work">
-      <div className="doings">
+      <div className="actions">
         <span>
           {what}
-          {share === undefined ? '' : `, ${Math.floor(100 * share)} of 100`}
+          {share === undefined ? '' : `, ${Math.floor(100 * share)} %`}
         </span>
         {onStop === undefined ? null : (
           <Button kind="quiet" onPress={onStop}>

@@ -10,25 +10,25 @@ export interface Pieces {
   readonly name: string;
   readonly lab: Lab | undefined;
   readonly parts: number;
-  /** What the parts weigh, in words. */
+  /** The weight of the parts, in words. */
   readonly amount?: string | undefined;
 }
 
 export interface PieceRowProps {
   readonly groups: readonly Pieces[];
   readonly size?: 'small' | 'middle' | 'large';
-  /** Given: pieces can be added and taken. Nought is a clay laid aside, still in reach. */
+  /** Makes the pieces editable. A clay with 0 parts stays in the row. */
   readonly onChange?: (id: string, parts: number) => void;
   /** Most parts of one clay. */
   readonly most?: number;
 }
 
-/** Squares drawn of one clay; what is more is told by the count. */
+/** Most squares drawn of one clay; the count says the rest. */
 const MOST_DRAWN = 48;
-/** How far the hand moves for a piece. */
+/** Pointer movement per piece. */
 const DRAG_PX = 26;
 
-/** A recipe as equal squares, one a part, grouped by clay, with the count under each group. */
+/** A recipe as equal squares, one per part, grouped by clay, with the count under each group. */
 export function PieceRow({ groups, size = 'middle', onChange, most = 99 }: PieceRowProps) {
   return (
     <ul className="pieces" data-size={size}>
@@ -39,7 +39,7 @@ export function PieceRow({ groups, size = 'middle', onChange, most = 99 }: Piece
   );
 }
 
-/** Drawn anew only when it changes itself: a hand that moves one clay waits for no other. */
+/** Renders only when its own clay changes, so that dragging stays fast. */
 const PieceGroup = memo(function PieceGroup({
   most,
   onChange,
@@ -52,7 +52,7 @@ const PieceGroup = memo(function PieceGroup({
           <Squares {...group} />
         </span>
       ) : (
-        <Turnable group={group} most={most} onChange={onChange} />
+        <EditableSquares group={group} most={most} onChange={onChange} />
       )}
       <span className="pieces-label">
         <span className="pieces-count">{countInWords(group.parts)}</span> {group.name}
@@ -63,7 +63,7 @@ const PieceGroup = memo(function PieceGroup({
   );
 });
 
-/** Parts as they are said: `3`, `½`, `0.16`. */
+/** Parts in words: `3`, `½`, `0.16`. */
 function countInWords(parts: number): string {
   const whole = Math.floor(parts);
   const rest = parts - whole;
@@ -98,7 +98,7 @@ function Squares({ lab, parts }: Pieces) {
   );
 }
 
-function Turnable({
+function EditableSquares({
   group,
   most,
   onChange,
@@ -109,7 +109,7 @@ function Turnable({
 }) {
   const { id, name, parts } = group;
   const from = useRef<{ x: number; parts: number } | undefined>(undefined);
-  const turnTo = (to: number) => {
+  const setParts = (to: number) => {
     const held = Math.min(most, Math.max(0, Math.round(to)));
     if (held !== parts) onChange(id, held);
   };
@@ -127,7 +127,7 @@ function Turnable({
     const to = keys[event.key];
     if (to === undefined) return;
     event.preventDefault();
-    turnTo(to);
+    setParts(to);
   };
   const onPointerDown = (event: PointerEvent<HTMLElement>) => {
     if (event.button !== 0) return;
@@ -136,7 +136,7 @@ function Turnable({
   };
   const onPointerMove = (event: PointerEvent) => {
     const start = from.current;
-    if (start !== undefined) turnTo(start.parts + (event.clientX - start.x) / DRAG_PX);
+    if (start !== undefined) setParts(start.parts + (event.clientX - start.x) / DRAG_PX);
   };
   const onPointerUp = () => {
     from.current = undefined;
@@ -164,17 +164,17 @@ function Turnable({
       <span className="pieces-turn">
         <Button
           className="turn"
-          aria-label={`One part of ${name} less`}
+          aria-label={`Remove one part of ${name}`}
           isDisabled={parts <= 0}
-          onPress={() => turnTo(parts - 1)}
+          onPress={() => setParts(parts - 1)}
         >
           −
         </Button>
         <Button
           className="turn"
-          aria-label={`One part of ${name} more`}
+          aria-label={`Add one part of ${name}`}
           isDisabled={parts >= most}
-          onPress={() => turnTo(parts + 1)}
+          onPress={() => setParts(parts + 1)}
         >
           +
         </Button>

@@ -3,7 +3,7 @@ import { wordsOf } from '../book/change.ts';
 import { Button } from './button.tsx';
 import { Form } from './form.tsx';
 
-/** Fields of one thing, kept or left: says why it cannot stand, and closes once it is kept. */
+/** The form of one record: saves or cancels, shows what is wrong, and closes once it is saved. */
 export function SaveForm({
   keep,
   onDone,
@@ -12,14 +12,14 @@ export function SaveForm({
   children,
   also,
 }: {
-  /** Returns: why it cannot be kept as it stands; nothing once it is. */
+  /** Returns: what is wrong; nothing once it is saved. */
   readonly keep: () => Promise<string | undefined>;
-  /** Kept, or left. */
+  /** Called after Save or Cancel. */
   readonly onDone: () => void;
   readonly keepWords?: string;
   readonly leaveWords?: string;
   readonly children: ReactNode;
-  /** What else may be done with it: words, and the doing. */
+  /** A third button: its label and action. */
   readonly also?: readonly [string, () => Promise<unknown>];
 }) {
   const [no, setNo] = useState<string | undefined>();
@@ -36,7 +36,7 @@ export function SaveForm({
     <Form className="stack" onSend={() => run(keep)}>
       {children}
       {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
+      <div className="actions">
         <Button kind="main" type="submit">
           {keepWords}
         </Button>

@@ -1,13 +1,13 @@
 import type { ReactNode } from 'react';
 
-/** What is wider than some screens and scrolled in its own frame, by finger or arrow keys. */
+/** Content wider than some screens, which scrolls in its own frame by finger or arrow keys. */
 export function Scrolled({
   label,
   bench = false,
   children,
 }: {
   readonly label: string;
-  /** On the ground colours are judged on. */
+  /** On the background for judging colours. */
   readonly bench?: boolean;
   readonly children: ReactNode;
 }) {

@@ -2,13 +2,13 @@
 const TALLEST_PX = 8_000_000;
 const SPARE_ROWS = 2;
 
-/** What a sheet is laid out from: the frame as measured, and a cell as asked for. */
+/** The measured frame, and the wanted size of a cell. */
 export interface SheetFrame {
   /** All there are, seen or not. */
   readonly count: number;
   readonly widthPx: number;
   readonly heightPx: number;
-  /** Least width of a cell, and how much of it stands below the tile. */
+  /** Least width of a cell, and the height below the tile. */
   readonly cellPx: number;
   readonly captionPx: number;
 }
@@ -21,20 +21,20 @@ export interface SheetRows {
   /** All rows, and how much of that the browser is asked to scroll. */
   readonly wholePx: number;
   readonly drawnPx: number;
-  /** Where the sheet is taller than what is scrolled, one pixel of scrolling is several of the sheet. */
+  /** Pixels of the grid per pixel of scrolling: more than 1 where the grid is too tall to scroll. */
   readonly ratio: number;
-  /** Where the top of the frame stands in the sheet, Unit: px of the sheet. */
+  /** Position of the top of the frame in the grid. Unit: px of the grid. */
   topAt(scrollPx: number): number;
-  /** How far to scroll for the row of `index` to stand at the top. */
+  /** Scroll position that puts the row of `index` at the top. */
   scrollTo(index: number): number;
-  /** What stands first in sight. */
+  /** The first item in sight. */
   firstAt(scrollPx: number): number;
-  /** What is drawn: in sight and a little more, `to` left out. */
+  /** The items drawn: those in sight and a few more, without `to`. */
   drawnAt(scrollPx: number): { readonly from: number; readonly to: number };
 }
 
 /**
- * The layout of a sheet too long to draw.
+ * The layout of a grid too long to draw.
  *
  * Holds: `firstAt` of `scrollTo(index)` is the first of that row even where the browser rounds the
  * scroll to a whole pixel, as Chromium does; otherwise coming back would drift up a row at a time.

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { Checkbox, type CheckboxProps } from 'react-aria-components';
 
-/** A box to tick; what is ticked is told by a filled piece. */
+/** A check box, drawn as a piece of clay that fills when ticked. */
 export function Tick({
   children,
   ...rest

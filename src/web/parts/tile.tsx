@@ -4,7 +4,7 @@ import { isNearBackground } from '../colour/near-background.ts';
 import { screenColour, useWiderScreen } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 
-/** A colour to be judged. Without one it is hatched, and says so. Nothing is ever written on it. */
+/** A colour to be judged: hatched while it has none. Nothing is ever written on it. */
 export function Tile({
   lab,
   name,
@@ -12,10 +12,10 @@ export function Tile({
 }: {
   readonly lab: Lab | undefined;
   readonly name: string;
-  /** Whether it has a colour is being asked. */
+  /** The colour is still loading. */
   readonly coming?: boolean;
 }) {
-  // The name of a colour takes a search; the colour itself is not kept waiting for it.
+  // Finding the name of a colour takes time; the colour itself does not wait for it.
   const spoken = useDeferredValue(lab);
   useWiderScreen();
   if (lab === undefined) {
@@ -36,7 +36,7 @@ export function Tile({
   );
 }
 
-/** The mark of a colour this screen cannot show, beside it and never on it. */
+/** Marks a colour this screen cannot show; beside it, never on it. */
 export function Unshown({ lab }: { readonly lab: Lab | undefined }) {
   useWiderScreen();
   if (lab === undefined || screenColour(lab).shown) return null;

@@ -3,7 +3,7 @@ import { Button } from './button.tsx';
 import { Field } from './field.tsx';
 import { Form } from './form.tsx';
 
-/** From one page of a long list to another: before, next, or straight to a row. */
+/** Pages of a long list: previous, next, or straight to a row. */
 export function TurnPages({
   total,
   each,
@@ -11,9 +11,9 @@ export function TurnPages({
   onTurn,
 }: {
   readonly total: number;
-  /** Rows of a page. */
+  /** Rows per page. */
   readonly each: number;
-  /** From nought. */
+  /** From 0. */
   readonly page: number;
   readonly onTurn: (page: number) => void;
 }) {
@@ -33,12 +33,12 @@ export function TurnPages({
       <span>
         {from.toLocaleString('en')} to {to.toLocaleString('en')} of {total.toLocaleString('en')}
       </span>
-      <span className="doings">
+      <span className="actions">
         <Button isDisabled={page === 0} onPress={() => onTurn(0)}>
           First
         </Button>
         <Button isDisabled={page === 0} onPress={() => onTurn(page - 1)}>
-          Before
+          Previous
         </Button>
         <Button isDisabled={page >= last} onPress={() => onTurn(page + 1)}>
           Next

@@ -2,7 +2,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { sideInWords, sidesOf, type Verdict } from '../../core/verdict/verdict.ts';
 import { FigureRow } from './figure-row.tsx';
 
-/** The verdict in words, with its figures one press away. */
+/** The verdict in words, with its numbers behind *Details*. */
 export function VerdictLine({
   verdict,
   aim,
@@ -12,7 +12,7 @@ export function VerdictLine({
   readonly verdict: Verdict;
   readonly aim: Lab;
   readonly made: Lab;
-  /** Notice to ears whenever it changes. */
+  /** Read aloud by screen readers whenever it changes. */
   readonly live?: boolean;
 }) {
   const [head] = verdict.sentence.split(/[,;]/, 1);
@@ -27,14 +27,14 @@ export function VerdictLine({
         <summary>Details</summary>
         <table className="figures">
           <tbody>
-            <FigureRow name="Distance to the aim" value={verdict.dE00.toFixed(2)} unit="dE00" />
             <FigureRow
-              name="Give or take"
-              value={`± ${verdict.plusMinus.toFixed(2)}`}
+              name="Difference from the wanted colour"
+              value={verdict.dE00.toFixed(2)}
               unit="dE00"
             />
+            <FigureRow name="Uncertainty" value={`± ${verdict.plusMinus.toFixed(2)}`} unit="dE00" />
             <FigureRow
-              name="Aim, L* a* b*"
+              name="Wanted, L* a* b*"
               value={aim.map((v) => v.toFixed(1)).join('  ')}
               unit="D50, 2°"
             />

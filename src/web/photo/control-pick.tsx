@@ -53,7 +53,7 @@ export function ControlPick({
           ...open.map(({ key, name }) => [key, `tile ${name}`] as const),
         ]}
       />
-      <div className="doings">
+      <div className="actions">
         <Button
           isDisabled={row === undefined || !codes.includes(code)}
           onPress={() => {

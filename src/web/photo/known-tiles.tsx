@@ -55,7 +55,7 @@ export function KnownTiles({
             The book knows {count(rough.length, 'tile')} of this photo as measured. It can be
             balanced by {rough.length === 1 ? 'it' : 'them'}, and the others come out surer.
           </p>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={balance}>Balance the photo by them</Button>
           </div>
         </>

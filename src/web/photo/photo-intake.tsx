@@ -33,7 +33,7 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
         take(event.dataTransfer.files);
       }}
     >
-      <div className="doings">
+      <div className="actions">
         {hasCamera ? (
           <FileTrigger acceptedFileTypes={KINDS} defaultCamera="environment" onSelect={take}>
             <Button kind={first ? 'main' : 'plain'}>
@@ -71,7 +71,7 @@ function NotCome({ one: { key, fileName, no = '' } }: { readonly one: Coming }) 
     <div className="part" role="alert">
       {/* Of several files, she must know which. */}
       <p className="field-no">{no.includes(fileName) ? no : `${fileName}: ${no}`}</p>
-      <div className="doings">
+      <div className="actions">
         <Button kind="quiet" onPress={() => bringAgain(key)}>
           Try it again
         </Button>

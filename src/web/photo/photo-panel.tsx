@@ -66,7 +66,7 @@ export function PhotoPanel({
           {fileName} does not lie here any more: photos that were not accepted are thrown away after
           two days. Choose it again.
         </p>
-        <div className="doings">
+        <div className="actions">
           <Button onPress={() => dropPhoto(draftId)}>Remove</Button>
         </div>
       </div>
@@ -124,7 +124,7 @@ export function PhotoPanel({
             No tray sheet was found in it. If one is there, give its four corners; if not, tap the
             middle of each tile.
           </p>
-          <div className="doings">
+          <div className="actions">
             <Button
               onPress={() => {
                 setDoing('corners');
@@ -148,7 +148,7 @@ export function PhotoPanel({
           </div>
         </div>
       ) : (
-        <div className="doings">
+        <div className="actions">
           <Choice<Doing>
             label="What your hand does on the photo"
             value={doing}
@@ -200,7 +200,7 @@ export function PhotoPanel({
           )}
         </div>
       </details>
-      <div className="doings">
+      <div className="actions">
         <Button kind="quiet" onPress={() => dropPhoto(draftId)}>
           Delete this photo
         </Button>
@@ -223,7 +223,7 @@ function StepEnd({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain
               ? (job?.says ?? 'It ended before it was done.')
               : `${job.problem.detail} ${job.problem.hint}`))}
       </p>
-      <div className="doings">
+      <div className="actions">
         <Button onPress={onAgain}>Read it again</Button>
       </div>
     </div>

@@ -72,7 +72,7 @@ export const TileRow = memo(function TileRow({
             <Means target={target} isPending={isPending} state={state} row={row} text={text} />
           </>
         ) : null}
-        <div className="doings tile-row-doings">
+        <div className="actions tile-row-actions">
           {take ? (
             <Choice<State>
               label={`State of ${called}`}
@@ -166,7 +166,7 @@ function Means({
           : `The book does not know ${missing.join(' and ')} yet. Where its plain tile lies in this photo too, name that one as a new block; else add it to the stock first.`}
         {near.length === 0 ? '' : ' Did you mean'}
       </p>
-      <div className="doings">
+      <div className="actions">
         {near.map((word) => (
           <Button
             key={word}

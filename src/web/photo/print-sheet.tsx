@@ -7,7 +7,7 @@ import { client } from '../book/client.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { Field } from '../parts/field.tsx';
 import { changePhotoSession } from './photo-session-store.ts';
 
@@ -39,7 +39,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
   const filled = codes.map((code, i) => (code === '' ? String(i + 1) : code.slice(0, 40)));
   const sent = codes.some((code) => code !== '') ? { code: filled } : {};
   return (
-    <Sheet title="Printed tray sheet" isOpen onClose={onClose}>
+    <Dialog title="Printed tray sheet" isOpen onClose={onClose}>
       <p>
         Print it at 100 % on plain white paper and check its ruler. Lay baked, cooled tiles on the
         crosses, and a chart of 24 patches in its frame if you have one. One lamp or window from the
@@ -62,7 +62,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
         value={text}
         onChange={setSaid}
       />
-      <div className="doings">
+      <div className="actions">
         <a
           className="button"
           data-kind="main"
@@ -76,6 +76,6 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
           Back
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }

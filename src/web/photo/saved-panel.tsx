@@ -98,7 +98,7 @@ export function SavedPanel({
         </p>
       )}
       <ChartPick chart={how.chart} onPick={(chart) => again.read({ ...how, chart })} />
-      <div className="doings">
+      <div className="actions">
         {told === undefined ? (
           <Button
             kind="main"

@@ -68,7 +68,7 @@ export function SavedReadings({
         ))}
       </ul>
       {told === undefined ? null : (
-        <div className="doings thumb">
+        <div className="actions thumb">
           <Button kind="main" type="submit" isDisabled={running || taken.length === 0}>
             Take {count(taken.length, 'new reading')}
           </Button>

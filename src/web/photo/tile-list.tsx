@@ -119,7 +119,7 @@ export function TileList({
             />
           ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
-          <div className="doings thumb">
+          <div className="actions thumb">
             <Button kind="main" type="submit" isDisabled={busy || running || taken.length === 0}>
               Accept {count(taken.length, 'tile')}
             </Button>

@@ -1,5 +1,5 @@
-// Fetches the scripts of the screen that stands in the address together with those of the page: which they
-// are is known only when it is built, and is written into the page then.
+// Fetches the scripts of the screen in the address together with those of the page. The build writes the
+// list of them into the page.
 {
   const written = document.querySelector('meta[name="kneadwell-screens"]');
   const [files, screens] = JSON.parse(written.content);

@@ -83,7 +83,7 @@ export function AddBlocks({
         <div className="stack">
           {way === 'picture' ? (
             <>
-              <div className="doings">
+              <div className="actions">
                 <FileTrigger
                   acceptedFileTypes={['image/*']}
                   onSelect={(chosen) => choose(chosen?.[0])}
@@ -118,7 +118,7 @@ export function AddBlocks({
           ) : (
             <>
               <EyePicker lab={eye} onChange={setEye} name="The block" />
-              <div className="doings">
+              <div className="actions">
                 <Button onPress={() => onChange(withDraft(begun, eye))}>Take this colour</Button>
               </div>
             </>
@@ -194,7 +194,7 @@ export function AddBlocks({
             </p>
           ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
-          <div className="doings">
+          <div className="actions">
             <Button
               kind="main"
               type="submit"

@@ -9,7 +9,7 @@ import { mmFrom, useUnits } from '../book/units.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
@@ -76,7 +76,7 @@ export function AddTile({
     }
   };
   return (
-    <Sheet title={`The tile of ${title}`} isOpen onClose={onClose}>
+    <Dialog title={`The tile of ${title}`} isOpen onClose={onClose}>
       <Choice
         label="State of the tile"
         value={state}
@@ -113,7 +113,7 @@ export function AddTile({
         inputMode="decimal"
       />
       {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
+      <div className="actions">
         <Button kind="main" onPress={() => void keep()}>
           Save reading
         </Button>
@@ -121,6 +121,6 @@ export function AddTile({
           Cancel
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -28,7 +28,7 @@ import { count } from './start.tsx';
 import '../look/book.css';
 
 /** What was that green, and where is it? */
-export function MixBook() {
+export function BookScreen() {
   const question = useSearch({ strict: false }) as BookQuestion;
   const navigate = useNavigate();
   const ask = useCallback(
@@ -45,7 +45,7 @@ export function MixBook() {
   const nothing = total === 0 && !asked;
   useEffect(() => {
     // The first mix may come from another page.
-    if (total === 0 && sheet.behind) sheet.layOutAnew();
+    if (total === 0 && sheet.behind) sheet.refresh();
   }, [total, sheet]);
   const held = NARROWED_BY.filter((by) => question[by] !== undefined).length;
   return (
@@ -63,7 +63,7 @@ export function MixBook() {
       {nothing ? (
         <EmptyState
           title="No mixes yet"
-          doings={
+          actions={
             <>
               <Link className="button" data-kind="main" to="/find">
                 Find a colour
@@ -109,7 +109,7 @@ export function MixBook() {
                 ['table', 'Table'],
               ]}
             />
-            <div className="doings">
+            <div className="actions">
               <Button aria-expanded={narrowing} onPress={() => setNarrowing(!narrowing)}>
                 Filter{held === 0 ? '' : ` (${held})`}
               </Button>
@@ -121,9 +121,9 @@ export function MixBook() {
           {narrowing ? <NarrowDown question={question} onChange={ask} /> : null}
           <NarrowedTo question={question} names={names} onChange={ask} />
           {sheet.behind && total !== 0 ? (
-            <p className="doings" role="status">
+            <p className="actions" role="status">
               <span>The book was changed on another device.</span>
-              <Button onPress={sheet.layOutAnew}>Refresh</Button>
+              <Button onPress={sheet.refresh}>Refresh</Button>
             </p>
           ) : null}
           {fault === null ? null : <p className="field-no">{wordsOf(fault)}</p>}
@@ -242,7 +242,7 @@ function NothingFits({
   return (
     <EmptyState
       title={alone ? `Nothing answers to “${question.find ?? ''}”` : 'No mix fits all filters'}
-      doings={
+      actions={
         <>
           {alone
             ? null

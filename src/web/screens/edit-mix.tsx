@@ -6,7 +6,7 @@ import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
@@ -66,7 +66,7 @@ export function EditMix({
     }
   };
   return (
-    <Sheet title={`Change ${titleOfMix(mix)}`} isOpen onClose={onClose}>
+    <Dialog title={`Change ${titleOfMix(mix)}`} isOpen onClose={onClose}>
       <Form className="stack" onSend={() => keep(seen)}>
         <div className="two">
           <Field label="Code" value={code} onChange={setCode} />
@@ -97,7 +97,7 @@ export function EditMix({
               Another page changed this mix meanwhile. It is now called {titleOfMix(theirs)}
               {theirs.body.note === undefined ? '' : `, with the note “${theirs.body.note}”`}.
             </p>
-            <div className="doings">
+            <div className="actions">
               <Button
                 onPress={() => {
                   setSeen(theirs);
@@ -112,7 +112,7 @@ export function EditMix({
           </div>
         )}
         {no === undefined ? null : <p className="field-no">{no}</p>}
-        <div className="doings">
+        <div className="actions">
           <Button kind="main" type="submit">
             Save changes
           </Button>
@@ -121,6 +121,6 @@ export function EditMix({
           </Button>
         </div>
       </Form>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -49,28 +49,24 @@ const NO_HAND: Hand = [];
 const Aims = memo(AimPicker);
 
 function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
-  const [wanted, setFindRequest] = useLocalStorage<FindRequest>(
-    'find',
-    FIRST_REQUEST,
-    isFindRequest,
-  );
-  useAimOfAddress(wanted, setFindRequest);
+  const [request, setRequest] = useLocalStorage<FindRequest>('find', FIRST_REQUEST, isFindRequest);
+  useAimOfAddress(request, setRequest);
   const here = useHand();
-  const { lay, letGo } = here;
+  const { show, clear } = here;
   const [rulesOpen, setRulesOpen] = useState(false);
-  const [keeping, setKeeping] = useState<
+  const [toSave, setToSave] = useState<
     { readonly hand: Hand; readonly predicted: Prediction } | undefined
   >();
-  const [keepOpen, setKeepOpen] = useState(false);
-  const onKeep = useCallback((mix: { readonly hand: Hand; readonly predicted: Prediction }) => {
-    setKeeping(mix);
-    setKeepOpen(true);
+  const [saveOpen, setSaveOpen] = useState(false);
+  const onSave = useCallback((mix: { readonly hand: Hand; readonly predicted: Prediction }) => {
+    setToSave(mix);
+    setSaveOpen(true);
   }, []);
   const navigate = useNavigate();
-  const ask = useMemo(() => askOf(wanted, studio), [wanted, studio]);
+  const ask = useMemo(() => askOf(request, studio), [request, studio]);
   const finding = useFind(clays, ask);
-  const { aim, batchG } = wanted;
-  const words = useMemo(() => findRequestInWords(wanted, studio), [wanted, studio]);
+  const { aim, batchG } = request;
+  const words = useMemo(() => findRequestInWords(request, studio), [request, studio]);
 
   const handOf = useCallback(
     (recipe: Recipe): Hand =>
@@ -83,32 +79,32 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   const best = finding.found?.found.recipes[0];
   const found = useMemo(() => (best === undefined ? NO_HAND : handOf(best.parts)), [best, handOf]);
   const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
-  const nearest = useStableOrder(found, question, sameHand);
+  const closest = useStableOrder(found, question, sameHand);
 
   const onChange = useCallback(
     (next: FindRequest) => {
-      setFindRequest(next);
-      letGo();
+      setRequest(next);
+      clear();
     },
-    [setFindRequest, letGo],
+    [setRequest, clear],
   );
   const onAim = useCallback(
-    (next: RequestAim) => onChange(withChange(wanted, { aim: next })),
-    [wanted, onChange],
+    (next: RequestAim) => onChange(withChange(request, { aim: next })),
+    [request, onChange],
   );
   const onBatch = useCallback(
     (next: number | undefined) => {
       const none = next === undefined ? { withinStock: undefined } : {};
-      setFindRequest(withChange(wanted, { batchG: next, ...none }));
+      setRequest(withChange(request, { batchG: next, ...none }));
     },
-    [wanted, setFindRequest],
+    [request, setRequest],
   );
-  const onLook = useCallback(
+  const onShow = useCallback(
     (recipe: Recipe) => {
-      lay(handOf(recipe));
+      show(handOf(recipe));
       showBench();
     },
-    [lay, handOf],
+    [show, handOf],
   );
   const openRules = useCallback(() => setRulesOpen(true), []);
   const closeRules = useCallback(() => setRulesOpen(false), []);
@@ -138,7 +134,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         </div>
         <section className="stack tight finding-rules" aria-label="The rules">
           <p>{words}</p>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={openRules}>Change the rules</Button>
           </div>
         </section>
@@ -148,10 +144,10 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             studio={studio}
             aim={aim}
             here={here}
-            nearest={nearest}
+            closest={closest}
             batchG={batchG}
             onBatch={onBatch}
-            onKeep={onKeep}
+            onSave={onSave}
           >
             {aim?.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
           </HandBench>
@@ -159,11 +155,11 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             <FoundRecipes
               finding={finding}
               aim={aim.lab}
-              wanted={wanted}
+              request={request}
               studio={studio}
               rough={clays.rough}
               labOf={labOf}
-              onLook={onLook}
+              onShow={onShow}
               onChange={onChange}
               onRules={openRules}
             />
@@ -174,31 +170,31 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         <RulesDialog
           isOpen={rulesOpen}
           onClose={closeRules}
-          wanted={wanted}
+          request={request}
           studio={studio}
           onChange={onChange}
           no={finding.fault?.message}
         />
       </ClayColours>
-      {keeping === undefined ? null : (
+      {toSave === undefined ? null : (
         <SaveMix
-          isOpen={keepOpen}
-          onClose={() => setKeepOpen(false)}
-          onKept={(mix: RecordOf<'mix'>) => {
-            setKeepOpen(false);
+          isOpen={saveOpen}
+          onClose={() => setSaveOpen(false)}
+          onSaved={(mix: RecordOf<'mix'>) => {
+            setSaveOpen(false);
             void navigate({ to: '/book/$id', params: { id: mix.id } });
           }}
-          suggestedName={spokenColour(keeping.predicted.lab)}
+          suggestedName={spokenColour(toSave.predicted.lab)}
           body={{
-            parts: keeping.hand.map(({ blockId, parts }) => ({
+            parts: toSave.hand.map(({ blockId, parts }) => ({
               of: { kind: 'block', id: blockId },
               parts,
             })),
-            basis: clays.desk.basis,
+            basis: clays.worker.basis,
             status: 'test',
             predicted: {
-              lab: keeping.predicted.lab as [number, number, number],
-              plusMinus: Math.min(100, keeping.predicted.plusMinus),
+              lab: toSave.predicted.lab as [number, number, number],
+              plusMinus: Math.min(100, toSave.predicted.plusMinus),
               ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
             },
           }}
@@ -221,7 +217,7 @@ function sameHand(one: Hand, other: Hand): boolean {
 }
 
 /** An aim handed over by another screen stands in the address. */
-function useAimOfAddress(wanted: FindRequest, setFindRequest: (next: FindRequest) => void): void {
+function useAimOfAddress(request: FindRequest, setRequest: (next: FindRequest) => void): void {
   const { aim, called } = useSearch({ strict: false }) as { aim?: string; called?: string };
   const taken = useRef<string | undefined>(undefined);
   useEffect(() => {
@@ -230,6 +226,6 @@ function useAimOfAddress(wanted: FindRequest, setFindRequest: (next: FindRequest
     const lab = aim.split('_').map(Number);
     if (lab.length !== 3 || !lab.every(Number.isFinite)) return;
     const words = called ?? spokenColour(lab as unknown as Lab);
-    setFindRequest(withChange(wanted, { aim: { lab: lab as unknown as Lab, words } }));
-  }, [aim, called, wanted, setFindRequest]);
+    setRequest(withChange(request, { aim: { lab: lab as unknown as Lab, words } }));
+  }, [aim, called, request, setRequest]);
 }

@@ -28,7 +28,7 @@ const ROWS = 12;
 const LEAST_SHOWN = 40;
 
 /** What can the clays I own make, and does an aim lie inside? */
-export function GamutScreen() {
+export function ColourRange() {
   return <ClaysGate>{(clays) => <GamutWith clays={clays} />}</ClaysGate>;
 }
 
@@ -97,7 +97,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   return (
     <div className="screen">
       <header>
-        <h1>GamutScreen</h1>
+        <h1>ColourRange</h1>
         <p className="soft">
           The hatched area shows the colours you can mix from two or three clays at one lightness.
           Grey is in the middle; colours get stronger towards the edge.
@@ -150,7 +150,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
                 {judged.map((text) => (
                   <p key={text}>{text}</p>
                 ))}
-                <div className="doings">
+                <div className="actions">
                   {aimHere ? null : (
                     <Button onPress={() => setLightness(heldLightness(aim[0]))}>
                       To the lightness of the aim
@@ -230,7 +230,7 @@ function heldLightness(lightness: number): number {
 function useGamut(open: OpenClays, clays: readonly number[]): readonly Lab[] | undefined {
   const { data } = useQuery({
     queryKey: ['clays', 'reach', open.modelId ?? 'rough', clays],
-    queryFn: () => (clays.length === 0 ? [] : open.desk.reach(clays)),
+    queryFn: () => (clays.length === 0 ? [] : open.worker.reach(clays)),
   });
   return data;
 }

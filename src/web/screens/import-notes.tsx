@@ -17,7 +17,7 @@ import { count } from './start.tsx';
 import '../look/import-notes.css';
 
 /** Lines of an old paper book, typed as they stand, a mix a line. */
-export function WriteDown() {
+export function ImportNotes() {
   const blocks = useAll('block');
   const powders = useAll('powder');
   const [settings] = useAll('settings').records;
@@ -81,7 +81,7 @@ export function WriteDown() {
       <EmptyState
         whole
         title="First, what the shortNames stand for"
-        doings={
+        actions={
           <Link className="button" data-kind="main" to="/">
             Name your blocks
           </Link>
@@ -109,7 +109,7 @@ export function WriteDown() {
         <div className="stack">
           <Field label="The page" value={text} onChange={setText} rows={14} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
-          <div className="doings">
+          <div className="actions">
             <Button
               kind="main"
               isDisabled={ready.length === 0 || !isKnown || asked !== text}

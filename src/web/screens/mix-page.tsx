@@ -29,7 +29,7 @@ export function MixPage() {
   if (isPending) return <JobProgress what="Loading" />;
   if (record === undefined || record.kind !== 'mix') {
     return (
-      <EmptyState whole title="No such mix" doings={<Link to="/book">Go to the mix book</Link>}>
+      <EmptyState whole title="No such mix" actions={<Link to="/book">Go to the mix book</Link>}>
         {error === null ? 'This address names something that is no mix.' : wordsOf(error)}
       </EmptyState>
     );
@@ -122,7 +122,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
         )}
         <div className="mix-recipe">
           <MixPieces mix={mix} size="middle" />
-          <div className="doings">
+          <div className="actions">
             <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
               Start mixing
             </Link>

@@ -21,7 +21,7 @@ export function Mixing() {
   if (isPending) return <JobProgress what="Loading" />;
   if (record?.kind !== 'mix') {
     return (
-      <EmptyState whole title="No such mix" doings={<Link to="/book">Go to the mix book</Link>}>
+      <EmptyState whole title="No such mix" actions={<Link to="/book">Go to the mix book</Link>}>
         It may have been deleted, or the address is wrong.
       </EmptyState>
     );
@@ -46,7 +46,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const kneaded = [{ id: mix.id, name: titleOfMix(mix) }, ...groups];
   return (
     <div className="mixing">
-      <header className="doings">
+      <header className="actions">
         <h1>
           <Link to="/book/$id" params={{ id: mix.id }}>
             {titleOfMix(mix)}

@@ -39,7 +39,7 @@ export function Pair() {
           onChange={setName}
           help="So that you know it in the list: the tablet, the old phone."
         />
-        <div className="doings">
+        <div className="actions">
           <Button kind="main" type="submit" isDisabled={code.trim() === ''}>
             Pair
           </Button>

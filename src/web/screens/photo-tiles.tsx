@@ -50,7 +50,7 @@ export function PhotoTiles() {
             ))}
             <Part title="What lies beside the tiles">
               <SessionChart chart={desk.chart} />
-              <div className="doings">
+              <div className="actions">
                 <Button kind="quiet" onPress={() => setPrinting(true)}>
                   Print a sheet for the next tray
                 </Button>
@@ -74,7 +74,7 @@ function FirstTime({ onPrint }: { onPrint: () => void }) {
           Print the sheet, lay a tile on every cross and a chart of 24 patches in its frame. Each
           tile is found by itself, and the chart takes the colour of the light away.
         </p>
-        <div className="doings">
+        <div className="actions">
           <Button onPress={onPrint}>Print the sheet</Button>
         </div>
       </section>
@@ -100,10 +100,10 @@ function WhatNext({ accepted, onMore }: { accepted: Accepted; onMore: () => void
   return (
     <EmptyState
       title={`${count(accepted.tiles, 'tile is', 'tiles are')} in the book`}
-      doings={
+      actions={
         <>
           {accepted.raw ? null : (
-            <Link className="button" data-kind="main" to="/learn">
+            <Link className="button" data-kind="main" to="/clay-model">
               Learn from them
             </Link>
           )}

@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import type { JournalGroup } from '../../domain/records/change.ts';
 import { undoChange } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import { whenInWords } from '../book/when-in-words.ts';
 import { Button } from '../parts/button.tsx';
 
 /** What was done to one record, the newest first; each can be taken back where nothing came after. */
@@ -18,7 +19,7 @@ export function RecordHistory({ id }: { readonly id: string }) {
           <span>
             {group.what} <span className="soft small">{whenInWords(group.at)}</span>
           </span>
-          {group.sort === 'change' && group.state === 'done' ? <TakeBack group={group} /> : null}
+          {group.sort === 'change' && group.state === 'done' ? <UndoButton group={group} /> : null}
         </li>
       ))}
     </ol>
@@ -26,7 +27,7 @@ export function RecordHistory({ id }: { readonly id: string }) {
 }
 
 /** Undoes one change. */
-export function TakeBack({ group }: { readonly group: Pick<JournalGroup, 'seq' | 'what'> }) {
+export function UndoButton({ group }: { readonly group: Pick<JournalGroup, 'seq' | 'what'> }) {
   return (
     <Button
       kind="quiet"
@@ -36,9 +37,4 @@ export function TakeBack({ group }: { readonly group: Pick<JournalGroup, 'seq' |
       Undo
     </Button>
   );
-}
-
-/** Day and time as this device writes them. */
-export function whenInWords(at: string): string {
-  return new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 }

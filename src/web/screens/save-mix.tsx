@@ -12,7 +12,7 @@ import { useLocalStorage } from '../book/local-storage-state.ts';
 import { queries } from '../book/queries.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 
@@ -54,13 +54,13 @@ function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
 export function SaveMix({
   isOpen,
   onClose,
-  onKept,
+  onSaved,
   body,
   suggestedName,
 }: {
   readonly isOpen: boolean;
   readonly onClose: () => void;
-  readonly onKept: (mix: RecordOf<'mix'>) => void;
+  readonly onSaved: (mix: RecordOf<'mix'>) => void;
   /** What the mix is, but for what she calls it. */
   readonly body: Omit<BodyOf<'mix'>, 'code' | 'name' | 'tags' | 'note'>;
   readonly suggestedName: string;
@@ -106,7 +106,7 @@ export function SaveMix({
           }),
         ],
       );
-      onKept(kept as RecordOf<'mix'>);
+      onSaved(kept as RecordOf<'mix'>);
       setCode(undefined);
       setTyped(NO_BLOCK_DRAFTS);
       setBegun(NO_BLOCK_DRAFTS);
@@ -129,7 +129,7 @@ export function SaveMix({
     return `${shownCode} was taken meanwhile; ${free} is free now. Press again to keep it so.`;
   };
   return (
-    <Sheet title="Save this mix" isOpen={isOpen} onClose={onClose}>
+    <Dialog title="Save this mix" isOpen={isOpen} onClose={onClose}>
       <Form className="stack" onSend={keep}>
         {twin === undefined ? null : (
           <p role="status">
@@ -163,7 +163,7 @@ export function SaveMix({
         />
         <Field label="Note" value={note} onChange={(note) => type({ note })} rows={2} />
         {no.other === undefined ? null : <p className="field-no">{no.other}</p>}
-        <div className="doings">
+        <div className="actions">
           <Button kind="main" type="submit" isDisabled={busy}>
             Save
           </Button>
@@ -172,6 +172,6 @@ export function SaveMix({
           </Button>
         </div>
       </Form>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -23,7 +23,7 @@ export function SavedPhoto() {
       <EmptyState
         whole
         title="This photo is not in the book any more"
-        doings={<Link to="/tiles">Go to Tiles</Link>}
+        actions={<Link to="/tiles">Go to Tiles</Link>}
       >
         {none
           ? 'It may have been emptied from the bin, or belong to another book.'

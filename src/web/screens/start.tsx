@@ -79,7 +79,7 @@ export function Start() {
             You were naming {count(begun.drafts.length, 'block')}; they are still here, not in the
             book yet.
           </p>
-          <div className="doings">
+          <div className="actions">
             <Button
               kind="main"
               onPress={() =>
@@ -97,7 +97,7 @@ export function Start() {
         </section>
       )}
       {coloured.length >= 2 ? (
-        <div className="doings">
+        <div className="actions">
           <Link className="button" data-kind="main" to="/find">
             Find a colour
           </Link>
@@ -115,7 +115,7 @@ export function Start() {
               Lay your blocks side by side near a window, out of the sun, and take one picture. Then
               tap each block and name it.
             </p>
-            <div className="doings">
+            <div className="actions">
               <Button kind="main" onPress={() => setWay('picture')}>
                 Begin with a picture
               </Button>
@@ -127,7 +127,7 @@ export function Start() {
               No picture at hand? Hold a block beside the screen and make its colour with three
               sliders.
             </p>
-            <div className="doings">
+            <div className="actions">
               <Button onPress={() => setWay('eye')}>Make a colour by eye</Button>
             </div>
           </section>
@@ -137,7 +137,7 @@ export function Start() {
               A recipe can be kept with no colour whatever: type the pages of your paper book as
               they are.
             </p>
-            <div className="doings">
+            <div className="actions">
               <Link className="button" to="/book/write">
                 Type in old recipes
               </Link>
@@ -153,8 +153,8 @@ export function Start() {
             three made-up lines, sixty mixes, baked tiles. Find, mix and undo as you like; one press
             clears it out again.
           </p>
-          <div className="doings">
-            <Button isDisabled={demo.busy} onPress={() => void demo.moveIn()}>
+          <div className="actions">
+            <Button isDisabled={demo.busy} onPress={() => void demo.load()}>
               Load the demo
             </Button>
           </div>

@@ -37,7 +37,7 @@ export function Stock() {
       <EmptyState
         whole
         title="No blocks yet"
-        doings={
+        actions={
           <Link className="button" data-kind="main" to="/">
             Add your blocks
           </Link>
@@ -62,7 +62,7 @@ export function Stock() {
               : `Runs low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
         </p>
       </header>
-      <div className="doings">
+      <div className="actions">
         <Choice
           label="View"
           value={look}
@@ -83,7 +83,7 @@ export function Stock() {
               <div className="stack">
                 <LinePacket line={line} />
                 <LineOven name={line.body.name} turned={turned.get(line.id) ?? []} />
-                <div className="doings">
+                <div className="actions">
                   <Button
                     kind="quiet"
                     aria-label={`Change the line ${line.body.name}`}

@@ -64,7 +64,7 @@ export function Tiles() {
       <div className="tiles-ways">
         <NextTiles clays={open} names={nameOf} />
         <Part title="Read a tile">
-          <div className="doings">
+          <div className="actions">
             <Link className="button" to="/tiles/photo">
               Read tiles from a photo
             </Link>
@@ -87,7 +87,7 @@ export function Tiles() {
       {total === 0 ? (
         <EmptyState
           title="No tile is read yet"
-          doings={
+          actions={
             blocks.records.length === 0 ? (
               <Link className="button" data-kind="main" to="/">
                 Name your blocks
@@ -111,7 +111,7 @@ export function Tiles() {
                 <RawAndBaked tile={tile} />
                 <span className="sample-name">{tile.title}</span>
                 <Said text={whatIsSaid(tile, predicted.get(tile.key))} />
-                <span className="doings">
+                <span className="actions">
                   <WhereRead tile={tile} />
                   {tile.baked === undefined ? null : (
                     <Button

@@ -8,7 +8,7 @@ import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ContactSheet } from '../parts/contact-sheet.tsx';
-import { Sheet } from '../parts/dialog.tsx';
+import { Dialog } from '../parts/dialog.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field, Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
@@ -75,7 +75,7 @@ export function Workshop() {
         </div>
       </section>
       <Part title="Words to press and to type">
-        <div className="doings">
+        <div className="actions">
           <Button kind="main" onPress={() => setSheet(true)}>
             Lay a sheet over
           </Button>
@@ -100,17 +100,17 @@ export function Workshop() {
             Only what is in stock
           </Tick>
         </div>
-        <Sheet title="One question" isOpen={sheet} onClose={() => setSheet(false)}>
+        <Dialog title="One question" isOpen={sheet} onClose={() => setSheet(false)}>
           <p>It lies over the page until it is answered.</p>
-          <div className="doings">
+          <div className="actions">
             <Button kind="main" onPress={() => setSheet(false)}>
               Answered
             </Button>
           </div>
-        </Sheet>
+        </Dialog>
       </Part>
       <JobProgress what="Searching for recipes" share={0.42} onStop={() => {}} />
-      <EmptyState title="Nothing here yet" doings={<Button kind="main">Do this first</Button>}>
+      <EmptyState title="Nothing here yet" actions={<Button kind="main">Do this first</Button>}>
         Where there is nothing, it says why, and what to do first.
       </EmptyState>
       <Part title="A hundred thousand tiles">

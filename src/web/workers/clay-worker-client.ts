@@ -45,7 +45,7 @@ export interface Asked {
 /**
  * Refuses: whatever opening and learning refuse, as the same AppError; what the source comes by, too.
  */
-export async function openBookService(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
+export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
   // The workers start while the clays are still on their way, and both open them at once.
   const hand = bench();
   const search = bench();

@@ -8,11 +8,11 @@ import { client } from '../../book/client.ts';
 import { useJob } from '../../book/job.ts';
 import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
+import { whenInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { whenInWords } from '../record-history.tsx';
 import { bytesInWords } from './kinds-in-words.ts';
 import { RestoreDialog } from './restore-dialog.tsx';
 import { useOwner } from './use-owner.ts';
@@ -65,7 +65,7 @@ function BackupList() {
   const shelf = data?.backups ?? [];
   return (
     <>
-      <div className="doings">
+      <div className="actions">
         <Button isDisabled={job.running} onPress={() => job.start({ do: 'backup' })}>
           Make a backup now
         </Button>
@@ -106,7 +106,7 @@ function BackupList() {
                   {daily ? ', made by itself' : ''}
                 </span>
               </span>
-              <span className="doings">
+              <span className="actions">
                 <a
                   className="button"
                   data-kind="quiet"
@@ -134,7 +134,7 @@ function BackupList() {
         </ul>
       )}
       {shelf.length > FIRST_SHOWN && !all ? (
-        <div className="doings">
+        <div className="actions">
           <Button kind="quiet" onPress={() => setAll(true)}>
             All {shelf.length} of them
           </Button>

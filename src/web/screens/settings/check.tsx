@@ -33,7 +33,7 @@ export function Health() {
         Checks all records, photos and the newest backup for damage.
         {data === undefined ? '' : ` This is Kneadwell ${data.version}.`}
       </p>
-      <div className="doings">
+      <div className="actions">
         <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
           Check now
         </Button>

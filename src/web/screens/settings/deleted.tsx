@@ -6,7 +6,7 @@ import { client } from '../../book/client.ts';
 import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Part } from '../../parts/field.tsx';
 import { count } from '../start.tsx';
 
@@ -57,14 +57,14 @@ export function DeletedRecords() {
               </li>
             ))}
           </ul>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={() => setSure(true)}>Delete all for good</Button>
           </div>
         </>
       )}
-      <Sheet title="Delete for good?" isOpen={sure} onClose={() => setSure(false)}>
+      <Dialog title="Delete for good?" isOpen={sure} onClose={() => setSure(false)}>
         <p>{count(data?.total ?? 0, 'thing')} will be deleted for good. This cannot be undone.</p>
-        <div className="doings">
+        <div className="actions">
           <Button
             onPress={() => {
               setSure(false);
@@ -77,7 +77,7 @@ export function DeletedRecords() {
             Leave it
           </Button>
         </div>
-      </Sheet>
+      </Dialog>
     </Part>
   );
 }

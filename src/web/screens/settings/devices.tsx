@@ -4,10 +4,10 @@ import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
+import { whenInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Part } from '../../parts/field.tsx';
-import { whenInWords } from '../record-history.tsx';
 import { useOwner } from './use-owner.ts';
 
 /** Who may come in from the home network. */
@@ -44,7 +44,7 @@ export function Devices() {
           : ''}
       </p>
       {owner ? (
-        <div className="doings">
+        <div className="actions">
           <Button
             onPress={() =>
               void run(() => client.call('setNetwork', { body: { on: network?.on !== true } }))
@@ -87,7 +87,7 @@ export function Devices() {
           ))}
         </ul>
       )}
-      <Sheet
+      <Dialog
         title="Pair a device"
         isOpen={pairing !== undefined}
         onClose={() => setPairing(undefined)}
@@ -104,7 +104,7 @@ export function Devices() {
             src={`data:image/svg+xml;utf8,${encodeURIComponent(pairing.qrSvg)}`}
           />
         )}
-      </Sheet>
+      </Dialog>
     </Part>
   );
 }

@@ -3,9 +3,10 @@ import { useState } from 'react';
 import type { JournalGroup } from '../../../domain/records/change.ts';
 import { redoChange } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
+import { whenInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
-import { TakeBack, whenInWords } from '../record-history.tsx';
+import { UndoButton } from '../record-history.tsx';
 
 const SHOWN = 30;
 
@@ -34,7 +35,7 @@ export function History() {
               </span>
             </span>
             {group.sort !== 'change' ? null : group.state === 'done' ? (
-              <TakeBack group={group} />
+              <UndoButton group={group} />
             ) : group.state === 'undone' ? (
               <Button
                 kind="quiet"
@@ -47,7 +48,7 @@ export function History() {
           </li>
         ))}
       </ol>
-      <div className="doings">
+      <div className="actions">
         {before === undefined ? null : (
           <Button onPress={() => setBefore(undefined)}>The newest</Button>
         )}

@@ -5,7 +5,7 @@ import { urlOf } from '../../../client/api-client.ts';
 import { useJob } from '../../book/job.ts';
 import { showNotice } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Part, Pick } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { Tick } from '../../parts/tick.tsx';
@@ -46,7 +46,7 @@ export function OutAndIn() {
         Everything you wrote belongs to you: take it out as files any program reads. Photos and what
         was learned travel in a backup.
       </p>
-      <div className="doings">
+      <div className="actions">
         <a className="button" data-kind="plain" download href={urlOf('', 'exportBook', {})}>
           All records, JSON
         </a>
@@ -62,7 +62,7 @@ export function OutAndIn() {
           </a>
         ))}
       </div>
-      <div className="doings">
+      <div className="actions">
         <FileTrigger
           acceptedFileTypes={['.csv', '.txt', '.json', '.cgats', '.ti3', 'text/*']}
           onSelect={(files) => void choose(files?.[0])}
@@ -113,7 +113,7 @@ function TakeIn({
   const fits = seenAs === as;
   const otherwise = Number(seen?.result?.otherwise ?? 0);
   return (
-    <Sheet title={`Take in ${file.name}`} isOpen onClose={onClose}>
+    <Dialog title={`Take in ${file.name}`} isOpen onClose={onClose}>
       <Pick<As>
         label="What it is"
         value={as}
@@ -145,7 +145,7 @@ function TakeIn({
       ) : null}
       <JobLine here={look} what="Reading the file" />
       <JobLine here={take} what="Importing" />
-      <div className="doings">
+      <div className="actions">
         {fits ? (
           <Button kind="main" isDisabled={take.running} onPress={() => take.start(call(false))}>
             Import
@@ -159,7 +159,7 @@ function TakeIn({
           Leave it
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }
 

@@ -76,7 +76,7 @@ function Currency({ body, keep }: OneProps) {
         onChange={setText}
         no={no}
       />
-      <div className="doings">
+      <div className="actions">
         <Button type="submit" isDisabled={code === (body.currency ?? '') || no !== undefined}>
           Save
         </Button>
@@ -107,7 +107,7 @@ function Stamps({ body, keep }: OneProps) {
         onChange={setText}
         no={'no' in read ? read.no : undefined}
       />
-      <div className="doings">
+      <div className="actions">
         <Button type="submit" isDisabled={text === before || 'no' in read}>
           Save
         </Button>

@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import { whenInWords } from '../../book/when-in-words.ts';
 import {
   clearOfflineCopy,
   lastCachedAt,
@@ -7,7 +8,6 @@ import {
 } from '../../offline/offline-registration.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
-import { whenInWords } from '../record-history.tsx';
 
 /** Whether this page opens here while Kneadwell does not run, and if not, why. */
 export function WithoutProgram() {
@@ -28,14 +28,14 @@ export function WithoutProgram() {
             things up and find; to keep something, start Kneadwell again. Your browser’s menu can
             install it, to open like any other program.
           </p>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={() => void clearOfflineCopy()}>Remove offline copy</Button>
           </div>
         </>
       ) : keeping === 'off' ? (
         <>
           <p>Nothing of your book is kept in this browser; the page opens while Kneadwell runs.</p>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={() => void saveAgain()}>Save for offline use</Button>
           </div>
         </>

@@ -5,10 +5,10 @@ import { wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
+import { whenInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { whenInWords } from '../record-history.tsx';
 import { count } from '../start.tsx';
 import { bytesInWords, kindsInWords } from './kinds-in-words.ts';
 
@@ -52,7 +52,7 @@ export function RestoreDialog({
   };
   const { holds, now, newerChanges, lacking } = offer;
   return (
-    <Sheet title={`The book of ${whenInWords(offer.madeAt)}`} isOpen onClose={leave}>
+    <Dialog title={`The book of ${whenInWords(offer.madeAt)}`} isOpen onClose={leave}>
       <p>It was read to its end and is whole.</p>
       <dl className="beside-now">
         <div>
@@ -90,7 +90,7 @@ export function RestoreDialog({
           {no}
         </p>
       )}
-      <div className="doings">
+      <div className="actions">
         <Button isDisabled={going} onPress={() => void go()}>
           Restore this backup
         </Button>
@@ -98,7 +98,7 @@ export function RestoreDialog({
           Cancel
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }
 

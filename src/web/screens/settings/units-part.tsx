@@ -64,7 +64,7 @@ export function UnitsPart() {
             value={studio ?? body.studio ?? ''}
             onChange={setStudio}
           />
-          <div className="doings">
+          <div className="actions">
             <Button
               type="submit"
               isDisabled={studio === undefined || studio === (body.studio ?? '')}

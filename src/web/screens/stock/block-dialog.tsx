@@ -8,7 +8,7 @@ import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { CountForm } from './count-form.tsx';
 import { EditBlock } from './edit-block.tsx';
@@ -46,7 +46,7 @@ export function BlockDialog({
     }
   };
   return (
-    <Sheet title={[code, name].filter(Boolean).join(' ')} isOpen onClose={onClose}>
+    <Dialog title={[code, name].filter(Boolean).join(' ')} isOpen onClose={onClose}>
       <div className="missing">
         <Tile lab={known?.lab} name={name} />
         <p>
@@ -73,7 +73,7 @@ export function BlockDialog({
           <CountForm block={block} />
           <Purchases block={block} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
-          <div className="doings">
+          <div className="actions">
             <Button onPress={() => setEditing(true)}>Edit</Button>
             {known === undefined ? null : (
               <Link
@@ -90,12 +90,12 @@ export function BlockDialog({
           </div>
         </>
       )}
-      <div className="doings">
+      <div className="actions">
         <Button kind="quiet" onPress={onClose}>
           Close
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }
 

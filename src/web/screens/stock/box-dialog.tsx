@@ -6,7 +6,7 @@ import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 import { type Box, type Held, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
@@ -49,7 +49,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
   };
   if (editing) return <EditBox box={box} onClose={() => setEditing(false)} />;
   return (
-    <Sheet title={box.body.lid} isOpen onClose={onClose}>
+    <Dialog title={box.body.lid} isOpen onClose={onClose}>
       <ul className="history">
         {box.body.holds.map((held) => (
           <li key={held.of.id} className="held">
@@ -85,7 +85,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
         }
       />
       {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
+      <div className="actions">
         <Button kind="main" onPress={onClose}>
           Done
         </Button>
@@ -103,7 +103,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
           Delete box
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }
 
@@ -145,7 +145,7 @@ function PutIn({
       {asked === '' || data === undefined ? null : found.length === 0 ? (
         <p className="soft small">Nothing of that name that does not lie here already.</p>
       ) : (
-        <div className="doings">
+        <div className="actions">
           {found.map(({ of, words }) => (
             <Button
               key={of.id}

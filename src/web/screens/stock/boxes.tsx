@@ -27,7 +27,7 @@ export function Boxes() {
       {boxes.records.length === 0 ? (
         <EmptyState
           title="No boxes yet"
-          doings={
+          actions={
             <Button kind="main" onPress={() => setAdding(true)}>
               Add a box
             </Button>
@@ -38,7 +38,7 @@ export function Boxes() {
         </EmptyState>
       ) : (
         <>
-          <div className="doings">
+          <div className="actions">
             <Button onPress={() => setAdding(true)}>Add a box</Button>
           </div>
           <ul className="boxes">

@@ -56,7 +56,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
           no={no}
         />
       </div>
-      <div className="doings">
+      <div className="actions">
         <Button type="submit">Save</Button>
       </div>
     </Form>

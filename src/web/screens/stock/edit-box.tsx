@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { change, changeBook, make } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import type { Box } from './boxed.ts';
@@ -31,7 +31,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
     return undefined;
   };
   return (
-    <Sheet title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
+    <Dialog title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
       <SaveForm keep={keep} onDone={onClose}>
         <Field label="Name on the lid" value={lid} onChange={setLid} autoFocus />
         <Field label="Place" value={place} onChange={setPlace} placeholder="left shelf" />
@@ -47,6 +47,6 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
           />
         )}
       </SaveForm>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { change, changeBook } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 
@@ -55,7 +55,7 @@ export function EditLine({
       { do: 'delete', id: line.id, version: line.version },
     ]);
   return (
-    <Sheet title={body.name} isOpen onClose={onClose}>
+    <Dialog title={body.name} isOpen onClose={onClose}>
       <SaveForm keep={keep} onDone={onClose} also={['Delete line', bin]}>
         <Field label="Name of the line" value={name} onChange={setName} />
         <div className="two">
@@ -74,6 +74,6 @@ export function EditLine({
           off fumes: air the room, and trust a thermometer beside the clay, not the dial.
         </p>
       </SaveForm>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -40,7 +40,7 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
       {adding ? (
         <AddPurchase block={block} onDone={() => setAdding(false)} />
       ) : (
-        <div className="doings">
+        <div className="actions">
           <Button onPress={() => setAdding(true)}>Write down a purchase</Button>
         </div>
       )}

@@ -38,7 +38,7 @@ export function NextTiles({
     | undefined;
   return (
     <Part title="Which tile to bake next">
-      <div className="doings">
+      <div className="actions">
         <Button
           kind={tiles === undefined ? 'main' : 'plain'}
           isDisabled={job.running}

@@ -5,7 +5,7 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { EyePicker } from '../../aims/eye-picker.tsx';
 import { change, changeBook, wordsOf } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
-import { Sheet } from '../../parts/dialog.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 
 /** Her eye over the numbers: the reading stays, and her eye counts. */
@@ -43,12 +43,12 @@ export function Override({
     }
   };
   return (
-    <Sheet title="Which colour do you see?" isOpen onClose={onClose}>
+    <Dialog title="Which colour do you see?" isOpen onClose={onClose}>
       <p>The reading is kept, but your colour is used from now on.</p>
       <EyePicker lab={lab} onChange={setLab} name="As your eye has it" />
       <Field label="Why" value={note} onChange={setNote} rows={2} />
       {no === undefined ? null : <p className="field-no">{no}</p>}
-      <div className="doings">
+      <div className="actions">
         <Button kind="main" onPress={() => void keep(true)}>
           Use my colour
         </Button>
@@ -59,6 +59,6 @@ export function Override({
           Leave it
         </Button>
       </div>
-    </Sheet>
+    </Dialog>
   );
 }

@@ -73,12 +73,12 @@ function inSight(
 }
 
 async function predictionOf(
-  { desk }: OpenClays,
+  { worker }: OpenClays,
   tiles: readonly TileInSight[],
 ): Promise<ReadonlyMap<string, Lab>> {
   const found = new Map<string, Lab>();
   for (const { key, shares } of tiles) {
-    if (shares !== undefined) found.set(key, (await desk.predict(shares)).lab);
+    if (shares !== undefined) found.set(key, (await worker.predict(shares)).lab);
   }
   return found;
 }

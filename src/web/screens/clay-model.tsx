@@ -2,16 +2,16 @@ import '../look/learn.css';
 import { Link } from '@tanstack/react-router';
 import { useJob } from '../book/job.ts';
 import { queries, useAll } from '../book/queries.ts';
+import { whenInWords } from '../book/when-in-words.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobLine } from '../parts/job-line.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { Known } from './learn/known.tsx';
-import { whenInWords } from './record-history.tsx';
+import { Known } from './clay-model/known.tsx';
 import { count } from './start.tsx';
 
 /** How do these clays mix, and how surely is it known? */
-export function Learn() {
+export function ClayModel() {
   const models = useAll('clay-model');
   const tiles = useAll('tile');
   const readings = useAll('reading');
@@ -49,7 +49,7 @@ export function Learn() {
       {baked === 0 ? (
         <EmptyState
           title="No baked tile is read yet"
-          doings={
+          actions={
             <Link className="button" data-kind="main" to="/tiles">
               See which tile to bake first
             </Link>
@@ -60,7 +60,7 @@ export function Learn() {
         </EmptyState>
       ) : (
         <div className="stack">
-          <div className="doings">
+          <div className="actions">
             <Button kind={since > 0 ? 'main' : 'plain'} isDisabled={job.running} onPress={start}>
               {newest === undefined ? 'Build the model' : 'Update the model'}
             </Button>

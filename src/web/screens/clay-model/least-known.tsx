@@ -44,7 +44,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
           </li>
         ))}
       </ul>
-      <div className="doings">
+      <div className="actions">
         <Link className="button" to="/tiles">
           Suggest tiles to bake
         </Link>

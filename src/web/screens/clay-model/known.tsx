@@ -38,7 +38,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
               <li key={sentence}>{sentence}</li>
             ))}
           </ul>
-          <div className="doings">
+          <div className="actions">
             <Link className="button" to="/tiles">
               Look at the tiles, override by eye
             </Link>

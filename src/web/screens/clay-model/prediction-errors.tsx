@@ -57,7 +57,7 @@ export function PredictionErrors({
         ))}
       </ul>
       {tiles.length <= FIRST_SHOWN ? null : (
-        <div className="doings">
+        <div className="actions">
           <Button kind="quiet" onPress={() => setAll(!all)}>
             {all ? 'Only the farthest off' : `All ${tiles.length} of them`}
           </Button>
