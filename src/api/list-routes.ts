@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { COLOUR_FAMILIES } from '../core/colour/colour-families.ts';
+import { BASES } from '../domain/reading.ts';
 import { KINDS } from '../domain/reading-kind.ts';
 import { FARTHEST_DE00, MIX_FILTERS, MIX_ORDERS } from '../domain/records/mix-filters.ts';
 import { idSchema, parts } from '../domain/records/pieces.ts';
@@ -49,6 +50,8 @@ const mixRow = z
     name: z.string().exactOptional(),
     lab: lab.exactOptional(),
     readingKind: z.enum([...KINDS, 'predicted']).exactOptional(),
+    /** What its parts count; beside the parts. */
+    basis: z.enum(BASES).exactOptional(),
     parts: z
       .array(
         z.object({

@@ -5,7 +5,10 @@ import type { Book } from './book.ts';
 import { stockOnHand } from './stock-on-hand.ts';
 
 /** The clays of a model as the book has them: line, price, density, what is on hand. */
-export async function stockRows(book: Book, { body }: RecordOf<'clay-model'>): Promise<readonly StockRow[]> {
+export async function stockRows(
+  book: Book,
+  { body }: RecordOf<'clay-model'>,
+): Promise<readonly StockRow[]> {
   const { store } = book.ports;
   const blocks = await store.getMany(body.clays.flatMap(({ blockId }) => blockId ?? []));
   const lineIds = [...blocks.values()].flatMap((r) => (r.kind === 'block' ? r.body.lineId : []));

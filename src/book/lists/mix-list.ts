@@ -23,6 +23,8 @@ export interface MixRow {
   readonly readingKind?: ReadingKind | 'predicted';
   /** Where it has no colour, for whoever can predict one, or where asked. */
   readonly parts?: readonly MixRowPart[];
+  /** What the parts count; beside them. */
+  readonly basis?: RecordOf<'mix'>['body']['basis'];
   readonly tags?: readonly string[];
   /** Deleted or emptied from the bin since the sheet was opened. */
   readonly gone?: true;
@@ -111,6 +113,7 @@ async function mixRows(
       ...(lab === undefined ? {} : { lab: rounded(lab), readingKind }),
       ...(withParts || lab === undefined
         ? {
+            basis: mix.body.basis,
             parts: mix.body.parts.map((part) => ({ ...part, ...clays.get(part.of.id) })),
           }
         : {}),

@@ -106,3 +106,21 @@ export function recordQuery(id: string) {
     queryFn: async () => (await client.call('getRecord', { params: { id } })).body,
   };
 }
+
+/** Records by id, from what the page has already where it has them; a missing one is left out. */
+export async function getMany(ids: readonly string[]): Promise<ReadonlyMap<string, BookRecord>> {
+  const blocks = await queries.fetchQuery(allQuery('block'));
+  const lines = await queries.fetchQuery(allQuery('line'));
+  const found = await Promise.all(
+    ids.map(
+      (id) =>
+        blocks.byId.get(id) ??
+        lines.byId.get(id) ??
+        queries.fetchQuery(recordQuery(id)).catch((fault: unknown) => {
+          if (fault instanceof AppError && fault.kind === 'not-found') return undefined;
+          throw fault;
+        }),
+    ),
+  );
+  return new Map(found.flatMap((record) => (record === undefined ? [] : [[record.id, record]])));
+}

@@ -10,7 +10,7 @@ import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
-import { useMixGroups } from './mix-pieces.tsx';
+import { PowderList, useMixGroups } from './mix-pieces.tsx';
 
 /**
  * Changes what a mix is called and how many parts it has. If another page changed it meanwhile, what
@@ -89,6 +89,7 @@ export function EditMix({
             setParts(parts.map((p) => (p.of.id === id ? { ...p, parts: n } : p)))
           }
         />
+        <PowderList mix={body} />
         <Field label="Tags" value={tags} onChange={setTags} />
         <Field label="Note" value={note} onChange={setNote} rows={3} />
         {theirs === undefined ? null : (

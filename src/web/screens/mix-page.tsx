@@ -18,7 +18,7 @@ import { AddTile } from './add-tile.tsx';
 import { EditMix } from './edit-mix.tsx';
 import { CameFrom, MadeOfIt, NearestToIt, WentInto, WhereItLies } from './mix/around-it.tsx';
 import { ItsTiles } from './mix/its-tiles.tsx';
-import { MixPieces } from './mix-pieces.tsx';
+import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
 import '../look/mix.css';
 
@@ -54,7 +54,7 @@ const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
 };
 
 function predictionInWords(plusMinus: number): string {
-  return `Prediction: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked one will showNotice.`;
+  return `Prediction: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked tile will show it.`;
 }
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
@@ -63,6 +63,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const { body } = mix;
   const read = useColoursOf([mix.id]).of(mix.id);
   const { lab, from } = useMixColour(mix);
+  const unpredicted = useUnpredicted(body);
   const title = titleOfMix(mix);
   const move = async (way: 'delete' | 'restore') => {
     try {
@@ -113,10 +114,11 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 : lab === undefined
                   ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
                   : from === 'now'
-                    ? 'Prediction from your clays as they are known now. A baked tile will showNotice.'
+                    ? 'Predicted from your clays as they are known now. A baked tile will show it.'
                     : read === undefined
                       ? predictionInWords(body.predicted!.plusMinus)
                       : `Read from its ${read.state} tile, ${read.readingKind}.`}
+              {unpredicted === undefined || read !== undefined ? '' : ` ${unpredicted}`}
             </p>
           </div>
         )}

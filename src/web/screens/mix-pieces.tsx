@@ -1,13 +1,15 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
+import type { MixParts } from '../../domain/mix-graph-of-book.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';
+import { useResolvedMix } from '../book/mix-colour.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
-import { recordQuery } from '../book/queries.ts';
+import { recordQuery, useAll } from '../book/queries.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 
-/** The pieces of a mix of the book; mixes among its clays by their own name and colour. */
+/** The pieces of a mix of the book and its powders; mixes in it by their own name and colour. */
 export function MixPieces({
   mix,
   size = 'small',
@@ -15,7 +17,60 @@ export function MixPieces({
   readonly mix: RecordOf<'mix'>;
   readonly size?: 'small' | 'middle' | 'large';
 }) {
-  return <PieceRow size={size} groups={useMixGroups(mix)} />;
+  return (
+    <>
+      <PieceRow size={size} groups={useMixGroups(mix)} />
+      <PowderList mix={mix.body} />
+    </>
+  );
+}
+
+export interface PowderHere {
+  readonly id: string;
+  readonly name: string;
+  /** 0-1, by weight, of the whole mix with its powders. */
+  readonly share: number;
+}
+
+/** The powders of the recipe itself, by name. */
+export function usePowders({ powders }: Pick<MixParts, 'powders'>): readonly PowderHere[] {
+  const { byId } = useAll('powder');
+  return (powders ?? []).map(({ powderId, share }) => ({
+    id: powderId,
+    name: byId.get(powderId)?.body.name ?? 'a powder',
+    share,
+  }));
+}
+
+/** A share by weight in words: `2 %`. */
+export function percentInWords(share: number): string {
+  return `${Number((share * 100).toPrecision(3))} %`;
+}
+
+/** The powders of a recipe as people read them. */
+export function PowderList({ mix }: { readonly mix: Pick<MixParts, 'powders'> }) {
+  const powders = usePowders(mix);
+  if (powders.length === 0) return null;
+  return (
+    <ul className="mix-powders" aria-label="Powders">
+      {powders.map(({ id, name, share }) => (
+        <li key={id}>
+          {percentInWords(share)} {name}, by weight
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** What a prediction of this mix leaves out, in words; nothing where no powder is in it, however deep. */
+export function useUnpredicted(mix: MixParts): string | undefined {
+  const { found } = useResolvedMix(mix.powders === undefined ? mix : undefined);
+  const { byId } = useAll('powder');
+  const inside = found?.status === 'resolved' ? found.powders.map(({ id }) => id) : [];
+  const ids = mix.powders?.map(({ powderId }) => powderId) ?? inside;
+  if (ids.length === 0) return undefined;
+  const names = ids.map((id) => byId.get(id)?.body.name ?? 'a powder').join(' and ');
+  return `The effect of ${names} on the colour is not predicted.`;
 }
 
 /** Clays of a mix as groups of pieces. */

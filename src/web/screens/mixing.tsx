@@ -11,7 +11,8 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { PieceRow } from '../parts/piece-row.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
-import { useMixGroups } from './mix-pieces.tsx';
+import { powderGrams } from './mix/powder-grams.ts';
+import { percentInWords, useMixGroups, usePowders } from './mix-pieces.tsx';
 import '../look/mixing.css';
 
 /** For clay hands: one clay at a time, big, the screen kept awake. */
@@ -34,15 +35,22 @@ const AFTER = ['knead', 'rest', 'bake'] as const;
 
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const groups = useMixGroups(mix);
+  const powders = usePowders(mix.body);
   const { lab, from } = useMixColour(mix);
   const [step, setStep] = useState(0);
   const [onePart, setOnePart] = useState('');
+  const [clay, setClay] = useState('');
   const awake = useAwake();
-  const partG = Number(onePart.replace(',', '.'));
+  const partG = gramsFrom(onePart);
   const weighed = mix.body.basis === 'weight' && partG > 0;
   const group = groups[step];
-  const after = AFTER[step - groups.length];
-  const last = step >= groups.length + AFTER.length - 1;
+  const powder = powders[step - groups.length];
+  const before = groups.length + powders.length;
+  const after = AFTER[step - before];
+  const last = step >= before + AFTER.length - 1;
+  const clayG = weighed
+    ? partG * groups.reduce((sum, { parts }) => sum + parts, 0)
+    : gramsFrom(clay);
   const kneaded = [{ id: mix.id, name: titleOfMix(mix) }, ...groups];
   return (
     <div className="mixing">
@@ -58,6 +66,11 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         {groups.map(({ id, name, parts }, i) => (
           <li key={id} {...(i === step ? { 'aria-current': 'step' as const } : {})}>
             {Number(parts.toFixed(2))} {name}
+          </li>
+        ))}
+        {powders.map(({ id, name, share }, i) => (
+          <li key={id} {...(groups.length + i === step ? { 'aria-current': 'step' as const } : {})}>
+            {percentInWords(share)} {name}
           </li>
         ))}
         {AFTER.map((word) => (
@@ -94,6 +107,21 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
           <BakeNotes mix={mix} />
           {mix.body.note === undefined ? null : <p>Your note: {mix.body.note}</p>}
         </section>
+      ) : powder !== undefined ? (
+        <section className="bench" aria-live="polite">
+          <p className="mixing-name">
+            Work in {percentInWords(powder.share)} {powder.name}
+            {clayG > 0 ? `, ${gramsInWords(powderGrams(clayG, powders, powder.share))}` : ''}
+          </p>
+          <p className="lead">
+            By weight, of the clay and its powders together. What the powder does to the colour is
+            not predicted.
+          </p>
+          <p className="soft">
+            Keep fine powder out of the air and off food: work it in slowly, and wear a dust mask if
+            it flies. Its label decides.
+          </p>
+        </section>
       ) : group === undefined ? null : (
         <section className="bench" aria-live="polite">
           <p>
@@ -121,7 +149,17 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
           </Button>
         )}
       </div>
-      {after !== undefined ? null : mix.body.basis === 'weight' ? (
+      {after !== undefined ? null : powder !== undefined && mix.body.basis === 'volume' ? (
+        <div className="form">
+          <Field
+            label="Grams of clay in all"
+            value={clay}
+            onChange={setClay}
+            inputMode="decimal"
+            help="Weigh the pieces together, and this step says how many grams of powder."
+          />
+        </div>
+      ) : mix.body.basis === 'weight' ? (
         <div className="form">
           <Field
             label="Grams in one part"
@@ -138,6 +176,16 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
       )}
     </div>
   );
+}
+
+/** Grams as typed; a number that cannot be read is none. */
+function gramsFrom(typed: string): number {
+  const grams = Number(typed.replace(',', '.'));
+  return Number.isFinite(grams) ? grams : 0;
+}
+
+function gramsInWords(grams: number): string {
+  return `${Number(grams.toPrecision(2))} g`;
 }
 
 /** Keeps the screen on while this is shown, where the browser lets it; says which. */

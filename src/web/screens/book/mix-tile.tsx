@@ -18,7 +18,11 @@ export function MixTile({ row }: { readonly row: MixRow }) {
 
 /** Clays are opened only where a mix has no colour of its own yet. */
 function PredictedTile({ row }: { readonly row: MixRow }) {
-  const { lab, coming } = usePredictionNow(row.parts);
+  const { lab, coming } = usePredictionNow(
+    row.parts === undefined || row.basis === undefined
+      ? undefined
+      : { basis: row.basis, parts: row.parts },
+  );
   const predicted = lab === undefined ? '' : ', predicted';
   return <Tile lab={lab} coming={coming} name={`${titleOfRow(row)}${predicted}`} />;
 }
