@@ -5,7 +5,6 @@ import {
   openSync,
   readFileSync,
   realpathSync,
-  renameSync,
   rmSync,
   statSync,
   writeFileSync,
@@ -14,6 +13,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import type { Files } from '../app/ports.ts';
 import { AppError, type FaultKind } from '../core/errors.ts';
+import { moveFile } from '../store/move-file.ts';
 
 /** Past this no file of ours goes; reading it would only fill the memory. */
 const MOST_BYTES = 256 * 1024 * 1024;
@@ -96,7 +96,7 @@ function writeWhole(path: string, bytes: Uint8Array, calls: DiskCalls): void {
     } finally {
       closeSync(descriptor);
     }
-    renameSync(beside, target);
+    moveFile(beside, target);
   } catch (thrown) {
     rmSync(beside, { force: true });
     throw thrown;

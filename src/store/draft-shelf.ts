@@ -1,9 +1,10 @@
 import { mkdirSync } from 'node:fs';
-import { readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { DraftShelf } from '../app/photo/photo-drafts.ts';
 import { type PhotoDraft, photoDraftSchema } from '../contract/api/photo-routes.ts';
 import { notKept } from './kept-files-on-disk.ts';
+import { moveFile } from './move-file.ts';
 
 /**
  * Photos that wait to be accepted, in a folder of their own: each as three files, of which the words are
@@ -35,7 +36,7 @@ export function draftShelfIn(folder: string): DraftShelf {
   const retell = async (draft: PhotoDraft) => {
     const beside = at(draft.id, 'new');
     await writeFile(beside, JSON.stringify(draft));
-    await rename(beside, at(draft.id, 'json'));
+    moveFile(beside, at(draft.id, 'json'));
   };
   const remove = async (id: string) => {
     for (const ending of ['json', 'new', 'photo', 'preview']) {

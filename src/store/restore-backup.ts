@@ -7,11 +7,10 @@ import {
   openSync,
   readdirSync,
   readFileSync,
-  renameSync,
   rmSync,
   statSync,
 } from 'node:fs';
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { mkdir, open, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { BackupCheck } from '../app/book/backup-ports.ts';
 import { openBook } from '../app/book/book.ts';
@@ -24,6 +23,7 @@ import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from 
 import { lockFolder } from './folder-lock.ts';
 import { flushFolder, keptFilesIn } from './kept-files-on-disk.ts';
 import { makeFolder } from './make-folder.ts';
+import { moveFile } from './move-file.ts';
 import { readBackup } from './read-backup.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 
@@ -119,13 +119,13 @@ export function finishRestore(
       if (isNew || !existsSync(join(folder, name))) continue;
       before('move aside');
       mkdirSync(aside, { recursive: true });
-      renameSync(join(folder, name), join(aside, name));
+      moveFile(join(folder, name), join(aside, name));
     }
     // The book itself goes last: while it is staged, the restore is not through.
     for (const name of [PHOTOS, BOOK]) {
       if (!existsSync(join(staged, name))) continue;
       before('move in');
-      renameSync(join(staged, name), join(folder, name));
+      moveFile(join(staged, name), join(folder, name));
     }
   }
   for (const touched of [aside, folder]) if (existsSync(touched)) flushSync(touched);
@@ -154,7 +154,7 @@ async function writePlan(folder: string, plan: Plan): Promise<void> {
   } finally {
     await file.close();
   }
-  await rename(beside, join(folder, PLAN));
+  moveFile(beside, join(folder, PLAN));
   await flushFolder(folder);
 }
 
