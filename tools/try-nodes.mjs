@@ -1,13 +1,13 @@
 // Tries the clone on other versions of Node, each fetched once into .runtime:
 // node tools/try-nodes.mjs [--times N] [--clean] [--tests] MAJOR...
-//   --clean   in a new clone of what is committed here, where nothing is installed yet
+//   --clean   in a copy of the sources, where nothing is installed yet
 //   --tests   also the tests of the store, of learning, and one journey through the page, on those that
 //             Kneadwell runs on itself
 // Prints the exit code and seconds of each step; ends with 1 where one of them failed.
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { parseArgs } from 'node:util';
 import { environmentOf, isSupported, ROOT } from '../src/main/node-runtime.mjs';
 import { runtimeOf } from './supported-node.mjs';
@@ -32,7 +32,10 @@ const TESTS = [
 const scratch = mkdtempSync(join(tmpdir(), 'kneadwell nodes '));
 process.on('exit', () => rmSync(scratch, { recursive: true, force: true }));
 const clone = values.clean ? join(scratch, 'clone') : ROOT;
-if (values.clean) spawnSync('git', ['clone', '--quiet', ROOT, clone], { stdio: 'inherit' });
+const made = /^(?:\.git|\.runtime|node_modules|dist|coverage|.*\.tmp)$/;
+if (values.clean) {
+  cpSync(ROOT, clone, { recursive: true, filter: (path) => !made.test(relative(ROOT, path)) });
+}
 
 let failed = false;
 let folders = 0;
