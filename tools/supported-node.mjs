@@ -27,8 +27,9 @@ export async function onSupportedNode() {
   return false;
 }
 
-/** The program of a runtime of this major version, fetched where it is not there yet. */
+/** The program of a Node of this major version: the one at work, or one that is fetched where it is not there yet. */
 export function runtimeOf(major) {
+  if (process.versions.node.startsWith(`${major}.`)) return process.execPath;
   const there = fetchedNode(major);
   if (there !== undefined) return there;
   process.stderr.write(

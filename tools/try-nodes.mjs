@@ -1,14 +1,15 @@
 // Tries the clone on other versions of Node, each fetched once into .runtime:
 // node tools/try-nodes.mjs [--times N] [--clean] [--tests] MAJOR...
-//   --clean   in a new clone of what is committed here, where nothing is installed yet
-//   --tests   also the tests of the store, of learning, and one journey through the page
+//   --clean   in a copy of the sources, where nothing is installed yet
+//   --tests   also the tests of the store, of learning, and one journey through the page, on those that
+//             Kneadwell runs on itself
 // Prints the exit code and seconds of each step; ends with 1 where one of them failed.
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { parseArgs } from 'node:util';
-import { environmentOf, ROOT } from '../src/main/node-runtime.mjs';
+import { environmentOf, isSupported, ROOT } from '../src/main/node-runtime.mjs';
 import { runtimeOf } from './supported-node.mjs';
 
 const { values, positionals } = parseArgs({
@@ -31,7 +32,10 @@ const TESTS = [
 const scratch = mkdtempSync(join(tmpdir(), 'kneadwell nodes '));
 process.on('exit', () => rmSync(scratch, { recursive: true, force: true }));
 const clone = values.clean ? join(scratch, 'clone') : ROOT;
-if (values.clean) spawnSync('git', ['clone', '--quiet', ROOT, clone], { stdio: 'inherit' });
+const made = /^(?:\.git|\.runtime|node_modules|dist|coverage|.*\.tmp)$/;
+if (values.clean) {
+  cpSync(ROOT, clone, { recursive: true, filter: (path) => !made.test(relative(ROOT, path)) });
+}
 
 let failed = false;
 let folders = 0;
@@ -81,7 +85,9 @@ async function step(name, work) {
 
 for (const major of positionals) {
   const node = runtimeOf(Number(major));
-  process.stdout.write(`Node ${run(node, ['--version']).said.trim().slice(1)}\n`);
+  const version = run(node, ['--version']).said.trim().slice(1);
+  const tests = values.tests && isSupported(version);
+  process.stdout.write(`Node ${version}\n`);
   for (let time = 0; time < Number(values.times); time++) {
     const folder = join(scratch, `book-${folders++}`);
     const program = join('dist', 'main', 'kneadwell.js');
@@ -89,7 +95,7 @@ for (const major of positionals) {
     await step('start', () => start(node, folder));
     await step('demo', () => run(node, [program, 'demo', '--folder', `${folder}-demo`]));
     await step('README', () => run(node, [test, 'test/journeys/readme.test.ts']));
-    if (values.tests) await step('tests', () => run(node, [test, ...TESTS]));
+    if (tests) await step('tests', () => run(node, [test, ...TESTS]));
   }
 }
 process.exitCode = failed ? 1 : 0;

@@ -5,7 +5,6 @@ import {
   openSync,
   readFileSync,
   realpathSync,
-  renameSync,
   rmSync,
   statSync,
   writeFileSync,
@@ -13,6 +12,7 @@ import {
 import { basename, dirname, join, resolve } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
 import { AppError, type FaultKind } from '../core/errors.ts';
+import { moveFile } from '../store/move-file.ts';
 import type { Files } from '../verbs/ports.ts';
 
 /** Past this no file of ours goes; reading it would only fill the memory. */
@@ -96,7 +96,7 @@ function writeWhole(path: string, bytes: Uint8Array, calls: DiskCalls): void {
     } finally {
       closeSync(descriptor);
     }
-    renameSync(beside, target);
+    moveFile(beside, target);
   } catch (thrown) {
     rmSync(beside, { force: true });
     throw thrown;

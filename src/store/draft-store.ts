@@ -1,8 +1,9 @@
 import { mkdirSync } from 'node:fs';
-import { readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type PhotoDraft, photoDraftSchema } from '../api/photo-routes.ts';
 import type { DraftStore } from '../book/photo/photo-drafts.ts';
+import { moveFile } from './move-file.ts';
 import { notSaved } from './saved-files.ts';
 
 /**
@@ -35,7 +36,7 @@ export function draftStoreIn(folder: string): DraftStore {
   const retell = async (draft: PhotoDraft) => {
     const beside = at(draft.id, 'new');
     await writeFile(beside, JSON.stringify(draft));
-    await rename(beside, at(draft.id, 'json'));
+    moveFile(beside, at(draft.id, 'json'));
   };
   const remove = async (id: string) => {
     for (const ending of ['json', 'new', 'photo', 'preview']) {

@@ -1,7 +1,8 @@
-import { readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { AppError } from '../core/errors.ts';
+import { moveFile } from './move-file.ts';
 import { storeError } from './store-errors.ts';
 
 /** Who has a folder open, as it says of itself; true only while the lock is held. */
@@ -39,7 +40,7 @@ export function lockFolder(folder: string): FolderLock {
     // For nobody else's eyes: a file that lay there would keep its own leave.
     rmSync(beside, { force: true });
     writeFileSync(beside, `${JSON.stringify(words)}\n`, { mode: 0o600 });
-    renameSync(beside, owner);
+    moveFile(beside, owner);
   };
   try {
     // Whatever stands there was said by one who is gone.

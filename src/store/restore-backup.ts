@@ -7,11 +7,10 @@ import {
   openSync,
   readdirSync,
   readFileSync,
-  renameSync,
   rmSync,
   statSync,
 } from 'node:fs';
-import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { mkdir, open, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { BackupCheck } from '../book/backup-ports.ts';
 import { openBook } from '../book/book.ts';
@@ -23,6 +22,7 @@ import type { BackupManifest } from '../domain/records/backup.ts';
 import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from './book-names.ts';
 import { lockFolder } from './folder-lock.ts';
 import { makeFolder } from './make-folder.ts';
+import { moveFile } from './move-file.ts';
 import { readBackup } from './read-backup.ts';
 import { flushFolder, savedFilesIn } from './saved-files.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
@@ -119,13 +119,13 @@ export function finishRestore(
       if (isNew || !existsSync(join(folder, name))) continue;
       before('move aside');
       mkdirSync(aside, { recursive: true });
-      renameSync(join(folder, name), join(aside, name));
+      moveFile(join(folder, name), join(aside, name));
     }
     // The book itself goes last: while it is staged, the restore is not through.
     for (const name of [PHOTOS, BOOK]) {
       if (!existsSync(join(staged, name))) continue;
       before('move in');
-      renameSync(join(staged, name), join(folder, name));
+      moveFile(join(staged, name), join(folder, name));
     }
   }
   for (const touched of [aside, folder]) if (existsSync(touched)) flushSync(touched);
@@ -154,7 +154,7 @@ async function writePlan(folder: string, plan: Plan): Promise<void> {
   } finally {
     await file.close();
   }
-  await rename(beside, join(folder, PLAN));
+  moveFile(beside, join(folder, PLAN));
   await flushFolder(folder);
 }
 

@@ -1,10 +1,11 @@
 import { randomBytes } from 'node:crypto';
 import { mkdirSync } from 'node:fs';
-import { open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { open, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { SavedFiles } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { sha256Of } from '../domain/canonical-json.ts';
+import { moveFile } from './move-file.ts';
 
 /** Steps on the way to the disk; a test or a drill may throw at any of them. */
 export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') => void;
@@ -36,7 +37,7 @@ export function savedFilesIn(folder: string, before: BeforeStep = () => {}): Sav
           await file.close();
         }
         before('rename');
-        await rename(beside, join(folder, `${sha256}.${ending}`));
+        moveFile(beside, join(folder, `${sha256}.${ending}`));
         before('flush folder');
         await flushFolder(folder);
       } catch (thrown) {

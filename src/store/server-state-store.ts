@@ -1,6 +1,7 @@
-import { existsSync, renameSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { ServerStateStore } from '../book/server-state.ts';
+import { moveFile } from './move-file.ts';
 import { storeError } from './store-errors.ts';
 
 export interface OpenSideStore extends ServerStateStore {
@@ -24,8 +25,7 @@ export function openServerStateStore(path: string): OpenSideStore {
   } catch (thrown) {
     if (!isDamage(thrown)) throw storeError(thrown, path);
     for (const ending of ['', '-wal', '-shm']) {
-      if (existsSync(`${path}${ending}`))
-        renameSync(`${path}${ending}`, `${path}.damaged${ending}`);
+      if (existsSync(`${path}${ending}`)) moveFile(`${path}${ending}`, `${path}.damaged${ending}`);
     }
     begunAnew = true;
     raw = opened(path);

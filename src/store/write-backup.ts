@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { createWriteStream } from 'node:fs';
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rm, stat } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import type { PassThrough } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
@@ -15,6 +15,7 @@ import {
   type BackupManifestBody,
 } from '../domain/records/backup.ts';
 import { hashFile } from './hash-file.ts';
+import { moveFile } from './move-file.ts';
 import { readBackup } from './read-backup.ts';
 import { flushFolder } from './saved-files.ts';
 import { storeError } from './store-errors.ts';
@@ -79,7 +80,7 @@ export async function writeBackup(call: BackupCall): Promise<BackupMade> {
     await readBackup(zipped);
     const { size: bytes } = await stat(zipped);
     before('rename');
-    await rename(zipped, to);
+    moveFile(zipped, to);
     await flushFolder(folder);
     const { madeAt, seq, records, lacking, files } = body;
     return { path: to, bytes, manifest: { madeAt, seq, records, lacking, files: files.length } };
