@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
@@ -184,5 +185,37 @@ describe('canonical JSON', () => {
     expect(sha256Of('abc')).toBe(
       'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad',
     );
+  });
+});
+
+describe('a clay file of version 2', () => {
+  const path = new URL('../../test/oracles/book-0.1.0/clay.json', import.meta.url);
+  const written = readFileSync(path);
+  const raw = JSON.parse(written.toString('utf8'));
+
+  it('is read with every number as it is, under the names and a seal of today', () => {
+    const read = clayFileFromBytes(written, 'clay.json');
+    expect(read.version).toBe(3);
+    expect(read.clays).toEqual(raw.parents);
+    expect(read.factor).toEqual(raw.factor);
+    expect(read.report.leaveOneOut).toEqual(raw.report.leaveOneOut);
+    expect(read.report.clays).toEqual(raw.report.parents);
+    expect(clayFileFromBytes(bytesFromClayFile(read), 'clay.json')).toEqual(read);
+  });
+
+  it('that was changed since is refused', () => {
+    const changed = { ...raw, physics: { ...raw.physics, dilution: 0 } };
+    const bytes = new TextEncoder().encode(JSON.stringify(changed));
+    expect(() => clayFileFromBytes(bytes, 'clay.json')).toThrow('its seal');
+  });
+
+  it('is not the oldest nor the newest that could come', () => {
+    for (const [version, hint] of [
+      [1, 'Learn again'],
+      [99, 'Install the newer program'],
+    ] as const) {
+      const bytes = new TextEncoder().encode(JSON.stringify({ ...raw, version }));
+      expect(() => clayFileFromBytes(bytes, 'clay.json')).toThrow(hint);
+    }
   });
 });

@@ -7,7 +7,7 @@ import { labOfReading } from './records/lab-of-reading.ts';
 import type { BookKind, BookRecord } from './records/record.ts';
 
 /** Raised when anything here answers otherwise than before; books are then derived anew at start. */
-export const INDEX_FIELDS_VERSION = 1;
+export const INDEX_FIELDS_VERSION = 2;
 
 /** What search, lists and checks need of a record, derived from it alone. */
 export interface IndexFields {

@@ -15,7 +15,7 @@ const KINDS_OF_1: Readonly<Record<string, string>> = {
 const IN_EVERY_RECORD: Readonly<Record<string, string>> = { binnedAt: 'deletedAt' };
 const IN_EVERY_BODY: Readonly<Record<string, string>> = { labelIds: 'collectionIds' };
 
-/** By today's kind: paths of version 1 with the name the last field of the path has today. */
+/** By today's kind: where a field is, the last name as version 1 had it, with the last name of today. */
 const FIELDS_OF_1: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   line: { sort: 'clayType' },
   block: { sort: 'clayType' },
@@ -27,7 +27,7 @@ const FIELDS_OF_1: Readonly<Record<string, Readonly<Record<string, string>>>> = 
   mix: { foretold: 'predicted' },
   'clay-model': { learntOn: 'learnedOn', learntFrom: 'learnedFrom', parents: 'clays' },
   figure: { 'batches.lotIds': 'purchaseIds', 'batches.spare.containerId': 'boxId' },
-  settings: { signs: 'shortNames', 'signs.sign': 'shortName' },
+  settings: { signs: 'shortNames', 'shortNames.sign': 'shortName' },
 };
 
 /** By today's kind and path: words of version 1 with what they are today. */
@@ -63,14 +63,7 @@ export function upgradedKind(kind: string): string {
 export function upgradedPath(kind: string, path: string): string {
   if (Object.hasOwn(IN_EVERY_RECORD, path)) return IN_EVERY_RECORD[path];
   const today = upgradedKind(kind);
-  let was = '';
-  return path
-    .split('.')
-    .map((name) => {
-      was = was === '' ? name : `${was}.${name}`;
-      return nameOf(today, was, name);
-    })
-    .join('.');
+  return path.split('.').reduce((above, name) => pathOf(today, above, name), '');
 }
 
 function upgraded(kind: string, value: unknown, path: string): unknown {
@@ -79,17 +72,18 @@ function upgraded(kind: string, value: unknown, path: string): unknown {
   if (!isObject(value)) return value;
   return Object.fromEntries(
     Object.entries(value).map(([name, inner]) => {
-      const at = path === '' ? name : `${path}.${name}`;
-      return [nameOf(kind, at, name), upgraded(kind, inner, at)];
+      const at = pathOf(kind, path, name);
+      return [at.slice(path === '' ? 0 : path.length + 1), upgraded(kind, inner, at)];
     }),
   );
 }
 
-function nameOf(kind: string, path: string, name: string): string {
-  const everywhere = path === name ? nameIn(IN_EVERY_BODY, name) : name;
-  return FIELDS_OF_1[kind] !== undefined && Object.hasOwn(FIELDS_OF_1[kind], path)
-    ? FIELDS_OF_1[kind][path]
-    : everywhere;
+/** Path of today, of a field named by version 1 or today under a path of today. */
+function pathOf(kind: string, above: string, name: string): string {
+  const before = above === '' ? '' : `${above}.`;
+  const everywhere = above === '' ? nameIn(IN_EVERY_BODY, name) : name;
+  const here = FIELDS_OF_1[kind] ?? {};
+  return `${before}${Object.hasOwn(here, `${before}${name}`) ? here[`${before}${name}`] : everywhere}`;
 }
 
 function nameIn(names: Readonly<Record<string, string>>, name: string): string {

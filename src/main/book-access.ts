@@ -25,8 +25,11 @@ import { dataFolder } from './data-folder.ts';
 import { serverClient } from './server-client.ts';
 
 /** Folders with books on the disk of this machine. */
-export function bookAccess(madeWith: string): BookAccess {
-  const options: FolderOptions = { madeWith };
+export function bookAccess(
+  madeWith: string,
+  onNotice: (sentence: string) => void = () => {},
+): BookAccess {
+  const options: FolderOptions = { madeWith, onNotice };
 
   const lookAt = async <T>(folder: string, work: (book: Book) => Promise<T>): Promise<T> => {
     if (!hasBook(folder)) throw noBook(folder);

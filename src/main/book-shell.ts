@@ -1,5 +1,6 @@
 import type { BookShell } from '../cli/book/book-shell.ts';
 import type { Shell } from '../cli/run.ts';
+import { plain } from '../cli/terminal-output.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
 import { bookJson, recordsFromBookJson, unreadableExport } from '../formats/book-json.ts';
 import { imageSize } from '../formats/image-size.ts';
@@ -9,8 +10,11 @@ import { demoBook } from './demo-book.ts';
 
 /** The mix book on this machine, joined to the command line. */
 export function bookShell(shell: Shell): BookShell {
-  const { ports, screen, out, clearProgress } = shell;
-  const books = bookAccess(ports.madeWith);
+  const { ports, screen, out, err, clearProgress } = shell;
+  const books = bookAccess(ports.madeWith, (sentence) => {
+    clearProgress();
+    err(`${plain(sentence)}\n`);
+  });
   return {
     ports,
     screen,

@@ -57,6 +57,8 @@ export interface ServeOptions {
   readonly networkAddresses?: () => readonly string[];
   readonly log?: { write(line: string): void };
   readonly onTrouble?: (fault: unknown) => void;
+  /** Hears what opening did to the book, in a sentence. */
+  readonly onNotice?: (sentence: string) => void;
   readonly checkAnswers?: boolean;
   /** False: no backup is made by itself. */
   readonly dailyBackups?: boolean;
@@ -105,7 +107,8 @@ async function openServer(
 ): Promise<RunningServer & { leave(): Promise<void> }> {
   const { version, nowEpochMs = Date.now, onTrouble = warn } = options;
   const madeWith = `kneadwell ${version}`;
-  const open = await openBookFolder(folder, { nowEpochMs, madeWith });
+  const { onNotice = warn } = options;
+  const open = await openBookFolder(folder, { nowEpochMs, madeWith, onNotice });
   const undo: (() => Promise<void> | void)[] = [() => open.close()];
   const unwind = async () => {
     for (const step of undo.toReversed()) await step();
@@ -299,7 +302,10 @@ export async function serveBook(
   },
   shell: { readonly version: string },
 ): Promise<void> {
-  const server = await startNear(call.folder, call.port, shell.version);
+  const server = await startNear(call.folder, call.port, {
+    version: shell.version,
+    onNotice: (sentence) => call.say(`${sentence}\n`),
+  });
   const ended = new Promise<void>((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
       process.once(signal, () => resolve());
@@ -311,11 +317,11 @@ export async function serveBook(
   await server.close();
 }
 
-async function startNear(folder: string, port: number | undefined, version: string) {
-  if (port !== undefined) return startServer(folder, { port, version });
+async function startNear(folder: string, port: number | undefined, options: ServeOptions) {
+  if (port !== undefined) return startServer(folder, { ...options, port });
   for (let place = DEFAULT_PORT; ; place++) {
     try {
-      return await startServer(folder, { port: place, version });
+      return await startServer(folder, { ...options, port: place });
     } catch (fault) {
       const taken = fault instanceof AppError && fault.code === 'port-taken';
       if (!taken || place >= DEFAULT_PORT + PLACES) throw fault;

@@ -7,6 +7,7 @@ import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER } from './book-names.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { makeFolder } from './make-folder.ts';
 import { finishRestore } from './restore-backup.ts';
+import { makeSafetyCopy } from './safety-copy.ts';
 import { type BeforeStep, savedFilesIn, sweepHalfWritten } from './saved-files.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 import type { BeforeStatement } from './sqlite-connection.ts';
@@ -23,6 +24,8 @@ export interface FolderOptions {
   readonly beforeBackupStep?: (step: BackupStep) => void;
   /** The program and its version, written into backups. */
   readonly madeWith?: string;
+  /** Hears in a sentence what opening did to the book, or what the owner has to know of it. */
+  readonly onNotice?: (sentence: string) => void;
   /** Where backups stand; a folder inside the data folder unless said otherwise. */
   readonly backupFolder?: string;
 }
@@ -43,14 +46,28 @@ export async function openBookFolder(
   folder: string,
   options: FolderOptions = {},
 ): Promise<OpenFolder> {
-  const { nowEpochMs = Date.now, newId = randomUUID } = options;
+  const { nowEpochMs = Date.now, newId = randomUUID, madeWith = 'kneadwell' } = options;
+  const { onNotice = () => {} } = options;
   makeFolder(folder);
   const lock = lockFolder(folder);
   try {
     finishRestore(folder);
     const before = options.beforeStatement;
     const path = join(folder, BOOK_FILE);
-    const store = await openSqliteBook(path, before === undefined ? {} : { before });
+    const store = await openSqliteBook(path, {
+      ...(before === undefined ? {} : { before }),
+      beforeUpgrade: async (copyBook) => {
+        const copy = await makeSafetyCopy({
+          folder,
+          version: madeWith.split(' ').at(-1)!,
+          nowEpochMs: nowEpochMs(),
+          copyBook,
+        });
+        onNotice(
+          `The book in ${folder} is brought up to this version. A copy of the book as it was is beside it: ${copy}. Delete the copy when you no longer want it.`,
+        );
+      },
+    });
     const files = savedFilesIn(join(folder, PHOTO_FOLDER), options.beforeFileStep);
     await sweepHalfWritten(join(folder, PHOTO_FOLDER), nowEpochMs(), HALF_WRITTEN_MS);
     return {
@@ -60,7 +77,7 @@ export async function openBookFolder(
         folder: options.backupFolder ?? join(folder, BACKUP_FOLDER),
         copyBook: store.copyTo,
         photoFolder: join(folder, PHOTO_FOLDER),
-        madeWith: options.madeWith ?? 'kneadwell',
+        madeWith,
         nowEpochMs,
         ...(options.beforeBackupStep === undefined ? {} : { before: options.beforeBackupStep }),
       }),

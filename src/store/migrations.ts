@@ -1,4 +1,5 @@
 import type { Kysely } from 'kysely';
+import { upgradeRecords } from './upgrade-records.ts';
 
 export interface Migration {
   readonly name: string;
@@ -13,6 +14,7 @@ export interface Migration {
 export const MIGRATIONS: readonly Migration[] = [
   { name: 'records and journal', up: recordsAndJournal },
   { name: 'changes sent twice are done once', up: keysOfChanges },
+  { name: 'records by the names of version 0.2', up: upgradeRecords },
 ];
 
 async function recordsAndJournal(db: Kysely<unknown>): Promise<void> {

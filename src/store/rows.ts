@@ -11,7 +11,7 @@ export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
     version: row.version,
     createdAt: row.created_at,
     changedAt: row.changed_at,
-    ...(row.binned_at === null ? {} : { deletedAt: row.binned_at }),
+    ...(row.deleted_at === null ? {} : { deletedAt: row.deleted_at }),
     body: fromJson(row.body, row.id),
   } as BookRecord;
 }
@@ -30,7 +30,7 @@ export function rowFromRecord(
     version: record.version,
     created_at: record.createdAt,
     changed_at: record.changedAt,
-    binned_at: record.deletedAt ?? null,
+    deleted_at: record.deletedAt ?? null,
     live: live ? 1 : 0,
     created_seq: createdSeq,
     changed_seq: changedSeq,

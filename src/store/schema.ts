@@ -14,12 +14,12 @@ export interface RecordTable {
   version: number;
   created_at: string;
   changed_at: string;
-  binned_at: string | null;
-  /** 1 while it is not in the bin. */
+  deleted_at: string | null;
+  /** 1 while it is not deleted. */
   live: number;
   created_seq: number;
   changed_seq: number;
-  /** Both absent while it is in the bin. */
+  /** Both absent while it is deleted. */
   code_space: string | null;
   code_key: string | null;
   sort_name: string;

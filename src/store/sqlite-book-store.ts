@@ -16,6 +16,8 @@ export interface SqliteOptions {
   readonly before?: BeforeStatement;
   /** How many migrations to run; all of them unless a test wants an older book. */
   readonly upTo?: number;
+  /** Before an older book is brought up: `copyTo` as the open book has it. A fault leaves the book as it was. */
+  readonly beforeUpgrade?: (copyTo: (path: string) => Promise<void>) => Promise<void>;
 }
 
 /** A book whose file can be copied while it is in use. */
@@ -51,7 +53,11 @@ export async function openSqliteBook(
   try {
     lookFirst(path);
     const writer = open(false);
-    await bringUp(writer, upTo);
+    const version = writer.raw.pragma('user_version', { simple: true }) as number;
+    if (version > 0 && version < upTo) {
+      await options.beforeUpgrade?.((to) => copyThrough(writer, to));
+    }
+    await bringUp(writer, version, upTo);
     return storeOn(writer, open(true), path);
   } catch (thrown) {
     for (const { raw } of opened) raw.close();
@@ -73,20 +79,14 @@ function lookFirst(path: string): void {
   }
 }
 
-async function bringUp({ raw, db }: Connection, upTo: number): Promise<void> {
-  const version = raw.pragma('user_version', { simple: true }) as number;
+async function bringUp({ raw, db }: Connection, version: number, upTo: number): Promise<void> {
+  if (version >= upTo && (await areFieldsOfToday(db))) return;
   await inTransaction({ raw, db }, async () => {
     for (const { up } of MIGRATIONS.slice(version, upTo)) await up(db as never);
     raw.pragma(`application_id = ${APPLICATION_ID}`);
     raw.pragma(`user_version = ${Math.max(version, upTo)}`);
     // An older schema is only ever made to test that it opens; nothing is derived for it.
     if (upTo < MIGRATIONS.length) return;
-    const facts = await db
-      .selectFrom('meta')
-      .select('value')
-      .where('name', '=', 'facts')
-      .executeTakeFirst();
-    if (facts?.value === String(INDEX_FIELDS_VERSION)) return;
     await deriveAgain(db, indexFieldsOf);
     await db
       .insertInto('meta')
@@ -96,6 +96,15 @@ async function bringUp({ raw, db }: Connection, upTo: number): Promise<void> {
       )
       .execute();
   });
+}
+
+async function areFieldsOfToday(db: Connection['db']): Promise<boolean> {
+  const fields = await db
+    .selectFrom('meta')
+    .select('value')
+    .where('name', '=', 'facts')
+    .executeTakeFirst();
+  return fields?.value === String(INDEX_FIELDS_VERSION);
 }
 
 async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>): Promise<T> {
@@ -155,22 +164,10 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
       const started = new Promise<void>((resolve) => {
         begun = resolve;
       });
-      const copied = queue.then(() =>
-        writer.raw.backup(to, {
-          progress: () => {
-            begun();
-            return COPIED_AT_ONCE;
-          },
-        }),
-      );
+      const copied = queue.then(() => copyThrough(writer, to, begun));
       queue = Promise.race([started, copied]).catch(() => undefined);
       copying = copied.catch(() => undefined);
-      try {
-        await copied;
-        plainFile(to);
-      } catch (thrown) {
-        throw storeError(thrown, to);
-      }
+      await copied;
     },
     async close() {
       await queue;
@@ -179,6 +176,20 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
       writer.raw.close();
     },
   };
+}
+
+async function copyThrough({ raw }: Connection, to: string, begun = () => {}): Promise<void> {
+  try {
+    await raw.backup(to, {
+      progress: () => {
+        begun();
+        return COPIED_AT_ONCE;
+      },
+    });
+    plainFile(to);
+  } catch (thrown) {
+    throw storeError(thrown, to);
+  }
 }
 
 /** Takes a copy out of the mode that keeps a log beside it. */

@@ -153,4 +153,33 @@ describe('jobs', () => {
     expect(job.result).toEqual({ saw: 'K7: 3G' });
     expect(JSON.stringify(((await side.get('job', job.id)) as Job).call)).not.toContain('3G');
   });
+
+  it('of version 0.1 that had not ended are lost, in words, and the others stay', async () => {
+    const side = memorySideStore();
+    const of = { createdAt: '2026-01-01T00:00:00.000Z', lostAt: [] };
+    const seek = { do: 'seek', clayModelId: 'm', aim: [50, 0, 0], parts: 12, mostParents: 3 };
+    const ball = [{ parent: 'Kelp', parts: 1 }];
+    await side.put('job', 'a', { ...of, id: 'a', call: seek, state: 'waiting' });
+    await side.put('job', 'b', { ...of, id: 'b', call: seek, state: 'running' });
+    const trial = { do: 'try', clayModelId: 'm', aim: [50, 0, 0], trials: [{ balls: [ball] }] };
+    await side.put('job', 'c', { ...of, id: 'c', call: trial, state: 'done', result: { n: 1 } });
+    await side.put('job', 'd', { ...of, id: 'd', call: { do: 'dig' }, state: 'waiting' });
+    const done: string[] = [];
+    const desk = await sessionOf(side, async (call) => {
+      done.push(call.do);
+      return {};
+    });
+    for (const id of ['a', 'b']) {
+      expect(desk.get(id)).toMatchObject({
+        call: { do: 'find', mostClays: 3 },
+        state: 'lost',
+        says: expect.stringContaining('Start it again'),
+      });
+    }
+    expect(desk.get('c')).toMatchObject({ state: 'done', result: { n: 1 } });
+    expect(desk.get('c').call).toMatchObject({ trials: [{ balls: [[{ clay: 'Kelp' }]] }] });
+    expect(() => desk.get('d')).toThrow('no job d');
+    expect(desk.list({ limit: 10 })).toHaveLength(3);
+    expect(done).toEqual([]);
+  });
 });

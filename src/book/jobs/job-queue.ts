@@ -2,6 +2,7 @@ import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import type { ProgressReport } from '../../verbs/ports.ts';
 import type { ServerStateStore } from '../server-state.ts';
+import { readJob } from './older-jobs.ts';
 
 export interface JobTools {
   readonly signal: AbortSignal;
@@ -71,9 +72,11 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   let stopping = false;
   const now = () => new Date(nowEpochMs()).toISOString();
 
-  for (const { value } of await side.list(SPACE)) {
-    const job = value as Job;
-    jobs.set(job.id, job);
+  for (const { key, value } of await side.list(SPACE)) {
+    const job = readJob(value, now());
+    if (job === undefined) await side.remove(SPACE, key);
+    else if (job === value) jobs.set(job.id, job);
+    else await keep(job);
   }
   for (const job of byAge(jobs)) {
     if (ENDED.includes(job.state)) continue;

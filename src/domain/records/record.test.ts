@@ -120,7 +120,7 @@ describe('records of a book', () => {
     expect(
       fits('powder', {
         name: 'Mica',
-        sort: 'mica',
+        powderType: 'mica',
         status: 'current',
         price: { minor: 1, currency: 'EUR' },
       }),
