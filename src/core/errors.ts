@@ -7,18 +7,19 @@ export interface FaultDetail {
   readonly kind: FaultKind;
   /** What was found, and where. */
   readonly detail: string;
-  /** What the person can do about it. */
+  /** What the user can do about it. */
   readonly hint: string;
   /** Whether the same call may succeed later. */
   readonly retry?: boolean;
   readonly cause?: unknown;
-  /** Facts a program can act on, beside the words: both versions of a record, what uses it. */
+  /** Facts that a program can act on, beside the words: both versions of a record, what uses it. */
   readonly more?: Readonly<Record<string, unknown>>;
 }
 
 /**
- * A fault: something that is not an answer. Refusals (no recipe, weak fit) are values, never faults.
- * Survives JSON: `JSON.stringify(fault)` gives code, kind, detail, hint, retry, `more` where there is any, and the cause's text.
+ * An error: something that is not an answer. Refusals (no recipe, weak fit) are values, never
+ * errors. Survives JSON: `JSON.stringify(error)` gives code, kind, detail, hint, retry, `more`
+ * where present, and the cause's text.
  */
 export class AppError extends Error {
   readonly code: string;

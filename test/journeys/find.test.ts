@@ -220,11 +220,11 @@ describe('rules that contradict or cannot be read', () => {
   it.each<[string, string[]]>([
     ['Kelp must be in every recipe and is left out.', ['--must', 'Kelp', '--without', 'kelp']],
     ['a recipe has room for 1.', ['--must', 'Kelp,Foam', '--clays', '1']],
-    ['no clay is left to mix from.', ['--only', 'Kelp', '--without', 'Kelp']],
+    ['These rules leave no clay to mix from.', ['--only', 'Kelp', '--without', 'Kelp']],
     ['at most 10 % Saltmarsh is allowed.', ['--at-least', '50%Foam', '--at-most', '10%Saltmarsh']],
     ['add up to 110 %.', ['--at-least', '60 % Saltmarsh', '--at-least', '50% Brindle']],
     ['come from 2 lines, and 1 is allowed.', ['--must', 'Kelp,Urchin', '--most-lines', '1']],
-    ['none of the clays to mix from is pearl.', ['--at-least', '20 % pearl']],
+    ['none of the clays to use is pearl.', ['--at-least', '20 % pearl']],
     ['Did you mean Foam?', ['--only', 'Faom']],
     ['Did you mean Brindle?', ['--lines', 'Brindel']],
     ['Did you mean translucent?', ['--at-most', '20 % translucnet']],

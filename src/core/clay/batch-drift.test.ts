@@ -12,7 +12,7 @@ import { shippedPrior } from './shipped-prior.ts';
 
 const { white, black, red, blue } = PAINTS;
 
-/** The same tiles baked twice, photographed apart; the second time red is of another lot. */
+/** The same tiles baked twice, photographed separately; the second time red is of another batch. */
 function drifts(seed: number, strength: number) {
   const random = randomFrom(seed);
   const lot: Paint = {
@@ -54,7 +54,7 @@ function drifts(seed: number, strength: number) {
   return batchDrifts(fitClays([...tray('tray 1', red), ...tray('tray 2', lot)], shippedPrior()));
 }
 
-describe('a clay that changed between lots', () => {
+describe('a clay that changed between batches', () => {
   it('is named with about the right factor, and no other clay is', () => {
     for (const [seed, strength] of [
       [1, 0.7],
@@ -62,13 +62,14 @@ describe('a clay that changed between lots', () => {
     ]) {
       const found = drifts(seed, strength);
       expect(new Set(found.map((d) => d.clay))).toEqual(new Set([red.name]));
-      // With two trays, one being weaker is the other being stronger: the surest is named.
+      // With two trays, one being weaker is the other being stronger: the more certain one is
+      // named.
       const expected = found[0].photo === 'tray 2' ? strength : 1 / strength;
       expect(Math.abs(Math.log(found[0].factor / expected))).toBeLessThan(0.15);
     }
   });
 
-  it('is not seen where none changed: at most one of 20 seeded studios', () => {
+  it('is not reported where none changed, except in at most one of 20 seeded studios', () => {
     const named = Array.from({ length: 20 }, (_, i) => drifts(100 + i, 1)).filter(
       (d) => d.length > 0,
     );

@@ -1,7 +1,7 @@
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 
-/** A clay that seems stronger or weaker in the tiles of one photo than in all its others. */
+/** A clay that appears stronger or weaker in the tiles of one photo than in all its others. */
 export interface BatchDrift {
   readonly clay: string;
   readonly photo: string;
@@ -12,21 +12,28 @@ export interface BatchDrift {
   readonly sentence: string;
 }
 
-/** A drift is told from this many standard deviations on: of 300 honest contrasts, about one. */
+/**
+ * A drift is reported from this many standard deviations on; of 300 contrasts without a drift,
+ * about one gets there.
+ */
 const SURENESS = 3;
-/** Less than this in ln amount is what hands and scales do anyway. */
+/** Hands and scales alone cause drifts smaller than this in ln amount. */
 const LEAST_DRIFT = 0.08;
-/** Tiles of mixes on either side of a contrast; one alone is an outlying tile, not a lot. */
+/**
+ * Tiles of mixes needed on either side of a contrast; a single one is an outlying tile and not a
+ * batch.
+ */
 const LEAST_TILES = 2;
 
 /**
- * Blocks that changed between lots: tiles read in one photo were mostly baked together, from one lot.
- * Shape:   a fit -> none or some drifts, the surest first
- * Method:  for each clay and photo, the factor on its amount that the misfits of the photo's mixes
- *          ask for, less that of its other mixes, each by least squares under the tiles' noise; the
- *          surest is taken out of the misfits before the next is looked for
- * Holds:   the fit lies between two lots, so a true drift shows on both sides with opposite sign;
- *          a clay read in one photo only, or in no mix, cannot be told
+ * Clays that changed between batches: tiles read in one photo were mostly baked together, from one
+ * batch of clay.
+ * Shape:   a fit -> none or some drifts, the most certain first
+ * Method:  for each clay and photo, the factor on its amount that fits the residuals of the photo's
+ *          mixes, less that of its other mixes, each by least squares under the tiles' noise; the
+ *          most certain drift is removed from the residuals before the next is looked for
+ * Holds:   the fit is between the two batches, so a true drift shows on both sides with opposite
+ *          sign; for a clay read in one photo only, or in no mix, no drift can be found
  */
 export function batchDrifts(fit: Fit): BatchDrift[] {
   const found: BatchDrift[] = [];
@@ -36,7 +43,7 @@ export function batchDrifts(fit: Fit): BatchDrift[] {
     if (surest === undefined) break;
     if (found.some((d) => d.clay === surest.drift.clay && d.photo === surest.drift.photo)) break;
     found.push(surest.drift);
-    // What this clay explains must not be laid on those it was mixed with.
+    // What this clay explains must not be blamed on the clays it was mixed with.
     misfits = surest.rest;
   }
   return found;
@@ -46,7 +53,7 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
   const { set } = fit;
   let surest: { drift: BatchDrift; rest: Float64Array[] } | undefined;
   set.clays.forEach((clay, p) => {
-    // The reference is the unit itself: were it another lot, all others would seem to change.
+    // The reference defines the unit: if it had changed, all other clays would seem to change.
     if (set.reference.includes(p)) return;
     const holds = ({ tile }: FittedTile) =>
       tile.parts.length > 1 && tile.parts.some((part) => part.clay === p);
@@ -67,7 +74,7 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
           photo,
           factor,
           sureness,
-          sentence: `${clay} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another lot, give it a name of its own.`,
+          sentence: `${clay} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another batch, give it its own name.`,
         },
         rest: fit.tiles.map((t, i) => {
           if (!holds(t)) return misfits[i];
@@ -81,7 +88,7 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
   return surest;
 }
 
-/** ln of the factor on one clay's amount that some tiles ask for, weighted by their noise. */
+/** ln of the factor on one clay's amount that best fits some tiles, weighted by their noise. */
 function asked(
   tiles: readonly FittedTile[],
   misfits: readonly Float64Array[],

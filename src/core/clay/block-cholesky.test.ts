@@ -55,7 +55,7 @@ function apart(a: readonly number[], b: readonly number[]): number {
 const ROUNDING = 1e-11;
 
 describe('block Cholesky', () => {
-  it('solves as the dense decomposition of ml-matrix does', () => {
+  it('gives the same solution as the dense decomposition of ml-matrix', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
         const { dense, matrix, right } = randomSystem(seed);
@@ -133,7 +133,7 @@ describe('block Cholesky', () => {
     );
   });
 
-  it('leaves the matrix and the right-hand side as they were', () => {
+  it('leaves the matrix and the right-hand side unchanged', () => {
     const { matrix, right } = randomSystem(5);
     const before = JSON.stringify([matrix.rows.map((row) => [...row]), right]);
     solve(factorise(matrix), new Map(right.map((b, i) => [i, b])));

@@ -3,9 +3,10 @@ import { choleskyInPlace, notPositiveDefinite } from '../numeric/dense-cholesky.
 /**
  * A symmetric positive definite matrix of unequal square blocks, most of them empty.
  *
- * Two clays meet in the normal equations only when some tile holds both, so a stock whose tiles
- * are mostly "clay and white" has an arrow for a matrix. Working block by block and skipping the
- * empty ones makes a fit grow with the number of tiles and not with the cube of the clays.
+ * Two clays meet in the normal equations only when some tile holds both, so the matrix of a stock
+ * whose tiles are mostly "clay and white" has the shape of an arrow. Working block by block and
+ * skipping the empty ones makes a fit grow with the number of tiles and not with the cube of the
+ * clays.
  */
 export class BlockMatrix {
   readonly sizes: readonly number[];
@@ -17,7 +18,7 @@ export class BlockMatrix {
     this.rows = sizes.map(() => new Map());
   }
 
-  /** Block (i, j) with j <= i, made of zeros when it was empty. */
+  /** Block (i, j) with j <= i; an empty one is created with zeros. */
   block(i: number, j: number): Float64Array {
     let found = this.rows[i].get(j);
     if (found === undefined) {
@@ -30,8 +31,8 @@ export class BlockMatrix {
 
 /**
  * Order of elimination that fills few empty blocks: always the block with the fewest neighbours
- * left (ties: the smaller index).
- * Source: minimum degree, [GeorgeLiu1989]
+ * remaining (ties: the smaller index).
+ * Source:  minimum degree, [GeorgeLiu1989]
  */
 export function eliminationOrder(matrix: BlockMatrix): number[] {
   const count = matrix.sizes.length;
@@ -124,8 +125,8 @@ export function factorise(
 }
 
 /**
- * Solves L y = b for one right-hand side given by blocks; empty blocks of b stay out of the work.
- * Shape: b: block of the matrix -> values; result: position -> values
+ * Solves L y = b for one right-hand side given by blocks; empty blocks of b cost no work.
+ * Shape:   b: block of the matrix -> values; result: position -> values
  */
 export function solveLower(
   factor: BlockFactor,
@@ -173,7 +174,7 @@ export function dotOfSolved(
   return sum;
 }
 
-/** Solves A x = b. Shape: block of the matrix -> values, both ways; every block is answered. */
+/** Solves A x = b. Shape: block of the matrix -> values, both ways; the answer has every block. */
 export function solve(
   factor: BlockFactor,
   rightHandSide: ReadonlyMap<number, Float64Array>,

@@ -13,7 +13,7 @@ import type { TileReading } from './tile-reading.ts';
 
 const { white, black, red, yellow } = PAINTS;
 
-/** What adding `more` to `first` changed, and which tiles of the whole contradict the others. */
+/** What adding `more` to `first` changed, and which tiles of the whole disagree with the others. */
 function learnMore(first: readonly TileReading[], more: readonly TileReading[]) {
   const prior = shippedPrior();
   const fit = fitClays([...first, ...more], prior);
@@ -64,8 +64,8 @@ function movesOfHonestUpdates(studios: number): MovedMix[] {
   }).flat();
 }
 
-describe('further tiles that tell the truth', () => {
-  it('surprise about one time in a hundred, and move by as much as the older ± left open', () => {
+describe('further tiles without mistakes', () => {
+  it('surprise about one time in a hundred, and move by as much as the older ± allowed', () => {
     const moves = movesOfHonestUpdates(16);
     expect(moves).toHaveLength(16 * (11 + 8));
     const square = moves.reduce((sum, { surprise }) => sum + surprise ** 2, 0) / moves.length;
@@ -79,10 +79,10 @@ describe('further tiles that tell the truth', () => {
   }, 60_000);
 });
 
-describe('a tile that is not what it is believed to be', () => {
+describe('a tile with a wrong recipe', () => {
   const slip = (mix: Mix, believed: Mix) => read([mix], 9, { believed, name: 'slip' });
 
-  it('is named and moves nothing where many tiles speak against it', () => {
+  it('is named and moves nothing where many tiles disagree with it', () => {
     const { changes, outlying } = learnMore(
       read(STUDIO, 1),
       slip(
@@ -100,7 +100,7 @@ describe('a tile that is not what it is believed to be', () => {
     expect(namesOf(changes)).toEqual([]);
   });
 
-  it('is surprising where one tile stands against another, and both mixes are named', () => {
+  it('is surprising where one tile disagrees with another, and both mixes are named', () => {
     const knowsRedAloneOnly = STUDIO.filter(
       (mix) => mix.length === 1 || !mix.some(([paint]) => paint === red),
     );
@@ -121,11 +121,11 @@ describe('a tile that is not what it is believed to be', () => {
       '4 Pyrrole Red',
     ]);
     expect(outlying.length).toBeGreaterThan(0);
-    // The same tile with its true recipe: no wonder at all.
+    // The same tile with its true recipe is no surprise at all.
     expect(namesOf(learnMore(first, slip(mixes[1], mixes[1])).changes)).toEqual([]);
   });
 
-  it('read under another lamp with its whole tray, is surprising in every part of the studio', () => {
+  it('measured under another lamp with its whole tray, is surprising in every part of the studio', () => {
     const again = read(STUDIO, 2, { shift: [0, 0, 6] });
     const { changes } = learnMore(read(STUDIO, 1), again);
     expect(namesOf(changes)).toContain('4 Titanium White');
@@ -141,7 +141,7 @@ describe('two models', () => {
     1,
   );
 
-  it('that are one have moved nowhere', () => {
+  it('that are the same have moved nowhere', () => {
     const { changes } = learnMore(small, []);
     expect(changes.moved).toHaveLength(3);
     for (const { surprise, dE00 } of changes.moved) expect([surprise, dE00]).toEqual([0, 0]);
@@ -159,7 +159,7 @@ describe('two models', () => {
     expect(back.moved).toHaveLength(3);
   });
 
-  it('are asked with the same gloss, or every dark clay would seem to have moved', () => {
+  it('predict with the same gloss, or every dark clay would seem to have moved', () => {
     const one = modelFromFit(fitClays(small, shippedPrior()));
     const asExcluded = { ...one, geometry: 'excluded' as const };
     for (const { dE00 } of modelChanges(one, asExcluded, everydayMixes(one)).moved) {

@@ -6,18 +6,19 @@ import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { ClayModel } from './clay-model.ts';
 import { openModel, type Prediction, predictMix } from './predict.ts';
 
-/** A mix by names and shares, so that two models can both be asked for it. */
+/** A mix by names and shares, so that two models can both predict it. */
 export type NamedMix = readonly { readonly clay: string; readonly share: number }[];
 
-/** How the predicting of one mix moved when further tiles were learned. */
+/** How the prediction of one mix moved when further tiles were learned. */
 export interface MovedMix {
   readonly mix: NamedMix;
   readonly before: Lab;
   readonly after: Lab;
   readonly dE00: number;
   /**
-   * Length of the move in standard deviations of what the older model left open: its covariance less
-   * the newer one's. About 1.6 on average for an honest ± where much was learned; above 3.4 one time in a hundred.
+   * Length of the move in standard deviations of what was uncertain in the older model: its
+   * covariance less the newer one's. About 1.6 on average for a true ± where much was learned;
+   * above 3.4 one time in a hundred.
    */
   readonly surprise: number;
 }
@@ -34,24 +35,25 @@ export interface ModelChanges {
 
 /** Root of the value that a chi-squared variable of three degrees exceeds once in a hundred. */
 const SURPRISE = Math.sqrt(11.345);
-/** A move nobody can see surprises nobody: perceptible to half of observers, [Paravina2015]. */
+/** A move that nobody can see is no surprise: perceptible to half of observers, [Paravina2015]. */
 const VISIBLE = 0.8;
 /**
- * Least share of the older variance that a move is measured against, in any direction: where nothing
- * was learned, before - after is nought and rounding or a family told anew would look like a wonder.
+ * Least share of the older variance that a move is measured against, in any direction. Where
+ * nothing was learned, before - after is 0, and rounding or a changed family would look like a
+ * surprise.
  */
 const LEAST_OPEN = 0.1;
 
 /**
- * What further tiles changed: by how far the predicting of some mixes moved, and which moved more
- * than the older ± allows. Such a move says that the older model was too sure, or that tiles
- * contradict each other. A single tile that the fit sets aside as a stranger moves nothing; the
+ * What further tiles changed: by how far the predictions of some mixes moved, and which moved more
+ * than the older ± allows. Such a move means that the older model was too certain, or that tiles
+ * disagree with each other. A single tile that the fit sets aside as an outlier moves nothing; the
  * report of the fit names it.
  * Shape:   two models, any number of mixes by name; mixes with a clay that either model lacks are
  *          left out (their clays are in `added` and `gone`)
- * Holds:   for a linear model with a true ±, a move has covariance before - after. Of mixes of paints
- *          left out of the prior 0.4 to 1.7 % surprise, 1.1 % in all
- * Method:  both are asked under D50 and 2 degrees, with the gloss as the newer model sees it
+ * Holds:   for a linear model with a true ±, a move has covariance before - after. Of mixes of
+ *          paints left out of the prior 0.4 to 1.7 % surprise, 1.1 % in all
+ * Method:  both models predict under D50 and 2 degrees, with the gloss as the newer model sees it
  */
 export function modelChanges(
   before: ClayModel,
@@ -82,7 +84,7 @@ export function modelChanges(
   };
 }
 
-/** Mixes by which a stock can be compared: every clay alone and at 1:3 with the white of its model. */
+/** Mixes for comparing stocks: every clay alone and at 1:3 with the white of its model. */
 export function everydayMixes(model: ClayModel): NamedMix[] {
   const white = model.clays.find((clay) => clay.pinned)?.name;
   return model.clays.flatMap(({ name }): NamedMix[] => {
@@ -112,8 +114,9 @@ function predictorOf(model: ClayModel, geometry: ClayModel['geometry']) {
 }
 
 /**
- * Length of a move measured by what the older model left open. In axes where the older covariance is
- * the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it learned nothing.
+ * Length of a move measured by what was uncertain in the older model. In axes where the older
+ * covariance is the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it
+ * learned nothing.
  */
 function lengthOfMove(was: Prediction, is: Prediction): number {
   const root = Float64Array.from(was.covariance);

@@ -23,10 +23,10 @@ function spectrum(measured: number, value = 0.4): TileReading['colour'] {
 
 describe('a reading', () => {
   it.each<[string, Partial<TileReading>]>([
-    ['as it should be', {}],
+    ['without a mistake', {}],
     ['of a few bands', { colour: spectrum(1) }],
     [
-      'with rubbish in bands that were not measured',
+      'with unmeasured bands that are not numbers',
       {
         colour: {
           kind: 'spectrum',
@@ -44,7 +44,7 @@ describe('a reading', () => {
 
   it.each<[string, Partial<TileReading>]>([
     ['without parts', { parts: [] }],
-    ['with a share that is none', { parts: [{ clay: 'Kelp', share: Number.NaN }] }],
+    ['with a share that is not a number', { parts: [{ clay: 'Kelp', share: Number.NaN }] }],
     ['without a colour', { colour: { ...SOUND.colour, lab: [Number.NaN, 0, 0] } as never }],
     ['of no band', { colour: spectrum(0) }],
     ['with a band without a number', { colour: spectrum(4, Number.POSITIVE_INFINITY) }],
@@ -54,11 +54,11 @@ describe('a reading', () => {
     ],
     // The fit would follow it to the letter, and every other tile would seem wrong.
     ['known without error', { spread: 0 }],
-    // Squared on its way, so the sign was lost and nobody told.
+    // It was squared on the way, so the sign was lost without an error.
     ['of a negative spread', { spread: -0.5 }],
     ['of a spread without end', { spread: Number.POSITIVE_INFINITY }],
     ['cut with a negative error', { partsSpread: -0.03 }],
-    ['of a photo of no known width', { photo: 'tray 3', photoSpread: Number.NaN }],
+    ['of a photo with an unknown spread', { photo: 'tray 3', photoSpread: Number.NaN }],
     ['of a film of no thickness', { film: { thicknessMm: 0, backing: 0.5 } }],
     ['of a film without end', { film: { thicknessMm: Number.POSITIVE_INFINITY, backing: 0.5 } }],
     ['on a backing brighter than light', { film: { thicknessMm: 1, backing: 1.2 } }],

@@ -2,30 +2,31 @@ import { BANDS } from '../colour/grid.ts';
 import { invalidInput } from '../errors.ts';
 import type { TileReading } from './tile-reading.ts';
 
-/** How far a sum of shares may miss 1: rounding of many parts, and no more. */
+/** How far a sum of shares may miss 1: the rounding of many parts, no more. */
 const SHARES_SLACK = 1e-6;
 
-/** Refuses shares that are no mix. `clay` is an index or a name; `what` names the mix. */
+/** Refuses shares that do not make a mix. `clay` is an index or a name; `what` names the mix. */
 export function checkShares(
   parts: readonly { readonly clay: number | string; readonly share: number }[],
   what: string,
 ): void {
   const total = parts.reduce((sum, part) => sum + part.share, 0);
-  // Written so that a share without a value is refused too.
+  // Written this way so that NaN is refused too.
   if (!(Math.abs(total - 1) <= SHARES_SLACK) || !parts.every(({ share }) => share >= 0)) {
     throw invalidInput(
       `The shares of ${what} sum to ${total}; they must be 0 or more and sum to 1.`,
     );
   }
   if (new Set(parts.map(({ clay }) => clay)).size < parts.length) {
-    throw invalidInput(`A clay stands twice in ${what}.`, 'Add its parts together.');
+    throw invalidInput(`A clay is named twice in ${what}.`, 'Add its parts together.');
   }
 }
 
 /**
- * Refuses: shares that are no mix, a colour without a number, a spectrum of another number of bands
- *          or of none that was measured, spreads below 0 (of a reading also 0), a film without
- *          thickness, a backing outside 0-1 or of another number of bands -> invalid-input
+ * Refuses: shares that do not make a mix, a colour that is not a number, a spectrum with another
+ *          number of bands or with no measured band, spreads below 0 (of a reading also 0), a film
+ *          without thickness, a backing outside 0-1 or with another number of bands ->
+ *          invalid-input
  */
 export function checkReading({
   tile,

@@ -2,8 +2,8 @@ import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 
 /**
- * Kinds of clay that start from different expectations. A concentrate is a strong colour known
- * only from small shares in other clay: a paste, a powder, a let-down's first lump.
+ * Types of clay that start from different expectations. A concentrate is a strong colour known only
+ * from small shares in other clay: a paste, a powder, the first batch of a pre-mix.
  */
 export const CLAY_CLASSES = [
   'white',
@@ -20,9 +20,9 @@ const BLACK = { lightnessTo: 34, chromaTo: 6 };
 const PASTEL = { lightnessFrom: 72, chromaTo: 32 };
 
 /**
- * Kind of a clay from the colour of its own opaque tile (D50, 2 degree).
- * Common practice, no source: whites, blacks and pastels are told by eye at about these bounds.
- * A bright yellow is light and strong in chroma, hence opaque and no pastel.
+ * Type of a clay from the colour of its own opaque tile (D50, 2 degree). Common practice, no
+ * source: people call a tile white, black or pastel at about these bounds. A bright yellow is light
+ * and strong in chroma, so it counts as opaque and not as a pastel.
  */
 export function classFromMasstone(lab: Lab): ClayClass {
   const [lightness, chroma] = lchFromLab(lab);

@@ -13,14 +13,19 @@ export interface ModelClay {
   readonly clayClass: ClayClass;
   /** 24 latent coefficients at the optimum. */
   readonly latent: Float64Array;
-  /** Clays of one group are joined by tiles; scales of groups are loose against each other. */
+  /**
+   * Clays of one group are joined by tiles; the scales of two groups are independent of each other.
+   */
   readonly group: number;
   /** The white whose scattering is 1 at every band. */
   readonly pinned: boolean;
   /** Readings that hold this clay, and those of it alone. */
   readonly tiles: number;
   readonly ownTiles: number;
-  /** A special clay: how it departs from its body colour when alone, CIELAB, and the block of that. */
+  /**
+   * A special clay: how it departs from its body colour when alone, CIELAB, and the block of that
+   * departure.
+   */
   readonly effect?: {
     readonly effect: Effect;
     readonly block: number;
@@ -37,7 +42,7 @@ export interface ModelCombination {
   readonly departures: Float64Array;
 }
 
-/** What was learned of a set of clays. Replaced as a whole, never edited. */
+/** What was learned of a set of clays. Replaced as a whole, never edited in place. */
 export interface ClayModel {
   readonly prior: Prior;
   readonly clays: readonly ModelClay[];
@@ -48,11 +53,11 @@ export interface ClayModel {
   /** Factor of the precision of all unknowns; clays are blocks 0 to clays - 1. */
   readonly factor: BlockFactor;
   readonly combinationSpread: number;
-  /** How most of the readings saw gloss; predictions are given the same way unless asked. */
+  /** How most of the readings saw gloss; predictions use the same geometry by default. */
   readonly geometry: 'included' | 'excluded';
 }
 
-/** What is kept of a fit: all that predictions need, none of the tiles. */
+/** The part of a fit that predictions need, without the tiles. */
 export function modelFromFit(fit: Fit): ClayModel {
   const { set } = fit;
   const effectOf = (i: number) => {

@@ -6,12 +6,12 @@ import type { ClayModel } from './clay-model.ts';
 import type { MixInUnknowns } from './predict.ts';
 
 /**
- * A mix seen from the unknowns of a model, with the covariance of the unknowns made to the unit:
- * Y = L⁻¹ Jᵀ, P = L Lᵀ. Covariances of two mixes are then plain products, and as few clays touch
- * a mix, most of Y is empty.
+ * A mix in terms of the unknowns of a model, scaled so that the covariance of the unknowns is the
+ * unit: Y = L⁻¹ Jᵀ, P = L Lᵀ. Covariances of two mixes are then plain products. A mix has few
+ * clays, so most of Y is empty.
  */
 export interface WhiteMix {
-  /** Places among the n unknowns, in order of elimination, that hold anything. */
+  /** Places among the n unknowns, in order of elimination, that are not empty. */
   readonly places: Int32Array;
   /** Three rows (L, a, b) of as many values as places. */
   readonly rows: readonly Float64Array[];
@@ -45,7 +45,7 @@ export function whiteMix({ factor }: Pick<ClayModel, 'factor'>, mix: MixInUnknow
   return { places: Int32Array.from(places), rows };
 }
 
-/** How many unknowns a model has, all blocks together. */
+/** Number of unknowns in a model, all blocks together. */
 export function countOfUnknowns({ factor }: Pick<ClayModel, 'factor'>): number {
   return factor.sizes.reduce((sum, size) => sum + size, 0);
 }
@@ -160,8 +160,8 @@ export function rootOf(s: Float64Array): Float64Array {
 
 /**
  * Squared CIEDE2000 near a colour as a quadratic form: dE00² = dᵀ W d.
- * Shape:  Lab -> 3 x 3 by rows, symmetric
- * Method: differences half a unit to both sides, so that the kink at grey is passed over
+ * Shape:   Lab -> 3 x 3 by rows, symmetric
+ * Method:  differences half a unit to both sides, so that they step over the kink at grey
  */
 export function metricAt(lab: Lab): Float64Array {
   const step = 0.5;
@@ -185,8 +185,8 @@ export function metricAt(lab: Lab): Float64Array {
 }
 
 /**
- * L x of a vector given in order of elimination: how a whitened vector weighs on the unknowns. Values
- * past the factor's unknowns are given back as they are.
+ * L x of a vector given in order of elimination: how a whitened vector weighs on the unknowns.
+ * Values beyond the factor's unknowns are returned unchanged.
  */
 export function lowerTimes(factor: BlockFactor, x: Float64Array): Float64Array {
   const starts = startsOf(factor);

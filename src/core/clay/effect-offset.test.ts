@@ -109,7 +109,7 @@ describe('special clays', () => {
   const plain = learned(false);
   const told = learned(true);
 
-  it('have a departure learned from their tiles, so that unseen mixes come nearer', () => {
+  it('have a departure learned from their tiles, so that unseen mixes come closer', () => {
     const mean = (model: typeof told) =>
       unseen.reduce((sum, mix) => sum + deltaE2000(model.ask(mix).lab, truth(mix)), 0) /
       unseen.length;
@@ -118,7 +118,7 @@ describe('special clays', () => {
     expect(effect?.effect).toBe('pearl');
   });
 
-  it('are told with a wider ±, the wider the more of them is in the mix', () => {
+  it('have a wider ±, the wider the more of them is in the mix', () => {
     const little: Mix = [
       [pearl, 1],
       [white, 9],
@@ -132,14 +132,14 @@ describe('special clays', () => {
     expect(extra(much)).toBeGreaterThan(extra(little));
   });
 
-  it('have their errors told apart', () => {
+  it('have their errors reported separately', () => {
     const report = learnReport(told.fit);
     const special = report.leaveOneOut.filter((t) => t.special).length;
     expect(special).toBe(tiles.filter((mix) => shareOf(mix) > 0).length);
     expect(learnReport(plain.fit).leaveOneOut.some((t) => t.special)).toBe(false);
   });
 
-  it('are found with the same colour as they are predicted with', () => {
+  it('are found with the same colour as predicted', () => {
     const aim = truth([
       [pearl, 2],
       [white, 1],

@@ -1,17 +1,20 @@
-/** Clays whose colour is not body colour alone: flakes that mirror, grains, dyes that glow. */
+/** Clays whose colour is more than body colour: flakes that mirror, grains, dyes that glow. */
 export const EFFECTS = ['pearl', 'metallic', 'glitter', 'fluorescent'] as const;
 export type Effect = (typeof EFFECTS)[number];
 
 export interface EffectWidth {
-  /** How far the clay alone may stand from what absorption and scattering give, per CIELAB axis. */
+  /** How far the clay alone may be from what absorption and scattering give, per CIELAB axis. */
   readonly departure: number;
-  /** How much one tile of it differs from the next, per CIELAB axis: flakes turn with the hand. */
+  /**
+   * How much one tile of it differs from the next, per CIELAB axis, because flakes turn as the clay
+   * is handled.
+   */
   readonly scatter: number;
 }
 
 /**
- * How far such clays may depart from Kubelka-Munk, before their tiles are read; a mix departs in
- * proportion to its share. Common practice says only that trouble is to be expected; the widths are
+ * How far such clays may depart from Kubelka-Munk before their tiles are read; a mix departs in
+ * proportion to its share. Common practice says only that such clays predict badly. The widths are
  * judgement, no source, and wide on purpose.
  */
 export const EFFECT_WIDTH: Readonly<Record<Effect, EffectWidth>> = {

@@ -75,7 +75,7 @@ describe('belief from families', () => {
     );
   });
 
-  it('does not hang on the belief it was told with: only what the tiles said counts', () => {
+  it('depends only on what the tiles showed, not on the belief it started from', () => {
     const families: Families = { centres: [Float64Array.of(2)], spread: 0.5, broadShare: 0.2 };
     const free: Belief = { mean: Float64Array.of(0), precision: Float64Array.of(1) };
     const told = [
@@ -90,7 +90,7 @@ describe('belief from families', () => {
     expect(told[1].precision[0]).toBeCloseTo(told[0].precision[0], 12);
   });
 
-  it('goes to the family the tiles point at, and keeps a locked unknown as wide as it was', () => {
+  it('chooses the family the tiles point at, and leaves a fixed unknown as wide as it was', () => {
     const families: Families = {
       centres: [Float64Array.of(2, 0), Float64Array.of(-2, 0)],
       spread: 0.3,

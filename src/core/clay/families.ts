@@ -3,12 +3,12 @@ import { type BlockFactor, dotOfSolved, solveLower } from './block-cholesky.ts';
 
 /**
  * Pigments come in families: a red is like other reds and not like the mean of all colours. The
- * prior of a clay is therefore a mixture of narrow Gaussians around measured pigments and one
- * broad Gaussian for what resembles none. The fit keeps one Gaussian per clay: the mixture
- * reweighted by what the clay's own tiles say of each component.
+ * prior of a clay is therefore a mixture of narrow Gaussians around measured pigments and one broad
+ * Gaussian for clays that resemble none. The fit keeps one Gaussian per clay: the mixture
+ * reweighted by how well each component agrees with the clay's own tiles.
  */
 export interface Families {
-  /** Latent coefficients of each pigment, drawn in towards the mean. */
+  /** Latent coefficients of each pigment, pulled towards the mean. */
   readonly centres: readonly Float64Array[];
   /** Standard deviation of a latent coefficient around its centre. */
   readonly spread: number;
@@ -23,7 +23,7 @@ export interface Belief {
 }
 
 /**
- * Belief about a clay once its tiles have said which family it is of.
+ * Belief about a clay once its tiles have shown its family.
  * Shape:   latent mean n, covariance n x n by rows, belief so far n -> belief n
  * Method:  the likelihood of the tiles alone is the posterior divided by the belief so far; each
  *          component is weighted by its overlap with it; mean and variance of the mixture so
@@ -65,7 +65,8 @@ export function beliefFromFamilies(
   components.forEach(({ centre }, c) => {
     for (let i = 0; i < n; i++) newMean[i] += (weights[c] / total) * centre[i];
   });
-  // About the mean, and not less its square: where one family is sure the two would cancel.
+  // The variance is summed about the mean; subtracting the squared mean would cancel where one
+  // family is certain.
   const variance = new Float64Array(n);
   components.forEach(({ centre, precision }, c) => {
     for (let i = 0; i < n; i++) {
@@ -76,7 +77,10 @@ export function beliefFromFamilies(
   return { mean: newMean, precision: variance.map((v) => 1 / v) };
 }
 
-/** ln of the integral of a likelihood exp(-zᵀAz/2 + bᵀz) against a Gaussian, up to what all share. */
+/**
+ * ln of the integral of a likelihood exp(-zᵀAz/2 + bᵀz) against a Gaussian, up to a constant that
+ * all share.
+ */
 function logOverlap(
   likelihood: Float64Array,
   information: Float64Array,

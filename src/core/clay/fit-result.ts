@@ -6,12 +6,12 @@ import type { PreparedSet } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
 import type { PreparedTile, TileSlopes, Whitened } from './tile-equations.ts';
 
-/** What was learned, at the optimum. */
+/** What the fit learned, at the optimum. */
 export interface Fit {
   readonly set: PreparedSet;
   readonly prior: Prior;
   readonly settings: FitSettings;
-  /** Belief about each block before its tiles, families told. */
+  /** Belief about each block before its tiles, with the families known. */
   readonly beliefs: readonly Belief[];
   /** Unknowns by block. */
   readonly unknowns: readonly Float64Array[];
@@ -31,6 +31,6 @@ export interface FittedTile {
   readonly slopes: TileSlopes;
   readonly misfit: Float64Array;
   readonly whitened: Whitened;
-  /** 1 for an ordinary tile, towards 0 for one that contradicts the others. */
+  /** 1 for an ordinary tile, towards 0 for one that disagrees with the others. */
   readonly weight: number;
 }

@@ -1,8 +1,8 @@
-/** Settings of a fit; the defaults are what the product uses everywhere. */
+/** Settings of a fit; the defaults are the ones the product uses everywhere. */
 export interface FitSettings {
   /**
-   * Standard deviation of the exponent of dilution. Tight, because most clays may well add simply; the
-   * tints of concentrates still move it to where they want it (0.042 of 0.046 when left free).
+   * Standard deviation of the exponent of dilution. Tight, because most clays may well add simply;
+   * the tints of concentrates still move it to 0.042, against 0.046 when it is left free.
    */
   readonly dilutionSpread: number;
   /** Middle and standard deviation of ln(scattering of white per mm). */
@@ -11,10 +11,12 @@ export interface FitSettings {
   readonly photoSpread: number;
   /** Relative standard deviation by which a combination of clays departs from simple addition. */
   readonly combinationSpread: number;
-  /** ln scale of one group of clays against another's, without a tile that joins them. */
+  /** Standard deviation of ln(scale) between two groups of clays that no tile joins. */
   readonly groupSpread: number;
   readonly maxIterations: number;
-  /** Converged when no tile's fitted value moves by more than this share of its noise. */
+  /**
+   * The fit has converged when no tile's fitted value moves by more than this share of its noise.
+   */
   readonly tolerance: number;
 }
 

@@ -46,7 +46,7 @@ describe('clays learned from tiles', () => {
     expect(mean(errors(fit, STUDIO))).toBeLessThan(0.15);
   });
 
-  it('predict them as well where the prior has never seen the paints', () => {
+  it('predict them as well where the paints are not in the prior', () => {
     const stranger = /white|black|pyrrole|naphthol|cobalt|diarylide/i;
     const pigments = readPigments();
     const others = pigments.filter((p) => !stranger.test(p.name) || /white|black/i.test(p.name));
@@ -73,7 +73,7 @@ describe('clays learned from tiles', () => {
     }
   });
 
-  it('do not feel bands that were not measured', () => {
+  it('ignore bands that were not measured', () => {
     const readings = (garbage: number) =>
       STUDIO.map((mix) => {
         const reading = tile(mix, { kind: 'spectrum' });
@@ -141,7 +141,7 @@ describe('clays learned from tiles', () => {
       Math.abs(mean(predict(fit, UNSEEN).map((f) => f.lab[0] - f.truth[0])));
     const told = shifted(true);
     const [l, a, b] = told.unknowns[told.set.photoBlocks[0].block];
-    // Measured 1.46: all but what the photo's own spread of 0.7 pulls back.
+    // Measured 1.46: all except what the photo's own spread of 0.7 pulls back.
     expect(l).toBeGreaterThan(0.75);
     expect(l).toBeLessThan(1.5);
     expect(Math.hypot(a, b)).toBeLessThan(0.3);
@@ -153,7 +153,7 @@ describe('how the learning ended', () => {
   it('says so when the rounds ran out', () => {
     const random = randomFrom(5);
     const readings = STUDIO.map((mix) => tile(mix, { noise: 0.5, random }));
-    // The stages with added noise come near before the rounds are counted, hence the tolerance.
+    // The stages with added noise come close before the rounds are counted, hence the tolerance.
     const short = fitClays(readings, PRIOR, { ...FIT_SETTINGS, maxIterations: 1, tolerance: 1e-7 });
     expect(short.converged).toBe(false);
     expect(short.lastMove).toBeGreaterThan(1e-7);
@@ -233,7 +233,7 @@ describe('scant and odd sets', () => {
     for (const { expectedDE } of report.clays) expect(Number.isFinite(expectedDE)).toBe(true);
   });
 
-  it('one tile four times is that tile, surer', () => {
+  it('one tile four times is that tile, with more certainty', () => {
     const mix: Mix = [[red, 1]];
     const once = predict(learn(scant['one masstone']), [mix])[0];
     const often = predict(learn(scant['one tile four times']), [mix])[0];
@@ -243,7 +243,7 @@ describe('scant and odd sets', () => {
     expect(often.expected).toBeLessThan(0.7 * once.expected);
   });
 
-  it('refuses no tile at all', () => {
+  it('refuses an empty set', () => {
     expect(() => learn([])).toThrow(AppError);
   });
 });

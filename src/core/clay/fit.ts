@@ -16,25 +16,28 @@ import { freeBeliefs, warmStart } from './starting-point.ts';
 import { type PreparedTile, tileSlopes, whiten } from './tile-equations.ts';
 import type { TileReading } from './tile-reading.ts';
 
-/** Noise added at first and taken away in steps, so that far readings pull without tearing. */
+/**
+ * Noise added at first and removed in steps, so that large residuals pull without upsetting the
+ * fit.
+ */
 const ANNEAL = [20, 8, 3, 1];
 const ANNEAL_STEPS = 4;
-/** How often noise and robust weights are taken anew: roughly before families, finely after. */
+/** How often noise and robust weights are updated: roughly before families, finely after. */
 const NOISE_ROUNDS_BEFORE_FAMILIES = 2;
 const NOISE_ROUNDS = 4;
-/** Rounds of telling families and fitting again; a third moves nothing that can be seen. */
+/** Rounds of assigning families and fitting again; a third round changes nothing visible. */
 const FAMILY_ROUNDS = 2;
-/** From an earlier fit of the same clays their families are told already. */
+/** An earlier fit of the same clays brings their families with it. */
 const WARM_FAMILY_ROUNDS = 1;
 
 /**
  * Learns the clays of a set of tiles: maximum a posteriori over latent coefficients.
  * Shape:   any number of readings over any number of clays
- * Method:  Gauss-Newton with Levenberg's damping on whitened misfits, analytic slopes; noise and
- *          robust weights are held while the steps converge, then taken anew, some rounds;
- *          block-sparse Cholesky
+ * Method:  Gauss-Newton with Levenberg's damping on whitened residuals, analytic slopes; noise and
+ *          robust weights stay fixed while the steps converge and are then updated, for some
+ *          rounds; block-sparse Cholesky
  * Begins:  far off with added noise; or at `before`, an earlier fit of the same clays, which costs
- *          a part of the time and ends at the same optimum to what families told anew may move
+ *          a part of the time and ends at the same optimum, except for families that change
  * Returns: `converged` false when the iterations ran out; the answer is then the best so far
  * Refuses: as `prepareTiles` -> invalid-input
  * Source:  [Rodgers2000] maximum a posteriori; [Huber1981] robust weights
@@ -82,8 +85,9 @@ export function fitClays(
   };
 
   /**
-   * Gauss-Newton steps with noise and robust weights held, then both taken anew, some rounds. Held,
-   * the goal is one function and every accepted step lowers it; let loose at every step it drifts.
+   * Gauss-Newton steps with fixed noise and robust weights, then both are updated, for some rounds.
+   * With both fixed, the goal is one function and every accepted step lowers it; updated at every
+   * step, it drifts.
    */
   function descend(extra: number, steps: number, noiseRounds: number): void {
     for (let noiseRound = 0; noiseRound < noiseRounds; noiseRound++) {
@@ -105,7 +109,7 @@ export function fitClays(
       }
       if (firstMove < settings.tolerance) break;
 
-      /** The first of ever shorter steps that lowers the goal; undefined at the bottom. */
+      /** The first of ever shorter steps that lowers the goal; undefined when none does. */
       function damped(from: State, noiseOf: State, weightOf: readonly number[]) {
         const before = objective(from, unknowns, weightOf);
         const { matrix, gradient } = normalEquations(from, unknowns, weightOf);
@@ -126,7 +130,7 @@ export function fitClays(
     }
   }
 
-  /** What the tiles say of the family of each clay, as a new belief to fit with. */
+  /** What the tiles show about the family of each clay, as a new belief for the fit. */
   function familyBeliefs(): Belief[] {
     const state = evaluate(unknowns, 0);
     const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
@@ -142,7 +146,7 @@ export function fitClays(
     });
   }
 
-  /** Everything at one point; with `noiseOf`, under the noise of that earlier point. */
+  /** Evaluates everything at one point; with `noiseOf`, under the noise of that earlier point. */
   function evaluate(at: readonly Float64Array[], extra: number, noiseOf?: State): State {
     const coefficients = set.clays.map((_, i) =>
       coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
@@ -240,7 +244,7 @@ interface State {
   readonly tiles: readonly Omit<FittedTile, 'weight'>[];
 }
 
-/** K and S of a clay; the reference white scatters 1 at every band by definition of the scale. */
+/** K and S of a clay; the reference white scatters 1 at every band, which defines the scale. */
 export function coefficientsOf(
   prior: Prior,
   clayClass: ClayClass,
@@ -271,8 +275,8 @@ export function withEffectOffset(tile: PreparedTile, unknowns: readonly Float64A
 }
 
 /**
- * Weight of a tile: 1 up to the distance that one honest tile in a hundred exceeds, falling with
- * the square of the distance beyond it. Honest tiles lose nothing; a strange one cannot rule.
+ * Weight of a tile: 1 up to the distance that one good tile in a hundred exceeds, falling with the
+ * square of the distance beyond it. Good tiles lose nothing, and one bad tile cannot dominate.
  */
 function robustWeight(tile: Omit<FittedTile, 'weight'>): number {
   const { whitened } = tile;

@@ -114,7 +114,7 @@ describe('reflectance of a mix', () => {
         const { lnAmount } = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, claySurface('included'));
         for (let band = 0; band < BANDS; band++) {
           const all = parts.reduce((sum, { share }, i) => {
-            // Slopes with ln amount sum to zero: amounts count by their ratios alone.
+            // Slopes with ln amount sum to zero: only the ratios of amounts count.
             expect(share).toBeGreaterThan(0);
             return sum + lnAmount[i][band];
           }, 0);
@@ -125,7 +125,7 @@ describe('reflectance of a mix', () => {
     );
   });
 
-  it('of white alone, or without white, knows no dilution of colour by white', () => {
+  it('of white alone, or without white, has no dilution of colour by white', () => {
     expect(dilutionOf([{ clay: 0, share: 1 }], IS_WHITE, 0.05)).toEqual({
       colourShare: 0,
       factor: 1,

@@ -15,9 +15,9 @@ export interface MixPart {
 }
 
 /**
- * Shares of a recipe in the measure the clay model mixes in.
- * Shape: whole parts by index; `amounts`, what one part of each clay of the model holds, all alike
- *        when absent
+ * Shares of a recipe in the measure (volume or weight) that the clay model mixes in.
+ * Shape:   whole parts by index; `amounts`, what one part of each clay of the model holds, all
+ *          alike when absent
  */
 export function sharesOfParts(
   parts: readonly { readonly clay: number; readonly parts: number }[],
@@ -28,30 +28,30 @@ export function sharesOfParts(
   return parts.map(({ clay }, i) => ({ clay, share: held[i] / total }));
 }
 
-/** What lies behind a film, and how thick it is. */
+/** The backing behind a film, and the thickness of the film. */
 export interface Film {
   readonly thicknessMm: number;
-  /** Reflectance 0-1 of the backing, 36 bands, as light inside the clay meets it. */
+  /** Reflectance 0-1 of the backing, 36 bands, as seen by light inside the clay. */
   readonly backing: Float64Array;
 }
 
 /**
- * What mixing a set of clays has in common beyond simple addition.
+ * Departures from simple addition that all mixes of a set of clays share.
  *
  * `dilution`: in a mix with white, the colour of the other clays counts as K c C^dilution, where C
- * is the share of all that is not white. 0 is simple addition. Measured tints of 21 pastes at 0.3, 1
- * and 3 parts in 100 of white grow stronger per gram by 5 % at each step, at every wavelength alike,
- * which puts it near 0.05; mixtures of several pastes, holding more colour than their tints, then
- * come out darker than their tints predict.
+ * is the share of all that is not white. 0 is simple addition. Measured tints of 21 pastes at 0.3,
+ * 1 and 3 parts in 100 of white grow stronger per gram by 5 % at each step, at every wavelength
+ * alike, which puts it near 0.05; mixtures of several pastes, holding more colour than their tints,
+ * then come out darker than their tints predict.
  *
- * `scatteringPerMm`: scattering of the white (S = 1) per mm; only films feel it.
+ * `scatteringPerMm`: scattering of the white (S = 1) per mm; it matters for films only.
  */
 export interface SharedPhysics {
   readonly dilution: number;
   readonly scatteringPerMm: number;
 }
 
-/** Reflectance of a mix as read, and its slopes; all arrays have 36 bands. */
+/** Reflectance of a mix as an instrument reads it, and its slopes; all arrays have 36 bands. */
 export interface MixSlopes {
   readonly reflectance: Float64Array;
   /** By part: change with ln K, ln S and ln amount of that clay. */
@@ -63,9 +63,10 @@ export interface MixSlopes {
 }
 
 /**
- * Reflectance of a mix and how it moves with everything that can be learned about it.
+ * Reflectance of a mix and its slopes with everything that can be learned about it.
  * Shape:   n parts, coefficients by clay index -> 36 bands and their slopes
- * Units:   shares sum to 1; K and S relative to white S = 1; reflectance 0-1 as the surface shows it
+ * Units:   shares sum to 1; K and S relative to white S = 1; reflectance 0-1 as the surface shows
+ *          it
  * Holds:   parts of one and the same clay give that clay; slopes are those of the value returned
  * Source:  [Duncan1940] K and S add in proportion; films [Kubelka1948]; surface [Saunderson1942]
  */
@@ -122,7 +123,7 @@ export function mixSlopes(
       const sPart = scattering > 0 ? s[i] / scattering : 0;
       out.lnAbsorption[i][band] = byAbsorption * kPart;
       out.lnScattering[i][band] = byScattering * sPart;
-      // More of one part: its own K and S rise, all shares shrink so that they sum to 1 again.
+      // More of one part: its own K and S rise, and all shares shrink so that they sum to 1 again.
       const ownColour = isWhite[clay] || colourShare === 0 ? 0 : share / colourShare;
       const dilutionMoves =
         colouredPart * physics.dilution * (ownColour - (colourShare > 0 ? share : 0));
@@ -133,7 +134,7 @@ export function mixSlopes(
   return out;
 }
 
-/** Share of a mix that is not white, and the factor on its colour that follows from it. */
+/** Share of a mix that is not white, and the resulting factor on its colour. */
 export function dilutionOf(
   parts: readonly MixPart[],
   isWhite: readonly boolean[],
@@ -145,7 +146,8 @@ export function dilutionOf(
 }
 
 function opaque(absorption: number, scattering: number, out: FilmResult): void {
-  // Nothing scatters: black where it absorbs. A clay with neither is no opaque clay at all.
+  // Nothing scatters: black where it absorbs. A clay with neither K nor S would not be opaque at
+  // all.
   const ratio = scattering === 0 ? Number.POSITIVE_INFINITY : absorption / scattering;
   out.reflectance = reflectanceFromRatio(ratio);
   out.slopeLogAbsorption = reflectanceSlopeLogRatio(ratio, out.reflectance);

@@ -69,7 +69,7 @@ describe('prediction', () => {
     );
   });
 
-  it('is less sure the less exactly parts are measured out, and only a mix is', () => {
+  it('is less certain the less exactly parts are measured out, and only for a mix', () => {
     fc.assert(
       fc.property(mixes, (parts) => {
         const [exact, fair, rough] = [0, 0.03, 0.1].map(
@@ -87,8 +87,8 @@ describe('prediction', () => {
     );
   });
 
-  it('puts as much ± on uneven parts as mixes measured out unevenly show', () => {
-    // Amounts drawn at random instead of by slopes. 2000 draws tell a variance to 3 %.
+  it('gives uneven parts the ± that mixes measured out unevenly show', () => {
+    // Amounts drawn at random instead of by slopes. 2000 draws give a variance to 3 %.
     const parts = [
       { clay: fit.set.clays.indexOf(red.name), share: 0.3 },
       { clay: fit.set.clays.indexOf(blue.name), share: 0.7 },
@@ -157,10 +157,10 @@ describe('prediction', () => {
   it.each([
     ['nothing', []],
     ['half a mix', [{ clay: 0, share: 0.5 }]],
-    ['a clay that is not there', [{ clay: 5, share: 1 }]],
-    ['a share without a value', [{ clay: 0, share: Number.NaN }]],
+    ['a clay that is not in the model', [{ clay: 5, share: 1 }]],
+    ['a share that is not a number', [{ clay: 0, share: Number.NaN }]],
     [
-      'less than nothing of a part',
+      'a part below 0',
       [
         { clay: 0, share: 1.2 },
         { clay: 1, share: -0.2 },
@@ -179,9 +179,9 @@ describe('prediction', () => {
 
   it.each<[string, Partial<PredictOptions>]>([
     ['a spread of parts below 0', { partsSpread: -0.1 }],
-    ['a spread of parts without a number', { partsSpread: Number.NaN }],
+    ['a spread of parts that is not a number', { partsSpread: Number.NaN }],
     ['a film of no thickness', { film: filmOf({ thicknessMm: 0, backing: 0.5 }) }],
-    // Read as black before: infinite absorption comes first.
+    // This was read as black once, because infinite absorption came first.
     [
       'a film without end',
       { film: filmOf({ thicknessMm: Number.POSITIVE_INFINITY, backing: 0.5 }) },
@@ -237,7 +237,7 @@ describe('±', () => {
     expect(size(four.slice(0, 1))).toBeGreaterThan(4 * size(four));
   });
 
-  it('holds that a mix never baked may depart from simple addition; a mix baked has shown by how much', () => {
+  it('includes the departure from simple addition of a mix never baked; a mix baked has shown how large it is', () => {
     const model = modelFromFit(fit);
     const size = (combinationSpread: number, names: readonly string[]) => {
       const opened = openModel({ ...model, combinationSpread });
@@ -300,7 +300,7 @@ describe('±', () => {
         ] as Mix,
       ],
     ].map((all) => predict(learn(all.map((mix) => tile(mix))), across));
-    // Each mix on its own: where what is least known is red, the joining tile tells little.
+    // Each mix separately: where red is the least known, the joining tile shows little.
     apart.forEach(({ expected }, i) => {
       expect(expected).toBeGreaterThan(1.2 * joined[i].expected);
     });
@@ -484,7 +484,7 @@ describe('film', () => {
     },
   );
 
-  it('with one opaque tile holding white, also tells how much white scatters per mm', () => {
+  it('with one opaque tile holding white, also shows how much white scatters per mm', () => {
     const readings = (perMm: number) => [
       tile([[white, 1]]),
       tile([

@@ -12,7 +12,7 @@ import { type Film, type MixPart, mixSlopes } from './mixture.ts';
 import type { Coefficients } from './prior.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
-/** A mix as it is expected to come out. */
+/** The expected colour of a mix. */
 export interface Prediction {
   /** 36 bands, 0-1, as the surface shows them. */
   readonly spectrum: Float64Array;
@@ -23,16 +23,16 @@ export interface Prediction {
 }
 
 export interface PredictOptions {
-  /** Light and observer; `colourWeights('D50', 2)` is the house's own. */
+  /** Light and observer; the program itself uses `colourWeights('D50', 2)`. */
   readonly weights: ColourWeights;
-  /** Whether the gloss is part of the answer; as most of the model's readings when absent. */
+  /** Whether gloss is part of the answer; when absent, as in most of the model's readings. */
   readonly geometry?: 'included' | 'excluded';
   /** Relative standard deviation of each part as it will be measured out. */
   readonly partsSpread: number;
   readonly film?: Film;
 }
 
-/** A model opened for many predictions: K and S are worked out once. */
+/** A model opened for many predictions, so that K and S are worked out only once. */
 export interface Predictor {
   readonly model: ClayModel;
   readonly coefficients: readonly Coefficients[];
@@ -47,11 +47,12 @@ export function openModel(model: ClayModel): Predictor {
  * Spectrum, colour and uncertainty of a mix.
  * Shape:   parts by index into the model's clays; covariance 3 x 3
  * Units:   shares sum to 1; Lab under the light of the weights
- * Refuses: no part, a part that is not of the model or stands twice, shares that are below 0 or do
- *          not sum to 1, a spread of parts below 0, a film without thickness or with a backing that
- *          is not 36 bands of 0-1 -> invalid-input
- * Holds:   the covariance is that of the true colour of this mix: what is not known of the clays,
- *          of their departure together and of the parts is in it, noise of a new reading is not
+ * Refuses: no part, a part that is not of the model or is named twice, shares that are below 0 or
+ *          do not sum to 1, a spread of parts below 0, a film without thickness or with a backing
+ *          that is not 36 bands of 0-1 -> invalid-input
+ * Holds:   the covariance is that of the true colour of this mix: it includes what is uncertain
+ *          about the clays, their departure in this combination and the parts, and not the noise of
+ *          a new reading
  */
 export function predictMix(
   predictor: Predictor,
@@ -76,9 +77,9 @@ export function plainCovariance(
 }
 
 /**
- * The covariance, widened by the widening of its clays, each counting by the variance it brings. What
- * each clay brings and what all bring together are of one solution: that of a sum is the sum of those
- * of its parts.
+ * The covariance, widened by the factors of its clays, each weighted by the variance it brings. The
+ * share of each clay and the total come from one solution, because the solution of a sum is the sum
+ * of the solutions of its parts.
  */
 function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Float64Array {
   const all: Solved[] = [[], [], []];
@@ -110,20 +111,23 @@ function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Fl
   return known.map((v, i) => factor * v + own[i]);
 }
 
-/** A mix at the optimum, and how its Lab moves with everything that is not surely known. */
+/** A mix at the optimum, and the slopes of its Lab with everything that is uncertain. */
 export interface MixInUnknowns {
   readonly spectrum: Float64Array;
   readonly lab: Lab;
   /** Slopes of Lab with the unknowns of the model, by block: 3 x size of the block, by rows. */
   readonly blocks: ReadonlyMap<number, Float64Array>;
-  /** Covariance of this mix's own chances, 3 x 3: parts, departure, what latent form leaves out. */
+  /**
+   * Covariance that belongs to this mix alone, 3 x 3: parts, departure, what the latent shapes do
+   * not explain.
+   */
   readonly own: Float64Array;
 }
 
 /**
- * A mix with its slopes, for what needs more than one covariance: how two mixes err together, what
- * a further tile would tell. Arguments and refusals as {@link predictMix}; the full covariance of
- * two mixes a and b is Ja P⁻¹ Jbᵀ, with `own` added where they are one tile.
+ * A mix with its slopes, for uses that need more than one covariance: how the errors of two mixes
+ * go together, what a further tile would show. Arguments and refusals as {@link predictMix}; the
+ * full covariance of two mixes a and b is Ja P⁻¹ Jbᵀ, with `own` added where they are one tile.
  */
 export function mixInUnknowns(
   predictor: Predictor,
@@ -133,7 +137,7 @@ export function mixInUnknowns(
   const { model, coefficients } = predictor;
   checkShares(parts, 'a mix');
   if (parts.some(({ clay }) => model.clays[clay] === undefined)) {
-    throw invalidInput('A mix names a clay the clay model does not hold.');
+    throw invalidInput('A mix names a clay that is not in the clay model.');
   }
   checkOptions(options);
   const used = parts.filter(({ share }) => share > 0);
@@ -184,7 +188,7 @@ export function mixInUnknowns(
   );
   const own = Float64Array.from(slopes.noise);
   if (combination === undefined && ordered.length > 1) {
-    // A combination never baked departs from simple addition by as much as others were seen to.
+    // A combination never baked departs from simple addition by as much as the baked ones did.
     const d = slopes.predicted.length;
     for (let i = 1; i < ordered.length; i++) {
       addOuter(
@@ -211,7 +215,7 @@ function checkOptions({ partsSpread, film }: PredictOptions): void {
   }
   if (film === undefined) return;
   if (!(film.thicknessMm > 0 && film.thicknessMm < Number.POSITIVE_INFINITY)) {
-    throw invalidInput(`A film is thicker than 0 mm, and this is ${film.thicknessMm}.`);
+    throw invalidInput(`A film must be thicker than 0 mm, and this is ${film.thicknessMm}.`);
   }
   if (film.backing.length !== BANDS || !film.backing.every((r) => r >= 0 && r <= 1)) {
     throw invalidInput(`A backing has ${BANDS} bands and reflects 0 to 1.`);
@@ -256,7 +260,7 @@ function solvedRows(
   });
 }
 
-/** Adds an answer to another in place; what was empty is taken over. */
+/** Adds one answer to another in place; empty places take the added blocks. */
 function addSolved(sum: Solved, more: Solved): void {
   more.forEach((block, at) => {
     const into = sum[at];

@@ -13,7 +13,7 @@ const prepare = (mixes: readonly Mix[]) =>
   );
 
 describe('tiles made ready', () => {
-  it('has a block for every clay, for what all share, every photo and every combination', () => {
+  it('has a block for every clay, for the shared unknowns, every photo and every combination', () => {
     const set = prepareTiles(
       [
         tile([[white, 1]], { photo: 'one' }),
@@ -111,7 +111,7 @@ describe('tiles made ready', () => {
     expect([main, ...others]).toEqual(names[0]);
   });
 
-  it('takes the same main clay, reference and kind whichever tile comes first', () => {
+  it('takes the same main clay, reference and type whichever tile comes first', () => {
     const otherWhite = { ...white, name: 'Second White' };
     // Two whites of equally many tiles; a combination whose largest part differs between tiles; a
     // pale red whose two own tiles lie on either side of a pastel's bound.
@@ -155,9 +155,9 @@ describe('tiles made ready', () => {
   it.each<[string, TileReading['parts']]>([
     ['no part', []],
     ['shares that sum to less', [{ clay: 'Kelp', share: 0.9 }]],
-    ['a share without a value', [{ clay: 'Kelp', share: Number.NaN }]],
+    ['a share that is not a number', [{ clay: 'Kelp', share: Number.NaN }]],
     [
-      'a share below nothing',
+      'a share below 0',
       [
         { clay: 'Kelp', share: 1.5 },
         { clay: 'Foam', share: -0.5 },
@@ -176,7 +176,7 @@ describe('tiles made ready', () => {
     );
   });
 
-  it('takes a part of share 0 as not written: kinds, groups and clays stay as they are', () => {
+  it('takes a part of share 0 as not written: types, groups and clays stay the same', () => {
     const plain = [
       tile([[white, 1]]),
       tile([[red, 1]]),
@@ -190,7 +190,7 @@ describe('tiles made ready', () => {
     expect(prepareTiles(haunted, LATENTS)).toEqual(prepareTiles(plain, LATENTS));
   });
 
-  it('refuses to prepare nothing', () => {
+  it('refuses an empty set', () => {
     expect(() => prepareTiles([], LATENTS)).toThrow(AppError);
   });
 });
@@ -206,13 +206,13 @@ function labTile(clay: string, lab: readonly [number, number, number]): TileRead
   };
 }
 
-describe('kind of a clay', () => {
+describe('type of a clay', () => {
   const classesOf = (mixes: readonly Mix[]) => {
     const set = prepare(mixes);
     return Object.fromEntries(set.clays.map((name, i) => [name, set.classes[i]]));
   };
 
-  it('is told by its own tile', () => {
+  it('is found from its own tile', () => {
     expect(classesOf([[[white, 1]], [[black, 1]], [[red, 1]]])).toEqual({
       [white.name]: 'white',
       [black.name]: 'black',

@@ -10,12 +10,12 @@ import { EFFECTS, type Effect } from './effect-offset.ts';
 import type { PreparedTile } from './tile-equations.ts';
 import type { LabColour, TileReading } from './tile-reading.ts';
 
-/** A set of readings turned into indices, with the blocks of unknowns it needs. */
+/** A set of readings with names turned into indices, and the blocks of unknowns it needs. */
 export interface PreparedSet {
   readonly clays: readonly string[];
   readonly classes: readonly ClayClass[];
   readonly tiles: readonly PreparedTile[];
-  /** `group[clay]`: clays with one number are joined by tiles; their scales hang together. */
+  /** `group[clay]`: clays with one number are joined by tiles and share one scale. */
   readonly group: readonly number[];
   /** Clay whose scattering is the unit of each group. */
   readonly reference: readonly number[];
@@ -28,7 +28,7 @@ export interface PreparedSet {
     readonly photo: string;
     readonly spread?: number;
   }[];
-  /** `effects[clay]`: what kind of special clay it is, with the block of its departure. */
+  /** `effects[clay]`: its effect when it is a special clay, with the block of its departure. */
   readonly effects: readonly (ClayEffect | undefined)[];
   /** Clays of each combination, main one first, by block: `a\nb\nc` -> block. */
   readonly combinations: ReadonlyMap<string, CombinationBlock>;
@@ -46,17 +46,17 @@ export interface CombinationBlock {
   readonly main: number;
 }
 
-/** One text for one set of clays, in whatever order they are named. */
+/** One key for a set of clays, whatever the order they are named in. */
 export function combinationKey(clays: readonly number[]): string {
   return [...clays].sort((a, b) => a - b).join('+');
 }
 
 /**
  * Gives clays, photos and combinations their places among the unknowns.
- * Refuses: no reading, and whatever `checkReading` refuses -> invalid-input
- * Holds:   the order of the readings decides the order of the clays and nothing else: kinds, main
- *          clays, references and which scale is the unit hang on the whole set, ties on the names;
- *          a part of share 0 is as good as not written
+ * Refuses: no reading, and everything `checkReading` refuses -> invalid-input
+ * Holds:   the order of the readings decides the order of the clays and nothing else. Types, main
+ *          clays, references and the unit of scale depend on the whole set, ties on the names; a
+ *          part with share 0 counts as not written
  */
 export function prepareTiles(given: readonly TileReading[], latents: number): PreparedSet {
   if (given.length === 0) throw invalidInput('There is no tile to learn from.');
@@ -77,7 +77,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
   for (const { photo, photoSpread } of readings) {
     if (photo === undefined) continue;
     const known = photos.get(photo);
-    // Readings of one photo that state different widths share the wider one.
+    // Readings of one photo that state different spreads share the wider one.
     const spread = Math.max(photoSpread ?? 0, known?.spread ?? 0);
     const block = known?.block ?? blockSizes.push(3) - 1;
     photos.set(photo, { block, photo, ...(spread > 0 ? { spread } : {}) });
@@ -105,7 +105,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
       };
       combinations.set(key, combination);
     }
-    // The unknowns of a combination stand in the order of `others`; put the parts in that order.
+    // The unknowns of a combination follow the order of `others`; put the parts in that order.
     const ordered =
       combination === undefined
         ? parts
@@ -117,7 +117,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
       const own = effects[clay];
       return own === undefined ? [] : [{ ...own, share }];
     });
-    // A departure is learned in Lab, so a spectrum that holds one is read as its colour.
+    // A departure is learned in Lab, so a spectrum that includes one is read as its colour.
     const colour = tileEffects.length > 0 ? labColour(reading) : reading.colour;
     return {
       name: reading.tile,
@@ -161,7 +161,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
   };
 }
 
-/** The strongest word any tile of this clay alone says of it. */
+/** The strongest effect that any tile of this clay alone states. */
 function effectOfClay(clay: string, readings: readonly TileReading[]): Effect | undefined {
   const said = readings.flatMap(({ parts, effect }) =>
     effect !== undefined && parts.length === 1 && parts[0].clay === clay ? [effect] : [],
@@ -194,7 +194,10 @@ function mainClays(
   );
 }
 
-/** Whether a stands before b: by number, and by name where sums in another order could differ. */
+/**
+ * Whether a comes before b: by number, and by name where a different summing order could change the
+ * sum.
+ */
 function isFirst(a: number, nameA: string, b: number, nameB: string): boolean {
   return Math.abs(a - b) > 1e-9 ? a > b : nameA < nameB;
 }
@@ -211,20 +214,20 @@ function observedBands(observed: Uint8Array): number[] {
   return bands;
 }
 
-/** Lab D50, 2 degree of a reading; a Lab under another light is taken as it stands. */
+/** Lab D50, 2 degree of a reading; a Lab under another light is used unchanged. */
 export function roughLab(reading: TileReading): Lab {
   const { colour } = reading;
   if (colour.kind === 'lab') return colour.lab;
   const { values, observed } = colour;
-  // What stands in a band that was not measured means nothing, and nothing times NaN is NaN.
+  // The value of an unmeasured band is meaningless, and 0 times NaN is NaN.
   const measured = values.map((v, band) => (observed[band] === 1 ? v : 0));
   return labFromSpectrum(measured, colourWeightsObserved('D50', 2, observed));
 }
 
 /**
- * What kind of clay a clay is: by the mean colour of its own opaque tiles; translucent when its own
- * tiles are all films; without a tile of its own, a concentrate where it is only used in small
- * shares, else opaque.
+ * Type of a clay: by the mean colour of its own opaque tiles; translucent when its own tiles are
+ * all films; without a tile of its own, a concentrate where it is only used in small shares, else
+ * opaque.
  */
 function classOfClay(clay: string, readings: readonly TileReading[]): ClayClass {
   const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].clay === clay);
@@ -251,8 +254,9 @@ function isConcentrate(clay: string, readings: readonly TileReading[]): boolean 
 }
 
 /**
- * Only ratios of scattering are seen, so every set of clays joined by tiles has a free scale. It
- * is fixed by a reference: the white of most tiles; without a white, the clay of most tiles.
+ * Only ratios of scattering can be measured, so every set of clays joined by tiles has a free
+ * scale. A reference fixes it: the white with the most tiles; without a white, the clay with the
+ * most tiles.
  */
 function scaleGroups(
   clays: readonly string[],
@@ -276,7 +280,7 @@ function scaleGroups(
     const known = referenceOf.get(find(i));
     if (known === undefined || before(i, known)) referenceOf.set(find(i), i);
   });
-  // The first group's scale is the unit of all: the one that a white of most tiles holds fast.
+  // The first group sets the scale of all: the one whose reference is a white with the most tiles.
   const roots = [...referenceOf].sort(([, a], [, b]) => (before(a, b) ? -1 : 1));
   return {
     group: clays.map((_, i) => roots.findIndex(([at]) => at === find(i))),

@@ -115,7 +115,7 @@ describe('shipped prior', () => {
     }
   });
 
-  it('leaves little of any measured paint outside what its kind may be', () => {
+  it('leaves little of any measured paint outside what its type allows', () => {
     // Root mean square of (ln K - mean) in standard deviations of the band: near 1 by construction.
     const coloured = pigments.filter((p) => classOfPigment(p) === 'opaque');
     let sum = 0;
@@ -132,7 +132,7 @@ describe('shipped prior', () => {
 });
 
 describe('prior from pigments', () => {
-  it('tells white, black and colours of the measured paints apart', () => {
+  it('separates white, black and colours of the measured paints', () => {
     expect(classOfPigment(pigment('Titanium White'))).toBe('white');
     expect(classOfPigment(pigment('Bone Black'))).toBe('black');
     expect(classOfPigment(pigment('Pyrrole Red'))).toBe('opaque');
@@ -144,13 +144,13 @@ describe('prior from pigments', () => {
       const basis = made[kind];
       for (let band = 0; band < BANDS; band++) {
         expect(basis.residual[band]).toBeGreaterThanOrEqual(0);
-        // What the shapes leave out is small beside what they hold.
+        // What the shapes leave out is small compared with what they hold.
         expect(basis.residual[band]).toBeLessThan(0.05 * covarianceOf(basis, band, band));
       }
     }
   });
 
-  it('has shapes at right angles, largest first, whose sign does not hang on chance', () => {
+  it('has shapes at right angles, largest first, with a sign that does not depend on chance', () => {
     for (const { shapes } of [made.absorption, made.scattering]) {
       const sizes = shapes.map((shape) => shape.reduce((sum, v) => sum + v * v, 0));
       shapes.forEach((a, i) => {
@@ -164,7 +164,7 @@ describe('prior from pigments', () => {
     }
   });
 
-  it('does not depend on the order of the pigments, but for the first white', () => {
+  it('does not depend on the order of the pigments, except for the first white', () => {
     const first = pigments.find((p) => classOfPigment(p) === 'white')!;
     const rest = pigments.filter((p) => p !== first);
     const other = priorFromPigments([first, ...rest.reverse()]);

@@ -23,15 +23,15 @@ export interface Pigment {
   readonly scattering: Float64Array;
 }
 
-/** Shares of white in the virtual dilutions: blocks are often sold already paled. */
+/** Shares of white in the virtual dilutions, because clays are often sold already paled. */
 const DILUTIONS = [0.5, 0.8, 0.95];
 /** Weight of one dilution beside its undiluted pigment. */
 const DILUTION_WEIGHT = 0.15;
-/** Floor under measured K and S: below it their digits are noise of the source. */
+/** Floor under measured K and S: smaller values are noise of the source. */
 const FLOOR = 1e-4;
 /**
  * Smooth departures that no pigment of the collection shows, so that a clay unlike all of them can
- * still be learned: standard deviation in ln K or ln S and length of correlation.
+ * still be learned: standard deviation in ln K or ln S, and correlation length.
  */
 const ABSORPTION_FREEDOM = [
   { spread: 0.35, lengthNm: 60 },
@@ -42,12 +42,15 @@ const SCATTERING_FREEDOM = [
   { spread: 0.06, lengthNm: 25 },
 ];
 /**
- * Families: how far a pigment's centre is drawn in to the mean, how wide its neighbourhood is, and
- * how often a clay resembles none. Chosen by the likelihood of each pigment under the others.
+ * Families: how far a pigment's centre is pulled to the mean, how wide its neighbourhood is, and
+ *           how often a clay resembles none. Chosen by the likelihood of each pigment under the
+ *           others.
  */
 const FAMILY = { shrink: 0.8, spread: 0.75, broadShare: 0.2 };
 const STRENGTH_SPREAD = 0.8;
-/** A concentrate holds about this many times the colour of an opaque clay, give or take e^1.5. */
+/**
+ * A concentrate holds about this many times the colour of an opaque clay, within a factor of e^1.5.
+ */
 const CONCENTRATE = { absorption: 15, strengthSpread: 1.5 };
 /** A clear clay holds this share of the colour and of the scattering of an opaque one. */
 const TRANSLUCENT = { absorption: 1 / 10, scattering: 1 / 30 };
@@ -59,7 +62,8 @@ const TRANSLUCENT = { absorption: 1 / 10, scattering: 1 / 30 };
  * Refuses: too few pigments -> invalid-input
  * Method:  class means of ln K and ln S; covariance of the departures of all pigments from their
  *          class mean, with virtual dilutions in white and smooth freedom added; the leading
- *          eigenvectors are the latent shapes, what they leave out is the residual variance
+ *          eigenvectors are the latent shapes, and what they do not explain is the residual
+ *          variance
  * Source:  data/pigments (see SOURCES.md there); method: principal components, [Jolliffe2002]
  */
 export function priorFromPigments(pigments: readonly Pigment[]): Prior {
@@ -134,7 +138,7 @@ export function priorFromPigments(pigments: readonly Pigment[]): Prior {
   };
 }
 
-/** Coefficients on the shapes that come nearest to a curve, drawn to zero as their prior says. */
+/** Coefficients of the shapes that come closest to a curve, pulled to zero as their prior says. */
 function project(curve: Float64Array, { shapes, residual }: LatentBasis): Float64Array {
   const n = shapes.length;
   const normal = Matrix.zeros(n, n);
@@ -156,10 +160,10 @@ function project(curve: Float64Array, { shapes, residual }: LatentBasis): Float6
   return Float64Array.from(new CholeskyDecomposition(normal).solve(right).to1DArray());
 }
 
-/** Variance that keeps a band without residual from ruling a projection. */
+/** Variance that keeps a band without residual from dominating a projection. */
 const RESIDUAL_FLOOR = 1e-4;
 
-/** Class of a pigment by the colour its masstone would read. */
+/** Class of a pigment by the colour of its masstone. */
 export function classOfPigment(pigment: Pigment): ClayClass {
   const surface = claySurface('included');
   const masstone = new Float64Array(BANDS);
@@ -226,7 +230,7 @@ function latentBasis(
       { length: BANDS },
       (_, band) => scale * eigenvectorMatrix.get(band, column),
     );
-    // The sign of an eigenvector is chance; fix it so that the same data give the same file.
+    // The sign of an eigenvector is arbitrary; fix it so that the same data give the same file.
     const sign = shape.reduce((sum, v) => sum + v, 0) < 0 ? -1 : 1;
     return shape.map((v) => sign * v);
   });

@@ -12,14 +12,15 @@ export const STRENGTH_LATENT = LATENTS - 1;
 export interface LatentBasis {
   /** `shapes[j]`: 36 values; a coefficient of 1 adds them to the logarithm. */
   readonly shapes: readonly Float64Array[];
-  /** Variance per band of what the shapes leave out. */
+  /** Variance per band that the shapes do not explain. */
   readonly residual: Float64Array;
 }
 
 /**
- * What is expected of a clay before any tile of it was read: ln K and ln S are a mean by class plus
- * latent coefficients (independent, standard normal) times shapes, plus a strength shared by both.
- * K and S are nearly uncorrelated between measured pigments (-0.13), so they have shapes apart.
+ * What is expected of a clay before any of its tiles was read: ln K and ln S are a mean by class
+ * plus latent coefficients (independent, standard normal) times shapes, plus a strength shared by
+ * both. K and S are nearly uncorrelated between measured pigments (-0.13), so each has its own
+ * shapes.
  */
 export interface Prior {
   readonly absorption: LatentBasis;
@@ -35,7 +36,10 @@ export interface ClassMean {
    * concentrate, whose colour is packed densely while its scattering is lost in the clay it colours.
    */
   readonly strengthSpread: number;
-  /** Families of measured pigments around this mean; none for white, of which few were measured. */
+  /**
+   * Families of measured pigments around this mean; none for white, because few whites were
+   * measured.
+   */
   readonly families?: Families;
 }
 

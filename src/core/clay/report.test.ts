@@ -23,10 +23,11 @@ const PRIOR = shippedPrior();
 const { white, black, red, blue, yellow } = PAINTS;
 const learn = (readings: readonly TileReading[]) => fitClays(readings, PRIOR);
 
-describe('a tile that contradicts the others', () => {
+describe('a tile that disagrees with the others', () => {
   /** Three times as much of its first part written down as was in it. */
   const mistaken = (mix: Mix): Mix => [[mix[0][0], mix[0][1] * 3], ...mix.slice(1)];
-  // The darkened yellow is left out: no other tile holds yellow and black, so nothing contradicts it.
+  // The darkened yellow is left out: no other tile holds yellow and black, so nothing disagrees
+  // with it.
   const mixed = RICH.map((mix, i) => ({ mix, i })).filter(
     ({ mix }) => mix.length > 1 && !(mix[0][0] === yellow && mix[1][0] === black),
   );
@@ -45,14 +46,14 @@ describe('a tile that contradicts the others', () => {
     expect(mean(predict(fit, UNSEEN).map((f) => f.dE00))).toBeLessThan(mix.length > 2 ? 1.1 : 0.6);
   });
 
-  it('is told by which side it reads on', () => {
+  it('says on which side its reading is', () => {
     const readings = RICH.map((mix) => tile(mix));
     const at = RICH.findIndex((mix) => mix.length === 2 && mix[0][0] === red && mix[1][1] === 15);
     readings[at] = tile(RICH[at], { shift: [-12, 0, 0], name: 'Anemone 9' });
     expect(learnReport(learn(readings)).outlying[0].sentence).toContain('Anemone 9 reads darker');
   });
 
-  it('is found in honest studios no more often than chance allows', () => {
+  it('is found in studios without mistakes no more often than chance allows', () => {
     // A tile is named when its squared distance passes twice the 99 % point of chi-squared with 3
     // degrees: 22.7, once in 21,700 honest tiles. In 20 studios of 14 tiles one is named with
     // probability 0.013, two with 1e-4.
@@ -75,8 +76,8 @@ describe('each tile predicted by the others', () => {
     const random = randomFrom(3);
     const readings = RICH.map((mix) => tile(mix, { noise, random, kind }));
     const { leaveOneOut } = learnReport(learn(readings));
-    // Tiles of mixes; a clay's only own tile has also told its kind and its family, which the
-    // shortcut keeps and learning again loses (see the next test).
+    // Tiles of mixes; a clay's only own tile also sets its type and its family, which the shortcut
+    // keeps and a new fit loses (see the next test).
     const rows = leaveOneOut.flatMap((row, i) => {
       if (readings[i].parts.length === 1) return [];
       const without = learn(readings.filter((_, j) => j !== i));
@@ -112,14 +113,14 @@ describe('each tile predicted by the others', () => {
         squares.push(off / expected ** 2);
       }
     }
-    // Below 1 because these paints mix exactly and their kinds are in the prior.
+    // Below 1 because these paints mix exactly and their types are in the prior.
     expect(mean(squares)).toBeGreaterThan(0.25);
     expect(mean(squares)).toBeLessThan(2.5);
   });
 });
 
 describe('groups and clays', () => {
-  it('lists clays that no tile joins apart, with what holds their scale', () => {
+  it('lists separately the clays that no tile joins, with what fixes their scale', () => {
     const mixes: Mix[] = [
       [[white, 1]],
       [
@@ -139,7 +140,7 @@ describe('groups and clays', () => {
     ]);
   });
 
-  it('is less sure of a clay with fewer tiles', () => {
+  it('is less certain of a clay with fewer tiles', () => {
     const others = STUDIO.filter((mix) => !mix.some(([p]) => p === blue));
     const sure = (tiles: readonly Mix[]) => {
       const { clays } = learnReport(learn([...others, ...tiles].map((mix) => tile(mix))));

@@ -13,13 +13,13 @@ import { addPosterior, openModel, predictMix } from './predict.ts';
 /** One tile predicted by all the others. */
 export interface LeftOutTile {
   readonly tile: string;
-  /** CIEDE2000 between what the other tiles predict and what was read. */
+  /** CIEDE2000 between the colour that the other tiles predict and the reading. */
   readonly dE00: number;
   readonly lab: Lab;
   readonly read: Lab;
-  /** Size that the error should have by the ± of the predicting and of the reading, CIELAB units. */
+  /** Size of error that the ± of the prediction and of the reading allow, CIELAB units. */
   readonly expected: number;
-  /** Holds pearl, metallic, glittering or fluorescent clay: its error is of another kind. */
+  /** Contains pearl, metallic, glittering or fluorescent clay, so its error has other causes. */
   readonly special: boolean;
 }
 
@@ -36,11 +36,14 @@ export interface LearnReport {
   readonly lastMove: number;
   readonly leaveOneOut: readonly LeftOutTile[];
   readonly meanDE00: number;
-  /** At least half of the tiles are predicted as near; of an even number the farther middle one. */
+  /**
+   * At least half of the tiles are predicted this closely; of an even number, the larger of the two
+   * middle errors.
+   */
   readonly medianDE00: number;
   readonly worstDE00: number;
   readonly outlying: readonly OutlyingTile[];
-  /** Clays that seem to have changed between photos. */
+  /** Clays that appear to have changed between photos. */
   readonly drifts: readonly BatchDrift[];
   readonly groups: readonly { clays: string[]; reference: string; white: boolean }[];
   readonly clays: readonly ReportedClay[];
@@ -53,7 +56,7 @@ export interface ReportedClay {
   readonly ownTiles: number;
   /**
    * Root mean square ± of this clay alone and at 1:3 with its group's reference (for a reference:
-   * with the one whose scale is the unit), CIELAB units.
+   * with the one that sets the unit of scale), CIELAB units.
    */
   readonly expectedDE: number;
 }
@@ -62,13 +65,14 @@ export interface ReportedClay {
 const OUTLYING_WEIGHT = 0.5;
 
 /**
- * What to know of a fit before trusting it: each tile predicted without itself, tiles that contradict
- * the others (they count for less, and are named), groups without a common scale.
- * Method: leave-one-out by removing the tile's own information from the normal equations at the
- *         optimum, exact for a linear model; a refit without a tile of a mix agrees to about a tenth of it.
- *         What a clay's only own tile told of its kind and family is kept, so its own row is too
- *         kind: 0.9 for 6.5 in a virtual studio's black
- * Source: [CookWeisberg1982]
+ * What to check in a fit before trusting it: each tile predicted from the others, tiles that
+ * disagree with the others (they count for less, and are named), groups without a common scale.
+ * Method:  leave-one-out by removing the tile's own information from the normal equations at the
+ *          optimum, exact for a linear model; a refit without a tile of a mix agrees to about a
+ *          tenth of it. The only tile of a clay also set its type and family, and these are not
+ *          removed, so the error of such a tile comes out too small: 0.9 for 6.5 in a virtual
+ *          studio's black
+ * Source:  [CookWeisberg1982]
  */
 export function learnReport(fit: Fit): LearnReport {
   const leaveOneOut = fit.tiles.map((tile) => leftOut(fit, tile));
@@ -111,7 +115,7 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
   const d = misfit.length;
   const known = new Float64Array(d * d);
   addPosterior(known, fit, slopes.blocks);
-  // With noise N and J P⁻¹ Jᵀ = A at the optimum, the misfit without the tile is N (N - A)⁻¹ r.
+  // With noise N and J P⁻¹ Jᵀ = A at the optimum, the residual without the tile is N (N - A)⁻¹ r.
   const noise = slopes.noise.map((v) => v / weight);
   const rest = noise.map((v, i) => v - known[i]);
   for (let r = 0; r < d; r++) rest[r * d + r] += 1e-9 * noise[r * d + r];
@@ -135,8 +139,8 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
 }
 
 /**
- * Root of the trace of the covariance of (predicted - read) in CIELAB: N (N - A)⁻¹ N, seen through
- * the colour of the tile.
+ * Root of the trace of the covariance of (predicted - read) in CIELAB: N (N - A)⁻¹ N, in terms of
+ * the tile's colour.
  */
 function expectedSize(
   { tile, slopes }: FittedTile,
@@ -184,8 +188,8 @@ function labOfObserved({ tile }: FittedTile, values: Float64Array): Lab {
 }
 
 /**
- * D50, 2 degree colour of some bands of a reflectance, for telling errors only: bands that were not
- * measured run straight between their neighbours and level beyond the ends.
+ * D50, 2 degree colour of some bands of a reflectance, used only to report errors. Bands that were
+ * not measured are interpolated linearly and stay level beyond the ends.
  */
 function labOfBands(bands: readonly number[], values: Float64Array): Lab {
   const spectrum = new Float64Array(BANDS);
@@ -212,7 +216,7 @@ function reportedClays(fit: Fit): ReportedClay[] {
     return covariance[0] + covariance[4] + covariance[8];
   };
   return model.clays.map((clay, i) => {
-    // A clay whose scale no tile ties to another's is its own reference, and mixes show it.
+    // A clay that no tile ties to another group is its own reference, and mixes show it.
     const own = fit.set.reference[clay.group];
     const reference = own === i ? fit.set.reference[0] : own;
     const withReference = (share: number) =>
@@ -220,7 +224,7 @@ function reportedClays(fit: Fit): ReportedClay[] {
         { clay: i, share },
         { clay: reference, share: 1 - share },
       ]);
-    // A concentrate is asked for as it is used; alone it was never seen, nor is it ever.
+    // A concentrate is judged at the shares it is used in; it never occurs alone.
     const sizes =
       clay.clayClass === 'concentrate' && reference !== i
         ? [withReference(usualShare(fit, i))]
@@ -243,7 +247,7 @@ function usualShare(fit: Fit, clay: number): number {
   return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
 }
 
-/** In which way a reading differs from what was predicted: "darker and duller". */
+/** How a reading differs from the prediction: "darker and duller". */
 function side(predicted: Lab, read: Lab): string {
   const words: string[] = [];
   const dL = read[0] - predicted[0];

@@ -8,7 +8,7 @@ let shipped: Prior | undefined;
 
 /**
  * The prior that the product learns with, from 46 measured paints.
- * Source: data/pigments; written by tools/make-prior.ts, its hash goes into every clay model file
+ * Source:  data/pigments; written by tools/make-prior.ts; every clay model file holds its hash
  */
 export function shippedPrior(): Prior {
   shipped ??= {

@@ -7,15 +7,19 @@ import { ABSORPTION_LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
 /**
  * How much the scattering of one white differs from another's in shape over wavelength, in units of
- * the prior's own shapes, which are those of colours: whites scatter alike but for their strength.
- * Judgement, no source; two titanium whites of data/pigments are both 1 by definition.
+ * the prior's own shapes, which are those of colours: the scattering of whites differs in strength
+ * and hardly in shape. Judgement, no source; two titanium whites of data/pigments are both 1 by
+ * definition.
  */
 const WHITE_SHAPE = 0.25;
 
-/** How free the strength of a reference is whose scattering is the unit but which is no white. */
+/**
+ * How freely the strength may vary of a reference that sets the unit of scattering but is not
+ * white.
+ */
 const UNIT_SPREAD = 0.01;
 
-/** Belief about every unknown before any family is told, by block. */
+/** Belief about every unknown before any family is known, by block. */
 export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSettings): Belief[] {
   const precision = set.blockSizes.map((size) => new Float64Array(size).fill(1));
   set.clays.forEach((_, i) => {
@@ -23,7 +27,7 @@ export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSetting
       precision[i].fill(1 / WHITE_SHAPE ** 2, ABSORPTION_LATENTS, STRENGTH_LATENT);
     }
     const g = set.group[i];
-    // A group's reference carries the group's scale; the first group's is the unit itself.
+    // A group's reference carries the group's scale; that of the first group is the unit itself.
     if (set.reference[g] === i) {
       const spread = g > 0 ? settings.groupSpread : UNIT_SPREAD;
       precision[i][STRENGTH_LATENT] = (prior.means[set.classes[i]].strengthSpread / spread) ** 2;
@@ -47,11 +51,13 @@ export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSetting
 export interface StartingPoint {
   readonly unknowns: Float64Array[];
   readonly beliefs: Belief[];
-  /** Whether every clay was known before, so that the way from far off can be left out. */
+  /**
+   * Whether every clay was known before, so that the fit can skip the steps from a distant start.
+   */
   readonly complete: boolean;
 }
 
-/** Begins at an earlier fit where it knows the clay, photo of tiles or combination, by name. */
+/** Starts at an earlier fit for each clay, photo of tiles or combination that it knows by name. */
 export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit): StartingPoint {
   const unknowns = set.blockSizes.map((size) => new Float64Array(size));
   const beliefs = [...free];
@@ -63,7 +69,8 @@ export function warmStart(set: PreparedSet, free: readonly Belief[], before: Fit
   let complete = true;
   set.clays.forEach((name, i) => {
     const from = indexBefore.get(name);
-    // A clay told to be of another kind now has another mean, and its numbers another meaning.
+    // A clay that now counts as another type has another mean, so its old numbers mean something
+    // else.
     if (from === undefined || before.set.classes[from] !== set.classes[i]) {
       complete = false;
       return;

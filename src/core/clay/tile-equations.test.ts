@@ -61,7 +61,7 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
   return { tile, unknowns };
 }
 
-/** What the tile would be read as, from its unknowns alone. */
+/** The reading of the tile that its unknowns predict. */
 function predicted(tile: PreparedTile, unknowns: readonly Float64Array[]) {
   const coefficients = CLASSES.map((c, i) => coefficientsOf(PRIOR, c, unknowns[i], PINNED[i]));
   const [dilution, lnScale] = unknowns[SHARED];
@@ -92,7 +92,7 @@ const cases = Object.keys(OBSERVABLES).flatMap((name) => [
   [name, 'film'],
 ]);
 
-describe('slopes of what a tile is read as', () => {
+describe("slopes of a tile's reading", () => {
   it.each(cases)('%s, %s: every unknown as central differences give it', (name, kind) => {
     fc.assert(
       fc.property(fc.integer({ min: 1, max: 1e9 }), (seed) => {
@@ -187,7 +187,7 @@ describe('noise of a tile', () => {
     }
   });
 
-  it('is what a misfit is whitened by: its squared length is m^T N^-1 m', () => {
+  it('whitens a residual: its squared length is m^T N^-1 m', () => {
     const { tile, unknowns } = randomTile(10, OBSERVABLES['Lab, D50'], false);
     const slopes = slopesOf(tile, unknowns);
     const misfit = Float64Array.of(1, -2, 0.5);

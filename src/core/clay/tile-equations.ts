@@ -8,7 +8,7 @@ import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
-/** What a reading observes of a reflectance: a Lab under a light, or some bands of it. */
+/** What a reading measures of a reflectance: a Lab under a light, or some bands of it. */
 export type Observable =
   | { readonly kind: 'lab'; readonly weights: ColourWeights }
   | { readonly kind: 'bands'; readonly bands: readonly number[] };
@@ -18,7 +18,7 @@ export interface PreparedTile {
   readonly name: string;
   readonly parts: readonly MixPart[];
   readonly observable: Observable;
-  /** What was read: 3 or as many as bands. */
+  /** The reading: 3 values, or as many as bands. */
   readonly observed: Float64Array;
   readonly spread: number;
   readonly surface: Surface;
@@ -26,7 +26,7 @@ export interface PreparedTile {
   readonly partsSpread: number;
   /** Block of the photo's shared error, -1 without. */
   readonly photoBlock: number;
-  /** Special clays in it: block of the departure (3 unknowns) and share. */
+  /** Special clays in the tile: block of the departure (3 unknowns) and share. */
   readonly effects: readonly {
     readonly effect: Effect;
     readonly block: number;
@@ -34,7 +34,7 @@ export interface PreparedTile {
   }[];
   /** Block of the departure of this combination of clays, -1 for a clay alone. */
   readonly combinationBlock: number;
-  /** Part whose departure is held at zero: the largest. */
+  /** The part whose departure is fixed at zero: the largest. */
   readonly mainPart: number;
 }
 
@@ -42,7 +42,7 @@ export interface PreparedTile {
 export interface TileSlopes {
   readonly predicted: Float64Array;
   readonly blocks: ReadonlyMap<number, Float64Array>;
-  /** Covariance of what was read around what is predicted; dimension x dimension, by rows. */
+  /** Covariance of the reading around the prediction; dimension x dimension, by rows. */
   readonly noise: Float64Array;
   /** By part: slope of the observed values with ln amount. */
   readonly amounts: readonly Float64Array[];
@@ -60,9 +60,9 @@ export interface Unknowns {
 }
 
 /**
- * Turns slopes of a reflectance into slopes of what a tile's reading observes.
- * Shape:   d observed values; blocks: clay -> d x 24, shared -> d x 2, photo -> d x 3,
- *          combination -> d x (parts - 1)
+ * Turns slopes of a reflectance into slopes of the observed values of a tile's reading.
+ * Shape:   d observed values; blocks: clay -> d x 24, shared -> d x 2, photo -> d x 3, combination
+ *          -> d x (parts - 1)
  */
 export function tileSlopes(
   tile: PreparedTile,
@@ -159,7 +159,7 @@ export function tileSlopes(
   }
 }
 
-/** How slopes by band become slopes of the observed values. */
+/** Turns slopes by band into slopes of the observed values. */
 interface Observer {
   readonly dimension: number;
   /** Columns of `rows`: all bands for a Lab, one for a band. */
@@ -171,7 +171,7 @@ interface Observer {
   bandOf(row: number, column: number): number;
 }
 
-/** What an observable sees at one reflectance, with its slopes there. */
+/** What an observable gives at one reflectance, with its slopes there. */
 export function observer(observable: Observable, reflectance: Float64Array): Observer {
   if (observable.kind === 'bands') {
     const { bands } = observable;
@@ -219,7 +219,7 @@ export function observer(observable: Observable, reflectance: Float64Array): Obs
   };
 }
 
-/** What the shapes leave out of a clay, independent from band to band, added to the noise. */
+/** Adds to the noise what the shapes do not explain of a clay, independent from band to band. */
 function addResidual(
   noise: Float64Array,
   slopes: Float64Array,
@@ -243,7 +243,7 @@ function addResidual(
   }
 }
 
-/** target += spread² v vᵀ, d x d by rows: what one uncertain amount adds to a covariance. */
+/** target += spread² v vᵀ, d x d by rows: the share of one uncertain amount in a covariance. */
 export function addOuter(
   target: Float64Array,
   vector: Float64Array,
@@ -255,11 +255,11 @@ export function addOuter(
   }
 }
 
-/** A tile's slopes and misfit divided by the root of its noise. */
+/** A tile's slopes and residual divided by the root of its noise. */
 export interface Whitened {
   readonly blocks: ReadonlyMap<number, Float64Array>;
   readonly misfit: Float64Array;
-  /** Squared length of the whitened misfit. */
+  /** Squared length of the whitened residual. */
   readonly distance: number;
 }
 

@@ -2,7 +2,7 @@ import type { Lab } from '../colour/triples.ts';
 import type { LightName, ObserverDeg } from '../colour/weights.ts';
 import type { Effect } from './effect-offset.ts';
 
-/** One reading of one baked tile, as the fit takes it in. */
+/** One reading of one baked tile, as the fit uses it. */
 export interface TileReading {
   /** Name of the tile, for reports. */
   readonly tile: string;
@@ -14,12 +14,16 @@ export interface TileReading {
   readonly geometry: 'included' | 'excluded';
   /**
    * Thickness and backing where light passes through the tile; absent when opaque. The backing is
-   * its reflectance as light inside the clay meets it: one number, or 36 bands where it has a colour.
+   * its reflectance as seen by light inside the clay: one number, or 36 bands where it has a
+   * colour.
    */
   readonly film?: { readonly thicknessMm: number; readonly backing: number | Float64Array };
-  /** Tiles of one photo share its correction error; so do colours of one picture or book. */
+  /** Tiles of one photo share its correction error, as do colours from one picture or book. */
   readonly photo?: string;
-  /** Standard deviation of that shared error, CIELAB units per axis; the fit's own when absent. */
+  /**
+   * Standard deviation of that shared error, CIELAB units per axis; the default of the fit when
+   * absent.
+   */
   readonly photoSpread?: number;
   /** Given on a tile of one clay whose clay is pearl, metallic, glittering or fluorescent. */
   readonly effect?: Effect;

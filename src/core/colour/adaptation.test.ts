@@ -36,7 +36,7 @@ describe('adaptXyz', () => {
 });
 
 describe('labUnder', () => {
-  it('leaves a colour alone under its own light, and comes back', () => {
+  it('leaves a colour unchanged under its own light, and comes back', () => {
     const here = { light: 'D65', observer: 10 } as const;
     const there = { light: 'D50', observer: 2 } as const;
     expect(labUnder([40, 20, -30], here, here)).toEqual([40, 20, -30]);

@@ -19,7 +19,7 @@ const BRADFORD = [
 const BRADFORD_BACK = inverse(BRADFORD);
 
 /**
- * The colour that looks under one white as this one does under another.
+ * The colour that looks the same under another white as this one does under its own.
  * Shape:   [X, Y, Z], two whites -> [X, Y, Z]
  * Holds:   the white becomes the other white; the same white changes nothing
  * Source:  [ICC] annex E, linearised Bradford transform, full adaptation
@@ -36,12 +36,12 @@ export function adaptXyz(xyz: Xyz, fromWhite: Xyz, toWhite: Xyz): Xyz {
 }
 
 /**
- * A Lab given under one light and observer, told for another, where no spectrum is known.
+ * A Lab given under one light and observer, converted to another, where no spectrum is known.
  * Shape:   [L, a, b] -> [L, a, b]
- * Limits:  an approximation: two paints of one colour part under another light, and no formula
- *          knows by how much. Over 24 chart colours against their spectra, to D50 and 2 degree, mean
- *          and worst dE00: from D65/2 0.6 and 1.3, D65/10 2.5 and 5.5, A/2 1.6 and 3.4,
- *          FL11/2 2.2 and 6.2, D50/10 1.9 and 5.3. Another observer costs more than daylight
+ * Limits:  an approximation: two paints of one colour can differ under another light, and no
+ *          formula knows by how much. Over 24 chart colours against their spectra, to D50 and 2
+ *          degree, mean and worst dE00: from D65/2 0.6 and 1.3, D65/10 2.5 and 5.5, A/2 1.6 and
+ *          3.4, FL11/2 2.2 and 6.2, D50/10 1.9 and 5.3. Another observer costs more than daylight
  * Source:  [ICC] annex E; oracle test/oracles/colour/spectra-average30.csv
  */
 export function labUnder(lab: Lab, from: Viewing, to: Viewing): Lab {

@@ -29,8 +29,9 @@ describe('colourName', () => {
     expect(held).toBe(255);
   });
 
-  // The sheet of the 24-patch chart (McCamy, Marcus, Davidson 1976) names by block, we by nearest
-  // middle: three of its first twelve patches lie nearer to the middle of a neighbour.
+  // The sheet of the 24-patch chart (McCamy, Marcus, Davidson 1976) names by block, this function
+  // by the closest middle: three of its first twelve patches are closer to the middle of a
+  // neighbour.
   it('gives nine of twelve chart patches the name on their sheet', () => {
     const white = colourWeights('D50', 2).white;
     const missed = oracle('chart-insert-munsell-names.csv')
@@ -44,14 +45,14 @@ describe('colourName', () => {
     expect(missed).toEqual(['light skin', 'purple', 'yellow green']);
   });
 
-  it('calls black black and white white, down and up to the end', () => {
+  it('calls black black and white white, up to both ends', () => {
     expect(colourName([0, 0, 0]).name).toBe('black');
     expect(colourName([14, 0, 0]).name).toBe('black');
     expect(colourName([100, 0, 0]).name).toBe('white');
     expect(colourName([0, 0, 0]).deltaE).toBeGreaterThan(5);
   });
 
-  it('tells the second nearest, which is another and no nearer', () => {
+  it('gives the second closest, which is another and no closer', () => {
     const got = colourName([55, 30, 40]);
     expect(got.next.number).not.toBe(got.number);
     expect(got.next.deltaE).toBeGreaterThanOrEqual(got.deltaE);

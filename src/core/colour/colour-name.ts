@@ -13,11 +13,11 @@ interface NamedColour {
 }
 
 export interface ColourName extends NamedColour {
-  /** The second nearest: close to the first, a colour lies between the two. */
+  /** The second closest: when close to the first, the colour is between the two. */
   readonly next: NamedColour;
 }
 
-/** Middle of each block in CIELAB D50, 2 degree; ten of them lie a little past value 1 or 9. */
+/** Middle of each block in CIELAB D50, 2 degree; ten of them are a little past value 1 or 9. */
 const CENTROIDS = ISCC_NBS.map(([number, name, notation]) => ({
   number,
   name,
@@ -28,19 +28,20 @@ const BLACK_LIGHTNESS = CENTROIDS[266].lab[0];
 
 /**
  * ISCC-NBS name of a CIELAB, D50 and 2 degree.
- * Shape:   [L, a, b] -> name, its number, how near, and the second nearest
- * Method:  nearest of the 267 block centroids by CIEDE2000
+ * Shape:   [L, a, b] -> name, its number, how close, and the second closest
+ * Method:  closest of the 267 block centroids by CIEDE2000
  * Limits:  not the block boundaries of the Munsell charts in [NBS440]: near an edge the chart may
- *          give the neighbour's name (9 of 12 patches of a colour chart get the name printed on
- *          its sheet). A colour duller or stronger than any block still gets a
- *          name, with a large deltaE
+ *          give the neighbour's name (9 of 12 patches of a colour chart get the name printed on its
+ *          sheet). A colour duller or stronger than any block still gets a name, with a large
+ *          deltaE
  * Source:  [Kelly1958] central notations; oracle test/oracles/colour/iscc-nbs-centroids.csv
  */
 export function colourName(lab: Lab): ColourName {
   let first = { ...CENTROIDS[0], deltaE: Number.POSITIVE_INFINITY };
   let next = first;
-  // The block of black reaches down to nothing, but its middle, N 1.25, lies above those of the
-  // near-blacks: below it lightness tells no names apart, and pure black would be a greenish one.
+  // The block of black goes down to lightness 0, but its middle, N 1.25, is above those of the
+  // near-blacks. Below it lightness cannot separate the names, and pure black would get the name of
+  // a greenish one.
   const judged: Lab = [Math.max(lab[0], BLACK_LIGHTNESS), lab[1], lab[2]];
   for (const centroid of CENTROIDS) {
     const deltaE = deltaE2000(judged, centroid.lab);

@@ -42,7 +42,7 @@ describe('deltaE2000Below', () => {
     expect(worst).toBeLessThanOrEqual(1e-9);
   });
 
-  it('nears the distance itself as the box shrinks to a point', () => {
+  it('approaches the distance itself as the box shrinks to a point', () => {
     const random = randomFrom(SEED + 1);
     const ratios: number[] = [];
     for (let round = 0; round < 2000; round++) {
@@ -56,7 +56,7 @@ describe('deltaE2000Below', () => {
     expect(ratios[Math.floor(ratios.length / 20)]).toBeGreaterThan(0.98);
   });
 
-  it('is nought for a box around the colour', () => {
+  it('is 0 for a box around the colour', () => {
     expect(deltaE2000Below(50, 20, -40, [40, 60, 10, 30, -50, -30])).toBe(0);
   });
 });

@@ -4,7 +4,7 @@ const DEGREE = Math.PI / 180;
 const POW25_7 = 6103515625;
 /** No T of CIEDE2000 is larger: 1 + 0.17 + 0.24 + 0.32 + 0.20. */
 const MOST_T = 1.93;
-/** Nor steeper, per radian: 0.17 + 2 x 0.24 + 3 x 0.32 + 4 x 0.20. */
+/** No slope of T is steeper, per radian: 0.17 + 2 x 0.24 + 3 x 0.32 + 4 x 0.20. */
 const STEEPEST_T = 2.41;
 /** 275 degrees, where R_T is strongest, and a turn either way. */
 const BLUES = [-85, 275, 635] as const;
@@ -15,11 +15,11 @@ const ROUNDING = 1e-12;
 export type LabBox = readonly [number, number, number, number, number, number];
 
 /**
- * A number that CIEDE2000 between a colour and any colour of a box is never below.
+ * A lower bound of CIEDE2000 between a colour and all colours of a box.
  * Shape:   L, a, b of the colour; box as L from, L to, a from, a to, b from, b to -> dE00
  * Method:  every term of the formula over the box's ranges: differences at their least, the
  *          divisors S_L, S_C, S_H at their most. Da'^2 + Db'^2 is DC'^2 + DH'^2, and S_H is never
- *          above S_C, so what can be chroma is taken as chroma. R_T is never above 0: it counts only
+ *          above S_C, so as much as possible counts as chroma. R_T is never above 0: it counts only
  *          where chroma and hue may move the same way, at its strongest for the hues that can occur
  * Holds:   at most the distance of every colour in the box; equal to it, to a few per cent, as the
  *          box shrinks
@@ -65,7 +65,7 @@ export function deltaE2000Below(
   const t = hues === undefined ? MOST_T : mostT(hues.from, hues.to);
   const sC = kC * (1 + 0.045 * meanHi);
   const sH = kH * (1 + 0.015 * meanHi * t);
-  // Whatever is divided by more takes as much of the difference as it can.
+  // The term with the larger divisor takes as much of the difference as it can.
   const asChroma = sC >= sH ? Math.min(apart2, mostC * mostC) : leastC * leastC;
   const plain = asChroma / (sC * sC) + (apart2 - asChroma) / (sH * sH);
 
@@ -177,7 +177,7 @@ function mostTwist(meanC: number, hues: HueRange | undefined): number {
 /** Least -R_T. */
 function leastTwist(meanC: number, hues: HueRange): number {
   const c7 = meanC ** 7;
-  // The formula counts from 275 without a turn: past 0 and 360 it sees hardly any blue.
+  // The formula counts from 275 without wrapping: hues past 0 and 360 hardly reach its blues.
   const from = ((hues.from % 360) + 360) % 360;
   const to = from + hues.to - hues.from;
   if (to > 359.9) return 0;
@@ -197,6 +197,7 @@ function leastTwisted(p: number, x1: number, x2: number, y1: number, y2: number)
     return x * x + y * y - p * x * y;
   };
   if (x1 === 0 && y1 === 0) return 0;
-  // Convex, and least at the origin: the least over the box lies on its two near sides.
+  // Convex, and least at the origin: the least over the box is on its two sides closest to the
+  // origin.
   return Math.min(along(x1), across(y1));
 }

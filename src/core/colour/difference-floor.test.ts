@@ -73,7 +73,7 @@ describe('floors under CIEDE2000', () => {
     );
   });
 
-  it('are close enough to be of use: away from blue 0.4 of the difference and more', () => {
+  it('are close enough to be useful: away from blue 0.4 of the difference and more', () => {
     fc.assert(
       fc.property(
         between(20, 90),

@@ -15,7 +15,7 @@ const TURN = Float64Array.from({ length: 182 }, (_, degrees) =>
   Math.sin(60 * DEGREE * Math.exp(-((degrees / 25) ** 2))),
 );
 
-/** What surrounds some colours: from, to along L, a and b; their hues lie in mid ± half degrees. */
+/** A box around some colours: from, to along L, a and b; their hues are in mid ± half degrees. */
 export interface ColourBox {
   readonly fromL: number;
   readonly toL: number;
@@ -37,27 +37,21 @@ export interface DifferenceFloor {
 }
 
 /**
- * Square of CIEDE2000 from below, to leave out what cannot be near without working it out.
- *
- * CIEDE2000 is vL² + vC² + vH² + R vC vH with vL = dL / S_L, vC = dC' / S_C, vH = dH' / S_H, and the
- * floors rest on these facts:
- *  1. |R vC vH| <= |R| (vC² + vH²) / 2, so what follows vL² is at least (1 - |R| / 2)(vC² + vH²). |R|
- *     is 2 sqrt(C⁷ / (C⁷ + 25⁷)) sin(2 dTheta): it grows with the mean chroma C and falls with the
- *     distance of the mean hue from 275 degrees. The distance counted round the circle is never
- *     longer than the one of the formula.
- *  2. Both colours of a pair are stretched along a by the same 1 + G, so
- *     dC'² + dH'² = (1 + G)² da² + db²: their chroma and hue need not be told apart. G falls with
- *     the mean chroma before stretching.
- *  3. S_H = 1 + 0.015 C T <= 1 + 0.015 * 1.93 C < 1 + 0.045 C = S_C, so
- *     vC² + vH² >= (dC'² + dH'²) / S_C²; for one colour, where dC' is known,
- *     vC² + vH² >= dC'² / S_C² + dH'² / (1 + 0.029 C)². Both grow smaller with C.
- *  4. S_L grows with the distance of the mean lightness from 50.
- * In a box each of these is taken at the end that makes the floor smaller. Where a chroma is 0 the
- * formula sets dH' = 0 and 1 to 4 hold as they stand.
- *
- * `deltaE2000Below` is sharper for a box and asks more work; over a book of 100,000, where boxes are
- * small and many, these cheaper floors answered sooner (bench/nearest.ts: 0.19 against 0.35 ms).
- *
+ * Square of CIEDE2000 from below, to drop colours that cannot be close without working them out.
+ * CIEDE2000 is vL² + vC² + vH² + R vC vH with vL = dL / S_L, vC = dC' / S_C, vH = dH' / S_H, and
+ * the floors rest on these facts: 1. |R vC vH| <= |R| (vC² + vH²) / 2, so the terms after vL² are
+ * at least (1 - |R| / 2)(vC² + vH²). |R| is 2 sqrt(C⁷ / (C⁷ + 25⁷)) sin(2 dTheta): it grows with
+ * the mean chroma C and falls with the distance of the mean hue from 275 degrees. The distance
+ * around the circle is never longer than the one of the formula. 2. Both colours of a pair are
+ * stretched along a by the same 1 + G, so dC'² + dH'² = (1 + G)² da² + db²: their chroma and hue
+ * need not be separated. G falls with the mean chroma before stretching. 3. S_H = 1 + 0.015 C T <=
+ * 1 + 0.015 * 1.93 C < 1 + 0.045 C = S_C, so vC² + vH² >= (dC'² + dH'²) / S_C²; for one colour,
+ * where dC' is known, vC² + vH² >= dC'² / S_C² + dH'² / (1 + 0.029 C)². Both shrink as C grows. 4.
+ * S_L grows with the distance of the mean lightness from 50. In a box each of these is taken at the
+ * end that makes the floor smaller. Where a chroma is 0 the formula sets dH' = 0, and 1 to 4 still
+ * hold. `deltaE2000Below` is sharper for a box and costs more; over a book of 100,000, where boxes
+ * are small and many, these cheaper floors answered sooner (bench/nearest.ts: 0.19 against 0.35
+ * ms).
  * Shape:   one [L, a, b] -> floors under the squared difference
  * Holds:   never above the square of `deltaE2000`, but for rounding (below 1e-9)
  * Source:  derived from [Sharma2005]; property tests in difference-floor.test.ts
@@ -102,12 +96,13 @@ export function differenceFloor(from: Lab): DifferenceFloor {
     },
   };
 
-  /** 1 - |R| / 2 at least, for mean chroma up to `meanC` and the other hue in mid ± half. */
+  /** Least 1 - |R| / 2, for mean chroma up to `meanC` and the other hue in mid ± half. */
   function leftByTurn(meanC: number, hueMid: number, hueHalf: number): number {
     let apart = hueMid - hue1;
     if (apart > 180) apart -= 360;
     else if (apart < -180) apart += 360;
-    // The mean lies on the shorter arc: half way, or on either side where the longer may be the shorter.
+    // The mean is on the shorter arc: half way, or on either side where either arc may be the
+    // shorter.
     const open = chroma1 === 0 || Math.abs(apart) + hueHalf + 2 * MOST_SHIFT >= 180;
     const mid = open ? hue1 : hue1 + apart / 2;
     const half = chroma1 === 0 ? 180 : open ? 90 + MOST_SHIFT : hueHalf / 2 + MOST_SHIFT;
@@ -118,13 +113,13 @@ export function differenceFloor(from: Lab): DifferenceFloor {
   }
 }
 
-/** Between which hues a rectangle of a and b lies, degrees. */
+/** Range of hues of a rectangle in a and b, degrees. */
 export function hueSpan(
   box: Pick<ColourBox, 'fromA' | 'toA' | 'fromB' | 'toB'>,
 ): Pick<ColourBox, 'hueMid' | 'hueHalf'> {
   const { fromA, toA, fromB, toB } = box;
   if (fromA <= 0 && toA >= 0 && fromB <= 0 && toB >= 0) return { hueMid: 0, hueHalf: 180 };
-  // Seen from outside, a rectangle spans less than half a turn, and its corners are the ends.
+  // When grey is outside it, a rectangle spans less than half a turn, and its corners are the ends.
   const hueMid = Math.atan2((fromB + toB) / 2, (fromA + toA) / 2) / DEGREE;
   let hueHalf = 0;
   for (const a of [fromA, toA]) {
@@ -136,7 +131,7 @@ export function hueSpan(
   return { hueMid, hueHalf };
 }
 
-/** How far a value lies outside an interval. */
+/** Distance of a value from an interval; 0 inside. */
 function outside(value: number, from: number, to: number): number {
   return value < from ? from - value : value > to ? value - to : 0;
 }
@@ -145,7 +140,7 @@ function lightnessScale(fromMid: number): number {
   return 1 + (0.015 * fromMid * fromMid) / Math.sqrt(20 + fromMid * fromMid);
 }
 
-/** Degrees from 275 round the circle, 0-180. */
+/** Degrees from 275 around the circle, 0-180. */
 function aroundTo275(hue: number): number {
   let apart = Math.abs(hue - 275) % 360;
   if (apart > 180) apart = 360 - apart;

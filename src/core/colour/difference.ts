@@ -21,8 +21,8 @@ export function deltaE2000(one: Lab, other: Lab): number {
 }
 
 /**
- * Parametric factors kL, kC, kH of CIEDE2000: what a difference in lightness, chroma and hue is
- * divided by. 1 under reference conditions; 2 for what is to count for half [Sharma2005].
+ * Parametric factors kL, kC, kH of CIEDE2000: divisors of the differences in lightness, chroma and
+ * hue. 1 under reference conditions; 2 for a difference that counts for half [Sharma2005].
  */
 export type Factors = readonly [number, number, number];
 

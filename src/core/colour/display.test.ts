@@ -56,8 +56,8 @@ describe('labFromHex', () => {
 });
 
 describe('CSS Color 4', () => {
-  // W3C web-platform-tests and the tests of colorjs.io. sRGB runs past 0-1 there, as published to
-  // 5 digits; the row of lab-001 is told to 8 bits, hence its half a unit.
+  // W3C web-platform-tests and the tests of colorjs.io. sRGB runs past 0-1 there, as published to 5
+  // digits; the row of lab-001 is given to 8 bits, hence its half a unit.
   it('has the published pairs of sRGB with Lab, LCh and Display P3', () => {
     const rows = oracle('css-color4-conversions.csv');
     const toLab = (space: string, three: Lab): Lab | undefined => {
@@ -91,7 +91,7 @@ describe('a colour the screen cannot show', () => {
     [10, 5, 60],
   ];
 
-  it.each(tooStrong)('keeps lightness and hue and gives up chroma: %d %d %d', (...lab) => {
+  it.each(tooStrong)('keeps lightness and hue and lowers chroma: %d %d %d', (...lab) => {
     for (const onto of [srgbFromLab, displayP3FromLab]) {
       const got = onto(lab);
       const [L, C, h] = lchFromLab(lab);

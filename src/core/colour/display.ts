@@ -3,7 +3,7 @@ import { AppError } from '../errors.ts';
 import { labFromLch, lchFromLab } from './spaces.ts';
 import type { Lab } from './triples.ts';
 
-/** A colour as a screen is told it. Rounded to 8 bits in `hex`, unrounded in `rgb`. */
+/** A colour for a screen. Rounded to 8 bits in `hex`, unrounded in `rgb`. */
 export interface ScreenColour {
   /** 0-1 each, gamma-encoded as the space says. */
   readonly rgb: readonly [number, number, number];
@@ -11,11 +11,13 @@ export interface ScreenColour {
   readonly css: string;
   /** Whether the screen can show the colour itself. */
   readonly shown: boolean;
-  /** What it shows: the colour, or the nearest of its hue and lightness. D50, 2 degree. */
+  /**
+   * The colour shown: the colour itself, or the closest of its hue and lightness. D50, 2 degree.
+   */
   readonly lab: Lab;
 }
 
-/** Half a step of 8 bits: rounding brings such a colour in by itself, and no eye sees it. */
+/** Half a step of 8 bits: rounding brings such a colour into range, and no eye sees it. */
 const SLACK = 0.5 / 255;
 /** Halvings of the chroma: 2^-26 of 200 is far below a step of the screen. */
 const HALVINGS = 26;
@@ -24,17 +26,18 @@ const HEX = /^#?([0-9a-f]{3}|[0-9a-f]{6})$/i;
 /**
  * sRGB of a CIELAB, D50 and 2 degree.
  * Shape:   [L, a, b] -> css '#rrggbb', rgb, what is shown and whether that is the colour
- * Method:  CSS Color 4 conversion (Bradford D50 to D65). A colour the screen cannot show keeps
- *          hue and lightness (CIELAB LCh) and gives up chroma until it fits; lightness is held to
- *          0-100
- * Source:  [CSSColor4]; oracles test/oracles/colour/srgb-conversions.csv, css-color4-conversions.csv
+ * Method:  CSS Color 4 conversion (Bradford D50 to D65). A colour the screen cannot show keeps hue
+ *          and lightness (CIELAB LCh), and its chroma is lowered until it fits; lightness is held
+ *          to 0-100
+ * Source:  [CSSColor4]; oracles test/oracles/colour/srgb-conversions.csv,
+ *          css-color4-conversions.csv
  */
 export function srgbFromLab(lab: Lab): ScreenColour {
   const fitted = nearestShown(lab, sRGB);
   return { ...fitted, css: hexOf(fitted.rgb) };
 }
 
-/** '#rrggbb' of a CIELAB, D50 and 2 degree, for where nothing but the code is wanted. */
+/** '#rrggbb' of a CIELAB, D50 and 2 degree, where only the code is needed. */
 export function hexFromLab(lab: Lab): string {
   return srgbFromLab(lab).css;
 }

@@ -1,6 +1,6 @@
 /**
- * The one wavelength grid of the house: 380 to 730 nm by 10 nm, 36 bands.
- * Every spectrum inside `core` is a `Float64Array` of `BANDS` values on it.
+ * The one wavelength grid of the program: 380 to 730 nm by 10 nm, 36 bands. Every spectrum inside
+ * `core` is a `Float64Array` of `BANDS` values on it.
  */
 export const GRID_START_NM = 380;
 export const GRID_STEP_NM = 10;

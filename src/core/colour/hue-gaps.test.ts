@@ -32,7 +32,7 @@ describe('hueGaps', () => {
     }
   });
 
-  it('refuses what is no number', () => {
+  it('refuses what is not a number', () => {
     expect(() => hueGaps([[50, Number.NaN, 0]], 30)).toThrow();
   });
 });

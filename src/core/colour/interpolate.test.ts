@@ -16,7 +16,7 @@ describe('spragueQuintic', () => {
   });
 
   // Values in the documentation of colour-science 0.4.2 (SpragueInterpolator); in the first step,
-  // where the outer points of CIE 167:2005 table V have their part.
+  // which the outer points of CIE 167:2005 table V affect.
   it.each([
     [0.25, 6.7295161],
     [0.5, 7.2185025],

@@ -1,4 +1,4 @@
-/** Value of a table at a place inside it. Places outside are the caller's to refuse. */
+/** Value of a table at a place inside it. The caller refuses places outside. */
 export type TableReader = (x: number) => number;
 
 /** Two points beyond each end from the six nearest it, over 209: CIE 167:2005, table V. */

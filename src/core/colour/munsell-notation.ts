@@ -1,6 +1,6 @@
 import { AppError } from '../errors.ts';
 
-/** A colour of the Munsell system. Hue, value and chroma as ASTM D1535 has them. */
+/** A colour of the Munsell system. Hue, value and chroma as in ASTM D1535. */
 export interface MunsellColour {
   /** 0 up to but not 100: 5R is 5, 10R is 10, 5YR is 15 … 10RP is 0. None for a neutral. */
   readonly hue: number | null;
@@ -18,7 +18,7 @@ const NEUTRAL = /^N\s*(\d+(?:\.\d+)?)\s*(?:\/\s*0?)?$/;
 /**
  * Reads '5R 4/14', '2.5 pb 5.5 / 6', 'N 5/', 'N5'.
  * Refuses: anything else; hue over 10, value over 10 -> bad-munsell (bad-input)
- * Holds:   chroma 0 is a neutral, whatever hue was written
+ * Holds:   chroma 0 is a neutral, whatever hue is written
  * Source:  [D1535] section 5, notation
  */
 export function parseMunsell(notation: string): MunsellColour {
@@ -50,7 +50,7 @@ export function formatMunsell(colour: MunsellColour): string {
   const value = tenths(colour.value);
   const chroma = tenths(colour.chroma);
   if (colour.hue === null || chroma === 0) return `N ${value}/`;
-  // A family ends at its 10, not at the next one's 0: 10R, never 0YR.
+  // A family ends at its 10, and never at the next one's 0: 10R, never 0YR.
   const hue = tenths(colour.hue) % 100 || 100;
   const family = Math.ceil(hue / 10) - 1;
   return `${tenths(hue - 10 * family)}${FAMILIES[family]} ${value}/${chroma}`;

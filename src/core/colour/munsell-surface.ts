@@ -9,9 +9,11 @@ export const C_WHITE: Xyz = [0.31006 / 0.31616, 1, (1 - 0.31006 - 0.31616) / 0.3
 const HUES = 40;
 const LOWEST_VALUE = 1;
 const HIGHEST_VALUE = RENOTATION.length;
-/** Rounding that a value on its way through luminance picks up. */
+/** Rounding error that a value gets on its way through luminance. */
 const SLACK = 1e-9;
-/** Past value 1 and 9 the table ends; a grey with a breath of colour is told by those planes. */
+/**
+ * The table ends at value 1 and 9; beyond, greys with up to this chroma are read from those planes.
+ */
 const NEAR_NEUTRAL = 0.3;
 const TURN = 2 * Math.PI;
 
@@ -47,11 +49,11 @@ export function luminanceFromValue(value: number): number {
   return (v * (1.1914 + v * (-0.22533 + v * (0.23352 + v * (-0.020484 + v * 0.00081939))))) / 100;
 }
 
-/** The way back from `luminanceFromValue`, by Newton steps; 0 and 10 stand for what lies beyond. */
+/** The inverse of `luminanceFromValue`, by Newton steps; values beyond 0 and 10 become 0 and 10. */
 export function valueFromLuminance(luminance: number): number {
   if (!(luminance > 0)) return 0;
   if (luminance >= luminanceFromValue(10)) return 10;
-  // The quintic rises everywhere and 10 times the cube root lies near it, so eight steps do.
+  // The quintic rises everywhere and is close to 10 times the cube root, so eight steps are enough.
   let v = Math.min(10, 10 * Math.cbrt(luminance));
   for (let step = 0; step < 30; step++) {
     const slope = 1.1914 + v * (-0.45066 + v * (0.70056 + v * (-0.081936 + v * 0.00409695)));
@@ -64,13 +66,13 @@ export function valueFromLuminance(luminance: number): number {
 
 /**
  * CIELAB under illuminant C of a Munsell colour.
- * Method:  within a value, chroma and hue angle of CIELAB run straight along chroma and from hue
- *          to hue (the radial way of ASTM D1535, in CIELAB instead of x, y); between values a* and
- *          b* run straight with V. Leaving out every second renotation colour and interpolating
- *          it so misses by 0.8 CIELAB units on average between hues, 0.9 between values, 0.4
- *          between chromas; the same in x, y misses by 1.5 (straight 1.0), 1.5 and 0.6.
- * Limits:  past the last chroma of the table the last step is carried on, and below value 1 and
- *          above 9 those planes stand: ask `heldChroma` what the table itself holds
+ * Method:  within a value, chroma and hue angle of CIELAB run straight along chroma and from hue to
+ *          hue (the radial way of ASTM D1535, in CIELAB instead of x, y); between values a* and b*
+ *          run straight with V. Leaving out every second renotation colour and interpolating it so
+ *          misses by 0.8 CIELAB units on average between hues, 0.9 between values, 0.4 between
+ *          chromas; the same in x, y misses by 1.5 (straight 1.0), 1.5 and 0.6.
+ * Limits:  past the last chroma of the table the last step is continued, and below value 1 and
+ *          above 9 those planes are used: `heldChroma` gives the chroma the table itself holds
  */
 export function surfaceLab(colour: MunsellColour): Lab {
   const ab = colour.hue === null ? [0, 0] : surfaceAb(colour.hue, colour.value, colour.chroma);
@@ -90,8 +92,9 @@ export function surfaceAb(hue: number, value: number, chroma: number): [number, 
  * Highest chroma that the renotation holds at a hue and value, 0-10.
  * Method:  the ends of the rays of the neighbouring hues and values, interpolated between them as
  *          the colours are. The table ends each ray at the MacAdam limit, which falls away between
- *          two values; asking all four rays to reach would lose colours that are in the atlas
- * Limits:  outside value 1-9 only what is all but neutral, 0.3
+ *          two values; requiring all four rays to be long enough would lose colours that are in the
+ *          atlas
+ * Limits:  outside value 1-9 only nearly neutral colours, chroma up to 0.3
  */
 export function heldChroma(hue: number, value: number): number {
   if (!(value >= LOWEST_VALUE - SLACK && value <= HIGHEST_VALUE + SLACK)) {

@@ -145,7 +145,7 @@ describe('neutrals', () => {
 });
 
 describe('outside the renotation', () => {
-  it('the nearest is told and is itself held', () => {
+  it('gives the closest, which is itself inside', () => {
     for (const notation of ['5R 4/40', '5Y 9.5/6', '5PB 0.5/4', '5G 9.2/30']) {
       const asked = parseMunsell(notation);
       const answer = labFromMunsell(asked);
@@ -155,7 +155,7 @@ describe('outside the renotation', () => {
     }
   });
 
-  it('a Lab gets the nearest and how far it lies', () => {
+  it('give a Lab the closest and its distance', () => {
     const answer = munsellFromLab([50, 120, 0]);
     if (answer.held) throw new Error('held');
     const nearest = labFromMunsell(answer.nearest);
@@ -164,7 +164,7 @@ describe('outside the renotation', () => {
     expect(answer.deltaE).toBeGreaterThan(4);
   });
 
-  it('lightness over white is not taken for white', () => {
+  it('does not take lightness over white for white', () => {
     const answer = munsellFromLab([104, 0, 0]);
     expect(answer.held).toBe(false);
     if (!answer.held) expect(answer.deltaE).toBeGreaterThan(1);

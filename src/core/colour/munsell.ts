@@ -13,22 +13,22 @@ import { labFromXyz, xyzFromLab } from './spaces.ts';
 import type { Lab } from './triples.ts';
 import { colourWeights } from './weights.ts';
 
-/** A Munsell colour as Lab, or, where the renotation does not reach, the nearest that it holds. */
+/** A Munsell colour as Lab or, outside the renotation, the closest colour inside it. */
 export type LabOfMunsell =
   | { readonly held: true; readonly lab: Lab }
   | { readonly held: false; readonly nearest: MunsellColour; readonly nearestLab: Lab };
 
-/** A Lab as Munsell colour, or, where the renotation does not reach, the nearest that it holds. */
+/** A Lab as a Munsell colour or, outside the renotation, the closest colour inside it. */
 export type MunsellOfLab =
   | { readonly held: true; readonly colour: MunsellColour }
   | {
       readonly held: false;
       readonly nearest: MunsellColour;
-      /** CIEDE2000 from the colour asked for to the nearest. */
+      /** CIEDE2000 from the given colour to the closest one. */
       readonly deltaE: number;
     };
 
-/** Below this the notation, of one decimal, would read 0. */
+/** Below this chroma the notation, with one decimal, would read 0. */
 const NEUTRAL_CHROMA = 0.005;
 const CHROMA_SLACK = 1e-6;
 /** Radians within which a colour lies on a tabulated hue. */
@@ -37,7 +37,8 @@ const ON_RAY = 1e-9;
 /**
  * CIELAB D50, 2 degree, of a Munsell colour.
  * Refuses: a colour outside the renotation (value 1-9, and its highest chroma there) with the
- *          nearest: hue kept, then value, then chroma. Neutrals are held for value 0-10
+ *          closest one: hue fixed first, then value, then chroma. Neutrals are accepted for value
+ *          0-10
  * Method:  `surfaceLab` under illuminant C, then Bradford to D50
  * Source:  [Newhall1943], [D1535]; oracles test/oracles/colour/renotation-real.csv,
  *          munsell-astm-d1535.csv
@@ -48,7 +49,7 @@ export function labFromMunsell(colour: MunsellColour): LabOfMunsell {
   return nearest === colour ? { held: true, lab } : { held: false, nearest, nearestLab: lab };
 }
 
-/** `labFromMunsell` without its limits; see `surfaceLab` for what stands beyond the table. */
+/** `labFromMunsell` without its limits; see `surfaceLab` for how it continues beyond the table. */
 export function labFromSurface(colour: MunsellColour): Lab {
   const xyz = xyzFromLab(surfaceLab(colour), C_WHITE);
   const white = colourWeights('D50', 2).white;
@@ -59,8 +60,8 @@ export function labFromSurface(colour: MunsellColour): Lab {
  * Munsell colour of a CIELAB, D50 and 2 degree.
  * Refuses: as `labFromMunsell`
  * Method:  value from luminance; then, on the circle of that CIELAB chroma, the hue whose angle
- *          fits, found by closing in on it, and the chroma with it
- * Holds:   the way back from `labFromMunsell` within 1e-6 of hue, value and chroma
+ *          fits, found by regula falsi, and the chroma with it
+ * Holds:   the inverse of `labFromMunsell` within 1e-6 of hue, value and chroma
  */
 export function munsellFromLab(lab: Lab): MunsellOfLab {
   const white = colourWeights('D50', 2).white;
@@ -69,7 +70,7 @@ export function munsellFromLab(lab: Lab): MunsellOfLab {
   const underC = labFromXyz(xyz, C_WHITE);
   const colour = onSurface(value, underC[1], underC[2]);
   const nearest = nearestHeld(colour);
-  // Luminances beyond value 0 and 10 were cut to them: those colours are not the one asked for.
+  // Luminances beyond value 0 and 10 were cut to them: those are not the colours asked for.
   const cut = xyz[1] < -1e-9 || xyz[1] > 1 + 1e-9;
   if (nearest === colour && !cut) return { held: true, colour };
   return { held: false, nearest, deltaE: deltaE2000(lab, labFromSurface(nearest)) };
@@ -101,8 +102,8 @@ function onSurface(value: number, a: number, b: number): MunsellColour {
     return shortTurn(Math.atan2(ab[1], ab[0]) - angle);
   };
   if (radius < 1e-9) return { hue: null, value, chroma: 0 };
-  // Angle rises with hue all round where the table holds the chroma. Rays carried on far past
-  // their end may cross, so of several hues that fit, the one deepest inside the table is meant.
+  // The angle rises with hue all round where the table has the chroma. Rays extended far past their
+  // end may cross, so of several hues that fit, the one deepest inside the table is used.
   let best = { hue: 0, chroma: 0, strain: Number.POSITIVE_INFINITY };
   const offer = (hue: number) => {
     const chroma = chromaAt(hue);
@@ -134,7 +135,7 @@ function rootBetween(f: (x: number) => number, from: number, to: number): number
     const x = (x0 * f1 - x1 * f0) / (f1 - f0);
     const fx = f(x);
     if (fx === 0) return x;
-    // An end kept twice running is given half its weight, or it would be kept for ever.
+    // An end that stays twice in a row gets half its weight, or it would stay for ever.
     if (fx < 0) {
       [x0, f0] = [x, fx];
       if (kept === 1) f1 /= 2;

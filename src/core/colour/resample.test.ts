@@ -153,7 +153,7 @@ describe('ontoGrid', () => {
     expect(Math.sqrt(after / before)).toBeLessThan(0.5);
   });
 
-  it('lets through a zero that reads below nought and a brightened white', () => {
+  it('accepts a zero that reads below 0 and a brightened white', () => {
     const nm = range(400, 700, 10);
     expect(
       ontoGrid(
@@ -179,10 +179,10 @@ describe('ontoGrid', () => {
     { why: 'a wavelength that is not a number', nm: [Number.NaN, ...tens.slice(1)], values: half },
     { why: 'a step over 20 nm', nm: [...tens, 721], values: [...half, 0.5] },
     { why: 'per cent', nm: tens, values: half.map((v) => v * 100) },
-    { why: 'far below nought', nm: tens, values: [-0.2, ...half.slice(1)] },
+    { why: 'far below 0', nm: tens, values: [-0.2, ...half.slice(1)] },
     { why: 'unequal lengths', nm: tens, values: half.slice(1) },
     { why: 'infrared alone', nm: tens.map((w) => w + 600), values: half },
-  ])('refuses $why, with something to do', ({ nm, values }) => {
+  ])('refuses $why, with a hint', ({ nm, values }) => {
     try {
       ontoGrid(nm, values);
     } catch (fault) {

@@ -7,7 +7,7 @@ import { notAKnotSpline, spragueQuintic, type TableReader } from './interpolate.
 const LEAST_POINTS = 10;
 /** CIE 167:2005 advises against interpolating anything coarser. */
 const COARSEST_STEP_NM = 20;
-/** A calibrated zero may read under 0, a white with brightener well above 1. */
+/** A calibrated zero may read below 0, and a white with brightener well above 1. */
 const REFLECTANCE = { least: -0.05, most: 1.5 };
 /** Down to this step, data are read at every nm before the fit; finer data are fitted as they are. */
 const FINE_STEP_NM = 2.5;
@@ -21,7 +21,7 @@ export interface GridSpectrum {
 }
 
 /**
- * A measured spectrum on the house grid.
+ * A measured spectrum on the program's own grid.
  * Shape:   n wavelengths, n values -> 36 values, 36 flags
  * Units:   nm, strictly rising; reflectance 0-1
  * Refuses: under 10 points; unsorted or doubled wavelengths; steps over 20 nm; a reflectance
@@ -103,7 +103,7 @@ function checkedSteps(
     }
     if (!(values[i] >= REFLECTANCE.least && values[i] <= REFLECTANCE.most)) {
       throw badSpectrum(
-        `The reflectance at ${nm[i]} nm is ${values[i]}; it lies between 0 and 1.`,
+        `The reflectance at ${nm[i]} nm is ${values[i]}; it must be between 0 and 1.`,
         values[i] > REFLECTANCE.most
           ? 'Is it in per cent? Divide by 100.'
           : 'Check that value, or measure again.',

@@ -88,7 +88,7 @@ export function labInto(out: Float64Array, x: number, y: number, z: number, whit
   out[2] = 200 * (fy - fz);
 }
 
-/** The way back from `labFromXyz`. */
+/** The inverse of `labFromXyz`. */
 export function xyzFromLab(lab: Lab, white: Xyz): Xyz {
   const fy = (lab[0] + 16) / 116;
   return [
@@ -99,7 +99,7 @@ export function xyzFromLab(lab: Lab, white: Xyz): Xyz {
 }
 
 /**
- * How L, a, b move with X, Y, Z.
+ * Slopes of L, a, b with X, Y, Z.
  * Shape:   [X, Y, Z], white -> 9 numbers by rows: dL/dX dL/dY dL/dZ, da/dX …, db/dZ
  * Units:   CIELAB units per unit of XYZ
  * Holds:   the slope jumps nowhere: the cube root and the line of CIE 15 meet tangentially
@@ -121,16 +121,16 @@ export function labJacobian(xyz: Xyz, white: Xyz, out = new Float64Array(9)): Fl
   return out;
 }
 
-/** Polar form of a*, b*. Holds: the hue lies from 0 up to but not at 360, and is 0 for a grey. */
+/** Polar form of a*, b*. Holds: the hue is from 0 up to but not at 360, and 0 for a grey. */
 export function lchFromLab(lab: Lab): Lch {
   const chroma = Math.hypot(lab[1], lab[2]);
   const degrees = (Math.atan2(lab[2], lab[1]) * 180) / Math.PI;
-  // A hair below the red axis, adding 360 rounds up to 360 itself.
+  // Just below the red axis, adding 360 rounds up to 360 itself.
   const hue = degrees < 0 ? (degrees + 360) % 360 : degrees;
   return [lab[0], chroma, chroma === 0 ? 0 : hue];
 }
 
-/** The way back from `lchFromLab`; any hue, however often round. */
+/** The inverse of `lchFromLab`; the hue may be any number of turns. */
 export function labFromLch(lch: Lch): Lab {
   const radians = (lch[2] * Math.PI) / 180;
   return [lch[0], lch[1] * Math.cos(radians), lch[1] * Math.sin(radians)];

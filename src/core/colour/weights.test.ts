@@ -120,8 +120,8 @@ describe('colourWeights', () => {
     }
   });
 
-  // The maker's Lab of another sample of charts (X-Rite 2016 sheets): agreement of chart with
-  // chart, not of arithmetic. The average of 30 charts lies within 1.2 of it.
+  // Lab published in the chart's data sheets of 2016, for another sample of charts: agreement of
+  // chart with chart, not of arithmetic. The average of 30 charts is within 1.2 of it.
   it('lands near the published Lab of the chart', () => {
     const weights = colourWeights('D50', 2);
     const published = oracle('lab-d50-published.csv');
@@ -181,12 +181,12 @@ describe('10 nm bands against the whole sum', () => {
 });
 
 describe('colourWeightsObserved', () => {
-  it('leaves a whole spectrum as it is', () => {
+  it('leaves a whole spectrum unchanged', () => {
     const whole = colourWeightsObserved('D50', 2, new Uint8Array(BANDS).fill(1));
     expect([...whole.z]).toEqual([...colourWeights('D50', 2).z]);
   });
 
-  it('keeps the white and asks nothing of bands that were not measured', () => {
+  it('keeps the white and ignores bands that were not measured', () => {
     const observed = Uint8Array.from(GRID_NM, (nm) => (nm >= 400 && nm <= 700 ? 1 : 0));
     const weights = colourWeightsObserved('FL11', 10, observed);
     const spectrum = Float64Array.from(observed, (flag) => (flag === 1 ? 1 : 1e6));
@@ -194,7 +194,7 @@ describe('colourWeightsObserved', () => {
     for (const [k, expected] of [100, 0, 0].entries()) expect(lab[k]).toBeCloseTo(expected, 10);
   });
 
-  it('refuses a gap, nothing measured, and ends too short to tell the colour', () => {
+  it('refuses a gap, nothing measured, and ends too short to show the colour', () => {
     const flags = (keep: (nm: number) => boolean) =>
       Uint8Array.from(GRID_NM, (nm) => (keep(nm) ? 1 : 0));
     for (const observed of [

@@ -28,24 +28,26 @@ export interface ColourWeights {
   readonly white: Xyz;
 }
 
-/** Least part of each of X, Y and Z (of white) that must lie in bands that were measured. */
+/** Least share of each of X, Y and Z (of white) that must be in bands that were measured. */
 const LEAST_OBSERVED = 0.95;
 
 const made = new Map<string, ColourWeights>();
 
 /**
- * Weights that carry a reflectance on the house grid to XYZ: X = sum of x * reflectance, and so on.
+ * Weights that carry a reflectance on the program's own grid to XYZ: X = sum of x * reflectance,
+ * and so on.
  * Shape:   36 weights each for X, Y, Z; the same object every time, not to be written to
  * Units:   reflectance 0-1 gives Y 0-1
- * Method:  the idea of ASTM E2022: at every nm the reflectance is a Lagrange polynomial through
- *          the nearest bands (four inside, three in the first and last interval) and the light a
+ * Method:  the idea of ASTM E2022: at every nm the reflectance is a Lagrange polynomial through the
+ *          nearest bands (four inside, three in the first and last interval) and the light a
  *          straight line between its 5 nm values; the sum over 380-780 nm is gathered by band.
- *          What lies beyond 730 nm goes to the last band, as ASTM E308 does with missing ends.
+ *          Light beyond 730 nm is added to the last band, as ASTM E308 does with missing ends.
  * Holds:   Y of the perfect diffuser is 1; exact for reflectances that are cubic in wavelength
  * Limits:  FL11 and LED-B3 have lines: taking the bands' own values instead errs up to 5.8 CIELAB
- *          units under FL11. The 5 nm sum of CIE 15 puts their white up to 0.0002 in x, y away
- *          and chart colours up to 0.09 CIELAB units. Data are taken as corrected for bandpass.
- * Source:  [E2022], [E308], [CIE15]; oracles test/oracles/colour/e308-weights.csv, computed-xyz-lab.csv
+ *          units under FL11. The 5 nm sum of CIE 15 puts their white up to 0.0002 in x, y away and
+ *          chart colours up to 0.09 CIELAB units. Data are taken as corrected for bandpass.
+ * Source:  [E2022], [E308], [CIE15]; oracles test/oracles/colour/e308-weights.csv,
+ *          computed-xyz-lab.csv
  */
 export function colourWeights(light: LightName, observer: ObserverDeg): ColourWeights {
   const key = `${light}/${observer}`;
@@ -58,11 +60,12 @@ export function colourWeights(light: LightName, observer: ObserverDeg): ColourWe
 }
 
 /**
- * Weights for a spectrum that lacks bands at its ends: theirs go to the nearest measured band, as
- * if the reflectance ran on level. For showing the colour of a reading only; never for a fit.
+ * Weights for a spectrum that lacks bands at its ends: their weights are added to the closest
+ * measured band, as if the reflectance continued level. For showing the colour of a reading only;
+ * never for a fit.
  * Shape:   observed: 36 flags, 1 where measured -> as `colourWeights`, 0 where not observed
- * Refuses: a gap between measured bands; ends so short that less than 95 % of X, Y or Z of white
- *          is measured -> invalid-input
+ * Refuses: a gap between measured bands; ends so short that less than 95 % of X, Y or Z of white is
+ *          measured -> invalid-input
  * Source:  [E308] (weights of missing ends added to the last measured band)
  */
 export function colourWeightsObserved(
@@ -98,7 +101,7 @@ export function colourWeightsObserved(
   return { light, observer, x: fold(x), y: fold(y), z: fold(z), white };
 }
 
-/** 'D50', 'd65', 'F11', 'led-b3' …; undefined where the name is not one of the house's lights. */
+/** 'D50', 'd65', 'F11', 'led-b3' …; undefined where the name is not one of the program's lights. */
 export function lightFromName(name: string): LightName | undefined {
   const plain = name
     .trim()
@@ -133,7 +136,8 @@ function gather(light: LightName, observer: ObserverDeg): ColourWeights {
     y[i] *= scale;
     z[i] *= scale;
   }
-  // Rounding leaves the sum some 1e-16 from 1; 1 - s is exact for s in 0.5-1, so the last band mends it.
+  // Rounding leaves the sum some 1e-16 from 1; 1 - s is exact for s in 0.5-1, so the last band
+  // corrects it.
   y[BANDS - 1] = 1 - total(y.subarray(0, BANDS - 1));
   return { light, observer, x, y, z, white: [total(x), 1, total(z)] };
 }

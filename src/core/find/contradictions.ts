@@ -3,7 +3,7 @@ import type { ShareRule } from '../search/search-rules.ts';
 import type { StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords } from './rules-in-words.ts';
 
-/** Rules with their names found, clays as indices into the model. */
+/** Rules with their names resolved to clays, as indices into the model. */
 interface RulesFound {
   readonly words: RulesInWords;
   readonly frame: RulesFrame;
@@ -19,8 +19,8 @@ interface RulesFound {
 }
 
 /**
- * Rules that plainly leave no recipe. What only counting parts can tell is left to the search, whose
- * answer "no recipe keeps to all of this" names the rule that would let one through.
+ * Rules that plainly leave no recipe. Contradictions that only show when parts are counted are left
+ * to the search, whose answer "no recipe fits all these rules" names the rule to remove.
  * Refuses: the first such pair, in one sentence -> rules-contradict
  */
 export function checkContradictions(found: RulesFound): void {
@@ -28,8 +28,8 @@ export function checkContradictions(found: RulesFound): void {
   if (allowed.length === 0) {
     const named = [words.only, words.without, words.lines].filter((list) => list !== undefined);
     throw contradiction(
-      'With these rules no clay is left to mix from.',
-      named.length > 1 ? 'Give one of the two up.' : 'Allow some.',
+      'These rules leave no clay to mix from.',
+      named.length > 1 ? 'Remove one of the two rules.' : 'Allow some.',
     );
   }
   checkMusts(found);
@@ -63,7 +63,7 @@ function checkMusts({ words, frame, rows, lineKeys, ...rest }: RulesFound): void
       const { of, share } = (words.atMost ?? [])[at];
       throw contradiction(
         `${nameOf(p)} must be in every recipe, and at most ${percent(share)} ${of} is less than one part in ${parts}.`,
-        'Give one of the two up, or allow more parts.',
+        'Remove one of the two rules, or allow more parts.',
       );
     }
     if (words.batchG !== undefined && rows.get(p)?.onHandG === 0) {
@@ -78,8 +78,8 @@ function checkShares({ words, allowed, least, most }: RulesFound): void {
     const mine = least[i].clays.filter((p) => allowed.includes(p));
     if (share > 0 && mine.length === 0) {
       throw contradiction(
-        `At least ${percent(share)} ${of} is asked for, and none of the clays to mix from is ${of}.`,
-        'Give that up, or allow such a clay.',
+        `At least ${percent(share)} ${of} is required, but none of the clays to use is ${of}.`,
+        'Remove that rule, or allow such a clay.',
       );
     }
     const cap = most.findIndex(
@@ -88,7 +88,7 @@ function checkShares({ words, allowed, least, most }: RulesFound): void {
     if (cap >= 0) {
       const capped = (words.atMost ?? [])[cap];
       throw contradiction(
-        `At least ${percent(share)} ${of} is asked for, and at most ${percent(capped.share)} ${capped.of} is allowed.`,
+        `At least ${percent(share)} ${of} is required, and at most ${percent(capped.share)} ${capped.of} is allowed.`,
       );
     }
   });
@@ -97,10 +97,7 @@ function checkShares({ words, allowed, least, most }: RulesFound): void {
   );
   const sum = apart.reduce((total, { share }) => total + share, 0);
   if (sum > 1 + 1e-9) {
-    throw contradiction(
-      `The least shares asked for add up to ${percent(sum)}.`,
-      'Ask for less of one.',
-    );
+    throw contradiction(`The least shares add up to ${percent(sum)}.`, 'Lower one of them.');
   }
 }
 
@@ -108,7 +105,7 @@ function percent(share: number): string {
   return `${Number((100 * share).toFixed(1))} %`;
 }
 
-/** The fault of rules that no recipe can keep all of. */
-export function contradiction(detail: string, hint = 'Give one of the two up.'): AppError {
+/** The error for rules that no recipe can meet together. */
+export function contradiction(detail: string, hint = 'Remove one of the two rules.'): AppError {
   return new AppError({ code: 'rules-contradict', kind: 'bad-input', detail, hint });
 }

@@ -19,33 +19,42 @@ import { predictViewed } from './predicted-mix.ts';
 import { partWeights } from './rules-of-call.ts';
 import type { WorkSteps } from './work-steps.ts';
 
-/** What a search through every recipe may have to try; past it, minutes become hours. */
+/** Most recipes a search through every recipe may try; with more, minutes become hours. */
 const MOST_TRIED = 400_000_000;
-/** So many are told while the search runs: to judge one takes as long as to find it. */
+/** Number of recipes shown while the search runs: judging one takes as long as finding it. */
 const TOLD = 5;
-/** Ways to share out the parts of one set of clays; past it the search would fill the memory. */
+/** Ways to share out the parts of one set of clays; with more, the search would fill the memory. */
 const MOST_WAYS = 300_000;
 
 export interface FoundRecipe {
   /** Most parts first. */
   readonly parts: Recipe;
   readonly lab: Lab;
-  /** The largest over the lights asked for; what is given up counts for half. */
+  /** The largest over the lights of the search; a difference the user accepts counts for half. */
   readonly dE00: number;
-  /** ± and verdict are those of the light under which it is farthest off; nothing counts for half. */
+  /**
+   * ± and verdict are those of the light with the largest error; no difference counts for half
+   * here.
+   */
   readonly plusMinus: number;
   readonly verdict: Verdict;
-  /** That its true colour lies within the tolerance, by its ±, under the least likely light; 0-1. */
+  /**
+   * Chance that its true colour is within the tolerance, by its ±, under the least likely light;
+   * 0-1.
+   */
   readonly chance: number;
   /** D50 and 2 degree, for showing it. */
   readonly shown: Lab;
-  /** Under a rule on half parts: cut it so many times over, since half a part is then less. */
+  /**
+   * Under a rule on half parts: cut the recipe this many times larger, so that half a part counts
+   * for less.
+   */
   readonly times?: number;
-  /** Whole minor units a kilogram, where the stock tells every price. */
+  /** Whole minor units a kilogram, where the stock has a price for every clay. */
   readonly priceMinorPerKg?: number;
 }
 
-/** What is known of a question, so far or at its end. */
+/** What is known about a question, so far or at the end. */
 export interface FindAnswer {
   /** By rising dE00. */
   readonly recipes: readonly FoundRecipe[];
@@ -53,31 +62,31 @@ export interface FindAnswer {
     readonly reason: AlternativeReason;
     readonly recipe: FoundRecipe;
   }[];
-  /** Recipes that none nearer beats in clays, parts and price alike. */
+  /** Recipes for which no closer one is as good in clays, parts and price. */
   readonly frontier: readonly FoundRecipe[];
   readonly gapReport?: GapReport;
   readonly preMix?: PreMixFound;
   readonly tried: number;
   /** Clays of the stock that have not been learned, and so are in no recipe. */
   readonly unlearned: readonly string[];
-  /** All there are, rules not counted off. */
+  /** Number of all recipes; rules are not subtracted. */
   readonly total: number;
-  /** Share of all recipes that were tried or proven no nearer than the farthest told, 0-1. */
+  /** Share of all recipes that were tried or proven no closer than the farthest one listed, 0-1. */
   readonly settled: number;
-  /** Nothing better exists; false while it looks, or when it was ended early. */
+  /** No better recipe exists; false while the search runs, or when it was ended early. */
   readonly proven: boolean;
-  /** What ended the search before that. */
+  /** What ended the search early. */
   readonly endedBy?: 'stop' | 'time';
 }
 
 /**
- * The whole-part recipes of some clays that come nearest to an aim; `hear` is told the best so far when
- * the task of the search is asked to tell, what is known as soon as nothing nearer can exist, and
- * whenever there is more to say of it after that.
+ * The whole-part recipes of some clays that come closest to an aim. `hear` gets the best so far
+ * when the task of the search asks for it, all recipes as soon as nothing closer can exist, and
+ * every addition after that.
  * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
  *          every recipe -> bad-input
  * Returns: `gapReport` when the best is past the tolerance or no recipe keeps to the rules;
- *          `proven` false and the best so far when it was stopped or its time was over
+ *          `proven` false and the best so far when it was stopped or the time limit was reached
  */
 export function* finding(
   clays: KnownClays,
@@ -152,12 +161,12 @@ function checkWidth(question: FindQuestion, { options }: FindPlan): void {
   throw new AppError({
     code: 'find-too-wide',
     kind: 'bad-input',
-    detail: `That is ${total.toLocaleString('en')} recipes${question.exhaustive === true ? ' to try one by one, which would take many minutes' : ', more than can be looked through'}.`,
+    detail: `That is ${total.toLocaleString('en')} recipes${question.exhaustive === true ? ' to try one by one, which would take many minutes' : ', more than can be checked'}.`,
     hint: 'Allow fewer parts or clays, or name the clays to use.',
   });
 }
 
-/** The certified list, and beside it the best of every smaller number of clays. */
+/** The proven list, and beside it the best recipes of every smaller number of clays. */
 function* withFewerClays(
   { predictor }: KnownClays,
   plan: FindPlan,
@@ -167,7 +176,7 @@ function* withFewerClays(
   const more: CoreRecipe[] = [];
   for (let most = 1; most < plan.options.mostClays; most++) {
     const run = startSearch(predictor, { ...plan.options, mostClays: most, top: 3 });
-    if ((yield { what: 'looking at fewer clays', run }) !== 'whole') break;
+    if ((yield { what: 'trying fewer clays', run }) !== 'whole') break;
     for (const recipe of run.best()) if (!seen.has(keyOf(recipe))) more.push(recipe);
   }
   const distinct = new Map(more.map((recipe) => [keyOf(recipe), recipe]));

@@ -9,7 +9,7 @@ import type { KnownClays, StockRow } from './known-clays.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 import { rulesOfCall, stockByClay } from './rules-of-call.ts';
 
-/** Bounds of what may be asked; past them a search would not end or a recipe not be cut. */
+/** Limits on a question; beyond them a search would not end or a recipe could not be cut. */
 export const FIND_LIMITS = {
   tolerance: [0.01, 100],
   clays: [1, 8],
@@ -21,10 +21,10 @@ export const FIND_LIMITS = {
   seconds: [0.1, 3600],
 } as const satisfies Record<string, readonly [number, number]>;
 
-/** Recipes known for certain, from which the alternatives are chosen. */
+/** Length of the proven list from which the alternatives are chosen. */
 const LONGER = 60;
 
-/** What may count for half, when nothing is near enough. */
+/** Differences that may count for half when nothing is close enough. */
 export const GIVE_UP = ['lightness', 'chroma', 'hue'] as const;
 export type GiveUp = (typeof GIVE_UP)[number];
 const FACTORS: Readonly<Record<GiveUp, Factors>> = {
@@ -37,9 +37,9 @@ export interface FindQuestion {
   /** Under the light and observer of `viewing`. */
   readonly aim: Lab;
   readonly viewing: Viewing;
-  /** Rank by the worst of these too; the aim is taken to look the same under each. */
+  /** Rank by the worst of these too; the aim has the same Lab under each. */
   readonly otherViewings?: readonly Viewing[];
-  /** dE00 up to which a recipe answers the question. */
+  /** dE00 up to which a recipe counts as close enough. */
   readonly tolerance: number;
   readonly mostClays: number;
   /** Most whole parts of one recipe. */
@@ -49,22 +49,22 @@ export interface FindQuestion {
   readonly stock?: readonly StockRow[];
   readonly giveUp?: GiveUp;
   readonly exhaustive?: boolean;
-  /** So long the search may take; then the best so far is the answer. Till its end when absent. */
+  /** Time limit of the search; then the best so far is the answer. No limit when absent. */
   readonly mostSeconds?: number;
   readonly basis?: Basis;
 }
 
-/** A question made ready for the core. */
+/** A question made ready for the search. */
 export interface FindPlan {
   readonly options: SearchOptions;
   readonly stock: ReadonlyMap<number, StockRow>;
-  /** What the parts of the recipes count. */
+  /** Whether the parts of the recipes count volume or weight. */
   readonly basis: Basis;
   /** How much one part of each clay holds, as the clay model counts. */
   readonly amounts?: readonly number[];
 }
 
-/** Refuses: as `rulesOfCall`; the other basis where a density is not told -> basis-differs */
+/** Refuses: as `rulesOfCall`; the other basis where a density is unknown -> basis-differs */
 export function planOf(clays: KnownClays, question: FindQuestion): FindPlan {
   const { aim, viewing, otherViewings, mostClays, parts, giveUp } = question;
   const basis = question.basis ?? clays.basis;
@@ -98,7 +98,7 @@ export function planOf(clays: KnownClays, question: FindQuestion): FindPlan {
   };
 }
 
-/** Parts of one basis in a model of the other hold as much as the density of each clay says. */
+/** Amounts of parts by one basis in a model of the other, from the density of each clay. */
 function amountsOf(
   clays: KnownClays,
   basis: Basis,

@@ -6,31 +6,33 @@ import type { FindPlan } from './find-plan.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import type { Budget, WorkSteps } from './work-steps.ts';
 
-/** A let-down must come nearer by this to be worth its trouble, dE00. */
+/** A pre-mix must be closer by this to be worth the work, dE00. */
 const CLEARLY = 0.3;
-/** So many of the nearest recipes are tried with a let-down. */
+/** How many of the closest recipes are tried with a pre-mix. */
 const LET_DOWNS = 20;
-/** All of them together may take so long. */
+/** Time for all of them together. */
 const LET_DOWN_MS = 3000;
 
-/** A strong clay let down first, where whole parts of it would be too coarse. */
+/** A strong clay pre-mixed first, where whole parts of it would be too coarse. */
 export interface PreMixFound {
-  /** Nearer than all that is allowed, but for the rule. */
+  /** Closer than all recipes allowed, but it breaks the rule on half parts. */
   readonly instead: Recipe;
-  /** Cut so many times over; half a part is then so much less. */
+  /** Cut this many times larger; half a part then counts for less. */
   readonly times: number;
   readonly strong: string;
-  /** What half a part of the strong clay moves, dE00. */
+  /** How far half a part of the strong clay moves the colour, dE00. */
   readonly moves: number;
-  /** The let-down: one part of the strong clay to so many of the base. Absent where none helps. */
+  /**
+   * The pre-mix: one part of the strong clay to some parts of the base. Absent where none helps.
+   */
   readonly first?: Recipe;
-  /** Parts of the let-down, and the rest. */
+  /** Parts of the pre-mix; the other parts of the recipe follow. */
   readonly preMixParts?: number;
   readonly others?: Recipe;
   readonly dE00?: number;
 }
 
-/** Where only the rule on half parts stands before something clearly nearer. */
+/** A pre-mix where the rule on half parts alone excludes a clearly closer recipe. */
 export function* preMixOf(
   clays: KnownClays,
   plan: FindPlan,
@@ -40,7 +42,7 @@ export function* preMixOf(
   const { halfPart: limit, ...rules } = plan.options.rules ?? {};
   const below = best === undefined ? Number.POSITIVE_INFINITY : best.dE00 - CLEARLY;
   if (limit === undefined || below <= 0) return undefined;
-  const what = 'looking at let-downs';
+  const what = 'trying pre-mixes';
   const run = startSearch(predictor, { ...plan.options, rules, top: LET_DOWNS, below });
   if ((yield { what, run }) !== 'whole') return undefined;
   let [remade] = run.best();

@@ -19,7 +19,7 @@ import type { GapReport, Relaxation } from './gap-report.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
-/** A green that no clay of the demo comes near. */
+/** A green that no clay of the demo comes close to. */
 const GREEN: Lab = [70.4, -53.1, 34];
 
 let clay: OpenClay;
@@ -41,11 +41,11 @@ const partsOf = (recipe: Recipe): Parts =>
   Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 
 function shortOf({ gapReport }: FindAnswer): GapReport {
-  if (gapReport === undefined) throw new Error('something came near enough');
+  if (gapReport === undefined) throw new Error('something came close enough');
   return gapReport;
 }
 
-/** The question with what a help says done to it. */
+/** The question changed as a help suggests. */
 function relaxed(question: FindQuestion, { kind, of, value }: Relaxation): FindQuestion {
   if (kind === 'parts') return { ...question, parts: value ?? Number.NaN };
   if (kind === 'clays') return { ...question, mostClays: value ?? Number.NaN };
@@ -84,7 +84,7 @@ const RULED: readonly [string, Partial<FindQuestion> & { aim: Lab }][] = [
 ];
 
 describe('what would help', () => {
-  it.each(RULED)('is true: done, it gives what was said (%s)', async (_, asked) => {
+  it.each(RULED)('is true: when done, it gives what was said (%s)', async (_, asked) => {
     const question = whole(asked);
     const found = await ask(question);
     const { helps, dE00 } = shortOf(found);
@@ -108,7 +108,7 @@ describe('what would help', () => {
       const groups = kind === 'atLeast' || kind === 'atMost' ? question.rules?.[kind] : undefined;
       for (const { of } of groups ?? [{ of: undefined }]) {
         const help = { kind, ...(of === undefined ? {} : { of }) } as Relaxation;
-        // What helps past the tolerance is enough here: the rest of the answer is not asked for.
+        // What helps past the tolerance is enough here: the rest of the answer is not needed.
         const without = await ask({ ...relaxed(question, help), tolerance: 100, top: 1 }).catch(
           () => undefined,
         );
@@ -146,8 +146,8 @@ describe('what would help', () => {
   });
 });
 
-describe('how the best falls short', () => {
-  it('is told by its sides, and what else she might give up by asking for it', async () => {
+describe('how the best recipe falls short', () => {
+  it('is given by its sides, with the differences the user might accept instead', async () => {
     const question = whole({ aim: GREEN });
     const found = await ask(question);
     const { sides, insteads } = shortOf(found);
@@ -174,7 +174,7 @@ describe('how the best falls short', () => {
     });
   }
 
-  it('is not told again while something is given up already', async () => {
+  it('is not given again while a difference is accepted already', async () => {
     const { insteads } = shortOf(await ask(whole({ aim: GREEN, giveUp: 'hue' })));
     expect(insteads).toEqual([]);
   });
@@ -192,18 +192,18 @@ describe('a clay that is missing', () => {
     expect(missing.chroma).toBeLessThanOrEqual(aimC);
     expect(missing.name).toBe(colourName(missing.lab).name);
     expect(missing.dE00).toBeLessThanOrEqual(1.8);
-    // A narrower tolerance wants no less of it.
+    // A narrower tolerance needs at least as much chroma.
     const narrow = shortOf(await ask(whole({ aim: GREEN, tolerance: 0.5 }))).missing;
     expect(narrow?.chroma).toBeGreaterThanOrEqual(missing.chroma);
     expect(narrow?.dE00).toBeLessThanOrEqual(0.5);
   });
 
-  it('is found however far the clays at hand are', async () => {
+  it("is found whatever the distance of the user's clays", async () => {
     const only = { only: ['Urchin', 'Mussel'] };
     expect(shortOf(await ask(whole({ aim: GREEN, rules: only }))).missing).toBeDefined();
   });
 
-  it('is none where no clay can look so, or where there is no room for one', async () => {
+  it('is none where no clay can look like that, or where there is no room for one', async () => {
     expect(shortOf(await ask(whole({ aim: [99.5, 0, 0] }))).missing).toBeUndefined();
     expect(shortOf(await ask(whole({ aim: [60, -90, 80] }))).missing).toBeUndefined();
     const full = whole({ aim: GREEN, mostClays: 1, rules: { must: ['Kelp'] } });

@@ -23,23 +23,26 @@ import { predictViewed } from './predicted-mix.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
 import type { Budget, StepEnd, WorkSteps } from './work-steps.ts';
 
-/** The best there is when nothing is within tolerance: an answer, no fault. */
+/** The best recipe when none is within tolerance; an answer and not an error. */
 export interface GapReport {
   /** Absent where no recipe keeps to the rules. */
   readonly dE00?: number;
-  /** How the best departs from the aim, the largest first. */
+  /** In which directions the best recipe differs from the aim, the largest first. */
   readonly sides: readonly Side[];
-  /** What was tried beside the question, and would make it a yes or come nearer; best first. */
+  /**
+   * Changes to the question that were tried and would bring a recipe within tolerance or closer;
+   * best first.
+   */
   readonly helps: readonly Relaxation[];
-  /** What would be nearest if one of the three counted for half. */
+  /** The closest recipes when lightness, chroma or hue counts for half. */
   readonly insteads: readonly Instead[];
   readonly missing?: MissingClay;
 }
 
 export interface Relaxation {
-  /** The rule given up, or the bound widened. */
+  /** The rule removed, or the bound widened. */
   readonly kind: RuleName | 'parts' | 'clays';
-  /** Which of several: the group of `atLeast` and `atMost`. */
+  /** Which of several rules: the group of `atLeast` and `atMost`. */
   readonly of?: string;
   /** The new bound of parts and clays. */
   readonly value?: number;
@@ -56,32 +59,32 @@ export interface Instead {
   readonly shown: Lab;
 }
 
-/** A kind of clay that is not there. */
+/** A clay that is missing from the stock. */
 export interface MissingClay {
   /** Name of the colour it would have. */
   readonly name: string;
-  /** Its least chroma, C*ab under the light asked for. */
+  /** The least chroma the clay needs, C*ab under the light of the search. */
   readonly chroma: number;
   readonly lab: Lab;
   /** D50 and 2 degree. */
   readonly shown: Lab;
-  /** How near the aim would then come, dE00. */
+  /** How close to the aim the best recipe would then come, dE00. */
   readonly dE00: number;
 }
 
-/** All questions on the side together may take so long. */
+/** Time for all side searches together. */
 const ASIDE_MS = 8000;
 const ONE_MS = 2000;
-/** A tenth of a unit nearer is no help to anybody. */
+/** A gain of less than a tenth of a unit is no help. */
 const HELPS = 0.1;
-/** Chroma of an imagined clay, as shares of the aim's. */
+/** Chroma of an imagined clay, as shares of the aim's chroma. */
 const CHROMAS = [0.6, 0.75, 0.9, 1, 1.1, 1.25, 1.5];
 const MOST_WAYS = 50_000;
 
 /**
- * Why nothing comes near enough, found by asking again with one thing changed; `hear` is told what is
- * known whenever there is more of it.
- * Holds: every help, instead and missing clay was tried and does what it says
+ * Explains why no recipe is close enough, by searching again with one thing changed; `hear` is
+ * called whenever more is known.
+ * Holds:   every help, instead and missing clay was tried and does what it says
  */
 export function* shortfallOf(
   clays: KnownClays,
@@ -118,7 +121,7 @@ export function* shortfallOf(
   for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
     const run = nearest(clays, { ...question, giveUp }, undefined);
     if (run === undefined) continue;
-    const ended = yield { what: 'trying what to give up', run, withinMs: ONE_MS, budget };
+    const ended = yield { what: 'trying what to accept', run, withinMs: ONE_MS, budget };
     const [first] = run.best();
     if (first !== undefined && !same(first, best!)) {
       const sides = sidesOf(question.aim, first.lab);
@@ -142,7 +145,7 @@ function shownOf({ predictor }: KnownClays, { amounts }: FindPlan, { parts }: Co
   return predictViewed(predictor, sharesOfParts(parts, amounts), { light: 'D50', observer: 2 }).lab;
 }
 
-/** The question with one rule given up, or one bound widened, in turn. */
+/** The question with one rule removed, or one bound widened, in turn. */
 function changes(
   question: FindQuestion,
   clays: KnownClays,
@@ -177,13 +180,13 @@ function changes(
   return out;
 }
 
-/** The nearest recipe alone, if it is nearer than `below`. */
+/** The closest recipe alone, if it is closer than `below`. */
 function nearest(clays: KnownClays, question: FindQuestion, below: number | undefined) {
   let plan: FindPlan;
   try {
     plan = planOf(clays, question);
   } catch {
-    // One rule fewer may leave two others that contradict: no help then.
+    // Without this rule two others may contradict each other; that is no help.
     return undefined;
   }
   const { options } = plan;
@@ -205,7 +208,10 @@ function same(one: CoreRecipe, other: CoreRecipe): boolean {
   );
 }
 
-/** The least chromatic clay of the aim's hue that would bring the aim into reach, by trying some. */
+/**
+ * The least chromatic clay of the aim's hue that would bring the aim into the gamut, found by
+ * trying some.
+ */
 function* missingClay(
   { predictor }: KnownClays,
   question: FindQuestion,
@@ -232,12 +238,12 @@ function* missingClay(
       ...(amounts === undefined ? {} : { amounts: [...amounts, middleOf(amounts)] }),
       clays: [...options.clays, imagined],
       mostClays: Math.min(question.mostClays, Math.max(3, must.length)),
-      // It is of no line, kind or stock that a rule names, so none is broken by it.
+      // It has no line, type or stock that a rule names, so it breaks no rule.
       rules: { ...rules, must },
       top: 1,
       below: tolerance,
     });
-    const what = 'imagining what is missing';
+    const what = 'trying a clay you do not have';
     const ended = yield { what, run, withinMs: ONE_MS, budget };
     const [first] = run.best();
     if (first !== undefined) {

@@ -4,42 +4,44 @@ import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../notation/nearest-name.ts';
 import { clayKey, type Recipe } from '../notation/notation.ts';
 
-/** Clays ready to predict, under the names that a question and its answer call them by. */
+/** Clays ready to predict, under the names used in a question and its answer. */
 export interface KnownClays {
   readonly predictor: Predictor;
-  /** By index into the model, no two alike by `clayKey`. */
+  /** By index into the model; no two are the same by `clayKey`. */
   readonly names: readonly string[];
   /** Index of a clay by `clayKey` of its name. */
   readonly indexOf: ReadonlyMap<string, number>;
-  /** What the parts they were learned from count. */
+  /** Whether the parts of their tiles count volume or weight. */
   readonly basis: Basis;
-  /** Clays that recipes may be made of at all, as indices; all when absent. */
+  /** Clays that recipes may use, as indices; all when absent. */
   readonly usable?: readonly number[];
   readonly hints: ClayHints;
 }
 
-/** What can be done about a "no", in the words of the shell that asks: an option, a column, a screen. */
+/**
+ * What to do about an error, in the words of the shell that asks: an option, a column, a screen.
+ */
 export interface ClayHints {
   /** What the clays are called together: "the clays of studio.json". */
   readonly all: string;
-  /** Where all their names are told. */
+  /** Where to find the list of all their names. */
   readonly names: string;
-  /** Where the line of a clay is written. */
+  /** Where the line of a clay is entered. */
   readonly line: string;
   /** The same, where a word was perhaps meant as a line. */
   readonly perhapsLine: string;
-  /** Where a stock is named, grams are counted and densities are written. */
+  /** Where to name a stock, count grams and enter densities. */
   readonly stock: string;
   readonly grams: string;
   readonly density: string;
 }
 
-/** One clay as the stock has it. */
+/** The stock entry of one clay. */
 export interface StockRow {
   readonly name: string;
   readonly line?: string;
   readonly onHandG?: number;
-  /** Price of a pack by its grams, hence not whole. */
+  /** Price of a pack divided by its grams, so it need not be whole. */
   readonly priceMinorPerG?: number;
   /** g/cm3. */
   readonly density?: number;
@@ -70,7 +72,7 @@ export function clayIndex(clays: KnownClays, name: string, where = ''): number {
     hint:
       nearest.length > 0
         ? `Did you mean ${nearest.join(' or ')}?`
-        : `It knows these: ${list}. Learn again with a tile of the new one.`,
+        : `Known clays: ${list}. Update the model with a tile of the new clay.`,
   });
 }
 

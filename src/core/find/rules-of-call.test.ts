@@ -36,13 +36,13 @@ function faultOf(words: RulesInWords, frame: Frame = {}): AppError {
 }
 
 describe('the rules of a call', () => {
-  it('allow every clay when nothing is said', () => {
+  it('allow every clay by default', () => {
     const { allowed, rules } = rulesOf({}, { stock: [] });
     expect(names(allowed)).toEqual(names(clay.file.clays.map((_, i) => i)));
     expect(rules).toEqual({});
   });
 
-  it('take a group as it is named where the word alone does not say', () => {
+  it('take a group by its list of clays where the word alone is ambiguous', () => {
     const { most = [] } = rulesOf({
       atMost: [{ of: 'pearl', share: 0.2, clays: ['kelp', 'Limpet'] }],
     }).rules;
@@ -51,7 +51,7 @@ describe('the rules of a call', () => {
     ]);
   });
 
-  it('leave alone what may not be used at all, and say so of a clay that must be in it', () => {
+  it('ignore clays that may not be used at all, and say so of a clay that must be in it', () => {
     const usable = ['Foam', 'Kelp', 'Urchin'].map(index);
     const few = { ...clay, usable };
     const frame = { stock: DEMO_STOCK, mostClays: 4, parts: 12, basis: 'volume' } as const;
@@ -64,7 +64,7 @@ describe('the rules of a call', () => {
     );
   });
 
-  it('find clays, lines and kinds however they are spelt', () => {
+  it('find clays, lines and types in any spelling', () => {
     expect(names(rulesOf({ only: ['kelp', ' FOAM ', 'Kelp'] }).allowed)).toEqual(['Foam', 'Kelp']);
     expect(names(rulesOf({ lines: ['brindle'], without: ['Mussel'] }).allowed)).toEqual([
       'Anemone',
@@ -91,7 +91,7 @@ describe('the rules of a call', () => {
     ]);
   });
 
-  it('count a clay whose line nobody told as a line of its own', () => {
+  it('count a clay of unknown line as a line of its own', () => {
     const stock = DEMO_STOCK.filter(({ name }) => name !== 'Urchin' && name !== 'Kelp');
     const { of } = rulesOf({ mostLines: 1 }, { stock }).rules.lines ?? { of: [] };
     expect(of[index('Foam')]).toBe(of[index('Lagoon')]);
@@ -99,7 +99,7 @@ describe('the rules of a call', () => {
     expect(alone.size).toBe(3);
   });
 
-  it('take of no clay more than the stock holds, weighed as the parts are', () => {
+  it('take no more of a clay than the stock holds, weighed by the basis of the parts', () => {
     const most = (frame: Frame = {}) => rulesOf({ batchG: 100 }, frame).rules.most ?? [];
     const shares = (frame: Frame = {}) =>
       most(frame).map(({ clays, share }) => [...names(clays), share]);
@@ -111,7 +111,7 @@ describe('the rules of a call', () => {
     expect(weights[index('Foam')]).toBe(1.6);
     expect(weights[index('Urchin')]).toBe(1.5);
     expect(most({ basis: 'weight' })[0].weights).toBeUndefined();
-    // With one density untold, all are taken to weigh alike.
+    // With one density unknown, all clays count as equally heavy.
     const untold = DEMO_STOCK.map(({ density, ...row }) =>
       row.name === 'Kelp' ? row : { ...row, density: density ?? 1 },
     );
@@ -119,11 +119,11 @@ describe('the rules of a call', () => {
   });
 });
 
-describe('names that nobody has', () => {
+describe('unknown names', () => {
   it.each<[RulesInWords, string, string, string]>([
     [{ only: ['Klep'] }, 'clay-unknown', '"Klep" is not among', 'Did you mean Kelp?'],
     [{ without: ['Foma'] }, 'clay-unknown', '"Foma"', 'Did you mean Foam?'],
-    [{ must: ['Sea'] }, 'clay-unknown', '"Sea"', 'It knows these: '],
+    [{ must: ['Sea'] }, 'clay-unknown', '"Sea"', 'Known clays: '],
     [{ lines: ['Brindel'] }, 'group-unknown', 'No line here is called "Brindel".', 'Brindle?'],
     [{ lines: ['Kelp'] }, 'group-unknown', 'called "Kelp"', 'The lines are Saltmarsh, '],
     [
@@ -141,7 +141,7 @@ describe('names that nobody has', () => {
     [{ atMost: [{ of: 'barnacel', share: 0.5 }] }, 'group-unknown', '', 'Did you mean Barnacle?'],
     [{ lines: [''] }, 'group-unknown', 'called ""', 'The lines are'],
     [{ atMost: [{ of: '__proto__', share: 0.5 }] }, 'group-unknown', 'called "__proto__"', ''],
-  ])('%j are told with what may be meant', (words, code, detail, hint) => {
+  ])('%j are refused with what may be meant', (words, code, detail, hint) => {
     const fault = faultOf(words);
     expect(fault.code).toBe(code);
     expect(fault.kind).toBe('bad-input');
@@ -163,8 +163,8 @@ describe('names that nobody has', () => {
 
 describe('rules that contradict', () => {
   it.each<[RulesInWords, string, Frame?]>([
-    [{ only: ['Kelp'], without: ['Kelp'] }, 'With these rules no clay is left to mix from.'],
-    [{ lines: ['Brindle'], only: ['Kelp'] }, 'With these rules no clay is left to mix from.'],
+    [{ only: ['Kelp'], without: ['Kelp'] }, 'These rules leave no clay to mix from.'],
+    [{ lines: ['Brindle'], only: ['Kelp'] }, 'These rules leave no clay to mix from.'],
     [{ must: ['Kelp'], without: ['kelp'] }, 'Kelp must be in every recipe and is left out.'],
     [
       { must: ['Kelp'], only: ['Foam'] },
@@ -194,11 +194,11 @@ describe('rules that contradict', () => {
     ],
     [
       { atLeast: [{ of: 'Saltmarsh', share: 0.5 }], lines: ['Brindle'] },
-      'At least 50 % Saltmarsh is asked for, and none of the clays to mix from is Saltmarsh.',
+      'At least 50 % Saltmarsh is required, but none of the clays to use is Saltmarsh.',
     ],
     [
       { atLeast: [{ of: 'translucent', share: 0.125 }] },
-      'At least 12.5 % translucent is asked for, and none of the clays to mix from is translucent.',
+      'At least 12.5 % translucent is required, but none of the clays to use is translucent.',
     ],
     [
       {
@@ -208,11 +208,11 @@ describe('rules that contradict', () => {
           { of: 'Saltmarsh', share: 0.2 },
         ],
       },
-      'At least 50 % Saltmarsh is asked for, and at most 20 % Saltmarsh is allowed.',
+      'At least 50 % Saltmarsh is required, and at most 20 % Saltmarsh is allowed.',
     ],
     [
       { atLeast: [{ of: 'Foam', share: 0.5 }], atMost: [{ of: 'Saltmarsh', share: 0.2 }] },
-      'At least 50 % Foam is asked for, and at most 20 % Saltmarsh is allowed.',
+      'At least 50 % Foam is required, and at most 20 % Saltmarsh is allowed.',
     ],
     [
       {
@@ -221,7 +221,7 @@ describe('rules that contradict', () => {
           { of: 'Brindle', share: 0.5 },
         ],
       },
-      'The least shares asked for add up to 110 %.',
+      'The least shares add up to 110 %.',
     ],
     [
       { must: ['Mussel'], atMost: [{ of: 'black', share: 0.05 }] },
@@ -232,13 +232,17 @@ describe('rules that contradict', () => {
       'Mussel must be in every recipe, and the stock holds none of it.',
       { stock: [{ name: 'Mussel', onHandG: 0 }] },
     ],
-    [{ batchG: 50 }, 'A batch is asked for, and no stock is given to take it from.', { stock: [] }],
     [
       { batchG: 50 },
-      'A batch is asked for, and the stock tells the grams of no clay that may be used.',
+      'A batch size is given, but there is no stock to take it from.',
+      { stock: [] },
+    ],
+    [
+      { batchG: 50 },
+      'A batch size is given, but the stock gives no grams for any clay that may be used.',
       { stock: [{ name: 'Kelp', line: 'Saltmarsh' }] },
     ],
-  ])('%j get one clear sentence', (words, sentence, frame) => {
+  ])('%j give one clear sentence', (words, sentence, frame) => {
     const fault = faultOf(words, frame);
     expect(fault.code).toBe('rules-contradict');
     expect(fault.kind).toBe('bad-input');
@@ -275,7 +279,7 @@ describe('rules that contradict', () => {
 });
 
 describe('a stock', () => {
-  it('is found by name, and clays that were never learned are left', () => {
+  it('is found by name, without clays that were never learned', () => {
     const rows = stockByClay(clay, [
       { name: ' kelp', onHandG: 1 },
       { name: 'Squid', onHandG: 2 },

@@ -17,10 +17,10 @@ export interface RulesOfCall {
 
 /**
  * Refuses: names no clay has, lines or classes without a clay -> clay-unknown, group-unknown; a
- *          rule on lines where none is known -> lines-unknown; rules of which no recipe can keep all
- *          -> rules-contradict, in one sentence
- * Holds:   a clay whose line is not known counts as a line of its own; one whose grams the stock does
- *          not tell is taken to be there
+ *          rule on lines where none is known -> lines-unknown; rules that no recipe can meet
+ *          together -> rules-contradict, in one sentence
+ * Holds:   a clay of unknown line counts as a line of its own; a clay whose grams the stock does
+ *          not state counts as available
  */
 export function rulesOfCall(
   known: KnownClays,
@@ -122,13 +122,13 @@ export function rulesOfCall(
   function stockRules(): ShareRule[] {
     const { batchG } = words;
     if (batchG === undefined) return [];
-    const batch = 'A batch is asked for, and';
+    const batch = 'A batch size is given, but';
     if (frame.stock.length === 0) {
-      throw contradiction(`${batch} no stock is given to take it from.`, hints.stock);
+      throw contradiction(`${batch} there is no stock to take it from.`, hints.stock);
     }
     if (allowed.every((p) => rows.get(p)?.onHandG === undefined)) {
       throw contradiction(
-        `${batch} the stock tells the grams of no clay that may be used.`,
+        `${batch} the stock gives no grams for any clay that may be used.`,
         hints.grams,
       );
     }
@@ -142,7 +142,7 @@ export function rulesOfCall(
   }
 }
 
-/** Rows of the stock by clay of the model; clays the model does not know are left. */
+/** Rows of the stock by clay of the model, without clays the model does not know. */
 export function stockByClay(
   { indexOf }: KnownClays,
   stock: readonly StockRow[],
@@ -156,8 +156,8 @@ export function stockByClay(
 }
 
 /**
- * What one part of each of these clays weighs, by index into the model; undefined where all weigh
- * alike: parts by weight, or by volume with a density that is not told.
+ * Weight of one part of each of these clays, by index into the model; undefined where all weigh the
+ * same: parts by weight, or by volume with an unknown density.
  */
 export function partWeights(
   rows: ReadonlyMap<number, StockRow>,
@@ -178,7 +178,7 @@ function linesUnknown(hint: string): AppError {
   return new AppError({
     code: 'lines-unknown',
     kind: 'bad-input',
-    detail: 'A rule is on lines of clay, and which clay is of which line is not known.',
+    detail: 'A rule is about lines of clay, but the lines of the clays are not known.',
     hint,
   });
 }

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { answered, type Budget, type StepEnd, type Task, type WorkSteps } from './work-steps.ts';
 
-/** A clock that moves on by so much with every piece of work. */
+/** A clock that advances by a fixed time with every piece of work. */
 function clockOf(pieceMs: number) {
   let ms = 0;
   return { nowMs: () => ms, work: () => (ms += pieceMs) };
 }
 
-/** Work of so many pieces. */
+/** Work of a number of pieces. */
 function piecesOf(pieces: number, work: () => void): Task['run'] {
   let left = pieces;
   return {
@@ -26,7 +26,7 @@ function* asks(tasks: readonly Task[]): WorkSteps<StepEnd[]> {
 }
 
 describe('a question that is answered in pieces', () => {
-  it('has every search done to its end where nothing limits it', async () => {
+  it('has every search run to its end without limits', async () => {
     const clock = clockOf(10);
     let breaths = 0;
     const tasks = [3, 1].map((n) => ({ what: 'work', run: piecesOf(n, clock.work) }));
@@ -56,7 +56,7 @@ describe('a question that is answered in pieces', () => {
     expect(ends).toEqual(['whole', 'out of time', 'budget over', 'whole']);
   });
 
-  it('hears a stop after one piece', async () => {
+  it('stops after one piece', async () => {
     const clock = clockOf(10);
     let stopped = false;
     const told: string[] = [];
@@ -73,8 +73,8 @@ describe('a question that is answered in pieces', () => {
     expect(clock.nowMs()).toBe(30);
   });
 
-  it('makes its pieces long enough to be worth it and short enough to hear', async () => {
-    // A machine that looks at 200 things in a millisecond: 15 ms are 3000.
+  it('makes its pieces long enough to be worth it and short enough to stop quickly', async () => {
+    // A machine that examines 200 things in a millisecond: 15 ms are 3000.
     let ms = 0;
     const sizes: number[] = [];
     const run: Task['run'] = {

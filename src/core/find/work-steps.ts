@@ -1,53 +1,53 @@
 import type { SearchRun } from '../search/search-options.ts';
 
-/** Long work, piece by piece; how far it has come where it can tell. */
+/** Long work, piece by piece, with its progress where it is known. */
 type Work = Pick<SearchRun, 'step'> & Partial<Pick<SearchRun, 'settled' | 'total'>>;
 
-/** Time that several searches on the side share. */
+/** Time that several side searches share. */
 export interface Budget {
   readonly ms: number;
 }
 
-/** A search that a question needs done before it can go on. */
+/** A search that must finish before the question can go on. */
 export interface Task {
-  /** What is being done, for whoever waits. */
+  /** What is being done, shown to the user. */
   readonly what: string;
   readonly run: Work;
-  /** So long it may take; till its end when absent. */
+  /** Time limit of the search; none when absent. */
   readonly withinMs?: number;
-  /** Shared with others: begun with the first of them. */
+  /** Shared with other searches; it starts with the first of them. */
   readonly budget?: Budget;
-  /** Of the search itself: tells what it has found so far. */
+  /** Reports what the search has found so far. */
   readonly tell?: () => void;
 }
 
-/** How a task ended; after `budget over` and `stopped` no more is worth asking. */
+/** How a task ended; after `budget over` and `stopped` no more searches are worth starting. */
 export type StepEnd = 'whole' | 'out of time' | 'budget over' | 'stopped';
 
 /**
- * A question being answered: it names the next search, and is told how that ended. So the answer
- * needs neither clock nor thread, and whoever asks keeps both.
+ * A question being answered: it yields the next search and receives how that search ended. The
+ * answer therefore needs no clock and no thread; the caller has both.
  */
 export type WorkSteps<T> = Generator<Task, T, StepEnd>;
 
-/** The clock of whoever asks, and her ear between two pieces of work. */
+/** The caller's clock, and its pauses between two pieces of work. */
 export interface Pace {
-  /** Milliseconds from any beginning; only differences are used. */
+  /** Milliseconds since any start; only differences are used. */
   readonly nowMs: () => number;
-  /** Lets the shell draw and hear. */
+  /** Lets the shell draw and take input. */
   readonly breathe: () => Promise<void>;
   readonly stopped?: () => boolean;
-  /** After every piece of work. */
+  /** Called after every piece of work. */
   readonly worked?: (task: Task) => void;
   readonly ended?: (task: Task, how: StepEnd) => void;
 }
 
-/** A piece of work is made to take so long, so that a stop is heard within a twentieth of a second. */
+/** Length of a piece of work, ms, so that a stop takes effect within a twentieth of a second. */
 const PIECE_MS = 15;
 const FIRST_STEP = 500;
 const STEPS = [50, 1_000_000] as const;
 
-/** Does what a question asks for, in pieces, until it has its answer. */
+/** Runs the searches of a question, in pieces, until the answer is complete. */
 export async function answered<T>(asking: WorkSteps<T>, pace: Pace): Promise<T> {
   const begun = new Map<Budget, number>();
   let next = asking.next();

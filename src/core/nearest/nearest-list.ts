@@ -4,15 +4,18 @@ export interface NearColour {
   readonly dE00: number;
 }
 
-/** Floors err by rounding; far more than that, far less than can be seen. Squared CIEDE2000. */
+/**
+ * Floors err by rounding. This is far more than that error and far less than a visible difference.
+ * Squared CIEDE2000.
+ */
 const SLACK = 1e-9;
 
-/** The nearest so far, by distance and then by index. */
+/** The closest so far, by distance and then by index. */
 export function nearestList(top: number, within: number) {
   const kept: NearColour[] = [];
   let limit = within * within + SLACK;
   return {
-    /** Squared difference past which nothing can enter. */
+    /** Squared difference above which nothing is listed. */
     limit: () => limit,
     nearerThan(squared: number): void {
       limit = Math.min(limit, squared);

@@ -33,7 +33,7 @@ const anyLab: fc.Arbitrary<Lab> = fc.tuple(
   fc.integer({ min: -150, max: 150 }),
 );
 
-describe('the nearest of a book', () => {
+describe('the closest colours of a book', () => {
   it('are those of comparing all, in a book of 20,000', () => {
     const labs = drawn(20_000, 1);
     const book = nearestBook(labs.flat());
@@ -91,7 +91,7 @@ describe('the nearest of a book', () => {
     }
   });
 
-  it('come in the order of the book where they are equally near', () => {
+  it('come in the order of the book where they are equally close', () => {
     const grey: Lab = [50, 0, 0];
     const labs: Lab[] = [...Array<Lab>(300).fill([50, 3, 0]), grey, ...Array<Lab>(300).fill(grey)];
     const near = nearestBook(labs.flat()).nearest(grey, { top: 303 });
@@ -121,7 +121,7 @@ describe('the nearest of a book', () => {
     const colours = drawn(3000, 3);
     const aims = drawn(12, 4);
     colours.forEach((lab, i) => {
-      // Half of them take the place of an older one; runs of one colour fill a leaf with equals.
+      // Half of them replace an older one; runs of one colour fill a leaf with equals.
       const index = i % 2 === 0 ? labs.length : Math.floor(uniform() * labs.length);
       const own: Lab = i % 7 === 0 ? [30, 5, -20] : lab;
       book.set(index, own);
@@ -136,9 +136,9 @@ describe('the nearest of a book', () => {
 
   it.each([
     ['half a colour', () => nearestBook([50, 0])],
-    ['a colour without a value', () => nearestBook([50, Number.NaN, 0])],
+    ['a colour that is not a number', () => nearestBook([50, Number.NaN, 0])],
     [
-      'an aim without a value',
+      'an aim that is not a number',
       () => nearestBook([50, 0, 0]).nearest([50, 0, Number.NaN], { top: 1 }),
     ],
     ['none asked for', () => nearestBook([50, 0, 0]).nearest([50, 0, 0], { top: 0 })],
@@ -149,7 +149,7 @@ describe('the nearest of a book', () => {
     ],
     ['a place past the end', () => nearestBook([50, 0, 0]).set(2, [50, 0, 0])],
     [
-      'a change to no colour',
+      'a change to something that is not a colour',
       () => nearestBook([50, 0, 0]).set(0, [50, 0, Number.POSITIVE_INFINITY]),
     ],
   ])('refuses %s', (_, call) => {

@@ -14,36 +14,37 @@ export interface NearestOptions {
   readonly allowed?: Uint8Array;
 }
 
-/** Colours of a book, laid out so that the nearest few of 100,000 are found in a blink. */
+/** Colours of a book, arranged so that the closest few of 100,000 are found in an instant. */
 export interface NearestBook {
   readonly size: number;
-  /** Nearest first; of equally near ones the smaller index first. */
+  /** Closest first; of equally close ones the smaller index first. */
   nearest(aim: Lab, options: NearestOptions): NearColour[];
   /** Replaces one colour, or adds one at index `size`. */
   set(index: number, lab: Lab): void;
 }
 
-/** A full leaf holds this many colours; past it, it is cut in two. */
+/** A full leaf holds this many colours; with more it is cut in two. */
 const LEAF = 24;
-/** So few allowed colours are compared one by one; of more, so many are looked at before the boxes. */
+/**
+ * With at most this many allowed colours, all are compared; with more, this many are sampled before
+ * the boxes.
+ */
 const FEW = 16_384;
 const SAMPLE = 512;
 
 /**
- * Finds the nearest colours of a book by CIEDE2000, exactly as if all had been compared.
- *
- * The book is a tree of boxes in L, a, b, each cut across the middle of its longest side until few
- * colours are left in it. `differenceFloor` says how near any colour of a box can be. Boxes are
- * opened in order of that floor until it passes the worst of the nearest found; whatever was not
- * opened is farther still. A box never shrinks when a colour leaves it: its floor stays true, only
- * less sharp.
- *
+ * Finds the closest colours of a book by CIEDE2000, exactly as if all had been compared. The book
+ * is a tree of boxes in L, a, b, each cut across the middle of its longest side until few colours
+ * remain in it. `differenceFloor` gives the least difference to any colour of a box. Boxes are
+ * opened in order of that floor until it passes the worst of the closest found; every unopened box
+ * is farther still. A box never shrinks when a colour leaves it: its floor stays true, only less
+ * sharp.
  * Shape:   n colours as L, a, b, L, a, b … -> a book
  * Units:   CIELAB, all under one light, as the aims; CIEDE2000
- * Refuses: a colour without a value, an index past the end, counts that are not whole and positive,
- *          flags of another length -> invalid-input
- * Holds:   the same answer as sorting all colours by (dE00, index); making a book grows with n times
- *          the depth of the tree, a change with the depth alone
+ * Refuses: a colour that is not a number, an index past the end, counts that are not whole and
+ *          positive, flags of another length -> invalid-input
+ * Holds:   the same answer as sorting all colours by (dE00, index); making a book grows with n
+ *          times the depth of the tree, a change with the depth alone
  * Source:  floors derived from [Sharma2005], see difference-floor.ts
  */
 export function nearestBook(labs: ArrayLike<number>): NearestBook {
@@ -84,7 +85,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
       box.members.push(index);
       leafOf[index] = box;
       if (box.members.length > 2 * LEAF) {
-        // Tight again, so that both halves hold something.
+        // Recompute the edges, so that both halves hold colours.
         Object.assign(box, edgesOf(box.members));
         cut(box);
       }
@@ -114,7 +115,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
         for (let i = 0; i < size; i++) if (allowed[i] !== 0) offer(i);
         return found.sorted();
       }
-      // They may all lie far off: the sample says how far one has to look at most.
+      // The allowed colours may all be far off: the sample limits how far to search.
       const sampled = nearestList(top, within ?? Number.POSITIVE_INFINITY);
       for (const i of some.sample) {
         const at = 3 * i;
@@ -166,7 +167,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
     return { fromL, toL, fromA, toA, fromB, toB, ...hueSpan({ fromA, toA, fromB, toB }) };
   }
 
-  /** Cuts a box, and its halves again, until each holds few colours or colours that are all alike. */
+  /** Cuts a box, and its halves again, until each holds few colours or only equal ones. */
   function cut(box: Box): void {
     const { members } = box;
     const sides = [
@@ -178,7 +179,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
     const axis = lengths.indexOf(Math.max(...lengths));
     const [from, to] = sides[axis];
     const at = from + (to - from) / 2;
-    // Two neighbouring numbers have no middle between them.
+    // Two neighbouring numbers have no number between them.
     if (members.length <= LEAF || !(at > from)) {
       for (const i of members) leafOf[i] = box;
       return;
@@ -218,7 +219,7 @@ export function nearestBook(labs: ArrayLike<number>): NearestBook {
 }
 
 type Box = { -readonly [key in keyof ColourBox]: ColourBox[key] } & {
-  /** Colours of a leaf; none where the box is cut. */
+  /** Colours of a leaf; empty where the box is cut. */
   members: number[];
   /** Colours below `at` along `axis`, and the rest. */
   halves: readonly [Box, Box] | undefined;
@@ -227,10 +228,10 @@ type Box = { -readonly [key in keyof ColourBox]: ColourBox[key] } & {
 };
 
 function checkColour(...lab: readonly number[]): void {
-  if (!lab.every(Number.isFinite)) throw invalidInput(`${lab.join(', ')} is no colour.`);
+  if (!lab.every(Number.isFinite)) throw invalidInput(`${lab.join(', ')} is not a colour.`);
 }
 
-/** How many flags are set, and about `wanted` of them from end to end. */
+/** Number of set flags, and about `wanted` of them from end to end. */
 function flagged(flags: Uint8Array, wanted: number): { count: number; sample: number[] } {
   let count = 0;
   for (let i = 0; i < flags.length; i++) if (flags[i] !== 0) count++;

@@ -1,4 +1,4 @@
-/** A heap: the item of the smallest floor is taken first. */
+/** A heap that returns the item with the smallest floor first. */
 export function risingQueue<T>() {
   const heap: { item: T; floor: number }[] = [];
   return {

@@ -28,7 +28,8 @@ describe('the root of a covariance', () => {
         for (let i = 0; i < 3; i++) {
           for (let j = 0; j < 3; j++) {
             const back = [0, 1, 2].reduce((sum, k) => sum + root[i * 3 + k] * root[j * 3 + k], 0);
-            // What counts as nought is left out: a billionth of the variance, its root off the diagonal.
+            // Variances that count as 0 are left out: a billionth of the variance, its root off the
+            // diagonal.
             expect(Math.abs(back - c[i * 3 + j])).toBeLessThanOrEqual(
               (i === j ? 3e-9 : 1e-4) * size,
             );
@@ -41,16 +42,16 @@ describe('the root of a covariance', () => {
 
   it.each([
     ['a variance below 0', [1, 0, 0, 0, -1, 0, 0, 0, 1]],
-    ['what moves with something that does not', [0, 5, 0, 5, 1, 0, 0, 0, 1]],
+    ['a covariance with a direction that has no variance', [0, 5, 0, 5, 1, 0, 0, 0, 1]],
     ['more in common than either has', [1, 2, 0, 2, 1, 0, 0, 0, 1]],
-    ['no number', [Number.NaN, 0, 0, 0, 1, 0, 0, 0, 1]],
-    ['a number without end', [Number.POSITIVE_INFINITY, 0, 0, 0, 1, 0, 0, 0, 1]],
+    ['not a number', [Number.NaN, 0, 0, 0, 1, 0, 0, 0, 1]],
+    ['an infinite number', [Number.POSITIVE_INFINITY, 0, 0, 0, 1, 0, 0, 0, 1]],
     ['a number missing', [1, 0, 0, 0, 1, 0, 0, 0]],
   ])('refuses %s', (_, c) => {
     expect(() => covarianceRoot(c)).toThrow(AppError);
   });
 
-  it('taken loosely, leaves out what is below nought by rounding', () => {
+  it('in its loose form, leaves out what rounding makes negative', () => {
     expect([...looseRoot([4, 0, 0, 0, -1e-12, 0, 0, 0, 1])]).toEqual([2, 0, 0, 0, 0, 0, 0, 0, 1]);
   });
 });

@@ -1,12 +1,14 @@
 import { invalidInput } from '../errors.ts';
 
-/** Share of the whole variance below which a direction has none: rounding of sums of its size. */
+/**
+ * Share of the whole variance below which a direction has no spread: rounding of sums of that size.
+ */
 const NOUGHT = 1e-9;
 
 /**
  * Lower root R of a covariance of three, R Rᵀ = C, where some directions may have no spread at all.
  * Shape:   3 x 3 by rows -> 3 x 3 by rows
- * Method:  Cholesky; what rounding takes below nought is nought
+ * Method:  Cholesky; values that rounding makes negative count as 0
  */
 export function looseRoot(c: ArrayLike<number>): Float64Array {
   const root = new Float64Array(9);
@@ -26,9 +28,9 @@ export function looseRoot(c: ArrayLike<number>): Float64Array {
 }
 
 /**
- * `looseRoot` of what is a covariance.
- * Refuses: other than 9 finite numbers; what no root gives back, as a variance below 0 or something
- *          that moves with what does not move -> invalid-input
+ * `looseRoot` of a covariance, with checks.
+ * Refuses: anything but 9 finite numbers; a matrix that no root reproduces, for example with a
+ *          variance below 0 or a covariance with a direction that has none -> invalid-input
  */
 export function covarianceRoot(c: ArrayLike<number>): Float64Array {
   const root = looseRoot(c);
@@ -38,7 +40,7 @@ export function covarianceRoot(c: ArrayLike<number>): Float64Array {
     for (let j = 0; j <= i; j++) {
       let back = 0;
       for (let k = 0; k < 3; k++) back += root[i * 3 + k] * root[j * 3 + k];
-      // A variance that counts as nought may go with the root of it times the others.
+      // With a variance that counts as 0, the covariances may reach its root times the others.
       const slack = (i === j ? 2 * NOUGHT : 2 * Math.sqrt(NOUGHT)) * whole;
       sound &&= Math.abs(back - c[i * 3 + j]) <= slack;
     }

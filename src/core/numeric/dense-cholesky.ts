@@ -48,12 +48,12 @@ export function solveInPlace(a: Float64Array, b: Float64Array, n: number): void 
   backward(a, b, n);
 }
 
-/** The fault of equations that have no answer; `at` is the block where it showed. */
+/** The error of equations without a solution; `at` is the block where it appeared. */
 export function notPositiveDefinite(at: number): AppError {
   return new AppError({
     code: 'not-positive-definite',
     kind: 'internal',
-    detail: `The equations of the fit lost their footing at block ${at}.`,
-    hint: 'Please report the readings that led here.',
+    detail: `The equations of the fit have no solution at block ${at}.`,
+    hint: 'Please report the readings that cause this.',
   });
 }

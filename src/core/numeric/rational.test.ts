@@ -18,7 +18,7 @@ const whole = fc.bigInt({ min: -(10n ** 30n), max: 10n ** 30n });
 const above = fc.bigInt({ min: 1n, max: 10n ** 30n });
 
 describe('a fraction', () => {
-  it('stands in lowest terms, the sign above the line', () => {
+  it('is in lowest terms, with the sign in the numerator', () => {
     expect(rational(6n, -4n)).toEqual({ num: -3n, den: 2n });
     expect(rational(0n, -7n)).toEqual({ num: 0n, den: 1n });
     expect(() => rational(1n, 0n)).toThrow(AppError);

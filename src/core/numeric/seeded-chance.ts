@@ -1,4 +1,4 @@
-/** Where chance comes from; seeded, and always passed in. */
+/** Source of random numbers; seeded, and always passed in. */
 export interface Chance {
   /** 0 up to but not 1. */
   readonly uniform: () => number;
@@ -7,9 +7,9 @@ export interface Chance {
 }
 
 /**
- * Chance that comes out the same for the same seed, so that one question has one answer.
- * Source: a counter stirred by multiplication (mulberry32, public domain); normal values by
- *         [BoxMuller1958]
+ * Random numbers that are the same for the same seed, so that one question has one answer.
+ * Source:  a counter mixed by multiplication (mulberry32, public domain); normal values by
+ *          [BoxMuller1958]
  */
 export function seededChance(seed: number): Chance {
   let state = seed >>> 0;

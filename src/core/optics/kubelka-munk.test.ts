@@ -117,7 +117,7 @@ describe('opaque layer', () => {
     expect((((1 - c) / c) * (m - white)) / (masstone - m)).toBeCloseTo(0.3, 9);
   });
 
-  it('tells K/S best at reflectance sqrt 2 - 1', () => {
+  it('determines K/S best at reflectance sqrt 2 - 1', () => {
     // Computed from the formula: an error of a fixed size in R moves ln K/S least where
     // |dR / d ln q| is largest.
     let best = 0;
@@ -264,28 +264,25 @@ describe('film', () => {
     );
   });
 
-  it.each([1e-2, 20])(
-    'runs on smoothly through y = %d, where its formula changes hands',
-    (seam) => {
-      for (const ratio of [1e-3, 0.1, 1, 30]) {
-        for (const backing of [0, 0.3, 0.8, 1]) {
-          const at = (y: number) => {
-            const s = y / Math.sqrt(ratio * (ratio + 2));
-            return film(ratio * s, s, backing);
-          };
-          const step = 1e-13;
-          const below = at(seam * (1 - step));
-          const above = at(seam * (1 + step));
-          // Over 2e-13 of y nothing may move by more, but for what the series leave out at y = 0.01:
-          // y^6 2/945 = 2e-15 of g, and y^4 12/945 = 1e-10 of its slope, which counts by k^2 < 1e-4.
-          const SEAM = 1e-12;
-          expect(Math.abs(above.reflectance - below.reflectance)).toBeLessThan(SEAM);
-          expect(Math.abs(above.slopeLogAbsorption - below.slopeLogAbsorption)).toBeLessThan(SEAM);
-          expect(Math.abs(above.slopeLogScattering - below.slopeLogScattering)).toBeLessThan(SEAM);
-        }
+  it.each([1e-2, 20])('continues smoothly through y = %d, where its formula changes', (seam) => {
+    for (const ratio of [1e-3, 0.1, 1, 30]) {
+      for (const backing of [0, 0.3, 0.8, 1]) {
+        const at = (y: number) => {
+          const s = y / Math.sqrt(ratio * (ratio + 2));
+          return film(ratio * s, s, backing);
+        };
+        const step = 1e-13;
+        const below = at(seam * (1 - step));
+        const above = at(seam * (1 + step));
+        // Over 2e-13 of y nothing may move by more, but for what the series leave out at y = 0.01:
+        // y^6 2/945 = 2e-15 of g, and y^4 12/945 = 1e-10 of its slope, which counts by k^2 < 1e-4.
+        const SEAM = 1e-12;
+        expect(Math.abs(above.reflectance - below.reflectance)).toBeLessThan(SEAM);
+        expect(Math.abs(above.slopeLogAbsorption - below.slopeLogAbsorption)).toBeLessThan(SEAM);
+        expect(Math.abs(above.slopeLogScattering - below.slopeLogScattering)).toBeLessThan(SEAM);
       }
-    },
-  );
+    }
+  });
 
   it('keeps finite slopes down to no film at all', () => {
     for (const y of [0, 1e-200, 1e-100, 1e-30, 1e-12, 1e-6, 1e-3]) {
@@ -330,7 +327,7 @@ describe('film', () => {
   });
 });
 
-describe('a film past any that could be rolled', () => {
+describe('a film thicker than any that could be rolled', () => {
   it('is its opaque limit, however large its numbers', () => {
     for (const ratio of [1e-6, 0.1, 1, 30]) {
       const thick = filmR(ratio * 1e200, 1e200, 0.5);

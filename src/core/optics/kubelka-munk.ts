@@ -29,7 +29,7 @@ export function reflectanceSlopeLogRatio(ratio: number, reflectance: number): nu
   return ratio === Number.POSITIVE_INFINITY ? 0 : -reflectance * Math.sqrt(ratio / (ratio + 2));
 }
 
-/** Reflectance of a film and its slopes; written into by {@link filmReflectance}. */
+/** Reflectance of a film and its slopes, filled in by {@link filmReflectance}. */
 export interface FilmResult {
   reflectance: number;
   /** Change of reflectance with ln(K X). */
@@ -43,7 +43,7 @@ export interface FilmResult {
  * Shape:   one band
  * Units:   absorption k = K X and scattering s = S X of the whole layer, both >= 0 and without
  *          unit; backing and result 0-1, internal (no surface)
- * Refuses: negative or NaN values, scattering without end, a backing above 1 -> invalid-input
+ * Refuses: negative or NaN values, infinite scattering, a backing above 1 -> invalid-input
  * Holds:   no layer (k = s = 0) gives the backing; a thick layer nears its opaque limit; k = 0 and
  *          s = 0 are ordinary values: with y = sqrt(k (k + 2s)) and g = y coth y the formula reads
  *          (s (1 - Rg) + Rg (g - k)) / (s (1 - Rg) + k + g), which divides by neither
@@ -68,7 +68,7 @@ export function filmReflectance(
     out.slopeLogScattering = 0;
     return out;
   }
-  // Two roots, since the product of two large numbers may have no number of its own.
+  // Two roots, since the product of two large numbers may overflow.
   const y = Math.sqrt(k) * Math.sqrt(k + 2 * s);
   const g = yCothY(y);
   const h = slopeOfYCothYOverY(y);

@@ -1,10 +1,9 @@
 import { invalidInput } from '../errors.ts';
 
 /**
- * What the boundary between clay and air does to light.
- * `outer` (k1) is the share of incident light the surface sends back before it enters, `inner` (k2)
- * the share of diffuse light inside that the surface throws back. `specularIncluded` says whether a
- * reading holds the outer part.
+ * How the boundary between clay and air reflects light. `outer` (k1) is the share of incident light
+ * the surface sends back before it enters, `inner` (k2) the share of diffuse light inside that the
+ * surface sends back inwards. `specularIncluded` says whether a reading includes the outer part.
  */
 export interface Surface {
   readonly outer: number;
@@ -40,14 +39,15 @@ export function measuredSlope(internal: number, surface: Surface): number {
 }
 
 /**
- * Internal reflectance behind a reading.
+ * Internal reflectance that gives a reading.
  * Units:   reflectances 0-1
- * Refuses: a reading darker than the surface alone or brighter than a perfect body can be is held
- *          at 0 or 1, because an instrument's noise goes there; NaN -> invalid-input
+ * Refuses: a reading darker than the surface alone or brighter than a perfect body is held at 0 or
+ *          1, because an instrument's noise goes there; NaN -> invalid-input
  * Source:  [Saunderson1942] solved for the inner value
  */
 export function internalFromMeasured(measured: number, surface: Surface): number {
-  if (Number.isNaN(measured)) throw invalidInput('A reading without a value has no inside.');
+  if (Number.isNaN(measured))
+    throw invalidInput('A reading that is not a number has no internal reflectance.');
   const { outer, inner, specularIncluded } = surface;
   const fromBody = specularIncluded ? measured - outer : measured;
   const internal = fromBody / ((1 - outer) * (1 - inner) + inner * fromBody);

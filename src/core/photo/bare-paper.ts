@@ -2,9 +2,9 @@ import type { Point } from './plane-view.ts';
 import type { SheetBox, SheetLayout } from './sheet-layout.ts';
 
 const STEP_MM = 4;
-/** How far from anything printed or laid down paper counts as bare. */
+/** Distance from anything printed or placed, beyond which paper counts as bare. */
 const CLEAR_MM = 3;
-/** A tile may lie out of its place by so much, and throws a shadow. */
+/** How far a tile may extend beyond its place, including its shadow. */
 const TILE_MM = 6;
 
 /** Linear light of paper at a place, mm. */
@@ -44,7 +44,7 @@ export function barePaper(layout: SheetLayout): Point[] {
   return out;
 }
 
-/** Places of tiles, and round the chart: light elsewhere spoils nothing. */
+/** Places of tiles, and the surroundings of the chart: light elsewhere does no harm. */
 export function whatMatters({ places, chart, widthMm, heightMm }: SheetLayout): Point[] {
   const out: Point[] = places.map(({ centre }) => centre);
   if (chart !== undefined) {

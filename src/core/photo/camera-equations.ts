@@ -14,10 +14,10 @@ export interface SeenPatch extends Seen {
   readonly lab: Lab;
 }
 
-/** Step of the differences by which tone, black and slope are told apart. */
+/** Step of the differences that separate tone, black and slope. */
 const STEP = 1e-5;
 
-/** Known minus got of every patch, turned by its metric, three numbers each. */
+/** Known minus predicted of every patch, in steps of its metric, three numbers each. */
 export function issuesInto(
   out: Float64Array,
   patches: readonly SeenPatch[],
@@ -42,7 +42,7 @@ const xyz = new Float64Array(3);
 const moved = new Float64Array(3);
 const f = new Float64Array(6);
 
-/** Normal equations of the misfits: the matrix is returned, the right side written to `right`. */
+/** Normal equations of the residuals: the matrix is returned, the right side written to `right`. */
 export function equations(
   right: Float64Array,
   patches: readonly SeenPatch[],
@@ -75,8 +75,9 @@ export function equations(
 }
 
 /**
- * How a corrected colour moves with the camera numbers.
- * Shape:   metric: 9 numbers by rows that L, a, b are turned by -> 3 rows of as many as there are numbers
+ * Slopes of a corrected colour with the camera numbers.
+ * Shape:   metric: 9 numbers by rows that L, a, b are multiplied by -> 3 rows of as many values as
+ *          numbers
  */
 export function labSlopes(
   seen: Seen,

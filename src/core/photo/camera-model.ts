@@ -4,32 +4,34 @@ import { srgbDecoded } from './encoding.ts';
 export type Terms = 'linear' | 'root';
 export const TERM_COUNT: Readonly<Record<Terms, number>> = { linear: 3, root: 6 };
 
-/** Places of the numbers that stand before the matrix. */
+/** Positions of the numbers that come before the matrix. */
 export const TONE = 0;
 export const BLACK = 2;
 export const SLOPE = 5;
 export const BEFORE_MATRIX = 7;
 
-/** One colour as the camera wrote it, and where. */
+/** One colour as recorded by the camera, and its place. */
 export interface Seen {
   /** sRGB-encoded, 0-1. */
   readonly code: readonly [number, number, number];
-  /** Light that fell there, of each channel, against the middle of the chart; from white paper. */
+  /**
+   * Light at that place, of each channel, over that at the middle of the chart; from white paper.
+   */
   readonly light: readonly [number, number, number];
-  /** Place against the chart: -1 to 1 from edge to edge of it, across and down. */
+  /** Place relative to the chart: -1 to 1 from edge to edge, across and down. */
   readonly u: number;
   readonly v: number;
 }
 
 /**
- * From what a camera wrote to XYZ, in the order in which light and camera act backwards: tone curve,
- * black level, slope of the light, colour terms, matrix.
+ * From the camera's code to XYZ, undoing camera and light in reverse order: tone curve, black
+ * level, slope of the light, colour terms, matrix.
  * Shape:   numbers: tone 2, black 3, slope 2, then the matrix by rows (3 x terms) -> XYZ in
  *          out[0..2]
- * Holds:   with nought for tone, black and slope the code is plain sRGB; doubling the light doubles
- *          every term, so the root terms keep the colour when the exposure moves
- * Source:  [Finlayson2015] for the root-polynomial terms of degree 2. The tone curve bends the code by
- *          a e(1-e) + b e(1-e)(1-2e): brightening and contrast with fixed ends; our own choice
+ * Holds:   with 0 for tone, black and slope the code is plain sRGB; doubling the light doubles
+ *          every term, so the root terms keep the colour when the exposure changes
+ * Source:  [Finlayson2015] for the root-polynomial terms of degree 2. The tone curve bends the code
+ *          by a e(1-e) + b e(1-e)(1-2e): brightening and contrast with fixed ends; our own choice
  */
 export function xyzOfCode(
   out: Float64Array,
@@ -66,13 +68,13 @@ export function termsOfCode(
   out[5] = meanRoot(out[0], out[2]);
 }
 
-/** A code with the tone curve of the camera taken off. */
+/** A code with the tone curve of the camera removed. */
 export function unbent(e: number, numbers: Float64Array): number {
   const bow = e * (1 - e);
   return e + bow * (numbers[TONE] + numbers[TONE + 1] * (1 - 2 * e));
 }
 
-/** Root of a product; nought where noise carries a channel below nought. */
+/** Root of a product; 0 where noise makes a channel negative. */
 function meanRoot(a: number, b: number): number {
   return a > 0 && b > 0 ? Math.sqrt(a * b) : 0;
 }

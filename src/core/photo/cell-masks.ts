@@ -1,9 +1,9 @@
-/** Squares of cells, row after row, 1 where a cell is meant. */
+/** Squares of cells, row by row, 1 where a cell is marked. */
 
-/** Cells along a side of the square that is looked at. */
+/** Cells along a side of the search area. */
 export const CELLS = 72;
 
-/** A square about the middle, by half its side as a part of the whole. */
+/** A square around the middle, by half its side as a share of the whole. */
 export function square(half: number): Uint8Array {
   const out = new Uint8Array(CELLS * CELLS);
   const reach = half * CELLS;
@@ -36,7 +36,7 @@ export function besides(at: number): number[] {
   ];
 }
 
-/** Whether it runs into the edge of the square. */
+/** Whether it reaches the edge of the square. */
 export function leaks(mask: Uint8Array): boolean {
   let touching = 0;
   for (let k = 0; k < CELLS; k++) {
@@ -68,7 +68,7 @@ export function filled(mask: Uint8Array): Uint8Array {
   return out;
 }
 
-/** Without its outermost cells, so many times. */
+/** Without its outermost cells, a number of times. */
 export function eroded(mask: Uint8Array, rounds: number): Uint8Array {
   let now = mask;
   for (let round = 0; round < rounds; round++) {
@@ -82,7 +82,7 @@ export function eroded(mask: Uint8Array, rounds: number): Uint8Array {
   return now;
 }
 
-/** How many cells. */
+/** Number of marked cells. */
 export function count(mask: Uint8Array): number {
   let sum = 0;
   for (let i = 0; i < mask.length; i++) sum += mask[i];

@@ -3,13 +3,13 @@ import { CHART_COLUMNS, CHART_ROWS, CHART_VALUES } from './chart-values.ts';
 import type { SmallPicture } from './picture.ts';
 import { type PlaneView, pixelOf } from './plane-view.ts';
 
-/** Patches a shadow or a finger may spoil. */
+/** Number of patches that a shadow or a finger may spoil. */
 const SPOILT = 4;
 const KNOWN = CHART_VALUES['from 2014'];
 
 /**
- * Part of the variance of the chart's colours that a straight line through three channels explains,
- * the worst few patches left aside; nought where a patch lies outside the picture.
+ * Share of the variance of the chart's colours that a straight line through three channels
+ * explains, without the worst few patches; 0 where a patch is outside the picture.
  */
 export function chartLikeness(small: SmallPicture, view: PlaneView): number {
   const seen: number[][] = [];
@@ -43,7 +43,7 @@ export function chartLikeness(small: SmallPicture, view: PlaneView): number {
   return 1 - left / all;
 }
 
-/** Squared miss of every patch from the line through those kept. */
+/** Squared miss of every patch from the line through the patches used. */
 function lineMisses(seen: readonly number[][], kept: readonly number[]): number[] {
   const normal = new Float64Array(16);
   const right = new Float64Array(12);

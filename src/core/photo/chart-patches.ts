@@ -13,23 +13,28 @@ export interface ReadPatch {
   readonly mark?: PatchMark;
 }
 
-/** Part of the pitch, from the middle of a patch, that is read: patches fill about 0.85 of it. */
+/** Share of the pitch, from the middle of a patch, that is read: patches fill about 0.85 of it. */
 const REACH = 0.25;
 const STEPS = 7;
 const CLIPPED = 0.02;
-/** Noise of a black patch makes differences of 0.06 between its parts, the edge of a shadow more. */
+/**
+ * Noise of a black patch makes differences of 0.06 between its parts; the edge of a shadow makes
+ * larger ones.
+ */
 const UNEVEN = 0.08;
 
-/** How light changes about a pixel, against that pixel: of another pixel, for each channel. */
+/**
+ * How light changes around a pixel: that of another pixel over that of this one, for each channel.
+ */
 export type LightAbout = (
   middle: Point,
   reachPx: number,
 ) => ((pixel: Point) => readonly [number, number, number]) | undefined;
 
 /**
- * Mean linear light of every patch of a chart, from the parts of it that agree.
- * Shape:   picture, chart, how light is known to change over it -> patches, as if each had the light of
- *          its middle
+ * Mean linear light of every patch of a chart, from those of its parts that agree.
+ * Shape:   picture, chart, how light changes over it -> patches, as if each had the light at its
+ *          middle
  */
 export function chartPatches(
   picture: Picture,
@@ -59,7 +64,7 @@ export function chartPatches(
     }
     const level = parts.map((p) => p[0] + p[1] + p[2]);
     const order = [...parts.keys()].sort((a, b) => level[a] - level[b]);
-    // The middle half by brightness: dust, gloss and the edge of a shadow lie at the ends.
+    // The middle half by brightness, since dust, gloss and the edge of a shadow are at the ends.
     const used = order.slice(Math.floor(parts.length / 4), Math.ceil((3 * parts.length) / 4));
     const light = [0, 1, 2].map(
       (c) => used.reduce((sum, i) => sum + parts[i][c], 0) / used.length,

@@ -20,7 +20,7 @@ describe('CHART_VALUES', () => {
     });
   });
 
-  it('before 2014 lie near the mean of 30 charts of that time', () => {
+  it('before 2014 are close to the mean of 30 charts of that time', () => {
     // The source of the spectra finds 0.49 on average and 1.14 at most.
     const off = oracle('spectra-average30.csv').map((row, i) => {
       const { nm, values } = spectrumOf(row);

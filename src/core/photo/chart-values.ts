@@ -11,9 +11,9 @@ export const PATCH_NAMES: readonly string[] = [...'ABCD'].flatMap((row) =>
 export type ChartEdition = 'before 2014' | 'from 2014';
 
 /**
- * CIELAB, D50 and 2 degree, of the usual chart of 24 patches, A1 to D6, by edition: what its maker
- * publishes for charts made before and from November 2014.
- * Limits:  single charts differ; the mean of 30 older ones lies 0.5 dE00 from the older values
+ * CIELAB, D50 and 2 degree, of the usual chart of 24 patches, A1 to D6, by edition: published in
+ * its data sheets for charts made before and from November 2014.
+ * Limits:  single charts differ; the mean of 30 older ones is 0.5 dE00 from the older values
  * Source:  [ChartSheets2016]; oracle test/oracles/colour/lab-d50-published.csv
  */
 export const CHART_VALUES: Readonly<Record<ChartEdition, readonly Lab[]>> = {

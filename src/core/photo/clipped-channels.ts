@@ -1,10 +1,13 @@
 type Light = readonly [number, number, number];
 
-/** Linear light of a channel below which nothing is left of it, where another is well lit. */
+/** Linear light of a channel below which its value is lost, where another channel is well lit. */
 const LOST = 0.004;
 const LIT = 0.01;
 const LEAST_PART = 0.2;
-/** How far below the bottom such a colour lies, and how far that strays: of the brightest channel, and of white. */
+/**
+ * How far below the bottom such a colour is, and how far that varies: of the brightest channel, and
+ * of white.
+ */
 const BELOW = { part: 0.02, ofWhite: 0.002 };
 const STRAY = { part: 0.03, ofWhite: 0.003 };
 
@@ -16,8 +19,8 @@ export function clippedChannels(light: readonly number[]): number[] {
 }
 
 /**
- * What a colour would be if the file could hold it: a channel at the bottom was cut off there, so it
- * lies below rather than on it. How far was measured on rendered scenes.
+ * The colour if the file could hold it: a channel at the bottom was cut off there, so its true
+ * value is below. How far was measured on rendered scenes.
  */
 export function meantLight(light: Light): Light {
   const lost = clippedChannels(light);
@@ -27,7 +30,7 @@ export function meantLight(light: Light): Light {
   ) as unknown as Light;
 }
 
-/** The same colour with each of its lost channels as far below as it may well lie. */
+/** The same colour with each of its lost channels as far below as it may be. */
 export function strongerLights(light: Light): Light[] {
   const stray = STRAY.ofWhite + STRAY.part * Math.max(...light);
   return clippedChannels(light).map(

@@ -19,9 +19,10 @@ const LIMITS = [3.78, 2.8, 2.41, 2.18, 2.04, 1.93];
 
 /**
  * One reading of a tile from several photos.
- * Shape:   Lab and covariance of each -> mean weighted by how sure each is, and its covariance
- * Holds:   one photo comes back as it is; what photos of one chart have in common, its own error, does not
- *          grow less by more photos, so a third of the mean variance always stays
+ * Shape:   Lab and covariance of each -> mean weighted by how precise each is, and its covariance
+ * Holds:   a single photo is returned unchanged; the error that photos of one chart share, that of
+ *          the chart itself, does not shrink with more photos, so a third of the mean variance
+ *          always remains
  */
 export function combineReadings(readings: readonly PhotoReading[]): CombinedReading {
   const sizes = readings.map(({ covariance: c }) => (c[0] + c[4] + c[8]) / 3);
@@ -58,5 +59,7 @@ export function combineReadings(readings: readonly PhotoReading[]): CombinedRead
   return { lab, covariance, photos: n, disagree };
 }
 
-/** Part of the variance that every photo of one chart has in common; common practice, no source. */
+/**
+ * Share of the variance that all photos of one chart have in common; common practice, no source.
+ */
 const SHARED = 1 / 3;

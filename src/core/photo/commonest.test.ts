@@ -3,7 +3,7 @@ import { randomFrom } from '../../../bench/random.ts';
 import { commonest } from './commonest.ts';
 
 describe('commonest', () => {
-  it('finds the heap among things strewn to one side, where mean and median are pulled', () => {
+  it('finds the peak among values spread to one side, where mean and median are pulled', () => {
     const random = randomFrom(8);
     const values = Array.from({ length: 2000 }, (_, i) =>
       i < 900 ? 0.3 + 0.005 * random.normal() : 0.32 + 0.5 * random.uniform(),

@@ -4,8 +4,8 @@ export function median(values: readonly number[]): number {
 }
 
 /**
- * Where values lie closest: halves that are shortest, taken again and again.
- * Source: [RobertsonCryer1974], half-sample mode
+ * Where values are densest: the shortest half, found again and again.
+ * Source:  [RobertsonCryer1974], half-sample mode
  */
 export function commonest(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);

@@ -22,7 +22,7 @@ describe('tailOfThree', () => {
 });
 
 describe('controlDrift', () => {
-  it('cries out once in a hundred when nothing changed', () => {
+  it('warns once in a hundred when nothing changed', () => {
     const random = randomFrom(5);
     let cries = 0;
     const trials = 4000;
@@ -35,7 +35,7 @@ describe('controlDrift', () => {
     expect(cries / trials).toBeLessThan(0.018);
   });
 
-  it('tells a tile that yellowed by four', () => {
+  it('notices a tile that yellowed by four', () => {
     const drift = controlDrift(
       [sure([80, 0, 5], 0.6), sure([80.3, 0, 5.2], 0.6)],
       sure([80, 0, 9], 0.6),
@@ -46,12 +46,12 @@ describe('controlDrift', () => {
 });
 
 describe('combineReadings', () => {
-  it('leaves a single photo as it is', () => {
+  it('returns a single photo unchanged', () => {
     const one = sure([50, 10, -5], 1);
     expect(combineReadings([one])).toMatchObject({ lab: [50, 10, -5], disagree: false, photos: 1 });
   });
 
-  it('weighs the surer photo more, and says when photos disagree', () => {
+  it('weighs the more certain photo more, and says when photos disagree', () => {
     const both = combineReadings([sure([50, 0, 0], 0.5), sure([51, 0, 0], 1)]);
     expect(both.lab[0]).toBeCloseTo(50.2, 6);
     expect(both.disagree).toBe(false);

@@ -3,22 +3,23 @@ import type { Lab } from '../colour/triples.ts';
 import type { PhotoReading } from './combine-readings.ts';
 
 export interface ControlDrift {
-  /** From the mean of the earlier readings to the one now. */
+  /** From the mean of the earlier readings to the new one. */
   readonly dE00: number;
   readonly shift: Lab;
-  /** Earlier readings it is told against. */
+  /** Number of earlier readings it is compared with. */
   readonly earlier: number;
-  /** How often so large a step would come by chance, 0-1, if nothing had changed. */
+  /** How often a step this large would come by chance, 0-1, if nothing had changed. */
   readonly chance: number;
   readonly drifted: boolean;
 }
 
-/** Imported for a change when chance alone would bring it once in a hundred. */
+/** Counts as a change when chance alone would bring it once in a hundred. */
 const LEAST_CHANCE = 0.01;
 
 /**
- * Whether a control tile still reads as it did.
- * Shape:   earlier readings (at least one), the one now -> step, and how likely chance alone makes it
+ * Whether a control tile still reads the same as before.
+ * Shape:   earlier readings (at least one), the new one -> step, and how likely chance alone makes
+ *          it
  * Holds:   the scatter of the earlier readings counts beside their ±, whichever is larger
  * Source:  chi-squared of three degrees, exact tail
  */

@@ -8,19 +8,22 @@ import { residualCommon } from './residual-field.ts';
 
 /** Paint differs from the patches of a chart in its spectrum; measured on rendered scenes. */
 const PAINT_AGAINST_CHART = 1.05;
-/** Of colours of one tray nearer than this most are of the same paints; dE00, measured on rendered scenes. */
+/**
+ * Colours of one tray closer than this are mostly of the same paints; dE00, measured on rendered
+ * scenes.
+ */
 const ALIKE_REACH = 8;
-/** From this chroma on hue and chroma are told apart. */
+/** From this chroma on, hue and chroma are separate. */
 const COLOURED = 10;
 
 /**
- * Covariance of corrected colours that one photo gave, the reading noise of each not in it.
+ * Covariance of the corrected colours of one photo, without the reading noise of each.
  * Shape:   n colours -> 3n x 3n by rows, CIELAB units squared
- * Holds:   colours next to each other err together, so their difference is surer than either; lightness,
- *          chroma and hue err as far as each does on held-out patches, for a camera that sees hues wrong
- *          may still tell light from dark
- * Source:  Laplace's approximation for the camera numbers, its middle by the misfits there are
- *          ([Huber1981]); [RasmussenWilliams2006] for the leftover
+ * Holds:   similar colours share their errors, so their difference is more certain than either;
+ *          lightness, chroma and hue err as far as each does on held-out patches, because a camera
+ *          that sees hues wrong may still see lightness right
+ * Source:  Laplace's approximation for the camera numbers, its middle from the actual residuals
+ *          ([Huber1981]); [RasmussenWilliams2006] for the residual field
  */
 export function correctionCovariance(correction: Correction, seen: readonly Seen[]): Float64Array {
   const { fit, leftover } = correction;
@@ -29,7 +32,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
   const out = new Float64Array(9 * n * n);
   const unit = Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1);
   const labs = seen.map((one) => plainLab(fit, one));
-  // Steps of L, a, b that a misfit of each axis makes.
+  // Steps of L, a, b caused by a residual of each axis.
   const steps = labs.map((lab) => {
     const back = metricInverse(localMetric(lab));
     const [light, chroma, hue] = correction.paintSpread;
@@ -53,7 +56,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
   });
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      // Half of the leftover is smooth, half a paint's own, which only its like has as well.
+      // Half of the residual is smooth, half belongs to a paint and is shared only by similar ones.
       const common =
         (residualCommon(leftover, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
       for (let r = 0; r < 3; r++) {
@@ -71,7 +74,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
   return out;
 }
 
-/** Of the camera numbers, by rows. */
+/** Covariance of the camera numbers, by rows. */
 function numbersCovariance(correction: Correction): Float64Array {
   const { fit, patches, misfitSpread } = correction;
   const { settings, white, numbers, priors, information } = fit;
@@ -110,7 +113,10 @@ function numbersCovariance(correction: Correction): Float64Array {
   return middle;
 }
 
-/** Standard deviations along lightness, chroma and hue at a colour; near grey the last two are one. */
+/**
+ * Standard deviations along lightness, chroma and hue at a colour; close to grey the last two are
+ * one.
+ */
 function alongAxes([light, chroma, hue]: readonly [number, number, number], [, a, b]: Lab) {
   const told = (a * a + b * b) / (a * a + b * b + COLOURED * COLOURED);
   const both = (chroma ** 2 + hue ** 2) / 2;
@@ -121,7 +127,10 @@ function alongAxes([light, chroma, hue]: readonly [number, number, number], [, a
   ].map((spread) => PAINT_AGAINST_CHART * spread);
 }
 
-/** A room in which steps are about dE00 at any chroma, so that what falls off with distance stays a covariance. */
+/**
+ * A space in which steps are about dE00 at any chroma, so that a function falling with distance
+ * stays a covariance.
+ */
 function evenRoom([l, a, b]: Lab): Lab {
   const c = Math.hypot(a, b);
   const squeeze = c < 1e-9 ? 1 : Math.log1p(0.045 * c) / (0.045 * c);

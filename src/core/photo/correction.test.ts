@@ -74,7 +74,7 @@ describe('correctionFrom on four real photos, each patch predicted from the othe
   });
 });
 
-/** A camera of which everything is known: a matrix, no noise. */
+/** A camera with known numbers: a matrix, no noise. */
 function exactPatches(exposure: number): SeenPatch[] {
   const back = [
     [2.9, -1.4, -0.3],
@@ -114,7 +114,7 @@ describe('correctionFrom', () => {
     expect(deltaE2000(got, correctedLab(correction, patch))).toBeLessThan(0.05);
   });
 
-  it('is surer of the difference of two like colours than of either', () => {
+  it('is more certain of the difference of two similar colours than of either', () => {
     const [{ seen }] = photos;
     const patches = seen('before 2014');
     const correction = correctionFrom(patches, 0.05);
@@ -129,8 +129,8 @@ describe('correctionFrom', () => {
     for (let i = 0; i < 6; i++) for (let j = 0; j < 6; j++) expect(c[6 * i + j]).toBe(c[6 * j + i]);
   });
 
-  it('is surer of lightness than of hue where held-out patches are', () => {
-    // Hue and chroma of every patch stray, lightness is exact.
+  it('is more certain of lightness than of hue where held-out patches are', () => {
+    // Hue and chroma of every patch vary, lightness is exact.
     const random = randomFrom(8);
     const patches = exactPatches(0.7).map((patch): SeenPatch => {
       const [l, a, b] = patch.lab;

@@ -23,13 +23,19 @@ export interface Correction {
   readonly toneCurve: boolean;
   readonly heldOut: HeldOut;
   readonly patches: readonly SeenPatch[];
-  /** Of what the camera numbers cannot explain, held out; lightness, chroma and hue, dE00. */
+  /**
+   * Spread of the error that the camera numbers cannot explain, held out; lightness, chroma and
+   * hue, dE00.
+   */
   readonly misfitSpread: readonly [number, number, number];
-  /** The same of paints: chroma in CIELAB units, for those it errs alike at any chroma. */
+  /** The same for paints: chroma in CIELAB units, because their error is the same at any chroma. */
   readonly paintSpread: readonly [number, number, number];
 }
 
-/** Spreads that may bend; common practice, no source, but for the roots, see docs/photo.md. */
+/**
+ * Spreads of the terms beside the matrix; common practice, no source, except for the roots, see
+ * docs/photo.md.
+ */
 const ROOT_SPREAD = 0.25;
 const TONE_SPREAD = 0.3;
 const BLACK_SPREAD = 0.002;
@@ -39,13 +45,14 @@ const VEIL_SPREAD = 0.02;
 const REFIT_ROUNDS = 2;
 
 /**
- * Learns camera and light from patches of known colour. Linear and root terms, with and without a
- * tone curve, with and without a veil of stray light, are tried; the form with the least error on held-out patches is taken.
- * Shape:   patches that are neither shaded nor clipped; how far the light may still slope, as the standard
- *          deviation of its logarithm from the middle to the edge of the chart -> how to correct, and how
- *          well it predicts
- * Holds:   every patch is predicted from all the others, never from itself; the choice of the form
- *          has seen the errors it is judged by, which flatters by a few hundredths
+ * Learns camera and light from patches of known colour. It tries linear and root terms, with and
+ * without a tone curve, with and without a veil of stray light, and uses the form with the least
+ * error on held-out patches.
+ * Shape:   patches that are neither shaded nor clipped; the remaining slope of the light, as the
+ *          standard deviation of its logarithm from the middle to the edge of the chart -> the
+ *          correction, and how well it predicts
+ * Holds:   every patch is predicted from all the others, never from itself; the form is chosen by
+ *          the same errors that judge it, which makes them a few hundredths too small
  * Source:  [Finlayson2015]
  */
 export function correctionFrom(patches: readonly SeenPatch[], slopeSpread: number): Correction {
@@ -68,7 +75,7 @@ export function correctionFrom(patches: readonly SeenPatch[], slopeSpread: numbe
   return best!;
 }
 
-/** Mean held-out error of one plain form, to weigh what the codes of a picture stand for. */
+/** Mean held-out error of one plain form, used to choose what the codes of a picture represent. */
 export function plainHeldOut(patches: readonly SeenPatch[], slopeSpread: number): number {
   const { mean } = correctionOf(patches, colourWeights('D50', 2).white, {
     terms: 'linear',
@@ -121,7 +128,7 @@ function correctionOf(
   };
 }
 
-/** Patches below this chroma are flat in their spectrum, which greys that are mixed are not. */
+/** Patches below this chroma have a flat spectrum, unlike mixed greys. */
 const COLOURED = 10;
 const LEAST_COLOURED = 6;
 
@@ -150,7 +157,7 @@ export function correctedLab(correction: Correction, seen: Seen): Lab {
   return mended(correction.fit, correction.leftover, seen);
 }
 
-/** Before what the camera numbers leave over is added. */
+/** The colour before the remaining residual is added. */
 export function plainLab(fit: CameraFit, seen: Seen): Lab {
   const xyz = new Float64Array(3);
   xyzOfCode(xyz, fit.numbers, fit.settings.terms, seen);

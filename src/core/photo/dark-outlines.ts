@@ -1,6 +1,6 @@
 import type { Point } from './plane-view.ts';
 
-/** Mean of the square about every pixel; at the edge of what of it there is. */
+/** Mean of the square around every pixel; at the edge, of the part inside the picture. */
 export function boxMean(
   grey: Float32Array,
   width: number,
@@ -34,7 +34,7 @@ export function boxMean(
   return out;
 }
 
-/** Outer edge of every dark piece of a likely size, pixel by pixel round it. */
+/** Outer edge of every dark piece of a likely size, pixel by pixel around it. */
 export function darkOutlines(
   dark: Uint8Array,
   width: number,
@@ -70,7 +70,7 @@ export function darkOutlines(
     if (Math.min(wide, tall) < leastSide || Math.max(wide, tall) > Math.max(width, height) / 3)
       continue;
     if (count < 0.2 * wide * tall) continue;
-    // `start` is the first pixel of the piece in reading order: the outline begins there.
+    // `start` is the first pixel of the piece in reading order, where the outline begins.
     out.push(roundTrip(dark, width, height, start));
   }
   return out;
@@ -94,7 +94,7 @@ const AROUND: readonly Point[] = [
   [1, -1],
 ];
 
-/** Moore's walk round a piece, clockwise. */
+/** Moore's walk around a piece, clockwise. */
 function roundTrip(dark: Uint8Array, width: number, height: number, start: number): Point[] {
   const inside = (x: number, y: number) =>
     x >= 0 && y >= 0 && x < width && y < height && dark[y * width + x] === 1;

@@ -1,9 +1,9 @@
-/** Linear light of an sRGB code; below nought the straight piece goes on. Source: [CSSColor4] */
+/** Linear light of an sRGB code; below 0 the straight piece continues. Source: [CSSColor4] */
 export function srgbDecoded(code: number): number {
   return code <= 0.04045 ? code / 12.92 : ((code + 0.055) / 1.055) ** 2.4;
 }
 
-/** sRGB code of linear light, the way back of `srgbDecoded`. */
+/** sRGB code of linear light, the inverse of `srgbDecoded`. */
 export function srgbEncoded(light: number): number {
   return light <= 0.0031308 ? light * 12.92 : 1.055 * light ** (1 / 2.4) - 0.055;
 }

@@ -9,12 +9,15 @@ import { indexed, type RegionIndex, within } from './region-index.ts';
 export interface FoundChart {
   /** From columns 0-5 and rows 0-3 (patch centres at whole numbers, A1 at 0, 0) to pixels. */
   readonly view: PlaneView;
-  /** How much of the colours of a chart the picture explains, 0-1, and that of the next best place. */
+  /**
+   * How much of the colours of a chart the picture explains, 0-1, and the same for the next best
+   * place.
+   */
   readonly likeness: number;
   readonly nextLikeness: number;
-  /** Patches that were seen as areas of their own. */
+  /** Patches that were seen as separate areas. */
   readonly patchesSeen: number;
-  /** Why it may be something else, or lie elsewhere, in words; empty when all is well. */
+  /** Why it may be something else or somewhere else, in words; empty when all is well. */
   readonly doubts: readonly string[];
 }
 
@@ -23,19 +26,22 @@ const SIDES = [1000, 1600, 500];
 /** Steps between pixels that count as an edge, in the codes of the small picture. */
 const EDGES = [0.05, 0.025, 0.1, 0.012];
 const LEAST_CELLS = 8;
-/** At least so much of the colours must be explained; no other pattern on our tables comes near. */
+/**
+ * At least this share of the colours must be explained; no other pattern on our tables comes close.
+ */
 const LEAST_LIKENESS = 0.74;
 const GOOD_LIKENESS = 0.93;
 /** Charts in hundreds of rendered and in four real photos reached more than either of these. */
 const DOUBTFUL_LIKENESS = 0.86;
 const FEW_PATCHES = 12;
-/** Where a turned chart explains nearly as much, the turn is not known. */
+/** Where a turned chart explains nearly as much, its orientation is unknown. */
 const LEAST_LEAD = 0.08;
 
 /**
- * The chart of 24 patches, in any turn and at any place.
- * Shape:   picture -> where it lies; undefined where none is surely there
- * Limits:  patches of at least about 12 pixels in the picture made small; a mirrored picture is none
+ * The chart of 24 patches, in any orientation and at any place.
+ * Shape:   picture -> its place; undefined where it is uncertain that there is one
+ * Limits:  patches of at least about 12 pixels in the reduced picture; a mirrored picture does not
+ *          count
  */
 export function findChart(picture: Picture): FoundChart | undefined {
   let best: FoundChart | undefined;
@@ -58,7 +64,7 @@ export function findChart(picture: Picture): FoundChart | undefined {
   return best;
 }
 
-/** Dark pictures, and those of linear light, show their edges when the dark end is stretched. */
+/** Dark pictures, and those in linear light, show their edges when the dark end is stretched. */
 function brightened(small: SmallPicture): SmallPicture {
   return { ...small, channels: small.channels.map((v) => Math.sqrt(v)) };
 }
@@ -99,7 +105,7 @@ function doubtsOf({ likeness, patchesSeen }: FoundChart): string[] {
       ? ['its colours are not quite those of a chart of 24 patches']
       : []),
     ...(patchesSeen < FEW_PATCHES
-      ? [`only ${patchesSeen} of its 24 patches stand out by themselves`]
+      ? [`only ${patchesSeen} of its 24 patches are seen as separate areas`]
       : []),
   ];
 }
@@ -115,7 +121,8 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
   const { cells } = lattice;
   const columns = cells.map((c) => c.column);
   const rows = cells.map((c) => c.row);
-  // One fit serves every way to lay the chart: they differ by whole columns, rows and turns.
+  // One fit serves every placement of the chart: placements differ by whole columns, rows and
+  // turns.
   const laid = planeThrough(
     cells.map(({ column, row }): Point => [column, row]),
     cells.map(({ at }) => at),
@@ -142,7 +149,9 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
   return out;
 }
 
-/** A view of the lattice as one of the chart: A1 at 0, 0, in one of its eight turns and mirrors. */
+/**
+ * A view of the lattice as a view of the chart: A1 at 0, 0, in one of its eight turns and mirrors.
+ */
 function composed(
   view: PlaneView,
   left: number,
@@ -170,7 +179,7 @@ function mirrored(view: PlaneView): boolean {
   return (a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0]) < 0;
 }
 
-/** Takes in the patches that the lattice missed, and lies down on all that are there. */
+/** Adds the patches that the lattice missed, and fits the view to all patches seen. */
 function resettled(found: FoundChart, regions: RegionIndex, small: SmallPicture): FoundChart {
   let { view, patchesSeen } = found;
   for (let round = 0; round < 2; round++) {
@@ -211,5 +220,5 @@ function enlarged(view: PlaneView, small: SmallPicture, picture: Picture): Plane
   };
 }
 
-/** Patches looked at a little off change the likeness by so much without meaning anything. */
+/** Patches read slightly off centre change the likeness by this much without meaning anything. */
 const SETTLING_COSTS = 0.01;

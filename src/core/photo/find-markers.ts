@@ -8,19 +8,22 @@ export interface FoundMarker {
   readonly id: number;
   /** Top left, top right, bottom right, bottom left of the black square as printed. */
   readonly corners: readonly [Point, Point, Point, Point];
-  /** Cells that were not as they should be. */
+  /** Number of cells that were read wrongly. */
   readonly wrongCells: number;
 }
 
 const INNER = 6;
 const CELLS = INNER + 2;
-/** The dictionary would bear five; three keep a chance pattern out. */
+/** The dictionary allows for five; three keep chance patterns out. */
 const MOST_WRONG = 3;
 const MOST_WRONG_BORDER = 3;
 const LEAST_SIDE = 14;
-/** Sides of the square the light is averaged over, as parts of the longer side; a marker must fit in. */
+/**
+ * Sides of the square over which the light is averaged, as shares of the longer side; a marker must
+ * fit in.
+ */
 const WINDOWS = [1 / 8, 1 / 20];
-/** Darker than this part of its surroundings counts as ink. */
+/** Darker than this share of the surroundings counts as ink. */
 const INK = [0.75, 0.55];
 
 /** Every marker of the dictionary in a small picture; corners to a fraction of its pixel. */
@@ -52,7 +55,7 @@ export function findMarkers(small: SmallPicture): FoundMarker[] {
 function greyOf({ channels }: SmallPicture): Float32Array {
   const grey = new Float32Array(channels.length / 3);
   for (let i = 0; i < grey.length; i++) {
-    // The channel that is least there tells ink from coloured things best.
+    // The darkest channel separates ink from coloured things best.
     grey[i] = (channels[3 * i] + 2 * channels[3 * i + 1] + channels[3 * i + 2]) / 4;
   }
   return grey;
@@ -133,7 +136,7 @@ function differing(bits: readonly number[], code: number): number {
   return wrong;
 }
 
-/** Cells as they read when the second corner is taken for the first. */
+/** Cells as they read when the second corner is used as the first. */
 function quarterTurned(bits: readonly number[]): number[] {
   return bits.map((_, i) => {
     const x = i % INNER;

@@ -10,21 +10,21 @@ export interface FoundSheet {
   readonly markersSeen: number;
   /** Root mean square by which the corners of the markers miss their places, mm. */
   readonly missMm: number;
-  /** Why the sheet may not lie where it seems to, in words; empty when all is well. */
+  /** Why the sheet may be somewhere else, in words; empty when all is well. */
   readonly doubts: readonly string[];
 }
 
 const SIDES = [1600, 2600];
-/** A marker that misses its place by more than this is not on the sheet. */
+/** A marker farther than this from its place is not on the sheet. */
 const MOST_MISS_MM = 3;
 const DOUBTFUL_MISS_MM = 0.8;
-/** With so many markers the lens may be told to bend. */
+/** From this many markers on, the lens distortion can be fitted. */
 const BENDING_FROM = 5;
 
 /**
  * The sheet whose markers the picture shows.
- * Shape:   picture, layouts it may be -> where it lies; undefined where fewer than two of one
- *          layout's markers agree
+ * Shape:   picture, layouts it may be -> its place; undefined where fewer than two of one layout's
+ *          markers agree
  * Holds:   with two or three markers, or corners that miss, the answer says so in `doubts`
  */
 export function findSheet(
@@ -51,7 +51,7 @@ export function findSheet(
   return best;
 }
 
-/** The sheet by four places that a person pointed at: the outer corners of its corner markers. */
+/** The sheet by four places that the user marked: the outer corners of its corner markers. */
 export function sheetByHand(
   corners: readonly [Point, Point, Point, Point],
   layout: SheetLayout,
@@ -94,7 +94,7 @@ function laid(
     return printed === undefined ? [] : [{ marker, places: cornersOfMarker(printed) }];
   });
   let best: { fit: PlaneFit; kept: typeof pairs } | undefined;
-  // Two markers at a time: what most of the others agree with is the sheet.
+  // Two markers at a time: the view that most of the others agree with is the sheet.
   for (let i = 0; i < pairs.length; i++) {
     for (let j = 0; j < i; j++) {
       const fit = through([pairs[i], pairs[j]], picture, false);
@@ -118,10 +118,10 @@ function laid(
     doubts.push(`only ${kept.length} of ${layout.markers.length} markers of the sheet are seen`);
   }
   if (miss > DOUBTFUL_MISS_MM) {
-    doubts.push('the sheet does not lie flat, or its print is not to size');
+    doubts.push('the sheet is not flat, or its print is not to size');
   }
   if (pairs.length > kept.length) {
-    doubts.push('some markers lie elsewhere than on this sheet');
+    doubts.push('some markers are not where this sheet has them');
   }
   return { layout, view: fit.view, markersSeen: kept.length, missMm: miss, doubts };
 }
@@ -140,7 +140,7 @@ function through(pairs: readonly Pair[], picture: Picture, bending: boolean) {
   );
 }
 
-/** Root mean square by which four corners miss, in mm by the size the marker has in the picture. */
+/** Root mean square error of four corners, in mm by the size of the marker in the picture. */
 function missMm(fit: PlaneFit, { marker, places }: Pair): number {
   let sum = 0;
   places.forEach((place, k) => {

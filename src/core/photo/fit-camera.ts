@@ -13,7 +13,7 @@ import {
 } from './camera-model.ts';
 import { localMetric } from './local-metric.ts';
 
-/** What may bend besides the matrix, as standard deviations around none. */
+/** Freedom of the terms beside the matrix, as standard deviations around 0. */
 export interface FitSettings {
   readonly terms: Terms;
   /** Of a root term, with white at 1. */
@@ -29,17 +29,19 @@ export interface CameraFit {
   readonly settings: FitSettings;
   readonly white: Xyz;
   readonly numbers: Float64Array;
-  /** Of each number about nought, with the misfit of a patch at 1 dE00 an axis. */
+  /** Of each number around 0, for a residual of 1 dE00 an axis per patch. */
   readonly priors: Float64Array;
-  /** Lower Cholesky factor of the normal equations, with the misfit of a patch at 1 dE00 an axis. */
+  /** Lower Cholesky factor of the normal equations, for a residual of 1 dE00 an axis per patch. */
   readonly information: Float64Array;
-  /** Known minus got, three steps of about dE00 for each patch; of the one left out as well. */
+  /**
+   * Known minus predicted, three steps of about dE00 for each patch; including the one left out.
+   */
   readonly misfits: Float64Array;
   readonly converged: boolean;
 }
 
 interface FitOptions {
-  /** Numbers to begin with. */
+  /** Numbers to start with. */
   readonly start?: Float64Array;
   /** Index of a patch that does not count. */
   readonly leaveOut?: number;
@@ -50,7 +52,7 @@ interface FitOptions {
 
 /** Degrees of freedom of the t distribution by which a patch that disagrees loses weight. */
 const T_FREEDOM = 4;
-/** Variance below which patches are not told apart, dE00 squared: charts differ by more. */
+/** Variance below which patches do not differ, dE00 squared: single charts differ by more. */
 const LEAST_VARIANCE = 0.1;
 /** Median of a chi-squared variable of three degrees. */
 const MEDIAN_CHI2_3 = 2.366;
@@ -58,8 +60,8 @@ const SETTLED = 1e-5;
 const HALVINGS = 6;
 
 /**
- * Camera numbers by which patches come out as they are known to be.
- * Method:  Gauss-Newton with halved steps on CIELAB misfits scaled to dE00 at the known colour
+ * Camera numbers that give the patches their known colours.
+ * Method:  Gauss-Newton with halved steps on CIELAB residuals scaled to dE00 at the known colour
  * Limits:  with fewer patches than numbers the spreads of the settings decide
  * Source:  [Lange1989] for the t weights of the robust form
  */
@@ -152,7 +154,7 @@ function priorPrecisions(
   priors.fill(precision(settings.blackSpread), BLACK, SLOPE);
   priors.fill(precision(settings.slopeSpread), SLOPE, BEFORE_MATRIX);
   if (settings.terms === 'root') {
-    // Spreads are said with white at 1; a root term of white is the root of its channels.
+    // Spreads are given with white at 1; a root term of white is the root of its channels.
     const lightest = patches.reduce((a, b) => (b.lab[0] > a.lab[0] ? b : a));
     termsOfCode(f, start, 'root', lightest);
     for (let row = 0; row < 3; row++) {
@@ -164,7 +166,7 @@ function priorPrecisions(
   return priors;
 }
 
-/** Plain least squares of the matrix on XYZ, dark patches counting more, to begin with. */
+/** Plain least squares of the matrix on XYZ, with more weight on dark patches, as a start. */
 function startingNumbers(
   patches: readonly SeenPatch[],
   white: Xyz,

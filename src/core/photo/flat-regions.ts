@@ -17,9 +17,9 @@ const LEAST_AREA = 24;
 
 /**
  * Areas that look like patches.
- * Shape:   small picture, its steepness, how much of it counts as an edge -> regions, in its pixels
- * Method:  pixels without an edge are joined; a piece is kept when its area and its second moments
- *          agree with a parallelogram, which no turn and no slant changes
+ * Shape:   small picture, its steepness, the step that counts as an edge -> regions, in its pixels
+ * Method:  pixels without an edge are joined; a piece is accepted when its area and its second
+ *          moments agree with a parallelogram, which no rotation or slant changes
  */
 export function flatRegions(
   picture: SmallPicture,

@@ -12,17 +12,20 @@ import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
 import { disagreeing, firstFit, MOST_ASIDE, middleMisfit } from './sort-patches.ts';
 
-/** With the light evened by paper the slope left over is small; else the chart itself must tell it. */
+/**
+ * With the light evened by paper, the remaining slope is small; otherwise the chart itself must
+ * show it.
+ */
 const SLOPE_SPREAD = { 'by paper': 0.01, 'by chart': 0.05 } as const;
 const BETTER = 0.9;
-/** With fewer there is nothing to weigh. */
+/** With fewer patches no fit is possible. */
 const LEAST_PATCHES = 12;
-/** Light that jumps by so much, as a part, is the edge of a shadow. */
+/** A jump of the light by this share is the edge of a shadow. */
 const SHADOWED = 0.03;
-/** From here on a middle misfit says that the patches are not the chart that was named. */
+/** From this median residual on, the patches are not those of the chart that was named. */
 const DOUBTFUL_MISFIT = 6;
 
-/** What the patches of a chart tell of a photo. */
+/** What the patches of a chart show about a photo. */
 export interface Learned {
   readonly fit: CameraFit;
   readonly patches: readonly ReadPatch[];
@@ -30,14 +33,15 @@ export interface Learned {
   readonly correction?: Correction;
   readonly colourTaken: number;
   readonly paper?: PaperLight;
-  /** Middle of the chart on the sheet, mm: light is told against it. */
+  /** Middle of the chart on the sheet, mm: the reference for light. */
   readonly reference?: Point;
 }
 
 /**
- * Learns camera and light from the chart in a photo, and says of every patch whether it could serve.
- * Shape:   picture, what its codes may stand for, where the chart and perhaps a sheet lie, its known
- *          colours; what a person should know is added to `notes` -> patches, correction
+ * Learns camera and light from the chart in a photo, and says of every patch whether it was usable.
+ * Shape:   picture, what its codes may represent, the place of the chart and perhaps of a sheet,
+ *          the chart's known colours; notes for the user are added to `notes` -> patches,
+ *          correction
  */
 export function learnFrom(
   picture: Picture,
@@ -57,7 +61,8 @@ export function learnFrom(
         : plainHeldOut(usable, SLOPE_SPREAD['by chart']);
     return { index, colour, patches, usable, heldOut };
   });
-  // The likeliest first: another is taken only where it predicts patches better, as linear codes do.
+  // The most likely first: another is chosen only where it predicts patches better, as for linear
+  // codes.
   const best = tried.reduce((a, b) => (b.heldOut < BETTER * a.heldOut ? b : a));
   let { patches } = best;
   let fit = firstFit(best.usable, SLOPE_SPREAD['by chart']);
@@ -66,7 +71,8 @@ export function learnFrom(
   let reference: Point | undefined;
   if (sheet !== undefined) {
     reference = placeOf(sheet.view, pixelOf(view, [2.5, 1.5]));
-    // Twice: the tone curve is taken off paper and patches before light is divided by light.
+    // Twice:   the tone curve is removed from paper and patches before one light is divided by
+    //          another.
     for (let round = 0; round < 2; round++) {
       paper = paperOf(picture, best.colour, sheet, fit);
       if (paper === undefined) break;
@@ -84,7 +90,7 @@ export function learnFrom(
     }
   }
   const evened = paper === undefined ? 'by chart' : 'by paper';
-  // Fitted to the good ones, asked of all.
+  // Fitted to the good patches, evaluated for all.
   const usable = seen.flatMap((patch, i) => (patches[i].mark === undefined ? [{ patch, i }] : []));
   const off = disagreeing(
     usable.map(({ patch }) => patch),
@@ -116,7 +122,7 @@ export function learnFrom(
   const depths = (paper?.smooth.shadows ?? []).map(({ depth }) => Math.abs(Math.expm1(depth)));
   if (Math.max(...depths, paper?.unevenness ?? 0) > SHADOWED) {
     notes.push(
-      'A shadow lies over the sheet. What lies at its edge is read less surely; best take the photo again without it.',
+      'A shadow falls on the sheet. Tiles at its edge are read less precisely; better take the photo again without it.',
     );
   }
   return {
@@ -125,7 +131,7 @@ export function learnFrom(
   };
 }
 
-/** How light changes over a sheet, asked by pixels. */
+/** How light changes over a sheet, by pixels. */
 function aboutOn(sheet: FoundSheet, paper: PaperLight): LightAbout {
   return (middle, reachPx) => {
     const place = placeOf(sheet.view, middle);

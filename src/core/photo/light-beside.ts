@@ -1,20 +1,21 @@
 import type { Point } from './plane-view.ts';
 
-/** What paper shows beside a smooth light. */
+/** Difference between paper samples and a smooth light. */
 export interface ShownBeside {
   /** Places of the samples, mm. */
   readonly places: readonly Point[];
-  /** Logarithm against the smooth light, for each channel. */
+  /** Logarithm over the smooth light, for each channel. */
   readonly beside: readonly (readonly [number, number, number])[];
 }
 
-/** How far a piece of paper tells of the light beside it, mm. */
+/** How far a piece of paper shows the light around it, mm. */
 const LOCAL_MM = 12;
-/** So many samples' worth of belief that the smooth light is right as it is. */
+/** Weight of the belief that the smooth light is right, in samples. */
 const SMOOTH_WORTH = 2;
 
 /**
- * What the paper near a place shows beside the smooth light: the edge of a shadow, a lamp too near.
+ * How the paper around a place differs from the smooth light: the edge of a shadow, a lamp too
+ * near.
  * Shape:   light, place in mm, index of a sample that does not count -> logarithm for each channel
  */
 export function lightBeside(
@@ -41,7 +42,7 @@ export function lightBeside(
   ];
 }
 
-/** Dirt and things laid down pull no median. */
+/** Dirt and things on the paper do not pull a median. */
 function weightedMedian(
   near: readonly { readonly index: number; readonly weight: number }[],
   total: number,

@@ -13,7 +13,7 @@ const step = (metric: Float64Array, d: readonly number[]) =>
   );
 
 describe('localMetric', () => {
-  it('measures small steps as CIEDE2000 does, but for blues', () => {
+  it('measures small steps as CIEDE2000 does, except for blues', () => {
     fc.assert(
       fc.property(
         between(10, 95),

@@ -1,10 +1,10 @@
 import type { Lab } from '../colour/triples.ts';
 
 /**
- * What turns a small step of L, a, b at a colour into steps whose length is about dE00.
+ * Matrix that turns a small step of L, a, b at a colour into steps whose length is about dE00.
  * Shape:   [L, a, b] -> 9 numbers by rows: lightness, chroma and hue steps of dL, da, db
- * Holds:   the length of the step is dE00 but for the turning term of blues and the stretch of a
- *          near grey, to within a few per cent for steps of 1
+ * Holds:   the length of the step is dE00 except for the rotation term of blues and the stretch of
+ *          a close to grey, to within a few per cent for steps of 1
  * Source:  [Sharma2005], weights SL, SC, SH and stretch at one colour
  */
 export function localMetric(lab: Lab): Float64Array {
@@ -40,7 +40,7 @@ export function localMetric(lab: Lab): Float64Array {
   );
 }
 
-/** Inverse of a metric: lightness stands by itself, the other two turn into each other. */
+/** Inverse of a metric: lightness is separate, the other two mix. */
 export function metricInverse(m: Float64Array): Float64Array {
   const determinant = m[4] * m[8] - m[5] * m[7];
   return Float64Array.of(

@@ -1,8 +1,8 @@
 /**
- * What a tile does not share with the others of its photo.
+ * The uncertainty that a tile does not share with the others of its photo.
  * Shape:   covariance of all tiles together 3n x 3n by rows, how many tiles, which one
  * Units:   standard deviation an axis, CIELAB; root mean square of the three
- * Holds:   at least 0.1: no photo tells a tile closer
+ * Holds:   at least 0.1: a photo cannot read a tile more precisely
  */
 export function ownSpread(covariance: ArrayLike<number>, count: number, tile: number): number {
   const size = 3 * count;

@@ -23,7 +23,7 @@ const there: Point = [150, 60];
 const truth = field(here) / field(there);
 
 describe('paperLight', () => {
-  it('tells how light differs from place to place', () => {
+  it('shows how light differs from place to place', () => {
     const light = paperLight(
       samples(() => 1),
       layout,
@@ -34,7 +34,7 @@ describe('paperLight', () => {
     expect(light.unlike).toBeLessThan(0.02);
   });
 
-  it('is not moved by dirt and things laid on the paper, a seventh of it', () => {
+  it('is not moved by dirt and things on the paper, a seventh of it', () => {
     const light = paperLight(
       samples((_, random) => (random.uniform() < 0.15 ? 0.3 + 0.5 * random.uniform() : 1)),
       layout,
@@ -44,7 +44,7 @@ describe('paperLight', () => {
     }
   });
 
-  it('says when a shadow lies over a part', () => {
+  it('says when a shadow falls on a part', () => {
     const light = paperLight(
       samples(([x]) => (x > 140 ? 0.6 : 1)),
       layout,

@@ -4,28 +4,31 @@ import type { Point } from './plane-view.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { type SmoothLight, shadowsFallen, smoothAt, smoothLight } from './smooth-light.ts';
 
-/** How much light falls where on a sheet, told by its white paper. */
+/** How much light falls where on a sheet, measured on its white paper. */
 export interface PaperLight extends ShownBeside {
   readonly smooth: SmoothLight;
-  /** Standard deviation of what paper shows beside all that is told, as a part of the light. */
+  /** Standard deviation of paper around the model, as a share of the light. */
   readonly spread: number;
-  /** Standard deviation of what is added nearby, as a part of the light: large where shadows end. */
+  /**
+   * Standard deviation of the local additions, as a share of the light: large where shadows end.
+   */
   readonly unevenness: number;
-  /** Part of the paper that was looked at and did not fit: shadows, dirt, things laid on it. */
+  /** Share of the paper samples that did not fit: shadows, dirt, things on the paper. */
   readonly unlike: number;
 }
 
 const LEAST_SAMPLES = 40;
-/** Logarithm of a ratio of channels by which paper differs from paper, under two lamps, at most. */
+/** Largest logarithm of a ratio of channels by which paper differs from paper under two lamps. */
 const OTHER_TINT = 0.2;
 const LEAST_SPREAD = 0.002;
 
 /**
- * The light over a sheet from samples of its paper, of which some are in shadow or covered.
+ * The light over a sheet from samples of its paper, some of which are in shadow or covered.
  * Shape:   linear light of paper at places in mm -> light; undefined with too few samples
- * Holds:   tells only how light differs from place to place. Paper glows under ultraviolet, so its
- *          colour is never taken for white
- * Method:  a smooth light with the edges of at most two shadows; of what is left the median nearby
+ * Holds:   gives only how light differs from place to place. Paper glows under ultraviolet, so its
+ *          colour is never used as white
+ * Method:  a smooth light with the edges of at most two shadows; added to it, the local median of
+ *          the residuals
  */
 export function paperLight(
   samples: readonly PaperSample[],
@@ -34,7 +37,8 @@ export function paperLight(
   if (samples.length < LEAST_SAMPLES) return undefined;
   const green = samples.map(({ light }) => light[1]).sort((a, b) => a - b);
   const pale = green[Math.floor(0.9 * green.length)];
-  // Ink, tiles and deep shadow are no paper; nor is what has another colour: hands, wood, packets.
+  // Ink, tiles and deep shadow are not paper; neither is anything of another colour: hands, wood,
+  // packets.
   const bright = samples.filter(({ light }) => light.every((v) => v > 0) && light[1] > 0.35 * pale);
   const tints = [0, 2].map((c) => {
     const logs = bright.map(({ light }) => Math.log(light[c] / light[1])).sort((a, b) => a - b);
@@ -62,7 +66,7 @@ export function paperLight(
   };
 }
 
-/** Light at one place against another, for each channel. */
+/** Light at one place over that at another, for each channel. */
 export function lightAgainst(
   light: PaperLight,
   layout: SheetLayout,
@@ -89,7 +93,7 @@ export function paperAt(
 }
 
 /**
- * How the light changes about a place in mm where a shadow ends near it, against that place itself;
+ * How the light changes around a place in mm where a shadow ends close by, relative to that place;
  * undefined where none does.
  */
 export function shadowAbout(
@@ -117,5 +121,5 @@ export function shadowAbout(
     ];
 }
 
-/** Part of a shadow that must fall within a place for it to matter. */
+/** Share of a shadow that must fall within a place for it to matter. */
 const LEAST_CHANGE = 0.02;

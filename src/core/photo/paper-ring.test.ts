@@ -25,7 +25,7 @@ const colour = {
 } as unknown as PictureColour;
 const { centre } = layout.places[5];
 
-/** A sheet of even paper under a shade, with a tile of 24 mm that is green. */
+/** A sheet of even paper under a shadow, with a green tile of 24 mm. */
 function ringUnder(shade: (dx: number, dy: number) => number) {
   const codes = new Uint8Array(width * height * 3);
   for (let i = 0; i < width * height; i++) {
@@ -47,7 +47,7 @@ function ringUnder(shade: (dx: number, dy: number) => number) {
   return paperRing({ width, height, codes }, colour, sheet, told, centre, undefined)!;
 }
 
-/** Codes of 8 bit tell light to half a per cent here. */
+/** Codes of 8 bit give light to half a per cent here. */
 const WITHIN = 0.02;
 
 describe('the paper round a tile', () => {
@@ -57,17 +57,17 @@ describe('the paper round a tile', () => {
     expect(edge).toBe(0);
   });
 
-  it('tells a shadow that nobody told of', () => {
+  it('shows a shadow that the sheet did not show', () => {
     expect(Math.abs(ringUnder(() => 0.6).beside - Math.log(0.6))).toBeLessThan(WITHIN);
   });
 
-  it('tells the edge of a shadow that runs over the tile, and half its step', () => {
+  it('shows the edge of a shadow that runs over the tile, and half its step', () => {
     const { beside, edge } = ringUnder((dx, dy) => (dx + 0.4 * dy > 2 ? 0.6 : 1));
     expect(Math.abs(beside)).toBeLessThan(WITHIN);
     expect(Math.abs(edge + Math.log(0.6) / 2)).toBeLessThan(WITHIN);
   });
 
-  it('does not take a thing that touches the ring for a shadow', () => {
+  it('does not mistake a thing that touches the ring for a shadow', () => {
     expect(ringUnder((dx, dy) => (Math.hypot(dx - 20, dy) < 5 ? 0.6 : 1)).edge).toBe(0);
   });
 });

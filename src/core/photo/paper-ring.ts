@@ -5,25 +5,32 @@ import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type Point, pixelOf } from './plane-view.ts';
 import { evenLight } from './sheet-paper.ts';
 
-/** What the paper just round a tile shows against what the whole sheet predicts there. */
+/** The paper just around a tile, compared with the prediction of the whole sheet there. */
 export interface PaperRing {
-  /** Logarithm of its light against what is predicted; below nought in a shadow nobody told of. */
+  /**
+   * Logarithm of its light over the prediction; below 0 in a shadow that the sheet did not show.
+   */
   readonly beside: number;
-  /** Half the step of a shadow whose edge runs by, as a logarithm; nought where none does. */
+  /**
+   * Half the step of a shadow whose edge is next to the tile, as a logarithm; 0 where there is
+   * none.
+   */
   readonly edge: number;
 }
 
 const RADIUS_MM = 20;
 const PLACES = 16;
 const LEAST_PLACES = 8;
-/** Logarithm by which a shadow may tint paper, and between which it darkens it. */
+/** Logarithm by which a shadow may tint paper, and the range by which it darkens it. */
 const TINT = 0.1;
 const SHADE = [-1.2, -0.06] as const;
-/** Corners of tiles and their neighbours darken one or two places that lie together, a shadow more. */
+/**
+ * Corners of tiles and their neighbours darken one or two adjacent places; a shadow darkens more.
+ */
 const LEAST_RUN = 3;
 const LEAST_SHADED = 5;
 
-/** Looks round a place of a sheet; undefined where too little of the ring is in the picture. */
+/** Looks around a place of a sheet; undefined where too little of the ring is in the picture. */
 export function paperRing(
   picture: Picture,
   colour: PictureColour,
@@ -48,7 +55,7 @@ export function paperRing(
   });
   const green = logs.flatMap((log) => (log === undefined ? [] : [log[1]])).sort((a, b) => a - b);
   if (green.length < LEAST_PLACES) return undefined;
-  // The brighter quarter is paper for sure.
+  // The brighter quarter is certainly paper.
   const beside = green[Math.floor(0.75 * green.length)];
   const shaded = logs.map((log) => {
     if (log === undefined) return false;
@@ -64,7 +71,7 @@ export function paperRing(
   return { beside, edge: depths[depths.length >> 1] / 2 };
 }
 
-/** Places of a ring that lie together. */
+/** Runs of adjacent marked places on a ring. */
 function runs(ring: readonly boolean[]): number[][] {
   const n = ring.length;
   const start = ring.indexOf(false);

@@ -2,7 +2,7 @@ import type { FlatRegion } from './flat-regions.ts';
 import type { Point } from './plane-view.ts';
 import { indexed, type RegionIndex, within } from './region-index.ts';
 
-/** Regions that stand in rows and columns. */
+/** Regions arranged in rows and columns. */
 export interface Lattice {
   readonly cells: readonly { readonly column: number; readonly row: number; readonly at: Point }[];
 }
@@ -11,7 +11,7 @@ export interface Lattice {
 const AREA_FACTOR = 2.2;
 /** Distance of neighbours in sides of a region: they touch at 1. */
 const PITCH = [1.0, 2.0] as const;
-/** How far from where it is expected a neighbour may lie, in pitches. */
+/** How far a neighbour may be from its expected place, in pitches. */
 const SLACK = 0.25;
 const NEIGHBOURS: readonly Point[] = [
   [1, 0],
@@ -22,14 +22,14 @@ const NEIGHBOURS: readonly Point[] = [
 
 /** A colour counts as another when a channel is off by this part of the range the lattice spans. */
 const OTHER_COLOUR = 0.12;
-/** Chequered cloth, tiles of a floor and keys of a board have fewer colours than a chart. */
+/** Chequered cloth, floor tiles and keyboards have fewer colours than a chart. */
 const LEAST_COLOURS = 6;
 const MOST_GROWN = 60;
 
 /**
  * Lattices of many colours that can be grown from neighbouring regions, the most colourful first.
- * Method:  from each region and two neighbours about square to each other, the next is found where the last
- *          two point; so the pitch may change slowly, as perspective makes it
+ * Method:  from each region and two neighbours at about a right angle, the next is searched where
+ *          the last two point, so the pitch may change slowly, as in perspective
  */
 export function lattices(regions: readonly FlatRegion[], least: number, most = 16): Lattice[] {
   const found: { readonly lattice: Lattice; readonly colours: number }[] = [];
@@ -61,7 +61,7 @@ export function lattices(regions: readonly FlatRegion[], least: number, most = 1
     .map(({ lattice }) => lattice);
 }
 
-/** How many of some colours are told from each other. */
+/** How many of some colours are different from each other. */
 function coloursOf(colours: readonly (readonly number[])[]): number {
   const all = colours.flat();
   const step = OTHER_COLOUR * (Math.max(...all) - Math.min(...all));
@@ -76,7 +76,7 @@ function coloursOf(colours: readonly (readonly number[])[]): number {
 function neighboursOf(index: RegionIndex, seed: number): number[] {
   const { centre, area } = index.regions[seed];
   const side = Math.sqrt(area);
-  // Edges eat into small regions: their true side is a few pixels more.
+  // Edges shrink small regions: their true side is a few pixels more.
   return within(index, centre, (side + 6) * PITCH[1])
     .filter(
       ({ index: other, away }) =>
@@ -147,7 +147,7 @@ function grow(
   return cells;
 }
 
-/** The same step as the row or column beside took. */
+/** The same step as in the row or column beside. */
 function sideStep(
   centreAt: (column: number, row: number) => Point | undefined,
   column: number,

@@ -22,20 +22,20 @@ function covarianceOf(own: number, shared: number): Float64Array {
 const all = [true, true, true];
 
 describe('photoQuality', () => {
-  it('has no doubt of differences where all err together', () => {
+  it('has no doubt of differences where all tiles share one error', () => {
     const { colours, differences } = photoQuality(LABS, covarianceOf(0, 2), all);
     expect(differences).toBeCloseTo(0, 3);
     expect(colours).toBeGreaterThan(0.8);
   });
 
-  it('finds differences of tiles that err alone less sure than the tiles', () => {
+  it('finds differences of tiles with separate errors less certain than the tiles', () => {
     const { colours, differences } = photoQuality(LABS, covarianceOf(1, 0), all);
     // Variances of two independent errors add up; the metric differs a little from tile to tile.
     expect(differences! / colours!).toBeGreaterThan(1.3);
     expect(differences! / colours!).toBeLessThan(1.53);
   });
 
-  it('compares only colours that are alike', () => {
+  it('compares only similar colours', () => {
     const apart: readonly Lab[] = [LABS[0], [20, -40, 30]];
     const two = covarianceOf(1, 0).filter((_, k) => k % 9 < 6 && k < 54);
     expect(photoQuality(apart, two, all).differences).toBeUndefined();

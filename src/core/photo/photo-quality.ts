@@ -5,20 +5,20 @@ import { plusMinusOf } from '../verdict/verdict.ts';
 export interface PhotoQuality {
   /** Size of the ± of a colour, dE00; absent where there is no tile. */
   readonly colours?: number;
-  /** Of the difference of two tiles of like colour; absent where there are no such two. */
+  /** Size of the ± of the difference of two similar tiles; absent where there are no such two. */
   readonly differences?: number;
 }
 
-/** Colours nearer than this are alike, dE00: what lies farther apart errs apart as well. */
+/** Colours closer than this are similar, dE00; the errors of others are less related. */
 const LIKE = 10;
-/** Of large numbers that cancel, CIELAB units squared; keeps what is left a covariance. */
+/** Rounding of large numbers that cancel, CIELAB units squared; keeps the rest a covariance. */
 const ROUNDING = 1e-9;
 
 /**
- * How far off the colours of one photo are on average, and how far their differences.
+ * How far off the colours of one photo are on average, and their differences.
  * Shape:   Lab of n tiles, covariance of all together 3n x 3n by rows, which of them count
- * Units:   dE00, root mean square over tiles, and over pairs of them nearer than 10
- * Holds:   an error that all tiles share leaves their differences alone
+ * Units:   dE00, root mean square over tiles, and over pairs of them closer than 10
+ * Holds:   an error that all tiles share does not change their differences
  */
 export function photoQuality(
   labs: readonly Lab[],

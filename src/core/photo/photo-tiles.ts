@@ -4,9 +4,9 @@ import type { Picture, PictureColour } from './picture.ts';
 import type { PlaneView, Point } from './plane-view.ts';
 import { type SeenTile, tileArea } from './tile-area.ts';
 
-/** A turned tile reaches out of its place. */
+/** A turned tile extends beyond its place. */
 const AROUND_PLACE = 1.3;
-/** A tapped tile is looked for within this part of the shorter side of the picture. */
+/** A tapped tile is searched within this share of the shorter side of the picture. */
 const TAP_PART = 1 / 8;
 
 export interface NamedTile {
@@ -15,7 +15,10 @@ export interface NamedTile {
   readonly view: PlaneView;
 }
 
-/** Tiles on the places of a sheet and where somebody tapped; names of the places and taps where none lies. */
+/**
+ * Tiles on the places of a sheet and at the user's taps; names of the empty places, and of taps
+ * without a tile.
+ */
 export function tilesOf(
   picture: Picture,
   colour: PictureColour,

@@ -1,6 +1,6 @@
 import { invalidInput } from '../errors.ts';
 
-/** A picture as it was decoded: three codes a pixel, row after row, as the file holds them. */
+/** A decoded picture: three codes a pixel, row by row, unchanged from the file. */
 export interface Picture {
   readonly width: number;
   readonly height: number;
@@ -8,7 +8,7 @@ export interface Picture {
   readonly codes: Uint8Array | Uint16Array;
 }
 
-/** How the codes of a picture stand for light. */
+/** How the codes of a picture represent light. */
 export interface PictureColour {
   /** Linear light 0-1 of every code, for red, green and blue. */
   readonly curves: readonly [Float32Array, Float32Array, Float32Array];
@@ -16,16 +16,16 @@ export interface PictureColour {
   readonly toXyz: readonly number[];
 }
 
-/** A picture made small, for finding things: three channels 0-1, in the picture's own codes. */
+/** A reduced picture for searching: three channels 0-1, in the picture's own codes. */
 export interface SmallPicture {
   readonly width: number;
   readonly height: number;
-  /** Pixels of the picture to one of the small one. */
+  /** Pixels of the picture per pixel of the reduced one. */
   readonly factor: number;
   readonly channels: Float32Array;
 }
 
-/** Codes this near the top count as clipped: JPEG rounds a clipped area down a little. */
+/** Codes this close to the top count as clipped: JPEG rounds a clipped area down a little. */
 const CLIPPED_FROM = 0.985;
 
 export function checkPicture({ width, height, codes }: Picture): void {
@@ -68,15 +68,17 @@ export function smallPicture(picture: Picture, longest: number): SmallPicture {
   return { width: w, height: h, factor, channels };
 }
 
-/** Place in the picture of a place in the small one; pixel centres are at half numbers in neither. */
+/**
+ * Place in the picture of a place in the reduced one; pixel centres are at whole numbers in both.
+ */
 export function fromSmall(factor: number, at: number): number {
   return at * factor + (factor - 1) / 2;
 }
 
 /**
- * Mean linear light of the pixels round a place.
+ * Mean linear light of the pixels around a place.
  * Shape:   centre and half side in pixels -> red, green, blue to out[0..2], share clipped to out[3]
- * Holds:   outside the picture its nearest edge counts
+ * Holds:   outside the picture, its closest edge counts
  */
 export function lightAround(
   out: Float64Array,

@@ -25,7 +25,7 @@ const views = fc
   });
 
 describe('pixelOf and placeOf', () => {
-  it('lead there and back within a thousandth of a pixel', () => {
+  it('are inverse to each other within a thousandth of a pixel', () => {
     fc.assert(
       fc.property(views, fc.constantFrom(...grid), (view, place) => {
         const back = pixelOf(view, placeOf(view, pixelOf(view, place)));
@@ -43,7 +43,7 @@ describe('planeThrough', () => {
         const pixels = grid.map((place) => pixelOf(view, place));
         const fit = planeThrough(grid, pixels, picture, true);
         expect(fit).toBeDefined();
-        // The prior that keeps the bend small pulls by a hair.
+        // The prior that keeps the bend small pulls slightly.
         expect(fit!.missPx).toBeLessThan(0.05);
         expect(Math.abs(fit!.view.bend - view.bend)).toBeLessThan(0.004);
       }),

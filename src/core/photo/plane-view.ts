@@ -2,14 +2,17 @@ import { solveInPlace } from '../numeric/dense-cholesky.ts';
 
 export type Point = readonly [number, number];
 
-/** How a flat thing lies in a picture: perspective, and the bending of the lens round the middle. */
+/**
+ * How a flat thing appears in a picture: perspective, and the distortion of the lens around the
+ * middle.
+ */
 export interface PlaneView {
-  /** 3 x 3 by rows, from places on the thing to pixels of a lens that does not bend. */
+  /** 3 x 3 by rows, from places on the thing to pixels of a lens without distortion. */
   readonly perspective: readonly number[];
   readonly middle: Point;
-  /** Half of the longer side, pixels: where `bend` is told. */
+  /** Half of the longer side, pixels: the radius that `bend` refers to. */
   readonly reach: number;
-  /** Part by which a ray at `reach` lands further out; nought for a straight lens. */
+  /** Share by which a ray at `reach` lands further out; 0 for a lens without distortion. */
   readonly bend: number;
 }
 
@@ -29,7 +32,7 @@ export function pixelOf(view: PlaneView, [x, y]: Point): Point {
   return [view.middle[0] + dx * stretch, view.middle[1] + dy * stretch];
 }
 
-/** Place on the thing of a pixel: the way back of `pixelOf`. */
+/** Place on the thing of a pixel: the inverse of `pixelOf`. */
 export function placeOf(view: PlaneView, [x, y]: Point): Point {
   const m = view.perspective;
   const dx = x - view.middle[0];
@@ -53,7 +56,7 @@ export function placeOf(view: PlaneView, [x, y]: Point): Point {
   ];
 }
 
-/** Bends of a few per cent settle to a thousandth of a pixel in so many rounds. */
+/** Distortions of a few per cent settle to a thousandth of a pixel in this many rounds. */
 const UNBEND_ROUNDS = 8;
 
 /**
@@ -96,11 +99,14 @@ function missOf(view: PlaneView, places: readonly Point[], pixels: readonly Poin
 }
 
 const ROUNDS = 20;
-/** Damped so much, nothing moves any more. */
+/** With this much damping, nothing moves any more. */
 const MOST_DAMPING = 1e4;
-/** Prior standard deviation of `bend`: lenses of phones bend by a few per cent at most. */
+/** Prior standard deviation of `bend`: phone lenses distort by a few per cent at most. */
 const BEND_SPREAD = 0.05;
-/** Standard deviation of a corner found, pixels; common practice, no source. Weighs misses against it. */
+/**
+ * Standard deviation of a corner found, pixels; common practice, no source. Misses are weighed
+ * against it.
+ */
 const CORNER_SPREAD = 0.3;
 
 function improved(
@@ -140,7 +146,7 @@ function improved(
     normal[80] += weight;
     right[8] -= weight * view.bend;
   }
-  // Numbers of a perspective differ by many decades: each is told in units of its own slope.
+  // Numbers of a perspective differ by many decades, so each is measured in units of its own slope.
   const unit = Array.from({ length: size }, (_, a) => 1 / Math.sqrt(normal[a * size + a] || 1));
   for (let a = 0; a < size; a++) {
     right[a] *= unit[a];
@@ -206,7 +212,7 @@ function directPerspective(
   return rows.map((v) => v / rows[8]);
 }
 
-/** Whether the spread across the longest direction is as good as none. */
+/** Whether the spread across the longest direction is practically 0. */
 function onOneLine(points: readonly Point[]): boolean {
   const { x, y } = normaliser(points);
   let [xx, xy, yy] = [0, 0, 0];

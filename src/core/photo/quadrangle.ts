@@ -1,6 +1,9 @@
 import type { Point } from './plane-view.ts';
 
-/** Four corners where the sides of an outline meet, clockwise; undefined where it is no quadrangle. */
+/**
+ * Four corners where the sides of an outline meet, clockwise; undefined where it is not a
+ * quadrangle.
+ */
 export function quadrangleOf(outline: readonly Point[], leastSide: number): Point[] | undefined {
   const n = outline.length;
   const mx = outline.reduce((s, p) => s + p[0], 0) / n;
@@ -26,7 +29,7 @@ export function quadrangleOf(outline: readonly Point[], leastSide: number): Poin
     const from = order[k];
     const length = (order[(k + 1) % 4] - from + n) % n;
     if (length < leastSide / 2) return undefined;
-    // The ends of a side belong to the corners, which blur rounds.
+    // The ends of a side belong to the corners, which blur makes round.
     const points: Point[] = [];
     for (let step = Math.ceil(0.12 * length); step <= 0.88 * length; step++) {
       points.push(outline[(from + step) % n]);
@@ -37,7 +40,7 @@ export function quadrangleOf(outline: readonly Point[], leastSide: number): Poin
   }
   const corners = lines.map((line, k) => meeting(lines[(k + 3) % 4], line));
   if (corners.some((p) => p === undefined)) return undefined;
-  // The outline runs through pixel centres: the edge of the ink lies half a pixel further out.
+  // The outline runs through pixel centres, so the edge of the ink is half a pixel further out.
   return outward(corners as Point[], 0.5);
 }
 
@@ -80,7 +83,7 @@ function outward(corners: readonly Point[], by: number): Point[] {
   const y = corners.reduce((s, p) => s + p[1], 0) / 4;
   return corners.map((p) => {
     const away = Math.hypot(p[0] - x, p[1] - y) || 1;
-    // A corner moves by the diagonal of what its sides move by.
+    // A corner moves by the diagonal of the moves of its sides.
     const share = 1 + (by * Math.SQRT2) / away;
     return [x + (p[0] - x) * share, y + (p[1] - y) * share];
   });

@@ -29,15 +29,18 @@ import {
 
 export interface PhotoQuestion {
   readonly picture: Picture;
-  /** What the codes may stand for, the likeliest first; with a chart the one that fits best is taken. */
+  /**
+   * What the codes may represent, the most likely first; with a chart the one that fits best is
+   * used.
+   */
   readonly colours: readonly PictureColour[];
-  /** Sheets it may show; none: there is no sheet. */
+  /** Sheets it may show; when empty, there is no sheet. */
   readonly layouts: readonly SheetLayout[];
-  /** Outer corners of the sheet's corner markers by hand: top left, then clockwise. */
+  /** Outer corners of the sheet's corner markers set by hand: top left, then clockwise. */
   readonly corners?: readonly [Point, Point, Point, Point];
-  /** Known colours of the chart, A1 to D6; absent: there is no chart to look for. */
+  /** Known colours of the chart, A1 to D6; when absent, no chart is searched. */
   readonly chart?: readonly Lab[];
-  /** Tiles pointed at by hand: the middle of each, in pixels. */
+  /** Tiles marked by hand: the middle of each, in pixels. */
   readonly taps?: readonly { readonly name: string; readonly at: Point }[];
   /** Tiles whose colour is known from before, by name. */
   readonly controls?: readonly { readonly name: string; readonly lab: Lab }[];
@@ -51,7 +54,10 @@ export interface PhotoTile {
   readonly seen: Seen;
   /** D50, 2 degree. */
   readonly lab: Lab;
-  /** 3 x 3 by rows, CIELAB units squared; what it shares with the others is in `covariance` of the photo. */
+  /**
+   * 3 x 3 by rows, CIELAB units squared; the part it shares with the others is in `covariance` of
+   * the photo.
+   */
   readonly covariance: Float64Array;
   readonly marks: readonly TileMark[];
   readonly quality: Quality;
@@ -63,10 +69,10 @@ export interface PhotoRead {
   readonly chart?: {
     readonly view: PlaneView;
     readonly patches: readonly ReadPatch[];
-    /** Those that are neither clipped nor shaded, as they went into the correction. */
+    /** The patches that are neither clipped nor shaded, as used in the correction. */
     readonly used: readonly SeenPatch[];
     readonly correction?: Correction;
-    /** Which of the colours asked about the codes stand for. */
+    /** Which of the possible colour encodings was used. */
     readonly colourTaken: number;
   };
   readonly rough?: UnchartedColours;
@@ -74,17 +80,18 @@ export interface PhotoRead {
   /** Of all tiles together, 3n x 3n by rows. */
   readonly covariance: Float64Array;
   readonly emptyPlaces: readonly string[];
-  /** What a person should know, in words. */
+  /** Notes for the user, in words. */
   readonly notes: readonly string[];
 }
 
-/** Light at a tile that nothing tells of, as a part; common practice, no source. */
+/** Light at a tile that nothing shows, as a share; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
 /**
  * Readings of the tiles in one photo.
- * Shape:   decoded picture and what is known of it -> tiles with Lab, covariance and marks
- * Method:  sheet and chart are found; light is evened by the white paper; tone curve, black level and
- *          matrix are learned from the patches that are neither clipped nor shaded; tiles are read inside their outlines
+ * Shape:   decoded picture and what is known about it -> tiles with Lab, covariance and marks
+ * Method:  sheet and chart are found; light is evened by the white paper; tone curve, black level
+ *          and matrix are learned from the patches that are neither clipped nor shaded; tiles are
+ *          read inside their outlines
  * Refuses: a picture whose size and codes disagree -> invalid-input
  */
 export function readPhoto(question: PhotoQuestion): PhotoRead {
@@ -100,12 +107,12 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
   if (layouts.length > 0 && sheet === undefined) {
     notes.push('No sheet was found in the photo; show all of it, or give its four corners.');
   }
-  for (const doubt of sheet?.doubts ?? []) notes.push(`Look twice at the sheet: ${doubt}.`);
+  for (const doubt of sheet?.doubts ?? []) notes.push(`Check the sheet: ${doubt}.`);
   const found = question.chart === undefined ? undefined : findChart(picture);
   if (question.chart !== undefined && found === undefined) {
     notes.push('No chart of 24 patches was found; colours are rough, their differences less so.');
   }
-  for (const doubt of found?.doubts ?? []) notes.push(`Look twice at the chart: ${doubt}.`);
+  for (const doubt of found?.doubts ?? []) notes.push(`Check the chart: ${doubt}.`);
   const learned =
     found === undefined || question.chart === undefined
       ? undefined
@@ -115,7 +122,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     learned?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
   const seen = tilesOf(picture, colour, sheet, paper, question.taps ?? []);
   for (const name of seen.missed) {
-    notes.push(`No tile was seen where ${name} was tapped; tap the middle of it.`);
+    notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);
   }
   const reference: Point =
     learned?.reference ??
@@ -174,7 +181,8 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     paper !== undefined
       ? Math.max(LIGHT_SPREAD['by paper'], paper.spread)
       : LIGHT_SPREAD[correction === undefined ? 'by nothing' : 'by chart'];
-  // A shadow's edge over the chart errs all tiles alike, as no paper lies between its patches.
+  // The edge of a shadow over the chart affects all tiles alike, as there is no paper between its
+  // patches.
   addShared(
     covariance,
     looked.map((one) => lightStep(labOf, one.seen, paper?.unevenness ?? 0)),

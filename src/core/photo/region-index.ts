@@ -1,7 +1,7 @@
 import type { FlatRegion } from './flat-regions.ts';
 import type { Point } from './plane-view.ts';
 
-/** Regions by the square of the picture they lie in, so that a search looks only nearby. */
+/** Regions by the square of the picture they are in, so that a search stays local. */
 export interface RegionIndex {
   readonly regions: readonly FlatRegion[];
   readonly squares: ReadonlyMap<number, readonly number[]>;
@@ -22,7 +22,7 @@ export function indexed(regions: readonly FlatRegion[]): RegionIndex {
   return { regions, squares };
 }
 
-/** Indexes of the regions whose centres lie within `reach` of a place, with how far away they are. */
+/** Indexes of the regions whose centres are within `reach` of a place, with their distances. */
 export function within(
   { regions, squares }: RegionIndex,
   [x, y]: Point,

@@ -10,16 +10,16 @@ const even = residualFrom(colours, new Float64Array(3 * colours.length).fill(1))
 const labs = fc.tuple(between(5, 95), between(-70, 70), between(-70, 80)) as fc.Arbitrary<Lab>;
 
 describe('residualFrom', () => {
-  it('believes half of what a lonely colour left over, and nothing far from all', () => {
+  it('gives half of what a single colour left over, and nothing far from all', () => {
     const lonely = residualFrom([[50, 0, 0]], [2, 0, -4]);
-    // Smooth and own part are alike in size: a single value is halved.
+    // Smooth and own part are equal in size: a single value is halved.
     residualAt(lonely, [50, 0, 0]).forEach((v, i) => {
       expect(v).toBeCloseTo([1, 0, -2][i], 9);
     });
     expect(Math.hypot(...residualAt(lonely, [50, 200, 0]))).toBeLessThan(1e-6);
   });
 
-  it('never makes more of what all patches agree on', () => {
+  it('never enlarges a residual that all patches agree on', () => {
     fc.assert(
       fc.property(labs, (lab) => {
         for (const value of residualAt(even, lab)) {
@@ -30,7 +30,7 @@ describe('residualFrom', () => {
     );
   });
 
-  it('leaves a share of 0 to 1 unknown, less near patches, and no more between two than either has', () => {
+  it('leaves a share of 0 to 1 unknown, less close to patches, and no more between two than either has', () => {
     fc.assert(
       fc.property(labs, labs, (one, other) => {
         const [a, b] = [residualCommon(even, one, one), residualCommon(even, other, other)];

@@ -1,10 +1,10 @@
 import type { Lab } from '../colour/triples.ts';
 import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 
-/** Colours nearer than this share most of what a correction leaves over, CIELAB units. */
+/** Colours closer than this share most of the residual of a correction, CIELAB units. */
 const REACH = 25;
 
-/** What a correction left over at known colours, smoothed over the colours between. */
+/** Residuals of a correction at known colours, smoothed over the colours in between. */
 export interface Residual {
   readonly colours: readonly Lab[];
   readonly factor: Float64Array;
@@ -13,10 +13,10 @@ export interface Residual {
 }
 
 /**
- * Smooths leftovers over colour space by a Gaussian process whose smooth and whose own part are alike
- * in size.
- * Shape:   colours, three leftovers each -> what `residualAt` asks
- * Source:  [RasmussenWilliams2006] ch. 2; reach and halves chosen on four real photos and kept
+ * Smooths residuals over colour space by a Gaussian process whose smooth part and whose own part
+ * are equal in size.
+ * Shape:   colours, three residuals each -> the field that `residualAt` reads
+ * Source:  [RasmussenWilliams2006] ch. 2; reach and halves chosen on four real photos
  */
 export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>): Residual {
   const n = colours.length;
@@ -36,7 +36,7 @@ export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>
   return { colours, factor, shares };
 }
 
-/** Expected leftover at a colour, three numbers. */
+/** Expected residual at a colour, three numbers. */
 export function residualAt(leftover: Residual, colour: Lab): [number, number, number] {
   const out: [number, number, number] = [0, 0, 0];
   for (let i = 0; i < leftover.colours.length; i++) {
@@ -46,7 +46,10 @@ export function residualAt(leftover: Residual, colour: Lab): [number, number, nu
   return out;
 }
 
-/** How much of the smooth part two colours still have in common once the patches are known: 1 all, 0 none. */
+/**
+ * Share of the smooth part that two colours still have in common once the patches are known: 1 all,
+ * 0 none.
+ */
 export function residualCommon(leftover: Residual, one: Lab, other: Lab): number {
   const n = leftover.colours.length;
   const a = Float64Array.from(leftover.colours, (c) => likeness(c, one));

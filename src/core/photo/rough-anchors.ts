@@ -7,7 +7,7 @@ import type { Point } from './plane-view.ts';
 import { tileArea } from './tile-area.ts';
 import type { unchartedColours } from './uncharted-colours.ts';
 
-/** What a photo without a chart can be balanced by: control tiles, a grey card, white paper. */
+/** What can balance a photo without a chart: control tiles, a grey card, white paper. */
 export function roughAnchors(
   picture: Picture,
   colour: PictureColour,

@@ -7,7 +7,7 @@ import { fallIn, shadowEdge } from './shadow-edge.ts';
 import { traySheet } from './sheet-layout.ts';
 
 const layout = traySheet('A4');
-/** Noise of a sample is 0.004; what lies in the chart's place is predicted, not seen. */
+/** Noise of a sample is 0.004; values at the place of the chart are predicted, not seen. */
 const WITHIN = 0.01;
 
 /** A round head's shadow: light falls by `depth` within some mm of a circle. */
@@ -21,7 +21,7 @@ function headOver(middle: Point, radiusMm: number, softMm: number, depth: number
 function paperUnder(shade: (at: Point) => number): PaperSample[] {
   const random = randomFrom(5);
   return barePaper(layout).map((at) => {
-    // One sample in twenty is dirt or a thing laid down.
+    // One sample in twenty is dirt or a thing on the paper.
     const dirt = random.uniform() < 0.05 ? 0.6 : 1;
     const v = 0.7 * Math.exp(0.0008 * at[0]) * shade(at) * (1 + 0.004 * random.normal()) * dirt;
     return { at, light: [0.95 * v, v, 1.05 * v] };
@@ -64,7 +64,7 @@ describe('the edge of a shadow over a sheet', () => {
     expect(light.smooth.shadows).toEqual([]);
   });
 
-  it('has an answer where what is dark is no shadow at all', () => {
+  it('has an answer where the dark part is no shadow at all', () => {
     const places = barePaper(layout).map(([x, y]): Point => [x - 105, y - 148.5]);
     const rows = places.map(([x, y]) => [1, x / 105, y / 148.5]);
     const logs = places.map(([x, y]) => (x + y > 60 ? -60 : 0));

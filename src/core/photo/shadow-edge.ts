@@ -1,34 +1,36 @@
 import { solveInPlace } from '../numeric/dense-cholesky.ts';
 import type { Point } from './plane-view.ts';
 
-/** The edge of a shadow over a sheet: straight, or bent as the head or hand that throws it. */
+/** The edge of a shadow on a sheet: straight, or curved like the head or hand that casts it. */
 export interface ShadowEdge {
-  /** Direction that leads over the edge, radians, and how far along it the edge lies, mm. */
+  /** Direction across the edge, radians, and the distance of the edge along it, mm. */
   readonly angle: number;
   readonly offsetMm: number;
-  /** How far the light takes to fall, mm. */
+  /** Distance over which the light falls, mm. */
   readonly softMm: number;
-  /** Curvature, one over the radius; nought for a straight edge. */
+  /** Curvature, one over the radius; 0 for a straight edge. */
   readonly bulgePerMm: number;
 }
 
 export interface EdgeFound {
   readonly edge: ShadowEdge;
-  /** Logarithm of the light behind the edge against before it. */
+  /** Logarithm of the light behind the edge over the light before it. */
   readonly depth: number;
-  /** Mean cost of a sample with the edge and without any. */
+  /** Mean cost of a sample with the edge and without one. */
   readonly cost: number;
   readonly plainCost: number;
 }
 
-/** What paper shows where: places in mm from the middle of the sheet, smooth terms, logarithm of light. */
+/**
+ * Samples of paper: places in mm from the middle of the sheet, smooth terms, logarithm of light.
+ */
 export interface PaperShown {
   readonly places: readonly Point[];
   readonly rows: readonly (readonly number[])[];
   readonly logs: readonly number[];
 }
 
-/** Samples the search looks at first; all of them are asked in the end. */
+/** Samples that the search uses at first; all of them are used in the end. */
 const FIRST_LOOK = 160;
 const DIRECTIONS = 12;
 const OFFSETS = 9;
@@ -36,16 +38,18 @@ const SOFT_MM = [3, 9];
 const BULGES = [-1 / 100, 0, 1 / 100];
 const LEADERS = 3;
 const ROUNDS = 25;
-/** Misses below this count by their square, larger ones by their size; as a logarithm of light. */
+/**
+ * Residuals below this count by their square, larger ones by their size; as a logarithm of light.
+ */
 const EVEN = 0.006;
-/** A miss larger than this is no paper: it counts no more than this. */
+/** A sample with a larger residual is not paper: it counts no more than this. */
 const FARTHEST = 0.06;
 const WEIGHINGS = 4;
-/** So that a step of one is a like step in each number. */
+/** Scales that make a step of one about equal in each number. */
 const UNIT = { offset: 30, bulge: 1 / 100 };
 const STEP = 1e-4;
 
-/** Part of the shadow that has fallen at a place, 0 to 1. */
+/** Share of the shadow that has fallen at a place, 0 to 1. */
 export function shadowAt(edge: ShadowEdge, [x, y]: Point): number {
   const cos = Math.cos(edge.angle);
   const sin = Math.sin(edge.angle);
@@ -54,10 +58,13 @@ export function shadowAt(edge: ShadowEdge, [x, y]: Point): number {
   return 1 / (1 + Math.exp(-into / edge.softMm));
 }
 
-/** A shadow leaves at least a twentieth of the light: what is darker is no paper. */
+/** A shadow leaves at least a twentieth of the light: anything darker is not paper. */
 const DEEPEST = 3;
 
-/** Logarithm of the light where part of a shadow has fallen, all of which changes it by `whole`. */
+/**
+ * Logarithm of the light where a share of a shadow has fallen; the whole shadow changes it by
+ * `whole`.
+ */
 export function fallIn(part: number, whole: number): number {
   return Math.log1p(Math.expm1(Math.min(DEEPEST, Math.max(-DEEPEST, whole))) * part);
 }
@@ -68,10 +75,11 @@ export function plainCost(shown: PaperShown): number {
 }
 
 /**
- * The one edge that, beside a smooth light, explains best what paper shows.
- * Method:  directions, places, widths and bends of an edge on a grid, smooth terms and depth solved for
- *          each; from the best few all numbers together go downhill by Gauss-Newton, damped
- * Limits:  a second edge is not told; light that has none gets one that gains little
+ * The edge that, together with a smooth light, explains best what the paper shows.
+ * Method:  directions, places, widths and curvatures of an edge on a grid, smooth terms and depth
+ *          solved for each; from the best few all numbers are improved together by damped
+ *          Gauss-Newton
+ * Limits:  a second edge is not found; light without an edge gets one that gains little
  * Source:  absolute misses by weights, [Huber1981]
  */
 export function shadowEdge(shown: PaperShown): EdgeFound {
@@ -107,7 +115,7 @@ export function shadowEdge(shown: PaperShown): EdgeFound {
   return { ...best, plainCost: plainCost(shown) };
 }
 
-/** A softer edge is no edge, and a sharper one is not told from one of a millimetre. */
+/** A softer edge does not count as one, and a sharper one looks like one of a millimetre. */
 const SOFTEST_MM = 25;
 
 function edgeOf([angle, offset, soft, bulge]: Iterable<number>): ShadowEdge {
@@ -149,7 +157,7 @@ function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefi
       }
     }
     solveLower(normal, numbers, size, 1e-6);
-    // A deep shadow falls otherwise in the logarithm than a faint one.
+    // A deep shadow falls differently in the logarithm than a faint one.
     if (edge !== undefined && round < WEIGHINGS - 1 && Math.abs(numbers[plain]) > 1e-6) {
       for (let i = 0; i < n; i++) {
         table[i * size + plain] = fallIn(fallen[i], numbers[plain]) / numbers[plain];
@@ -233,7 +241,10 @@ function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) 
   return { edge: edgeOf(now.subarray(plain + 1)), depth, cost };
 }
 
-/** Solves with the lower half filled in; a little on the diagonal holds numbers that nothing tells. */
+/**
+ * Solves with the lower half filled in; a little on the diagonal holds numbers that no sample
+ * determines.
+ */
 function solveLower(normal: Float64Array, right: Float64Array, size: number, least: number): void {
   for (let a = 0; a < size; a++) {
     normal[a * size + a] += least;

@@ -27,7 +27,7 @@ describe.each(PAPERS)('traySheet %s', (paper) => {
     expect(heightMm).toBeCloseTo(tall, 9);
   });
 
-  it('lays nothing over another thing or into the 5 mm a printer cannot reach', () => {
+  it('puts nothing over another thing or into the 5 mm a printer cannot reach', () => {
     boxes.forEach((a, i) => {
       for (const b of boxes.slice(0, i)) expect(overlap(a, b)).toBe(false);
       expect(Math.min(a.at[0], a.at[1])).toBeGreaterThanOrEqual(5);

@@ -27,13 +27,13 @@ export interface SheetLayout {
   readonly heightMm: number;
   readonly markers: readonly SheetMarker[];
   readonly places: readonly SheetPlace[];
-  /** Where the chart lies, if it lies on the sheet. */
+  /** Place of the chart, if it is on the sheet. */
   readonly chart?: SheetBox;
-  /** Where a grey card lies when there is no chart. */
+  /** Place of a grey card when there is no chart. */
   readonly greyCard?: SheetBox;
-  /** A cross is printed in the middle of every place: where it is seen, no tile lies. */
+  /** A cross is printed in the middle of every place: where it is visible, there is no tile. */
   readonly crosses: boolean;
-  /** Printed things besides, which are no white paper. */
+  /** Other printed things, which are not white paper. */
   readonly printed: readonly SheetBox[];
 }
 
@@ -58,8 +58,8 @@ const CHART_MM = [130, 92] as const;
 const GREY_MM = 50;
 
 /**
- * The tray sheet: eight markers round twelve numbered places, and room for a chart.
- * Holds:   A4 carries markers 0-7 and Letter 8-15, so a photo tells which it is
+ * The tray sheet: eight markers around twelve numbered places, and room for a chart.
+ * Holds:   A4 carries markers 0-7 and Letter 8-15, so a photo shows which one it is
  */
 export function traySheet(paper: PaperName): SheetLayout {
   const [widthMm, heightMm] = PAPER_MM[paper];

@@ -7,7 +7,7 @@ import { type PaperLight, paperLight } from './paper-light.ts';
 import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { pixelOf } from './plane-view.ts';
 
-/** Light over the sheet; with a fit, its tone curve and black level are taken off first. */
+/** Light over the sheet; with a fit, its tone curve and black level are removed first. */
 export function paperOf(
   picture: Picture,
   colour: PictureColour,
@@ -28,7 +28,7 @@ export function paperOf(
   return paperLight(samples, sheet.layout);
 }
 
-/** With a fit, its tone curve and black level are taken off. */
+/** With a fit, its tone curve and black level are removed. */
 export function evenLight(light: number, channel: number, fit: CameraFit | undefined): number {
   if (fit === undefined) return light;
   return srgbDecoded(unbent(srgbEncoded(light), fit.numbers)) - fit.numbers[2 + channel];

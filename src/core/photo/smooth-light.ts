@@ -12,7 +12,7 @@ import {
 } from './shadow-edge.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 
-/** Light over a sheet that bends slowly, but for the edges of a shadow or two. */
+/** Light over a sheet that changes slowly, except at the edges of up to two shadows. */
 export interface SmoothLight {
   /** Numbers of each channel: logarithm of light as 1, x, y, xx, xy, yy (x and y are -1 to 1 across), then the shadows. */
   readonly numbers: readonly [Float64Array, Float64Array, Float64Array];
@@ -20,9 +20,9 @@ export interface SmoothLight {
 }
 
 export interface Shadow {
-  /** Notice from the middle of the sheet. */
+  /** Seen from the middle of the sheet. */
   readonly edge: ShadowEdge;
-  /** Logarithm of the light behind the edge against before it, of the channels together. */
+  /** Logarithm of the light behind the edge over the light before it, all channels together. */
   readonly depth: number;
 }
 
@@ -30,22 +30,25 @@ const ROUNDS = 12;
 /** Tukey's constant for 95 % efficiency, [Huber1981]. */
 const TUKEY = 4.685;
 const LEAST_SPREAD = 0.002;
-/** Paper without a shadow costs less than this a sample; and where it costs more, an edge saves nothing. */
+/**
+ * Paper without a shadow costs less than this a sample; even where it costs more, an edge must save
+ * something.
+ */
 const SHADOW_COST = 0.003;
 const SHADOW_SAVES = 0.6;
 const LEAST_DEPTH = 0.01;
 
 export interface SmoothFit {
   readonly light: SmoothLight;
-  /** How far a sample of paper may count, 0 to 1. */
+  /** Weight of a sample of paper, 0 to 1. */
   readonly weights: Float64Array;
-  /** Logarithm of each channel that every sample has beside the smooth light. */
+  /** Logarithm of each channel of every sample, less the smooth light. */
   readonly beside: readonly (readonly [number, number, number])[];
 }
 
 /**
- * Smooth light through samples of which some are no paper.
- * Shape:   samples, sheet -> light, weights, what is left; undefined where it cannot be told
+ * Smooth light through samples, some of which are not paper.
+ * Shape:   samples, sheet -> light, weights, residuals; undefined where it cannot be found
  * Source:  quadratic in the logarithm by Tukey's weights, [Huber1981]
  */
 export function smoothLight(
@@ -87,8 +90,8 @@ export function smoothLight(
 }
 
 /**
- * At most two edges. Each must save much of what is left; where two fall together the first alone may
- * save little, so both are weighed as one.
+ * At most two edges. Each must save much of the remaining cost; where two overlap, the first alone
+ * may save little, so both are weighed as one.
  */
 function shadowsOver(shown: PaperShown): Shadow[] {
   if (plainCost(shown) <= SHADOW_COST) return [];
@@ -101,12 +104,12 @@ function shadowsOver(shown: PaperShown): Shadow[] {
   if (!enough(second, alone ? first.cost : SHADOW_SAVES * first.plainCost)) {
     return alone ? [first] : [];
   }
-  // The first was found with the second in its way.
+  // The first edge was found while the second one disturbed it.
   const again = shadowEdge(without(shown, second));
   return again.cost < second.cost ? [again, second] : [first, second];
 }
 
-/** What paper would show if a shadow were not there. */
+/** What the paper would show without a shadow. */
 function without(shown: PaperShown, shadow: Shadow): PaperShown {
   const { places, logs } = shown;
   return { ...shown, logs: logs.map((log, i) => log - shadow.depth * fallen(shadow, places[i])) };
@@ -123,12 +126,12 @@ export function smoothAt(
   return numbers.map((n) => dot(n, rows)) as [number, number, number];
 }
 
-/** Part of each shadow that has fallen at a place in mm. */
+/** Share of each shadow that has fallen at a place in mm. */
 export function shadowsFallen({ shadows }: SmoothLight, layout: SheetLayout, place: Point) {
   return shadows.map(({ edge }) => shadowAt(edge, fromMiddle(place, layout)));
 }
 
-/** 0 before the edge, 1 behind it, and as the logarithm of light falls between. */
+/** 0 before the edge, 1 behind it, and following the logarithm of light in between. */
 function fallen({ edge, depth }: Shadow, place: Point): number {
   return fallIn(shadowAt(edge, place), depth) / depth;
 }

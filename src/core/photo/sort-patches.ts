@@ -7,7 +7,10 @@ import { xyzOfCode } from './camera-model.ts';
 import type { PatchMark } from './chart-patches.ts';
 import { type CameraFit, fitCamera } from './fit-camera.ts';
 
-/** A first fit that no single patch can pull: linear terms, a tone curve, what little else may bend. */
+/**
+ * A first fit that no single patch can pull: linear terms, a tone curve, and small spreads for the
+ * rest.
+ */
 export function firstFit(patches: readonly SeenPatch[], slopeSpread: number): CameraFit {
   return fitCamera(
     patches,
@@ -17,20 +20,20 @@ export function firstFit(patches: readonly SeenPatch[], slopeSpread: number): Ca
   );
 }
 
-/** Size of the misfits in the middle of all patches, dE00. */
+/** Median residual of all patches, dE00. */
 export function middleMisfit(fit: CameraFit): number {
   const sizes = misfitSizes(fit).sort((a, b) => a - b);
   return sizes[sizes.length >> 1];
 }
 
-/** A patch this many times as far off as the middle one does not agree with the others. */
+/** A patch this many times as far off as the median does not agree with the others. */
 const FACTOR = 4.5;
 const LEAST_DE = 6;
-/** More than so many patches aside, and the chart itself is in doubt. */
+/** With more patches than this set aside, the chart itself is in doubt. */
 export const MOST_ASIDE = 8;
 
 /**
- * Why a patch does not agree with the others, told by how its light would have to change.
+ * Why a patch does not agree with the others, found by how its light would have to change.
  * Shape:   patches, their robust fit -> a mark for each that is off, undefined for the others
  */
 export function disagreeing(
@@ -41,7 +44,7 @@ export function disagreeing(
   const limit = Math.max(LEAST_DE, FACTOR * middleMisfit(fit));
   return patches.map((patch, i) => {
     if (sizes[i] < limit) return undefined;
-    // How far it lies when more or less light is granted to it.
+    // How far off the patch is with more or less light.
     const off = (factor: number) => deltaE2000(labWith(fit, patch, factor), patch.lab);
     const lighter = Math.min(...[1.15, 1.3, 1.6, 2, 3, 4.5].map(off));
     const darker = Math.min(...[0.9, 0.75, 0.6, 0.45].map(off));

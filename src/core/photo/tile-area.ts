@@ -6,36 +6,39 @@ import { apartFromSurround, likeTheMiddle, outlineOf, settled } from './tile-mas
 
 /** What was seen of one tile, before any correction. */
 export interface SeenTile {
-  /** Mean linear light of the clay itself: the four quarters of it, those that hold enough. */
+  /** Mean linear light of the clay itself: its four quarters, those with enough cells. */
   readonly quarters: readonly (readonly [number, number, number])[];
   readonly light: readonly [number, number, number];
-  /** Where it lies, in the plane's own units. */
+  /** Its centre, in the plane's own units. */
   readonly centre: Point;
-  /** Its outline, in the plane's own units; round the part that was read where none was seen. */
+  /**
+   * Its outline, in the plane's own units; around the part that was read where no outline was seen.
+   */
   readonly outline: readonly Point[];
   /** Area that was read, squares of the plane's units. */
   readonly area: number;
   readonly glossy: number;
   readonly dark: number;
   readonly clipped: number;
-  /** False where the tile runs out into what surrounds it. */
+  /** False where the tile has no visible edge against its surroundings. */
   readonly outlineSeen: boolean;
 }
 
-/** Imported off all round: edges are bevelled, blurred, and catch other light. */
+/** Cut off all around: edges are bevelled, blurred, and catch other light. */
 const RIM = 0.05;
-/** Where no outline is seen, this half side is read, of the side looked at. */
+/** Where no outline is seen, a square of this half side is read, as a share of the search area. */
 const FALLBACK = 0.16;
 
 /**
  * A tile in a square of a plane: its outline, and its colour without rim, gloss, stamp and dirt.
- * Shape:   view from the plane to pixels, centre and side of the square in the plane's units, where a
- *          cross is printed its presence; how light is known to change over it, against its centre ->
- *          what was seen, as if all of it had the light of its own middle; 'empty' where the cross shows
- * Method:  what differs from its surroundings, or hangs together with the middle, is the tile. Its rim is
- *          taken off. The commonest brightness is the clay's own: gloss has none of its own, since it
- *          falls off all the way, and stamps and dirt are small; cells that depart from it by more than
- *          noise are left out
+ * Shape:   view from the plane to pixels, centre and side of the square in the plane's units,
+ *          whether a cross is printed there; how light changes over it, relative to its centre ->
+ *          what was seen, as if all of it had the light at its middle; 'empty' where the cross is
+ *          visible
+ * Method:  cells that differ from the surroundings, or are connected to the middle, are the tile.
+ *          Its rim is removed. The most common brightness is the clay's own: gloss has no single
+ *          brightness, since it fades gradually, and stamps and dirt are small; cells that differ
+ *          from it by more than noise are left out
  */
 export function tileArea(
   picture: Picture,

@@ -4,7 +4,7 @@ import { lightAround, type Picture, type PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf } from './plane-view.ts';
 import { CROSS_MM } from './sheet-layout.ts';
 
-/** Light about a place against that place itself, for each channel. */
+/** Light around a place over the light at that place, for each channel. */
 export type LightChange = (place: Point) => readonly [number, number, number];
 
 export const NO_CHANGE = [1, 1, 1] as const;
@@ -58,7 +58,10 @@ export function cellsOf(
 const CROSS_SOUGHT_MM = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
 const CROSS_BESIDE_MM = 3.5;
 
-/** A cross shows where its arms are darker than the quarters beside them, all the way along. */
+/**
+ * A cross is visible where its arms are darker than the quarters beside them, along their whole
+ * length.
+ */
 export function crossShows({ codes }: Cells, side: number): boolean {
   const mm = CELLS / side;
   const grey = (x: number, y: number) => {
@@ -70,7 +73,7 @@ export function crossShows({ codes }: Cells, side: number): boolean {
   for (const along of [-0.8, -0.6, -0.4, 0.4, 0.6, 0.8].map((v) => v * CROSS_MM.arm)) {
     for (const upright of [true, false]) {
       const at = (across: number) => (upright ? grey(across, along) : grey(along, across));
-      // The sheet may lie a little off: the arm is found nearby.
+      // The sheet may be slightly out of place: the arm is searched nearby.
       const arm = Math.min(...CROSS_SOUGHT_MM.map(at));
       const beside = Math.min(at(-CROSS_BESIDE_MM), at(CROSS_BESIDE_MM));
       looked++;

@@ -4,7 +4,7 @@ import type { SeenTile } from './tile-area.ts';
 
 export type Quality = 'good' | 'usable' | 'poor';
 
-/** What may spoil a reading, in words she can act on. */
+/** What may spoil a reading, with something the user can do. */
 export interface TileMark {
   readonly mark:
     | 'clipped'
@@ -33,7 +33,7 @@ const LIMITS = {
 
 /**
  * Marks of one tile.
- * Shape:   what was seen; unevenness of its quarters in dE00; what the paper round it shows of the
+ * Shape:   what was seen; unevenness of its quarters in dE00; what the paper around it shows of the
  *          light; size of its ± where a chart corrects it
  */
 export function marksOf(
@@ -55,21 +55,20 @@ export function marksOf(
   if (Math.abs(shade) > LIMITS.shade) {
     marks.push({
       mark: 'in shadow',
-      reason: `the paper beside it has ${percent(Math.abs(shade))} ${shade < 0 ? 'less' : 'more'} light than the sheet around: turn the lamp, or stand aside`,
+      reason: `the paper beside it has ${percent(Math.abs(shade))} ${shade < 0 ? 'less' : 'more'} light than the sheet around it: turn the lamp, or step aside`,
       quality: 'poor',
     });
   } else if (edge > LIMITS.edge) {
     marks.push({
       mark: 'in shadow',
-      reason: `the edge of a shadow runs by it, which takes ${percent(-Math.expm1(-2 * edge))} of the light: turn the lamp, or stand aside`,
+      reason: `the edge of a shadow falls next to it and takes ${percent(-Math.expm1(-2 * edge))} of the light: turn the lamp, or step aside`,
       quality: edge > LIMITS.deepEdge ? 'poor' : 'usable',
     });
   }
   if (!tile.outlineSeen) {
     marks.push({
       mark: 'outline not seen',
-      reason:
-        'its edge could not be told from what lies round it; the middle of the place was read',
+      reason: 'its edge is not visible against its surroundings; the middle of the place was read',
       quality: 'usable',
     });
   }
@@ -97,14 +96,14 @@ export function marksOf(
   if (clippedChannels(tile.light).length > 0) {
     marks.push({
       mark: 'too strong',
-      reason: 'its colour is stronger than the photo can hold; how much stronger is not known',
+      reason: 'its colour is stronger than the photo can hold; by how much is not known',
       quality: 'usable',
     });
   }
   if (plusMinus !== undefined && plusMinus > 2 * LIMITS.spreadDe) {
     marks.push({
       mark: 'far from the chart',
-      reason: `its colour lies far from those of the chart: ± ${plusMinus.toFixed(1)}`,
+      reason: `its colour is far from those of the chart: ± ${plusMinus.toFixed(1)}`,
       quality: 'usable',
     });
   }

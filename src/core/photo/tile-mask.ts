@@ -3,25 +3,27 @@ import { commonest, median } from './commonest.ts';
 import type { Point } from './plane-view.ts';
 import type { Cells } from './tile-cells.ts';
 
-/** Steps of code by which clay of one colour differs from cell to cell, gloss and dents aside. */
+/**
+ * Steps of code by which clay of one colour differs from cell to cell, apart from gloss and dents.
+ */
 const ALIKE = 0.07;
-/** Steps of code from which a cell is no longer what lies round the square. */
+/** Steps of code from which a cell no longer belongs to the surroundings of the square. */
 const APART = 0.05;
-/** Part of the light that the shadow beside a tile leaves at least. */
+/** Least share of the light that remains in the shadow beside a tile. */
 const DEEPEST_SHADOW = 0.5;
 const RIM_CELLS = 2;
-/** Half side of the middle that a tile must cover, of the side looked at. */
+/** Half side of the middle that a tile must cover, as a share of the search area. */
 const MIDDLE = 0.12;
-/** Half side of the part whose commonest colour is taken for the tile's. */
+/** Half side of the part whose most common colour is used as the tile's. */
 const SEED = 0.2;
 const LEAST_AREA = 0.02;
 
-/** Part of a tile that gloss leaves alone, for the most part. */
+/** Share of a tile that is mostly free of gloss. */
 const DARKER = 0.65;
 
 /**
- * Cells that are not like what lies round the square, nor like it in shadow; undefined where they run
- * out of the square or miss the middle.
+ * Cells that differ from the surroundings of the square, in light and in shadow; undefined where
+ * they leave the square or miss the middle.
  */
 export function apartFromSurround({ codes, light }: Cells): Uint8Array | undefined {
   const rim = [...new Uint8Array(CELLS * CELLS).keys()].filter((i) => {
@@ -44,7 +46,7 @@ export function apartFromSurround({ codes, light }: Cells): Uint8Array | undefin
   return tileOf(filled(opened(differs)));
 }
 
-/** Cells that hang together with the commonest colour about the middle. */
+/** Cells connected to the most common colour around the middle. */
 export function likeTheMiddle({ codes }: Cells): Uint8Array | undefined {
   const about = square(SEED);
   const middle = [0, 1, 2].map((c) => {
@@ -60,7 +62,7 @@ export function likeTheMiddle({ codes }: Cells): Uint8Array | undefined {
   return tileOf(filled(opened(like)));
 }
 
-/** The piece that covers the middle, if it does and does not run out of the square. */
+/** The piece that covers the middle, if there is one and it stays inside the square. */
 function tileOf(mask: Uint8Array): Uint8Array | undefined {
   const out = new Uint8Array(CELLS * CELLS);
   const about = square(MIDDLE);
@@ -84,22 +86,22 @@ function tileOf(mask: Uint8Array): Uint8Array | undefined {
 
 const FARTHEST = 3;
 const LEAST_NOISE = 0.003;
-/** A tile is not quite even: so much more than noise still counts as its clay. */
+/** A tile is not quite even: this much more than noise still counts as its clay. */
 const UNEVEN = 0.008;
 
-/** Part of a tile that is of one brightness at least, where there is any. */
+/** Least share of a tile that has one brightness, where there is a common one. */
 const LEAST_HEAP = 0.45;
-/** Stamps and dirt are less than this part of a tile. */
+/** Stamps and dirt cover less than this share of a tile. */
 const DARKEST = 0.06;
 
 /** Cells of the clay's own brightness and colour. */
 export function settled(codes: Float32Array, body: Uint8Array): Uint8Array {
   const cells = [...body.keys()].filter((i) => body[i] === 1);
   const level = (i: number) => (codes[3 * i] + codes[3 * i + 1] + codes[3 * i + 2]) / 3;
-  // Gloss only adds light, and its flat top is a heap of its own: the darker part is asked.
+  // Gloss only adds light, and its flat top forms a second peak, so the darker part is used.
   const levels = cells.map(level).sort((a, b) => a - b);
   const heap = commonest(levels.slice(0, Math.ceil(DARKER * levels.length)));
-  // Noise from neighbours: the tile itself may slope.
+  // Noise is measured between neighbours, because the tile itself may have a gradient.
   const steps = cells
     .filter((i) => body[i + 1] === 1)
     .map((i) => Math.abs(level(i + 1) - level(i)));
@@ -110,7 +112,7 @@ export function settled(codes: Float32Array, body: Uint8Array): Uint8Array {
   const reach = FARTHEST * noise + UNEVEN;
   const nearTo = (own: number) => cells.filter((i) => Math.abs(level(i) - own) < reach);
   let near = nearTo(heap);
-  // A shine over all of it makes no heap: the darkest of it is nearest to the clay.
+  // A shine over the whole tile gives no peak: its darkest part is closest to the clay.
   if (near.length < LEAST_HEAP * cells.length) {
     near = nearTo(levels[Math.floor(DARKEST * levels.length)]);
   }

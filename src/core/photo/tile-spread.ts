@@ -3,7 +3,7 @@ import type { Seen } from './camera-model.ts';
 import { meantLight, strongerLights } from './clipped-channels.ts';
 import { srgbEncoded } from './encoding.ts';
 
-/** How a colour moves when its light is a little stronger than thought. */
+/** How a colour moves when its light is slightly stronger than assumed. */
 export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number): Lab {
   const lab = labOf(seen);
   const brighter = labOf({
@@ -13,7 +13,7 @@ export function lightStep(labOf: (seen: Seen) => Lab, seen: Seen, part: number):
   return [brighter[0] - lab[0], brighter[1] - lab[1], brighter[2] - lab[2]];
 }
 
-/** Adds what errs all tiles together, each by its own step. */
+/** Adds an error that all tiles share, each with its own step. */
 export function addShared(covariance: Float64Array, steps: readonly Lab[]): void {
   const size = 3 * steps.length;
   steps.forEach((one, i) => {
@@ -27,7 +27,7 @@ export function addShared(covariance: Float64Array, steps: readonly Lab[]): void
   });
 }
 
-/** What is a tile's own: quarters that differ, and light that nothing tells of. */
+/** The error that belongs to one tile: quarters that differ, and light that no paper shows. */
 export function ownCovariance(
   labOf: (seen: Seen) => Lab,
   seen: Seen,
@@ -37,7 +37,7 @@ export function ownCovariance(
 ): Float64Array {
   const out = new Float64Array(9);
   const lab = labOf(seen);
-  // Steps that one reading may be off by, each by itself.
+  // Steps by which one reading may be off, each independent of the others.
   const stepTo = (other: readonly number[]) => {
     const there = labOf({ ...seen, code: other.map(srgbEncoded) as unknown as Seen['code'] });
     return [0, 1, 2].map((r) => there[r] - lab[r]);
@@ -65,8 +65,11 @@ export function ownCovariance(
   return out;
 }
 
-/** Light that a shine too even to be seen adds, against the brightest the file can hold; measured on rendered scenes. */
+/**
+ * Light added by a shine too even to be seen, against the brightest the file can hold; measured on
+ * rendered scenes.
+ */
 const VEIL = 0.001;
 
-/** Reading noise below which two looks at one tile are not told apart, CIELAB units squared. */
+/** Reading noise below which two readings of one tile do not differ, CIELAB units squared. */
 const LEAST_VARIANCE = 0.01;

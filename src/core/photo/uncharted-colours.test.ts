@@ -35,14 +35,14 @@ describe('unchartedColours', () => {
     expect(Math.hypot(a[1] - b[1], a[2] - b[2])).toBeLessThan(0.1);
   });
 
-  it('brings control tiles to the colours they are known by', () => {
+  it('gives control tiles the colours they are known by', () => {
     const known: Lab = [55, 12, -8];
     const one = seen([0.7, 0.5, 0.35]);
     const look = unchartedColours(colour, { known: [{ seen: one, lab: known }] });
     expect(deltaE2000(roughLab(look, one), known)).toBeLessThan(0.1);
   });
 
-  it('is far surer of a small difference than of a colour', () => {
+  it('is far more certain of a small difference than of a colour', () => {
     const look = unchartedColours(colour, {});
     const c = roughCovariance(look, [
       [50, 10, 10],

@@ -6,19 +6,22 @@ import type { Seen } from './camera-model.ts';
 import { srgbDecoded } from './encoding.ts';
 import type { PictureColour } from './picture.ts';
 
-/** A photo without a chart, read as its file says, after a balance. */
+/** A photo without a chart, read by the colour profile of its file, after a balance. */
 export interface UnchartedColours {
   readonly toXyz: readonly number[];
-  /** By which each channel is multiplied. */
+  /** Factor on each channel. */
   readonly gains: readonly [number, number, number];
   readonly balanced: 'as the camera did' | 'by a grey card' | 'by control tiles';
 }
 
 /** Standard deviation of such a colour, CIELAB units an axis; measured on rendered scenes of six cameras. */
 const SPREAD = 8;
-/** With control tiles that were read before. */
+/** The same with control tiles that were read before. */
 const CONTROLLED_SPREAD = 2.5;
-/** Colours nearer than so many spreads err together, so their difference is far surer. Measured on rendered scenes. */
+/**
+ * Colours closer than this many spreads share their error, so their difference is far more certain.
+ * Measured on rendered scenes.
+ */
 const REACH = 4;
 /** Lightness of plain printing paper, as Y; common practice, no source. */
 const PAPER_Y = 0.85;
@@ -31,9 +34,9 @@ export interface KnownTile {
 
 /**
  * How to read a photo without a chart.
- * Shape:   what the file says of its colours; light of a grey card, of white paper, and of tiles whose
- *          colour is known, as far as there are any
- * Holds:   paper tells only how light the picture is, never what is white in it
+ * Shape:   what the file says about its colours; light of a grey card, of white paper, and of tiles
+ *          of known colour, where there are any
+ * Holds:   paper shows only how light the picture is, never what is white in it
  */
 export function unchartedColours(
   colour: PictureColour,
@@ -80,7 +83,7 @@ export function roughLab({ toXyz, gains }: UnchartedColours, seen: Seen): Lab {
 
 /**
  * Covariance of rough colours of one photo, 3n x 3n by rows.
- * Holds:   wide for each colour, narrow for the difference of two that are near each other
+ * Holds:   wide for each colour, narrow for the difference of two similar ones
  */
 export function roughCovariance(look: UnchartedColours, labs: readonly Lab[]): Float64Array {
   const n = labs.length;

@@ -15,7 +15,7 @@ const reasons = (...of: Parameters<typeof alternativesTo>) =>
 
 const BEST = recipe(0.5, { 0: 5, 1: 4, 2: 2, 3: 1 });
 
-describe('what else is worth a look', () => {
+describe('other recipes worth showing', () => {
   it('has fewer clays, fewer parts, a lower price or other clays', () => {
     const list = [
       BEST,
@@ -49,7 +49,7 @@ describe('what else is worth a look', () => {
     expect(alternativesTo([alone, recipe(0.4, { 4: 3, 5: 1 })], 1.8, unpriced)).toEqual([]);
   });
 
-  it('is hardly farther than the best where nothing is near enough', () => {
+  it('is hardly farther than the best where nothing is close enough', () => {
     const far = recipe(30, { 0: 3, 1: 1 });
     expect(reasons([far, recipe(31.9, { 5: 1 }), recipe(33, { 6: 1 })], 1.8, unpriced)).toEqual([
       'fewest clays: 31.9',
@@ -92,7 +92,7 @@ const anyList = fc
     return { list, priceOf: (of: FoundRecipe) => prices.get(of) };
   });
 
-describe('whatever was found', () => {
+describe('for any list of recipes', () => {
   it('shows each alternative once, for a reason that holds', () => {
     fc.assert(
       fc.property(anyList, ({ list, priceOf }) => {
@@ -119,7 +119,7 @@ describe('whatever was found', () => {
           const of = least[reason];
           const own = of(recipe) ?? Number.NaN;
           expect(own).toBeLessThan(of(best) ?? Number.POSITIVE_INFINITY);
-          // Nothing near has less, and nothing nearer has as little.
+          // None that is close has less, and none that is closer has as little.
           for (const other of near) {
             expect(of(other) ?? Number.POSITIVE_INFINITY).toBeGreaterThanOrEqual(own);
             if (other.dE00 < recipe.dE00) expect(of(other) ?? 1e9).toBeGreaterThan(own);
@@ -130,7 +130,7 @@ describe('whatever was found', () => {
     );
   });
 
-  it('the frontier is what none nearer beats in clays, parts and price alike', () => {
+  it('the frontier holds the recipes for which no closer one is as good in clays, parts and price', () => {
     fc.assert(
       fc.property(anyList, ({ list, priceOf }) => {
         const frontier = frontierOf(list, priceOf);

@@ -7,18 +7,23 @@ export interface Alternative {
   readonly recipe: FoundRecipe;
 }
 
-/** Two recipes of a pair of sets that share at most so much are really different. */
+/** Two recipes whose sets share at most this share of clays are really different. */
 const SHARED = 0.5;
 const MOST_DIFFERENT = 3;
-/** Past the tolerance, a recipe is worth a look when it is hardly farther than the nearest, dE00. */
+/**
+ * Beyond the tolerance, a recipe is worth showing when it is hardly farther off than the closest,
+ * dE00.
+ */
 const HARDLY_FARTHER = 2;
 
 /**
- * What else is worth a look beside the nearest: less to open, to count or to pay, and other clays.
+ * Other recipes worth showing beside the closest: fewer clays, fewer parts, a lower price, other
+ * clays.
  * Shape:   recipes by rising error; price of a recipe in any unit, undefined where not known
- * Holds:   none is the first recipe; fewer clays, parts or a lower price are shown only where nothing
- *          nearer has as few, within `enough` of the aim or, if that is out of reach, hardly farther than
- *          the best; other clays are at most half those of the first and of each other
+ * Holds:   the first recipe is not among them; fewer clays, parts or a lower price are shown only
+ *          where no closer recipe has as few, within `enough` of the aim or, if that cannot be
+ *          reached, hardly farther than the best; other clays are at most half those of the first
+ *          and of each other
  */
 export function alternativesTo(
   recipes: readonly FoundRecipe[],
@@ -56,7 +61,7 @@ export function alternativesTo(
 }
 
 /**
- * Recipes that no nearer one beats in clays, in parts and in price alike. A price that is not known
+ * Recipes for which no closer one is as good in clays, parts and price. A recipe of unknown price
  * beats none.
  */
 export function frontierOf(
@@ -76,7 +81,7 @@ export function frontierOf(
   return kept.map(({ recipe }) => recipe);
 }
 
-/** The nearest of those with the least of something, if that is less than the best has. */
+/** The closest of those with the least of something, if that is less than the best recipe has. */
 function fewest(
   best: FoundRecipe,
   near: readonly FoundRecipe[],
@@ -97,7 +102,7 @@ function totalOf({ parts }: FoundRecipe): number {
   return parts.reduce((sum, part) => sum + part.parts, 0);
 }
 
-/** Clays in both over clays in the smaller. */
+/** Number of clays in both, divided by the number in the smaller. */
 function sharedClays(one: FoundRecipe, other: FoundRecipe): number {
   const mine = new Set(one.parts.map(({ clay }) => clay));
   const both = other.parts.filter(({ clay }) => mine.has(clay)).length;

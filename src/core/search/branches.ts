@@ -10,19 +10,21 @@ export interface GroupTable {
 }
 
 /**
- * Sets of clays not yet looked at, as bundles: so many clays from each of some groups.
- *
- * A class, since a search takes up and puts down a hundred thousand of them.
+ * Sets of clays not yet examined, as bundles: a number of clays from each of some groups. A class,
+ * since a search pushes and pops a hundred thousand of them.
  */
 export class Branches {
   readonly table: GroupTable;
-  /** The bundle taken up last: how many groups, then number of each and how many clays from it. */
+  /** The current bundle: how many groups, then the number of each and how many clays from it. */
   readonly at: Int32Array;
   private readonly width: number;
   private stack: Int32Array;
   private length = 0;
 
-  /** Every number of clays, with those that must be in it alone and the rest by white and colour. */
+  /**
+   * Starts with bundles for every number of clays: required clays as single groups, the rest by
+   * white and colour.
+   */
   constructor(curves: ClayCurves, size: number, mostClays: number, must: readonly number[]) {
     const groups: ClayGroup[] = [];
     const halves: [number[], number[]] = [[], []];
@@ -64,20 +66,20 @@ export class Branches {
     return this.length === 0;
   }
 
-  /** Takes up the next bundle. */
+  /** Takes the next bundle. */
   take(): void {
     const from = --this.length * this.width;
     for (let i = 0; i < this.width; i++) this.at[i] = this.stack[from + i];
   }
 
-  /** Clays in each set of the bundle at hand. */
+  /** Clays in each set of the current bundle. */
   get count(): number {
     let count = 0;
     for (let i = 0; i < this.at[0]; i++) count += this.at[2 + 2 * i];
     return count;
   }
 
-  /** Sets of clays in the bundle at hand. */
+  /** Sets of clays in the current bundle. */
   get sets(): number {
     let sets = 1;
     for (let i = 0; i < this.at[0]; i++) {
@@ -86,7 +88,7 @@ export class Branches {
     return sets;
   }
 
-  /** Place of the largest group that has halves; below 0 when the bundle is one set. */
+  /** Place of the largest group that has halves; below 0 when the bundle is a single set. */
   get widest(): number {
     const { at } = this;
     const { sizes } = this.table;
@@ -99,7 +101,7 @@ export class Branches {
     return widest;
   }
 
-  /** Puts down what the bundle at hand falls into when one of its groups is halved. */
+  /** Adds the bundles that the current one splits into when one of its groups is halved. */
   halve(place: number): void {
     const { at, width } = this;
     const { halves, sizes } = this.table;

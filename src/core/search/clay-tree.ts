@@ -1,11 +1,11 @@
 import { BANDS } from '../colour/grid.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 
-/** Clays that lie near each other, with the ranges of their curves. */
+/** Clays with similar curves, with the ranges of those curves. */
 export interface ClayGroup {
-  /** Numbered as the search numbers them; one, or the two halves'. */
+  /** Members in the search's numbering: one, or those of both halves. */
   readonly members: readonly number[];
   readonly white: boolean;
   /** Whether a member departs from its body colour, as pearl does. */
@@ -31,7 +31,7 @@ export interface ClayCurves {
 }
 
 /**
- * Clays halved again and again, those alike kept together, so that one bound speaks for many.
+ * Splits clays in two repeatedly, with similar ones together, so that one bound serves many clays.
  * Shape:   clays (all white, or none), one or more -> tree with one clay in each leaf
  * Holds:   the ranges of a group hold the curves of each member
  */

@@ -51,7 +51,7 @@ describe('regionSupports', () => {
     expect(outOf).toBe(0);
   });
 
-  it('are not much wider than the ball', () => {
+  it('are not much wider than the region', () => {
     const aim: Lab = [60, 10, 20];
     const [lightness] = directionsAt(aim, white);
     const { least, most } = regionSupports(aim, white, [lightness], 1);

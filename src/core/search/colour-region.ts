@@ -6,7 +6,7 @@ import type { Lab, Xyz } from '../colour/triples.ts';
 /** A direction in XYZ along which colours are compared: a sum of coefficient x coordinate. */
 export type Direction = readonly [number, number, number];
 
-/** Least and most of each direction over a ball of colours, in the order of the directions. */
+/** Least and most of each direction over a region of colours, in the order of the directions. */
 export interface Supports {
   readonly least: Float64Array;
   readonly most: Float64Array;
@@ -15,8 +15,8 @@ export interface Supports {
 const SIN_60 = Math.sqrt(3) / 2;
 
 /**
- * Directions in which a colour may prove to lie too far from an aim: lightness, six sides across
- * it, and lightness leaning to each. Steps along them are about CIELAB units near the aim.
+ * Directions in which a colour can be proven too far from an aim: lightness, six sides across it,
+ * and lightness leaning to each. Steps along them are about CIELAB units close to the aim.
  */
 export function directionsAt(aim: Lab, white: Xyz): Direction[] {
   const j = labJacobian(xyzFromLab(aim, white), white);
@@ -39,8 +39,8 @@ export function directionsAt(aim: Lab, white: Xyz): Direction[] {
 }
 
 /**
- * The direction in which colours near `other` come nearer to the aim fastest, or nearly: chroma and
- * hue weigh as in CIEDE2000.
+ * The direction in which colours similar to `other` come closer to the aim fastest, or nearly so:
+ * chroma and hue weigh as in CIEDE2000.
  */
 export function directionFrom(aim: Lab, other: Lab, white: Xyz): Direction {
   const chroma = (Math.hypot(aim[1], aim[2]) + Math.hypot(other[1], other[2])) / 2;
@@ -57,13 +57,14 @@ export function directionFrom(aim: Lab, other: Lab, white: Xyz): Direction {
 }
 
 /**
- * How far the colours within a distance of an aim reach along directions in XYZ.
+ * How far the colours within a distance of an aim extend along directions in XYZ.
  * Shape:   aim, its white, directions, radius -> least and most by direction
  * Units:   CIELAB and XYZ under the aim's light; radius dE00; `shift` is a box that may still be
  *          added to a colour, as the departure of a pearl clay is
  * Method:  CIELAB is cut into boxes; those that `deltaE2000Below` proves too far are dropped, and
- *          what is left, down to boxes a third of the radius wide, is taken through to XYZ whole
- * Holds:   every colour that plus some of the shift lies within the radius is inside the supports
+ *          the rest, down to boxes a third of the radius wide, is carried over to XYZ whole
+ * Holds:   every colour within the radius of the aim, after some of the shift is added, is inside
+ *          the supports
  */
 export function regionSupports(
   aim: Lab,
@@ -83,7 +84,7 @@ export function regionSupports(
   const high = new Float64Array(directions.length);
   const stack: number[][] = [widestBox(shift)];
   for (let box = stack.pop(); box !== undefined; box = stack.pop()) {
-    // What lies inside the supports so far cannot move them, near or far.
+    // A box inside the supports so far cannot move them, whatever its distance.
     extentOf(low, high, directions, white, box, shift);
     let sticksOut = false;
     for (let d = 0; d < directions.length && !sticksOut; d++) {
@@ -114,7 +115,7 @@ export function regionSupports(
   return { least, most };
 }
 
-/** All of CIELAB that a colour between black and white can have, with some room. */
+/** All CIELAB colours between black and white, with some margin. */
 function widestBox(shift: LabBox): number[] {
   return [-2, 102, -450, 450, -190, 190].map((v, k) => v + shift[k]);
 }
@@ -139,7 +140,7 @@ function extentOf(
   const y = cube(fy);
   const [xLo, xHi] = [cube(fy + aLo), cube(fy + aHi)];
   const [zLo, zHi] = [cube(fy - bHi), cube(fy - bLo)];
-  // Slopes with lightness, a and b held: ranges over the box.
+  // Slopes with lightness while a and b stay fixed: ranges over the box.
   const [sx0, sx1] = [cubeSlope(fyLo + aLo), cubeSlope(fyHi + aHi)];
   const [sy0, sy1] = [cubeSlope(fyLo), cubeSlope(fyHi)];
   const [sz0, sz1] = [cubeSlope(fyLo - bHi), cubeSlope(fyHi - bLo)];

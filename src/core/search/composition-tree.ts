@@ -4,7 +4,7 @@ export interface CompositionCell {
   readonly corners: Int32Array;
   /** Recipes in the cell, as places in the table of recipes. */
   readonly recipes: Int32Array;
-  /** None in a cell of few recipes. */
+  /** Empty for a cell of few recipes. */
   readonly halves: readonly CompositionCell[];
 }
 
@@ -19,19 +19,19 @@ export interface Compositions {
   readonly corners: Float64Array;
 }
 
-/** How far two compositions (shares of each clay) lie apart in colour, for the sets at hand. */
+/** Distance in colour between two compositions (shares of each clay), for the current sets. */
 export type Apart = (one: Float64Array, other: Float64Array) => number;
 
-/** What an edge counts for that parts no recipes. */
+/** Factor on the length of an edge whose cut would separate no recipes. */
 const SHY = 0.25;
-/** Cells cut so often stay as they are: their recipes lie on a face that no cut parts. */
+/** Cells cut this often are not cut again: their recipes are on a face that no cut separates. */
 const DEEPEST = 40;
 
 /**
  * The whole-part recipes of `size` clays with at most `parts` parts, in halves of halves.
- * Shape:   size 1 up, parts from size -> tables and the cell that holds them all: of at most T parts
- *          every clay has at least 1, so its share is at least 1 / T
- * Method:  the edge longest in colour is cut in the middle, until a cell has `few` recipes
+ * Shape:   size 1 up, parts from size -> tables and the cell that holds all recipes: of at most T
+ *          parts every clay has at least 1, so its share is at least 1 / T
+ * Method:  the edge longest in colour is cut in the middle until a cell has at most `few` recipes
  * Holds:   every recipe is in one cell of each depth, between its corners
  */
 export function compositionsOf(
@@ -53,7 +53,7 @@ export function compositionsOf(
     let total = 0;
     for (let i = 0; i < size; i++) total += counts[r * size + i];
     for (let i = 0; i < size; i++) {
-      // Where there is but one composition the simplex is a point.
+      // With only one composition the simplex is a point.
       weights[r * size + i] =
         spread > 0 ? (counts[r * size + i] / total - 1 / parts) / spread : 1 / size;
     }
@@ -71,7 +71,7 @@ export function compositionsOf(
   });
   return { size, counts, length, root, corners: flat };
 
-  /** `made`: how each recipe is made of the cell's corners, by rows. */
+  /** `made`: weights of the cell's corners that make each recipe, by rows. */
   function halved(
     own: Int32Array,
     recipes: Int32Array,
@@ -123,7 +123,8 @@ export function compositionsOf(
         for (let at = 0; at < recipes.length; at++) {
           if (made[at * size + i] >= made[at * size + j]) near++;
         }
-        // An edge that parts the recipes first: cutting another only makes the cell smaller.
+        // First an edge whose cut separates the recipes; cutting another only makes the cell
+        // smaller.
         const parts = near > 0 && near < recipes.length;
         const length = apart(corners[own[i]], corners[own[j]]) * (parts ? 1 : SHY);
         if (length > longest) {

@@ -2,15 +2,15 @@ import { seededChance } from '../numeric/seeded-chance.ts';
 import { commonDivisor } from './composition-tree.ts';
 import type { SearchProblem } from './search-problem.ts';
 
-/** Recipes from which a walk starts. */
+/** Number of recipes from which a walk starts. */
 const WALKS = 24;
 const MOST_STEPS = 12;
 
 /**
- * Good recipes fast, so that a search can leave what is worse: walks from recipes of one and two
- * clays, each step to the best neighbour (a part more or less, one clay for another). Nothing is
- * promised of them; everything judged on the way is kept if it is good.
- * Holds: the same problem gives the same walks
+ * Good recipes quickly, so that a search can drop worse ones: walks from recipes of one and two
+ * clays, each step to the best neighbour (a part more or less, one clay for another). They need not
+ * be the best; every good recipe on the way is listed.
+ * Holds:   the same problem gives the same walks
  */
 export function* firstGuesses(problem: SearchProblem): Generator<void> {
   const { size, mostClays, rules } = problem;
@@ -55,7 +55,7 @@ export function* firstGuesses(problem: SearchProblem): Generator<void> {
   };
   for (const p of every) consider(with_([p], [1]));
   yield;
-  // Pairs of what is nearest alone with everything, strong against weak.
+  // Pairs of the clays closest alone with every other clay, strong against weak.
   starts.sort((a, b) => a.error - b.error);
   const near = starts.slice(0, 6).map(({ set }) => set[set.length - 1]);
   for (const p of near) {

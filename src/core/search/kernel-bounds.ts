@@ -7,24 +7,29 @@ import type { FindView } from './search-options.ts';
 import type { SearchProblem } from './search-problem.ts';
 import { SupportBounds } from './support-bounds.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 /** Most clays of a set whose bounds the kernel can work out. */
 const MOST_PARENTS = 8;
-/** So many recipes found are judged before the walk goes on, since they may narrow what is left. */
+/**
+ * This many recipes found are judged before the walk goes on, since they may tighten the bounds.
+ */
 const ROOM = 8;
-/** Words of a pick, and of a cell before its corners. */
+/** Number of words in a pick, and in a cell before its corners. */
 const PICK = 6;
 const CELL_HEAD = 3;
 /** Bytes of a corner. */
 const CORNER = 16 + 4 * N;
-/** Share by which a support is moved outward, for its rounding to 32 bit and that of sums near it. */
+/**
+ * Share by which a support is moved outward, to cover its rounding to 32 bit and the rounding of
+ * sums of that size.
+ */
 const OUTWARD = 2 ** -21;
 
-/** Compositions as they lie in the kernel's memory. */
+/** Compositions as placed in the kernel's memory. */
 interface Placed {
   readonly cells: readonly CompositionCell[];
-  /** Where the kernel writes what it finds. */
+  /** Where the kernel writes the recipes it finds. */
   readonly foundAt: number;
   use(): void;
 }
@@ -185,14 +190,17 @@ export function kernelBounds(
   }
 }
 
-/** Weights of X, Y and Z of a light as the reading sees the body, and the largest of the three. */
+/** Weights of X, Y and Z of a light for body reflectance, and the largest of the three. */
 function weightsOf({ weights: { x, y, z } }: FindView, through: number): number[] {
   const rows = [x, y, z].map((row) => Array.from(row, (w) => w * through));
   const largest = rows[0].map((_, band) => Math.max(...rows.map((row) => Math.abs(row[band]))));
   return [...rows.flat(), ...largest];
 }
 
-/** Writes cells in the order of a visit, each with the place that follows its last part. */
+/**
+ * Writes cells in the order of a visit, each with the place where the walk continues after its last
+ * part.
+ */
 function place(kernel: KernelMemory, tree: Compositions): Placed {
   const { size, counts, corners, length } = tree;
   const cells: CompositionCell[] = [];

@@ -53,7 +53,7 @@ describe.each(['included', 'excluded'] as const)('a clay not owned, gloss %s', (
     expect(made).toBeGreaterThan(25);
   });
 
-  it('leaves the clays that are owned as they were', () => {
+  it("leaves the user's own clays unchanged", () => {
     const { spectrum } = predictMix(predictor, [{ clay: 0, share: 1 }], {
       weights: D50,
       partsSpread: 0,

@@ -6,28 +6,32 @@ import type { Lab, Xyz } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface, internalFromMeasured } from '../optics/surface.ts';
 
-/** A clay that is not owned, as its own tile would look. */
+/** A clay that the user does not own, described by the colour of its tile. */
 export interface ImaginedClay {
   readonly lab: Lab;
-  /** The model with it as one clay more, the last. */
+  /** The model with this clay added as the last. */
   readonly predictor: Predictor;
 }
 
-/** Bands of the smooth curves that are added up to reach a colour. */
+/** Centres of the smooth curves that are added up to reach a colour, nm. */
 const BUMPS = [390, 430, 470, 510, 550, 590, 630, 670, 710];
 const WIDTH_NM = 35;
-/** Least and most light that a clay sends back from inside: a good black and white; by judgement. */
+/**
+ * Least and most light that a clay sends back from inside: a good black and a good white; by
+ * judgement.
+ */
 const DARKEST = 0.02;
 const LIGHTEST = 0.97;
 
 /**
- * A model with one opaque clay more, whose own tile has a given colour.
- * Shape:   colour under the weights' light, spectrum it should resemble -> model, or undefined where
- *          no smooth reflectance between nearly black and nearly white was found that has the colour
- * Method:  the spectrum of the nearest mix, or an even grey where that is too far off, is bent by
- *          smooth curves until the colour is met, least change first; K/S of that is the clay's, with
- *          the scattering of a middling clay. One of the many clays that may look so: good for "would
- *          such a clay help", not for a recipe
+ * A model with one more opaque clay, whose own tile has a given colour.
+ * Shape:   colour under the weights' light, spectrum it should resemble -> model, or undefined
+ *          where no smooth reflectance between nearly black and nearly white was found that has the
+ *          colour
+ * Method:  the spectrum of the closest mix, or an even grey where that is too far off, is changed
+ *          by smooth curves until it has the colour, with the least change. K/S of that spectrum is
+ *          the clay's, with the scattering of a middling clay. Many clays may look like this: good
+ *          for "would such a clay help", not for a recipe
  */
 export function withImagined(
   predictor: Predictor,
@@ -75,7 +79,7 @@ function middlingScattering({ model, coefficients }: Predictor): number {
   return means[means.length >> 1] ?? 0.3;
 }
 
-/** The least bent spectrum of a colour, by Gauss-Newton in the logit of reflectance. */
+/** The spectrum of a colour with the least change, by Gauss-Newton in the logit of reflectance. */
 function bentTo(near: Float64Array, lab: Lab, weights: ColourWeights): Float64Array | undefined {
   const goal = xyzFromLab(lab, weights.white);
   const bends = BUMPS.map((centre) =>

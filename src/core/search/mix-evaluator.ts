@@ -4,7 +4,7 @@ import { labInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface } from '../optics/surface.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 
 /** K and S of one clay, ready to be summed part by part. */
@@ -15,9 +15,8 @@ export interface PartCurves {
 }
 
 /**
- * From sums of K and S to Lab, for loops that try millions of recipes: opaque mixes, nothing
- * allocated, nothing checked. Agrees with `predictMix` to rounding; `find.test.ts` holds the two
- * together.
+ * From sums of K and S to Lab, for loops that try millions of recipes: opaque mixes, no allocation,
+ * no checks. Agrees with `predictMix` to rounding; `mix-evaluator.test.ts` compares the two.
  */
 export interface MixEvaluator {
   /**

@@ -39,7 +39,7 @@ function amountsOf(parts: FoundRecipe['parts']): Amounts {
   return new Map(parts.map(({ clay, parts }) => [clay, parts]));
 }
 
-/** What the let-down and the other parts hold, taken apart. */
+/** What the pre-mix and the other parts hold, split into clays. */
 function amountsIn({ strong, base, baseParts, preMixParts, others }: PreMix): Amounts {
   const out = new Map(others.map(({ clay, parts }) => [clay, parts]));
   const share = preMixParts / (1 + baseParts);
@@ -79,7 +79,7 @@ function nearestTo(options: SearchOptions): FoundRecipe {
   return run.best()[0];
 }
 
-/** Looked for in uneven pieces, as a shell that breathes does. */
+/** Searched in uneven pieces, as a shell that pauses does. */
 function preMixFor(...asked: Parameters<typeof startPreMix>): PreMix | undefined {
   const run = startPreMix(...asked);
   for (let budget = 1; !run.step(budget); budget += 7);
@@ -129,7 +129,7 @@ describe('the part that counts most', () => {
   });
 });
 
-describe('a let-down', () => {
+describe('a pre-mix', () => {
   it('keeps to the limit when the colour is worked out the long way', () => {
     const random = randomFrom(41);
     let made = 0;
@@ -165,14 +165,14 @@ describe('a let-down', () => {
     expect(made).toBeGreaterThan(10);
   });
 
-  it('is the nearest of all that keep to the limit', () => {
+  it('is the closest of all that keep to the limit', () => {
     const aim = labOf(GREY);
     const options = optionsFor(aim, { parts: 6 });
     const nearest = nearestTo(options);
     const limit = 5;
     const preMix = preMixFor(predictor, options, nearest, limit);
-    if (preMix === undefined) throw new Error('no let-down was made');
-    // Every let-down of the same clays, one by one.
+    if (preMix === undefined) throw new Error('no pre-mix was made');
+    // Every pre-mix of the same clays, one by one.
     const rest = nearest.parts.filter(({ clay }) => clay !== preMix.strong);
     let least = Number.POSITIVE_INFINITY;
     for (const baseParts of [9, 4, 2]) {
@@ -214,7 +214,7 @@ describe('a let-down', () => {
     );
     const free = preMixFor(predictor, optionsFor(aim), recipe, 40);
     const share = (preMix: PreMix | undefined) => {
-      if (preMix === undefined) throw new Error('no let-down was made');
+      if (preMix === undefined) throw new Error('no pre-mix was made');
       const amounts = amountsIn(preMix);
       return (amounts.get(BLACK) ?? 0) / ((amounts.get(BLACK) ?? 0) + (amounts.get(WHITE) ?? 0));
     };
@@ -228,7 +228,7 @@ describe('a let-down', () => {
     const lampAim: Lab = [aim[0] - 6, aim[1], aim[2]];
     const both = optionsFor(aim, { otherLights: [{ aim: lampAim, weights: lamp }] });
     const judged = preMixFor(predictor, both, recipe, 40);
-    if (judged === undefined) throw new Error('no let-down was made');
+    if (judged === undefined) throw new Error('no pre-mix was made');
     const amounts = amountsIn(judged);
     expect(judged.dE00).toBeCloseTo(
       Math.max(deltaE2000(aim, labOf(amounts)), deltaE2000(lampAim, labOf(amounts, lamp))),
@@ -237,7 +237,7 @@ describe('a let-down', () => {
     expect(share(judged)).toBeGreaterThan(share(free));
   });
 
-  it('is none of one clay alone, nor where the limit is too narrow', () => {
+  it('is not made of one clay alone, or where the limit is too narrow', () => {
     const options = optionsFor([90, 0, 0]);
     const alone = { parts: [{ clay: WHITE, parts: 1 }], lab: [0, 0, 0] as const, dE00: 1 };
     expect(preMixFor(predictor, options, alone, 5)).toBeUndefined();

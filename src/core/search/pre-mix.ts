@@ -4,39 +4,45 @@ import type { Lab } from '../colour/triples.ts';
 import type { FoundRecipe, SearchOptions } from './search-options.ts';
 import { countCompositions, searchProblem } from './search-problem.ts';
 
-/** Parts of the base to one of the strong clay; the trade's usual let-down is 1 : 9. */
+/** Parts of the base to one of the strong clay; the usual pre-mix of the trade is 1 : 9. */
 const BASE_PARTS = [9, 4, 2];
-/** Ways to share out the parts past which trying them all would hold everything up. */
+/** Above this many ways to share out the parts, trying them all would take too long. */
 const MOST_WAYS = 50_000;
-/** Errors nearer than this are equal: the fewer parts come first. */
+/** Errors closer than this are equal: fewer parts come first. */
 const EQUAL = 1e-9;
 
-/** A strong clay first mixed with much of another, so that a part of it is small. */
+/**
+ * A strong clay first mixed with much of another, so that one part of the pre-mix holds little of
+ * it.
+ */
 export interface PreMix {
   readonly strong: number;
   readonly base: number;
-  /** To one part of the strong clay. */
+  /** Parts of the base to one part of the strong clay. */
   readonly baseParts: number;
   readonly preMixParts: number;
-  /** The other parts of the recipe, more of the base among them where there are any. */
+  /** The other parts of the recipe; they may include more of the base. */
   readonly others: readonly { readonly clay: number; readonly parts: number }[];
   /** Under the first light. */
   readonly lab: Lab;
   /** The largest over all lights. */
   readonly dE00: number;
-  /** What half a part of the let-down, or of any other clay, moves the colour by at most, dE00. */
+  /** The most that half a part of the pre-mix, or of any other clay, moves the colour, dE00. */
   readonly halfPart: number;
 }
 
-/** How often a recipe can be cut in full with the parts allowed; half a part is then so much less. */
+/**
+ * How many times larger a recipe can be cut within the parts allowed; half a part then counts for
+ * less.
+ */
 export function timesOver(parts: number, recipe: Pick<FoundRecipe, 'parts'>): number {
   const total = recipe.parts.reduce((sum, part) => sum + part.parts, 0);
   return Math.max(1, Math.floor(parts / total));
 }
 
 /**
- * Which clay of a recipe counts most by the half part, and how far, dE00. The recipe is cut as
- * often as the parts allow, as the rule on half parts takes it.
+ * Which clay of a recipe moves the colour most by half a part, and how far, dE00. The recipe is cut
+ * as many times larger as the parts allow, like in the rule on half parts.
  */
 export function strongestPart(
   predictor: Predictor,
@@ -56,20 +62,22 @@ export function strongestPart(
   return strongest;
 }
 
-/** A let-down being looked for. */
+/** A search for a pre-mix in progress. */
 export interface PreMixRun {
-  /** Tries about so many more; true at the end. */
+  /** Tries about this many more; true at the end. */
   step(budget: number): boolean;
-  /** The nearest so far; undefined where none keeps to the limit. */
+  /** The closest so far; undefined where none keeps to the limit. */
   best(): PreMix | undefined;
 }
 
 /**
- * The same colour with its strongest clay let down first, within a limit on what half a part moves.
- * Shape:   a recipe of two clays or more that breaks the limit -> the let-down and the recipe with it
- * Returns: nothing where no let-down in most of another clay of the recipe keeps to the limit and to
+ * The same colour with its strongest clay pre-mixed first, within a limit on what half a part
+ * moves.
+ * Shape:   a recipe of two clays or more that breaks the limit -> the pre-mix and the recipe with
+ *          it
+ * Returns: nothing where no pre-mix in most of another clay of the recipe keeps to the limit and to
  *          the rules on shares
- * Source:  let-down 1 : 9, common practice, no source
+ * Source:  pre-mix 1 : 9, common practice, no source
  */
 export function startPreMix(
   predictor: Predictor,
@@ -103,7 +111,7 @@ export function startPreMix(
     best: () => found,
   };
 
-  /** Parts of every clay in the whole, the let-down taken apart. */
+  /** Parts of every clay in the whole, with the pre-mix split into its clays. */
   function whole(baseParts: number, steps: readonly number[], preMix: number): number[] {
     return steps.map((n, i) => {
       if (i === strongAt) return preMix / (1 + baseParts);
@@ -138,14 +146,14 @@ export function startPreMix(
   function* everyPreMix(): Generator<[baseParts: number, steps: readonly number[], n: number]> {
     for (const baseParts of BASE_PARTS) {
       for (const { steps, left } of othersFrom(new Array<number>(size).fill(0), 0, options.parts)) {
-        // Alone it would be the recipe itself.
+        // The pre-mix alone would be the recipe itself.
         if (left === options.parts) continue;
         for (let preMix = 1; preMix <= left; preMix++) yield [baseParts, steps, preMix];
       }
     }
   }
 
-  /** Every choice of parts for the clays beside the strong one; none of the base is needed. */
+  /** Every choice of parts for the clays beside the strong one; the base may get no part. */
   function* othersFrom(
     steps: readonly number[],
     at: number,

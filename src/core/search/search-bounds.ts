@@ -5,48 +5,47 @@ import type { CompositionCell, Compositions } from './composition-tree.ts';
 import type { SearchProblem } from './search-problem.ts';
 import { SupportBounds } from './support-bounds.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
-/** Room for rounding, in the units of a direction (about CIELAB). */
+/** Margin for rounding, in the units of a direction (about CIELAB). */
 const ROOM = 1e-6;
 
 /**
  * Tests of bundles of recipes against what is still good enough: no recipe of a bundle that fails
- * is nearer to the aim than the worst kept.
+ * is closer to the aim than the worst one listed.
  */
 export interface SearchBounds {
-  /** Takes note of what was found since. */
+  /** Takes the recipes found since into account. */
   refresh(): void;
   /**
-   * Whether any set of a bundle, as `Branches` has it, may hold a recipe near enough.
-   * `count`: clays in each of its sets.
+   * Whether any set of a bundle, as `Branches` describes it, may hold a recipe that is close
+   * enough. `count`: clays in each of its sets.
    */
   mayHold(bundle: Int32Array, count: number): boolean;
-  /** Tries what may be near enough of one set; gives the work it took. */
+  /** Tries the recipes of one set that may be close enough; returns the work it took. */
   descend(set: Int32Array, all: Compositions): number;
 }
 
 /**
- * The tests in 64 bit: what the others are held to, and what serves where they cannot.
- *
- * A class, since a find tests millions of bundles with the same arrays.
+ * The tests in 64 bit: the reference for the others, and the fallback where those cannot run. A
+ * class, since a search tests millions of bundles with the same arrays.
  */
 export class PlainBounds implements SearchBounds {
   private readonly problem: SearchProblem;
   private readonly table: GroupTable;
   private readonly sight: SupportBounds;
-  /** Directions in the order they are tried: what failed lately first. */
+  /** Directions in the order they are tried: the ones that failed most recently come first. */
   private readonly order: Int32Array;
-  // Body reflectance of the bundle at hand lies within `half` of `middle`, by band.
+  // Body reflectance of the current bundle is within `half` of `middle`, by band.
   private readonly middle = new Float64Array(N);
   private readonly half = new Float64Array(N);
-  // The set at hand.
+  // The current set.
   private set: Int32Array = new Int32Array(0);
   private all!: Compositions;
   private mixed = false;
   private isSpecial = 0;
   private work = 0;
-  // Corners of its cells, each worked out once: which set they are of, body reflectance, factor.
+  // Corners of its cells, each worked out once: the set they belong to, body reflectance, factor.
   private stamp = 0;
   private stamps = new Int32Array(0);
   private body = new Float64Array(0);
@@ -68,7 +67,7 @@ export class PlainBounds implements SearchBounds {
     this.sight.refresh();
   }
 
-  /** Whether bodies within `half` of `middle` leave room for a colour that is near enough. */
+  /** Whether bodies within `half` of `middle` may have a colour that is close enough. */
   private inReach(special: number): boolean {
     const { middle, half, order, sight } = this;
     const { lines, sizes } = sight;
@@ -194,7 +193,7 @@ export class PlainBounds implements SearchBounds {
     }
     const { body, factor } = this;
     if (!mixed && n === 4) {
-      // The commonest case by far.
+      // By far the most common case.
       const a = places[0] * N;
       const b = places[1] * N;
       const c = places[2] * N;
@@ -247,7 +246,7 @@ export class PlainBounds implements SearchBounds {
     }
   }
 
-  /** Body reflectance at one corner of the set at hand. */
+  /** Body reflectance at one corner of the current set. */
   private workOut(place: number): void {
     const { set, all, whiteK, colourK, scattering, mixed, body } = this;
     const { inner } = this.sight;
@@ -281,9 +280,9 @@ export class PlainBounds implements SearchBounds {
   }
 }
 
-/** What a bundle of groups has in common, band by band aside. */
+/** What all sets in a bundle of groups share, apart from single bands. */
 export interface PickMix {
-  /** Parts beyond one for each clay. */
+  /** Parts left over after one for each clay. */
   readonly spare: number;
   /** Range of the factor of dilution. */
   readonly factorLeast: number;

@@ -4,13 +4,13 @@ import { commonDivisor } from './composition-tree.ts';
 import type { SearchOptions, SearchRun } from './search-options.ts';
 import { countRecipes, type SearchProblem, searchProblem } from './search-problem.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 
 /**
- * The plain search: every recipe of whole parts there is, each worked out once. It bounds nothing,
- * so it can answer for `startSearch`, at a hundred times the time.
- * Shape, Refuses, Holds: as `startSearch`; `step(budget)` counts recipes
+ * The plain search: works out every recipe of whole parts once. It uses no bounds, so it can check
+ * `startSearch`, at a hundred times the time. Shape, Refuses, Holds: as `startSearch`;
+ * `step(budget)` counts recipes
  */
 export function startExhaustiveSearch(predictor: Predictor, options: SearchOptions): SearchRun {
   const problem = searchProblem(predictor, options);
@@ -80,7 +80,7 @@ export function startExhaustiveSearch(predictor: Predictor, options: SearchOptio
   }
 }
 
-/** Sets of 1 to mostClays clays that hold all that must be in it. */
+/** Sets of 1 to mostClays clays that include all required ones. */
 function* everySet({ size, mostClays, rules }: SearchProblem): Generator<readonly number[]> {
   const chosen: number[] = [];
   for (let m = 1; m <= mostClays; m++) yield* extend(0, m);

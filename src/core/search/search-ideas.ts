@@ -1,15 +1,15 @@
 /**
- * What makes the search fast, each to be left out alone so that its worth can be measured
- * (bench/find.ts). The answer is the same without any of them.
+ * Ideas that make the search fast. Each can be switched off to measure its worth (bench/find.ts);
+ * the answer is the same without any of them.
  */
 export interface SearchIdeas {
-  /** Clays that are alike are looked at together. */
+  /** Similar clays are examined together. */
   readonly groups: boolean;
-  /** Compositions of one set are halved again and again, not tried one by one. */
+  /** Compositions of one set are halved repeatedly instead of tried one by one. */
   readonly cells: boolean;
-  /** Bundles are held against lightness and hue sides, not against X, Y and Z alone. */
+  /** Bundles are tested against lightness and hue sides as well as X, Y and Z. */
   readonly sides: boolean;
-  /** Walks from good beginnings first, so that there is something to hold bundles against. */
+  /** Walks from good recipes come first, so that bundles can be compared with good errors. */
   readonly walks: boolean;
   /** Bounds in WebAssembly, four bands at a time. */
   readonly kernel: boolean;

@@ -1,6 +1,6 @@
 import { SEARCH_KERNEL } from './search-kernel.data.ts';
 
-/** What the kernel offers; see tools/search-kernel.as. */
+/** The functions of the kernel; see tools/search-kernel.as. */
 export interface KernelCalls {
   readonly memory: { readonly buffer: ArrayBuffer; grow(pages: number): number };
   heapBase(): number;
@@ -33,7 +33,7 @@ export interface KernelCalls {
   walk(from: number, asks: boolean): number;
 }
 
-/** The part of the WebAssembly interface used here: Node and browsers have it alike. */
+/** The part of the WebAssembly interface used here, which Node and browsers share. */
 interface Wasm {
   validate(code: Uint8Array): boolean;
   Module: new (code: Uint8Array) => object;
@@ -43,7 +43,7 @@ interface Wasm {
 const PAGE = 65_536;
 let compiled: object | null | undefined;
 
-/** Undefined where there is no WebAssembly, or none with SIMD. */
+/** Undefined where WebAssembly or its SIMD is missing. */
 export function openKernel(allows: (cell: number) => boolean): KernelMemory | undefined {
   const wasm = (globalThis as { WebAssembly?: Wasm }).WebAssembly;
   if (compiled === undefined) compiled = wasm === undefined ? null : compile(wasm);
@@ -54,21 +54,21 @@ export function openKernel(allows: (cell: number) => boolean): KernelMemory | un
   return new KernelMemory(exports as KernelCalls);
 }
 
-/** Small enough to be compiled while one waits. */
+/** Small enough to compile while the user waits. */
 function compile(wasm: Wasm): object | null {
   const code = Uint8Array.from(atob(SEARCH_KERNEL), (c) => c.charCodeAt(0));
   try {
     return wasm.validate(code) ? new wasm.Module(code) : null;
   } catch {
-    // A page may forbid to compile anything: the 64-bit bounds give the same answer, later.
+    // A page may forbid compiling; the 64-bit bounds then give the same answer, more slowly.
     return null;
   }
 }
 
-/** The kernel with its memory, handed out from the front and never taken back. */
+/** The kernel with its memory, which is allocated from the front and never freed. */
 export class KernelMemory {
   readonly calls: KernelCalls;
-  /** Views of all of it; new ones after each `take`. */
+  /** Views of the whole memory; new ones after each `take`. */
   f32 = new Float32Array(0);
   i32 = new Int32Array(0);
   u8 = new Uint8Array(0);
@@ -80,7 +80,7 @@ export class KernelMemory {
     this.view();
   }
 
-  /** Place of so many bytes, all 0, at a multiple of 16. */
+  /** Allocates this many bytes, all 0, at a multiple of 16. */
   take(bytes: number): number {
     const at = this.next;
     this.next = (at + bytes + 15) & ~15;

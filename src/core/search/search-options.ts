@@ -8,29 +8,29 @@ export interface FindView {
   readonly aim: Lab;
   /** Light and observer of the aim and of the answers. */
   readonly weights: ColourWeights;
-  /** What differences in lightness, chroma and hue are divided by; all 1 when absent. */
+  /** Divisors of the differences in lightness, chroma and hue; all 1 when absent. */
   readonly factors?: Factors;
 }
 
 export interface SearchOptions extends FindView {
-  /** Recipes are ranked by the worst of all lights when others are named. */
+  /** When other lights are named, recipes are ranked by the worst of all lights. */
   readonly otherLights?: readonly FindView[];
-  /** As most of the model's readings when absent. */
+  /** When absent, as in most of the model's readings. */
   readonly geometry?: 'included' | 'excluded';
-  /** Clays that may be used, as indices into the model; none twice. */
+  /** Clays that may be used, as indices into the model; none is named twice. */
   readonly clays: readonly number[];
   /** Most clays in one recipe. */
   readonly mostClays: number;
   /** Most whole parts in one recipe, all clays together. */
   readonly parts: number;
-  /** How many recipes to keep. */
+  /** How many recipes to list. */
   readonly top: number;
   readonly rules?: SearchRules;
-  /** Only recipes nearer than this matter, dE00; all when absent. */
+  /** Only recipes closer than this matter, dE00; all when absent. */
   readonly below?: number;
   /**
-   * How much of a clay one part of it holds, by index into the model, in the measure the clay model
-   * mixes in. All alike when absent; parts by weight of clays learned by volume hold 1 / density.
+   * How much clay one part holds, by index into the model, in the measure the clay model mixes in.
+   * All alike when absent; parts by weight of clays learned by volume hold 1 / density.
    */
   readonly amounts?: readonly number[];
 }
@@ -44,14 +44,17 @@ export interface FoundRecipe {
 }
 
 export interface SearchRun {
-  /** Does about this much more work (one is a recipe, or as long as one takes); true at the end. */
+  /**
+   * Does about this much more work (one unit is a recipe, or as long as a recipe takes); true at
+   * the end.
+   */
   step(budget: number): boolean;
   /** Recipes whose colour was worked out so far. */
   readonly tried: number;
-  /** Recipes there are, those with a common factor left out; rules not counted off. */
+  /** Number of all recipes, without those with a common factor; rules are not subtracted. */
   readonly total: number;
   /** Share of all recipes tried or proven worse, 0-1. */
   readonly settled: number;
-  /** Best first; equals by total parts, then by names. Proven when `step` has returned true. */
+  /** Best first; equals by total parts, then by names. Proven once `step` has returned true. */
   best(): FoundRecipe[];
 }

@@ -11,20 +11,20 @@ import { type CompiledRules, compileRules } from './search-rules.ts';
 import { type Kept, TopList } from './top-list.ts';
 
 const PLAIN: Factors = [1, 1, 1];
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 
-/** A find made ready: clays numbered from 0, curves end to end, recipes judged one by one. */
+/** A search made ready: clays numbered from 0, curves end to end, recipes judged one by one. */
 export interface SearchProblem {
   readonly options: SearchOptions;
   readonly ideas: SearchIdeas;
   readonly views: readonly FindView[];
   readonly geometry: 'included' | 'excluded';
-  /** How many clays there are. */
+  /** Number of clays. */
   readonly size: number;
   readonly mostClays: number;
   readonly curves: ClayCurves;
-  /** Departure of special clays, CIELAB: 3 a clay. */
+  /** Departure of special clays, CIELAB: 3 values a clay. */
   readonly departures: Float64Array;
   /** Exponent of dilution, see `SharedPhysics`. */
   readonly dilution: number;
@@ -35,9 +35,11 @@ export interface SearchProblem {
   departs(set: ArrayLike<number>, size: number): boolean;
   /** Recipes judged so far. */
   tried: number;
-  /** Works out a recipe, keeps it if it is good enough and keeps to the rules; gives its error. */
+  /**
+   * Works out a recipe, lists it if it is good enough and keeps to the rules; returns its error.
+   */
   judge(set: ArrayLike<number>, counts: ArrayLike<number>, size: number): number;
-  /** The same with sums of K of whites, K of the rest and S already at hand. */
+  /** The same when the sums of K of whites, K of the rest and S are known already. */
   judgeSums(
     set: ArrayLike<number>,
     counts: ArrayLike<number>,
@@ -48,18 +50,18 @@ export interface SearchProblem {
   ): number;
   /** Colour of a recipe under the first light, its counts whole or not, written to out[0..2]. */
   labInto(out: Float64Array, set: ArrayLike<number>, counts: ArrayLike<number>, size: number): void;
-  /** Error of a recipe over all lights, its counts whole or not. Keeps nothing. */
+  /** Error of a recipe over all lights, its counts whole or not. The recipe is not listed. */
   errorOf(set: ArrayLike<number>, counts: ArrayLike<number>, size: number): number;
   found(): FoundRecipe[];
 }
 
-/** Most whole parts of one recipe: counts are kept in a byte each. */
+/** Most whole parts of one recipe: each count is one byte. */
 const MOST_PARTS = 255;
 
 /**
- * Refuses: nothing to mix from, a clay that is not of the model or named twice, an aim without a
- *          value, counts that are not whole and positive, more than 255 parts, amounts that are not
- *          positive, a limit on the error that is no number -> invalid-input
+ * Refuses: no clay to mix from, a clay that is not of the model or named twice, an aim that is not
+ *          a number, counts that are not whole and positive, more than 255 parts, amounts that are
+ *          not positive, a limit on the error that is not a number -> invalid-input
  */
 export function searchProblem(
   predictor: Predictor,
@@ -153,7 +155,7 @@ export function searchProblem(
   };
   return problem;
 
-  /** Factors on the amounts of a set, worked out once while recipes of one set follow each other. */
+  /** Factors on the amounts of a set, worked out once for consecutive recipes of that set. */
   function factorsFor(set: ArrayLike<number>, n: number): ReadonlyMap<number, number> | undefined {
     if (combinations.size === 0) return undefined;
     let same = n === lastSize;
@@ -187,7 +189,7 @@ export function searchProblem(
     }
   }
 
-  /** What dilution does to the colour of these parts. */
+  /** The factor of dilution on the colour of these parts. */
   function factorOf(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): number {
     const factors = factorsFor(set, n);
     let all = 0;
@@ -219,7 +221,10 @@ export function searchProblem(
     }
   }
 
-  /** Whether half a part more or less of any clay stays within the rule, cut as often as fits. */
+  /**
+   * Whether half a part more or less of any clay stays within the rule, with the recipe cut as
+   * large as the parts allow.
+   */
   function roundsWell(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): boolean {
     if (!Number.isFinite(rules.halfPart) || n < 2) return true;
     let total = 0;
@@ -247,7 +252,7 @@ function viewOf({ aim, weights, factors }: FindView): FindView {
 function errorOf({ aim, factors }: FindView, lab: Float64Array, worst: number): number {
   const [kL, kC, kH] = factors ?? PLAIN;
   const dL = Math.abs(lab[0] - aim[0]);
-  // S_L of CIEDE2000 is at most 1.747 between black and white; special clays may lie beyond.
+  // S_L of CIEDE2000 is at most 1.747 between black and white; special clays may be beyond.
   if (dL > 1.75 * kL * worst && isWithin(aim[0]) && isWithin(lab[0])) return dL / (1.75 * kL);
   return deltaE2000At(aim[0], aim[1], aim[2], lab[0], lab[1], lab[2], kL, kC, kH);
 }
@@ -313,7 +318,7 @@ function foundOf({ set, counts, lab, dE00 }: Kept, clays: readonly number[]): Fo
   };
 }
 
-/** Place of each name in alphabetical order. */
+/** Rank of each name in alphabetical order. */
 function namesInOrder(names: readonly string[]): Int32Array {
   const rank = new Int32Array(names.length);
   names
@@ -340,7 +345,9 @@ function check(predictor: Predictor, options: SearchOptions): void {
   const { clays, parts, top, mostClays } = options;
   for (const [name, value] of Object.entries({ mostClays, parts, top })) {
     if (!Number.isInteger(value) || value < 1) {
-      throw invalidInput(`A find got ${name} ${value}; it must be a whole number from 1.`);
+      throw invalidInput(
+        `A search was asked with ${name} ${value}; it must be a whole number from 1.`,
+      );
     }
   }
   if (parts > MOST_PARTS) {
@@ -353,14 +360,14 @@ function check(predictor: Predictor, options: SearchOptions): void {
     throw invalidInput('A find needs at least one clay, and none twice.');
   }
   if (clays.some((clay) => predictor.model.clays[clay] === undefined)) {
-    throw invalidInput('A find names a clay the clay model does not hold.');
+    throw invalidInput('A search names a clay that is not in the clay model.');
   }
   for (const { aim, factors } of [options, ...(options.otherLights ?? [])]) {
     if (factors?.some((v) => !(v > 0 && Number.isFinite(v)))) {
       throw invalidInput('What a difference is divided by must be a number above 0.');
     }
     if (!aim.every(Number.isFinite))
-      throw invalidInput(`An aim of ${aim.join(', ')} is no colour.`);
+      throw invalidInput(`An aim of ${aim.join(', ')} is not a colour.`);
   }
   if (options.amounts?.some((v) => !(v > 0 && Number.isFinite(v)))) {
     throw invalidInput('A part holds a positive amount of clay.');
@@ -392,7 +399,7 @@ export function countCompositions(m: number, parts: number): number {
   return coprime(parts);
 }
 
-/** Ways to choose k of n; nearest to it where it is past 2^53. */
+/** Ways to choose k of n; rounded where the number is past 2^53. */
 export function choose(n: number, k: number): number {
   if (k < 0 || k > n) return 0;
   let value = 1;

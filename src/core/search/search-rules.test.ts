@@ -23,7 +23,7 @@ describe('rules on shares', () => {
     expect(keeps({ most: [{ clays: [5], share: 0 }] }, { 5: 1, 0: 1000 })).toBe(false);
   });
 
-  it('of clays that are not there have nothing to count', () => {
+  it('of clays that are not in the set have nothing to count', () => {
     expect(keeps({ most: [{ clays: [9], share: 0 }] }, { 5: 1 })).toBe(true);
     expect(keeps({ least: [{ clays: [9], share: 0.01 }] }, { 5: 1 })).toBe(false);
   });
@@ -50,7 +50,7 @@ describe('rules on sets', () => {
   });
 
   it('count no line for a clay that has none', () => {
-    // As a clay that is only imagined has none: it may stand beside those of one line.
+    // An imagined clay has no line: it may be used beside those of one line.
     const rules = compileRules({ lines: { of: ['Saltmarsh', 'Brindle'], most: 1 } }, [0, 1, 2]);
     expect(rules.allowsSet([0, 2], 2)).toBe(true);
     expect(rules.allowsSet([2], 1)).toBe(true);
@@ -86,7 +86,7 @@ describe('a bundle of recipes between corners', () => {
   });
   const counts = fc.array(fc.integer({ min: 1, max: 12 }), { minLength: 3, maxLength: 3 });
 
-  it('is never left while a recipe in it keeps to the rules', () => {
+  it('is never dropped while a recipe in it keeps to the rules', () => {
     let met = 0;
     let left = 0;
     fc.assert(
@@ -100,7 +100,7 @@ describe('a bundle of recipes between corners', () => {
         fc.array(fc.nat(6), { minLength: 5, maxLength: 5 }),
         (words, set, corners, mixed) => {
           const rules = compileRules(words, PARENTS);
-          // Rows of other compositions lie between: corners are found by their places.
+          // Rows of other compositions are in between: corners are found by their places.
           const table = new Float64Array(6 * (corners.length + 1)).fill(Number.NaN);
           const places = Int32Array.from(corners, (_, i) => 2 * i + 1);
           corners.forEach((corner, i) => {
@@ -127,7 +127,7 @@ describe('a bundle of recipes between corners', () => {
     expect(left).toBeGreaterThan(300);
   });
 
-  it('is left when every corner breaks one rule', () => {
+  it('is dropped when every corner breaks one rule', () => {
     const rules = compileRules({ most: [{ clays: [5], share: 0.2 }] }, PARENTS);
     const table = Float64Array.of(0.3, 0.7, 0.9, 0.1, 0.1, 0.9);
     const set = [at(5), at(0)];

@@ -1,21 +1,19 @@
 import { invalidInput } from '../errors.ts';
 
-/**
- * What a recipe must keep to, beside its size. Clays are indices into the clay model.
- */
+/** The rules of a recipe beside its size. Clays are indices into the clay model. */
 export interface SearchRules {
-  /** Each of these has a part in every recipe. */
+  /** Each of these clays has a part in every recipe. */
   readonly must?: readonly number[];
-  /** Shares of the whole, parts counted: at least, for a line that gives strength. */
+  /** Least shares of the whole, counted in parts, for example for a line that gives strength. */
   readonly least?: readonly ShareRule[];
-  /** At most: for translucent or pearl clays, or for what the stock holds of one clay. */
+  /** Most shares: for translucent or pearl clays, or for what the stock holds of one clay. */
   readonly most?: readonly ShareRule[];
   /**
    * Line of each clay, by index into the model, and how many lines one recipe may have. A clay
-   * past the end of the list is of no line and counts for none.
+   * beyond the end of the list has no line and counts for none.
    */
   readonly lines?: { readonly of: readonly (string | undefined)[]; readonly most: number };
-  /** Half a part more or less of any clay may move the colour by this at most, dE00. */
+  /** The most that half a part more or less of any clay may move the colour, dE00. */
   readonly halfPart?: number;
 }
 
@@ -23,21 +21,24 @@ export interface ShareRule {
   readonly clays: readonly number[];
   /** 0-1. */
   readonly share: number;
-  /** What a part of each clay weighs, by index into the model, for shares by weight. All 1 when absent. */
+  /**
+   * Weight of one part of each clay, by index into the model, for shares by weight. All 1 when
+   * absent.
+   */
   readonly weights?: readonly number[];
 }
 
-/** Rules over the clays of one search, numbered from 0 as the search numbers them. */
+/** Rules over the clays of one search, in the search's own numbering from 0. */
 export interface CompiledRules {
   readonly must: readonly number[];
   readonly halfPart: number;
   /** Whether a set of clays can meet the rules at all, whatever its parts. */
   allowsSet(set: ArrayLike<number>, size: number): boolean;
-  /** Whether any rule is on shares. */
+  /** Whether any rule is about shares. */
   readonly onShares: boolean;
   /**
-   * Whether some mix between corners may meet the rules on shares. Shares of the corners are rows of
-   * `size` in a table, at the places named.
+   * Whether some mix between corners may meet the rules on shares. Shares of the corners are rows
+   * of `size` in a table, at the places given.
    */
   allowsBetween(
     set: ArrayLike<number>,
@@ -49,9 +50,9 @@ export interface CompiledRules {
   allowsParts(set: ArrayLike<number>, size: number, counts: ArrayLike<number>): boolean;
 }
 
-/** A share is met when it is missed by rounding alone. */
+/** A share that misses its bound by rounding alone is accepted. */
 const SLACK = 1e-9;
-/** Wider than for a recipe, so that rounding never takes a bundle away whose recipe is met. */
+/** Wider than for a recipe, so that rounding never drops a bundle with an acceptable recipe. */
 const SLACK_BETWEEN = 2 * SLACK;
 
 /**
@@ -71,12 +72,12 @@ export function compileRules(
       for (const i of own(named)) coefficients[i] += sign;
       return coefficients.map((v, i) => v * (weights?.[clays[i]] ?? 1));
     });
-  // Each rule asks that a sum of coefficient x share is not below 0.
+  // Each rule requires a sum of coefficient x share that is not below 0.
   const linear = [...compiled(rules?.least, 1), ...compiled(rules?.most, -1)];
   const lines = rules?.lines;
   const must = own(rules?.must ?? []);
   if (must.length < new Set(rules?.must).size) {
-    throw invalidInput('A clay that must be in every recipe is not among those to mix from.');
+    throw invalidInput('A clay that must be in every recipe is not among the clays to use.');
   }
   const lineOf = clays.map((p) => lines?.of[p]);
   return {

@@ -168,7 +168,7 @@ describe.each([
     },
   );
 
-  it('keeps the very best of all, in order, whatever is aimed at', () => {
+  it('lists the very best of all, in order, for any aim', () => {
     const random = randomFrom(99);
     const aims: Lab[] = [
       ...Array.from(
@@ -320,12 +320,12 @@ describe.each([
     ['no parts', { parts: 0 }],
     ['half a part', { parts: 2.5 }],
     ['no clays in a recipe', { mostClays: 0 }],
-    ['nothing to keep', { top: 0 }],
-    ['a count without a value', { parts: Number.NaN }],
-    // Counts wrapped round in their byte, and 256 parts came out as none.
+    ['an empty list', { top: 0 }],
+    ['a count that is not a number', { parts: Number.NaN }],
+    // Counts wrapped around in their byte, and 256 parts came out as none.
     ['more parts than it can count', { clays: [0, 1], parts: 256 }],
-    ['a limit without a value', { below: Number.NaN }],
-    ['an aim without a value', { aim: [50, Number.NaN, 0] }],
+    ['a limit that is not a number', { below: Number.NaN }],
+    ['an aim that is not a number', { aim: [50, Number.NaN, 0] }],
   ])('refuses %s', (_, wrong) => {
     expect(() => run({ ...BASE, ...wrong })).toThrow(AppError);
   });

@@ -16,26 +16,28 @@ import {
   searchProblem,
 } from './search-problem.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 
-/** A cell of no more recipes than this is tried one by one. */
+/** In a cell of at most this many recipes, each is tried. */
 const FEW = 3;
 
 /**
- * The best recipes of all there are, most of them never looked at.
+ * The best of all recipes, most of which are ruled out without being tried.
  *
- * Sets of clays are taken together while their curves are alike (`groupClays`), and of each set
- * all compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S lies in every
+ * Sets of clays are taken together while their curves are alike (`groupClays`), and of each set all
+ * compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S lies in every
  * band between its values at the corners, since it is a ratio of sums that are linear in the parts;
  * so does the light sent back, which falls as K/S rises. Summed over the bands this gives the least
- * and the most of X, Y, Z and of any sum of them. A bundle whose range along one direction misses
- * that of the colours as near to the aim as the worst recipe kept holds nothing better and is left.
+ * and the most of X, Y, Z and of any sum of them. If the range of a bundle along one direction
+ * misses the range of the colours as close to the aim as the worst recipe listed, the bundle holds
+ * nothing better and is dropped.
  *
- * Shape:   as `SearchOptions`, `ideas` for benches alone; `step(budget)` counts bundles and recipes looked at
+ * Shape:   as `SearchOptions`, `ideas` for benchmarks only; `step(budget)` counts bundles and
+ *          recipes examined
  * Refuses: as `searchProblem`
  * Holds:   when `step` has returned true no recipe within the rules is better than those returned;
- *          before that, they are the best looked at so far. Argument and measurements: docs/adr/0014
+ *          before that, they are the best examined so far. Argument and measurements: docs/adr/0014
  */
 export function startSearch(
   predictor: Predictor,
@@ -69,7 +71,7 @@ export function startSearch(
         work += 20;
         if (guesses.next().done === true) guessing = false;
       }
-      // After the guesses: whoever waits for something to see waits for these first.
+      // These come after the first guesses, which give a waiting user something to see.
       while (departingTried < departing.length && work < until) {
         work += tryAll(departing[departingTried++]);
       }
@@ -129,7 +131,10 @@ export function startSearch(
     return known;
   }
 
-  /** Sets that depart from simple addition are few, and none of the bounds speaks for them. */
+  /**
+   * Few sets depart from simple addition, and the bounds do not hold for them, so all their recipes
+   * are tried.
+   */
   function tryAll(set: readonly number[]): number {
     if (set.length > Math.min(mostClays, parts) || !rules.allowsSet(set, set.length)) return 0;
     if (!rules.must.every((p) => set.includes(p))) return 0;
@@ -141,7 +146,7 @@ export function startSearch(
   }
 }
 
-/** How much each clay takes away from the light, over all bands. */
+/** How much light each clay absorbs, over all bands. */
 function strengthsOf({ curves, size }: SearchProblem): Float64Array {
   return Float64Array.from({ length: size }, (_, p) => {
     let sum = 0;
@@ -150,7 +155,7 @@ function strengthsOf({ curves, size }: SearchProblem): Float64Array {
   });
 }
 
-/** Distance of two compositions in colour, over some sets of clays as they come. */
+/** Distance in colour of two compositions, over some sample sets of clays. */
 function apartBySamples({ curves, size, options }: SearchProblem, strength: Float64Array): Apart {
   const SAMPLES = 12;
   const random = seededChance(7);

@@ -11,9 +11,9 @@ import {
 import type { FindView } from './search-options.ts';
 import type { SearchProblem } from './search-problem.ts';
 
-/** Bands, at hand for the loops. */
+/** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
-/** The supports are worked out anew when the worst kept error fell to this share of theirs. */
+/** The supports are recomputed when the worst listed error has fallen to this share of theirs. */
 const SHRUNK = 0.9;
 
 const AXES: readonly Direction[] = [
@@ -23,7 +23,9 @@ const AXES: readonly Direction[] = [
 ];
 const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
 
-/** One light, and where the colours near enough to its aim lie along its directions. */
+/**
+ * One light, and the extent along its directions of the colours that are close enough to its aim.
+ */
 interface Ball {
   readonly view: FindView;
   readonly directions: Direction[];
@@ -32,10 +34,8 @@ interface Ball {
 }
 
 /**
- * Where the colours that are still good enough lie, along a few directions of each light, as sums
- * over the bands of line x body reflectance.
- *
- * A class, since it narrows while a find runs.
+ * Extent of the colours that are still good enough, along a few directions of each light, as sums
+ * over the bands of line x body reflectance. A class, since the extent shrinks while a search runs.
  */
 export class SupportBounds {
   /** Directions of all lights, one after the other: weights by band, and their sizes. */
@@ -45,7 +45,7 @@ export class SupportBounds {
   readonly ranges: readonly [Supports, Supports];
   readonly balls: readonly Ball[];
   readonly count: number;
-  /** Body reflectance R / (1 - inner R) counts this much in a reading. */
+  /** Factor of body reflectance R / (1 - inner R) in a reading. */
   readonly through: number;
   readonly inner: number;
   private readonly problem: SearchProblem;
@@ -62,7 +62,7 @@ export class SupportBounds {
     this.gloss = specularIncluded ? outer : 0;
     let count = 0;
     this.balls = problem.views.map((view) => {
-      // The last place is for the direction to the best found, which is known later.
+      // The last place is for the direction to the best recipe, which is known later.
       const directions: Direction[] = problem.ideas.sides
         ? [...directionsAt(view.aim, view.weights.white), [0, 1, 0]]
         : [...AXES];
@@ -83,7 +83,7 @@ export class SupportBounds {
     this.shift = shiftOf(problem);
   }
 
-  /** Takes note of what was found since; true when the ranges became narrower. */
+  /** Takes the recipes found since into account; true when the ranges became narrower. */
   refresh(): boolean {
     const { worst } = this.problem.kept;
     if (!(worst < this.radius * SHRUNK)) return false;
@@ -108,8 +108,8 @@ export class SupportBounds {
   }
 
   /**
-   * Turns the last direction of the first light from its aim to the best found: past the edge of
-   * reach, this is where recipes are cut off.
+   * Turns the last direction of the first light from its aim to the best recipe: beyond the edge of
+   * the gamut, recipes are cut off in this direction.
    */
   private pointAtBest(): void {
     if (!this.problem.ideas.sides) return;

@@ -27,19 +27,19 @@ describe('the best so far', () => {
     ]);
   });
 
-  it('take rounding for no difference', () => {
+  it('ignore differences of rounding', () => {
     const list = new TopList(2, [0, 1]);
     list.offer([1], [1], 1, LAB, 1);
     list.offer([0], [1], 1, LAB, 1 + 1e-13);
     expect(shown(list).map(([recipe]) => recipe)).toEqual([['1x0'], ['1x1']]);
-    // Nor does it keep an equal one out of a full list.
+    // It also keeps an equal one out of a full list.
     const full = new TopList(1, [0, 1]);
     full.offer([1], [1], 1, LAB, 1);
     expect(full.offer([0], [1], 1, LAB, 1 + 1e-13)).toBe(true);
     expect(shown(full)[0][0]).toEqual(['1x0']);
   });
 
-  it('hold a recipe once, in whatever order its clays come', () => {
+  it('list a recipe once, whatever the order of its clays', () => {
     const list = new TopList(5, [0, 1, 2]);
     expect(list.offer([0, 2], [3, 1], 2, LAB, 1)).toBe(true);
     expect(list.offer([2, 0], [1, 3], 2, LAB, 1)).toBe(false);
@@ -48,7 +48,7 @@ describe('the best so far', () => {
     expect(list.sorted()).toHaveLength(2);
   });
 
-  it('tell the worst that matters: the bound until full, then the last kept', () => {
+  it('give the worst error that matters: the bound until full, then that of the last one listed', () => {
     const list = new TopList(2, [0, 1, 2], 5);
     expect(list.worst).toBe(5);
     expect(list.offer([0], [1], 1, LAB, 5.1)).toBe(false);
@@ -71,7 +71,7 @@ describe('the best so far', () => {
     }));
     const whole = new TopList(40, [5, 3, 1, 0, 2, 4]);
     for (const { set, counts, dE00 } of offers) whole.offer(set, counts, set.length, LAB, dE00);
-    // One recipe always has one error in a search; here the first offered is kept.
+    // One recipe always has one error in a search; here the first one offered stays.
     const once = whole.sorted();
     fc.assert(
       fc.property(

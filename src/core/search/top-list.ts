@@ -1,4 +1,4 @@
-/** A recipe kept: clays as the search numbers them, rising, with their parts. */
+/** A listed recipe: clays in the search's numbering, rising, with their parts. */
 export interface Kept {
   readonly set: readonly number[];
   readonly counts: readonly number[];
@@ -7,12 +7,12 @@ export interface Kept {
   readonly dE00: number;
 }
 
-/** Errors nearer than this are equal: rounding may not decide which recipe comes first. */
+/** Errors closer than this are equal, so that rounding does not decide which recipe comes first. */
 const EQUAL = 1e-10;
 
 /**
  * The best so far. By error, then by total parts, then by the order of the clays' names.
- * Holds: a recipe is kept once, however often it is offered, in whatever order of its clays
+ * Holds:   a recipe is listed once, however often it is offered, in whatever order of its clays
  */
 export class TopList {
   private readonly kept: Kept[] = [];
@@ -21,19 +21,22 @@ export class TopList {
   private readonly rank: ArrayLike<number>;
   private readonly below: number;
 
-  /** `rank`: place of each clay in the order of names; `below`: what is worse does not matter. */
+  /**
+   * `rank`: place of each clay in the order of names; `below`: recipes with larger errors are
+   * ignored.
+   */
   constructor(size: number, rank: ArrayLike<number>, below = Number.POSITIVE_INFINITY) {
     this.size = size;
     this.rank = rank;
     this.below = below;
   }
 
-  /** Error that a recipe must not exceed to matter; `below` until the list is full. */
+  /** A recipe with a larger error is not listed; `below` until the list is full. */
   get worst(): number {
     return this.kept.length < this.size ? this.below : this.kept[this.size - 1].dE00 + EQUAL;
   }
 
-  /** True when it entered. */
+  /** True when the recipe was listed. */
   offer(
     set: ArrayLike<number>,
     counts: ArrayLike<number>,
@@ -73,7 +76,7 @@ export class TopList {
       if (one[i] !== other[i]) return one[i] - other[i];
     }
     if (one.length !== other.length) return one.length - other.length;
-    // The same clays in other parts: more of the first name first.
+    // The same clays in other parts: more of the first name comes first.
     const parts = (k: Kept) =>
       k.set
         .map((i, at) => ({ rank: this.rank[i], parts: k.counts[at] }))

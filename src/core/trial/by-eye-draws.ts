@@ -9,35 +9,38 @@ import type { Chance } from '../numeric/seeded-chance.ts';
 import { mixEvaluator, type PartCurves } from '../search/mix-evaluator.ts';
 import type { WholeParts } from './whole-parts.ts';
 
-/** A ball as it was rolled: its recipe, and what is its own among the unknowns. */
+/** A test ball as it was rolled: its recipe, and its own unknowns. */
 export interface RolledBall {
   readonly recipe: WholeParts;
-  /** Place in a draw of how each part departs in this combination; unused where the model learned it. */
+  /**
+   * Place in a draw of the departure of each part in this combination; unused where the model
+   * learned it.
+   */
   readonly departureAt: number;
-  /** Place in a draw of how far the hand was off, part by part. */
+  /** Place in a draw of the error of the hand, part by part. */
   readonly handAt: number;
 }
 
 /**
- * What is not known around the optimum of a clay model, as one flat vector of normal variables:
- * unknowns of the model block by block, then 3 of the aim, then what rolled balls bring with them.
- * The parts of the prior that its latent form leaves out (about 5 % a band, each band apart) are left
- * out here too: they move a colour by 0.4 CIELAB units on average, 0.85 at worst.
+ * The uncertainty around the optimum of a clay model, as one flat vector of normal variables:
+ * unknowns of the model block by block, then 3 of the aim, then those of the test balls rolled. The
+ * parts of the prior that its latent form leaves out (about 5 % a band, each band independent) are
+ * left out here too: they move a colour by 0.4 CIELAB units on average, 0.85 at worst.
  */
 export interface Unknowns {
   readonly predictor: Predictor;
   readonly weights: ColourWeights;
-  /** Where each block begins; the aim's three come after the last. */
+  /** Start of each block; the aim's three come after the last. */
   readonly blockAt: readonly number[];
   readonly aimAt: number;
   readonly modelSize: number;
   /** Lower Cholesky root of the aim's covariance, 3 x 3 by rows. */
   readonly aimRoot: Float64Array;
-  /** False: the clays are taken at the optimum and only the aim is unsure. */
+  /** False: the clays stay at the optimum and only the aim is uncertain. */
   readonly learnsClays: boolean;
 }
 
-/** Lays the unknowns of a model and of an aim out in one vector. */
+/** Arranges the unknowns of a model and of an aim in one vector. */
 export function unknownsOf(
   predictor: Predictor,
   weights: ColourWeights,
@@ -59,10 +62,10 @@ export function unknownsOf(
 }
 
 /**
- * One draw of the model's unknowns and of the aim's error, to the given length; what lies beyond
- * them is standard normal.
- * Method: Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; clays of few tiles are widened
- *         as their ± is
+ * One draw of the model's unknowns and of the aim's error, to the given length; values beyond them
+ * are standard normal.
+ * Method:  Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; clays of few tiles are widened
+ *          in the same way as their ±
  */
 export function drawUnknowns(unknowns: Unknowns, length: number, chance: Chance): Float64Array {
   const { predictor, blockAt, aimAt, aimRoot, learnsClays } = unknowns;
@@ -112,7 +115,7 @@ function solveTransposed(
   }
 }
 
-/** The clays of one draw, worked out as far as they are asked for. */
+/** The clays of one draw, each worked out when first needed. */
 export interface DrawnClays {
   readonly curves: (clay: number) => PartCurves;
   readonly dilution: number;
@@ -180,9 +183,9 @@ function movedCurve(
 }
 
 /**
- * Colours of mixes under drawn clays, written to out[0..2]; opaque, as trial balls are.
- * `ball`: the mix as rolled, with its own departures out of the draw. Without, both are taken from
- * `chance`; with neither, the mix is as the clays add up.
+ * Colours of mixes under drawn clays, written to out[0..2]; opaque, like test balls. `ball`: the
+ * mix as rolled, with its own departures from the draw. Without it, both are drawn by `chance`;
+ * with neither, the mix is the plain sum of its clays.
  */
 export function mixColours(
   { predictor, weights, blockAt, learnsClays }: Unknowns,
@@ -228,7 +231,7 @@ export function mixColours(
             if (learnsClays) ln += draw[blockAt[combination.block] + at];
           }
         } else if (i > 0 && learnsClays) {
-          // The first of a recipe has most parts and departs from nothing, as in the fit.
+          // The first clay of a recipe has most parts and no departure, as in the fit.
           if (ball !== undefined) ln += model.combinationSpread * draw[ball.departureAt + i];
           else if (chance !== undefined) ln += model.combinationSpread * chance.normal();
         }
@@ -248,7 +251,7 @@ export function mixColours(
     const factor = coloured > 0 ? (coloured / all) ** drawn.dilution : 1;
     evaluator.labInto(out, whiteAbsorption, colourAbsorption, scattering, factor);
     for (const { clay, parts } of recipe) {
-      // What a special clay adds to its body colour, in proportion to its share as it is meant.
+      // The addition of a special clay to the body colour, in proportion to its intended share.
       const own = model.clays[clay].effect;
       if (own === undefined) continue;
       const share = parts / recipe.reduce((sum, part) => sum + part.parts, 0);

@@ -12,7 +12,7 @@ import { clayDrawer, type DrawnClays, mixColours } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
 import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
-/** Recipes that may be the answer, and how each lies to the aim in every draw. */
+/** Recipes that may be the answer, with their distance from the aim in every draw. */
 export interface ExpectedError {
   readonly trial: Trial;
   readonly recipes: readonly WholeParts[];
@@ -23,38 +23,41 @@ export interface ExpectedError {
   readonly apart: readonly Float64Array[];
 }
 
-/** A recipe and how near it is believed to come. */
+/** A recipe and how close it is expected to come. */
 export interface BelievedRecipe {
   readonly recipe: WholeParts;
-  /** Mean over what is believed. */
+  /** Mean over the belief. */
   readonly lab: Lab;
   /**
-   * Mean dE00 that is to be expected between its true colour and the true aim. True where clays are as
-   * believed (by-eye.test.ts). With clays known from one rough colour each it is twice what comes out
-   * (bench/by-eye.ts): that belief is wide, and an aim that cannot be made is held possible.
+   * Mean dE00 to expect between its true colour and the true aim. Correct where clays are as
+   * believed (by-eye.test.ts). With clays known from one rough colour each it is twice the error
+   * that results (bench/by-eye.ts): that belief is wide, and it allows for an aim that cannot be
+   * made.
    */
   readonly expected: number;
   /** Size of the ± of its colour against the aim, dE00. */
   readonly plusMinus: number;
-  /** Chance that it lies within 1.8 of the aim, a match. */
+  /** Chance that it is within 1.8 of the aim, a match. */
   readonly chanceOfMatch: number;
 }
 
 const NEAREST_TO_THE_MEAN = 30;
-/** Draws whose own best recipes are looked at, and how many of each. */
+/** Number of draws whose own best recipes are examined, and how many of each. */
 const WORLDS = 10;
 const BEST_OF_A_WORLD = 3;
 const WORLD_PARENTS = 3;
 const WORLD_PARTS = 8;
-/** Clays that the best recipes use most; the worlds are searched with these alone. */
+/** Clays that the best recipes use most; the drawn worlds are searched with these alone. */
 const MOST_USED = 7;
 const MATCH = 1.8;
 
 /**
- * Recipes worth thinking of now: those nearest to the aim when all draws are averaged, those that are
- * nearest in a world of one draw, those rolled before and those asked for; each looked at in every draw.
+ * Recipes worth considering now: those closest to the aim when all draws are averaged, those
+ * closest in the world of one draw, those rolled before and those asked for; each evaluated in
+ * every draw.
  * Shape:   any number of recipes within the trial's bounds
- * Source:  a recipe that is best in a drawn world is worth trying as often as it is drawn [Thompson1933]
+ * Source:  a recipe that is best in a drawn world is worth trying as often as it is drawn
+ *          [Thompson1933]
  */
 export function expectedErrorOf(
   trial: Trial,
@@ -121,7 +124,7 @@ function lookedAt(
   geometry: 'included' | 'excluded',
   chance: Chance,
 ) {
-  // The hand that will cut the parts is left out: it is the same for every recipe.
+  // The error of the hand that cuts the parts is left out: it is the same for every recipe.
   const colourInto = mixColours(unknowns, geometry, 0);
   const balls = told.flatMap((t) => t.balls);
   const aims = new Float64Array(3 * draws.length);
@@ -149,7 +152,7 @@ function lookedAt(
   return { labs, aims, apart };
 }
 
-/** K and S in the middle of all draws: their geometric means, as their logarithms are what is drawn. */
+/** K and S in the middle of all draws: geometric means, because the draws are of logarithms. */
 function meanCurves(
   clays: readonly DrawnClays[],
   count: number,
@@ -182,19 +185,19 @@ function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): numbe
     .map(([clay]) => clay);
 }
 
-/** The recipe that is expected nearest to the aim, by all that is believed. */
+/** The recipe expected to be closest to the aim. */
 export function bestRecipe(outlook: ExpectedError): BelievedRecipe {
   const expected = outlook.apart.map(meanOf);
   return believedOf(outlook, expected.indexOf(Math.min(...expected)));
 }
 
 /**
- * What is believed of one recipe of an outlook.
- * Refuses: a recipe that is not in it -> invalid-input
+ * The belief about one of the recipes.
+ * Refuses: a recipe that is not among them -> invalid-input
  */
 export function believedRecipe(outlook: ExpectedError, recipe: WholeParts): BelievedRecipe {
   const at = outlook.recipes.findIndex((known) => sameRecipe(known, recipe));
-  if (at < 0) throw invalidInput('An outlook was asked of a recipe it did not look at.');
+  if (at < 0) throw invalidInput('A recipe was asked for that was not evaluated.');
   return believedOf(outlook, at);
 }
 
@@ -225,16 +228,17 @@ function believedOf({ recipes, labs, aims, apart }: ExpectedError, best: number)
   };
 }
 
-/** How much of a unit of information one unit of dE00 of the nearest ball is worth giving up. */
+/** How much of a unit of information one unit of dE00 of the closest test ball is worth. */
 const WORTH_OF_NEARNESS = 0.02;
 const EXCHANGES = 2;
 
 /**
- * Three balls to roll: the best recipe, and two more that make the answer to "which is nearest, and
- * how does it look beside the original?" tell most.
- * Shape:   an outlook -> 3 recipes, fewer where fewer can be cut
+ * Three test balls to roll: the best recipe, and two more that make the answer to "which is
+ * closest, and how does it look beside the original?" most informative.
+ * Shape:   evaluated recipes -> 3 recipes, fewer where fewer can be cut
  * Method:  information of the answer about the draws, the mean entropy of the answer within a draw
- *          taken from its entropy over all; greedily, then exchanged; a little is given for nearness
+ *          subtracted from its entropy over all; greedily, then exchanged; closeness counts a
+ *          little too
  * Source:  [Lindley1956]
  */
 export function proposeBalls(outlook: ExpectedError, count = 3): readonly WholeParts[] {
@@ -332,7 +336,7 @@ function looksOf({ labs, aims, apart }: ExpectedError): Looks[] {
   });
 }
 
-/** Of a yes and a no. */
+/** Entropy of a yes and a no. */
 function entropyOf(p: number): number {
   return p <= 0 || p >= 1 ? 0 : -p * Math.log(p) - (1 - p) * Math.log(1 - p);
 }

@@ -23,7 +23,7 @@ function countedUnseen(dE00: number): number {
   return unseen / LOOKS;
 }
 
-describe('the eye that verdicts are weighed by', () => {
+describe('the eye model by which verdicts are weighed', () => {
   it('sees a difference of 0.8 in half of all looks, as 175 observers did (Paravina et al. 2015)', () => {
     expect(countedUnseen(0.8)).toBeCloseTo(0.5, 2);
   });
@@ -37,7 +37,7 @@ describe('the eye that verdicts are weighed by', () => {
     expect(Math.abs(chanceUnseen(dE00) - countedUnseen(dE00))).toBeLessThan(0.016);
   });
 
-  it('tells two balls apart as two looks of deviation 1 on its own scale do (Thurstone 1927)', () => {
+  it('separates two test balls as two looks of deviation 1 on its own scale do (Thurstone 1927)', () => {
     const random = randomFrom(5);
     for (const [near, far] of [
       [0.5, 1.2],
@@ -48,7 +48,7 @@ describe('the eye that verdicts are weighed by', () => {
       for (let i = 0; i < LOOKS; i++) {
         if (felt(near) + random.normal() < felt(far) + random.normal()) right++;
       }
-      // A logistic law stands for the normal one, at most 0.0095 apart; counting adds 0.002.
+      // A logistic law replaces the normal one, at most 0.0095 off; counting adds 0.002.
       expect(Math.abs(chancesOfNearest([near, far])[0] - right / LOOKS)).toBeLessThan(0.012);
     }
   });
@@ -63,12 +63,12 @@ describe('the chance of a verdict', () => {
   ];
   const chance = (verdict: EyeVerdict) => Math.exp(logChanceOfVerdict(original, balls, verdict));
 
-  it('sums to one over all answers to "which is nearest?"', () => {
+  it('sums to one over all answers to "which is closest?"', () => {
     const all = ([0, 1, 2, 'none'] as const).map((nearest) => chance({ nearest }));
     expect(all.reduce((sum, p) => sum + p, 0)).toBeCloseTo(1, 12);
   });
 
-  it('is never nought, so that one slip rules nothing out', () => {
+  it('is never 0, so that one slip excludes nothing', () => {
     expect(chance({ nearest: 2, how: ['lighter', 'greener'] })).toBeGreaterThan(1e-8);
   });
 
@@ -80,13 +80,13 @@ describe('the chance of a verdict', () => {
     [[50, 26, 12], 'redder', 'greener'],
     [[50, 12, 26], 'yellower', 'bluer'],
     [[50, 26, 12], 'bluer', 'yellower'],
-  ] as const)('a ball at %j is rather called %s than %s', (ball, likely, unlikely) => {
+  ] as const)('a test ball at %j is rather called %s than %s', (ball, likely, unlikely) => {
     const one = (how: EyeVerdict['how'] & object) =>
       logChanceOfVerdict(original, [ball], { nearest: 0, how });
     expect(one([likely])).toBeGreaterThan(one([unlikely]) + 1);
   });
 
-  it('tells greys by red and yellow', () => {
+  it('compares greys by red and yellow', () => {
     const one = (how: EyeVerdict['how'] & object) =>
       logChanceOfVerdict([50, 0, 0], [[50, 3, 0]], { nearest: 0, how });
     expect(one(['redder'])).toBeGreaterThan(one(['greener']) + 1);

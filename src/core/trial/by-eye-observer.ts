@@ -2,7 +2,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { normalShare } from '../verdict/chance.ts';
 
-/** What she may say of a ball beside the original, in the words of the verdicts. */
+/** What the user may say about a test ball beside the original, in the words of the verdicts. */
 export const EYE_WORDS = [
   ...['lighter', 'darker', 'brighter', 'duller', 'redder', 'greener', 'yellower', 'bluer'],
   'same',
@@ -18,26 +18,26 @@ export type EyeWord =
   | 'bluer'
   | 'same';
 
-/** What her eye said of some balls that lay beside the original. */
+/** The user's verdict on some test balls that were compared with the original. */
 export interface EyeVerdict {
-  /** Which ball is nearest, 0 the first; `none` when she cannot tell which. */
+  /** Which test ball is closest, 0 the first; `none` when the user cannot tell. */
   readonly nearest: number | 'none';
-  /** How the nearest ball looks beside the original; of every ball where none is nearest. */
+  /**
+   * How the closest test ball looks beside the original; or every test ball where none is closest.
+   */
   readonly how?: readonly EyeWord[];
 }
 
 /**
- * An eye as the verdicts are weighed by. Two parts are published and three assumed:
- *
- * `noise`: standard deviation, in dE00, of each axis of a difference as one look sees it. Half of 175
- * observers saw a difference at 0.8 [Paravina2015]; of pairs without any, 27 % were called different
- * [LindseyWee2007]. If a look calls "different" what seems longer than a limit, the two give 0.60 and
- * a limit of 1.19.
- * `strangeness`: an eye's own sense of a large difference departs from CIEDE2000 by a share of it. The
- * mean STRESS of CIEDE2000 over 16 sets of visual data is 31 of 100, from the change of 5.4 that was
- * 17.5 % of it [Huang2015].
- * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up, and half of
- * those that could be named are not.
+ * The model of an eye by which verdicts are weighed. Two parts are published and three assumed:
+ * `noise`: standard deviation, in dE00, of each axis of a difference in one look. Half of 175
+ * observers saw a difference at 0.8 [Paravina2015]; of pairs without any, 27 % were called
+ * different [LindseyWee2007]. If a look calls "different" whatever seems longer than a limit, the
+ * two give 0.60 and a limit of 1.19. `strangeness`: share by which an eye's own sense of a large
+ * difference departs from CIEDE2000. The mean STRESS of CIEDE2000 over 16 sets of visual data is 31
+ * of 100, from the change of 5.4 that was 17.5 % of it [Huang2015].
+ * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up, and half
+ *          of those that could be named are not.
  */
 export const EYE = {
   noise: 0.6,
@@ -49,30 +49,33 @@ export const EYE = {
 } as const;
 
 /**
- * Steepness of the logistic law nearest to that of the difference of two looks of deviation 1: never
- * more than 0.0095 apart.
+ * Steepness of the logistic law closest to that of the difference of two looks of deviation 1:
+ * never more than 0.0095 off.
  */
 const STEEP = 1.702 / Math.SQRT2;
 
 /**
  * A difference on the scale on which every eye errs by 1: proportional when small, logarithmic when
- * large, as an eye that errs by noise and by a share of what it sees has it.
- * Units: dE00 -> deviations of one look
+ * large, because an eye errs by noise and by a share of the difference.
+ * Units:   dE00 -> deviations of one look
  */
 export function felt(dE00: number): number {
   const { noise, strangeness } = EYE;
   return Math.asinh((strangeness * dE00) / noise) / strangeness;
 }
 
-/** Strength with which a ball draws the word "nearest": chances go as strengths. Units: dE00 */
+/**
+ * Strength of a test ball in being called "closest": chances are proportional to strengths. Units:
+ * dE00
+ */
 export function strengthOf(dE00: number): number {
   return Math.exp(-STEEP * felt(dE00));
 }
 
 /**
- * Chance of each ball to be called nearest.
- * Shape:  n differences from the original, dE00 -> n chances that sum to 1
- * Source: law of comparative judgment [Thurstone1927], with a logistic for the normal law
+ * Chance of each test ball to be called the closest.
+ * Shape:   n differences from the original, dE00 -> n chances that sum to 1
+ * Source:  law of comparative judgment [Thurstone1927], with a logistic for the normal law
  */
 export function chancesOfNearest(dE00: ArrayLike<number>): number[] {
   const strengths = Array.from(dE00, strengthOf);
@@ -89,12 +92,14 @@ export function chanceUnseen(dE00: number): number {
 }
 
 /**
- * Natural logarithm of the chance of a verdict, if the balls and the original have these colours.
- * Shape:   original, n balls, verdict -> one number; what does not hang on the colours is left out
+ * Natural logarithm of the chance of a verdict, if the test balls and the original have these
+ * colours.
+ * Shape:   original, n test balls, verdict -> one number, without terms that do not depend on the
+ *          colours
  * Units:   CIELAB under one light
- * Method:  nearest as in `chancesOfNearest`; ties after [Davidson1970], so that of two alike a third
- *          of the eyes cannot choose; words by the normal law along each side
- * Limits:  an eye of ordinary colour vision; sides are taken as independent
+ * Method:  the closest as in `chancesOfNearest`; ties after [Davidson1970], so that of two equal
+ *          ones a third of the eyes cannot choose; words by the normal law along each side
+ * Limits:  an eye of ordinary colour vision; sides are treated as independent
  */
 export function logChanceOfVerdict(
   original: Lab,
@@ -135,14 +140,17 @@ function logChanceOfWords(original: Lab, ball: Lab, dE00: number, how: readonly 
     const sign = how.includes(up) ? 1 : how.includes(down) ? -1 : 0;
     if (sign !== 0) sum += Math.log((1 - EYE.slip) * over(sign * size) + EYE.slip / 2);
     else if (up === 'lighter' || up === 'brighter') {
-      // Hues are told by one word of two, so silence about the other says nothing.
+      // A hue difference is named by one of two words, so leaving out the other says nothing.
       sum += Math.log(1 - (1 - EYE.silent) * (over(size) + over(-size)));
     }
   }
   return sum;
 }
 
-/** Below this chroma a colour has no hue of its own to move along; as in the words of the house. */
+/**
+ * Below this chroma a colour has no hue of its own to move along; the same limit as in the
+ * verdicts.
+ */
 const GREYISH = 6;
 
 /** Signed sizes of a difference along what words name, dE00. Weights of [Sharma2005], rounded off. */

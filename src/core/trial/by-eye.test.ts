@@ -41,7 +41,7 @@ const recipe = (...parts: readonly (readonly [string, number])[]): WholeParts =>
 const diagonal = (v: number) => [v, 0, 0, 0, v, 0, 0, 0, v];
 const mean = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
 
-describe('what is believed before a verdict', () => {
+describe('the belief before a verdict', () => {
   it('has the mean and the covariance of the aim as given', () => {
     const covariance = [9, 3, 0, 3, 4, -1, 0, -1, 1];
     const trial = startTrial(
@@ -86,7 +86,7 @@ describe('what is believed before a verdict', () => {
     });
   });
 
-  it('spreads the colour of a mix as its ± says', () => {
+  it('spreads the colour of a mix by its ±', () => {
     const chance = seededChance(4);
     const trial = startTrial(
       predictor,
@@ -119,7 +119,7 @@ describe('a verdict', () => {
     recipe([PAINTS.white.name, 1], [PAINTS.yellow.name, 1]),
   ];
 
-  it('moves the aim as weighing a fine grid of aims does, where clays are taken as known', () => {
+  it('moves the aim as weighing a fine grid of aims does, with clays treated as known', () => {
     const options = { ...OPTIONS, learnsClays: false, draws: 3000 };
     const aim: Lab = [55, 35, 15];
     const start = startTrial(
@@ -157,14 +157,15 @@ describe('a verdict', () => {
     const aims = after.draws.map((draw) => aimOf(after.unknowns, aim, draw));
     for (let k = 0; k < 3; k++) {
       const seen = mean(aims.map((lab) => lab[k] - aim[k]));
-      // Draws of one start hang together after few moves: a deviation of 6 and some 600 of a kind.
+      // Draws of one start stay correlated after few moves: a deviation of 6 and some 600 of a
+      // kind.
       expect(Math.abs(seen - sum[k] / sum[3])).toBeLessThan(0.9);
     }
     // And it did move, by more than that.
     expect(Math.abs(sum[0] / sum[3])).toBeGreaterThan(1.5);
   });
 
-  it('leaves the trial given as it was, and gives the same for the same seed', () => {
+  it('leaves the given trial unchanged, and gives the same for the same seed', () => {
     const start = startTrial(
       predictor,
       { lab: [50, 30, 20], covariance: diagonal(16) },
@@ -180,7 +181,7 @@ describe('a verdict', () => {
     expect(one.effective).toBeLessThan(1);
   });
 
-  it('refuses a ball that was not rolled, a word it does not know, a clay twice', () => {
+  it('refuses a test ball that was not rolled, a word it does not know, a clay twice', () => {
     const start = startTrial(
       predictor,
       { lab: [50, 0, 0], covariance: SURE },
@@ -198,7 +199,7 @@ describe('a verdict', () => {
 });
 
 describe('three trials with a steady eye', () => {
-  it('come from an aim read wrong to the true one, with well-known clays', () => {
+  it('get from an aim read wrong to the true one, with well-known clays', () => {
     const truth = trueLab([
       [PAINTS.white, 3],
       [PAINTS.red, 1],
@@ -225,7 +226,7 @@ describe('three trials with a steady eye', () => {
       const best = bestRecipe(outlook);
       off.push(deltaE2000(byIndex(best.recipe), truth));
       if (round === 3) {
-        // What it says of itself is no boast: the truth lies within three times what is expected.
+        // Its own estimate is not too good: the truth is within three times the expected error.
         expect(off[3]).toBeLessThan(3 * best.expected);
         break;
       }
@@ -249,7 +250,7 @@ describe('three trials with a steady eye', () => {
   });
 });
 
-describe('what a trial says of itself', () => {
+describe('the error that a trial expects', () => {
   it('is true on average where clays and aim are as believed and the eye as assumed', () => {
     // Truth is drawn from the belief itself, so any bias is one of weighing and moving draws.
     const options = { ...OPTIONS, mostClays: 2, parts: 6, draws: 100 };
@@ -278,7 +279,8 @@ describe('what a trial says of itself', () => {
       was.push(off(best.recipe));
     }
     const spread = Math.sqrt(mean(was.map((v) => (v - mean(was)) ** 2)) / was.length);
-    // Choosing the least of many means flatters it by a little, so the other side is held closer.
+    // Choosing the least of many means makes it a little too small, so the other side has a
+    // narrower limit.
     expect(mean(said)).toBeGreaterThan(mean(was) - 2.5 * spread);
     expect(mean(said)).toBeLessThan(mean(was) + 2 * spread);
     expect(spread).toBeLessThan(0.6);

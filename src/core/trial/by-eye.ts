@@ -15,7 +15,7 @@ import {
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
 import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
-/** An aim that is itself not surely known, as one tapped in a picture is not. */
+/** An aim that is itself uncertain, such as one tapped in a picture. */
 export interface RoughAim {
   readonly lab: Lab;
   /** 3 x 3 by rows, CIELAB units squared. */
@@ -23,23 +23,26 @@ export interface RoughAim {
 }
 
 export interface TrialOptions {
-  /** Light and observer of the aim; the house's own is `colourWeights('D50', 2)`. */
+  /** Light and observer of the aim; the program itself uses `colourWeights('D50', 2)`. */
   readonly weights: ColourWeights;
   readonly geometry?: 'included' | 'excluded';
   /** Clays to mix from, by index; all when absent. */
   readonly clays?: readonly number[];
-  /** Most different clays, and most whole parts, of one ball. */
+  /** Most different clays, and most whole parts, of one test ball. */
   readonly mostClays: number;
   readonly parts: number;
-  /** Relative standard deviation of a part as a hand measures it out for a ball. */
+  /** Relative standard deviation of a part measured out by hand for a test ball. */
   readonly partsSpread: number;
-  /** How many draws stand for what is believed; 240 when absent. */
+  /** How many draws represent the belief; 240 when absent. */
   readonly draws?: number;
   /** False: verdicts move the aim only, and the clays stay as they were learned. For comparison. */
   readonly learnsClays?: boolean;
 }
 
-/** What is believed of clays and aim after some verdicts. Replaced by every verdict, never edited. */
+/**
+ * The belief about clays and aim after some verdicts. Replaced by every verdict, never edited in
+ * place.
+ */
 export interface Trial {
   readonly options: TrialOptions;
   readonly aim: Lab;
@@ -47,22 +50,26 @@ export interface Trial {
   /** Draws of all unknowns, each as likely as any other. */
   readonly draws: readonly Float64Array[];
   readonly told: readonly { readonly balls: readonly RolledBall[]; readonly verdict: EyeVerdict }[];
-  /** Share of the draws that the last verdict left with a say, before they were drawn anew. */
+  /**
+   * Share of the draws that still had weight after the last verdict, before they were drawn again.
+   */
   readonly effective: number;
 }
 
 const DRAWS = 240;
-/** Moves of each draw after a verdict; twenty leave the same ± as three, and nearly the same recipes. */
+/**
+ * Moves of each draw after a verdict; twenty give the same ± as three, and nearly the same recipes.
+ */
 const MOVES = 3;
-/** A slice is narrowed at most this often before the draw stays where it is. */
+/** A slice is narrowed at most this often; then the draw stays where it is. */
 const NARROWINGS = 40;
 
 /**
- * What is believed before any ball was rolled: clays around the optimum of their model, the aim around
- * its reading.
+ * The belief before any test ball was rolled: clays around the optimum of their model, the aim
+ * around its reading.
  * Shape:   a model, an aim with its covariance -> a trial of 240 draws
- * Refuses: a covariance that is none, a clay the model does not hold, counts that are not whole and
- *          positive -> invalid-input
+ * Refuses: a covariance that is none, a clay that is not in the model, counts that are not whole
+ *          and positive -> invalid-input
  */
 export function startTrial(
   predictor: Predictor,
@@ -74,14 +81,15 @@ export function startTrial(
   const count = options.draws ?? DRAWS;
   for (const value of [options.mostClays, options.parts, count]) {
     if (!Number.isInteger(value) || value < 1) {
-      throw invalidInput(`A trial got ${value} where a whole number from 1 is meant.`);
+      throw invalidInput(`A trial was given ${value} instead of a whole number from 1.`);
     }
   }
   const clays = options.clays ?? model.clays.map((_, i) => i);
   if (clays.length === 0 || clays.some((p) => model.clays[p] === undefined)) {
-    throw invalidInput('A trial needs clays that the clay model holds.');
+    throw invalidInput('A trial needs clays that are in the clay model.');
   }
-  if (!aim.lab.every(Number.isFinite)) throw invalidInput('An aim has a coordinate without value.');
+  if (!aim.lab.every(Number.isFinite))
+    throw invalidInput('An aim contains a value that is not a number.');
   const learnsClays = options.learnsClays ?? true;
   const unknowns = unknownsOf(
     predictor,
@@ -96,12 +104,13 @@ export function startTrial(
 }
 
 /**
- * What is believed after one more verdict on balls that lay beside the original.
- * Shape:   balls in the order the verdict counts them, any recipes of the model's clays
- * Refuses: no ball, a verdict on a ball that is not there, unknown words -> invalid-input
- * Method:  the verdict weights the draws; they are drawn anew by weight and each is moved, so that
- *          none stands for many, by slices that all verdicts so far weigh. Exact but for chance
- * Holds:   the draws are equally likely again; the trial given is left as it was
+ * The belief after one more verdict on test balls that were compared with the original.
+ * Shape:   test balls in the order the verdict counts them, any recipes of the model's clays
+ * Refuses: no test ball, a verdict on one that does not exist, unknown words -> invalid-input
+ * Method:  the verdict weights the draws; they are drawn again by weight and each is moved along
+ *          slices weighted by all verdicts so far, so that no draw represents many. Exact but for
+ *          chance
+ * Holds:   the draws are equally likely again; the given trial is unchanged
  * Source:  resample and move [GilksBerzuini2001], elliptical slices [Murray2010]
  */
 export function takeVerdict(
@@ -118,7 +127,7 @@ export function takeVerdict(
     const known = trial.told
       .flatMap((t) => t.balls)
       .find((ball) => sameRecipe(ball.recipe, recipe));
-    // The same recipe departs alike every time it is rolled; the hand does not.
+    // The same recipe departs in the same way every time it is rolled; the hand does not.
     const departureAt = known?.departureAt ?? length;
     if (known === undefined) length += recipe.length;
     const handAt = length;
@@ -146,7 +155,7 @@ export function takeVerdict(
   });
   return { ...trial, draws, told, effective };
 
-  /** One step along a slice of the ellipse through a draw and a fresh one of the same law. */
+  /** One step along a slice of the ellipse through a draw and a new one of the same law. */
   function moved(draw: Float64Array, height: number): { draw: Float64Array; height: number } {
     const other = drawUnknowns(unknowns, length, chance);
     const floor = height + Math.log(1 - chance.uniform());
@@ -191,7 +200,7 @@ export function aimOf({ aimAt }: Unknowns, aim: Lab, draw: Float64Array): Lab {
   return [aim[0] + draw[aimAt], aim[1] + draw[aimAt + 1], aim[2] + draw[aimAt + 2]];
 }
 
-/** As many draws again, each as often as its weight says: one uniform number and even steps. */
+/** As many draws again, each as often as its weight requires: one uniform number and even steps. */
 function resampled(
   draws: readonly Float64Array[],
   weights: readonly number[],
@@ -217,11 +226,13 @@ function checkVerdict(
   for (const recipe of recipes) {
     const known = recipe.every(({ clay, parts }) => clays[clay] !== undefined && parts > 0);
     if (recipe.length === 0 || !known || new Set(recipe.map((p) => p.clay)).size < recipe.length) {
-      throw invalidInput('A ball needs clays of the clay model, none twice, and parts above 0.');
+      throw invalidInput(
+        'A test ball needs clays of the clay model, none twice, and parts above 0.',
+      );
     }
   }
   if (recipes.length === 0 || (nearest !== 'none' && recipes[nearest] === undefined)) {
-    throw invalidInput('A verdict names a ball that was not rolled.');
+    throw invalidInput('A verdict names a test ball that was not rolled.');
   }
   const strange = how.find((word) => !EYE_WORDS.includes(word));
   if (strange !== undefined) throw invalidInput(`A verdict holds the word "${strange}".`);

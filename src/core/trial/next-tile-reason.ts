@@ -4,12 +4,12 @@ import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
 import { formatRecipe } from '../notation/notation.ts';
 import type { WholeParts } from './whole-parts.ts';
 
-/** What a tile tells most about. */
+/** Which unknown a tile shows most about. */
 export interface Reason {
-  /** Which of the tile's clays; the first where it is the mix itself. */
+  /** Which of the tile's clays; the first where the reason is the mix itself. */
   readonly clay: number;
   /**
-   * colour: which light it absorbs; scattering: how much it scatters, band for band; strength: how
+   * colour: which light it absorbs; scattering: how much it scatters, band by band; strength: how
    * much of both one part brings; mix: how this very mix departs from simple addition.
    */
   readonly what: 'colour' | 'scattering' | 'strength' | 'mix';
@@ -17,9 +17,9 @@ export interface Reason {
 
 /**
  * The unknowns whose better knowledge lowers the ± of the targets most.
- * Shape:  three whitened directions that the tile tells, and what the targets weigh them by
- * Method: the gain is the sum over unknowns of (how far the tile moves one) times (how much the
- *         targets hang on that move); summed by clay and kind it is split without rest
+ * Shape:   three whitened directions that the tile shows, and the weight of each in the targets
+ * Method:  the gain is the sum over unknowns of (how far the tile moves one) times (how much the
+ *          targets depend on that move); summed by clay and kind, it is split without remainder
  */
 export function reasonOf(
   { factor }: Pick<ClayModel, 'factor'>,
@@ -52,7 +52,7 @@ export function reasonOf(
   return { clay: most.clay, what: most.what };
 }
 
-/** Why this tile, in one sentence with the recipe before it. */
+/** Why this tile helps, in one sentence that includes the recipe. */
 export function sentenceOf(
   { clays }: Pick<ClayModel, 'clays'>,
   parts: WholeParts,
@@ -69,7 +69,7 @@ export function sentenceOf(
     mix: 'how these go together is least known',
   }[what];
   const shows = what === 'mix' ? 'the mix itself' : tileIn({ clays }, parts, clay);
-  // A drop that one digit hides is told with two.
+  // A drop that is too small for one digit is shown with two.
   const digits = after.toFixed(1) === before.toFixed(1) ? 2 : 1;
   const drop = `within ± ${after.toFixed(digits)} instead of ± ${before.toFixed(digits)}`;
   return `${recipe}: ${unsure}, and ${shows} shows it; mixes come out ${drop}.`;

@@ -134,7 +134,7 @@ describe('the choice of the next tile', () => {
     expect(first.before - first.after).toBeGreaterThan(0.85 * (first.before - best));
   });
 
-  it('names what is not known: a tile of the clay without tints, when all others have theirs', () => {
+  it('names what is least known: a tile of the clay without tints, when all others have theirs', () => {
     const without = RICH.filter((mix) => mix.length === 1 || mix.every(([p]) => p !== red));
     const poor = modelFromFit(
       fitClays(
@@ -160,7 +160,7 @@ describe('the choice of the next tile', () => {
     expect(tiles[0].sentence).toContain(`${red.name} `);
   });
 
-  it('credits a recipe that is baked itself with what no other tile tells of it', () => {
+  it('credits a recipe that is baked itself with what no other tile shows about it', () => {
     const parts = [
       { clay: at(red), parts: 3 },
       { clay: at(black), parts: 2 },
@@ -171,7 +171,7 @@ describe('the choice of the next tile', () => {
     const [seeing] = nextTiles(predictor, { ...options, bakeTargets: true }).tiles;
     expect(seeing.before).toBeCloseTo(blind.before, 9);
     expect(seeing.after).toBeLessThan(blind.after);
-    // What is left is at most what a reading of 0.5 an axis and parts measured out twice leave.
+    // The remainder is at most what a reading of 0.5 an axis and parts measured out twice leave.
     const { mix } = denseSlopes(sharesOfParts(parts));
     const w = metricAt(mix.lab);
     expect(blind.after).toBeGreaterThan(0.5 * Math.sqrt(w[0]));
@@ -184,7 +184,7 @@ describe('the choice of the next tile', () => {
     expect(sums(nextTiles(predictor, back))).toEqual(sums(nextTiles(predictor, OPTIONS)));
   });
 
-  it('names none where a reading tells nothing', () => {
+  it('names none where a reading shows nothing', () => {
     const { tiles } = nextTiles(predictor, { ...OPTIONS, spread: 1e4 });
     expect(tiles).toEqual([]);
   });
@@ -202,7 +202,7 @@ describe('the choice of the next tile', () => {
   });
 });
 
-describe('tiles she could bake', () => {
+describe('tiles the user could bake', () => {
   it('are whole, within the parts, of one or two clays, and none twice', () => {
     const tiles = candidateTiles(model, all, 16);
     const keys = tiles.map((parts) => JSON.stringify(sharesOfParts(parts)));
@@ -220,7 +220,7 @@ describe('tiles she could bake', () => {
     ]);
   });
 
-  it('stand for mixes in which every clay comes up as often, give or take one', () => {
+  it('represent mixes in which every clay occurs equally often, ± 1', () => {
     const counts = new Map<number, number>();
     for (const mix of representativeMixes(all, 101)) {
       expect(mix.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
@@ -231,7 +231,7 @@ describe('tiles she could bake', () => {
   });
 });
 
-describe('the measures it stands on', () => {
+describe('the measures it is based on', () => {
   it('a factor times and solved: L Lᵀ x is A x', () => {
     const a = new BlockMatrix([2, 1]);
     a.block(0, 0).set([4, 1, 1, 3]);

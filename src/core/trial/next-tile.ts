@@ -23,17 +23,17 @@ import { keyOfShares, type WholeParts } from './whole-parts.ts';
 export interface NextTileOptions {
   /** Light and observer that the mixes are judged under and the tiles read under. */
   readonly weights: ColourWeights;
-  /** As most of the model's readings when absent. */
+  /** When absent, as in most of the model's readings. */
   readonly geometry?: 'included' | 'excluded';
   /** Most tiles to name. */
   readonly tiles: number;
-  /** Tiles she could bake. */
+  /** Tiles the user could bake. */
   readonly candidates: readonly WholeParts[];
-  /** Mixes that ought to come out surely. */
+  /** Mixes that should become more certain. */
   readonly targets: readonly (readonly MixPart[])[];
   /**
-   * Whether a target may be baked itself, which tells its own departure from simple addition too.
-   * Of use for a palette; among all mixes the one that was baked is lost in the mean.
+   * Whether a target may be baked itself, which also shows its own departure from simple addition.
+   * Useful for a palette; among all mixes, the one that was baked is lost in the mean.
    */
   readonly bakeTargets?: boolean;
   /** Standard deviation of the readings to come, CIELAB units an axis. */
@@ -47,37 +47,40 @@ export interface NextTile {
   /** Mean ± of the targets without and with this tile, dE00; the tiles named before it are baked. */
   readonly before: number;
   readonly after: number;
-  /** What this tile tells most about. */
+  /** What this tile shows most about. */
   readonly reason: Reason;
   readonly sentence: string;
 }
 
 export interface NextTiles {
-  /** Mean ± of the targets as things stand, dE00. */
+  /** Mean ± of the targets without a further tile, dE00. */
   readonly expected: number;
-  /** Best first, each chosen with those before it baked; fewer where no more would be worth it. */
+  /**
+   * Best first, each chosen with those before it baked; fewer where no more would be worth baking.
+   */
   readonly tiles: readonly NextTile[];
 }
 
-/** A tile of fewer parts is taken when it is this near to the best. */
+/** A tile of fewer parts is chosen when it is this close to the best. */
 const TIE = 0.01;
-/** No tile is named that lowers the mean ± by less than this share. */
+/** A tile that lowers the mean ± by less than this share is not named. */
 const WORTH = 0.01;
 
 /**
- * Which tiles to bake next, so that a set of mixes comes out as surely as can be.
+ * Which tiles to bake next, so that a set of mixes becomes as certain as possible.
  * Shape:   candidates in whole parts, targets in shares, both by index into the model's clays
- * Units:   dE00, as the root of the mean square of what is not known
+ * Units:   dE00, as the root of the mean square of the uncertainty
  * Refuses: no target, a count that is not whole and positive, a spread that is not above 0, and
- *          whatever mixInUnknowns refuses -> invalid-input
- * Method:  greedy choice by expected squared error (A-optimal): with the mixes linear in the unknowns
- *          near the optimum, a tile of slopes J and noise N lowers the covariance of a target by what
- *          its reading would explain, whatever it reads. Lowering the mean ± instead of its square
- *          came out 6 % worse over 48 studios
- * Limits:  a clay of one tile is no Gaussian. Choosing over 4 draws of the unknowns instead of at the
- *          optimum gained at most 5 %, within chance, for 4 times the work, and doubling the noise
- *          nothing: neither is done. A few tiles at a time with learning between them do more
- *          (bench/next-tile.ts). The ± here is without the widening of predictMix
+ *          everything mixInUnknowns refuses -> invalid-input
+ * Method:  greedy choice by expected squared error (A-optimal): with the mixes linear in the
+ *          unknowns near the optimum, a tile of slopes J and noise N lowers the covariance of a
+ *          target by what its reading would explain, whatever it reads. Lowering the mean ± instead
+ *          of its square came out 6 % worse over 48 studios
+ * Limits:  the belief about a clay of one tile is not Gaussian. Choosing over 4 draws of the
+ *          unknowns instead of at the optimum gained at most 5 %, within chance, for 4 times the
+ *          work, and doubling the noise gained nothing: neither is done. A few tiles at a time with
+ *          learning between them do more (bench/next-tile.ts). The ± here is without the widening
+ *          of predictMix
  * Source:  [ChalonerVerdinelli1995]
  */
 export function nextTiles(predictor: Predictor, options: NextTileOptions): NextTiles {
@@ -115,7 +118,8 @@ export function nextTiles(predictor: Predictor, options: NextTileOptions): NextT
 }
 
 function checkOptions({ tiles, targets, spread, partsSpread }: NextTileOptions): void {
-  if (targets.length === 0) throw invalidInput('There is no mix that a tile could make surer.');
+  if (targets.length === 0)
+    throw invalidInput('There is no mix that a tile could make more certain.');
   if (!Number.isInteger(tiles) || tiles < 1) {
     throw invalidInput(`${tiles} tiles were asked for; it must be a whole number from 1.`);
   }
@@ -126,11 +130,11 @@ function checkOptions({ tiles, targets, spread, partsSpread }: NextTileOptions):
 
 interface Target {
   readonly white: WhiteMix;
-  /** What is not known of it through the unknowns; falls with every tile. */
+  /** Uncertainty of the mix through the unknowns; falls with every tile. */
   readonly known: Float64Array;
-  /** CIEDE2000 near its colour. */
+  /** CIEDE2000 close to its colour. */
   readonly metric: Float64Array;
-  /** Square of what no tile can tell. */
+  /** Square of the uncertainty that no tile can remove. */
   readonly own: number;
 }
 
@@ -147,7 +151,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
   const { model } = predictor;
   const { weights, geometry, spread } = options;
   const simple: Predictor = { ...predictor, model: { ...model, combinationSpread: 0 } };
-  /** Three more unknowns for each target that can be baked as it is: its own departure. */
+  /** Three more unknowns for each target that can be baked itself: its own departure. */
   const places = new Map<string, number>();
   let size = countOfUnknowns(model);
   if (options.bakeTargets === true) {
@@ -188,7 +192,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
   return { targets, candidates, size };
 }
 
-/** A mix that hangs on three further unknowns too. */
+/** A mix that depends on three further unknowns too. */
 function widened({ places, rows }: WhiteMix, place: number, root: Float64Array): WhiteMix {
   return {
     places: Int32Array.from([...places, place, place + 1, place + 2]),
@@ -204,7 +208,7 @@ function meanError(targets: readonly Target[]): number {
   return targets.reduce((sum, target) => sum + errorOf(target), 0) / targets.length;
 }
 
-/** Candidates stand by rising number of parts, so that of equals the smallest is kept. */
+/** Candidates are ordered by number of parts, so that of equals the smallest is chosen. */
 function bestOf(
   candidates: readonly Candidate[],
   wanted: Float64Array,
@@ -220,7 +224,7 @@ function bestOf(
   return candidates[gains.findIndex((gain) => gain >= (1 - TIE) * most)];
 }
 
-/** What a reading of a tile tells: M Y (N + Yᵀ M Y)^(-1/2), M being what is left of the unit. */
+/** What a reading of a tile shows: M Y (N + Yᵀ M Y)^(-1/2), where M is what remains of the unit. */
 function directions(
   { white, known, noise }: Candidate,
   learned: readonly Float64Array[],
@@ -232,7 +236,7 @@ function directions(
     white.places.forEach((place, i) => {
       dense[place] = row[i];
     });
-    // All shares of it are taken before any is removed: what was learned is not orthogonal.
+    // All its components are computed before any is removed: what was learned is not orthogonal.
     const along = learned.map((v) => dot(v, dense));
     learned.forEach((v, k) => {
       for (let i = 0; i < size; i++) dense[i] -= along[k] * v[i];

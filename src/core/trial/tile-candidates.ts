@@ -4,7 +4,7 @@ import { invalidInput } from '../errors.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import type { WholeParts } from './whole-parts.ts';
 
-/** Parts of two clays that are worth cutting; between them one part more tells little new. */
+/** Parts of two clays worth cutting; a ratio between two of these shows little new. */
 const RATIOS = [
   [1, 1],
   [1, 2],
@@ -14,13 +14,16 @@ const RATIOS = [
   [1, 11],
   [1, 15],
 ] as const;
-/** With many clays, two colours are only offered in these, so that the choice takes seconds. */
+/**
+ * With many clays, pairs of colours are offered only in these ratios, so that the choice takes
+ * seconds.
+ */
 const FEW_RATIOS = [1, 3];
 const MANY_PARENTS = 12;
 
 /**
- * Tiles of one or two clays in small whole parts: each alone unless it was, and all pairs, so
- * those paled with a white and darkened with a black too.
+ * Tiles of one or two clays in small whole parts: each clay alone unless it was baked, and all
+ * pairs, including those paled with a white and darkened with a black.
  * Shape:   clays by index -> tiles of at most `parts` parts
  * Refuses: parts that are not whole and positive -> invalid-input
  */
@@ -61,9 +64,9 @@ function tileOf(one: number, parts: number, other: number, others: number): Whol
 const MOST_OF_ONE = 8;
 
 /**
- * Mixes that stand for all mixes of two and three clays in whole parts: every clay comes in as
+ * Mixes that represent all mixes of two and three clays in whole parts: every clay occurs equally
  * often, with every other in turn. The same clays give the same mixes.
- * Shape:   clays by index -> `count` mixes; a lone clay gives itself
+ * Shape:   clays by index -> `count` mixes; a single clay gives itself
  */
 export function representativeMixes(clays: readonly number[], count: number): MixPart[][] {
   if (clays.length < 2) return clays.map((clay) => [{ clay, share: 1 }]);

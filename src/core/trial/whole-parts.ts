@@ -1,9 +1,9 @@
 import type { MixPart } from '../clay/mixture.ts';
 
-/** A tile or a ball as she would cut it: whole parts of clays of a model, by index. */
+/** A tile or a test ball as it is cut: whole parts of clays of a model, by index. */
 export type WholeParts = readonly { readonly clay: number; readonly parts: number }[];
 
-/** One text for one mix, in whatever order or multiple it is written. */
+/** One key for a mix, whatever the order or multiple it is written in. */
 export function keyOfShares(parts: readonly MixPart[]): string {
   return [...parts]
     .sort((one, other) => one.clay - other.clay)
@@ -11,7 +11,7 @@ export function keyOfShares(parts: readonly MixPart[]): string {
     .join(' ');
 }
 
-/** Whether two are one mix, in whatever order or multiple they are cut. */
+/** Whether two are the same mix, whatever the order or multiple they are cut in. */
 export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
   const shares = (recipe: WholeParts) => {
     const all = recipe.reduce((sum, { parts }) => sum + parts, 0);

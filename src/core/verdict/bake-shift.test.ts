@@ -28,15 +28,15 @@ describe('the shift from baking', () => {
     );
   });
 
-  it('is not told where it drowns in the ±, and the word is no finer than that', () => {
+  it('is not reported where it is within the ±, and the word is no finer than the ±', () => {
     const shift = bakeShift([read([60, 0, 40], 1.5)], [read([59.8, 0, 40], 1.5)]);
     expect(shift.seen).toBe(false);
     expect(shift.dE00).toBeLessThan(0.8);
     expect(shift.word).toBe(verdictWord(shift.plusMinus));
-    expect(shift.sentence).toMatch(/^No shift that these readings can show .* as far as these/);
+    expect(shift.sentence).toMatch(/^These readings show no shift .* as far as these/);
   });
 
-  it('has a word never finer than its ±, and a sentence that tells no side it has not seen', () => {
+  it('has a word never finer than its ±, and a sentence without sides that are within their ±', () => {
     fc.assert(
       fc.property(labs, labs, between(0, 4), fc.boolean(), (raw, baked, sigma, oneTray) => {
         const photo = oneTray ? 'tray' : undefined;
@@ -67,7 +67,7 @@ describe('the error of a photo', () => {
     expect(two.seen).toBe(false);
   });
 
-  it('is not made smaller by reading the same photo more often', () => {
+  it('does not shrink when the same photo is read more often', () => {
     const of = (n: number) =>
       bakeShift(
         Array.from({ length: n }, () => read(raw, 0.3, 'before')),
@@ -109,7 +109,7 @@ describe('the error of a photo', () => {
     expect(Math.abs(plusMinus / Math.sqrt(sum / draws) - 1)).toBeLessThan(0.1);
   });
 
-  it('tells a shift that is none about once in 22 times at most', () => {
+  it('reports a shift that is none about once in 22 times at most', () => {
     // Noise along one axis is the worst case: two-sided normal beyond 2, 4.55 %, by standard tables
     // (value from memory). The band is four standard errors of 4000 draws.
     const chance = seededChance(7);
@@ -125,7 +125,7 @@ describe('the error of a photo', () => {
   });
 });
 
-describe('what is no reading', () => {
+describe('an unusable reading', () => {
   it('is refused', () => {
     const good = read([50, 0, 0], 1);
     expect(() => bakeShift([], [good])).toThrow(AppError);

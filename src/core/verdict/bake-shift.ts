@@ -3,12 +3,15 @@ import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import { plusMinusOf, sideInWords, sidesOf, type VerdictWord, verdictWord } from './verdict.ts';
 
-/** One colour read of a tile, with what is uncertain of it alone and with its whole photo. */
+/**
+ * One colour read of a tile, with the uncertainty of this reading and that shared by its whole
+ * photo.
+ */
 export interface ShiftReading {
   readonly lab: Lab;
   /** Covariance of this reading alone, 3 x 3 by rows. */
   readonly own: ArrayLike<number>;
-  /** The error of a photo's correction, the same in all that is read from it. */
+  /** The error of a photo's correction, the same for all readings of that photo. */
   readonly photo?: { readonly id: string; readonly covariance: ArrayLike<number> };
 }
 
@@ -29,7 +32,7 @@ export interface BakeShift {
   readonly dE00: number;
   /** Size of the ± of the difference, dE00. */
   readonly plusMinus: number;
-  /** How the raw colour stands to the baked one; never finer than the ±. */
+  /** Verdict of the raw colour beside the baked one; never finer than the ± allows. */
   readonly word: VerdictWord;
   /** Whether the shift is more than twice its ±. */
   readonly seen: boolean;
@@ -39,8 +42,9 @@ export interface BakeShift {
 }
 
 /**
- * How many times its ± a shift must reach to be told. The ± is a root mean square: noise alone passes
- * twice that at most about once in 22 times when it all lies along one axis, more rarely otherwise.
+ * How many times its ± a shift must reach to be reported. The ± is a root mean square: noise alone
+ * passes twice that at most about once in 22 times when it all lies along one axis, more rarely
+ * otherwise.
  */
 const SEEN = 2;
 
@@ -48,24 +52,26 @@ const SEEN = 2;
 const TOLD = 0.4;
 
 /**
- * What baking did to a tile, from readings of it raw and baked.
+ * How baking changed a tile, from readings of it raw and baked.
  * Shape:   one or more readings of each, all of one tile under one light -> shift with its ±, words
  * Units:   CIELAB, dE00
- * Refuses: no readings of one side, numbers that are not finite, what is no covariance -> invalid-input
- * Holds:   the word is that of the larger of shift and ±. What a photo's correction does to a raw
- *          and a baked reading alike is no shift: it cancels between readings of one photo, and only
- *          between those. It is taken to act alike on both, which fits colours not far apart
+ * Refuses: no readings of one side, numbers that are not finite, a matrix that is no covariance ->
+ *          invalid-input
+ * Holds:   the word is that of the larger of shift and ±. An error of a photo's correction that is
+ *          the same for a raw and a baked reading is not counted as a shift: it cancels between
+ *          readings of one photo, and only between those. It is assumed equal for both, which fits
+ *          colours not far apart
  */
 export function bakeShift(raw: readonly ShiftReading[], baked: readonly ShiftReading[]): BakeShift {
   if (raw.length === 0 || baked.length === 0) {
-    throw invalidInput('A bake shift wants a raw and a baked reading.');
+    throw invalidInput('A bake shift needs a raw and a baked reading.');
   }
   const [before, after] = [meanOf(raw), meanOf(baked)];
   const covariance = differenceCovariance(raw, baked);
   const dE00 = deltaE2000(before, after);
   const plusMinus = plusMinusOf(after, covariance);
   if (!Number.isFinite(dE00 + plusMinus)) {
-    throw invalidInput('A reading of a tile has a number that is none.');
+    throw invalidInput('A reading of a tile contains a value that is not a number.');
   }
   const word = verdictWord(Math.max(dE00, plusMinus));
   const seen = dE00 > SEEN * plusMinus && dE00 > 0;
@@ -84,7 +90,7 @@ function meanOf(readings: readonly ShiftReading[]): Lab {
   return [at(0), at(1), at(2)];
 }
 
-/** A photo's error stands in the difference as often as its readings stand more on one side. */
+/** A photo's error counts in the difference by how much more its readings weigh on one side. */
 function differenceCovariance(
   raw: readonly ShiftReading[],
   baked: readonly ShiftReading[],
@@ -122,7 +128,7 @@ function axisOf(word: string, from: Lab, greyish: boolean): Lab {
   return word === 'brighter' || word === 'duller' ? [0, ca, cb] : [0, -cb, ca];
 }
 
-/** The part of a covariance that lies along one axis. */
+/** The variance of a covariance along one axis. */
 function along(axis: Lab, covariance: ArrayLike<number>): Float64Array {
   const variance = axis.reduce(
     (sum, v, i) => sum + axis.reduce((s, w, j) => s + v * w * covariance[i * 3 + j], 0),
@@ -137,7 +143,7 @@ const STANDS: Readonly<Record<VerdictWord, string>> = {
   same: 'the raw clay shows the baked colour',
   match: 'the raw clay matches the baked colour',
   close: 'the raw clay is close to the baked colour',
-  family: 'the raw clay is of the family of the baked colour',
+  family: 'the raw clay is of the same family as the baked colour',
   different: 'judge this colour baked only',
 };
 
@@ -149,10 +155,10 @@ function sentenceOf(
   sides: readonly ShiftSide[],
 ): string {
   const figures = `${dE00.toFixed(1)} ± ${plusMinus.toFixed(1)} dE00`;
-  const held = verdictWord(dE00) === word ? '' : ', as far as these readings can tell';
+  const held = verdictWord(dE00) === word ? '' : ', as far as these readings show';
   const stands = `${STANDS[word]}${held}`;
-  if (dE00 === 0 && plusMinus === 0) return `Baking leaves it as it is; ${stands}.`;
-  if (!seen) return `No shift that these readings can show (${figures}); ${stands}.`;
+  if (dE00 === 0 && plusMinus === 0) return `Baking does not change it; ${stands}.`;
+  if (!seen) return `These readings show no shift (${figures}); ${stands}.`;
   const told = sides.filter((side) => side.seen && side.dE00 >= TOLD);
   const way =
     told.length === 0

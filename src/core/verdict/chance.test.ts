@@ -7,7 +7,10 @@ import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { chanceWithin, normalShare, verdictChances } from './chance.ts';
 
 const DRAWS = 100_000;
-/** Three deviations of a count of 100,000 draws are 0.005; the rest is the rule's own, see its text. */
+/**
+ * Three deviations of a count of 100,000 draws are 0.005; the rest is the rule's own error, see its
+ * text.
+ */
 const NEAR = 0.02;
 
 /** The plain way: draw colours and count. */
@@ -59,14 +62,14 @@ describe('the chance of a match', () => {
     expect(chance).toBeCloseTo(0.38292, 3);
   });
 
-  it('is 1 or 0 where nothing is unsure', () => {
+  it('is 1 or 0 where everything is certain', () => {
     const none = new Float64Array(9);
     expect(chanceWithin([50, 10, 10], [50, 10, 10], none, 0.8)).toBe(1);
     expect(chanceWithin([50, 10, 10], [50, 20, 10], none, 0.8)).toBe(0);
     expect(chanceWithin([50, 10, 10], [50, 10, 10], none, 0)).toBe(1);
   });
 
-  it('rises from word to word and stays between nought and one', () => {
+  it('rises from word to word and stays between 0 and 1', () => {
     const number = (min: number, max: number) => fc.double({ min, max, noNaN: true });
     fc.assert(
       fc.property(
@@ -91,12 +94,12 @@ describe('the chance of a match', () => {
     );
   });
 
-  it('refuses what is no number and what is no covariance', () => {
+  it('refuses what is not a number and what is no covariance', () => {
     const none = new Float64Array(9);
-    expect(() => chanceWithin([Number.NaN, 0, 0], [50, 0, 0], none, 1)).toThrow('no number');
-    expect(() => chanceWithin([50, 0, 0], [50, 0, 0], none, -1)).toThrow('no number');
+    expect(() => chanceWithin([Number.NaN, 0, 0], [50, 0, 0], none, 1)).toThrow('not a number');
+    expect(() => chanceWithin([50, 0, 0], [50, 0, 0], none, -1)).toThrow('not a number');
     expect(() => chanceWithin([50, 0, 0], [50, 0, 0], none, Number.POSITIVE_INFINITY)).toThrow(
-      'no number',
+      'not a number',
     );
     expect(() => chanceWithin([50, 0, 0], [50, 0, 0], [1, 0, 0, 0, -1, 0, 0, 0, 1], 1)).toThrow(
       'no covariance',

@@ -3,7 +3,9 @@ import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import { VERDICT_LIMITS, type VerdictWord } from './verdict.ts';
 
-/** Lines drawn through a cloud: rings of equal share of its section, each turned against the last. */
+/**
+ * Lines through a cloud: rings with equal shares of its section, each ring turned against the last.
+ */
 const RINGS = 6;
 const LINES_A_RING = 8;
 const LINES = RINGS * LINES_A_RING;
@@ -19,14 +21,16 @@ const CROSSINGS = Array.from({ length: LINES }, (_, i) => {
  * Chance that a colour known with a ± lies within a difference of an aim.
  * Shape:   two Lab under one light, covariance of the second 3 x 3 by rows -> 0-1
  * Units:   tolerance in dE00
- * Refuses: a number that is not finite, a tolerance below 0, no covariance -> invalid-input
+ * Refuses: a number that is not finite, a tolerance below 0, a matrix that is no covariance ->
+ *          invalid-input
  * Method:  along the widest axis of the cloud the normal law is summed in closed form between the
- *          two colours where the difference crosses the tolerance (its square is taken as a parabola
- *          through three colours); the two other axes are covered by 48 fixed lines. No chance
- *          enters: the same call gives the same number, and a little move of it a little change
- * Holds:   a covariance of noughts gives 1 or 0. Over 400 clouds with a ± up to 6 and tolerances of
- *          0.8 to 7 it is 0.002 from drawing 40,000 colours on average and 0.02 at worst; about
- *          60 microseconds
+ *          two colours where the difference crosses the tolerance (its square is treated as a
+ *          parabola through three colours); the two other axes are covered by 48 fixed lines. No
+ *          random numbers: the same call gives the same answer, and a small change of it a small
+ *          difference
+ * Holds:   a covariance of zeros gives 1 or 0. Over 400 clouds with a ± up to 6 and tolerances of
+ *          0.8 to 7 it is 0.002 from drawing 40,000 colours on average and 0.02 at worst; about 60
+ *          microseconds
  * Source:  conditioning on all but one variable, [Owen2013] ch. 8.7
  */
 export function chanceWithin(
@@ -36,13 +40,15 @@ export function chanceWithin(
   tolerance: number,
 ): number {
   if (![...aim, ...lab, tolerance].every(Number.isFinite) || tolerance < 0) {
-    throw invalidInput('A chance was asked of a colour or a tolerance that is no number.');
+    throw invalidInput(
+      'A colour or a tolerance for a chance contains a value that is not a number.',
+    );
   }
   const axes = axesOf(covariance);
   const [wide, middle, narrow] = axes;
   const length = Math.hypot(wide[0], wide[1], wide[2]);
   if (length === 0) return deltaE2000At(...aim, ...lab) <= tolerance ? 1 : 0;
-  // Rough weights of the three directions, only to find the nearest colour of a line.
+  // Rough weights of the three directions, used only to find the closest colour of a line.
   const chroma = Math.hypot((aim[1] + lab[1]) / 2, (aim[2] + lab[2]) / 2);
   const fade = 1 / (1 + 0.03 * chroma) ** 2;
   const stretch = wide[0] ** 2 + fade * (wide[1] ** 2 + wide[2] ** 2);
@@ -66,7 +72,7 @@ export function chanceWithin(
       const depth = here - (slope * slope) / (4 * bend);
       const room = tolerance * tolerance - depth;
       const half = room > 0 ? Math.sqrt(room / bend) : 0;
-      // A guess off by much is made again from where the parabola bottomed.
+      // A guess that was far off is repeated from the lowest point of the parabola.
       if (round < 2 && Math.abs(lowest) > 0.5 && Math.abs(lowest) < 8) {
         at += lowest * step;
         if (half > 0.3) step *= Math.min(2, half);

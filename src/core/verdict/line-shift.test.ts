@@ -7,7 +7,7 @@ import { lineShift } from './line-shift.ts';
 const darker = (raw: Lab, by: number): Lab => [raw[0] - by, raw[1], raw[2]];
 
 describe('lineShift', () => {
-  it('tells a lightness that drops in every tile, and nothing of chroma', () => {
+  it('reports a lightness that drops in every tile, and nothing about chroma', () => {
     const raws: Lab[] = [
       [50, 0, 0],
       [50, 40, 10],
@@ -18,13 +18,13 @@ describe('lineShift', () => {
     );
     expect(tiles).toBe(3);
     expect(words).toBe('darkens a little');
-    expect(how).toBe('3 tiles tell it, nearly alike');
+    expect(how).toBe('from 3 tiles, nearly alike');
     // At L* near 50 CIEDE2000 divides lightness by S_L, 1 to half a hundredth [Sharma2005].
     expect(sides[0].mean).toBeCloseTo(-2, 1);
     expect(sides[1].mean).toBeCloseTo(0, 9);
   });
 
-  it('tells chroma that falls with hue held as duller', () => {
+  it('reports chroma that falls at a fixed hue as duller', () => {
     const tile = (hue: number) => ({
       raw: labFromLch([60, 40, hue]),
       baked: labFromLch([60, 32, hue]),
@@ -35,7 +35,7 @@ describe('lineShift', () => {
     expect(sides[1].mean).toBeLessThan(-2);
   });
 
-  it('claims nothing of what the readings’ own noise would give', () => {
+  it('reports nothing that the readings’ own noise would give', () => {
     const chance = seededChance(5);
     let claimed = 0;
     const rounds = 400;
@@ -55,7 +55,7 @@ describe('lineShift', () => {
     expect(claimed / rounds).toBeLessThan(0.08);
   });
 
-  it('is surer of more tiles of the same kind, and never surer than the readings allow', () => {
+  it('is more certain with more tiles of the same kind, and never more certain than the readings allow', () => {
     const tile = { raw: [50, 0, 0] as Lab, baked: [48, 0, 0] as Lab, spread: 1 };
     const one = lineShift([tile]).sides[0].plusMinus;
     const four = lineShift([tile, tile, tile, tile]).sides[0].plusMinus;
@@ -63,7 +63,7 @@ describe('lineShift', () => {
     expect(four).toBeCloseTo(Math.SQRT2 / 2, 12);
   });
 
-  it('refuses no tile and what is no number', () => {
+  it('refuses an empty list and what is not a number', () => {
     expect(() => lineShift([])).toThrow();
     expect(() => lineShift([{ raw: [50, 0, 0], baked: [Number.NaN, 0, 0], spread: 1 }])).toThrow();
     expect(() => lineShift([{ raw: [50, 0, 0], baked: [50, 0, 0], spread: -1 }])).toThrow();

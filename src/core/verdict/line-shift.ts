@@ -17,25 +17,27 @@ interface LineSide {
   readonly axis: 'lightness' | 'chroma';
   /** Mean over the tiles, dE00; lighter and brighter are positive. */
   readonly mean: number;
-  /** Standard error of that mean. */
+  /** Standard error of the mean. */
   readonly plusMinus: number;
-  /** From one tile to another, standard deviation; 0 of a single tile. */
+  /** Standard deviation from one tile to another; 0 for a single tile. */
   readonly differs: number;
-  /** Whether it is more than twice its ±. */
+  /** Whether the shift is more than twice its ±. */
   readonly seen: boolean;
 }
 
 export interface LineShift {
   readonly tiles: number;
   readonly sides: readonly LineSide[];
-  /** Goes on from the name of a line: "darkens a little and dulls a touch". */
+  /**
+   * Continues a sentence that starts with the name of a line: "darkens a little and dulls a touch".
+   */
   readonly words: string;
   readonly how: string;
 }
 
 /** As in `bakeShift`: noise alone passes twice its ± about once in 22 times. */
 const SEEN = 2;
-/** Sizes on the scale of the verdicts, as `sideInWords` has them. */
+/** Sizes on the scale of the verdicts, as in `sideInWords`. */
 const MUCH: Readonly<Record<VerdictWord, string>> = {
   same: 'by a hair',
   match: 'by a touch',
@@ -49,20 +51,20 @@ const VERBS = {
 } as const;
 
 /**
- * What baking does to the clays of one line, from tiles of it read before and after.
+ * How baking changes the clays of one line, from tiles read before and after.
  * Shape:   one tile or more, under one light -> mean shift of lightness and chroma, with words
  * Units:   CIELAB in, dE00 out, each side alone
  * Refuses: no tile, a number that is not finite, a negative spread -> invalid-input
- * Holds:   the ± is never below that of the readings themselves, so a few lucky tiles look no surer;
- *          hue is left out: which way it turns differs from colour to colour
+ * Holds:   the ± is never below that of the readings themselves, so that a few lucky tiles look no
+ *          more certain; hue is left out, because its direction differs from colour to colour
  * Source:  mean and its standard error, any text on statistics
  */
 export function lineShift(tiles: readonly RawBakedPair[]): LineShift {
   if (tiles.length === 0)
-    throw invalidInput('A line without a tile read raw and baked tells no shift.');
+    throw invalidInput('A line needs a tile read raw and baked to show a shift.');
   for (const { raw, baked, spread } of tiles) {
     if (![...raw, ...baked, spread].every(Number.isFinite) || spread < 0) {
-      throw invalidInput('A reading of a tile has a number that is none.');
+      throw invalidInput('A reading of a tile contains a value that is not a number.');
     }
   }
   const sides = (['lightness', 'chroma'] as const).map((axis) => sideOf(axis, tiles));
@@ -105,9 +107,9 @@ function stepOf(axis: LineSide['axis'], raw: Lab, baked: Lab): number {
 }
 
 function howSurely(tiles: number, seen: readonly LineSide[]): string {
-  if (tiles === 1) return 'one tile tells it; others may differ';
+  if (tiles === 1) return 'from one tile only';
   const differs = Math.max(0, ...seen.map((side) => side.differs));
-  const how = `${tiles} tiles tell it`;
+  const how = `from ${tiles} tiles`;
   if (seen.length === 0) return how;
   return differs < 0.8
     ? `${how}, nearly alike`

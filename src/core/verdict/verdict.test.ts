@@ -63,7 +63,7 @@ describe('the size of a ±', () => {
     }
   });
 
-  it('is nought without uncertainty, and refuses what is no covariance', () => {
+  it('is 0 without uncertainty, and refuses a matrix that is no covariance', () => {
     expect(plusMinusOf([50, 10, 10], none)).toBe(0);
     for (const bad of [-1, Number.NaN]) {
       expect(() =>
@@ -86,7 +86,7 @@ describe('a verdict', () => {
     );
   });
 
-  it('says of colours predicted alike that they are, before it says what is not known', () => {
+  it('says first that colours are predicted alike, then what is not certain', () => {
     const about = (sigma: number) => verdict([60, 0, 50], [60, 0, 50.5], round(sigma));
     const [close, family, different] = [1.6, 5, 16].map(about);
     expect([close, family, different].map(({ word }) => word)).toEqual([
@@ -115,7 +115,7 @@ describe('a verdict', () => {
 
   it('says what may go wrong', () => {
     const unsure = Float64Array.from([0.04, 0, 0, 0, 2.6, 0, 0, 0, 0.04]);
-    // On the yellow axis red and green lie across the hue: the loose axis is the hue itself.
+    // On the yellow axis red and green are across the hue: the uncertain axis is the hue itself.
     expect(verdict([60, 0, 50], [60, -0.4, 50], unsure).sentence).toMatch(
       /^a match, as far as these tiles can tell; may come out (a touch|a little) greener$/,
     );

@@ -18,7 +18,7 @@ export const VERDICT_LIMITS: readonly (readonly [VerdictWord, number])[] = [
 ];
 
 export interface Verdict {
-  /** Never finer than the ±. */
+  /** Never finer than the ± allows. */
   readonly word: VerdictWord;
   readonly dE00: number;
   /** Size of the ±, dE00; 0 where no covariance was given. */
@@ -26,7 +26,7 @@ export interface Verdict {
   readonly sentence: string;
 }
 
-/** One way in which a colour departs from another, and by how much. */
+/** One way in which a colour differs from another, and by how much. */
 export interface Side {
   /** lighter, darker, brighter, duller, redder, yellower, greener, bluer. */
   readonly word: string;
@@ -42,12 +42,15 @@ const SAID: Readonly<Record<VerdictWord, string>> = {
   different: 'different',
 };
 
-/** Below this chroma (mean of the two) a colour has no brightness to lose: hues are told by side. */
+/**
+ * Below this chroma (mean of the two) a difference is described by redder, greener, bluer and
+ * yellower instead of brightness and hue.
+ */
 const GREYISH = 6;
-/** Below this an aim has no hue along which another colour could be duller. */
+/** Below this chroma an aim has no hue along which another colour could be duller. */
 const GREY = 2;
 
-/** The finest word whose limit a difference keeps to. */
+/** The finest word whose limit is not exceeded. */
 export function verdictWord(dE00: number): VerdictWord {
   return VERDICT_LIMITS.find(([, limit]) => dE00 <= limit)?.[0] ?? 'different';
 }
@@ -72,8 +75,8 @@ export function verdict(aim: Lab, predicted: Lab, covariance?: ArrayLike<number>
 }
 
 /**
- * The first words of a verdict. Where only the ± is wide they say first how the two are predicted: of two
- * patches that look alike side by side, "of the same family" alone is not believed.
+ * The first words of a verdict. Where only the ± is wide, they start with the prediction: of two
+ * patches that look alike side by side, nobody believes "the same family" alone.
  */
 function headOf(word: VerdictWord, dE00: number): string {
   const looks = verdictWord(dE00);
@@ -85,14 +88,14 @@ function headOf(word: VerdictWord, dE00: number): string {
     : `${unsure}: as far as these clays are known it is ${SAID[word]}`;
 }
 
-/** How two colours are predicted to look, whatever the ± says. */
+/** The predicted difference of two colours in words, whatever the ± is. */
 function predictionInWords(looks: VerdictWord): string {
   return `predicted ${looks === 'same' ? 'alike' : SAID[looks]}`;
 }
 
 /**
- * A verdict in a few words, for a line of a list: "a match", "predicted alike, sure only to be close".
- * Holds: as fine as the sentence of the verdict, and no finer
+ * A verdict in a few words, for a line of a list: "a match".
+ * Holds:   as fine as the sentence of the verdict, and no finer
  */
 export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): string {
   const looks = verdictWord(dE00);
@@ -104,9 +107,9 @@ export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): 
 }
 
 /**
- * Size of a ±: the root of the mean square dE00 between a colour and what it may turn out to be.
+ * Size of a ±: the root of the mean square dE00 between a colour and its possible true colours.
  * Shape:   Lab, covariance 3 x 3 by rows -> dE00
- * Method:  CIEDE2000 is taken as quadratic near the colour: the squares of the distances one
+ * Method:  CIEDE2000 is treated as quadratic close to the colour: the squares of the distances one
  *          deviation along each column of the covariance's Cholesky factor add up. Within 10 % of
  *          drawing many colours while the ± stays below 5
  * Refuses: a covariance that is not positive semi-definite -> invalid-input
@@ -124,7 +127,7 @@ export function plusMinusOf(lab: Lab, covariance: ArrayLike<number>): number {
 }
 
 /**
- * In which ways the second colour departs from the first, the largest first.
+ * In which ways the second colour differs from the first, the largest first.
  * Shape:   two Lab under one light -> lightness, chroma and hue side, or for greyish colours, or
  *          beside a grey aim, the sides of red-green and yellow-blue
  */
@@ -142,7 +145,7 @@ export function sidesOf(from: Lab, to: Lab): readonly Side[] {
   } else {
     const radians = (hue * Math.PI) / 180;
     const [ca, cb] = [Math.cos(radians), Math.sin(radians)];
-    // Along the aim's own hue, and across it.
+    // Along the aim's own hue, and across that hue.
     const along = (to[1] - from[1]) * ca + (to[2] - from[2]) * cb;
     const across = -(to[1] - from[1]) * cb + (to[2] - from[2]) * ca;
     ways.push(
@@ -166,7 +169,7 @@ function hueWord(da: number, db: number): string {
   return db > 0 ? 'yellower' : 'bluer';
 }
 
-/** How much of a side there is, on the scale of the verdicts. */
+/** Words for the size of a side, on the scale of the verdicts. */
 const MUCH: Readonly<Record<VerdictWord, string>> = {
   same: 'a hair',
   match: 'a touch',
@@ -180,7 +183,10 @@ export function sideInWords({ word, size }: Side): string {
   return `${MUCH[verdictWord(size)]} ${word}`;
 }
 
-/** What may go wrong, or is already seen to: the side on which the colour may lie farthest off. */
+/**
+ * The direction that may disappoint, or already does: the side on which the colour may be farthest
+ * off.
+ */
 function departure(
   aim: Lab,
   predicted: Lab,
@@ -196,7 +202,9 @@ function departure(
   return worst.size < 0.3 ? '' : `; may come out ${sideInWords(worst)}`;
 }
 
-/** One deviation further off along lightness, chroma and hue, each away from the aim. */
+/**
+ * The colours one deviation further off along lightness, chroma and hue, each away from the aim.
+ */
 function farEnds(aim: Lab, predicted: Lab, covariance: ArrayLike<number>): Side[] {
   const [, chroma, hue] = lchFromLab(predicted);
   const radians = (hue * Math.PI) / 180;
