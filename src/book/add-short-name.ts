@@ -1,5 +1,5 @@
 import { AppError } from '../core/errors.ts';
-import { signTrouble } from '../core/notation/shorthand-vocabulary.ts';
+import { shortNameProblem } from '../core/notation/shorthand-vocabulary.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import { type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
 import type { Changed } from './book.ts';
@@ -11,12 +11,12 @@ import { findRecord } from './find-record.ts';
  * Refuses: a sign that could not be told apart in a line -> sign-unusable (bad-input)
  */
 export async function addSign(desk: BookService, sign: string, words: string): Promise<Changed> {
-  const trouble = signTrouble(sign);
-  if (trouble !== undefined) {
+  const problem = shortNameProblem(sign);
+  if (problem !== undefined) {
     throw new AppError({
       code: 'sign-unusable',
       kind: 'bad-input',
-      detail: `"${sign.slice(0, 40)}" cannot be a sign. ${trouble}`,
+      detail: `"${sign.slice(0, 40)}" cannot be a short name. ${problem}`,
       hint: 'A letter or two is best, such as G or Kp.',
     });
   }

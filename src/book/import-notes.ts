@@ -71,7 +71,7 @@ export async function importNotes(desk: BookService, call: ShorthandCall): Promi
   const { text, from, basis, check = false, newId } = call;
   const { words, kindOf } = await wordsOfBook(desk);
   const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
-  if (read.faulty > 0) throw faulty(read, from);
+  if (read.unreadable > 0) throw unreadableNotes(read, from);
   if (check || read.mixes === 0) return { read };
   const ids = new Map(
     read.lines.flatMap((line) => (line.kind === 'mix' ? [[line.id, newId()] as const] : [])),
@@ -120,17 +120,18 @@ function onOneLine(raw: string): string {
   return raw.replace(/\s+/gu, ' ').trim();
 }
 
-function faulty(read: BlockRead, from: string): AppError {
-  const faults = read.lines.flatMap((line) =>
-    line.kind === 'faults' ? line.faults.map((fault) => ({ line: line.line, ...fault })) : [],
+function unreadableNotes(read: BlockRead, from: string): AppError {
+  const errors = read.lines.flatMap((line) =>
+    line.kind === 'errors' ? line.errors.map((error) => ({ line: line.line, ...error })) : [],
   );
-  const [first] = faults;
-  const more = read.faulty === 1 ? '' : ` ${read.faulty} lines of ${from} cannot be read yet.`;
+  const [first] = errors;
+  const more =
+    read.unreadable === 1 ? '' : ` ${read.unreadable} lines of ${from} cannot be read yet.`;
   return new AppError({
     code: 'shorthand-unreadable',
     kind: 'bad-input',
-    detail: `${from}, line ${first.line}, column ${first.column}: ${first.says}${more}`,
+    detail: `${from}, line ${first.line}, column ${first.column}: ${first.message}${more}`,
     hint: 'Nothing was kept. Correct the lines, or define a sign with "kneadwell add sign".',
-    more: { faults: faults.slice(0, 1000) },
+    more: { errors: errors.slice(0, 1000) },
   });
 }

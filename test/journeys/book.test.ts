@@ -115,7 +115,7 @@ describe('a book from nothing', () => {
     writeFileSync(wrong, 'K4: 2K\nK5: 2Kelpp\nK6: 2Q\n');
     const fault = await refused('import', wrong);
     expect(fault).toMatchObject({ code: 'shorthand-unreadable', exit: 2 });
-    expect(fault.more.faults.map(({ line }: { line: number }) => line)).toEqual([2, 3]);
+    expect(fault.more.errors.map(({ line }: { line: number }) => line)).toEqual([2, 3]);
     expect((await told('list', 'mix')).total).toBe(5);
   });
 

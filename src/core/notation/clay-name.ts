@@ -1,13 +1,13 @@
-/** Words that follow a count when somebody weighs. "5 g Kelp" must not make a clay "g Kelp". */
-export const UNIT = /(?:%|(?:mg|gr?|grams?|kg|oz|ml|cm|mm|pcs?|pieces?|drops?)(?=\s+[^\s+)]))/iy;
+/** Units after an amount. "5 g Kelp" must not become a clay "g Kelp". */
+export const UNIT = /(?:mg|gr?|grams?|kg|oz|ml|cm|mm|pcs?|pieces?|drops?)(?=\s+[^\s+)])/iy;
 
-/** Other ways to join. "5 Kelp, 2 Foam" must not be five parts of a clay "Kelp, 2 Foam". */
+/** Other marks between clays. "5 Kelp, 2 Foam" must not become five parts of a clay "Kelp, 2 Foam". */
 export const OTHER_JOIN = /[,;:&|]\s*\d|\sand\s+\d/i;
 
-/** Characters nobody types: control codes, broken surrogates, the sign of a wrong encoding. */
+/** Characters nobody types: control codes, broken surrogates, the replacement character of a wrong encoding. */
 export const UNREADABLE = /[\p{Cc}\p{Cs}\u200b\ufffd]/u;
 
-/** A name in composed letters (NFC), with outer and doubled white space taken off. */
+/** A name in composed letters (NFC), without outer and doubled white space. */
 export function tidyName(name: string): string {
   return name.normalize('NFC').trim().replace(/\s+/gu, ' ');
 }
@@ -16,13 +16,13 @@ export function tidyName(name: string): string {
  * What makes two names the same clay: composed letters (NFC), single inner spaces, no case.
  * Holds:   clayKey(clayKey(x)) = clayKey(x)
  * Source:  Unicode Standard section 3.13, default case folding, here by lower, upper, lower case
- *          ("ß" = "ss"); dotless i falls together with i, which the standard keeps apart
+ *          ("ß" = "ss"); dotless i is taken as i, which the standard tells apart
  */
 export function clayKey(name: string): string {
   return tidyName(tidyName(name).toLowerCase().toUpperCase().toLowerCase());
 }
 
-/** A name as it stands in a recipe: in double quotes where it would be read as something else. */
+/** A name as a recipe writes it: in double quotes where it would be read as something else. */
 export function writtenName(name: string): string {
   const plain = tidyName(name);
   const safe =

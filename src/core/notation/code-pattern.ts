@@ -1,20 +1,20 @@
-/** A code cut into what counts in it and what stands around that. */
+/** A code split into the part that counts and the text around it. */
 interface Counted {
   readonly before: string;
   readonly counter: string;
   readonly after: string;
 }
 
-/** How far back her codes are looked through, and how many of her series are gone on with. */
+/** How many of the last codes are looked at, and how many series are continued. */
 const LOOK_BACK = 200;
 const SERIES = 4;
 /** Longest code made of stamps alone, without a pattern to follow. */
 const LONGEST = 12;
 
 /**
- * Her series, the one used last first, each with the codes that go on with it, without end.
- * Shape:   her codes, the oldest first; the codes that come may be taken already
- * Holds:   without a code to follow the one series counts from 1
+ * The series in the user's codes, the last used first, each with endless next codes.
+ * Shape:   codes of the book, the oldest first; the next codes may be used already
+ * Holds:   without any code there is one series, counting from 1
  */
 export function continuedSeries(codes: readonly string[]): readonly Iterator<string, string>[] {
   const series: Iterator<string, string>[] = [];
@@ -31,8 +31,8 @@ export function continuedSeries(codes: readonly string[]): readonly Iterator<str
 }
 
 /**
- * Every code that stamps can make, short ones first; of those that look alike only one.
- * Shape:   how many of each character there are, and what makes two characters look alike
+ * Every code that stamps can make, short ones first; of codes that look alike only one.
+ * Shape:   how many of each character there are, and the key that characters which look alike share
  */
 export function* codesOfStamps(
   stamps: ReadonlyMap<string, number>,
@@ -69,7 +69,7 @@ const NUMBER = /^\d+$/;
 /** Letters that count: one or two, as in a ... z, aa, ab. Longer ones are words. */
 const LETTERS = /^(?:[a-z]{1,2}|[A-Z]{1,2})$/;
 
-/** What counts in a code: what went up since the code before it of the same build, or its number. */
+/** What counts in a code: the part that went up since the last code of the same shape, or the number. */
 function counterOf(codes: readonly string[], at: number): Counted {
   const runs = runsOf(codes[at]);
   const shape = shapeOf(runs);
@@ -92,7 +92,7 @@ function runsOf(code: string): readonly string[] {
   return code.match(RUNS) ?? [];
 }
 
-/** Numbers and letters by kind, all else as it stands. */
+/** Numbers and letters as one character each, everything else unchanged. */
 function shapeOf(runs: readonly string[]): string {
   return runs.map((run) => (NUMBER.test(run) ? '9' : /^\p{L}/u.test(run) ? 'a' : run)).join('');
 }
@@ -118,7 +118,7 @@ function stemOf({ before, counter, after }: Counted): string {
   return JSON.stringify([folded(before), NUMBER.test(counter), folded(after)]);
 }
 
-/** The step of her last three in the series where it is the same twice, else one. */
+/** The step between the last three codes of the series where both steps are the same, else 1. */
 function stepOf(codes: readonly string[], at: number, stem: string): bigint {
   const values: bigint[] = [];
   for (let i = at; i >= Math.max(0, at - LOOK_BACK) && values.length < 3; i--) {
@@ -141,7 +141,7 @@ function* countFrom({ before, counter, after }: Counted, step: bigint): Generato
   }
 }
 
-/** Letters count as the columns of a sheet do: a is 1, z is 26, aa is 27. */
+/** Letters count like the columns of a spreadsheet: a is 1, z is 26, aa is 27. */
 function placeOf(counter: string): bigint {
   if (NUMBER.test(counter)) return BigInt(counter);
   return [...folded(counter)].reduce((sum, c) => sum * 26n + BigInt(c.charCodeAt(0) - 96), 0n);

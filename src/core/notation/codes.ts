@@ -1,21 +1,21 @@
 import { clayKey } from './clay-name.ts';
 import { codesOfStamps, continuedSeries } from './code-pattern.ts';
 
-/** One character she can press into clay, and how many of it she has if they are set together. */
+/** One character the user can press into clay, and how many of it can be set together. */
 export interface Stamp {
   readonly character: string;
-  /** Absent where one stamp is pressed as often as wanted. */
+  /** Absent where one stamp can be pressed any number of times. */
   readonly count?: number;
 }
 
 export interface CodeSuggestions {
-  /** The likeliest first. None is the same as, or looks like, a code of the book or each other. */
+  /** The most likely first. None is the same as, or looks like, a code of the book or another suggestion. */
   readonly codes: readonly string[];
-  /** Why there are fewer than asked; empty where there are as many. */
+  /** Why there are fewer than asked for; empty where there are enough. */
   readonly says: string;
 }
 
-/** Characters that are told apart badly once pressed into clay and baked (common practice, no source). */
+/** Characters that look alike once pressed into clay and baked (common practice, no source). */
 const LOOKALIKES: Readonly<Record<string, string>> = {
   o: '0',
   q: '0',
@@ -35,8 +35,8 @@ export function codeKey(code: string): string {
 }
 
 /**
- * What two codes share that are easily taken for one another: KO and K0, I7 and 17. They are two codes
- * all the same; the person is told, and no suggestion looks like another code.
+ * The same key for two codes that look alike: KO and K0, I7 and 17. They are still two codes; the user is
+ * warned, and no suggestion looks like another code.
  */
 export function lookalikeKey(code: string): string {
   return lookOf(codeKey(code));
@@ -46,15 +46,15 @@ function lookOf(key: string): string {
   return key.replace(/[oqilsz]/g, (c) => LOOKALIKES[c]);
 }
 
-/** The codes of a book, to be asked whether a code is free. */
+/** The codes of a book; tells whether a code is free. */
 export interface CodeIndex {
-  /** The code of the book that is the same, as it is spelt there. */
+  /** The same code as spelt in the book. */
   same(code: string): string | undefined;
-  /** One that is another but looks alike. */
+  /** Another code that looks alike. */
   alike(code: string): string | undefined;
 }
 
-/** Where two codes are the same, or look alike, the first of them counts. */
+/** Where two codes are the same or look alike, the first one counts. */
 export function codeIndex(codes: Iterable<string>): CodeIndex {
   const same = new Map<string, string>();
   const alike = new Map<string, string>();
@@ -74,15 +74,15 @@ export function codeIndex(codes: Iterable<string>): CodeIndex {
 }
 
 /**
- * What a code wants that she has no stamp for, each character as often as it lacks. Case does not
+ * The characters of a code that the stamps cannot make, each as often as it is missing. Case does not
  * count, white space needs no stamp.
- * Refuses: nothing; no stamps at all lack every character
+ * Refuses: nothing; with no stamps every character is missing
  */
 export function missingStamps(code: string, stamps: readonly Stamp[]): readonly string[] {
-  return lackingOf(code, stampCounts(stamps));
+  return missingOf(code, stampCounts(stamps));
 }
 
-function lackingOf(code: string, counts: ReadonlyMap<string, number>): readonly string[] {
+function missingOf(code: string, counts: ReadonlyMap<string, number>): readonly string[] {
   const left = new Map(counts);
   return [...codeKey(code)].filter((character) => {
     const count = left.get(character) ?? 0;
@@ -102,11 +102,11 @@ function stampCounts(stamps: readonly Stamp[]): Map<string, number> {
 }
 
 /**
- * Free codes that go on as her own did: what counted up between her last codes counts on, be it a
- * number (K7, K8), a padded one (007), tens or letters (a, b ... z, aa).
- * Shape:   codes of the book, the oldest first; stamps she owns, if she wants to be held to them
- * Holds:   a suggestion has no `lookalikeKey` of a code or of another suggestion, and
- *          `missingStamps` of it is empty. Her own codes set the pattern; no letter stands for a colour
+ * Free codes that continue the user's own: whatever counted up between the last codes counts on, a number
+ * (K7, K8), a padded one (007), tens or letters (a, b ... z, aa).
+ * Shape:   codes of the book, the oldest first; the user's stamps, if codes must be made of them
+ * Holds:   a suggestion shares no `lookalikeKey` with a code or another suggestion, and `missingStamps`
+ *          of a suggestion is empty. The user's codes set the pattern; letters do not stand for colours
  */
 export function suggestCodes(
   codes: readonly string[],
@@ -118,22 +118,22 @@ export function suggestCodes(
   const counts = stamps === undefined ? undefined : stampCounts(stamps);
   const fits = (code: string) =>
     !taken.has(lookalikeKey(code)) &&
-    (counts === undefined || lackingOf(code, counts).length === 0);
-  const keep = (code: string) => {
+    (counts === undefined || missingOf(code, counts).length === 0);
+  const add = (code: string) => {
     taken.add(lookalikeKey(code));
     found.push(code);
   };
-  // A number meets each taken code at most once; of letters up to four look alike. Stamps may rule out
-  // a whole series, so then the search through it is cut short.
-  const patience = Math.min(4 * codes.length + 1000, counts === undefined ? Infinity : 20_000);
+  // A number meets each used code at most once; up to four letters look alike. Stamps may rule out a
+  // whole series, so the search through one is limited then.
+  const mostTries = Math.min(4 * codes.length + 1000, counts === undefined ? Infinity : 20_000);
   let open = continuedSeries(codes);
   while (found.length < count && open.length > 0) {
     open = open.filter((series) => {
       if (found.length >= count) return true;
-      for (let tries = 0; tries < patience; tries++) {
+      for (let tries = 0; tries < mostTries; tries++) {
         const code = series.next().value;
         if (!fits(code)) continue;
-        keep(code);
+        add(code);
         return true;
       }
       return false;
@@ -141,7 +141,7 @@ export function suggestCodes(
   }
   if (counts !== undefined && found.length < count) {
     for (const code of codesOfStamps(counts, lookalikeKey)) {
-      if (fits(code)) keep(code);
+      if (fits(code)) add(code);
       if (found.length >= count) break;
     }
   }
@@ -150,8 +150,8 @@ export function suggestCodes(
 }
 
 function saysFewer(found: number): string {
-  const hint = 'Add a stamp, or let a code stand that is scratched by hand.';
+  const hint = 'Add a stamp, or use a code that you scratch in by hand.';
   return found === 0
-    ? `Every code these stamps can make is taken. ${hint}`
-    : `These stamps can make no more free codes. ${hint}`;
+    ? `Every code that these stamps can make is used. ${hint}`
+    : `These stamps cannot make more free codes. ${hint}`;
 }

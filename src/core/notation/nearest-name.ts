@@ -1,17 +1,17 @@
 import { clayKey } from './clay-name.ts';
 
 /**
- * The known names most like one that is not known, the likest first, at most three.
+ * The known names most like an unknown one, most alike first, at most three.
  * Holds: a name is offered when at most a third of its letters (two at least) must change, or when
- *        one of the two holds the other
+ *        one of the two contains the other
  */
 export function nearestNames(unknown: string, known: readonly string[]): readonly string[] {
-  const wanted = clayKey(unknown);
+  const typed = clayKey(unknown);
   return known
     .map((name) => {
       const key = clayKey(name);
-      const within = wanted.length > 2 && (key.includes(wanted) || wanted.includes(key));
-      return { name, steps: within ? 1 : steps(wanted, key), length: key.length };
+      const within = typed.length > 2 && (key.includes(typed) || typed.includes(key));
+      return { name, steps: within ? 1 : steps(typed, key), length: key.length };
     })
     .filter(({ steps, length }) => steps <= Math.max(2, length / 3) && steps < length)
     .sort((one, other) => one.steps - other.steps)
@@ -19,7 +19,7 @@ export function nearestNames(unknown: string, known: readonly string[]): readonl
     .map(({ name }) => name);
 }
 
-/** Letters to put in, take out or change, [Levenshtein1966]; two neighbours swapped count one. */
+/** Letters to add, remove or change, [Levenshtein1966]; two neighbours swapped count one. */
 function steps(from: string, to: string): number {
   let before: number[] = [];
   let last = Array.from({ length: to.length + 1 }, (_, j) => j);

@@ -1,13 +1,31 @@
 import { AppError } from '../errors.ts';
+import { numberFromRational, type Rational, rational } from '../numeric/rational.ts';
+import { amountAt, partsFrom, percentSum } from './amount.ts';
 import { OTHER_JOIN, tidyName, UNIT, UNREADABLE } from './clay-name.ts';
 import { RECIPE_LIMITS, type Recipe, type RecipeTerm } from './terms.ts';
 
 export const EXAMPLE = 'Write it like 5 Kelp + 2 Foam.';
-const COUNT = /(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+-]?\d{1,3})?/y;
+/** 1e-3, as programs print small numbers. */
+const EXPONENT = /(?:\d+(?:[.,]\d+)?|[.,]\d+)[eE][+-]?\d{1,3}(?![^\s("×*])/y;
 const TIMES = /(?:\s*[×*]|\s*[xX](?=["(\s])|\s+parts?(?:\s+of)?(?=\s))\s*(?=[^\s+)])/y;
-// A name that starts so is quoted: a number reads as a count, the rest as a slip or a formula.
+// A name that starts with one of these needs quotes: a number is an amount, the rest a typing error or a
+// formula.
 const UNQUOTED_START = /[\p{N}\p{Sm}"'“”„«»%.,;:@/\\*\-–—)]/uy;
-/** Descent by hand over one recipe; positions in messages count from 1. */
+
+interface Term extends RecipeTerm {
+  /** The amount as written, exactly; absent for the clays of a mix in brackets. */
+  readonly exact?: Rational;
+}
+
+interface Amount {
+  readonly parts: number;
+  /** Absent for an amount with an exponent. */
+  readonly exact?: Rational;
+  readonly percent: boolean;
+  readonly at: number;
+}
+
+/** Reads one recipe from left to right; positions in messages count from 1. */
 export class RecipeReader {
   private at = 0;
   private readonly text: string;
@@ -17,27 +35,57 @@ export class RecipeReader {
   }
 
   whole(): Recipe {
-    const recipe = this.mix(0);
+    const terms = this.mix(0);
     if (this.at < this.text.length) this.stop('a plus or the end', 'Put a "(" before it.');
-    return recipe;
+    const exact = terms.flatMap((term) => term.exact ?? []);
+    const { parts, counted } = partsFrom(exact);
+    // With thirds all clays are counted out in whole parts, unless that makes numbers nobody counts.
+    const whole =
+      counted &&
+      exact.length === terms.length &&
+      parts.every((count) => count <= RECIPE_LIMITS.mostParts);
+    return terms.map((term, i) => ({ clay: term.clay, parts: whole ? parts[i] : term.parts }));
   }
 
-  private mix(depth: number): RecipeTerm[] {
+  private mix(depth: number): Term[] {
     if (depth > RECIPE_LIMITS.depth) this.stop('fewer mixes inside mixes', EXAMPLE);
-    const terms: RecipeTerm[] = [];
+    const terms: Term[] = [];
+    const amounts: Amount[] = [];
     do {
-      for (const term of this.term(depth)) terms.push(term);
+      this.space();
+      const amount = this.amount();
+      amounts.push(amount);
+      for (const term of this.term(amount, depth)) terms.push(term);
       if (terms.length > RECIPE_LIMITS.terms) {
         this.stop(`at most ${RECIPE_LIMITS.terms} clays`, EXAMPLE);
       }
     } while (this.take('+'));
+    this.checkPercent(amounts);
     return terms;
   }
 
-  private term(depth: number): RecipeTerm[] {
-    this.space();
-    const start = this.at;
-    const parts = this.count();
+  /** Per cent of every clay of a mix or of none, and about 100 together. */
+  private checkPercent(amounts: readonly Amount[]): void {
+    const first = amounts.find(({ percent }) => percent);
+    if (first === undefined) return;
+    const other = amounts.find(({ percent }) => !percent);
+    if (other !== undefined) {
+      this.stop(
+        'per cent, as in the rest of the mix',
+        'Write all amounts in per cent, or none.',
+        other.at,
+      );
+    }
+    const sum = percentSum(amounts.flatMap(({ exact }) => exact ?? []));
+    if (sum === undefined) return;
+    this.stop(
+      `amounts that add up to 100 %, and they add up to ${sum}`,
+      'Write what is missing, or leave the per cent signs out to count in parts.',
+      first.at,
+    );
+  }
+
+  private term({ parts, exact, at }: Amount, depth: number): Term[] {
     if (this.take('(')) {
       const inner = this.mix(depth + 1);
       if (!this.take(')')) this.stop('a closing bracket', 'Close every bracket you open.');
@@ -48,42 +96,53 @@ export class RecipeReader {
       const total = inner.reduce((sum, t) => sum + t.parts, 0);
       return inner.map((t) => ({
         clay: t.clay,
-        parts: this.inRange((parts * t.parts) / total, start),
+        parts: this.inRange((parts * t.parts) / total, at),
       }));
     }
-    return [{ clay: this.name(), parts: this.inRange(parts, start) }];
+    return [
+      {
+        clay: this.name(),
+        parts: this.inRange(parts, at),
+        ...(exact === undefined ? {} : { exact }),
+      },
+    ];
   }
 
-  private count(): number {
-    const start = this.at;
-    const found = this.match(COUNT);
-    if (found === undefined) return 1;
+  private amount(): Amount {
+    const at = this.at;
+    const exponent = this.match(EXPONENT);
+    const read = exponent === undefined ? amountAt(this.text, at) : undefined;
+    if (exponent === undefined && read === undefined) {
+      return { parts: 1, exact: rational(1n), percent: false, at };
+    }
+    this.at += read?.length ?? 0;
+    const endsInDigit = /\d/.test(this.text[this.at - 1]);
     const next = this.text[this.at] ?? '';
     const marked = this.match(TIMES) !== undefined;
     if (!marked && /[.,]/.test(next)) this.stop('one plain number', 'Write 1234.5 for 1,234.5.');
-    if (/^[1-9]\d{0,2},\d{3}$/.test(found)) {
-      this.stop(
-        'a count that reads one way only',
-        `Write ${found.replace(',', '.')} or ${found.replace(',', '')}.`,
-        start,
-      );
-    }
+    if (read?.problem !== undefined) this.stop(read.problem.expected, read.problem.hint, at);
     this.space();
     if (this.at >= this.text.length || this.text[this.at] === '+') {
-      this.stop('the name of a clay after the count', EXAMPLE);
+      this.stop('the name of a clay after the amount', EXAMPLE);
     }
     const unitAt = this.at;
     if (this.match(UNIT) !== undefined) {
       this.stop(
         'a clay',
-        'Leave the unit out: counts are parts, and the basis says volume or weight.',
+        'Leave the unit out: amounts are parts, and the basis says volume or weight.',
         unitAt,
       );
     }
-    if (!marked && next !== '' && !/[\s("]/.test(next)) {
-      this.stop('a space after the count', `Write 3 Kelp, or "3Kelp" in quotes if that is a name.`);
+    if (!marked && endsInDigit && next !== '' && !/[\s("]/.test(next)) {
+      this.stop(
+        'a space after the amount',
+        'Write 3 Kelp, or "3Kelp" in quotes if that is a name.',
+      );
     }
-    return Number(found.replace(',', '.'));
+    if (read === undefined) {
+      return { parts: Number(exponent?.replace(',', '.')), percent: false, at };
+    }
+    return { parts: numberFromRational(read.value), exact: read.value, percent: read.percent, at };
   }
 
   private name(): string {
@@ -192,7 +251,7 @@ export class RecipeReader {
   }
 }
 
-/** A piece of the text fit to stand in a message. */
+/** A short piece of the text, safe to show in a message. */
 function excerpt(text: string, length: number): string {
   const piece = text.length <= length ? text : `${text.slice(0, length)}...`;
   return piece.replace(UNREADABLE_ALL, '\u00b7');

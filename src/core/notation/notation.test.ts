@@ -49,6 +49,16 @@ describe('reading a recipe', () => {
       terms([2, 'Kelp (dark)'], [1, 'Foam'], [1, 'Sand']),
     ],
     ['3 g + 1 kg', terms([3, 'g'], [1, 'kg'])],
+    ['1/2 Kelp + 1 Foam', terms([0.5, 'Kelp'], [1, 'Foam'])],
+    ['½ Kelp + ¼ Foam + 3/8 Sand', terms([0.5, 'Kelp'], [0.25, 'Foam'], [0.375, 'Sand'])],
+    ['1 1/2 Kelp + 1½ Foam + 2 ½ Sand', terms([1.5, 'Kelp'], [1.5, 'Foam'], [2.5, 'Sand'])],
+    ['⅓ Kelp + ⅔ Foam', terms([1, 'Kelp'], [2, 'Foam'])],
+    ['1/3 Kelp + 1/2 Foam', terms([2, 'Kelp'], [3, 'Foam'])],
+    ['3 (1/2 Kelp + ½ Foam) + 1/2 x Sand', terms([1.5, 'Kelp'], [1.5, 'Foam'], [0.5, 'Sand'])],
+    ['30 % Kelp + 70 % Foam', terms([30, 'Kelp'], [70, 'Foam'])],
+    ['12.5% Kelp + 87,5% Foam', terms([12.5, 'Kelp'], [87.5, 'Foam'])],
+    ['33% Kelp + 33% Foam + 33% Sand', terms([33, 'Kelp'], [33, 'Foam'], [33, 'Sand'])],
+    ['50 % (1 Kelp + 1 Foam) + 50 % Sand', terms([25, 'Kelp'], [25, 'Foam'], [50, 'Sand'])],
   ])('%s', (text, recipe) => {
     expect(parseRecipe(text)).toEqual(recipe);
   });
@@ -57,21 +67,26 @@ describe('reading a recipe', () => {
     ['', 1, 'the end', 'name of a clay'],
     ['5 Kelp + ', 10, 'the end', 'name of a clay'],
     ['5 Kelp ++ 2 Foam', 9, '"+ 2 Foam"', 'name of a clay'],
-    ['5 + 2 Foam', 3, '"+ 2 Foam"', 'name of a clay after the count'],
-    ['-3 Kelp', 1, '"-3 Kelp"', 'name of a clay'],
+    ['5 + 2 Foam', 3, '"+ 2 Foam"', 'name of a clay after the amount'],
+    ['-3 Kelp', 1, '"-3 Kelp"', 'an amount above 0'],
+    ['2 Foam + −1,5 Kelp', 10, '"−1,5 Kelp"', 'an amount above 0'],
     ['0 Kelp', 1, '"0 Kelp"', 'parts between'],
     ['2 Foam + 0,0 Kelp', 10, '"0,0 Kelp"', 'parts between'],
     ['1e300 Kelp', 1, '"1e300 Kelp"', 'parts between'],
     ['5 Kelp, 2 Foam', 7, '", 2 Foam"', 'a plus'],
     ['5 Kelp and 2 Foam', 7, '" and 2 Foam"', 'a plus'],
-    ['3:1 Kelp : Foam', 2, '":1 Kelp : Foam"', 'a space after the count'],
+    ['3:1 Kelp : Foam', 2, '":1 Kelp : Foam"', 'a space after the amount'],
     ['1,234 Kelp', 1, '"1,234 Kelp"', 'one way only'],
     ['1,234.5 Kelp', 6, '".5 Kelp"', 'one plain number'],
     ['1 000 Kelp', 3, '"000 Kelp"', 'name of a clay'],
-    ['3Kelp', 2, '"Kelp"', 'a space after the count'],
-    ['1/2 Kelp', 2, '"/2 Kelp"', 'a space after the count'],
+    ['3Kelp', 2, '"Kelp"', 'a space after the amount'],
+    ['1/2Kelp', 4, '"Kelp"', 'a space after the amount'],
+    ['1/0 Kelp', 1, '"1/0 Kelp"', 'above 0 below the line'],
     ['5 g Kelp', 3, '"g Kelp"', 'a clay'],
-    ['50% Kelp', 3, '"% Kelp"', 'a clay'],
+    ['30 % Kelp', 1, '"30 % Kelp"', 'they add up to 30 %'],
+    ['30 % Kelp + 60 % Foam', 1, '"30 % Kelp + 60 % Foam"', 'they add up to 90 %'],
+    ['30 % Kelp + 2 Foam', 13, '"2 Foam"', 'per cent, as in the rest'],
+    ['30 % Kelp + Foam', 13, '"Foam"', 'per cent, as in the rest'],
     ['=SUM(A1)', 1, '"=SUM(A1)"', 'name of a clay'],
     ['2 "Kelp', 3, '""Kelp"', 'a closing quote'],
     ['2 "Kelp" Foam', 10, '"Foam"', 'a plus or the end'],
@@ -106,7 +121,7 @@ describe('reading a recipe', () => {
     expect(performance.now() - started).toBeLessThan(1000);
   });
 
-  it('never gives a NaN, a nought or an unreadable name, whatever the text', () => {
+  it('never gives a NaN, a 0 or an unreadable name, whatever the text', () => {
     const pieces = fc.constantFrom(
       '5',
       ' ',
@@ -122,6 +137,9 @@ describe('reading a recipe', () => {
       'Kelp',
       '×',
       '0',
+      '1/3',
+      '½',
+      '%',
     );
     const anyText = fc.oneof(
       fc.string({ unit: 'binary', maxLength: 60 }),

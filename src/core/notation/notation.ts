@@ -6,7 +6,7 @@ import { RECIPE_LIMITS, type Recipe } from './terms.ts';
 export { clayKey } from './clay-name.ts';
 export { RECIPE_LIMITS, type Recipe } from './terms.ts';
 
-/** A clay's portion of the whole mix. */
+/** The share of one clay in the whole mix. */
 export interface RecipeShare {
   /** `clayKey` of the name. */
   readonly key: string;
@@ -17,12 +17,14 @@ export interface RecipeShare {
 }
 
 /**
- * A recipe as people write it: `5 Kelp + 2 Foam`, `3 x Kelp`, `50 White + 0.16 P01`.
- * No count is one part; a decimal comma is understood; a name that holds a plus or starts like a
- * number goes in double quotes (doubled inside); a term that opens with `(` is a mix of a mix:
- * `3 (2 Kelp + 1 Foam) + 1 Sand` is three parts of that mix, given as 2 Kelp, 1 Foam, 1 Sand.
- * Refuses: what it cannot read one way only, counts outside RECIPE_LIMITS (nought and less with
- *          them), text past RECIPE_LIMITS -> recipe-unreadable, with place, found and expected
+ * A recipe as people write it: `5 Kelp + 2 Foam`, `3 x Kelp`, `1 1/2 White + ½ P01`, `30 % Kelp + 70 % Foam`.
+ * No amount is one part; a decimal comma is understood; with thirds and the like all clays are counted
+ * out in whole parts; a name that contains a plus or starts like a number goes in double quotes (doubled
+ * inside); a term that opens with `(` is a mix of a mix: `3 (2 Kelp + 1 Foam) + 1 Sand` is three parts of
+ * that mix, given as 2 Kelp, 1 Foam, 1 Sand.
+ * Refuses: what can be read in two ways, amounts outside RECIPE_LIMITS, per cent of some clays only or with
+ *          a sum that is not about 100, text past RECIPE_LIMITS -> recipe-unreadable, with the place, what
+ *          was found and what was expected
  * Holds:   parseRecipe(formatRecipe(x)) = x for every x that parseRecipe gives
  */
 export function parseRecipe(text: string): Recipe {
@@ -38,7 +40,7 @@ export function parseRecipe(text: string): Recipe {
 }
 
 /**
- * A recipe in the one notation of the house, e.g. `5 Kelp + 2 Foam`; a clay alone is its name.
+ * A recipe as text, e.g. `5 Kelp + 2 Foam`; a clay alone is its name.
  * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
  */
 export function formatRecipe(recipe: Recipe): string {
@@ -48,7 +50,7 @@ export function formatRecipe(recipe: Recipe): string {
 }
 
 /**
- * The portions of a mix: parts over their sum; a clay named twice is added up.
+ * The shares of a mix: parts over their sum; a clay named twice is added up.
  * Shape:   n terms -> at most n shares, in order of first mention
  * Refuses: an empty recipe, parts that are not finite and positive -> recipe-unwritable
  */
@@ -72,7 +74,10 @@ function checkRecipe(recipe: Recipe): void {
   throw new AppError({
     code: 'recipe-unwritable',
     kind: 'bad-input',
-    detail: bad === undefined ? 'A recipe without clays.' : `${bad.parts} parts of ${bad.clay}.`,
-    hint: 'Give every clay a count above nought.',
+    detail:
+      bad === undefined
+        ? 'The recipe has no clays.'
+        : `The recipe has ${bad.parts} parts of ${bad.clay}.`,
+    hint: 'Give every clay a count above 0.',
   });
 }

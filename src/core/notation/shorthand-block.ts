@@ -9,11 +9,11 @@ import {
   vocabularyOf,
 } from './shorthand-vocabulary.ts';
 
-/** A line of a pasted page. */
+/** One line of pasted notes. */
 export type BlockLine = ShorthandLine & {
-  /** 1 is the first line of the page. */
+  /** 1 is the first line of the notes. */
   readonly line: number;
-  /** Stands for the mix of this line where another line is made of it. */
+  /** Names the mix of this line in the parts of other lines. */
   readonly id: string;
 };
 
@@ -21,7 +21,7 @@ export interface BlockRead {
   /** Every line, blank ones and headings too, in order. */
   readonly lines: readonly BlockLine[];
   readonly mixes: number;
-  readonly faulty: number;
+  readonly unreadable: number;
 }
 
 export const BLOCK_LIMITS = { lines: 20_000 } as const;
@@ -29,12 +29,12 @@ export const BLOCK_LIMITS = { lines: 20_000 } as const;
 type MixLine = BlockLine & { readonly kind: 'mix' };
 
 /**
- * A whole page of shorthand, or rows pasted from a sheet with their headings (code, name, mix, tags,
- * basis, note, or a column for every sign).
- * Refuses: nothing by throwing; a code that stands twice, and mixes made of one another in a circle,
- *          are faults of their lines; past BLOCK_LIMITS a line comes back with a fault
- * Holds:   one answer for each line, its text kept; mixes may be made of mixes of other lines, before
- *          or after; a line alone reads as `readShorthandLine` has it
+ * Many lines of notes, or rows pasted from a spreadsheet with their headings (code, name, mix, tags,
+ * basis, note, or a column for every short name).
+ * Refuses: nothing by throwing; a code used twice, and mixes made of one another in a circle, are
+ *          errors of their lines; a line past BLOCK_LIMITS comes back with an error
+ * Holds:   one answer for each line, with its text; mixes may be made of mixes of other lines, before
+ *          or after; a line alone reads as in `readShorthandLine`
  */
 export function readShorthandBlock(
   text: string,
@@ -45,21 +45,21 @@ export function readShorthandBlock(
   const vocabulary = vocabularyOf(words);
   const read = readerOf(raws, vocabulary, options);
   const place = (i: number) => ({ line: i + 1, id: `line ${i + 1}` });
-  // Codes of the page are known only when all lines are read, and so what is unknown is told then.
+  // Codes in the notes are known only when all lines are read, so unknown words are looked up then.
   const quick = { ...vocabulary, nearest: () => undefined };
   const lines: BlockLine[] = raws.map((raw, i) => ({ ...read(raw, i, quick), ...place(i) }));
   const newCodes = codesOf(lines);
   const all = newCodes.length === 0 ? vocabulary : vocabularyOf({ ...words, newCodes });
   lines.forEach((line, i) => {
-    if (line.kind === 'faults') lines[i] = { ...read(line.raw, i, all), ...place(i) };
+    if (line.kind === 'errors') lines[i] = { ...read(line.raw, i, all), ...place(i) };
   });
-  refuseDoubles(lines);
-  refuseCircles(lines);
-  tellWaiting(lines);
+  rejectDoubles(lines);
+  rejectCircles(lines);
+  noteWaiting(lines);
   return {
     lines,
     mixes: lines.filter(({ kind }) => kind === 'mix').length,
-    faulty: lines.filter(({ kind }) => kind === 'faults').length,
+    unreadable: lines.filter(({ kind }) => kind === 'errors').length,
   };
 }
 
@@ -74,9 +74,9 @@ function readerOf(
   const table = headingAt < 0 ? undefined : tableOf(raws[headingAt], vocabulary);
   return (raw, at, words) => {
     if (at >= BLOCK_LIMITS.lines) {
-      const says = `A page has at most ${BLOCK_LIMITS.lines} lines; paste the rest by itself.`;
-      const fault = { column: 1, length: raw.length, found: raw.slice(0, 24), says };
-      return { raw, kind: 'faults', faults: [fault], head: {} };
+      const message = `At most ${BLOCK_LIMITS.lines} lines are read at once. Paste the rest separately.`;
+      const error = { column: 1, length: raw.length, found: raw.slice(0, 24), message };
+      return { raw, kind: 'errors', errors: [error], head: {} };
     }
     if (table === undefined || raw.trim() === '') return readShorthandLine(raw, words, options);
     if (at === headingAt) return { raw, kind: 'remark', text: raw.trim() };
@@ -86,10 +86,10 @@ function readerOf(
 
 function headOfLine(line: BlockLine) {
   if (line.kind === 'mix') return line.mix;
-  return line.kind === 'faults' ? line.head : {};
+  return line.kind === 'errors' ? line.head : {};
 }
 
-/** Codes of the page as words, each by its first line. */
+/** Codes in the notes as words, each by its first line. */
 function codesOf(lines: readonly BlockLine[]): readonly ShorthandWord[] {
   const found = new Map<string, ShorthandWord>();
   for (const line of lines) {
@@ -100,48 +100,53 @@ function codesOf(lines: readonly BlockLine[]): readonly ShorthandWord[] {
   return [...found.values()];
 }
 
-function refuse(line: BlockLine, found: string, says: string): BlockLine {
+function reject(line: BlockLine, found: string, message: string): BlockLine {
   const { raw, id } = line;
   const at = Math.max(0, raw.indexOf(found));
-  const fault = { column: at + 1, length: found.length, found, says };
+  const error = { column: at + 1, length: found.length, found, message };
   const { code, name } = headOfLine(line);
   const head = { ...(code === undefined ? {} : { code }), ...(name === undefined ? {} : { name }) };
-  const faults = line.kind === 'faults' ? [fault, ...line.faults] : [fault];
-  return { raw, kind: 'faults', faults, head, line: line.line, id };
+  const errors = line.kind === 'errors' ? [error, ...line.errors] : [error];
+  return { raw, kind: 'errors', errors, head, line: line.line, id };
 }
 
-function refuseDoubles(lines: BlockLine[]): void {
+function rejectDoubles(lines: BlockLine[]): void {
   const first = new Map<string, number>();
   lines.forEach((line, i) => {
     const { code } = headOfLine(line);
     if (code === undefined) return;
     const before = first.get(codeKey(code));
     if (before === undefined) first.set(codeKey(code), line.line);
-    else lines[i] = refuse(line, code, `The code ${code} stands in line ${before} already.`);
+    else
+      lines[i] = reject(
+        line,
+        code,
+        `Line ${before} already has the code ${code}. Give one of the two another code.`,
+      );
   });
 }
 
-function refuseCircles(lines: BlockLine[]): void {
+function rejectCircles(lines: BlockLine[]): void {
   const at = new Map(lines.map(({ id }, i) => [id, i]));
   const mixes = new Map(lines.flatMap((line) => (isMix(line) ? [[line.id, line.mix]] : [])));
   for (;;) {
     const order = orderMixes(mixes, (id) => !mixes.has(id), mixes.keys());
     if (order.status !== 'circle') return;
     const codes = order.circle.map((id) => mixes.get(id)?.code ?? id);
-    const says =
+    const message =
       codes.length === 1
-        ? `${codes[0]} cannot be made of itself.`
-        : `${codes.join(', ')} are made of one another in a circle.`;
+        ? `${codes[0]} cannot be part of itself.`
+        : `${codes.join(', ')} are made of one another in a circle. Write one of them with clays.`;
     order.circle.forEach((id, i) => {
       const line = at.get(id);
-      if (line !== undefined) lines[line] = refuse(lines[line], codes[i], says);
+      if (line !== undefined) lines[line] = reject(lines[line], codes[i], message);
       mixes.delete(id);
     });
   }
 }
 
-/** Mixes of mixes whose own line cannot be read yet. */
-function tellWaiting(lines: BlockLine[]): void {
+/** Adds a note to mixes made of lines that cannot be read yet. */
+function noteWaiting(lines: BlockLine[]): void {
   const byId = new Map(lines.map((line) => [line.id, line]));
   lines.forEach((line, i) => {
     if (!isMix(line)) return;
@@ -150,7 +155,7 @@ function tellWaiting(lines: BlockLine[]): void {
       return other === undefined || isMix(other) ? [] : [other.line];
     });
     if (waiting.length === 0) return;
-    const note = `It is made of line ${waiting.join(', ')}, which cannot be read yet.`;
+    const note = `This mix uses line ${waiting.join(', ')}, which cannot be read yet.`;
     lines[i] = { ...line, notes: [...line.notes, note] };
   });
 }

@@ -1,14 +1,14 @@
-/** What stands before the parts: a code, a name, both or neither. */
+/** What comes before the parts: a code, a name, both or neither. */
 export interface ShorthandHead {
   readonly code?: string;
   readonly name?: string;
 }
 
 /**
- * Code and name out of the text before the parts. A code is the first word if it has a digit in it, or
- * whatever stands first in square brackets; the rest is the name, in quotes where it would be read as
- * something else.
- * Holds: readHead(writeHead(x)) = x for every code and name that `trimmed` leaves as they are
+ * Code and name from the text before the parts. A code is the first word if it has a digit in it, or the
+ * text in square brackets at the start; the rest is the name, in quotes where it would be read as something
+ * else.
+ * Holds: readHead(writeHead(x)) = x for every code and name that `trimmed` does not change
  */
 export function readHead(text: string): ShorthandHead {
   const plain = trimmed(text);
@@ -22,7 +22,7 @@ export function readHead(text: string): ShorthandHead {
   return headOf('', plain);
 }
 
-/** Code and name as `readHead` reads them back: plain where it can, else in brackets and quotes. */
+/** Code and name as `readHead` reads them back: plain where possible, else in brackets and quotes. */
 export function writeHead(head: ShorthandHead): string {
   const { code = '', name = '' } = head;
   const bracketed = `[${code.replaceAll(']', ']]')}]`;

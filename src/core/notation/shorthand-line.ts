@@ -1,12 +1,12 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
-import { amountAt } from './shorthand-amount.ts';
+import { amountAt } from './amount.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
 import { amountsOf } from './shorthand-shares.ts';
-import { faultAt, type ShorthandFault, termStartsAt, termsBetween } from './shorthand-terms.ts';
+import { errorAt, type ShorthandError, termStartsAt, termsBetween } from './shorthand-terms.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
 import { RECIPE_LIMITS } from './terms.ts';
 
-/** A mix as one line of a paper book says it. */
+/** A mix as one line of notes. */
 export interface ShorthandMix extends ShorthandHead {
   readonly basis: Basis;
   readonly parts: readonly MixPart[];
@@ -18,12 +18,12 @@ export interface ShorthandMix extends ShorthandHead {
 export type ShorthandLine = { readonly raw: string } & (
   | { readonly kind: 'blank' }
   | { readonly kind: 'remark'; readonly text: string }
-  /** `notes` say what was taken for granted. */
+  /** `notes` name what was assumed. */
   | { readonly kind: 'mix'; readonly mix: ShorthandMix; readonly notes: readonly string[] }
-  /** `head` is what could be read of it all the same. */
+  /** `head` is the code and name, where they could be read. */
   | {
-      readonly kind: 'faults';
-      readonly faults: readonly ShorthandFault[];
+      readonly kind: 'errors';
+      readonly errors: readonly ShorthandError[];
       readonly head: ShorthandHead;
     }
 );
@@ -38,13 +38,12 @@ interface Found {
 }
 
 /**
- * One line of an old book, read as it is typed: `K7 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale`.
+ * One line of notes: `K7 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale`.
  * Before the colon a code (a first word with a digit, or anything in square brackets) and a name; then
- * amounts with short names, names or codes, close together or apart, joined by spaces, commas or pluses; no
- * amount is one part. Powders and tags (#) where they come, a note after //. The colon may be left out
- * where the first amount shows where the parts begin; from a sheet, tabs part code, name and parts.
- * Refuses: nothing by throwing: what cannot be read comes back as faults with their places, all at
- *          once, and the line is always kept as `raw`
+ * amounts with short names, names or codes, with or without spaces, commas or pluses between them; no
+ * amount is one part. Powders and tags (#) anywhere, a note after //. The colon may be left out where the
+ * first amount shows where the parts begin; in rows of a spreadsheet, tabs separate code, name and parts.
+ * Refuses: nothing by throwing: all errors come back at once, each with its place; `raw` is always the line
  * Holds:   readShorthandLine(writeShorthand(mix)) gives the mix
  */
 export function readShorthandLine(
@@ -52,10 +51,10 @@ export function readShorthandLine(
   words: Vocabulary,
   options: { readonly basis?: Basis } = {},
 ): ShorthandLine {
-  const stop = (at: number, length: number, says: string): ShorthandLine => ({
+  const stop = (at: number, length: number, message: string): ShorthandLine => ({
     raw,
-    kind: 'faults',
-    faults: [{ column: at + 1, length, found: raw.slice(at, at + Math.min(length, 24)), says }],
+    kind: 'errors',
+    errors: [{ column: at + 1, length, found: raw.slice(at, at + Math.min(length, 24)), message }],
     head: {},
   });
   if (raw.length > SHORTHAND_LIMITS.characters) {
@@ -68,12 +67,12 @@ export function readShorthandLine(
   }
   const broken = /[\p{Cs}\ufffd\u200b]|(?!\t)\p{Cc}/u.exec(raw.trimEnd());
   if (broken !== null)
-    return stop(broken.index, 1, 'This character cannot be read; type it again.');
+    return stop(broken.index, 1, 'This character cannot be read. Type it again.');
   const { masked, noteAt, openQuoteAt } = scan(raw);
   if (openQuoteAt !== undefined) {
     return stop(openQuoteAt, raw.length - openQuoteAt, 'Close the quote.');
   }
-  const faults: ShorthandFault[] = [];
+  const errors: ShorthandError[] = [];
   const note = trimmed(raw.slice(noteAt + 2));
   if (raw.slice(0, noteAt).trim() === '') {
     return note === '' ? { raw, kind: 'blank' } : { raw, kind: 'remark', text: note };
@@ -81,23 +80,28 @@ export function readShorthandLine(
   const place = placeOf(raw, masked, noteAt, words);
   const { head } = place;
   const { body, tags, basis } = takeMarks(raw, masked, place);
-  checkHead(head, place.headAt, words, faults);
+  checkHead(head, place.headAt, words, errors);
   if (tags.length > SHORTHAND_LIMITS.tags) {
-    faults.push(
-      faultAt(raw, place.from, place.to, `A mix has at most ${SHORTHAND_LIMITS.tags} tags.`),
+    errors.push(
+      errorAt(raw, place.from, place.to, `A mix has at most ${SHORTHAND_LIMITS.tags} tags.`),
     );
   }
   const read = termsBetween(body, place.from, place.to, words);
-  faults.push(...read.faults);
+  errors.push(...read.errors);
   const notes: string[] = [];
-  const amounts = amountsOf(read.terms, notes, faults, raw);
-  if (faults.length === 0 && amounts.parts.length === 0) {
-    faults.push(
-      faultAt(raw, place.from, noteAt, 'There are no parts of clay; write 3G 1Y after the colon.'),
+  const amounts = amountsOf(read.terms, notes, errors, raw);
+  if (errors.length === 0 && amounts.parts.length === 0) {
+    errors.push(
+      errorAt(
+        raw,
+        place.from,
+        noteAt,
+        'There are no parts of clay. Write them after the colon, such as 3G 1Y.',
+      ),
     );
   }
-  if (faults.length > 0) {
-    return { raw, kind: 'faults', faults: faults.sort((a, b) => a.column - b.column), head };
+  if (errors.length > 0) {
+    return { raw, kind: 'errors', errors: errors.sort((a, b) => a.column - b.column), head };
   }
   const mix: ShorthandMix = {
     ...head,
@@ -111,11 +115,11 @@ export function readShorthandLine(
 }
 
 interface Scanned {
-  /** Quotes and a bracketed code made dumb, at the same places, so that marks in them do not count. */
+  /** The line with quoted text and a bracketed code blanked out, so that marks in them do not count. */
   readonly masked: string;
   /** Where the note starts, or the end. */
   readonly noteAt: number;
-  /** An opening quote that none closes. */
+  /** An opening quote without a closing one. */
   readonly openQuoteAt?: number;
 }
 
@@ -145,7 +149,7 @@ function scan(raw: string): Scanned {
   return { masked: masked + raw.slice(at), noteAt: raw.length };
 }
 
-/** Where head and parts stand. */
+/** Where the head ends and the parts begin. */
 function placeOf(raw: string, masked: string, end: number, words: Vocabulary): Found {
   const colon = /[:=]/.exec(masked.slice(0, end))?.index;
   if (colon !== undefined) {
@@ -154,7 +158,7 @@ function placeOf(raw: string, masked: string, end: number, words: Vocabulary): F
   const from = firstAmount(raw, masked, end, words);
   const before = raw.slice(0, from);
   const cells = before.split('\t').map((cell) => cell.trim());
-  // Cells of a sheet: code, then name, each as it stands.
+  // Cells of a spreadsheet: code, then name.
   const filled = cells.filter((cell) => cell !== '');
   if (before.includes('\t') && filled.length === 2) {
     const [code, name] = filled.map(
@@ -170,9 +174,9 @@ function startOf(raw: string): number {
 }
 
 /**
- * Where the parts begin without a colon: at the first amount with something known behind it, else at the
- * first amount. What starts with an amount is all parts, unless that number stands alone before another
- * amount and so is a code: an unknown sign must not be taken for a name.
+ * Where the parts begin without a colon: at the first amount followed by something known, else at the
+ * first amount. A line that starts with an amount is all parts, unless that number alone comes before
+ * another amount and so is a code: an unknown short name must not be read as a name.
  */
 function firstAmount(raw: string, masked: string, end: number, words: Vocabulary): number {
   const start = startOf(raw);
@@ -192,7 +196,7 @@ function firstAmount(raw: string, masked: string, end: number, words: Vocabulary
   return first ?? start;
 }
 
-/** Tags and the words for the basis, blanked out of the parts. */
+/** Takes tags and the words for the basis out of the parts. */
 function takeMarks(
   raw: string,
   masked: string,
@@ -210,8 +214,8 @@ function takeMarks(
     if (tag !== '' && !tags.includes(tag)) tags.push(tag);
     blank(from + index, text.length);
   }
-  const said = /(?<=^|[\s,;])(?:by\s+)?(weight|volume)(?=$|[\s,;])/iu;
-  const found = said.exec(masked.slice(from, to));
+  const basisWords = /(?<=^|[\s,;])(?:by\s+)?(weight|volume)(?=$|[\s,;])/iu;
+  const found = basisWords.exec(masked.slice(from, to));
   if (found !== null && /^by/i.test(found[0])) {
     basis = found[1].toLowerCase() as Basis;
     blank(from + found.index, found[0].length);
@@ -223,17 +227,17 @@ function checkHead(
   { code, name }: ShorthandHead,
   at: number,
   words: Vocabulary,
-  faults: ShorthandFault[],
+  errors: ShorthandError[],
 ): void {
-  const say = (found: string, says: string) =>
-    faults.push({ column: at + 1, length: found.length, found, says });
+  const add = (found: string, message: string) =>
+    errors.push({ column: at + 1, length: found.length, found, message });
   if (code !== undefined) {
     const same = words.taken.same(code);
-    if (same !== undefined) say(code, `The code ${same} is taken.`);
+    if (same !== undefined) add(code, `The code ${same} is already used. Choose another.`);
     const most = SHORTHAND_LIMITS.codeCharacters;
-    if (code.length > most) say(code, `A code has at most ${most} characters.`);
+    if (code.length > most) add(code, `A code has at most ${most} characters.`);
   }
   if ((name?.length ?? 0) > RECIPE_LIMITS.nameCharacters) {
-    say(name ?? '', `A name has at most ${RECIPE_LIMITS.nameCharacters} characters.`);
+    add(name ?? '', `A name has at most ${RECIPE_LIMITS.nameCharacters} characters.`);
   }
 }

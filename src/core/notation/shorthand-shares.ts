@@ -1,16 +1,16 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import {
   addRational,
-  lcm,
   numberFromRational,
   type Rational,
   rational,
   timesRational,
 } from '../numeric/rational.ts';
-import { faultAt, ONE, type ReadTerm, type ShorthandFault } from './shorthand-terms.ts';
+import { partsFrom, percentSum } from './amount.ts';
+import { errorAt, ONE, type ReadTerm, type ShorthandError } from './shorthand-terms.ts';
 import { RECIPE_LIMITS } from './terms.ts';
 
-/** What the terms of a line come to. */
+/** The parts and powders of one line. */
 export interface LineAmounts {
   readonly parts: readonly MixPart[];
   readonly powders: readonly MixPowder[];
@@ -19,23 +19,23 @@ export interface LineAmounts {
 
 /**
  * Parts and powder shares out of the terms of one line.
- * Shape:   terms; what was taken for granted goes into `notes`, what cannot be into `faults`
- * Holds:   parts are as written where all are decimals, else whole; a clay stands once
+ * Shape:   terms; assumptions are added to `notes`, and what cannot be read to `errors`
+ * Holds:   parts are as written where all are decimals, else whole; each clay is listed once
  */
 export function amountsOf(
   terms: readonly ReadTerm[],
   notes: string[],
-  faults: ShorthandFault[],
+  errors: ShorthandError[],
   raw: string,
 ): LineAmounts {
-  const at = ({ column, length }: ReadTerm, says: string) =>
-    faults.push(faultAt(raw, column - 1, column - 1 + length, says));
+  const at = ({ column, length }: ReadTerm, message: string) =>
+    errors.push(errorAt(raw, column - 1, column - 1 + length, message));
   const clays = terms.filter(({ word }) => word.powder !== true);
   const powders = terms.filter(({ word }) => word.powder === true);
   const dust = new Map<string, Rational>();
   for (const term of powders) {
     if (term.amount?.percent !== true) {
-      at(term, 'A powder goes by weight: write it in per cent of the mix.');
+      at(term, 'Powder counts by weight: write it in per cent of the mix.');
       continue;
     }
     const share = timesRational(term.amount.value, rational(1n, 100n));
@@ -48,18 +48,20 @@ export function amountsOf(
   const sums = new Map<string, Rational>();
   clays.forEach(({ word }, i) => {
     const known = sums.get(word.clay);
-    if (known !== undefined) notes.push(`${word.word} stands twice; its parts are added up.`);
+    if (known !== undefined)
+      notes.push(`${word.word} is in the line twice; its parts are added up.`);
     sums.set(word.clay, known === undefined ? values[i] : addRational(known, values[i]));
   });
   const units = new Set(clays.map(({ unit }) => unit));
   const [basis] = units;
-  if (units.size > 1) at(clays[0], 'Give every clay of a line the same measure, or none.');
-  const scaled = asNumbers([...sums.values()], notes);
+  if (units.size > 1) at(clays[0], 'Give every clay of the line the same unit, or none.');
+  const { parts: scaled, counted } = partsFrom([...sums.values()]);
+  if (counted) notes.push('Fractions are counted out in whole parts.');
   const { fewestParts, mostParts } = RECIPE_LIMITS;
-  // What is said of an amount itself is not said again of the line.
-  const told = clays.some(({ amount }) => amount?.trouble !== undefined);
-  if (!told && scaled.some((n) => n > mostParts || n < fewestParts)) {
-    at(clays[0], `Parts lie between ${fewestParts} and ${mostParts}.`);
+  // An error of one amount is not reported again for the line.
+  const reported = clays.some(({ amount }) => amount?.problem !== undefined);
+  if (!reported && scaled.some((n) => n > mostParts || n < fewestParts)) {
+    at(clays[0], `Parts must be between ${fewestParts} and ${mostParts}.`);
   }
   return {
     parts: [...sums.keys()].map((clay, i) => ({ clay, parts: scaled[i] })),
@@ -68,11 +70,11 @@ export function amountsOf(
   };
 }
 
-/** Amounts of the clays. In per cent one of them may go without: it is the rest. */
+/** Amounts of the clays. In per cent one of them may have no amount: that clay is the rest. */
 function clayValues(
   clays: readonly ReadTerm[],
   notes: string[],
-  at: (term: ReadTerm, says: string) => void,
+  at: (term: ReadTerm, message: string) => void,
 ): readonly Rational[] {
   const values = clays.map(({ amount }) => amount?.value ?? ONE);
   const percents = clays.filter(({ amount }) => amount?.percent === true);
@@ -81,35 +83,20 @@ function clayValues(
   const others = clays.filter(({ amount }) => amount?.percent !== true);
   const hundred = rational(100n);
   if (others.length === 0) {
-    const sum = numberFromRational(total);
-    if (sum !== 100)
-      notes.push(`The clays add up to ${Number(sum.toPrecision(6))} %, and are taken as parts.`);
+    const sum = percentSum(values);
+    if (sum !== undefined) notes.push(`The clays add up to ${sum}, so they are read as parts.`);
     return values;
   }
   const rest = addRational(hundred, { num: -total.num, den: total.den });
   if (others.length === 1 && others[0].amount === undefined && rest.num > 0n) {
     notes.push(
-      `${others[0].word.word} is taken for the rest, ${Number(numberFromRational(rest).toPrecision(6))} %.`,
+      `${others[0].word.word} is read as the rest, ${Number(numberFromRational(rest).toPrecision(6))} %.`,
     );
     return values.map((value, i) => (clays[i] === others[0] ? rest : value));
   }
-  at(others[0], 'Some amounts are in per cent and this one is not.');
+  at(
+    others[0],
+    'Some amounts are in per cent and this one is not. Write all in per cent, or none.',
+  );
   return values;
-}
-
-/** As written where all are decimals; thirds and the like make whole parts of all. */
-function asNumbers(values: readonly Rational[], notes: string[]): readonly number[] {
-  if (values.every(isDecimal)) return values.map(numberFromRational);
-  const common = values.reduce((all, { den }) => lcm(all, den), 1n);
-  notes.push('Fractions are counted out in whole parts.');
-  return values.map(({ num, den }) => Number(num * (common / den)));
-}
-
-/** Whether a fraction ends as a decimal: nothing but twos and fives below the line. */
-function isDecimal({ den }: Rational): boolean {
-  let left = den;
-  while (left % 10n === 0n) left /= 10n;
-  while (left % 2n === 0n) left /= 2n;
-  while (left % 5n === 0n) left /= 5n;
-  return left === 1n;
 }

@@ -3,7 +3,7 @@ import { writeHead } from './shorthand-head.ts';
 import { readShorthandLine, type ShorthandLine } from './shorthand-line.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
 
-/** Rows of a sheet, by its headings. */
+/** Reads rows of a pasted table by its headings. */
 export interface ShorthandTable {
   read(raw: string, words: Vocabulary, options: { readonly basis?: Basis }): ShorthandLine;
 }
@@ -30,11 +30,11 @@ const HEADINGS: Readonly<Record<string, Exclude<Column, object>>> = {
 
 interface Cell {
   readonly text: string;
-  /** Where its text begins in the line. */
+  /** Where the text begins in the line. */
   readonly at: number;
 }
 
-/** A piece of a line of shorthand and the place in the row it comes from. */
+/** A piece of a line of notes and the place in the row where it comes from. */
 interface Piece {
   readonly text: string;
   readonly at: number;
@@ -42,8 +42,8 @@ interface Piece {
 }
 
 /**
- * The table a first line heads, or undefined where it heads none: it must name a code, a name or a mix,
- * and say where the parts stand. Cells part at tabs, semicolons or commas.
+ * The table that a first line is the headings of, or undefined where it is none: the headings must name
+ * a code, a name or a mix, and columns for the parts. Cells are separated by tabs, semicolons or commas.
  */
 export function tableOf(heading: string, words: Vocabulary): ShorthandTable | undefined {
   for (const separator of ['\t', ';', ',']) {
@@ -64,7 +64,7 @@ function columnOf(text: string, words: Vocabulary): Column | undefined {
   return words.whole(text) === undefined ? undefined : { word: text };
 }
 
-/** Cells of one row; quotes count where they open a cell, doubled inside, as RFC 4180 has them. */
+/** Cells of one row; quotes count where they open a cell, doubled inside, as in RFC 4180. */
 function cellsOf(raw: string, separator: string): readonly Cell[] {
   const cells: Cell[] = [];
   let at = 0;
@@ -86,7 +86,7 @@ function cellsOf(raw: string, separator: string): readonly Cell[] {
   }
 }
 
-/** A row said in shorthand and read as that; faults are taken back to their cells. */
+/** Writes the row as a line of notes and reads that; errors get the places of their cells. */
 function readRow(
   raw: string,
   separator: string,
@@ -95,9 +95,9 @@ function readRow(
   options: { readonly basis?: Basis },
 ): ShorthandLine {
   const cells = cellsOf(raw, separator);
-  const piecesIn = (wanted: Column, write: (text: string) => string) =>
+  const piecesIn = (column: Column, write: (text: string) => string) =>
     cells.flatMap(({ text, at }, i): Piece[] =>
-      columns[i] === wanted && text !== '' ? [{ text: write(text), at, length: text.length }] : [],
+      columns[i] === column && text !== '' ? [{ text: write(text), at, length: text.length }] : [],
     );
   const counted = cells.flatMap(({ text, at }, i): Piece[] => {
     const column = columns[i];
@@ -107,9 +107,9 @@ function readRow(
   });
   const extra = cells.slice(columns.length).find(({ text }) => text !== '');
   if (extra !== undefined) {
-    const says = `The row has more cells than the ${columns.length} headings.`;
-    const fault = { column: extra.at + 1, length: extra.text.length, found: extra.text, says };
-    return { raw, kind: 'faults', faults: [fault], head: {} };
+    const message = `The row has more cells than the ${columns.length} headings.`;
+    const error = { column: extra.at + 1, length: extra.text.length, found: extra.text, message };
+    return { raw, kind: 'errors', errors: [error], head: {} };
   }
   const pieces: readonly Piece[] = [
     ...piecesIn('code', (code) => writeHead({ code })),
@@ -122,9 +122,9 @@ function readRow(
     ...piecesIn('note', (note) => `// ${note}`),
   ];
   const read = readShorthandLine(pieces.map(({ text }) => text).join(' '), words, options);
-  if (read.kind !== 'faults') return { ...read, raw };
-  const faults = read.faults.map((fault) => ({ ...fault, ...placeIn(pieces, fault.column - 1) }));
-  return { ...read, raw, faults: faults.map((f) => ({ ...f, length: lengthOf(f, raw) })) };
+  if (read.kind !== 'errors') return { ...read, raw };
+  const errors = read.errors.map((error) => ({ ...error, ...placeIn(pieces, error.column - 1) }));
+  return { ...read, raw, errors: errors.map((f) => ({ ...f, length: lengthOf(f, raw) })) };
 }
 
 /** Words with commas between them, or with # before each; a cell without either is one tag. */

@@ -1,20 +1,20 @@
 import { type Rational, rational } from '../numeric/rational.ts';
-import { type AmountRead, amountAt } from './shorthand-amount.ts';
+import { type AmountRead, amountAt } from './amount.ts';
 import type { ShorthandWord, Vocabulary } from './shorthand-vocabulary.ts';
 
-/** Something in a line that cannot be read. */
-export interface ShorthandFault {
+/** A part of a line that cannot be read. */
+export interface ShorthandError {
   /** Place in the line, 1 is the first character (UTF-16 units). */
   readonly column: number;
   readonly length: number;
   readonly found: string;
-  /** What is wrong and what to do, in one sentence. */
-  readonly says: string;
-  /** The known word most like it. */
+  /** What is wrong and what to do. */
+  readonly message: string;
+  /** The known word most like the one found. */
   readonly nearest?: string;
 }
 
-/** One word with how much of it. */
+/** One word with its amount. */
 export interface ReadTerm {
   readonly word: ShorthandWord;
   /** Absent where none was written. */
@@ -26,11 +26,11 @@ export interface ReadTerm {
 
 export interface TermsRead {
   readonly terms: readonly ReadTerm[];
-  readonly faults: readonly ShorthandFault[];
+  readonly errors: readonly ShorthandError[];
 }
 
 const GAP = /(?:[\s,;+&|·]|and(?=\s))+/uy;
-// Measures are written small: a capital G is a sign.
+// Units are lower case: a capital G is a short name.
 const JOINER =
   /[ \t]*(?:(?:(?<unit>grams?|gr|g|ml|cm3|cm³|cc)|[xX]|[pP]arts?)(?!\p{L})|[×*])(?:[ \t]+of(?=\s))?[ \t]*/uy;
 const WEIGHED = /^g/;
@@ -39,28 +39,28 @@ const UNKNOWN = /[^\s,;+&|#]+/uy;
 const QUOTED = /"((?:[^"]|"")*)"/y;
 
 /**
- * Amounts and words between two places of a line. Amounts stand before the words, or behind every one of
- * them (`G 3 Y 1`) where that reads without fault and the other does not.
- * Holds: never throws; every fault of the stretch is given, each with its place
+ * Amounts and words between two places of a line. Amounts come before the words, or after every one of
+ * them (`G 3 Y 1`) where only that reads without an error.
+ * Holds: never throws; gives every error between the two places, each with its column
  */
 export function termsBetween(line: string, from: number, to: number, words: Vocabulary): TermsRead {
   const stretch = line.slice(0, to);
   const before = amountsFirst(stretch, from, words);
-  if (before.faults.length === 0) return before;
+  if (before.errors.length === 0) return before;
   const behind = wordsFirst(stretch, from, words);
   return behind === undefined ? before : behind;
 }
 
 function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead {
   const terms: ReadTerm[] = [];
-  const faults: ShorthandFault[] = [];
-  /** Unknown words next to one another are one unknown name. */
+  const errors: ShorthandError[] = [];
+  /** Unknown words side by side are one unknown name. */
   let unknownFrom: number | undefined;
   let at = skip(GAP, line, from);
-  const fault = (start: number, end: number, says: string, nearest?: string) => {
+  const error = (start: number, end: number, message: string, nearest?: string) => {
     const found = line.slice(start, end);
     const near = nearest === undefined ? {} : { nearest };
-    faults.push({ column: start + 1, length: end - start, found, says, ...near });
+    errors.push({ column: start + 1, length: end - start, found, message, ...near });
   };
   const closeUnknown = (end: number) => {
     if (unknownFrom === undefined) return;
@@ -68,25 +68,29 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
     const nearest = words.nearest(found);
     const hint =
       nearest === undefined
-        ? 'Add it to the stock first, or say what it stands for.'
-        : `Is it ${nearest}?`;
-    fault(unknownFrom, end, `${found} is not known. ${hint}`, nearest);
+        ? 'Add the clay first, or a short name for it.'
+        : `Did you mean ${nearest}?`;
+    error(unknownFrom, end, `"${found}" is not known. ${hint}`, nearest);
     unknownFrom = undefined;
   };
   let lastEnd = at;
   while (at < line.length) {
     const start = at;
-    const amount = amountAt(line, at);
+    // A short name may start with a dash; nothing else that is known starts like an amount.
+    const dashed = /^[-\u2212\u2013]/.test(line[at]) && wordAt(line, at, words) !== undefined;
+    const amount = dashed ? undefined : amountAt(line, at);
     if (amount !== undefined) closeUnknown(lastEnd);
-    if (amount?.trouble !== undefined)
-      fault(at, at + amount.length, `${line.slice(at, at + amount.length)} ${amount.trouble}.`);
+    if (amount?.problem !== undefined) {
+      const { says, hint } = amount.problem;
+      error(at, at + amount.length, `${line.slice(at, at + amount.length)} ${says}. ${hint}`);
+    }
     at += amount?.length ?? 0;
     const joined = amount === undefined ? { at } : joinerAt(line, at, words);
     if (joined.twoWays !== undefined) {
-      fault(
+      error(
         start,
         joined.at,
-        `${joined.twoWays} is a word of yours and a measure; put a comma after it, or leave the measure out and write by weight.`,
+        `"${joined.twoWays}" is one of your words and a unit. Put a comma after your word, or leave the unit out and write "by weight".`,
       );
     }
     at = joined.at;
@@ -105,10 +109,10 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
       amount !== undefined &&
       (at >= line.length || amountAt(line, at) !== undefined || /[\s,;+&|]/u.test(line[at]))
     ) {
-      fault(
+      error(
         start,
         start + amount.length,
-        `${line.slice(start, start + amount.length)} has no sign behind it.`,
+        `No clay follows ${line.slice(start, start + amount.length)}. Write its name after the amount.`,
       );
     } else {
       const quoted = line[at] === '"';
@@ -126,10 +130,10 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
     at = next;
   }
   closeUnknown(lastEnd);
-  return { terms, faults };
+  return { terms, errors };
 }
 
-/** Whether an amount with a known word behind it stands at a place. */
+/** Whether an amount followed by a known word starts at a place. */
 export function termStartsAt(line: string, at: number, end: number, words: Vocabulary): boolean {
   const stretch = line.slice(0, end);
   const amount = amountAt(stretch, at);
@@ -138,7 +142,7 @@ export function termStartsAt(line: string, at: number, end: number, words: Vocab
   return wordAt(stretch, joined.at, words) !== undefined;
 }
 
-/** Every word with its amount behind it, or undefined where the line is not written so. */
+/** Every word with its amount after it, or undefined where the line is not written that way. */
 function wordsFirst(line: string, from: number, words: Vocabulary): TermsRead | undefined {
   const terms: ReadTerm[] = [];
   let at = skip(GAP, line, from);
@@ -148,15 +152,15 @@ function wordsFirst(line: string, from: number, words: Vocabulary): TermsRead | 
     if (word === undefined) return undefined;
     at = skip(TIMES_OR_SPACE, line, at + word.length);
     const amount = amountAt(line, at);
-    if (amount === undefined || amount.trouble !== undefined) return undefined;
+    if (amount === undefined || amount.problem !== undefined) return undefined;
     at += amount.length;
     terms.push({ word, amount, column: start + 1, length: at - start });
     at = skip(GAP, line, at);
   }
-  return terms.length === 0 ? undefined : { terms, faults: [] };
+  return terms.length === 0 ? undefined : { terms, errors: [] };
 }
 
-/** What may stand between amount and word: x, parts of, g, ml. A sign of that spelling goes first. */
+/** What may come between amount and word: x, parts of, g, ml. A short name of that spelling wins. */
 function joinerAt(
   line: string,
   at: number,
@@ -166,7 +170,7 @@ function joinerAt(
   JOINER.lastIndex = at;
   const found = JOINER.exec(line);
   if (found === null) {
-    // 3xG: an x close to its word, where no word begins with the x itself.
+    // 3xG: an x right before its word, where no word begins with that x.
     const close = /x/i.test(line[spaced] ?? '') && wordAt(line, spaced, words) === undefined;
     return close && wordAt(line, spaced + 1, words) !== undefined
       ? { at: spaced + 1 }
@@ -174,16 +178,17 @@ function joinerAt(
   }
   const behind = at + found[0].length;
   const follows = behind < line.length && wordAt(line, behind, words) !== undefined;
-  const sign = words.match(line, spaced);
+  const shortName = words.match(line, spaced);
   const itself = found[0].trim();
-  if (sign !== undefined && sign.length >= itself.length) {
-    const stops = /^\s/.test(line.slice(spaced + sign.length)) && sign.length === itself.length;
+  if (shortName !== undefined && shortName.length >= itself.length) {
+    const stops =
+      /^\s/.test(line.slice(spaced + shortName.length)) && shortName.length === itself.length;
     return follows && stops ? { at: behind, twoWays: itself } : { at: spaced };
   }
-  const measure = found.groups?.unit;
-  if (measure === undefined) return { at: behind };
+  const unit = found.groups?.unit;
+  if (unit === undefined) return { at: behind };
   if (!follows && behind >= line.length) return { at: spaced };
-  return { at: behind, unit: WEIGHED.test(measure) ? 'weight' : 'volume' };
+  return { at: behind, unit: WEIGHED.test(unit) ? 'weight' : 'volume' };
 }
 
 function wordAt(line: string, at: number, words: Vocabulary, digitsMayFollow = false) {
@@ -202,7 +207,7 @@ function skip(pattern: RegExp, line: string, at: number): number {
 /** One part, for a word without an amount. */
 export const ONE: Rational = rational(1n);
 
-/** A fault of a stretch of a line. */
-export function faultAt(line: string, from: number, to: number, says: string): ShorthandFault {
-  return { column: from + 1, length: to - from, found: line.slice(from, to).trim(), says };
+/** An error between two places of a line. */
+export function errorAt(line: string, from: number, to: number, message: string): ShorthandError {
+  return { column: from + 1, length: to - from, found: line.slice(from, to).trim(), message };
 }

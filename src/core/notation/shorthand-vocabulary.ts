@@ -2,23 +2,23 @@ import { clayKey } from './clay-name.ts';
 import { type CodeIndex, codeIndex } from './codes.ts';
 import { nearestNames } from './nearest-name.ts';
 
-/** A word of her shorthand and the block, mix or powder it stands for. */
+/** A word in notes and the clay, mix or powder it names. */
 export interface ShorthandWord {
   readonly word: string;
-  /** Id of what it stands for. */
+  /** Id of the clay, mix or powder. */
   readonly clay: string;
-  /** Powders go by weight share. */
+  /** Powders count by share of weight. */
   readonly powder?: boolean;
 }
 
 export interface VocabularyWords {
-  /** Her own short short names, such as G. */
+  /** The user's short names, such as G. */
   readonly shortNames: readonly ShorthandWord[];
-  /** Full names, which serve as well. */
+  /** Full names work too. */
   readonly names?: readonly ShorthandWord[];
   /** Codes of the mixes in the book: words too, and not free for a new mix. */
   readonly codes?: readonly ShorthandWord[];
-  /** Codes of mixes that are just being written: words, but free. */
+  /** Codes of mixes that are being typed now: words, but still free. */
   readonly newCodes?: readonly ShorthandWord[];
 }
 
@@ -27,44 +27,48 @@ export interface WordMatch extends ShorthandWord {
   readonly length: number;
 }
 
-/** The words of one book, made ready once for many lines. */
+/** The words of one book, prepared once for many lines. */
 export interface Vocabulary {
-  /** The longest word that stands at a place; a case that fits no word is passed over. */
+  /** The longest word at a place; upper and lower case may differ where one word alone fits. */
   match(line: string, at: number, digitsMayFollow?: boolean): WordMatch | undefined;
-  /** A whole word, as it stands in quotes. */
+  /** A whole word, as given in quotes. */
   whole(text: string): ShorthandWord | undefined;
-  /** The known word most like one that is not. */
+  /** The known word most like an unknown one. */
   nearest(word: string): string | undefined;
-  /** How a clay is written: its sign, else its code, else its name. */
+  /** How a clay is written: its short name, else its code, else its name. */
   wordFor(clay: string): string | undefined;
   readonly taken: CodeIndex;
-  /** Signs that cannot be used, each with the reason. */
-  readonly refused: readonly { readonly sign: string; readonly says: string }[];
+  /** Short names that cannot be used, each with the reason. */
+  readonly refused: readonly { readonly shortName: string; readonly reason: string }[];
 }
 
-const LONGEST_SIGN = 20;
+const LONGEST_SHORT_NAME = 20;
 const LETTER = /[\p{L}\p{M}]/u;
 const DIGIT = /\p{N}/u;
 
-/** Why a sign cannot be used, or undefined where it can. */
-export function signTrouble(sign: string): string | undefined {
-  if (sign === '' || /\s/u.test(sign)) return 'A sign has no white space in it.';
-  if (sign.length > LONGEST_SIGN) return `A sign has at most ${LONGEST_SIGN} characters.`;
-  if (/^[\p{N}.,;+&|#=%/×*[]/u.test(sign))
-    return 'A sign starts with a letter or a mark of its own.';
-  if (/["#:=]|\/\/|[\p{Cc}\p{Cs}]/u.test(sign)) return 'A sign holds none of " # : = and no //.';
+/** Why a short name cannot be used, or undefined where it can. */
+export function shortNameProblem(shortName: string): string | undefined {
+  if (shortName === '' || /\s/u.test(shortName)) return 'A short name has no spaces in it.';
+  if (shortName.length > LONGEST_SHORT_NAME)
+    return `A short name has at most ${LONGEST_SHORT_NAME} characters.`;
+  if (/^[\p{N}.,;+&|#=%/×*[]/u.test(shortName)) {
+    return 'A short name cannot start with a digit or with one of . , ; + & | # = % / × * [';
+  }
+  if (/["#:=]|\/\/|[\p{Cc}\p{Cs}]/u.test(shortName)) {
+    return 'A short name cannot have " # : = or // in it.';
+  }
   return undefined;
 }
 
 /**
- * Holds: words are found as they are spelt; where none is, without regard to case if one word alone
- *        fits. A sign wins over a code, a code over a name of the same spelling
+ * Holds: words are found as they are spelt; where none is, in any case if one word alone fits. A short
+ *        name wins over a code, a code over a name of the same spelling
  */
 export function vocabularyOf(words: VocabularyWords): Vocabulary {
   const { shortNames, names = [], codes = [], newCodes = [] } = words;
-  const refused: { sign: string; says: string }[] = [];
+  const refused: { shortName: string; reason: string }[] = [];
   const exact = new Map<string, ShorthandWord>();
-  /** Undefined where two words of different clays fall together. */
+  /** Undefined where words of two clays are the same. */
   const folded = new Map<string, ShorthandWord | undefined>();
   const byClay = new Map<string, string>();
   /** Longest word by the first letter of its key. */
@@ -83,25 +87,25 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     if (!byClay.has(clay)) byClay.set(clay, word);
   };
   for (const entry of shortNames) {
-    const trouble =
-      signTrouble(entry.word) ??
-      (exact.has(entry.word) ? 'This sign stands for something else already.' : undefined);
-    if (trouble === undefined) add(entry);
-    else refused.push({ sign: entry.word, says: trouble });
+    const reason =
+      shortNameProblem(entry.word) ??
+      (exact.has(entry.word) ? 'This short name is already used for something else.' : undefined);
+    if (reason === undefined) add(entry);
+    else refused.push({ shortName: entry.word, reason });
   }
   for (const entry of codes) add(entry);
   for (const entry of newCodes) add(entry);
   for (const entry of names) add(entry);
 
   const whole = (text: string) => exact.get(text) ?? folded.get(clayKey(text));
-  const spoken = [...shortNames, ...names].map(({ word }) => bagOf(word));
+  const offered = [...shortNames, ...names].map(({ word }) => bagOf(word));
   const taken = codeIndex(codes.map(({ word }) => word));
   const coming = codeIndex(newCodes.map(({ word }) => word));
   const likest = new Map<string, string | undefined>();
   return {
     whole,
     match(line, at, digitsMayFollow = false) {
-      // Folding may change a length by a letter or two ("ß"); white space may be doubled.
+      // Case folding may change a length by a letter or two ("ß"); white space may be doubled.
       const marked = /\p{M}/u.test(line[at + 1] ?? '');
       const most = marked ? longest : longestBy.get(clayKey(line[at] ?? '')[0]);
       if (most === undefined) return undefined;
@@ -117,7 +121,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     nearest(word) {
       if (!likest.has(word)) {
         const bag = bagOf(word);
-        const near = spoken.filter((other) => mayBeNear(bag, other)).map((other) => other.word);
+        const near = offered.filter((other) => mayBeNear(bag, other)).map((other) => other.word);
         likest.set(word, taken.alike(word) ?? coming.alike(word) ?? nearestNames(word, near)[0]);
       }
       return likest.get(word);
@@ -128,7 +132,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   };
 }
 
-/** 3G1Y: a number may follow a letter where a word stands right after that number. */
+/** 3G1Y: a number may follow a letter where a word comes right after that number. */
 const GLUED_AMOUNT = /[\p{N}.,/]*\p{N}%?[^\s\p{N},;+&|#]/uy;
 
 function endsWord(line: string, end: number, digitsMayFollow: boolean): boolean {
@@ -143,7 +147,7 @@ function endsWord(line: string, end: number, digitsMayFollow: boolean): boolean 
   return GLUED_AMOUNT.test(line);
 }
 
-/** How often each letter stands in a word; letters of one remainder by 32 count as one. */
+/** How often each letter is in a word; letters with the same remainder by 32 count as one. */
 interface Bag {
   readonly word: string;
   readonly key: string;
@@ -158,19 +162,19 @@ function bagOf(word: string): Bag {
 }
 
 /**
- * Whether `nearestNames` could offer a word: every letter that must be put in or taken out shows in the
- * counts, so most of a long list is passed over without comparing letter by letter.
+ * Whether `nearestNames` could offer a word: every letter to add or remove shows in the counts, so most of
+ * a long list is skipped without comparing letter by letter.
  */
-function mayBeNear(wanted: Bag, known: Bag): boolean {
+function mayBeNear(typed: Bag, known: Bag): boolean {
   let [more, less] = [0, 0];
   for (let i = 0; i < 32; i++) {
-    const apart = wanted.counts[i] - known.counts[i];
+    const apart = typed.counts[i] - known.counts[i];
     if (apart > 0) more += apart;
     else less -= apart;
   }
   const { length } = known.key;
   if (Math.max(more, less) <= Math.max(2, length / 3)) return true;
-  return wanted.key.length > 2 && (more === 0 || less === 0) && holds(wanted.key, known.key);
+  return typed.key.length > 2 && (more === 0 || less === 0) && holds(typed.key, known.key);
 }
 
 function holds(one: string, other: string): boolean {

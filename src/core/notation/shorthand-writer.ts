@@ -14,13 +14,13 @@ const HUNDRED = rational(100n);
 
 export type ShorthandWritten =
   | { readonly status: 'written'; readonly line: string }
-  /** Clays that no word of hers stands for. */
+  /** Clays without a short name, code or name. */
   | { readonly status: 'no-word'; readonly clays: readonly string[] };
 
 /**
- * A mix as one line of her shorthand, parts first with her short names, then powders, tags, basis and note.
+ * A mix as one line of notes: parts with short names first, then powders, tags, basis and note.
  * Refuses: clays without a word, as a value
- * Holds:   read again with the same words it is the same mix; the volume basis is not written
+ * Holds:   reading the line with the same words gives the same mix; the volume basis is not written
  */
 export function writeShorthand(mix: ShorthandMix, words: Vocabulary): ShorthandWritten {
   const missing = [
@@ -44,14 +44,14 @@ export function writeShorthand(mix: ShorthandMix, words: Vocabulary): ShorthandW
   return { status: 'written', line: `${head}: ${pieces.join(' ')}`.replace(/^: /, '') };
 }
 
-/** A word as it may stand in any line: in quotes where it would be read as something else. */
+/** A word for any line: in quotes where it would be read as something else. */
 function safeWord(clay: string, words: Vocabulary): string {
   const word = words.wordFor(clay) ?? '';
   const line = `2% ${word} 3% ${word}`;
-  const { terms, faults } = termsBetween(line, 0, line.length, words);
+  const { terms, errors } = termsBetween(line, 0, line.length, words);
   const alone =
     !/[:="#]|\/\/|^by\s/i.test(word) &&
-    faults.length === 0 &&
+    errors.length === 0 &&
     terms.length === 2 &&
     terms.every((term) => term.word.clay === clay && term.amount?.percent === true);
   return alone ? word : `"${word.replaceAll('"', '""')}"`;
@@ -68,7 +68,7 @@ function plainDecimal({ num, den }: Rational): string {
   let left = den;
   while (left > 1n) {
     const common = gcd(left, 10n);
-    // A decimal has nothing but twos and fives below the line.
+    // A decimal has only twos and fives below the line.
     digits *= 10n / common;
     left /= common;
     places++;

@@ -4,7 +4,7 @@ import { nearestNames } from './nearest-name.ts';
 import { readShorthandBlock } from './shorthand-block.ts';
 import { readHead, trimmed, writeHead } from './shorthand-head.ts';
 import { readShorthandLine, SHORTHAND_LIMITS, type ShorthandMix } from './shorthand-line.ts';
-import { signTrouble, type VocabularyWords, vocabularyOf } from './shorthand-vocabulary.ts';
+import { shortNameProblem, type VocabularyWords, vocabularyOf } from './shorthand-vocabulary.ts';
 import { writeShorthand } from './shorthand-writer.ts';
 
 const RUNS = { seed: 5506, numRuns: 1000 };
@@ -52,11 +52,11 @@ function partsOf(line: string): string {
   ].join(', ');
 }
 
-function faultsOf(line: string, vocabulary = PLAIN) {
+function errorsOf(line: string, vocabulary = PLAIN) {
   const read = readShorthandLine(line, vocabulary);
-  if (read.kind !== 'faults') throw new Error(`${line}: ${JSON.stringify(read)}`);
+  if (read.kind !== 'errors') throw new Error(`${line}: ${JSON.stringify(read)}`);
   expect(read.raw).toBe(line);
-  return read.faults;
+  return read.errors;
 }
 
 describe('the parts of a line', () => {
@@ -132,9 +132,9 @@ describe('what stands around the parts', () => {
 });
 
 describe('what cannot be read', () => {
-  it('is told all at once, with its place and the nearest word', () => {
+  it('is reported all at once, with its place and the word most like it', () => {
     const line = 'K7 moss: 3G 1Q 2 sea mos, 4 + 1M';
-    expect(faultsOf(line).map(({ column, found, nearest }) => [column, found, nearest])).toEqual([
+    expect(errorsOf(line).map(({ column, found, nearest }) => [column, found, nearest])).toEqual([
       [1, 'K7', undefined],
       [14, 'Q', undefined],
       [18, 'sea mos', 'Sea moss'],
@@ -147,22 +147,24 @@ describe('what cannot be read', () => {
     ['K8:', 1 + 3, 'no parts'],
     ['K8: 1,234G', 5, 'two ways'],
     ['K8: 0G', 5, 'no amount'],
-    ['K8: 1/0G', 5, 'no amount'],
+    ['K8: 1/0G', 5, '0 below the line'],
     ['K8: 3G 70%Y', 5, 'per cent'],
+    ['K8: -1G 2Y', 5, 'is below 0'],
+    ['K8: 2Y −½G', 8, 'is below 0'],
     ['K8: 3G "Y', 8, 'quote'],
     ['K8: 2k0', 6, 'KO'],
     ['K8: 3G 100%M', 8, 'no room'],
-    ['K8: 3 x Y', 5, 'and a measure'],
-    ['K8: 3g Y', 5, 'and a measure'],
-    ['K8: 30ml Y 2W', 5, 'same measure'],
+    ['K8: 3 x Y', 5, 'and a unit'],
+    ['K8: 3g Y', 5, 'and a unit'],
+    ['K8: 30ml Y 2W', 5, 'same unit'],
     ['k 7: 3G\u0000', 8, 'cannot be read'],
-    ['[k 7]: 3G', 1, 'taken'],
-    ['3G 2%', 4, 'no sign'],
-    ['2 Qq 3G', 3, 'Qq is not known'],
+    ['[k 7]: 3G', 1, 'already used'],
+    ['3G 2%', 4, 'No clay follows'],
+    ['2 Qq 3G', 3, '"Qq" is not known'],
   ])('%s', (line, column, says) => {
-    const [fault] = faultsOf(line);
-    expect(fault.says).toContain(says);
-    expect(fault.column).toBe(column);
+    const [error] = errorsOf(line);
+    expect(error.message).toContain(says);
+    expect(error.column).toBe(column);
   });
 
   it('is never thrown and never lost', () => {
@@ -182,19 +184,19 @@ describe('what cannot be read', () => {
           expect(read.mix.parts.length).toBeGreaterThan(0);
           for (const { parts } of read.mix.parts) expect(parts > 0 && parts <= 1e6).toBe(true);
         }
-        if (read.kind === 'faults') {
-          expect(read.faults.length).toBeGreaterThan(0);
-          for (const { column, length, says } of read.faults) {
+        if (read.kind === 'errors') {
+          expect(read.errors.length).toBeGreaterThan(0);
+          for (const { column, length, message } of read.errors) {
             expect(column).toBeGreaterThanOrEqual(1);
             expect(column - 1 + length).toBeLessThanOrEqual(line.length);
-            expect(says).not.toBe('');
+            expect(message).not.toBe('');
           }
         }
       }),
       RUNS,
     );
     expect(readShorthandLine('x'.repeat(SHORTHAND_LIMITS.characters + 1), words).kind).toBe(
-      'faults',
+      'errors',
     );
   });
 });
@@ -292,7 +294,7 @@ describe('writing', () => {
     );
   });
 
-  it('looks like hers', () => {
+  it('looks like the line that was typed', () => {
     const mix = mixOf('K8 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale');
     expect(writeShorthand(mix, words)).toEqual({
       status: 'written',
@@ -305,23 +307,24 @@ describe('writing', () => {
   });
 });
 
-describe('a sign', () => {
+describe('a short name', () => {
   it('is refused where a line could not hold it', () => {
-    for (const sign of ['', 'a b', '3G', '½', '#G', 'a:b', '"', '+', 'x'.repeat(21), '[G']) {
-      expect(signTrouble(sign)).toBeDefined();
+    for (const shortName of ['', 'a b', '3G', '½', '#G', 'a:b', '"', '+', 'x'.repeat(21), '[G']) {
+      expect(shortNameProblem(shortName)).toBeDefined();
     }
-    for (const sign of ['G', 'Gr2', '☆', 'é', 'g-']) expect(signTrouble(sign)).toBeUndefined();
+    for (const shortName of ['G', 'Gr2', '☆', 'é', 'g-'])
+      expect(shortNameProblem(shortName)).toBeUndefined();
     const twice = vocabularyOf({
       shortNames: [
         { word: 'G', clay: 'green' },
         { word: 'G', clay: 'grey' },
       ],
     });
-    expect(twice.refused).toMatchObject([{ sign: 'G' }]);
+    expect(twice.refused).toMatchObject([{ shortName: 'G' }]);
     expect(twice.whole('G')?.clay).toBe('green');
   });
 
-  it('is told from another by case where both are hers', () => {
+  it('is told from another by case where both are given', () => {
     const both = vocabularyOf({
       shortNames: [
         { word: 'G', clay: 'green' },
@@ -331,23 +334,23 @@ describe('a sign', () => {
       ],
     });
     expect(mixOf('M1: 2G 3g', both).parts.map((p) => p.clay)).toEqual(['green', 'grey']);
-    expect(faultsOf('M1: 2AB', both)).toHaveLength(1);
+    expect(errorsOf('M1: 2AB', both)).toHaveLength(1);
   });
 });
 
 describe('a pasted page', () => {
   it('reads mixes of mixes whichever stands first, and keeps what it cannot read', () => {
     const page = '// blue book\n\nA2 pool: 2A1 1W\r\nA1 sea: 3G 1Y\nA3: 2Qq 1W\nA4: 1A3 1W';
-    const { lines, mixes, faulty } = readShorthandBlock(page, WORDS);
+    const { lines, mixes, unreadable } = readShorthandBlock(page, WORDS);
     expect(lines.map(({ kind }) => kind)).toEqual([
       'remark',
       'blank',
       'mix',
       'mix',
-      'faults',
+      'errors',
       'mix',
     ]);
-    expect([mixes, faulty]).toEqual([3, 1]);
+    expect([mixes, unreadable]).toEqual([3, 1]);
     expect(lines[2]).toMatchObject({ mix: { parts: [{ clay: 'line 4', parts: 2 }, {}] } });
     expect(lines[5]).toMatchObject({ notes: [expect.stringContaining('line 5')] });
     expect(lines.map(({ raw }) => raw).join('\n')).toBe(page.replace('\r', ''));
@@ -355,11 +358,11 @@ describe('a pasted page', () => {
 
   it('refuses codes that stand twice and circles', () => {
     const { lines } = readShorthandBlock('A1: 2A2 1W\nA2: 1A1 1G\na 1x: 3G\nA1: 3G\nA5: A5', WORDS);
-    const says = lines.map((line) => (line.kind === 'faults' ? line.faults[0].says : ''));
+    const says = lines.map((line) => (line.kind === 'errors' ? line.errors[0].message : ''));
     expect(says[0]).toMatch(/A1, A2 are made of one another|A2, A1 are made/);
     expect(says[1]).toBe(says[0]);
-    expect(says[3]).toMatch(/line 1 already/);
-    expect(says[4]).toMatch(/of itself/);
+    expect(says[3]).toMatch(/Line 1 already/);
+    expect(says[4]).toMatch(/part of itself/);
   });
 
   it.each([
@@ -377,8 +380,8 @@ describe('a pasted page', () => {
       mix: { code: 'A1', name: 'sea, deep', tags: ['pool', 'new'], note: 'pale' },
     });
     const row = lines[2];
-    if (row.kind !== 'faults') throw new Error(row.kind);
-    expect(row.faults[0]).toMatchObject({ column: row.raw.indexOf('Qq') + 1, found: 'Qq' });
+    if (row.kind !== 'errors') throw new Error(row.kind);
+    expect(row.errors[0]).toMatchObject({ column: row.raw.indexOf('Qq') + 1, found: 'Qq' });
     expect(row.head).toEqual({ code: 'A2', name: 'foam' });
   });
 
@@ -426,9 +429,9 @@ describe('a pasted page', () => {
         const { lines } = readShorthandBlock(page, WORDS);
         expect(lines.map(({ raw }) => raw).join('\n')).toBe(page);
         for (const line of lines) {
-          if (line.kind !== 'faults') continue;
-          expect(line.faults.length).toBeGreaterThan(0);
-          for (const { column } of line.faults) {
+          if (line.kind !== 'errors') continue;
+          expect(line.errors.length).toBeGreaterThan(0);
+          for (const { column } of line.errors) {
             expect(column >= 1 && column <= line.raw.length + 1).toBe(true);
           }
         }
@@ -438,7 +441,7 @@ describe('a pasted page', () => {
   });
 });
 
-describe('the nearest word', () => {
+describe('the word most like an unknown one', () => {
   it('is the one that comparing every word letter by letter finds', () => {
     const names = Array.from({ length: 60 }, (_, i) => {
       const word = `${['Salt', 'Foam', 'Kelp', 'Sand'][i % 4]}${['marsh', ' green', 'y', 'pool'][i % 3]} ${i}`;

@@ -7,7 +7,7 @@ export interface RecipeTerm {
 /** What a mix is made of, in the order it was written. Never empty. */
 export type Recipe = readonly RecipeTerm[];
 
-/** Bounds that no real recipe nears; they keep a damaged file from costing time or precision. */
+/** Far above any real recipe; these limits stop a damaged file from costing time or precision. */
 export const RECIPE_LIMITS = {
   characters: 10_000,
   terms: 200,

@@ -70,7 +70,7 @@ export function ImportNotes() {
     setNo(undefined);
     try {
       await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
-      const left = read.lines.filter((line) => line.kind === 'faults').map(({ raw }) => raw);
+      const left = read.lines.filter((line) => line.kind === 'errors').map(({ raw }) => raw);
       setText(left.join('\n'));
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -251,12 +251,12 @@ function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => s
       </span>
     );
   }
-  if (line.kind === 'faults') {
+  if (line.kind === 'errors') {
     return (
       <span>
-        {line.faults.map((fault) => (
-          <span key={fault.column} className="field-no" style={{ display: 'block' }}>
-            Line {line.line}, at “{fault.found}”: {fault.says}
+        {line.errors.map((error) => (
+          <span key={error.column} className="field-no" style={{ display: 'block' }}>
+            Line {line.line}, at “{error.found}”: {error.message}
           </span>
         ))}
       </span>

@@ -192,7 +192,7 @@ function faultsOf({ result }: Job): readonly string[] {
   const lines = result?.lines;
   if (!Array.isArray(lines)) return [];
   return lines
-    .filter((line: { kind?: string }) => line.kind === 'faults')
+    .filter((line: { kind?: string }) => line.kind === 'errors')
     .slice(0, 3)
     .map((line: { raw?: string }) => `“${line.raw ?? ''}”`);
 }
