@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect-offset.ts';
-import { BASES, LIGHTS, OBSERVERS } from '../domain/reading.ts';
+import { BASES } from '../core/mixes/mix-graph.ts';
+import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
 import { KINDS } from '../domain/reading-kind.ts';
 import { idSchema, lab, line, moment, parts } from '../domain/records/pieces.ts';
 import { bookRecordSchema } from '../domain/records/record.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
+import { BASES } from '../core/mixes/mix-graph.ts';
 import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
 import { chartAsked, cornersAsked, pixel, sheetAsked } from '../domain/photo-request.ts';
-import { BASES } from '../domain/reading.ts';
 import { idSchema, lab, line, moment, range, share } from '../domain/records/pieces.ts';
 import { viewingSchema, wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';

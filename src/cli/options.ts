@@ -2,9 +2,8 @@ import { parseArgs } from 'node:util';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
+import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
-import { BASES } from '../domain/reading.ts';
-import type { Basis } from '../verbs/ports.ts';
 
 /** How an option is given: a switch, one value, or a value each time it is written. */
 export type OptionKind = 'switch' | 'value' | 'values';

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { LATENTS } from '../core/clay/prior.ts';
-import { BASES } from './reading.ts';
+import { BASES } from '../core/mixes/mix-graph.ts';
 import { KINDS } from './reading-kind.ts';
 
 export const CLAY_FORMAT = 'kneadwell-clay';

@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
 import { PARTS_SPREAD } from '../core/clay/parts-spread.ts';
+import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
 import { type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { KINDS, type ReadingKind } from './reading-kind.ts';
 
 /** Lights a Lab may be given under; names of CIE 15:2018 (FL11 is also written F11). */
 export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
 export const OBSERVERS = [2, 10] as const;
-export const BASES = ['volume', 'weight'] as const;
 export const STATES = ['raw', 'baked'] as const;
 export const GEOMETRIES = ['included', 'excluded'] as const;
 
@@ -81,7 +81,7 @@ export interface Reading {
   readonly of: Recipe;
   /** How the colour was got; only what is measured is fitted as closely as its spread says. */
   readonly kind: ReadingKind;
-  readonly basis: (typeof BASES)[number];
+  readonly basis: Basis;
   readonly state: (typeof STATES)[number];
   readonly lab?: ReadingLab;
   readonly spectrum?: ReadingSpectrum;

@@ -1,14 +1,14 @@
 import { clayKey, formatRecipe, sharesOf } from '../core/notation/notation.ts';
 import type { Reading } from '../domain/reading.ts';
-import { shown, unreadable } from './refusal.ts';
+import { shown, unreadable } from '../domain/unreadable-file.ts';
 
-/** Two recipes are one when no share differs by more; 6 kept digits of a sheet differ by less. */
+/** Two recipes are the same when no share differs by more; numbers with 6 digits differ by less. */
 const SAME_SHARE = 1e-5;
 
 /**
- * The same readings, with every tile and clay spelt as where it first stood.
- * One tile, raw or baked, is one lump of clay: it has one recipe.
- * Refuses: a tile met again with another recipe or basis -> file-unreadable, naming both lines
+ * The same readings, with every tile and clay spelt as in the first row that names it. A tile is one piece
+ * of clay, raw or baked, and has one recipe.
+ * Refuses: a tile again with another recipe or basis -> file-unreadable, naming both lines
  */
 export function agreeOnTiles(readings: readonly Reading[]): readonly Reading[] {
   const clays = new Map<string, string>();
@@ -33,7 +33,7 @@ export function agreeOnTiles(readings: readonly Reading[]): readonly Reading[] {
         ...reading.place,
         saw: `tile "${shown(reading.tile)}" made of ${mixOf(same)}`,
         expected: `${mixOf(before)}, as on line ${before.place.line}`,
-        hint: 'Give the two tiles different names, or mend the recipe.',
+        hint: 'Give the two tiles different names, or correct the recipe.',
       });
     }
     return same;

@@ -14,7 +14,7 @@ const fileSchema = z.strictObject({
 });
 
 /**
- * Records of a book as JSON, one a line, by kind and then by id, keys in order of their letters.
+ * Records of a book as JSON, one on each line, by kind and then by id, keys in alphabetical order.
  * Holds:   the same records give the same bytes; `recordsFromBookJson` gives them back
  */
 export function bookJson(records: readonly BookRecord[]): string {
@@ -23,7 +23,7 @@ export function bookJson(records: readonly BookRecord[]): string {
   return `{"format":"${BOOK_FORMAT}","version":${RECORD_VERSION},"records":${list}}\n`;
 }
 
-/** Kinds as docs/book.md lists them, ids by code unit. */
+/** Kinds in the order of docs/book.md, ids by code unit. */
 export function inOrder(records: readonly BookRecord[]): readonly BookRecord[] {
   const place = new Map(BOOK_KINDS.map((kind, i) => [kind, i]));
   return records.toSorted(
@@ -43,26 +43,28 @@ export function recordsFromBookJson(text: string, file: string): readonly BookRe
   try {
     read = JSON.parse(text);
   } catch (cause) {
-    throw unreadableExport(file, 'it is no whole JSON', cause);
+    throw unreadableExport(file, 'the JSON is damaged or cut off', cause);
   }
   const { version } = (read ?? {}) as { version?: unknown };
   if (typeof version === 'number' && version > RECORD_VERSION) {
-    throw unreadableExport(file, `it was written by a newer Kneadwell (version ${version})`);
+    throw unreadableExport(file, `a newer Kneadwell wrote this file (version ${version})`);
   }
   const outer = fileSchema.safeParse(read);
-  if (!outer.success) throw unreadableExport(file, 'it is no export of a mix book', outer.error);
+  if (!outer.success) {
+    throw unreadableExport(file, 'the file is not an export of a mix book', outer.error);
+  }
   const { records, version: written } = outer.data;
   return records.map((record, i) =>
     recordFrom(written < RECORD_VERSION ? upgradeRecord(record) : record, file, `record ${i + 1}`),
   );
 }
 
-/** One record of an export, held to its shape. */
+/** One record of an export, checked against its schema. */
 export function recordFrom(sent: unknown, file: string, place: string): BookRecord {
   const record = bookRecordSchema.safeParse(sent);
   if (record.success) return record.data as BookRecord;
   const [{ field, message }] = issuesOf(record.error);
-  const at = field === '' ? 'at its top' : `at ${field}`;
+  const at = field === '' ? 'at the top' : `at ${field}`;
   throw unreadableExport(file, `${place} does not fit ${at}: ${message}`, record.error);
 }
 
@@ -70,8 +72,8 @@ export function unreadableExport(file: string, why: string, cause?: unknown): Ap
   return new AppError({
     code: 'export-unreadable',
     kind: 'bad-input',
-    detail: `${file} cannot be taken in: ${why}.`,
-    hint: 'Nothing was taken. docs/formats.md shows what an export looks like.',
+    detail: `${file} cannot be imported: ${why}.`,
+    hint: 'Nothing was imported. docs/formats.md shows what an export looks like.',
     cause,
   });
 }

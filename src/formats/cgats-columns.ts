@@ -1,27 +1,22 @@
 import { READING_RANGE } from '../domain/reading.ts';
+import { unreadable } from '../domain/unreadable-file.ts';
 import { type CgatsDocument, keywordOf } from './cgats-document.ts';
-import { type BandColumn, type ColumnName, type Columns, columnNamed } from './columns.ts';
+import {
+  type BandColumn,
+  bandNamed,
+  type ColumnName,
+  type Columns,
+  columnNamed,
+} from './columns.ts';
 import { numberFrom } from './numbers.ts';
-import { unreadable } from './refusal.ts';
-
-/** Fields of the standard, and the two of ours, by what they are to a reading. */
-const FIELDS: Readonly<Record<string, ColumnName>> = {
-  LAB_L: 'L',
-  LAB_A: 'a',
-  LAB_B: 'b',
-  RECIPE: 'of',
-};
-
-const BAND =
-  /^(?:SPECTRAL_NM_?|SPECTRAL_(PCT|DEC)_?|SPECTRAL_|SPEC_|NM_?|R_?)(\d{3,4}(?:\.\d+)?)$/i;
 
 /**
- * What each field of a CGATS table is. Fields of other kinds (device values, XYZ, densities) are
- * passed over: the standard has hundreds and none of them is a reading.
- * The tile is TILE, else SAMPLE_NAME, else SAMPLE_ID. Without OF or RECIPE the SAMPLE_NAME is read
- * as the recipe, and then SAMPLE_ID, where there is one, names the tile.
- * Refuses: a field that is read named twice, nothing that could be a tile or a recipe, bands that
- *          SPECTRAL_BANDS, SPECTRAL_START_NM, SPECTRAL_END_NM contradict -> file-unreadable
+ * The meaning of each field of a CGATS table. Fields of other kinds (device values, XYZ, densities) are
+ * ignored: the standard has hundreds and none of them is a reading.
+ * The tile is TILE, else SAMPLE_NAME, else SAMPLE_ID. Without OF or RECIPE the SAMPLE_NAME is read as the
+ * recipe, and then SAMPLE_ID, if present, names the tile.
+ * Refuses: a field twice, nothing that could be a tile or a recipe, bands that do not agree with
+ *          SPECTRAL_BANDS, SPECTRAL_START_NM, SPECTRAL_END_NM -> file-unreadable
  */
 export function cgatsColumns(document: CgatsDocument, file: string): Columns {
   const { format } = document;
@@ -31,11 +26,12 @@ export function cgatsColumns(document: CgatsDocument, file: string): Columns {
   const seen = new Map<string, number>();
   format.cells.forEach(({ text: name, line }, index) => {
     const upper = name.toUpperCase();
-    const column = FIELDS[upper] ?? (upper.length > 1 ? columnNamed(name) : undefined);
-    const band = BAND.exec(name);
     const sample = upper === 'SAMPLE_NAME' || upper === 'SAMPLE_ID';
-    if (column === undefined && band === null && !sample) return;
-    const key = column ?? (band === null ? upper : `band ${Number(band[2])}`);
+    // One letter alone may be a device value.
+    const column = sample || upper.length === 1 ? undefined : columnNamed(name);
+    const band = bandNamed(name);
+    if (column === undefined && band === undefined && !sample) return;
+    const key = column ?? (band === undefined ? upper : `band ${band.wavelengthNm}`);
     const first = seen.get(key);
     if (first !== undefined) {
       throw unreadable({
@@ -43,18 +39,14 @@ export function cgatsColumns(document: CgatsDocument, file: string): Columns {
         line,
         column: index + 1,
         found: name,
-        expected: `each field once (it stands in column ${first} too)`,
+        expected: `each field once (column ${first} has the same)`,
         hint: 'Export each quantity once.',
       });
     }
     seen.set(key, index + 1);
     if (sample) samples.set(upper, { index, name });
     else if (column !== undefined) named.set(column, { index, name });
-    else if (band !== null) {
-      const scale = band[1] === undefined ? undefined : band[1].toUpperCase() === 'PCT' ? 100 : 1;
-      const wavelengthNm = Number(band[2]);
-      bands.push({ wavelengthNm, index, name, ...(scale === undefined ? {} : { scale }) });
-    }
+    else if (band !== undefined) bands.push({ ...band, index, name });
   });
   nameSamples(named, samples, file, format.line);
   for (const pair of pairedBands(document, file)) bands.push(pair);
@@ -79,11 +71,9 @@ function nameSamples(
   throw unreadable({
     file,
     line,
-    saw: named.has('of')
-      ? 'no field that names the tile'
-      : 'no field that says what is in the tile',
+    saw: named.has('of') ? 'no field that names the tile' : 'no field with the recipe of the tile',
     expected: 'SAMPLE_NAME or SAMPLE_ID, and OF (or a recipe as SAMPLE_NAME)',
-    hint: 'Name each sample with its recipe, for example "5 Kelp + 2 Foam".',
+    hint: 'Give each sample its recipe as the name, for example "5 Kelp + 2 Foam".',
   });
 }
 
@@ -129,8 +119,8 @@ function pairedBands({ format, sets }: CgatsDocument, file: string): BandColumn[
 }
 
 /**
- * Field names round their wavelength to whole nm (SPEC_383 for 383.33); where the keywords give
- * both ends and the count, the bands lie evenly between.
+ * Field names round the wavelength to whole nm (SPEC_383 for 383.33); where the keywords give both ends and
+ * the count, the bands are evenly spaced between.
  */
 function exactBands(
   { keywords }: CgatsDocument,
@@ -147,7 +137,7 @@ function exactBands(
       line: count.line,
       found: `SPECTRAL_BANDS ${count.text}`,
       expected: `SPECTRAL_BANDS ${bands.length}, as ${bands.length} fields hold a spectrum`,
-      hint: 'Check that the file was saved whole.',
+      hint: 'Check that the file was saved completely.',
     });
   }
   const last = bands.length - 1;
@@ -177,5 +167,5 @@ function exactBands(
   return isEven ? even : bands;
 }
 
-/** Half a nanometre of rounding and a little slack. */
+/** Half a nanometre of rounding and a little more. */
 const ROUNDED_NM = 0.51;

@@ -1,7 +1,7 @@
+import { FILE_LIMITS } from '../domain/text-file.ts';
+import { shown, unreadable } from '../domain/unreadable-file.ts';
 import { firstWord, type Line, linesOf, tokensOf } from './cgats-tokens.ts';
 import type { Cell, Row } from './delimited.ts';
-import { shown, unreadable } from './refusal.ts';
-import { FILE_LIMITS } from './text.ts';
 
 export interface CgatsDocument {
   /** Keywords in capitals, with their different values, without quotes. */
@@ -12,9 +12,9 @@ export interface CgatsDocument {
 }
 
 /**
- * Keywords, field names and data sets of the first and only table of a CGATS.17 / ISO 28178 text.
- * A set may run over several lines; it begins on a line of its own. Where a line is parted by tabs
- * into just as many values as there are fields, values may hold spaces without quotes and be empty.
+ * Keywords, field names and data sets of the only table of a CGATS.17 / ISO 28178 text.
+ * A set may run over several lines; it begins on a new line. Where tabs cut a line into exactly as many
+ * values as there are fields, values may contain spaces without quotes and may be empty.
  * Refuses: a missing BEGIN or END, counts that differ from NUMBER_OF_FIELDS or NUMBER_OF_SETS, a
  *          second table, a keyword with two values, sizes past FILE_LIMITS -> file-unreadable
  * Source:  ANSI CGATS.17-2005 and ISO 28178, written from memory of their layout; sets over
@@ -35,13 +35,13 @@ export function cgatsDocument(text: string, file: string): CgatsDocument {
       throw unreadable({ file, line, found: content, expected, hint });
     };
     if (word === 'BEGIN_DATA_FORMAT') {
-      if (state !== 'head') stop('one table in the file', 'Keep each table in a file of its own.');
+      if (state !== 'head') stop('one table in the file', 'Save each table as its own file.');
       formatLine = line;
       state = addFields(fields, rest, line, file) ? 'formatted' : 'format';
     } else if (state === 'format') {
       if (addFields(fields, content, line, file)) state = 'formatted';
     } else if (word === 'BEGIN_DATA') {
-      if (state === 'after') stop('one table in the file', 'Keep each table in a file of its own.');
+      if (state === 'after') stop('one table in the file', 'Save each table as its own file.');
       if (state !== 'formatted' || rest !== '')
         stop('BEGIN_DATA alone, after END_DATA_FORMAT', WHOLE);
       state = 'data';
@@ -69,9 +69,9 @@ export function cgatsDocument(text: string, file: string): CgatsDocument {
   return { keywords, format, sets };
 }
 
-/** Different values kept of one keyword: two tell a contradiction, remarks repeat without end. */
+/** Most different values saved for one keyword: two show a contradiction, remarks repeat endlessly. */
 const MOST_VALUES = 8;
-const WHOLE = 'Check that the file was saved whole.';
+const WHOLE = 'Check that the file was saved completely.';
 const EXPECTED_NEXT = {
   head: 'BEGIN_DATA_FORMAT',
   format: 'END_DATA_FORMAT',
@@ -95,12 +95,12 @@ export function keywordOf(
     file,
     line: second.line,
     found: `${name} ${second.text}`,
-    expected: `${name} once (it says "${shown(first.text)}" on line ${first.line})`,
-    hint: 'Take one of the two out.',
+    expected: `${name} once (line ${first.line} has "${shown(first.text)}")`,
+    hint: 'Remove one of the two.',
   });
 }
 
-/** Takes the field names of a line in; true when the line also ends them. */
+/** Adds the field names of a line; true when the line also ends the list. */
 function addFields(fields: Cell[], content: string, line: number, file: string): boolean {
   for (const token of tokensOf(content)) {
     if (token?.toUpperCase() === 'END_DATA_FORMAT') return true;
@@ -196,19 +196,19 @@ function wrongWidth(set: Row, width: number, file: string) {
     line: set.line,
     saw: `a set of ${set.cells.length} values`,
     expected: `${width}, as fields are named`,
-    hint: 'A text with spaces goes in quotes, as in "5 Kelp + 2 Foam".',
+    hint: 'Put a text with spaces in quotes, as in "5 Kelp + 2 Foam".',
   });
 }
 
 function tabbedCells(text: string, line: number, width: number): Cell[] | undefined {
   const parts = text.split('\t');
-  // One tab more at the end of each line is a habit of some writers.
+  // Some programs write one more tab at the end of each line.
   if (parts.length === width + 1 && parts[width].trim() === '') parts.pop();
   if (parts.length !== width) return undefined;
   const cells: Cell[] = [];
   for (const part of parts) {
     const tokens = part.trim().startsWith('"') ? tokensOf(part) : [part.trim()];
-    // Not one whole quoted value: the tab stood inside quotes.
+    // Not one whole quoted value: the tab was inside quotes.
     if (tokens.length !== 1 || tokens[0] === undefined) return undefined;
     cells.push({ text: tokens[0], line });
   }

@@ -4,7 +4,7 @@ export interface Line {
   readonly text: string;
 }
 
-/** Lines with text in them, without their comments. Tabs at the ends stay: they part values. */
+/** Lines with text in them, without comments. Tabs at the ends stay: they separate values. */
 export function* linesOf(text: string): Generator<Line> {
   let line = 0;
   for (const whole of text.split(/\r\n|\n|\r/)) {
@@ -14,7 +14,7 @@ export function* linesOf(text: string): Generator<Line> {
   }
 }
 
-/** Place of the `#` that opens a comment: outside quotes, and not inside a word. */
+/** Place of the `#` that begins a comment: outside quotes, and not inside a word. */
 function commentStart(text: string): number {
   let quoted = false;
   for (let i = 0; i < text.length; i++) {
@@ -41,8 +41,8 @@ export function firstWord(content: string): [word: string, rest: string] {
 }
 
 /**
- * Values parted by white space; in quotes they may hold it, and a quote inside is doubled.
- * A quote that is never closed gives undefined in the place of its value.
+ * Values separated by white space; in quotes they may contain spaces, and a quote inside is doubled.
+ * An open quote gives undefined in place of the value.
  */
 export function tokensOf(text: string): (string | undefined)[] {
   const tokens: (string | undefined)[] = [];

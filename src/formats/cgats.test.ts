@@ -11,12 +11,12 @@ const readings = (text: string) => read(text).readings;
 const oracle = (name: string) =>
   readFileSync(new URL(`../../test/oracles/formats/${name}`, import.meta.url));
 
-function faultOf(text: string): AppError {
+function errorOf(text: string): AppError {
   try {
     read(text);
-  } catch (fault) {
-    if (fault instanceof AppError) return fault;
-    throw fault;
+  } catch (error) {
+    if (error instanceof AppError) return error;
+    throw error;
   }
   throw new Error('the file was read');
 }
@@ -78,9 +78,9 @@ describe('a file written by an independent program', () => {
     });
   });
 
-  it('says what it took for granted', () => {
+  it('says what was assumed', () => {
     expect(cgats.notes).toEqual([
-      'tints.ti3: no MEASUREMENT_GEOMETRY is given; 45:0 (gloss excluded) is taken.',
+      'tints.ti3: there is no MEASUREMENT_GEOMETRY, so the geometry is read as 45:0 (gloss excluded).',
     ]);
     expect(cgats.readings[0].geometry).toBe('excluded');
   });
@@ -173,7 +173,7 @@ describe('a CGATS text', () => {
       wavelengthsNm: nm,
       reflectance: nm.map(() => 0.75),
     });
-    expect(faultOf(text(5)).detail).toContain(
+    expect(errorOf(text(5)).detail).toContain(
       'tiles.txt, line 8, column 2 (SPECTRAL_NM): found "405", expected 400 nm',
     );
   });
@@ -185,7 +185,7 @@ describe('a CGATS text', () => {
       keywords:
         'SPECTRAL_BANDS "106"\nSPECTRAL_START_NM "380.000000"\nSPECTRAL_END_NM "730.000000"',
       fields: `SAMPLE_NAME ${exact.map((n) => `SPEC_${Math.round(n)}`).join(' ')}`,
-      sets: `Kelp ${exact.map(() => 0.5).join(' ')}`,
+      sets: `Kelp ${exact.map(() => 0.2).join(' ')}`,
     });
     const found = readings(text)[0].spectrum?.wavelengthsNm ?? [];
     expect(found).toHaveLength(106);
@@ -229,7 +229,7 @@ describe('a CGATS text', () => {
     [
       'two counts',
       file({ keywords: 'NUMBER_OF_SETS 1\nNUMBER_OF_SETS 2' }),
-      'line 3: found "NUMBER_OF_SETS 2", expected NUMBER_OF_SETS once (it says "1" on line 2)',
+      'line 3: found "NUMBER_OF_SETS 2", expected NUMBER_OF_SETS once (line 2 has "1")',
     ],
     ['no sets', file({ sets: '' }), 'found headings and no rows'],
     ['a short set', file({ sets: '1 Kelp 45 0' }), 'line 7: found a set of 4 values, expected 5'],
@@ -292,12 +292,12 @@ describe('a CGATS text', () => {
     [
       'a field twice',
       file({ fields: 'SAMPLE_NAME LAB_L lab_l LAB_A LAB_B' }),
-      'line 4, column 3: found "lab_l", expected each field once (it stands in column 2 too)',
+      'line 4, column 3: found "lab_l", expected each field once (column 2 has the same)',
     ],
     [
       'no name',
       file({ fields: 'SAMPLE_ID LAB_L LAB_A LAB_B', sets: '1 45 0 0' }),
-      'line 3: found no field that says what is in the tile',
+      'line 3: found no field with the recipe of the tile',
     ],
     [
       'no tile',
@@ -307,7 +307,7 @@ describe('a CGATS text', () => {
     [
       'no colour',
       file({ fields: 'SAMPLE_NAME XYZ_X', sets: 'Kelp 45' }),
-      'line 7: found a row without a colour',
+      'line 3: found no heading of a colour',
     ],
     [
       'an unknown light',
@@ -335,21 +335,21 @@ describe('a CGATS text', () => {
       'line 2: found "255", expected SPECTRAL_NORM 1 or 100',
     ],
     [
-      'a norm not kept',
+      'values past the norm',
       spectral((n) => `SPEC_${n}`, '45', 'SPECTRAL_NORM 1'),
       'line 7, column 3 (SPEC_400): found "45", expected a reflectance between -0.02 and 1.3',
     ],
   ])('is refused for %s', (_name, text, message) => {
-    const fault = faultOf(text);
-    expect(fault.kind).toBe('bad-input');
-    expect(fault.detail).toContain(message.startsWith('line') ? `tiles.txt, ${message}` : message);
-    expect(fault.hint).not.toBe('');
+    const error = errorOf(text);
+    expect(error.kind).toBe('bad-input');
+    expect(error.detail).toContain(message.startsWith('line') ? `tiles.txt, ${message}` : message);
+    expect(error.hint).not.toBe('');
   });
 });
 
-describe('which of the two a file is', () => {
+describe('CSV or CGATS', () => {
   const bytes = (text: string) => new TextEncoder().encode(text);
-  it('is told by what is in it', () => {
+  it('is decided by the content of the file', () => {
     expect(readReadings(bytes(file({})), 'tiles.csv').readings).toHaveLength(1);
     expect(readReadings(bytes(file({ first: 'CTI3' })), 'tiles.csv').readings).toHaveLength(1);
     expect(

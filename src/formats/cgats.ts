@@ -1,29 +1,25 @@
-import type { Reading } from '../domain/reading.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
+import { textFromBytes } from '../domain/text-file.ts';
+import { unreadable } from '../domain/unreadable-file.ts';
 import { cgatsColumns } from './cgats-columns.ts';
 import { type CgatsDocument, cgatsDocument, keywordOf } from './cgats-document.ts';
 import { type ColumnName, columnNamed } from './columns.ts';
 import type { Cell } from './delimited.ts';
 import { type ReadingsRead, readingsFrom } from './reading-rows.ts';
-import { unreadable } from './refusal.ts';
-import { textFromBytes } from './text.ts';
 import { geometryFrom } from './words.ts';
 
 /**
- * Readings out of a CGATS.17 / ISO 28178 text as docs/formats.md describes it.
- * Shape:   bytes of a whole file -> one reading a data set, in order
- * Refuses: whatever it would have to guess; nothing is half-read -> file-unreadable (bad-input),
- *          naming file, line, field, what was found and what was expected
+ * Readings from a CGATS.17 / ISO 28178 text as docs/formats.md describes it.
+ * Shape:   bytes of a whole file -> one reading for each data set, in order
+ * Refuses: whatever would be a guess; a file is read completely or not at all -> file-unreadable
+ *          (bad-input), naming file, line, field, what was found and what was expected
  */
 export function readReadingsCgats(bytes: Uint8Array, fileName: string): ReadingsRead {
   return readingsFromCgatsText(textFromBytes(bytes, fileName), fileName);
 }
 
 /** The same from text that is already decoded. */
-export function readingsFromCgatsText(
-  text: string,
-  file: string,
-  basis?: Reading['basis'],
-): ReadingsRead {
+export function readingsFromCgatsText(text: string, file: string, basis?: Basis): ReadingsRead {
   const document = cgatsDocument(text, file);
   const columns = cgatsColumns(document, file);
   const hasLab = columns.named.has('L');
@@ -36,7 +32,9 @@ export function readingsFromCgatsText(
   if (!fileWide.has('geometry') && !columns.named.has('geometry')) {
     // ISO 13655, by which files of this kind are measured, allows 45:0 and 0:45 only.
     fileWide.set('geometry', { text: 'excluded', line: document.format.line, name: GEOMETRY });
-    notes.push(`${file}: no ${GEOMETRY} is given; 45:0 (gloss excluded) is taken.`);
+    notes.push(
+      `${file}: there is no ${GEOMETRY}, so the geometry is read as 45:0 (gloss excluded).`,
+    );
   }
   const norm = normOf(document, file);
   const read = readingsFrom({
@@ -55,7 +53,7 @@ const GEOMETRY = 'MEASUREMENT_GEOMETRY';
 
 type Stated = Map<ColumnName, Cell & { readonly name: string }>;
 
-/** What the keywords say of every set. */
+/** Values that the keywords give for every set. */
 function stated({ keywords }: CgatsDocument, hasLab: boolean, file: string): Stated {
   const fileWide: Stated = new Map();
   for (const name of keywords.keys()) {
@@ -89,7 +87,7 @@ function stated({ keywords }: CgatsDocument, hasLab: boolean, file: string): Sta
   return fileWide;
 }
 
-/** Where the light and observer of a Lab are said: a keyword of their own, or inside another. */
+/** Where the light and observer of a Lab are given: in their own keyword, or inside another. */
 const LAB_KEYWORDS = [
   [
     'light',

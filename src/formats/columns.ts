@@ -1,6 +1,7 @@
+import { lettersToChange } from '../core/notation/nearest-name.ts';
 import { READING_RANGE } from '../domain/reading.ts';
+import { unreadable } from '../domain/unreadable-file.ts';
 import type { Row } from './delimited.ts';
-import { unreadable } from './refusal.ts';
 
 /** Named columns of a table of readings, as the documents spell them. */
 const COLUMN_NAMES = [
@@ -21,16 +22,17 @@ const COLUMN_NAMES = [
   'photo',
   'effect',
   'partsSpread',
+  'scale',
 ] as const;
 export type ColumnName = (typeof COLUMN_NAMES)[number];
 
-/** A band of the spectrum and where it stands. */
+/** A band of the spectrum and its place. */
 export interface BandColumn {
   readonly wavelengthNm: number;
   /** Place in the row, 0 is the first. */
   readonly index: number;
   readonly name: string;
-  /** What the values are of, where the heading itself says so. */
+  /** Scale of the values, where the heading itself says so. */
   readonly scale?: 1 | 100;
 }
 
@@ -38,33 +40,58 @@ export interface Columns {
   readonly named: ReadonlyMap<ColumnName, { readonly index: number; readonly name: string }>;
   /** By rising wavelength. */
   readonly bands: readonly BandColumn[];
-  /** Places without a heading, e.g. after a trailing separator; nothing may stand in them. */
+  /** Places without a heading, e.g. after a trailing separator; their cells must be empty. */
   readonly unnamed: readonly number[];
-  /** Number of columns, those left out counted. */
+  /** Number of columns, ignored ones counted. */
   readonly width: number;
+  /** Line of the headings. */
   readonly line: number;
 }
 
-const KEYS = new Map<string, ColumnName>(COLUMN_NAMES.map((name) => [keyOf(name), name]));
-const BAND = /^r(\d{3,4}(?:[.,]\d+)?)(?:nm)?(%?)$/;
+const KEYS = new Map<string, ColumnName>([
+  ...COLUMN_NAMES.map((name) => [keyOf(name), name] as const),
+  ...(['name', 'tile name', 'sample', 'sample name'] as const).map(
+    (name) => [keyOf(name), 'tile'] as const,
+  ),
+  ...(['recipe', 'mix', 'made of'] as const).map((name) => [keyOf(name), 'of'] as const),
+  ['thickness', 'thicknessMm'],
+]);
+/** L*, CIE L, Lab L and the like; also of a and b. */
+const LAB = /^(?:cie)?(?:lab)?([lab])$/;
+/** R450, 450, 450 nm, R450%, and the names that instruments write. */
+const BAND = /^(?:spectralnm|spectral(pct|dec)?|spec|nm|r)?(\d{3,4}(?:[.,]\d+)?)(?:nm)?(%?)$/;
 
-/** Case, spaces, underlines and the star of L* do not tell columns apart. */
+/** Case, spaces, underlines, hyphens, brackets and the star of L* do not distinguish columns. */
 function keyOf(name: string): string {
-  return name.toLowerCase().replace(/[\s_*]+/g, '');
+  return name.toLowerCase().replace(/[\s_*()[\]-]+/g, '');
 }
 
 export function columnNamed(name: string): ColumnName | undefined {
-  return KEYS.get(keyOf(name));
+  const key = keyOf(name);
+  const axis = LAB.exec(key)?.[1];
+  return axis === undefined ? KEYS.get(key) : axis === 'l' ? 'L' : (axis as 'a' | 'b');
 }
 
-/** Whether a heading is one a table of readings may have. */
+/** The wavelength a heading names, and the scale where the heading says so. */
+export function bandNamed(
+  name: string,
+): { readonly wavelengthNm: number; readonly scale?: 1 | 100 } | undefined {
+  const found = BAND.exec(keyOf(name));
+  if (found === null) return undefined;
+  const [, form, nm, percent] = found;
+  const wavelengthNm = Number(nm.replace(',', '.'));
+  if (percent !== '' || form === 'pct') return { wavelengthNm, scale: 100 };
+  return form === 'dec' ? { wavelengthNm, scale: 1 } : { wavelengthNm };
+}
+
+/** Whether a table of readings may have this heading. */
 export function isColumnHeading(name: string): boolean {
-  return columnNamed(name) !== undefined || BAND.test(keyOf(name));
+  return columnNamed(name) !== undefined || bandNamed(name) !== undefined;
 }
 
 /**
- * What each heading of a CSV of readings means.
- * Refuses: an unknown heading (with the nearest known one), one heading twice, no `tile`, no `of`,
+ * The meaning of each heading of a CSV of readings.
+ * Refuses: an unknown heading (with the known one most like it), one meaning twice, no `tile`, no `of`,
  *          wavelengths outside READING_RANGE -> file-unreadable
  */
 export function columnsOf(header: Row, file: string): Columns {
@@ -75,36 +102,35 @@ export function columnsOf(header: Row, file: string): Columns {
     if (name === '' || /^(?:note|x-)/i.test(name)) return;
     const at = { file, line, column: index + 1, found: name };
     const column = columnNamed(name);
-    const band = BAND.exec(keyOf(name));
-    const wavelengthNm = band === null ? undefined : Number(band[1].replace(',', '.'));
-    const key = column ?? (wavelengthNm === undefined ? undefined : `R${wavelengthNm}`);
+    const band = bandNamed(name);
+    const key = column ?? (band === undefined ? undefined : `R${band.wavelengthNm}`);
     if (key === undefined) {
       throw unreadable({
         ...at,
-        expected: `a heading that is known, perhaps "${nearestName(name)}"`,
-        hint: 'Columns of your own may begin with note or x-.',
+        expected: `a known heading, perhaps "${similarName(name)}"`,
+        hint: 'Begin the headings of your own columns with note or x-.',
       });
     }
     const first = seen.get(key);
     if (first !== undefined) {
       throw unreadable({
         ...at,
-        expected: `each heading once (it stands in column ${first} too)`,
-        hint: 'Take one of the two out.',
+        expected: `each heading once (column ${first}, "${header.cells[first - 1].text}", is the same)`,
+        hint: 'Remove one of the two columns, or begin its heading with x-.',
       });
     }
     seen.set(key, index + 1);
     if (column !== undefined) named.set(column, { index, name });
-    if (band === null || wavelengthNm === undefined) return;
+    if (band === undefined) return;
     const [low, high] = READING_RANGE.wavelengthNm;
-    if (wavelengthNm < low || wavelengthNm > high) {
+    if (band.wavelengthNm < low || band.wavelengthNm > high) {
       throw unreadable({
         ...at,
         expected: `a wavelength between ${low} and ${high} nm`,
-        hint: 'R450 means the reflectance at 450 nm.',
+        hint: 'R450 or 450 means the reflectance at 450 nm.',
       });
     }
-    bands.push({ wavelengthNm, index, name, ...(band[2] === '%' ? { scale: 100 as const } : {}) });
+    bands.push({ ...band, index, name });
   });
   for (const name of ['tile', 'of'] as const) {
     if (!named.has(name)) {
@@ -122,62 +148,10 @@ export function columnsOf(header: Row, file: string): Columns {
   return { named, bands, unnamed, width: header.cells.length, line: header.line };
 }
 
-/**
- * Whether the bands make a spectrum that can be carried onto a grid of 10 nm.
- * Refuses: fewer than 10 between 380 and 730 nm, a step above 20 nm, per cent signs on some headings
- *          only -> file-unreadable
- * Source:  steps: CIE 167:2005, which advises against interpolating anything coarser
- */
-export function checkBands({ bands, line }: Columns, file: string): void {
-  const inside = bands.filter((band) => band.wavelengthNm >= 380 && band.wavelengthNm <= 730);
-  if (inside.length < 10) {
-    throw unreadable({
-      file,
-      line,
-      saw: `${inside.length} wavelengths between 380 and 730 nm`,
-      expected: 'at least 10',
-      hint: 'Export the whole spectrum, or give the colour as L, a, b.',
-    });
-  }
-  for (let i = 1; i < bands.length; i++) {
-    const before = bands[i - 1];
-    const { wavelengthNm, index, name, scale } = bands[i];
-    const at = { file, line, column: index + 1, found: name };
-    if (wavelengthNm - before.wavelengthNm > 20) {
-      throw unreadable({
-        ...at,
-        expected: `a wavelength at most 20 nm above ${before.wavelengthNm}`,
-        hint: 'Export the spectrum in steps of 10 nm.',
-      });
-    }
-    if (scale !== before.scale) {
-      throw unreadable({
-        ...at,
-        expected: `the same scale as in "${before.name}"`,
-        hint: 'Put % on every heading of the spectrum, or on none.',
-      });
-    }
-  }
-}
-
-function nearestName(name: string): string {
+function similarName(name: string): string {
   const key = keyOf(name).slice(0, 40);
   const wavelength = /\d{3,4}/.exec(key)?.[0];
   if (wavelength !== undefined) return `R${wavelength}`;
-  const distance = (known: string) => editDistance(key, keyOf(known));
+  const distance = (known: string) => lettersToChange(key, keyOf(known));
   return COLUMN_NAMES.reduce((best, known) => (distance(known) < distance(best) ? known : best));
-}
-
-/** Least number of letters put in, taken out or changed (Levenshtein, the plain table). */
-function editDistance(a: string, b: string): number {
-  let row = Array.from({ length: b.length + 1 }, (_, j) => j);
-  for (let i = 1; i <= a.length; i++) {
-    const next = [i];
-    for (let j = 1; j <= b.length; j++) {
-      const change = row[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1);
-      next.push(Math.min(change, row[j] + 1, next[j - 1] + 1));
-    }
-    row = next;
-  }
-  return row[b.length];
 }

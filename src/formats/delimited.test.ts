@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../core/errors.ts';
+import { FILE_LIMITS } from '../domain/text-file.ts';
 import { type Separator, splitDelimited } from './delimited.ts';
-import { FILE_LIMITS } from './text.ts';
 
 const cut = (text: string, separator: Separator = ',') =>
-  splitDelimited(text, separator, 'tiles.csv').map((row) => [
+  splitDelimited(text, separator, { file: 'tiles.csv' }).map((row) => [
     row.line,
     ...row.cells.map((cell) => cell.text),
   ]);
@@ -92,7 +92,7 @@ describe('cutting a separated text', () => {
         const text = rows
           .map((row) => row.map((c) => `"${c.replaceAll('"', '""')}"`).join(separator))
           .join('\r\n');
-        const read = splitDelimited(text, separator, 'tiles.csv');
+        const read = splitDelimited(text, separator, { file: 'tiles.csv' });
         const written = rows.filter((row) => row.some((c) => c !== ''));
         expect(read.map((row) => row.cells.map((c) => c.text))).toEqual(written);
       }),

@@ -1,17 +1,17 @@
-/** What the head of a picture says of it. */
+/** Type and size of a photo, from the start of the file. */
 export interface ImageHead {
   readonly mediaType: 'image/jpeg' | 'image/png' | 'image/heic' | 'image/tiff' | 'image/webp';
   readonly widthPx: number;
   readonly heightPx: number;
 }
 
-/** Most parts looked at before the size must have come. */
+/** Most parts of the file to look at before giving up. */
 const MOST_STEPS = 10_000;
 
 /**
- * Kind and size of a picture from its head alone: nothing is decoded, so that a picture far larger than it
- * seems costs nothing. Width and height as stored, not turned.
- * Returns: nothing where it is none of the kinds, or too damaged to tell
+ * Type and size of a photo from the start of its file alone: nothing is decoded, so a picture far larger
+ * than its file costs nothing. Width and height as stored, not rotated.
+ * Returns: undefined for other types of file, or where the file is too damaged
  * Source:  ITU-T T.81 section B.2.2 (JPEG frame header); W3C PNG section 11.2.1; TIFF 6.0 section 2;
  *          RFC 9649 section 2 (WebP); ISO/IEC 23008-12 section 6.5.3 (`ispe` of HEIF)
  */
@@ -19,11 +19,10 @@ export function imageSize(bytes: Uint8Array): ImageHead | undefined {
   const head = new Head(bytes);
   const found =
     jpegSize(head) ?? pngSize(head) ?? webpSize(head) ?? tiffSize(head) ?? heicSize(head);
-  // Past the end there is NaN, which no comparison lets through.
   return found !== undefined && found.widthPx >= 1 && found.heightPx >= 1 ? found : undefined;
 }
 
-/** Reads that may go past the end: NaN then, which no comparison lets through. */
+/** Reads may go past the end of the file and give NaN then, which fails every comparison. */
 class Head {
   readonly #view: DataView;
   readonly length: number;
@@ -50,7 +49,7 @@ function jpegSize(head: Head): ImageHead | undefined {
   if (head.uint(0, 3) !== 0xffd8ff) return undefined;
   let at = 2;
   for (let step = 0; step < MOST_STEPS; step++) {
-    // Fill bytes may stand before a marker.
+    // There may be fill bytes before a marker.
     while (head.uint(at, 1) === 0xff && head.uint(at + 1, 1) === 0xff) at++;
     if (head.uint(at, 1) !== 0xff) return undefined;
     const marker = head.uint(at + 1, 1);
@@ -103,7 +102,7 @@ function tiffSize(head: Head): ImageHead | undefined {
   const order = head.text(0, 4);
   if (order !== 'II*\0' && order !== 'MM\0*') return undefined;
   const little = order === 'II*\0';
-  // Several pictures may lie in one file, a small one first; the largest is what would be decoded.
+  // One file may contain several pictures, a small one first; the largest one would be decoded.
   let best: ImageHead | undefined;
   const seen = new Set<number>();
   const waiting = [head.uint(4, 4, little)];
@@ -137,7 +136,7 @@ function tiffSize(head: Head): ImageHead | undefined {
 }
 
 const BRANDS = ['heic', 'heix', 'hevc', 'hevx', 'heim', 'heis', 'mif1', 'msf1'];
-/** Boxes that hold boxes, and what stands before those. */
+/** Boxes that contain boxes, and how many bytes come before those. */
 const HOLDERS: Readonly<Record<string, number>> = { meta: 4, iprp: 0, ipco: 0 };
 
 function heicSize(head: Head): ImageHead | undefined {
@@ -153,7 +152,7 @@ function heicSize(head: Head): ImageHead | undefined {
       if (kind === 'ispe') {
         const widthPx = head.uint(at + 12, 4);
         const heightPx = head.uint(at + 16, 4);
-        // Beside the picture its tiles and its small picture have a size of their own.
+        // The tiles of the picture and its small preview have sizes too.
         if (widthPx * heightPx > (best === undefined ? 0 : best.widthPx * best.heightPx)) {
           best = { mediaType: 'image/heic', widthPx, heightPx };
         }

@@ -3,10 +3,10 @@ import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import { KIND_WIDTHS, type ReadingKind } from '../domain/reading-kind.ts';
+import { placed, unreadable } from '../domain/unreadable-file.ts';
 import type { Row } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 import type { WrittenSpectrum } from './reflectance-scale.ts';
-import { placed, unreadable } from './refusal.ts';
 import { RowCells } from './row-cells.ts';
 import {
   backingFrom,
@@ -16,13 +16,16 @@ import {
   kindFrom,
   lightFrom,
   observerFrom,
+  scaleFrom,
   stateFrom,
 } from './words.ts';
 
-/** A row understood but for the scale of its spectrum, which the whole file decides. */
+/** A row without the scale of its spectrum, which the whole file decides. */
 export interface Draft extends WrittenSpectrum {
   readonly reading: Omit<Reading, 'spectrum'>;
   readonly row: Row;
+  /** Scale of the spectrum, where the row states it. */
+  readonly norm?: number;
 }
 
 /** One row of a table of readings. */
@@ -38,7 +41,7 @@ export class RowReader extends RowCells {
         line: row.line,
         saw: 'a row without a colour',
         expected: 'L, a and b, or a spectrum',
-        hint: 'Fill them in, or take the row out until the tile is read.',
+        hint: 'Fill in the colour, or remove the row until you have measured the tile.',
       });
     }
     const of = this.recipe();
@@ -75,7 +78,17 @@ export class RowReader extends RowCells {
           : READING_DEFAULTS.partsSpreadOfMix),
       place: { file, line: row.line },
     };
-    return { reading, row, line: row.line, values };
+    const norm = this.word('scale', scaleFrom, '0-1 or 0-100');
+    return {
+      reading,
+      row,
+      line: row.line,
+      values,
+      recipe: mixKey(of),
+      included: this.cell('geometry') !== undefined && reading.geometry === 'included',
+      ...(lab === undefined ? {} : { lightness: lab.values[0] }),
+      ...(norm === undefined ? {} : { norm }),
+    };
   }
 
   private lab(): Reading['lab'] {
@@ -96,7 +109,7 @@ export class RowReader extends RowCells {
     };
   }
 
-  /** Values as written, one a band; none where the row leaves its spectrum empty. */
+  /** Values as written, one for each band; none where the row has no spectrum. */
   private band(): number[] {
     const { bands } = this.table.columns;
     const { cells } = this.row;
@@ -117,8 +130,8 @@ export class RowReader extends RowCells {
     const cell = this.needed('of');
     try {
       return parseRecipe(cell.text);
-    } catch (fault) {
-      throw fault instanceof AppError ? placed(fault, cell) : fault;
+    } catch (error) {
+      throw error instanceof AppError ? placed(error, cell) : error;
     }
   }
 
@@ -130,7 +143,7 @@ export class RowReader extends RowCells {
     throw this.unlike(
       this.needed('backing'),
       'a thickness beside it',
-      'Give thicknessMm; without it the tile is taken as opaque and no backing shows.',
+      'Give thicknessMm; without a thickness the tile counts as opaque and no backing shows.',
     );
   }
 
@@ -140,9 +153,15 @@ export class RowReader extends RowCells {
     throw this.unlike(
       this.needed('effect'),
       'nothing, as this tile is a mix',
-      'Give the effect on a tile of the special clay alone; its mixes follow from there.',
+      'Give the effect on a tile of the special clay alone. Mixes with that clay follow from there.',
     );
   }
+}
+
+/** The same text for the same mix in other words, amounts or order. */
+function mixKey(of: Recipe): string {
+  const shares = sharesOf(of).map(({ key, share }) => `${key} ${share.toPrecision(5)}`);
+  return shares.sort().join(' + ');
 }
 
 function usualSpread(kind: ReadingKind, bare: boolean): number {

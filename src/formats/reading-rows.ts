@@ -1,59 +1,57 @@
 import { READING_RANGE, type Reading } from '../domain/reading.ts';
+import { unreadable } from '../domain/unreadable-file.ts';
 import { agreeOnTiles } from './agreement.ts';
-import { type ColumnName, type Columns, checkBands } from './columns.ts';
-import { decimalSignOf, type NumberCell } from './numbers.ts';
+import { checkBands, checkColour } from './check-columns.ts';
+import type { ColumnName, Columns } from './columns.ts';
+import { checkLabScale } from './lab-scale.ts';
+import { decimalMarkOf, type NumberCell } from './numbers.ts';
 import { type Draft, RowReader } from './reading-row.ts';
 import { scaleOf } from './reflectance-scale.ts';
-import { unreadable } from './refusal.ts';
 import type { ReadingTable } from './row-cells.ts';
+import { checkWidths } from './table-columns.ts';
 
 export interface ReadingsRead {
   readonly readings: readonly Reading[];
-  /** What was taken from the evidence and not from a statement, in plain sentences. */
+  /** What was assumed because the file does not say, in whole sentences. */
   readonly notes: readonly string[];
 }
 
 /**
  * The readings of a table, all or none.
- * Refuses: any cell it cannot take for what its heading says; rows of another width; a row with
- *          neither Lab nor spectrum, or with part of one; a tile with two recipes -> file-unreadable
+ * Refuses: any cell that does not fit its heading; rows of another width; a row with neither Lab nor
+ *          spectrum, or with part of one; a tile with two recipes; a scale that is not clear
+ *          -> file-unreadable
  */
 export function readingsFrom(table: ReadingTable): ReadingsRead {
   const { file, columns, rows } = table;
   checkShape(table);
-  const decimal = decimalSignOf(numberCells(table), table.separator, file);
+  const decimal = decimalMarkOf(numberCells(table), table.separator, file);
   const drafts = rows.map((row) => new RowReader(table, row, decimal).draft());
-  const withSpectrum = drafts.filter((draft) => draft.values.length > 0);
+  checkLabScale(drafts, columns, file);
   const stated = table.norm ?? columns.bands[0]?.scale;
-  const norm = stated ?? scaleOf(withSpectrum, file);
+  const open = drafts.filter(({ values, norm }) => values.length > 0 && norm === undefined);
+  const norm = stated ?? scaleOf(open, file);
   const notes: string[] = [];
-  if (stated === undefined && norm === 100) {
+  if (stated === undefined && open.length > 0 && norm === 100) {
     notes.push(`${file}: the reflectances are read as per cent (0-100).`);
   }
-  if (decimal === ',') notes.push(`${file}: the comma is read as the decimal sign.`);
-  const readings = drafts.map((draft) => withReflectance(draft, norm, columns, file));
+  if (decimal === ',') notes.push(`${file}: the comma is read as the decimal mark.`);
+  const readings = drafts.map((draft) => withReflectance(draft, draft.norm ?? norm, columns, file));
   return { readings: agreeOnTiles(readings), notes };
 }
 
 function checkShape({ file, columns, rows }: ReadingTable): void {
+  checkColour(columns, file);
   if (rows.length === 0) {
     throw unreadable({
       file,
       saw: 'headings and no rows',
       expected: 'one row for every reading',
-      hint: 'Check that the file was saved whole.',
+      hint: 'Check that the file was saved completely.',
     });
   }
+  checkWidths(rows, columns.width, file);
   for (const row of rows) {
-    if (row.cells.length !== columns.width) {
-      throw unreadable({
-        file,
-        line: row.line,
-        saw: `${row.cells.length} cells`,
-        expected: `${columns.width}, as in the headings`,
-        hint: 'A cell with a comma inside goes in quotes; with decimal commas, separate the columns by semicolons.',
-      });
-    }
     for (const index of columns.unnamed) {
       const cell = row.cells[index];
       if (cell.text === '') continue;
@@ -63,7 +61,7 @@ function checkShape({ file, columns, rows }: ReadingTable): void {
         column: index + 1,
         found: cell.text,
         expected: 'nothing, as the column has no heading',
-        hint: 'Give the column a heading; note is free for any text.',
+        hint: 'Give the column a heading; use note for any text.',
       });
     }
   }
@@ -98,7 +96,7 @@ function withReflectance(draft: Draft, norm: number, columns: Columns, file: str
       name,
       found: row.cells[index].text,
       expected: `a reflectance between ${low * norm} and ${high * norm}`,
-      hint: 'Check the number, the decimal sign, and whether the whole file is 0-1 or 0-100.',
+      hint: 'Check the number, the decimal mark, and whether the whole file is 0-1 or 0-100.',
     });
   });
   const wavelengthsNm = columns.bands.map((band) => band.wavelengthNm);

@@ -7,12 +7,12 @@ const bytes = (text: string) => new TextEncoder().encode(text);
 const read = (text: string) => readReadingsCsv(bytes(text), 'tiles.csv');
 const readings = (text: string) => read(text).readings;
 
-function faultOf(text: string): AppError {
+function errorOf(text: string): AppError {
   try {
     read(text);
-  } catch (fault) {
-    if (fault instanceof AppError) return fault;
-    throw fault;
+  } catch (error) {
+    if (error instanceof AppError) return error;
+    throw error;
   }
   throw new Error('the file was read');
 }
@@ -73,7 +73,7 @@ describe('a row of Lab', () => {
   });
 });
 
-describe('how a colour was got', () => {
+describe('how a colour was measured', () => {
   const heads = 'tile,of,kind,L,a,b,spread';
 
   it('decides how closely it is known, unless the row says', () => {
@@ -88,25 +88,25 @@ describe('how a colour was got', () => {
   });
 
   it('is the same for a spectrum: another book stays another book', () => {
-    const [reading] = readings(`tile,of,kind,${bandHeads}\nT1,Kelp,borrowed,${bands(0.4)}`);
+    const [reading] = readings(`tile,of,kind,${bandHeads}\nT1,Kelp,borrowed,${bands(0.2)}`);
     expect(reading.spread).toBe(1.5);
   });
 
-  it('is refused in words nobody settled on', () => {
-    expect(faultOf(`${heads}\nT1,Kelp,guessed,45,0,0,`).detail).toContain(
+  it('is refused in unknown words', () => {
+    expect(errorOf(`${heads}\nT1,Kelp,guessed,45,0,0,`).detail).toContain(
       'line 2, column 3 (kind): found "guessed"',
     );
   });
 });
 
 describe('a special clay', () => {
-  it('is told on a tile of it alone, and a mix takes it from there', () => {
+  it('has the effect on a tile of that clay alone, and a mix has none', () => {
     const heads = 'tile,of,effect,L,a,b';
     const [pearl, plain] = readings(`${heads}\nT1,3 Kelp,Pearl,45,0,0\nT2,Kelp,,45,0,0`);
     expect([pearl.effect, 'effect' in plain]).toEqual(['pearl', false]);
-    const fault = faultOf(`${heads}\nT1,Kelp,pearl,45,0,0\nT2,Kelp + Foam,pearl,60,0,0`);
-    expect(fault.detail).toContain('line 3, column 3 (effect): found "pearl"');
-    expect(fault.hint).toContain('alone');
+    const error = errorOf(`${heads}\nT1,Kelp,pearl,45,0,0\nT2,Kelp + Foam,pearl,60,0,0`);
+    expect(error.detail).toContain('line 3, column 3 (effect): found "pearl"');
+    expect(error.hint).toContain('alone');
   });
 });
 
@@ -116,9 +116,12 @@ describe('a row of a spectrum', () => {
       .toReversed()
       .map((n) => `R${n}`)
       .join(',');
-    const values = nm.toReversed().map((n) => n / 1000);
+    const values = nm.toReversed().map((n) => (n - 300) / 1000);
     const [reading] = readings(`tile,of,${heads}\nT1,Kelp,${values.join(',')}\n`);
-    expect(reading.spectrum).toEqual({ wavelengthsNm: nm, reflectance: nm.map((n) => n / 1000) });
+    expect(reading.spectrum).toEqual({
+      wavelengthsNm: nm,
+      reflectance: nm.map((n) => (n - 300) / 1000),
+    });
     expect([reading.spread, reading.geometry]).toEqual([0.2, 'included']);
   });
 
@@ -134,6 +137,22 @@ describe('a row of a spectrum', () => {
     expect([first.spread, second.spread]).toEqual([0.2, 0.5]);
   });
 
+  it.each(['400', '400 nm', '400nm', 'R400', 'R 400 (nm)', 'SPECTRAL_400'])(
+    'has wavelengths like %s as headings',
+    (pattern) => {
+      const heads = nm.map((n) => pattern.replace('400', String(n))).join(',');
+      const [reading] = readings(`tile,of,${heads}\nT1,Kelp,${bands(0.2)}\n`);
+      expect(reading.spectrum).toEqual({ wavelengthsNm: nm, reflectance: nm.map(() => 0.2) });
+    },
+  );
+
+  it('states the scale of a row in a column', () => {
+    const heads = `tile,of,scale,${bandHeads}`;
+    const rows = `T1,Kelp,0-100,${bands(0.5)}\nT2,Foam,0-1,${bands(0.5)}`;
+    const read = readings(`${heads}\n${rows}\n`);
+    expect(read.map(({ spectrum }) => spectrum?.reflectance[0])).toEqual([0.005, 0.5]);
+  });
+
   it('is divided by 100 where it is per cent, and says so where that was decided here', () => {
     const decided = read(`tile,of,${bandHeads}\nT1,Kelp,${bands(25)}\n`);
     expect(decided.readings[0].spectrum?.reflectance).toEqual(nm.map(() => 0.25));
@@ -145,36 +164,38 @@ describe('a row of a spectrum', () => {
   });
 });
 
-describe('the same file written otherwise', () => {
+describe('the same file written in another way', () => {
   const plain = readings('tile,of,L,a,b\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\n');
   it.each([
     ['CR LF', 'tile,of,L,a,b\r\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\r\n'],
     ['CR', 'tile,of,L,a,b\rT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5'],
-    ['a mark', '\ufefftile,of,L,a,b\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\n'],
+    ['a byte-order mark', '\ufefftile,of,L,a,b\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\n'],
     ['quotes', '"tile","of","L","a","b"\n"T1","0.16 P01 + 2 Foam","45.2","-20.5","18.5"\n'],
     ['tabs', 'tile\tof\tL\ta\tb\nT1\t0.16 P01 + 2 Foam\t45.2\t-20.5\t18.5\n'],
     ['semicolons', 'tile;of;L;a;b\nT1;0.16 P01 + 2 Foam;45.2;-20.5;18.5\n'],
     ['decimal commas', 'tile;of;L;a;b\nT1;0,16 P01 + 2 Foam;45,2;-20,5;18,5\n'],
     ['tabs and commas', 'tile\tof\tL\ta\tb\nT1\t0,16 P01 + 2 Foam\t45,2\t-20,5\t18,5\n'],
+    ['quoted decimal commas', 'tile,of,L,a,b\nT1,"0,16 P01 + 2 Foam","45,2","-20,5","18,5"\n'],
+    ['other headings', 'Name,Recipe,L*,CIE a*,CIELAB b\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\n'],
     ['trailing separators', 'tile,of,L,a,b,,\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5,,\n'],
     ['an empty row', 'tile,of,L,a,b\nT1,0.16 P01 + 2 Foam,45.2,-20.5,18.5\n,,,,\n'],
   ])('%s', (_name, text) => {
     expect(readings(text)).toEqual(plain);
   });
 
-  it('passes over remarks and a line sep= before the headings, and counts their lines', () => {
+  it('skips remarks and a line sep= before the headings, and counts their lines', () => {
     const [reading] = readings(
       '# my tray\n\n"# more, of it"\nsep=;\ntile;of;L;a;b\nT1;Kelp;45,2;0;0',
     );
     expect(reading.place.line).toBe(6);
   });
 
-  it('keeps a sharp sign that is data', () => {
+  it('reads # as data after the headings', () => {
     expect(readings('tile,of,L,a,b\n#3,Kelp,45,0,0')[0].tile).toBe('#3');
   });
 });
 
-describe('tiles and clays met again', () => {
+describe('tiles and clays named again', () => {
   it('are one tile, one clay, spelt as first', () => {
     const [first, second, raw] = readings(
       'tile,of,state,L,a,b\nT1,5 Kelp + 2 Foam,,45,0,0\nt1,10 KELP + 4  foam,,46,0,0\nT1,5 Kelp+2 Foam,raw,47,0,0\n',
@@ -192,9 +213,9 @@ describe('tiles and clays met again', () => {
     ['T1,5 Kelp + 2 Foam,,45,0,0\nT1,5 Kelp + 2 Foam,weight,45,0,0', 'by weight, expected'],
     ['T1,Kelp,,45,0,0\nT1,Kelp + Foam,,45,0,0', 'made of 1 Kelp + 1 Foam'],
   ])('with another mix are refused %#', (rows, message) => {
-    const fault = faultOf(`tile,of,basis,L,a,b\n${rows}\n`);
-    expect(fault.detail).toContain('tiles.csv, line 3: ');
-    expect(fault.detail).toContain(message);
+    const error = errorOf(`tile,of,basis,L,a,b\n${rows}\n`);
+    expect(error.detail).toContain('tiles.csv, line 3: ');
+    expect(error.detail).toContain(message);
   });
 
   it('are the same by weight and by volume where there is one clay', () => {
@@ -204,7 +225,40 @@ describe('tiles and clays met again', () => {
   });
 });
 
-describe('a file that cannot be taken one way', () => {
+describe('a Lab from 0 to 1', () => {
+  const head = 'tile,of,L,a,b';
+  it.each([
+    ['many tiles', 'T1,Kelp,0.41,-24,18\nT2,Foam,0.9,-1,2\nT3,Sand,0.6,3,9'],
+    ['one tile with a and b as small', 'T1,Kelp,0.41,-0.24,0.18'],
+  ])('is refused for %s, with what to do', (_name, rows) => {
+    const error = errorOf(`${head}\n${rows}\n`);
+    expect(error.detail).toContain('tiles.csv, line 2, column 3 (L): found no L above 0.');
+    expect(error.detail).toContain('expected L from 0 (black) to 100 (white)');
+    expect(error.hint).toContain('multiply L by 100');
+  });
+
+  it('is no question where a tile is lighter, or black is exactly 0', () => {
+    expect(readings(`${head}\nT1,Kelp,0.9,0,0\nT2,Foam,90,0,0\n`)).toHaveLength(2);
+    expect(readings(`${head}\nT1,Kelp,0,0,0\n`)).toHaveLength(1);
+  });
+});
+
+describe('a dark spectrum in per cent', () => {
+  it('is not read as 0-1 without a question', () => {
+    const error = errorOf(`tile,of,${bandHeads}\nT1,Kelp,${bands(0.9)}\n`);
+    expect(error.detail).toContain('line 2: found reflectances from 0.9 to 0.9 in the whole file');
+    expect(error.hint).toContain('a column "scale" with 0-1 or 0-100');
+  });
+
+  it('is read where L beside it says which', () => {
+    const scaleOf = (l: number) =>
+      readings(`tile,of,L,a,b,${bandHeads}\nT1,Kelp,${l},0,0,${bands(0.5)}\n`)[0].spectrum
+        ?.reflectance[0];
+    expect([scaleOf(4.5), scaleOf(76)]).toEqual([0.005, 0.5]);
+  });
+});
+
+describe('a file that can be read in two ways', () => {
   const head = 'tile,of,L,a,b';
   const spectral = `tile,of,${bandHeads}`;
   const slipAt = (i: number, slip: string) => nm.map((_, k) => (k === i ? slip : '0.3')).join(',');
@@ -212,17 +266,17 @@ describe('a file that cannot be taken one way', () => {
     [
       'an unknown heading',
       'tile,of,L,a,b,spred\nT1,Kelp,1,2,3,4',
-      'line 1, column 6: found "spred", expected a heading that is known, perhaps "spread"',
+      'line 1, column 6: found "spred", expected a known heading, perhaps "spread"',
     ],
     [
       'an unknown band',
       'tile,of,Ref450\nT1,Kelp,1',
-      'line 1, column 3: found "Ref450", expected a heading that is known, perhaps "R450"',
+      'line 1, column 3: found "Ref450", expected a known heading, perhaps "R450"',
     ],
     [
       'a heading twice',
       'tile,of,L,a,b,l*\nT1,Kelp,1,2,3,1',
-      'line 1, column 6: found "l*", expected each heading once (it stands in column 3 too)',
+      'line 1, column 6: found "l*", expected each heading once (column 3, "L", is the same)',
     ],
     [
       'a band twice',
@@ -235,7 +289,7 @@ describe('a file that cannot be taken one way', () => {
       'line 1: found no such column among the headings, expected a column "tile"',
     ],
     ['no recipe', 'tile,L,a,b\nT1,1,2,3', 'expected a column "of"'],
-    ['no headings', 'T1,Kelp,45,2,3', 'line 1, column 1: found "T1", expected a heading'],
+    ['no headings', 'T1,Kelp,45,2,3', 'line 1, column 1: found "T1", expected a known heading'],
     ['remarks alone', '# one\n# two\n', 'found no headings'],
     ['no rows', `${head}\n`, 'found headings and no rows'],
     [
@@ -295,9 +349,11 @@ describe('a file that cannot be taken one way', () => {
     [
       'half the columns of Lab',
       'tile,of,L,b\nT1,Kelp,45,3',
-      'line 2: found nothing, expected all three of L, a and b',
+      'line 1: found the headings L and b without a, expected all three of L, a and b',
     ],
     ['no colour', `${head}\nT1,Kelp,,,`, 'line 2: found a row without a colour'],
+    ['no L column', 'tile,of,a,b\nT1,Kelp,2,3', 'line 1: found the headings a and b without L'],
+    ['no column of a colour', 'tile,of\nT1,Kelp', 'line 1: found no heading of a colour'],
     [
       'L past the scale',
       `${head}\nT1,Kelp,145,2,3`,
@@ -310,7 +366,7 @@ describe('a file that cannot be taken one way', () => {
       'line 2, column 5 (b): found "-201", expected a number between -200 and 200',
     ],
     [
-      'both decimal shortNames',
+      'both decimal marks',
       'tile;of;L;a;b\nT1;Kelp;45,2;2.5;3',
       'line 2, column 4 (a): found "2.5", expected decimals with ","',
     ],
@@ -356,15 +412,11 @@ describe('a file that cannot be taken one way', () => {
       'line 2, column 6 (backing): found "white", expected a thickness beside it',
     ],
     [
-      'a thickness of nought',
+      'a thickness of 0',
       `${head},thicknessMm\nT1,Kelp,45,2,3,0`,
       'line 2, column 6 (thicknessMm): found "0", expected a number between 0.01 and 100',
     ],
-    [
-      'a spread of nought',
-      `${head},spread\nT1,Kelp,45,2,3,0`,
-      'line 2, column 6 (spread): found "0"',
-    ],
+    ['a spread of 0', `${head},spread\nT1,Kelp,45,2,3,0`, 'line 2, column 6 (spread): found "0"'],
     [
       'a parts spread in per cent',
       `${head},partsSpread\nT1,Kelp,45,2,3,5`,
@@ -425,9 +477,9 @@ describe('a file that cannot be taken one way', () => {
       'line 1, column 3: found "R2500", expected a wavelength between 300 and 1100 nm',
     ],
   ])('%s', (_name, text, message) => {
-    const fault = faultOf(text);
-    expect(fault.kind).toBe('bad-input');
-    expect(fault.detail).toContain(message.startsWith('line') ? `tiles.csv, ${message}` : message);
-    expect(fault.hint).not.toBe('');
+    const error = errorOf(text);
+    expect(error.kind).toBe('bad-input');
+    expect(error.detail).toContain(message.startsWith('line') ? `tiles.csv, ${message}` : message);
+    expect(error.hint).not.toBe('');
   });
 });

@@ -13,7 +13,7 @@ describe('a file of recipes', () => {
     ]);
   });
 
-  it('passes over what it does not need, and keeps basis and line', () => {
+  it('ignores other columns, and returns basis and line', () => {
     const { recipes } = read(
       '# aims\nname;OF;Basis;price\nmud;Kelp + Foam;weight;3,50\nsky;2 Foam;;\n',
     );

@@ -1,38 +1,27 @@
 import { AppError } from '../core/errors.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
-import type { Reading, ReadingPlace } from '../domain/reading.ts';
+import { textFromBytes } from '../domain/text-file.ts';
+import { placed, unreadable } from '../domain/unreadable-file.ts';
+import type { RecipeRow } from '../verbs/ports.ts';
 import { columnNamed } from './columns.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';
-import { placed, unreadable } from './refusal.ts';
-import { textFromBytes } from './text.ts';
+import { checkWidths } from './table-columns.ts';
 import { basisFrom } from './words.ts';
-
-export interface RecipeRow {
-  readonly of: Recipe;
-  /** The recipe as it stands in the file. */
-  readonly written: string;
-  /** Absent where the row says nothing. */
-  readonly basis?: Reading['basis'];
-  readonly place: ReadingPlace;
-  /** Column of the recipe, 1 is the first. */
-  readonly column: number;
-}
 
 export interface RecipesRead {
   readonly recipes: readonly RecipeRow[];
-  /** What was taken from the evidence and not from a statement, in plain sentences. */
-  readonly notes: readonly string[];
 }
 
 /**
- * Recipes out of a CSV file with a column `of` and, if wanted, `basis`; other columns are passed
- * over, so that a file of readings serves too.
- * Refuses: no such column, one of the two twice, a row whose recipe or basis cannot be read, rows of
- *          another width, no rows -> file-unreadable
+ * Recipes from a CSV file with a column `of` and, if needed, `basis`; other columns are ignored, so that a
+ * file of readings works too.
+ * Refuses: no column `of`, one of the two twice, a recipe or basis that cannot be read, rows of another
+ *          width, no rows -> file-unreadable
  */
 export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead {
-  const { header, rows } = csvTable(textFromBytes(bytes, fileName), fileName);
+  const { header, rows } = csvTable(textFromBytes(bytes, fileName), { file: fileName });
   const hint = 'The first line names the columns; one of them is "of".';
   const ofColumn = columnIndex(header, 'of', fileName);
   const basisColumn = columnIndex(header, 'basis', fileName);
@@ -49,20 +38,12 @@ export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead
     throw unreadable({
       file: fileName,
       saw: 'headings and no rows',
-      expected: 'one row a recipe',
+      expected: 'one row for every recipe',
       hint,
     });
   }
+  checkWidths(rows, header.cells.length, fileName);
   const recipes = rows.map((row) => {
-    if (row.cells.length !== header.cells.length) {
-      throw unreadable({
-        file: fileName,
-        line: row.line,
-        saw: `${row.cells.length} cells`,
-        expected: `${header.cells.length}, as in the headings`,
-        hint: 'A cell with a comma inside goes in quotes.',
-      });
-    }
     const basis = basisIn(row, basisColumn, header, fileName);
     return {
       of: recipeIn(row, ofColumn, header, fileName),
@@ -72,19 +53,22 @@ export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead
       column: ofColumn + 1,
     };
   });
-  return { recipes, notes: [] };
+  return { recipes };
 }
 
-function columnIndex(header: Row, wanted: 'of' | 'basis', file: string): number | undefined {
-  const found = header.cells.flatMap((cell, i) => (columnNamed(cell.text) === wanted ? [i] : []));
+/** The column with this name; where none has it exactly, the one that means the same. */
+function columnIndex(header: Row, name: 'of' | 'basis', file: string): number | undefined {
+  const all = header.cells.flatMap(({ text }, i) => (columnNamed(text) === name ? [i] : []));
+  const exact = all.filter((i) => header.cells[i].text.toLowerCase() === name);
+  const found = exact.length > 0 ? exact : all;
   if (found.length < 2) return found[0];
   throw unreadable({
     file,
     line: header.line,
     column: found[1] + 1,
     found: header.cells[found[1]].text,
-    expected: `each heading once (it stands in column ${found[0] + 1} too)`,
-    hint: 'Take one of the two out.',
+    expected: `each heading once (column ${found[0] + 1} has the same)`,
+    hint: 'Remove one of the two columns.',
   });
 }
 
@@ -93,8 +77,8 @@ function recipeIn(row: Row, index: number, header: Row, file: string): Recipe {
   const at = { file, line, column: index + 1, name: header.cells[index].text };
   try {
     return parseRecipe(text);
-  } catch (fault) {
-    throw fault instanceof AppError ? placed(fault, at) : fault;
+  } catch (error) {
+    throw error instanceof AppError ? placed(error, at) : error;
   }
 }
 
@@ -103,7 +87,7 @@ function basisIn(
   index: number | undefined,
   header: Row,
   file: string,
-): Reading['basis'] | undefined {
+): Basis | undefined {
   const cell = index === undefined ? undefined : row.cells[index];
   if (index === undefined || cell === undefined || cell.text === '') return undefined;
   const basis = basisFrom(cell.text);
@@ -115,6 +99,6 @@ function basisIn(
     name: header.cells[index].text,
     found: cell.text,
     expected: 'volume or weight',
-    hint: 'Leave the cell empty where it does not matter.',
+    hint: 'Leave the cell empty for the basis of the clay model.',
   });
 }

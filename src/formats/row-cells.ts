@@ -1,39 +1,39 @@
 import type { AppError } from '../core/errors.ts';
 import { tidyName, UNREADABLE } from '../core/notation/clay-name.ts';
 import { READING_RANGE, type Reading } from '../domain/reading.ts';
+import { unreadable } from '../domain/unreadable-file.ts';
 import type { ColumnName, Columns } from './columns.ts';
 import type { Cell, Row, Separator } from './delimited.ts';
-import { type DecimalSign, numberFrom } from './numbers.ts';
-import { unreadable } from './refusal.ts';
+import { type DecimalMark, numberFrom } from './numbers.ts';
 
-/** A table of readings whose headings are understood and whose cells are not yet. */
+/** A table of readings: the headings are read, the cells not yet. */
 export interface ReadingTable {
   readonly file: string;
   readonly columns: Columns;
   readonly rows: readonly Row[];
   readonly separator: Separator | 'space';
-  /** What a row takes where its own cell is empty or missing. */
+  /** Values for rows whose own cell is empty or missing. */
   readonly fileWide?: ReadonlyMap<ColumnName, Cell & { readonly name: string }>;
-  /** What reflectances are to be divided by, where the file states it. */
+  /** Scale of the reflectances, where the file states it. */
   readonly norm?: number;
-  /** What parts count where nothing says; as READING_DEFAULTS when absent. */
+  /** What parts count where neither row nor file says; READING_DEFAULTS when absent. */
   readonly basis?: Reading['basis'];
 }
 
 interface Placed extends Cell {
   readonly file: string;
   readonly name: string;
-  /** Absent where the text stands outside the table. */
+  /** Absent where the text is outside the table. */
   readonly column?: number;
 }
 
-/** The cells of one row by the names of their columns, each taken for what its heading says. */
+/** The cells of one row by the names of their columns. */
 export class RowCells {
   protected readonly table: ReadingTable;
   protected readonly row: Row;
-  protected readonly decimal: DecimalSign;
+  protected readonly decimal: DecimalMark;
 
-  constructor(table: ReadingTable, row: Row, decimal: DecimalSign) {
+  constructor(table: ReadingTable, row: Row, decimal: DecimalMark) {
     this.table = table;
     this.row = row;
     this.decimal = decimal;
@@ -44,11 +44,11 @@ export class RowCells {
     if (cell === undefined) return undefined;
     const value = numberFrom(cell.text, this.decimal);
     if (value === undefined) {
-      throw this.unlike(cell, expected, 'Leave the cell empty where nothing is known.');
+      throw this.unlike(cell, expected, 'Leave the cell empty where you do not know the number.');
     }
     const [low, high] = RANGE_OF[name];
     if (value >= low && value <= high) return value;
-    const hint = 'Check the number and the decimal sign.';
+    const hint = 'Check the number and the decimal mark.';
     throw this.unlike(cell, `a number between ${low} and ${high}`, hint);
   }
 
@@ -61,7 +61,7 @@ export class RowCells {
     if (cell === undefined) return undefined;
     const value = cell.text.length > LONGEST_WORD ? undefined : read(cell.text);
     if (value !== undefined) return value;
-    throw this.unlike(cell, expected, 'Leave the cell empty for the usual.');
+    throw this.unlike(cell, expected, 'Leave the cell empty for the default.');
   }
 
   /** A name in composed letters, without the line breaks a quoted cell may hold. */
@@ -102,7 +102,7 @@ export class RowCells {
   }
 }
 
-/** No word of any list is longer; what is longer is not looked into. */
+/** Longer than any known word; longer texts are not compared. */
 const LONGEST_WORD = 60;
 
 const MISSING: Partial<Record<ColumnName, string>> = {

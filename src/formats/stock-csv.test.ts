@@ -6,7 +6,7 @@ import { readStockCsv } from './stock-csv.ts';
 const read = (text: string) => readStockCsv(new TextEncoder().encode(text), 'stock.csv');
 
 describe('a stock file', () => {
-  it('tells of every clay what is written, and nothing else', () => {
+  it('gives what is written for every clay, and nothing else', () => {
     expect(
       read(
         [
@@ -24,10 +24,11 @@ describe('a stock file', () => {
     ]);
   });
 
-  it('is read with the shortNames that sheets and people use', () => {
+  it('is read with the separators and headings that spreadsheets and people use', () => {
     const plain = read('clay,pack-grams,price\nFoam,56,3.20\n');
     expect(read('\ufeffsep=;\r\nPack Grams;CLAY;Price\r\n56;Foam;3,20\r\n')).toEqual(plain);
     expect(read('clay\tpack_grams\tprice\tx-shelf\nFoam\t56\t3.2\ttop')).toEqual(plain);
+    expect(read('clay,pack-grams,price\nFoam,56,"3,20"\n')).toEqual(plain);
     expect(read('clay\nFoam')).toEqual([{ name: 'Foam' }]);
     expect(read('clay,grams\n')).toEqual([]);
   });
@@ -53,12 +54,12 @@ describe('a stock file', () => {
     ['clay,grams\nFoam,3,4\n', 'line 2: found 3 cells, expected 2'],
     ['clay,grams\nFoam\n', 'line 2: found 1 cells'],
     [`clay,grams\n"${'x'.repeat(500)}\u0007",?\n`, 'line 2, column 2'],
-  ])('%j is refused with its place', (text, told) => {
+  ])('%j is refused with its place', (text, message) => {
     expect(() => read(text)).toThrow(AppError);
-    expect(() => read(text)).toThrow(told);
+    expect(() => read(text)).toThrow(message);
   });
 
-  it('of any bytes at all is read or refused, never half read', () => {
+  it('of any bytes at all is read or refused, never in part', () => {
     const cell = fc.oneof(
       fc.constantFrom('clay', 'grams', 'price', 'Foam', '3', '-1', '"', '', '__proto__', '=1+1'),
       fc.string({ maxLength: 6 }),
@@ -78,9 +79,9 @@ describe('a stock file', () => {
               if (value !== undefined) expect(value).toBeGreaterThanOrEqual(0);
             }
           }
-        } catch (fault) {
-          expect(fault).toBeInstanceOf(AppError);
-          expect((fault as AppError).kind).toBe('bad-input');
+        } catch (error) {
+          expect(error).toBeInstanceOf(AppError);
+          expect((error as AppError).kind).toBe('bad-input');
         }
       }),
       { seed: 4, numRuns: 1000 },

@@ -1,15 +1,15 @@
 import type { StockRow } from '../core/find/known-clays.ts';
 import { clayKey } from '../core/notation/notation.ts';
+import { textFromBytes } from '../domain/text-file.ts';
+import { shown, unreadable } from '../domain/unreadable-file.ts';
 import { csvTable } from './csv-table.ts';
-import type { Row } from './delimited.ts';
-import { shown, unreadable } from './refusal.ts';
-import { textFromBytes } from './text.ts';
+import { decimalMarkOf, type NumberCell, numberFrom } from './numbers.ts';
+import { checkWidths, namedColumns } from './table-columns.ts';
 
 const HEADINGS = ['clay', 'line', 'grams', 'pack-grams', 'price', 'density'] as const;
 type Heading = (typeof HEADINGS)[number];
-const HINT =
-  'The headings are clay, line, grams, pack-grams, price and density; only clay must be there.';
-/** Bounds of what can stand in a stock: g, g of a pack, money, g/cm3. */
+const HINT = 'Check the number and the decimal mark, or leave the cell empty.';
+/** Limits of the numbers in a stock: g, g of a package, money, g/cm3. */
 const LIMITS: Readonly<Record<string, readonly [number, number]>> = {
   grams: [0, 1_000_000],
   'pack-grams': [0.1, 1_000_000],
@@ -18,23 +18,26 @@ const LIMITS: Readonly<Record<string, readonly [number, number]>> = {
 };
 
 /**
- * What she owns, out of a CSV file: one row a clay. Columns `note...` and `x-...` are passed over.
- * Units:   grams on hand, grams and price (in money, decimals allowed) of a pack, density g/cm3
- * Refuses: a heading unknown or twice, no column `clay`, a clay twice, rows of another width, a
- *          number outside its bounds, a price without the grams of its pack -> file-unreadable
+ * The clays on hand from a CSV file, one row for each clay. Columns `note...` and `x-...` are ignored.
+ * Units:   grams on hand, grams and price (in money, decimals allowed) of a package, density g/cm3
+ * Refuses: a heading unknown or twice, no column `clay`, a clay twice, rows of another width, a number
+ *          outside its limits, a price without the grams of its package -> file-unreadable
  */
 export function readStockCsv(bytes: Uint8Array, fileName: string): readonly StockRow[] {
-  const { header, rows } = csvTable(textFromBytes(bytes, fileName), fileName, 'clay,line,grams');
-  const at = headingsOf(header, fileName);
+  const { header, rows, separator } = csvTable(textFromBytes(bytes, fileName), {
+    file: fileName,
+    example: 'clay,line,grams',
+  });
+  const at = namedColumns(header, fileName, HEADINGS, ['clay']);
+  checkWidths(rows, header.cells.length, fileName);
+  const numbers = rows.flatMap((row) =>
+    [...at].flatMap(([name, i]): NumberCell[] =>
+      Object.hasOwn(LIMITS, name) ? [{ ...row.cells[i], column: i + 1, name }] : [],
+    ),
+  );
+  const decimal = decimalMarkOf(numbers, separator, fileName);
   const seen = new Map<string, number>();
   return rows.map((row) => {
-    if (row.cells.length !== header.cells.length) {
-      throw unreadable({
-        ...{ file: fileName, line: row.line, saw: `${row.cells.length} cells` },
-        expected: `${header.cells.length}, as in the headings`,
-        hint: 'A cell with a comma inside goes in quotes.',
-      });
-    }
     const where = (name: Heading) => ({
       file: fileName,
       line: row.line,
@@ -49,9 +52,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
       const text = textOf(name);
       if (text === '') return undefined;
       const [low, high] = LIMITS[name];
-      const value = /^[+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(text)
-        ? Number(text.replace(',', '.'))
-        : Number.NaN;
+      const value = numberFrom(text, decimal) ?? Number.NaN;
       if (value >= low && value <= high) return value;
       throw unreadable({
         ...where(name),
@@ -66,7 +67,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
         ...where('clay'),
         found: '',
         expected: 'the name of a clay',
-        hint: 'Give every row the name of its clay, as your readings spell it.',
+        hint: 'Write the name of the clay in every row, as in your readings.',
       });
     }
     const before = seen.get(clayKey(name));
@@ -74,8 +75,8 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
       throw unreadable({
         ...where('clay'),
         saw: `"${shown(name)}" a second time`,
-        expected: 'one row a clay',
-        hint: `It stands in line ${before} already.`,
+        expected: 'one row for every clay',
+        hint: `Line ${before} has this clay already. Add the two together.`,
       });
     }
     seen.set(clayKey(name), row.line);
@@ -84,9 +85,9 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
     if (price !== undefined && packG === undefined) {
       throw unreadable({
         ...where('price'),
-        saw: 'a price without the grams of its pack',
+        saw: 'a price without the grams of the package',
         expected: 'a number in the column pack-grams',
-        hint: 'A price is that of a pack: say how many grams the pack holds.',
+        hint: 'The price is for one package: write how many grams are in it.',
       });
     }
     const line = textOf('line');
@@ -101,31 +102,5 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
         : { priceMinorPerG: (100 * price) / packG }),
       ...(density === undefined ? {} : { density }),
     };
-  });
-}
-
-function headingsOf(header: Row, file: string): ReadonlyMap<Heading, number> {
-  const at = new Map<Heading, number>();
-  header.cells.forEach(({ text, line }, index) => {
-    const key = text
-      .trim()
-      .toLowerCase()
-      .replace(/[\s_-]+/g, '-');
-    if (key === '' || /^(?:note|x-)/.test(key)) return;
-    const name = HEADINGS.find((heading) => heading === key);
-    if (name === undefined || at.has(name)) {
-      throw unreadable({
-        ...{ file, line, column: index + 1, found: text },
-        expected: `each of ${HEADINGS.join(', ')} once`,
-        hint: 'Columns of your own may begin with note or x-.',
-      });
-    }
-    at.set(name, index);
-  });
-  if (at.has('clay')) return at;
-  throw unreadable({
-    ...{ file, line: header.line, saw: 'no such column among the headings' },
-    expected: 'a column "clay"',
-    hint: HINT,
   });
 }

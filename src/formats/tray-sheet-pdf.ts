@@ -2,15 +2,15 @@ import PDFDocument from 'pdfkit';
 import { MARKER_CODES } from '../core/photo/marker-codes.ts';
 import { CROSS_MM, RULER_MM, type SheetLayout } from '../core/photo/sheet-layout.ts';
 
-/** Points of PDF to a millimetre: 72 to the inch. */
+/** PDF points in a millimetre: 72 in an inch. */
 const MM = 72 / 25.4;
 const INNER = 6;
 const GREY = '#8c8c8c';
 
 /**
  * The tray sheet as a PDF in true size.
- * Shape:   layout, what to print beside the places (a code of the mix book each, in their order) -> bytes
- * Units:   every length of the layout is drawn at its own mm; the ruler shows whether the printer kept it
+ * Shape:   layout, texts to print beside the places (codes of the mix book, in order) -> bytes
+ * Units:   every length of the layout is drawn in true mm; the ruler shows whether the printer changed that
  * Holds:   the same sheet gives the same bytes
  * Source:  ISO 32000-1, user space of 1/72 inch
  */
@@ -21,7 +21,7 @@ export async function traySheetPdf(
   const document = new PDFDocument({
     size: [layout.widthMm * MM, layout.heightMm * MM],
     margin: 0,
-    // A printer's dialogue is asked to leave the size alone.
+    // Fixed dates, so that the same sheet gives the same bytes.
     info: { Title: `Tray sheet ${layout.name}`, CreationDate: new Date(0), ModDate: new Date(0) },
   });
   const pieces: Buffer[] = [];
@@ -57,7 +57,7 @@ function drawPlaces(page: Page, layout: SheetLayout, codes: readonly string[]): 
     const { arm, width } = CROSS_MM;
     page.rect((x - arm) * MM, (y - width / 2) * MM, 2 * arm * MM, width * MM).fill('black');
     page.rect((x - width / 2) * MM, (y - arm) * MM, width * MM, 2 * arm * MM).fill('black');
-    // Corners only: a whole frame would stand in the way of finding a tile's own edge.
+    // Corners only: a whole frame would hide the edge of the tile itself.
     const half = sideMm / 2;
     for (const [sx, sy] of [
       [-1, -1],
@@ -84,9 +84,9 @@ function drawPlaces(page: Page, layout: SheetLayout, codes: readonly string[]): 
 
 function shortened(page: Page, text: string, width: number): string {
   if (page.widthOfString(text) <= width) return text;
-  let kept = text;
-  while (kept.length > 1 && page.widthOfString(`${kept}...`) > width) kept = kept.slice(0, -1);
-  return `${kept}...`;
+  let start = text;
+  while (start.length > 1 && page.widthOfString(`${start}...`) > width) start = start.slice(0, -1);
+  return `${start}...`;
 }
 
 function drawRuler(page: Page, layout: SheetLayout): void {

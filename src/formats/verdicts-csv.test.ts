@@ -4,7 +4,7 @@ import { readVerdictsCsv } from './verdicts-csv.ts';
 const read = (text: string) => readVerdictsCsv(new TextEncoder().encode(text), 'eye.csv');
 
 describe('a file of verdicts', () => {
-  it('takes words with any of the usual shortNames between, and other separators', () => {
+  it('reads words with any of the usual marks between, and other separators', () => {
     const rows = read('trial;A;B;nearest;how\n1;Kelp;Foam;b;lighter and BLUER');
     expect(rows[0].verdict).toEqual({ nearest: 1, how: ['lighter', 'bluer'] });
     expect(rows[0].balls).toHaveLength(2);
@@ -26,7 +26,7 @@ describe('a file of verdicts', () => {
     ['trial,A,B,nearest,how\n1,Kelp,Foam,,lighter\n', 'found nothing, expected A, B, C or none'],
     ['trial,A,B,nearest,how\n1,Kelp,Foam,A,paler\n', 'found "paler", expected lighter, darker'],
     [`trial,A,nearest\n${'1,Kelp,A\n'.repeat(51)}`, '51 rows'],
-  ])('%j is refused with its place', (text, told) => {
-    expect(() => read(text)).toThrow(told);
+  ])('%j is refused with its place', (text, message) => {
+    expect(() => read(text)).toThrow(message);
   });
 });

@@ -1,46 +1,42 @@
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
 import { EYE_WORDS, type EyeVerdict, type EyeWord } from '../core/trial/by-eye-observer.ts';
+import { textFromBytes } from '../domain/text-file.ts';
+import { placed, unreadable } from '../domain/unreadable-file.ts';
 import type { VerdictRow } from '../verbs/ports.ts';
 import { csvTable } from './csv-table.ts';
-import type { Row } from './delimited.ts';
-import { placed, unreadable } from './refusal.ts';
-import { textFromBytes } from './text.ts';
+import { checkWidths, namedColumns } from './table-columns.ts';
 
 const BALLS = ['A', 'B', 'C'] as const;
 const HEADINGS = ['trial', ...BALLS, 'nearest', 'how'] as const;
 type Heading = (typeof HEADINGS)[number];
 const HINT = 'The first line is trial,A,B,C,nearest,how.';
-/** More than anybody rolls for one colour; each is weighed again at every call. */
+/** More than anybody rolls for one colour; each is computed again at every call. */
 const MOST_ROWS = 50;
 
 /**
- * Trials of little balls and what her eye said of them, out of a CSV file.
- * Shape:   one row a trial, in the order they were rolled
+ * Test balls and the verdicts by eye on them, from a CSV file.
+ * Shape:   one row for each round of balls, in the order they were rolled
  * Refuses: a heading missing, unknown or twice, rows of another width, a recipe, a ball or a word that
- *          cannot be read, a gap before the last row -> file-unreadable
+ *          cannot be read, a row without a verdict before the last -> file-unreadable
  */
 export function readVerdictsCsv(bytes: Uint8Array, fileName: string): readonly VerdictRow[] {
-  const { header, rows } = csvTable(textFromBytes(bytes, fileName), fileName);
-  const at = headingsOf(header, fileName);
+  const { header, rows } = csvTable(textFromBytes(bytes, fileName), {
+    file: fileName,
+    example: 'trial,A,B,C,nearest,how',
+  });
+  const at = namedColumns(header, fileName, HEADINGS, ['A', 'nearest']);
+  checkWidths(rows, header.cells.length, fileName);
   if (rows.length > MOST_ROWS) {
     throw unreadable({
       file: fileName,
       saw: `${rows.length} rows`,
       expected: `at most ${MOST_ROWS}`,
-      hint: 'One file is about one colour.',
+      hint: 'Write one file for each colour.',
     });
   }
   return rows.map((row, i) => {
     const where = { file: fileName, line: row.line };
-    if (row.cells.length !== header.cells.length) {
-      throw unreadable({
-        ...where,
-        saw: `${row.cells.length} cells`,
-        expected: `${header.cells.length}, as in the headings`,
-        hint: 'A cell with a comma inside goes in quotes.',
-      });
-    }
     const cell = (name: Heading) => {
       const index = at.get(name);
       const text = index === undefined ? '' : row.cells[index].text.trim();
@@ -56,37 +52,11 @@ export function readVerdictsCsv(bytes: Uint8Array, fileName: string): readonly V
         ...cell('nearest').at,
         found: '',
         expected: 'A, B, C or none',
-        hint: 'Only the last trial may wait for its verdict.',
+        hint: 'Only the last row may be without a verdict.',
       });
     }
     return { balls, place: where, ...(verdict === undefined ? {} : { verdict }) };
   });
-}
-
-function headingsOf(header: Row, file: string): ReadonlyMap<Heading, number> {
-  const at = new Map<Heading, number>();
-  header.cells.forEach(({ text, line }, index) => {
-    const key = text.trim().toLowerCase();
-    if (key === '' || /^(?:note|x-)/.test(key)) return;
-    const name = HEADINGS.find((heading) => heading.toLowerCase() === key);
-    if (name === undefined || at.has(name)) {
-      throw unreadable({
-        ...{ file, line, column: index + 1, found: text },
-        expected: 'each of trial, A, B, C, nearest, how once',
-        hint: 'Columns of your own may begin with note or x-.',
-      });
-    }
-    at.set(name, index);
-  });
-  for (const name of ['A', 'nearest'] as const) {
-    if (at.has(name)) continue;
-    throw unreadable({
-      ...{ file, line: header.line, saw: 'no such column among the headings' },
-      expected: `a column "${name}"`,
-      hint: HINT,
-    });
-  }
-  return at;
 }
 
 interface Cell {
@@ -98,8 +68,8 @@ function recipeIn({ text, at }: Cell): readonly Recipe[] {
   if (text === '') return [];
   try {
     return [parseRecipe(text)];
-  } catch (fault) {
-    throw fault instanceof AppError ? placed(fault, at) : fault;
+  } catch (error) {
+    throw error instanceof AppError ? placed(error, at) : error;
   }
 }
 
@@ -111,18 +81,18 @@ function verdictIn(nearest: Cell, how: Cell, balls: number): EyeVerdict | undefi
       ...nearest.at,
       found: '',
       expected: 'A, B, C or none',
-      hint: 'Say which ball the words are about.',
+      hint: 'Write which ball the words are about.',
     });
   }
-  const told = words.length === 0 ? {} : { how: words };
-  if (nearest.text.toLowerCase() === 'none') return { nearest: 'none', ...told };
+  const looks = words.length === 0 ? {} : { how: words };
+  if (nearest.text.toLowerCase() === 'none') return { nearest: 'none', ...looks };
   const ball = (BALLS as readonly string[]).indexOf(nearest.text.toUpperCase());
-  if (ball >= 0 && ball < balls) return { nearest: ball, ...told };
+  if (ball >= 0 && ball < balls) return { nearest: ball, ...looks };
   throw unreadable({
     ...nearest.at,
     found: nearest.text,
     expected: `${BALLS.slice(0, balls).join(', ')} or none`,
-    hint: 'Write none where you cannot say which is nearest.',
+    hint: 'Write none where you cannot say which is closest.',
   });
 }
 
@@ -137,7 +107,7 @@ function wordsIn({ text, at }: Cell): EyeWord[] {
         ...at,
         found: word,
         expected: EYE_WORDS.join(', '),
-        hint: 'Say how the nearest ball looks beside the original, or leave the cell empty.',
+        hint: 'Write how the closest ball looks next to the original, or leave the cell empty.',
       });
     });
 }

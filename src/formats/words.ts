@@ -1,6 +1,6 @@
 import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
+import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
 import {
-  BASES,
   LIGHTS,
   type OBSERVERS,
   READING_DEFAULTS,
@@ -9,7 +9,7 @@ import {
   STATES,
 } from '../domain/reading.ts';
 import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
-import { type DecimalSign, numberFrom } from './numbers.ts';
+import { type DecimalMark, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */
 const BACKING_WORDS: Readonly<Record<string, number>> = {
@@ -17,7 +17,7 @@ const BACKING_WORDS: Readonly<Record<string, number>> = {
   black: 0.02,
 };
 
-const BASIS_WORDS: Readonly<Record<string, Reading['basis']>> = {
+const BASIS_WORDS: Readonly<Record<string, Basis>> = {
   ...Object.fromEntries(BASES.map((basis) => [basis, basis])),
   'by volume': 'volume',
   'by weight': 'weight',
@@ -56,8 +56,8 @@ const OBSERVER_WORDS: Readonly<Record<string, (typeof OBSERVERS)[number]>> = {
 };
 
 /**
- * Notations of CIE 15:2018 section 5 and ISO 13655 for whether the mirror-like part is measured,
- * and the letters printed on instruments. "d/8" alone says neither and is not in the list.
+ * Notations of CIE 15:2018 section 5 and ISO 13655 for whether the gloss is measured, and the letters on
+ * instruments. "d/8" alone says neither, so it is not in the list.
  */
 const GEOMETRY_WORDS: Readonly<Record<string, Reading['geometry']>> = {
   ...words('included', ['included', 'include', 'sci', 'spin', 'rsin']),
@@ -65,6 +65,17 @@ const GEOMETRY_WORDS: Readonly<Record<string, Reading['geometry']>> = {
   ...words('excluded', ['excluded', 'exclude', 'sce', 'spex', 'rsex']),
   ...words('excluded', ['de:8', '8:de', 'de:0', '0:de', 'd:8e', 'd:8:e', '8:d:e']),
   ...words('excluded', ['45:0', '0:45', '45a:0', '0:45a', '45c:0', '0:45c', '45x:0', '0:45x']),
+};
+
+const SCALE_WORDS: Readonly<Record<string, 1 | 100>> = {
+  '0-1': 1,
+  '0to1': 1,
+  1: 1,
+  '0-100': 100,
+  '0to100': 100,
+  100: 100,
+  '%': 100,
+  percent: 100,
 };
 
 function words<T extends string>(meaning: T, list: readonly string[]): Record<string, T> {
@@ -75,7 +86,7 @@ function lookUp<T>(table: Readonly<Record<string, T>>, word: string): T | undefi
   return Object.hasOwn(table, word) ? table[word] : undefined;
 }
 
-export function basisFrom(text: string): Reading['basis'] | undefined {
+export function basisFrom(text: string): Basis | undefined {
   return lookUp(BASIS_WORDS, text.toLowerCase());
 }
 
@@ -83,7 +94,7 @@ export function stateFrom(text: string): Reading['state'] | undefined {
   return lookUp(STATE_WORDS, text.toLowerCase());
 }
 
-/** Hyphens and underlines serve as the space of `by eye`. */
+/** Hyphens and underlines count as the space in `by eye`. */
 export function kindFrom(text: string): ReadingKind | undefined {
   return lookUp(KIND_WORDS, text.toLowerCase().replace(/[\s_-]+/g, ' '));
 }
@@ -109,8 +120,13 @@ export function geometryFrom(text: string): Reading['geometry'] | undefined {
   return lookUp(GEOMETRY_WORDS, bare);
 }
 
-/** White, black, a number 0-1, or a per cent with its sign. */
-export function backingFrom(text: string, decimal: DecimalSign): number | undefined {
+/** 0-1 or 0-100, in words too. */
+export function scaleFrom(text: string): 1 | 100 | undefined {
+  return lookUp(SCALE_WORDS, text.toLowerCase().replace(/\s+/g, ''));
+}
+
+/** White, black, a number 0-1, or a number with a per cent sign. */
+export function backingFrom(text: string, decimal: DecimalMark): number | undefined {
   const word = lookUp(BACKING_WORDS, text.toLowerCase());
   if (word !== undefined) return word;
   const percent = text.endsWith('%');

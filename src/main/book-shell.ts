@@ -1,10 +1,11 @@
 import type { BookShell } from '../cli/book/book-shell.ts';
 import type { Shell } from '../cli/run.ts';
 import { plain } from '../cli/terminal-output.ts';
+import { textFromBytes } from '../domain/text-file.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
-import { bookJson, recordsFromBookJson, unreadableExport } from '../formats/book-json.ts';
+import { bookJson, recordsFromBookJson } from '../formats/book-json.ts';
+import { fileKind } from '../formats/file-kind.ts';
 import { imageSize } from '../formats/image-size.ts';
-import { textFromBytes } from '../formats/text.ts';
 import { bookAccess } from './book-access.ts';
 import { demoBook } from './demo-book.ts';
 
@@ -26,13 +27,9 @@ export function bookShell(shell: Shell): BookShell {
     exports: { json: bookJson, tables: bookTables },
     imageSize,
     textOf: textFromBytes,
+    kindOf: fileKind,
     recordsOf(bytes, file) {
-      let text: string;
-      try {
-        text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-      } catch (cause) {
-        throw unreadableExport(file, 'it is no text in UTF-8', cause);
-      }
+      const text = textFromBytes(bytes, file, Number.POSITIVE_INFINITY);
       return /^\s*\{/.test(text) ? recordsFromBookJson(text, file) : recordsFromBookCsv(text, file);
     },
     serve: async (call) => (await import('./serve.ts')).serveBook(call, shell),

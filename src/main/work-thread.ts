@@ -14,6 +14,7 @@ import {
 } from '../book/jobs/clay-work.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
 import { AppError } from '../core/errors.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
@@ -21,7 +22,6 @@ import { checkBackup } from '../store/restore-backup.ts';
 import { savedFilesIn } from '../store/saved-files.ts';
 import { copySnapshot } from '../store/snapshot.ts';
 import { openSqliteBook } from '../store/sqlite-book-store.ts';
-import type { Basis } from '../verbs/ports.ts';
 import { bookAccess } from './book-access.ts';
 
 /** Looks through a book as it is now, whoever has it open. */

@@ -3,6 +3,7 @@ import { fitClays } from '../core/clay/fit.ts';
 import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { CLAY_FORMAT } from '../domain/clay-file.ts';
@@ -10,7 +11,7 @@ import { bytesFromClayFile, clayFileFromModel } from '../domain/clay-file-codec.
 import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import { countsByKind, reportByKind } from '../domain/readings-by-kind.ts';
 import { type Changes, changesSince, checkComparable, olderClay } from './changes-since.ts';
-import type { Basis, Ports } from './ports.ts';
+import type { Ports } from './ports.ts';
 import { type LeftAside, tilesFromReadings } from './tiles-from-readings.ts';
 
 export interface LearnCall {

@@ -2,6 +2,7 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { labFromSpectrum, labFromXyz, xyzFromLab } from '../core/colour/spaces.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights, colourWeightsObserved } from '../core/colour/weights.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { nearestBook } from '../core/nearest/nearest.ts';
 import { clayKey, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { claySurface } from '../core/optics/surface.ts';
@@ -9,7 +10,7 @@ import { type Verdict, verdict } from '../core/verdict/verdict.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { READING_DEFAULTS, type Reading, type ReadingPlace } from '../domain/reading.ts';
 import { KIND_WIDTHS } from '../domain/reading-kind.ts';
-import type { Basis, Ports } from './ports.ts';
+import type { Ports } from './ports.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
 
 /** Bounds of what may be asked. */

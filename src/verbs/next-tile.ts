@@ -3,6 +3,7 @@ import type { Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { clayIndex } from '../core/find/known-clays.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
 import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
@@ -10,7 +11,7 @@ import { candidateTiles, representativeMixes } from '../core/trial/tile-candidat
 import { keyOfShares, type WholeParts } from '../core/trial/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Basis, Ports } from './ports.ts';
+import type { Ports } from './ports.ts';
 
 export const NEXT_TILE_LIMITS = {
   tiles: [1, 24],

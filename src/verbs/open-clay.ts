@@ -2,10 +2,11 @@ import { openModel } from '../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
 import { type ClayHints, type KnownClays, knownClays } from '../core/find/known-clays.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
-import type { Basis, Ports } from './ports.ts';
+import type { Ports } from './ports.ts';
 
 /** A clay file, read and ready to predict. */
 export interface OpenClay extends KnownClays {

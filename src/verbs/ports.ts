@@ -1,4 +1,5 @@
 import type { StockRow } from '../core/find/known-clays.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
@@ -24,8 +25,6 @@ export interface ProgressReport {
   readonly done?: number;
   readonly total?: number;
 }
-
-export type Basis = Reading['basis'];
 
 /** What the readers of files give, see docs/formats.md. */
 interface ReadingsRead {

@@ -1,9 +1,10 @@
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { clayIndex } from '../core/find/known-clays.ts';
 import { type MixPrediction, predictViewed } from '../core/find/predicted-mix.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Basis, Ports } from './ports.ts';
+import type { Ports } from './ports.ts';
 
 export interface PredictCall {
   readonly clay: string;

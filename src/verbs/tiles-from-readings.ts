@@ -4,12 +4,12 @@ import { type GridSpectrum, ontoGrid } from '../core/colour/resample.ts';
 import { labFromSpectrum } from '../core/colour/spaces.ts';
 import { colourWeightsObserved } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import type { Reading } from '../domain/reading.ts';
 import { photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
 import { KIND_WIDTHS } from '../domain/reading-kind.ts';
-import type { Basis } from './ports.ts';
 
 /** A reading that was not learned from. */
 export interface LeftAside {

@@ -3,6 +3,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { clayIndex } from '../core/find/known-clays.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { seededChance } from '../core/numeric/seeded-chance.ts';
 import { startSearch } from '../core/search/search.ts';
@@ -16,7 +17,7 @@ import {
 import type { WholeParts } from '../core/trial/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
 import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Basis, Ports, VerdictRow } from './ports.ts';
+import type { Ports, VerdictRow } from './ports.ts';
 
 /** Bounds of what may be asked. */
 export const TRY_LIMITS = {

@@ -56,7 +56,7 @@ describe('a clumsy call', () => {
 
   it('takes a clay file for no page of shorthand', async () => {
     const fault = await refused('import', file('clay.json', '{"format":"kneadwell-clay"}\n'));
-    expect(fault.detail).toContain('is JSON, and no export of a book.');
+    expect(fault.detail).toContain('is JSON, but not an export of a mix book.');
   });
 
   it('that names a file for a folder is told so', async () => {

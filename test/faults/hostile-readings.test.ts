@@ -4,9 +4,9 @@ import { describe, expect, it } from 'vitest';
 import { AppError } from '../../src/core/errors.ts';
 import { ERROR_TABLE } from '../../src/domain/error-table.ts';
 import { readingSchema } from '../../src/domain/reading.ts';
+import { FILE_LIMITS } from '../../src/domain/text-file.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';
-import { FILE_LIMITS } from '../../src/formats/text.ts';
 
 const utf8 = (text: string) => new TextEncoder().encode(text);
 const oracle = (name: string): Uint8Array =>

@@ -1,5 +1,6 @@
 import { AppError } from '../../core/errors.ts';
 import type { StockRow } from '../../core/find/known-clays.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { canonicalJson } from '../../domain/canonical-json.ts';
 import { bytesFromClayFile } from '../../domain/clay-file-codec.ts';
 import type { Reading } from '../../domain/reading.ts';
@@ -7,7 +8,7 @@ import { type FindCall, find } from '../../verbs/find.ts';
 import { type InspectCall, inspect } from '../../verbs/inspect.ts';
 import { learn } from '../../verbs/learn.ts';
 import { type NextTileCall, nextTile } from '../../verbs/next-tile.ts';
-import type { Basis, Ports, ProgressReport, RecipeRow, VerdictRow } from '../../verbs/ports.ts';
+import type { Ports, ProgressReport, RecipeRow, VerdictRow } from '../../verbs/ports.ts';
 import { type PredictCall, predict } from '../../verbs/predict.ts';
 import { type TryCall, tryBalls } from '../../verbs/try.ts';
 

@@ -29,6 +29,8 @@ export interface BookShell {
   /** What the bytes are and how large; nothing where they are no picture. */
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
   readonly textOf: (bytes: Uint8Array, file: string) => string;
+  /** What is in a file to import. */
+  readonly kindOf: (bytes: Uint8Array, file: string) => 'readings' | 'shorthand' | 'export';
   /** Records of one file of an export. */
   readonly recordsOf: (bytes: Uint8Array, file: string) => readonly BookRecord[];
   /** Resolves when the server was ended. */

@@ -9,7 +9,7 @@ import { basisOf, type Given, oneValue, unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
 
-type FileKind = 'readings' | 'shorthand' | 'export';
+type FileKind = ReturnType<BookShell['kindOf']>;
 const KINDS: readonly FileKind[] = ['readings', 'shorthand', 'export'];
 
 export interface Imported {
@@ -42,7 +42,7 @@ async function importOne(
   const names = await books.namesIn(path);
   if (names !== undefined) return importExport(path, names, given, shell);
   const bytes = await ports.files.read(path);
-  const kind = as ?? kindOf(bytes, path);
+  const kind = as ?? shell.kindOf(bytes, path);
   if (kind === 'export') return importExport(path, undefined, given, shell);
   const folder = books.folderOf(oneValue(given, 'folder'));
   const basis = basisOf(given, 'import');
@@ -73,37 +73,6 @@ async function importOne(
     }),
   );
   return { file: path, as: kind, ...shorthandSays(taken) };
-}
-
-/** What a file is, by what is in it. */
-function kindOf(bytes: Uint8Array, path: string): FileKind {
-  const head = new TextDecoder().decode(bytes.subarray(0, 4000)).replace(/^\ufeff/, '');
-  if (head.startsWith('PK\u0003\u0004')) {
-    throw new AppError({
-      code: 'file-unreadable',
-      kind: 'bad-input',
-      detail: `${path} is an archive.`,
-      hint: 'A backup is put back with "kneadwell restore"; of a workbook save the sheet as CSV UTF-8.',
-    });
-  }
-  if (/^\s*\{\s*"format"\s*:\s*"kneadwell-book"/.test(head) || head.startsWith('kind,id,')) {
-    return 'export';
-  }
-  if (/^\s*\{/.test(head)) {
-    throw new AppError({
-      code: 'file-unreadable',
-      kind: 'bad-input',
-      detail: `${path} is JSON, and no export of a book.`,
-      hint: 'Clay files are not taken in: learn from the readings, with "kneadwell learn --book".',
-    });
-  }
-  if (/^[ \t]*BEGIN_DATA/im.test(head) || /^\s*(?:CGATS|ISO ?28178)/i.test(head)) return 'readings';
-  const headings = head
-    .split(/\r\n|\r|\n/)
-    .find((line) => !/^\s*(?:"?#|sep=|$)/i.test(line))
-    ?.split(/[,;\t]/)
-    .map((cell) => cell.trim().replaceAll('"', '').toLowerCase());
-  return headings?.includes('tile') && headings.includes('of') ? 'readings' : 'shorthand';
 }
 
 async function importExport(

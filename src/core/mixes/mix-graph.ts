@@ -1,5 +1,6 @@
 /** Whether a recipe counts equal pieces of clay or weighs them. */
-export type Basis = 'volume' | 'weight';
+export const BASES = ['volume', 'weight'] as const;
+export type Basis = (typeof BASES)[number];
 
 /** Grams per cm3; low and high bound what is believed, and may equal the value. */
 export interface Density {

@@ -111,10 +111,10 @@ describe('stamps', () => {
   it('says so when no code is left', () => {
     const all = suggestCodes([], { stamps: stampsOf('AB', 1), count: 9 });
     expect(all.codes).toEqual(['A', 'B', 'AB', 'BA']);
-    expect(all.says).toMatch(/no more/);
+    expect(all.says).toMatch(/cannot make more/);
     expect(suggestCodes(['a', 'b', 'ab', 'ba'], { stamps: stampsOf('AB', 1) })).toMatchObject({
       codes: [],
-      says: expect.stringMatching(/taken/),
+      says: expect.stringMatching(/is used/),
     });
     expect(suggestCodes(['K1'], { stamps: [] }).codes).toEqual([]);
   });

@@ -11,7 +11,7 @@ export function nearestNames(unknown: string, known: readonly string[]): readonl
     .map((name) => {
       const key = clayKey(name);
       const within = typed.length > 2 && (key.includes(typed) || typed.includes(key));
-      return { name, steps: within ? 1 : steps(typed, key), length: key.length };
+      return { name, steps: within ? 1 : lettersToChange(typed, key), length: key.length };
     })
     .filter(({ steps, length }) => steps <= Math.max(2, length / 3) && steps < length)
     .sort((one, other) => one.steps - other.steps)
@@ -20,7 +20,7 @@ export function nearestNames(unknown: string, known: readonly string[]): readonl
 }
 
 /** Letters to add, remove or change, [Levenshtein1966]; two neighbours swapped count one. */
-function steps(from: string, to: string): number {
+export function lettersToChange(from: string, to: string): number {
   let before: number[] = [];
   let last = Array.from({ length: to.length + 1 }, (_, j) => j);
   for (let i = 1; i <= from.length; i++) {

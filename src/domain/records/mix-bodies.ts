@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { BASES, LIGHTS } from '../reading.ts';
+import { BASES } from '../../core/mixes/mix-graph.ts';
+import { LIGHTS } from '../reading.ts';
 import {
   BOOK_LIMITS,
   bake,

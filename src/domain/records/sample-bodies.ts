@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { EFFECTS } from '../../core/clay/effect-offset.ts';
+import { BASES } from '../../core/mixes/mix-graph.ts';
 import { chartAsked, cornersAsked, sheetAsked } from '../photo-request.ts';
-import { BASES, GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from '../reading.ts';
+import { GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from '../reading.ts';
 import { KINDS } from '../reading-kind.ts';
 import {
   BOOK_LIMITS,

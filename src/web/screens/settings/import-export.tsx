@@ -2,6 +2,8 @@ import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import type { Job, JobCall } from '../../../api/job-routes.ts';
 import { urlOf } from '../../../client/api-client.ts';
+import { textFromBytes } from '../../../domain/text-file.ts';
+import { wordsOf } from '../../book/change.ts';
 import { useJob } from '../../book/job.ts';
 import { showNotice } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
@@ -34,10 +36,13 @@ export function OutAndIn() {
       return setNo('That file is larger than 8 MB. Import with "kneadwell import".');
     }
     try {
-      const text = new TextDecoder('utf-8', { fatal: true }).decode(await chosen.arrayBuffer());
-      setFile({ name: chosen.name.slice(0, 200), text });
-    } catch {
-      setNo(`${chosen.name} is no text, so there is nothing in it to take in.`);
+      const bytes = new Uint8Array(await chosen.arrayBuffer());
+      setFile({
+        name: chosen.name.slice(0, 200),
+        text: textFromBytes(bytes, chosen.name, MOST_TEXT),
+      });
+    } catch (error) {
+      setNo(wordsOf(error));
     }
   };
   return (

@@ -8,14 +8,14 @@ export interface FoundIn {
   readonly column?: number;
   /** Heading of the column. */
   readonly name?: string;
-  /** The text met there, or a phrase in `saw` when there is no text to quote. */
+  /** The text found there, or words in `saw` where there is no text to quote. */
   readonly found?: string;
   readonly saw?: string;
   readonly expected: string;
   readonly hint: string;
 }
 
-/** The one shape of "this file cannot be read": file, line, column, found, expected, what to do. */
+/** The error "this file cannot be read": file, line, column, found, expected, what to do. */
 export function unreadable(at: FoundIn): AppError {
   const found = at.saw ?? (at.found === '' ? 'nothing' : `"${shown(at.found ?? '')}"`);
   return new AppError({
@@ -26,14 +26,14 @@ export function unreadable(at: FoundIn): AppError {
   });
 }
 
-/** A fault met inside a cell, told with the place of the cell before it. */
-export function placed(fault: AppError, at: Omit<FoundIn, 'expected' | 'hint'>): AppError {
+/** An error inside a cell, with the place of the cell before the message. */
+export function placed(error: AppError, at: Omit<FoundIn, 'expected' | 'hint'>): AppError {
   return new AppError({
     code: 'file-unreadable',
-    kind: fault.kind,
-    detail: `${placeOf(at)}: ${fault.detail}`,
-    hint: fault.hint,
-    cause: fault,
+    kind: error.kind,
+    detail: `${placeOf(at)}: ${error.detail}`,
+    hint: error.hint,
+    cause: error,
   });
 }
 
@@ -44,7 +44,7 @@ function placeOf({ file, line, column, name }: Omit<FoundIn, 'expected' | 'hint'
   return parts.join(', ');
 }
 
-/** Text fit to stand in a message: no control codes, broken letters or more than a glance. */
+/** Text safe to show in a message: no control codes or broken letters, and short. */
 export function shown(text: string): string {
   const plain = text.replace(/[\p{Cc}\p{Cs}\u200b\u2028\u2029]/gu, '\u00b7');
   return plain.length > 40 ? `${plain.slice(0, 40).replace(/[\ud800-\udbff]$/, '')}...` : plain;

@@ -1,6 +1,6 @@
-import { unreadable } from './refusal.ts';
+import { unreadable } from './unreadable-file.ts';
 
-/** Sizes past which a file is no list of tiles; they bound the time a damaged one can take. */
+/** Limits of a list of tiles; they bound the time that a damaged file can take. */
 export const FILE_LIMITS = {
   bytes: 16 * 1024 * 1024,
   rows: 20_000,
@@ -8,35 +8,43 @@ export const FILE_LIMITS = {
   cellCharacters: 10_000,
 } as const;
 
-/** How files that are not text begin, and what to say to each. */
+/** How files that are not text begin, with their names and what to do. */
 const NOT_TEXT: readonly (readonly [readonly number[], string, string])[] = [
   [
     [0x50, 0x4b, 0x03, 0x04],
     'a workbook or an archive',
-    'Open it and save the sheet as CSV UTF-8.',
+    'Open the workbook and save the sheet as CSV UTF-8.',
   ],
-  [[0xd0, 0xcf, 0x11, 0xe0], 'a workbook', 'Open it and save the sheet as CSV UTF-8.'],
-  [[0x25, 0x50, 0x44, 0x46], 'a PDF', 'Copy the table into a sheet and save it as CSV UTF-8.'],
+  [[0xd0, 0xcf, 0x11, 0xe0], 'a workbook', 'Open the workbook and save the sheet as CSV UTF-8.'],
+  [
+    [0x25, 0x50, 0x44, 0x46],
+    'a PDF',
+    'Copy the table into a spreadsheet and save that as CSV UTF-8.',
+  ],
   [[0xff, 0xd8, 0xff], 'a picture', 'Give the file with the readings instead.'],
   [[0x89, 0x50, 0x4e, 0x47], 'a picture', 'Give the file with the readings instead.'],
-  [[0x1f, 0x8b], 'a packed file', 'Unpack it first.'],
-  [[0xff, 0xfe, 0x00, 0x00], 'text in UTF-32', 'Save it as CSV UTF-8.'],
-  [[0x00, 0x00, 0xfe, 0xff], 'text in UTF-32', 'Save it as CSV UTF-8.'],
+  [[0x1f, 0x8b], 'a compressed file', 'Unpack the file first.'],
+  [[0xff, 0xfe, 0x00, 0x00], 'text in UTF-32', 'Save the file as CSV UTF-8.'],
+  [[0x00, 0x00, 0xfe, 0xff], 'text in UTF-32', 'Save the file as CSV UTF-8.'],
 ];
 
 /**
- * The text of a file: UTF-8 with or without its mark, or UTF-16 of either order.
- * Refuses: more than FILE_LIMITS.bytes, nothing, other kinds of file, bytes that are not text,
- *          one-byte alphabets (the letters past ASCII would be a guess) -> file-unreadable
+ * The text of a file, for every reader: UTF-8 with or without a byte-order mark, or UTF-16 of either order.
+ * Refuses: more than `mostBytes`, an empty file, other kinds of file, bytes that are not text, one-byte
+ *          encodings (letters past ASCII would be a guess) -> file-unreadable
  */
-export function textFromBytes(bytes: Uint8Array, file: string): string {
+export function textFromBytes(
+  bytes: Uint8Array,
+  file: string,
+  mostBytes: number = FILE_LIMITS.bytes,
+): string {
   const expected = 'a text file (CSV or CGATS)';
-  if (bytes.length > FILE_LIMITS.bytes) {
+  if (bytes.length > mostBytes) {
     throw unreadable({
       file,
       saw: `${bytes.length} bytes`,
-      expected: `at most ${FILE_LIMITS.bytes}`,
-      hint: 'Split the file.',
+      expected: `at most ${mostBytes}`,
+      hint: 'Split the file into smaller ones.',
     });
   }
   for (const [start, saw, hint] of NOT_TEXT) {
@@ -51,7 +59,7 @@ export function textFromBytes(bytes: Uint8Array, file: string): string {
       file,
       saw: 'an empty file',
       expected,
-      hint: 'Check that the file was saved.',
+      hint: 'Check that the file was saved completely.',
     });
   }
   const nul = text.indexOf('\0');
@@ -60,15 +68,15 @@ export function textFromBytes(bytes: Uint8Array, file: string): string {
     throw unreadable({
       file,
       line,
-      saw: 'a byte of nought',
+      saw: 'a character that is not text',
       expected,
-      hint: 'Save it again as CSV UTF-8.',
+      hint: 'Save the file again as CSV UTF-8.',
     });
   }
   return text;
 }
 
-/** From the byte order mark or, without one, from Latin text having every other byte nought. */
+/** From the byte-order mark or, without one, because every other byte of Latin text is 0. */
 function utf16Order(bytes: Uint8Array): 'utf-16le' | 'utf-16be' | undefined {
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return 'utf-16le';
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return 'utf-16be';
@@ -94,7 +102,7 @@ function fromUtf16(bytes: Uint8Array, order: 'utf-16le' | 'utf-16be', file: stri
       file,
       saw: 'UTF-16 text that breaks off',
       expected: 'whole letters',
-      hint: 'Save it again as CSV UTF-8.',
+      hint: 'Save the file again as CSV UTF-8.',
     });
   }
 }
@@ -106,7 +114,7 @@ function fromUtf8(bytes: Uint8Array, file: string): string {
   } catch (cause) {
     if (!(cause instanceof TypeError)) throw cause;
   }
-  // A line feed is never part of a longer letter in UTF-8, so lines can be tried one by one.
+  // In UTF-8 a line feed is never part of a longer letter, so lines can be tried one by one.
   let line = 1;
   for (let start = 0; start < bytes.length; line++) {
     const feed = bytes.indexOf(0x0a, start);
@@ -128,7 +136,7 @@ function fromUtf8(bytes: Uint8Array, file: string): string {
   });
 }
 
-/** Line of a position, counted the way the reader does: CR LF, LF and CR each end a line. */
+/** Line of a position: CR LF, LF and CR each end a line. */
 function lineAt(text: string, position: number): number {
   return text.slice(0, position).split(/\r\n|\n|\r/).length;
 }
