@@ -2,7 +2,7 @@ import type { Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { launched, NO_BROWSER, type PageHere, pageHere, pictureOf, tidePool } from './page.ts';
 
-// What made a newcomer hesitate once, docs/walk.md.
+// What once made newcomers hesitate.
 
 let here: PageHere;
 beforeAll(async () => {
