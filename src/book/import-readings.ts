@@ -2,6 +2,8 @@ import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, type Recipe } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import { lineFor } from '../domain/changes/line-for.ts';
+import { make } from '../domain/changes/steps.ts';
 import type { Reading } from '../domain/reading.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
@@ -124,24 +126,13 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
       (words.names ?? []).map(({ word }) => word),
     );
   }
-  const steps: BookStep[] = [];
-  const lines = await allAt(desk, 'line');
-  let lineId = lines.find(({ body }) => clayKey(body.name) === clayKey(newLine))?.id;
-  if (lineId === undefined) {
-    lineId = newId();
-    const body = { name: newLine, status: 'current' } as const;
-    steps.push({ do: 'put', kind: 'line', id: lineId, body });
-  }
+  const { id: lineId, steps: lineSteps } = lineFor(newLine, await allAt(desk, 'line'), newId);
+  const steps = [...lineSteps];
   for (const [key, name] of unknown) {
     const id = newId();
     found.set(key, { kind: 'block', id });
     const clayType = effects.get(key) ?? 'opaque';
-    steps.push({
-      do: 'put',
-      kind: 'block',
-      id,
-      body: { lineId, name, clayType, status: 'current' },
-    });
+    steps.push(make('block', { lineId, name, clayType, status: 'current' }, id));
   }
   return { found, steps, blocks: unknown.size };
 }

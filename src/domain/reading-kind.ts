@@ -26,3 +26,11 @@ export const KIND_WIDTHS: Readonly<Record<Exclude<ReadingKind, 'measured'>, Kind
   rough: { spread: 5, least: 3, shared: 4 },
   claimed: { spread: 6, least: 4, shared: 5 },
 };
+
+/** One reading of an instrument where nothing is said of its spread, CIELAB units an axis. */
+export const SPREAD_OF_MEASURED = 0.5;
+
+/** Spread of one reading where nothing is said of it, CIELAB units an axis. */
+export function spreadOfKind(kind: ReadingKind): number {
+  return kind === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[kind].spread;
+}

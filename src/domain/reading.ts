@@ -3,7 +3,7 @@ import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
 import { PARTS_SPREAD } from '../core/clay/parts-spread.ts';
 import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
 import { type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { KINDS, type ReadingKind } from './reading-kind.ts';
+import { KINDS, type ReadingKind, SPREAD_OF_MEASURED } from './reading-kind.ts';
 
 /** Lights a Lab may be given under; names of CIE 15:2018 (FL11 is also written F11). */
 export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
@@ -33,7 +33,7 @@ export const READING_DEFAULTS = {
   state: 'baked',
   light: 'D50',
   observer: 2,
-  spreadOfLab: 0.5,
+  spreadOfLab: SPREAD_OF_MEASURED,
   spreadOfSpectrum: 0.2,
   geometryOfLab: 'excluded',
   geometryOfSpectrum: 'included',

@@ -61,6 +61,8 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
 interface AimInAddress {
   readonly aim?: string;
   readonly called?: string;
+  /** The block whose colour it is. */
+  readonly block?: string;
 }
 
 /** What clays are opened from, fetched while the script of the screen loads. */
@@ -79,9 +81,10 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/find',
-    validateSearch: ({ aim, called }: Record<string, unknown>): AimInAddress => ({
+    validateSearch: ({ aim, called, block }: Record<string, unknown>): AimInAddress => ({
       ...(typeof aim === 'string' ? { aim } : {}),
       ...(typeof called === 'string' ? { called } : {}),
+      ...(typeof block === 'string' ? { block } : {}),
     }),
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Find'),

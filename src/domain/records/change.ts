@@ -52,16 +52,17 @@ export const changeSchema = z
   })
   .readonly();
 
+/** Makes a record of a kind, or gives one another body. */
+export interface PutStep<K extends BookKind> {
+  readonly do: 'put';
+  readonly kind: K;
+  readonly id?: string;
+  readonly version?: number;
+  readonly body: BodyOf<K>;
+}
+
 export type BookStep =
-  | {
-      [K in BookKind]: {
-        readonly do: 'put';
-        readonly kind: K;
-        readonly id?: string;
-        readonly version?: number;
-        readonly body: BodyOf<K>;
-      };
-    }[BookKind]
+  | { [K in BookKind]: PutStep<K> }[BookKind]
   | { readonly do: 'delete' | 'restore'; readonly id: string; readonly version: number };
 
 export interface BookChange {

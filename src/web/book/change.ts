@@ -1,6 +1,6 @@
 import { AppError } from '../../core/errors.ts';
 import type { BookChange, BookStep } from '../../domain/records/change.ts';
-import type { BodyOf, BookKind, BookRecord } from '../../domain/records/record.ts';
+import type { BookRecord } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 import { refreshLists } from './lists-open.ts';
 import { showNotice } from './notice.ts';
@@ -116,20 +116,6 @@ export async function redoChange(seq: number): Promise<void> {
   } catch (fault) {
     showNotice({ text: wordsOf(fault) });
   }
-}
-
-/** A step that makes a record of a kind. */
-export function make<K extends BookKind>(kind: K, body: BodyOf<K>, id?: string): BookStep {
-  return { do: 'put', kind, body, ...(id === undefined ? {} : { id }) } as unknown as BookStep;
-}
-
-/** A step that gives a record another body, if nobody changed it since it was seen. */
-export function change<K extends BookKind>(
-  record: { readonly kind: K; readonly id: string; readonly version: number },
-  body: BodyOf<K>,
-): BookStep {
-  const { kind, id, version } = record;
-  return { do: 'put', kind, id, version, body } as unknown as BookStep;
 }
 
 /** An error as one line: what happened, and what to do. */

@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ReadingKind } from '../../domain/reading-kind.ts';
+import { ofKind } from '../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 
@@ -65,14 +66,15 @@ export interface Samples {
 
 const NONE = { tiles: [], readings: [] };
 
-/** Tiles and readings of one block or mix. */
-export function useSamples(id: string): Samples {
+/** Tiles and readings of one block or mix; none of what has no id. */
+export function useSamples(id: string | undefined): Samples {
   const { data, isPending } = useQuery({
     queryKey: ['samples', id],
     queryFn: async () => {
-      const { body } = await client.call('samples', { params: { id } });
-      return body as Omit<Samples, 'isPending'>;
+      const { tiles, readings } = (await client.call('samples', { params: { id: id! } })).body;
+      return { tiles: ofKind(tiles, 'tile'), readings: ofKind(readings, 'reading') };
     },
+    enabled: id !== undefined,
   });
-  return { ...(data ?? NONE), isPending };
+  return { ...(data ?? NONE), isPending: id !== undefined && isPending };
 }

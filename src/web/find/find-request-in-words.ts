@@ -1,6 +1,6 @@
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { type FindRequest, OTHER_LIGHTS } from './find-request.ts';
-import { groupOf } from './question-from-request.ts';
+import { groupOf, mayUse } from './question-from-request.ts';
 import type { Studio } from './studio.ts';
 
 const ENOUGH = {
@@ -52,7 +52,7 @@ export function findRequestInWords(request: FindRequest, studio: Studio): string
 
 /** "From 14 Saltmarsh clays" */
 function fromWords(request: FindRequest, studio: Studio): string {
-  const allowed = studio.clays.filter(
+  const allowed = mayUse(request, studio).filter(
     ({ blockId, lineId }) =>
       !request.without.includes(blockId) && (request.lines?.includes(lineId) ?? true),
   );

@@ -57,6 +57,21 @@ const ALL: FindRequest = {
   giveUp: 'hue',
 };
 
+describe('a block mixed from the others', () => {
+  const request = { ...FIRST_REQUEST, must: ['kelp', 'foam'], aim: { ...AIM, blockId: 'kelp' } };
+
+  it('is in no recipe for its own colour', () => {
+    const { usable, question } = askOf(request, STUDIO)!;
+    expect(usable).toEqual([0, 2, 4]);
+    expect(question.rules?.must).toEqual(['Foam']);
+    expect(findRequestInWords(request, STUDIO)).toMatch(/^From 3 of 4 clays/);
+  });
+
+  it('may be used again for the next colour', () => {
+    expect(askOf({ ...request, aim: AIM }, STUDIO)!.usable).toEqual([0, 1, 2, 4]);
+  });
+});
+
 describe('what a device kept of a question', () => {
   it('is taken as it was kept', () => {
     for (const request of [FIRST_REQUEST, ALL]) {

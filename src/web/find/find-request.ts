@@ -7,9 +7,11 @@ export interface RequestAim {
   readonly lab: Lab;
   readonly words: string;
   readonly palette?: { readonly id: string; readonly aimId: string };
+  /** The block whose colour it is, to be mixed from others. */
+  readonly blockId?: string;
 }
 
-/** A share of a line, a clay type or one block: `line saltmarsh`, `sort pearl`, `block kelp`. */
+/** A share of a line, a clay type or one block: `line saltmarsh`, `clayType pearl`, `block kelp`. */
 export interface RequestShare {
   readonly of: string;
   /** 0-1. */
@@ -75,9 +77,10 @@ export function isFindRequest(saved: unknown): saved is FindRequest {
 
 function isAim(aim: unknown): boolean {
   if (typeof aim !== 'object' || aim === null) return false;
-  const { lab, words } = aim as Partial<RequestAim>;
+  const { lab, words, blockId } = aim as Partial<RequestAim>;
   return (
     typeof words === 'string' &&
+    (blockId === undefined || typeof blockId === 'string') &&
     Array.isArray(lab) &&
     lab.length === 3 &&
     lab.every(Number.isFinite)

@@ -13,7 +13,7 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
   if (aim === undefined) return undefined;
   return {
     names: studio.names,
-    usable: studio.clays.map(({ clay }) => clay),
+    usable: mayUse(request, studio).map(({ clay }) => clay),
     question: {
       aim: aim.lab,
       viewing: HOUSE,
@@ -31,12 +31,17 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
   };
 }
 
+/** Clays that recipes may be made of: all but the block whose own colour is wanted. */
+export function mayUse({ aim }: FindRequest, studio: Studio): readonly StudioClay[] {
+  return studio.clays.filter(({ blockId }) => blockId !== aim?.blockId);
+}
+
 function rulesOf(request: FindRequest, studio: Studio): RulesInWords {
   const { mostLines, halfPart, batchG, withinStock } = request;
   const names = (ids: readonly string[] | undefined) =>
     (ids ?? []).flatMap((id) => studio.byBlock.get(id)?.name ?? []);
   const without = names(request.without);
-  const must = names(request.must);
+  const must = names(request.must?.filter((id) => id !== request.aim?.blockId));
   const lines = studio.lines.filter(({ id }) => request.lines?.includes(id));
   const atLeast = (request.atLeast ?? []).flatMap((one) => shareOf(one, studio));
   const atMost = (request.atMost ?? []).flatMap((one) => shareOf(one, studio));
@@ -65,7 +70,7 @@ export function groupOf(
     if (line === undefined) return undefined;
     return { words: line.name, clays: studio.clays.filter(({ lineId }) => lineId === id) };
   }
-  if (kind === 'sort') {
+  if (kind === 'clayType') {
     return { words: id, clays: studio.clays.filter(({ clayType }) => clayType === id) };
   }
   const clay = studio.byBlock.get(id);

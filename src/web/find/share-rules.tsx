@@ -31,7 +31,7 @@ export function ShareRules({
   );
   const groups = [
     ...studio.lines.map(({ id, name }) => [`line ${id}`, name] as const),
-    ...types.map((type) => [`sort ${type}`, `${type} clay`] as const),
+    ...types.map((type) => [`clayType ${type}`, `${type} clay`] as const),
     ...studio.clays.map(({ blockId, name }) => [`block ${blockId}`, name] as const),
   ];
   const put = (which: Bound, list: readonly RequestShare[]) =>

@@ -1,8 +1,8 @@
 import { AppError } from '../../core/errors.ts';
+import { acceptTilesSteps } from '../../domain/changes/accept-tiles.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeNotice, newId } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { acceptSteps, type ImportedRow } from './accept-steps.ts';
 import {
   type ChartAsked,
   changePhotoSession,
@@ -10,6 +10,7 @@ import {
   type PhotoHere,
   photoSessionNow,
 } from './photo-session-store.ts';
+import { type ImportedRow, readTilesOf } from './read-tiles.ts';
 
 /** What she has after accepting. */
 export interface Accepted {
@@ -70,15 +71,11 @@ function bodyOf(
   lines: readonly RecordOf<'line'>[],
 ): Sent {
   const photoIds = new Map(used.map(({ draftId }) => [draftId, newId('photo')]));
-  const said = photoSessionNow().line.trim();
-  const name = said === '' ? 'My clays' : said;
-  const known = lines.find(({ body }) => body.name.toLowerCase() === name.toLowerCase());
-  const steps = acceptSteps({
-    rows,
-    photoIds,
-    line: { id: known?.id ?? newId('line'), name, isNew: known === undefined },
+  const steps = acceptTilesSteps({
+    rows: readTilesOf(rows, photoIds, new Date().toISOString()),
+    line: photoSessionNow().line,
+    lines,
     newId,
-    now: new Date().toISOString(),
   });
   const tiles = `${rows.length} ${rows.length === 1 ? 'tile' : 'tiles'}`;
   return {
@@ -89,7 +86,7 @@ function bodyOf(
       name: photo.fileName,
       readAs: readAsOf(photo, photoSessionNow().chart),
     })),
-    steps,
+    steps: [...steps],
   };
 }
 

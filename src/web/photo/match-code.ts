@@ -1,39 +1,15 @@
 import { codeKey, lookalikeKey } from '../../core/notation/codes.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import type { Parts, TileTarget } from '../../domain/changes/accept-tiles.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { State } from './photo-session-store.ts';
-
-export type Parts = readonly {
-  readonly of:
-    | { readonly kind: 'block' | 'mix'; readonly id: string }
-    /** A clay that is not in the book yet, by its name. */
-    | { readonly kind: 'new block'; readonly name: string };
-  readonly parts: number;
-}[];
 
 /** What the words beside a tile stand for in the book. */
 export type Target =
   | { readonly is: 'nothing' }
-  /** A tile the book has: it gets another reading. */
-  | { readonly is: 'tile'; readonly tile: RecordOf<'tile'>; readonly title: string }
-  /** A new tile of a mix or block. */
-  | {
-      readonly is: 'new tile';
-      readonly of: { readonly kind: 'block' | 'mix'; readonly id: string };
-      readonly basis: 'volume' | 'weight';
-      readonly code?: string;
-      readonly title: string;
-    }
-  /** A new tile with parts of its own. */
-  | { readonly is: 'parts'; readonly parts: Parts; readonly code?: string; readonly title: string }
-  /** A plain tile of a clay that comes into the book with it. */
-  | {
-      readonly is: 'new block';
-      readonly title: string;
-      readonly code?: string;
-      readonly saidHere: boolean;
-    }
+  | Exclude<TileTarget, { readonly is: 'new block' }>
+  | (Extract<TileTarget, { readonly is: 'new block' }> & { readonly saidHere: boolean })
   | {
       readonly is: 'unknown';
       readonly title: string;

@@ -2,11 +2,11 @@ import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
+import { change } from '../../domain/changes/steps.ts';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import { labOfReading } from '../../domain/records/lab-of-reading.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import { change } from '../book/change.ts';
 import { asRead } from './as-read.ts';
 import type { Tap } from './photo-session-store.ts';
 

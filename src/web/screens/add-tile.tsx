@@ -1,11 +1,13 @@
 import { useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
-import type { BookStep } from '../../domain/records/change.ts';
-import type { BodyOf } from '../../domain/records/record.ts';
+import { codeKey } from '../../core/notation/codes.ts';
+import { readTileSteps, tileToRead } from '../../domain/changes/read-tile.ts';
+import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
-import { changeBook, make, newId, wordsOf } from '../book/change.ts';
+import { changeBook, newId, wordsOf } from '../book/change.ts';
+import { useSamples } from '../book/colours.ts';
 import { mmFrom, useUnits } from '../book/units.ts';
+import { dayInWords } from '../book/when-in-words.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
@@ -13,8 +15,8 @@ import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
-/** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */
-const SPREAD_OF_MEASURED = 0.5;
+/** Stands for a tile that is not in the book yet; no id is empty. */
+const NEW_TILE = '';
 
 type Got = 'measured' | 'by eye' | 'rough';
 
@@ -38,36 +40,31 @@ export function AddTile({
   const units = useUnits();
   const [thick, setThick] = useState(units.length === 'mm' ? '3' : '0.12');
   const [no, setNo] = useState<string | undefined>();
+  const samples = useSamples('id' in of ? of.id : undefined);
+  const [chosen, setChosen] = useState<string | undefined>();
+  const usual = tileToRead(samples, { code, name: title }, state);
+  const tile = chosen === undefined ? usual : samples.tiles.find(({ id }) => id === chosen);
   const keep = async () => {
     if (lab === undefined) return setNo('Give the tile a colour first.');
     const thicknessMm =
-      thick.trim() === '' ? undefined : mmFrom(Number(thick.replace(',', '.')), units);
+      tile !== undefined || thick.trim() === ''
+        ? undefined
+        : mmFrom(Number(thick.replace(',', '.')), units);
     if (thicknessMm !== undefined && !(thicknessMm > 0 && thicknessMm <= 100)) {
       return setNo('A thickness, such as 3 mm; or leave it empty where no light comes through.');
     }
-    const tileId = newId('tile');
-    const steps: BookStep[] = [
-      make(
-        'tile',
-        {
-          of,
-          basis,
-          state,
-          bakes: [],
-          ...(code === undefined ? { name: title } : { code }),
-          ...(thicknessMm === undefined ? {} : { thicknessMm }),
-        },
-        tileId,
-      ),
-      make('reading', {
-        of: { kind: 'tile', id: tileId },
-        readingKind,
-        state,
-        lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
-        spread: readingKind === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[readingKind].spread,
-        geometry: 'excluded',
-      }),
-    ];
+    const steps = readTileSteps({
+      of,
+      basis,
+      called: { code, name: title },
+      tile,
+      state,
+      lab,
+      readingKind,
+      thicknessMm,
+      isCodeFree: samples.tiles.every(({ body }) => !sameCode(body.code, code)),
+      newId,
+    });
     try {
       await changeBook(`Read the ${state} tile of ${title}`, steps);
       onClose();
@@ -106,15 +103,28 @@ export function AddTile({
           <p>{spokenColour(lab)}</p>
         </div>
       )}
-      <Field
-        label={units.length === 'mm' ? 'Thickness, mm' : 'Thickness, inches'}
-        value={thick}
-        onChange={setThick}
-        inputMode="decimal"
-      />
+      {samples.tiles.length === 0 ? null : (
+        <Pick
+          label="Which tile"
+          value={tile?.id ?? NEW_TILE}
+          onChange={setChosen}
+          options={[
+            ...samples.tiles.map((one) => [one.id, tileInWords(one)] as const),
+            [NEW_TILE, 'a new tile'],
+          ]}
+        />
+      )}
+      {tile !== undefined ? null : (
+        <Field
+          label={units.length === 'mm' ? 'Thickness, mm' : 'Thickness, inches'}
+          value={thick}
+          onChange={setThick}
+          inputMode="decimal"
+        />
+      )}
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" onPress={() => void keep()}>
+        <Button kind="main" isDisabled={samples.isPending} onPress={() => void keep()}>
           Save reading
         </Button>
         <Button kind="quiet" onPress={onClose}>
@@ -123,4 +133,13 @@ export function AddTile({
       </div>
     </Dialog>
   );
+}
+
+function sameCode(one: string | undefined, other: string | undefined): boolean {
+  return one !== undefined && other !== undefined && codeKey(one) === codeKey(other);
+}
+
+/** A tile by its code or name, its state, and the day it came into the book. */
+function tileInWords({ createdAt, body }: RecordOf<'tile'>): string {
+  return `${body.code ?? body.name ?? 'a tile'}, ${body.state}, added ${dayInWords(createdAt)}`;
 }

@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import { AppError } from '../../core/errors.ts';
+import { change } from '../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import { change, changeBook, wordsOf } from '../book/change.ts';
+import { changeBook, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';

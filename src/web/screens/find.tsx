@@ -218,14 +218,16 @@ function sameHand(one: Hand, other: Hand): boolean {
 
 /** An aim handed over by another screen stands in the address. */
 function useAimOfAddress(request: FindRequest, setRequest: (next: FindRequest) => void): void {
-  const { aim, called } = useSearch({ strict: false }) as { aim?: string; called?: string };
+  const { aim, called, block } = useSearch({ strict: false });
   const taken = useRef<string | undefined>(undefined);
   useEffect(() => {
     if (aim === undefined || taken.current === aim) return;
     taken.current = aim;
-    const lab = aim.split('_').map(Number);
-    if (lab.length !== 3 || !lab.every(Number.isFinite)) return;
-    const words = called ?? spokenColour(lab as unknown as Lab);
-    setRequest(withChange(request, { aim: { lab: lab as unknown as Lab, words } }));
-  }, [aim, called, request, setRequest]);
+    const [l, a, b, ...rest] = aim.split('_').map(Number);
+    if (rest.length > 0 || ![l, a, b].every(Number.isFinite)) return;
+    const lab: Lab = [l, a, b];
+    const words = called ?? spokenColour(lab);
+    const blockId = block === undefined ? {} : { blockId: block };
+    setRequest(withChange(request, { aim: { lab, words, ...blockId } }));
+  }, [aim, called, block, request, setRequest]);
 }

@@ -1,7 +1,6 @@
-import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
-import type { BookStep } from '../../../domain/records/change.ts';
+import { addBlocksSteps } from '../../../domain/changes/add-blocks.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { changeBook, make, newId } from '../../book/change.ts';
+import { changeBook, newId } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import type { BlockDrafts, Draft } from './block-drafts.ts';
 
@@ -26,53 +25,31 @@ export async function saveBlocks(
     drafts.length === 1
       ? `Added the block ${drafts[0].name.trim()}`
       : `Added ${drafts.length} blocks${how}`,
-    stepsOf(begun, lines, photoIds),
+    addBlocksSteps({
+      blocks: drafts.map((draft) => ({ ...draft, ...tappedIn(draft, photoIds) })),
+      state: begun.state,
+      line: begun.line,
+      lines,
+      newId,
+    }),
   );
 }
 
-function stepsOf(
-  { drafts, state, line }: BlockDrafts,
-  lines: Lines,
-  photoIds: ReadonlyMap<string, string>,
-): BookStep[] {
-  const lineName = line.trim() === '' ? 'My clays' : line.trim();
-  const known = lines.find(({ body }) => body.name.toLowerCase() === lineName.toLowerCase());
-  const lineId = known?.id ?? newId('line');
-  const steps: BookStep[] =
-    known === undefined ? [make('line', { name: lineName, status: 'current' }, lineId)] : [];
-  for (const draft of drafts) {
-    const { name, clayType, lab } = draft;
-    const id = newId('block');
-    const readingKind = draft.picture === undefined ? 'by eye' : 'rough';
-    steps.push(make('block', { lineId, name: name.trim(), clayType, status: 'current' }, id));
-    steps.push(
-      make('reading', {
-        of: { kind: 'block', id },
-        readingKind,
-        state,
-        lab: { values: [...lab] as [number, number, number], light: 'D50', observer: 2 },
-        spread: KIND_WIDTHS[readingKind].spread,
-        geometry: 'excluded',
-        ...whereFrom(draft, photoIds),
-      }),
-    );
-  }
-  return steps;
-}
-
-/** The place in the kept picture; of a picture that is not at hand any more, its name. */
-function whereFrom({ picture, patch }: Draft, photoIds: ReadonlyMap<string, string>) {
+/** The place in the saved picture; of a picture that is not at hand any more, its name. */
+function tappedIn({ picture, patch }: Draft, photoIds: ReadonlyMap<string, string>) {
   if (picture === undefined || patch === undefined) return {};
   const photoId = photoIds.get(picture.key);
-  return photoId === undefined ? { source: picture.name } : { photoId, region: patch.region };
+  return {
+    tapped: photoId === undefined ? { source: picture.name } : { photoId, region: patch.region },
+  };
 }
 
-/** Pictures kept before, should what belongs to them have to be sent again. */
-const photosKept = new WeakMap<File, string>();
+/** Pictures saved before, for when the rest has to be sent again. */
+const photosSaved = new WeakMap<File, string>();
 
-/** The picture is kept beside its readings; where it cannot be, the readings stand without it. */
+/** Saves the picture beside its readings; where that fails, the readings are saved without a picture. */
 async function savedPhoto(file: File): Promise<string | undefined> {
-  const before = photosKept.get(file);
+  const before = photosSaved.get(file);
   if (before !== undefined) return before;
   try {
     const { body } = await client.call(
@@ -80,9 +57,8 @@ async function savedPhoto(file: File): Promise<string | undefined> {
       { query: { fileName: file.name }, body: file },
       { mediaType: file.type },
     );
-    const { id } = body as { id: string };
-    photosKept.set(file, id);
-    return id;
+    photosSaved.set(file, body.id);
+    return body.id;
   } catch {
     return undefined;
   }

@@ -1,5 +1,6 @@
+import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { change, changeBook, make, wordsOf } from '../../book/change.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
 import { showNotice } from '../../book/notice.ts';
 import { useAll } from '../../book/queries.ts';
 

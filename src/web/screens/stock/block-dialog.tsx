@@ -79,7 +79,11 @@ export function BlockDialog({
               <Link
                 className="button"
                 to="/find"
-                search={{ aim: known.lab.map((v) => v.toFixed(2)).join('_'), called: name }}
+                search={{
+                  aim: known.lab.map((v) => v.toFixed(2)).join('_'),
+                  called: name,
+                  block: block.id,
+                }}
               >
                 Find a recipe for it from other clays
               </Link>

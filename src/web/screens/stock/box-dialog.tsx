@@ -1,7 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
+import { change } from '../../../domain/changes/steps.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
-import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
+import { make } from '../../../domain/changes/steps.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, make, wordsOf } from '../../book/change.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';

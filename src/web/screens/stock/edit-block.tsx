@@ -1,6 +1,7 @@
 import { useState } from 'react';
+import { change } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { change, changeBook } from '../../book/change.ts';
+import { changeBook } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Field, Pick } from '../../parts/field.tsx';

@@ -1,6 +1,7 @@
 import { useState } from 'react';
+import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { change, changeBook, make } from '../../book/change.ts';
+import { changeBook } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';

@@ -1,7 +1,7 @@
 import { useState } from 'react';
-import type { BookStep } from '../../../domain/records/change.ts';
+import { purchaseSteps } from '../../../domain/changes/record-purchase.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, make, newId } from '../../book/change.ts';
+import { changeBook, newId } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
@@ -70,25 +70,17 @@ function AddPurchase({
     if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'On which day?';
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
     if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
-    const of = { kind: 'block' as const, id: block.id };
-    const purchaseId = newId('purchase');
-    const steps: BookStep[] = [
-      make(
-        'purchase',
-        {
-          of,
-          boughtOn: on,
-          packages: n,
-          reformulated,
-          ...(paid === undefined ? {} : { price: paid }),
-          ...(lotNumber.trim() === '' ? {} : { lotNumber: lotNumber.trim() }),
-        },
-        purchaseId,
-      ),
-    ];
-    if (packageG !== undefined) {
-      steps.push(make('stock-entry', { of, purchaseId, on, why: 'bought', changeG: n * packageG }));
-    }
+    const steps = purchaseSteps({
+      block,
+      purchase: {
+        boughtOn: on,
+        packages: n,
+        reformulated,
+        ...(paid === undefined ? {} : { price: paid }),
+        ...(lotNumber.trim() === '' ? {} : { lotNumber: lotNumber.trim() }),
+      },
+      newId,
+    });
     await changeBook(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
     return undefined;
   };

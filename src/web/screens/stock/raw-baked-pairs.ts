@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ApiAnswer } from '../../../api/routes.ts';
 import type { RawBakedPair } from '../../../core/verdict/line-shift.ts';
-import { KIND_WIDTHS } from '../../../domain/reading-kind.ts';
+import { spreadOfKind } from '../../../domain/reading-kind.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
@@ -13,8 +13,6 @@ type Read = NonNullable<Row['raw']>;
 const PAGE = 400;
 /** The newest tiles; what the oven did years ago was another oven, or another lot. */
 const MOST_TILES = 2000;
-/** One reading of an instrument, CIELAB an axis; as contract/reading.ts has it for a file. */
-const SPREAD_OF_MEASURED = 0.5;
 
 export interface RawBakedOfLine extends RawBakedPair {
   readonly id: string;
@@ -60,6 +58,5 @@ async function turnedRows(): Promise<readonly Row[]> {
 }
 
 function spreadOf({ readingKind, override }: Read): number {
-  if (override === true) return KIND_WIDTHS['by eye'].spread;
-  return readingKind === 'measured' ? SPREAD_OF_MEASURED : KIND_WIDTHS[readingKind].spread;
+  return spreadOfKind(override === true ? 'by eye' : readingKind);
 }

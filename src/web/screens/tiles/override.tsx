@@ -1,9 +1,10 @@
 import { useState } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
+import { change } from '../../../domain/changes/steps.ts';
 import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { EyePicker } from '../../aims/eye-picker.tsx';
-import { change, changeBook, wordsOf } from '../../book/change.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { acceptTilesSteps } from '../../domain/changes/accept-tiles.ts';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import { BOOK_BODIES, type BookKind, type RecordOf } from '../../domain/records/record.ts';
-import { acceptSteps, type ImportedRow } from './accept-steps.ts';
 import type { Target } from './match-code.ts';
 import { photoRows } from './photo-rows.ts';
 import type { PhotoHere, PhotoSession } from './photo-session-store.ts';
 import { bakingInWords, driftInWords, type KnownRow, uncertaintyInWords } from './photo-words.ts';
+import { type ImportedRow, readTilesOf } from './read-tiles.ts';
 
 /** Two tiles of one photo, a little apart, that err by 0.3 alone and by `shared` together. */
 function resultOf(rough: boolean, shared = 2): PhotoResult {
@@ -72,12 +73,15 @@ const newTile: Target = {
 function stepsOf(taken: readonly Omit<ImportedRow, 'row'>[], rough = false) {
   let made = 0;
   const rows = rowsOf(rough);
-  return acceptSteps({
-    rows: taken.map((one, i) => ({ ...one, row: rows[i] })),
-    photoIds: new Map([['d1', 'photo-1']]),
-    line: { id: 'line-1', name: 'My clays', isNew: true },
+  return acceptTilesSteps({
+    rows: readTilesOf(
+      taken.map((one, i) => ({ ...one, row: rows[i] })),
+      new Map([['d1', 'photo-1']]),
+      '2026-01-01T00:00:00.000Z',
+    ),
+    line: '',
+    lines: [],
     newId: (kind) => `${kind}-${++made}`,
-    now: '2026-01-01T00:00:00.000Z',
   });
 }
 
