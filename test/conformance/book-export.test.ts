@@ -165,7 +165,8 @@ describe('an export', () => {
   it.each([
     ['{', 'the JSON is damaged or cut off'],
     ['[]', 'not an export'],
-    ['{"format":"kneadwell-book","version":2,"records":[]}', 'newer'],
+    ['{"format":"kneadwell-book","version":3,"records":[]}', 'newer'],
+    ['{"format":"kneadwell-book","version":2,"records":[{"kind":"lot"}]}', 'record 1'],
     ['{"format":"kneadwell-book","version":1,"records":[{"kind":"line"}]}', 'record 1'],
   ])('that is none, %s, is refused in one sentence', (text, says) => {
     expect(() => recordsFromBookJson(text, 'x.json')).toThrow(says);

@@ -380,7 +380,9 @@ function fillFrom(older: string, newer: string): void {
     const columns = (raw.pragma(`table_info(${table})`) as { name: string }[]).map(
       ({ name }) => `"${name}"`,
     );
-    raw.exec(`insert into ${table} (${columns}) select ${columns} from newer.${table}`);
+    // The one column that a later schema names otherwise.
+    const now = columns.map((name) => (name === '"binned_at"' ? '"deleted_at"' : name));
+    raw.exec(`insert into ${table} (${columns}) select ${now} from newer.${table}`);
   }
   raw.close();
 }

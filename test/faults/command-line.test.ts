@@ -267,7 +267,7 @@ describe('a damaged clay file', () => {
   });
 
   it.each([
-    ['another version', '"version": 2', '"version": 1', 4, 'of version 1'],
+    ['another version', '"version": 3', '"version": 1', 4, 'of version 1'],
     ['another prior', /"priorHash": "[^"]*"/, '"priorHash": "elsewhere"', 2, 'changed or damaged'],
     ['a number out of range', '"dilution":', '"dilution":1e999,"x":', 2, 'changed or damaged'],
   ] as const)('%s', async (_name, from, to, exit, says) => {

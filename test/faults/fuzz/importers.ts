@@ -72,7 +72,7 @@ const IMPORTERS: readonly Importer[] = [
   },
   {
     name: 'a clay file',
-    seeds: [utf8('{"format":"kneadwell-clay","version":2,"clays":[{"name":"Kelp"}],"seal":""}')],
+    seeds: [utf8('{"format":"kneadwell-clay","version":3,"clays":[{"name":"Kelp"}],"seal":""}')],
     read: (bytes) => clayFileFromBytes(bytes, 'fuzzed'),
   },
   {
