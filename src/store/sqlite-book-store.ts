@@ -3,6 +3,8 @@ import { sql } from 'kysely';
 import type { BookStore } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { INDEX_FIELDS_VERSION, indexFieldsOf } from '../domain/index-fields.ts';
+import { checkSchema } from './expected-schema.ts';
+import { bookGone, sameFileAt } from './file-identity.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readsOn } from './reads.ts';
 import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
@@ -36,6 +38,7 @@ const COPIED_AT_ONCE = 2000;
 /**
  * A book in one SQLite file, brought up to this program's schema.
  * Refuses: a newer book -> book-newer (conflict); another program's file -> not-a-book (bad-input);
+ *          one with tables, triggers or views no book has -> book-altered (bad-input);
  *          what the engine or disk refuses, as `storeError` names it
  * Holds:   resolved `transact`: on the disk; faulted `transact`: nothing of it is
  */
@@ -51,7 +54,7 @@ export async function openSqliteBook(
     return made;
   };
   try {
-    lookFirst(path);
+    await lookFirst(path);
     const writer = open(false);
     const version = writer.raw.pragma('user_version', { simple: true }) as number;
     if (version > 0 && version < upTo) {
@@ -66,7 +69,7 @@ export async function openSqliteBook(
 }
 
 /** Before anything is written, also the mode of the log: is it a book, and one this program knows? */
-function lookFirst(path: string): void {
+async function lookFirst(path: string): Promise<void> {
   const raw = new Database(path);
   try {
     const version = raw.pragma('user_version', { simple: true }) as number;
@@ -74,6 +77,7 @@ function lookFirst(path: string): void {
     const empty = raw.prepare('select count(*) from sqlite_schema').pluck().get() === 0;
     if (!empty && application !== APPLICATION_ID) throw notABook(path);
     if (version > MIGRATIONS.length) throw bookNewer(path, version);
+    await checkSchema(raw, version, path);
   } finally {
     raw.close();
   }
@@ -125,11 +129,14 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
   let copying: Promise<unknown> = Promise.resolve();
   let lost: unknown;
   const writes = writesOn(writer.db);
+  const isStillThere = sameFileAt(path);
   const transact: BookStore['transact'] = (work) => {
     const turn = queue.then(async () => {
+      if (lost === undefined && !isStillThere()) lost = bookGone(path, true);
       if (lost !== undefined) throw lost;
       try {
         const done = await inTransaction(writer, () => work(writes));
+        if (!isStillThere()) throw (lost = bookGone(path, false));
         // The engine never waits, so a row of changes would let nobody else be heard.
         await new Promise((resolve) => setImmediate(resolve));
         return done;

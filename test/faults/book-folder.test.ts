@@ -2,10 +2,13 @@ import { spawn } from 'node:child_process';
 import {
   chmodSync,
   copyFileSync,
+  cpSync,
+  mkdirSync,
   mkdtempSync,
   openSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
   writeFileSync,
   writeSync,
@@ -386,3 +389,68 @@ function fillFrom(older: string, newer: string): void {
   }
   raw.close();
 }
+
+describe('a folder that goes away while its book is open', () => {
+  it.each([
+    ['renamed', () => renameSync(folder, `${folder}-moved`)],
+    ['deleted', () => rmSync(folder, { recursive: true })],
+    [
+      'replaced by a copy',
+      () => {
+        renameSync(folder, `${folder}-moved`);
+        cpSync(`${folder}-moved`, folder, { recursive: true });
+      },
+    ],
+  ])('and is %s: no change is said to be saved', async (_how, go) => {
+    await began();
+    const open = await openBookFolder(folder);
+    const book = openBook(open.ports);
+    try {
+      go();
+      for (let i = 0; i < 6; i++) {
+        const steps = [mix(`g${i}`, [['block', 'b', 1]])];
+        await expect(changeBook(book, { what: 'Gone', steps })).rejects.toMatchObject({
+          code: 'book-gone',
+          kind: 'unavailable',
+          detail: expect.stringContaining('was not saved'),
+        });
+      }
+    } finally {
+      await open.close().catch(() => {});
+      rmSync(`${folder}-moved`, { recursive: true, force: true });
+      mkdirSync(folder, { recursive: true });
+    }
+  });
+
+  it('in the middle of a change: the change is not said to be saved', async () => {
+    await began();
+    const open = await openBookFolder(folder);
+    try {
+      const saving = open.ports.store.transact(async () => renameSync(folder, `${folder}-moved`));
+      await expect(saving).rejects.toMatchObject({ code: 'book-gone' });
+    } finally {
+      await open.close().catch(() => {});
+      rmSync(`${folder}-moved`, { recursive: true, force: true });
+      mkdirSync(folder, { recursive: true });
+    }
+  });
+});
+
+describe('a book with something in it that no book has', () => {
+  it.each([
+    ['a trigger', 'create trigger t after insert on record begin delete from tag; end'],
+    ['a view', 'create view v as select * from record'],
+    ['an index', 'create index more on record (body)'],
+    ['a table', 'create table more (x)'],
+    ['a column', 'alter table record add column more text'],
+    ['an index less', 'drop index record_life'],
+  ])('%s is not opened, and is left as it is', async (_what, sql) => {
+    await began();
+    const raw = new Database(bookFile());
+    raw.exec(sql);
+    raw.close();
+    const before = readFileSync(bookFile());
+    await expect(openBookFolder(folder)).rejects.toMatchObject({ code: 'book-altered' });
+    expect(readFileSync(bookFile()).equals(before)).toBe(true);
+  });
+});
