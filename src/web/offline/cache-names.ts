@@ -1,4 +1,4 @@
 /** Begins the names of caches that hold what was seen of a book. */
 export const BOOKS = 'book ';
-/** A cache of this name says that nothing of a book is to be kept on this device. */
-export const NOTHING = 'nothing is kept';
+/** A cache of this name says that no offline copy may be saved on this device. */
+export const OPTED_OUT = 'nothing is kept';

@@ -4,7 +4,7 @@ import { ROWS } from '../book/list.ts';
 import { allQuery, queries } from '../book/queries.ts';
 import { askOf } from '../screens/book/question.ts';
 
-/** What most screens stand on; mixes come as they are looked at. */
+/** The kinds most screens need; mixes are cached as they are opened. */
 const KINDS = [
   'settings',
   'line',
@@ -14,10 +14,7 @@ const KINDS = [
   'box',
 ] as const satisfies readonly BookKind[];
 
-/**
- * Asks once, one after the other, for what it takes to read the book and to find without it, so that
- * the page's worker has seen it.
- */
+/** Fetches, one after the other, what it takes to read the book and find recipes offline, so that it is cached. */
 export async function cacheResponse(): Promise<void> {
   for (const kind of KINDS) await queries.prefetchQuery(allQuery(kind));
   const models = queries.getQueryData<{ records: readonly RecordOf<'clay-model'>[] }>([
@@ -32,11 +29,11 @@ export async function cacheResponse(): Promise<void> {
   await client.call('stock', { query: {} });
   await client.call('colours', { query: {} });
   await client.call('tagsOfMixes', { query: { limit: 200 } });
-  // As the mix book and Tiles ask first.
+  // The first calls of the mix book and Tiles.
   const first = { from: 0, limit: ROWS };
   await client.call('tileList', { query: first });
   await client.call('mixList', { query: { ...askOf({}), ...first } });
-  // Each of them by itself, from which one is found that was not opened.
+  // The newest mixes one by one, for those that were never opened.
   await client.call('listRecords', {
     query: { kind: 'mix', sort: 'changed', limit: 500, descending: 'true' },
   });

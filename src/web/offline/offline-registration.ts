@@ -2,42 +2,42 @@ import { useSyncExternalStore } from 'react';
 import { KEPT_HEADER } from '../../api/saved-answer.ts';
 import { connectionNow } from '../book/connection.ts';
 import { queries } from '../book/queries.ts';
-import { BOOKS, NOTHING } from './cache-names.ts';
+import { BOOKS, OPTED_OUT } from './cache-names.ts';
 import { cacheResponse } from './cache-responses.ts';
 
-/** Whether this page opens here when the program does not run. */
-export type Backups =
-  | 'kept'
+/** Whether this page opens here while Kneadwell is not running. */
+export type OfflineState =
+  | 'saved'
   | 'on its way'
-  /** She said no. */
+  /** The user removed the offline copy. */
   | 'off'
-  /** A browser keeps pages only of its own machine, or over https. */
+  /** Browsers save pages only from their own computer, or over https. */
   | 'not a safe address'
   | 'not this browser';
 
-let keeping: Backups = 'on its way';
-const hearers = new Set<() => void>();
+let state: OfflineState = 'on its way';
+const listeners = new Set<() => void>();
 
-function setKeeping(next: Backups): void {
-  keeping = next;
-  for (const hear of hearers) hear();
+function setState(next: OfflineState): void {
+  state = next;
+  for (const listener of listeners) listener();
 }
 
-export function useBackups(): Backups {
+export function useOfflineState(): OfflineState {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
-    () => keeping,
+    () => state,
   );
 }
 
-/** Keeps the page and what was seen of the book on this device, unless she said no. */
+/** Saves the page and what was seen of the book on this device, unless the user removed the copy. */
 export async function enableOffline(): Promise<void> {
-  if (!globalThis.isSecureContext) return setKeeping('not a safe address');
-  if (!('serviceWorker' in navigator)) return setKeeping('not this browser');
-  if (await caches.has(NOTHING)) return setKeeping('off');
+  if (!globalThis.isSecureContext) return setState('not a safe address');
+  if (!('serviceWorker' in navigator)) return setState('not this browser');
+  if (await caches.has(OPTED_OUT)) return setState('off');
   const { serviceWorker } = navigator;
   try {
     if (serviceWorker.controller === null) {
@@ -46,45 +46,45 @@ export async function enableOffline(): Promise<void> {
       });
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
       await taken;
-      // What was fetched before the worker stood between was not laid by.
-      if (connectionNow().state === 'open') await fetchAnew();
+      // Answers fetched before the worker was active are not cached yet.
+      if (connectionNow().state === 'open') await fetchAgain();
     } else {
       await serviceWorker.register('/service-worker.js', { updateViaCache: 'none' });
     }
-    setKeeping('kept');
+    setState('saved');
     if (connectionNow().state === 'open') await cacheResponse();
   } catch {
-    // Private windows and full disks refuse; the page works all the same while the program runs.
-    if (keeping !== 'kept') setKeeping('not this browser');
+    // Private windows and full disks refuse; the page still works while Kneadwell is running.
+    if (state !== 'saved') setState('not this browser');
   }
 }
 
-/** One after the other, so that a hand at work is not kept waiting by all of them at once. */
-async function fetchAnew(): Promise<void> {
+/** One after the other, so that the user does not wait behind all of them at once. */
+async function fetchAgain(): Promise<void> {
   const ofBook = ({ queryKey: [first] }: { queryKey: readonly unknown[] }) => first !== 'clays';
   await queries.invalidateQueries({ predicate: ofBook, refetchType: 'none' });
   const inSight = queries.getQueryCache().findAll({ predicate: ofBook, type: 'active' });
   for (const { queryKey } of inSight) await queries.refetchQueries({ queryKey, exact: true });
 }
 
-/** Forgets the page and the book on this device, and keeps nothing until she says so again. */
+/** Removes the offline copy from this device, and saves none until the user asks for it. */
 export async function clearOfflineCopy(): Promise<void> {
-  // Pages still open have the worker until they close; it looks for this.
-  await caches.open(NOTHING);
-  setKeeping('off');
+  // Open pages use the worker until they close; it checks for this cache.
+  await caches.open(OPTED_OUT);
+  setState('off');
   const registered = await navigator.serviceWorker.getRegistrations();
   await Promise.all(registered.map((one) => one.unregister()));
-  const names = (await caches.keys()).filter((name) => name !== NOTHING);
+  const names = (await caches.keys()).filter((name) => name !== OPTED_OUT);
   await Promise.all(names.map((name) => caches.delete(name)));
 }
 
 export async function saveAgain(): Promise<void> {
-  await caches.delete(NOTHING);
-  setKeeping('on its way');
+  await caches.delete(OPTED_OUT);
+  setState('on its way');
   await enableOffline();
 }
 
-/** Instant at which something of the book was last laid by. */
+/** Instant at which an answer of the book was last cached. */
 export async function lastCachedAt(): Promise<string | undefined> {
   const name = (await caches.keys()).find((one) => one.startsWith(BOOKS));
   if (name === undefined) return undefined;

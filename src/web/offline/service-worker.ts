@@ -1,14 +1,14 @@
 import { API_PREFIX } from '../../api/paths.ts';
-import { bookAnswer, isSavedCall, tidyBooks } from './book-answers.ts';
+import { bookAnswer, isCachedCall, tidyBooks } from './book-answers.ts';
 import { cacheShell, dropOldShells, type Shell, shellAnswer } from './shell-answers.ts';
 import type { WorkerScope } from './worker-scope.ts';
 
-/** Files of this build and a hash over them; put in by the build, vite.config.mjs. */
+/** The files of this build and a hash over them, inserted by the build (vite.config.mjs). */
 declare const __SHELL__: Shell;
 
 /**
- * Opens the page when the program does not run, and shows what was last seen of the book. While the
- * program answers, every answer is its own: nothing kept is given in its place.
+ * Opens the page while Kneadwell is not running, and shows what was last seen of the book. While Kneadwell
+ * answers, no cached answer is used.
  */
 const scope = self as unknown as WorkerScope;
 
@@ -28,7 +28,7 @@ scope.addEventListener('fetch', (event) => {
   if (request.method !== 'GET' || origin !== scope.location.origin) return;
   if (!pathname.startsWith('/api')) {
     event.respondWith(shellAnswer(caches, request));
-  } else if (isSavedCall(pathname.slice(API_PREFIX.length))) {
+  } else if (isCachedCall(pathname.slice(API_PREFIX.length))) {
     event.respondWith(bookAnswer(caches, request, (work) => event.waitUntil(work)));
   }
 });

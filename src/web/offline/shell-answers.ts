@@ -1,19 +1,19 @@
-/** The page as it was built: what it is made of, and a hash over all of it. */
+/** The built page: its files and a hash over all of them. */
 export interface Shell {
   readonly build: string;
-  /** SHA-256 of the file all others are named in, hex. */
+  /** SHA-256 of index.html, which names all other files, hex. */
   readonly index: string;
   readonly files: readonly string[];
 }
 
 const NAME = 'shell ';
-/** The build before this one stays: pages it opened still fetch their screens from it. */
-const SHELLS_KEPT = 2;
+/** The previous build stays: pages it opened still fetch their screens from it. */
+const SHELLS_SAVED = 2;
 const INDEX = '/index.html';
 
 /**
- * Lays all files of a build by, or none.
- * Refuses: the server holds another build by now; the browser tries again at the next look
+ * Caches all files of a build, or none.
+ * Refuses: the server has another build by now; the browser tries again later
  */
 export async function cacheShell(caches: CacheStorage, shell: Shell): Promise<void> {
   const name = `${NAME}${shell.build}`;
@@ -33,16 +33,16 @@ export async function cacheShell(caches: CacheStorage, shell: Shell): Promise<vo
 export async function dropOldShells(caches: CacheStorage, shell: Shell): Promise<void> {
   const now = `${NAME}${shell.build}`;
   const before = (await caches.keys()).filter((name) => name.startsWith(NAME) && name !== now);
-  // Named in the order they were made.
-  const kept = before.slice(before.length - (SHELLS_KEPT - 1));
+  // In the order they were made.
+  const kept = before.slice(before.length - (SHELLS_SAVED - 1));
   await Promise.all(
     before.filter((name) => !kept.includes(name)).map((name) => caches.delete(name)),
   );
 }
 
 /**
- * A file of the page. The page itself comes from the program while that answers, so that a new build
- * is seen at once; what it names holds a hash in its name, so that builds never mix.
+ * A file of the page. The page itself comes from the server while it answers, so that a new build shows
+ * at once; its files have a hash in their name, so that builds never mix.
  */
 export async function shellAnswer(caches: CacheStorage, request: Request): Promise<Response> {
   if (request.mode !== 'navigate') {

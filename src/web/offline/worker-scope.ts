@@ -1,4 +1,4 @@
-/** What a service worker's scope has beyond a page's; the types of both do not go into one program. */
+/** What a service worker's scope has beyond a page's; the types of both cannot be loaded together. */
 export interface WorkerScope {
   readonly location: { readonly origin: string };
   readonly clients: { claim(): Promise<void> };

@@ -18,12 +18,12 @@ import { useTileList } from './use-tile-list.ts';
 
 /** The tiles of the photos: what each is, and taking them into the book. */
 export function TileList({
-  desk,
+  session,
   reads,
   severalTrays,
   onAccepted,
 }: {
-  readonly desk: PhotoSession;
+  readonly session: PhotoSession;
   readonly reads: readonly PhotoRead[];
   readonly severalTrays: boolean;
   readonly onAccepted: (accepted: Accepted) => void;
@@ -32,7 +32,7 @@ export function TileList({
   const [no, setNo] = useState<string | undefined>();
   const [pressed, setPressed] = useState(false);
   const [busy, setBusy] = useState(false);
-  const tiles = useTileList(desk, reads);
+  const tiles = useTileList(session, reads);
   const drawn = useFewAtATime(tiles.length);
 
   const taken = tiles.filter(({ take }) => take);
@@ -73,7 +73,7 @@ export function TileList({
           <h2>{count(tiles.length, 'tile')}</h2>
           <Choice<State>
             label="State of all tiles"
-            value={desk.state}
+            value={session.state}
             onChange={(state) => changePhotoSession((now) => ({ ...now, state }))}
             options={[
               ['baked', 'Baked and cool'],
@@ -113,7 +113,7 @@ export function TileList({
           {taken.some(({ target }) => target.is === 'new block') ? (
             <Field
               label="Line of the new blocks, the name on their packets"
-              value={desk.line}
+              value={session.line}
               onChange={(line) => changePhotoSession((now) => ({ ...now, line }))}
               placeholder="My clays"
             />

@@ -11,25 +11,25 @@ import { Choice } from '../parts/choice.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { SORTS } from './block-types.ts';
+import { CLAY_TYPES } from './block-types.ts';
 import { type BlockDrafts, type Draft, pictureOf, withDraft } from './blocks/block-drafts.ts';
 import { saveBlocks } from './blocks/save-blocks.ts';
 import '../look/blocks.css';
 
-/** Names her blocks and gives each a rough colour, from a picture or by eye; one change of the book. */
+/** Adds blocks with a name and a rough colour each, from a photo or by eye, in one change of the book. */
 export function AddBlocks({
   way,
   begun,
   onChange,
-  onKept,
-  onAway,
+  onSaved,
+  onCancel,
 }: {
   readonly way: 'picture' | 'eye';
   readonly begun: BlockDrafts;
   readonly onChange: (begun: BlockDrafts) => void;
-  readonly onKept: () => void;
-  /** Not now: what is begun stays. */
-  readonly onAway: () => void;
+  readonly onSaved: () => void;
+  /** Cancel: the drafts stay. */
+  readonly onCancel: () => void;
 }) {
   const lines = useAll('line');
   const [file, setFile] = useState<File | undefined>();
@@ -56,12 +56,12 @@ export function AddBlocks({
     (draft) => draft.picture !== undefined && !files.current.has(draft.picture.key),
   );
 
-  const keep = async () => {
+  const save = async () => {
     setBusy(true);
     setNo(undefined);
     try {
       await saveBlocks(begun, lines.records, files.current);
-      onKept();
+      onSaved();
     } catch (fault) {
       setNo(wordsOf(fault));
     } finally {
@@ -72,10 +72,10 @@ export function AddBlocks({
   return (
     <div className="screen">
       <header>
-        <h1>{way === 'picture' ? 'Tap each block and name it' : 'Blocks by eye'}</h1>
+        <h1>{way === 'picture' ? 'Tap each block and name it' : 'Add blocks by eye'}</h1>
         <p className="soft">
           {way === 'picture'
-            ? 'Tap the middle of a block, where it lies flat and does not shine. These colours are rough, and recipes will say so.'
+            ? 'Tap the middle of a block, where it is flat and does not shine. These colours are rough, and so are recipes made from them.'
             : 'Hold the block next to the screen in daylight and move the sliders until both look the same.'}
         </p>
       </header>
@@ -89,12 +89,12 @@ export function AddBlocks({
                   onSelect={(chosen) => choose(chosen?.[0])}
                 >
                   <Button kind={file === undefined ? 'main' : 'plain'}>
-                    {file === undefined ? 'Take or choose a picture' : 'Another picture'}
+                    {file === undefined ? 'Take or choose a photo' : 'Choose another photo'}
                   </Button>
                 </FileTrigger>
               </div>
               <Choice
-                label="What the picture shows"
+                label="The photo shows"
                 value={state}
                 onChange={(next) => onChange({ ...begun, state: next })}
                 options={[
@@ -105,7 +105,7 @@ export function AddBlocks({
               {file === undefined || picture === undefined ? null : (
                 <PicturePatch
                   file={file}
-                  label="Picture of your blocks. Tap a block; arrow keys move the mark, Enter takes its colour."
+                  label="Photo of your blocks. Tap a block, or move the mark with the arrow keys and press Enter."
                   marks={drafts.flatMap((draft) =>
                     draft.patch === undefined || draft.picture?.key !== picture.key
                       ? []
@@ -119,17 +119,18 @@ export function AddBlocks({
             <>
               <EyePicker lab={eye} onChange={setEye} name="The block" />
               <div className="actions">
-                <Button onPress={() => onChange(withDraft(begun, eye))}>Take this colour</Button>
+                <Button onPress={() => onChange(withDraft(begun, eye))}>Use this colour</Button>
               </div>
             </>
           )}
           {drafts.length === 0 ? null : (
             <p className="soft small below-said" role="status">
-              {drafts.length === 1 ? 'One is taken' : `${drafts.length} are taken`}; names go below.
+              {drafts.length === 1 ? 'One block added' : `${drafts.length} blocks added`}. Name them
+              below.
             </p>
           )}
         </div>
-        <Form className="stack" onSend={keep}>
+        <Form className="stack" onSend={save}>
           <div className="field">
             <label htmlFor={`${listId}-line`}>Clay line (name on the package)</label>
             <input
@@ -152,9 +153,9 @@ export function AddBlocks({
           {drafts.length === 0 ? (
             <p className="lead">
               {way === 'picture' && file === undefined
-                ? 'First a picture.'
+                ? 'Choose a photo first.'
                 : way === 'picture'
-                  ? 'Now tap a block.'
+                  ? 'Now tap a block in the photo.'
                   : 'Set a colour with the sliders, then press Use this colour.'}
             </p>
           ) : null}
@@ -170,10 +171,10 @@ export function AddBlocks({
                   autoFocus={i === drafts.length - 1}
                 />
                 <Pick
-                  label="Sort"
+                  label="Type of clay"
                   value={draft.clayType}
                   onChange={(clayType) => set(draft.key, { clayType })}
-                  options={SORTS}
+                  options={CLAY_TYPES}
                 />
                 <Button
                   kind="quiet"
@@ -189,8 +190,8 @@ export function AddBlocks({
           </ol>
           {pictureGone ? (
             <p className="soft small">
-              The picture of some of these is not at hand any more; their colours are. Choose it
-              again to keep it beside them.
+              The photo of some blocks is no longer open. Their colours are kept. Choose the photo
+              again to save it with them.
             </p>
           ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
@@ -200,14 +201,16 @@ export function AddBlocks({
               type="submit"
               isDisabled={busy || drafts.length === 0 || unnamed > 0}
             >
-              Keep {drafts.length === 1 ? 'this block' : `these ${drafts.length || ''} blocks`}
+              Save {drafts.length === 1 ? 'this block' : `these ${drafts.length || ''} blocks`}
             </Button>
-            <Button kind="quiet" onPress={onAway}>
+            <Button kind="quiet" onPress={onCancel}>
               Cancel
             </Button>
             {unnamed > 0 && drafts.length > 0 ? (
               <span className="soft small">
-                {unnamed === 1 ? 'One has no name yet.' : `${unnamed} have no name yet.`}
+                {unnamed === 1
+                  ? 'One block has no name yet.'
+                  : `${unnamed} blocks have no name yet.`}
               </span>
             ) : null}
           </div>

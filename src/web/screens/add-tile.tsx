@@ -20,7 +20,7 @@ const NEW_TILE = '';
 
 type Got = 'measured' | 'by eye' | 'rough';
 
-/** A tile of a mix or block with its colour: measured, made by eye, or tapped in a picture. */
+/** Adds a tile of a mix or block with its colour: measured, chosen by eye, or tapped in a photo. */
 export function AddTile({
   of,
   code,
@@ -44,14 +44,16 @@ export function AddTile({
   const [chosen, setChosen] = useState<string | undefined>();
   const usual = tileToRead(samples, { code, name: title }, state);
   const tile = chosen === undefined ? usual : samples.tiles.find(({ id }) => id === chosen);
-  const keep = async () => {
-    if (lab === undefined) return setNo('Give the tile a colour first.');
+  const save = async () => {
+    if (lab === undefined) return setNo('Choose the colour of the tile first.');
     const thicknessMm =
       tile !== undefined || thick.trim() === ''
         ? undefined
         : mmFrom(Number(thick.replace(',', '.')), units);
     if (thicknessMm !== undefined && !(thicknessMm > 0 && thicknessMm <= 100)) {
-      return setNo('A thickness, such as 3 mm; or leave it empty where no light comes through.');
+      return setNo(
+        'Type a thickness such as 3, or leave it empty if no light comes through the tile.',
+      );
     }
     const steps = readTileSteps({
       of,
@@ -66,14 +68,14 @@ export function AddTile({
       newId,
     });
     try {
-      await changeBook(`Read the ${state} tile of ${title}`, steps);
+      await changeBook(`Added a reading of the ${state} tile of ${title}`, steps);
       onClose();
     } catch (fault) {
       setNo(wordsOf(fault));
     }
   };
   return (
-    <Dialog title={`The tile of ${title}`} isOpen onClose={onClose}>
+    <Dialog title={`Tile of ${title}`} isOpen onClose={onClose}>
       <Choice
         label="State of the tile"
         value={state}
@@ -84,13 +86,13 @@ export function AddTile({
         ]}
       />
       <Pick<Got>
-        label="How the colour was measured"
+        label="Colour source"
         value={readingKind}
         onChange={setGot}
         options={[
           ['by eye', 'chosen by eye next to the tile'],
-          ['rough', 'tapped in a picture'],
-          ['measured', 'measured by an instrument or a chart'],
+          ['rough', 'tapped in a photo'],
+          ['measured', 'measured with an instrument or a chart photo'],
         ]}
       />
       <AimPicker
@@ -124,7 +126,7 @@ export function AddTile({
       )}
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" isDisabled={samples.isPending} onPress={() => void keep()}>
+        <Button kind="main" isDisabled={samples.isPending} onPress={() => void save()}>
           Save reading
         </Button>
         <Button kind="quiet" onPress={onClose}>

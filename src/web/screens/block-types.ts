@@ -1,7 +1,7 @@
 import type { BodyOf } from '../../domain/records/record.ts';
 
-/** Sorts of clay as packets name them. */
-export const SORTS: readonly (readonly [BodyOf<'block'>['clayType'], string])[] = [
+/** Types of clay as packages name them. */
+export const CLAY_TYPES: readonly (readonly [BodyOf<'block'>['clayType'], string])[] = [
   ['opaque', 'opaque'],
   ['translucent', 'translucent'],
   ['pearl', 'pearl'],

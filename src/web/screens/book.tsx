@@ -44,7 +44,7 @@ export function BookScreen() {
   const asked = (question.find ?? '') !== '' || isNarrowed(question);
   const nothing = total === 0 && !asked;
   useEffect(() => {
-    // The first mix may come from another page.
+    // The first mix may have been saved on another page.
     if (total === 0 && sheet.behind) sheet.refresh();
   }, [total, sheet]);
   const held = NARROWED_BY.filter((by) => question[by] !== undefined).length;
@@ -66,7 +66,7 @@ export function BookScreen() {
           actions={
             <>
               <Link className="button" data-kind="main" to="/find">
-                Find a colour
+                Find a recipe
               </Link>
               <Link className="button" to="/book/write">
                 Type in old recipes
@@ -74,27 +74,27 @@ export function BookScreen() {
             </>
           }
         >
-          A mix kept here has its recipe, its tile and its history, and can be found by its colour.
-          Find one, or type the pages of your paper book.
+          Save a mix and you can find it again by colour, with its recipe, tile and history. Find a
+          recipe, or type in your paper notes.
         </EmptyState>
       ) : (
         <>
           <div className="book-ask">
             <Field
-              label="Find"
+              label="Search"
               value={text}
               onChange={setText}
-              help="Code, name, line, colour in words, or #tag."
+              help="Code, name, line, colour name or #tag"
             />
             <Choice
-              label="Order"
+              label="Sort by"
               value={sortOf(question)}
               onChange={(sort) => ask({ ...question, sort })}
               options={[
-                ...(question.near === undefined ? [] : [['near', 'Nearest'] as const]),
+                ...(question.near === undefined ? [] : [['near', 'Closest'] as const]),
                 ['changed', 'Newest'],
-                ['code', 'By code'],
-                ['name', 'By name'],
+                ['code', 'Code'],
+                ['name', 'Name'],
               ]}
             />
             <Choice<'tiles' | 'table'>
@@ -105,7 +105,7 @@ export function BookScreen() {
                 ask(as === 'table' ? { ...rest, as } : rest);
               }}
               options={[
-                ['tiles', 'Tiles'],
+                ['tiles', 'Grid'],
                 ['table', 'Table'],
               ]}
             />
@@ -134,7 +134,7 @@ export function BookScreen() {
           ) : total === 0 ? (
             <NothingFits question={question} names={names} sheet={sheet} ask={ask} />
           ) : look === 'tiles' ? (
-            <section className="bench" aria-label="Mixes as tiles">
+            <section className="bench" aria-label="Mixes in a grid">
               <ContactSheet
                 key={JSON.stringify(question)}
                 label="Mixes"
@@ -174,7 +174,7 @@ export function BookScreen() {
   );
 }
 
-/** What she types goes into the address once she pauses; what the address says goes into the field. */
+/** The search text: typed text goes into the address after a pause, and the address into the field. */
 function useTypedFind(
   question: BookQuestion,
   ask: (next: BookQuestion, replace?: boolean) => void,
@@ -202,7 +202,7 @@ function useTypedFind(
 
 const TYPING_MS = 150;
 
-/** The sheet a question asks for, and where she was in it. */
+/** The list of mixes for a question, and the place the user saw last in it. */
 function useMixList(question: BookQuestion) {
   const table = question.as === 'table';
   const asked = useMemo(
@@ -222,7 +222,7 @@ function useMixList(question: BookQuestion) {
   return { sheet, startAt, onPlace };
 }
 
-/** Which filter to let go, and what each would give. */
+/** Which filter to remove, and how many mixes each would then show. */
 function NothingFits({
   question,
   names,
@@ -241,7 +241,7 @@ function NothingFits({
   const alone = !isNarrowed(question);
   return (
     <EmptyState
-      title={alone ? `Nothing answers to “${question.find ?? ''}”` : 'No mix fits all filters'}
+      title={alone ? `No mix found for “${question.find ?? ''}”` : 'No mix fits all filters'}
       actions={
         <>
           {alone
@@ -266,7 +266,7 @@ function NothingFits({
           : 'Try without one filter:'}
       {question.grams === undefined
         ? ''
-        : ' Stock allows only what was weighed: a clay that was never weighed in Stock counts as not there.'}
+        : ' Clays whose amount was never entered in Stock count as not there.'}
     </EmptyState>
   );
 }

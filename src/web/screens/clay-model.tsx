@@ -10,7 +10,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { Known } from './clay-model/known.tsx';
 import { count } from './start.tsx';
 
-/** How do these clays mix, and how surely is it known? */
+/** How well does Kneadwell know how my clays mix? */
 export function ClayModel() {
   const models = useAll('clay-model');
   const tiles = useAll('tile');
@@ -19,7 +19,7 @@ export function ClayModel() {
     () => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }),
     'learn',
   );
-  if (models.isPending || readings.isPending) return <JobProgress what="Opening what is learned" />;
+  if (models.isPending || readings.isPending) return <JobProgress what="Loading the clay model" />;
   const newest = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1))[0];
   const baked = readings.records.filter(({ body }) => body.state === 'baked').length;
   const start = () => {
@@ -35,28 +35,28 @@ export function ClayModel() {
   return (
     <div className="screen">
       <header>
-        <h1>Learn</h1>
+        <h1>Clay model</h1>
         <p className="lead">
           {newest === undefined
             ? 'Kneadwell learns from baked tiles how strongly each clay colours a mix.'
-            : `Last learned ${whenInWords(newest.createdAt)} from ${count(newest.body.learnedFrom.length, 'reading')}${
+            : `Last updated ${whenInWords(newest.createdAt)} from ${count(newest.body.learnedFrom.length, 'reading')}${
                 since > 0
-                  ? `; ${count(since, 'reading is new', 'readings are new')} since`
-                  : '; nothing is new since'
+                  ? `; ${count(since, 'new reading')} since then`
+                  : '; no new readings since then'
               }.`}
         </p>
       </header>
       {baked === 0 ? (
         <EmptyState
-          title="No baked tile is read yet"
+          title="No readings of baked tiles yet"
           actions={
             <Link className="button" data-kind="main" to="/tiles">
-              See which tile to bake first
+              Which tile to bake first
             </Link>
           }
         >
-          Bake a tile of each clay, and one of each with white. Two tiles a clay teach most of what
-          there is to know.
+          Bake one plain tile of each clay, and one of each mixed with white. Two tiles per clay are
+          enough for a good start.
         </EmptyState>
       ) : (
         <div className="stack">
@@ -66,12 +66,12 @@ export function ClayModel() {
             </Button>
             {newest === undefined ? null : (
               <Link className="button" {...(since > 0 ? {} : { 'data-kind': 'main' })} to="/find">
-                Find a colour
+                Find a recipe
               </Link>
             )}
             <span className="soft small">{count(tiles.records.length, 'tile')} in the book</span>
           </div>
-          <JobLine here={job} what="Learning how your clays mix" />
+          <JobLine here={job} what="Updating the clay model" />
         </div>
       )}
       {newest === undefined ? null : <Known model={newest} />}

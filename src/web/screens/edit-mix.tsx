@@ -14,8 +14,8 @@ import { PieceRow } from '../parts/piece-row.tsx';
 import { PowderList, useMixGroups } from './mix-pieces.tsx';
 
 /**
- * Changes what a mix is called and how many parts it has. If another page changed it meanwhile, what
- * was typed here stays, theirs is shown, and she says which counts.
+ * Edits the name, parts and notes of a mix. If the mix was changed elsewhere meanwhile, what was typed
+ * here stays, and the user chooses which version to keep.
  */
 export function EditMix({
   mix,
@@ -25,7 +25,7 @@ export function EditMix({
   readonly onClose: () => void;
 }) {
   const { body } = mix;
-  // As it was when the sheet was laid over; what others do meanwhile must not slip in unseen.
+  // The mix as it was when the dialog opened, so that changes made elsewhere are noticed.
   const [seen, setSeen] = useState(mix);
   const [code, setCode] = useState(body.code ?? '');
   const [name, setName] = useState(body.name ?? '');
@@ -37,12 +37,12 @@ export function EditMix({
   const [theirs, setTheirs] = useState<RecordOf<'mix'> | undefined>();
   const groups = useMixGroups({ ...mix, body: { ...body, parts } });
 
-  const keep = async (over: RecordOf<'mix'>) => {
+  const save = async (over: RecordOf<'mix'>) => {
     setNo(undefined);
     const tagList = tagsFrom(tags);
     const kept = parts.filter((part) => part.parts > 0);
-    if (kept.length === 0) return setNo('A mix has at least one part.');
-    if (code.trim() === '' && name.trim() === '') return setNo('Give it a code or a name.');
+    if (kept.length === 0) return setNo('A mix needs at least one part.');
+    if (code.trim() === '' && name.trim() === '') return setNo('Give the mix a code or a name.');
     const moved = JSON.stringify(kept) !== JSON.stringify(over.body.parts);
     const { code: _c, name: _n, tags: _t, note: _o, predicted, ...rest } = over.body;
     const next: BodyOf<'mix'> = {
@@ -53,7 +53,7 @@ export function EditMix({
       ...(name.trim() === '' ? {} : { name: name.trim() }),
       ...(tagList.length === 0 ? {} : { tags: tagList }),
       ...(note.trim() === '' ? {} : { note: note.trim() }),
-      // What was predicted was predicted of the parts it had.
+      // The saved prediction belongs to the parts before.
       ...(predicted === undefined || moved ? {} : { predicted }),
     };
     try {
@@ -67,12 +67,12 @@ export function EditMix({
     }
   };
   return (
-    <Dialog title={`Change ${titleOfMix(mix)}`} isOpen onClose={onClose}>
-      <Form className="stack" onSend={() => keep(seen)}>
+    <Dialog title={`Edit ${titleOfMix(mix)}`} isOpen onClose={onClose}>
+      <Form className="stack" onSend={() => save(seen)}>
         <div className="two">
           <Field label="Code" value={code} onChange={setCode} />
           <Pick
-            label="It is"
+            label="Status"
             value={status}
             onChange={setStatus}
             options={[
@@ -96,7 +96,7 @@ export function EditMix({
         {theirs === undefined ? null : (
           <div className="stack" role="alert">
             <p className="field-no">
-              Another page changed this mix meanwhile. It is now called {titleOfMix(theirs)}
+              This mix was changed on another page or device. Its name there is {titleOfMix(theirs)}
               {theirs.body.note === undefined ? '' : `, with the note “${theirs.body.note}”`}.
             </p>
             <div className="actions">
@@ -104,7 +104,7 @@ export function EditMix({
                 onPress={() => {
                   setSeen(theirs);
                   setTheirs(undefined);
-                  void keep(theirs);
+                  void save(theirs);
                 }}
               >
                 Keep my version
@@ -119,7 +119,7 @@ export function EditMix({
             Save changes
           </Button>
           <Button kind="quiet" onPress={onClose}>
-            Leave it
+            Cancel
           </Button>
         </div>
       </Form>

@@ -40,7 +40,7 @@ export function Find() {
 
 function SearchWith({ clays }: { clays: OpenClays }) {
   const studio = useStudio(clays);
-  // Names and lines belong to the question; asked without them it would have to be asked twice.
+  // The request needs names and lines, so that the search waits for them.
   if (studio.isPending) return <JobProgress what="Loading your clays" />;
   return <FindIn clays={clays} studio={studio} />;
 }
@@ -117,25 +117,25 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   return (
     <div className="screen">
       <header>
-        <h1>Find</h1>
+        <h1>Find a recipe</h1>
         <p className="soft">
           {clays.rough
-            ? 'Nothing is learned yet, so every recipe here is rough: good to start a first ball from. Baked tiles make it surer.'
+            ? 'There is no clay model yet, so these recipes are rough: a start for a first test ball. Baked tiles make them better.'
             : 'Choose a colour. Kneadwell lists recipes from your clays, closest first.'}
         </p>
       </header>
       <div className="beside finding">
         <div className="stack finding-aim">
-          <h2>The aim</h2>
+          <h2>Colour you want</h2>
           <Aims aim={aim} onAim={onAim} />
           {aim === undefined || best === undefined ? null : (
             <ClosestSoFar aim={aim.lab} best={best} onShow={showBench} />
           )}
         </div>
-        <section className="stack tight finding-rules" aria-label="The rules">
+        <section className="stack tight finding-rules" aria-label="Rules">
           <p>{words}</p>
           <div className="actions">
-            <Button onPress={openRules}>Change the rules</Button>
+            <Button onPress={openRules}>Change rules</Button>
           </div>
         </section>
         <div className="stack finding-bench">
@@ -204,7 +204,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   );
 }
 
-/** Aim and mix come into sight; the column they stand in is longer than any screen. */
+/** Scrolls to the colour wanted and the mix. */
 function showBench(): void {
   document.querySelector('.finding-bench > .bench')?.scrollIntoView({ block: 'start' });
 }
@@ -216,7 +216,7 @@ function sameHand(one: Hand, other: Hand): boolean {
   );
 }
 
-/** An aim handed over by another screen stands in the address. */
+/** A colour handed over by another screen, in the address. */
 function useAimOfAddress(request: FindRequest, setRequest: (next: FindRequest) => void): void {
   const { aim, called, block } = useSearch({ strict: false });
   const taken = useRef<string | undefined>(undefined);

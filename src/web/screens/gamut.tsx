@@ -24,10 +24,10 @@ import { Tile } from '../parts/tile.tsx';
 const [DARKEST, LIGHTEST] = [5, 97];
 const GREYS = Array.from({ length: 24 }, (_, i) => DARKEST + (i + 0.5) * 3.83);
 const ROWS = 12;
-/** Chroma of the plane at least: few dull clays are not drawn as if they reached far. */
+/** Least chroma of the plane, so that a few dull clays do not look strong. */
 const LEAST_SHOWN = 40;
 
-/** What can the clays I own make, and does an aim lie inside? */
+/** Which colours can my clays make, and is the colour I want among them? */
 export function ColourRange() {
   return <ClaysGate>{(clays) => <GamutWith clays={clays} />}</ClaysGate>;
 }
@@ -97,7 +97,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   return (
     <div className="screen">
       <header>
-        <h1>ColourRange</h1>
+        <h1>Colour range</h1>
         <p className="soft">
           The hatched area shows the colours you can mix from two or three clays at one lightness.
           Grey is in the middle; colours get stronger towards the edge.
@@ -114,15 +114,15 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             ...stocks.filter(([key]) => key !== one),
             ...more.map(
               ({ blockId, name, line }) =>
-                [`more ${blockId}`, `the same and ${name}, ${line}`] as const,
+                [`more ${blockId}`, `the same plus ${name}, ${line}`] as const,
             ),
           ]}
         />
       </div>
-      <section className="bench reach-bench" aria-label="Hue and chroma">
+      <section className="bench gamut-bench" aria-label="Hue and chroma">
         <Lightness lightness={lightness} onChange={setLightness} />
         {edge === undefined ? (
-          <JobProgress what="Mixing everything with everything" />
+          <JobProgress what="Mixing all clays" />
         ) : (
           <HueChromaPlane
             label={words}
@@ -140,12 +140,11 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           )}
           {aim === undefined ? (
             <p>
-              <Link to="/find">Choose a colour in Find</Link>, and it is shown here, inside or
-              outside.
+              <Link to="/find">Choose a colour in Find</Link> to see whether your clays can make it.
             </p>
           ) : (
             <div className="missing">
-              <Tile lab={aim} name="The aim" />
+              <Tile lab={aim} name="Colour you want" />
               <div className="stack tight">
                 {judged.map((text) => (
                   <p key={text}>{text}</p>
@@ -153,11 +152,11 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
                 <div className="actions">
                   {aimHere ? null : (
                     <Button onPress={() => setLightness(heldLightness(aim[0]))}>
-                      To the lightness of the aim
+                      Go to its lightness
                     </Button>
                   )}
                   <Link className="button" to="/find">
-                    Find it
+                    Find a recipe
                   </Link>
                 </div>
               </div>
@@ -167,7 +166,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
       </section>
       {edge === undefined ? null : (
         <details>
-          <summary>The same as a table</summary>
+          <summary>Details</summary>
           <table className="figures">
             <thead>
               <tr>
@@ -229,7 +228,7 @@ function heldLightness(lightness: number): number {
 
 function useGamut(open: OpenClays, clays: readonly number[]): readonly Lab[] | undefined {
   const { data } = useQuery({
-    queryKey: ['clays', 'reach', open.modelId ?? 'rough', clays],
+    queryKey: ['clays', 'gamut', open.modelId ?? 'rough', clays],
     queryFn: () => (clays.length === 0 ? [] : open.worker.reach(clays)),
   });
   return data;

@@ -17,7 +17,7 @@ import { Field } from '../parts/field.tsx';
 import { count } from './start.tsx';
 import '../look/import-notes.css';
 
-/** Lines of an old paper book, typed as they stand, a mix a line. */
+/** Types in recipes from paper notes, one mix per line. */
 export function ImportNotes() {
   const blocks = useAll('block');
   const powders = useAll('powder');
@@ -31,11 +31,11 @@ export function ImportNotes() {
   const [no, setNo] = useState<string | undefined>();
   const asked = useDeferredValue(text);
   const inPage = useMixesIn(asked);
-  const ofSigns = useMixesOfSigns(settings);
-  const isKnown = inPage.isKnown && ofSigns.isKnown;
+  const ofShortNames = useMixesOfShortNames(settings);
+  const isKnown = inPage.isKnown && ofShortNames.isKnown;
   const mixes: MixesByIds = useMemo(
-    () => new Map([...ofSigns.mixes, ...inPage.mixes]),
-    [ofSigns.mixes, inPage.mixes],
+    () => new Map([...ofShortNames.mixes, ...inPage.mixes]),
+    [ofShortNames.mixes, inPage.mixes],
   );
   const words: VocabularyWords = useMemo(() => {
     const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
@@ -67,10 +67,10 @@ export function ImportNotes() {
   }, [blocks.records, mixes, powders.records, settings, nameOf]);
   const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
   const ready = read.lines.filter((line) => line.kind === 'mix');
-  const keep = async () => {
+  const save = async () => {
     setNo(undefined);
     try {
-      await changeBook(`Wrote down ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
+      await changeBook(`Added ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
       const left = read.lines.filter((line) => line.kind === 'errors').map(({ raw }) => raw);
       setText(left.join('\n'));
     } catch (fault) {
@@ -81,15 +81,14 @@ export function ImportNotes() {
     return (
       <EmptyState
         whole
-        title="First, what the shortNames stand for"
+        title="First name your blocks"
         actions={
           <Link className="button" data-kind="main" to="/">
-            Name your blocks
+            Add your blocks
           </Link>
         }
       >
-        A line of an old book says 3G 1Y. Name the blocks first, so that it is known which green and
-        which yellow are meant.
+        A line of your notes says 3G 1Y. Kneadwell must know which green and which yellow that is.
       </EmptyState>
     );
   }
@@ -103,22 +102,22 @@ export function ImportNotes() {
             K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
             {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
           </b>
-          . Rows pasted from a spreadsheet are read as well.
+          . You can also paste rows from a spreadsheet.
         </p>
       </header>
       <div className="beside write-down">
         <div className="stack">
-          <Field label="The page" value={text} onChange={setText} rows={14} />
+          <Field label="Recipes" value={text} onChange={setText} rows={14} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="actions">
             <Button
               kind="main"
               isDisabled={ready.length === 0 || !isKnown || asked !== text}
-              onPress={() => void keep()}
+              onPress={() => void save()}
             >
-              Keep {count(ready.length, 'recipe')}
+              Save {count(ready.length, 'recipe')}
             </Button>
-            <Link to="/book">Back to the book</Link>
+            <Link to="/book">Back to the mix book</Link>
           </div>
         </div>
         <div className="part">
@@ -153,12 +152,12 @@ type MixesByIds = ReadonlyMap<
 >;
 
 const NONE: MixesByIds = new Map();
-/** Asked only once she pauses. */
+/** Asks the book only after a pause in typing. */
 const TYPING_MS = 200;
 
 /**
- * The mixes of the book that a page may mean. However many mixes there are, only those it names are
- * fetched; `isKnown` once that is so for the page as it stands.
+ * The mixes of the book that the text names. Only those are fetched; `isKnown` once they are known for the
+ * text as it is now.
  */
 function useMixesIn(page: string): { readonly mixes: MixesByIds; readonly isKnown: boolean } {
   const [paused, setPaused] = useState(page);
@@ -184,8 +183,8 @@ function useMixesIn(page: string): { readonly mixes: MixesByIds; readonly isKnow
   return { mixes: data ?? NONE, isKnown };
 }
 
-/** Mixes for which a sign of her own stands: a page names them by the sign alone. */
-function useMixesOfSigns(settings: RecordOf<'settings'> | undefined): {
+/** Mixes with a short name of the user's own. */
+function useMixesOfShortNames(settings: RecordOf<'settings'> | undefined): {
   readonly mixes: MixesByIds;
   readonly isKnown: boolean;
 } {
@@ -209,7 +208,7 @@ function useMixesOfSigns(settings: RecordOf<'settings'> | undefined): {
   return { mixes, isKnown: found.every(({ isPending }) => !isPending) };
 }
 
-/** Characters of one question; a line is never cut. */
+/** Most characters per call; a line is never cut. */
 const MOST_ASKED = 16_000;
 
 function piecesOf(page: string): readonly string[] {

@@ -16,13 +16,13 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { VerdictLine } from '../parts/verdict-line.tsx';
 import { AddTile } from './add-tile.tsx';
 import { EditMix } from './edit-mix.tsx';
-import { CameFrom, MadeOfIt, NearestToIt, WentInto, WhereItLies } from './mix/around-it.tsx';
+import { CameFrom, MixesThatUseIt, SimilarMixes, StoredIn, UsedIn } from './mix/around-it.tsx';
 import { ItsTiles } from './mix/its-tiles.tsx';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
 import '../look/mix.css';
 
-/** One mix: its recipe, its tile, what became of it. */
+/** One mix: its recipe, its tiles, and where it is used. */
 export function MixPage() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending, error } = useRecord(id);
@@ -30,7 +30,7 @@ export function MixPage() {
   if (record === undefined || record.kind !== 'mix') {
     return (
       <EmptyState whole title="No such mix" actions={<Link to="/book">Go to the mix book</Link>}>
-        {error === null ? 'This address names something that is no mix.' : wordsOf(error)}
+        {error === null ? 'There is no mix at this address.' : wordsOf(error)}
       </EmptyState>
     );
   }
@@ -44,22 +44,22 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
   retired: 'retired',
 };
 
-/** How near the predicted colour a tile may be looked for; the ± itself behind it. */
+/** How close a tile should come to the predicted colour. */
 const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
   same: 'should come out the same as this',
   match: 'should come out a match for this',
   close: 'should come out close to this',
-  family: 'should come out of this family',
+  family: 'should come out in the same family',
   different: 'may still come out quite different',
 };
 
 function predictionInWords(plusMinus: number): string {
-  return `Prediction: a tile of it ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). A baked tile will show it.`;
+  return `Predicted: a tile ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). Bake one to be sure.`;
 }
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const navigate = useNavigate();
-  const [sheet, setSheet] = useState<'edit' | 'tile' | undefined>();
+  const [dialog, setDialog] = useState<'edit' | 'tile' | undefined>();
   const { body } = mix;
   const read = useColoursOf([mix.id]).of(mix.id);
   const { lab, from } = useMixColour(mix);
@@ -67,7 +67,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const title = titleOfMix(mix);
   const move = async (way: 'delete' | 'restore') => {
     try {
-      await changeBook(`${way === 'delete' ? 'Deleted' : 'Took out of the bin'} the mix ${title}`, [
+      await changeBook(`${way === 'delete' ? 'Deleted' : 'Restored'} the mix ${title}`, [
         { do: way, id: mix.id, version: mix.version },
       ]);
       if (way === 'delete') await navigate({ to: '/book' });
@@ -95,8 +95,8 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             <AimAndPrediction
               aim={body.predicted.lab}
               made={{ lab: read.lab }}
-              aimName="As it was predicted"
-              madeName={`As its tile came out, ${read.state}, ${read.readingKind}`}
+              aimName="Prediction"
+              madeName={`Tile: ${read.state}, ${read.readingKind}`}
             />
             <VerdictLine
               verdict={verdict(body.predicted.lab, read.lab)}
@@ -112,12 +112,12 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               {from === 'coming'
                 ? 'Calculating colour …'
                 : lab === undefined
-                  ? 'No colour yet. Bake a tile and read it, or keep the recipe as it is.'
+                  ? 'No colour yet. Bake a tile and add a reading.'
                   : from === 'now'
-                    ? 'Predicted from your clays as they are known now. A baked tile will show it.'
+                    ? 'Predicted from your clays. Bake a tile to be sure.'
                     : read === undefined
                       ? predictionInWords(body.predicted!.plusMinus)
-                      : `Read from its ${read.state} tile, ${read.readingKind}.`}
+                      : `Colour of its ${read.state} tile, ${read.readingKind}.`}
               {unpredicted === undefined || read !== undefined ? '' : ` ${unpredicted}`}
             </p>
           </div>
@@ -128,7 +128,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
               Start mixing
             </Link>
-            <Button onPress={() => setSheet('tile')}>Add a reading of its tile</Button>
+            <Button onPress={() => setDialog('tile')}>Add a reading</Button>
             <Link className="button" to="/tiles/photo">
               Add a reading from a photo
             </Link>
@@ -138,10 +138,10 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 to="/find"
                 search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
               >
-                Find this colour anew
+                Find recipes again
               </Link>
             )}
-            <Button onPress={() => setSheet('edit')}>Change</Button>
+            <Button onPress={() => setDialog('edit')}>Edit</Button>
             <Button
               kind="quiet"
               onPress={() => void move(mix.deletedAt === undefined ? 'delete' : 'restore')}
@@ -157,35 +157,35 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
       )}
       {body.cameFromId === undefined ? null : <CameFrom id={body.cameFromId} />}
       <div className="mix-around">
-        <Part title="Its tiles">
+        <Part title="Tiles">
           <ItsTiles id={mix.id} />
         </Part>
         {lab === undefined ? null : (
           <Part title="Similar mixes">
-            <NearestToIt id={mix.id} lab={lab} />
+            <SimilarMixes id={mix.id} lab={lab} />
           </Part>
         )}
         <Part title="Mixes that use it">
-          <MadeOfIt id={mix.id} />
+          <MixesThatUseIt id={mix.id} />
         </Part>
         <Part title="Used in figures">
-          <WentInto id={mix.id} />
+          <UsedIn id={mix.id} />
         </Part>
         <Part title="Stored in">
-          <WhereItLies id={mix.id} />
+          <StoredIn id={mix.id} />
         </Part>
         <Part title="History">
           <RecordHistory id={mix.id} />
         </Part>
       </div>
-      {sheet === 'edit' ? <EditMix mix={mix} onClose={() => setSheet(undefined)} /> : null}
-      {sheet === 'tile' ? (
+      {dialog === 'edit' ? <EditMix mix={mix} onClose={() => setDialog(undefined)} /> : null}
+      {dialog === 'tile' ? (
         <AddTile
           of={{ kind: 'mix', id: mix.id }}
           code={body.code}
           title={title}
           basis={body.basis}
-          onClose={() => setSheet(undefined)}
+          onClose={() => setDialog(undefined)}
         />
       ) : null}
     </div>

@@ -9,7 +9,7 @@ import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery, useAll } from '../book/queries.ts';
 import { PieceRow } from '../parts/piece-row.tsx';
 
-/** The pieces of a mix of the book and its powders; mixes in it by their own name and colour. */
+/** The pieces and powders of a mix; mixes among its clays have their own name and colour. */
 export function MixPieces({
   mix,
   size = 'small',
@@ -94,7 +94,7 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
       id: of.id,
       kind: of.kind,
       name,
-      // A block no tile was made of is shown as the open clays have it.
+      // A block without a reading has the colour of the open clays.
       lab:
         colours.of(of.id)?.lab ??
         ofMixes.of(of.id)?.lab ??

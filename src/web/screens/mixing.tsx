@@ -15,7 +15,7 @@ import { powderGrams } from './mix/powder-grams.ts';
 import { percentInWords, useMixGroups, usePowders } from './mix-pieces.tsx';
 import '../look/mixing.css';
 
-/** For clay hands: one clay at a time, big, the screen kept awake. */
+/** For hands full of clay: one step at a time, in large type, with the screen kept on. */
 export function Mixing() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending } = useRecord(id);
@@ -30,7 +30,7 @@ export function Mixing() {
   return <Steps mix={record} />;
 }
 
-/** What comes after the pieces lie together. */
+/** The steps after all pieces are cut. */
 const AFTER = ['knead', 'rest', 'bake'] as const;
 
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
@@ -83,7 +83,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         <section className="bench" aria-live="polite">
           <p className="mixing-name">Knead until no streaks are left</p>
           <div className="one-colour">
-            <Tile lab={lab} coming={from === 'coming'} name="As it should look once baked" />
+            <Tile lab={lab} coming={from === 'coming'} name="Colour when baked" />
           </div>
           <p className="lead">
             Raw or hot clay looks different. Compare when it is baked and cool.
@@ -94,15 +94,15 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         <section className="bench" aria-live="polite">
           <p className="mixing-name">Let it rest, then condition it again</p>
           <p className="lead">
-            Kneading warms clay and makes it soft. Wrap it, let it cool on the table, then roll and
-            fold it till it is even and holds no air before you cut or press a tile.
+            Kneading warms and softens clay. Wrap the mix and let it cool on the table. Then roll
+            and fold it until it is even and has no air bubbles, before you cut or press a tile.
           </p>
           <HandlingNotes of={kneaded} />
         </section>
       ) : after === 'bake' ? (
         <section className="bench" aria-live="polite">
           <p className="mixing-name">
-            Press a tile, stamp {mix.body.code ?? 'its code'} in, bake it
+            Press a tile, stamp {mix.body.code ?? 'its code'} into it, bake it
           </p>
           <BakeNotes mix={mix} />
           {mix.body.note === undefined ? null : <p>Your note: {mix.body.note}</p>}
@@ -141,7 +141,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
         </Button>
         {last ? (
           <Link className="button" data-kind="main" to="/book/$id" params={{ id: mix.id }}>
-            To the mix
+            Back to the mix
           </Link>
         ) : (
           <Button kind="main" onPress={() => setStep(step + 1)}>
@@ -166,13 +166,11 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
             value={onePart}
             onChange={setOnePart}
             inputMode="decimal"
-            help="Given this, every step says grams."
+            help="Each step then shows grams."
           />
         </div>
       ) : (
-        <p className="soft">
-          Pieces of one size: one cutter and one thickness of sheet for all of them.
-        </p>
+        <p className="soft">Cut all pieces with one cutter, from clay rolled to one thickness.</p>
       )}
     </div>
   );
@@ -188,15 +186,15 @@ function gramsInWords(grams: number): string {
   return `${Number(grams.toPrecision(2))} g`;
 }
 
-/** Keeps the screen on while this is shown, where the browser lets it; says which. */
+/** Keeps the screen on where the browser allows it, and says whether it does. */
 function useAwake(): string {
   const [says, setSays] = useState('');
   useEffect(() => {
     if (!('wakeLock' in navigator)) {
       setSays(
         isSecureContext
-          ? 'This browser lets the screen go dark; touch it now and then.'
-          : 'Over plain http the screen cannot be kept awake; touch it now and then.',
+          ? 'The screen may turn off. Tap it now and then.'
+          : 'Over plain http the screen may turn off. Tap it now and then.',
       );
       return;
     }
@@ -206,9 +204,9 @@ function useAwake(): string {
       try {
         lock = await navigator.wakeLock.request('screen');
         if (left) await lock.release();
-        else setSays('The screen stays awake.');
+        else setSays('The screen stays on.');
       } catch {
-        setSays('The screen may go dark; touch it now and then.');
+        setSays('The screen may turn off. Tap it now and then.');
       }
     };
     const again = () => {

@@ -6,14 +6,14 @@ import { Button } from '../parts/button.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 
-/** Lets a device in by the code the owner sees; a QR code brings it behind the #. */
+/** Pairs a device by the code shown on the computer; a QR code has it behind the #. */
 export function Pair() {
   const [code, setCode] = useState(/#pair=([^&]+)/.exec(location.hash)?.[1] ?? '');
   const [name, setName] = useState('');
   const [no, setNo] = useState<string | undefined>();
   const pair = async () => {
     try {
-      const called = name.trim() === '' ? 'A device at the bench' : name.trim();
+      const called = name.trim() === '' ? 'Unnamed device' : name.trim();
       await client.call('pair', { body: { code: code.trim(), name: called, as: 'page' } });
       history.replaceState(null, '', '/');
       await queries.resetQueries();
@@ -27,7 +27,7 @@ export function Pair() {
       <header>
         <h1>Pair this device</h1>
         <p className="lead">
-          Your book is on another computer. On that computer open Settings, press "Pair a device",
+          Your book is on another computer. On that computer open Settings, press “Pair a device”,
           and type the code here.
         </p>
       </header>
@@ -37,7 +37,7 @@ export function Pair() {
           label="Name of this device"
           value={name}
           onChange={setName}
-          help="So that you know it in the list: the tablet, the old phone."
+          help="Shown in the list of devices, e.g. tablet or old phone"
         />
         <div className="actions">
           <Button kind="main" type="submit" isDisabled={code.trim() === ''}>

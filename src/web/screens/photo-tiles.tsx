@@ -15,20 +15,20 @@ import { PrintSheet } from '../photo/print-sheet.tsx';
 import { TileList } from '../photo/tile-list.tsx';
 import { count } from './start.tsx';
 
-/** What colour are the tiles in this photo? Nothing is kept before she accepts it. */
+/** What colour are the tiles in this photo? Nothing is saved until the user presses Accept. */
 export function PhotoTiles() {
-  const desk = usePhotoSession();
-  const reads = usePhotoReads(desk.photos);
-  // Drawing what was read takes its time; the page answers meanwhile.
+  const session = usePhotoSession();
+  const reads = usePhotoReads(session.photos);
+  // Rendering the readings takes time; the page stays responsive meanwhile.
   const shown = useDeferredValue(reads);
   useEffect(readForgotten, []);
   const [printing, setPrinting] = useState(false);
   const [accepted, setAccepted] = useState<Accepted | undefined>();
-  const trays = Math.max(1, ...desk.photos.map(({ tray }) => tray));
-  if (accepted !== undefined && desk.photos.length === 0) {
+  const trays = Math.max(1, ...session.photos.map(({ tray }) => tray));
+  if (accepted !== undefined && session.photos.length === 0) {
     return <WhatNext accepted={accepted} onMore={() => setAccepted(undefined)} />;
   }
-  const empty = desk.photos.length === 0;
+  const empty = session.photos.length === 0;
   return (
     <div className="screen">
       <header>
@@ -48,16 +48,21 @@ export function PhotoTiles() {
             {shown.map((read, i) => (
               <PhotoPanel key={read.photo.draftId} read={read} number={i + 1} trays={trays} />
             ))}
-            <Part title="What lies beside the tiles">
-              <SessionChart chart={desk.chart} />
+            <Part title="Chart in the photo">
+              <SessionChart chart={session.chart} />
               <div className="actions">
                 <Button kind="quiet" onPress={() => setPrinting(true)}>
-                  Print a sheet for the next tray
+                  Print a tray sheet
                 </Button>
               </div>
             </Part>
           </div>
-          <TileList desk={desk} reads={shown} severalTrays={trays > 1} onAccepted={setAccepted} />
+          <TileList
+            session={session}
+            reads={shown}
+            severalTrays={trays > 1}
+            onAccepted={setAccepted}
+          />
         </div>
       )}
       {printing ? <PrintSheet onClose={() => setPrinting(false)} /> : null}
@@ -69,27 +74,27 @@ function FirstTime({ onPrint }: { onPrint: () => void }) {
   return (
     <div className="start-ways">
       <section className="part">
-        <h2>On a tray sheet</h2>
+        <h2>With a tray sheet</h2>
         <p>
-          Print the sheet, lay a tile on every cross and a chart of 24 patches in its frame. Each
-          tile is found by itself, and the chart takes the colour of the light away.
+          Print the sheet. Put a tile on each cross and a chart of 24 patches in the frame.
+          Kneadwell finds each tile, and the chart corrects the colour of the light.
         </p>
         <div className="actions">
-          <Button onPress={onPrint}>Print the sheet</Button>
+          <Button onPress={onPrint}>Print a tray sheet</Button>
         </div>
       </section>
       <section className="part">
-        <h2>With no sheet</h2>
+        <h2>Without a sheet</h2>
         <p>
-          Any plain ground will do: tap each tile in the photo. With no chart colours are rough, but
-          how tiles of one photo differ is still told well.
+          Use any plain background and tap each tile in the photo. Without a chart the colours are
+          rough, but differences between tiles of one photo are reliable.
         </p>
       </section>
       <section className="part">
         <h2>The light</h2>
         <p>
-          A window or one daylight lamp from the side, no flash, no shadow over the tray, nothing
-          coloured near. Let baked tiles cool first: warm ones look otherwise.
+          Use a window or one daylight lamp from the side: no flash, no shadow on the tray, no
+          bright colours nearby. Let baked tiles cool first: warm ones look different.
         </p>
       </section>
     </div>
@@ -99,24 +104,24 @@ function FirstTime({ onPrint }: { onPrint: () => void }) {
 function WhatNext({ accepted, onMore }: { accepted: Accepted; onMore: () => void }) {
   return (
     <EmptyState
-      title={`${count(accepted.tiles, 'tile is', 'tiles are')} in the book`}
+      title={`${count(accepted.tiles, 'tile')} saved`}
       actions={
         <>
           {accepted.raw ? null : (
             <Link className="button" data-kind="main" to="/clay-model">
-              Learn from them
+              Update the model
             </Link>
           )}
           <Link className="button" to="/tiles">
-            See them among the tiles
+            Show all tiles
           </Link>
-          <Button onPress={onMore}>Another photo</Button>
+          <Button onPress={onMore}>Add another photo</Button>
         </>
       }
     >
       {accepted.raw
-        ? 'They are raw. Bake them as the packet says, let them cool and photograph them again: then it can be learned how baking moves them.'
-        : 'The next recipes get surer once it has learned from them.'}
+        ? 'These tiles are raw. Bake them as the package says, let them cool and photograph them again. Kneadwell then knows how baking changes them.'
+        : 'Update the clay model, and the next recipes get better.'}
     </EmptyState>
   );
 }

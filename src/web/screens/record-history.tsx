@@ -5,7 +5,7 @@ import { client } from '../book/client.ts';
 import { whenInWords } from '../book/when-in-words.ts';
 import { Button } from '../parts/button.tsx';
 
-/** What was done to one record, the newest first; each can be taken back where nothing came after. */
+/** The changes of one record, newest first, each with Undo. */
 export function RecordHistory({ id }: { readonly id: string }) {
   const { data = [] } = useQuery({
     queryKey: ['history', id],

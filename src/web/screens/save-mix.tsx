@@ -19,7 +19,7 @@ import { Form } from '../parts/form.tsx';
 
 const NEXT_CODE = {
   queryKey: ['mixes', 'codes'],
-  /** From the codes of the newest mixes, the oldest first, a free one that goes on as they do. */
+  /** A free code that continues the codes of the newest mixes. */
   queryFn: async () => {
     const { body } = await client.call('listRecords', {
       query: { kind: 'mix', sort: 'created', descending: 'true', limit: 500 },
@@ -35,9 +35,9 @@ function useNextCode(): string {
   return useQuery(NEXT_CODE).data ?? '';
 }
 
-/** What she typed of a mix before it was kept. */
+/** What the user typed for a mix before saving it. */
 interface BlockDrafts {
-  /** Its parts, so that no name slips onto another recipe. */
+  /** The parts of the recipe the text belongs to. */
   readonly of: string;
   readonly name: string;
   readonly tags: string;
@@ -51,7 +51,7 @@ function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
   return ['of', 'name', 'tags', 'note'].every((key) => typeof one?.[key] === 'string');
 }
 
-/** Keeps a recipe in the book, under the next free code or another. */
+/** Saves a recipe in the book, under the next free code or another. */
 export function SaveMix({
   isOpen,
   onClose,
@@ -62,7 +62,7 @@ export function SaveMix({
   readonly isOpen: boolean;
   readonly onClose: () => void;
   readonly onSaved: (mix: RecordOf<'mix'>) => void;
-  /** What the mix is, but for what she calls it. */
+  /** The mix without its code, name, tags and note. */
   readonly body: Omit<BodyOf<'mix'>, 'code' | 'name' | 'tags' | 'note'>;
   readonly suggestedName: string;
 }) {
@@ -70,7 +70,7 @@ export function SaveMix({
   const [code, setCode] = useState<string | undefined>();
   const of = JSON.stringify(body.parts);
   const [begun, setBegun] = useLocalStorage('mix begun', NO_BLOCK_DRAFTS, hasBlockDrafts);
-  // What was typed of this very recipe is there again after the back button; another begins empty.
+  // The text typed for this recipe is there again after the back button; another recipe starts empty.
   const [{ name, tags, note }, setTyped] = useState(begun.of === of ? begun : NO_BLOCK_DRAFTS);
   const type = (part: Partial<BlockDrafts>) => {
     const next = { name, tags, note, ...part, of };
@@ -82,8 +82,8 @@ export function SaveMix({
   const running = useRef(false);
   const twin = useDuplicateRecipe(body, isOpen);
   const shownCode = code ?? nextCode;
-  const keep = async () => {
-    // Enter pressed twice comes before anything is drawn anew.
+  const save = async () => {
+    // A second Enter may come before the next rendering.
     if (running.current) return;
     running.current = true;
     setBusy(true);
@@ -92,7 +92,7 @@ export function SaveMix({
     const tagList = tagsFrom(tags);
     try {
       const [kept] = await changeBook(
-        `Kept the mix ${[shownCode, called].filter(Boolean).join(' ')}`,
+        `Saved the mix ${[shownCode, called].filter(Boolean).join(' ')}`,
         [
           make('mix', {
             ...body,
@@ -119,19 +119,20 @@ export function SaveMix({
       setBusy(false);
     }
   };
-  /** A code she left to the book goes on to the next free one; one she wrote stays as she wrote it. */
+  /** A suggested code moves on to the next free one; a typed code stays as typed. */
   const takenInWords = async () => {
     const own = code !== undefined;
     const [after] = suggestCodes([shownCode], { count: 1 }).codes;
     const next = await queries.fetchQuery({ ...NEXT_CODE, staleTime: 0 }).catch(() => undefined);
     const free = own ? after : (next ?? after);
-    if (free === undefined || codeKey(free) === codeKey(shownCode)) return `${shownCode} is taken.`;
-    if (own) return `${shownCode} is taken. ${free} may be free.`;
-    return `${shownCode} was taken meanwhile; ${free} is free now. Press again to keep it so.`;
+    if (free === undefined || codeKey(free) === codeKey(shownCode))
+      return `${shownCode} is already used.`;
+    if (own) return `${shownCode} is already used. ${free} may be free.`;
+    return `${shownCode} has just been used. ${free} is free: press Save again to use it.`;
   };
   return (
     <Dialog title="Save this mix" isOpen={isOpen} onClose={onClose}>
-      <Form className="stack" onSend={keep}>
+      <Form className="stack" onSend={save}>
         {twin === undefined ? null : (
           <p role="status">
             You already have this recipe:{' '}
@@ -142,11 +143,11 @@ export function SaveMix({
           </p>
         )}
         <Field
-          label="Code, to stamp into the tile"
+          label="Code to stamp into the tile"
           value={shownCode}
           onChange={setCode}
           no={no.code}
-          help="The next free one of your own row; write any other."
+          help="The next free code. You can type another."
         />
         <Field
           label="Name"
@@ -154,13 +155,13 @@ export function SaveMix({
           onChange={(name) => type({ name })}
           placeholder={suggestedName}
           autoFocus
-          help="What you would call it. Left empty, the code alone stands for it."
+          help="Leave empty to use the code only."
         />
         <Field
           label="Tags"
           value={tags}
           onChange={(tags) => type({ tags })}
-          help="Commas between them."
+          help="Separate with commas"
         />
         <Field label="Note" value={note} onChange={(note) => type({ note })} rows={2} />
         {no.other === undefined ? null : <p className="field-no">{no.other}</p>}

@@ -11,23 +11,23 @@ import { SavedReadings } from '../photo/saved-readings.tsx';
 import { useAgain, useReadingsOf } from '../photo/use-saved-photo.ts';
 import { count } from './start.tsx';
 
-/** Where in a photo were these readings taken, and what does it say when it is read again? */
+/** Where in this photo were the readings taken, and what does a new reading give? */
 export function SavedPhoto() {
   const { id } = useParams({ from: '/photos/$id' });
   const { record, isPending, error } = useRecord(id);
-  if (isPending) return <JobProgress what="Looking for the photo" />;
+  if (isPending) return <JobProgress what="Loading the photo" />;
   const none = error instanceof AppError && error.kind === 'not-found';
   if (error !== null && record === undefined && !none) throw error;
   if (record?.kind !== 'photo' || record.deletedAt !== undefined) {
     return (
       <EmptyState
         whole
-        title="This photo is not in the book any more"
+        title="This photo is no longer in the book"
         actions={<Link to="/tiles">Go to Tiles</Link>}
       >
         {none
-          ? 'It may have been emptied from the bin, or belong to another book.'
-          : 'What was thrown away lies in the bin, in Settings, until it is emptied.'}
+          ? 'It may have been deleted for good, or belong to another book.'
+          : 'The photo was deleted. You can restore it in Settings, under Deleted items.'}
       </EmptyState>
     );
   }
@@ -47,10 +47,10 @@ function InBook({ photo }: { readonly photo: RecordOf<'photo'> }) {
         <h1>{photo.body.name ?? photo.body.fileName ?? 'A photo'}</h1>
         <p className="soft">
           {isPending
-            ? 'Looking for what was read in it.'
+            ? 'Loading its readings.'
             : readings.length === 0
-              ? 'Nothing in the book was read in it.'
-              : `${count(readings.length, 'reading')} of the book came of it. Read again, each is shown beside what is kept; nothing changes before you take it.`}
+              ? 'No readings come from this photo.'
+              : `${count(readings.length, 'reading')} come from this photo. Read the photo again to compare; nothing changes until you accept a new reading.`}
         </p>
       </header>
       <div className="photo-desk">

@@ -1,16 +1,16 @@
 import '../look/settings.css';
 import { Backups } from './settings/backups.tsx';
-import { Health } from './settings/check.tsx';
+import { Check } from './settings/check.tsx';
 import { DeletedRecords } from './settings/deleted.tsx';
 import { Devices } from './settings/devices.tsx';
 import { History } from './settings/history.tsx';
-import { OutAndIn } from './settings/import-export.tsx';
-import { Judging } from './settings/lights.tsx';
-import { WithoutProgram } from './settings/offline.tsx';
+import { ImportExport } from './settings/import-export.tsx';
+import { Lights } from './settings/lights.tsx';
+import { Offline } from './settings/offline.tsx';
 import { ThisScreen } from './settings/this-screen.tsx';
 import { UnitsPart } from './settings/units-part.tsx';
 
-/** How she likes it shown, who may come in, what lies in the bin, what was done. */
+/** Display, units, backups, devices, deleted items and history. */
 export function Settings() {
   return (
     <div className="screen settings">
@@ -19,14 +19,14 @@ export function Settings() {
       </header>
       <ThisScreen />
       <UnitsPart />
-      <Judging />
+      <Lights />
       <Backups />
-      <OutAndIn />
+      <ImportExport />
       <Devices />
-      <WithoutProgram />
+      <Offline />
       <DeletedRecords />
       <History />
-      <Health />
+      <Check />
     </div>
   );
 }

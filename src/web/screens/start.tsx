@@ -17,10 +17,10 @@ import { hasBlockDrafts, NO_BLOCK_DRAFTS } from './blocks/block-drafts.ts';
 
 type Way = 'picture' | 'eye';
 
-/** Blocks laid out here; all of them lie in Stock. */
+/** Blocks shown here; Stock shows all. */
 const SHOWN = 64;
 
-/** The first five minutes: her blocks, an aim, three rough recipes; later, what to do next. */
+/** The first five minutes: blocks, a colour, three rough recipes; later, what to do next. */
 export function Start() {
   const blocks = useAll('block');
   const { data: mixes = 0 } = useQuery({ queryKey: ['counts', 'mix'], queryFn: countMixes });
@@ -30,8 +30,8 @@ export function Start() {
   const [way, setWay] = useState<Way | undefined>();
   const [begun, setBegun] = useLocalStorage('blocks begun', NO_BLOCK_DRAFTS, hasBlockDrafts);
   const demo = useDemo();
-  // Another face of the same address begins at its top.
-  // biome-ignore lint/correctness/useExhaustiveDependencies: whenever the face is another
+  // Another view of the same address starts at its top.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: runs whenever the view changes
   useEffect(() => {
     window.scrollTo(0, 0);
   }, [way]);
@@ -50,11 +50,11 @@ export function Start() {
         way={way}
         begun={begun}
         onChange={setBegun}
-        onKept={() => {
+        onSaved={() => {
           setBegun(NO_BLOCK_DRAFTS);
           setWay(undefined);
         }}
-        onAway={() => setWay(undefined)}
+        onCancel={() => setWay(undefined)}
       />
     );
   }
@@ -62,22 +62,21 @@ export function Start() {
     <div className="screen">
       <header>
         <h1>
-          {empty ? 'What clays do you own?' : demo.inside > 0 ? 'Demo studio' : 'Your studio'}
+          {empty ? 'Which clays do you own?' : demo.inside > 0 ? 'Demo studio' : 'Your studio'}
         </h1>
         <p className="lead">
           {empty
-            ? 'Show your blocks, choose a colour you want, and you have three recipes to roll in five minutes. Nothing needs to be measured yet.'
+            ? 'Add your blocks, choose a colour, and get three recipes in five minutes. No measuring needed yet.'
             : `${count(blocks.records.length, 'block')}, ${count(mixes, 'mix', 'mixes')} in the book${
-                models.records.length === 0 ? '; nothing learned from baked tiles yet' : ''
+                models.records.length === 0 ? '; no clay model yet' : ''
               }.`}
         </p>
       </header>
       <DemoInside demo={demo} />
       {begun.drafts.length === 0 ? null : (
-        <section className="part" aria-label="Blocks begun">
+        <section className="part" aria-label="Blocks to finish">
           <p className="lead">
-            You were naming {count(begun.drafts.length, 'block')}; they are still here, not in the
-            book yet.
+            You have {count(begun.drafts.length, 'block')} that you did not save yet.
           </p>
           <div className="actions">
             <Button
@@ -88,7 +87,7 @@ export function Start() {
                 )
               }
             >
-              Go on naming them
+              Continue
             </Button>
             <Button kind="quiet" onPress={() => setBegun(NO_BLOCK_DRAFTS)}>
               Discard
@@ -99,44 +98,38 @@ export function Start() {
       {coloured.length >= 2 ? (
         <div className="actions">
           <Link className="button" data-kind="main" to="/find">
-            Find a colour
+            Find a recipe
           </Link>
           <Link className="button" to="/tiles/photo">
-            Read tiles from a photo
+            Add tiles from a photo
           </Link>
-          <Button onPress={() => setWay('picture')}>More blocks from a picture</Button>
-          <Button onPress={() => setWay('eye')}>A block by eye</Button>
+          <Button onPress={() => setWay('picture')}>Add blocks from a photo</Button>
+          <Button onPress={() => setWay('eye')}>Add a block by eye</Button>
         </div>
       ) : (
         <div className="start-ways">
           <section className="part">
-            <h2>A picture of them</h2>
+            <h2>From a photo</h2>
             <p>
-              Lay your blocks side by side near a window, out of the sun, and take one picture. Then
+              Put your blocks side by side near a window, out of the sun, and take one photo. Then
               tap each block and name it.
             </p>
             <div className="actions">
               <Button kind="main" onPress={() => setWay('picture')}>
-                Begin with a picture
+                Start with a photo
               </Button>
             </div>
           </section>
           <section className="part">
             <h2>By eye</h2>
-            <p>
-              No picture at hand? Hold a block beside the screen and make its colour with three
-              sliders.
-            </p>
+            <p>Hold a block next to the screen and match its colour with three sliders.</p>
             <div className="actions">
-              <Button onPress={() => setWay('eye')}>Make a colour by eye</Button>
+              <Button onPress={() => setWay('eye')}>Choose colours by eye</Button>
             </div>
           </section>
           <section className="part">
-            <h2>No colour at all</h2>
-            <p>
-              A recipe can be kept with no colour whatever: type the pages of your paper book as
-              they are.
-            </p>
+            <h2>Without colours</h2>
+            <p>You can save recipes without colours: type in your paper notes as they are.</p>
             <div className="actions">
               <Link className="button" to="/book/write">
                 Type in old recipes
@@ -149,9 +142,8 @@ export function Start() {
         <section className="part">
           <h2>Or try the demo first</h2>
           <p>
-            An invented studio can move into this empty book: tide-pool creatures, fifty clays of
-            three made-up lines, sixty mixes, baked tiles. Find, mix and undo as you like; one press
-            clears it out again.
+            Load a demo studio with 50 invented clays, 60 mixes and baked tiles. Remove it again
+            with one click.
           </p>
           <div className="actions">
             <Button isDisabled={demo.busy} onPress={() => void demo.load()}>
@@ -161,22 +153,21 @@ export function Start() {
         </section>
       ) : null}
       {coloured.length === 0 ? null : (
-        <section
-          className="bench"
-          aria-label={demo.inside > 0 ? 'The invented blocks' : 'Your blocks'}
-        >
+        <section className="bench" aria-label={demo.inside > 0 ? 'Demo blocks' : 'Your blocks'}>
           <div className="swatches" data-size="small">
             {coloured.slice(0, SHOWN).map(({ id, lab }) => (
               <Sample key={id} lab={lab} name={nameOf(id)} />
             ))}
           </div>
-          {coloured.length > SHOWN ? <Link to="/stock">All {coloured.length} of them</Link> : null}
+          {coloured.length > SHOWN ? (
+            <Link to="/stock">Show all {coloured.length} blocks</Link>
+          ) : null}
         </section>
       )}
       <DemoClearing demo={demo} />
       <p className="soft small">
-        Clay is baked in a hot oven: an adult runs it, the room is aired, and the maker's label
-        decides how hot and how long. Tools that touched clay do not go back to food.
+        Clay is baked in a hot oven: an adult runs it and airs the room. The maker's label decides
+        how hot and how long. Never use tools that touched clay for food again.
       </p>
     </div>
   );

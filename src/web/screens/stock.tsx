@@ -17,11 +17,11 @@ import { Boxes } from './stock/boxes.tsx';
 import { EditLine } from './stock/edit-line.tsx';
 import { HueByHue } from './stock/hue-by-hue.tsx';
 import { LineOven } from './stock/line-oven.tsx';
-import { LinePacket } from './stock/line-packet.tsx';
+import { LinePackage } from './stock/line-package.tsx';
 import { amountInWords, runsLow, useOnHand } from './stock/on-hand.ts';
 import { useRawBakedPairs } from './stock/raw-baked-pairs.ts';
 
-/** What do I own, what runs low, and where does it lie? */
+/** Which clays do I own, what runs low, and where are they? */
 export function Stock() {
   const blocks = useAll('block');
   const lines = useAll('line');
@@ -30,7 +30,7 @@ export function Stock() {
   const [opened, setOpened] = useState<string | undefined>();
   const [editing, setEditing] = useState<RecordOf<'line'> | undefined>();
   const stock = useOnHand();
-  const turned = useRawBakedPairs();
+  const pairs = useRawBakedPairs();
   if (blocks.isPending) return <JobProgress what="Loading stock" />;
   if (blocks.records.length === 0) {
     return (
@@ -43,7 +43,7 @@ export function Stock() {
           </Link>
         }
       >
-        Name your blocks first: from one picture of them, or by eye.
+        Add your blocks from a photo, or choose their colours by eye.
       </EmptyState>
     );
   }
@@ -59,7 +59,7 @@ export function Stock() {
             ? 'Open a block and enter how much you have. Kneadwell then warns when it runs low.'
             : low.length === 0
               ? 'Nothing is running low.'
-              : `Runs low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
+              : `Running low: ${low.map(({ id }) => nameOf(id)).join(', ')}.`}
         </p>
       </header>
       <div className="actions">
@@ -81,12 +81,12 @@ export function Stock() {
         ? lines.records.map((line) => (
             <Part key={line.id} title={line.body.name} look="stock-line">
               <div className="stack">
-                <LinePacket line={line} />
-                <LineOven name={line.body.name} turned={turned.get(line.id) ?? []} />
+                <LinePackage line={line} />
+                <LineOven name={line.body.name} pairs={pairs.get(line.id) ?? []} />
                 <div className="actions">
                   <Button
                     kind="quiet"
-                    aria-label={`Change the line ${line.body.name}`}
+                    aria-label={`Edit line ${line.body.name}`}
                     onPress={() => setEditing(line)}
                   >
                     Edit line
@@ -96,7 +96,7 @@ export function Stock() {
               <LineBlocks
                 blocks={blocks.records
                   .filter(({ body }) => body.lineId === line.id)
-                  .toSorted(asInTheDrawer)}
+                  .toSorted(byCodeOrName)}
                 onOpen={setOpened}
               />
             </Part>
@@ -118,12 +118,12 @@ export function Stock() {
   );
 }
 
-/** By the code on the packet, where there is one; 9 before 10. */
-function asInTheDrawer({ body: one }: RecordOf<'block'>, { body: other }: RecordOf<'block'>) {
+/** By the code on the package, where there is one; 9 before 10. */
+function byCodeOrName({ body: one }: RecordOf<'block'>, { body: other }: RecordOf<'block'>) {
   return (one.code ?? one.name).localeCompare(other.code ?? other.name, 'en', { numeric: true });
 }
 
-/** Blocks of a line as tiles; each opens to what is there of it. */
+/** Blocks of a line as tiles; each opens its dialog. */
 function LineBlocks({
   blocks,
   onOpen,
@@ -149,7 +149,7 @@ function LineBlocks({
             </span>
             <span className="small soft">
               {amountInWords(stock?.get(id), units)}
-              {body.status === 'discontinued' ? ', no longer made' : ''}
+              {body.status === 'discontinued' ? ', discontinued' : ''}
             </span>
           </button>
           <Unshown lab={colours.of(id)?.lab} />

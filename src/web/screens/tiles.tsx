@@ -19,10 +19,10 @@ import { whatIsSaid } from './tiles/what-is-said.ts';
 import { WhereRead } from './tiles/where-read.tsx';
 import '../look/tiles.css';
 
-/** Tiles of a page. */
+/** Tiles per page. */
 const SHOWN = 60;
 
-/** What colour is this tile really, did baking change it, and which one should come next? */
+/** What colour is each tile, did baking change it, and which tile should come next? */
 export function Tiles() {
   const blocks = useAll('block');
   const clays = useClays();
@@ -63,15 +63,15 @@ export function Tiles() {
       </header>
       <div className="tiles-ways">
         <NextTiles clays={open} names={nameOf} />
-        <Part title="Read a tile">
+        <Part title="Add a reading">
           <div className="actions">
             <Link className="button" to="/tiles/photo">
-              Read tiles from a photo
+              Add tiles from a photo
             </Link>
           </div>
           {blocks.records.length === 0 ? null : (
             <Pick
-              label="Or one alone, of"
+              label="Or add one tile of"
               value=""
               onChange={(id) => setAdding(blocks.byId.get(id))}
               options={[
@@ -86,21 +86,21 @@ export function Tiles() {
       </div>
       {total === 0 ? (
         <EmptyState
-          title="No tile is read yet"
+          title="No tiles yet"
           actions={
             blocks.records.length === 0 ? (
               <Link className="button" data-kind="main" to="/">
-                Name your blocks
+                Add your blocks
               </Link>
             ) : (
               <Button kind="main" onPress={() => setAdding(blocks.records[0])}>
-                Read a tile of {nameOf(blocks.records[0].id)}
+                Add a tile of {nameOf(blocks.records[0].id)}
               </Button>
             )
           }
         >
-          Roll a sheet 3 mm thick, cut a square, stamp its code in, bake it as the packet says, let
-          it cool, and give it a colour here.
+          Roll clay 3 mm thick, cut a square, stamp its code into it, bake it as the package says,
+          let it cool, and add its colour here.
         </EmptyState>
       ) : (
         <section className="bench" aria-label="Tiles">
@@ -149,7 +149,7 @@ function Said({ text }: { readonly text: string }) {
   return text === '' ? null : <span className="small">{text}</span>;
 }
 
-/** The reading as the book has it now is what her eye overrides. */
+/** Overrides the reading as the book has it now. */
 function OverrideOne({ id, onClose }: { id: string; onClose: () => void }) {
   const { record } = useRecord(id);
   return record?.kind === 'reading' ? <Override reading={record} onClose={onClose} /> : null;

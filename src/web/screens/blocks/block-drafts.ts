@@ -2,7 +2,7 @@ import type { Lab } from '../../../core/colour/triples.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import type { Patch } from '../../aims/picture-patch.tsx';
 import { newId } from '../../book/change.ts';
-import { SORTS } from '../block-types.ts';
+import { CLAY_TYPES } from '../block-types.ts';
 
 /** A block that is being named; `picture` and `patch` where its colour was tapped. */
 export interface Draft {
@@ -14,13 +14,13 @@ export interface Draft {
   readonly patch?: Patch;
 }
 
-/** A picture by what stays of it when the page is closed: it may be chosen again, and is known again. */
+/** A photo by name, size and date, so that it is recognised when chosen again. */
 export interface Picture {
   readonly key: string;
   readonly name: string;
 }
 
-/** Blocks begun and not kept in the book yet; they stay on this device when the page is closed. */
+/** Blocks not saved in the book yet; they stay on this device when the page is closed. */
 export interface BlockDrafts {
   readonly state: 'raw' | 'baked';
   readonly line: string;
@@ -33,7 +33,7 @@ export function pictureOf(file: File): Picture {
   return { key: `${file.name} ${file.size} ${file.lastModified}`, name: file.name };
 }
 
-/** With one block more; a tap on a place that was tapped before is a press too many, and adds none. */
+/** Adds a block; a second tap on the same place adds none. */
 export function withDraft(
   begun: BlockDrafts,
   lab: Lab,
@@ -55,10 +55,10 @@ function sameplace(
   );
 }
 
-/** What was kept on the device, if it is of this shape. */
-export function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
-  if (typeof kept !== 'object' || kept === null) return false;
-  const { state, line, drafts } = kept as Partial<BlockDrafts>;
+/** Whether a value saved on the device has this shape. */
+export function hasBlockDrafts(saved: unknown): saved is BlockDrafts {
+  if (typeof saved !== 'object' || saved === null) return false;
+  const { state, line, drafts } = saved as Partial<BlockDrafts>;
   return (
     (state === 'raw' || state === 'baked') &&
     typeof line === 'string' &&
@@ -67,12 +67,12 @@ export function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
   );
 }
 
-function isDraft(kept: unknown): boolean {
-  if (typeof kept !== 'object' || kept === null) return false;
-  const { key, name, clayType, lab, picture, patch } = kept as Partial<Draft>;
+function isDraft(saved: unknown): boolean {
+  if (typeof saved !== 'object' || saved === null) return false;
+  const { key, name, clayType, lab, picture, patch } = saved as Partial<Draft>;
   return (
     [key, name].every((word) => typeof word === 'string') &&
-    SORTS.some(([own]) => own === clayType) &&
+    CLAY_TYPES.some(([own]) => own === clayType) &&
     isNumbers(lab, 3) &&
     (picture === undefined) === (patch === undefined) &&
     (picture === undefined ||
@@ -88,6 +88,6 @@ function isDraft(kept: unknown): boolean {
   );
 }
 
-function isNumbers(kept: unknown, count: number): boolean {
-  return Array.isArray(kept) && kept.length === count && kept.every((v) => Number.isFinite(v));
+function isNumbers(value: unknown, count: number): boolean {
+  return Array.isArray(value) && value.length === count && value.every((v) => Number.isFinite(v));
 }

@@ -6,7 +6,7 @@ import type { BlockDrafts, Draft } from './block-drafts.ts';
 
 type Lines = readonly { readonly id: string; readonly body: BodyOf<'line'> }[];
 
-/** Blocks begun become blocks of the book, each with its rough colour, in one change. */
+/** Saves the drafts as blocks of the book, each with its rough colour, in one change. */
 export async function saveBlocks(
   begun: BlockDrafts,
   lines: Lines,
@@ -20,7 +20,7 @@ export async function saveBlocks(
     if (id !== undefined) photoIds.set(key, id);
   }
   const tapped = drafts.filter(({ picture }) => picture !== undefined).length;
-  const how = tapped === drafts.length ? ' from a picture' : tapped === 0 ? ' by eye' : '';
+  const how = tapped === drafts.length ? ' from a photo' : tapped === 0 ? ' by eye' : '';
   await changeBook(
     drafts.length === 1
       ? `Added the block ${drafts[0].name.trim()}`
@@ -35,7 +35,7 @@ export async function saveBlocks(
   );
 }
 
-/** The place in the saved picture; of a picture that is not at hand any more, its name. */
+/** The place in the saved photo, or the name of a photo that is no longer open. */
 function tappedIn({ picture, patch }: Draft, photoIds: ReadonlyMap<string, string>) {
   if (picture === undefined || patch === undefined) return {};
   const photoId = photoIds.get(picture.key);
@@ -44,10 +44,10 @@ function tappedIn({ picture, patch }: Draft, photoIds: ReadonlyMap<string, strin
   };
 }
 
-/** Pictures saved before, for when the rest has to be sent again. */
+/** Photos saved already, in case their blocks have to be sent again. */
 const photosSaved = new WeakMap<File, string>();
 
-/** Saves the picture beside its readings; where that fails, the readings are saved without a picture. */
+/** Saves the photo; if that fails, its readings are saved without it. */
 async function savedPhoto(file: File): Promise<string | undefined> {
   const before = photosSaved.get(file);
   if (before !== undefined) return before;

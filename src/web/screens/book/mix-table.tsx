@@ -61,7 +61,7 @@ export function MixTable({
                       <span className="tile no-colour" />
                     </td>
                     <td colSpan={4} className="soft">
-                      {row === undefined ? 'On its way' : 'Deleted'}
+                      {row === undefined ? 'Loading' : 'Deleted'}
                     </td>
                   </tr>
                 );

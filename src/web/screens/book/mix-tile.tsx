@@ -2,14 +2,14 @@ import type { ApiAnswer } from '../../../api/routes.ts';
 import { usePredictionNow } from '../../book/mix-colour.ts';
 import { Tile } from '../../parts/tile.tsx';
 
-/** A mix as the book's sheet gives it. */
+/** A mix as the list of the book gives it. */
 export type MixRow = ApiAnswer<'mixList'>['rows'][number];
 
 export function titleOfRow({ name, code }: MixRow): string {
   return name ?? code ?? 'a mix';
 }
 
-/** The tile of a mix; what is predicted and not read is said to ears. */
+/** The tile of a mix; its label says when the colour is only predicted. */
 export function MixTile({ row }: { readonly row: MixRow }) {
   if (row.lab === undefined && row.parts !== undefined) return <PredictedTile row={row} />;
   const predicted = row.readingKind === 'predicted' ? ', predicted' : '';

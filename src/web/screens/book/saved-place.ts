@@ -1,6 +1,6 @@
 /**
- * Where she was in a sheet, as long as this window lives: coming back from a mix, or loading the page
- * anew, begins there. Kept by question, the latest few.
+ * The place the user saw last in each list, while the window is open, so that coming back from a mix or
+ * reloading starts there. The latest few questions.
  */
 const KEY = 'kneadwell places';
 const MOST = 50;
@@ -14,15 +14,15 @@ export function savePlace(question: string, index: number): void {
   try {
     sessionStorage.setItem(KEY, JSON.stringify([[question, index], ...others].slice(0, MOST)));
   } catch {
-    // A browser that keeps nothing begins at the top.
+    // Without storage the list starts at the top.
   }
 }
 
 function all(): readonly (readonly [string, number])[] {
   try {
-    const kept: unknown = JSON.parse(sessionStorage.getItem(KEY) ?? '[]');
-    if (!Array.isArray(kept)) return [];
-    return kept.filter(
+    const saved: unknown = JSON.parse(sessionStorage.getItem(KEY) ?? '[]');
+    if (!Array.isArray(saved)) return [];
+    return saved.filter(
       (one): one is [string, number] =>
         Array.isArray(one) && typeof one[0] === 'string' && Number.isInteger(one[1]) && one[1] >= 0,
     );

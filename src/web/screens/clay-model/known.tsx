@@ -8,10 +8,10 @@ import type { Inspected, Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 import { PredictionErrors } from './prediction-errors.tsx';
 
-/** Below so many tiles a clay, those left hardly predict the one left out; common practice, no source. */
+/** With fewer tiles per clay the others hardly predict the one left out; common practice, no source. */
 const ENOUGH_A_CLAY = 2;
 
-/** What a clay model knows: held against the tiles, clay by clay, and where tiles are at odds. */
+/** How good a clay model is: its errors, its least certain clays, and the tiles that disagree. */
 export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const { data } = useQuery({
     queryKey: ['clays', 'inspect', model.id, model.version],
@@ -40,7 +40,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
           </ul>
           <div className="actions">
             <Link className="button" to="/tiles">
-              Look at the tiles, override by eye
+              Open Tiles
             </Link>
           </div>
         </Part>

@@ -8,11 +8,11 @@ import type { Inspected } from './inspected.ts';
 
 type Clay = Inspected['clays'][number];
 
-/** Clays that are known best to "same" need nothing more. */
+/** Clays known to within "same" need no more tiles. */
 const KNOWN_WELL_DE = 0.8;
 const SHOWN = 12;
 
-/** Clays by how unsure their own colour is, and what would tell more of each. */
+/** Clays by the uncertainty of their own colour, and the next tile for each. */
 export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
   const sorted = clays.toSorted((one, other) => other.plusMinus - one.plusMinus);
   const widest = Math.max(...sorted.map(({ plusMinus }) => plusMinus), 1);
@@ -22,7 +22,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
       <p>
         {wanting.length === 0
           ? 'All clays are known well: the error is smaller than the eye can see.'
-          : `${count(wanting.length, 'clay is', 'clays are')} less sure than the eye sees. The longer the bar, the farther a fresh tile may lie from what is predicted.`}
+          : `${count(wanting.length, 'clay is', 'clays are')} not known well enough yet. The longer the bar, the larger the possible error.`}
       </p>
       <ul className="known">
         {sorted.slice(0, SHOWN).map((clay) => (
@@ -51,8 +51,8 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
       </div>
       {sorted.length <= SHOWN ? null : (
         <details>
-          <summary>All {sorted.length}, in a table</summary>
-          <Scrolled label="Clays, how surely they are known">
+          <summary>All {sorted.length} clays in a table</summary>
+          <Scrolled label="Clays and their uncertainty">
             <table className="table">
               <thead>
                 <tr>
@@ -81,13 +81,13 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
 }
 
 /**
- * One white and one dark mix tell most of a clay beside its plain tile; the next tile itself is weighed by
- * the job of Tiles. Common practice, no source.
+ * After the plain tile, one mix with white and one dark mix say most about a clay; the job in Tiles works
+ * out the exact next tile. Common practice, no source.
  */
 function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Clay): string {
-  if (plusMinus <= KNOWN_WELL_DE) return 'Nothing more is needed.';
+  if (plusMinus <= KNOWN_WELL_DE) return 'No more tiles needed.';
   if (knownFrom !== 'measured') return 'Measure a baked tile with an instrument or a chart photo.';
-  if (ownTiles === 0) return 'Bake a plain tile of it.';
+  if (ownTiles === 0) return 'Next: bake a plain tile.';
   return tiles < 3
     ? 'Next: bake 1 part + 9 parts white, and one darkened with black.'
     : 'Next: a tile with a lot of this clay in it.';

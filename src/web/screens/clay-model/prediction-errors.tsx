@@ -17,13 +17,13 @@ type LeftOut = Report['leaveOneOut'][number];
 const FIRST_SHOWN = 12;
 const WORDS = [...VERDICT_LIMITS.map(([word]) => word), 'different'] as const;
 
-/** Each tile as it was read beside what all the others predict of it; the farthest off first. */
+/** Each tile as measured, beside the prediction from all the others; the largest difference first. */
 export function PredictionErrors({
   report,
   few,
 }: {
   readonly report: Report;
-  /** Too few tiles to hold one against the others. */
+  /** Too few tiles to predict one from the others. */
   readonly few: boolean;
 }) {
   const [all, setAll] = useState(false);
@@ -34,11 +34,11 @@ export function PredictionErrors({
   }));
   const good = piles[0].tiles.length + piles[1].tiles.length;
   return (
-    <Part title="Prediction, and as it was read" look="learned">
+    <Part title="Predicted and measured" look="learned">
       <p>
-        Every reading of a tile was predicted from all the others. Of{' '}
-        {count(tiles.length, 'reading')} {good} came out the same or a match. Average difference:{' '}
-        {report.meanDE00.toFixed(1)} dE00 apart ({verdictWord(report.meanDE00)}).
+        Each tile’s colour was predicted from all the other tiles. Of{' '}
+        {count(tiles.length, 'reading')}, {good} came out the same or a match. Average difference:{' '}
+        {verdictWord(report.meanDE00)} ({report.meanDE00.toFixed(1)} dE00).
         {few
           ? ' With so few tiles per clay, predictions are still rough. That is normal; more tiles will help.'
           : ''}
@@ -48,7 +48,7 @@ export function PredictionErrors({
         {tiles.slice(0, all ? tiles.length : FIRST_SHOWN).map((tile) => (
           <li key={tile.tile} className="sample stock-cell">
             <div className="recipe-pair">
-              <Tile lab={tile.read} name={`${tile.tile}, read`} />
+              <Tile lab={tile.read} name={`${tile.tile}, measured`} />
               <Tile lab={tile.lab} name={`${tile.tile}, predicted`} />
             </div>
             <span className="contact-name">{tile.tile}</span>
@@ -59,19 +59,19 @@ export function PredictionErrors({
       {tiles.length <= FIRST_SHOWN ? null : (
         <div className="actions">
           <Button kind="quiet" onPress={() => setAll(!all)}>
-            {all ? 'Only the farthest off' : `All ${tiles.length} of them`}
+            {all ? 'Show the largest differences only' : `Show all ${tiles.length}`}
           </Button>
         </div>
       )}
       <details>
         <summary>Details</summary>
-        <Scrolled label="Tiles, read and predicted">
+        <Scrolled label="Tiles: measured and predicted">
           <table className="table">
             <thead>
               <tr>
                 <th scope="col">Tile</th>
                 <th scope="col">Measured, L* a* b*</th>
-                <th scope="col">Prediction, L* a* b*</th>
+                <th scope="col">Predicted, L* a* b*</th>
                 <th scope="col">Difference, dE00</th>
                 <th scope="col">In words</th>
               </tr>
@@ -94,14 +94,14 @@ export function PredictionErrors({
   );
 }
 
-/** Tiles heaped by verdict, each in its own colour: the heap on the left is what can be relied on. */
+/** Tiles grouped by verdict, each in its own colour. */
 function Piles({
   piles,
 }: {
   readonly piles: readonly { readonly word: string; readonly tiles: readonly LeftOut[] }[];
 }) {
   return (
-    <ul className="bench piles" aria-label="Tiles by how near they were predicted">
+    <ul className="bench piles" aria-label="Tiles by prediction error">
       {piles.map(({ word, tiles }) => (
         <li key={word}>
           <span className="pile" aria-hidden="true">
@@ -121,5 +121,5 @@ function Piles({
 function saidOf({ lab, read, dE00 }: LeftOut): string {
   const [side] = sidesOf(lab, read);
   const word = verdictWord(dE00);
-  return word === 'same' ? 'the same' : `${word}; it reads ${sideInWords(side)} than predicted`;
+  return word === 'same' ? 'the same' : `${word}; measured ${sideInWords(side)} than predicted`;
 }

@@ -9,10 +9,11 @@ import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';
 import { useAll, useRecord } from '../../book/queries.ts';
+import { dayInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tile } from '../../parts/tile.tsx';
 
-/** Shown at first, and with every press more. */
+/** Shown at first, and added with every press. */
 const SOME = 12;
 const MOST = 192;
 
@@ -60,8 +61,8 @@ function useNamers(id: string, kind: BookKind, limit: number) {
   return data;
 }
 
-/** Mixes that were made of it, or changed from it. */
-export function MadeOfIt({ id }: { readonly id: string }) {
+/** Mixes that use this mix, or were changed from it. */
+export function MixesThatUseIt({ id }: { readonly id: string }) {
   const [limit, setLimit] = useState(SOME);
   const found = useNamers(id, 'mix', limit);
   if (found === undefined) return null;
@@ -78,7 +79,7 @@ export function MadeOfIt({ id }: { readonly id: string }) {
   );
 }
 
-/** What it was changed from, where it was. */
+/** The mix this one was changed from. */
 export function CameFrom({ id }: { readonly id: string }) {
   const { record } = useRecord(id);
   if (record?.kind !== 'mix') return null;
@@ -93,8 +94,8 @@ export function CameFrom({ id }: { readonly id: string }) {
   );
 }
 
-/** Figures and palettes it went into. */
-export function WentInto({ id }: { readonly id: string }) {
+/** Figures and palettes that use this mix. */
+export function UsedIn({ id }: { readonly id: string }) {
   const figures = useNamers(id, 'figure', 60);
   const palettes = useNamers(id, 'palette', 60);
   if (figures === undefined || palettes === undefined) return null;
@@ -107,7 +108,7 @@ export function WentInto({ id }: { readonly id: string }) {
           <span>
             {'name' in record.body ? record.body.name : record.id}, a {record.kind}
             {record.kind === 'figure' && record.body.madeOn !== undefined ? (
-              <span className="soft small"> made {record.body.madeOn}</span>
+              <span className="soft small"> made {dayInWords(record.body.madeOn)}</span>
             ) : null}
           </span>
         </li>
@@ -116,13 +117,13 @@ export function WentInto({ id }: { readonly id: string }) {
   );
 }
 
-/** Boxes it lies in, each inside which. */
-export function WhereItLies({ id }: { readonly id: string }) {
+/** Boxes this mix is stored in. */
+export function StoredIn({ id }: { readonly id: string }) {
   const boxes = useAll('box');
   const holding = boxes.records.filter(({ body }) => body.holds.some(({ of }) => of.id === id));
   if (boxes.isPending) return null;
   if (holding.length === 0) {
-    return <p className="soft">No leftover lump is stored in a box.</p>;
+    return <p className="soft">No leftover clay is stored in a box.</p>;
   }
   return (
     <ul className="history">
@@ -149,8 +150,8 @@ export function WhereItLies({ id }: { readonly id: string }) {
   );
 }
 
-/** Mixes of the book whose colour lies nearest to its own. */
-export function NearestToIt({ id, lab }: { readonly id: string; readonly lab: Lab }) {
+/** Mixes of the book with the closest colours. */
+export function SimilarMixes({ id, lab }: { readonly id: string; readonly lab: Lab }) {
   const { data } = useQuery({
     queryKey: ['near', 'mix', id, lab],
     queryFn: async () => {

@@ -5,10 +5,10 @@ import { client } from '../../book/client.ts';
 import { queries, recordQuery, useAll } from '../../book/queries.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';
 
-/** Mixes inside one another that are looked through for their clays. */
+/** Most mixes inside one another searched for their clays. */
 const MOST_MIXES = 200;
 
-/** Blocks that lie in a mix, by way of other mixes too. */
+/** Blocks of a mix, also those inside other mixes. */
 function useBlocksIn(mix: RecordOf<'mix'>): readonly string[] | undefined {
   const { data } = useQuery({
     queryKey: ['mixes', 'blocks in', mix.id, mix.version],
@@ -32,7 +32,7 @@ function useBlocksIn(mix: RecordOf<'mix'>): readonly string[] | undefined {
   return data;
 }
 
-/** What the packets of its lines say of baking, as she wrote it down. The makers' labels decide. */
+/** Baking notes from the packages of its lines, as the user typed them. The maker's label decides. */
 export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
   const units = useUnits();
   const blocks = useAll('block').byId;
@@ -53,12 +53,12 @@ export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
       </ul>
       {inIt.length < 2 ? null : <p>{togetherInWords(inIt, units)}</p>}
       <p>
-        These are notes from your packets. The maker's label decides how hot and how long; check the
-        heat with a thermometer at the clay, not by the dial.
+        These are your notes from the packages. The maker's label decides how hot and how long.
+        Check the heat with a thermometer next to the clay, not by the dial.
       </p>
       <p>
-        An adult runs the oven, and the room is aired. If it smokes: oven off, door shut, windows
-        open, everybody out.
+        An adult runs the oven and airs the room. If it smokes: turn the oven off, keep the door
+        shut, open the windows, leave the room.
       </p>
     </>
   );
@@ -84,16 +84,16 @@ export function packetInWords(
       : `${minutesPer6Mm} min for each ${units.length === 'mm' ? '6 mm' : '1/4 in'} of thickness`,
     neverExceedC === undefined ? undefined : `never above ${tempInWords(neverExceedC, units)}`,
   ].filter((part) => part !== undefined);
-  return said.length === 0 ? 'nothing is written down; look at its label' : said.join(', ');
+  return said.length === 0 ? 'no notes; follow the label' : said.join(', ');
 }
 
-/** Whether packets of several lines leave any heat that suits them all. */
+/** Whether any heat suits the packages of all lines. */
 export function togetherInWords(lines: readonly Line[], units: Units): string {
   const silent = lines.filter(
     ({ body }) => body.bakeLowC === undefined && body.bakeHighC === undefined,
   );
   if (silent.length > 0) {
-    return `Look at the label of ${silent.map(({ body }) => body.name).join(' and ')} before these are baked together.`;
+    return `Read the label of ${silent.map(({ body }) => body.name).join(' and ')} before you bake these together.`;
   }
   const low = Math.max(...lines.map(({ body }) => body.bakeLowC ?? body.bakeHighC!));
   const high = Math.min(
@@ -102,14 +102,14 @@ export function togetherInWords(lines: readonly Line[], units: Units): string {
     ),
   );
   if (low > high) {
-    return 'No heat on these packets suits all of its lines. Bake a small test tile first, by the lowest of the labels.';
+    return 'No heat suits all these packages. Bake a small test tile first, at the lowest heat on the labels.';
   }
   return low === high
-    ? `Only ${tempInWords(low, units)} stands on all of these packets.`
-    : `What all of these packets allow: ${tempInWords(low, units)} to ${tempInWords(high, units)}.`;
+    ? `All these packages allow ${tempInWords(low, units)} only.`
+    : `All these packages allow ${tempInWords(low, units)} to ${tempInWords(high, units)}.`;
 }
 
-/** How the clays of a mix felt, and what was done about it, as she noted it. */
+/** The user's notes on handling the clays of a mix. */
 export function HandlingNotes({
   of,
 }: {

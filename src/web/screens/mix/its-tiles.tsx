@@ -6,7 +6,7 @@ import { useAll } from '../../book/queries.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
 import { Tile } from '../../parts/tile.tsx';
 
-/** Every tile of a mix with what was read of it, how it was baked and where it lies. */
+/** Every tile of a mix with its readings, how it was baked and where it is stored. */
 export function ItsTiles({ id }: { readonly id: string }) {
   const { tiles, readings, isPending } = useSamples(id);
   if (isPending) return null;
@@ -18,15 +18,15 @@ export function ItsTiles({ id }: { readonly id: string }) {
         <li key={tile.id}>
           <Swatches
             readings={readings.filter(({ body }) => body.of.id === tile.id)}
-            name={tile.body.code ?? tile.body.name ?? 'its tile'}
+            name={tile.body.code ?? tile.body.name ?? 'Tile'}
           />
-          <Notice tile={tile} />
+          <TileFacts tile={tile} />
         </li>
       ))}
       {own.length === 0 ? null : (
         <li>
-          <Swatches readings={own} name="it" />
-          <span className="small soft">Read without a tile.</span>
+          <Swatches readings={own} name="Mix" />
+          <span className="small soft">Reading without a tile.</span>
         </li>
       )}
     </ul>
@@ -52,7 +52,7 @@ function Swatches({
               <>
                 {', '}
                 <Link to="/photos/$id" params={{ id: body.photoId }}>
-                  see where it was read
+                  show in photo
                 </Link>
               </>
             )}
@@ -63,7 +63,7 @@ function Swatches({
   );
 }
 
-function Notice({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
+function TileFacts({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
   const units = useUnits();
   const boxes = useAll('box').byId;
   const { code, name, bakes, thicknessMm, boxId, finish, note } = body;

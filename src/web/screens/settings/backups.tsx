@@ -19,15 +19,14 @@ import { useOwner } from './use-owner.ts';
 
 const FIRST_SHOWN = 4;
 
-/** Backups: made, taken home, looked into, put back. */
+/** Backups: make, download, show and restore. */
 export function Backups() {
   const owner = useOwner();
   return (
     <Part title="Backups">
       <p>
-        A backup is the whole book in one file: every record, every photo, the history. One is made
-        by itself each day while the book is open, and kept beside it. If the disk fails, backups on
-        it are lost too. Download one now and then and keep it elsewhere.
+        A backup is the whole book in one file. Kneadwell makes one each day while it runs, on the
+        same disk. Download one now and then and keep it elsewhere.
       </p>
       {owner === false ? (
         <p className="soft">Make and restore backups on the computer that has the book.</p>
@@ -49,7 +48,7 @@ function BackupList() {
   });
   const job = useJob(() => {
     void queries.invalidateQueries({ queryKey: ['backups'] });
-    showNotice({ text: 'The backup is made, and was read back to its end.' });
+    showNotice({ text: 'The backup was made and checked.' });
   });
   const look = async (what: string, ask: () => Promise<{ body: RestoreOfferAnswer }>) => {
     setNo(undefined);
@@ -62,7 +61,7 @@ function BackupList() {
       setLooking(undefined);
     }
   };
-  const shelf = data?.backups ?? [];
+  const backups = data?.backups ?? [];
   return (
     <>
       <div className="actions">
@@ -87,63 +86,65 @@ function BackupList() {
         </FileTrigger>
       </div>
       <JobLine here={job} what="Making a backup" />
-      {looking === undefined ? null : <JobProgress what={`Looking through ${looking}`} />}
+      {looking === undefined ? null : <JobProgress what={`Checking ${looking}`} />}
       {no === undefined ? null : (
         <p className="field-no" role="status">
           {no}
         </p>
       )}
-      {shelf.length === 0 ? (
-        <p className="soft">No backup stands beside the book yet.</p>
+      {backups.length === 0 ? (
+        <p className="soft">No backups yet.</p>
       ) : (
         <ul className="history">
-          {shelf.slice(0, all ? shelf.length : FIRST_SHOWN).map(({ name, at, daily, bytes }) => (
-            <li key={name}>
-              <span>
-                {whenInWords(at)}{' '}
-                <span className="soft small">
-                  {bytesInWords(bytes)}
-                  {daily ? ', made by itself' : ''}
+          {backups
+            .slice(0, all ? backups.length : FIRST_SHOWN)
+            .map(({ name, at, daily, bytes }) => (
+              <li key={name}>
+                <span>
+                  {whenInWords(at)}{' '}
+                  <span className="soft small">
+                    {bytesInWords(bytes)}
+                    {daily ? ', daily' : ''}
+                  </span>
                 </span>
-              </span>
-              <span className="actions">
-                <a
-                  className="button"
-                  data-kind="quiet"
-                  href={urlOf('', 'backupBytes', { params: { name } })}
-                  download={name}
-                  aria-label={`Take home the backup of ${whenInWords(at)}`}
-                >
-                  Download
-                </a>
-                <Button
-                  kind="quiet"
-                  aria-label={`Look into the backup of ${whenInWords(at)}`}
-                  isDisabled={looking !== undefined}
-                  onPress={() =>
-                    void look(`the backup of ${whenInWords(at)}`, () =>
-                      client.call('lookAtBackup', { params: { name } }),
-                    )
-                  }
-                >
-                  Show contents
-                </Button>
-              </span>
-            </li>
-          ))}
+                <span className="actions">
+                  <a
+                    className="button"
+                    data-kind="quiet"
+                    href={urlOf('', 'backupBytes', { params: { name } })}
+                    download={name}
+                    aria-label={`Download the backup of ${whenInWords(at)}`}
+                  >
+                    Download
+                  </a>
+                  <Button
+                    kind="quiet"
+                    aria-label={`Show contents of the backup of ${whenInWords(at)}`}
+                    isDisabled={looking !== undefined}
+                    onPress={() =>
+                      void look(`the backup of ${whenInWords(at)}`, () =>
+                        client.call('lookAtBackup', { params: { name } }),
+                      )
+                    }
+                  >
+                    Show contents
+                  </Button>
+                </span>
+              </li>
+            ))}
         </ul>
       )}
-      {shelf.length > FIRST_SHOWN && !all ? (
+      {backups.length > FIRST_SHOWN && !all ? (
         <div className="actions">
           <Button kind="quiet" onPress={() => setAll(true)}>
-            All {shelf.length} of them
+            Show all {backups.length}
           </Button>
         </div>
       ) : null}
       {data === undefined ? null : (
         <p className="soft small">
           Your book is in the folder <code>{data.folder}</code>; backups in <code>backups</code>{' '}
-          there.
+          inside it.
         </p>
       )}
       {offer === undefined ? null : (

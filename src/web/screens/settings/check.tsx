@@ -11,14 +11,14 @@ interface Finding {
   readonly mend?: string;
 }
 
-const SIGNS: Readonly<Record<Finding['sign'], string>> = {
-  sound: 'Sound',
+const STATUS: Readonly<Record<Finding['sign'], string>> = {
+  sound: 'OK',
   look: 'Warning',
   broken: 'Error',
 };
 
-/** Looking it all through: program, folder, book, backups; what is wrong, and what mends it. */
-export function Health() {
+/** Checks program, folder, book and backups, and says what is wrong and how to fix it. */
+export function Check() {
   const job = useJob();
   const { data } = useQuery({
     queryKey: ['health'],
@@ -31,7 +31,7 @@ export function Health() {
     <Part title="Check the book">
       <p className="soft">
         Checks all records, photos and the newest backup for damage.
-        {data === undefined ? '' : ` This is Kneadwell ${data.version}.`}
+        {data === undefined ? '' : ` Version: Kneadwell ${data.version}.`}
       </p>
       <div className="actions">
         <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
@@ -45,7 +45,7 @@ export function Health() {
           <ul className="findings">
             {(wanting.length === 0 ? findings : wanting).map(({ sign, what, mend }) => (
               <li key={what}>
-                <b>{SIGNS[sign]}.</b> {what} {mend ?? ''}
+                <b>{STATUS[sign]}.</b> {what} {mend ?? ''}
               </li>
             ))}
           </ul>

@@ -10,7 +10,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Part } from '../../parts/field.tsx';
 import { count } from '../start.tsx';
 
-/** What was put into the bin: out again, or gone for good. */
+/** Deleted records: restore them, or delete them for good. */
 export function DeletedRecords() {
   const { data } = useQuery({
     queryKey: ['mixes', 'bin'],
@@ -33,7 +33,7 @@ export function DeletedRecords() {
     }
   };
   return (
-    <Part title="DeletedRecords">
+    <Part title="Deleted items">
       {records.length === 0 ? (
         <p className="soft">Nothing deleted.</p>
       ) : (
@@ -47,7 +47,7 @@ export function DeletedRecords() {
                 <Button
                   kind="quiet"
                   onPress={() =>
-                    void changeBook(`Took out of the bin: ${nameOfRecord(record)}`, [
+                    void changeBook(`Restored ${nameOfRecord(record)}`, [
                       { do: 'restore', id: record.id, version: record.version },
                     ]).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }))
                   }
@@ -63,18 +63,20 @@ export function DeletedRecords() {
         </>
       )}
       <Dialog title="Delete for good?" isOpen={sure} onClose={() => setSure(false)}>
-        <p>{count(data?.total ?? 0, 'thing')} will be deleted for good. This cannot be undone.</p>
+        <p>{count(data?.total ?? 0, 'item')} will be deleted for good. This cannot be undone.</p>
         <div className="actions">
           <Button
             onPress={() => {
               setSure(false);
-              void run('Nothing deleted.', () => client.call('purgeDeleted', {}));
+              void run('All deleted items are gone for good.', () =>
+                client.call('purgeDeleted', {}),
+              );
             }}
           >
             Delete for good
           </Button>
           <Button kind="main" onPress={() => setSure(false)}>
-            Leave it
+            Cancel
           </Button>
         </div>
       </Dialog>

@@ -10,7 +10,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Part } from '../../parts/field.tsx';
 import { useOwner } from './use-owner.ts';
 
-/** Who may come in from the home network. */
+/** Devices of the home network that may open the book. */
 export function Devices() {
   const owner = useOwner();
   const { data: network } = useQuery({
@@ -37,10 +37,10 @@ export function Devices() {
     <Part title="Phones and tablets">
       <p>
         {network?.on === true
-          ? `Paired devices of the home network find the book at ${network.urls.join(' or ') || 'this computer'}.`
+          ? `Paired devices open the book at ${network.urls.join(' or ') || 'this computer'}.`
           : 'Only this computer can open the book. Allow the home network to use a phone or tablet.'}
         {network?.on === true && !network.secure
-          ? ' Over plain http a phone cannot keep its screen awake or work offline.'
+          ? ' Over plain http a phone cannot keep its screen on or work offline.'
           : ''}
       </p>
       {owner ? (
@@ -65,7 +65,7 @@ export function Devices() {
           ) : null}
         </div>
       ) : (
-        <p className="soft">Pairing is done on the computer that keeps the book.</p>
+        <p className="soft">Pair devices on the computer that has the book.</p>
       )}
       {devices.length === 0 ? null : (
         <ul className="history">
@@ -81,7 +81,7 @@ export function Devices() {
                   void run(() => client.call('revokeDevice', { params: { id: device.id } }))
                 }
               >
-                Shut {device.name} out
+                Remove {device.name}
               </Button>
             </li>
           ))}

@@ -10,7 +10,7 @@ import { UndoButton } from '../record-history.tsx';
 
 const SHOWN = 30;
 
-/** What was done to the book, newest first; each can be taken back where nothing came after. */
+/** All changes of the book, newest first, each with Undo or Redo. */
 export function History() {
   const [before, setBefore] = useState<number | undefined>();
   const { data = [] } = useQuery({
@@ -39,7 +39,7 @@ export function History() {
             ) : group.state === 'undone' ? (
               <Button
                 kind="quiet"
-                aria-label={`Do again: ${group.what}`}
+                aria-label={`Redo: ${group.what}`}
                 onPress={() => void redoChange(group.seq)}
               >
                 Redo
@@ -49,9 +49,7 @@ export function History() {
         ))}
       </ol>
       <div className="actions">
-        {before === undefined ? null : (
-          <Button onPress={() => setBefore(undefined)}>The newest</Button>
-        )}
+        {before === undefined ? null : <Button onPress={() => setBefore(undefined)}>Newest</Button>}
         {data.length < SHOWN ? null : (
           <Button onPress={() => setBefore(data[data.length - 1].seq)}>Older</Button>
         )}

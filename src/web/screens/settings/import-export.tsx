@@ -22,18 +22,18 @@ const TABLES = [
   ['tile', 'Tiles'],
   ['purchase', 'Purchases'],
 ] as const;
-/** As the job takes it; beyond that, the command line. */
+/** The limit of the job; larger files need the command line. */
 const MOST_TEXT = 8 * 2 ** 20;
 
-/** Her records as files for other programs, and files of readings, old pages and exports into the book. */
-export function OutAndIn() {
+/** Exports records as files, and imports readings, recipes and exports. */
+export function ImportExport() {
   const [file, setFile] = useState<{ name: string; text: string } | undefined>();
   const [no, setNo] = useState<string | undefined>();
   const choose = async (chosen: File | undefined) => {
     setNo(undefined);
     if (chosen === undefined) return;
     if (chosen.size > MOST_TEXT) {
-      return setNo('That file is larger than 8 MB. Import with "kneadwell import".');
+      return setNo('That file is larger than 8 MB. Import it with "kneadwell import".');
     }
     try {
       const bytes = new Uint8Array(await chosen.arrayBuffer());
@@ -46,14 +46,14 @@ export function OutAndIn() {
     }
   };
   return (
-    <Part title="Out and in">
+    <Part title="Import and export">
       <p>
-        Everything you wrote belongs to you: take it out as files any program reads. Photos and what
-        was learned travel in a backup.
+        Download your data as files other programs can read. Photos and the clay model are in the
+        backup.
       </p>
       <div className="actions">
         <a className="button" data-kind="plain" download href={urlOf('', 'exportBook', {})}>
-          All records, JSON
+          All records (JSON)
         </a>
         {TABLES.map(([kind, words]) => (
           <a
@@ -63,7 +63,7 @@ export function OutAndIn() {
             download
             href={urlOf('', 'exportBook', { query: { as: 'csv', kind } })}
           >
-            {words}, table
+            {words} (CSV)
           </a>
         ))}
       </div>
@@ -75,17 +75,16 @@ export function OutAndIn() {
           <Button>Import a file</Button>
         </FileTrigger>
         <span className="soft small">
-          Readings (CSV, CGATS), a page of recipes in your own shortNames, or an export. It is
-          looked at first.
+          Readings (CSV, CGATS), recipes in your shorthand, or an export. You see a preview first.
         </span>
       </div>
       {no === undefined ? null : <p className="field-no">{no}</p>}
-      {file === undefined ? null : <TakeIn file={file} onClose={() => setFile(undefined)} />}
+      {file === undefined ? null : <ImportDialog file={file} onClose={() => setFile(undefined)} />}
     </Part>
   );
 }
 
-function TakeIn({
+function ImportDialog({
   file,
   onClose,
 }: {
@@ -99,7 +98,7 @@ function TakeIn({
   const take = useJob((job) => {
     const { seq } = job.result ?? {};
     showNotice({
-      text: `Imported in from ${file.name}: ${told(as, job.result ?? {})}`,
+      text: `Imported ${file.name}: ${resultInWords(as, job.result ?? {})}`,
       ...(typeof seq === 'number' ? { undo: seq } : {}),
     });
     onClose();
@@ -118,20 +117,20 @@ function TakeIn({
   const fits = seenAs === as;
   const otherwise = Number(seen?.result?.otherwise ?? 0);
   return (
-    <Dialog title={`Take in ${file.name}`} isOpen onClose={onClose}>
+    <Dialog title={`Import ${file.name}`} isOpen onClose={onClose}>
       <Pick<As>
-        label="What it is"
+        label="Content of the file"
         value={as}
         onChange={setAs}
         options={[
           ['readings', 'readings of tiles'],
-          ['shorthand', 'recipes in my shortNames, one a line'],
+          ['shorthand', 'recipes in my shorthand, one per line'],
           ['export', 'an export of a mix book'],
         ]}
       />
       {as === 'readings' ? (
         <Field
-          label="Line for clays the book does not know"
+          label="Clay line for new clays"
           value={line}
           onChange={setLine}
           placeholder="My clays"
@@ -139,7 +138,7 @@ function TakeIn({
       ) : null}
       {seen !== undefined && fits ? (
         <p role="status">
-          {told(as, seen.result ?? {})}
+          {resultInWords(as, seen.result ?? {})}
           {faultsOf(seen).length === 0 ? '' : ` Not understood: ${faultsOf(seen).join('; ')}.`}
         </p>
       ) : null}
@@ -161,14 +160,14 @@ function TakeIn({
           </Button>
         )}
         <Button kind="quiet" onPress={onClose}>
-          Leave it
+          Cancel
         </Button>
       </div>
     </Dialog>
   );
 }
 
-/** What most likely is in a file, by its own words; she may say otherwise. */
+/** The likely content of a file, which the user can change. */
 function guess({ name, text }: { readonly name: string; readonly text: string }): As {
   if (/^\s*\{/.test(text)) return 'export';
   if (/\.(?:cgats|ti3)$/i.test(name) || /^\s*(?:CGATS|BEGIN_DATA|NUMBER_OF)/m.test(text)) {
@@ -178,21 +177,21 @@ function guess({ name, text }: { readonly name: string; readonly text: string })
   return /(?:^|[,;\t])\s*"?(?:L\*?|lab_l|tile|spectral|nm)/i.test(head) ? 'readings' : 'shorthand';
 }
 
-function told(as: As, result: Readonly<Record<string, unknown>>): string {
+function resultInWords(as: As, result: Readonly<Record<string, unknown>>): string {
   const n = (key: string) => Number(result[key] ?? 0);
   if (as === 'readings') {
     return result.tiles === undefined
-      ? `${count(n('readings'), 'reading')} can be read in it.`
-      : `${count(n('readings'), 'reading')} of ${count(n('tiles'), 'tile')}; ${n('same')} were known already.`;
+      ? `${count(n('readings'), 'reading')} can be imported.`
+      : `${count(n('readings'), 'reading')} of ${count(n('tiles'), 'tile')}; ${n('same')} already there.`;
   }
-  if (as === 'shorthand') return `${count(n('mixes'), 'recipe')} can be read in it.`;
+  if (as === 'shorthand') return `${count(n('mixes'), 'recipe')} can be imported.`;
   if (result.otherwise !== undefined) {
-    return `${count(n('records'), 'record')}: ${n('fresh')} new, ${n('same')} known already, ${n('otherwise')} said otherwise in your book.`;
+    return `${count(n('records'), 'record')}: ${n('fresh')} new, ${n('same')} already there, ${n('otherwise')} different in your book.`;
   }
-  return `${n('fresh')} new, ${n('replaced')} replaced, ${n('same')} known already.`;
+  return `${n('fresh')} new, ${n('replaced')} replaced, ${n('same')} already there.`;
 }
 
-/** Lines of a page of shorthand that could not be read; at most three are told. */
+/** At most three lines that could not be read. */
 function faultsOf({ result }: Job): readonly string[] {
   const lines = result?.lines;
   if (!Array.isArray(lines)) return [];

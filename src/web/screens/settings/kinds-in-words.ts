@@ -1,8 +1,8 @@
 import type { BookKind } from '../../../domain/records/record.ts';
 import { count } from '../start.tsx';
 
-/** Kinds as she counts them, the telling ones first; others are not told. */
-const TOLD: readonly (readonly [BookKind, string, string])[] = [
+/** The record kinds shown, the most important first. */
+const SHOWN: readonly (readonly [BookKind, string, string])[] = [
   ['mix', 'mix', 'mixes'],
   ['block', 'block', 'blocks'],
   ['tile', 'tile', 'tiles'],
@@ -16,7 +16,7 @@ const TOLD: readonly (readonly [BookKind, string, string])[] = [
 export function kindsInWords(
   counts: readonly { readonly kind: BookKind; readonly live: number }[],
 ): string {
-  const said = TOLD.flatMap(([kind, one, many]) => {
+  const said = SHOWN.flatMap(([kind, one, many]) => {
     const live = counts.find((each) => each.kind === kind)?.live ?? 0;
     return live === 0 ? [] : [count(live, one, many)];
   });

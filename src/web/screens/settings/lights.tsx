@@ -7,15 +7,15 @@ import { Form } from '../../parts/form.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { useSettings, withField } from './use-settings.ts';
 
-/** Daylight is always judged under; these may be added. Names of lights: CIE 15:2018, in a maker's words. */
+/** Lights to add to daylight. Names of lights: CIE 15:2018, in everyday words. */
 const OTHERS: readonly (readonly [(typeof LIGHTS)[number], string])[] = [
   ['A', 'a warm lamp (light A)'],
   ['LED-B3', 'a white LED (LED-B3)'],
   ['FL11', 'a tube lamp (FL11)'],
 ];
 
-/** Lights she judges under, the currency of her prices, the stamps she can press into a tile. */
-export function Judging() {
+/** Lights to compare under, the currency of prices, and the stamps for tiles. */
+export function Lights() {
   const { body, keep } = useSettings();
   const lights = body.lights ?? [];
   return (
@@ -57,7 +57,7 @@ function Currency({ body, keep }: OneProps) {
   const [text, setText] = useState(body.currency ?? '');
   const code = text.trim().toUpperCase();
   const no =
-    code === '' || /^[A-Z]{3}$/.test(code) ? undefined : 'Three letters, such as EUR or USD.';
+    code === '' || /^[A-Z]{3}$/.test(code) ? undefined : 'Type three letters, such as EUR or USD.';
   return (
     <Form
       className="stack"
@@ -95,13 +95,13 @@ function Stamps({ body, keep }: OneProps) {
       onSend={() => {
         if ('no' in read) return;
         return keep(
-          'Wrote down the stamps',
+          'Changed the stamps',
           withField(body, 'stamps', read.stamps.length === 0 ? undefined : read.stamps),
         );
       }}
     >
       <Field
-        label="Stamps I can press into a tile"
+        label="Stamps for tiles"
         help="Separate with spaces. For a limited number: 7x2"
         value={text}
         onChange={setText}
@@ -124,18 +124,18 @@ function wordsOfStamps({ stamps = [] }: BodyOf<'settings'>): string {
     .join(' ');
 }
 
-/** "A B 7x2": a sign, and how many of it where she has few. */
+/** "A B 7x2": a character, and how many times the user has its stamp. */
 export function stampsFrom(
   text: string,
 ): { readonly stamps: readonly Stamp[] } | { readonly no: string } {
   const stamps: Stamp[] = [];
   for (const word of text.split(/[\s,]+/).filter(Boolean)) {
     const [, sign, times] = /^(.+?)(?:x(\d{1,4}))?$/u.exec(word)!;
-    if (sign.length > 8)
-      return { no: `“${sign}” is longer than a stamp; put spaces between them.` };
-    if (stamps.some((one) => one.sign === sign)) return { no: `“${sign}” stands there twice.` };
+    if (sign.length > 8) return { no: `“${sign}” is too long. Put spaces between the stamps.` };
+    if (stamps.some((one) => one.sign === sign)) return { no: `“${sign}” is listed twice.` };
     const count = times === undefined ? undefined : Number(times);
-    if (count === 0 || (count ?? 0) > 1000) return { no: `How many of “${sign}”? From 1 to 1000.` };
+    if (count === 0 || (count ?? 0) > 1000)
+      return { no: `Type a number from 1 to 1000 after “${sign}x”.` };
     stamps.push({ sign, ...(count === undefined ? {} : { count }) });
   }
   return { stamps };

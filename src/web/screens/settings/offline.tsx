@@ -4,51 +4,52 @@ import {
   clearOfflineCopy,
   lastCachedAt,
   saveAgain,
-  useBackups,
+  useOfflineState,
 } from '../../offline/offline-registration.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 
-/** Whether this page opens here while Kneadwell does not run, and if not, why. */
-export function WithoutProgram() {
-  const keeping = useBackups();
+/** Whether this page opens here while Kneadwell is not running, and if not, why. */
+export function Offline() {
+  const state = useOfflineState();
   const { data: seen } = useQuery({
-    queryKey: ['kept here', keeping],
+    queryKey: ['offline copy', state],
     queryFn: async () => (await lastCachedAt()) ?? null,
-    enabled: keeping === 'kept',
+    enabled: state === 'saved',
     staleTime: 0,
   });
   return (
     <Part title="Offline use">
-      {keeping === 'kept' ? (
+      {state === 'saved' ? (
         <>
           <p>
-            This page opens on this device even then, and shows your book as it was last seen here
-            {seen === undefined || seen === null ? '' : `: ${whenInWords(seen)}`}. You can look
-            things up and find; to keep something, start Kneadwell again. Your browser’s menu can
-            install it, to open like any other program.
+            This page also opens while Kneadwell is not running, with your book as last seen here
+            {seen === undefined || seen === null ? '' : ` on ${whenInWords(seen)}`}. To save
+            changes, start Kneadwell. You can install this page from your browser’s menu.
           </p>
           <div className="actions">
             <Button onPress={() => void clearOfflineCopy()}>Remove offline copy</Button>
           </div>
         </>
-      ) : keeping === 'off' ? (
+      ) : state === 'off' ? (
         <>
-          <p>Nothing of your book is kept in this browser; the page opens while Kneadwell runs.</p>
+          <p>
+            There is no offline copy in this browser. The page opens only while Kneadwell is
+            running.
+          </p>
           <div className="actions">
             <Button onPress={() => void saveAgain()}>Save for offline use</Button>
           </div>
         </>
-      ) : keeping === 'not a safe address' ? (
+      ) : state === 'not a safe address' ? (
         <p>
-          Here the page opens only while Kneadwell runs. Browsers keep a page only from their own
-          computer or over https, and this is plain http of your home network. On the computer that
-          holds the book it opens always.
+          On this device the page opens only while Kneadwell is running: browsers save pages for
+          offline use only over https or on the computer that has the book.
         </p>
-      ) : keeping === 'not this browser' ? (
+      ) : state === 'not this browser' ? (
         <p>
-          Here the page opens only while Kneadwell runs: this browser keeps no pages. In a private
-          window none does.
+          In this browser the page opens only while Kneadwell is running: the browser cannot save
+          pages, or this is a private window.
         </p>
       ) : (
         <p>Saving Kneadwell on this device for offline use …</p>

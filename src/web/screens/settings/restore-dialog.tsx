@@ -13,10 +13,10 @@ import { count } from '../start.tsx';
 import { bytesInWords, kindsInWords } from './kinds-in-words.ts';
 
 const LOOK_MS = 400;
-/** A book of any size was closed and opened in it on the machines it was tried on. */
+/** Enough time to close and open a large book. */
 const MOST_LOOKS = 750;
 
-/** What a backup holds beside what is there now; nothing is replaced before a clear yes. */
+/** Compares a backup with the book; replaces nothing before the user confirms. */
 export function RestoreDialog({
   offer,
   onClose,
@@ -40,10 +40,10 @@ export function RestoreDialog({
       if (refused === undefined) {
         await queries.resetQueries();
         showNotice({
-          text: `The book of ${whenInWords(offer.madeAt)} is open. What was lies among the backups.`,
+          text: `Restored the backup of ${whenInWords(offer.madeAt)}. The book before it is in the list of backups.`,
         });
         onClose();
-      } else setNo(`${refused} The book is as it was.`);
+      } else setNo(`${refused} Your book was not changed.`);
     } catch (fault) {
       setNo(wordsOf(fault));
     } finally {
@@ -52,15 +52,15 @@ export function RestoreDialog({
   };
   const { holds, now, newerChanges, lacking } = offer;
   return (
-    <Dialog title={`The book of ${whenInWords(offer.madeAt)}`} isOpen onClose={leave}>
-      <p>It was read to its end and is whole.</p>
+    <Dialog title={`Backup of ${whenInWords(offer.madeAt)}`} isOpen onClose={leave}>
+      <p>This backup is complete.</p>
       <dl className="beside-now">
         <div>
           <dt>In the backup</dt>
           <dd>
             {holds.studio === undefined ? '' : `${holds.studio}: `}
             {kindsInWords(holds.counts)}.{' '}
-            {holds.newest === undefined ? '' : `Last written in ${whenInWords(holds.newest.at)}.`}
+            {holds.newest === undefined ? '' : `Last change: ${whenInWords(holds.newest.at)}.`}
           </dd>
         </div>
         <div>
@@ -68,23 +68,23 @@ export function RestoreDialog({
           <dd>
             {now.studio === undefined ? '' : `${now.studio}: `}
             {kindsInWords(now.counts)}.{' '}
-            {now.newest === undefined ? '' : `Last written in ${whenInWords(now.newest.at)}.`}
+            {now.newest === undefined ? '' : `Last change: ${whenInWords(now.newest.at)}.`}
           </dd>
         </div>
       </dl>
       <p>
         {newerChanges === undefined
-          ? 'It is a backup of another book: that one would stand in place of this one.'
+          ? 'This is a backup of another book, which would replace this one.'
           : newerChanges === 0
-            ? 'Nothing was changed since it was made.'
-            : `${count(newerChanges, 'change was', 'changes were')} made since; the book would be without ${newerChanges === 1 ? 'it' : 'them'}.`}
-        {lacking > 0 ? ` ${count(lacking, 'photo is', 'photos are')} missing in it.` : ''} What is
-        there now is backed up first, and can be put back in the same way.
+            ? 'Nothing has changed since this backup.'
+            : `You would lose ${count(newerChanges, 'change')} made since this backup.`}
+        {lacking > 0 ? ` ${count(lacking, 'photo is', 'photos are')} missing in it.` : ''} Kneadwell
+        backs up the current book first, so that you can restore it.
       </p>
       <p className="soft small">
         {offer.fileName}, {bytesInWords(offer.bytes)}, made with {offer.madeWith}.
       </p>
-      {going ? <JobProgress what="Backing up what is, then opening the other book" /> : null}
+      {going ? <JobProgress what="Backing up the current book, then restoring" /> : null}
       {no === undefined ? null : (
         <p className="field-no" role="status">
           {no}
@@ -102,7 +102,7 @@ export function RestoreDialog({
   );
 }
 
-/** Waits till the book is open again; why it was refused, or nothing where it was put in place. */
+/** Waits until the book is open again; returns why the restore failed, or nothing. */
 async function endOf(id: string): Promise<string | undefined> {
   for (let looks = 0; looks < MOST_LOOKS; looks++) {
     await new Promise((resolve) => setTimeout(resolve, LOOK_MS));
@@ -112,9 +112,9 @@ async function endOf(id: string): Promise<string | undefined> {
       const { refused } = body.restored;
       return refused === undefined ? undefined : `${refused.detail} ${refused.hint}`;
     } catch (fault) {
-      // Between the two books nobody answers.
+      // Between the two books the server does not answer.
       if (!(fault instanceof AppError) || !fault.retry) throw fault;
     }
   }
-  return 'The program does not answer any more; start it again.';
+  return 'Kneadwell does not answer. Start it again.';
 }

@@ -8,14 +8,14 @@ export function ThisScreen() {
   return (
     <Part title="Display">
       <span className="field-label" aria-hidden="true">
-        The page
+        Theme
       </span>
       <Choice<Look['frame']>
-        label="The page"
+        label="Theme"
         value={look.frame}
         onChange={(frame) => setLook({ frame })}
         options={[
-          ['as the device', 'As the device'],
+          ['as the device', 'Like the device'],
           ['light', 'Light'],
           ['dark', 'Dark'],
         ]}

@@ -4,7 +4,7 @@ import { Field, Part, Pick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import { useSettings } from './use-settings.ts';
 
-/** In which units she measures, and what her studio is called. */
+/** Units, and the name of the studio. */
 export function UnitsPart() {
   const { body, keep } = useSettings();
   const [studio, setStudio] = useState<string | undefined>();

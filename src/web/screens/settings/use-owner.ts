@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { client } from '../../book/client.ts';
 
-/** Whether this page is open at the computer that keeps the book; undefined until it is known. */
+/** Whether this page is open on the computer that has the book; undefined until known. */
 export function useOwner(): boolean | undefined {
   const { data } = useQuery({
     queryKey: ['devices', 'this'],

@@ -8,7 +8,7 @@ const FIRST: BodyOf<'settings'> = {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
 };
 
-/** How she likes it, and how it is kept when she likes it otherwise; a new book has none written down yet. */
+/** The settings and how to save them; a new book has none yet. */
 export function useSettings(): {
   readonly body: BodyOf<'settings'>;
   readonly keep: (what: string, next: BodyOf<'settings'>) => Promise<void>;
@@ -28,7 +28,7 @@ export function useSettings(): {
   };
 }
 
-/** A body with a field put in, or taken out where there is nothing to say. */
+/** The settings with a field set, or removed where the value is undefined. */
 export function withField<K extends keyof BodyOf<'settings'>>(
   body: BodyOf<'settings'>,
   key: K,

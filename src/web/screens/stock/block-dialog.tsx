@@ -6,6 +6,7 @@ import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
+import { dayInWords } from '../../book/when-in-words.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -16,7 +17,7 @@ import { moneyInWords } from './money.ts';
 import { amountInWords, type OnHand } from './on-hand.ts';
 import { Purchases } from './purchases.tsx';
 
-/** One block: what is there of it, what it cost, where it lies, and what may be changed. */
+/** One block: its amount, price and box, and its forms. */
 export function BlockDialog({
   block,
   onHand,
@@ -53,10 +54,10 @@ export function BlockDialog({
           {lineOf(block.id)}
           {known === undefined ? '' : `, ${spokenColour(known.lab)}`}.{' '}
           {known === undefined
-            ? 'No colour of it is known yet.'
+            ? 'No colour yet.'
             : known.readingKind === 'measured'
               ? `Measured, ${known.state}.`
-              : `Known ${known.readingKind === 'rough' ? 'roughly' : known.readingKind}, ${known.state}.`}
+              : `Colour ${known.readingKind}, ${known.state}.`}
           {status === 'discontinued' ? ' Discontinued.' : ''}
         </p>
       </div>
@@ -66,8 +67,12 @@ export function BlockDialog({
         <>
           <p>
             <b>{upper(amountInWords(onHand, units))}</b>
-            {onHand === undefined ? '' : <span className="soft"> as of {onHand.asOf}</span>}
-            {price === undefined ? '' : `; ${moneyInWords(price)} a package`}
+            {onHand === undefined ? (
+              ''
+            ) : (
+              <span className="soft"> on {dayInWords(onHand.asOf)}</span>
+            )}
+            {price === undefined ? '' : `; ${moneyInWords(price)} per package`}
             {boxes.length === 0 ? '' : `; in ${boxes.map(({ body }) => body.lid).join(' and ')}`}.
           </p>
           <CountForm block={block} />
@@ -85,7 +90,7 @@ export function BlockDialog({
                   block: block.id,
                 }}
               >
-                Find a recipe for it from other clays
+                Find a recipe from other clays
               </Link>
             )}
             <Button kind="quiet" onPress={() => void bin()}>

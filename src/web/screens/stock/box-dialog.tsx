@@ -15,7 +15,7 @@ import { EditBox } from './edit-box.tsx';
 const FOUND = 8;
 const OUT = 'out';
 
-/** What lies in one box: something put in, taken out, moved to another. */
+/** The content of one box: add, remove and move. */
 export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClose: () => void }) {
   const boxes = useAll('box');
   const tiles = useOwnOf(box, 'tile');
@@ -43,7 +43,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
     const name = nameIn(held.of);
     void run(
       target === undefined
-        ? `Took ${name} out of ${box.body.lid}`
+        ? `Removed ${name} from ${box.body.lid}`
         : `Moved ${name} from ${box.body.lid} to ${target.body.lid}`,
       steps,
     );
@@ -60,27 +60,27 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
               value=""
               onChange={(event) => move(held, event.target.value)}
             >
-              <option value="">lies here</option>
+              <option value="">stays here</option>
               {others.map(({ id, body }) => (
                 <option key={id} value={id}>
                   to {body.lid}
                 </option>
               ))}
-              <option value={OUT}>take it out</option>
+              <option value={OUT}>remove</option>
             </select>
           </li>
         ))}
       </ul>
       {tiles.total === 0 ? null : (
         <p className="small">
-          Tiles in it: {tiles.names.join(', ')}
+          Tiles: {tiles.names.join(', ')}
           {tiles.total > tiles.names.length ? ` and ${tiles.total - tiles.names.length} more` : ''}.
         </p>
       )}
       <PutIn
         box={box}
         onPut={(held, name) =>
-          void run(`Put ${name} into ${box.body.lid}`, [
+          void run(`Added ${name} to ${box.body.lid}`, [
             change(box, { ...box.body, holds: [...box.body.holds, held] }),
           ])
         }
@@ -88,7 +88,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
         <Button kind="main" onPress={onClose}>
-          Done
+          Close
         </Button>
         <Button onPress={() => setEditing(true)}>Edit box</Button>
         <Button
@@ -108,7 +108,7 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
   );
 }
 
-/** Looks for a block or mix by words of its name or code. */
+/** Finds a block or mix by its name or code, to add. */
 function PutIn({
   box,
   onPut,
@@ -137,20 +137,20 @@ function PutIn({
   return (
     <div className="stack">
       <Field
-        label="Put something in"
+        label="Add to this box"
         placeholder="Name or code of a block or mix"
         value={text}
         onChange={setText}
         no={error === null ? undefined : wordsOf(error)}
       />
       {asked === '' || data === undefined ? null : found.length === 0 ? (
-        <p className="soft small">Nothing of that name that does not lie here already.</p>
+        <p className="soft small">No other block or mix has that name.</p>
       ) : (
         <div className="actions">
           {found.map(({ of, words }) => (
             <Button
               key={of.id}
-              aria-label={`Put ${words} in`}
+              aria-label={`Add ${words}`}
               onPress={() => {
                 setText('');
                 onPut({ of }, words);

@@ -7,7 +7,7 @@ import { recordQuery } from '../../book/queries.ts';
 export type Box = RecordOf<'box'>;
 export type Held = Box['body']['holds'][number];
 
-/** What lies in boxes, as it is spoken of. Blocks are at hand; mixes and the rest are asked for one by one. */
+/** Names of what is in the boxes. Blocks are loaded already; the rest is fetched one by one. */
 export function useNamesIn(boxes: readonly Box[]): (of: Held['of']) => string {
   const { nameOf } = useBlockNames();
   const others = [
@@ -28,7 +28,7 @@ export function useNamesIn(boxes: readonly Box[]): (of: Held['of']) => string {
   };
 }
 
-/** Tiles and purchases that say of themselves that they lie in a box: how many, and the first of them. */
+/** Tiles and purchases stored in a box: how many, and the first of them. */
 export function useOwnOf(
   box: Box,
   kind: 'tile' | 'purchase',

@@ -10,7 +10,7 @@ import { BoxDialog } from './box-dialog.tsx';
 import { type Box, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
-/** What stands where: boxes, jars and drawers, and what lies in each. */
+/** Boxes, jars and drawers, and what is in each. */
 export function Boxes() {
   const boxes = useAll('box');
   const colours = useColoursOf(heldIds(boxes.records));
@@ -33,8 +33,7 @@ export function Boxes() {
             </Button>
           }
         >
-          Give each box a name and list what is inside. Then Kneadwell tells you where that green
-          is.
+          Give each box a name and list what is inside. Then Kneadwell can say where each clay is.
         </EmptyState>
       ) : (
         <>
@@ -83,38 +82,38 @@ export function Boxes() {
   );
 }
 
-/** In words, what lies in it beside what is drawn. */
+/** What else the box contains, in words. */
 function BoxSays({ box, within }: { readonly box: Box; readonly within: readonly string[] }) {
   const tiles = useOwnOf(box, 'tile');
-  const lots = useOwnOf(box, 'purchase');
+  const purchases = useOwnOf(box, 'purchase');
   const said = [
     tiles.total === 0 ? '' : count(tiles.total, 'tile'),
-    lots.total === 0 ? '' : count(lots.total, 'purchase'),
-    within.length === 0 ? '' : `in it ${within.join(', ')}`,
+    purchases.total === 0 ? '' : count(purchases.total, 'purchase'),
+    within.length === 0 ? '' : `contains ${within.join(', ')}`,
   ].filter(Boolean);
   if (said.length > 0) return <p className="small">{said.join('; ')}</p>;
   return box.body.holds.length > 0 ? null : <p className="small soft">Empty.</p>;
 }
 
-/** Most whose colours are drawn; past it a box is a list of names. */
+/** Most items drawn with their colour; the rest are names. */
 const MOST_DRAWN = 200;
 
 function heldIds(boxes: readonly Box[]): readonly string[] {
   return boxes.flatMap(({ body }) => body.holds.map(({ of }) => of.id)).slice(0, MOST_DRAWN);
 }
 
-interface Boxen {
+interface BoxesById {
   readonly byId: ReadonlyMap<string, Box>;
 }
 
-/** "Studio drawer / Tin 3": sorts boxes under what they stand in. */
-function pathOf(box: Box, { byId }: Boxen, depth = 0): string {
+/** "Studio drawer / Tin 3": sorts boxes under the box they are in. */
+function pathOf(box: Box, { byId }: BoxesById, depth = 0): string {
   const outer = box.body.insideOf === undefined ? undefined : byId.get(box.body.insideOf);
   const own = box.body.lid;
   return outer === undefined || depth > 8 ? own : `${pathOf(outer, { byId }, depth + 1)} / ${own}`;
 }
 
-function placeOf(box: Box, { byId }: Boxen): string {
+function placeOf(box: Box, { byId }: BoxesById): string {
   const outer = box.body.insideOf === undefined ? undefined : byId.get(box.body.insideOf);
   const said = [
     outer === undefined ? '' : `in ${outer.body.lid}`,

@@ -7,18 +7,18 @@ import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 
-/** One line of the stock ledger: counted, come in, or used. */
+/** Adds one stock entry: counted, added, used or thrown away. */
 export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
   const units = useUnits();
   const [amount, setAmount] = useState('');
   const [way, setWay] = useState<'counted' | 'got' | 'used' | 'lost'>('counted');
   const [no, setNo] = useState<string | undefined>();
-  const keep = async () => {
+  const save = async () => {
     const massG = gFrom(Number(amount.replace(',', '.')), units);
-    if (!(massG >= 0) || amount.trim() === '') return setNo('How much? A number such as 56.');
+    if (!(massG >= 0) || amount.trim() === '') return setNo('Type an amount such as 56.');
     const on = new Date().toISOString().slice(0, 10);
     const of = { kind: 'block' as const, id: block.id };
-    const words = { counted: 'Counted', got: 'Got', used: 'Used', lost: 'Lost' }[way];
+    const words = { counted: 'Counted', got: 'Added', used: 'Used', lost: 'Threw away' }[way];
     const less = way === 'used' || way === 'lost';
     try {
       await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
@@ -36,7 +36,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
     }
   };
   return (
-    <Form className="stack" onSend={keep}>
+    <Form className="stack" onSend={save}>
       <div className="two">
         <Pick
           label="Update the amount"

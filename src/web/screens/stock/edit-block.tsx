@@ -7,12 +7,12 @@ import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Field, Pick } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
-import { SORTS } from '../block-types.ts';
+import { CLAY_TYPES } from '../block-types.ts';
 import { moneyFrom, plainMoney } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';
 
-/** What a block is called, of which line, what a package weighs and costs. */
+/** Edits the name, line, package weight and price of a block. */
 export function EditBlock({
   block,
   onDone,
@@ -27,7 +27,7 @@ export function EditBlock({
     useAll('settings').records[0]?.body.currency ?? body.price?.currency ?? FIRST_CURRENCY;
   const [name, setName] = useState(body.name);
   const [code, setCode] = useState(body.code ?? '');
-  const [clayType, setSort] = useState(body.clayType);
+  const [clayType, setClayType] = useState(body.clayType);
   const [lineId, setLineId] = useState(body.lineId);
   const [weight, setWeight] = useState(
     body.packageG === undefined ? '' : massInWords(body.packageG, units).replace(/[^\d.]/g, ''),
@@ -37,7 +37,7 @@ export function EditBlock({
   const keep = async () => {
     if (name.trim() === '') return 'Type the name on the package.';
     const typed = weight.trim() === '' ? undefined : Number(weight.replace(',', '.'));
-    if (typed !== undefined && !(typed > 0)) return 'What a package weighs, such as 57.';
+    if (typed !== undefined && !(typed > 0)) return 'Type the weight of a package, such as 57.';
     const unchanged =
       typed !== undefined &&
       body.packageG !== undefined &&
@@ -46,7 +46,8 @@ export function EditBlock({
       typed === undefined ? undefined : unchanged ? body.packageG! : gFrom(typed, units);
     const paid =
       price.trim() === '' ? undefined : moneyFrom(price, body.price?.currency ?? currency);
-    if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
+    if (price.trim() !== '' && paid === undefined)
+      return 'Type a price such as 4.10, or leave it empty.';
     const { code: _code, packageG: _g, price: _price, ...rest } = body;
     const next: BodyOf<'block'> = {
       ...rest,
@@ -65,22 +66,22 @@ export function EditBlock({
     <SaveForm keep={keep} onDone={onDone} leaveWords="Cancel">
       <div className="two">
         <Field label="Name" value={name} onChange={setName} />
-        <Field label="Code on the packet" value={code} onChange={setCode} />
+        <Field label="Code on the package" value={code} onChange={setCode} />
         <Pick
           label="Line"
           value={lineId}
           onChange={setLineId}
           options={lines.map((line) => [line.id, line.body.name] as const)}
         />
-        <Pick label="Sort" value={clayType} onChange={setSort} options={SORTS} />
+        <Pick label="Type of clay" value={clayType} onChange={setClayType} options={CLAY_TYPES} />
         <Field
-          label={units.mass === 'g' ? 'A package, grams' : 'A package, ounces'}
+          label={units.mass === 'g' ? 'Package weight, grams' : 'Package weight, ounces'}
           value={weight}
           onChange={setWeight}
           inputMode="decimal"
         />
         <Field
-          label={`Price of a package, ${body.price?.currency ?? currency}`}
+          label={`Price per package, ${body.price?.currency ?? currency}`}
           value={price}
           onChange={setPrice}
           inputMode="decimal"

@@ -10,7 +10,7 @@ import type { Box } from './boxed.ts';
 
 const NOWHERE = 'nowhere';
 
-/** What stands on the lid of a box, and where it stands: a new one, or one that is there. */
+/** Edits the name and place of a box, or adds a box. */
 export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose: () => void }) {
   const others = useAll('box').records.filter(({ id }) => id !== box?.id);
   const [lid, setLid] = useState(box?.body.lid ?? '');
@@ -32,7 +32,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
     return undefined;
   };
   return (
-    <Dialog title={box === undefined ? 'A new box' : box.body.lid} isOpen onClose={onClose}>
+    <Dialog title={box === undefined ? 'Add a box' : box.body.lid} isOpen onClose={onClose}>
       <SaveForm keep={keep} onDone={onClose}>
         <Field label="Name on the lid" value={lid} onChange={setLid} autoFocus />
         <Field label="Place" value={place} onChange={setPlace} placeholder="left shelf" />

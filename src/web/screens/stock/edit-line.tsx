@@ -8,12 +8,12 @@ import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 
 const TEMPS = [
-  ['bakeLowC', 'Lowest on the packet'],
-  ['bakeHighC', 'Highest on the packet'],
+  ['bakeLowC', 'Lowest on the package'],
+  ['bakeHighC', 'Highest on the package'],
   ['neverExceedC', 'Never above'],
 ] as const;
 
-/** The name of a line, and what its packets say of baking; or to the bin with it. */
+/** Edits the name and baking notes of a line, or deletes the line. */
 export function EditLine({
   line,
   onClose,
@@ -30,7 +30,7 @@ export function EditLine({
   const keep = async () => {
     if (name.trim() === '') return 'Type the name on the packages.';
     const read = temps.map((text, i) => {
-      // Rounding for her eye must not change what was written down.
+      // Rounding for display must not change the saved value.
       if (text === shown(body[TEMPS[i][0]])) return body[TEMPS[i][0]];
       if (text.trim() === '') return undefined;
       const value = Number(text.replace(',', '.'));
@@ -41,7 +41,7 @@ export function EditLine({
     }
     const set = read.filter((value) => value !== undefined);
     if (set.some((value, i) => i > 0 && value < set[i - 1])) {
-      return 'The highest cannot lie below the lowest, nor what is never exceeded below either.';
+      return 'Check the order: lowest, then highest, then never above.';
     }
     const { bakeLowC: _l, bakeHighC: _h, neverExceedC: _n, ...rest } = body;
     const next = { ...rest, name: name.trim() } as BodyOf<'line'>;
@@ -71,8 +71,8 @@ export function EditLine({
           ))}
         </div>
         <p className="soft small">
-          Copy what your packet says; it decides, and lots may differ. Clay that gets too hot gives
-          off fumes: air the room, and trust a thermometer beside the clay, not the dial.
+          Copy what your package says: it decides, and batches may differ. Clay that gets too hot
+          gives off fumes: air the room, and trust a thermometer next to the clay, not the dial.
         </p>
       </SaveForm>
     </Dialog>

@@ -11,7 +11,7 @@ import { Tile } from '../../parts/tile.tsx';
 import { HueRing } from './hue-ring.tsx';
 
 const GREYS = 'white, grey, black';
-/** Farther apart two blocks are not each other's counterpart; common practice, no source. */
+/** Blocks with a larger difference are not counterparts; common practice, no source. */
 const COUNTERPART_DE = 12;
 
 interface Coloured {
@@ -21,7 +21,7 @@ interface Coloured {
   readonly line: RecordOf<'line'> | undefined;
 }
 
-/** Lines beside each other, hue by hue: where one is lighter or duller, and which hues nobody has. */
+/** Compares lines hue by hue: which is lighter or duller, and which hues are missing. */
 export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => void }) {
   const blocks = useAll('block').records;
   const lines = useAll('line');
@@ -43,7 +43,7 @@ export function HueByHue({ onOpen }: { readonly onOpen: (blockId: string) => voi
             <li key={name}>
               <div className="hue-says">
                 <h2 className="small-head">{upper(name)}</h2>
-                {here.length === 0 ? <p className="soft">Nobody has one.</p> : null}
+                {here.length === 0 ? <p className="soft">No clay yet.</p> : null}
                 {differences(here).map((sentence) => (
                   <p key={sentence} className="small">
                     {sentence}
@@ -91,7 +91,7 @@ function hueName(lab: Lab): string {
   return hueWord(hue);
 }
 
-/** Each pair of counterparts of two lines in words, the nearest first; one sentence a pair of lines. */
+/** Counterparts of two lines in words, the closest first; one sentence per pair of lines. */
 function differences(here: readonly Coloured[]): readonly string[] {
   const pairs = here.flatMap((one, i) =>
     here
@@ -108,7 +108,7 @@ function differences(here: readonly Coloured[]): readonly string[] {
       if (said.has(lines)) return [];
       said.add(lines);
       const [first, second] = sidesOf(one.lab, other.lab);
-      if (dE00 < 0.8) return [`${one.name} and ${other.name} are the same to the eye.`];
+      if (dE00 < 0.8) return [`${one.name} and ${other.name} look the same.`];
       const also = second.size >= 1.8 ? ` and ${sideInWords(second)}` : '';
       return [
         `${other.line?.body.name} ${other.name} is ${sideInWords(first)}${also} than ${one.line?.body.name} ${one.name}.`,

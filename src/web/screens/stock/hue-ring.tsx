@@ -6,9 +6,9 @@ import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 
-/** Narrower than this a gap is bridged by mixing its two ends without losing much (common practice). */
+/** A narrower gap can be bridged by mixing its two ends without losing much (common practice). */
 const WIDE_DEGREES = 35;
-const TOLD = 3;
+const MOST_GAPS = 3;
 const SIZE = 360;
 const MIDDLE = SIZE / 2;
 const MOST_CHROMA = 90;
@@ -21,12 +21,12 @@ interface Coloured {
   readonly line: RecordOf<'line'> | undefined;
 }
 
-/** All blocks on the circle of hues: grey in the middle, bright outside; hatched where nobody has one. */
+/** All blocks on the circle of hues: grey in the middle, bright outside, gaps hatched. */
 export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
   const gaps = hueGaps(
     blocks.map(({ lab }) => lab),
     WIDE_DEGREES,
-  ).slice(0, TOLD);
+  ).slice(0, MOST_GAPS);
   const grey = blocks.filter(({ lab }) => lchFromLab(lab)[1] < HUED_CHROMA).length;
   return (
     <figure className="ring">
@@ -93,7 +93,7 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
           <p key={sentence}>{sentence}</p>
         ))}
         {grey === 0 ? null : (
-          <p className="soft small">Greys, whites and blacks lie in the middle and have no hue.</p>
+          <p className="soft small">Greys, whites and blacks are in the middle and have no hue.</p>
         )}
       </figcaption>
     </figure>
@@ -102,14 +102,14 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
 
 function sentences(gaps: ReturnType<typeof hueGaps>, blocks: readonly Coloured[]): string[] {
   if (gaps.length === 0) {
-    return ['No wide gap: between any two neighbours on the circle a mix stays bright.'];
+    return ['No wide gaps: a mix of any two neighbours on the circle stays bright.'];
   }
   return gaps.map(({ from, to, before, after }) => {
     const middle = ((from + to) / 2) % 360;
     const name = spokenColour(labFromLch([60, 55, middle]));
     if (before === after)
-      return `Only ${blocks[before].name} has a hue; every other hue is missing.`;
-    return `Nobody has a ${name}: nothing lies between ${blocks[before].name} and ${blocks[after].name}. Mixed from those two it comes out duller.`;
+      return `Only ${blocks[before].name} has a hue; all other hues are missing.`;
+    return `Gap: no ${name} clay between ${blocks[before].name} and ${blocks[after].name}. A mix of the two will be duller.`;
   });
 }
 

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { client } from '../../book/client.ts';
 import { massInWords, type Units, volumeInWords } from '../../book/units.ts';
 
-/** Under this much of a block it is said to run low; less than half a small block (common practice). */
+/** A block runs low under this amount: less than half a small block (common practice). */
 const LOW_G = 20;
 
 export interface OnHand {
@@ -11,7 +11,7 @@ export interface OnHand {
   readonly asOf: string;
 }
 
-/** What is there of each block, mix and powder, summed from the ledger. */
+/** The amount of each block, mix and powder, summed from the stock entries. */
 export function useOnHand(): ReadonlyMap<string, OnHand> | undefined {
   const { data } = useQuery({
     queryKey: ['stock'],
@@ -26,7 +26,7 @@ export function useOnHand(): ReadonlyMap<string, OnHand> | undefined {
   return data;
 }
 
-/** Counted, and little of it is left. */
+/** Whether a counted amount is low. */
 export function runsLow(one: OnHand | undefined): boolean {
   return one?.grams !== undefined && one.grams < LOW_G;
 }
@@ -38,5 +38,5 @@ export function amountInWords(one: OnHand | undefined, units: Units): string {
     one.grams === undefined ? '' : massInWords(one.grams, units),
     one.millilitres === undefined ? '' : volumeInWords(one.millilitres, units),
   ].filter(Boolean);
-  return `${said.join(', ') || 'not counted'}${runsLow(one) ? ', runs low' : ''}`;
+  return `${said.join(', ') || 'not counted'}${runsLow(one) ? ', running low' : ''}`;
 }

@@ -4,6 +4,7 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, newId } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
+import { dayInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
@@ -13,26 +14,26 @@ import { moneyFrom, moneyInWords } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';
 
-/** What was bought of a block, lot by lot, and a new purchase. */
+/** The purchases of a block, and the form for a new one. */
 export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
-  const lots = useAll('purchase').records.filter(({ body }) => body.of.id === block.id);
+  const purchases = useAll('purchase').records.filter(({ body }) => body.of.id === block.id);
   const [adding, setAdding] = useState(false);
-  const newest = lots.toSorted((one, other) =>
+  const newest = purchases.toSorted((one, other) =>
     (one.body.boughtOn ?? '') < (other.body.boughtOn ?? '') ? 1 : -1,
   );
   return (
     <section className="stack" aria-label="Purchases">
       <h3>Purchases</h3>
-      {newest.length === 0 ? <p className="soft">None is written down.</p> : null}
+      {newest.length === 0 ? <p className="soft">No purchases yet.</p> : null}
       <ul className="history">
         {newest.map(({ id, body }) => (
           <li key={id}>
             <span>
-              {body.boughtOn ?? 'date unknown'}
+              {body.boughtOn === undefined ? 'date unknown' : dayInWords(body.boughtOn)}
               {body.packages === undefined ? '' : `, ${count(body.packages, 'package')}`}
               {body.price === undefined ? '' : `, ${moneyInWords(body.price)}`}
               {body.lotNumber === undefined ? '' : `, lot ${body.lotNumber}`}
-              {body.reformulated ? ', mixes otherwise than before' : ''}
+              {body.reformulated ? ', looks or mixes differently' : ''}
             </span>
           </li>
         ))}
@@ -41,7 +42,7 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
         <AddPurchase block={block} onDone={() => setAdding(false)} />
       ) : (
         <div className="actions">
-          <Button onPress={() => setAdding(true)}>Write down a purchase</Button>
+          <Button onPress={() => setAdding(true)}>Add a purchase</Button>
         </div>
       )}
     </section>
@@ -66,10 +67,10 @@ function AddPurchase({
   const { packageG } = block.body;
   const keep = async () => {
     const n = Number(packages.replace(',', '.'));
-    if (!(n > 0 && n <= 10_000)) return 'How many packages? A number such as 2.';
-    if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'On which day?';
+    if (!(n > 0 && n <= 10_000)) return 'Type the number of packages, such as 2.';
+    if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'Type the day like 2026-01-31.';
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
-    if (price.trim() !== '' && paid === undefined) return 'A price such as 4.10, or nothing.';
+    if (price.trim() !== '' && paid === undefined) return 'Type a price such as 4.10, or leave it empty.';
     const steps = purchaseSteps({
       block,
       purchase: {
@@ -95,12 +96,12 @@ function AddPurchase({
           inputMode="decimal"
           help={
             packageG === undefined
-              ? 'What a package weighs is not written down, so the stock is not changed.'
-              : `${massInWords(packageG, units)} each go into the stock.`
+              ? 'The package weight is not known, so the stock stays as it is.'
+              : `Adds ${massInWords(packageG, units)} each to the stock.`
           }
         />
         <Field
-          label={`Paid for all, ${currency}`}
+          label={`Total price, ${currency}`}
           value={price}
           onChange={setPrice}
           inputMode="decimal"
@@ -108,7 +109,7 @@ function AddPurchase({
         <Field label="Lot number" value={lotNumber} onChange={setLotNumber} />
       </div>
       <Tick isSelected={reformulated} onChange={setReformulated}>
-        This batch looks or mixes differently
+        This lot looks or mixes differently
       </Tick>
     </SaveForm>
   );

@@ -11,7 +11,7 @@ type Row = ApiAnswer<'tileList'>['rows'][number];
 type Read = NonNullable<Row['raw']>;
 
 const PAGE = 400;
-/** The newest tiles; what the oven did years ago was another oven, or another lot. */
+/** The newest tiles only: years ago it was another oven or another lot. */
 const MOST_TILES = 2000;
 
 export interface RawBakedOfLine extends RawBakedPair {
@@ -19,11 +19,11 @@ export interface RawBakedOfLine extends RawBakedPair {
   readonly name: string;
 }
 
-/** Tiles read raw and baked, by the line all their clay is of; a tile of two lines belongs to none. */
+/** Tiles measured raw and baked, by the line of all their clays; a tile of two lines is left out. */
 export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[]> {
   const blocks = useAll('block').byId;
   const { nameOf } = useBlockNames();
-  const { data } = useQuery({ queryKey: ['tiles', 'turned'], queryFn: turnedRows });
+  const { data } = useQuery({ queryKey: ['tiles', 'raw and baked'], queryFn: rawBakedRows });
   return useMemo(() => {
     const byLine = new Map<string, RawBakedOfLine[]>();
     for (const { id, kind, code, name, of, parts, raw, baked } of data ?? []) {
@@ -43,7 +43,7 @@ export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[
   }, [data, blocks, nameOf]);
 }
 
-async function turnedRows(): Promise<readonly Row[]> {
+async function rawBakedRows(): Promise<readonly Row[]> {
   const rows: Row[] = [];
   let sheet: string | undefined;
   for (let from = 0; from < MOST_TILES; from += PAGE) {

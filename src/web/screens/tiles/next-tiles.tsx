@@ -7,7 +7,7 @@ import { JobLine } from '../../parts/job-line.tsx';
 import { PieceRow } from '../../parts/piece-row.tsx';
 import { AddTile } from '../add-tile.tsx';
 
-interface ToldTile {
+interface SuggestedTile {
   readonly parts: readonly { readonly clay: string; readonly parts: number }[];
   readonly sentence: string;
 }
@@ -21,7 +21,7 @@ export function NextTiles({
   names: (id: string) => string;
 }) {
   const job = useJob(undefined, 'next-tile');
-  const [baked, setBaked] = useState<ToldTile | undefined>();
+  const [baked, setBaked] = useState<SuggestedTile | undefined>();
   if (clays === undefined) return null;
   if (clays.modelId === undefined) {
     return (
@@ -34,7 +34,7 @@ export function NextTiles({
     );
   }
   const tiles = (job.job?.state === 'done' ? job.job.result?.tiles : undefined) as
-    | readonly ToldTile[]
+    | readonly SuggestedTile[]
     | undefined;
   return (
     <Part title="Which tile to bake next">
@@ -73,10 +73,10 @@ export function NextTiles({
               <p>{tile.sentence}</p>
               {partsOf(tile, clays, names) === undefined ? null : (
                 <Button
-                  aria-label={`Read the baked tile of ${inWords(tile)}`}
+                  aria-label={`Add a reading of the baked tile of ${inWords(tile)}`}
                   onPress={() => setBaked(tile)}
                 >
-                  It is baked: read it
+                  Add its reading
                 </Button>
               )}
             </li>
@@ -96,13 +96,13 @@ export function NextTiles({
   );
 }
 
-function inWords({ parts }: ToldTile): string {
+function inWords({ parts }: SuggestedTile): string {
   return parts.map((part) => `${part.parts} ${part.clay}`).join(' + ');
 }
 
-/** As the book keeps them, where it still knows every clay. */
+/** The parts as the book saves them; undefined if a clay was deleted. */
 function partsOf(
-  { parts }: ToldTile,
+  { parts }: SuggestedTile,
   clays: OpenClays,
   names: (id: string) => string,
 ): { of: { kind: 'block'; id: string }; parts: number }[] | undefined {

@@ -9,7 +9,7 @@ import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 
-/** Her eye over the numbers: the reading stays, and her eye counts. */
+/** Overrides a reading by eye: the reading is kept, but the chosen colour is used. */
 export function Override({
   reading,
   onClose,
@@ -20,10 +20,10 @@ export function Override({
   const [lab, setLab] = useState<Lab>(labOfReading(reading.body) ?? [50, 0, 0]);
   const [note, setNote] = useState(reading.body.override?.note ?? '');
   const [no, setNo] = useState<string | undefined>();
-  const keep = async (override: boolean) => {
+  const save = async (override: boolean) => {
     const { override: _, ...body } = reading.body;
     try {
-      await changeBook(override ? 'Overridden a reading by eye' : 'Use the reading again', [
+      await changeBook(override ? 'Overrode a reading by eye' : 'Used the reading again', [
         change(
           reading,
           override
@@ -31,7 +31,7 @@ export function Override({
                 ...body,
                 override: {
                   lab: [...lab] as [number, number, number],
-                  note: note.trim() === '' ? 'By eye, beside the tile.' : note.trim(),
+                  note: note.trim() === '' ? 'By eye, next to the tile.' : note.trim(),
                   at: new Date().toISOString(),
                 },
               }
@@ -46,18 +46,18 @@ export function Override({
   return (
     <Dialog title="Which colour do you see?" isOpen onClose={onClose}>
       <p>The reading is kept, but your colour is used from now on.</p>
-      <EyePicker lab={lab} onChange={setLab} name="As your eye has it" />
+      <EyePicker lab={lab} onChange={setLab} name="Your colour" />
       <Field label="Why" value={note} onChange={setNote} rows={2} />
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
-        <Button kind="main" onPress={() => void keep(true)}>
+        <Button kind="main" onPress={() => void save(true)}>
           Use my colour
         </Button>
         {reading.body.override === undefined ? null : (
-          <Button onPress={() => void keep(false)}>Use the reading</Button>
+          <Button onPress={() => void save(false)}>Use the reading</Button>
         )}
         <Button kind="quiet" onPress={onClose}>
-          Leave it
+          Cancel
         </Button>
       </div>
     </Dialog>

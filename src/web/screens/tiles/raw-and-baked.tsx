@@ -1,7 +1,7 @@
 import { Tile } from '../../parts/tile.tsx';
 import type { TileInSight } from './tiles-in-sight.ts';
 
-/** Raw and baked touch where both were read; what was read alone stands alone. */
+/** The raw and the baked colour side by side, where the tile has both. */
 export function RawAndBaked({ tile: { title, raw, baked } }: { tile: TileInSight }) {
   return (
     <div className={raw === undefined || baked === undefined ? 'recipe-one' : 'recipe-pair'}>

@@ -15,7 +15,7 @@ export interface TileInSight {
   readonly title: string;
   readonly raw?: NonNullable<TileRow['raw']>;
   readonly baked?: NonNullable<TileRow['baked']>;
-  /** What it is made of, where the open clays know all of it. */
+  /** The recipe of the tile, where the open clays know all of it. */
   readonly shares?: readonly Share[];
 }
 

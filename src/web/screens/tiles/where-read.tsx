@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import type { TileInSight } from './tiles-in-sight.ts';
 
-/** The way from a tile to the photo its reading came of. */
+/** A link from a tile to the photo of its reading. */
 export function WhereRead({ tile: { title, raw, baked } }: { readonly tile: TileInSight }) {
   const id = baked?.photoId ?? raw?.photoId;
   if (id === undefined) return null;
@@ -11,9 +11,9 @@ export function WhereRead({ tile: { title, raw, baked } }: { readonly tile: Tile
       data-kind="quiet"
       to="/photos/$id"
       params={{ id }}
-      aria-label={`See where it was read: ${title}`}
+      aria-label={`Show in photo: ${title}`}
     >
-      See where it was read
+      Show in photo
     </Link>
   );
 }

@@ -1,8 +1,8 @@
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
 
-/** What the packets of a line say of baking. */
-export function LinePacket({ line }: { line: RecordOf<'line'> }) {
+/** Baking notes from the packages of a line. */
+export function LinePackage({ line }: { line: RecordOf<'line'> }) {
   const units = useUnits();
   const { bakeLowC, bakeHighC, neverExceedC } = line.body;
   if (bakeLowC === undefined && bakeHighC === undefined && neverExceedC === undefined) return null;
@@ -15,8 +15,8 @@ export function LinePacket({ line }: { line: RecordOf<'line'> }) {
       {neverExceedC === undefined
         ? ''
         : `, never above ${tempInWords(neverExceedC, units)} at the clay`}
-      . The label in your hand decides; dials are often wrong, so trust a thermometer beside the
-      clay.
+      . The label on your package decides. Oven dials are often wrong: trust a thermometer next to
+      the clay.
     </p>
   );
 }
