@@ -217,10 +217,10 @@ function explainingAmounts(fit: Fit, card: PasteCard): Map<string, number> {
     const right = Matrix.zeros(names.length, 1);
     for (let band = 0; band < card.observed.length; band++) {
       if (card.observed[band] === 0) continue;
-      const misfit = Math.log(card.values[band] / mix.reflectance[band]);
+      const residual = Math.log(card.values[band] / mix.reflectance[band]);
       names.forEach((_, i) => {
         const slope = mix.lnAmount[i + 1][band] / mix.reflectance[band];
-        right.set(i, 0, right.get(i, 0) + slope * misfit);
+        right.set(i, 0, right.get(i, 0) + slope * residual);
         names.forEach((__, j) => {
           normal.set(
             i,

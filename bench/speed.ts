@@ -118,7 +118,7 @@ function refits(): void {
   const cold = fitClays(readings, prior);
   const warm = fitClays(readings, prior, FIT_SETTINGS, known);
   const apart = cold.tiles.map((t, i) =>
-    Math.max(...t.misfit.map((v, r) => Math.abs(v - warm.tiles[i].misfit[r]))),
+    Math.max(...t.residual.map((v, r) => Math.abs(v - warm.tiles[i].residual[r]))),
   );
   const median = (pick: (p: (typeof pairs)[number]) => number) => quantile(pairs.map(pick), 0.5);
   console.log(

@@ -100,14 +100,14 @@ export function learnPaints(
       const k = ks.reduce((a, b) => a + b, 0);
       const s = ss.reduce((a, b) => a + b, 0);
       const read = brushedLayer(theory, spread, k, s, backing[band], paper[band]);
-      const add = (misfit: number, byLnK: number, byLnS: number) => {
+      const add = (residual: number, byLnK: number, byLnS: number) => {
         const slopes = parts.flatMap(({ at }, i) => [
           [2 * at, (byLnK * ks[i]) / k],
           [2 * at + 1, (byLnS * ss[i]) / s],
         ]);
-        sums.cost += misfit * misfit;
+        sums.cost += residual * residual;
         for (const [i, slope] of slopes) {
-          sums.gradient[i] += slope * misfit;
+          sums.gradient[i] += slope * residual;
           for (const [j, other] of slopes) sums.normal[i * n + j] += slope * other;
         }
       };

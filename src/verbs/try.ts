@@ -126,7 +126,7 @@ export async function tryBalls(ports: Ports, call: TryCall): Promise<Tried> {
   const next = waiting ? last.recipes : proposeBalls(outlook);
   const { expected, plusMinus, chanceOfMatch } = found;
   return {
-    heard: trial.told.length,
+    heard: trial.verdicts.length,
     waiting,
     balls: same === undefined ? next.map(show) : [],
     best: { ...show(found.recipe), expected, plusMinus, chance: chanceOfMatch },

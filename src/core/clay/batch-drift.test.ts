@@ -15,7 +15,7 @@ const { white, black, red, blue } = PAINTS;
 /** The same tiles baked twice, photographed separately; the second time red is of another batch. */
 function drifts(seed: number, strength: number) {
   const random = randomFrom(seed);
-  const lot: Paint = {
+  const batch: Paint = {
     name: red.name,
     absorption: red.absorption.map((v) => strength * v),
     scattering: red.scattering.map((v) => strength * v),
@@ -51,7 +51,7 @@ function drifts(seed: number, strength: number) {
         ],
       ] as Mix[]
     ).map((mix) => tile(mix, { photo, noise: 0.3, spread: 0.3, partsSpread: 0.02, random }));
-  return batchDrifts(fitClays([...tray('tray 1', red), ...tray('tray 2', lot)], shippedPrior()));
+  return batchDrifts(fitClays([...tray('tray 1', red), ...tray('tray 2', batch)], shippedPrior()));
 }
 
 describe('a clay that changed between batches', () => {

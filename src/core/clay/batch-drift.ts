@@ -16,7 +16,7 @@ export interface BatchDrift {
  * A drift is reported from this many standard deviations on; of 300 contrasts without a drift,
  * about one gets there.
  */
-const SURENESS = 3;
+const LEAST_SURENESS = 3;
 /** Hands and scales alone cause drifts smaller than this in ln amount. */
 const LEAST_DRIFT = 0.08;
 /**
@@ -37,19 +37,19 @@ const LEAST_TILES = 2;
  */
 export function batchDrifts(fit: Fit): BatchDrift[] {
   const found: BatchDrift[] = [];
-  let misfits: readonly Float64Array[] = fit.tiles.map(({ misfit }) => misfit);
+  let residuals: readonly Float64Array[] = fit.tiles.map(({ residual }) => residual);
   for (let round = 0; round < fit.set.clays.length; round++) {
-    const surest = surestDrift(fit, misfits);
+    const surest = surestDrift(fit, residuals);
     if (surest === undefined) break;
     if (found.some((d) => d.clay === surest.drift.clay && d.photo === surest.drift.photo)) break;
     found.push(surest.drift);
     // What this clay explains must not be blamed on the clays it was mixed with.
-    misfits = surest.rest;
+    residuals = surest.rest;
   }
   return found;
 }
 
-function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
+function surestDrift(fit: Fit, residuals: readonly Float64Array[]) {
   const { set } = fit;
   let surest: { drift: BatchDrift; rest: Float64Array[] } | undefined;
   set.clays.forEach((clay, p) => {
@@ -59,12 +59,12 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
       tile.parts.length > 1 && tile.parts.some((part) => part.clay === p);
     for (const { block, photo } of set.photoBlocks) {
       const inside = (t: FittedTile) => t.tile.photoBlock === block;
-      const here = asked(fit.tiles, misfits, p, (t) => holds(t) && inside(t));
-      const there = asked(fit.tiles, misfits, p, (t) => holds(t) && !inside(t));
+      const here = bestFactor(fit.tiles, residuals, p, (t) => holds(t) && inside(t));
+      const there = bestFactor(fit.tiles, residuals, p, (t) => holds(t) && !inside(t));
       if (here.tiles < LEAST_TILES || there.tiles < LEAST_TILES) continue;
       const drift = here.value - there.value;
       const sureness = Math.abs(drift) / Math.sqrt(here.variance + there.variance);
-      if (sureness < SURENESS || Math.abs(drift) < LEAST_DRIFT) continue;
+      if (sureness < LEAST_SURENESS || Math.abs(drift) < LEAST_DRIFT) continue;
       if (surest !== undefined && surest.drift.sureness >= sureness) continue;
       const factor = Math.exp(drift);
       const per100 = Math.round(100 * Math.abs(factor - 1));
@@ -77,10 +77,10 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
           sentence: `${clay} seems ${per100} in 100 ${factor > 1 ? 'stronger' : 'weaker'} in the tiles of ${photo} than in its others; if it is another batch, give it its own name.`,
         },
         rest: fit.tiles.map((t, i) => {
-          if (!holds(t)) return misfits[i];
+          if (!holds(t)) return residuals[i];
           const slope = t.slopes.amounts[t.tile.parts.findIndex((part) => part.clay === p)];
           const value = inside(t) ? here.value : there.value;
-          return misfits[i].map((v, r) => v - value * slope[r]);
+          return residuals[i].map((v, r) => v - value * slope[r]);
         }),
       };
     }
@@ -89,9 +89,9 @@ function surestDrift(fit: Fit, misfits: readonly Float64Array[]) {
 }
 
 /** ln of the factor on one clay's amount that best fits some tiles, weighted by their noise. */
-function asked(
+function bestFactor(
   tiles: readonly FittedTile[],
-  misfits: readonly Float64Array[],
+  residuals: readonly Float64Array[],
   clay: number,
   of: (tile: FittedTile) => boolean,
 ) {
@@ -102,13 +102,13 @@ function asked(
     if (!of(fitted)) return;
     count++;
     const { tile, slopes } = fitted;
-    const d = misfits[t].length;
+    const d = residuals[t].length;
     const root = Float64Array.from(slopes.noise);
     choleskyInPlace(root, d);
     const slope = Float64Array.from(
       slopes.amounts[tile.parts.findIndex((part) => part.clay === clay)],
     );
-    const miss = Float64Array.from(misfits[t]);
+    const miss = Float64Array.from(residuals[t]);
     forward(root, slope, d, 1);
     forward(root, miss, d, 1);
     for (let r = 0; r < d; r++) {

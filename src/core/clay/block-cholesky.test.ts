@@ -117,12 +117,12 @@ describe('block Cholesky', () => {
     fc.assert(
       fc.property(seeds, (seed) => {
         const { dense, sizes, matrix, right, random } = randomSystem(seed);
-        const kept = random.whole(0, sizes.length - 1);
-        const half = solveLower(factorise(matrix), new Map([[kept, right[kept]]]));
+        const copy = random.whole(0, sizes.length - 1);
+        const half = solveLower(factorise(matrix), new Map([[copy, right[copy]]]));
         let size = 0;
         for (const block of half) for (const v of block ?? []) size += v * v;
         const full = Matrix.columnVector(
-          flat(right.map((b, i) => (i === kept ? b : new Float64Array(b.length)))),
+          flat(right.map((b, i) => (i === copy ? b : new Float64Array(b.length)))),
         );
         const x = new CholeskyDecomposition(dense).solve(full);
         expect(Math.abs(size - full.transpose().mmul(x).get(0, 0))).toBeLessThan(

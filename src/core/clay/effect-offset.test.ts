@@ -78,14 +78,14 @@ const unseen: Mix[] = [
   ],
 ];
 
-function learned(told: boolean) {
+function learned(withEffect: boolean) {
   const random = randomFrom(4);
   const readings = tiles.map((mix): TileReading => {
     const share = shareOf(mix);
     const shift: Lab = [share * SHEEN[0], share * SHEEN[1], share * SHEEN[2]];
     return {
       ...tile(mix, { shift, noise: 0.3, spread: 0.3, random }),
-      ...(told && mix.length === 1 && share === 1 ? { effect: 'pearl' as const } : {}),
+      ...(withEffect && mix.length === 1 && share === 1 ? { effect: 'pearl' as const } : {}),
     };
   });
   const fit = fitClays(readings, shippedPrior());
@@ -98,23 +98,23 @@ function learned(told: boolean) {
       share: n / total,
     }));
   };
-  const ask = (mix: Mix) =>
+  const predict = (mix: Mix) =>
     predictMix(predictor, partsOf(mix), { weights: D50, geometry: 'included', partsSpread: 0 });
-  return { fit, model, predictor, ask };
+  return { fit, model, predictor, predict };
 }
 
 const size = (c: Float64Array) => Math.sqrt(c[0] + c[4] + c[8]);
 
 describe('special clays', () => {
   const plain = learned(false);
-  const told = learned(true);
+  const withEffect = learned(true);
 
   it('have a departure learned from their tiles, so that unseen mixes come closer', () => {
-    const mean = (model: typeof told) =>
-      unseen.reduce((sum, mix) => sum + deltaE2000(model.ask(mix).lab, truth(mix)), 0) /
+    const mean = (model: typeof withEffect) =>
+      unseen.reduce((sum, mix) => sum + deltaE2000(model.predict(mix).lab, truth(mix)), 0) /
       unseen.length;
-    expect(mean(told)).toBeLessThan(0.7 * mean(plain));
-    const { effect } = told.model.clays.find((p) => p.name === pearl.name)!;
+    expect(mean(withEffect)).toBeLessThan(0.7 * mean(plain));
+    const { effect } = withEffect.model.clays.find((p) => p.name === pearl.name)!;
     expect(effect?.effect).toBe('pearl');
   });
 
@@ -127,13 +127,16 @@ describe('special clays', () => {
       [pearl, 9],
       [white, 1],
     ];
-    expect(size(told.ask(much).covariance)).toBeGreaterThan(1.5 * size(plain.ask(much).covariance));
-    const extra = (mix: Mix) => size(told.ask(mix).covariance) - size(plain.ask(mix).covariance);
+    expect(size(withEffect.predict(much).covariance)).toBeGreaterThan(
+      1.5 * size(plain.predict(much).covariance),
+    );
+    const extra = (mix: Mix) =>
+      size(withEffect.predict(mix).covariance) - size(plain.predict(mix).covariance);
     expect(extra(much)).toBeGreaterThan(extra(little));
   });
 
   it('have their errors reported separately', () => {
-    const report = learnReport(told.fit);
+    const report = learnReport(withEffect.fit);
     const special = report.leaveOneOut.filter((t) => t.special).length;
     expect(special).toBe(tiles.filter((mix) => shareOf(mix) > 0).length);
     expect(learnReport(plain.fit).leaveOneOut.some((t) => t.special)).toBe(false);
@@ -144,11 +147,11 @@ describe('special clays', () => {
       [pearl, 2],
       [white, 1],
     ]);
-    const run = startSearch(told.predictor, {
+    const run = startSearch(withEffect.predictor, {
       aim,
       weights: D50,
       geometry: 'included',
-      clays: told.model.clays.map((_, i) => i),
+      clays: withEffect.model.clays.map((_, i) => i),
       mostClays: 3,
       parts: 5,
       top: 8,
@@ -157,12 +160,12 @@ describe('special clays', () => {
     for (const { parts, lab } of run.best()) {
       const total = parts.reduce((sum, p) => sum + p.parts, 0);
       const shares = parts.map((p) => ({ clay: p.clay, share: p.parts / total }));
-      const asked = predictMix(told.predictor, shares, {
+      const predicted = predictMix(withEffect.predictor, shares, {
         weights: D50,
         geometry: 'included',
         partsSpread: 0,
       });
-      for (let k = 0; k < 3; k++) expect(lab[k]).toBeCloseTo(asked.lab[k], 8);
+      for (let k = 0; k < 3; k++) expect(lab[k]).toBeCloseTo(predicted.lab[k], 8);
     }
   });
 });

@@ -78,7 +78,7 @@ describe('belief from families', () => {
   it('depends only on what the tiles showed, not on the belief it started from', () => {
     const families: Families = { centres: [Float64Array.of(2)], spread: 0.5, broadShare: 0.2 };
     const free: Belief = { mean: Float64Array.of(0), precision: Float64Array.of(1) };
-    const told = [
+    const beliefs = [
       [0, 1],
       [1.5, 4],
     ].map(([m, p]) => {
@@ -86,8 +86,8 @@ describe('belief from families', () => {
       const { mean, covariance } = posterior(before, 1.2, 0.3);
       return beliefFromFamilies(families, free, before, mean, covariance, []);
     });
-    expect(told[1].mean[0]).toBeCloseTo(told[0].mean[0], 12);
-    expect(told[1].precision[0]).toBeCloseTo(told[0].precision[0], 12);
+    expect(beliefs[1].mean[0]).toBeCloseTo(beliefs[0].mean[0], 12);
+    expect(beliefs[1].precision[0]).toBeCloseTo(beliefs[0].precision[0], 12);
   });
 
   it('chooses the family the tiles point at, and leaves a fixed unknown as wide as it was', () => {

@@ -29,7 +29,7 @@ export interface Fit {
 export interface FittedTile {
   readonly tile: PreparedTile;
   readonly slopes: TileSlopes;
-  readonly misfit: Float64Array;
+  readonly residual: Float64Array;
   readonly whitened: Whitened;
   /** 1 for an ordinary tile, towards 0 for one that disagrees with the others. */
   readonly weight: number;

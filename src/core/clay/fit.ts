@@ -171,14 +171,14 @@ export function fitClays(
       );
       const slopes =
         noiseOf === undefined ? fresh : { ...fresh, noise: noiseOf.tiles[t].slopes.noise };
-      const misfit = tile.observed.map((value, r) => value - slopes.predicted[r]);
+      const residual = tile.observed.map((value, r) => value - slopes.predicted[r]);
       for (const { block, share } of tile.effects) {
-        for (let r = 0; r < 3; r++) misfit[r] -= share * at[block][r];
+        for (let r = 0; r < 3; r++) residual[r] -= share * at[block][r];
       }
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
-        for (let r = 0; r < 3; r++) misfit[r] -= at[tile.photoBlock][r];
+        for (let r = 0; r < 3; r++) residual[r] -= at[tile.photoBlock][r];
       }
-      return { tile, slopes, misfit, whitened: whiten(slopes, misfit) };
+      return { tile, slopes, residual, whitened: whiten(slopes, residual) };
     });
     return { coefficients, physics, tiles };
   }
@@ -196,11 +196,11 @@ export function fitClays(
     });
     now.tiles.forEach(({ whitened }, t) => {
       const entries = [...whitened.blocks];
-      const d = whitened.misfit.length;
+      const d = whitened.residual.length;
       for (const [i, ji] of entries) {
         const ni = set.blockSizes[i];
         for (let r = 0; r < d; r++) {
-          const m = weights[t] * whitened.misfit[r];
+          const m = weights[t] * whitened.residual[r];
           for (let k = 0; k < ni; k++) gradient[i][k] += ji[r * ni + k] * m;
         }
         for (const [j, jj] of entries) {
@@ -280,7 +280,7 @@ export function withEffectOffset(tile: PreparedTile, unknowns: readonly Float64A
  */
 function robustWeight(tile: Omit<FittedTile, 'weight'>): number {
   const { whitened } = tile;
-  return Math.min(1, chiSquared99(whitened.misfit.length) / whitened.distance);
+  return Math.min(1, chiSquared99(whitened.residual.length) / whitened.distance);
 }
 
 /** Value that a chi-squared variable of n degrees exceeds once in a hundred. Source: [WilsonHilferty1931] */
@@ -292,9 +292,9 @@ function chiSquared99(n: number): number {
 function largestMove(before: State, after: State): number {
   let largest = 0;
   before.tiles.forEach((t, i) => {
-    const d = t.misfit.length;
+    const d = t.residual.length;
     for (let r = 0; r < d; r++) {
-      const move = Math.abs(t.misfit[r] - after.tiles[i].misfit[r]);
+      const move = Math.abs(t.residual[r] - after.tiles[i].residual[r]);
       largest = Math.max(largest, move / Math.sqrt(t.slopes.noise[r * d + r]));
     }
   });

@@ -163,10 +163,10 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
 
 /** The strongest effect that any tile of this clay alone states. */
 function effectOfClay(clay: string, readings: readonly TileReading[]): Effect | undefined {
-  const said = readings.flatMap(({ parts, effect }) =>
+  const stated = readings.flatMap(({ parts, effect }) =>
     effect !== undefined && parts.length === 1 && parts[0].clay === clay ? [effect] : [],
   );
-  return EFFECTS.findLast((effect) => said.includes(effect));
+  return EFFECTS.findLast((effect) => stated.includes(effect));
 }
 
 function labColour(reading: TileReading): LabColour {

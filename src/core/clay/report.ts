@@ -111,15 +111,15 @@ export function learnReport(fit: Fit): LearnReport {
 
 /** What the other tiles predict of one tile. */
 function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
-  const { tile, slopes, misfit, weight } = fitted;
-  const d = misfit.length;
+  const { tile, slopes, residual, weight } = fitted;
+  const d = residual.length;
   const known = new Float64Array(d * d);
   addPosterior(known, fit, slopes.blocks);
   // With noise N and J P⁻¹ Jᵀ = A at the optimum, the residual without the tile is N (N - A)⁻¹ r.
   const noise = slopes.noise.map((v) => v / weight);
   const rest = noise.map((v, i) => v - known[i]);
   for (let r = 0; r < d; r++) rest[r * d + r] += 1e-9 * noise[r * d + r];
-  const solved = Float64Array.from(misfit);
+  const solved = Float64Array.from(residual);
   solveInPlace(rest, solved, d);
   const without = new Float64Array(d);
   for (let r = 0; r < d; r++) {

@@ -190,7 +190,7 @@ describe('noise of a tile', () => {
   it('whitens a residual: its squared length is m^T N^-1 m', () => {
     const { tile, unknowns } = randomTile(10, OBSERVABLES['Lab, D50'], false);
     const slopes = slopesOf(tile, unknowns);
-    const misfit = Float64Array.of(1, -2, 0.5);
+    const residual = Float64Array.of(1, -2, 0.5);
     const n = slopes.noise;
     // Inverse of the 3 x 3 by cofactors.
     const [a, b, c, d, e, f] = [n[0], n[1], n[2], n[4], n[5], n[8]];
@@ -203,8 +203,8 @@ describe('noise of a tile', () => {
     let expected = 0;
     for (let r = 0; r < 3; r++) {
       for (let k = 0; k < 3; k++)
-        expected += (misfit[r] * adjugate[r][k] * misfit[k]) / determinant;
+        expected += (residual[r] * adjugate[r][k] * residual[k]) / determinant;
     }
-    expect(whiten(slopes, misfit).distance).toBeCloseTo(expected, 9);
+    expect(whiten(slopes, residual).distance).toBeCloseTo(expected, 9);
   });
 });

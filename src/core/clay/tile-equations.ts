@@ -258,17 +258,17 @@ export function addOuter(
 /** A tile's slopes and residual divided by the root of its noise. */
 export interface Whitened {
   readonly blocks: ReadonlyMap<number, Float64Array>;
-  readonly misfit: Float64Array;
+  readonly residual: Float64Array;
   /** Squared length of the whitened residual. */
   readonly distance: number;
 }
 
 /** Refuses: noise that is no covariance -> not-positive-definite */
-export function whiten(slopes: TileSlopes, misfit: Float64Array): Whitened {
-  const d = misfit.length;
+export function whiten(slopes: TileSlopes, residual: Float64Array): Whitened {
+  const d = residual.length;
   const root = Float64Array.from(slopes.noise);
   choleskyInPlace(root, d);
-  const white = Float64Array.from(misfit);
+  const white = Float64Array.from(residual);
   forward(root, white, d, 1);
   const blocks = new Map<number, Float64Array>();
   for (const [block, jacobian] of slopes.blocks) {
@@ -279,5 +279,5 @@ export function whiten(slopes: TileSlopes, misfit: Float64Array): Whitened {
   }
   let distance = 0;
   for (const value of white) distance += value * value;
-  return { blocks, misfit: white, distance };
+  return { blocks, residual: white, distance };
 }

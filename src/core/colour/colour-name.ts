@@ -50,10 +50,10 @@ export function colourName(lab: Lab): ColourName {
       first = { ...centroid, deltaE };
     } else if (deltaE < next.deltaE) next = { ...centroid, deltaE };
   }
-  const told = (c: (typeof CENTROIDS)[number]) => ({
+  const named = (c: (typeof CENTROIDS)[number]) => ({
     number: c.number,
     name: c.name,
     deltaE: deltaE2000(lab, c.lab),
   });
-  return { ...told(first), next: told(next) };
+  return { ...named(first), next: named(next) };
 }

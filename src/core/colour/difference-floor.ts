@@ -73,8 +73,8 @@ export function differenceFloor(from: Lab): DifferenceFloor {
       const dH2 = Math.max(0, 2 * (c * c1 - ga * ga1 - b * b1));
       const sH = 1 + 0.015 * MOST_T * meanC;
       const dL = (l - l1) / lightnessScale(Math.abs((l + l1) / 2 - 50));
-      const kept = leftByTurn(meanC, hue, 0);
-      return dL * dL + kept * (dC * dC + dH2 / (sH * sH));
+      const left = leftByTurn(meanC, hue, 0);
+      return dL * dL + left * (dC * dC + dH2 / (sH * sH));
     },
     ofBox({ fromL, toL, fromA, toA, fromB, toB, hueMid, hueHalf }) {
       const farA = Math.max(Math.abs(fromA), Math.abs(toA));
@@ -91,8 +91,8 @@ export function differenceFloor(from: Lab): DifferenceFloor {
       const sC = 1 + 0.045 * meanC;
       const fromMid = Math.max(Math.abs((fromL + l1) / 2 - 50), Math.abs((toL + l1) / 2 - 50));
       const dL = outside(l1, fromL, toL) / lightnessScale(fromMid);
-      const kept = leftByTurn(meanC, hueMid, hueHalf);
-      return dL * dL + (kept * (dA * dA + dB * dB)) / (sC * sC);
+      const left = leftByTurn(meanC, hueMid, hueHalf);
+      return dL * dL + (left * (dA * dA + dB * dB)) / (sC * sC);
     },
   };
 

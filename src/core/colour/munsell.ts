@@ -130,7 +130,7 @@ function rootBetween(f: (x: number) => number, from: number, to: number): number
   let [f0, f1] = [f(x0), f(x1)];
   if (f0 >= 0) return x0;
   if (f1 <= 0) return x1;
-  let kept = 0;
+  let lastEnd = 0;
   for (let step = 0; step < 80 && x1 - x0 > 1e-12; step++) {
     const x = (x0 * f1 - x1 * f0) / (f1 - f0);
     const fx = f(x);
@@ -138,12 +138,12 @@ function rootBetween(f: (x: number) => number, from: number, to: number): number
     // An end that stays twice in a row gets half its weight, or it would stay for ever.
     if (fx < 0) {
       [x0, f0] = [x, fx];
-      if (kept === 1) f1 /= 2;
-      kept = 1;
+      if (lastEnd === 1) f1 /= 2;
+      lastEnd = 1;
     } else {
       [x1, f1] = [x, fx];
-      if (kept === -1) f0 /= 2;
-      kept = -1;
+      if (lastEnd === -1) f0 /= 2;
+      lastEnd = -1;
     }
   }
   return Math.abs(f(x0)) < Math.abs(f(x1)) ? x0 : x1;

@@ -22,7 +22,7 @@ import type { WorkSteps } from './work-steps.ts';
 /** Most recipes a search through every recipe may try; with more, minutes become hours. */
 const MOST_TRIED = 400_000_000;
 /** Number of recipes shown while the search runs: judging one takes as long as finding it. */
-const TOLD = 5;
+const SHOWN_WHILE_RUNNING = 5;
 /** Ways to share out the parts of one set of clays; with more, the search would fill the memory. */
 const MOST_WAYS = 300_000;
 
@@ -117,7 +117,7 @@ export function* finding(
     settled: proven ? 1 : run.settled,
     proven,
   });
-  const tell = () => hear(known(false, Math.min(TOLD, question.top)));
+  const tell = () => hear(known(false, Math.min(SHOWN_WHILE_RUNNING, question.top)));
   const ended = yield {
     what: 'looking for recipes',
     run,

@@ -84,8 +84,8 @@ const RULED: readonly [string, Partial<FindQuestion> & { aim: Lab }][] = [
 ];
 
 describe('what would help', () => {
-  it.each(RULED)('is true: when done, it gives what was said (%s)', async (_, asked) => {
-    const question = whole(asked);
+  it.each(RULED)('is true: when done, it gives what was said (%s)', async (_, answers) => {
+    const question = whole(answers);
     const found = await ask(question);
     const { helps, dE00 } = shortOf(found);
     expect(dE00).toBe(found.recipes[0]?.dE00);
@@ -100,10 +100,10 @@ describe('what would help', () => {
     expect(far).toEqual(far.toSorted((one, other) => one - other));
   });
 
-  it.each(RULED)('leaves out nothing that would (%s)', async (_, asked) => {
-    const question = whole(asked);
+  it.each(RULED)('leaves out nothing that would (%s)', async (_, answers) => {
+    const question = whole(answers);
     const { helps, dE00 = Number.POSITIVE_INFINITY } = shortOf(await ask(question));
-    const told = helps.map(({ kind, of }) => `${kind} ${of ?? ''}`);
+    const given = helps.map(({ kind, of }) => `${kind} ${of ?? ''}`);
     for (const kind of Object.keys(question.rules ?? {}) as (keyof RulesInWords)[]) {
       const groups = kind === 'atLeast' || kind === 'atMost' ? question.rules?.[kind] : undefined;
       for (const { of } of groups ?? [{ of: undefined }]) {
@@ -113,7 +113,7 @@ describe('what would help', () => {
           () => undefined,
         );
         const better = without?.recipes[0] !== undefined && without.recipes[0].dE00 < dE00 - 0.1;
-        expect(told.includes(`${kind} ${of ?? ''}`)).toBe(better);
+        expect(given.includes(`${kind} ${of ?? ''}`)).toBe(better);
       }
     }
   });

@@ -151,9 +151,9 @@ function changes(
   clays: KnownClays,
 ): { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] {
   const rules = question.rules ?? {};
-  const without = (name: RuleName, kept?: RulesInWords[RuleName]) => {
+  const without = (name: RuleName, remaining?: RulesInWords[RuleName]) => {
     const { [name]: _, ...rest } = rules;
-    return { ...question, rules: kept === undefined ? rest : { ...rest, [name]: kept } };
+    return { ...question, rules: remaining === undefined ? rest : { ...rest, [name]: remaining } };
   };
   const out: { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] = [];
   for (const kind of Object.keys(rules) as RuleName[]) {

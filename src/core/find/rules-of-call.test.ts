@@ -112,10 +112,10 @@ describe('the rules of a call', () => {
     expect(weights[index('Urchin')]).toBe(1.5);
     expect(most({ basis: 'weight' })[0].weights).toBeUndefined();
     // With one density unknown, all clays count as equally heavy.
-    const untold = DEMO_STOCK.map(({ density, ...row }) =>
+    const withoutDensity = DEMO_STOCK.map(({ density, ...row }) =>
       row.name === 'Kelp' ? row : { ...row, density: density ?? 1 },
     );
-    expect(most({ stock: untold })[0].weights).toBeUndefined();
+    expect(most({ stock: withoutDensity })[0].weights).toBeUndefined();
   });
 });
 

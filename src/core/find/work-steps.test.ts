@@ -59,17 +59,17 @@ describe('a question that is answered in pieces', () => {
   it('stops after one piece', async () => {
     const clock = clockOf(10);
     let stopped = false;
-    const told: string[] = [];
+    const reported: string[] = [];
     const ends = await answered(asks([{ what: 'long', run: piecesOf(1e6, clock.work) }]), {
       nowMs: clock.nowMs,
       breathe: async () => {
         stopped = clock.nowMs() >= 30;
       },
       stopped: () => stopped,
-      ended: ({ what }, how) => told.push(`${what}: ${how}`),
+      ended: ({ what }, how) => reported.push(`${what}: ${how}`),
     });
     expect(ends).toEqual(['stopped']);
-    expect(told).toEqual(['long: stopped']);
+    expect(reported).toEqual(['long: stopped']);
     expect(clock.nowMs()).toBe(30);
   });
 

@@ -12,7 +12,7 @@ const SLACK = 1e-9;
 
 /** The closest so far, by distance and then by index. */
 export function nearestList(top: number, within: number) {
-  const kept: NearColour[] = [];
+  const listed: NearColour[] = [];
   let limit = within * within + SLACK;
   return {
     /** Squared difference above which nothing is listed. */
@@ -22,14 +22,14 @@ export function nearestList(top: number, within: number) {
     },
     offer(index: number, dE00: number): void {
       if (!(dE00 <= within)) return;
-      let at = kept.length;
-      while (at > 0 && isNearer(dE00, index, kept[at - 1])) at--;
+      let at = listed.length;
+      while (at > 0 && isNearer(dE00, index, listed[at - 1])) at--;
       if (at === top) return;
-      kept.splice(at, 0, { index, dE00 });
-      if (kept.length > top) kept.pop();
-      if (kept.length === top) limit = Math.min(limit, kept[top - 1].dE00 ** 2 + SLACK);
+      listed.splice(at, 0, { index, dE00 });
+      if (listed.length > top) listed.pop();
+      if (listed.length === top) limit = Math.min(limit, listed[top - 1].dE00 ** 2 + SLACK);
     },
-    sorted: () => kept,
+    sorted: () => listed,
   };
 }
 

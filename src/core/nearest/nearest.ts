@@ -231,11 +231,11 @@ function checkColour(...lab: readonly number[]): void {
   if (!lab.every(Number.isFinite)) throw invalidInput(`${lab.join(', ')} is not a colour.`);
 }
 
-/** Number of set flags, and about `wanted` of them from end to end. */
-function flagged(flags: Uint8Array, wanted: number): { count: number; sample: number[] } {
+/** Number of set flags, and about `sampleSize` of them from end to end. */
+function flagged(flags: Uint8Array, sampleSize: number): { count: number; sample: number[] } {
   let count = 0;
   for (let i = 0; i < flags.length; i++) if (flags[i] !== 0) count++;
-  const every = Math.max(1, Math.floor(count / wanted));
+  const every = Math.max(1, Math.floor(count / sampleSize));
   const sample: number[] = [];
   let seen = 0;
   for (let i = 0; i < flags.length; i++) {

@@ -3,7 +3,7 @@ import { invalidInput } from '../errors.ts';
 /**
  * Share of the whole variance below which a direction has no spread: rounding of sums of that size.
  */
-const NOUGHT = 1e-9;
+const NO_VARIANCE = 1e-9;
 
 /**
  * Lower root R of a covariance of three, R Rᵀ = C, where some directions may have no spread at all.
@@ -12,7 +12,7 @@ const NOUGHT = 1e-9;
  */
 export function looseRoot(c: ArrayLike<number>): Float64Array {
   const root = new Float64Array(9);
-  const least = NOUGHT * (c[0] + c[4] + c[8]);
+  const least = NO_VARIANCE * (c[0] + c[4] + c[8]);
   for (let j = 0; j < 3; j++) {
     let pivot = c[j * 4];
     for (let k = 0; k < j; k++) pivot -= root[j * 3 + k] ** 2;
@@ -41,7 +41,7 @@ export function covarianceRoot(c: ArrayLike<number>): Float64Array {
       let back = 0;
       for (let k = 0; k < 3; k++) back += root[i * 3 + k] * root[j * 3 + k];
       // With a variance that counts as 0, the covariances may reach its root times the others.
-      const slack = (i === j ? 2 * NOUGHT : 2 * Math.sqrt(NOUGHT)) * whole;
+      const slack = (i === j ? 2 * NO_VARIANCE : 2 * Math.sqrt(NO_VARIANCE)) * whole;
       sound &&= Math.abs(back - c[i * 3 + j]) <= slack;
     }
   }

@@ -7,7 +7,7 @@ export interface Rational {
 }
 
 /** Bits of a whole number that fit in a 64-bit number, and two more to round by. */
-const KEPT_BITS = 55;
+const DOUBLE_BITS = 55;
 
 /** Greatest common divisor, never below 0; the divisor of 0 and 0 is 0. */
 export function gcd(one: bigint, other: bigint): bigint {
@@ -51,7 +51,7 @@ export function rationalFromNumber(value: number): Rational {
  */
 export function numberFromRational({ num, den }: Rational): number {
   if (num < 0n) return -numberFromRational({ num: -num, den });
-  const spare = bitsOf(den) - bitsOf(num) + KEPT_BITS;
+  const spare = bitsOf(den) - bitsOf(num) + DOUBLE_BITS;
   const [above, below] = spare > 0 ? [num << BigInt(spare), den] : [num, den << BigInt(-spare)];
   // A remainder sets the last bit, so that it is not rounded as a tie.
   const quotient = above / below;

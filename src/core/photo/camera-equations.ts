@@ -51,7 +51,7 @@ export function equations(
   terms: Terms,
   numbers: Float64Array,
   weights: Float64Array,
-  misfits: Float64Array,
+  residuals: Float64Array,
 ): Float64Array<ArrayBuffer> {
   const size = numbers.length;
   const normal = new Float64Array(size * size);
@@ -59,7 +59,7 @@ export function equations(
     if (weights[i] === 0) continue;
     const rows = labSlopes(patches[i], white, terms, numbers, metrics[i]);
     for (let r = 0; r < 3; r++) {
-      const miss = misfits[3 * i + r];
+      const miss = residuals[3 * i + r];
       for (let a = 0; a < size; a++) {
         const weighted = weights[i] * rows[r * size + a];
         if (weighted === 0) continue;
@@ -106,10 +106,10 @@ export function labSlopes(
     }
   }
   for (let k = 0; k < BEFORE_MATRIX; k++) {
-    const kept = numbers[k];
-    numbers[k] = kept + STEP;
+    const saved = numbers[k];
+    numbers[k] = saved + STEP;
     xyzOfCode(moved, numbers, terms, seen);
-    numbers[k] = kept;
+    numbers[k] = saved;
     for (let r = 0; r < 3; r++) {
       let sum = 0;
       for (let x = 0; x < 3; x++) sum += (turned[3 * r + x] * (moved[x] - here[x])) / STEP;

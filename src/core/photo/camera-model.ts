@@ -60,7 +60,7 @@ export function termsOfCode(
 ): void {
   const light = Math.exp(-(numbers[SLOPE] * u + numbers[SLOPE + 1] * v));
   for (let c = 0; c < 3; c++) {
-    out[c] = ((srgbDecoded(unbent(code[c], numbers)) - numbers[BLACK + c]) * light) / fell[c];
+    out[c] = ((srgbDecoded(linearised(code[c], numbers)) - numbers[BLACK + c]) * light) / fell[c];
   }
   if (terms === 'linear') return;
   out[3] = meanRoot(out[0], out[1]);
@@ -69,7 +69,7 @@ export function termsOfCode(
 }
 
 /** A code with the tone curve of the camera removed. */
-export function unbent(e: number, numbers: Float64Array): number {
+export function linearised(e: number, numbers: Float64Array): number {
   const bow = e * (1 - e);
   return e + bow * (numbers[TONE] + numbers[TONE + 1] * (1 - 2 * e));
 }

@@ -29,25 +29,25 @@ export function chartLikeness(small: SmallPicture, view: PlaneView): number {
       seen.push([1, ...mean.map((v) => Math.sqrt(v))]);
     }
   }
-  let kept = seen.map((_, i) => i);
-  let misses = lineMisses(seen, kept);
-  kept = kept.toSorted((a, b) => misses[a] - misses[b]).slice(0, kept.length - SPOILT);
-  misses = lineMisses(seen, kept);
+  let used = seen.map((_, i) => i);
+  let misses = lineMisses(seen, used);
+  used = used.toSorted((a, b) => misses[a] - misses[b]).slice(0, used.length - SPOILT);
+  misses = lineMisses(seen, used);
   let left = 0;
   let all = 0;
   for (let r = 0; r < 3; r++) {
-    const mean = kept.reduce((sum, i) => sum + KNOWN[i][r], 0) / kept.length;
-    all += kept.reduce((sum, i) => sum + (KNOWN[i][r] - mean) ** 2, 0);
+    const mean = used.reduce((sum, i) => sum + KNOWN[i][r], 0) / used.length;
+    all += used.reduce((sum, i) => sum + (KNOWN[i][r] - mean) ** 2, 0);
   }
-  for (const i of kept) left += misses[i];
+  for (const i of used) left += misses[i];
   return 1 - left / all;
 }
 
 /** Squared miss of every patch from the line through the patches used. */
-function lineMisses(seen: readonly number[][], kept: readonly number[]): number[] {
+function lineMisses(seen: readonly number[][], used: readonly number[]): number[] {
   const normal = new Float64Array(16);
   const right = new Float64Array(12);
-  for (const i of kept) {
+  for (const i of used) {
     for (let a = 0; a < 4; a++) {
       for (let b = 0; b < 4; b++) normal[4 * a + b] += seen[i][a] * seen[i][b];
       for (let r = 0; r < 3; r++) right[3 * a + r] += seen[i][a] * KNOWN[i][r];

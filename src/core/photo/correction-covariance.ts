@@ -26,7 +26,7 @@ const COLOURED = 10;
  *          ([Huber1981]); [RasmussenWilliams2006] for the residual field
  */
 export function correctionCovariance(correction: Correction, seen: readonly Seen[]): Float64Array {
-  const { fit, leftover } = correction;
+  const { fit, residual } = correction;
   const n = seen.length;
   const size = fit.numbers.length;
   const out = new Float64Array(9 * n * n);
@@ -58,7 +58,7 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
     for (let j = 0; j <= i; j++) {
       // Half of the residual is smooth, half belongs to a paint and is shared only by similar ones.
       const common =
-        (residualCommon(leftover, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
+        (residualCommon(residual, labs[i], labs[j]) + paintAlike(rooms[i], rooms[j])) / 2;
       for (let r = 0; r < 3; r++) {
         for (let s = 0; s < 3; s++) {
           let value = 0;
@@ -76,17 +76,17 @@ export function correctionCovariance(correction: Correction, seen: readonly Seen
 
 /** Covariance of the camera numbers, by rows. */
 function numbersCovariance(correction: Correction): Float64Array {
-  const { fit, patches, misfitSpread } = correction;
+  const { fit, patches, residualSpread } = correction;
   const { settings, white, numbers, priors, information } = fit;
   const size = numbers.length;
-  const mean = misfitSpread.reduce((sum, v) => sum + v * v, 0) / 3;
+  const mean = residualSpread.reduce((sum, v) => sum + v * v, 0) / 3;
   const middle = new Float64Array(size * size);
   priors.forEach((precision, a) => {
     middle[a * size + a] = mean * PAINT_AGAINST_CHART ** 2 * precision;
   });
   for (const patch of patches) {
     const rows = labSlopes(patch, white, settings.terms, numbers, localMetric(patch.lab));
-    const spread = alongAxes(misfitSpread, patch.lab);
+    const spread = alongAxes(residualSpread, patch.lab);
     for (let r = 0; r < 3; r++) {
       for (let a = 0; a < size; a++) {
         const weighted = spread[r] ** 2 * rows[r * size + a];
@@ -104,9 +104,9 @@ function numbersCovariance(correction: Correction): Float64Array {
     }
     for (let a = 0; a < size; a++) {
       for (let b = 0; b < a; b++) {
-        const kept = middle[a * size + b];
+        const fixed = middle[a * size + b];
         middle[a * size + b] = middle[b * size + a];
-        middle[b * size + a] = kept;
+        middle[b * size + a] = fixed;
       }
     }
   }
@@ -118,12 +118,12 @@ function numbersCovariance(correction: Correction): Float64Array {
  * one.
  */
 function alongAxes([light, chroma, hue]: readonly [number, number, number], [, a, b]: Lab) {
-  const told = (a * a + b * b) / (a * a + b * b + COLOURED * COLOURED);
+  const hueShare = (a * a + b * b) / (a * a + b * b + COLOURED * COLOURED);
   const both = (chroma ** 2 + hue ** 2) / 2;
   return [
     light,
-    Math.sqrt(both + told * (chroma ** 2 - both)),
-    Math.sqrt(both + told * (hue ** 2 - both)),
+    Math.sqrt(both + hueShare * (chroma ** 2 - both)),
+    Math.sqrt(both + hueShare * (hue ** 2 - both)),
   ].map((spread) => PAINT_AGAINST_CHART * spread);
 }
 

@@ -137,7 +137,7 @@ describe('correctionFrom', () => {
       return { ...patch, lab: [l, a + 3 * random.normal(), b + 3 * random.normal()] };
     });
     const correction = correctionFrom(patches, 0.01);
-    const [light, chroma, hue] = correction.misfitSpread;
+    const [light, chroma, hue] = correction.residualSpread;
     expect(light).toBeLessThan(0.6 * Math.min(chroma, hue));
     const c = correctionCovariance(correction, [patches[3]]);
     expect(c[0]).toBeLessThan(0.36 * Math.min(c[4], c[8]));

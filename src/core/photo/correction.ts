@@ -18,7 +18,7 @@ export interface HeldOut {
 /** A camera and a light, learned from one photo of a chart. */
 export interface Correction {
   readonly fit: CameraFit;
-  readonly leftover: Residual;
+  readonly residual: Residual;
   readonly terms: Terms;
   readonly toneCurve: boolean;
   readonly heldOut: HeldOut;
@@ -27,7 +27,7 @@ export interface Correction {
    * Spread of the error that the camera numbers cannot explain, held out; lightness, chroma and
    * hue, dE00.
    */
-  readonly misfitSpread: readonly [number, number, number];
+  readonly residualSpread: readonly [number, number, number];
   /** The same for paints: chroma in CIELAB units, because their error is the same at any chroma. */
   readonly paintSpread: readonly [number, number, number];
 }
@@ -93,28 +93,28 @@ function correctionOf(
   settings: FitSettings,
 ): Correction {
   const fit = fitCamera(patches, white, settings);
-  const misfitsHeldOut: [number, number, number][] = [];
+  const residualsHeldOut: [number, number, number][] = [];
   const dE00 = patches.map((patch, leaveOut) => {
     const without = fitCamera(patches, white, settings, {
       start: fit.numbers,
       leaveOut,
       rounds: REFIT_ROUNDS,
     });
-    const [light, chroma, hue] = without.misfits.subarray(3 * leaveOut, 3 * leaveOut + 3);
-    misfitsHeldOut.push([light, chroma, hue]);
+    const [light, chroma, hue] = without.residuals.subarray(3 * leaveOut, 3 * leaveOut + 3);
+    residualsHeldOut.push([light, chroma, hue]);
     const others = patches.filter((_, i) => i !== leaveOut);
-    const misfits = without.misfits.filter((_, at) => Math.floor(at / 3) !== leaveOut);
-    const leftover = residualFrom(
+    const residuals = without.residuals.filter((_, at) => Math.floor(at / 3) !== leaveOut);
+    const residual = residualFrom(
       others.map((other) => plainLab(without, other)),
-      misfits,
+      residuals,
     );
-    return deltaE2000(mended(without, leftover, patch), patch.lab);
+    return deltaE2000(mended(without, residual, patch), patch.lab);
   });
   return {
     fit,
-    leftover: residualFrom(
+    residual: residualFrom(
       patches.map((patch) => plainLab(fit, patch)),
-      fit.misfits,
+      fit.residuals,
     ),
     terms: settings.terms,
     toneCurve: settings.toneSpread > 0,
@@ -124,7 +124,7 @@ function correctionOf(
       worst: Math.max(...dE00),
     },
     patches,
-    ...spreadsOf(patches, misfitsHeldOut),
+    ...spreadsOf(patches, residualsHeldOut),
   };
 }
 
@@ -134,27 +134,31 @@ const LEAST_COLOURED = 6;
 
 function spreadsOf(
   patches: readonly SeenPatch[],
-  misfits: readonly (readonly [number, number, number])[],
-): Pick<Correction, 'misfitSpread' | 'paintSpread'> {
+  residuals: readonly (readonly [number, number, number])[],
+): Pick<Correction, 'residualSpread' | 'paintSpread'> {
   const rootMean = (values: readonly number[]) =>
     Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
-  const coloured = misfits.filter((_, i) => Math.hypot(...patches[i].lab.slice(1)) > COLOURED);
-  const asked = coloured.length < LEAST_COLOURED ? misfits : coloured;
-  const inLab = misfits.map(([, chroma], i) => chroma / chromaStep(patches[i].lab));
-  const light = rootMean(misfits.map((m) => m[0]));
+  const coloured = residuals.filter((_, i) => Math.hypot(...patches[i].lab.slice(1)) > COLOURED);
+  const evaluated = coloured.length < LEAST_COLOURED ? residuals : coloured;
+  const inLab = residuals.map(([, chroma], i) => chroma / chromaStep(patches[i].lab));
+  const light = rootMean(residuals.map((m) => m[0]));
   return {
-    misfitSpread: [light, rootMean(misfits.map((m) => m[1])), rootMean(misfits.map((m) => m[2]))],
+    residualSpread: [
+      light,
+      rootMean(residuals.map((m) => m[1])),
+      rootMean(residuals.map((m) => m[2])),
+    ],
     paintSpread: [
       light,
-      rootMean(inLab.filter((_, i) => asked.includes(misfits[i]))),
-      rootMean(asked.map((m) => m[2])),
+      rootMean(inLab.filter((_, i) => evaluated.includes(residuals[i]))),
+      rootMean(evaluated.map((m) => m[2])),
     ],
   };
 }
 
 /** The colour under D50 and 2 degree. */
 export function correctedLab(correction: Correction, seen: Seen): Lab {
-  return mended(correction.fit, correction.leftover, seen);
+  return mended(correction.fit, correction.residual, seen);
 }
 
 /** The colour before the remaining residual is added. */
@@ -164,9 +168,9 @@ export function plainLab(fit: CameraFit, seen: Seen): Lab {
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
 }
 
-function mended(fit: CameraFit, leftover: Residual, seen: Seen): Lab {
+function mended(fit: CameraFit, residual: Residual, seen: Seen): Lab {
   const plain = plainLab(fit, seen);
-  const miss = residualAt(leftover, plain);
+  const miss = residualAt(residual, plain);
   const back = metricInverse(localMetric(plain));
   return [0, 1, 2].map(
     (r) => plain[r] + back[3 * r] * miss[0] + back[3 * r + 1] * miss[1] + back[3 * r + 2] * miss[2],

@@ -45,11 +45,11 @@ const LEAST_LEAD = 0.08;
  */
 export function findChart(picture: Picture): FoundChart | undefined {
   let best: FoundChart | undefined;
-  const looked = new Set<number>();
+  const sampled = new Set<number>();
   for (const side of SIDES) {
     const small = smallPicture(picture, side);
-    if (looked.has(small.factor)) continue;
-    looked.add(small.factor);
+    if (sampled.has(small.factor)) continue;
+    sampled.add(small.factor);
     for (const tones of [small, brightened(small)]) {
       const steep = steepness(tones);
       for (const edge of EDGES) {
@@ -123,12 +123,12 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
   const rows = cells.map((c) => c.row);
   // One fit serves every placement of the chart: placements differ by whole columns, rows and
   // turns.
-  const laid = planeThrough(
+  const fitted = planeThrough(
     cells.map(({ column, row }): Point => [column, row]),
     cells.map(({ at }) => at),
     small,
   );
-  if (laid === undefined) return out;
+  if (fitted === undefined) return out;
   for (const upright of [true, false]) {
     const wide = upright ? CHART_COLUMNS : CHART_ROWS;
     const tall = upright ? CHART_ROWS : CHART_COLUMNS;
@@ -140,7 +140,7 @@ function placements(lattice: Lattice, small: SmallPicture): Placed[] {
         );
         if (inside.length < Math.max(LEAST_CELLS, 0.7 * Math.min(24, cells.length))) continue;
         for (const flip of [0, 1, 2, 3]) {
-          const view = composed(laid.view, left, top, upright, flip);
+          const view = composed(fitted.view, left, top, upright, flip);
           if (!mirrored(view)) out.push({ view, patchesSeen: inside.length });
         }
       }

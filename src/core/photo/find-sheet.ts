@@ -42,7 +42,7 @@ export function findSheet(
       ]) as unknown as FoundMarker['corners'],
     }));
     for (const layout of layouts) {
-      const found = laid(markers, layout, picture);
+      const found = placed(markers, layout, picture);
       if (found !== undefined && found.markersSeen > (best?.markersSeen ?? 0)) best = found;
     }
     if (best !== undefined && best.markersSeen >= Math.min(4, best.layout.markers.length)) break;
@@ -84,7 +84,7 @@ function cornersOfMarker({ at: [x, y], sideMm }: SheetMarker): readonly Point[] 
   ];
 }
 
-function laid(
+function placed(
   found: readonly FoundMarker[],
   layout: SheetLayout,
   picture: Picture,
@@ -93,37 +93,41 @@ function laid(
     const printed = layout.markers.find(({ id }) => id === marker.id);
     return printed === undefined ? [] : [{ marker, places: cornersOfMarker(printed) }];
   });
-  let best: { fit: PlaneFit; kept: typeof pairs } | undefined;
+  let best: { fit: PlaneFit; agreeing: typeof pairs } | undefined;
   // Two markers at a time: the view that most of the others agree with is the sheet.
   for (let i = 0; i < pairs.length; i++) {
     for (let j = 0; j < i; j++) {
       const fit = through([pairs[i], pairs[j]], picture, false);
       if (fit === undefined || missMm(fit, pairs[i]) > MOST_MISS_MM) continue;
-      const kept = pairs.filter((pair) => missMm(fit, pair) < 2 * MOST_MISS_MM);
-      if (kept.length > (best?.kept.length ?? 1)) best = { fit, kept };
+      const agreeing = pairs.filter((pair) => missMm(fit, pair) < 2 * MOST_MISS_MM);
+      if (agreeing.length > (best?.agreeing.length ?? 1)) best = { fit, agreeing };
     }
   }
   if (best === undefined) return undefined;
-  let { kept } = best;
-  let fit = through(kept, picture, kept.length >= BENDING_FROM) ?? best.fit;
-  const good = kept.filter((pair) => missMm(fit, pair) < MOST_MISS_MM);
+  let { agreeing } = best;
+  let fit = through(agreeing, picture, agreeing.length >= BENDING_FROM) ?? best.fit;
+  const good = agreeing.filter((pair) => missMm(fit, pair) < MOST_MISS_MM);
   if (good.length < 2) return undefined;
-  if (good.length < kept.length) {
-    kept = good;
-    fit = through(kept, picture, kept.length >= BENDING_FROM) ?? fit;
+  if (good.length < agreeing.length) {
+    agreeing = good;
+    fit = through(agreeing, picture, agreeing.length >= BENDING_FROM) ?? fit;
   }
-  const miss = Math.sqrt(kept.reduce((sum, pair) => sum + missMm(fit, pair) ** 2, 0) / kept.length);
+  const miss = Math.sqrt(
+    agreeing.reduce((sum, pair) => sum + missMm(fit, pair) ** 2, 0) / agreeing.length,
+  );
   const doubts: string[] = [];
-  if (kept.length < 4) {
-    doubts.push(`only ${kept.length} of ${layout.markers.length} markers of the sheet are seen`);
+  if (agreeing.length < 4) {
+    doubts.push(
+      `only ${agreeing.length} of ${layout.markers.length} markers of the sheet are seen`,
+    );
   }
   if (miss > DOUBTFUL_MISS_MM) {
     doubts.push('the sheet is not flat, or its print is not to size');
   }
-  if (pairs.length > kept.length) {
+  if (pairs.length > agreeing.length) {
     doubts.push('some markers are not where this sheet has them');
   }
-  return { layout, view: fit.view, markersSeen: kept.length, missMm: miss, doubts };
+  return { layout, view: fit.view, markersSeen: agreeing.length, missMm: miss, doubts };
 }
 
 interface Pair {

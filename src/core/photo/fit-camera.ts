@@ -36,7 +36,7 @@ export interface CameraFit {
   /**
    * Known minus predicted, three steps of about dE00 for each patch; including the one left out.
    */
-  readonly misfits: Float64Array;
+  readonly residuals: Float64Array;
   readonly converged: boolean;
 }
 
@@ -78,19 +78,19 @@ export function fitCamera(
   const priors = priorPrecisions(settings, patches, numbers);
   const weights = new Float64Array(patches.length).fill(1);
   if (leaveOut !== undefined) weights[leaveOut] = 0;
-  const misfits = new Float64Array(patches.length * 3);
+  const residuals = new Float64Array(patches.length * 3);
   const cost = (at: Float64Array) => {
-    issuesInto(misfits, patches, metrics, white, settings.terms, at);
+    issuesInto(residuals, patches, metrics, white, settings.terms, at);
     let sum = 0;
     for (let a = 0; a < size; a++) sum += priors[a] * at[a] * at[a];
-    for (let i = 0; i < patches.length; i++) sum += weights[i] * squared(misfits, i);
+    for (let i = 0; i < patches.length; i++) sum += weights[i] * squared(residuals, i);
     return sum;
   };
   let information = new Float64Array(size * size);
   let converged = false;
   for (let round = 0; round < (options.rounds ?? 15) && !converged; round++) {
     const before = cost(numbers);
-    if (options.robust) weigh(weights, misfits, leaveOut);
+    if (options.robust) weigh(weights, residuals, leaveOut);
     const here = options.robust ? cost(numbers) : before;
     const step = new Float64Array(size);
     information = equations(
@@ -101,7 +101,7 @@ export function fitCamera(
       settings.terms,
       numbers,
       weights,
-      misfits,
+      residuals,
     );
     for (let a = 0; a < size; a++) {
       step[a] -= priors[a] * numbers[a];
@@ -122,22 +122,22 @@ export function fitCamera(
     converged = moved < SETTLED;
   }
   cost(numbers);
-  return { settings, white, numbers, priors, information, misfits, converged };
+  return { settings, white, numbers, priors, information, residuals, converged };
 }
 
-function weigh(weights: Float64Array, misfits: Float64Array, leaveOut?: number): void {
-  const sizes = Array.from(weights, (_, i) => squared(misfits, i))
+function weigh(weights: Float64Array, residuals: Float64Array, leaveOut?: number): void {
+  const sizes = Array.from(weights, (_, i) => squared(residuals, i))
     .filter((_, i) => i !== leaveOut)
     .sort((a, b) => a - b);
   const variance = Math.max(LEAST_VARIANCE, sizes[sizes.length >> 1] / MEDIAN_CHI2_3);
   for (let i = 0; i < weights.length; i++) {
     if (i === leaveOut) continue;
-    weights[i] = (T_FREEDOM + 3) / (T_FREEDOM + squared(misfits, i) / variance);
+    weights[i] = (T_FREEDOM + 3) / (T_FREEDOM + squared(residuals, i) / variance);
   }
 }
 
-function squared(misfits: Float64Array, i: number): number {
-  return misfits[3 * i] ** 2 + misfits[3 * i + 1] ** 2 + misfits[3 * i + 2] ** 2;
+function squared(residuals: Float64Array, i: number): number {
+  return residuals[3 * i] ** 2 + residuals[3 * i + 1] ** 2 + residuals[3 * i + 2] ** 2;
 }
 
 const f = new Float64Array(6);

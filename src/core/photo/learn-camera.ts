@@ -10,7 +10,7 @@ import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
-import { disagreeing, firstFit, MOST_ASIDE, middleMisfit } from './sort-patches.ts';
+import { disagreeing, firstFit, MOST_ASIDE, medianResidual } from './sort-patches.ts';
 
 /**
  * With the light evened by paper, the remaining slope is small; otherwise the chart itself must
@@ -23,7 +23,7 @@ const LEAST_PATCHES = 12;
 /** A jump of the light by this share is the edge of a shadow. */
 const SHADOWED = 0.03;
 /** From this median residual on, the patches are not those of the chart that was named. */
-const DOUBTFUL_MISFIT = 6;
+const DOUBTFUL_RESIDUAL = 6;
 
 /** What the patches of a chart show about a photo. */
 export interface Learned {
@@ -100,23 +100,23 @@ export function learnFrom(
     const mark = off[usable.findIndex((one) => one.i === i)];
     return mark === undefined ? patch : { ...patch, mark };
   });
-  const kept = seen.filter((_, i) => patches[i].mark === undefined);
-  const aside = patches.length - kept.length;
+  const judged = seen.filter((_, i) => patches[i].mark === undefined);
+  const aside = patches.length - judged.length;
   const base = {
     fit,
     patches,
-    used: kept,
+    used: judged,
     colourTaken: best.index,
     ...(paper === undefined ? {} : { paper }),
     ...(reference === undefined ? {} : { reference }),
   };
   if (aside > MOST_ASIDE) {
     notes.push(
-      `Only ${kept.length} of 24 patches of the chart can be used (the others are clipped, shaded or covered); colours are rough.`,
+      `Only ${judged.length} of 24 patches of the chart can be used (the others are clipped, shaded or covered); colours are rough.`,
     );
     return base;
   }
-  if (middleMisfit(fit) > DOUBTFUL_MISFIT) {
+  if (medianResidual(fit) > DOUBTFUL_RESIDUAL) {
     notes.push('The patches do not fit the chart that was named: is it another edition, or faded?');
   }
   const depths = (paper?.smooth.shadows ?? []).map(({ depth }) => Math.abs(Math.expm1(depth)));
@@ -127,7 +127,7 @@ export function learnFrom(
   }
   return {
     ...base,
-    correction: correctionFrom(kept, SLOPE_SPREAD[evened]),
+    correction: correctionFrom(judged, SLOPE_SPREAD[evened]),
   };
 }
 

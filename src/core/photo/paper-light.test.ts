@@ -65,9 +65,9 @@ describe('paperLight', () => {
       [170, 250],
       [100, 100],
     ] as const) {
-      const wanted = (field(place) * shade(place)) / (field(lit) * shade(lit));
-      const told = lightAgainst(light, layout, place, lit)[1];
-      expect(Math.abs(told / wanted - 1), String(place)).toBeLessThan(0.04);
+      const expected = (field(place) * shade(place)) / (field(lit) * shade(lit));
+      const estimated = lightAgainst(light, layout, place, lit)[1];
+      expect(Math.abs(estimated / expected - 1), String(place)).toBeLessThan(0.04);
     }
   });
 

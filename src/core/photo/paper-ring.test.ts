@@ -37,14 +37,14 @@ function ringUnder(shade: (dx: number, dy: number) => number) {
       codes[3 * i + c] = Math.round(255 * srgbEncoded(light));
     });
   }
-  const told: PaperLight = paperLight(
+  const paperUnder: PaperLight = paperLight(
     Array.from({ length: 900 }, (_, k) => ({
       at: [(k % 30) * 7, Math.floor(k / 30) * 9.9] as const,
       light: [0.6, 0.6, 0.6] as const,
     })),
     layout,
   )!;
-  return paperRing({ width, height, codes }, colour, sheet, told, centre, undefined)!;
+  return paperRing({ width, height, codes }, colour, sheet, paperUnder, centre, undefined)!;
 }
 
 /** Codes of 8 bit give light to half a per cent here. */

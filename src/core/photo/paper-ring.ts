@@ -50,8 +50,8 @@ export function paperRing(
     if (!(x >= 0 && y >= 0 && x < picture.width && y < picture.height)) return undefined;
     lightAround(out, picture, colour, x, y, 1);
     if (out[3] > 0) return undefined;
-    const told = paperAt(paper, sheet.layout, at);
-    return told.map((v, c) => Math.log(Math.max(1e-4, evenLight(out[c], c, fit)) / v));
+    const predicted = paperAt(paper, sheet.layout, at);
+    return predicted.map((v, c) => Math.log(Math.max(1e-4, evenLight(out[c], c, fit)) / v));
   });
   const green = logs.flatMap((log) => (log === undefined ? [] : [log[1]])).sort((a, b) => a - b);
   if (green.length < LEAST_PLACES) return undefined;

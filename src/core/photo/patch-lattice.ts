@@ -65,12 +65,12 @@ export function lattices(regions: readonly FlatRegion[], least: number, most = 1
 function coloursOf(colours: readonly (readonly number[])[]): number {
   const all = colours.flat();
   const step = OTHER_COLOUR * (Math.max(...all) - Math.min(...all));
-  const kept: (readonly number[])[] = [];
+  const accepted: (readonly number[])[] = [];
   for (const colour of colours) {
-    const like = kept.some((other) => other.every((v, c) => Math.abs(v - colour[c]) < step));
-    if (!like) kept.push(colour);
+    const like = accepted.some((other) => other.every((v, c) => Math.abs(v - colour[c]) < step));
+    if (!like) accepted.push(colour);
   }
-  return kept.length;
+  return accepted.length;
 }
 
 function neighboursOf(index: RegionIndex, seed: number): number[] {

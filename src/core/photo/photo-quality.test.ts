@@ -42,10 +42,10 @@ describe('photoQuality', () => {
   });
 
   it('is the ± of the one tile that counts', () => {
-    const told = photoQuality(LABS, covarianceOf(1, 0.5), [false, true, false]);
+    const quality = photoQuality(LABS, covarianceOf(1, 0.5), [false, true, false]);
     const one = Float64Array.of(1.25, 0, 0, 0, 1.25, 0, 0, 0, 1.25);
-    expect(told.colours).toBeCloseTo(plusMinusOf(LABS[1], one), 10);
-    expect(told.differences).toBeUndefined();
+    expect(quality.colours).toBeCloseTo(plusMinusOf(LABS[1], one), 10);
+    expect(quality.differences).toBeUndefined();
   });
 
   it('says nothing of a photo without a tile', () => {

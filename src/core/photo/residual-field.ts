@@ -18,7 +18,7 @@ export interface Residual {
  * Shape:   colours, three residuals each -> the field that `residualAt` reads
  * Source:  [RasmussenWilliams2006] ch. 2; reach and halves chosen on four real photos
  */
-export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>): Residual {
+export function residualFrom(colours: readonly Lab[], residuals: ArrayLike<number>): Residual {
   const n = colours.length;
   const factor = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
@@ -28,7 +28,7 @@ export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>
   choleskyInPlace(factor, n);
   const shares = new Float64Array(3 * n);
   for (let r = 0; r < 3; r++) {
-    const column = Float64Array.from({ length: n }, (_, i) => misfits[3 * i + r]);
+    const column = Float64Array.from({ length: n }, (_, i) => residuals[3 * i + r]);
     forward(factor, column, n, 1);
     backward(factor, column, n);
     for (let i = 0; i < n; i++) shares[3 * i + r] = column[i];
@@ -37,11 +37,11 @@ export function residualFrom(colours: readonly Lab[], misfits: ArrayLike<number>
 }
 
 /** Expected residual at a colour, three numbers. */
-export function residualAt(leftover: Residual, colour: Lab): [number, number, number] {
+export function residualAt(residual: Residual, colour: Lab): [number, number, number] {
   const out: [number, number, number] = [0, 0, 0];
-  for (let i = 0; i < leftover.colours.length; i++) {
-    const like = likeness(leftover.colours[i], colour);
-    for (let r = 0; r < 3; r++) out[r] += like * leftover.shares[3 * i + r];
+  for (let i = 0; i < residual.colours.length; i++) {
+    const like = likeness(residual.colours[i], colour);
+    for (let r = 0; r < 3; r++) out[r] += like * residual.shares[3 * i + r];
   }
   return out;
 }
@@ -50,12 +50,12 @@ export function residualAt(leftover: Residual, colour: Lab): [number, number, nu
  * Share of the smooth part that two colours still have in common once the patches are known: 1 all,
  * 0 none.
  */
-export function residualCommon(leftover: Residual, one: Lab, other: Lab): number {
-  const n = leftover.colours.length;
-  const a = Float64Array.from(leftover.colours, (c) => likeness(c, one));
-  const b = Float64Array.from(leftover.colours, (c) => likeness(c, other));
-  forward(leftover.factor, a, n, 1);
-  forward(leftover.factor, b, n, 1);
+export function residualCommon(residual: Residual, one: Lab, other: Lab): number {
+  const n = residual.colours.length;
+  const a = Float64Array.from(residual.colours, (c) => likeness(c, one));
+  const b = Float64Array.from(residual.colours, (c) => likeness(c, other));
+  forward(residual.factor, a, n, 1);
+  forward(residual.factor, b, n, 1);
   let known = 0;
   for (let i = 0; i < n; i++) known += a[i] * b[i];
   return likeness(one, other) - known;

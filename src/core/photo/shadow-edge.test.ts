@@ -46,8 +46,8 @@ describe('the edge of a shadow over a sheet', () => {
     expect(light.smooth.shadows.length).toBeGreaterThan(0);
     for (const place of places) {
       const truth = (Math.exp(0.0008 * (place[0] - lit[0])) * shade(place)) / shade(lit);
-      const told = lightAgainst(light, layout, place, lit)[1];
-      expect(Math.abs(told / truth - 1), String(place)).toBeLessThan(3 * WITHIN);
+      const estimated = lightAgainst(light, layout, place, lit)[1];
+      expect(Math.abs(estimated / truth - 1), String(place)).toBeLessThan(3 * WITHIN);
     }
     const misses = places.map((place) => {
       const truth = (Math.exp(0.0008 * (place[0] - lit[0])) * shade(place)) / shade(lit);

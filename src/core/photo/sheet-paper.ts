@@ -1,5 +1,5 @@
 import { barePaper, type PaperSample } from './bare-paper.ts';
-import { unbent } from './camera-model.ts';
+import { linearised } from './camera-model.ts';
 import { srgbDecoded, srgbEncoded } from './encoding.ts';
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
@@ -31,5 +31,5 @@ export function paperOf(
 /** With a fit, its tone curve and black level are removed. */
 export function evenLight(light: number, channel: number, fit: CameraFit | undefined): number {
   if (fit === undefined) return light;
-  return srgbDecoded(unbent(srgbEncoded(light), fit.numbers)) - fit.numbers[2 + channel];
+  return srgbDecoded(linearised(srgbEncoded(light), fit.numbers)) - fit.numbers[2 + channel];
 }

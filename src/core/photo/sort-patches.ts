@@ -21,8 +21,8 @@ export function firstFit(patches: readonly SeenPatch[], slopeSpread: number): Ca
 }
 
 /** Median residual of all patches, dE00. */
-export function middleMisfit(fit: CameraFit): number {
-  const sizes = misfitSizes(fit).sort((a, b) => a - b);
+export function medianResidual(fit: CameraFit): number {
+  const sizes = residualSizes(fit).sort((a, b) => a - b);
   return sizes[sizes.length >> 1];
 }
 
@@ -40,8 +40,8 @@ export function disagreeing(
   patches: readonly SeenPatch[],
   fit: CameraFit,
 ): (PatchMark | undefined)[] {
-  const sizes = misfitSizes(fit);
-  const limit = Math.max(LEAST_DE, FACTOR * middleMisfit(fit));
+  const sizes = residualSizes(fit);
+  const limit = Math.max(LEAST_DE, FACTOR * medianResidual(fit));
   return patches.map((patch, i) => {
     if (sizes[i] < limit) return undefined;
     // How far off the patch is with more or less light.
@@ -62,8 +62,8 @@ function labWith(fit: CameraFit, patch: SeenPatch, factor: number): Lab {
   return labFromXyz([xyz[0], xyz[1], xyz[2]], fit.white);
 }
 
-function misfitSizes({ misfits }: CameraFit): number[] {
-  return Array.from({ length: misfits.length / 3 }, (_, i) =>
-    Math.hypot(misfits[3 * i], misfits[3 * i + 1], misfits[3 * i + 2]),
+function residualSizes({ residuals }: CameraFit): number[] {
+  return Array.from({ length: residuals.length / 3 }, (_, i) =>
+    Math.hypot(residuals[3 * i], residuals[3 * i + 1], residuals[3 * i + 2]),
   );
 }

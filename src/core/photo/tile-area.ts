@@ -56,7 +56,7 @@ export function tileArea(
   const outlineSeen = found !== undefined;
   const inside = found ?? square(FALLBACK);
   const body = outlineSeen ? eroded(inside, Math.round(RIM * CELLS)) : inside;
-  const kept = settled(cells.codes, body);
+  const used = settled(cells.codes, body);
   const cell = side / CELLS;
   const total = count(body);
   const areaCells = Array.from(body.keys()).filter((i) => body[i] === 1);
@@ -66,7 +66,7 @@ export function tileArea(
     .map((q) =>
       areaCells.filter(
         (i) =>
-          kept[i] === 1 && (i % CELLS > cx ? 1 : 0) + (Math.floor(i / CELLS) > cy ? 2 : 0) === q,
+          used[i] === 1 && (i % CELLS > cx ? 1 : 0) + (Math.floor(i / CELLS) > cy ? 2 : 0) === q,
       ),
     )
     .filter((quarter) => quarter.length >= 0.04 * total);
@@ -74,11 +74,11 @@ export function tileArea(
     centre[0] + (x + 0.5 - CELLS / 2) * cell,
     centre[1] + (y + 0.5 - CELLS / 2) * cell,
   ];
-  const keptCells = areaCells.filter((i) => kept[i] === 1);
-  const mean = meanLight(cells.light, keptCells);
+  const usedCells = areaCells.filter((i) => used[i] === 1);
+  const mean = meanLight(cells.light, usedCells);
   const level = (i: number) => cells.codes[3 * i] + cells.codes[3 * i + 1] + cells.codes[3 * i + 2];
-  const keptLevel = keptCells.reduce((sum, i) => sum + level(i), 0) / keptCells.length;
-  const aside = areaCells.filter((i) => kept[i] === 0);
+  const usedLevel = usedCells.reduce((sum, i) => sum + level(i), 0) / usedCells.length;
+  const aside = areaCells.filter((i) => used[i] === 0);
   const middle = at(cx, cy);
   const there = change?.(middle) ?? NO_CHANGE;
   const lit = (light: readonly number[]) =>
@@ -89,9 +89,9 @@ export function tileArea(
     centre: middle,
     outline: outlineOf(inside).map(([x, y]) => at(x, y)),
     area: total * cell * cell,
-    glossy: aside.filter((i) => level(i) > keptLevel).length / total,
-    dark: aside.filter((i) => level(i) <= keptLevel).length / total,
-    clipped: keptCells.reduce((sum, i) => sum + cells.clipped[i], 0) / keptCells.length,
+    glossy: aside.filter((i) => level(i) > usedLevel).length / total,
+    dark: aside.filter((i) => level(i) <= usedLevel).length / total,
+    clipped: usedCells.reduce((sum, i) => sum + cells.clipped[i], 0) / usedCells.length,
     outlineSeen,
   };
 }

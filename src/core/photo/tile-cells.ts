@@ -55,7 +55,7 @@ export function cellsOf(
   return { light, codes, clipped };
 }
 
-const CROSS_SOUGHT_MM = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
+const CROSS_SEARCH_MM = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
 const CROSS_BESIDE_MM = 3.5;
 
 /**
@@ -74,7 +74,7 @@ export function crossShows({ codes }: Cells, side: number): boolean {
     for (const upright of [true, false]) {
       const at = (across: number) => (upright ? grey(across, along) : grey(along, across));
       // The sheet may be slightly out of place: the arm is searched nearby.
-      const arm = Math.min(...CROSS_SOUGHT_MM.map(at));
+      const arm = Math.min(...CROSS_SEARCH_MM.map(at));
       const beside = Math.min(at(-CROSS_BESIDE_MM), at(CROSS_BESIDE_MM));
       looked++;
       if (arm < 0.9 * beside) darker++;

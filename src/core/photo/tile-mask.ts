@@ -120,9 +120,9 @@ export function settled(codes: Float32Array, body: Uint8Array): Uint8Array {
   near = near.filter((i) =>
     own.every((value, c) => Math.abs(codes[3 * i + c] - value) < 1.7 * reach),
   );
-  const kept = new Uint8Array(body.length);
-  for (const i of near) kept[i] = 1;
-  return kept;
+  const used = new Uint8Array(body.length);
+  for (const i of near) used[i] = 1;
+  return used;
 }
 
 /** Outermost cell in each of 16 directions from the middle of a mask. */

@@ -53,8 +53,8 @@ export function unchartedColours(
     const gains = [0, 1, 2].map((c) => {
       const logs = known.map(({ seen, lab }) => {
         const xyz = xyzFromLab(lab, WHITE);
-        const wanted = times(back, xyz)[c];
-        return Math.log(Math.max(wanted, 1e-3) / Math.max(lightOf(seen, c), 1e-3));
+        const target = times(back, xyz)[c];
+        return Math.log(Math.max(target, 1e-3) / Math.max(lightOf(seen, c), 1e-3));
       });
       return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
     });

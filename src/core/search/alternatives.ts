@@ -68,17 +68,17 @@ export function frontierOf(
   recipes: readonly FoundRecipe[],
   priceOf: (recipe: FoundRecipe) => number | undefined,
 ): readonly FoundRecipe[] {
-  const kept: { recipe: FoundRecipe; costs: readonly number[] }[] = [];
+  const chosen: { recipe: FoundRecipe; costs: readonly number[] }[] = [];
   for (const recipe of recipes) {
     const costs = [
       recipe.parts.length,
       totalOf(recipe),
       priceOf(recipe) ?? Number.POSITIVE_INFINITY,
     ];
-    const beaten = kept.some((other) => other.costs.every((cost, i) => cost <= costs[i]));
-    if (!beaten) kept.push({ recipe, costs });
+    const beaten = chosen.some((other) => other.costs.every((cost, i) => cost <= costs[i]));
+    if (!beaten) chosen.push({ recipe, costs });
   }
-  return kept.map(({ recipe }) => recipe);
+  return chosen.map(({ recipe }) => recipe);
 }
 
 /** The closest of those with the least of something, if that is less than the best recipe has. */

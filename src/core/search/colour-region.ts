@@ -158,9 +158,9 @@ function extentOf(
       (cx > 0 ? cx * sx1 : cx * sx0) +
       (cy > 0 ? cy * sy1 : cy * sy0) +
       (cz > 0 ? cz * sz1 : cz * sz0);
-    const reach = half * Math.max(Math.abs(slopeLo), Math.abs(slopeHi));
-    least[d] = low - reach;
-    most[d] = high + reach;
+    const extent = half * Math.max(Math.abs(slopeLo), Math.abs(slopeHi));
+    least[d] = low - extent;
+    most[d] = high + extent;
   }
 }
 

@@ -23,7 +23,7 @@ export interface Compositions {
 export type Apart = (one: Float64Array, other: Float64Array) => number;
 
 /** Factor on the length of an edge whose cut would separate no recipes. */
-const SHY = 0.25;
+const NO_CUT_WEIGHT = 0.25;
 /** Cells cut this often are not cut again: their recipes are on a face that no cut separates. */
 const DEEPEST = 40;
 
@@ -89,12 +89,12 @@ export function compositionsOf(
     }
     const halves = sides.flatMap((mine, side) => {
       if (mine.length === 0) return [];
-      const [kept, replaced] = side === 0 ? [i, j] : [j, i];
+      const [inside, replaced] = side === 0 ? [i, j] : [j, i];
       const remade = new Float64Array(mine.length * size);
       mine.forEach((at, n) => {
         for (let c = 0; c < size; c++) remade[n * size + c] = made[at * size + c];
         remade[n * size + replaced] = 2 * made[at * size + replaced];
-        remade[n * size + kept] = made[at * size + kept] - made[at * size + replaced];
+        remade[n * size + inside] = made[at * size + inside] - made[at * size + replaced];
       });
       const next = own.slice();
       next[replaced] = middle;
@@ -126,7 +126,7 @@ export function compositionsOf(
         // First an edge whose cut separates the recipes; cutting another only makes the cell
         // smaller.
         const parts = near > 0 && near < recipes.length;
-        const length = apart(corners[own[i]], corners[own[j]]) * (parts ? 1 : SHY);
+        const length = apart(corners[own[i]], corners[own[j]]) * (parts ? 1 : NO_CUT_WEIGHT);
         if (length > longest) {
           longest = length;
           best = [i, j];

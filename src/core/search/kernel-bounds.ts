@@ -10,7 +10,7 @@ import { SupportBounds } from './support-bounds.ts';
 /** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
 /** Most clays of a set whose bounds the kernel can work out. */
-const MOST_PARENTS = 8;
+const MOST_CLAYS = 8;
 /**
  * This many recipes found are judged before the walk goes on, since they may tighten the bounds.
  */
@@ -39,7 +39,7 @@ export function kernelBounds(
   problem: SearchProblem,
   { groups }: GroupTable,
 ): SearchBounds | undefined {
-  if (problem.mostClays > MOST_PARENTS) return undefined;
+  if (problem.mostClays > MOST_CLAYS) return undefined;
   const { curves, rules, size, dilution } = problem;
   const { onShares } = rules;
   const sight = new SupportBounds(problem);
@@ -86,8 +86,8 @@ export function kernelBounds(
     kernel.words(curves.white),
     kernel.floats(curves.amount),
   );
-  const setAt = kernel.take(4 * MOST_PARENTS);
-  const picksAt = kernel.take(4 * PICK * MOST_PARENTS);
+  const setAt = kernel.take(4 * MOST_CLAYS);
+  const picksAt = kernel.take(4 * PICK * MOST_CLAYS);
   const resultAt = calls.resultAt() >> 2;
   const ranges = groups.map(({ leastK, mostK, leastS, mostS }) =>
     kernel.floats([...leastK, ...mostK, ...leastS, ...mostS]),

@@ -80,8 +80,8 @@ function nearestTo(options: SearchOptions): FoundRecipe {
 }
 
 /** Searched in uneven pieces, as a shell that pauses does. */
-function preMixFor(...asked: Parameters<typeof startPreMix>): PreMix | undefined {
-  const run = startPreMix(...asked);
+function preMixFor(...args: Parameters<typeof startPreMix>): PreMix | undefined {
+  const run = startPreMix(...args);
   for (let budget = 1; !run.step(budget); budget += 7);
   return run.best();
 }
@@ -122,9 +122,9 @@ describe('the part that counts most', () => {
           ),
         ),
       );
-      const told = strongestPart(predictor, options, { ...recipe, lab: [0, 0, 0], dE00: 0 });
-      expect(told.moves).toBeCloseTo(Math.max(...moves), 6);
-      expect(told.clay).toBe(recipe.parts[moves.indexOf(Math.max(...moves))].clay);
+      const found = strongestPart(predictor, options, { ...recipe, lab: [0, 0, 0], dE00: 0 });
+      expect(found.moves).toBeCloseTo(Math.max(...moves), 6);
+      expect(found.clay).toBe(recipe.parts[moves.indexOf(Math.max(...moves))].clay);
     }
   });
 });

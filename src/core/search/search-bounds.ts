@@ -68,7 +68,7 @@ export class PlainBounds implements SearchBounds {
   }
 
   /** Whether bodies within `half` of `middle` may have a colour that is close enough. */
-  private inReach(special: number): boolean {
+  private mayBeClose(special: number): boolean {
     const { middle, half, order, sight } = this;
     const { lines, sizes } = sight;
     const { least, most } = sight.ranges[special];
@@ -76,12 +76,12 @@ export class PlainBounds implements SearchBounds {
       const d = order[n];
       const row = d * N;
       let at = 0;
-      let reach = ROOM;
+      let found = ROOM;
       for (let band = 0; band < N; band++) {
         at += lines[row + band] * middle[band];
-        reach += sizes[row + band] * half[band];
+        found += sizes[row + band] * half[band];
       }
-      if (at - reach > most[d] || at + reach < least[d]) {
+      if (at - found > most[d] || at + found < least[d]) {
         if (n > 0) {
           order[n] = order[n - 1];
           order[n - 1] = d;
@@ -129,7 +129,7 @@ export class PlainBounds implements SearchBounds {
       middle[band] = (most + least) / 2;
       half[band] = (most - least) / 2;
     }
-    return this.inReach(special);
+    return this.mayBeClose(special);
   }
 
   descend(set: Int32Array, all: Compositions): number {
@@ -162,7 +162,7 @@ export class PlainBounds implements SearchBounds {
     const { set, all } = this;
     if (rules.onShares && !rules.allowsBetween(set, set.length, all.corners, cell.corners)) return;
     this.rangeOf(cell.corners);
-    if (!this.inReach(this.isSpecial)) return;
+    if (!this.mayBeClose(this.isSpecial)) return;
     const { halves } = cell;
     if (halves.length > 0) {
       for (let h = 0; h < halves.length; h++) this.visit(halves[h]);

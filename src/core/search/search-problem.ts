@@ -8,7 +8,7 @@ import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts'
 import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
 import type { FindView, FoundRecipe, SearchOptions } from './search-options.ts';
 import { type CompiledRules, compileRules } from './search-rules.ts';
-import { type Kept, TopList } from './top-list.ts';
+import { type ListedRecipe, TopList } from './top-list.ts';
 
 const PLAIN: Factors = [1, 1, 1];
 /** Local copy of the number of bands, for fast loops. */
@@ -308,7 +308,7 @@ function keyOf(set: ArrayLike<number>, size: number): string {
     .join('+');
 }
 
-function foundOf({ set, counts, lab, dE00 }: Kept, clays: readonly number[]): FoundRecipe {
+function foundOf({ set, counts, lab, dE00 }: ListedRecipe, clays: readonly number[]): FoundRecipe {
   return {
     parts: set
       .map((i, at) => ({ clay: clays[i], parts: counts[at] }))

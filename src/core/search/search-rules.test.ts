@@ -4,49 +4,51 @@ import { between } from '../../../test/conformance/uniform.ts';
 import { AppError } from '../errors.ts';
 import { compileRules, type SearchRules } from './search-rules.ts';
 
-const PARENTS = [7, 2, 5, 0];
+const CLAYS = [7, 2, 5, 0];
 /** Place of a clay of the model in the search. */
-const at = (clay: number) => PARENTS.indexOf(clay);
-const keeps = (rules: SearchRules, recipe: Readonly<Record<number, number>>) => {
+const at = (clay: number) => CLAYS.indexOf(clay);
+const meetsRules = (rules: SearchRules, recipe: Readonly<Record<number, number>>) => {
   const set = Object.keys(recipe).map((p) => at(Number(p)));
-  return compileRules(rules, PARENTS).allowsParts(set, set.length, Object.values(recipe));
+  return compileRules(rules, CLAYS).allowsParts(set, set.length, Object.values(recipe));
 };
 
 describe('rules on shares', () => {
   it('count parts, and meet their bound', () => {
     const half: SearchRules = { least: [{ clays: [7, 2], share: 0.5 }] };
-    expect(keeps(half, { 7: 1, 2: 2, 5: 3 })).toBe(true);
-    expect(keeps(half, { 7: 1, 2: 2, 5: 4 })).toBe(false);
+    expect(meetsRules(half, { 7: 1, 2: 2, 5: 3 })).toBe(true);
+    expect(meetsRules(half, { 7: 1, 2: 2, 5: 4 })).toBe(false);
     const third: SearchRules = { most: [{ clays: [5], share: 1 / 3 }] };
-    for (let n = 1; n <= 40; n++) expect(keeps(third, { 5: n, 0: 2 * n })).toBe(true);
-    expect(keeps(third, { 5: 14, 0: 27 })).toBe(false);
-    expect(keeps({ most: [{ clays: [5], share: 0 }] }, { 5: 1, 0: 1000 })).toBe(false);
+    for (let n = 1; n <= 40; n++) expect(meetsRules(third, { 5: n, 0: 2 * n })).toBe(true);
+    expect(meetsRules(third, { 5: 14, 0: 27 })).toBe(false);
+    expect(meetsRules({ most: [{ clays: [5], share: 0 }] }, { 5: 1, 0: 1000 })).toBe(false);
   });
 
   it('of clays that are not in the set have nothing to count', () => {
-    expect(keeps({ most: [{ clays: [9], share: 0 }] }, { 5: 1 })).toBe(true);
-    expect(keeps({ least: [{ clays: [9], share: 0.01 }] }, { 5: 1 })).toBe(false);
+    expect(meetsRules({ most: [{ clays: [9], share: 0 }] }, { 5: 1 })).toBe(true);
+    expect(meetsRules({ least: [{ clays: [9], share: 0.01 }] }, { 5: 1 })).toBe(false);
   });
 
   it('by weight weigh every part', () => {
     // Arithmetic: at a density ratio r, 1 : 1 by volume is r / (1 + r) by weight, 55.6 % at 1.25.
     const weights = [1, 1, 1, 1, 1, 1.25, 1, 1];
     const most = (share: number): SearchRules => ({ most: [{ clays: [5], share, weights }] });
-    expect(keeps(most(0.5556), { 5: 1, 0: 1 })).toBe(true);
-    expect(keeps(most(0.5555), { 5: 1, 0: 1 })).toBe(false);
-    expect(keeps({ least: [{ clays: [5], share: 0.5556, weights }] }, { 5: 1, 0: 1 })).toBe(false);
+    expect(meetsRules(most(0.5556), { 5: 1, 0: 1 })).toBe(true);
+    expect(meetsRules(most(0.5555), { 5: 1, 0: 1 })).toBe(false);
+    expect(meetsRules({ least: [{ clays: [5], share: 0.5556, weights }] }, { 5: 1, 0: 1 })).toBe(
+      false,
+    );
   });
 });
 
 describe('rules on sets', () => {
   it('count lines', () => {
     const of = ['Saltmarsh', '', 'Brindle', '', '', 'Saltmarsh', '', 'Lantern'];
-    const rules = compileRules({ lines: { of, most: 2 } }, PARENTS);
+    const rules = compileRules({ lines: { of, most: 2 } }, CLAYS);
     const allows = (...clays: number[]) => rules.allowsSet(clays.map(at), clays.length);
     expect(allows(7, 2)).toBe(true);
     expect(allows(5, 0, 2)).toBe(true);
     expect(allows(7, 2, 5)).toBe(false);
-    expect(compileRules(undefined, PARENTS).allowsSet([0, 1, 2, 3], 4)).toBe(true);
+    expect(compileRules(undefined, CLAYS).allowsSet([0, 1, 2, 3], 4)).toBe(true);
   });
 
   it('count no line for a clay that has none', () => {
@@ -58,8 +60,8 @@ describe('rules on sets', () => {
   });
 
   it('name what must be in it as the search numbers it, once', () => {
-    expect(compileRules({ must: [0, 7, 0] }, PARENTS).must).toEqual([3, 0]);
-    expect(compileRules({}, PARENTS)).toMatchObject({
+    expect(compileRules({ must: [0, 7, 0] }, CLAYS).must).toEqual([3, 0]);
+    expect(compileRules({}, CLAYS)).toMatchObject({
       must: [],
       halfPart: Number.POSITIVE_INFINITY,
       onShares: false,
@@ -67,7 +69,7 @@ describe('rules on sets', () => {
   });
 
   it('refuse a clay that must be in it and cannot', () => {
-    expect(() => compileRules({ must: [7, 3] }, PARENTS)).toThrow(AppError);
+    expect(() => compileRules({ must: [7, 3] }, CLAYS)).toThrow(AppError);
   });
 });
 
@@ -99,7 +101,7 @@ describe('a bundle of recipes between corners', () => {
         fc.array(counts, { minLength: 1, maxLength: 5 }),
         fc.array(fc.nat(6), { minLength: 5, maxLength: 5 }),
         (words, set, corners, mixed) => {
-          const rules = compileRules(words, PARENTS);
+          const rules = compileRules(words, CLAYS);
           // Rows of other compositions are in between: corners are found by their places.
           const table = new Float64Array(6 * (corners.length + 1)).fill(Number.NaN);
           const places = Int32Array.from(corners, (_, i) => 2 * i + 1);
@@ -128,7 +130,7 @@ describe('a bundle of recipes between corners', () => {
   });
 
   it('is dropped when every corner breaks one rule', () => {
-    const rules = compileRules({ most: [{ clays: [5], share: 0.2 }] }, PARENTS);
+    const rules = compileRules({ most: [{ clays: [5], share: 0.2 }] }, CLAYS);
     const table = Float64Array.of(0.3, 0.7, 0.9, 0.1, 0.1, 0.9);
     const set = [at(5), at(0)];
     expect(rules.allowsBetween(set, 2, table, Int32Array.of(0, 1))).toBe(false);

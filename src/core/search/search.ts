@@ -96,7 +96,7 @@ export function startSearch(
     const { count, widest } = branches;
     bounds.refresh();
     if (widest < 0) {
-      lookAtSet(count);
+      examineSet(count);
       settled += ways[count];
     } else if (!ideas.groups || bounds.mayHold(branches.at, count)) {
       branches.halve(widest);
@@ -105,7 +105,7 @@ export function startSearch(
     }
   }
 
-  function lookAtSet(count: number): void {
+  function examineSet(count: number): void {
     const set = sets[count];
     const { groups } = branches.table;
     // Strongest first, as the cells of the compositions expect.

@@ -26,7 +26,7 @@ const NO_SHIFT: LabBox = [0, 0, 0, 0, 0, 0];
 /**
  * One light, and the extent along its directions of the colours that are close enough to its aim.
  */
-interface Ball {
+interface Region {
   readonly view: FindView;
   readonly directions: Direction[];
   /** Place of its first direction among all. */
@@ -43,7 +43,7 @@ export class SupportBounds {
   readonly sizes: Float64Array;
   /** Least and most along each direction, for sets without and with special clays. */
   readonly ranges: readonly [Supports, Supports];
-  readonly balls: readonly Ball[];
+  readonly balls: readonly Region[];
   readonly count: number;
   /** Factor of body reflectance R / (1 - inner R) in a reading. */
   readonly through: number;
@@ -122,7 +122,7 @@ export class SupportBounds {
     this.draw(ball, last);
   }
 
-  private draw({ view, directions, from }: Ball, d: number): void {
+  private draw({ view, directions, from }: Region, d: number): void {
     const [cx, cy, cz] = directions[d];
     const { x, y, z } = view.weights;
     for (let band = 0; band < N; band++) {

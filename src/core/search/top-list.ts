@@ -1,5 +1,5 @@
 /** A listed recipe: clays in the search's numbering, rising, with their parts. */
-export interface Kept {
+export interface ListedRecipe {
   readonly set: readonly number[];
   readonly counts: readonly number[];
   readonly total: number;
@@ -15,7 +15,7 @@ const EQUAL = 1e-10;
  * Holds:   a recipe is listed once, however often it is offered, in whatever order of its clays
  */
 export class TopList {
-  private readonly kept: Kept[] = [];
+  private readonly kept: ListedRecipe[] = [];
 
   private readonly size: number;
   private readonly rank: ArrayLike<number>;
@@ -46,7 +46,7 @@ export class TopList {
   ): boolean {
     if (dE00 > this.worst) return false;
     const order = Array.from({ length: size }, (_, i) => i).sort((a, b) => set[a] - set[b]);
-    const entry: Kept = {
+    const entry: ListedRecipe = {
       set: order.map((i) => set[i]),
       counts: order.map((i) => counts[i]),
       total: order.reduce((sum, i) => sum + counts[i], 0),
@@ -62,22 +62,22 @@ export class TopList {
     return true;
   }
 
-  sorted(): readonly Kept[] {
+  sorted(): readonly ListedRecipe[] {
     return this.kept;
   }
 
-  private compare(a: Kept, b: Kept): number {
+  private compare(a: ListedRecipe, b: ListedRecipe): number {
     const error = Math.round(a.dE00 / EQUAL) - Math.round(b.dE00 / EQUAL);
     if (error !== 0) return error;
     if (a.total !== b.total) return a.total - b.total;
-    const names = (k: Kept) => k.set.map((i) => this.rank[i]).sort((x, y) => x - y);
+    const names = (k: ListedRecipe) => k.set.map((i) => this.rank[i]).sort((x, y) => x - y);
     const [one, other] = [names(a), names(b)];
     for (let i = 0; i < Math.min(one.length, other.length); i++) {
       if (one[i] !== other[i]) return one[i] - other[i];
     }
     if (one.length !== other.length) return one.length - other.length;
     // The same clays in other parts: more of the first name comes first.
-    const parts = (k: Kept) =>
+    const parts = (k: ListedRecipe) =>
       k.set
         .map((i, at) => ({ rank: this.rank[i], parts: k.counts[at] }))
         .sort((x, y) => x.rank - y.rank)
@@ -88,7 +88,7 @@ export class TopList {
   }
 }
 
-function same(a: Kept, b: Kept): boolean {
+function same(a: ListedRecipe, b: ListedRecipe): boolean {
   return (
     a.set.length === b.set.length &&
     a.set.every((v, i) => v === b.set[i]) &&

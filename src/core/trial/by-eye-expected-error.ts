@@ -45,7 +45,7 @@ const NEAREST_TO_THE_MEAN = 30;
 /** Number of draws whose own best recipes are examined, and how many of each. */
 const WORLDS = 10;
 const BEST_OF_A_WORLD = 3;
-const WORLD_PARENTS = 3;
+const WORLD_CLAYS = 3;
 const WORLD_PARTS = 8;
 /** Clays that the best recipes use most; the drawn worlds are searched with these alone. */
 const MOST_USED = 7;
@@ -98,10 +98,10 @@ export function expectedErrorOf(
     if (!recipes.some((known) => sameRecipe(known, recipe))) recipes.push(recipe);
   };
   for (const recipe of also) add(byParts(recipe));
-  for (const { balls } of trial.told) for (const { recipe } of balls) add(recipe);
+  for (const { balls } of trial.verdicts) for (const { recipe } of balls) add(recipe);
   for (const recipe of near) add(recipe);
   const inAWorld = {
-    mostClays: Math.min(WORLD_PARENTS, options.mostClays),
+    mostClays: Math.min(WORLD_CLAYS, options.mostClays),
     parts: Math.min(WORLD_PARTS, options.parts),
     top: BEST_OF_A_WORLD,
   };
@@ -114,11 +114,11 @@ export function expectedErrorOf(
       add(recipe);
     }
   }
-  return { trial, recipes, ...lookedAt(trial, recipes, clays, geometry, chance) };
+  return { trial, recipes, ...evaluatedRecipes(trial, recipes, clays, geometry, chance) };
 }
 
-function lookedAt(
-  { unknowns, draws, aim, told }: Trial,
+function evaluatedRecipes(
+  { unknowns, draws, aim, verdicts }: Trial,
   recipes: readonly WholeParts[],
   clays: readonly DrawnClays[],
   geometry: 'included' | 'excluded',
@@ -126,7 +126,7 @@ function lookedAt(
 ) {
   // The error of the hand that cuts the parts is left out: it is the same for every recipe.
   const colourInto = mixColours(unknowns, geometry, 0);
-  const balls = told.flatMap((t) => t.balls);
+  const balls = verdicts.flatMap((t) => t.balls);
   const aims = new Float64Array(3 * draws.length);
   draws.forEach((draw, n) => {
     aims.set(aimOf(unknowns, aim, draw), 3 * n);
@@ -186,19 +186,19 @@ function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): numbe
 }
 
 /** The recipe expected to be closest to the aim. */
-export function bestRecipe(outlook: ExpectedError): BelievedRecipe {
-  const expected = outlook.apart.map(meanOf);
-  return believedOf(outlook, expected.indexOf(Math.min(...expected)));
+export function bestRecipe(evaluated: ExpectedError): BelievedRecipe {
+  const expected = evaluated.apart.map(meanOf);
+  return believedOf(evaluated, expected.indexOf(Math.min(...expected)));
 }
 
 /**
  * The belief about one of the recipes.
  * Refuses: a recipe that is not among them -> invalid-input
  */
-export function believedRecipe(outlook: ExpectedError, recipe: WholeParts): BelievedRecipe {
-  const at = outlook.recipes.findIndex((known) => sameRecipe(known, recipe));
+export function believedRecipe(evaluated: ExpectedError, recipe: WholeParts): BelievedRecipe {
+  const at = evaluated.recipes.findIndex((known) => sameRecipe(known, recipe));
   if (at < 0) throw invalidInput('A recipe was asked for that was not evaluated.');
-  return believedOf(outlook, at);
+  return believedOf(evaluated, at);
 }
 
 function believedOf({ recipes, labs, aims, apart }: ExpectedError, best: number): BelievedRecipe {
@@ -241,11 +241,11 @@ const EXCHANGES = 2;
  *          little too
  * Source:  [Lindley1956]
  */
-export function proposeBalls(outlook: ExpectedError, count = 3): readonly WholeParts[] {
-  const { apart, recipes } = outlook;
+export function proposeBalls(evaluated: ExpectedError, count = 3): readonly WholeParts[] {
+  const { apart, recipes } = evaluated;
   const expected = apart.map(meanOf);
   const best = expected.indexOf(Math.min(...expected));
-  const looks = looksOf(outlook);
+  const looks = looksOf(evaluated);
   const strengths = apart.map((dE00) => dE00.map(strengthOf));
   const chosen = [best];
   while (chosen.length < Math.min(count, recipes.length)) chosen.push(bestAddition(chosen));

@@ -95,8 +95,8 @@ describe('the belief before a verdict', () => {
       chance,
     );
     const mix = recipe([PAINTS.white.name, 3], [PAINTS.red.name, 2], [PAINTS.yellow.name, 1]);
-    const outlook = expectedErrorOf(trial, chance, [mix]);
-    const labs = outlook.labs[0];
+    const evaluated = expectedErrorOf(trial, chance, [mix]);
+    const labs = evaluated.labs[0];
     const { covariance } = predictMix(
       predictor,
       mix.map(({ clay, parts }) => ({ clay, share: parts / 6 })),
@@ -144,9 +144,9 @@ describe('a verdict', () => {
           const at: Lab = [aim[0] + l, aim[1] + a, aim[2] + b];
           const [p, q, r] = chancesOfNearest(colours.map((colour) => deltaE2000(at, colour)));
           const [first, second] = [p, q, r].toSorted((x, y) => y - x);
-          const said = p / (1 + Math.sqrt(first * second));
+          const estimate = p / (1 + Math.sqrt(first * second));
           const weight =
-            Math.exp(-(l * l + a * a + b * b) / 72) * ((1 - EYE.slip) * said + EYE.slip / 4);
+            Math.exp(-(l * l + a * a + b * b) / 72) * ((1 - EYE.slip) * estimate + EYE.slip / 4);
           sum[3] += weight;
           [l, a, b].forEach((v, k) => {
             sum[k] += weight * v;
@@ -222,15 +222,15 @@ describe('three trials with a steady eye', () => {
     );
     const off: number[] = [];
     for (let round = 0; round <= 3; round++) {
-      const outlook = expectedErrorOf(trial, chance);
-      const best = bestRecipe(outlook);
+      const evaluated = expectedErrorOf(trial, chance);
+      const best = bestRecipe(evaluated);
       off.push(deltaE2000(byIndex(best.recipe), truth));
       if (round === 3) {
         // Its own estimate is not too good: the truth is within three times the expected error.
         expect(off[3]).toBeLessThan(3 * best.expected);
         break;
       }
-      const three = proposeBalls(outlook);
+      const three = proposeBalls(evaluated);
       expect(three).toHaveLength(3);
       expect(three[0]).toEqual(best.recipe);
       for (const ball of three) {
@@ -255,7 +255,7 @@ describe('the error that a trial expects', () => {
     // Truth is drawn from the belief itself, so any bias is one of weighing and moving draws.
     const options = { ...OPTIONS, mostClays: 2, parts: 6, draws: 100 };
     const chance = seededChance(10);
-    const said: number[] = [];
+    const estimate: number[] = [];
     const was: number[] = [];
     for (let world = 0; world < 40; world++) {
       const aim: Lab = [40 + 30 * chance.uniform(), 30 * chance.uniform(), 40 * chance.uniform()];
@@ -275,14 +275,14 @@ describe('the error that a trial expects', () => {
         trial = takeVerdict(trial, balls, { nearest: seen.indexOf(Math.min(...seen)) }, chance);
       }
       const best = bestRecipe(expectedErrorOf(trial, chance));
-      said.push(best.expected);
+      estimate.push(best.expected);
       was.push(off(best.recipe));
     }
     const spread = Math.sqrt(mean(was.map((v) => (v - mean(was)) ** 2)) / was.length);
     // Choosing the least of many means makes it a little too small, so the other side has a
     // narrower limit.
-    expect(mean(said)).toBeGreaterThan(mean(was) - 2.5 * spread);
-    expect(mean(said)).toBeLessThan(mean(was) + 2 * spread);
+    expect(mean(estimate)).toBeGreaterThan(mean(was) - 2.5 * spread);
+    expect(mean(estimate)).toBeLessThan(mean(was) + 2 * spread);
     expect(spread).toBeLessThan(0.6);
   }, 60_000);
 });

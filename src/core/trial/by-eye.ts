@@ -49,7 +49,10 @@ export interface Trial {
   readonly unknowns: Unknowns;
   /** Draws of all unknowns, each as likely as any other. */
   readonly draws: readonly Float64Array[];
-  readonly told: readonly { readonly balls: readonly RolledBall[]; readonly verdict: EyeVerdict }[];
+  readonly verdicts: readonly {
+    readonly balls: readonly RolledBall[];
+    readonly verdict: EyeVerdict;
+  }[];
   /**
    * Share of the draws that still had weight after the last verdict, before they were drawn again.
    */
@@ -100,7 +103,7 @@ export function startTrial(
   const draws = Array.from({ length: count }, () =>
     drawUnknowns(unknowns, unknowns.modelSize, chance),
   );
-  return { options, aim: aim.lab, unknowns, draws, told: [], effective: 1 };
+  return { options, aim: aim.lab, unknowns, draws, verdicts: [], effective: 1 };
 }
 
 /**
@@ -124,7 +127,7 @@ export function takeVerdict(
   const before = trial.draws[0].length;
   let length = before;
   const balls = recipes.map((recipe): RolledBall => {
-    const known = trial.told
+    const known = trial.verdicts
       .flatMap((t) => t.balls)
       .find((ball) => sameRecipe(ball.recipe, recipe));
     // The same recipe departs in the same way every time it is rolled; the hand does not.
@@ -134,7 +137,7 @@ export function takeVerdict(
     length += recipe.length;
     return { recipe: known?.recipe ?? byParts(recipe), departureAt, handAt };
   });
-  const told = [...trial.told, { balls, verdict }];
+  const verdicts = [...trial.verdicts, { balls, verdict }];
   const longer = trial.draws.map((draw) => {
     const copy = new Float64Array(length);
     copy.set(draw);
@@ -142,18 +145,18 @@ export function takeVerdict(
     return copy;
   });
   const judge = judgeOf(trial);
-  const logs = longer.map((draw) => judge(draw, [told[told.length - 1]]));
+  const logs = longer.map((draw) => judge(draw, [verdicts[verdicts.length - 1]]));
   const most = Math.max(...logs);
   const weights = logs.map((log) => Math.exp(log - most));
   const sum = weights.reduce((total, w) => total + w, 0);
   const effective = sum ** 2 / weights.reduce((total, w) => total + w * w, 0) / weights.length;
   const draws = resampled(longer, weights, sum, chance).map((start) => {
     let draw = start;
-    let height = judge(draw, told);
+    let height = judge(draw, verdicts);
     for (let move = 0; move < MOVES; move++) ({ draw, height } = moved(draw, height));
     return draw;
   });
-  return { ...trial, draws, told, effective };
+  return { ...trial, draws, verdicts, effective };
 
   /** One step along a slice of the ellipse through a draw and a new one of the same law. */
   function moved(draw: Float64Array, height: number): { draw: Float64Array; height: number } {
@@ -164,7 +167,7 @@ export function takeVerdict(
     for (let i = 0; i < NARROWINGS; i++) {
       const [c, s] = [Math.cos(angle), Math.sin(angle)];
       const next = draw.map((v, k) => c * v + s * other[k]);
-      const reached = judge(next, told);
+      const reached = judge(next, verdicts);
       if (reached > floor) return { draw: next, height: reached };
       if (angle < 0) low = angle;
       else high = angle;
@@ -180,11 +183,11 @@ function judgeOf({ options, unknowns, aim }: Trial) {
   const colourInto = mixColours(unknowns, geometry, options.partsSpread);
   const claysOf = clayDrawer(unknowns);
   const out = new Float64Array(3);
-  return (draw: Float64Array, told: Trial['told']): number => {
+  return (draw: Float64Array, verdicts: Trial['verdicts']): number => {
     const clays = claysOf(draw);
     const original = aimOf(unknowns, aim, draw);
     let sum = 0;
-    for (const { balls, verdict } of told) {
+    for (const { balls, verdict } of verdicts) {
       const colours = balls.map((ball): Lab => {
         colourInto(out, clays, draw, ball.recipe, ball, undefined);
         return [out[0], out[1], out[2]];

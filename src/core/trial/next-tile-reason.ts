@@ -24,12 +24,12 @@ export interface Reason {
 export function reasonOf(
   { factor }: Pick<ClayModel, 'factor'>,
   parts: WholeParts,
-  told: readonly Float64Array[],
+  shown: readonly Float64Array[],
   weighed: readonly Float64Array[],
 ): Reason {
   const starts = startsOf(factor);
-  const gains = new Float64Array(told[0].length);
-  told.forEach((direction, k) => {
+  const gains = new Float64Array(shown[0].length);
+  shown.forEach((direction, k) => {
     const moved = solveUpper(factor, direction);
     const hung = lowerTimes(factor, weighed[k]);
     for (let i = 0; i < gains.length; i++) gains[i] += moved[i] * hung[i];

@@ -91,25 +91,25 @@ export function nextTiles(predictor: Predictor, options: NextTileOptions): NextT
   const expected = meanError(targets);
   let before = expected;
   while (tiles.length < options.tiles) {
-    const wanted = new Float64Array(size * size);
+    const targetCount = new Float64Array(size * size);
     for (const target of targets) {
-      addSpread(wanted, size, target.white, target.metric, 1);
+      addSpread(targetCount, size, target.white, target.metric, 1);
     }
-    shrink(wanted, size, learned);
-    const best = bestOf(candidates, wanted, size);
+    shrink(targetCount, size, learned);
+    const best = bestOf(candidates, targetCount, size);
     if (best === undefined) break;
-    const told = directions(best, learned, size);
+    const shown = directions(best, learned, size);
     best.taken = true;
-    learned.push(...told);
-    for (const mix of [...targets, ...candidates]) lower(mix.known, crossed(mix.white, told));
+    learned.push(...shown);
+    for (const mix of [...targets, ...candidates]) lower(mix.known, crossed(mix.white, shown));
     const after = meanError(targets);
     if (after > (1 - WORTH) * before) break;
-    const weighed = told.map((v) => {
+    const weighed = shown.map((v) => {
       const sum = new Float64Array(size);
       for (const { white, metric } of targets) addPull(sum, white, metric, v);
       return sum;
     });
-    const reason = reasonOf(predictor.model, best.parts, told, weighed);
+    const reason = reasonOf(predictor.model, best.parts, shown, weighed);
     const sentence = sentenceOf(predictor.model, best.parts, reason, before, after);
     tiles.push({ parts: best.parts, before, after, reason, sentence });
     before = after;
@@ -163,16 +163,16 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
     }
   }
   const see = (parts: readonly MixPart[]) => {
-    const asked = {
+    const mixOptions = {
       weights,
       partsSpread: parts.length > 1 ? options.partsSpread : 0,
       ...(geometry === undefined ? {} : { geometry }),
     };
-    const mix = mixInUnknowns(predictor, parts, asked);
+    const mix = mixInUnknowns(predictor, parts, mixOptions);
     const plain = whiteMix(model, mix);
     const place = places.get(keyOfShares(parts));
     if (place === undefined) return { lab: mix.lab, white: plain, own: mix.own };
-    const { own } = mixInUnknowns(simple, parts, asked);
+    const { own } = mixInUnknowns(simple, parts, mixOptions);
     const departure = mix.own.map((v, i) => v - own[i]);
     return { lab: mix.lab, white: widened(plain, place, looseRoot(departure)), own };
   };
@@ -211,13 +211,13 @@ function meanError(targets: readonly Target[]): number {
 /** Candidates are ordered by number of parts, so that of equals the smallest is chosen. */
 function bestOf(
   candidates: readonly Candidate[],
-  wanted: Float64Array,
+  targetCount: Float64Array,
   size: number,
 ): Candidate | undefined {
   const gains = candidates.map(({ taken, white, known, noise }) => {
     if (taken) return 0;
     const seen = known.map((v, i) => v + noise[i]);
-    return traceOfQuotient(seen, quadraticForm(white, wanted, size));
+    return traceOfQuotient(seen, quadraticForm(white, targetCount, size));
   });
   const most = gains.reduce((a, b) => Math.max(a, b), 0);
   if (!(most > 0)) return undefined;

@@ -19,7 +19,7 @@ const RATIOS = [
  * seconds.
  */
 const FEW_RATIOS = [1, 3];
-const MANY_PARENTS = 12;
+const MANY_CLAYS = 12;
 
 /**
  * Tiles of one or two clays in small whole parts: each clay alone unless it was baked, and all
@@ -42,7 +42,7 @@ export function candidateTiles(
     known[clay].clayClass === 'white' || known[clay].clayClass === 'black';
   clays.forEach((one, i) => {
     for (const other of clays.slice(i + 1)) {
-      const narrow = clays.length > MANY_PARENTS && !plain(one) && !plain(other);
+      const narrow = clays.length > MANY_CLAYS && !plain(one) && !plain(other);
       for (const [few, many] of RATIOS) {
         if (few + many > parts || (narrow && !FEW_RATIOS.includes(many))) continue;
         tiles.push(tileOf(one, many, other, few));

@@ -114,14 +114,14 @@ describe('the error of a photo', () => {
     // (value from memory). The band is four standard errors of 4000 draws.
     const chance = seededChance(7);
     const own = [0.25, 0, 0, 0, 0, 0, 0, 0, 0];
-    let told = 0;
+    let reported = 0;
     const draws = 4000;
     for (let n = 0; n < draws; n++) {
       const [one, other] = [50 + 0.5 * chance.normal(), 50 + 0.5 * chance.normal()];
       const shift = bakeShift([{ lab: [one, 20, 20], own }], [{ lab: [other, 20, 20], own }]);
-      if (shift.seen) told++;
+      if (shift.seen) reported++;
     }
-    expect(Math.abs(told / draws - 0.0455)).toBeLessThan(0.0132);
+    expect(Math.abs(reported / draws - 0.0455)).toBeLessThan(0.0132);
   });
 });
 

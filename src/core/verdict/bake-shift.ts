@@ -49,7 +49,7 @@ export interface BakeShift {
 const SEEN = 2;
 
 /** Smaller moves are left out of the sentence, dE00; half of what half of people see [Paravina2015]. */
-const TOLD = 0.4;
+const LEAST_REPORTED = 0.4;
 
 /**
  * How baking changed a tile, from readings of it raw and baked.
@@ -139,7 +139,7 @@ function along(axis: Lab, covariance: ArrayLike<number>): Float64Array {
   });
 }
 
-const STANDS: Readonly<Record<VerdictWord, string>> = {
+const COMPARED: Readonly<Record<VerdictWord, string>> = {
   same: 'the raw clay shows the baked colour',
   match: 'the raw clay matches the baked colour',
   close: 'the raw clay is close to the baked colour',
@@ -156,13 +156,13 @@ function sentenceOf(
 ): string {
   const figures = `${dE00.toFixed(1)} ± ${plusMinus.toFixed(1)} dE00`;
   const held = verdictWord(dE00) === word ? '' : ', as far as these readings show';
-  const stands = `${STANDS[word]}${held}`;
-  if (dE00 === 0 && plusMinus === 0) return `Baking does not change it; ${stands}.`;
-  if (!seen) return `These readings show no shift (${figures}); ${stands}.`;
-  const told = sides.filter((side) => side.seen && side.dE00 >= TOLD);
+  const comparison = `${COMPARED[word]}${held}`;
+  if (dE00 === 0 && plusMinus === 0) return `Baking does not change it; ${comparison}.`;
+  if (!seen) return `These readings show no shift (${figures}); ${comparison}.`;
+  const reported = sides.filter((side) => side.seen && side.dE00 >= LEAST_REPORTED);
   const way =
-    told.length === 0
+    reported.length === 0
       ? 'Baking shifts it a hair'
-      : `Baking makes it ${told.map(({ word: side, dE00: size }) => sideInWords({ word: side, size })).join(' and ')}`;
-  return `${way} (${figures}); ${stands}.`;
+      : `Baking makes it ${reported.map(({ word: side, dE00: size }) => sideInWords({ word: side, size })).join(' and ')}`;
+  return `${way} (${figures}); ${comparison}.`;
 }

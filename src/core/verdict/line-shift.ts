@@ -81,7 +81,7 @@ export function lineShift(tiles: readonly RawBakedPair[]): LineShift {
                 `${VERBS[axis][mean > 0 ? 0 : 1]} ${MUCH[verdictWord(Math.abs(mean))]}`,
             )
             .join(' and '),
-    how: howSurely(tiles.length, seen),
+    how: evidenceInWords(tiles.length, seen),
   };
 }
 
@@ -106,7 +106,7 @@ function stepOf(axis: LineSide['axis'], raw: Lab, baked: Lab): number {
   return Math.sign(after - chroma) * deltaE2000(raw, labFromLch([l, after, hue]));
 }
 
-function howSurely(tiles: number, seen: readonly LineSide[]): string {
+function evidenceInWords(tiles: number, seen: readonly LineSide[]): string {
   if (tiles === 1) return 'from one tile only';
   const differs = Math.max(0, ...seen.map((side) => side.differs));
   const how = `from ${tiles} tiles`;

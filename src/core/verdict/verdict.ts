@@ -34,7 +34,7 @@ export interface Side {
   readonly size: number;
 }
 
-const SAID: Readonly<Record<VerdictWord, string>> = {
+const IN_WORDS: Readonly<Record<VerdictWord, string>> = {
   same: 'the same',
   match: 'a match',
   close: 'close',
@@ -80,17 +80,17 @@ export function verdict(aim: Lab, predicted: Lab, covariance?: ArrayLike<number>
  */
 function headOf(word: VerdictWord, dE00: number): string {
   const looks = verdictWord(dE00);
-  if (looks === word) return SAID[word];
-  if (word === 'match') return `${SAID[word]}, as far as these tiles can tell`;
+  if (looks === word) return IN_WORDS[word];
+  if (word === 'match') return `${IN_WORDS[word]}, as far as these tiles can tell`;
   const unsure = `${predictionInWords(looks)}, but not surely`;
   return word === 'different'
     ? unsure
-    : `${unsure}: as far as these clays are known it is ${SAID[word]}`;
+    : `${unsure}: as far as these clays are known it is ${IN_WORDS[word]}`;
 }
 
 /** The predicted difference of two colours in words, whatever the ± is. */
 function predictionInWords(looks: VerdictWord): string {
-  return `predicted ${looks === 'same' ? 'alike' : SAID[looks]}`;
+  return `predicted ${looks === 'same' ? 'alike' : IN_WORDS[looks]}`;
 }
 
 /**
@@ -99,11 +99,11 @@ function predictionInWords(looks: VerdictWord): string {
  */
 export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): string {
   const looks = verdictWord(dE00);
-  if (looks === word || word === 'match') return SAID[word];
+  if (looks === word || word === 'match') return IN_WORDS[word];
   const unsure = predictionInWords(looks);
   return word === 'different'
     ? `${unsure}, not surely`
-    : `${unsure}, sure only to be ${SAID[word]}`;
+    : `${unsure}, sure only to be ${IN_WORDS[word]}`;
 }
 
 /**
