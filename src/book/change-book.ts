@@ -2,6 +2,7 @@ import { AppError } from '../core/errors.ts';
 import type { BookChange, BookStep } from '../domain/records/change.ts';
 import { type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
 import type { Book, Changed } from './book.ts';
+import { checkBlockNames } from './check-block-names.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';
 import { idTaken, notInBook, staleWrite } from './errors.ts';
 import type { RowWrite } from './ports.ts';
@@ -9,7 +10,7 @@ import { readChange } from './read-change.ts';
 
 /**
  * Changes the book: all steps or none, with one entry in the journal.
- * Refuses: as `readChange` and `commitRows` do; a version that is not the newest -> stale-write
+ * Refuses: as `readChange`, `checkBlockNames` and `commitRows` do; a version that is not the newest -> stale-write
  *          (conflict), with both; an id that is taken, or not there; a record twice -> twice-in-a-change
  * Holds:   resolved: on the disk. The same key twice changes the book once
  */
@@ -26,6 +27,7 @@ export async function changeBook(book: Book, sent: BookChange): Promise<Changed>
     const at = new Date(nowEpochMs()).toISOString();
     const current = await writes.getMany(steps.map(({ id }) => id));
     const changes = steps.map((step) => rowOf(step, current.get(step.id), at));
+    await checkBlockNames(writes, changes);
     const { what, key, by } = change;
     const seq = await writes.addGroup({
       at,

@@ -1,6 +1,6 @@
 import { AppError } from '../core/errors.ts';
 import { titleOf } from '../domain/index-fields.ts';
-import type { BookRecord } from '../domain/records/record.ts';
+import type { BookRecord, RecordOf } from '../domain/records/record.ts';
 
 /** How many users of a record a message names. */
 const NAMED = 5;
@@ -43,6 +43,21 @@ export function codeTaken(code: string, mine: BookRecord, holder: BookRecord): A
     detail: `The code ${code} of ${titleOf(mine)} belongs to ${titleOf(holder)}.`,
     hint: 'Give one of the two another code.',
     more: { code, id: mine.id, holder: holder.id },
+  });
+}
+
+export function nameTaken(
+  mine: RecordOf<'block'>,
+  holder: RecordOf<'block'>,
+  line: BookRecord | undefined,
+): AppError {
+  const where = line === undefined ? 'Its line' : upper(titleOf(line));
+  return new AppError({
+    code: 'name-taken',
+    kind: 'conflict',
+    detail: `${where} already has a block named ${holder.body.name}.`,
+    hint: 'Nothing was saved. Give the new block another name, or use the block that is there.',
+    more: { name: mine.body.name, id: mine.id, holder: holder.id },
   });
 }
 
