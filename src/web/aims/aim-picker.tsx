@@ -18,10 +18,10 @@ import './aims.css';
 
 type Way = 'eye' | 'book' | 'palette' | 'picture' | 'munsell' | 'typed';
 
-/** Where the sliders stand before they are moved. */
+/** First position of the sliders. */
 const FIRST_BY_EYE: Lab = [55, -12, 20];
 
-/** Where a wanted colour comes from: the eye, the book, a picture, a Munsell page, or the keyboard. */
+/** Chooses a colour: by eye, from the book, a photo or a Munsell page, or typed. */
 export function AimPicker({
   aim,
   onAim,
@@ -35,14 +35,14 @@ export function AimPicker({
   return (
     <div className="stack">
       <Choice<Way>
-        label="Where the aim comes from"
+        label="Choose the colour"
         value={way}
         onChange={setWay}
         options={[
           ['eye', 'By eye'],
           ['book', 'From my book'],
           ...(palettes.total === 0 ? [] : [['palette', 'From a palette'] as const]),
-          ['picture', 'From a picture'],
+          ['picture', 'From a photo'],
           ['munsell', 'Munsell page'],
           ['typed', 'Typed'],
         ]}
@@ -51,12 +51,12 @@ export function AimPicker({
         <>
           <EyePicker
             lab={aim?.lab ?? FIRST_BY_EYE}
-            name={aim === undefined ? 'A colour to begin with' : 'The aim'}
+            name={aim === undefined ? 'A colour to start with' : 'Colour you want'}
             onChange={byEye}
           />
           {aim === undefined ? (
             <div className="actions">
-              <Button onPress={() => byEye(FIRST_BY_EYE)}>Find this colour</Button>
+              <Button onPress={() => byEye(FIRST_BY_EYE)}>Find recipes</Button>
             </div>
           ) : null}
         </>
@@ -82,11 +82,11 @@ function Typed({ onAim }: { onAim: (aim: RequestAim) => void }) {
   return (
     <Form className="stack" onSend={take}>
       <Field
-        label="The colour"
+        label="Colour"
         value={text}
         onChange={setText}
         no={no}
-        help="#8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4."
+        help="#8a3b2c, L* a* b* such as 52 -18 22, or Munsell such as 5GY 5/4"
       />
       <div className="actions">
         <Button type="submit">Use this colour</Button>
@@ -102,18 +102,18 @@ function FromPicture({ onAim }: { onAim: (aim: RequestAim) => void }) {
     <div className="stack">
       <div className="actions">
         <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => setFile(files?.[0])}>
-          <Button>{file === undefined ? 'Choose a picture' : 'Another picture'}</Button>
+          <Button>{file === undefined ? 'Choose a photo' : 'Choose another photo'}</Button>
         </FileTrigger>
       </div>
       {file === undefined ? (
         <p className="soft small">
-          Colours of pictures are rough: the camera, the light and the screen have all had a hand in
-          them. The picture stays on this device.
+          Colours from photos are rough: camera, light and screen all change them. The photo stays
+          on this device.
         </p>
       ) : (
         <PicturePatch
           file={file}
-          label="Picture. Tap the colour you want; arrow keys move the mark, Enter takes it."
+          label="Photo. Tap the colour you want, or move the mark with the arrow keys and press Enter."
           marks={patch === undefined ? [] : [patch]}
           onPatch={(taken) => {
             setPatch(taken);

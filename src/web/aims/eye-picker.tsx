@@ -7,14 +7,14 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import './aims.css';
 
 const MOST_CHROMA = 90;
-/** What each slider would give, drawn along it. */
+/** Colours drawn along each slider. */
 const STOPS = 24;
 
-/** A colour made by eye: how light, how strong, which hue. */
+/** Chooses a colour by eye: lightness, strength and hue. */
 export function EyePicker({
   lab,
   onChange,
-  name = 'The colour',
+  name = 'Colour',
 }: {
   readonly lab: Lab;
   readonly onChange: (lab: Lab) => void;
@@ -42,7 +42,7 @@ export function EyePicker({
         onChange={(v) => set(lightness, Math.max(v, 0.001), hue)}
       />
       <Way
-        label="Hue, all the way round"
+        label="Hue"
         value={hue}
         most={360}
         at={(v) => labFromLch([lightness, Math.max(chroma, 20), v])}

@@ -7,7 +7,7 @@ import { type KnownColours, useColoursOf } from '../book/colours.ts';
 import { Field } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
-/** A colour she has already: of a mix, a block or a tile. */
+/** Chooses the colour of a mix, block or tile of the book. */
 export function AimFromBook({
   onChoose,
 }: {
@@ -40,8 +40,8 @@ export function AimFromBook({
       {coloured.length === 0 ? (
         <p className="soft">
           {asked === ''
-            ? 'No mix of the book has a colour yet. Type one, or pick it by eye.'
-            : `Nothing with a colour answers to “${asked}”.`}
+            ? 'No mix has a colour yet. Choose the colour by eye, or type it.'
+            : `Nothing with a colour found for “${asked}”.`}
         </p>
       ) : (
         <ul className="swatches bench" data-size="small">
@@ -59,7 +59,7 @@ export function AimFromBook({
   );
 }
 
-/** The surest colour of a record; a mix has that of its tile, else what was predicted of it. */
+/** The most certain colour of a record; for a mix that of its tile, else the predicted one. */
 function colourOfRecord(record: BookRecord, colours: KnownColours): Lab | undefined {
   const read = colours.of(record.id)?.lab;
   if (read !== undefined) return read;

@@ -27,7 +27,7 @@ async function chipsOf(page: string): Promise<readonly Chip[]> {
   );
 }
 
-/** One hue a page, value upwards and chroma to the right, as Munsell books have it (ASTM D1535). */
+/** One hue per page, value upwards and chroma to the right, as in Munsell books (ASTM D1535). */
 export function MunsellPages({
   onChoose,
 }: {

@@ -3,7 +3,7 @@ import { labFromSrgb } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import '../look/picture.css';
 
-/** A patch taken from a picture; the region in shares of its width and height. */
+/** A patch of a photo; the region in shares of its width and height. */
 export interface Patch {
   readonly lab: Lab;
   readonly region: {
@@ -14,15 +14,12 @@ export interface Patch {
   };
 }
 
-/** Side of what is averaged, as a share of the shorter side of the picture. */
+/** Side of the averaged square, as a share of the shorter side of the photo. */
 const SIDE = 0.03;
 const SHOWN_PX = 1400;
 const STEP = 0.02;
 
-/**
- * A picture to tap: each tap averages a small square of it, in linear light, as sRGB says. Arrow keys
- * move the square, Enter takes it.
- */
+/** A photo to tap: each tap averages a small square in linear light. Arrow keys move the square, Enter taps. */
 export function PicturePatch({
   file,
   label,
@@ -42,7 +39,7 @@ export function PicturePatch({
   useEffect(() => {
     let left = false;
     setDrawn(false);
-    // A picture that could not be shown must not stand in the way of the next.
+    // The error of the photo before must not stay for the next.
     setNo(undefined);
     createImageBitmap(file)
       .then((bitmap) => {
@@ -51,7 +48,7 @@ export function PicturePatch({
         const scale = Math.min(1, SHOWN_PX / Math.max(bitmap.width, bitmap.height));
         sheet.width = Math.round(bitmap.width * scale);
         sheet.height = Math.round(bitmap.height * scale);
-        // The browser brings whatever profile the picture has to sRGB here.
+        // The browser converts any colour profile of the photo to sRGB here.
         sheet
           .getContext('2d', { colorSpace: 'srgb' })!
           .drawImage(bitmap, 0, 0, sheet.width, sheet.height);
@@ -59,7 +56,7 @@ export function PicturePatch({
         setDrawn(true);
       })
       .catch(() =>
-        setNo('This picture cannot be shown here. Save it as JPEG or PNG and take that.'),
+        setNo('This browser cannot show the photo. Save it as JPEG or PNG and choose that file.'),
       );
     return () => {
       left = true;
@@ -84,7 +81,7 @@ export function PicturePatch({
     });
   };
   const onClick = (event: MouseEvent<HTMLElement>) => {
-    // A press by a key comes as a click without a place, and is taken at the cursor.
+    // A key press comes as a click without a position, so the position of the mark is used.
     if (event.detail === 0) return take(cursor.x, cursor.y);
     const box = event.currentTarget.getBoundingClientRect();
     take((event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height);
@@ -132,7 +129,7 @@ export function PicturePatch({
   );
 }
 
-/** Mean in linear light, so that a speckled patch has the colour it has from afar. */
+/** Mean in linear light, so that a speckled patch gets its colour as seen from a distance. */
 function meanLab(data: Uint8ClampedArray): Lab {
   const sum = [0, 0, 0];
   const count = data.length / 4;

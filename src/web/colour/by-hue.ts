@@ -2,9 +2,9 @@ import { HUED_CHROMA } from '../../core/colour/hue-gaps.ts';
 import { lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
-/** Pinks stand beside the reds: the circle is cut open between violet and pink. */
+/** The circle of hues starts between violet and pink, so that pinks come next to reds. */
 const CUT_DEGREES = 330;
-/** Hues this near stand together, the lightest first, so that a row reads as one hue. */
+/** Hues within one step are sorted by lightness, so that a row looks like one hue. */
 const STEP_DEGREES = 30;
 
 /** Orders colours round the circle of hues, from pink by red, yellow, green, blue to violet; greys last. */

@@ -2,17 +2,17 @@ import { lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { invalidInput } from '../../core/errors.ts';
 
-/** One colour a mix may well turn out to be. */
+/** One colour a mix is likely to have. */
 export interface LikelyColour {
   readonly side: 'lighter' | 'darker' | 'brighter' | 'duller' | 'onward' | 'backward';
   readonly lab: Lab;
 }
 
-/** Below this chroma a colour has no hue to go along; the sides are then those of a and b. */
+/** Below this chroma a colour has no hue; the sides are then those of a and b. */
 const GREYISH = 1;
 
 /**
- * The six colours that lie farthest along lightness, chroma and hue among those within one standard
+ * The six colours farthest along lightness, chroma and hue among those within one standard
  * deviation.
  * Shape:   Lab, covariance 3 x 3 by rows -> six colours; `onward` is the side of rising hue angle
  * Holds:   each lies on the surface where x' C^-1 x = 1: farthest along d is C d / sqrt(d' C d), so
@@ -22,7 +22,7 @@ const GREYISH = 1;
  */
 export function likelyColours(lab: Lab, covariance: ArrayLike<number>): readonly LikelyColour[] {
   if (!Array.from(covariance).every(Number.isFinite)) {
-    throw invalidInput('The ± of a colour holds what is no number.');
+    throw invalidInput('The uncertainty of a colour is not a number.');
   }
   const [, chroma, hue] = lchFromLab(lab);
   const radians = chroma < GREYISH ? 0 : (hue * Math.PI) / 180;

@@ -2,7 +2,7 @@ import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
 
-/** L* of the grounds colours lie on: bench and frame, light and dark; look/tokens.css has the greys. */
+/** L* of the backgrounds behind colours, light and dark; look/tokens.css has the greys. */
 const GROUNDS = [
   ['light', 98],
   ['light', 94],
@@ -14,8 +14,8 @@ const [, FAMILY] = VERDICT_LIMITS.find(([word]) => word === 'family')!;
 export type Ground = (typeof GROUNDS)[number][0];
 
 /**
- * The ground on which a colour can hardly be seen, being of its family.
- * Returns: undefined where it stands out on each of them
+ * The background on which a colour can hardly be seen, as both are of the same family.
+ * Returns: undefined where the colour is visible on all backgrounds
  */
 export function isNearBackground(lab: Lab): Ground | undefined {
   return GROUNDS.find(([, lightness]) => deltaE2000(lab, [lightness, 0, 0]) <= FAMILY)?.[0];

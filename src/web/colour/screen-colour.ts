@@ -2,41 +2,41 @@ import { useSyncExternalStore } from 'react';
 import { displayP3FromLab, type ScreenColour, srgbFromLab } from '../../core/colour/display.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
-/** Colours looked up again while a list is scrolled; past this many the oldest go. */
+/** Most colours remembered for scrolling lists; past it the oldest are removed. */
 const REMEMBERED = 4000;
 
 const remembered = new Map<string, ScreenColour>();
 /** Media Queries 4, `color-gamut`: the screen shows about all of Display P3. */
 const widerScreen = globalThis.matchMedia?.('(color-gamut: p3)');
-const hearers = new Set<() => void>();
+const listeners = new Set<() => void>();
 // A window dragged to another screen shows other colours.
 widerScreen?.addEventListener('change', () => {
   remembered.clear();
-  for (const hear of hearers) hear();
+  for (const listener of listeners) listener();
 });
 
-/** A CIELAB (D50, 2 degrees) as this screen is told it; `shown` is false where it cannot show it. */
+/** The CSS colour of a CIELAB colour (D50, 2 degrees); `shown` is false where the screen cannot show it. */
 export function screenColour(lab: Lab): ScreenColour {
   const key = lab.join(' ');
   const known = remembered.get(key);
   if (known !== undefined) return known;
-  const told = widerScreen?.matches === true ? displayP3FromLab(lab) : srgbFromLab(lab);
+  const colour = widerScreen?.matches === true ? displayP3FromLab(lab) : srgbFromLab(lab);
   if (remembered.size >= REMEMBERED) {
     for (const oldest of remembered.keys()) {
       remembered.delete(oldest);
       if (remembered.size < REMEMBERED / 2) break;
     }
   }
-  remembered.set(key, told);
-  return told;
+  remembered.set(key, colour);
+  return colour;
 }
 
-/** Draws anew what uses it when the window comes to a screen of another gamut; true on a wider one. */
+/** Renders again when the window moves to a screen of another gamut; true on a wider one. */
 export function useWiderScreen(): boolean {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
     () => widerScreen?.matches === true,
   );

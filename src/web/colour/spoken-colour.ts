@@ -1,28 +1,28 @@
 import { lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
-/** Colours told before; a name takes a search through the Munsell solid. */
-const told = new Map<string, string>();
+/** Names found before; finding one takes a search through the Munsell solid. */
+const names = new Map<string, string>();
 let nameOf: ((lab: Lab) => string) | undefined;
 
-/** Fetches the tables of colour names; until they are there, colours are told more roughly. */
+/** Fetches the tables of colour names; until then names are rougher. */
 export async function fetchColourNames(): Promise<void> {
   const { colourName } = await import('../../core/colour/colour-name.ts');
   nameOf = (lab) => colourName(lab).name;
 }
 
 /**
- * A colour in words, for ears and for captions: "moderate olive green" (ISCC-NBS) or, before the
- * tables have come, "dark, strong, green".
+ * A colour in words, for screen readers and captions: "moderate olive green" (ISCC-NBS), or before the
+ * tables are loaded "dark, strong green".
  */
 export function spokenColour(lab: Lab): string {
   if (nameOf === undefined) return roughly(lab);
   const key = lab.map((v) => v.toFixed(1)).join(' ');
-  const known = told.get(key);
+  const known = names.get(key);
   if (known !== undefined) return known;
   const name = nameOf(lab);
-  if (told.size > 5000) told.clear();
-  told.set(key, name);
+  if (names.size > 5000) names.clear();
+  names.set(key, name);
   return name;
 }
 
@@ -42,7 +42,7 @@ const HUES: readonly (readonly [number, string])[] = [
 
 function roughly(lab: Lab): string {
   const [lightness, chroma, hue] = lchFromLab(lab);
-  const light = lightness > 75 ? 'pale' : lightness > 40 ? 'middling' : 'dark';
+  const light = lightness > 75 ? 'pale' : lightness > 40 ? 'medium' : 'dark';
   if (chroma < 6) return `${light} grey`;
   const strength = chroma < 20 ? 'greyish' : chroma < 45 ? 'moderate' : 'strong';
   return `${light}, ${strength} ${HUES.find(([to]) => hue <= to)?.[1] ?? 'colour'}`;

@@ -3,7 +3,7 @@ import { deltaE2000 } from '../../core/colour/difference.ts';
 import { labFromLch } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { seededChance } from '../../core/numeric/seeded-chance.ts';
-import { comparedTo, edgeOf, hueOfSector, nearestOf, SECTORS, sectorOf } from './gamut-edge.ts';
+import { closestOf, comparedTo, edgeOf, hueOfSector, SECTORS, sectorOf } from './gamut-edge.ts';
 
 describe('how far colours reach', () => {
   it('is the largest chroma of each hue, at that lightness alone', () => {
@@ -46,8 +46,8 @@ describe('how far colours reach', () => {
       const points = Array.from({ length: 400 }, any);
       const aim = any();
       const least = Math.min(...points.map((lab) => deltaE2000(aim, lab)));
-      expect(nearestOf(points, aim)?.dE00).toBe(least);
+      expect(closestOf(points, aim)?.dE00).toBe(least);
     }
-    expect(nearestOf([], [50, 0, 0])).toBeUndefined();
+    expect(closestOf([], [50, 0, 0])).toBeUndefined();
   });
 });

@@ -2,12 +2,12 @@ import { deltaE2000 } from '../../core/colour/difference.ts';
 import { lchFromLab } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 
-/** Sectors of hue that the edge is told in. */
+/** Number of hue sectors of the edge. */
 export const SECTORS = 72;
-/** How far from a lightness a mix still counts for it, L*. */
+/** Mixes within this distance of a lightness count for it, L*. */
 export const SLICE = 4;
 
-/** Largest chroma by sector of hue, 0 where nothing lies. */
+/** Largest chroma by hue sector, 0 where there is no mix. */
 export type Edge = readonly number[];
 
 export const hueOfSector = (i: number) => ((i + 0.5) / SECTORS) * 360;
@@ -31,12 +31,12 @@ export function edgeOf(points: readonly Lab[], lightness: number): Edge {
   );
 }
 
-/** The colour of some that lies nearest to an aim, and how far, dE00; undefined of none. */
-export function nearestOf(
+/** The colour closest to an aim, and its difference, dE00; undefined without colours. */
+export function closestOf(
   points: readonly Lab[],
   aim: Lab,
 ): { readonly lab: Lab; readonly dE00: number } | undefined {
-  // dE00 is worked out for those alone that plain distance does not put far behind the nearest.
+  // dE00 is slow, so that only colours near the closest by plain distance are tried.
   const apart = points.map((lab) => Math.hypot(lab[0] - aim[0], lab[1] - aim[1], lab[2] - aim[2]));
   const limit = 2 * apart.reduce((least, v) => Math.min(least, v), Number.POSITIVE_INFINITY) + 1;
   let best: { lab: Lab; dE00: number } | undefined;
@@ -48,7 +48,7 @@ export function nearestOf(
   return best;
 }
 
-/** The hues where one edge lies farthest before and behind another; undefined where never clearly. */
+/** The hues where one edge is clearly farthest outside and inside another. */
 export function comparedTo(
   edge: Edge,
   other: Edge,

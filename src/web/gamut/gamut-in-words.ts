@@ -3,19 +3,19 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdictWord } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { listed } from '../find/find-request-in-words.ts';
-import { comparedTo, type Edge, hueOfSector, nearestOf } from './gamut-edge.ts';
+import { closestOf, comparedTo, type Edge, hueOfSector } from './gamut-edge.ts';
 
-/** A chroma at which the name of a hue is told, where nothing is reached. */
+/** The chroma for naming a hue where no mix has it. */
 const NAMED = 40;
 
 export function edgeInWords(edge: Edge, lightness: number): string {
   const most = edge.indexOf(Math.max(...edge));
-  if (edge[most] < 1) return `No mix of these clays is that ${lightness > 60 ? 'light' : 'dark'}.`;
+  if (edge[most] < 1) return `No mix of these clays is this ${lightness > 60 ? 'light' : 'dark'}.`;
   const least = edge.indexOf(Math.min(...edge));
-  return `At this lightness they reach farthest towards ${hueInWords(most, lightness, edge[most])}, and least towards ${hueInWords(least, lightness, NAMED)}.`;
+  return `At this lightness your strongest mixes are ${hueInWords(most, lightness, edge[most])} and your weakest are ${hueInWords(least, lightness, NAMED)}.`;
 }
 
-/** Where the second of two stocks goes farther, and where it stays behind. */
+/** Where the second of two stocks has stronger mixes, and where weaker ones. */
 export function comparisonInWords(
   edge: Edge,
   other: Edge,
@@ -23,34 +23,32 @@ export function comparisonInWords(
   lightness: number,
 ): string {
   const { farther, nearer } = comparedTo(other, edge);
-  const told = [
+  const differences = [
     ...(farther === undefined
       ? []
-      : [`reaches farther towards ${hueInWords(farther, lightness, other[farther])}`]),
-    ...(nearer === undefined
-      ? []
-      : [`stays behind towards ${hueInWords(nearer, lightness, edge[nearer])}`]),
+      : [`stronger in ${hueInWords(farther, lightness, other[farther])}`]),
+    ...(nearer === undefined ? [] : [`weaker in ${hueInWords(nearer, lightness, edge[nearer])}`]),
   ];
-  return `Dashed, ${name}: ${told.length === 0 ? 'reaches no farther and no less at this lightness' : listed(told)}.`;
+  return `Dashed line, ${name}: ${differences.length === 0 ? 'the same range at this lightness' : listed(differences)}.`;
 }
 
-/** Whether an aim lies inside what some colours reach, by the nearest of them. */
+/** Whether a wanted colour is inside the range of some colours, by the closest of them. */
 export function aimInWords(
   aim: Lab,
   points: readonly Lab[],
   tolerance: number,
   whose: string,
 ): string {
-  const nearest = nearestOf(points, aim);
-  if (nearest === undefined) return `${whose}: no clay to mix from.`;
-  const { lab, dE00 } = nearest;
+  const closest = closestOf(points, aim);
+  if (closest === undefined) return `${whose}: no clays selected.`;
+  const { lab, dE00 } = closest;
   if (dE00 <= tolerance) {
-    return `${whose}: your aim lies inside. A mix of two or three of them can have it.`;
+    return `${whose}: your colour is inside the range. A mix of two or three clays can reach it.`;
   }
   const sides = sidesOf(aim, lab).filter(({ size }) => size >= 0.8);
-  const off = sides.length === 0 ? 'a little off' : listed(sides.map(sideInWords));
-  const close = verdictWord(dE00) === 'close' ? ', though close' : '';
-  return `${whose}: your aim lies outside${close}. Closest mix is ${off}.`;
+  const off = sides.length === 0 ? 'slightly different' : listed(sides.map(sideInWords));
+  const close = verdictWord(dE00) === 'close' ? ', but close' : '';
+  return `${whose}: your colour is outside the range${close}. The closest mix is ${off}.`;
 }
 
 function hueInWords(sector: number, lightness: number, chroma: number): string {

@@ -5,18 +5,18 @@ import { screenColour } from '../colour/screen-colour.ts';
 import { type Edge, hueOfSector } from './gamut-edge.ts';
 
 const RINGS = [20, 40, 60, 80, 100];
-/** Past it colours are drawn at the rim. */
+/** Stronger colours are drawn at the rim. */
 const MOST = 105;
-/** Room round the farthest colour for its name and the hues, as a share of it. */
+/** Room around the strongest colour for its name and the hues, as a share of its chroma. */
 const ROOM = 1.12;
-/** A letter, a line and a tile in the plane's own units, where the plane is drawn to 110. */
+/** Size of a letter in units of the plane, where the plane is drawn to 110. */
 const LETTER = { width: 3, height: 6.5 };
 const WHOLE = 110;
-/** So many names are written where the plane is small. */
+/** Names shown where the plane is small. */
 const FEW = 5;
-/** Letters there are so much wider against the plane; reach.css. */
+/** Letters are this much wider on a small plane (gamut.css). */
 const WIDER = 2;
-/** Beyond it, as a share of the rim, a figure at its ring would lie on the word of a hue. */
+/** Beyond this share of the rim the number of a ring would cover the name of a hue. */
 const FIGURES_TO = 0.86;
 
 export interface PlanePoint {
@@ -25,7 +25,7 @@ export interface PlanePoint {
   readonly lab: Lab;
 }
 
-/** Hue round the circle, chroma outwards, at one lightness: a region hatched, another beside it dashed. */
+/** Hue around the circle, chroma outwards, at one lightness: one range hatched, another dashed. */
 export function HueChromaPlane({
   label,
   edge,
@@ -35,12 +35,12 @@ export function HueChromaPlane({
   far,
 }: {
   readonly label: string;
-  /** Chroma to be shown at least, the same at every lightness, so that the plane does not jump. */
+  /** Least chroma shown, the same at every lightness, so that the plane does not jump. */
   readonly far: number;
   readonly edge: Edge;
   readonly other: Edge | undefined;
   readonly points: readonly PlanePoint[];
-  /** Faint where it has another lightness. */
+  /** Faint if its lightness is another. */
   readonly aim: { readonly lab: Lab; readonly here: boolean } | undefined;
 }) {
   const rim = Math.min(MOST, far) * ROOM;
@@ -137,7 +137,7 @@ export function HueChromaPlane({
             strokeWidth={1.2 * scale}
           />
           <text x={aim.lab[1] + 6 * scale} y={-aim.lab[2] + 1.5 * scale}>
-            {aim.here ? 'aim' : 'aim, of another lightness'}
+            {aim.here ? 'your colour' : 'your colour, at another lightness'}
           </text>
         </g>
       )}
@@ -160,7 +160,7 @@ function Hatch(props: { id: string; turn: number; width: number; opacity: number
   );
 }
 
-/** Names are written where they lie on no other; the brightest first, since the edge is theirs. */
+/** Names that do not overlap; the strongest colours first, as they form the edge. */
 function namesWithRoom(
   points: readonly PlanePoint[],
   aim: Lab | undefined,
@@ -186,7 +186,7 @@ function namesWithRoom(
   return named;
 }
 
-/** Whether the figure of a ring would lie on the aim or its word, where letters are drawn larger. */
+/** Whether the number of a ring would cover the wanted colour or its label. */
 function nearAim(ring: number, aim: Lab | undefined, scale: number): boolean {
   if (aim === undefined) return false;
   const letter = { width: WIDER * LETTER.width * scale, height: WIDER * LETTER.height * scale };

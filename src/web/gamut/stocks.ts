@@ -1,19 +1,19 @@
 import type { Studio } from '../find/studio.ts';
 
-/** `all`, `hand`, `line saltmarsh`; or `none` for nothing beside it. */
+/** `all`, `hand`, `line saltmarsh`; or `none` for no comparison. */
 export type StockName = string;
 
-/** Stocks that can be looked at: everything, what is on hand, each line alone. */
+/** The stocks to choose from: all clays, clays on hand, each line. */
 export function stocksOf(studio: Studio): readonly (readonly [StockName, string])[] {
-  const told = studio.clays.filter(({ onHandG }) => onHandG !== undefined);
+  const counted = studio.clays.filter(({ onHandG }) => onHandG !== undefined);
   return [
-    ['all', 'All I own'],
-    ...(told.length === 0 ? [] : [['hand', 'What is on hand'] as const]),
-    ...studio.lines.map(({ id, name }) => [`line ${id}`, `${name} alone`] as const),
+    ['all', 'All clays'],
+    ...(counted.length === 0 ? [] : [['hand', 'Clays on hand'] as const]),
+    ...studio.lines.map(({ id, name }) => [`line ${id}`, `${name} only`] as const),
   ];
 }
 
-/** Clays of the open clays that belong to a stock. */
+/** The open clays that belong to a stock. */
 export function claysOf(stock: StockName, studio: Studio): readonly number[] {
   return studio.clays
     .filter(({ lineId, onHandG }) => {

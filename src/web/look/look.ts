@@ -3,7 +3,7 @@ import { useSyncExternalStore } from 'react';
 export type Frame = 'as the device' | 'light' | 'dark';
 export type Surround = 'light' | 'mid' | 'dark';
 
-/** How she likes the page on this device; nothing of it is of the book. */
+/** The theme of the page on this device; not part of the book. */
 export interface Look {
   readonly frame: Frame;
   readonly surround: Surround;
@@ -13,9 +13,9 @@ export interface Look {
 const KEY = 'kneadwell look';
 
 let look: Look | undefined;
-const hearers = new Set<() => void>();
+const listeners = new Set<() => void>();
 
-/** What first-look.js found kept stands on the document; the style sheet answers to nothing else. */
+/** first-look.js puts the saved theme on the document, where the style sheets read it. */
 function lookNow(): Look {
   const { frame, surround } = document.documentElement.dataset;
   look ??= {
@@ -30,18 +30,18 @@ export function setLook(part: Partial<Look>): void {
   try {
     localStorage.setItem(KEY, JSON.stringify(look));
   } catch {
-    // A browser that keeps nothing shows it so until the page is closed.
+    // Without storage the theme lasts until the page is closed.
   }
   const { dataset } = document.documentElement;
   if (look.frame === 'as the device') delete dataset.frame;
   else dataset.frame = look.frame;
   dataset.surround = look.surround;
-  for (const hear of hearers) hear();
+  for (const listener of listeners) listener();
 }
 
 export function useLook(): Look {
-  return useSyncExternalStore((hear) => {
-    hearers.add(hear);
-    return () => hearers.delete(hear);
+  return useSyncExternalStore((listener) => {
+    listeners.add(listener);
+    return () => listeners.delete(listener);
   }, lookNow);
 }

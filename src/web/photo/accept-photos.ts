@@ -12,20 +12,20 @@ import {
 } from './photo-session-store.ts';
 import { type ImportedRow, readTilesOf } from './read-tiles.ts';
 
-/** What she has after accepting. */
+/** The result of accepting. */
 export interface Accepted {
   readonly tiles: number;
   readonly raw: boolean;
 }
 
 type Sent = Parameters<typeof client.call<'acceptPhotos'>>[1]['body'];
-/** What was sent and not answered may have been done: asked again, it is sent again under its key. */
+/** A request without an answer may have succeeded, so it is sent again under the same key. */
 let unanswered: { readonly does: string; readonly body: Sent; readonly key: string } | undefined;
 
 /**
- * Takes photos, tiles and readings into the book, as one change. Photos of which nothing was taken stay
- * on the desk.
- * Refuses: as the book does; the desk is as it was then
+ * Saves photos, tiles and readings in the book, as one change. Photos without an accepted tile stay in the
+ * session.
+ * Refuses: as the book does; the session is then unchanged
  */
 export async function acceptPhotos(
   rows: readonly ImportedRow[],
@@ -35,7 +35,7 @@ export async function acceptPhotos(
   const used = photos.filter(({ draftId }) =>
     rows.some(({ row }) => row.counted.some((shot) => shot.draftId === draftId)),
   );
-  // By what she said and not by what that means now: a change that was done changes what it means.
+  // Compared by what the user typed, as its meaning changes once the change is made.
   const taken = rows.map(({ row, state }) => [row.key, row.reading.lab, state]);
   const does = JSON.stringify([used, taken, said, line]);
   const sent =
@@ -51,7 +51,7 @@ export async function acceptPhotos(
     throw fault;
   }
   unanswered = undefined;
-  // One may have come meanwhile.
+  // Another photo may have been added meanwhile.
   const left = photoSessionNow().photos.filter((one) =>
     used.every(({ draftId }) => draftId !== one.draftId),
   );
@@ -79,7 +79,7 @@ function bodyOf(
   });
   const tiles = `${rows.length} ${rows.length === 1 ? 'tile' : 'tiles'}`;
   return {
-    what: `Read ${tiles} from ${used.length === 1 ? 'a photo' : `${used.length} photos`}`,
+    what: `Added ${tiles} from ${used.length === 1 ? 'a photo' : `${used.length} photos`}`,
     photos: used.map((photo) => ({
       draftId: photo.draftId,
       id: photoIds.get(photo.draftId)!,
@@ -90,7 +90,7 @@ function bodyOf(
   };
 }
 
-/** Longer files of a chart are not kept beside the photo. */
+/** Longer chart files are not saved with the photo. */
 const MOST_CHART_LETTERS = 20_000;
 
 /** How a photo was read, for the record of it. */

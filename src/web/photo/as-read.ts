@@ -3,9 +3,9 @@ import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
 
 /**
- * What a reading of the book takes from a tile of a photo.
- * Holds:   colours of a photo without a chart are rough and never surer than rough ones are; inside what a
- *          reading may say
+ * The fields of a reading, from a tile of a photo.
+ * Holds:   colours of a photo without a chart are rough, with at least the spread of rough ones; all values
+ *          within the limits of a reading
  */
 export function asRead(
   told: Pick<PhotoResult, 'rough' | 'widthPx' | 'heightPx'>,

@@ -3,18 +3,18 @@ import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { changePhoto, changePhotoSession, photoSessionNow } from './photo-session-store.ts';
 
-/** Changes within it are read together: several taps, a corner moved by keys. */
+/** Changes within this time are read together: several taps, a corner moved by keys. */
 const GATHER_MS = 500;
-/** What could not be asked for is asked for again: the program may be there again by then. */
+/** Wait before a failed request is sent again. */
 const AGAIN_MS = 5000;
 
-/** Photos whose reading is about to be asked for. */
+/** Photos about to be read. */
 const waiting = new Map<string, ReturnType<typeof setTimeout>>();
-/** How often a reading of each was asked for: the answer to an older call must not stand for a newer one. */
+/** Requests per photo, so that the answer to an older request does not replace a newer one. */
 const asked = new Map<string, number>();
 
-/** Has a photo read as the desk now says; what is being read of it is stopped. */
-export function readAnew(draftId: string, afterMs = GATHER_MS): void {
+/** Reads a photo with the current settings; a running reading of it is stopped. */
+export function readAgain(draftId: string, afterMs = GATHER_MS): void {
   clearTimeout(waiting.get(draftId));
   waiting.set(
     draftId,
@@ -22,10 +22,10 @@ export function readAnew(draftId: string, afterMs = GATHER_MS): void {
   );
 }
 
-/** Has read what lies on the desk and was never asked for: the page was left between the two. */
-export function readForgotten(): void {
+/** Reads photos of the session that were never sent to be read, as the page was closed before. */
+export function readUnread(): void {
   for (const { draftId, jobId } of photoSessionNow().photos) {
-    if (jobId === undefined && !waiting.has(draftId)) readAnew(draftId, 0);
+    if (jobId === undefined && !waiting.has(draftId)) readAgain(draftId, 0);
   }
 }
 
@@ -58,7 +58,7 @@ async function ask(draftId: string): Promise<void> {
     changePhoto(draftId, { unread: wordsOf(fault) });
     if (waiting.get(draftId) !== timer) return;
     waiting.delete(draftId);
-    if (fault instanceof AppError && fault.retry) readAnew(draftId, AGAIN_MS);
+    if (fault instanceof AppError && fault.retry) readAgain(draftId, AGAIN_MS);
   }
 }
 
@@ -72,7 +72,7 @@ function forget(draftId: string): void {
   asked.delete(draftId);
 }
 
-/** Throws a photo away, with what was said of its tiles if it was the last of its tray. */
+/** Removes a photo, with the text of its tiles if it was the last photo of its tray. */
 export function dropPhoto(draftId: string): void {
   forget(draftId);
   const photo = photoSessionNow().photos.find((one) => one.draftId === draftId);

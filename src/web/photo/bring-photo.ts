@@ -2,12 +2,12 @@ import { useSyncExternalStore } from 'react';
 import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
-import { readAnew } from './ask-reading.ts';
+import { readAgain } from './ask-reading.ts';
 import { changePhotoSession, type PhotoHere, photoSessionNow } from './photo-session-store.ts';
 
-/** A photo on its way, or the reason it did not come. */
+/** A photo being uploaded, or the reason why the upload failed. */
 export interface Coming {
-  /** Photos are shown in the order of it. */
+  /** The order in which photos are shown. */
   readonly key: number;
   readonly file: File;
   readonly fileName: string;
@@ -16,21 +16,21 @@ export interface Coming {
 }
 
 const SENT = ['image/jpeg', 'image/png', 'image/heic', 'image/tiff', 'image/webp'];
-/** One is opened while the next is on its way; one that hangs does not hold the others. */
+/** Uploads at once: one is opened while the next is sent, and a slow one does not block the others. */
 const AT_ONCE = 2;
 
 let coming: readonly Coming[] = [];
 let count = 0;
 const stops = new Map<number, AbortController>();
-/** When the photos on the desk came, since the page was opened. */
+/** The order in which the photos arrived since the page was opened. */
 const arrivals = new Map<string, number>();
-const hearers = new Set<() => void>();
+const listeners = new Set<() => void>();
 
 function setComing(next: readonly Coming[]): void {
   coming = next;
-  for (const hear of hearers) hear();
+  for (const listener of listeners) listener();
   const isOpen = next.some(({ stage }) => stage !== 'no');
-  // What is still on its way lies on this page alone.
+  // A photo still being uploaded exists on this page only.
   if (isOpen) globalThis.addEventListener('beforeunload', askFirst);
   else globalThis.removeEventListener('beforeunload', askFirst);
 }
@@ -41,20 +41,20 @@ function askFirst(event: Event): void {
 
 export function useComing(): readonly Coming[] {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
     () => coming,
   );
 }
 
-/** Place of a photo among those that came; what lay there when the page was opened comes first. */
+/** Position of a photo in the order of arrival; those there before the page was opened come first. */
 export function arrivalOf(draftId: string): number {
   return arrivals.get(draftId) ?? 0;
 }
 
-/** Brings photos to the book's side, where they wait, and has each read; all are known of at once. */
+/** Uploads photos and reads each; all are listed at once. */
 export function bringPhotos(files: readonly File[]): void {
   const fresh = files.map((file): Coming => {
     const fileName = file.name.trim().slice(0, 200) || 'The photo';
@@ -64,14 +64,14 @@ export function bringPhotos(files: readonly File[]): void {
   pump();
 }
 
-/** Lays it away, on its way or refused. */
+/** Removes a photo that is being uploaded or was refused. */
 export function stopComing(key: number): void {
   stops.get(key)?.abort();
   setComing(coming.filter((one) => one.key !== key));
   pump();
 }
 
-/** Tries one that did not come once more, in its place. */
+/** Tries a failed upload again. */
 export function bringAgain(key: number): void {
   change(key, { stage: 'waits' });
   pump();
@@ -133,5 +133,5 @@ function arrived(key: number, fileName: string, { id, widthPx, heightPx }: Photo
     photos: [...now.photos, photo].sort((a, b) => arrivalOf(a.draftId) - arrivalOf(b.draftId)),
   }));
   setComing(coming.filter((one) => one.key !== key));
-  readAnew(id, 0);
+  readAgain(id, 0);
 }

@@ -8,10 +8,10 @@ import { Pick } from '../parts/field.tsx';
 import { knownFirst } from './known-first.ts';
 import { sayOfRow } from './photo-session-store.ts';
 
-/** The newest readings are looked through for tiles she knows. */
+/** The newest readings are searched for tiles measured before. */
 const MOST_READINGS = 500;
 
-/** Says of a tile in the photo that it is one the book knows, from a list. */
+/** Names a tile in the photo as one the book has already measured. */
 export function ControlPick({
   open,
 }: {
@@ -38,14 +38,14 @@ export function ControlPick({
   return (
     <div className="form">
       <Pick
-        label="A tile you know"
-        help="Those read on several days stand first."
+        label="A tile measured before"
+        help="Tiles measured on several days are listed first."
         value={codes.includes(code) ? code : ''}
         onChange={setCode}
         options={[['', 'choose one'], ...codes.map((one) => [one, one] as const)]}
       />
       <Pick
-        label="It lies here as"
+        label="Its place in this photo"
         value={row === undefined ? '' : place}
         onChange={setPlace}
         options={[
@@ -63,7 +63,7 @@ export function ControlPick({
             setPlace('');
           }}
         >
-          That is it
+          Use this tile
         </Button>
       </div>
     </div>

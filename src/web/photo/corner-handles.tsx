@@ -3,16 +3,13 @@ import type { Point } from '../../core/photo/plane-view.ts';
 import type { Corners } from '../../domain/photo-result.ts';
 
 const NAMES = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;
-/** Parts of the longer side that a key moves a corner by, alone and with Shift. */
+/** Step of a corner per key press, as a share of the longer side; larger with Shift. */
 const STEP = 0.002;
 const FAR_STEP = 0.02;
-/** What the glass shows, as a part of the longer side. */
+/** Size of the magnified area, as a share of the longer side. */
 const GLASS = 0.08;
 
-/**
- * The four corners of the sheet, to be dragged or moved by arrow keys; a glass shows what lies under the
- * finger.
- */
+/** The four corners of the sheet, moved by dragging or arrow keys; a magnifier shows what is under the finger. */
 export function CornerHandles({
   src,
   size,
@@ -25,7 +22,7 @@ export function CornerHandles({
   readonly size: { readonly widthPx: number; readonly heightPx: number };
   readonly corners: Corners;
   readonly onMove: (corners: Corners) => void;
-  /** A corner was let go. */
+  /** Called when a corner is released. */
   readonly onRest: (corners: Corners) => void;
 }) {
   const { widthPx, heightPx } = size;
@@ -66,7 +63,7 @@ export function CornerHandles({
           className="corner"
           data-held={held === i || undefined}
           style={{ left: `${(100 * x) / widthPx}%`, top: `${(100 * y) / heightPx}%` }}
-          aria-label={`${NAMES[i]} corner of the sheet, ${share(x, widthPx)} from the left, ${share(y, heightPx)} from the top. Arrow keys move it, with Shift farther.`}
+          aria-label={`${NAMES[i]} corner of the sheet, ${share(x, widthPx)} from the left, ${share(y, heightPx)} from the top. Move with the arrow keys, faster with Shift.`}
           onKeyDown={(event) => onKeyDown(event, i)}
           onFocus={() => setHeld(i)}
           onBlur={() => setHeld(undefined)}
@@ -99,7 +96,7 @@ export function CornerHandles({
   );
 }
 
-/** What lies under a corner, larger; beside it, in the half of the photo where the corner is not. */
+/** The area under a corner, magnified, in the half of the photo without the corner. */
 function Glass({
   src,
   size: { widthPx, heightPx },
@@ -126,7 +123,7 @@ function Glass({
   );
 }
 
-/** Corners to begin with where no sheet was found. */
+/** First corners where no sheet was found. */
 export function cornersToBegin(widthPx: number, heightPx: number): Corners {
   const [dx, dy] = [0.12 * widthPx, 0.12 * heightPx];
   return [

@@ -2,12 +2,12 @@ import { urlOf } from '../../client/api-client.ts';
 import type { Point } from '../../core/photo/plane-view.ts';
 import { client } from '../book/client.ts';
 
-/** Address of a waiting photo made small. */
+/** Address of the small version of an uploaded photo. */
 export function previewOf(draftId: string): string {
   return urlOf(client.options.baseUrl, 'draftPreview', { params: { id: draftId } });
 }
 
-/** Address of a kept photo made small. */
+/** Address of the small version of a saved photo. */
 export function savedPreviewOf(id: string): string {
   return urlOf(client.options.baseUrl, 'photoPreview', { params: { id } });
 }
@@ -15,7 +15,7 @@ export function savedPreviewOf(id: string): string {
 /** Width to height of a piece, as look/photo.css has it. */
 const ASPECT = 72 / 128;
 
-/** A piece of a photo, as the photo has it; the browser cuts it, nothing is decoded twice. */
+/** A piece of a photo, cut out by the browser so that nothing is decoded twice. */
 export function CutOut({
   src,
   size: { widthPx, heightPx },
@@ -48,7 +48,7 @@ export function CutOut({
   );
 }
 
-/** Side of a square that lies well inside an outline round a middle. */
+/** Side of a square well inside an outline, around its middle. */
 export function insideOf(outline: readonly Point[], [x, y]: Point): number {
   const reach = Math.min(...outline.map(([px, py]) => Math.hypot(px - x, py - y)));
   return Math.max(4, reach * Math.SQRT2 * 0.75);

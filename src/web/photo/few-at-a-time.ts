@@ -3,7 +3,7 @@ import { startTransition, useEffect, useState } from 'react';
 const STEP = 1;
 const PAUSE_MS = 16;
 
-/** How many of a long list to draw already: one more a frame, so that the page answers meanwhile. */
+/** How many items of a long list to render: one more per frame, so that the page stays responsive. */
 export function useFewAtATime(total: number): number {
   const [drawn, setDrawn] = useState(STEP);
   useEffect(() => {

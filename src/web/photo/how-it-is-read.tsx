@@ -4,7 +4,7 @@ import { PAPERS } from '../../core/photo/sheet-layout.ts';
 import { wordsOf } from '../book/change.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
-import { readAnew } from './ask-reading.ts';
+import { readAgain } from './ask-reading.ts';
 import {
   type ChartAsked,
   changePhoto,
@@ -15,20 +15,20 @@ import {
 
 type ChartWord = 'from 2014' | 'before 2014' | 'none' | 'own';
 
-/** The chart that lies in the photos: one for all of them, since it is hers. */
+/** The chart in the photos: one for all, as a user has one chart. */
 export function SessionChart({ chart }: { readonly chart: ChartAsked }) {
   return (
     <ChartPick
       chart={chart}
       onPick={(next) => {
         changePhotoSession((now) => ({ ...now, chart: next }));
-        for (const { draftId } of photoSessionNow().photos) readAnew(draftId, 0);
+        for (const { draftId } of photoSessionNow().photos) readAgain(draftId, 0);
       }}
     />
   );
 }
 
-/** An edition of the chart, none, or the file of hers. */
+/** An edition of the chart, none, or the user's own chart file. */
 export function ChartPick({
   chart,
   onPick: set,
@@ -45,7 +45,7 @@ export function ChartPick({
       setNo(undefined);
       const text = await file.text();
       if (text.length > 200_000)
-        return setNo('A file of 24 readings is far smaller than this one.');
+        return setNo('This file is too large for 24 readings. Choose the file of your chart.');
       set({ fileName: file.name.slice(0, 200), text });
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -55,13 +55,13 @@ export function ChartPick({
     <div className="stack">
       <Pick<ChartWord>
         label="Chart of 24 patches"
-        help="The year is printed on its back. Where none lies in the photo, that is found out too."
+        help="The year is printed on the back. Without a chart in the photo, this does not matter."
         value={own === undefined ? (chart as ChartWord) : 'own'}
         onChange={(word) => word !== 'own' && set(word)}
         options={[
           ['from 2014', 'made in November 2014 or later'],
           ['before 2014', 'made before November 2014'],
-          ['none', 'none lies in it'],
+          ['none', 'no chart in the photo'],
           ...(own === undefined ? [] : ([['own', `as measured in ${own.fileName}`]] as const)),
         ]}
       />
@@ -69,7 +69,7 @@ export function ChartPick({
         acceptedFileTypes={['.csv', '.txt', '.ti3', 'text/csv']}
         onSelect={(files) => void take(files)}
       >
-        <Button kind="quiet">My chart was measured: take its file</Button>
+        <Button kind="quiet">Use the file of my measured chart</Button>
       </FileTrigger>
       {no === undefined ? null : <p className="field-no">{no}</p>}
     </div>
@@ -78,8 +78,8 @@ export function ChartPick({
 
 type SheetWord = 'any' | 'A4' | 'Letter' | 'none' | 'own';
 
-/** What the tiles of one photo lie on. */
-export function DialogPick({ photo }: { readonly photo: PhotoHere }) {
+/** What is under the tiles of one photo: a tray sheet, a board or nothing. */
+export function SheetPick({ photo }: { readonly photo: PhotoHere }) {
   const [no, setNo] = useState<string | undefined>();
   const { draftId, sheet } = photo;
   const set = (next: PhotoHere['sheet']) => {
@@ -88,7 +88,7 @@ export function DialogPick({ photo }: { readonly photo: PhotoHere }) {
       ...now,
       photos: now.photos.map((one) => (one.draftId === draftId ? { ...rest, sheet: next } : one)),
     }));
-    readAnew(draftId, 0);
+    readAgain(draftId, 0);
   };
   const take = async (files: FileList | null) => {
     const file = files?.[0];
@@ -98,13 +98,15 @@ export function DialogPick({ photo }: { readonly photo: PhotoHere }) {
       changePhoto(draftId, {});
       set({ board: JSON.parse(await file.text()) });
     } catch {
-      setNo(`${file.name} does not tell a board with markers; docs/photo.md shows one.`);
+      setNo(
+        `${file.name} does not describe a board with markers. See docs/photo.md for an example.`,
+      );
     }
   };
   return (
     <div className="stack">
       <Pick<SheetWord>
-        label="The tiles lie on"
+        label="The tiles are on"
         value={typeof sheet === 'string' ? sheet : 'own'}
         onChange={(word) => word !== 'own' && set(word)}
         options={[
@@ -120,7 +122,7 @@ export function DialogPick({ photo }: { readonly photo: PhotoHere }) {
         acceptedFileTypes={['.json', 'application/json']}
         onSelect={(files) => void take(files)}
       >
-        <Button kind="quiet">They lie on a board of my own: take its file</Button>
+        <Button kind="quiet">Use the file of my own board</Button>
       </FileTrigger>
       {no === undefined ? null : <p className="field-no">{no}</p>}
     </div>

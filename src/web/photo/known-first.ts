@@ -1,13 +1,10 @@
 import type { RecordOf } from '../../domain/records/record.ts';
 import { earlierOf } from './photo-words.ts';
 
-/** Most tiles offered; a longer list is no help. */
+/** Most tiles offered: a longer list is no help. */
 const MOST = 12;
 
-/**
- * Tiles whose colour the book knows as measured, those that were read on several occasions first: these
- * she lays in her photos again and again. Then the surest.
- */
+/** Measured tiles of the book: those measured on several occasions first, then the most certain. */
 export function knownFirst(readings: readonly RecordOf<'reading'>[]): readonly string[] {
   const tiles = new Map<string, { occasions: Set<string>; spread: number }>();
   for (const reading of readings) {

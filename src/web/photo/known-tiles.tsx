@@ -1,19 +1,19 @@
 import { Button } from '../parts/button.tsx';
 import { Part } from '../parts/field.tsx';
 import { count } from '../screens/start.tsx';
-import { readAnew } from './ask-reading.ts';
+import { readAgain } from './ask-reading.ts';
 import { ControlPick } from './control-pick.tsx';
 import { changePhoto, photoSessionNow } from './photo-session-store.ts';
 import { type DriftSentence, earlierOf } from './photo-words.ts';
 
-/** Tiles the book knows: do they still read as they did, and may the photo be balanced by them? */
+/** Tiles measured before: do they still measure the same, and can they balance the photo? */
 export function KnownTiles({
   drift: { sentences, known },
   isRough,
   open,
 }: {
   readonly drift: DriftSentence;
-  /** A photo of them has no chart. */
+  /** At least one photo has no chart. */
   readonly isRough: boolean;
   /** Tiles that are not named yet. */
   readonly open: Parameters<typeof ControlPick>[0]['open'];
@@ -36,27 +36,28 @@ export function KnownTiles({
           : [],
       );
       changePhoto(draftId, { controls });
-      readAnew(draftId, 0);
+      readAgain(draftId, 0);
     }
   };
   const balanced = rough.some(
     ({ row }) => row.shots[0].told.rough?.balanced === 'by control tiles',
   );
   return (
-    <Part title="Tiles read before">
+    <Part title="Tiles measured before">
       {sentences.map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
       {rough.length === 0 ? null : balanced ? (
-        <p>The photo is balanced by {count(rough.length, 'tile')} the book knows.</p>
+        <p>The photo is balanced by {count(rough.length, 'tile')} measured before.</p>
       ) : (
         <>
           <p>
-            The book knows {count(rough.length, 'tile')} of this photo as measured. It can be
-            balanced by {rough.length === 1 ? 'it' : 'them'}, and the others come out surer.
+            This photo shows {count(rough.length, 'tile')} measured before. Balance the photo with{' '}
+            {rough.length === 1 ? 'this tile' : 'these tiles'} to make the other colours more
+            certain.
           </p>
           <div className="actions">
-            <Button onPress={balance}>Balance the photo by them</Button>
+            <Button onPress={balance}>Balance the photo</Button>
           </div>
         </>
       )}
@@ -65,7 +66,7 @@ export function KnownTiles({
   );
 }
 
-/** What readings of a photo without a chart can answer, and what would make them surer. */
+/** What colours of a photo without a chart are good for, and what would make them more certain. */
 function GoodFor({ open }: Parameters<typeof ControlPick>[0]) {
   return (
     <Part title="How far to trust these colours">

@@ -5,7 +5,7 @@ import type { Parts, TileTarget } from '../../domain/changes/accept-tiles.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { State } from './photo-session-store.ts';
 
-/** What the words beside a tile stand for in the book. */
+/** What the text of a tile means in the book. */
 export type Target =
   | { readonly is: 'nothing' }
   | Exclude<TileTarget, { readonly is: 'new block' }>
@@ -13,7 +13,7 @@ export type Target =
   | {
       readonly is: 'unknown';
       readonly title: string;
-      /** Words that would do; of a recipe, for its first clay that is not known. */
+      /** Similar words that are known; for a recipe, those for its first unknown clay. */
       readonly near: readonly string[];
       /** Clays of a recipe that the book does not know. */
       readonly missing: readonly string[];
@@ -22,7 +22,7 @@ export type Target =
       readonly code?: string;
     };
 
-/** What is known that a word may stand for; mixes and tiles only as far as they were looked up. */
+/** The records a word may mean; mixes and tiles only as far as they were looked up. */
 export interface Known {
   readonly blocks: readonly RecordOf<'block'>[];
   readonly nameOfBlock: (id: string) => string;
@@ -32,23 +32,23 @@ export interface Known {
   readonly isRead: (tileId: string, state: State) => boolean;
 }
 
-/** Words offered where what she wrote is not known. */
+/** Most suggestions for an unknown word. */
 const MOST_NEAR = 4;
 
-/** The words to look up in the book for what stands beside a tile: itself, and the clays of a recipe. */
+/** The words to look up in the book for the text of a tile: the text, and the clays of a recipe. */
 export function wordsToLookUp(text: string): readonly string[] {
   const { body } = split(text);
   const clays = recipesOf(body).flatMap((recipe) => recipe.map(({ clay }) => clay));
-  // A code is one whether she writes K7 or K 7, and the book is searched by words.
+  // K7 and K 7 are one code, and the book is searched by words.
   const words = [body, ...clays].flatMap((word) => [word.trim(), codeKey(word)]);
   const alone = new Map(words.map((word) => [word.toLowerCase(), word]));
   return [...alone.values()].filter((word) => word !== '');
 }
 
 /**
- * What a code, a name or a recipe beside a tile stands for; `K12 = 5 Kelp + 2 Foam` gives a recipe its code.
- * Holds:   a code is looked for first, of tiles before mixes before blocks; by its name alone a tile is
- *          the same one only where it was not read in that state yet, else a new tile is meant
+ * What a code, a name or a recipe of a tile means; `K12 = 5 Kelp + 2 Foam` gives a recipe its code.
+ * Holds:   codes come first, of tiles before mixes before blocks; by name alone a tile is the same one only
+ *          if it has no reading in that state yet, otherwise a new tile is meant
  */
 export function targetOf(text: string, state: State, known: Known): Target {
   const { code, body } = split(text);
@@ -90,24 +90,24 @@ function split(text: string): { readonly code?: string; readonly body: string } 
   return code === '' ? { body } : { code, body };
 }
 
-/** A recipe with nothing between its parts, as it may stand on a written page: `2 Kelp 1 Foam`. */
+/** A recipe without plus signs: `2 Kelp 1 Foam`. */
 const PARTS_ALONE = /^\d[^+"()]*$/;
 const NEXT_PART = /\s+(?=\d+(?:[.,]\d+)?\s+\p{L})/gu;
 
-/** What may be meant as a recipe: the words as they stand, and those with nothing between their parts. */
+/** What may be meant as a recipe: the text as typed, and with plus signs added. */
 function recipesOf(text: string): readonly Recipe[] {
   const parted = PARTS_ALONE.test(text) ? text.replace(NEXT_PART, ' + ') : text;
   return [...new Set([text, parted])].flatMap((words) => {
     try {
       return [parseRecipe(words)];
     } catch {
-      // No recipe: a code or a name, then.
+      // Not a recipe, so it is a code or a name.
       return [];
     }
   });
 }
 
-/** That whose clays are known; a name may hold a number. */
+/** The recipe whose clays are known, as a name may contain a number. */
 function recipeOf(text: string, known: Known): Recipe | undefined {
   const recipes = recipesOf(text);
   const isKnown = ({ clay }: { readonly clay: string }) =>
@@ -137,7 +137,7 @@ function newTileOfBlock({ id }: RecordOf<'block'>, { nameOfBlock }: Known): Targ
 function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'block'> | undefined {
   const key = clayKey(name);
   const whole = blocks.find(({ id }) => clayKey(nameOfBlock(id)) === key);
-  // Two lines may have a block of one name; alone it then stands for neither.
+  // Two lines may have a block of the same name; the name alone then means neither.
   const short = blocks.filter(({ body }) => clayKey(body.name) === key);
   return whole ?? (short.length === 1 ? short[0] : undefined);
 }
@@ -164,7 +164,7 @@ function ownParts(recipe: Recipe, title: string, code: string | undefined, known
   if (missing.length > 0) {
     const names = known.blocks.map(({ id }) => known.nameOfBlock(id));
     const near = nearestNames(missing[0], names);
-    // Of one clay alone, it is a plain tile with its code.
+    // A recipe of one clay is a plain tile with its code.
     return recipe.length === 1
       ? { is: 'unknown', title: missing[0], near, missing: [], ...coded }
       : { is: 'unknown', title: code ?? title, near, missing, parts, ...coded };

@@ -1,7 +1,7 @@
 import { clayKey } from '../../core/notation/notation.ts';
 import type { Target } from './match-code.ts';
 
-/** What stands beside a tile, and whether she said there that it is a clay the book does not have. */
+/** What a tile means, and whether the user marked it as a new block. */
 export interface Named {
   readonly target: Target;
   readonly newBlock: boolean;
@@ -9,10 +9,10 @@ export interface Named {
 }
 
 /**
- * Lets a photo define a clay and use it: once a plain tile is said to be a new clay, every row that names
- * that clay is of it, and recipes with it are understood.
+ * Lets a photo add a clay and use it: once a plain tile is marked as a new block, every row and recipe that
+ * names that clay means it.
  * Shape:   rows -> their targets, in the same order
- * Holds:   a row that is left out defines nothing; a clay is one whatever the case of its letters
+ * Holds:   an excluded row adds nothing; letter case does not matter
  */
 export function withNewClays(rows: readonly Named[]): readonly Target[] {
   const said = new Set(rows.flatMap((row) => (saysNew(row) ? [clayKey(row.target.title)] : [])));

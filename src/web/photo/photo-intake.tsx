@@ -8,13 +8,13 @@ import type { PhotoRead } from './photo-reads.ts';
 
 const KINDS = ['image/*', '.heic', '.heif', '.tif', '.tiff'];
 
-/** Where photos come in: taken, chosen or dropped, one or several. */
+/** Adds photos: taken, chosen or dropped, one or several. */
 export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] }) {
   const coming = useComing();
   const [over, setOver] = useState(false);
   const first = reads.length === 0;
   const take = (files: FileList | null) => bringPhotos([...(files ?? [])]);
-  // A phone's own camera; a desk's picture lies in a folder.
+  // Phones offer their camera; on a computer the photo is a file.
   const hasCamera = globalThis.matchMedia?.('(pointer: coarse)').matches === true;
   const onDrag = (event: DragEvent, is: boolean) => {
     event.preventDefault();
@@ -37,7 +37,7 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
         {hasCamera ? (
           <FileTrigger acceptedFileTypes={KINDS} defaultCamera="environment" onSelect={take}>
             <Button kind={first ? 'main' : 'plain'}>
-              {first ? 'Take a photo' : 'Take another'}
+              {first ? 'Take a photo' : 'Take another photo'}
             </Button>
           </FileTrigger>
         ) : null}
@@ -52,8 +52,8 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
         <JobProgress
           what={
             underWay.length === 1
-              ? `Bringing in ${underWay[0].fileName}`
-              : `Bringing in ${underWay.length} photos`
+              ? `Uploading ${underWay[0].fileName}`
+              : `Uploading ${underWay.length} photos`
           }
           onStop={() => {
             for (const { key } of underWay) stopComing(key);
@@ -69,11 +69,11 @@ export function PhotoIntake({ reads }: { readonly reads: readonly PhotoRead[] })
 function NotCome({ one: { key, fileName, no = '' } }: { readonly one: Coming }) {
   return (
     <div className="part" role="alert">
-      {/* Of several files, she must know which. */}
+      {/* With several files the message must name the file. */}
       <p className="field-no">{no.includes(fileName) ? no : `${fileName}: ${no}`}</p>
       <div className="actions">
         <Button kind="quiet" onPress={() => bringAgain(key)}>
-          Try it again
+          Try again
         </Button>
         <Button kind="quiet" onPress={() => stopComing(key)}>
           Dismiss

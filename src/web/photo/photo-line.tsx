@@ -3,7 +3,7 @@ import { count } from '../screens/start.tsx';
 import { arrivalOf, type Coming } from './bring-photo.ts';
 import type { PhotoRead } from './photo-reads.ts';
 
-/** Of several photos, how far each is, in the order they came. */
+/** The progress of several photos, in the order they were added. */
 export function PhotoLine({
   reads,
   coming,
@@ -23,11 +23,11 @@ export function PhotoLine({
       at: key,
       draftId: undefined,
       fileName,
-      says: stage === 'sent' ? 'is being brought in' : 'waits to be read',
+      says: stage === 'sent' ? 'uploading' : 'waiting',
     })),
   ].sort((one, other) => one.at - other.at);
   return (
-    <ol className="photo-line" aria-label="Photos in the order they came">
+    <ol className="photo-line" aria-label="Photos">
       {lines.map(({ at, draftId, fileName, says }) => (
         <li key={draftId ?? at}>
           {draftId === undefined ? (
@@ -45,11 +45,11 @@ export function PhotoLine({
 }
 
 function stageInWords({ job, running, no, told }: PhotoRead): string {
-  if (no !== undefined) return 'could not be read yet';
-  if (running) return job?.progress === undefined ? 'waits to be read' : 'is being read';
+  if (no !== undefined) return 'not read yet';
+  if (running) return job?.progress === undefined ? 'waiting' : 'reading';
   if (job?.state === 'cancelled') return 'stopped';
   if (job?.state !== 'done' || told === undefined) return 'could not be read';
-  return told.tiles.length === 0 ? 'no tile found yet' : count(told.tiles.length, 'tile');
+  return told.tiles.length === 0 ? 'no tiles found' : count(told.tiles.length, 'tile');
 }
 
 export const panelId = (draftId: string) => `photo-${draftId}`;

@@ -6,10 +6,10 @@ import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { dropPhoto, readAnew } from './ask-reading.ts';
+import { dropPhoto, readAgain } from './ask-reading.ts';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
 import { previewOf } from './cut-out.tsx';
-import { DialogPick } from './how-it-is-read.tsx';
+import { SheetPick } from './how-it-is-read.tsx';
 import { panelId } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
 import { changePhoto, changePhotoSession, type PhotoHere } from './photo-session-store.ts';
@@ -20,7 +20,7 @@ import { TapLayer } from './tap-layer.tsx';
 
 type Doing = 'corners' | 'tap';
 
-/** One photo: what was found in it, drawn over it, to be put right by hand. */
+/** One photo with what was found in it, which the user can correct. */
 export function PhotoPanel({
   read: { photo, job, running, no, told },
   number,
@@ -42,7 +42,7 @@ export function PhotoPanel({
 
   const rest = (next: Corners) => {
     changePhoto(draftId, { corners: next, sheet: sheetByHand(photo, told?.sheet?.name) });
-    readAnew(draftId);
+    readAgain(draftId);
   };
   const findAgain = () => {
     changePhotoSession((now) => ({
@@ -53,7 +53,7 @@ export function PhotoPanel({
         return { ...others, sheet: typeof sheet === 'string' ? 'any' : sheet };
       }),
     }));
-    readAnew(draftId, 0);
+    readAgain(draftId, 0);
   };
   const stop = () => {
     if (photo.jobId !== undefined) void client.call('cancelJob', { params: { id: photo.jobId } });
@@ -63,8 +63,8 @@ export function PhotoPanel({
     return (
       <div className="part">
         <p className="field-no">
-          {fileName} does not lie here any more: photos that were not accepted are thrown away after
-          two days. Choose it again.
+          {fileName} is no longer here: photos that were not accepted are deleted after two days.
+          Choose the photo again.
         </p>
         <div className="actions">
           <Button onPress={() => dropPhoto(draftId)}>Remove</Button>
@@ -90,7 +90,7 @@ export function PhotoPanel({
           <img
             key={tries}
             src={previewOf(draftId)}
-            alt={`${fileName}, as it was taken`}
+            alt={fileName}
             decoding="async"
             onError={onUnseen}
           />
@@ -100,7 +100,7 @@ export function PhotoPanel({
               size={photo}
               onTap={(at) => {
                 changePhoto(draftId, { taps: [...taps, { name: nextTap(taps), at }] });
-                readAnew(draftId);
+                readAgain(draftId);
               }}
             />
           ) : corners === undefined || sheet === 'none' ? null : (
@@ -114,15 +114,13 @@ export function PhotoPanel({
           )}
         </div>
       </div>
-      {running ? (
-        <JobProgress what={job?.progress?.what ?? 'Waits to be read'} onStop={stop} />
-      ) : null}
-      <StepEnd job={job} no={no} onAgain={() => readAnew(draftId, 0)} />
+      {running ? <JobProgress what={job?.progress?.what ?? 'Waiting'} onStop={stop} /> : null}
+      <StepEnd job={job} no={no} onAgain={() => readAgain(draftId, 0)} />
       {noSheet ? (
         <div className="part">
           <p>
-            No tray sheet was found in it. If one is there, give its four corners; if not, tap the
-            middle of each tile.
+            No tray sheet found in this photo. If there is one, set its four corners; if not, tap
+            the middle of each tile.
           </p>
           <div className="actions">
             <Button
@@ -134,13 +132,13 @@ export function PhotoPanel({
                 });
               }}
             >
-              Give the corners
+              Set the corners
             </Button>
             <Button
               onPress={() => {
                 setDoing('tap');
                 changePhoto(draftId, { sheet: 'none' });
-                readAnew(draftId, 0);
+                readAgain(draftId, 0);
               }}
             >
               Tap the tiles
@@ -150,7 +148,7 @@ export function PhotoPanel({
       ) : (
         <div className="actions">
           <Choice<Doing>
-            label="What your hand does on the photo"
+            label="On the photo"
             value={doing}
             onChange={setDoing}
             options={[
@@ -160,7 +158,7 @@ export function PhotoPanel({
           />
           {photo.corners === undefined ? null : (
             <Button kind="quiet" onPress={findAgain}>
-              Find the sheet by itself again
+              Find the sheet automatically
             </Button>
           )}
         </div>
@@ -169,8 +167,8 @@ export function PhotoPanel({
         {doing === 'tap'
           ? 'Tap the middle of each tile that was not found.'
           : corners === undefined
-            ? 'The corners can be moved once the sheet is found.'
-            : 'Drag a numbered corner onto the outer corner of the black square there, 1 where the ruler begins; the photo is read again when you let go.'}
+            ? 'You can move the corners once the sheet is found.'
+            : 'Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you let go.'}
       </p>
       {told === undefined ? null : (
         <div aria-live="polite" className="photo-said">
@@ -184,12 +182,12 @@ export function PhotoPanel({
       )}
       {told === undefined ? null : <ReadDetails told={told} />}
       <details>
-        <summary>How this photo is read</summary>
+        <summary>Photo settings</summary>
         <div className="form">
-          <DialogPick photo={photo} />
+          <SheetPick photo={photo} />
           {number === 1 ? null : (
             <Choice
-              label="What this photo shows"
+              label="This photo shows"
               value={String(photo.tray)}
               onChange={(tray) => changePhoto(draftId, { tray: Number(tray) })}
               options={Array.from(
@@ -220,11 +218,11 @@ function StepEnd({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain
           ? 'Stopped. Nothing was changed.'
           : (no ??
             (job?.problem === undefined
-              ? (job?.says ?? 'It ended before it was done.')
+              ? (job?.says ?? 'Stopped before it was done. Please try again.')
               : `${job.problem.detail} ${job.problem.hint}`))}
       </p>
       <div className="actions">
-        <Button onPress={onAgain}>Read it again</Button>
+        <Button onPress={onAgain}>Read again</Button>
       </div>
     </div>
   );
@@ -232,7 +230,7 @@ function StepEnd({ job, no, onAgain }: Pick<PhotoRead, 'job' | 'no'> & { onAgain
 
 const LOOK_AGAIN_MS = 3000;
 
-/** A picture that did not come is gone only where the program says so; else it is fetched once more. */
+/** A photo that did not load is gone only if the server says so; otherwise it is fetched again. */
 function useStillThere(draftId: string) {
   const [gone, setGone] = useState(false);
   const [tries, setTries] = useState(0);
@@ -247,7 +245,7 @@ function useStillThere(draftId: string) {
   return { gone, tries, onUnseen };
 }
 
-/** By hand a sheet must be a certain one: the one that was found, or that was named. */
+/** Corners set by hand need a certain sheet: the one found, or the one chosen. */
 export function sheetByHand(
   { sheet }: Pick<PhotoHere, 'sheet'>,
   found: string | undefined,

@@ -6,19 +6,19 @@ import type { PhotoResult } from '../../domain/photo-result.ts';
 import { client } from '../book/client.ts';
 import type { PhotoHere } from './photo-session-store.ts';
 
-/** A photo with its newest reading; while it is read anew, the one before stands. */
+/** A photo with its newest reading; while it is read again, the previous one is shown. */
 export interface PhotoRead {
   readonly photo: PhotoHere;
   readonly job: Job | undefined;
-  /** Waits to be read or is being read. */
+  /** Waiting to be read, or being read. */
   readonly running: boolean;
-  /** Why it is not read and nothing is under way. */
+  /** Why the photo is not read, where no reading is running. */
   readonly no: string | undefined;
   readonly told: PhotoResult | undefined;
 }
 
 const LOOK_MS = 700;
-/** The last reading of each photo, shown till the next has come. */
+/** The last reading of each photo, shown until the next one is there. */
 const before = new Map<string, PhotoResult>();
 
 export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[] {
@@ -26,7 +26,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
     (jobs: readonly { readonly data: Job | undefined; readonly error: Error | null }[]) =>
       photos.map((photo, i): PhotoRead => {
         const { data: job, error } = jobs[i];
-        // A call that got no answer is made again; what the program has forgotten never comes.
+        // A call without an answer is repeated; a job the server no longer has never ends.
         const no = photo.unread ?? (isForgotten(error) ? FORGOTTEN : undefined);
         const running = no === undefined && isOpen(job);
         if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoResult);
@@ -46,7 +46,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
   });
 }
 
-const FORGOTTEN = 'What was read of this photo is not known any more.';
+const FORGOTTEN = 'The reading of this photo was lost. Press Read again.';
 
 function isForgotten(fault: Error | null): boolean {
   return fault instanceof AppError && fault.kind === 'not-found';

@@ -7,15 +7,15 @@ import { Field } from '../parts/field.tsx';
 import { FigureRow } from '../parts/figure-row.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { Tile, Unshown } from '../parts/tile.tsx';
-import { readAnew } from './ask-reading.ts';
+import { readAgain } from './ask-reading.ts';
 import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
 import { changePhoto, photoSessionNow, type State, sayOfRow } from './photo-session-store.ts';
 
-const WORTH = ['Better left out', 'Look twice', 'Good'] as const;
+const WORTH = ['Better excluded', 'Check this', 'Good'] as const;
 
-/** One tile of the photo: what was seen beside what was read, and what it is. */
+/** One tile of the photo: its picture beside its colour, and what it is. */
 export const TileRow = memo(function TileRow({
   row,
   text,
@@ -33,7 +33,7 @@ export const TileRow = memo(function TileRow({
   readonly target: Target;
   readonly isPending: boolean;
   readonly severalTrays: boolean;
-  /** It was to be accepted, and what it is stands open. */
+  /** Accept was pressed, but the tile has no name yet. */
   readonly isOpen: boolean;
 }) {
   const { key, name, shots, reading, worth } = row;
@@ -49,14 +49,14 @@ export const TileRow = memo(function TileRow({
           size={told}
           middle={tile.centre}
           side={insideOf(tile.outline, tile.centre)}
-          label={`As the photo has ${called}`}
+          label={`Photo of ${called}`}
         />
-        <Tile lab={lab} name={`As ${called} was read`} />
+        <Tile lab={lab} name={`Colour of ${called}`} />
       </div>
       <div className="tile-row-words">
         <p>
           <span className="sample-name">{called.charAt(0).toUpperCase() + called.slice(1)}</span>,{' '}
-          {spokenColour(lab)}. <strong>{take || worth === 0 ? WORTH[worth] : 'Left out'}</strong>
+          {spokenColour(lab)}. <strong>{take || worth === 0 ? WORTH[worth] : 'Excluded'}</strong>
           {doubts.length === 0 ? '.' : `: ${doubts.join('; ')}.`}
         </p>
         <Unshown lab={lab} />
@@ -67,7 +67,7 @@ export const TileRow = memo(function TileRow({
               value={text}
               onChange={(next) => sayOfRow(key, { text: next })}
               placeholder="Code, name, or K12 = 5 Kelp + 2 Foam"
-              no={isOpen ? 'What is it? Say it, or leave it out.' : undefined}
+              no={isOpen ? 'Type what this tile is, or exclude it.' : undefined}
             />
             <Means target={target} isPending={isPending} state={state} row={row} text={text} />
           </>
@@ -103,11 +103,11 @@ export const TileRow = memo(function TileRow({
                 unit="D50, 2°"
               />
               <FigureRow
-                name="Give or take"
+                name="Uncertainty"
                 value={`± ${plusMinusOf(lab, covariance).toFixed(1)}`}
                 unit="dE00"
               />
-              <FigureRow name="Of its own" value={`± ${tile.spread.toFixed(2)}`} unit="an axis" />
+              <FigureRow name="Own spread" value={`± ${tile.spread.toFixed(2)}`} unit="per axis" />
               <FigureRow name="Photos" value={String(reading.photos)} unit="" />
             </tbody>
           </table>
@@ -117,7 +117,7 @@ export const TileRow = memo(function TileRow({
   );
 });
 
-/** What the words of a row stand for, and what else they might. */
+/** What the text of a row means, and what else it might mean. */
 function Means({
   target,
   isPending,
@@ -131,14 +131,16 @@ function Means({
   readonly text: string;
   readonly row: PhotoRow;
 }) {
-  if (isPending) return <p className="small soft">Loading in the book.</p>;
+  if (isPending) return <p className="small soft">Searching the book …</p>;
   switch (target.is) {
     case 'nothing':
-      return <p className="small soft">The code stamped into it, or the name of its clay.</p>;
+      return (
+        <p className="small soft">Type the code stamped into the tile, or the name of its clay.</p>
+      );
     case 'tile':
       return (
         <p className="small soft">
-          A reading more of the tile {target.title}
+          Another reading of the tile {target.title}
           {target.tile.body.state === 'raw' && state === 'baked' ? ', baked from now on' : ''}.
         </p>
       );
@@ -146,14 +148,17 @@ function Means({
       return <p className="small soft">A new tile of {target.title}.</p>;
     case 'parts': {
       const fresh = target.parts.flatMap(({ of }) => (of.kind === 'new block' ? [of.name] : []));
-      const with_ = fresh.length === 0 ? '' : `, with ${fresh.join(' and ')}, new in this photo`;
+      const with_ =
+        fresh.length === 0
+          ? ''
+          : `, with the new ${fresh.length === 1 ? 'block' : 'blocks'} ${fresh.join(' and ')}`;
       return <p className="small soft">A new tile of this recipe{with_}.</p>;
     }
     case 'new block':
       return target.saidHere ? (
         <NewBlock title={target.title} rowKey={key} isNew />
       ) : (
-        <p className="small soft">Another plain tile of {target.title}, new in this photo.</p>
+        <p className="small soft">Another plain tile of the new block {target.title}.</p>
       );
   }
   const { near, missing, title } = target;
@@ -162,8 +167,8 @@ function Means({
     <>
       <p className="small">
         {missing.length === 0
-          ? `The book has nothing called ${title}.`
-          : `The book does not know ${missing.join(' and ')} yet. Where its plain tile lies in this photo too, name that one as a new block; else add it to the stock first.`}
+          ? `Nothing in the book is called ${title}.`
+          : `The book has no ${missing.join(' and no ')} yet. If this photo shows a plain tile of it, mark that tile as a new block. Otherwise add the block in Stock first.`}
         {near.length === 0 ? '' : ' Did you mean'}
       </p>
       <div className="actions">
@@ -184,7 +189,7 @@ function Means({
 function NewBlock({ title, rowKey, isNew }: { title: string; rowKey: string; isNew: boolean }) {
   return (
     <Tick isSelected={isNew} onChange={(is) => sayOfRow(rowKey, { newBlock: is })}>
-      {title} is a block the book does not have yet
+      {title} is a new block
     </Tick>
   );
 }
@@ -193,7 +198,7 @@ function untap(row: PhotoRow): void {
   for (const photo of photoSessionNow().photos) {
     if (photo.tray !== row.tray || !photo.taps.some(({ name }) => name === row.name)) continue;
     changePhoto(photo.draftId, { taps: photo.taps.filter(({ name }) => name !== row.name) });
-    readAnew(photo.draftId, 0);
+    readAgain(photo.draftId, 0);
   }
   sayOfRow(row.key, { text: '' });
 }

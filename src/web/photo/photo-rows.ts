@@ -9,12 +9,12 @@ export interface PhotoRow {
   readonly name: string;
   /** The best first. */
   readonly shots: readonly TileShot[];
-  /** Those the reading is made of: of the best quality there is. */
+  /** The shots the reading is made of: those of the best quality. */
   readonly counted: readonly TileShot[];
   readonly reading: CombinedReading;
-  /** How much to look twice at it: 0 poor, 1 usable or told otherwise by another photo, 2 good. */
+  /** 0 poor, 1 usable or in disagreement with another photo, 2 good. */
   readonly worth: 0 | 1 | 2;
-  /** Whether a tap found it, so that it can be taken away again. */
+  /** Added by a tap, so that it can be removed. */
   readonly tapped: boolean;
 }
 
@@ -29,8 +29,8 @@ export interface TileShot {
 const WORTH = { poor: 0, usable: 1, good: 2 } as const;
 
 /**
- * Tiles of all photos, each once a tray, what is doubtful first.
- * Holds:   poor shots of a tile do not count where a better one is there
+ * Tiles of all photos, each once per tray, the doubtful ones first.
+ * Holds:   poor shots of a tile do not count if there is a better one
  */
 export function photoRows(reads: readonly PhotoRead[]): readonly PhotoRow[] {
   const shots = new Map<string, TileShot[]>();
@@ -74,11 +74,11 @@ export function rowKey(tray: number, name: string): string {
   return `${tray}/${name}`;
 }
 
-/** Why a row wants a second look, in words. */
+/** Why a row should be checked, in words. */
 export function doubtsOf({ shots, reading, worth }: PhotoRow): readonly string[] {
   const doubts = worth === 2 ? [] : [...new Set(shots[0].tile.marks.map(({ reason }) => reason))];
   if (reading.disagree) {
-    doubts.push('the photos differ by more than they should: is it the same tray in all of them?');
+    doubts.push('the photos differ too much: do all of them show the same tray?');
   }
   return doubts;
 }

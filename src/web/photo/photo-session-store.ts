@@ -13,7 +13,7 @@ export interface Tap {
   readonly at: Point;
 }
 
-/** A photo that lies ready, and how it is to be read. */
+/** An uploaded photo, and how to read it. */
 export interface PhotoHere {
   readonly draftId: string;
   readonly fileName: string;
@@ -25,23 +25,23 @@ export interface PhotoHere {
   readonly corners?: Corners;
   readonly taps: readonly Tap[];
   readonly controls: ReadCall['controls'];
-  /** The newest reading of it that was asked for. */
+  /** The newest job that reads it. */
   readonly jobId?: string;
-  /** Why no reading of it could be asked for. */
+  /** Why the job could not be started. */
   readonly unread?: string | undefined;
 }
 
-/** What she says of one tile; whatever is absent is as it is read or as all are. */
+/** What the user says about one tile; absent fields are as read, or as for all tiles. */
 export interface RowSaid {
   /** Code, name or recipe. */
   readonly text?: string;
   readonly state?: State;
   readonly take?: boolean;
-  /** It is a block the book does not have yet. */
+  /** A block the book does not have yet. */
   readonly newBlock?: boolean;
 }
 
-/** All that is done to photos before they are accepted; it outlives the page on this device. */
+/** Photos and their settings before they are accepted, saved on this device. */
 export interface PhotoSession {
   readonly photos: readonly PhotoHere[];
   readonly chart: ChartAsked;
@@ -50,7 +50,7 @@ export interface PhotoSession {
   readonly rows: Readonly<Record<string, RowSaid>>;
   /** Line of blocks that are new. */
   readonly line: string;
-  /** Codes on the sheet that was printed last, by place. */
+  /** Codes on the tray sheet printed last, by place. */
   readonly printed: readonly string[];
 }
 
@@ -64,32 +64,33 @@ const EMPTY: PhotoSession = {
   printed: [],
 };
 
-let desk: PhotoSession = read();
-const hearers = new Set<() => void>();
+let session: PhotoSession = read();
+const listeners = new Set<() => void>();
 
 function read(): PhotoSession {
   try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Partial<PhotoSession> | null;
-    if (kept === null || !Array.isArray(kept.photos) || typeof kept.rows !== 'object') return EMPTY;
-    return { ...EMPTY, ...kept };
+    const saved = JSON.parse(localStorage.getItem(KEY) ?? 'null') as Partial<PhotoSession> | null;
+    if (saved === null || !Array.isArray(saved.photos) || typeof saved.rows !== 'object')
+      return EMPTY;
+    return { ...EMPTY, ...saved };
   } catch {
-    // A browser that keeps nothing works all the same.
+    // Without storage the page works all the same.
     return EMPTY;
   }
 }
 
 export function photoSessionNow(): PhotoSession {
-  return desk;
+  return session;
 }
 
-export function changePhotoSession(turn: (desk: PhotoSession) => PhotoSession): void {
-  desk = turn(desk);
+export function changePhotoSession(change: (session: PhotoSession) => PhotoSession): void {
+  session = change(session);
   try {
-    localStorage.setItem(KEY, JSON.stringify(desk));
+    localStorage.setItem(KEY, JSON.stringify(session));
   } catch {
-    // As above: it holds until the page is closed.
+    // Without storage the session lasts until the page is closed.
   }
-  for (const hear of hearers) hear();
+  for (const listener of listeners) listener();
 }
 
 export function changePhoto(draftId: string, part: Partial<PhotoHere>): void {
@@ -106,17 +107,17 @@ export function sayOfRow(key: string, part: RowSaid): void {
   }));
 }
 
-/** Empty, but for what holds for her next photo too. */
+/** Empties the session, except for what the next photos need too. */
 export function clearPhotoSession(): void {
   changePhotoSession(({ chart, line, printed }) => ({ ...EMPTY, chart, line, printed }));
 }
 
 export function usePhotoSession(): PhotoSession {
   return useSyncExternalStore(
-    (hear) => {
-      hearers.add(hear);
-      return () => hearers.delete(hear);
+    (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
     },
-    () => desk,
+    () => session,
   );
 }

@@ -8,7 +8,7 @@ import type { Target } from './match-code.ts';
 import type { PhotoRow, TileShot } from './photo-rows.ts';
 import type { State } from './photo-session-store.ts';
 
-/** A row with what it stands for. */
+/** A row with what it means. */
 export interface KnownRow {
   readonly row: PhotoRow;
   readonly state: State;
@@ -18,33 +18,32 @@ export interface KnownRow {
 
 const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
 
-/** How sure a photo is, in one or two sentences. */
+/** How certain the colours of a photo are, in one or two sentences. */
 export function uncertaintyInWords({ tells, rough, tiles, chart }: PhotoResult): string {
   const { colours, differences } = tells;
-  if (tiles.length === 0) return 'No tile was found in this photo yet.';
-  if (colours === null)
-    return 'Every tile of this photo is spoilt by something; see below by what.';
+  if (tiles.length === 0) return 'No tiles found in this photo yet.';
+  if (colours === null) return 'No tile of this photo can be used. The reasons are below.';
   const about = (v: number) => v.toFixed(1);
-  // What is no surer than the colours themselves is no news.
+  // Said only where differences are clearly more certain than the colours.
   const how =
     differences === null || differences > 0.9 * colours
       ? ''
-      : `; differences between its tiles of like colour to ${about(differences)}`;
+      : `; differences between similar tiles to about ${about(differences)}`;
   if (rough === null) {
-    return `This photo tells colours to about ${about(colours)} dE00${how} (up to ${MATCH} is a match).`;
+    return `Colours from this photo are certain to about ${about(colours)} dE00${how} (up to ${MATCH} is a match).`;
   }
   const why =
     chart === null
-      ? 'No chart was found in it, so its colours are rough'
-      : 'Its chart could not be read well enough, so its colours are rough';
+      ? 'No chart found in this photo, so its colours are rough'
+      : 'The chart in this photo could not be read well enough, so its colours are rough';
   const still =
     differences === null
       ? ''
-      : ` How its tiles differ is told better, to about ${about(differences)}: raw beside baked, one step beside the next.`;
-  return `${why}, to about ${about(colours)} dE00 (up to ${MATCH} is a match).${still}`;
+      : ` Differences between its tiles are better, to about ${about(differences)}: compare raw with baked, or one step with the next.`;
+  return `${why}: certain to about ${about(colours)} dE00 (up to ${MATCH} is a match).${still}`;
 }
 
-/** What baking did to tiles that lie raw and baked in one photo. */
+/** What baking changed in tiles shown raw and baked in one photo. */
 export function bakingInWords(rows: readonly KnownRow[]): readonly string[] {
   const said: string[] = [];
   const keyOf = ({ target }: KnownRow) =>
@@ -76,7 +75,7 @@ function shiftInOnePhoto(raw: PhotoRow, baked: PhotoRow): string | undefined {
   return undefined;
 }
 
-/** All that is uncertain of the difference of two tiles in one photo, what they share taken off. */
+/** The uncertainty of the difference of two tiles in one photo, without the error they share. */
 function covOfDifference(one: TileShot, other: TileShot): Float64Array {
   const { sharedCov } = one.told;
   const [i, j] = [one.index, other.index];
@@ -87,7 +86,7 @@ function covOfDifference(one: TileShot, other: TileShot): Float64Array {
   });
 }
 
-/** The answer is rounded to four places; more than that keeps what is left a covariance. */
+/** The answer is rounded to four places; this margin keeps the rest a covariance. */
 const ROUNDED = 5e-4;
 
 export interface DriftSentence {
@@ -96,7 +95,7 @@ export interface DriftSentence {
   readonly known: readonly KnownRow[];
 }
 
-/** Tiles whose colour the book knows as measured: whether they still read as they did. */
+/** Whether tiles measured before still measure the same. */
 export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
   const known = rows.filter((one) => earlierOf(one).length > 0);
   const measured = known.filter(({ row }) => row.shots[0].told.rough === null);
@@ -112,21 +111,21 @@ export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
   }));
   const sentences = drifts.map(({ title, drift: { dE00, drifted } }) =>
     drifted
-      ? `${title} reads ${dE00.toFixed(1)} from its earlier readings: more than chance brings. Has the tile changed, or the lamp, or the chart?`
-      : `${title} reads as it did before, within ${dE00.toFixed(1)}.`,
+      ? `${title} differs by ${dE00.toFixed(1)} from its earlier readings: too much for chance. Did the tile, the lamp or the chart change?`
+      : `${title} measures the same as before (within ${dE00.toFixed(1)}).`,
   );
   const moved = drifts.flatMap(({ drift }) => (drift.drifted ? [drift.shift] : []));
   if (moved.length > 1 && moved.every((shift) => alike(shift, moved[0]))) {
     sentences.push(
-      'They moved the same way, so it is more likely the light or the chart than the tiles.',
+      'All of them changed in the same direction: probably the light or the chart changed, not the tiles.',
     );
   }
   return { sentences: [...sentences, ...besideEachOther(known)], known };
 }
 
 /**
- * In a photo without a chart no colour is told surely, but how two tiles differ is: whether it is as it was
- * tells that one of them changed. Each is held against the first.
+ * In a photo without a chart colours are rough, but differences are not: a changed difference shows that a
+ * tile changed. Each tile is compared with the first.
  */
 function besideEachOther(known: readonly KnownRow[]): readonly string[] {
   const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
@@ -151,8 +150,8 @@ function besideEachOther(known: readonly KnownRow[]): readonly string[] {
     );
     const [title, other] = [titleOf(one.target), titleOf(anchor.target)];
     return drifted
-      ? `${title} beside ${other} reads ${dE00.toFixed(1)} from how they differed before: more than chance brings. Has one of the two changed?`
-      : `${title} and ${other} differ as they did before, within ${dE00.toFixed(1)}.`;
+      ? `The difference between ${title} and ${other} changed by ${dE00.toFixed(1)}: too much for chance. Did one of the two tiles change?`
+      : `${title} and ${other} differ as before (within ${dE00.toFixed(1)}).`;
   });
 }
 

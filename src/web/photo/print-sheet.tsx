@@ -13,7 +13,7 @@ import { changePhotoSession } from './photo-session-store.ts';
 
 const NEWEST = 100;
 
-/** The tray sheet to print, with the codes of what will lie on it. */
+/** The tray sheet to print, with the codes of its tiles. */
 export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
   const [paper, setPaper] = useState<PaperName>('A4');
   const [said, setSaid] = useState<string | undefined>();
@@ -39,11 +39,11 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
   const filled = codes.map((code, i) => (code === '' ? String(i + 1) : code.slice(0, 40)));
   const sent = codes.some((code) => code !== '') ? { code: filled } : {};
   return (
-    <Dialog title="Printed tray sheet" isOpen onClose={onClose}>
+    <Dialog title="Print a tray sheet" isOpen onClose={onClose}>
       <p>
-        Print it at 100 % on plain white paper and check its ruler. Lay baked, cooled tiles on the
-        crosses, and a chart of 24 patches in its frame if you have one. One lamp or window from the
-        side, no flash, nothing coloured near.
+        Print at 100 % on plain white paper and check the ruler. Put baked, cooled tiles on the
+        crosses, and a chart of 24 patches in the frame if you have one. Use one lamp or window from
+        the side: no flash, no bright colours nearby.
       </p>
       <Choice<PaperName>
         label="Paper"
@@ -56,7 +56,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
         help={
           said === undefined && unread.length > 0
             ? 'Filled in: your newest mixes without a reading.'
-            : `${places} places; a line left empty leaves its place without a code.`
+            : `${places} places. An empty line leaves its place without a code.`
         }
         rows={6}
         value={text}
@@ -73,7 +73,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
           Download PDF
         </a>
         <Button kind="quiet" onPress={onClose}>
-          Back
+          Close
         </Button>
       </div>
     </Dialog>

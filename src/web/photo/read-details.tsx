@@ -1,6 +1,6 @@
 import type { PhotoResult } from '../../domain/photo-result.ts';
 
-/** The figures behind the sentence about a photo. */
+/** The numbers behind the sentence about a photo. */
 export function ReadDetails({ told }: { readonly told: PhotoResult }) {
   const { sheet, chart, rough, kind, widthPx, heightPx, bits, profile, profileFollowed } = told;
   const correction = chart?.correction;
@@ -9,10 +9,10 @@ export function ReadDetails({ told }: { readonly told: PhotoResult }) {
     [
       'Colour profile',
       profile === 'none'
-        ? 'none, taken as sRGB'
+        ? 'none, read as sRGB'
         : profileFollowed
           ? profile
-          : `${profile}, not followed`,
+          : `${profile}, not used`,
     ],
     [
       'Sheet',
@@ -27,19 +27,22 @@ export function ReadDetails({ told }: { readonly told: PhotoResult }) {
       : ([
           ['Patches used', `${correction?.patchesUsed ?? 0} of ${chart.patches.length}`],
           ...chart.patches.flatMap(({ name, mark }) =>
-            mark === null ? [] : [[`Patch ${name} left out`, mark] as const],
+            mark === null ? [] : [[`Patch ${name} excluded`, mark] as const],
           ),
         ] as const)),
     ...(correction === null || correction === undefined
       ? []
       : ([
-          ['A patch predicted from the others, mean', `${correction.heldOutMean.toFixed(2)} dE00`],
-          ['Worst', `${correction.heldOutWorst.toFixed(2)} dE00`],
+          [
+            'Mean error when a patch is predicted from the others',
+            `${correction.heldOutMean.toFixed(2)} dE00`,
+          ],
+          ['Worst error', `${correction.heldOutWorst.toFixed(2)} dE00`],
         ] as const)),
     ...(rough === null ? [] : ([['Balanced', rough.balanced]] as const)),
     ...(told.tells.colours === null
       ? []
-      : ([['± of its colours', `${told.tells.colours.toFixed(2)} dE00`]] as const)),
+      : ([['± of the colours', `${told.tells.colours.toFixed(2)} dE00`]] as const)),
     ...(told.tells.differences === null
       ? []
       : ([['± of differences under 10', `${told.tells.differences.toFixed(2)} dE00`]] as const)),
@@ -50,7 +53,7 @@ export function ReadDetails({ told }: { readonly told: PhotoResult }) {
   ];
   return (
     <details>
-      <summary>Details of the reading</summary>
+      <summary>Details</summary>
       <table className="figures">
         <tbody>
           {rows.map(([name, value]) => (

@@ -4,8 +4,8 @@ import { client } from '../book/client.ts';
 import type { ChartAsked, PhotoHere, SheetAsked, Tap } from './photo-session-store.ts';
 import { pairReadings, type SavedReading, tapsOf } from './saved-again.ts';
 
-/** How a kept photo is to be read. */
-export interface KeptHow {
+/** How to read a saved photo. */
+export interface ReadSettings {
   readonly sheet: SheetAsked;
   readonly chart: ChartAsked;
   readonly corners?: PhotoHere['corners'] & {};
@@ -16,14 +16,14 @@ export type SavedRead = { readonly told: PhotoResult } | { readonly no: string }
 const LOOK_MS = 500;
 
 /**
- * Reads a kept photo once more: by its sheet first, then what was read before and lies on no place of it is
- * pointed at where it was. Nothing is kept.
- * Holds:   stopped, or where it cannot be read, the answer is why
+ * Reads a saved photo again: by its sheet first; earlier readings on no place of the sheet are then read
+ * where they were. Nothing is saved.
+ * Returns: the reading, or why it stopped or failed
  */
 export async function readSaved(
   photoId: string,
   readings: readonly SavedReading[],
-  how: KeptHow,
+  how: ReadSettings,
   signal: AbortSignal,
 ): Promise<SavedRead> {
   const read = await readOnce(photoId, how, [], signal);
@@ -39,7 +39,7 @@ export async function readSaved(
 
 async function readOnce(
   photoId: string,
-  { sheet, chart, corners }: KeptHow,
+  { sheet, chart, corners }: ReadSettings,
   taps: readonly Tap[],
   signal: AbortSignal,
 ): Promise<SavedRead> {
@@ -66,6 +66,9 @@ async function readOnce(
   if (job.state === 'done') return { told: job.result?.photo as PhotoResult };
   const { detail, hint } = job.problem ?? {};
   return {
-    no: detail === undefined ? (job.says ?? 'It ended before it was done.') : `${detail} ${hint}`,
+    no:
+      detail === undefined
+        ? (job.says ?? 'Stopped before it was done. Please try again.')
+        : `${detail} ${hint}`,
   };
 }

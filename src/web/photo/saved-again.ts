@@ -23,9 +23,9 @@ function middleOf(
 }
 
 /**
- * Which tile of a new reading of a photo is which reading of the book: the one whose middle lies nearest,
- * each in the other's box.
- * Holds:   a tile stands for one reading at most, and a reading for one tile
+ * Matches tiles of a new reading of a photo with readings of the book: the one with the nearest middle,
+ * within its box.
+ * Holds:   one tile per reading at most, and one reading per tile
  */
 export function pairReadings(
   readings: readonly SavedReading[],
@@ -53,7 +53,7 @@ export function pairReadings(
   return pairs;
 }
 
-/** Points at what was read before and is not found by itself. */
+/** Taps on readings that are not found automatically. */
 export function tapsOf(
   readings: readonly SavedReading[],
   size: Pick<PhotoResult, 'widthPx' | 'heightPx'>,
@@ -64,7 +64,7 @@ export function tapsOf(
   });
 }
 
-/** The readings as they are now, and how the photo was read, for the next time. */
+/** The changed readings, and the settings of the photo for the next time. */
 export function againSteps(
   photo: RecordOf<'photo'>,
   readAs: NonNullable<BodyOf<'photo'>['readAs']>,
@@ -74,7 +74,7 @@ export function againSteps(
 ): readonly BookStep[] {
   return [
     ...pairs.map(([reading, tile]) => {
-      // A spectrum would count before the colour; none comes of a photo.
+      // A spectrum would be used instead of the colour; a photo gives none.
       const { spectrum: _, ...body } = reading.body;
       return change(reading, { ...body, ...asRead(told, tile), readAt: now });
     }),
@@ -82,10 +82,10 @@ export function againSteps(
   ];
 }
 
-/** Least distance worth telling of, dE00. */
+/** Smaller differences are not mentioned, dE00. */
 const ALIKE = 0.3;
 
-/** What a new reading would change of the one that is kept. */
+/** What a new reading would change in the saved one. */
 export function changeInWords(
   { body }: SavedReading,
   lab: Lab,
@@ -97,11 +97,11 @@ export function changeInWords(
     body.readingKind === readingKind
       ? ''
       : readingKind === 'measured'
-        ? ' It counts as measured now.'
-        : ' It is rough now.';
-  if (before === undefined) return `A colour where there was none.${kind}`;
+        ? ' The new reading is measured.'
+        : ' The new reading is rough.';
+  if (before === undefined) return `New colour; there was none before.${kind}`;
   const apart = deltaE2000(before, lab);
-  if (apart < ALIKE) return `As it is kept, within ${ALIKE} dE00.${kind}`;
+  if (apart < ALIKE) return `Same as the saved reading (within ${ALIKE} dE00).${kind}`;
   const sides = sidesOf(before, lab).slice(0, 2).map(sideInWords);
-  return `${apart.toFixed(1)} dE00 from what is kept: ${sides.join(', ')}.${kind}`;
+  return `Compared with the saved reading: ${sides.join(', ')} (${apart.toFixed(1)} dE00).${kind}`;
 }

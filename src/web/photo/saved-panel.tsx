@@ -12,7 +12,7 @@ import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import type { Again, NamedReading } from './use-saved-photo.ts';
 
-/** A kept photo with the outlines of what was read in it, and how it is to be read again. */
+/** A saved photo with the outlines of its readings, and the settings to read it again. */
 export function SavedPanel({
   photo,
   readings,
@@ -33,8 +33,8 @@ export function SavedPanel({
   if (gone) {
     return (
       <p className="field-no">
-        The file of this photo cannot be shown: it is not at hand, or the program is away. Its
-        readings stand as they are.
+        The file of this photo cannot be shown: the file is missing, or Kneadwell is not running.
+        Its readings are not affected.
       </p>
     );
   }
@@ -57,7 +57,7 @@ export function SavedPanel({
         >
           <img
             src={src}
-            alt={`${name}, as it was taken`}
+            alt={name}
             onLoad={({ currentTarget: { naturalWidth, naturalHeight } }) =>
               setSize({ widthPx: naturalWidth, heightPx: naturalHeight })
             }
@@ -105,12 +105,12 @@ export function SavedPanel({
             isDisabled={running || readings.length === 0}
             onPress={() => again.read(how)}
           >
-            Read it again
+            Read again
           </Button>
         ) : null}
         {told === undefined || how.corners === undefined ? null : (
           <Button kind="quiet" onPress={() => again.read({ ...byItself, sheet: 'any' })}>
-            Find the sheet by itself again
+            Find the sheet automatically
           </Button>
         )}
         {told === undefined || told.sheet !== null || how.corners !== undefined ? null : (
@@ -124,7 +124,7 @@ export function SavedPanel({
               })
             }
           >
-            A sheet lies in it: give its corners
+            Set the corners of the sheet
           </Button>
         )}
       </div>
@@ -133,8 +133,8 @@ export function SavedPanel({
           <p className="lead">{uncertaintyInWords(told)}</p>
           {corners === undefined ? null : (
             <p className="small soft">
-              Drag a numbered corner onto the outer corner of the black square there; the photo is
-              read again when you let go.
+              Drag each numbered corner onto the outer corner of a black square. The photo is read
+              again when you let go.
             </p>
           )}
           {told.notes.map((note) => (
@@ -149,7 +149,7 @@ export function SavedPanel({
   );
 }
 
-/** Boxes the readings were taken in, as the book keeps them. */
+/** The regions of the saved readings. */
 function outlines(
   readings: readonly NamedReading[],
   { widthPx, heightPx }: { readonly widthPx: number; readonly heightPx: number },

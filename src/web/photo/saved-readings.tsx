@@ -14,7 +14,7 @@ import { CutOut, insideOf, savedPreviewOf } from './cut-out.tsx';
 import { changeInWords } from './saved-again.ts';
 import type { Again, NamedReading } from './use-saved-photo.ts';
 
-/** What the book keeps of a photo, each beside what the photo says now. */
+/** The saved readings of a photo, each beside the new reading. */
 export function SavedReadings({
   photo,
   readings,
@@ -36,7 +36,7 @@ export function SavedReadings({
   return (
     <Form
       className="stack"
-      label="Its readings"
+      label="Readings"
       onSend={async () => {
         if (await again.take(taken.map(({ reading }) => reading))) {
           setSaid({});
@@ -47,8 +47,8 @@ export function SavedReadings({
       <h2>{count(readings.length, 'reading')}</h2>
       {changed > 0 && told === undefined ? (
         <p role="status">
-          {changed === 1 ? 'One is changed' : `${changed} are changed`}; what stood there before is
-          in the history of each.
+          {changed === 1 ? '1 reading changed' : `${changed} readings changed`}. You can undo this
+          in the history of each reading.
         </p>
       ) : null}
       {told === undefined ? null : (
@@ -70,7 +70,7 @@ export function SavedReadings({
       {told === undefined ? null : (
         <div className="actions thumb">
           <Button kind="main" type="submit" isDisabled={running || taken.length === 0}>
-            Take {count(taken.length, 'new reading')}
+            Accept {count(taken.length, 'new reading')}
           </Button>
           <Button kind="quiet" onPress={again.forget}>
             Cancel
@@ -98,7 +98,7 @@ function SavedRow({
 }) {
   const { body } = reading;
   const { override, ...asItWas } = body;
-  const kept = labOfReading(asItWas);
+  const saved = labOfReading(asItWas);
   const now = told === undefined || tile === undefined ? undefined : asRead(told, tile);
   return (
     <li className="tile-row" data-of={title}>
@@ -109,31 +109,31 @@ function SavedRow({
             size={told}
             middle={tile.centre}
             side={insideOf(tile.outline, tile.centre)}
-            label={`As the photo has ${title}`}
+            label={`Photo of ${title}`}
           />
         )}
-        <Tile lab={kept} name={`${title} as it is kept`} />
-        {now === undefined ? null : <Tile lab={now.lab.values} name={`${title} as read now`} />}
+        <Tile lab={saved} name={`${title}, saved reading`} />
+        {now === undefined ? null : <Tile lab={now.lab.values} name={`${title}, new reading`} />}
       </div>
       <div className="tile-row-words">
         <p>
           <span className="sample-name">{title}</span>, {body.state}, {body.readingKind}
-          {kept === undefined ? '' : `, ${spokenColour(kept)}`}.
+          {saved === undefined ? '' : `, ${spokenColour(saved)}`}.
         </p>
-        <Unshown lab={kept} />
+        <Unshown lab={saved} />
         {override === undefined ? null : (
-          <p className="small soft">Your eye counts for it, whatever is read here.</p>
+          <p className="small soft">The colour you chose by eye is used instead.</p>
         )}
         {told === undefined ? null : now === undefined ? (
-          <p className="small">It was not found this time, and stays as it is.</p>
+          <p className="small">Not found in the new reading. The saved reading stays.</p>
         ) : (
           <>
             <p className="small">{changeInWords(reading, now.lab.values, now.readingKind)}</p>
             <p className="small soft">
-              Of its own ± {body.spread.toFixed(2)} before, ± {now.spread.toFixed(2)} now.
+              Spread ± {body.spread.toFixed(2)} before, ± {now.spread.toFixed(2)} now.
               {tile === undefined || tile.marks.length === 0
                 ? ''
-                : ` Look twice: ${tile.marks.map(({ reason }) => reason).join('; ')}.`}
+                : ` Check: ${tile.marks.map(({ reason }) => reason).join('; ')}.`}
             </p>
             <Tick isSelected={!take} onChange={(leave) => onTake(!leave)}>
               Skip<span className="unseen"> {title}</span>

@@ -1,7 +1,7 @@
 import type { Point } from '../../core/photo/plane-view.ts';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 
-/** What was found in a photo, in thin lines of two tones over it, so that they are seen on any ground. */
+/** What was found in a photo, drawn over it in thin lines of two tones that show on any background. */
 export function SeenLines({
   told,
 }: {
@@ -56,7 +56,7 @@ function cross([x, y]: Point, r: number): string {
   return `M${x - r} ${y}H${x + r}M${x} ${y - r}V${y + r}`;
 }
 
-/** A patch that was left out is struck through. */
+/** The cross through an excluded patch. */
 function slash([x, y]: Point, r: number): string {
   return `M${x - r} ${y - r}L${x + r} ${y + r}M${x + r} ${y - r}L${x - r} ${y + r}`;
 }

@@ -5,7 +5,7 @@ import '../look/picture.css';
 const STEP = 0.01;
 const FAR_STEP = 0.05;
 
-/** The whole photo to be tapped: each tap names the middle of a tile. Arrow keys move a mark, Enter taps. */
+/** The photo to tap: each tap marks the middle of a tile. Arrow keys move the mark, Enter taps. */
 export function TapLayer({
   size: { widthPx, heightPx },
   onTap,
@@ -15,7 +15,7 @@ export function TapLayer({
 }) {
   const [mark, setMark] = useState({ x: 0.5, y: 0.5, seen: false });
   const onClick = (event: MouseEvent<HTMLElement>) => {
-    // A press by a key comes as a click without a place, and is taken at the mark.
+    // A key press comes as a click without a position, so the position of the mark is used.
     if (event.detail === 0) return onTap([mark.x * widthPx, mark.y * heightPx]);
     const box = event.currentTarget.getBoundingClientRect();
     onTap([
@@ -37,7 +37,7 @@ export function TapLayer({
     <button
       type="button"
       className="tap-layer"
-      aria-label="The photo. Tap the middle of a tile; arrow keys move the mark, with Shift farther, Enter taps."
+      aria-label="Photo. Tap the middle of a tile, or move the mark with the arrow keys (faster with Shift) and press Enter."
       onClick={onClick}
       onKeyDown={onKeyDown}
     >

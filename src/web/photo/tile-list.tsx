@@ -16,7 +16,7 @@ import { changePhotoSession, type PhotoSession, type State } from './photo-sessi
 import { bakingInWords, driftInWords } from './photo-words.ts';
 import { useTileList } from './use-tile-list.ts';
 
-/** The tiles of the photos: what each is, and taking them into the book. */
+/** The tiles of the photos: what each is, and Accept. */
 export function TileList({
   session,
   reads,
@@ -61,12 +61,12 @@ export function TileList({
   };
 
   return (
-    <Form className="stack" label="The tiles" onSend={accept}>
+    <Form className="stack" label="Tiles" onSend={accept}>
       {tiles.length === 0 ? (
         <p className="lead">
           {running
             ? 'Tiles appear here when they have been read.'
-            : 'No tile yet. Tap one in the photo, or move the corners of the sheet.'}
+            : 'No tiles yet. Tap a tile in the photo, or move the corners of the sheet.'}
         </p>
       ) : (
         <>
@@ -96,7 +96,7 @@ export function TileList({
             ))}
           </ul>
           {baking.length === 0 ? null : (
-            <Part title="What baking did">
+            <Part title="Change by baking">
               {baking.map((sentence) => (
                 <p key={sentence}>{sentence}</p>
               ))}
@@ -112,7 +112,7 @@ export function TileList({
           />
           {taken.some(({ target }) => target.is === 'new block') ? (
             <Field
-              label="Line of the new blocks, the name on their packets"
+              label="Clay line of the new blocks (name on the package)"
               value={session.line}
               onChange={(line) => changePhotoSession((now) => ({ ...now, line }))}
               placeholder="My clays"
@@ -125,7 +125,7 @@ export function TileList({
             </Button>
             <span className="soft small" role="status">
               {running
-                ? 'Being read.'
+                ? 'Reading …'
                 : open.length === 0
                   ? ''
                   : `${open.length === 1 ? 'One tile is' : `${open.length} tiles are`} not named yet.`}

@@ -8,7 +8,7 @@ import { client } from '../book/client.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
 import { readAsOf } from './accept-photos.ts';
-import { type KeptHow, readSaved } from './read-saved.ts';
+import { type ReadSettings, readSaved } from './read-saved.ts';
 import { againSteps, pairReadings, type SavedReading } from './saved-again.ts';
 
 const MOST = 500;
@@ -18,7 +18,7 @@ export interface NamedReading {
   readonly title: string;
 }
 
-/** Every reading that came of a kept photo, in the order it was read, with the name of its tile. */
+/** The readings of a saved photo, oldest first, with the names of their tiles. */
 export function useReadingsOf(photoId: string): {
   readonly readings: readonly NamedReading[];
   readonly isPending: boolean;
@@ -37,7 +37,7 @@ export function useReadingsOf(photoId: string): {
   const found = useQueries({ queries: ids.map(recordQuery) });
   const readings = data.map((reading) => {
     const record = found[ids.indexOf(reading.body.of.id)]?.data;
-    return { reading, title: record === undefined ? 'its tile' : titleOf(record, nameOf) };
+    return { reading, title: record === undefined ? 'a tile' : titleOf(record, nameOf) };
   });
   return { readings, isPending };
 }
@@ -46,38 +46,38 @@ function titleOf(record: BookRecord, nameOf: (id: string) => string): string {
   if (record.kind === 'block') return nameOf(record.id);
   if (record.kind === 'mix') return titleOfMix(record as RecordOf<'mix'>);
   if (record.kind === 'tile') return record.body.code ?? record.body.name ?? 'a tile';
-  return 'its tile';
+  return 'a tile';
 }
 
 export interface Again {
-  readonly how: KeptHow;
+  readonly how: ReadSettings;
   readonly told: PhotoResult | undefined;
   /** By the id of the reading. */
   readonly pairs: ReadonlyMap<string, TileResult>;
   readonly running: boolean;
   readonly no: string | undefined;
-  readonly read: (how: KeptHow) => void;
+  readonly read: (how: ReadSettings) => void;
   readonly stop: () => void;
   readonly forget: () => void;
-  /** Takes what was read of these into the book; true where it was done. */
+  /** Saves the new readings of these; true if that succeeded. */
   readonly take: (readings: readonly SavedReading[]) => Promise<boolean>;
 }
 
-/** A kept photo read once more; nothing is changed before it is taken. */
+/** Reads a saved photo again; nothing changes until the new readings are accepted. */
 export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReading[]): Again {
   const { readAs = {} } = photo.body;
-  const [how, setHow] = useState<KeptHow>({
+  const [how, setHow] = useState<ReadSettings>({
     sheet: readAs.sheet ?? 'any',
     chart: readAs.chart ?? 'from 2014',
     ...(readAs.corners === undefined ? {} : { corners: readAs.corners }),
   });
-  const [told, setNotice] = useState<PhotoResult | undefined>();
+  const [told, setTold] = useState<PhotoResult | undefined>();
   const [running, setRunning] = useState(false);
   const [no, setNo] = useState<string | undefined>();
   const reading = useRef<AbortController | undefined>(undefined);
   useEffect(() => () => reading.current?.abort(), []);
   const pairs = told === undefined ? new Map() : pairReadings(readings, told);
-  const read = async (next: KeptHow) => {
+  const read = async (next: ReadSettings) => {
     reading.current?.abort();
     const mine = new AbortController();
     reading.current = mine;
@@ -88,7 +88,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
       const answer = await readSaved(photo.id, readings, next, mine.signal);
       if (reading.current !== mine) return;
       if ('no' in answer) setNo(answer.no);
-      else setNotice(answer.told);
+      else setTold(answer.told);
     } catch (fault) {
       if (reading.current === mine) setNo(wordsOf(fault));
     } finally {
@@ -109,7 +109,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
         `Read ${tiles} of ${name} again`,
         againSteps(photo, readAsOf(how, how.chart), found, told, new Date().toISOString()),
       );
-      setNotice(undefined);
+      setTold(undefined);
       return true;
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -124,7 +124,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
     no,
     read: (next) => void read(next),
     stop: () => reading.current?.abort(),
-    forget: () => setNotice(undefined),
+    forget: () => setTold(undefined),
     take,
   };
 }

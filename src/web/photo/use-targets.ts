@@ -20,7 +20,7 @@ interface LookedUp {
   readonly readings: readonly RecordOf<'reading'>[];
 }
 
-/** What the words beside each tile stand for; looked up word by word, so that a large book stays quick. */
+/** What the text of each tile means; looked up word by word, so that a large book stays fast. */
 export function useTargets(
   asked: readonly { readonly text: string; readonly state: State }[],
 ): readonly TargetOfRow[] {

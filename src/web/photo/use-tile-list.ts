@@ -7,29 +7,32 @@ import type { PhotoSession, State } from './photo-session-store.ts';
 import type { KnownRow } from './photo-words.ts';
 import { useTargets } from './use-targets.ts';
 
-/** A tile of the photos with what she said of it and what that stands for in the book. */
+/** A tile of the photos with what the user typed and what that means in the book. */
 export interface TileHere extends KnownRow {
   readonly text: string;
   readonly state: State;
-  /** Whether it goes into the book. */
+  /** Whether it will be saved. */
   readonly take: boolean;
   readonly isPending: boolean;
 }
 
-/** The tiles of all photos, what is doubtful first. */
-export function useTileList(desk: PhotoSession, reads: readonly PhotoRead[]): readonly TileHere[] {
+/** The tiles of all photos, the doubtful ones first. */
+export function useTileList(
+  session: PhotoSession,
+  reads: readonly PhotoRead[],
+): readonly TileHere[] {
   const rows = useMemo(() => photoRows(reads), [reads]);
   const said = rows.map((row) => {
-    const own = desk.rows[row.key] ?? {};
+    const own = session.rows[row.key] ?? {};
     return {
-      text: own.text ?? printedFor(row, desk.printed),
-      state: own.state ?? desk.state,
+      text: own.text ?? printedFor(row, session.printed),
+      state: own.state ?? session.state,
       take: own.take ?? row.worth > 0,
       newBlock: own.newBlock ?? false,
     };
   });
   const asked = useTargets(said.map(({ text, state }) => ({ text, state })));
-  const targets = useStableOrder(
+  const targets = useStableTargets(
     withNewClays(said.map((one, i) => ({ ...one, target: asked[i].target }))),
   );
   return rows.map((row, i) => {
@@ -38,8 +41,8 @@ export function useTileList(desk: PhotoSession, reads: readonly PhotoRead[]): re
   });
 }
 
-/** The same objects as before for what says the same, so that rows nothing happened to are not drawn anew. */
-function useStableOrder(targets: readonly Target[]): readonly Target[] {
+/** Keeps the same objects for equal targets, so that unchanged rows do not render again. */
+function useStableTargets(targets: readonly Target[]): readonly Target[] {
   const before = useRef(new Map<string, Target>());
   const now = new Map<string, Target>();
   const steady = targets.map((target) => {
@@ -52,7 +55,7 @@ function useStableOrder(targets: readonly Target[]): readonly Target[] {
   return steady;
 }
 
-/** On a printed sheet a place has the code that was printed beside it. */
+/** The code printed for a place of the sheet. */
 function printedFor({ name, shots }: PhotoRow, printed: readonly string[]): string {
   const { sheet } = shots[0].told;
   if (sheet === null || !/^\d+$/.test(name)) return '';

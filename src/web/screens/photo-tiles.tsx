@@ -5,7 +5,7 @@ import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-photos.ts';
-import { readForgotten } from '../photo/ask-reading.ts';
+import { readUnread } from '../photo/ask-reading.ts';
 import { SessionChart } from '../photo/how-it-is-read.tsx';
 import { PhotoIntake } from '../photo/photo-intake.tsx';
 import { PhotoPanel } from '../photo/photo-panel.tsx';
@@ -21,7 +21,7 @@ export function PhotoTiles() {
   const reads = usePhotoReads(session.photos);
   // Rendering the readings takes time; the page stays responsive meanwhile.
   const shown = useDeferredValue(reads);
-  useEffect(readForgotten, []);
+  useEffect(readUnread, []);
   const [printing, setPrinting] = useState(false);
   const [accepted, setAccepted] = useState<Accepted | undefined>();
   const trays = Math.max(1, ...session.photos.map(({ tray }) => tray));
@@ -43,7 +43,7 @@ export function PhotoTiles() {
       {empty ? (
         <FirstTime onPrint={() => setPrinting(true)} />
       ) : (
-        <div className="photo-desk">
+        <div className="photo-columns">
           <div className="stack">
             {shown.map((read, i) => (
               <PhotoPanel key={read.photo.draftId} read={read} number={i + 1} trays={trays} />

@@ -53,7 +53,7 @@ function InBook({ photo }: { readonly photo: RecordOf<'photo'> }) {
               : `${count(readings.length, 'reading')} come from this photo. Read the photo again to compare; nothing changes until you accept a new reading.`}
         </p>
       </header>
-      <div className="photo-desk">
+      <div className="photo-columns">
         <SavedPanel photo={photo} readings={readings} again={again} />
         <SavedReadings
           photo={photo}

@@ -2,15 +2,15 @@ import type { Predictor } from '../../core/clay/predict.ts';
 import type { Prediction, Share } from './messages.ts';
 import { predictHere } from './predict-mix.ts';
 
-/** So long a predicting may hold the page up; a third of a frame at 60 a second is left for drawing it. */
+/** Longest prediction on the page's own thread: the rest of a frame at 60 per second is for drawing. */
 const MOST_MS = 6;
-/** Foretellings until the browser has made the code quick, and of which the last is timed. */
+/** Predictions until the browser has optimised the code; the fastest is timed. */
 const WARMING = 12;
 
 /**
- * Predicting on the page's own thread: a moved piece and its new colour are drawn in one frame, where a
- * worker's answer would come a frame late. Warmed up while nothing else is to do.
- * Returns: undefined where this machine takes too long over these clays; the worker then goes on
+ * Prediction on the page's own thread, so that a moved piece and its new colour are drawn in one frame. It
+ * warms up while the page is idle.
+ * Returns: undefined if this machine is too slow for these clays; the worker then predicts
  */
 export async function atHand(
   predictor: Predictor,
@@ -21,13 +21,13 @@ export async function atHand(
   for (let turn = 0; turn < WARMING; turn++) {
     await idle();
     const from = performance.now();
-    // Of three clays, other ones each time.
+    // Three other clays each time.
     const three = new Set([0, 1, 2].map((i) => (turn + i * 7) % clays));
     predictHere(
       predictor,
       [...three].map((clay, i) => ({ clay, parts: i + 1 })),
     );
-    // Whatever else the machine did meanwhile is not this one's slowness.
+    // The shortest time, as other work on the machine may have slowed the rest.
     shortest = Math.min(shortest, performance.now() - from);
   }
   return shortest > MOST_MS ? undefined : (parts) => predictHere(predictor, parts);

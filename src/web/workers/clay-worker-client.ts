@@ -14,39 +14,36 @@ import type {
 } from './messages.ts';
 
 /**
- * The clays, open in two workers: one predicts and is never kept waiting, the other searches. Of
- * predictions only the newest asked for is of interest. What a hand moves is predicted by the page
- * itself once the clays are at hand.
+ * The clays, open in two workers: one predicts, so that it never waits, the other searches. Only the newest
+ * prediction matters. The page itself predicts moved pieces once it has the clays.
  */
 export interface ClayWorkerClient {
   readonly clays: readonly KnownClay[];
-  /** What parts count. */
+  /** Parts by volume or by weight. */
   readonly basis: Basis;
-  /** Asked for the same twice in a row it works once: a press asks before the screen does. */
+  /** The same parts twice in a row are predicted once. */
   predict(parts: readonly Share[]): Promise<Prediction>;
-  /** The same at once; undefined until the clays are at hand, and where this machine is too slow for it. */
+  /** The prediction at once; undefined until the page has the clays, or if this machine is too slow. */
   predictNow(parts: readonly Share[]): Prediction | undefined;
-  /** Brings the clays to the page itself while it has nothing else to do, for a hand that moves parts. */
+  /** Loads the clays into the page while it is idle, for moving pieces by hand. */
   bringToHand(): void;
-  /** Tells what is found as it is found. */
+  /** Reports recipes as they are found. */
   find(ask: FindAsk, hear: (finding: FoundSoFar) => void, fault: (fault: AppError) => void): Asked;
   reach(clays: readonly number[]): Promise<readonly Lab[]>;
   close(): void;
 }
 
-/** Something asked for that may take a while. */
+/** A request that may take a while. */
 export interface Asked {
-  /** It ends soon, and the best it has by then is still told. */
+  /** Ends soon, with the best so far. */
   stop(): void;
-  /** It ends, and no more is told. */
+  /** Ends without any further report. */
   leave(): void;
 }
 
-/**
- * Refuses: whatever opening and learning refuse, as the same AppError; what the source comes by, too.
- */
+/** Refuses: as opening and fitting do, with the same AppError. */
 export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
-  // The workers start while the clays are still on their way, and both open them at once.
+  // The workers start while the clays are still loading, and both open them at once.
   const hand = bench();
   const search = bench();
   const close = () => {
@@ -58,7 +55,7 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
   try {
     const source = await coming;
     searching = once(search, { do: 'open', source }, 'opened');
-    // Said where it is waited for.
+    // The error is reported where the result is awaited.
     searching.catch(() => {});
     opened = await once(hand, { do: 'open', source }, 'opened');
   } catch (fault) {
@@ -71,7 +68,7 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
   let here: Awaited<ReturnType<typeof handOver>>;
   let askedOver = false;
   let found = false;
-  /** What is at hand for these parts; told to be the newest. */
+  /** Makes these parts the newest. */
   const keep = (parts: readonly Share[]) => {
     const key = JSON.stringify(parts);
     if (key === lastKey) return;
@@ -150,7 +147,7 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
   };
 }
 
-/** Any question at all: code that has run is quick when she asks hers. It ends as soon as she does. */
+/** Any request, so that the code is optimised before the user's first one. */
 const ANY_QUESTION: FindAsk['question'] = {
   aim: [50, 0, 0],
   viewing: { light: 'D50', observer: 2 },
@@ -170,7 +167,7 @@ async function handOver(from: Bench) {
   return atHand(predictor, idle);
 }
 
-/** A moment in which the page has nothing else to do. */
+/** Resolves when the page is idle. */
 function idle(): Promise<void> {
   return new Promise((resolve) => {
     if (globalThis.requestIdleCallback === undefined) setTimeout(resolve, 50);
@@ -196,8 +193,8 @@ function bench(): Bench {
     hearers.get(data.id)?.(data.body);
   });
   worker.addEventListener('error', (event) => {
-    const detail = event.message || 'The colours could not be worked out.';
-    const hint = 'Load the page again; nothing that was kept is lost.';
+    const detail = event.message || 'The colours could not be calculated.';
+    const hint = 'Reload the page. Nothing saved is lost.';
     for (const hear of hearers.values()) hear({ kind: 'fault', code: 'unforeseen', detail, hint });
   });
   return {
@@ -228,7 +225,7 @@ function once<K extends Answer['kind']>(
     const asked = from.ask(body, (answer) => {
       if (answer.kind === kind) resolve(answer as Extract<Answer, { kind: K }>);
       else if (answer.kind === 'fault') reject(faultFrom(answer));
-      // Let go after the answer, so that nothing is stopped by it.
+      // After the answer, so that this stops nothing.
       queueMicrotask(asked.leave);
     });
   });

@@ -6,9 +6,9 @@ import { claysOf, type OpenSource, openSource } from './open-clay.ts';
 import { predictHere } from './predict-mix.ts';
 
 let open: OpenSource | undefined;
-/** The newest ask; an older search ends when it sees another. */
+/** The newest request; an older search ends when it sees another. */
 let newest = 0;
-/** The search that was stopped: it still says what it has. */
+/** The stopped search, which still reports its best so far. */
 let stopped = 0;
 
 const say = (id: number, body: Answer) => self.postMessage({ id, body } satisfies Sent<Answer>);
@@ -22,7 +22,7 @@ self.addEventListener('message', ({ data }: MessageEvent<Sent<Ask>>) => {
       kind: 'fault',
       code: told?.code ?? 'unforeseen',
       detail: told?.detail ?? String(fault),
-      hint: told?.hint ?? 'Load the page again; nothing that was kept is lost.',
+      hint: told?.hint ?? 'Reload the page. Nothing saved is lost.',
     });
   });
 });

@@ -5,18 +5,18 @@ import { answered } from '../../core/find/work-steps.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { FindAsk, FoundSoFar } from './messages.ts';
 
-/** What can be done about a "no", on the screens of the page. */
+/** Hints for errors, in the words of the page. */
 const HINTS: ClayHints = {
   all: 'the clays of your book',
   names: 'Stock has them all',
   line: 'Give each block its line in Stock.',
   perhapsLine: 'Lines are named in Stock.',
-  stock: 'Write in Stock what you have.',
-  grams: 'Count them in Stock.',
-  density: 'Write the density of each line in Stock.',
+  stock: 'Enter in Stock what you have.',
+  grams: 'Enter their amounts in Stock.',
+  density: 'Enter the density of each line in Stock.',
 };
 
-/** Nothing is told oftener while the search runs: nobody reads faster, and each telling costs. */
+/** Least time between two reports of a running search: nobody reads faster, and each report costs time. */
 const TELL_MS = 60;
 
 /**
@@ -63,7 +63,7 @@ export async function findHere(
   say(found, true);
 }
 
-/** Lets a message that waits come in. */
+/** Lets a waiting message arrive. */
 function breathe(): Promise<void> {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();

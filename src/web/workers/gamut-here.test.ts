@@ -6,7 +6,7 @@ import { openModel } from '../../core/clay/predict.ts';
 import { shippedPrior } from '../../core/clay/shipped-prior.ts';
 import { predictViewed } from '../../core/find/predicted-mix.ts';
 import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
-import { nearestOf } from '../gamut/gamut-edge.ts';
+import { closestOf } from '../gamut/gamut-edge.ts';
 import { gamutOf } from './gamut-here.ts';
 
 const HOUSE = { light: 'D50', observer: 2 } as const;
@@ -35,7 +35,7 @@ it('reaches, with few clays, all that whole parts of three of them can be', () =
       clay,
       share: parts[k] / whole,
     }));
-    worst = Math.max(worst, nearestOf(points, predictViewed(predictor, shares, HOUSE).lab)!.dE00);
+    worst = Math.max(worst, closestOf(points, predictViewed(predictor, shares, HOUSE).lab)!.dE00);
   }
   expect(worst).toBeLessThanOrEqual(MATCH);
 }, 60_000);

@@ -3,15 +3,15 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
 import { mixEvaluator } from '../../core/search/mix-evaluator.ts';
 
-/** Steps in which a mix of two and of three is divided: of few clays in finer ones, all of them many twelfths. */
+/** Steps into which mixes of two and three clays are divided: finer for few clays, at least twelfths. */
 const STEPS = [60, 48, 36, 24, 12] as const;
-/** Most colours worked out; past it triples are thinned evenly. */
+/** Most colours calculated; past it triples are thinned evenly. */
 const MOST = 150_000;
 
 /**
- * Colours that mixes of two and of three of some clays have, in twelfths or finer.
+ * Colours of mixes of two and three clays, in twelfths or finer.
  * Shape:   indices into the model -> Lab, D50 and 2 degrees; each clay alone among them
- * Limits:  mixes of four and more reach a little farther
+ * Limits:  mixes of four and more clays reach slightly farther
  */
 export function gamutOf(predictor: Predictor, clays: readonly number[]): readonly Lab[] {
   const { model, coefficients } = predictor;

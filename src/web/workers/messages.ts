@@ -6,7 +6,7 @@ import type { FindQuestion } from '../../core/find/find-plan.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 
-/** What the clays are known from: a learned file, or colours of the blocks alone. */
+/** The source of the clays: a clay model, or the colours of the blocks alone. */
 export type ClaySource =
   | { readonly kind: 'learned'; readonly file: ClayFile }
   | { readonly kind: 'rough'; readonly readings: readonly TileReading[] };
@@ -35,22 +35,22 @@ export interface Prediction {
 
 export interface FindAsk {
   readonly question: FindQuestion;
-  /** What the question calls each clay, by index. */
+  /** The name of each clay in the question, by index. */
   readonly names: readonly string[];
-  /** Clays that recipes may be made of at all. */
+  /** Clays that recipes may use. */
   readonly usable: readonly number[];
 }
 
-/** What is found of a question, so far or in the end. */
+/** The recipes found, so far or in the end. */
 export interface FoundSoFar {
   readonly found: FindAnswer;
   /** The search itself still runs. */
   readonly searching: boolean;
   /** Share of all recipes tried or proven worse, 0-1. */
   readonly settled: number;
-  /** What is being done now. */
+  /** The current step in words. */
   readonly what: string;
-  /** Nothing more will come. */
+  /** The search is finished. */
   readonly done: boolean;
 }
 

@@ -9,7 +9,7 @@ import { predictHere } from './predict-mix.ts';
 
 export interface OpenSource {
   readonly predictor: Predictor;
-  /** What parts count. */
+  /** Parts by volume or by weight. */
   readonly basis: Basis;
 }
 

@@ -70,7 +70,8 @@ function AddPurchase({
     if (!(n > 0 && n <= 10_000)) return 'Type the number of packages, such as 2.';
     if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'Type the day like 2026-01-31.';
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
-    if (price.trim() !== '' && paid === undefined) return 'Type a price such as 4.10, or leave it empty.';
+    if (price.trim() !== '' && paid === undefined)
+      return 'Type a price such as 4.10, or leave it empty.';
     const steps = purchaseSteps({
       block,
       purchase: {
