@@ -1,6 +1,6 @@
-// npx tsx bench/book-page.ts [-- --mixes 100000 --folder DIR]: the mix book in a real Chromium. Prints the
-// time to the first tiles, frames while it is scrolled, time until tiles stand after a jump, calls and bytes.
-// With --folder a book that is there already is opened and left as it is.
+// npx tsx bench/book-page.ts [-- --mixes 100000 --folder DIR]: the mix book in a real Chromium.
+// Prints the time to the first tiles, frames while it is scrolled, time until tiles appear after a
+// jump, calls and bytes. With --folder an existing book is opened and not changed.
 import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -63,12 +63,12 @@ try {
     jumps.push(performance.now() - from);
   }
   console.log(
-    `${JUMPS} jumps: tiles stand after median ${ms(quantile(jumps, 0.5))}, p95 ${ms(quantile(jumps, 0.95))} ms, ${told()}`,
+    `${JUMPS} jumps: tiles appear after median ${ms(quantile(jumps, 0.5))}, p95 ${ms(quantile(jumps, 0.95))} ms, ${told()}`,
   );
 
   for (const [name, step] of [
     ['a wheel', 100],
-    ['a thrown finger', 1500],
+    ['a fling', 1500],
   ] as const) {
     const frames = (await page.evaluate(framesWhile(step))) as number[];
     await allStand(page);
@@ -83,7 +83,7 @@ try {
   await here.run.end(values.folder !== undefined);
 }
 
-/** Every tile in sight has come. */
+/** Every visible tile has loaded. */
 async function allStand(page: Page): Promise<void> {
   await page.locator('.contact-cell a').first().waitFor();
   await page.waitForFunction(
@@ -93,7 +93,10 @@ async function allStand(page: Page): Promise<void> {
   );
 }
 
-/** Scrolls down so far with every frame, in the page itself, and gives the times between frames. */
+/**
+ * Scrolls down by a step with every frame, in the page itself, and returns the times between
+ * frames.
+ */
 function framesWhile(step: number): string {
   return `new Promise((resolve) => {
     const box = document.querySelector('.contact');

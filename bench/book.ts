@@ -51,7 +51,7 @@ async function measure(mixes: number): Promise<void> {
         () => searchBook(opened, { text: `k${upTo(mixes)}`, kinds: ['mix'], limit: 50, offset: 0 }),
       ],
       [
-        'search a word nobody used',
+        'search a word that is in no mix',
         () => searchBook(opened, { text: 'zebra', limit: 50, offset: 0 }),
       ],
       [
@@ -74,7 +74,7 @@ async function measure(mixes: number): Promise<void> {
       ],
       ['one record', () => folderOpen.ports.store.get(`m${upTo(mixes)}`)],
       [
-        'keep a mix, on the disk',
+        'save a mix, on the disk',
         () =>
           changeBook(opened, {
             what: 'Kept',

@@ -1,10 +1,8 @@
 /**
- * 2,000 broken photos: does any crash, hang or fill memory?
- *
- * Small JPEG, PNG, TIFF, WebP and HEIC are cut off, overwritten, blotted or joined; each is decoded and,
- * where that gives a picture, read to the end.
- *
- * Run: npx tsx bench/broken-photos.ts [--count 2000] [--seed 1]
+ * 2,000 broken photos: does any crash, hang or fill the memory? Small JPEG, PNG, TIFF, WebP and
+ * HEIC files are cut off, overwritten, blotted or joined; each is decoded and, where that gives a
+ * picture, read completely.
+ * Run:     npx tsx bench/broken-photos.ts [--count 2000] [--seed 1]
  */
 import { parseArgs } from 'node:util';
 import { AppError } from '../src/core/errors.ts';

@@ -1,12 +1,12 @@
 /**
- * How often is a chart that was snapped by itself found? test/studio-camera/chart-photo.ts renders charts
- * at any turn with one trouble each: small, smeared, on chequered cloth, under a thumb, beside other
- * lattices of colours; and such lattices with no chart at all.
+ * How often is a chart found in a photo of the chart alone? test/studio-camera/chart-photo.ts
+ * renders charts at any angle with one disturbance each: small, smeared, on chequered cloth, under
+ * a thumb, beside other lattices of colours; and such lattices with no chart at all.
  *
- * With --correct the charts found are read as well: each patch predicted from the others, against a plain
- * linear 3 x 3 in XYZ of the same patches.
+ * With --correct the charts found are also read: each patch predicted from the others, against a
+ * plain linear 3 x 3 in XYZ of the same patches.
  *
- * Run: npx tsx bench/chart-snaps.ts [--each 10] [--first 1] [--trouble cloth] [--correct]
+ * Run:     npx tsx bench/chart-snaps.ts [--each 10] [--first 1] [--trouble cloth] [--correct]
  */
 import { parseArgs } from 'node:util';
 import sharp from 'sharp';
@@ -40,7 +40,7 @@ const { values } = parseArgs({
 });
 const seeds = Array.from({ length: Number(values.each) }, (_, i) => Number(values.first) + i);
 
-/** As a telephone would keep it, JPEG of 60 to 90. */
+/** JPEG of quality 60 to 90, as a phone would save it. */
 function jpegOf({ picture }: ChartPicture, seed: number): Promise<Buffer> {
   const { width, height, codes } = picture;
   return sharp(codes, { raw: { width, height, channels: 3 } })
@@ -56,7 +56,7 @@ async function kept(made: ChartPicture, seed: number) {
 
 const against: { readonly name: string; readonly ours: number; readonly plain: number }[] = [];
 
-/** Held-out error of a chart, ours and a plain one; nothing where too few patches can be used. */
+/** Held-out error of a chart, ours and a plain one; undefined where too few patches can be used. */
 async function corrected(made: ChartPicture, seed: number, name: string): Promise<void> {
   const { picture, colours } = await decodePhoto(new Uint8Array(await jpegOf(made, seed)), name);
   const { chart } = readPhoto({
@@ -122,7 +122,7 @@ if (values.trouble === undefined) {
     }
   }
   process.stdout.write(
-    `no chart: taken for one ${taken} of ${2 * seeds.length}, with a warning ${warned}\n`,
+    `no chart: mistaken for one ${taken} of ${2 * seeds.length}, with a warning ${warned}\n`,
   );
 }
 

@@ -1,9 +1,8 @@
 /**
- * What a mix book lives through, at length: kills, failing writes, full disks, damaged backups, several
- * processes, a clock set back, a migration killed half-way, cuts of power. Ends with 1 where anything
- * that was acknowledged is lost, or a book does not open and verify.
- *
- * Run: npm run drill
+ * Long test of what can happen to a mix book: kills, failing writes, full disks, damaged backups,
+ * several processes, a clock set back, a migration killed half-way, power cuts. Ends with 1 where
+ * anything acknowledged is lost, or a book does not open and verify.
+ * Run:     npm run drill
  */
 import {
   drillClockBack,

@@ -1,12 +1,12 @@
 /**
  * How large is a clay file, and what does keeping its factor to 24 bits cost?
  *
- * Stocks of 10, 48 and 200 clays with five Lab tiles a clay, and measured pastes from spectra.
- * Each is learned, written as `kneadwell learn` writes it, and read again. Printed: bytes of the whole
+ * Stocks of 10, 48 and 200 clays with five Lab tiles a clay, and measured pastes from spectra. Each
+ * is learned, written as `kneadwell learn` writes it, and read again. Printed: bytes of the whole
  * file, a clay, and of its parts; and the largest change of a covariance of the tiles' own mixes,
- * every clay alone and at 1:3 with white, as a share of what it was.
+ * every clay alone and at 1:3 with white, as a share of the original.
  *
- * Run: npx tsx bench/file-size.ts
+ * Run:     npx tsx bench/file-size.ts
  */
 
 import { everydayMixes, type NamedMix } from '../src/core/clay/changes.ts';

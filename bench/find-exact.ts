@@ -1,9 +1,9 @@
 /**
- * Exactness: the ten best of the bounded search against every recipe there is, on seeded aims under
- * random rules. Colours of all recipes come once from the frozen plain maths (`plainMix`), rules are
- * applied here anew, so that nothing is shared with the search.
+ * Exactness: the ten best of the bounded search against all recipes, on seeded aims under random
+ *            rules. Colours of all recipes come once from the frozen plain maths (`plainMix`),
+ *            rules are applied by separate code, so that nothing is shared with the search.
  *
- * Run: npx tsx bench/find-exact.ts [--aims 300] [--clays 24] [--parts 12] [--seed 1]
+ * Run:     npx tsx bench/find-exact.ts [--aims 300] [--clays 24] [--parts 12] [--seed 1]
  */
 import { parseArgs } from 'node:util';
 import { colourWeights } from '../src/core/colour/weights.ts';

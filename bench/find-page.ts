@@ -1,14 +1,15 @@
 /**
- * How quickly Find answers on the page, in Chromium, on the invented studio's 50 clays.
+ * How quickly Find answers on the page, in Chromium, on the demo studio's 50 clays.
  *
- *   npm run build && npx tsx bench/find-page.ts [presses]
+ * npm run build && npx tsx bench/find-page.ts [presses]
  *
- * Times are taken inside the page: from the time stamp the browser gave the press to the end of the frame
- * that paints the change (the first task after its animation callbacks, style, layout and paint). A press
- * comes at any moment between two frames, so up to 16.7 ms of waiting for the screen are in every time, of
- * the rival too; `in the next frame` counts the presses whose change was there for the first frame the
- * browser began after them, with none missed. The rival is a bare page of the same React and button, whose
- * only work is a square that changes colour. `4x` slows the main thread only; workers run at full speed.
+ * Times are taken inside the page: from the time stamp the browser gave the press to the end of the
+ * frame that paints the change (the first task after its animation callbacks, style, layout and
+ * paint). A press comes at any moment between two frames, so up to 16.7 ms of waiting for the
+ * screen are in every time, of the rival too; `in the next frame` counts the presses whose change
+ * was there for the first frame the browser began after them, with none missed. The rival is a bare
+ * page of the same React and button, whose only work is a square that changes colour. `4x` slows
+ * the main thread only; workers run at full speed.
  */
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -92,7 +93,7 @@ interface Timed {
 /** What the press changes, read where the press is made. */
 const BIG_TILE = `() => document.querySelector('.pair-made .tile')?.style.background`;
 const SQUARE = `() => document.querySelector('.square')?.style.background`;
-/** The recipes that stand, once they are those of the question asked last. */
+/** The visible recipes, once they are those of the last question. */
 const STANDING = `() => {
   const list = document.querySelector('[aria-label="Recipes found"]');
   if (!list || list.dataset.old) return undefined;
@@ -198,7 +199,7 @@ async function aims(page: Page): Promise<void> {
   }
   console.log(
     row(
-      'aim chosen to first recipes standing',
+      'aim chosen to first recipes shown',
       waits.map(({ shown }) => shown),
     ),
   );
@@ -207,7 +208,10 @@ async function aims(page: Page): Promise<void> {
 interface Pressed {
   readonly page: Page;
   readonly name: string;
-  /** Pressed in turns: to and fro, so that every press changes the colour by as much as the first. */
+  /**
+   * Pressed in turns, back and forth, so that every press changes the colour by as much as the
+   * first.
+   */
   readonly buttons: readonly RegExp[];
   readonly read: string;
   readonly waits: Timed[];
@@ -215,7 +219,7 @@ interface Pressed {
   workMs: number;
 }
 
-/** The two in turns, so that what else the machine does falls on both. */
+/** The two in turns, so that a busy machine slows both. */
 async function inTurns(two: readonly Pressed[]): Promise<void> {
   for (let round = 0; round < PRESSES / IN_ONE_TURN; round++)
     for (const one of two) await turn(one);

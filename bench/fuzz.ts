@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import { fuzzEndpoints } from '../test/faults/fuzz/endpoints.ts';
 import { fuzzImporters } from '../test/faults/fuzz/importers.ts';
 
-/** The whole run, program and all, stays below. */
+/** Memory of the whole run, with the program, must stay below this. */
 const MOST_RSS_MB = 1500;
 
 const { values } = parseArgs({
@@ -35,6 +35,6 @@ console.log(
   `${inputs} inputs in ${((performance.now() - from) / 1000).toFixed(0)} s, seed ${seed}; at most ${mostRss.toFixed(0)} MB`,
 );
 if (mostRss > MOST_RSS_MB) {
-  console.error(`the memory grew past ${MOST_RSS_MB} MB`);
+  console.error(`the memory grew beyond ${MOST_RSS_MB} MB`);
   process.exitCode = 1;
 }

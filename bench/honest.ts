@@ -1,18 +1,19 @@
 /**
  * Is the ± true? Synthetic studios whose clays are real paints left out of the prior.
  *
- * Each studio: white, black and four other paints of one collection, none of them (nor its namesake
- * in the other collection) in the prior. Every other paint gets 1 to 5 tiles: masstone, tints, one
- * darkened, one paired. Readings carry 0.5 units of noise an axis; half of the studios are read from
- * photos whose tiles share an error of 0.7; parts are cut by hand, 3 % off; mixes depart from simple
- * addition by 4 %. Prediction: mixes of one to three clays never baked. Scored against the truth:
- * share of true colours inside the 90 % region, mean log density, median volume of the region as the
- * radius of a ball, by number of tiles of the least known clay and by its class.
+ * Each studio: white, black and four other paints of one collection, without them, and without
+ * paints of the same name in the other collection, in the prior. Every other paint gets 1 to 5
+ * tiles: masstone, tints, one darkened, one paired. Readings carry 0.5 units of noise an axis; half
+ * of the studios are read from photos whose tiles share an error of 0.7; parts are cut by hand, 3 %
+ * off; mixes depart from simple addition by 4 %. Prediction: mixes of one to three clays never
+ * baked. Scored against the truth: share of true colours inside the 90 % region, mean log density,
+ * median volume of the region as the radius of a sphere, by number of tiles of the least known clay
+ * and by its class.
  *
- * Rivals: one constant covariance, that of all errors of the other half of the studios; and the
- * plain Gaussian at the optimum.
+ * Rivals:  one constant covariance, that of all errors of the other half of the studios; and the
+ *          plain Gaussian at the optimum.
  *
- * Run: npx tsx bench/honest.ts [--studios 60]
+ * Run:     npx tsx bench/honest.ts [--studios 60]
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -53,7 +54,7 @@ export function studioRows(studio: number, random: Random): Row[] {
   const white = set.find((p) => p.name === 'Titanium White')!;
   const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
   const pool = set.filter((p) => p !== white && p !== black);
-  // Blocks are often sold paled: one of the four is a paint already let down in white.
+  // Clay is often sold paled: one of the four is a paint already mixed with white.
   const others = Array.from({ length: 4 }, (_, i) => {
     const [paint] = pool.splice(random.whole(0, pool.length - 1), 1);
     return i === studio % 8 ? paled(paint, white, random.whole(1, 6)) : paint;
@@ -61,7 +62,10 @@ export function studioRows(studio: number, random: Random): Row[] {
   const out = new Set(others.map((p) => family(p.name)));
   const prior = priorFromPigments(all.filter((p) => !out.has(family(p.name))));
   const departures = new Map<string, Map<Pigment, number>>();
-  /** Parts as they really went in: a combination departs alike every time, hands err every time. */
+  /**
+   * Parts as they really are: a combination departs in the same way every time, hands err every
+   * time.
+   */
   const real = (parts: Parts, byHand: boolean): Parts => {
     if (parts.length === 1) return parts;
     const key = parts
@@ -244,7 +248,7 @@ export function gauss(
   return { distance: a * a + b * b + d * d, logDeterminant: 2 * Math.log(l00 * l11 * l22) };
 }
 
-/** Covariance of the misses of other studios: what one would quote without a model of doubt. */
+/** Covariance of the errors of other studios: the estimate without a model of uncertainty. */
 export function constantCovariance(rows: readonly Row[]): Float64Array {
   const c = new Float64Array(9);
   for (const { miss } of rows) {
@@ -254,7 +258,10 @@ export function constantCovariance(rows: readonly Row[]): Float64Array {
   return c;
 }
 
-/** The same scores on measured pastes: few rows, and lots that changed between tints and mixtures. */
+/**
+ * The same scores on measured pastes: few rows, and batches that changed between tints and
+ * mixtures.
+ */
 function pastes(): void {
   const { tints, mixtures } = readPastes();
   console.log('\nmeasured pastes, mixtures predicted from tints (and from the other folds)');
@@ -278,7 +285,7 @@ function pastes(): void {
         covariance,
         plain: covariance,
       }));
-      // The constant rival knows the errors it is judged by: the best any constant could do here.
+      // The constant rival knows the errors it is judged by, so no constant could do better here.
       const constant = constantCovariance(rows);
       for (const [who, of] of [
         ['ours', (r: Row) => r.covariance],
@@ -300,7 +307,7 @@ function main(): void {
   const rows: Row[] = [];
   for (let s = 0; s < Number(values.studios); s++)
     rows.push(...studioRows(s, randomFrom(Number(values.seed) * 1000 + s)));
-  // The constant rival is made from the other half, so that no studio is judged by its own errors.
+  // The constant rival is made from the other half, so no studio is judged by its own errors.
   const halves = [0, 1].map((h) =>
     constantCovariance(rows.filter((r) => (r.studio >> 2) % 2 === h)),
   );

@@ -1,13 +1,14 @@
 /**
- * Real paints left out of the prior: how well are unseen mixes predicted from a few tiles?
+ * How well are unseen mixes predicted from a few tiles when real paints are left out of the prior?
  *
  * For every coloured paint of data/pigments the prior is built without it, without the two other
  * paints of its studio, and without paints of the same name in the other collection. The studio
- * (that paint, two others, white, black) is baked virtually: plain two-constant mixing, reading with
- * 0.5 units of seeded noise per axis. Then mixes of two and three clays that were never baked are
- * predicted and compared with the noiseless truth.
+ * (that paint, two others, white, black) is baked virtually: plain two-constant mixing, reading
+ * with 0.5 units of seeded noise per axis. Then mixes of two and three clays that were never baked
+ * are predicted and compared with the noiseless truth.
  *
- * Run: npx tsx bench/left-out-paints.ts [--seeds 3] [--only]   (--only: the others stay in the prior)
+ * Run:     npx tsx bench/left-out-paints.ts [--seeds 3] [--only] (--only: the others stay in the
+ *          prior)
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -34,7 +35,7 @@ const NOISE = 0.5;
 const weights = colourWeights('D50', 2);
 const SIMPLE = { dilution: 0, scatteringPerMm: 20 };
 
-/** What an instrument without noise would read of a mix under plain two-constant theory. */
+/** The reading of a mix by an instrument without noise, under plain two-constant theory. */
 export function trueLab(parts: Parts): Lab {
   const total = parts.reduce((sum, [, n]) => sum + n, 0);
   const { reflectance } = mixSlopes(
@@ -113,7 +114,7 @@ interface Row {
   readonly expected: number;
 }
 
-/** Twins in the other collection carry the same name up to the first bracket or the word shade. */
+/** Twins in the other collection have the same name up to the first bracket or the word shade. */
 export function family(name: string): string {
   return name
     .toLowerCase()

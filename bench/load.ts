@@ -1,5 +1,5 @@
-// npm run load [-- --seconds 60 --devices 20 --mixes 1000,100000]: paired devices at one server, which runs
-// as a process of its own. No answer may be a fault; the slowest hundredth is printed.
+// npm run load [-- --seconds 60 --devices 20 --mixes 1000,100000]: paired devices at one server,
+// which runs as a process of its own. No answer may be an error; the slowest hundredth is printed.
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -26,7 +26,7 @@ const { values } = parseArgs({
   },
 });
 
-// One code at a time: the next makes the one before void.
+// One code at a time: a new code makes the one before invalid.
 let pairing: Promise<string> = Promise.resolve('');
 
 if (values.serve !== undefined) await serveHere(values.serve);
@@ -34,7 +34,7 @@ else {
   for (const mixes of values.mixes.split(',').map(Number)) await measure(mixes);
 }
 
-/** The other process: says where it listens, then serves until its input ends. */
+/** The other process: prints its address, then serves until its input ends. */
 async function serveHere(folder: string): Promise<void> {
   const from = performance.now();
   const server = await startServer(folder, {
@@ -78,7 +78,7 @@ async function measure(mixes: number): Promise<void> {
     const calls = await devices(url, mixes);
     child.stdin!.end();
     const { rssMb, cpuMs } = await said();
-    // The time of the processor hangs less on what else the machine does than that of the clock.
+    // Processor time depends less on the load of the machine than clock time does.
     console.log(
       `  the server held ${rssMb} MB, and worked ${(cpuMs / calls).toFixed(2)} ms a call with its events`,
     );
@@ -154,7 +154,8 @@ async function devices(url: string, mixes: number): Promise<number> {
 async function paired(owner: ApiClient, home: string, number: number): Promise<ApiClient> {
   pairing = pairing.then(async () => {
     const { code } = (await owner.call('startPairing', {})).body;
-    // From the loopback door, where no limit on tries counts; the token is good at the other.
+    // From the loopback connection, which has no limit on tries; the token is valid on the other
+    // one.
     const body = { code, name: `Device ${number}`, as: 'program' } as const;
     const { token } = (await owner.call('pair', { body })).body;
     return token!;
@@ -163,7 +164,7 @@ async function paired(owner: ApiClient, home: string, number: number): Promise<A
 }
 type Ask = readonly [name: string, ask: () => Promise<unknown>];
 
-/** What a page asks while she leafs, searches, and now and then keeps something. */
+/** The calls of a page while the user browses, searches, and now and then saves something. */
 function asksOf(client: ApiClient, mixes: number, number: number): () => Ask {
   const { chance, upTo, word } = bookChance(100 + number);
   const own = `own-${number}`;
@@ -199,7 +200,7 @@ function asksOf(client: ApiClient, mixes: number, number: number): () => Ask {
     ],
     [
       0.15,
-      'nearest colours',
+      'closest colours',
       () =>
         client.call('nearest', {
           query: { l: 20 + 70 * chance(), a: 80 * chance() - 40, b: 80 * chance() - 40 },
@@ -208,7 +209,7 @@ function asksOf(client: ApiClient, mixes: number, number: number): () => Ask {
     [0.1, 'one record', () => client.call('getRecord', { params: { id: `m${upTo(mixes)}` } })],
     [
       0.04,
-      'keep a mix',
+      'save a mix',
       () =>
         client.call(
           'makeRecord',

@@ -1,10 +1,10 @@
 /**
- * The nearest ten of a book of 100,000 mixes, against comparing all of them.
+ * The closest ten of a book of 100,000 mixes, against comparing all of them.
  *
- * The book: recipes drawn from 46 measured paints (1 to 4 clays, to 12 parts). The rival works
- * CIEDE2000 out for every colour and keeps the ten smallest. Ratios are of medians by aim.
+ * The book: recipes drawn from 46 measured paints (1 to 4 clays, to 12 parts). The rival computes
+ * CIEDE2000 for every colour and sorts out the ten smallest. Ratios are of medians by aim.
  *
- * Run: npx tsx bench/nearest.ts [--mixes 100000] [--aims 90]
+ * Run:     npx tsx bench/nearest.ts [--mixes 100000] [--aims 90]
  */
 import { parseArgs } from 'node:util';
 import { deltaE2000At } from '../src/core/colour/difference.ts';
@@ -36,7 +36,7 @@ const rows = seededAims(predictor, Number(values.aims), 3).map(({ kind, lab }) =
   const found = book.nearest(lab, { top: TOP });
   const plain = compareAll(lab);
   if (found.some(({ index }, i) => index !== plain[i].index)) {
-    throw new Error(`another answer than comparing all at ${lab.join(' ')}`);
+    throw new Error(`a different answer from comparing all at ${lab.join(' ')}`);
   }
   const ours = quantile(
     times.map((t) => t.ours),
@@ -48,7 +48,7 @@ const rows = seededAims(predictor, Number(values.aims), 3).map(({ kind, lab }) =
   );
   return { kind, ours, all, ratio: all / ours };
 });
-console.log(`${count} mixes laid out in ${building.toFixed(0)} ms`);
+console.log(`${count} mixes indexed in ${building.toFixed(0)} ms`);
 for (const kind of ['inside', 'edge', 'outside'] as const) {
   const own = rows.filter((row) => row.kind === kind);
   const of = (pick: (row: (typeof rows)[number]) => number, share: number) =>
@@ -63,7 +63,7 @@ for (const [what, options] of [
   ['one mix in 1000 allowed', { top: TOP, allowed: flags(1000) }],
   ['one mix in 20 allowed', { top: TOP, allowed: flags(20) }],
   ['only the greens allowed', { top: TOP, allowed: greens() }],
-  ['none allowed', { top: TOP, allowed: new Uint8Array(count) }],
+  ['no mix allowed', { top: TOP, allowed: new Uint8Array(count) }],
 ] as const) {
   const times = seededAims(predictor, 30, 4).map(({ lab }) =>
     quantile(
@@ -102,7 +102,7 @@ function flags(oneIn: number): Uint8Array {
   return Uint8Array.from({ length: count }, () => (random.whole(1, oneIn) === 1 ? 1 : 0));
 }
 
-/** Flags that leave whole regions empty, so that the nearest may lie far off. */
+/** Flags that leave whole regions empty, so that the closest may be far off. */
 function greens(): Uint8Array {
   return Uint8Array.from({ length: count }, (_, i) => (labs[3 * i + 1] < -12 ? 1 : 0));
 }

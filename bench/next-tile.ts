@@ -1,17 +1,14 @@
 /**
- * Do the tiles that next-tile names teach more than the usual ones?
- *
- * Studios of eight clays: white, black and six paints of one collection, none of the six (nor a
- * namesake in the other collection) in the prior. Every clay is baked alone; then 12 further tiles
- * are baked by several plans. Readings carry 0.5 units of noise an axis, the same for the same tile
- * under every plan. Prediction: 120 mixes of two and three clays, 1 to 6 parts each, drawn apart from
- * those that next-tile looks at. Error: mean CIEDE2000 against the noiseless truth.
- *
- * The rivals: two white tints (1:3, then 1:15), all clays in turn before the second tint, as far as
- * 12 tiles go; the same clay by clay, black last; one tint and one darkened tile for each colour,
- * which is what somebody who knows would bake; and 12 candidates drawn at random.
- *
- * Run: npx tsx bench/next-tile.ts [--studios 24] [--seed 1]
+ * Do the tiles that next-tile names teach more than the usual ones? Studios of eight clays: white,
+ * black and six paints of one collection; these six, and paints of the same name in the other
+ * collection, are not in the prior. Every clay is baked alone; then 12 further tiles are baked by
+ * several plans. Readings carry 0.5 units of noise an axis, the same for the same tile under every
+ * plan. Prediction: 120 mixes of two and three clays, 1 to 6 parts each, drawn separately from
+ * those that next-tile uses. Error: mean CIEDE2000 against the noiseless truth. The rivals: two
+ * white tints (1:3, then 1:15), all clays in turn before the second tint, up to 12 tiles; the same
+ * clay by clay, black last; one tint and one darkened tile for each colour, the choice of an
+ * expert; and 12 candidates drawn at random.
+ * Run:     npx tsx bench/next-tile.ts [--studios 24] [--seed 1]
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -85,7 +82,7 @@ function studioRow(studio: number, seed: number): Row {
       }),
     );
   };
-  // The clays stand first among the readings, so an index into the model is one into the studio.
+  // The clays come first among the readings, so an index into the model is one into the studio.
   const indices = clays.map((_, i) => i);
   const named = (fit: Fit, tiles: number): Parts[] => {
     const model = modelFromFit(fit);
@@ -199,7 +196,7 @@ function main(): void {
   }
   const fastest = (pick: (row: Row) => number) => quantile(rows.map(pick), 0.5).toFixed(0);
   console.log(
-    `\nmean ± that it predicted after 12 at once: ${mean(rows.map((row) => row.predicted)).toFixed(2)} (it reckons with mixes that depart from simple addition; these do not)`,
+    `\nmean ± that it predicted after 12 at once: ${mean(rows.map((row) => row.predicted)).toFixed(2)} (it assumes mixes that depart from simple addition; these do not)`,
   );
   console.log(
     `median time: naming 12 of ${28 * 13} candidates ${fastest((row) => row.nextMs)} ms, a fit of 20 tiles ${fastest((row) => row.fitMs)} ms`,

@@ -1,18 +1,20 @@
 /**
- * A general-purpose optimiser on the question of the search: how often does it find the best recipe?
+ * How often does a general-purpose optimiser find the best recipe?
  *
- * The rival is the evolutionary search of the package genetic-search, with the steps of differential
- * evolution [StornPrice1997]: a child is one member plus the scaled difference of two others, mixed
- * with a fourth by coordinate; the better part of the population lives on. It moves continuous
- * amounts of every clay, of which the largest few are mixed. Then the amounts of every member of
- * the last population are rounded to each total of whole parts, by largest remainder, and the best of
- * all those recipes is its answer. Its colours come from the product's own fast evaluator.
+ * The rival is the evolutionary search of the package genetic-search, with the steps of
+ * differential evolution [StornPrice1997]: a child is one member plus the scaled difference of two
+ * others, mixed with a fourth by coordinate; the better part of the population lives on. It moves
+ * continuous amounts of every clay, of which the largest few are mixed. Then the amounts of every
+ * member of the last population are rounded to each total of whole parts, by largest remainder, and
+ * the best of all those recipes is its answer. Its colours come from the product's own fast
+ * evaluator.
  *
- * In a second form every member is judged by its best rounding all along, which asks more colours of it.
+ * In a second form every member is judged by its best rounding in every generation, which takes
+ * more colours.
  *
  * The best of all recipes comes from the plain exhaustive search, timed beside it.
  *
- * Run: npx tsx bench/optimiser.ts [--aims 24]
+ * Run:     npx tsx bench/optimiser.ts [--aims 24]
  */
 import { parseArgs } from 'node:util';
 import {
@@ -37,7 +39,7 @@ const SETTINGS = {
   membersPerClay: 10,
   survivalRate: 0.3,
   crossoverRate: 0.85,
-  /** Scale of the difference, and the chance that a coordinate is taken from it. */
+  /** Scale of the difference, and the chance that a coordinate comes from it. */
   scale: 0.6,
   take: 0.7,
   /** Size of a mutation, and the chance that a coordinate has one. */
@@ -143,7 +145,7 @@ function survivors(all: readonly EvaluatedGenome<Genome>[]): Genome[] {
   return all.slice(0, Math.ceil(all.length * SETTINGS.survivalRate)).map(({ genome }) => genome);
 }
 
-/** A few clays of some amount, the rest of none: recipes are like that. */
+/** Some of a few clays and none of the rest, as in recipes. */
 function drawn(n: number, random: Random): Float64Array {
   const amounts = new Float64Array(n);
   for (let k = random.whole(1, 4); k > 0; k--) amounts[random.whole(0, n - 1)] = random.uniform();
@@ -152,7 +154,9 @@ function drawn(n: number, random: Random): Float64Array {
 
 type Shares = readonly { readonly clay: number; readonly parts: number }[];
 
-/** The largest amounts, as many as a recipe may have clays; one part of the first where all are nought. */
+/**
+ * The largest amounts, as many as a recipe may have clays; one part of the first where all are 0.
+ */
 function largest(amounts: Float64Array, { mostClays }: Question): Shares {
   const some: { clay: number; parts: number }[] = [];
   amounts.forEach((parts, clay) => {

@@ -13,7 +13,10 @@ import { running } from '../test/server/running.ts';
 
 const LOADS = Number(process.argv[2] ?? 7);
 const SLOWED = 4;
-/** So long without work of 50 ms and more, and a page counts as ready from the end of the last (TTI, shortened). */
+/**
+ * After this time without work of 50 ms and more, a page counts as ready from the end of the last
+ * such work (TTI, shortened).
+ */
 const QUIET_MS = 2000;
 
 const BARE = `
@@ -53,7 +56,7 @@ async function barePage(): Promise<string> {
   return folder;
 }
 
-/** Put in before anything of the page runs. */
+/** Runs before anything of the page. */
 const WATCH = `
   window.watched = { long: [], stands: undefined };
   new PerformanceObserver((list) => {
@@ -84,7 +87,7 @@ async function load(browser: Browser, url: string): Promise<Load> {
   await devtools.send('Emulation.setCPUThrottlingRate', { rate: SLOWED });
   await page.addInitScript(WATCH);
   await page.goto(url);
-  // The page's policy runs no text as script, so that it is asked again and again from here.
+  // The page's policy forbids scripts as text, so the question is repeated from here.
   const still = () =>
     page.evaluate(`(() => {
       const { long, stands } = window.watched;
@@ -106,7 +109,7 @@ async function load(browser: Browser, url: string): Promise<Load> {
   };
   await context.close();
   const contentful = seen.paint['first-contentful-paint'];
-  // The last long work before the first stillness of QUIET_MS after something is seen.
+  // The last long work before the first pause of QUIET_MS after something is visible.
   let ready = Math.max(contentful, seen.stands);
   for (const [from, lasts] of seen.long) {
     if (from - ready > QUIET_MS) break;
@@ -141,7 +144,7 @@ const pages = [
   ['/find', ours, `${oursRun.server.url}/find`],
   ['/book', ours, `${oursRun.server.url}/book`],
 ] as const;
-// In turns, so that what else the machine does falls on all alike; the first of each is thrown away.
+// In turns, so that a busy machine slows all alike; the first load of each is dropped.
 const loads: Load[][] = pages.map(() => []);
 for (let turn = 0; turn <= LOADS; turn++)
   for (const [i, [, , url]] of pages.entries()) {
@@ -157,7 +160,7 @@ console.log(
 );
 console.log(['page', 'script kB gz', 'workers kB gz', ...columns].join('\t'));
 for (const [i, [name, folder]] of pages.entries()) {
-  // Workers run beside the page and hold nothing up that is to be seen.
+  // Workers run beside the page and delay nothing visible.
   const isWorker = (path: string) => /-worker\b/.test(path);
   const script = gzipKb(
     folder,

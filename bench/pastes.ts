@@ -1,15 +1,15 @@
 /**
  * Measured colour pastes: from tints and white to mixtures never seen.
  *
- *  1. Tints and white learned; mixtures of quality `ok` predicted, from spectra, and from Lab alone
- *     with 0.5 units of seeded noise per axis; paired against the plain two-constant fit.
- *  2. With the mixtures of the other four folds learned too; folds drawn anew for every seed.
- *  3. The worst five, and what amounts would explain them.
+ * 1. Tints and white learned; mixtures of quality `ok` predicted, from spectra, and from Lab alone
+ * with 0.5 units of seeded noise per axis; paired against the plain two-constant fit. 2. With the
+ * mixtures of the other four folds learned too; new folds for every seed. 3. The worst five, and
+ * the amounts that would explain them.
  *
  * All settings are the product's own (FIT_SETTINGS); spread 0.2 for spectra and 0.5 for Lab, parts
  * 3 % for tints and mixtures alike, as the reader of readings assumes when a file says nothing.
  *
- * Run: npx tsx bench/pastes.ts [--seeds 5]
+ * Run:     npx tsx bench/pastes.ts [--seeds 5]
  */
 import { parseArgs } from 'node:util';
 import { Matrix, solve } from 'ml-matrix';
@@ -79,7 +79,7 @@ export function predict(fit: Fit, cards: readonly PasteCard[]): Prediction[] {
       geometry: 'included',
       partsSpread: 0.03,
     });
-    // Both spectra lose the bands that were not measured, so that like is compared with like.
+    // Unmeasured bands are removed from both spectra, so that the two can be compared.
     const lab = labFromSpectrum(spectrum, colourWeightsObserved('D50', 2, card.observed));
     return { card, lab, dE00: deltaE2000(lab, card.lab), covariance };
   });
@@ -180,7 +180,7 @@ function main(): void {
 
 /**
  * Why mixtures come out darker: how much of each paste would explain the mixture's own spectrum,
- * against the grams noted, with clays as learned from the tints alone.
+ * compared with the grams noted, with clays as learned from the tints alone.
  */
 function strengths(fit: Fit, mixtures: readonly PasteCard[]): void {
   const factors = new Map<string, number[]>();
@@ -198,7 +198,7 @@ function strengths(fit: Fit, mixtures: readonly PasteCard[]): void {
   }
 }
 
-/** Gauss-Newton on the logarithms of the amounts, relative misfit of the spectrum. */
+/** Gauss-Newton on the logarithms of the amounts, relative residual of the spectrum. */
 function explainingAmounts(fit: Fit, card: PasteCard): Map<string, number> {
   const white = fit.set.classes.map((c) => c === 'white');
   const names = [...card.grams.keys()];

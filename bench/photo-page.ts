@@ -1,12 +1,10 @@
 /**
- * How long the page stands still while a photo of 12 megapixels is brought in, read and shown.
- *
- * A rendered tray is enlarged and chosen in the real page in Chromium, over the real server. Notice are the
- * longest task of the page's main thread (Long Tasks API, which tells tasks over 50 ms) and the worst wait
- * for a frame, from choosing the photo until its tiles stand there, and then while a corner is dragged;
- * beside it the same for a photo of 2 megapixels, and for opening the empty screen.
- *
- * Run: npx tsx bench/photo-page.ts [--megapixels 12] [--slowed 4]
+ * How long the page is blocked while a photo of 12 megapixels is loaded, read and shown. A rendered
+ * tray is enlarged and chosen in the real page in Chromium, over the real server. Measured are the
+ * longest task of the page's main thread (Long Tasks API, which reports tasks over 50 ms) and the
+ * longest wait for a frame, from choosing the photo until its tiles appear, and then while a corner
+ * is dragged; beside it the same for a photo of 2 megapixels, and for opening the empty screen.
+ * Run:     npx tsx bench/photo-page.ts [--megapixels 12] [--slowed 4]
  */
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -42,12 +40,13 @@ const WATCH = `
 `;
 
 const here = await pageHere();
-// Chosen from the disk, as she does: bytes handed over by a test pass through the page's main thread.
+// Chosen from the disk, as a user does: bytes passed in by a test go through the page's main
+// thread.
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell-photo-page-'));
 try {
   const small = await trayOf(2);
   const large = await trayOf(Number(values.megapixels));
-  // The first builds the thread that reads; she waits for that once a day.
+  // The first photo starts the worker that reads; the user waits for that once a day.
   await photographed(small, 'warm up');
   await photographed(small, '2 megapixels');
   await photographed(large, `${values.megapixels} megapixels`);

@@ -1,13 +1,15 @@
 /**
- * How near do readings of rendered photos come? test/studio-camera renders trays of tiles mixed from
- * measured paints, with a chart of measured spectra, through cameras, lights, lenses and JPEG.
+ * How accurate are readings of rendered photos? test/studio-camera renders trays of tiles mixed
+ * from measured paints, with a chart of measured spectra, through cameras, lights, lenses and JPEG.
  *
- * Chart values are the published ones of the edition before 2014, while the chart rendered is the mean
- * of 30 charts: they differ by 0.5 dE00 on average, as charts of people do. Scenes on which the reader
- * itself says that a shadow lies over the sheet are told apart. --casters: every photo has one or two
- * shadows of shapes that the reader does not fit, half of them with an edge over a tile.
+ * Chart values are the published ones of the edition before 2014, while the chart rendered is the
+ * mean of 30 charts: they differ by 0.5 dE00 on average, as users' charts do. Scenes on which the
+ * reader itself says that a shadow lies over the sheet are listed separately. --casters: every
+ * photo has one or two shadows of shapes that the reader does not fit, half of them with an edge
+ * over a tile.
  *
- * Run: npx tsx bench/photo-scenes.ts [--scenes 200] [--first 1] [--held-out] [--no-chart] [--casters]
+ * Run:     npx tsx bench/photo-scenes.ts [--scenes 200] [--first 1] [--held-out] [--no-chart]
+ *          [--casters]
  */
 import { parseArgs } from 'node:util';
 import { pixelOf } from '../src/core/photo/plane-view.ts';
@@ -94,12 +96,12 @@ for (const name of new Set(scores.map(({ score }) => score.scene.camera.name))) 
 const all = scores.flatMap(({ score }) => score.tiles);
 const sure = all.filter((t) => !t.poor && !t.within99 && t.dE00 > WRONG_DE);
 process.stdout.write(
-  `surely wrong (by more than ${WRONG_DE}, outside the 99 % region, not marked poor): ${sure.length} of ${all.length} tiles; marked poor ${all.filter((t) => t.poor).length}\n`,
+  `certainly wrong (by more than ${WRONG_DE}, outside the 99 % region, not marked poor): ${sure.length} of ${all.length} tiles; marked poor ${all.filter((t) => t.poor).length}\n`,
 );
 const pairs = scores.flatMap(({ score }) => score.pairs);
 const wrong = pairs.map((p) => Math.abs(p.gotDE - p.trueDE));
 process.stdout.write(
-  `pairs nearer than 10 dE00: ${pairs.length}, difference wrong by ${mean(wrong).toFixed(2)} on average, 90th ${quantile(wrong, 0.9).toFixed(2)}; in 90 % region ${((100 * pairs.filter((p) => p.inside).length) / pairs.length).toFixed(1)} %\n`,
+  `pairs closer than 10 dE00: ${pairs.length}, difference wrong by ${mean(wrong).toFixed(2)} on average, 90th ${quantile(wrong, 0.9).toFixed(2)}; in 90 % region ${((100 * pairs.filter((p) => p.inside).length) / pairs.length).toFixed(1)} %\n`,
 );
 const sheetMiss = scores.flatMap(({ score: { read, scene, rendered } }) => {
   const { sheet } = read;

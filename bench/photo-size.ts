@@ -1,10 +1,8 @@
 /**
- * Time and memory of reading one large photo, step by step.
- *
- * A rendered tray is photographed with that many pixels and written as JPEG (or 16 bit PNG); a process of
- * its own reads it. Memory is the most that process held until the end of the step, its start included.
- *
- * Run: npx tsx bench/photo-size.ts [--megapixels 12] [--deep]
+ * Time and memory of reading one large photo, step by step. A rendered tray is photographed with
+ * that many pixels and written as JPEG (or 16 bit PNG); a separate process reads it. Memory is the
+ * most that process used until the end of the step, its start included.
+ * Run:     npx tsx bench/photo-size.ts [--megapixels 12] [--deep]
  */
 import { spawnSync } from 'node:child_process';
 import { readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -74,7 +72,7 @@ async function readStepByStep(file: string): Promise<void> {
   started = performance.now();
   findChart(picture);
   line('  find the chart', started);
-  for (const round of ['read, all of it', 'read again']) {
+  for (const round of ['the whole reading', 'read again']) {
     started = performance.now();
     const read = readPhoto({ picture, colours, layouts, chart: CHART_VALUES['before 2014'] });
     line(`${round} (${read.tiles.length} tiles)`, started);

@@ -1,12 +1,10 @@
 /**
- * From photos to recipes: what do readings of photos cost against perfect ones?
- *
- * The tiles of the invented tide-pool studio are laid on tray sheets, twelve a photo, rendered, read and
- * learned from. Then recipes are found for colours that some mix of two or three clays has, and each
- * recipe found is mixed in truth. The same with perfect readings, and with an instrument of 0.5 units
- * of noise.
- *
- * Run: npx tsx bench/photo-to-recipe.ts [--aims 40] [--light D65]
+ * From photos to recipes: how much worse are readings of photos than perfect ones? The tiles of the
+ * invented tide-pool studio are placed on tray sheets, twelve a photo, rendered, read and learned
+ * from. Then recipes are searched for colours that some mix of two or three clays has, and the true
+ * colour of each recipe is worked out. The same with perfect readings, and with an instrument of
+ * 0.5 units of noise.
+ * Run:     npx tsx bench/photo-to-recipe.ts [--aims 40] [--light D65]
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -54,7 +52,7 @@ const places = 12;
 for (let first = 0; first < recipes.length; first += places) {
   const laid = recipes.slice(first, first + places);
   const plain = randomScene(random, values.light as LightKind);
-  // The photo is taken with care: no shadow, no hand.
+  // The photo is careful: no shadow, no hand.
   const scene: Scene = {
     ...plain,
     shadow: undefined,

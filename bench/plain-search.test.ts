@@ -29,7 +29,7 @@ describe('the plain search', () => {
     }
   });
 
-  it('predicts mixes as the product does, whites and dilution and all', () => {
+  it('predicts mixes as the product does, including whites and dilution', () => {
     const predictor = stockPredictor(46);
     const stock = stockPlain(predictor);
     const whites = stock.clays.flatMap(({ white }, i) => (white ? [i] : []));
@@ -105,7 +105,7 @@ describe('seeded aims', () => {
     expect(new Set(aims.map(({ kind }) => kind)).size).toBe(3);
   });
 
-  it('lie near what can be mixed when inside and away from it when outside', () => {
+  it('are close to what can be mixed when inside and away from it when outside', () => {
     const predictor = stockPredictor(12);
     const stock = stockPlain(predictor);
     const nearest = seededAims(predictor, 12, 8).map(({ kind, lab: aim }) => ({

@@ -1,16 +1,14 @@
 /**
- * The plain search that faster ones are measured against. Frozen: it is the textbook written down
- * once, shares no code with the product, and is not to be made faster.
- *
- * Every recipe of whole parts is visited by recursion. K and S are summed part by part, and each
- * recipe is taken through all bands: mix, reflectance, surface, XYZ, CIELAB, CIEDE2000.
- *
+ * The plain search that faster ones are compared with. Frozen: it is the textbook written once,
+ * shares no code with the product, and is not to be made faster. Every recipe of whole parts is
+ * visited by recursion. K and S are summed part by part, and each recipe goes through all bands:
+ * mix, reflectance, surface, XYZ, CIELAB, CIEDE2000.
  * Sources: K and S add in proportion [Duncan1940]; opaque layer [Kubelka1948]; surface
- * [Saunderson1942]; CIELAB [CIE15]; CIEDE2000 [Sharma2005]. That the colour of a mix with white
- * counts as K c C^dilution is the product's own, see `SharedPhysics`.
+ *          [Saunderson1942]; CIELAB [CIE15]; CIEDE2000 [Sharma2005]. That the colour of a mix with
+ *          white counts as K c C^dilution is the product's own, see `SharedPhysics`.
  */
 
-/** All that decides the colour of a mix, as plain arrays. */
+/** Everything that decides the colour of a mix, as plain arrays. */
 export interface PlainStock {
   readonly clays: readonly {
     readonly absorption: ArrayLike<number>;
@@ -24,7 +22,7 @@ export interface PlainStock {
     readonly z: ArrayLike<number>;
     readonly white: readonly [number, number, number];
   };
-  /** k1, k2, and whether a reading holds the gloss. */
+  /** k1, k2, and whether a reading includes the gloss. */
   readonly surface: {
     readonly outer: number;
     readonly inner: number;
@@ -37,7 +35,7 @@ export interface PlainSearchInput extends PlainStock {
   readonly aim: readonly [number, number, number];
   readonly mostClays: number;
   readonly parts: number;
-  /** How many recipes to keep; ten when absent. */
+  /** How many recipes to list; ten when absent. */
   readonly top?: number;
 }
 
@@ -116,7 +114,7 @@ export function plainSearch(input: PlainSearchInput): { best: PlainRecipe[]; tri
   return { best, tried };
 }
 
-/** How many recipes there are, those with a common factor left out. */
+/** Number of recipes, without those that have a common factor. */
 export function plainCount(clays: number, mostClays: number, parts: number): number {
   let all = 0;
   for (let m = 1; m <= Math.min(mostClays, clays); m++) {

@@ -1,6 +1,6 @@
 /**
- * The plain rival: two-constant Kubelka-Munk as a textbook has it. K and S of every paste from its
- * own tints alone, band by band, by non-negative least squares on relative residuals, S of white = 1,
+ * The plain rival: two-constant Kubelka-Munk from a textbook. K and S of every paste from its own
+ * tints alone, band by band, by non-negative least squares on relative residuals, S of white = 1,
  * Saunderson k1 = 0.04, k2 = 0.6; K and S add in proportion.
  */
 import { BANDS } from '../src/core/colour/grid.ts';
@@ -46,7 +46,7 @@ export function fitPlain(tints: readonly PasteCard[]): PlainModel {
   return { white, pastes };
 }
 
-/** Reflectance as read of a card's recipe; bands not observed stay 0. */
+/** Reflectance of a card's recipe as an instrument reads it; bands not observed stay 0. */
 export function predictPlain(model: PlainModel, card: PasteCard): Float64Array {
   const out = new Float64Array(BANDS);
   for (let band = 0; band < BANDS; band++) {

@@ -1,6 +1,6 @@
 import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 
-/** The product's seeded chance for benches and tests, with whole numbers. */
+/** The product's seeded random numbers for benchmarks and tests, with whole numbers. */
 export function randomFrom(seed: number) {
   const { uniform, normal } = seededChance(seed);
   const whole = (from: number, to: number): number =>
@@ -14,7 +14,7 @@ export function mean(values: readonly number[]): number {
   return values.reduce((sum, v) => sum + v, 0) / values.length;
 }
 
-/** Value below which the given share of the values lies, by linear interpolation. */
+/** Value below which the given share of the values is, by linear interpolation. */
 export function quantile(values: readonly number[], share: number): number {
   const sorted = [...values].sort((a, b) => a - b);
   const at = (sorted.length - 1) * share;

@@ -41,7 +41,8 @@ export function stockTiles(clays: number, tiles: number): TileReading[] {
   const paints = readPigments().map((paint, i) => ({ ...paint, name: `${paint.name} ${i}` }));
   const [white, black] = paints;
   const others = paints.slice(2).filter((paint) => !paint.name.startsWith('Titanium White'));
-  // More clays than paints were measured: further lots, ever a little weaker, under other names.
+  // For more clays than paints were measured: further batches, each a little weaker, under other
+  // names.
   const paintsMeasured = [...others];
   for (let lot = 2; others.length < clays - 2; lot++) {
     const strength = 0.9 ** (lot - 1);
@@ -105,7 +106,7 @@ function fits(): void {
   }
 }
 
-/** A stock of 48 with one tile more: begun at the earlier fit against learned from nothing. */
+/** A stock of 48 with one more tile: started at the earlier fit, and learned from nothing. */
 function refits(): void {
   const prior = shippedPrior();
   const readings = stockTiles(48, 240);
@@ -122,11 +123,13 @@ function refits(): void {
   );
   const median = (pick: (p: (typeof pairs)[number]) => number) => quantile(pairs.map(pick), 0.5);
   console.log(
-    `48 clays, one tile more: ${median((p) => p.begun).toFixed(0)} ms begun at the earlier fit, ${median((p) => p.whole).toFixed(0)} ms from nothing, ratio ${median((p) => p.ratio).toFixed(2)}; fitted tiles differ by ${Math.max(...apart).toFixed(3)} at most (CIELAB axis)`,
+    `48 clays, one more tile: ${median((p) => p.begun).toFixed(0)} ms started at the earlier fit, ${median((p) => p.whole).toFixed(0)} ms from nothing, ratio ${median((p) => p.ratio).toFixed(2)}; fitted tiles differ by ${Math.max(...apart).toFixed(3)} at most (CIELAB axis)`,
   );
 }
 
-/** What one would write first: mix, K/S, reflectance, surface, XYZ, Lab, in one function a recipe. */
+/**
+ * The obvious first version: mix, K/S, reflectance, surface, XYZ, Lab, in one function a recipe.
+ */
 function plainTrial(
   k: Float64Array[],
   s: Float64Array[],

@@ -1,6 +1,6 @@
 /**
- * A stock of measured paints opened as a clay model, and aims for it: the ground that searches are
- * measured on. K and S are the measured ones, not learned, so that every search sees the same curves.
+ * A stock of measured paints opened as a clay model, and aims for it, for measuring searches. K and
+ * S are the measured ones, not learned, so that every search sees the same curves.
  */
 import { BlockMatrix, factorise } from '../src/core/clay/block-cholesky.ts';
 import type { ClayClass } from '../src/core/clay/clay-class.ts';
@@ -15,14 +15,14 @@ import { readPigments } from '../tools/pigments.ts';
 import { type PlainStock, plainMix } from './plain-search.ts';
 import { type Random, randomFrom } from './random.ts';
 
-/** Size that the measured pastes show; see `SharedPhysics`. */
+/** Size measured on the pastes; see `SharedPhysics`. */
 const DILUTION = 0.05;
-/** Shares of white in blocks sold already paled, for stocks beyond the measured paints. */
+/** Shares of white in clays sold already paled, for stocks larger than the measured paints. */
 const PALED = [0.75, 0.9, 0.5, 0.95];
 
 /**
- * The first `count` of: a white, a black, the other measured paints in a seeded order, then the same
- * colours paled with white, to 200 and some. White is the class of titanium whites alone.
+ * The first `count` of: a white, a black, the other measured paints in a seeded order, then the
+ * same colours paled with white, to a little over 200. White is the class of titanium whites alone.
  */
 export function stockPredictor(count: number, dilution = DILUTION): Predictor {
   const paints = readPigments().map((paint) => ({
@@ -35,7 +35,8 @@ export function stockPredictor(count: number, dilution = DILUTION): Predictor {
   const stock: Pigment[] = [white, black, ...others];
   const colours = others.filter((paint) => !isWhite(paint));
   for (const share of PALED) stock.push(...colours.map((paint) => paled(paint, white, share)));
-  if (count > stock.length) throw new Error(`A stock of ${count} is asked; ${stock.length} exist.`);
+  if (count > stock.length)
+    throw new Error(`A stock with ${count} clays was given; ${stock.length} exist.`);
   stock.length = count;
   const sizes = [...stock.map(() => LATENTS), 2];
   const precision = new BlockMatrix(sizes);
@@ -66,7 +67,7 @@ export function stockPredictor(count: number, dilution = DILUTION): Predictor {
   };
 }
 
-/** The same stock as plain arrays, for the search that shares nothing with the product. */
+/** The same stock as plain arrays, for the search that shares no code with the product. */
 export function stockPlain(
   { coefficients, model }: Predictor,
   weights: ColourWeights = colourWeights('D50', 2),
@@ -83,7 +84,7 @@ export function stockPlain(
   };
 }
 
-/** What an aim asks: within reach or nearly, at the most chromatic there is, or past it. */
+/** Place of an aim: inside the gamut or nearly, at its most chromatic edge, or beyond. */
 export type AimKind = 'inside' | 'edge' | 'outside';
 export interface SeededAim {
   readonly kind: AimKind;
@@ -92,8 +93,10 @@ export interface SeededAim {
 }
 
 const KINDS: readonly AimKind[] = ['inside', 'edge', 'outside'];
-/** Clays alone and in pairs of these parts: the most chromatic of them near a hue and lightness
- * stands for the edge, since a third clay seldom adds chroma. */
+/**
+ * Clays alone and in pairs of these parts: the most chromatic of them at a hue and lightness
+ * represents the edge, since a third clay seldom adds chroma.
+ */
 const EDGE_PAIRS = [
   [1, 1],
   [1, 3],
@@ -103,9 +106,9 @@ const EDGE_PAIRS = [
 ] as const;
 
 /**
- * Aims by turns inside reach (a recipe's colour, each axis moved by about 1), at its edge (the most
- * chromatic pair near a drawn hue and lightness, each axis moved by about 0.5) and outside (that with 5 units and 20 to 60 % more
- * chroma). The same arguments give the same aims.
+ * Aims in turn inside the gamut (a recipe's colour, each axis moved by about 1), at its edge (the
+ * most chromatic pair close to a drawn hue and lightness, each axis moved by about 0.5) and outside
+ * (that with 5 units and 20 to 60 % more chroma). The same arguments give the same aims.
  */
 export function seededAims(predictor: Predictor, count: number, seed: number): SeededAim[] {
   const random = randomFrom(seed);

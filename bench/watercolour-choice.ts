@@ -17,7 +17,7 @@ import { learnEach, lnTransmittance } from './watercolour-fit.ts';
 const straight = (loss: number) => ({ kind: 'straight', loss }) as const;
 const surface = (outer: number, inner: number) => ({ outer, inner, specularIncluded: true });
 
-/** Every step tried away from the theory so far; one family after another, the better is kept. */
+/** Every step tried from the current theory; in each family the better step is accepted. */
 const FAMILIES: readonly (readonly Partial<FilmTheory>[])[] = [
   [
     { transmitted: { kind: 'diffuse' } },
@@ -42,18 +42,18 @@ export interface Trial {
   readonly theory: FilmTheory;
   /** Mean dE00 of layers of one paint, each fourth volume left out in turn. */
   readonly dE00: number;
-  /** Root mean square misfit of ln T of the same left-out layers. */
+  /** Root mean square residual of ln T of the same left-out layers. */
   readonly lnT: number;
   readonly kept: boolean;
 }
 
 const FOLDS = 4;
-/** Least gain for which a theory is made less simple. */
+/** Least gain that justifies a less simple theory. */
 const WORTH = 0.03;
 
 /**
- * Chooses a theory by layers of one paint alone; no mixture is looked at. What is made small is
- * dE00 plus the misfit of ln T: reflectance cannot tell by itself how transmittance is to be read.
+ * Chooses a theory by layers of one paint alone, without any mixture. It minimises dE00 plus the
+ * residual of ln T, because reflectance alone cannot decide how transmittance is to be read.
  */
 export function chooseTheory(data: Watercolours): { theory: FilmTheory; trials: Trial[] } {
   const first = leftOut(PLAIN, data);

@@ -14,12 +14,15 @@ import {
 import { WEIGHTS } from './watercolour-data.ts';
 
 const SURFACE = claySurface('included');
-/** White card of ASTM D2805 (0.80 as read) and black card, as clay pressed to them meets them. */
+/**
+ * White card of ASTM D2805 (0.80 as read) and black card, as seen by light inside clay pressed to
+ * them.
+ */
 const WHITE_CARD = internalFromMeasured(0.8, SURFACE);
 const BLACK_CARD = 0;
 const TILE_MM = 3;
 
-/** One neutral clay: scattering per mm at which a 3 mm tile is read as if it were opaque. */
+/** One neutral clay: scattering per mm at which a 3 mm tile reads like an opaque one. */
 export interface OpaqueLimit {
   /** Reflectance that a very thick tile reads. */
   readonly thickReads: number;

@@ -26,7 +26,7 @@ export interface Watercolours {
 
 export const WEIGHTS = colourWeights('D50', 2);
 
-/** The three tables of test/oracles/mixtures/watercolour_*.csv; their 740-780 nm are left aside. */
+/** The three tables of test/oracles/mixtures/watercolour_*.csv; their 740-780 nm are not read. */
 export function readWatercolours(): Watercolours {
   const primaries = table('primaries');
   const mixtures = table('mixtures');

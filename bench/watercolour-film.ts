@@ -16,9 +16,9 @@ import {
 export interface FilmTheory {
   readonly surface: Surface;
   /**
-   * What light inside the paint meets behind it. `bare`: the paper as read. `joined`: the paper
-   * behind the paint's own surface, so that no paint at all gives the reading of the paper. `gap`:
-   * air between paint and paper, with the paint's inner reflection towards it.
+   * The backing as seen by light inside the paint. `bare`: the paper as measured. `joined`: the
+   * paper behind the paint's own surface, so that no paint at all gives the reading of the paper.
+   * `gap`: air between paint and paper, with the paint's inner reflection towards it.
    */
   readonly contact: 'bare' | 'joined' | 'gap';
   /** K/S of the paper under paint over that of the dry paper: pores filled with paint scatter less. */
@@ -30,19 +30,19 @@ export interface FilmTheory {
   /** Share of the area where the paper shows. */
   readonly bareShare: number;
   /**
-   * How transmittances are taken when they are fitted as well. `diffuse`: all light that comes
-   * through, as the theory of films has it, over that through the bare paper. `straight`: only
-   * light neither absorbed nor scattered, exp(-(K / 2 + loss S) X); K is twice the absorption of a
-   * straight beam because diffuse light runs twice the way.
+   * How transmittances are read when they are fitted too. `diffuse`: all light that comes through,
+   * as in the theory of films, over that through the bare paper. `straight`: only light neither
+   * absorbed nor scattered, exp(-(K / 2 + loss S) X); K is twice the absorption of a straight beam
+   * because diffuse light travels twice the distance.
    */
   readonly transmitted:
     | { readonly kind: 'none' | 'diffuse' }
     | { readonly kind: 'straight'; readonly loss: number };
-  /** Whether the two paints of a mix lie on each other instead of in each other. */
+  /** Whether the two paints of a mix lie in layers instead of mixing. */
   readonly settled: boolean;
 }
 
-/** The formula as it stands in the books, nothing added. */
+/** The textbook formula without additions. */
 export const PLAIN: FilmTheory = {
   surface: { outer: 0, inner: 0, specularIncluded: true },
   contact: 'joined',
@@ -61,7 +61,7 @@ export interface PaintOptics {
 }
 export type Paints = ReadonlyMap<string, PaintOptics>;
 
-/** What a layer is made of. */
+/** The paints of a layer and their volumes. */
 export type Parts = readonly { readonly paint: string; readonly volumeMl: number }[];
 
 const UNIT_ML = 0.04;
@@ -87,10 +87,12 @@ export function thicknesses({ unevenness }: FilmTheory): { times: number; share:
   }));
 }
 
-/** Share of diffuse light from outside that a surface of index 1.5 throws back: Fresnel, all angles. */
+/**
+ * Share of diffuse light from outside that a surface of index 1.5 reflects: Fresnel, all angles.
+ */
 const OUTER_DIFFUSE = 0.092;
 
-/** Reflectance 0-1 of the paper as light inside the paint meets it, 36 bands. */
+/** Reflectance 0-1 of the paper as seen by light inside the paint, 36 bands. */
 export function backingOf(theory: FilmTheory, paper: Float64Array): Float64Array {
   const { surface, contact, wetting } = theory;
   return paper.map((read) => {
@@ -102,7 +104,7 @@ export function backingOf(theory: FilmTheory, paper: Float64Array): Float64Array
   });
 }
 
-/** Layers of 0.04 ml that each part of a layer is worth. */
+/** Volume of each part of a layer, in layers of 0.04 ml. */
 export function amountsOf(theory: FilmTheory, parts: Parts): number[] {
   const total = parts.reduce((sum, { volumeMl }) => sum + volumeMl, 0);
   const thickness = (total / UNIT_ML) ** theory.spreadPower;
@@ -197,7 +199,7 @@ export function layerReflectance(
     const under = (k: number, s: number, below: number) =>
       brushedLayer(theory, spread, k, s, below, paper[band]).reflectance;
     if (theory.settled && parts.length === 2) {
-      // Which of two paints sinks is not known: both orders count half.
+      // It is not known which of two paints sinks, so both orders count half.
       const inside = (i: number) => filmReflectance(ks[i], ss[i], backing[band], film).reflectance;
       out[band] = (under(ks[0], ss[0], inside(1)) + under(ks[1], ss[1], inside(0))) / 2;
     } else {

@@ -13,13 +13,16 @@ import {
 
 /** Standard deviation taken for one band: a floor and a share. */
 const noiseOfReflectance = (r: number) => 0.003 + 0.02 * r;
-/** Transmittances run over four decades and come from another sheet: fitted as ln(T + floor), loosely. */
+/**
+ * Transmittances cover four decades and come from another sheet, so they are fitted loosely, as
+ * ln(T + floor).
+ */
 const LN_T = { floor: 0.003, spread: 1 };
 export const lnTransmittance = (t: number) => Math.log(Math.max(0, t) + LN_T.floor);
 
 /**
- * Belief about ln K and ln S of 0.04 ml before any layer: only so strong that a band that is black
- * in every layer has an answer at all.
+ * Belief about ln K and ln S of 0.04 ml before any layer: just strong enough that a band that is
+ * black in every layer has an answer.
  */
 const BELIEF = [
   { middle: 1, spread: 3 },
@@ -148,7 +151,7 @@ function descend(start: readonly number[], system: (x: readonly number[]) => Sys
     const move = new CholeskyDecomposition(matrix)
       .solve(Matrix.columnVector(now.gradient))
       .to1DArray();
-    // A far step in ln K leaves the range where the slopes mean anything.
+    // After a far step in ln K the slopes mean nothing.
     const scale = Math.min(1, 2 / Math.max(...move.map(Math.abs), 1e-12));
     const tried = x.map((value, i) => value + scale * move[i]);
     const next = system(tried);

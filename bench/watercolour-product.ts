@@ -9,13 +9,16 @@ import type { Layer, Watercolours } from './watercolour-data.ts';
 import { backingOf, PLAIN } from './watercolour-film.ts';
 import type { Predict } from './watercolour-rivals.ts';
 
-/** Thickness given to 1 ml; the fit learns scattering per mm, so that only its start depends on it. */
+/**
+ * Thickness of 1 ml; the fit learns scattering per mm, so that only its start depends on this
+ * number.
+ */
 const MM_PER_ML = 40;
-/** Each paint is a group of its own here, and scatters as it likes against the others. */
+/** Each paint is a group of its own here, and its scattering is free against the others. */
 const SETTINGS = { ...FIT_SETTINGS, groupSpread: 2 };
 
 /**
- * The product's own fit, taught the layers of one paint as film tiles on the paper's spectrum:
+ * The product's own fit, trained on the layers of one paint as film tiles on the paper's spectrum:
  * its shipped prior, its surface, reflectance alone.
  */
 export function productFit(

@@ -7,8 +7,8 @@ import type { Paints } from './watercolour-film.ts';
 export type Predict = (layer: Pick<Layer, 'parts' | 'totalMl'>) => Float64Array;
 
 /**
- * Simpler ways of predicting a mix from the layers of its paints. Those that read a layer between
- * two measured volumes interpolate it on ln volume and stay at the ends beyond them.
+ * Simpler ways of predicting a mix from the layers of its paints. Those that need a layer between
+ * two measured volumes interpolate on ln volume and use the end layer beyond them.
  */
 export function rivals(data: Watercolours, paints: Paints): Readonly<Record<string, Predict>> {
   const own = new Map<string, Layer[]>();

@@ -33,7 +33,7 @@ describe('two-paint layers on paper predicted from layers of one paint', () => {
     expect([data.names.size, data.primaries.length, data.mixtures.length]).toEqual([13, 143, 520]);
   });
 
-  it('is nearer than every simpler rule by more than the lower end of its interval', () => {
+  it('is closer than every simpler rule by more than the lower end of its interval', () => {
     // Seen: 4.76 against 6.85; the gain over the best rule is 1.24 to 2.90 (5-95 %, by pairs).
     const LEAST_GAIN = 1.2;
     for (const [name, predict] of Object.entries(rivals(data, paints))) {
@@ -44,7 +44,7 @@ describe('two-paint layers on paper predicted from layers of one paint', () => {
     }
   });
 
-  it('is taught by transmittance: reflectance over one paper alone is worse', () => {
+  it('learns from transmittance: reflectance over one paper alone is worse', () => {
     // Seen: 5.43 against 4.76.
     const alone: FilmTheory = { ...CHOSEN, transmitted: { kind: 'none' } };
     const without = learnEach(alone, data.primaries, data.paper);

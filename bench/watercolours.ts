@@ -1,8 +1,8 @@
 /**
  * Films measured: how well does the theory of films predict two-paint layers on paper from layers
- * of one paint, and where does it stop holding? 13 watercolours, 11 volumes each, 520 mixtures.
+ * of one paint, and where does it fail? 13 watercolours, 11 volumes each, 520 mixtures.
  *
- * Run: npx tsx bench/watercolours.ts
+ * Run:     npx tsx bench/watercolours.ts
  */
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
@@ -29,7 +29,10 @@ function errorsOf(theory: FilmTheory, paints: Paints): number[] {
   return mixtures.map((m) => errorOf(theory, paints, m, paper));
 }
 
-/** 5-95 % of the mean when whole pairs are drawn again: the ten layers of a pair err alike. */
+/**
+ * 5-95 % of the mean when whole pairs are drawn again, because the ten layers of a pair share their
+ * errors.
+ */
 function interval(values: readonly number[]): string {
   const groups = pairs.map((pair) => values.filter((_, i) => pairOf(mixtures[i]) === pair));
   const [low, high] = bootstrap(groups, (sample) => mean(sample.flat()), randomFrom(SEED));
@@ -58,9 +61,9 @@ console.log(
   'Theories tried on layers of one paint, each fourth volume left out; a family starts from',
 );
 console.log(
-  'the kept step (*) above it. The last column is what it gives on mixtures: looked at, not used.',
+  'the accepted step (*) above it. The last column is the error on mixtures, which decides nothing.',
 );
-console.log(`\n${'step'.padEnd(47)}   dE00   ln T  kept  mixtures`);
+console.log(`\n${'step'.padEnd(47)}   dE00   ln T   best  mixtures`);
 for (const { step, dE00, lnT, kept, errors } of theories) {
   const name = told(step) || 'plain: no surface, reflectance alone';
   console.log(
@@ -103,7 +106,8 @@ console.log(
   `film chosen against the best rival (${best.name}): better by ${mean(gain).toFixed(2)}, ${interval(gain)}`,
 );
 
-// 3. When mixtures teach too: what is the theory's fault, and what that of the layers it learns from?
+// 3. When mixtures teach too: which errors come from the theory, and which from the layers it
+// learns from?
 const folds = taughtByMixtures(theory, chosen.paints);
 head('Taught by mixtures of other pairs as well');
 row('film: as chosen, pairs left out, four folds', folds.left);
@@ -193,7 +197,10 @@ function foldOf(m: Layer): number {
   return pairs.indexOf(pairOf(m)) % 4;
 }
 
-/** Each fourth of the pairs is predicted by the theory, of all tried, that did best on the others. */
+/**
+ * Each fourth of the pairs is predicted by the theory that did best on the others, of all those
+ * tried.
+ */
 function choiceByOtherPairs(): number[] {
   const pick = [0, 1, 2, 3].map((fold) =>
     theories.reduce((a, b) => {

@@ -1,9 +1,9 @@
 /**
- * The factors of src/core/clay/data-quality.ts: by kind of clay and number of tiles of the least known
- * clay, the factor on the plain Gaussian's variance that makes its 90 % region hold 90 %. Studios
- * here share no seed with bench/honest.ts.
+ * The factors of src/core/clay/data-quality.ts: by type of clay and number of tiles of the least
+ * known clay, the factor on the plain Gaussian's variance that makes its 90 % region hold 90 %.
+ * Studios here share no seed with bench/honest.ts.
  *
- * Run: npx tsx bench/widening.ts [--studios 240]
+ * Run:     npx tsx bench/widening.ts [--studios 240]
  */
 import { parseArgs } from 'node:util';
 import { gauss, type Row, studioRows } from './honest.ts';

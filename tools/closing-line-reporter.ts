@@ -1,6 +1,6 @@
 import type { Reporter, TestModule } from 'vitest/node';
 
-/** Closes a run with one plain line, `N passed, N failed, N skipped`, that any script can read. */
+/** Ends a run with one plain line, `N passed, N failed, N skipped`, that any script can read. */
 export default class ClosingLineReporter implements Reporter {
   onTestRunEnd(modules: readonly TestModule[]): void {
     const count = { passed: 0, failed: 0, skipped: 0 };
@@ -10,7 +10,7 @@ export default class ClosingLineReporter implements Reporter {
         if (state === 'passed' || state === 'failed') count[state]++;
         else count.skipped++;
       }
-      // A file that cannot be loaded holds no test, yet must not pass for a green run.
+      // A file that cannot be loaded holds no test, but must not count as a green run.
       if (module.state() === 'failed' && module.errors().length > 0) count.failed++;
     }
     const text = `${count.passed} passed, ${count.failed} failed, ${count.skipped} skipped`;

@@ -1,6 +1,7 @@
 /**
- * Writes the colour tables of `src/core/colour/*.data.ts` from the CSV files of `test/oracles/colour/`.
- * Run `npx tsx tools/colour-tables.ts` after a change there; a test compares what is checked in.
+ * Writes the colour tables of `src/core/colour/*.data.ts` from the CSV files of
+ * `test/oracles/colour/`. Run `npx tsx tools/colour-tables.ts` after a change there; a test
+ * compares them with the checked-in tables.
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -16,7 +17,7 @@ const LIGHTS = [
   ['LED-B3', 'LED_B3'],
 ] as const;
 
-/** 10RP stands before 2.5R on the hue circle: 40 hues from 2.5R to 10RP. */
+/** 10RP comes before 2.5R on the hue circle: 40 hues from 2.5R to 10RP. */
 const HUE_FAMILIES = ['R', 'YR', 'Y', 'GY', 'G', 'BG', 'B', 'PB', 'P', 'RP'];
 
 export interface ColourTable {

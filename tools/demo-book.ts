@@ -1,11 +1,11 @@
 /**
- * Writes data/demo/book.json: the mix book of an invented sculptor of tide-pool creatures, in the form
- * "kneadwell export" writes. Nothing in it was measured: absorption and scattering are bumps and edges
- * drawn by a seeded chance, mixed by the house's own mixture, read with 0.5 units of noise an axis and
- * parts cut 3 % unevenly. Lines, clays, mixes and figures are invented. It shows what the program does
- * and proves nothing about it.
+ * Writes data/demo/book.json: the mix book of an invented sculptor of tide-pool creatures, in the
+ * format that "kneadwell export" writes. Nothing in it was measured: absorption and scattering are
+ * bumps and edges from seeded random numbers, mixed by the program's own formula, read with 0.5
+ * units of noise an axis and parts cut 3 % unevenly. Lines, clays, mixes and figures are invented.
+ * It shows what the program does and proves nothing about it.
  *
- * Run: npx tsx tools/demo-book.ts
+ * Run:     npx tsx tools/demo-book.ts
  */
 import { writeFileSync } from 'node:fs';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
@@ -168,7 +168,7 @@ const COEFFICIENTS = CLAYS.map(({ absorption, scattering }) => ({
 }));
 const IS_WHITE = CLAYS.map(({ id }) => id === 'foam');
 
-/** What an eye or a photo would read of a tile of these blocks, D50 and 2 degrees. */
+/** The colour that an eye or a photo would read of a tile of these clays, D50 and 2 degrees. */
 function labRead(
   parts: Parts,
   thicknessMm: number | undefined,
@@ -223,7 +223,7 @@ function keep<K extends BookKind>(kind: K, id: string, body: BodyOf<K>): string 
 const day = (n: number) => new Date(Date.UTC(2026, 0, 10 + n)).toISOString().slice(0, 10);
 const ref = <const K extends string>(kind: K, id: string) => ({ kind, id });
 
-// Lines, labels, containers, powders.
+// Lines, collections, boxes, powders.
 const BAKING = 'Baked at what its packet says, with a thermometer beside the clay.';
 keep('line', 'saltmarsh', {
   name: 'Saltmarsh',
@@ -316,7 +316,7 @@ function blockCode(i: number): string {
   return `${CLAYS[i].line[0].toUpperCase()}${String(i - first + 1).padStart(2, '0')}`;
 }
 
-// Blocks, one purchase each, and what was used since.
+// Blocks, one purchase each, and the amount used since.
 const PACK = { saltmarsh: [60, 340], brindle: [50, 260], lantern: [45, 390] } as const;
 CLAYS.forEach(({ id, name, line, clayType }, i) => {
   const [packageG, minor] = PACK[line];
@@ -363,7 +363,7 @@ CLAYS.forEach(({ id, name, line, clayType }, i) => {
     });
 });
 
-// Sixty mixes, some of them of others.
+// Sixty mixes, some of them made from other mixes.
 type Mix = readonly [name: string, parts: string, tags?: string];
 const MIXES: readonly Mix[] = [
   ['Sea moss', '5 kelp 2 samphire 1 foam', 'weeds'],
@@ -475,7 +475,7 @@ function inBlocks(id: string): Parts {
   return [...blocks];
 }
 
-// Tiles and readings: what she baked to know her clays, and of half her mixes.
+// Tiles and readings: those baked to learn the clays, and those of half the mixes.
 const bake = (line: Clay['line'], n: number) => [
   {
     day: day(n),
@@ -839,7 +839,7 @@ keep('settings', 'settings', {
 const twice = records.find(({ id }, i) => records.findIndex((record) => record.id === id) !== i);
 if (twice !== undefined) throw new Error(`${twice.id} stands twice`);
 
-// What lies in the boxes is told last, when it is there.
+// The contents of the boxes come last, when everything in them exists.
 const lies: Readonly<Record<string, readonly string[]>> = {
   'tin-whites': ['foam', 'cuttlebone', 'slate', 'sea-slater'],
   'tin-reds': ['anemone', 'dulse', 'lobster', 'urchin'],

@@ -1,6 +1,6 @@
 /**
  * Clays of the invented tide-pool studio of data/demo. Nothing here was measured: absorption and
- * scattering are bumps and edges made up, mixed by the house's own mixture.
+ * scattering are made-up bumps and edges, mixed by the program's own formula.
  */
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { BANDS, GRID_NM } from '../src/core/colour/grid.ts';

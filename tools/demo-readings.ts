@@ -1,10 +1,9 @@
 /**
- * Writes data/demo: readings of an invented tide-pool studio, so that the program can be tried
- * before a tile was baked. Nothing in them was measured: absorption and scattering are bumps and
- * edges made up here, mixed by the house's own mixture, read with seeded noise of 0.5 units an axis
- * and parts cut 3 % unevenly. They show what the program does and prove nothing about it.
- *
- * Run: npx tsx tools/demo-readings.ts
+ * Writes data/demo: readings of an invented tide-pool studio, so that users can try the program
+ * before they bake a tile. Nothing in them was measured: absorption and scattering are bumps and
+ * edges made up here, mixed by the program's own formula, read with seeded noise of 0.5 units an
+ * axis and parts cut 3 % unevenly. They show what the program does and prove nothing about it.
+ * Run:     npx tsx tools/demo-readings.ts
  */
 import { writeFileSync } from 'node:fs';
 import { GRID_NM } from '../src/core/colour/grid.ts';
@@ -48,7 +47,7 @@ for (const name of DEMO_NAMES) {
   const line = DEMO_CLAYS[name].line;
   const mixes = [name];
   if (name !== 'Foam') mixes.push(`1 ${name} + 3 Foam`, `1 ${name} + 9 Foam`);
-  // A light or yellow clay says little in white; one dark tile says more.
+  // A light or yellow clay shows little in white; one dark tile shows more.
   if (['Foam', 'Limpet', 'Barnacle', 'Starfish'].includes(name))
     mixes.push(`16 ${name} + 1 Mussel`);
   mixes.forEach((of, i) => {
@@ -62,7 +61,7 @@ for (const [tile, of] of [
 ]) {
   rows.push([tile, of, 'baked', ...labCells(of), '', '']);
 }
-// Unbaked clay is a little darker and duller here; the program is to leave such rows aside.
+// Unbaked clay is a little darker and duller here; the program skips such rows.
 for (const of of ['Kelp', 'Urchin', '1 Kelp + 3 Foam']) {
   const [l, a, b] = labCells(of).map(Number);
   const raw = [l - 2, a * 0.93, b * 0.93].map((v) => v.toFixed(1));

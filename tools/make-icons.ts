@@ -1,5 +1,5 @@
-// Draws the page's icons into src/web/public: pieces of a recipe, in greys alone, as the frame is.
-//   npx tsx tools/make-icons.ts
+// Draws the page's icons into src/web/public: pieces of a recipe, in greys alone, like the frame.
+// npx tsx tools/make-icons.ts
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import sharp from 'sharp';
@@ -9,8 +9,8 @@ const INTO = fileURLToPath(new URL('../src/web/public/', import.meta.url));
 const grey = (lightness: number) => hexFromLab([lightness, 0, 0]);
 
 /**
- * Three pieces of a light clay and one of a dark, and under them what they make.
- * `margin` is the share of a side left free: maskable icons may lose a fifth around.
+ * Three pieces of a light clay and one of a dark, and under them their mix. `margin` is the share
+ * of a side left free: maskable icons may lose a fifth around.
  */
 function icon(margin: number): string {
   const side = 512;

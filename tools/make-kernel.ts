@@ -10,7 +10,8 @@ import asc from 'assemblyscript/asc';
 const ENTRY = 'search-kernel.ts';
 
 export async function kernelText(): Promise<string> {
-  // The compiler takes its own endings only; the source has another, since it is no TypeScript.
+  // The compiler accepts only its own file ending; the source has another, because it is not
+  // TypeScript.
   const source = readFileSync(new URL('./search-kernel.as', import.meta.url), 'utf8');
   let code: Uint8Array | undefined;
   const { error, stderr } = await asc.main(

@@ -4,7 +4,7 @@ import { readTable, wavelengthColumns } from './csv-table.ts';
 
 export const PIGMENT_FILES = ['acrylic27_KS.csv', 'acrylic19_KS.csv'] as const;
 
-/** The measured paints of data/pigments, cut to the grid of the house. */
+/** The measured paints of data/pigments, cut to the program's own grid. */
 export function readPigments(
   files: readonly string[] = PIGMENT_FILES,
 ): (Pigment & { file: string })[] {

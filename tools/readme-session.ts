@@ -1,8 +1,7 @@
 /**
- * Writes what the program says now under the commands of README.md. Read the difference before you
- * keep it: a changed answer wants a reason.
- *
- * Run: npx tsx tools/readme-session.ts
+ * Writes the program's current answers under the commands of README.md. Read the difference before
+ * you commit it: a changed answer needs a reason.
+ * Run:     npx tsx tools/readme-session.ts
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { README, readmeSession } from '../test/journeys/readme-session.ts';

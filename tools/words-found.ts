@@ -3,7 +3,7 @@ import ts from 'typescript';
 import { OLD_WORDS } from './plain-words.ts';
 import { type SourceText, sourceTexts } from './source-texts.ts';
 
-/** An old word, where it was found and what belongs there. */
+/** An old word, its place, and the word that replaces it. */
 export interface FoundWord {
   readonly room: string;
   readonly path: string;
