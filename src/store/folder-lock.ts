@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { AppError } from '../core/errors.ts';
 import { moveFile } from './move-file.ts';
-import { storeError } from './store-errors.ts';
+import { isFull, storeError } from './store-errors.ts';
 
 /** Who has a folder open, as it says of itself; true only while the lock is held. */
 export interface FolderOwner {
@@ -47,6 +47,8 @@ export function lockFolder(folder: string): FolderLock {
     rmSync(owner, { force: true });
     say({ pid: process.pid });
   } catch (thrown) {
+    // The lock holds without it; others are then only not told who has the book.
+    if (isFull(thrown)) return { announce: () => {}, release: () => taken.close() };
     taken.close();
     throw new AppError({
       code: 'book-read-only',
@@ -57,7 +59,14 @@ export function lockFolder(folder: string): FolderLock {
     });
   }
   return {
-    announce: (url, pass) => say({ pid: process.pid, url, pass }),
+    announce(url, pass) {
+      try {
+        say({ pid: process.pid, url, pass });
+      } catch (thrown) {
+        // As above: without room nobody is told, and the lock holds.
+        if (!isFull(thrown)) throw thrown;
+      }
+    },
     release() {
       rmSync(owner, { force: true });
       taken.close();
@@ -78,6 +87,8 @@ function tryLock(folder: string): Database.Database | undefined {
   let lock: Database.Database | undefined;
   try {
     lock = new Database(path, { timeout: 0 });
+    // Else the lock would write a journal, for which a full disk has no room.
+    lock.pragma('journal_mode = MEMORY');
     lock.exec('begin immediate');
     return lock;
   } catch (thrown) {

@@ -28,7 +28,7 @@ function makeWithClays(path: string): void {
   const above = dirname(path);
   if (there === undefined && above !== path) makeWithClays(above);
   try {
-    mkdirSync(path);
+    mkdirSync(path, { mode: 0o700 });
   } catch (thrown) {
     // Another program may have been quicker.
     if (statSync(path, { throwIfNoEntry: false })?.isDirectory() !== true) throw thrown;

@@ -11,6 +11,7 @@ import {
   type BackupManifest,
   backupManifestSchema,
 } from '../domain/records/backup.ts';
+import { isFull } from './store-errors.ts';
 
 const MANIFEST = 'manifest.json';
 /** A manifest of a million files; past it, an attack. */
@@ -181,7 +182,7 @@ function fromZip(path: string, thrown: unknown, opening: boolean): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;
   if (code !== undefined && /^E[A-Z]+$/.test(code)) {
-    const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';
+    const full = isFull(thrown);
     return new AppError({
       code: full ? 'disk-full' : 'disk-trouble',
       kind: 'unavailable',

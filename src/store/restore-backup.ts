@@ -19,7 +19,12 @@ import type { SavedFiles } from '../book/ports.ts';
 import { recordCountsOf } from '../book/record-counts.ts';
 import { AppError } from '../core/errors.ts';
 import type { BackupManifest } from '../domain/records/backup.ts';
-import { BOOK_FILE as BOOK, PHOTO_FOLDER as PHOTOS, RESTORE_PLAN as PLAN } from './book-names.ts';
+import {
+  BOOK_FILE as BOOK,
+  NEWEST_FILE,
+  PHOTO_FOLDER as PHOTOS,
+  RESTORE_PLAN as PLAN,
+} from './book-names.ts';
 import { lockFolder } from './folder-lock.ts';
 import { makeFolder } from './make-folder.ts';
 import { moveFile } from './move-file.ts';
@@ -28,7 +33,7 @@ import { flushFolder, savedFilesIn } from './saved-files.ts';
 import { openSqliteBook } from './sqlite-book-store.ts';
 
 /** What belongs to the old book, in the order it is moved aside: its log before itself. */
-const OLD = [`${BOOK}-wal`, `${BOOK}-shm`, PHOTOS, BOOK];
+const OLD = [NEWEST_FILE, `${BOOK}-wal`, `${BOOK}-shm`, PHOTOS, BOOK];
 
 export type RestoreStep = 'unpack' | 'check' | 'plan' | 'move aside' | 'move in' | 'forget plan';
 
@@ -178,8 +183,8 @@ function readPlan(folder: string): Plan | undefined {
   });
 }
 
-/** Unpacked by restores that were killed before they were decided on. */
-function sweepStaged(folder: string): void {
+/** Takes away what restores unpacked that were killed before they were decided on. */
+export function sweepStaged(folder: string): void {
   for (const name of readdirSync(folder)) {
     if (/^\.restoring-[0-9a-f]{16}$/.test(name)) {
       rmSync(join(folder, name), { recursive: true, force: true });

@@ -6,6 +6,7 @@ import type { SavedFiles } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { sha256Of } from '../domain/canonical-json.ts';
 import { moveFile } from './move-file.ts';
+import { isFull } from './store-errors.ts';
 
 /** Steps on the way to the disk; a test or a drill may throw at any of them. */
 export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') => void;
@@ -15,7 +16,7 @@ export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') =
  * flushed, so that a name stands only for whole bytes.
  */
 export function savedFilesIn(folder: string, before: BeforeStep = () => {}): SavedFiles {
-  mkdirSync(folder, { recursive: true });
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const nameOf = async (sha256: string) => {
     const names = await readdir(folder);
     return names.find((name) => name.startsWith(`${sha256}.`));
@@ -28,7 +29,7 @@ export function savedFilesIn(folder: string, before: BeforeStep = () => {}): Sav
       const beside = join(folder, `.${randomBytes(8).toString('hex')}.new`);
       try {
         before('write');
-        const file = await open(beside, 'wx');
+        const file = await open(beside, 'wx', 0o600);
         try {
           await file.writeFile(bytes);
           before('flush');
@@ -91,7 +92,7 @@ export async function flushFolder(folder: string): Promise<void> {
 export function notSaved(folder: string, thrown: unknown): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;
-  const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';
+  const full = isFull(thrown);
   return new AppError({
     code: full ? 'disk-full' : 'file-not-kept',
     kind: 'unavailable',

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { ServerStateStore } from '../book/server-state.ts';
+import { AppError } from '../core/errors.ts';
 import { moveFile } from './move-file.ts';
 import { storeError } from './store-errors.ts';
 
@@ -15,7 +16,8 @@ const TABLE = `create table if not exists kept (
 
 /**
  * The side store in one file of its own, so that no backup of a book carries who may come in.
- * Holds:   a damaged file is set aside and never keeps a book from opening
+ * Holds:   a damaged file is set aside and never keeps a book from opening, nor does a full disk or a
+ *          folder that cannot be written to: then nothing is remembered past the end of the program
  */
 export function openServerStateStore(path: string): OpenSideStore {
   let begunAnew = false;
@@ -23,6 +25,11 @@ export function openServerStateStore(path: string): OpenSideStore {
   try {
     raw = opened(path);
   } catch (thrown) {
+    if (isClosed(thrown)) {
+      // Served for reading only: what is remembered now is remembered until the end.
+      raw = opened(':memory:');
+      return storeOn(raw, path, false);
+    }
     if (!isDamage(thrown)) throw storeError(thrown, path);
     for (const ending of ['', '-wal', '-shm']) {
       if (existsSync(`${path}${ending}`)) moveFile(`${path}${ending}`, `${path}.damaged${ending}`);
@@ -30,6 +37,10 @@ export function openServerStateStore(path: string): OpenSideStore {
     begunAnew = true;
     raw = opened(path);
   }
+  return storeOn(raw, path, begunAnew);
+}
+
+function storeOn(raw: Database.Database, path: string, begunAnew: boolean): OpenSideStore {
   const get = raw.prepare('select value from kept where space = ? and name = ?').pluck();
   const put = raw.prepare(
     'insert into kept (space, name, value) values (?, ?, ?) on conflict (space, name) do update set value = excluded.value',
@@ -75,6 +86,15 @@ function opened(path: string): Database.Database {
     raw.close();
     throw thrown;
   }
+}
+
+/** No room for it, or no right to write it. */
+function isClosed(thrown: unknown): boolean {
+  const fault = storeError(thrown, '');
+  return (
+    fault instanceof AppError &&
+    ['disk-full', 'book-read-only', 'book-not-opened'].includes(fault.code)
+  );
 }
 
 function isDamage(thrown: unknown): boolean {

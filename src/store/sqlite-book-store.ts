@@ -9,6 +9,7 @@ import { MIGRATIONS } from './migrations.ts';
 import { readsOn } from './reads.ts';
 import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
 import { losesTrust, storeError } from './store-errors.ts';
+import { checkLength } from './whole-file.ts';
 import { deriveAgain, writesOn } from './writes.ts';
 
 /** "Kndw": tells a mix book from other SQLite files. Source: sqlite.org/fileformat.html, offset 68. */
@@ -20,6 +21,8 @@ export interface SqliteOptions {
   readonly upTo?: number;
   /** Before an older book is brought up: `copyTo` as the open book has it. A fault leaves the book as it was. */
   readonly beforeUpgrade?: (copyTo: (path: string) => Promise<void>) => Promise<void>;
+  /** Hears the number of each change once it is on the disk. */
+  readonly onSaved?: (seq: number) => void;
 }
 
 /** A book whose file can be copied while it is in use. */
@@ -55,17 +58,50 @@ export async function openSqliteBook(
   };
   try {
     await lookFirst(path);
+    checkLength(path);
     const writer = open(false);
     const version = writer.raw.pragma('user_version', { simple: true }) as number;
     if (version > 0 && version < upTo) {
       await options.beforeUpgrade?.((to) => copyThrough(writer, to));
     }
     await bringUp(writer, version, upTo);
-    return storeOn(writer, open(true), path);
+    return storeOn(writer, open(true), path, options.onSaved);
   } catch (thrown) {
     for (const { raw } of opened) raw.close();
     throw storeError(thrown, path);
   }
+}
+
+/**
+ * A book to be read where nothing can be written beside it, as on a full disk: through one connection, which
+ * needs no room. The book is as it was written by this version of the program.
+ * Refuses: every change with `fault`; an older book, which has to be brought up first -> `fault`
+ */
+export async function openFullBook(path: string, fault: AppError): Promise<SqliteBook> {
+  let only: Connection | undefined;
+  try {
+    only = connect(path, { readonly: true, alone: true });
+    const version = only.raw.pragma('user_version', { simple: true }) as number;
+    if (only.raw.pragma('application_id', { simple: true }) !== APPLICATION_ID) throw fault;
+    await checkSchema(only.raw, version, path);
+    if (version !== MIGRATIONS.length || !(await areFieldsOfToday(only.db))) throw fault;
+    return readOnly(storeOn(only, only, path), fault);
+  } catch (thrown) {
+    only?.raw.close();
+    throw thrown instanceof AppError ? thrown : fault;
+  }
+}
+
+/**
+ * The same book, refusing every change with one fault.
+ * Shape: `isTrouble` where that fault is damage, which a check of the book then names
+ */
+export function readOnly(store: SqliteBook, fault: AppError, isTrouble = false): SqliteBook {
+  return {
+    ...store,
+    transact: () => Promise.reject(fault),
+    integrity: async () => [...(isTrouble ? [fault.detail] : []), ...(await store.integrity())],
+  };
 }
 
 /** Before anything is written, also the mode of the log: is it a book, and one this program knows? */
@@ -124,7 +160,12 @@ async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>)
   }
 }
 
-function storeOn(writer: Connection, reader: Connection, path: string): SqliteBook {
+function storeOn(
+  writer: Connection,
+  reader: Connection,
+  path: string,
+  onSaved: (seq: number) => void = () => {},
+): SqliteBook {
   let queue: Promise<unknown> = Promise.resolve();
   let copying: Promise<unknown> = Promise.resolve();
   let lost: unknown;
@@ -135,8 +176,15 @@ function storeOn(writer: Connection, reader: Connection, path: string): SqliteBo
       if (lost === undefined && !isStillThere()) lost = bookGone(path, true);
       if (lost !== undefined) throw lost;
       try {
-        const done = await inTransaction(writer, () => work(writes));
+        let seq: number | undefined;
+        const counting = {
+          ...writes,
+          addGroup: async (group: Parameters<typeof writes.addGroup>[0]) =>
+            (seq = await writes.addGroup(group)),
+        };
+        const done = await inTransaction(writer, () => work(counting));
         if (!isStillThere()) throw (lost = bookGone(path, false));
+        if (seq !== undefined) onSaved(seq);
         // The engine never waits, so a row of changes would let nobody else be heard.
         await new Promise((resolve) => setImmediate(resolve));
         return done;

@@ -19,10 +19,21 @@ const PATIENCE_MS = 5000;
  */
 export function connect(
   path: string,
-  { readonly, before }: { readonly readonly: boolean; readonly before?: BeforeStatement },
+  {
+    readonly,
+    alone = false,
+    before,
+  }: {
+    readonly readonly: boolean;
+    /** No other connection: then nothing is needed beside the file, which a full disk has no room for. */
+    readonly alone?: boolean;
+    readonly before?: BeforeStatement;
+  },
 ): Connection {
   const raw = new Database(path, { timeout: PATIENCE_MS });
   try {
+    // Before the log is first used, so that its index is in memory. Source: sqlite.org/wal.html, section 6
+    if (alone) raw.pragma('locking_mode = EXCLUSIVE');
     raw.pragma('journal_mode = WAL');
     raw.pragma('synchronous = FULL');
     // On macOS a plain flush leaves the bytes in the memory of the disk; elsewhere these change nothing.

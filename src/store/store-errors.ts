@@ -15,7 +15,8 @@ export function storeError(thrown: unknown, path: string): unknown {
     kind: 'unavailable' | 'internal' | 'conflict' = 'unavailable',
     retry = false,
   ) => new AppError({ code: name, kind, detail, hint, retry, cause: thrown });
-  if (code === 'SQLITE_FULL') {
+  // The index of the log could not be made as long as it has to be, before anything else is looked at.
+  if (code === 'SQLITE_FULL' || code === 'SQLITE_IOERR_SHMSIZE') {
     return fault(
       'disk-full',
       `There is no room left on the disk for ${path}. Nothing of this change was kept.`,
@@ -81,4 +82,10 @@ export function losesTrust(thrown: unknown): boolean {
     (code.startsWith('SQLITE_IOERR') && code !== 'SQLITE_IOERR_WRITE') ||
     code.startsWith('SQLITE_CORRUPT')
   );
+}
+
+/** Whether what the system threw says that a disk, or what one person may use of it, is full. */
+export function isFull(thrown: unknown): boolean {
+  const { code } = thrown as NodeJS.ErrnoException;
+  return code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';
 }

@@ -18,7 +18,7 @@ import { hashFile } from './hash-file.ts';
 import { moveFile } from './move-file.ts';
 import { readBackup } from './read-backup.ts';
 import { flushFolder } from './saved-files.ts';
-import { storeError } from './store-errors.ts';
+import { isFull, storeError } from './store-errors.ts';
 
 /** Steps of a backup; a test or a drill may throw at any of them. */
 export type BackupStep = 'copy' | 'check' | 'write' | 'flush' | 'read back' | 'rename';
@@ -155,7 +155,7 @@ async function writeZip(
   const packed = zip.outputStream as PassThrough;
   // A file that cannot be read any more is told by the packer, not by the stream it fills.
   zip.on('error', (fault: Error) => packed.destroy(fault));
-  await pipeline(packed, createWriteStream(path, { flags: 'wx' }));
+  await pipeline(packed, createWriteStream(path, { flags: 'wx', mode: 0o600 }));
 }
 
 function taken(path: string): AppError {
@@ -180,7 +180,7 @@ function backupFault(thrown: unknown, path: string): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;
   if (code === undefined) return thrown;
-  const full = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG';
+  const full = isFull(thrown);
   return new AppError({
     code: full ? 'disk-full' : 'backup-not-made',
     kind: 'unavailable',
