@@ -102,7 +102,7 @@ export const LIST_ROUTES = {
         ...page,
         sort: z.enum(MIX_ORDERS).default('changed'),
         descending: flag.exactOptional(),
-        /** Parts and tags of every row; else parts only of what has no colour. */
+        /** Parts and tags of every row. */
         parts: flag.exactOptional(),
         text: z.string().min(1).max(500).exactOptional(),
         tag: z.string().min(1).max(240).exactOptional(),
@@ -139,7 +139,7 @@ export const LIST_ROUTES = {
     answer: z.object({ tags: z.array(z.object({ tag: z.string(), mixes: z.int().min(1) })) }),
   },
   colours: {
-    says: 'The surest colour that was read of each block, or of the blocks, mixes and tiles named',
+    says: 'The best colour that was read of each block, or of the blocks, mixes and tiles named; of mixes that were not read, the predicted one',
     who: 'paired',
     query: z.strictObject({ of: several(idSchema, MOST_NAMED).exactOptional() }),
     answer: z.object({
@@ -154,6 +154,8 @@ export const LIST_ROUTES = {
           photoId: idSchema.exactOptional(),
         }),
       ),
+      /** Of mixes without a reading: by the newest clay model, else as it was when the mix was saved. */
+      predicted: z.array(z.object({ id: idSchema, lab, when: z.enum(['now', 'saved']) })),
     }),
   },
   samples: {

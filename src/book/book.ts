@@ -2,6 +2,12 @@ import type { JournalGroup } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { type BookIndex, bookIndex } from './book-index.ts';
 import { type ListService, listService } from './lists/list-service.ts';
+import {
+  type ColoursElsewhere,
+  type PredictedColours,
+  predictedColours,
+} from './lists/predicted-colours.ts';
+import { recipeIndex } from './lists/recipe-index.ts';
 import type { BookPorts, RowWrite } from './ports.ts';
 
 /** A change as it went into the book, for whoever shows the book now. */
@@ -17,6 +23,7 @@ export interface Book {
   readonly ports: BookPorts;
   readonly index: BookIndex;
   readonly sheets: ListService;
+  readonly predicted: PredictedColours;
   /** Checksums of files on their way in, whose record is not in the book yet; a count each. */
   readonly coming: Map<string, number>;
   /** Called in order of seq after a change is on the disk. Returns how to stop. */
@@ -24,16 +31,22 @@ export interface Book {
   tell(news: BookNews): void;
 }
 
-/** Opens a book for use; search answers once the index has read the shelf, which begins at once. */
-export function openBook(ports: BookPorts): Book {
+/**
+ * Opens a book for use; search answers once the index has read the book, which begins at once. Where work
+ * can be done elsewhere, mixes without a reading get the colour that is predicted of them.
+ */
+export function openBook(ports: BookPorts, elsewhere?: ColoursElsewhere): Book {
   const index = bookIndex(ports.store);
+  const recipes = recipeIndex(ports.store, index);
+  const predicted = predictedColours(ports, index, recipes, elsewhere);
   const listeners = new Set<(news: BookNews) => void>([
     ({ group, rows, gone }) => index.take(group.seq, rows, gone),
   ]);
   return {
     ports,
     index,
-    sheets: listService(ports, index),
+    predicted,
+    sheets: listService(ports, index, recipes, predicted),
     coming: new Map(),
     listen(hear) {
       listeners.add(hear);

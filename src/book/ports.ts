@@ -79,8 +79,14 @@ export interface ColourIndexRow {
   readonly links: readonly { readonly role: string; readonly to: string }[];
 }
 
-/** Roles of the links a shelf row tells. */
-export const COLOUR_ROLES: readonly string[] = ['of', 'parts', 'line', 'box', 'holds', 'inside'];
+/** Roles of the links the index follows. */
+export const COLOUR_ROLES = ['of', 'parts', 'line', 'box', 'holds', 'inside'] as const;
+
+/** Where a page of index rows ended. */
+export interface IndexPlace {
+  readonly createdSeq: number;
+  readonly id: string;
+}
 
 /** Reading a book. Answers are of one moment each. */
 export interface BookReads {
@@ -94,8 +100,12 @@ export interface BookReads {
   codeHolders(codes: readonly Omit<CodeHolder, 'id'>[]): Promise<readonly CodeHolder[]>;
   /** All rows in order of id, `limit` at a time, the bin too; links by role and id, tags in order. */
   rows(afterId: string, limit: number, kind?: BookKind): Promise<readonly BookRow[]>;
-  /** The same in short, for the index. */
-  shelf(afterId: string, limit: number): Promise<readonly ColourIndexRow[]>;
+  /** The same in short, for the index: live or deleted ones, in order of making, then of id. */
+  indexRows(
+    live: boolean,
+    after: IndexPlace | undefined,
+    limit: number,
+  ): Promise<readonly ColourIndexRow[]>;
   counts(): Promise<ReadonlyMap<BookKind, { readonly live: number; readonly deleted: number }>>;
   lastSeq(): Promise<number>;
   group(seq: number): Promise<JournalGroup | undefined>;

@@ -14,8 +14,10 @@ describe('the words of texts', () => {
         const texts: string[] = Array(21).fill('');
         for (const some of changes) {
           const last = new Map(some);
-          words.change([...last].map(([number, after]) => [number, texts[number], after]));
-          for (const [number, after] of last) texts[number] = after;
+          for (const [number, after] of last) {
+            words.change(number, texts[number], after);
+            texts[number] = after;
+          }
         }
         const marks = new Uint8Array(21);
         words.mark(prefix, marks, 4);
@@ -28,8 +30,8 @@ describe('the words of texts', () => {
   it('stays right past the point where new words are sorted in', () => {
     const words = wordIndex();
     const names = Array.from({ length: 5000 }, (_, i) => `w${i}`);
-    for (const [i, name] of names.entries()) words.change([[i, '', name]]);
-    words.change([[17, 'w17', 'other']]);
+    for (const [i, name] of names.entries()) words.change(i, '', name);
+    words.change(17, 'w17', 'other');
     for (const prefix of ['w1', 'w17', 'w4999', 'oth', 'x']) {
       const marks = new Uint8Array(5000);
       words.mark(prefix, marks, 1);

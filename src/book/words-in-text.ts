@@ -22,14 +22,15 @@ export async function wordsInText(
   { index, ports }: Book,
   text: string,
 ): Promise<readonly WordInText[]> {
-  await index.ready;
+  await index.current();
+  const { table, words } = index;
   const ids = new Set<string>();
   const looked = new Set<string>();
   const look = (key: string) => {
     if (looked.has(key)) return;
     looked.add(key);
-    for (const number of index.titled(key)) {
-      if (index.isLive(number, 'mix')) ids.add(index.rowAt(number)!.id);
+    for (const number of words.titled(key)) {
+      if (table.isLive(number, 'mix')) ids.add(table.idAt(number));
     }
   };
   for (const line of text.split('\n')) {
@@ -38,10 +39,10 @@ export async function wordsInText(
     for (let from = 0; from < runs.length; from++) {
       if (runs[from] === '') continue;
       let [spaced, squeezed] = ['', ''];
-      for (let to = from, words = 0; to < runs.length && words < LONGEST_NAME_WORDS; to++) {
+      for (let to = from, spaces = 0; to < runs.length && spaces < LONGEST_NAME_WORDS; to++) {
         if (runs[to] === '') {
           spaced += ' ';
-          words++;
+          spaces++;
           continue;
         }
         spaced += runs[to];

@@ -5,6 +5,7 @@ import { codeKey } from '../core/notation/codes.ts';
 import { type Link, linksOf } from './links.ts';
 import { labOfReading } from './records/lab-of-reading.ts';
 import type { BookKind, BookRecord } from './records/record.ts';
+import { statusOfReading } from './records/shown-colour.ts';
 
 /** Raised when anything here answers otherwise than before; books are then derived anew at start. */
 export const INDEX_FIELDS_VERSION = 2;
@@ -130,7 +131,7 @@ function namesOf(record: BookRecord): Names {
     case 'tile':
       return { ...plain, status: record.body.state };
     case 'reading':
-      return { ...plain, status: `${record.body.state}, ${record.body.readingKind}` };
+      return { ...plain, status: statusOfReading(record.body) };
     case 'palette':
       return { ...plain, more: [...plain.more, ...record.body.aims.map(({ name }) => name)] };
     case 'note':

@@ -3,11 +3,13 @@ import { constants, existsSync, statSync } from 'node:fs';
 import { access, mkdtemp, readdir, rm, statfs } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setImmediate } from 'node:timers/promises';
 import type { ShelvedBackup } from '../book/backup-ports.ts';
 import { type Book, openBook } from '../book/book.ts';
 import type { BookAccess, InstallationLook } from '../book/book-access.ts';
 import { type BookService, bookServiceOf } from '../book/book-service.ts';
 import { checkBook } from '../book/check-book.ts';
+import type { ColoursElsewhere } from '../book/lists/predicted-colours.ts';
 import { apiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 import { storedBackups } from '../store/backup-names.ts';
@@ -30,13 +32,23 @@ export function bookAccess(
   onNotice: (sentence: string) => void = () => {},
 ): BookAccess {
   const options: FolderOptions = { madeWith, onNotice };
+  // A command does one thing and ends: it needs no other thread.
+  const colours: ColoursElsewhere = async (work) => {
+    const { doClayWork } = await import('../book/jobs/clay-work.ts');
+    return doClayWork(work, {
+      nowMs: () => performance.now(),
+      progress: () => {},
+      breathe: () => setImmediate(),
+      madeWith,
+    });
+  };
 
   const lookAt = async <T>(folder: string, work: (book: Book) => Promise<T>): Promise<T> => {
     if (!hasBook(folder)) throw noBook(folder);
     const open = await openUnlessHeld(folder, options);
     if (open !== undefined) {
       try {
-        return await work(openBook(open.ports));
+        return await work(openBook(open.ports, colours));
       } finally {
         await open.close();
       }
@@ -49,7 +61,7 @@ export function bookAccess(
       try {
         const files = savedFilesIn(join(folder, PHOTO_FOLDER));
         return await work(
-          openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }),
+          openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }, colours),
         );
       } finally {
         await store.close();
@@ -73,7 +85,7 @@ export function bookAccess(
         return await atServer(folder, { ...owner, url: owner.url }, work);
       }
       try {
-        return await work(bookServiceOf(openBook(open.ports)));
+        return await work(bookServiceOf(openBook(open.ports, colours)));
       } finally {
         await open.close();
       }

@@ -117,11 +117,11 @@ async function openServer(
     const side = openServerStateStore(join(folder, SIDE_FILE));
     undo.push(() => side.close());
     if (side.begunAnew) onTrouble(sideBegunAnew(folder));
-    const book = openBook({ ...open.ports, onTrouble });
-    // Whoever asks hears of a book that cannot be read.
-    book.sheets.warm().catch(() => {});
     const threads = workThreads(madeWith);
     undo.push(() => threads.close());
+    const book = openBook({ ...open.ports, onTrouble }, threads.elsewhere);
+    // Whoever asks hears of a book that cannot be read.
+    book.sheets.warm().catch(() => {});
     const read = async (
       { text, fileName, basis = READING_DEFAULTS.basis }: ImportCall,
       as: 'readings' | 'export',

@@ -32,7 +32,7 @@ export function listHandlers({ book }: ServerDependencies, fresh: Etags): Handle
     colours: ({ query }, asked) =>
       fresh(asked, async () => {
         await bookRead(book);
-        return { colours: await coloursOf(book, query.of) };
+        return coloursOf(book, query.of);
       }),
     samples: ({ params }, asked) =>
       fresh(asked, async () => {

@@ -100,32 +100,36 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         createdSeq: row.created_seq,
       }));
     },
-    async shelf(afterId, limit) {
-      const rows = await db
-        .selectFrom('record')
+    async indexRows(live, after, limit) {
+      const page = () => {
+        const some = db.selectFrom('record').where('live', '=', live ? 1 : 0);
+        return (
+          after === undefined
+            ? some
+            : some.where(({ eb, refTuple, tuple }) =>
+                eb(refTuple('created_seq', 'id'), '>', tuple(after.createdSeq, after.id)),
+              )
+        )
+          .orderBy('created_seq')
+          .orderBy('id')
+          .limit(limit);
+      };
+      const rows = await page()
         .select(['id', 'kind', 'live', 'created_seq', 'sort_code', 'sort_name', 'status', 'words'])
         .select(['changed_seq', 'lab_l', 'lab_a', 'lab_b'])
-        .where('id', '>', afterId)
-        .orderBy('id')
-        .limit(limit)
         .execute();
-      if (rows.length === 0) return [];
-      const lastId = rows[rows.length - 1].id;
       const tagged = await db
         .selectFrom('tag')
         .selectAll()
-        .where('record_id', '>', afterId)
-        .where('record_id', '<=', lastId)
-        .orderBy('record_id')
-        .orderBy('tag')
+        .where('record_id', 'in', page().select('id'))
         .execute();
       const tags = new Map<string, string[]>();
       for (const { record_id, tag } of tagged) pile(tags, record_id, tag);
+      for (const some of tags.values()) some.sort();
       const found = await db
         .selectFrom('link')
         .select(['from_id', 'role', 'to_id'])
-        .where('from_id', '>', afterId)
-        .where('from_id', '<=', lastId)
+        .where('from_id', 'in', page().select('id'))
         .where('role', 'in', COLOUR_ROLES)
         .orderBy('from_id')
         .orderBy('role')

@@ -114,7 +114,7 @@ async function run(
   for (const text of ['k', 'k1', 'a', 'l', 'k2 b']) {
     for (const bin of [false, true]) {
       const query = { text, bin, limit: 100, offset: 0 };
-      expect(book.index.find(query)).toEqual(fresh.index.find(query));
+      expect(book.index.words.find(query)).toEqual(fresh.index.words.find(query));
     }
   }
   const { store } = book.ports;
@@ -127,7 +127,10 @@ async function run(
     groups,
     entries,
     rows: await store.rows('', 1000),
-    shelf: await store.shelf('', 1000),
+    indexRows: [
+      ...(await store.indexRows(true, undefined, 1000)),
+      ...(await store.indexRows(false, undefined, 1000)),
+    ],
     counts: [...(await store.counts())].sort(([one], [other]) => (one < other ? -1 : 1)),
     troubles: (await checkBook(book)).troubles,
   };

@@ -80,9 +80,14 @@ export function memoryBookStore(): BookStore {
           }),
       );
     },
-    async shelf(afterId, limit) {
+    async indexRows(isLive, after, limit) {
       return sortedRows()
-        .filter(({ record }) => record.id > afterId)
+        .sort((one, other) => one.createdSeq - other.createdSeq)
+        .filter((row) => {
+          if (live(row) !== isLive) return false;
+          if (after === undefined || row.createdSeq > after.createdSeq) return true;
+          return row.createdSeq === after.createdSeq && row.record.id > after.id;
+        })
         .slice(0, limit)
         .map((row) => ({
           id: row.record.id,
@@ -97,7 +102,7 @@ export function memoryBookStore(): BookStore {
           tags: [...row.facts.tags].sort(),
           ...(row.facts.lab === undefined ? {} : { lab: row.facts.lab }),
           links: row.facts.links
-            .filter(({ role }) => COLOUR_ROLES.includes(role))
+            .filter(({ role }) => COLOUR_ROLES.some((one) => one === role))
             .map(({ role, to }) => ({ role, to }))
             .sort(byRole),
         }));

@@ -11,6 +11,7 @@ import { type NextTileCall, nextTile } from '../../verbs/next-tile.ts';
 import type { Ports, ProgressReport, RecipeRow, VerdictRow } from '../../verbs/ports.ts';
 import { type PredictCall, predict } from '../../verbs/predict.ts';
 import { type TryCall, tryBalls } from '../../verbs/try.ts';
+import { type ColourMix, type ColourSource, mixColours } from './mix-colours.ts';
 
 /** A clay model as work takes it: its file, and what to call it. */
 interface ClayAtHand {
@@ -46,11 +47,19 @@ export type ClayWork =
       readonly recipes: readonly Omit<RecipeRow, 'place' | 'column'>[];
       readonly viewing: PredictCall['viewing'];
     }
+  | ColourWork
   | {
       readonly verb: 'inspect';
       readonly clay: ClayAtHand;
       readonly viewing: InspectCall['viewing'];
     };
+
+/** Colours alone of many mixes; the answer is `colours`, of `NamedColourRow`. */
+export interface ColourWork {
+  readonly verb: 'colours';
+  readonly source: ColourSource<ClayAtHand>;
+  readonly mixes: readonly ColourMix[];
+}
 
 export interface ClayWorkDone {
   /** Plain JSON. */
@@ -121,6 +130,8 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
       });
       return { answer: plain({ predicted }) };
     }
+    case 'colours':
+      return { answer: { colours: await mixColours(ports, work.source, work.mixes) } };
     case 'inspect': {
       const { file, clays } = await inspect(ports, {
         clay: work.clay.name,
@@ -134,7 +145,7 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
 /** What the use cases take for files is what came with the work. */
 function portsOf(work: ClayWork, tools: WorkTools): Ports {
   const at = new Map<string, Uint8Array>();
-  const clay = work.verb === 'learn' ? work.since : work.clay;
+  const clay = modelOf(work);
   if (clay !== undefined) at.set(clay.name, clay.bytes);
   const given = work.verb === 'learn' ? work.readings : [];
   at.set(THE_BOOK, new TextEncoder().encode(canonicalJson(given)));
@@ -168,6 +179,12 @@ function portsOf(work: ClayWork, tools: WorkTools): Ports {
     photos: { decode: (_, name) => Promise.reject(notThere(name)) },
     printing: { traySheet: () => Promise.reject(notThere('a sheet')) },
   };
+}
+
+function modelOf(work: ClayWork): ClayAtHand | undefined {
+  if (work.verb === 'learn') return work.since;
+  if (work.verb !== 'colours') return work.clay;
+  return 'model' in work.source ? work.source.model : undefined;
 }
 
 /** A use case asked for what its work did not bring. */

@@ -10,7 +10,8 @@ import {
   type MixFilters,
   type Remembered,
 } from './mix-filters.ts';
-import { recipeIndex } from './recipe-index.ts';
+import type { PredictedColours } from './predicted-colours.ts';
+import type { RecipeIndex } from './recipe-index.ts';
 import { type SavedOrder, savedOrder } from './saved-order.ts';
 
 export interface MixQuestion extends MixFilters {
@@ -44,7 +45,7 @@ export interface ListService {
   mixes(question: MixQuestion): Promise<Sheet>;
   /** Tiles and blocks with a reading, the newest tiles first, then blocks. */
   tiles(): Promise<Sheet>;
-  /** Sorts the book beforehand, so that nobody waits for it. */
+  /** Sorts the book and reads its recipes beforehand, so that nobody waits for it. */
   warm(): Promise<void>;
 }
 
@@ -55,7 +56,12 @@ const MOST_REMEMBERED = 24;
 const SHOWN_KINDS: readonly BookKind[] = ['mix', 'tile', 'reading'];
 
 /** Opens and keeps sheets over the index. */
-export function listService(ports: BookPorts, index: BookIndex): ListService {
+export function listService(
+  ports: BookPorts,
+  index: BookIndex,
+  recipes: () => Promise<RecipeIndex>,
+  predicted: PredictedColours,
+): ListService {
   const open = new Map<string, Sheet>();
   /** Tells the sheets of this run of the program from another's. */
   let run: string | undefined;
@@ -63,29 +69,30 @@ export function listService(ports: BookPorts, index: BookIndex): ListService {
   let changes = 0;
   const parts: FilterParts = {
     index,
-    recipes: recipeIndex(ports.store, index),
+    recipes,
     stock: gramsAtHand,
     remembered: memoryFor(index),
   };
-  const byText = (key: 'sortCode' | 'sortName') => (one: number, other: number) => {
-    const first = index.rowAt(one)!;
-    const second = index.rowAt(other)!;
-    if (first[key] !== second[key]) return first[key] < second[key] ? -1 : 1;
-    return first.id < second.id ? -1 : 1;
+  const { table } = index;
+  const byText = (keyAt: (number: number) => string) => (one: number, other: number) => {
+    const first = keyAt(one);
+    const second = keyAt(other);
+    if (first !== second) return first < second ? -1 : 1;
+    return table.idAt(one) < table.idAt(other) ? -1 : 1;
   };
   const ordered = (compare: (one: number, other: number) => number): SavedOrder =>
     savedOrder({
-      size: () => index.size,
-      belongs: (number) => index.isLive(number, 'mix'),
+      size: () => table.size,
+      belongs: (number) => table.isLive(number, 'mix'),
       compare,
     });
   const orders: Readonly<Record<Exclude<MixOrder, 'near'>, SavedOrder>> = {
     changed: ordered(
-      (one, other) => index.rowAt(one)!.changedSeq - index.rowAt(other)!.changedSeq || one - other,
+      (one, other) => table.changedSeqAt(one) - table.changedSeqAt(other) || one - other,
     ),
     created: ordered((one, other) => one - other),
-    code: ordered(byText('sortCode')),
-    name: ordered(byText('sortName')),
+    code: ordered(byText(table.sortCodeAt)),
+    name: ordered(byText(table.sortNameAt)),
   };
   index.follow((numbers, rows) => {
     for (const order of Object.values(orders)) order.touch(numbers);
@@ -102,7 +109,8 @@ export function listService(ports: BookPorts, index: BookIndex): ListService {
       return sheet;
     },
     async mixes({ sort, descending, ...filters }) {
-      await index.ready;
+      await index.current();
+      await predicted.settled();
       const found = await filterMarks(parts, filters);
       const order = orders[sort === 'near' ? 'changed' : sort].all();
       const all = sort === 'near' && found.nearness !== undefined ? found.nearness : order;
@@ -111,7 +119,7 @@ export function listService(ports: BookPorts, index: BookIndex): ListService {
       return keep(numbers, letGo(order, found));
     },
     async tiles() {
-      await index.ready;
+      await index.current();
       return keep(parts.remembered('tiles', readTiles));
     },
     async warm() {
@@ -120,6 +128,8 @@ export function listService(ports: BookPorts, index: BookIndex): ListService {
         order.all();
         await new Promise((resolve) => setImmediate(resolve));
       }
+      await recipes();
+      await predicted.settled();
     },
   };
 
@@ -147,14 +157,11 @@ export function listService(ports: BookPorts, index: BookIndex): ListService {
   function readTiles(): readonly number[] {
     const tiles: number[] = [];
     const blocks: number[] = [];
-    const isRead = (id: string) => {
-      for (const by of index.namerNumbersOf(id)) if (index.isLive(by, 'reading')) return true;
-      return false;
-    };
-    for (let number = index.size - 1; number >= 0; number--) {
-      const tile = index.isLive(number, 'tile');
-      if (!tile && !index.isLive(number, 'block')) continue;
-      if (isRead(index.rowAt(number)!.id)) (tile ? tiles : blocks).push(number);
+    for (let number = table.size - 1; number >= 0; number--) {
+      const tile = table.isLive(number, 'tile');
+      if (!tile && !table.isLive(number, 'block')) continue;
+      const read = table.namersOf(number, 'of').some((one) => table.isLive(one, 'reading'));
+      if (read) (tile ? tiles : blocks).push(number);
     }
     return [...tiles, ...blocks];
   }
@@ -195,7 +202,8 @@ function picked(
 ): readonly number[] {
   if (all === 0) return order;
   // What is newer than the marks comes with the next sheet.
-  const fits = (number: number) => (marks[number] & all) === all && index.isLive(number, 'mix');
+  const fits = (number: number) =>
+    (marks[number] & all) === all && index.table.isLive(number, 'mix');
   const found = order.filter(fits);
   if (begins === undefined) return found;
   return [...found.filter(begins), ...found.filter((number) => !begins(number))];

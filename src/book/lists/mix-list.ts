@@ -1,9 +1,9 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { kindOfStatus } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
 import type { LetGo, MixQuestion, Sheet } from './list-service.ts';
-import { surestColours } from './samples.ts';
 
 /** A clay of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
 export interface MixRowPart {
@@ -18,10 +18,10 @@ export interface MixRow {
   readonly id: string;
   readonly code?: string;
   readonly name?: string;
-  /** Of its surest reading, else as it was predicted when it was kept; D50, 2 degrees. */
+  /** The colour shown of it, D50, 2 degrees. */
   readonly lab?: Lab;
   readonly readingKind?: ReadingKind | 'predicted';
-  /** Where it has no colour, for whoever can predict one, or where asked. */
+  /** Where asked. */
   readonly parts?: readonly MixRowPart[];
   /** What the parts count; beside them. */
   readonly basis?: RecordOf<'mix'>['body']['basis'];
@@ -72,7 +72,7 @@ export async function pageOf<R>(
   rowsOf: (ids: readonly string[]) => Promise<readonly R[]>,
 ): Promise<ListPage<R>> {
   const { name, numbers, without } = sheet;
-  const ids = numbers.slice(from, from + limit).map((number) => book.index.rowAt(number)?.id ?? '');
+  const ids = numbers.slice(from, from + limit).map((number) => book.index.table.idAt(number));
   return {
     sheet: name,
     total: numbers.length,
@@ -88,38 +88,43 @@ async function mixRows(
   ids: readonly string[],
   withParts: boolean,
 ): Promise<readonly MixRow[]> {
-  const records = await book.ports.store.getMany(ids);
+  const { index, ports } = book;
+  const { table } = index;
+  const numbers = ids.flatMap((id) => table.numberOf(id) ?? []);
+  const records = await ports.store.getMany(ids);
   const mixes = [...records.values()].filter(isLiveMix);
-  const surest = await surestColours(
-    book,
-    mixes.map(({ id }) => id),
-  );
-  const colourless = mixes.filter(
-    ({ id, body }) => !surest.has(id) && body.predicted === undefined,
-  );
-  const told = withParts ? mixes : colourless;
-  const clays = await innerMixes(book, told);
+  const clays = withParts ? await innerMixes(book, mixes) : new Map();
+  await book.predicted.of(numbers);
   return ids.map((id): MixRow => {
     const mix = records.get(id);
     if (mix === undefined || !isLiveMix(mix)) return { id, gone: true };
-    const { code, name, predicted, tags } = mix.body;
-    const read = surest.get(id);
-    const lab = read?.lab ?? predicted?.lab;
-    const readingKind = read === undefined ? 'predicted' : gotOf(read.reading);
+    const { code, name, tags, parts } = mix.body;
     return {
       id,
       ...(code === undefined ? {} : { code }),
       ...(name === undefined ? {} : { name }),
-      ...(lab === undefined ? {} : { lab: rounded(lab), readingKind }),
-      ...(withParts || lab === undefined
+      ...colourOf(book, id),
+      ...(withParts
         ? {
             basis: mix.body.basis,
-            parts: mix.body.parts.map((part) => ({ ...part, ...clays.get(part.of.id) })),
+            parts: parts.map((part) => ({ ...part, ...clays.get(part.of.id) })),
           }
         : {}),
       ...(withParts && tags !== undefined && tags.length > 0 ? { tags } : {}),
     };
   });
+}
+
+function colourOf(
+  { index: { table, shown } }: Book,
+  id: string,
+): Pick<MixRow, 'lab' | 'readingKind'> {
+  const number = table.numberOf(id);
+  const colour = number === undefined ? undefined : shown.of(number);
+  if (colour === undefined) return {};
+  const { lab, from, source } = colour;
+  const readingKind = from === 'reading' ? kindOfStatus(table.statusAt(source)) : 'predicted';
+  return { lab: rounded(lab), readingKind };
 }
 
 async function innerMixes(
@@ -131,27 +136,19 @@ async function innerMixes(
   );
   if (ids.length === 0) return new Map();
   const found = await book.ports.store.getMany(ids);
-  const surest = await surestColours(book, [...found.keys()]);
+  await book.predicted.of(ids.flatMap((id) => book.index.table.numberOf(id) ?? []));
   return new Map(
     [...found.values()].flatMap((record) => {
       if (record.kind !== 'mix') return [];
-      const { name, code, predicted } = record.body;
-      const lab = surest.get(record.id)?.lab ?? predicted?.lab;
-      const told = {
-        name: name ?? code ?? '',
-        ...(lab === undefined ? {} : { lab: rounded(lab) }),
-      };
-      return [[record.id, told] as const];
+      const { name, code } = record.body;
+      const { lab } = colourOf(book, record.id);
+      return [[record.id, { name: name ?? code ?? '', ...(lab === undefined ? {} : { lab }) }]];
     }),
   );
 }
 
 function isLiveMix(record: BookRecord): record is BookRecord & RecordOf<'mix'> {
   return record.kind === 'mix' && record.deletedAt === undefined;
-}
-
-export function gotOf({ body }: RecordOf<'reading'>): ReadingKind {
-  return body.override?.lab === undefined ? body.readingKind : 'by eye';
 }
 
 export function rounded(lab: Lab): Lab {

@@ -1,12 +1,11 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ReadingKind } from '../../domain/reading-kind.ts';
-import { byDataQuality, surestOf } from '../../domain/records/best-reading.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { byQuality, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
-import { sampleOf } from '../book-index.ts';
-import { readingsOf } from './mix-filters.ts';
+import { readingsOf } from '../shown-colours.ts';
 
-/** The surest colour of a block, mix or tile that was read, and how it is known. */
+/** The best colour that was read of a block, mix or tile, and how it is known. */
 export interface ReadColour {
   readonly id: string;
   /** D50, 2 degrees. */
@@ -18,29 +17,38 @@ export interface ReadColour {
   readonly photoId?: string;
 }
 
+/** The colour of a mix without a reading. */
+interface PredictedColour {
+  readonly id: string;
+  readonly lab: Lab;
+  /** By the newest clay model, or when the mix was saved. */
+  readonly when: 'now' | 'saved';
+}
+
 export interface Samples {
   /** The newest first. */
   readonly tiles: readonly RecordOf<'tile'>[];
-  /** Of it and of its tiles, the surest first. */
+  /** Of it and of its tiles, the best first. */
   readonly readings: readonly RecordOf<'reading'>[];
 }
 
 /** Tiles of a block or mix, and every reading of it. */
 export async function samplesOf(book: Book, id: string): Promise<Samples> {
   const { index, ports } = book;
-  await index.ready;
-  const tiles = [...index.namersOf(id)].filter(
-    (row) => row.kind === 'tile' && row.live && sampleOf(row).includes(id),
-  );
-  const readings = readingsOf(index, id);
-  const found = await ports.store.getMany([...tiles, ...readings].map((row) => row.id));
+  await index.current();
+  const { table } = index;
+  const number = table.numberOf(id);
+  if (number === undefined) return { tiles: [], readings: [] };
+  const tiles = table.namersOf(number, 'of').filter((one) => table.isLive(one, 'tile'));
+  const numbers = [...tiles, ...readingsOf(table, number)];
+  const found = await ports.store.getMany(numbers.map(table.idAt));
   const records = <K extends 'tile' | 'reading'>(kind: K) =>
     [...found.values()].filter(
       (record): record is BookRecord & RecordOf<K> => record.kind === kind,
     );
   return {
     tiles: records('tile').sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1)),
-    readings: records('reading').sort(byDataQuality),
+    readings: records('reading').sort(byQuality),
   };
 }
 
@@ -48,47 +56,50 @@ export async function samplesOf(book: Book, id: string): Promise<Samples> {
 export async function coloursOf(
   book: Book,
   ids?: readonly string[],
-): Promise<readonly ReadColour[]> {
-  await book.index.ready;
-  const surest = await surestColours(book, ids ?? allBlocks(book));
-  return [...surest].map(([id, { lab, reading }]) => {
-    const { readingKind, state, spread, photoId } = reading.body;
-    return {
-      id,
-      lab,
-      readingKind,
-      state,
-      spread,
-      readingId: reading.id,
-      ...(photoId === undefined ? {} : { photoId }),
-    };
+): Promise<{
+  readonly colours: readonly ReadColour[];
+  readonly predicted: readonly PredictedColour[];
+}> {
+  const { index, ports } = book;
+  await index.current();
+  const { table, shown } = index;
+  const numbers =
+    ids === undefined ? allBlocks(book) : ids.flatMap((id) => table.numberOf(id) ?? []);
+  await book.predicted.of(numbers);
+  const found = numbers.flatMap((number) => {
+    const colour = shown.of(number);
+    return colour === undefined ? [] : [{ id: table.idAt(number), ...colour }];
   });
-}
-
-/** The surest reading of each, in one question to the store. */
-export async function surestColours(
-  { index, ports }: Book,
-  ids: readonly string[],
-): Promise<ReadonlyMap<string, { readonly reading: RecordOf<'reading'>; readonly lab: Lab }>> {
-  const own = ids.map((id) => [id, readingsOf(index, id).map((row) => row.id)] as const);
-  const found = await ports.store.getMany(own.flatMap(([, readings]) => readings));
-  return new Map(
-    own.flatMap(([id, readings]) => {
-      const surest = surestOf(
-        readings.flatMap((reading) => {
-          const record = found.get(reading);
-          return record?.kind === 'reading' ? [record] : [];
-        }),
-      );
-      return surest === undefined ? [] : [[id, surest] as const];
+  const read = found.filter(({ from }) => from === 'reading');
+  const records = await ports.store.getMany(read.map(({ source }) => table.idAt(source)));
+  return {
+    colours: read.flatMap(({ id, lab, source }) => {
+      const reading = records.get(table.idAt(source));
+      if (reading?.kind !== 'reading') return [];
+      const { state, spread, photoId } = reading.body;
+      return [
+        {
+          id,
+          lab,
+          readingKind: kindShown(reading.body),
+          state,
+          spread,
+          readingId: reading.id,
+          ...(photoId === undefined ? {} : { photoId }),
+        },
+      ];
     }),
-  );
+    predicted: found.flatMap(({ id, lab, from }) => {
+      if (from === 'reading') return [];
+      return [{ id, lab, when: from === 'predicted now' ? ('now' as const) : ('saved' as const) }];
+    }),
+  };
 }
 
-function allBlocks({ index }: Book): readonly string[] {
-  const ids: string[] = [];
-  for (let number = 0; number < index.size; number++) {
-    if (index.isLive(number, 'block')) ids.push(index.rowAt(number)!.id);
+function allBlocks({ index: { table } }: Book): readonly number[] {
+  const numbers: number[] = [];
+  for (let number = 0; number < table.size; number++) {
+    if (table.isLive(number, 'block')) numbers.push(number);
   }
-  return ids;
+  return numbers;
 }

@@ -8,10 +8,10 @@ export interface TagCount {
 
 /** Tags of live mixes, the most used first. */
 export async function tagsOfMixes({ index }: Book, limit: number): Promise<readonly TagCount[]> {
-  await index.ready;
+  await index.current();
   const counts: TagCount[] = [];
-  for (const [tag, numbers] of index.tags()) {
-    const mixes = numbers.reduce((sum, at) => (index.isLive(at, 'mix') ? sum + 1 : sum), 0);
+  for (const [tag, numbers] of index.words.tags()) {
+    const mixes = numbers.reduce((sum, at) => (index.table.isLive(at, 'mix') ? sum + 1 : sum), 0);
     if (mixes > 0) counts.push({ tag, mixes });
   }
   return counts

@@ -1,10 +1,9 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ReadingKind } from '../../domain/reading-kind.ts';
-import { surestOf } from '../../domain/records/best-reading.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
+import { bestOf, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
-import { sampleOf } from '../book-index.ts';
-import { gotOf, type ListPage, type ListQuery, pageOf, rounded } from './mix-list.ts';
+import { type ListPage, type ListQuery, pageOf, rounded } from './mix-list.ts';
 
 /** A reading as a tile shows it. */
 export interface TileReadingRow {
@@ -39,15 +38,17 @@ export async function tileList(book: Book, call: ListQuery): Promise<ListPage<Ti
 
 async function tileRows(book: Book, ids: readonly string[]): Promise<readonly TileRow[]> {
   const { store } = book.ports;
+  const { table } = book.index;
   const readingIds = new Map(
-    ids.map((id) => [
-      id,
-      [...book.index.namersOf(id)]
-        .filter((row) => row.kind === 'reading' && row.live && sampleOf(row).includes(id))
-        .map((row) => row.id),
-    ]),
+    ids.map((id) => {
+      const number = table.numberOf(id);
+      const readings = number === undefined ? [] : table.namersOf(number, 'of');
+      // The oldest first, as everywhere a colour is chosen.
+      return [id, readings.filter((one) => table.isLive(one, 'reading')).sort(byNumber)];
+    }),
   );
-  const records = await store.getMany([...ids, ...[...readingIds.values()].flat()]);
+  const read = [...readingIds.values()].flat().map(table.idAt);
+  const records = await store.getMany([...ids, ...read]);
   const mixIds = ids.flatMap((id) => {
     const record = records.get(id);
     return record?.kind === 'tile' && 'id' in record.body.of ? [record.body.of.id] : [];
@@ -56,7 +57,7 @@ async function tileRows(book: Book, ids: readonly string[]): Promise<readonly Ti
   return ids.map((id): TileRow => {
     const record = records.get(id);
     const readings = (readingIds.get(id) ?? [])
-      .flatMap((reading) => records.get(reading) ?? [])
+      .flatMap((reading) => records.get(table.idAt(reading)) ?? [])
       .filter((one): one is BookRecord & RecordOf<'reading'> => one.kind === 'reading');
     if (record?.deletedAt !== undefined || readings.length === 0) {
       return { id, kind: 'tile', gone: true };
@@ -86,18 +87,22 @@ async function tileRows(book: Book, ids: readonly string[]): Promise<readonly Ti
   });
 }
 
+function byNumber(one: number, other: number): number {
+  return one - other;
+}
+
 function stateOf(
   readings: readonly RecordOf<'reading'>[],
   state: 'raw' | 'baked',
 ): TileReadingRow | undefined {
-  const surest = surestOf(readings.filter(({ body }) => body.state === state));
-  if (surest === undefined) return undefined;
-  const { reading, lab } = surest;
+  const best = bestOf(readings.filter(({ body }) => body.state === state));
+  if (best === undefined) return undefined;
+  const { reading, lab } = best;
   const { photoId, override } = reading.body;
   return {
     id: reading.id,
     lab: rounded(lab),
-    readingKind: gotOf(reading),
+    readingKind: kindShown(reading.body),
     ...(override === undefined ? {} : { override: true }),
     ...(photoId === undefined ? {} : { photoId }),
   };

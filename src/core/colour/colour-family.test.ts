@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { COLOUR_FAMILIES } from './colour-families.ts';
-import { colourNameAtEnd, familyOfName } from './colour-family.ts';
+import { cutColourName, familyOfName } from './colour-family.ts';
+import { labOfName } from './colour-name.ts';
 import { ISCC_NBS } from './iscc-nbs.data.ts';
 
 // ISCC-NBS names of level 3 [Kelly1958], as they are published.
@@ -10,9 +11,14 @@ it('gives every one of the 267 names a family, and every family a name', () => {
   expect(new Set(families).size).toBe(COLOUR_FAMILIES.length);
 });
 
-it('finds the name at the end of a text, the whole of it', () => {
-  for (const [, name] of ISCC_NBS) {
-    expect(colourNameAtEnd(` k7 less of it ${name} `)).toBe(name);
+it('cuts the name off the end of a text, the one that fits the colour', () => {
+  for (const [place, [, name]] of ISCC_NBS.entries()) {
+    const cut = cutColourName(` k7 less of it ${name} `, labOfName(place));
+    expect(cut).toEqual({ text: ' k7 less of it ', place });
   }
-  expect(colourNameAtEnd(' sea moss green ')).toBeUndefined();
+  const yellow = ISCC_NBS.findIndex(([, name]) => name === 'yellowish white');
+  expect(cutColourName(' sea moss green ', labOfName(yellow))).toEqual({
+    text: ' sea moss green ',
+    place: yellow,
+  });
 });

@@ -26,6 +26,11 @@ const CENTROIDS = ISCC_NBS.map(([number, name, notation]) => ({
 
 const BLACK_LIGHTNESS = CENTROIDS[266].lab[0];
 
+/** Middle of a name's block, by its place in `ISCC_NBS`; D50, 2 degree. */
+export function labOfName(place: number): Lab {
+  return CENTROIDS[place].lab;
+}
+
 /**
  * ISCC-NBS name of a CIELAB, D50 and 2 degree.
  * Shape:   [L, a, b] -> name, its number, how close, and the second closest

@@ -2,7 +2,7 @@ import { type MixNode, orderMixes, USUAL_DENSITY } from './mix-graph.ts';
 
 /** What a recipe asks of, as grams of blocks and powders. */
 export interface StockQuestion {
-  readonly mixes: ReadonlyMap<string, MixNode>;
+  readonly mixes: Pick<ReadonlyMap<string, MixNode>, 'get' | 'has'>;
   /** Of a block; nothing where nobody measured it. */
   readonly densityGPerCm3: (block: string) => number | undefined;
   /** Grams at hand of a block, powder or mixed lump; nothing where none was ever weighed. */
@@ -31,6 +31,10 @@ export function shortOf(
   most = Number.POSITIVE_INFINITY,
 ): readonly string[] {
   const { mixes } = ask;
+  const alone = mixes.get(id);
+  if (alone !== undefined && isFlat(alone, mixes) && !((ask.grams(id) ?? 0) > 0)) {
+    return shortOfFlat(alone, batchG, ask, most);
+  }
   const order = orderMixes(mixes, (of) => !mixes.has(of), [id]);
   if (order.status === 'circle') return order.circle.slice(0, 1);
   const claysFirst = order.status === 'ordered' ? order.mixes : [];
@@ -60,6 +64,33 @@ export function shortOf(
     if (!mixes.has(of) && lacking(of) > 0) short.push(of);
   }
   return short;
+}
+
+/** Most mixes are of blocks alone, each once: nothing has to be put in order, and nothing added up. */
+function isFlat({ parts, powders }: MixNode, mixes: StockQuestion['mixes']): boolean {
+  return (
+    powders === undefined &&
+    parts.every(
+      ({ clay }, i) => !mixes.has(clay) && parts.findIndex((part) => part.clay === clay) === i,
+    )
+  );
+}
+
+function shortOfFlat(
+  { basis, parts }: MixNode,
+  batchG: number,
+  { grams, densityGPerCm3 }: StockQuestion,
+  most: number,
+): readonly string[] {
+  const masses = parts.map(({ clay, parts: count }) =>
+    basis === 'weight' ? count : count * (densityGPerCm3(clay) ?? USUAL_DENSITY.value),
+  );
+  const whole = masses.reduce((sum, mass) => sum + mass, 0);
+  const short = parts.filter(({ clay }, i) => {
+    const wantedG = (batchG * masses[i]) / whole;
+    return wantedG - Math.max(0, grams(clay) ?? 0) > ROUNDING * wantedG;
+  });
+  return short.slice(0, most).map(({ clay }) => clay);
 }
 
 /** What the parts of each mix weigh against one another; the mixes stand clays first. */

@@ -69,7 +69,7 @@ export type MixOrder =
  * Holds: a circle is told before an unknown clay; a start that is neither mix nor leaf is unknown
  */
 export function orderMixes(
-  mixes: ReadonlyMap<string, Pick<MixNode, 'parts'>>,
+  mixes: Pick<ReadonlyMap<string, Pick<MixNode, 'parts'>>, 'get' | 'has'>,
   isLeaf: (id: string) => boolean,
   starts: Iterable<string>,
 ): MixOrder {

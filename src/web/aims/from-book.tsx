@@ -3,7 +3,7 @@ import { useDeferredValue, useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
-import { type KnownColours, useColoursOf } from '../book/colours.ts';
+import { useColoursOf } from '../book/colours.ts';
 import { Field } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
 
@@ -31,7 +31,7 @@ export function AimFromBook({
   });
   const colours = useColoursOf(data.map(({ id }) => id));
   const coloured = data.flatMap((record) => {
-    const lab = colourOfRecord(record, colours);
+    const lab = colours.shown(record.id)?.lab;
     return lab === undefined ? [] : [{ record, lab, words: wordsOf(record) }];
   });
   return (
@@ -57,13 +57,6 @@ export function AimFromBook({
       )}
     </div>
   );
-}
-
-/** The most certain colour of a record; for a mix that of its tile, else the predicted one. */
-function colourOfRecord(record: BookRecord, colours: KnownColours): Lab | undefined {
-  const read = colours.of(record.id)?.lab;
-  if (read !== undefined) return read;
-  return record.kind === 'mix' ? record.body.predicted?.lab : undefined;
 }
 
 function wordsOf({ body, id }: BookRecord): string {

@@ -3,8 +3,8 @@ import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
-import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
+import { type ColouredBlock, FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
 import { upgradeClayFile } from '../../domain/upgrade-clay-file.ts';
 import { type ClayWorkerClient, openClayWorker } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
@@ -35,9 +35,6 @@ export type ClaysState =
   | { readonly state: 'refused'; readonly fault: unknown }
   | { readonly state: 'open'; readonly clays: OpenClays };
 
-/** How far baking may move a colour read raw, CIELAB per axis (common practice, no source). */
-const BAKING_SPREAD = 2;
-
 /**
  * The clays of the book, opened once for all screens: the newest clay model, or where nothing was
  * learned yet the blocks' own colours, from which rough recipes come.
@@ -47,15 +44,14 @@ export function useClays(): ClaysState {
   const blocks = useAll('block');
   const colours = useColours();
   const newest = useMemo(() => newestOf(models.records), [models.records]);
-  const coloured = useMemo(
-    () => blocks.records.filter(({ id }) => colours.of(id) !== undefined),
+  const rough = useMemo(
+    () => roughReadings(colouredBlocks(blocks.records, colours)),
     [blocks.records, colours],
   );
-  const rough = useMemo(() => roughReadings(coloured, colours), [coloured, colours]);
   // A learned model needs no colours of the blocks; rough clays are made of them.
   const waiting =
     models.isPending || (newest === undefined && (blocks.isPending || colours.isPending));
-  const enough = newest !== undefined || rough.length >= 2;
+  const enough = newest !== undefined || rough.length >= FEWEST_COLOURED;
   const key = newest === undefined ? rough : `${newest.id} ${newest.version}`;
   const { data, error } = useQuery({
     queryKey: ['clays', 'open', key],
@@ -114,30 +110,12 @@ function newestOf(models: readonly RecordOf<'clay-model'>[]): RecordOf<'clay-mod
   );
 }
 
-function roughReadings(
+function colouredBlocks(
   blocks: readonly RecordOf<'block'>[],
   colours: KnownColours,
-): readonly TileReading[] {
+): readonly ColouredBlock[] {
   return blocks.flatMap(({ id, body }) => {
-    const known = colours.of(id);
-    if (known === undefined) return [];
-    const width = known.readingKind === 'measured' ? undefined : KIND_WIDTHS[known.readingKind];
-    const raw = known.state === 'raw' ? BAKING_SPREAD : 0;
-    const special = (['pearl', 'metallic', 'fluorescent'] as const).find(
-      (s) => s === body.clayType,
-    );
-    return [
-      {
-        tile: id,
-        parts: [{ clay: id, share: 1 }],
-        colour: { kind: 'lab', lab: known.lab, light: 'D50', observer: 2 },
-        spread: Math.hypot(Math.max(known.spread, width?.least ?? 0), raw),
-        geometry: 'excluded',
-        photo: known.photoId ?? known.readingKind,
-        ...(width === undefined ? {} : { photoSpread: width.shared }),
-        partsSpread: 0,
-        ...(special === undefined ? {} : { effect: special }),
-      } satisfies TileReading,
-    ];
+    const colour = colours.of(id);
+    return colour === undefined ? [] : [{ id, clayType: body.clayType, colour }];
   });
 }

@@ -16,9 +16,18 @@ export interface KnownColour {
   readonly photoId?: string;
 }
 
+/** The colour shown of a thing, and what it comes from. */
+export interface ShownColour {
+  readonly lab: Lab;
+  /** A reading, the newest clay model, or the clay model of when the mix was saved. */
+  readonly from: 'tile' | 'now' | 'saved';
+}
+
 export interface KnownColours {
-  /** The most certain colour; baked before raw. */
+  /** The best colour that was read; baked before raw. */
   of(id: string): KnownColour | undefined;
+  /** The colour to show: what was read, else what is predicted. */
+  shown(id: string): ShownColour | undefined;
   readonly isPending: boolean;
 }
 
@@ -37,7 +46,7 @@ export function coloursQuery(asked?: string[]) {
     queryKey: ['colours', asked ?? 'blocks'],
     queryFn: async () => {
       const query = asked === undefined ? {} : { of: asked };
-      return (await client.call('colours', { query })).body.colours;
+      return (await client.call('colours', { query })).body;
     },
   };
 }
@@ -51,8 +60,12 @@ function useKnown(ids: readonly string[] | undefined): KnownColours {
   if (error !== null && data === undefined) throw error;
   const waits = isPending && asked?.length !== 0;
   return useMemo(() => {
-    const byId = new Map(data?.map(({ id, ...known }) => [id, known as KnownColour]));
-    return { of: (id) => byId.get(id), isPending: waits };
+    const read = new Map(data?.colours.map(({ id, ...known }) => [id, known as KnownColour]));
+    const shown = new Map<string, ShownColour>(
+      data?.predicted.map(({ id, lab, when }) => [id, { lab, from: when }]),
+    );
+    for (const [id, { lab }] of read) shown.set(id, { lab, from: 'tile' });
+    return { of: (id) => read.get(id), shown: (id) => shown.get(id), isPending: waits };
   }, [data, waits]);
 }
 

@@ -62,7 +62,12 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
   const [dialog, setDialog] = useState<'edit' | 'tile' | undefined>();
   const { body } = mix;
   const read = useColoursOf([mix.id]).of(mix.id);
-  const { lab, from } = useMixColour(mix);
+  const { lab, from } = useMixColour(mix.id);
+  // What was said of it when it was saved holds as long as the clay model says the same colour.
+  const isAsSaved =
+    lab !== undefined &&
+    body.predicted !== undefined &&
+    verdict(body.predicted.lab, lab).word === 'same';
   const unpredicted = useUnpredicted(body);
   const title = titleOfMix(mix);
   const move = async (way: 'delete' | 'restore') => {
@@ -113,7 +118,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 ? 'Calculating colour …'
                 : lab === undefined
                   ? 'No colour yet. Bake a tile and add a reading.'
-                  : from === 'now'
+                  : from === 'now' && !isAsSaved
                     ? 'Predicted from your clays. Bake a tile to be sure.'
                     : read === undefined
                       ? predictionInWords(body.predicted!.plusMinus)

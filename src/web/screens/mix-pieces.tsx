@@ -95,11 +95,7 @@ export function useMixGroups(mix: RecordOf<'mix'>) {
       kind: of.kind,
       name,
       // A block without a reading has the colour of the open clays.
-      lab:
-        colours.of(of.id)?.lab ??
-        ofMixes.of(of.id)?.lab ??
-        clay?.body.predicted?.lab ??
-        known?.get(of.id)?.lab,
+      lab: colours.of(of.id)?.lab ?? ofMixes.shown(of.id)?.lab ?? known?.get(of.id)?.lab,
       parts,
     };
   });

@@ -36,7 +36,7 @@ const AFTER = ['knead', 'rest', 'bake'] as const;
 function Steps({ mix }: { mix: RecordOf<'mix'> }) {
   const groups = useMixGroups(mix);
   const powders = usePowders(mix.body);
-  const { lab, from } = useMixColour(mix);
+  const { lab, from } = useMixColour(mix.id);
   const [step, setStep] = useState(0);
   const [onePart, setOnePart] = useState('');
   const [clay, setClay] = useState('');

@@ -1,6 +1,5 @@
-import { modelFromFit } from '../../core/clay/clay-model.ts';
-import { fitClays } from '../../core/clay/fit.ts';
 import { openModel, type Predictor } from '../../core/clay/predict.ts';
+import { roughPredictor } from '../../core/clay/rough-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { modelFromClayFile } from '../../domain/clay-file-model.ts';
@@ -18,14 +17,12 @@ export interface OpenSource {
  * takes well under a second for a drawer of them.
  */
 export function openSource(source: ClaySource): OpenSource {
-  const prior = shippedPrior();
   if (source.kind === 'learned') {
     const { file } = source;
-    const model = modelFromClayFile(file, 'the clay model', prior, PRIOR_HASH);
+    const model = modelFromClayFile(file, 'the clay model', shippedPrior(), PRIOR_HASH);
     return { predictor: openModel(model), basis: file.basis };
   }
-  const predictor = openModel(modelFromFit(fitClays(source.readings, prior)));
-  return { predictor, basis: 'volume' };
+  return { predictor: roughPredictor(source.readings), basis: 'volume' };
 }
 
 export function claysOf(predictor: Predictor): readonly KnownClay[] {

@@ -32,7 +32,7 @@ function MixLinks({
         <li key={mix.id} className="mix-link">
           <Link to="/book/$id" params={{ id: mix.id }}>
             <Tile
-              lab={colours.of(mix.id)?.lab ?? mix.body.predicted?.lab}
+              lab={colours.shown(mix.id)?.lab}
               coming={colours.isPending}
               name={titleOfMix(mix)}
             />
