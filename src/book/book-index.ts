@@ -27,6 +27,7 @@ export interface BookIndex {
   readonly words: WordSearch;
   /** Resolves when the book has been read once. */
   readonly ready: Promise<void>;
+  readonly isReady: boolean;
   /** Resolves when the index holds every change that is in the store now, whoever made it. */
   current(): Promise<void>;
   /** A change this program made, which is on the disk as `seq`. */
@@ -62,6 +63,7 @@ export function bookIndex(
   /** Number of the newest change that is in here; -1 while the book is being read. */
   let newest = -1;
   let changes = 0;
+  let isReady = false;
   let catching: Promise<void> | undefined;
 
   const index: BookIndex = {
@@ -69,6 +71,9 @@ export function bookIndex(
     shown,
     words,
     ready: load(),
+    get isReady() {
+      return isReady;
+    },
     async current() {
       await index.ready;
       while (newest < (await reads.lastSeq())) {
@@ -107,6 +112,7 @@ export function bookIndex(
     }
     newest = from;
     await catchUp();
+    isReady = true;
   }
 
   /** Rows one by one, read by pages; nothing waits between the rows of a page. */

@@ -10,8 +10,10 @@ export interface WordIndex {
   beginning(prefix: string): Iterable<readonly [word: string, at: readonly number[]]>;
 }
 
-/** New words wait unsorted beside the sorted ones until there are so many, and an eighth as many. */
+/** So many new words may wait unsorted beside the sorted ones. */
 const WAITING = 2000;
+/** More of them wait where words only come, and are sorted in when somebody asks: by this share. */
+const SHARE_ASKED = 1 / 8;
 
 /**
  * Words and the texts they are in, as at the back of a book.
@@ -33,7 +35,7 @@ export function wordIndex(): WordIndex {
         if (word !== '' && old?.delete(word) !== true) add(word, number, old);
       }
       for (const word of old ?? []) if (!fresh.includes(word)) remove(word, number);
-      if (waiting.length > Math.max(WAITING, sorted.length / 8)) tidy();
+      if (waiting.length > Math.max(WAITING, sorted.length)) tidy();
     },
     mark(prefix, marks, bit) {
       for (const word of wordsFrom(prefix)) {
@@ -78,6 +80,7 @@ export function wordIndex(): WordIndex {
   }
 
   function* wordsFrom(prefix: string): Iterable<string> {
+    if (waiting.length > Math.max(WAITING, sorted.length * SHARE_ASKED)) tidy();
     for (let i = firstFrom(sorted, prefix); i < sorted.length; i++) {
       if (!sorted[i].startsWith(prefix)) break;
       yield sorted[i];

@@ -1,3 +1,4 @@
+import { isListedEarly } from '../book/lists/early-list.ts';
 import { mixList } from '../book/lists/mix-list.ts';
 import { coloursOf, samplesOf } from '../book/lists/samples.ts';
 import { tagsOfMixes } from '../book/lists/tags-of-mixes.ts';
@@ -13,12 +14,13 @@ export function listHandlers({ book }: ServerDependencies, fresh: Etags): Handle
   return {
     // A sheet that was laid away is opened anew in an unchanged book too, so it carries no tag.
     async mixList({ query: { l, a, b, within, descending = false, ...rest } }) {
-      await bookRead(book);
       const near =
         l === undefined || a === undefined || b === undefined
           ? {}
           : { near: { lab: [l, a, b] as const, within } };
-      return { body: await mixList(book, { ...rest, ...near, descending }) };
+      const call = { ...rest, ...near, descending };
+      if (!(await isListedEarly(book, call))) await bookRead(book);
+      return { body: await mixList(book, call) };
     },
     async tileList({ query }) {
       await bookRead(book);

@@ -259,6 +259,38 @@ describe('a sheet of mixes', () => {
   });
 });
 
+describe('the start of a list while the book is still being read', () => {
+  it('has the rows it has later, from the store alone', async () => {
+    for (const sort of ['name', 'code', 'changed'] as const) {
+      let release = () => {};
+      const held = new Promise<void>((resolve) => {
+        release = resolve;
+      });
+      const { store } = book.ports;
+      const slow: typeof store = {
+        ...store,
+        async indexRows(...call) {
+          await held;
+          return store.indexRows(...call);
+        },
+      };
+      const fresh = openBook({ ...book.ports, store: slow });
+      const question = { from: 40, limit: 60, sort, descending: true };
+      const early = await mixList(fresh, question);
+      expect([early.total, early.rows.length]).toEqual([MIXES, 60]);
+      release();
+      await fresh.index.ready;
+      const later = await mixList(fresh, { ...question, sheet: early.sheet });
+      expect(later.sheet).not.toBe(early.sheet);
+      expect(later.rows).toEqual(early.rows);
+      for (const { id, lab } of early.rows) {
+        expect(lab === undefined).toBe(!labs.has(id));
+        if (lab !== undefined) expect(deltaE2000(lab, labs.get(id)!)).toBeLessThan(0.01);
+      }
+    }
+  });
+});
+
 describe('what stock allows', () => {
   it('never allows what the ledger does not hold, and more for a smaller batch', async () => {
     const small = await idsOf({ stockG: 3 });

@@ -3,7 +3,9 @@ import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { kindOfStatus } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
+import { earlyMixList, isListedEarly } from './early-list.ts';
 import type { LetGo, MixQuestion, Sheet } from './list-service.ts';
+import { roundedLab } from './rounded-lab.ts';
 
 /** A clay of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
 export interface MixRowPart {
@@ -47,9 +49,6 @@ export interface ListPage<R> {
   readonly without?: readonly LetGo[];
 }
 
-/** Decimals of a colour in a row: a screen shows less than a tenth of it. */
-const DECIMALS = 1000;
-
 /**
  * Rows of a sheet of mixes from any place on. The places stay as they were when the sheet was opened;
  * what a row says is as it is now.
@@ -59,6 +58,7 @@ export async function mixList(
   call: ListQuery & MixQuestion & { readonly parts?: boolean },
 ): Promise<ListPage<MixRow>> {
   const { sheet: name, from, limit, parts = false, ...question } = call;
+  if (await isListedEarly(book, call)) return earlyMixList(book, call);
   const known = name === undefined ? undefined : book.sheets.again(name);
   const sheet = known ?? (await book.sheets.mixes(question));
   return pageOf(book, sheet, { from, limit }, (ids) => mixRows(book, ids, parts));
@@ -124,7 +124,7 @@ function colourOf(
   if (colour === undefined) return {};
   const { lab, from, source } = colour;
   const readingKind = from === 'reading' ? kindOfStatus(table.statusAt(source)) : 'predicted';
-  return { lab: rounded(lab), readingKind };
+  return { lab: roundedLab(lab), readingKind };
 }
 
 async function innerMixes(
@@ -149,9 +149,4 @@ async function innerMixes(
 
 function isLiveMix(record: BookRecord): record is BookRecord & RecordOf<'mix'> {
   return record.kind === 'mix' && record.deletedAt === undefined;
-}
-
-export function rounded(lab: Lab): Lab {
-  const [l, a, b] = lab.map((value) => Math.round(value * DECIMALS) / DECIMALS);
-  return [l, a, b];
 }

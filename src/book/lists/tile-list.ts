@@ -3,7 +3,8 @@ import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { bestOf, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
-import { type ListPage, type ListQuery, pageOf, rounded } from './mix-list.ts';
+import { type ListPage, type ListQuery, pageOf } from './mix-list.ts';
+import { roundedLab } from './rounded-lab.ts';
 
 /** A reading as a tile shows it. */
 export interface TileReadingRow {
@@ -101,7 +102,7 @@ function stateOf(
   const { photoId, override } = reading.body;
   return {
     id: reading.id,
-    lab: rounded(lab),
+    lab: roundedLab(lab),
     readingKind: kindShown(reading.body),
     ...(override === undefined ? {} : { override: true }),
     ...(photoId === undefined ? {} : { photoId }),
