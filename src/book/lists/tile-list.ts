@@ -3,8 +3,8 @@ import type { ReadingKind } from '../../domain/reading-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { bestOf, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
-import { type ListPage, type ListQuery, pageOf } from './mix-list.ts';
-import { roundedLab } from './rounded-lab.ts';
+import { type ListPage, type ListQuery, roundedLab } from './list-rows.ts';
+import { pageOf } from './mix-list.ts';
 
 /** A reading as a tile shows it. */
 export interface TileReadingRow {
