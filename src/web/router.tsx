@@ -146,11 +146,6 @@ const screens = [
     path: '/settings',
     component: lazyRouteComponent(() => import('./screens/settings.tsx'), 'Settings'),
   }),
-  createRoute({
-    getParentRoute: () => root,
-    path: '/workshop',
-    component: lazyRouteComponent(() => import('./screens/workshop.tsx'), 'Workshop'),
-  }),
 ];
 
 /** Addresses of earlier versions, which bookmarks still hold. */

@@ -83,7 +83,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const empty = await pageHere();
       const first = await empty.open(NARROW);
       const told: string[] = [];
-      for (const { path } of SCREENS.filter(({ path, doing }) => !path.includes(':') && !doing)) {
+      for (const { path } of SCREENS.filter(({ path, action }) => !path.includes(':') && !action)) {
         await first.goto(`${empty.run.server.url}${path}`);
         await settled(first);
         told.push(...(await rulesBroken(first)).map((broken) => `${path}: ${broken}`));

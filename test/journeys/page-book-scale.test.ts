@@ -94,6 +94,14 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await expect
         .poll(() => tileAt(page, MIXES).evaluate((one) => one.matches(':focus')))
         .toBe(true);
+      // Only what is in sight is drawn.
+      expect(
+        await page.getByRole('list', { name: 'Mixes' }).getByRole('link').count(),
+      ).toBeLessThan(200);
+      await page.keyboard.press('ArrowLeft');
+      await expect
+        .poll(() => tileAt(page, MIXES - 1).evaluate((one) => one.matches(':focus')))
+        .toBe(true);
       await page.keyboard.press('Home');
       await expect.poll(() => tileAt(page, 1).evaluate((one) => one.matches(':focus'))).toBe(true);
       expect(listCalls().length).toBeLessThanOrEqual(8);

@@ -4,6 +4,7 @@ import { displayP3FromLab, srgbFromLab } from '../../src/core/colour/display.ts'
 import { labFromLch } from '../../src/core/colour/spaces.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
+import { openSeeded, seededBlocks } from './seeded-blocks.ts';
 
 // Chromium's own names of the profiles of a screen; with the second, CSS sees a gamut of Display P3.
 let narrow: PageHere;
@@ -18,35 +19,36 @@ afterAll(async () => {
   await wide?.end();
 });
 
-const PROOF = '[data-proof]';
+const CELL = '.stock-cell';
 const backgrounds = (page: Page) =>
   page
-    .locator(`${PROOF} .tile`)
+    .locator(`${CELL} .tile`)
     .evaluateAll((all) => all.map((one) => one.getAttribute('style') ?? ''));
 
 describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'browser'})`, () => {
   // displayP3FromLab is itself held to CSS Color 4 in src/core/colour/display.test.ts.
   it('shows 200 seeded tiles within a code of 255 of the Display P3 that was computed', async () => {
+    const labs = await seededBlocks(wide.client);
     const page = await wide.open();
-    await page.goto(`${wide.run.server.url}/workshop`);
-    await page.locator(PROOF).first().waitFor();
+    await openSeeded(page, wide.run.server.url);
     expect(await page.evaluate('matchMedia("(color-gamut: p3)").matches')).toBe(true);
     // Each tile's colour as the browser itself paints it, on a canvas of Display P3.
     const seen = (await page.evaluate(`(() => {
       const canvas = document.createElement('canvas');
       canvas.width = canvas.height = 1;
       const ink = canvas.getContext('2d', { colorSpace: 'display-p3', willReadFrequently: true });
-      return [...document.querySelectorAll('${PROOF}')].map((one) => {
+      return [...document.querySelectorAll('${CELL}')].map((one) => {
         ink.fillStyle = getComputedStyle(one.querySelector('.tile')).backgroundColor;
         ink.fillRect(0, 0, 1, 1);
         const { data } = ink.getImageData(0, 0, 1, 1, { colorSpace: 'display-p3' });
-        return { lab: one.dataset.proof.split(' ').map(Number), rgb: [...data].slice(0, 3) };
+        return { name: one.querySelector('.sample-name').textContent, rgb: [...data].slice(0, 3) };
       });
-    })()`)) as { lab: Lab; rgb: number[] }[];
-    expect(seen.length).toBe(200);
+    })()`)) as { name: string; rgb: number[] }[];
+    expect(seen.length).toBe(labs.size);
     let worst = 0;
     let beyond = 0;
-    for (const { lab, rgb } of seen) {
+    for (const { name, rgb } of seen) {
+      const lab = labs.get(name)!;
       const meant = displayP3FromLab(lab);
       if (meant.shown && !srgbFromLab(lab).shown) beyond++;
       for (let k = 0; k < 3; k++) worst = Math.max(worst, Math.abs(rgb[k] / 255 - meant.rgb[k]));
@@ -110,9 +112,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
   });
 
   it('paints anew when the window comes to another screen', async () => {
+    await seededBlocks(narrow.client);
     const page = await narrow.open();
-    await page.goto(`${narrow.run.server.url}/workshop`);
-    await page.locator(PROOF).first().waitFor();
+    await openSeeded(page, narrow.run.server.url);
     expect((await backgrounds(page)).join()).not.toContain('display-p3');
     const devtools = await page.context().newCDPSession(page);
     await devtools.send('Emulation.setEmulatedMedia', {

@@ -58,24 +58,15 @@ describe('a colour as people write it', () => {
   );
 
   it.each([
-    ['', 'Write a colour first.'],
-    ['   ', 'Write a colour first.'],
-    ['120 0 0', 'L* runs from 0, black, to 100, white.'],
-    ['50 999 0', 'a* and b* run from -150 to 150.'],
-    ['rgb(300, 0, 0)', 'Screen codes run from 0 to 255.'],
-    ['5GY 5/40', 'No surface is that bright there; try less chroma.'],
-    [
-      'greenish',
-      'Write #8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4.',
-    ],
-    [
-      '#12345',
-      'Write #8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4.',
-    ],
-    [
-      '52 -18',
-      'Write #8a3b2c, or L* a* b* such as 52 -18 22, or a Munsell colour such as 5GY 5/4.',
-    ],
+    ['', 'Type a colour first.'],
+    ['   ', 'Type a colour first.'],
+    ['120 0 0', 'L* goes from 0 (black) to 100 (white).'],
+    ['50 999 0', 'a* and b* go from -150 to 150.'],
+    ['rgb(300, 0, 0)', 'Screen colours go from 0 to 255.'],
+    ['5GY 5/40', 'No surface has that much chroma at this value. Type less chroma.'],
+    ['greenish', 'Type #8a3b2c, L* a* b* such as 52 -18 22, or Munsell such as 5GY 5/4.'],
+    ['#12345', 'Type #8a3b2c, L* a* b* such as 52 -18 22, or Munsell such as 5GY 5/4.'],
+    ['52 -18', 'Type #8a3b2c, L* a* b* such as 52 -18 22, or Munsell such as 5GY 5/4.'],
   ])('is answered kindly where it is none yet: "%s"', async (text, no) => {
     expect(await noOf(text)).toBe(no);
   });

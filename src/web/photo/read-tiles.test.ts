@@ -211,10 +211,10 @@ describe('what is said of a photo', () => {
 
   it('is how sure its colours are, and its differences where those are surer', () => {
     expect(uncertaintyInWords(resultOf(false))).toBe(
-      'This photo tells colours to about 2.1 dE00; differences between its tiles of like colour to 0.4 (up to 1.8 is a match).',
+      'Colours from this photo are certain to about 2.1 dE00; differences between similar tiles to about 0.4 (up to 1.8 is a match).',
     );
     expect(uncertaintyInWords(resultOf(true))).toMatch(
-      /^No chart was found in it, so its colours are rough/,
+      /^No chart found in this photo, so its colours are rough/,
     );
   });
 
@@ -228,7 +228,7 @@ describe('what is said of a photo', () => {
   it('is whether control tiles drift, and that two which move alike blame the light', () => {
     const [one, two] = known(false, ['baked', 'baked']);
     const same = driftInWords([{ ...one, earlier: [readingOf([50, 10, 10])] }]);
-    expect(same.sentences).toEqual(['Sea moss reads as it did before, within 0.0.']);
+    expect(same.sentences).toEqual(['Sea moss measures the same as before (within 0.0).']);
     const both = driftInWords([
       { ...one, earlier: [readingOf([62, 10, 10])] },
       { ...two, earlier: [readingOf([58, 10, 10])] },
@@ -246,11 +246,9 @@ describe('what is said of a photo', () => {
         { ...two, earlier: [readingOf([second, 10, 10])] },
       ]).sentences;
     // The photo has them four steps apart.
-    expect(saidOf(70, 66)).toEqual([
-      'Sea moss and Sea moss differ as they did before, within 0.0.',
-    ]);
+    expect(saidOf(70, 66)).toEqual(['Sea moss and Sea moss differ as before (within 0.0).']);
     expect(saidOf(70, 60)).toEqual([
-      expect.stringMatching(/^Sea moss beside Sea moss reads \d\.\d from how they differed before/),
+      expect.stringMatching(/^The difference between Sea moss and Sea moss changed by \d\.\d/),
     ]);
   });
 });

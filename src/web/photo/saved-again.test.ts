@@ -107,10 +107,12 @@ describe('a kept photo read again', () => {
 
   it('says by how much and which way, and when a rough reading comes to be measured', () => {
     expect(changeInWords(kept('one', 0), [50, 10, 10.1], 'measured')).toBe(
-      'As it is kept, within 0.3 dE00.',
+      'Same as the saved reading (within 0.3 dE00).',
     );
     expect(
       changeInWords(kept('one', 0, { readingKind: 'rough' }), [46, 10, 10], 'measured'),
-    ).toMatch(/^\d\.\d dE00 from what is kept: .*darker.*\. It counts as measured now\.$/);
+    ).toMatch(
+      /^Compared with the saved reading: .*darker.* \(\d\.\d dE00\)\. The new reading is measured\.$/,
+    );
   });
 });

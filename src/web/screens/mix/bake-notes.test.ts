@@ -16,18 +16,16 @@ it('says what a packet says and no more', () => {
   expect(packetInWords(body, METRIC)).toBe(
     '110 °C to 130 °C, 30 min for each 6 mm of thickness, never above 140 °C',
   );
-  expect(packetInWords(line('Brindle', {}).body, METRIC)).toBe(
-    'nothing is written down; look at its label',
-  );
+  expect(packetInWords(line('Brindle', {}).body, METRIC)).toBe('no notes; follow the label');
 });
 
 it('never names a heat that one of the packets forbids', () => {
   const salt = line('Saltmarsh', { bakeLowC: 110, bakeHighC: 130 });
   const brindle = line('Brindle', { bakeLowC: 120, bakeHighC: 150, neverExceedC: 125 });
   expect(togetherInWords([salt, brindle], METRIC)).toBe(
-    'What all of these packets allow: 120 °C to 125 °C.',
+    'All these packages allow 120 °C to 125 °C.',
   );
   const lantern = line('Lantern', { bakeLowC: 135, bakeHighC: 150 });
-  expect(togetherInWords([salt, lantern], METRIC)).toContain('No heat on these packets');
+  expect(togetherInWords([salt, lantern], METRIC)).toContain('No heat suits all these packages');
   expect(togetherInWords([salt, line('Foam', {})], METRIC)).toContain('the label of Foam');
 });
