@@ -1,5 +1,5 @@
 import fc from 'fast-check';
 
-// Drawn tests draw the same in every run, so that a failing one fails for who made it; a test that
-// names a seed of its own keeps it.
+// Property tests use the same random numbers in every run, so that a failure comes from the change
+// under test; a test with its own seed keeps that seed.
 fc.configureGlobal({ seed: 20261125 });

@@ -18,7 +18,7 @@ import { memoryBookStore } from './memory-book-store.ts';
 const emptyBook = () =>
   openBook({ store: memoryBookStore(), files: filesInMemory(), ...steadyWorld() });
 
-/** Texts a spreadsheet or a careless reader would change. */
+/** Texts that a spreadsheet or a careless reader would change. */
 const NASTY = [
   '=1+1',
   "'=1+1",
@@ -28,7 +28,7 @@ const NASTY = [
   '@SUM(A1)',
   '＝1',
   'a, b',
-  'she said "no"',
+  'you said "no"',
   '007',
   '1e5',
   'true',
@@ -209,7 +209,7 @@ describe('a table for spreadsheets', () => {
       fc.property(
         fc.array(fc.array(cell, { minLength: 1, maxLength: 4 }), { minLength: 1 }),
         (rows) => {
-          // A row of one empty cell is an empty line, which ends a file unseen.
+          // A row of one empty cell is an empty line, which readers drop at the end of a file.
           const table = rows.map((cells) =>
             cells.length === 1 && cells[0] === '' ? ['x'] : cells,
           );

@@ -4,7 +4,7 @@ import { sha256Of } from '../../src/domain/canonical-json.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
 import type { BodyOf, BookKind } from '../../src/domain/records/record.ts';
 
-/** Steps of changes, short. */
+/** Short forms for the steps of a change. */
 export const put = <K extends BookKind>(
   kind: K,
   id: string,
@@ -56,7 +56,7 @@ export const reading = (id: string, tileId: string, lab: readonly [number, numbe
     geometry: 'excluded',
   });
 
-/** A clock that moves a second each time it is read, and names that count. */
+/** A clock that advances a second each time it is read, and ids that count. */
 export function steadyWorld() {
   let ms = Date.UTC(2026, 0, 1);
   let names = 0;

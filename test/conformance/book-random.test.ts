@@ -19,7 +19,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const IDS = ['a', 'b', 'c', 'd', 'e'];
 const id = fc.constantFrom(...IDS);
-/** What somebody may do next; versions are those of the moment, or one less. */
+/** A possible next step; versions are the current one, or one less. */
 const act = fc.oneof(
   {
     weight: 6,
@@ -101,14 +101,14 @@ async function run(
       await doing.then(
         (answer) => answer,
         (fault) => {
-          // A fault of the program is no answer.
+          // An unexpected error is not an answer.
           if (fault.kind === undefined || fault.kind === 'internal') throw fault;
           return fault.toJSON();
         },
       ),
     );
   }
-  // An index that followed every change answers as one read anew.
+  // An index that followed every change answers like one built again.
   const fresh = openBook(book.ports);
   await Promise.all([book.index.ready, fresh.index.ready]);
   for (const text of ['k', 'k1', 'a', 'l', 'k2 b']) {

@@ -15,11 +15,11 @@ import { block, filesInMemory, line, mix, put, reading, steadyWorld, tile } from
 
 export interface StoreMaker {
   readonly name: string;
-  /** A new and empty store; closed by the suite. */
+  /** A new and empty store; the suite closes it. */
   make(): Promise<BookStore>;
 }
 
-/** What every store of a book must do, whatever engine is under it. */
+/** Tests for every store of a book, whatever its engine. */
 export function bookStoreSuite({ name, make }: StoreMaker): void {
   const withBook = (work: (book: Book) => Promise<void>) => async () => {
     const store = await make();
@@ -169,7 +169,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           code: 'code-taken',
           more: { id: 'twin', holder: 'moss' },
         });
-        // A tile may bear the code of its mix.
+        // A tile may have the code of its mix.
         await change(book, 'Tile', tile('t1', 'moss', { code: 'K7' }));
         await change(book, 'Other', mix('other', [['block', 'foam', 1]], { code: 'K8' }));
         // Two may swap in one change.
@@ -312,7 +312,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await expect(undoChange(book, { seq: 2 })).rejects.toMatchObject({
           code: 'nothing-to-undo',
         });
-        // Making what others lean on is not undone under them.
+        // A record that others refer to cannot be undone.
         await change(book, 'Line', line('brindle'));
         await change(book, 'Block', block('sand', 'brindle'));
         await expect(undoChange(book, { seq: 6 })).rejects.toMatchObject({ code: 'in-use' });
@@ -340,7 +340,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         ).toBe(true);
         await expect(undoChange(book, { seq: 1 })).rejects.toMatchObject({ code: 'gone-for-good' });
         await expect(undoChange(book, { seq: 5 })).rejects.toMatchObject({ code: 'gone-for-good' });
-        // The change in between is still whole.
+        // The change in between is still complete.
         expect((await undoChange(book)).group).toMatchObject({ root: 3 });
         expect(await purgeDeleted(book)).toMatchObject({ records: 1, files: 1 });
         expect(await purgeDeleted(book)).toEqual({ records: 0, files: 0 });
@@ -433,7 +433,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await undoChange(book, { seq: 2 });
         expect(await ids('yellow', ['mix'])).toEqual([]);
         expect(await ids('')).toEqual([]);
-        // Another index, read from the shelf, tells the same.
+        // Another index, read from the stored one, gives the same answers.
         const other = openBook(book.ports);
         const query = { text: 'lantern', limit: 10, offset: 0 };
         expect((await searchBook(other, query)).records).toEqual(

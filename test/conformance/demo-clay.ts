@@ -1,4 +1,6 @@
-/** The demo's clays learned in memory, with one pearl clay more, for tests that want a clay at hand. */
+/**
+ * The demo's clays learned in memory, with one more pearl clay, for tests that need a clay model.
+ */
 import { readFileSync } from 'node:fs';
 import { predictMix } from '../../src/core/clay/predict.ts';
 import type { Viewing } from '../../src/core/colour/adaptation.ts';
@@ -15,7 +17,7 @@ import { DEMO } from '../journeys/program.ts';
 
 const PEARL = 'tile,of,effect,L,a,b\nOpal 1,Opal,pearl,84.0,3.1,4.2\n';
 
-/** Lines and densities that the demo's clays might have; densities are far apart on purpose. */
+/** Lines and densities for the demo's clays; densities are far apart on purpose. */
 export const DEMO_STOCK: readonly StockRow[] = [
   { name: 'Foam', line: 'Saltmarsh', density: 1.6, onHandG: 200 },
   { name: 'Kelp', line: 'Saltmarsh', density: 1.3, onHandG: 40 },
@@ -30,7 +32,7 @@ export const DEMO_STOCK: readonly StockRow[] = [
   { name: 'Opal', line: 'Lantern', density: 1.25, onHandG: 50 },
 ];
 
-/** Ports over files in memory; nobody stops anything. */
+/** Ports over files in memory; no stop signal. */
 export function memoryPorts(files: Map<string, Uint8Array> = new Map()): Ports {
   return {
     ...terminalShell('0.0.0').ports,
@@ -61,7 +63,7 @@ export async function demoClay(): Promise<OpenClay> {
 /** A recipe's parts, by the names of its clays. */
 export type Parts = Readonly<Record<string, number>>;
 
-/** What the parts of one recipe come to by volume, as the demo's clays were learned. */
+/** The parts of one recipe by volume, as the demo's clays were learned. */
 export function volumesOf(parts: Parts, basis: 'volume' | 'weight', stock = DEMO_STOCK): Parts {
   if (basis === 'volume') return parts;
   const density = new Map(stock.map(({ name, density }) => [name, density ?? Number.NaN]));

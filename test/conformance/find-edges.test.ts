@@ -1,8 +1,9 @@
 /**
- * The search held to every recipe there is, where stocks are odd: one clay, the same clay twice, all of
- * one colour, special clays that are lighter than white, parts that hold more of one clay than of
- * another, rules that leave nothing, aims that nothing reaches. Recipes are listed here, coloured by the
- * frozen plain maths and held to rules written anew, so nothing is shared with the search.
+ * The search compared with every recipe for odd stocks: one clay, the same clay twice, all of one
+ * colour, special clays that are lighter than white, parts that hold more of one clay than of
+ * another, rules that leave nothing, aims out of the gamut. Recipes are listed here, coloured by
+ * the frozen plain maths and checked by separate code for the rules, so nothing is shared with the
+ * search.
  */
 import { describe, expect, it } from 'vitest';
 import { plainDeltaE2000, plainMix } from '../../bench/plain-search.ts';
@@ -17,9 +18,9 @@ import { ALL_IDEAS } from '../../src/core/search/search-ideas.ts';
 import type { SearchOptions } from '../../src/core/search/search-options.ts';
 import type { SearchRules, ShareRule } from '../../src/core/search/search-rules.ts';
 
-/** Two ways of summing the same 36 bands, and what rounding makes of a small difference. */
+/** Two ways of summing the same 36 bands, and the effect of rounding on a small difference. */
 const ROUNDING = 1e-7;
-/** Shares that a rule meets by rounding alone. */
+/** Shares that meet a rule only by rounding. */
 const SLACK = 1e-9;
 const LIGHTS = [colourWeights('D50', 2), colourWeights('A', 10)] as const;
 const POOL = stockPredictor(200);
@@ -29,7 +30,7 @@ interface Recipe {
   readonly dE00: number;
 }
 
-/** A stock of clays out of the pool, as often as their numbers say, some of them special. */
+/** A stock of clays from the pool, each as often as its number occurs, some of them special. */
 function stockOf(
   clays: readonly number[],
   departures: ReadonlyMap<number, Lab> = new Map(),
@@ -59,7 +60,7 @@ function stockOf(
   };
 }
 
-/** Every recipe that keeps to the rules, the nearest first. */
+/** Every recipe that meets the rules, the closest first. */
 function everyRecipe(predictor: Predictor, options: SearchOptions): Recipe[] {
   const { clays, mostClays, parts, rules = {}, amounts, below } = options;
   const views = [options, ...(options.otherLights ?? [])].map((view) => ({
@@ -144,7 +145,7 @@ const SEARCHES = [
   ['that tries every recipe', startExhaustiveSearch],
 ] as const;
 
-/** What a search finds, held to the list of all. */
+/** Compares the answer of a search with the list of all recipes. */
 function expectSame(predictor: Predictor, options: SearchOptions, all: readonly Recipe[]): void {
   const expected = all.slice(0, options.top);
   const known = new Map(all.map((recipe) => [keyOf(recipe), recipe.dE00]));
@@ -233,12 +234,12 @@ describe('the search over odd stocks', () => {
       if (all.length > 1 && all[1].dE00 - all[0].dE00 < ROUNDING) tied++;
       expectSame(predictor, options, all);
     }
-    // Both were met often enough to count.
+    // Both cases occurred often enough to count.
     expect(empty).toBeGreaterThan(10);
     expect(tied).toBeGreaterThan(10);
   });
 
-  // S_L of CIEDE2000 goes on growing past L 100, where a clay that glows may lie.
+  // S_L of CIEDE2000 keeps growing past L 100, where a clay that glows may be.
   it('leaves out nothing where a special clay is lighter than white', () => {
     const predictor = stockOf(
       [0, 0, 0, 40],

@@ -1,6 +1,7 @@
 /**
- * Identities that every layer and every mix must keep, whatever the clays: what two-flux theory, the
- * sums of Duncan and arithmetic say without a number from anywhere. Each over seeded random clays.
+ * Identities that hold for every layer and every mix of any clays: they follow from two-flux
+ * theory, the sums of Duncan and arithmetic, without measured numbers. Each is tested over seeded
+ * random clays.
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
@@ -78,7 +79,7 @@ function expectNear(one: Float64Array, other: Float64Array, by = ROUNDING): void
 }
 
 describe('a film', () => {
-  // Kubelka 1948: what comes back over a backing is R0 + T^2 Rg / (1 - R0 Rg), T the light let through.
+  // Kubelka 1948: the reflectance over a backing is R0 + T^2 Rg / (1 - R0 Rg), T the transmittance.
   const letThrough = (k: number, s: number, backing: number) => {
     const bare = film(k, s, 0);
     return Math.sqrt(Math.max(0, ((film(k, s, backing) - bare) * (1 - bare * backing)) / backing));
@@ -88,7 +89,7 @@ describe('a film', () => {
     fc.assert(
       fc.property(decades(-4, 0.5), decades(-4, 1), between(0.1, 1), (k, s, backing) => {
         const through = letThrough(k, s, 1);
-        // What comes through is squared on its way back: below, rounding is all there is.
+        // The transmittance is squared on the way back: below this, only rounding remains.
         if (through < 1e-3) return;
         expect(Math.abs(letThrough(k, s, backing) - through)).toBeLessThan(1e-8);
       }),
@@ -212,7 +213,7 @@ describe('a mix', () => {
     );
   });
 
-  // K/S of a mix in first order, worked out apart: d(K/S) = share (k2 - K/S s2) / S.
+  // K/S of a mix in first order, worked out separately: d(K/S) = share (k2 - K/S s2) / S.
   it('moves in proportion to a little of another clay', () => {
     fc.assert(
       fc.property(clay, clay, fc.integer({ min: 0, max: BANDS - 1 }), (one, other, band) => {
@@ -229,7 +230,7 @@ describe('a mix', () => {
         const s = one.scattering[band];
         const move = (other.absorption[band] - q * other.scattering[band]) / s;
         const share = 1e-5;
-        // What is left is of the second order, and rounding of K/S where the clay is nearly white.
+        // The rest is of second order, and rounding of K/S where the clay is nearly white.
         const second = share * (1 + (other.absorption[band] + other.scattering[band]) / s) ** 2;
         const left = Math.abs((ratioAt(share) - ratioAt(0)) / share - move);
         expect(left).toBeLessThan(5 * second * (1 + q) + 1e-6 * (1 + Math.abs(move)));
@@ -238,7 +239,7 @@ describe('a mix', () => {
     );
   });
 
-  it('of mixes is the mix of all that lies in them', () => {
+  it('of mixes is the mix of all their clays', () => {
     fc.assert(
       fc.property(stock, counts, counts, counts, (clays, first, second, third) => {
         const names = clays.map((_, i) => `b${i}`);
@@ -256,7 +257,7 @@ describe('a mix', () => {
         );
         if (found.status !== 'resolved') throw new Error(found.says);
         const flat = found.blocks.map(({ id, share }) => ({ clay: names.indexOf(id), share }));
-        // The same made lump by lump: K and S of each lump are those of what went into it.
+        // The same mix made in steps: K and S of each step are those of its clays.
         const lumps: Coefficients[] = [...clays];
         const lump = (n: readonly number[], clays: readonly number[]) =>
           lumps.push(

@@ -1,8 +1,8 @@
 /**
- * What every maker knows of mixing, held to many clays: measured paints, these paled with white and
- * mixed in pairs, and clays drawn from the prior. The laws are common practice, no source. Some do
- * not hold for every clay; each stands here with the condition under which it does, and beside it a
- * clay for which it does not.
+ * Rules that every maker knows about mixing, tested on many clays: measured paints, these paled
+ * with white and mixed in pairs, and clays drawn from the prior. The rules are common practice, no
+ * source. Some do not hold for every clay; each is listed with the condition under which it holds,
+ * and with a clay for which it does not.
  */
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../bench/random.ts';
@@ -159,8 +159,8 @@ describe('white and black', () => {
 });
 
 describe('adding black or white', () => {
-  // K/S of a mix lies between those of its clays in every band. So where the black is the deeper one
-  // in every band, reflectance falls in every band: the law is exact there, in each step.
+  // K/S of a mix is between those of its clays in every band. So where the black is deeper in every
+  // band, reflectance falls in every band: the rule is exact there, in each step.
   it('darkens every band with every part of a black that is deeper in every band', () => {
     let held = 0;
     for (const black of LOOK_BLACK) {
@@ -180,9 +180,9 @@ describe('adding black or white', () => {
     expect(held).toBeGreaterThan(1000);
   });
 
-  // A black need not be deeper in every band, if it looks black and the clay is at least 1 lighter in L*.
-  // Nearer than that the law can fail by a hair: a drawn black of L* 26 raises Phthalo Blue (Green
-  // Shade), 26 too, by 0.16.
+  // A black need not be deeper in every band, if it looks black and the clay is at least 1 lighter
+  // in L*. Closer than that the rule can just fail: a drawn black of L* 26 raises Phthalo Blue
+  // (Green Shade), 26 too, by 0.16.
   it('never raises the lightness of a clay 1 lighter or more where the black looks black', () => {
     let unlike = 0;
     for (const black of LOOK_BLACK) {
@@ -285,14 +285,17 @@ describe('complements', () => {
   const seen = ALL.map((clay) => ({
     clay,
     own: alone(clay),
-    // A masstone so deep that a little white makes it stronger in chroma hides its colour.
+    // A masstone so deep that a little white raises its chroma hides its colour.
     hides:
       lch([
         [clay, 9],
         [WHITE, 1],
       ])[1] > alone(clay)[1],
   }));
-  /** By how much the strongest mix of two clays outdoes the stronger of them, and how many pairs. */
+  /**
+   * How much stronger the strongest mix of two clays is than the stronger of them, and how many
+   * pairs.
+   */
   function gains(ok: (clay: (typeof seen)[number]) => boolean) {
     const all: { gain: number; names: string }[] = [];
     const some = seen.filter((s) => s.own[1] >= 5 && ok(s));
@@ -398,9 +401,10 @@ describe('three yellow to one red', () => {
     }
   });
 
-  // Clays drawn from the prior hold to it but for a few whose hue turns as no measured paint's does:
-  // a drawn pastel goes from 73 to 102 degrees with white, and three of it to one Red Oxide (36) give
-  // 16. Fewer than 1 in 100 pairs; that they are there is kept, so that nobody takes it for a law.
+  // Clays drawn from the prior follow it except for a few whose hue turns unlike any measured
+  // paint's: a drawn pastel goes from 73 to 102 degrees with white, and three of it to one Red
+  // Oxide (36) give 16. Fewer than 1 in 100 pairs; the test keeps them on record, so that the rule
+  // is not taken for exact.
   it('fails for fewer than one in a hundred pairs with drawn clays', () => {
     const pairs = pairsOf(ALL);
     const beyond = pairs.filter(({ yellow, red, three }) => {
@@ -449,9 +453,10 @@ describe('blue and yellow', () => {
   const chromaOfGreen = (labs: readonly Lab[]) =>
     labs.map(lchFromLab).find(([, , h]) => h >= 130 && h < 190)?.[1] ?? 0;
 
-  // Greenish and reddish are told by the tint with 3 white, at least 5 degrees apart, and the greenish
-  // one must be as chromatic there: then the greens it gives reach further, and at the same hue of 130
-  // degrees they are stronger. At equal parts the stronger blue rules and nothing can be said.
+  // Greenish and reddish are judged by the tint with 3 white, at least 5 degrees apart, and the
+  // greenish one must be as chromatic there: then the greens it gives reach further, and at the
+  // same hue of 130 degrees they are stronger. At equal parts the stronger blue decides, and no
+  // rule holds.
   it('give greener and stronger greens where the blue is greenish and no weaker in chroma', () => {
     let pairs = 0;
     for (const yellow of yellows) {

@@ -19,7 +19,7 @@ const byCode = (one: string | number, other: string | number) =>
 const byRole = (one: { role: string; to: string }, other: { role: string; to: string }) =>
   byCode(one.role, other.role) || byCode(one.to, other.to);
 
-/** The slow plain way, to hold an engine against: everything in maps, every question a loop. */
+/** The slow plain store, to compare an engine with: everything in maps, every query a loop. */
 export function memoryBookStore(): BookStore {
   let state: State = { rows: new Map(), groups: new Map(), entries: new Map() };
   let queue: Promise<unknown> = Promise.resolve();

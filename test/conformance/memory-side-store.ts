@@ -1,6 +1,6 @@
 import type { ServerStateStore } from '../../src/book/server-state.ts';
 
-/** A side store that is gone with the test; values go through JSON, as on the disk. */
+/** A server state store that lives only during the test; values go through JSON, as on the disk. */
 export function memorySideStore(): ServerStateStore {
   const kept = new Map<string, string>();
   const nameOf = (space: string, key: string) => JSON.stringify([space, key]);

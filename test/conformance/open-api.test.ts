@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { API_PATHS, API_PREFIX } from '../../src/api/paths.ts';
 import { type Running, running } from '../server/running.ts';
 
-/** What the calls below look at in an answer. */
+/** The parts of an answer that the calls below check. */
 interface Came {
   readonly id: string;
   readonly version: number;

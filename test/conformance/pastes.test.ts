@@ -1,7 +1,7 @@
 /**
- * Real colour pastes in one white base, measured: the tints are learned, mixtures that were never
- * shown are predicted, and the plain two-constant fit of the textbook is the rival.
- * Source of the measurements: test/oracles/SOURCES.md, mixtures/pastes_*.
+ * Real colour pastes in one white base, measured: the tints are learned, unseen mixtures are
+ * predicted, and the plain two-constant fit of the textbook is the rival. Source of the
+ * measurements: test/oracles/SOURCES.md, mixtures/pastes_*.
  */
 import { describe, expect, it } from 'vitest';
 import { learn, plainErrors, predict, readPastes } from '../../bench/pastes.ts';
@@ -16,8 +16,8 @@ const predicted = predict(fit, mixtures);
 const errors = predicted.map((f) => f.dE00);
 
 /**
- * Mean that the plain fit reached when done apart, by another program, on these cards and eleven
- * more of the same source; see test/oracles/SOURCES.md.
+ * Mean of the plain fit computed by another program, on these cards and eleven more of the same
+ * source; see test/oracles/SOURCES.md.
  */
 const PLAIN_MEAN_APART = 1.9;
 
@@ -32,14 +32,14 @@ describe('measured pastes', () => {
     // The rival must be as good as a textbook makes it, or beating it would prove nothing.
     // Measured 2.02 on these 22; the choice of cards moves a mean of 22 by some 0.2.
     expect(Math.abs(mean(plain) - PLAIN_MEAN_APART)).toBeLessThan(0.2);
-    // On the tints it was fitted to it is right, so it is no rival made weak.
+    // It is right on the tints it was fitted to, so the rival is not weak.
     expect(mean(plainErrors(tints, tints))).toBeLessThan(0.5);
   });
 
   it('in mixtures never shown come out at least 15 % nearer than the plain fit predicts', () => {
     expect(fit.converged).toBe(true);
     expect(mean(errors)).toBeLessThan(0.85 * mean(plain));
-    // Measured 1.67 against 2.02, and not by a few lucky cards: nearer on 14 of 22.
+    // Measured 1.67 against 2.02, and not by a few lucky cards: closer on 14 of 22.
     const nearer = errors.filter((e, i) => e < plain[i]).length;
     expect(nearer).toBeGreaterThan(errors.length / 2);
   });

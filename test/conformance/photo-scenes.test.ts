@@ -5,8 +5,8 @@ import { photograph, type SceneScore, scoreScene } from '../studio-camera/photog
 import type { LightKind } from '../studio-camera/scene.ts';
 
 /**
- * A few of the scenes of bench/photo-scenes.ts, which measures 200. The limits are those asked of the
- * mean over all scenes; a handful may lie above by chance, and these seeds were taken as they came.
+ * A few of the scenes of bench/photo-scenes.ts, which measures 200. The limits apply to the mean
+ * over all scenes; a few scenes may be above by chance, and these seeds were not selected.
  */
 const KINDS: readonly LightKind[] = ['D65', 'LED-B3', 'A', 'FL11', 'mixed'];
 const WITH_CHART = [401, 402, 403, 404, 405, 406];
@@ -51,7 +51,7 @@ describe('rendered trays with a chart', () => {
     const all = scores.flatMap(({ score }) => score.tiles.filter((t) => !t.poor));
     const share = all.filter((t) => t.inside).length / all.length;
     expect(all.length).toBeGreaterThan(40);
-    // 60 tiles of 6 photos that err together: the share itself is uncertain by some 0.08.
+    // 60 tiles of 6 photos with shared errors: the share itself is uncertain by some 0.08.
     expect(share).toBeGreaterThan(0.75);
   });
 });

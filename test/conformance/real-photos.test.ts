@@ -39,7 +39,7 @@ describe.skipIf(folder === undefined)('four real photos of a chart', () => {
     }
   });
 
-  it('photo_hand.jpg: the two shaded patches are told, and the third is not', async () => {
+  it('photo_hand.jpg: the two shaded patches are reported, and the third is not', async () => {
     const { chart } = await read('photo_hand.jpg', 'from 2014');
     expect(chart!.patches.map(({ mark }) => mark !== undefined).indexOf(false)).toBe(2);
   });
@@ -50,7 +50,7 @@ describe.skipIf(folder === undefined)('four real photos of a chart', () => {
       const pairs = [];
       for (const name of NAMES) {
         const { chart } = await read(name, edition);
-        // Both are asked of the same patches: all but those under the finger.
+        // Both use the same patches: all except those under the finger.
         const kept = chart!.patches
           .map((patch, index) => ({ patch, index }))
           .filter(({ patch }) => !SHADED[name]?.includes(patch.name));
@@ -64,7 +64,7 @@ describe.skipIf(folder === undefined)('four real photos of a chart', () => {
           }),
         );
         const ours = correctionFrom(seen, 0.05).heldOut.mean;
-        // The rival takes codes as linear or as encoded by 2.2, whichever serves it better.
+        // The rival decodes codes as linear or by 2.2, whichever suits it better.
         const plain = Math.min(
           ...[1, 2.2].map((gamma) =>
             mean(

@@ -37,7 +37,7 @@ describe.each(opened)('what a server keeps beside the book, %s', (_, open) => {
 });
 
 describe('a damaged side store', () => {
-  it('is set aside and begun anew, and says so', async () => {
+  it('is set aside and started again, and says so', async () => {
     const path = join(folder, 'side.sqlite');
     writeFileSync(path, 'no database '.repeat(500));
     const side = openServerStateStore(path);

@@ -11,7 +11,7 @@ import {
 
 /** A quarter of a patch, in pitches: patches fill about 0.85 of theirs. */
 const QUARTER = 0.85 / 4;
-/** A few of the troubles of bench/chart-snaps.ts, those that once went wrong among them. */
+/** A few of the difficulties of bench/chart-snaps.ts, including those that once failed. */
 const HARD: readonly Trouble[] = ['small', 'cloth', 'screen', 'thumb', 'smeared', 'decoy beside'];
 
 describe('charts snapped by themselves', () => {

@@ -3,8 +3,8 @@ import fc from 'fast-check';
 const STEPS = 1_000_000_000;
 
 /**
- * Numbers spread evenly between two bounds, both of them often tried. `fc.double` spreads evenly over
- * the floats instead, most of which lie next to nought.
+ * Numbers spread evenly between two bounds, both of them often tried. `fc.double` spreads evenly
+ * over the floats instead, most of which are close to 0.
  */
 export function between(min: number, max: number): fc.Arbitrary<number> {
   return fc.integer({ min: 0, max: STEPS }).map((step) => min + ((max - min) * step) / STEPS);

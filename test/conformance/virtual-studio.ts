@@ -1,7 +1,8 @@
 /**
- * A studio whose truth is known: real paints mixed by textbook formulas written out here apart from
- * the product's (K and S add in proportion; Kubelka and Munk 1931; films, Kubelka 1948; surface,
- * Saunderson 1942 with k1 = 0.04, k2 = 0.6), and read with as much seeded noise as asked.
+ * A studio with known true colours: real paints mixed by textbook formulas, written here
+ * independently of the product's (K and S add in proportion; Kubelka and Munk 1931; films, Kubelka
+ * 1948; surface, Saunderson 1942 with k1 = 0.04, k2 = 0.6), and read with a given amount of seeded
+ * noise.
  */
 import { randomFrom } from '../../bench/random.ts';
 import { modelFromFit } from '../../src/core/clay/clay-model.ts';
@@ -44,14 +45,14 @@ export interface TileOptions {
   readonly perMm?: number;
   readonly kind?: 'lab' | 'spectrum';
   readonly spread?: number;
-  /** Standard deviation really added to each of L, a, b, or as the product takes it of each band. */
+  /** Standard deviation added to each of L, a, b, or to each band as the product assumes. */
   readonly noise?: number;
-  /** Shift of the Lab as read, as a photo's correction error makes it. */
+  /** Shift of the Lab that was read, like a photo's correction error. */
   readonly shift?: Lab;
   readonly partsSpread?: number;
   readonly photo?: string;
   readonly name?: string;
-  /** What the tile is believed to be made of, where that is not what it is made of. */
+  /** The recipe written down, where it differs from the real one. */
   readonly believed?: Mix;
   readonly random?: ReturnType<typeof randomFrom>;
 }
@@ -106,7 +107,7 @@ export function tile(mix: Mix, options: TileOptions = {}): TileReading {
   };
 }
 
-/** A backing for predictions, as light inside the clay meets it. */
+/** A backing for predictions, as seen by light inside the clay. */
 export function filmOf({ thicknessMm, backing }: { thicknessMm: number; backing: number }): Film {
   return { thicknessMm, backing: new Float64Array(BANDS).fill(backing) };
 }
@@ -118,7 +119,9 @@ const blue = paint('Cobalt Blue');
 const yellow = paint('Diarylide Yellow');
 export const PAINTS = { white, black, red, blue, yellow };
 
-/** Five paints and the tiles a careful maker bakes of them: masstones, tints, one darkened yellow. */
+/**
+ * Five paints and the tiles a careful user bakes of them: masstones, tints, one darkened yellow.
+ */
 export const STUDIO: readonly Mix[] = [
   [[white, 1]],
   [[black, 1]],
@@ -231,7 +234,7 @@ export interface Prediction {
   readonly expected: number;
 }
 
-/** What a fit predicts of mixes, beside the truth. */
+/** The predictions of a fit for some mixes, beside the truth. */
 export function predict(fit: Fit, mixes: readonly Mix[], partsSpread = 0): Prediction[] {
   const predictor = openModel(modelFromFit(fit));
   return mixes.map((mix) => {

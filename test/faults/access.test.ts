@@ -33,7 +33,7 @@ async function paired(name = 'Phone') {
   return { id: device.id, token, headers: { authorization: `Bearer ${token}` } };
 }
 
-/** A minute on, so that what earlier tests tried counts no more. */
+/** A minute later, so that earlier tries no longer count. */
 const later = () => {
   clock += 10 * 60 * 1000;
 };
@@ -100,7 +100,7 @@ describe('the door of this machine', () => {
       const answer = await rawCall(api(here.server.url, '/takes'), call);
       expect([answer.status, problem(answer.text).code]).toEqual([409, 'other-folder']);
     }
-    // Whoever says a pass wants the book of that folder, whatever is asked.
+    // A call with an access key means the book of that folder, whatever it asks for.
     const headers = { [FOLDER_PASS_HEADER]: 'x' };
     expect((await rawCall(api(here.server.url, '/records'), { headers })).status).toBe(409);
   });
@@ -274,7 +274,7 @@ describe('the door of the home network', () => {
     await second.end();
   });
 
-  it('writes neither tokens, codes, bodies nor what was looked for into the log', async () => {
+  it('writes no tokens, codes, bodies or search words into the log', async () => {
     const { token, headers } = await paired('Secret name');
     await rawCall(api(home, '/search?text=hidden-word'), { headers });
     const log = here.log.join('');
@@ -315,7 +315,7 @@ describe('what is let in', () => {
     expect(problem(answer.text)).toMatchObject({ status: 413, code: 'body-too-large' });
   });
 
-  it('is no photo larger decoded than it seems, nor anything else called a photo', async () => {
+  it('refuses a photo that is larger decoded than it seems, and anything else called a photo', async () => {
     const head = Buffer.alloc(33);
     head.write('\x89PNG\r\n\x1a\n', 0, 'latin1');
     head.writeUInt32BE(13, 8);

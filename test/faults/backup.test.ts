@@ -64,7 +64,7 @@ const began = (name = 'm') =>
     });
   });
 
-/** Everything a book says. */
+/** The whole content of a book. */
 const said = (at = folder) =>
   withFolder(at, async (book) => {
     expect((await checkBook(book)).troubles).toEqual([]);
@@ -278,7 +278,7 @@ describe('a backup that is not as it was', () => {
       writeFileSync(path, bytes);
       const outcome = await readBackup(path).catch((fault) => fault);
       if (outcome instanceof Error) seen++;
-      // A time or a remark of the archive may differ; what it holds may not.
+      // Times and notes of the archive may differ, its content may not.
       else expect(outcome).toMatchObject({ seq: 2, records: 4 });
     }
     expect(seen).toBeGreaterThan(45);
@@ -349,7 +349,7 @@ describe('a backup that is not as it was', () => {
     await refused(path);
     await expect(readBackup(join(root, 'nothing'))).rejects.toMatchObject({ kind: 'not-found' });
     await expect(readBackup(root)).rejects.toMatchObject({ code: 'not-a-backup' });
-    // Right in every checksum, and still no book.
+    // Right in every checksum, and still not a book.
     await hostile(path, () => (bytes) => bytes);
     await expect(restore(path)).rejects.toMatchObject({ code: 'backup-damaged' });
     await began();
@@ -366,7 +366,10 @@ async function refused(path: string, into?: string) {
   expect(fault.detail).toMatch(/^[^\n]{20,300}\.$/);
 }
 
-/** An archive with a book that is none, sealed rightly, and what `fill` puts beside it. */
+/**
+ * An archive that is sealed correctly and holds something else than a book, with the entries of
+ * `fill`.
+ */
 async function hostile(
   path: string,
   fill: (zip: yazl.ZipFile) => (bytes: Buffer) => Buffer,

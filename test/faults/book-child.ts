@@ -7,9 +7,9 @@ import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, line, mix } from '../conformance/book-maker.ts';
 
 /**
- * Writes into a folder until it is killed, and says each change once it was acknowledged.
- * Run by the tests beside it: book-child.ts FOLDER FIRST [busy], or book-child.ts BOOK migrate N, which
- * opens an older book and dies before the Nth statement of bringing it up
+ * Writes into a folder until it is killed, and prints each change once it was acknowledged. Run by
+ * the tests beside it: book-child.ts FOLDER FIRST [busy], or book-child.ts BOOK migrate N, which
+ * opens an older book and exits before the Nth statement of its migration
  */
 const [folder, from, more] = process.argv.slice(2);
 if (from === 'migrate') await dieMigrating(folder, Number(more));

@@ -58,7 +58,7 @@ const began = () =>
     }),
   );
 
-/** Everything a book says, to see that a fault left it as it was. */
+/** The whole content of a book, to see that an error changed nothing. */
 const said = () =>
   withBook(async (book) => {
     const { troubles } = await checkBook(book);
@@ -69,7 +69,7 @@ const said = () =>
     ];
   });
 
-/** Runs the writing child until `stop` says so; what it acknowledged. */
+/** Runs the writing child until `stop` is true; returns what it acknowledged. */
 function writing(from: number, stop: (acknowledged: number) => boolean, limitBlocks?: number) {
   const child = join(import.meta.dirname, 'book-child.ts');
   const node = [process.execPath, '--import', 'tsx', child, folder, String(from)];
@@ -133,9 +133,9 @@ describe('a process killed while it writes', () => {
 
 describe('a disk that is full', () => {
   it.skipIf(process.platform === 'win32')(
-    'is told in one fault, and all that was acknowledged is there',
+    'is reported in one error, and all acknowledged changes are there',
     async () => {
-      // Blocks of 1024 bytes a file may have: the system refuses what goes past it.
+      // Blocks of 1024 bytes a file may have; the system refuses more.
       const { lines, complaint } = await writing(0, () => false, 600);
       const kept = lines.filter((text) => /^\d+$/.test(text)).map(Number);
       expect(kept.length, complaint).toBeGreaterThan(3);
@@ -178,7 +178,7 @@ describe('the Nth statement failing', () => {
         );
         count = Number.NEGATIVE_INFINITY;
         if (outcome === undefined) return undefined;
-        // Until the book is opened anew, nobody trusts the disk.
+        // Until the book is opened again, it does not trust the disk.
         const next = changeBook(book, { what: 'x', steps: [line('x')] });
         await expect(next).rejects.toMatchObject({ code: 'disk-trouble' });
         return outcome;
@@ -206,7 +206,7 @@ describe('the Nth statement failing', () => {
         await expect(kept).rejects.toMatchObject({ code: 'disk-full', retry: true });
         expect(await book.ports.store.get('p')).toBeUndefined();
       }, options);
-      // After the rename the file is whole; only its record is missing, which harms nobody.
+      // After the rename the file is whole; only its record is missing, which does no harm.
       const left = readdirSync(join(folder, 'photos'));
       expect(left.length).toBe(step === 'flush folder' ? 1 : 0);
     }
@@ -240,7 +240,7 @@ describe('a power cut', () => {
       const copy = mkdtempSync(join(tmpdir(), 'kneadwell-cut-'));
       try {
         writeFileSync(join(copy, 'book.sqlite'), main);
-        // The rest of the log never came to the disk, or came as rubbish.
+        // The rest of the log never reached the disk, or reached it as rubbish.
         const torn = Buffer.from(log);
         if (cut % 2 === 0) torn.fill(0xa5, at);
         writeFileSync(join(copy, 'book.sqlite-wal'), cut % 2 === 0 ? torn : log.subarray(0, at));
@@ -271,7 +271,7 @@ describe('a book that is not as expected', () => {
       code: 'book-newer',
       kind: 'conflict',
     });
-    // The lock was let go.
+    // The lock was released.
     await expect(openBookFolder(folder)).rejects.toMatchObject({ code: 'book-newer' });
   });
 
@@ -290,7 +290,7 @@ describe('a book that is not as expected', () => {
     },
   );
 
-  it('whose derived rows are of an older making derives them anew', async () => {
+  it('whose derived rows are of an older version derives them again', async () => {
     await began();
     const raw = new Database(bookFile());
     raw.exec(
@@ -375,7 +375,7 @@ describe('a book that is not as expected', () => {
   });
 });
 
-/** Copies what an older schema holds of a newer book, column by column. */
+/** Copies the data that an older schema shares with a newer book, column by column. */
 function fillFrom(older: string, newer: string): void {
   const raw = new Database(older);
   raw.prepare('attach ? as newer').run(newer);
@@ -383,7 +383,7 @@ function fillFrom(older: string, newer: string): void {
     const columns = (raw.pragma(`table_info(${table})`) as { name: string }[]).map(
       ({ name }) => `"${name}"`,
     );
-    // The one column that a later schema names otherwise.
+    // The one column that has another name in a later schema.
     const now = columns.map((name) => (name === '"binned_at"' ? '"deleted_at"' : name));
     raw.exec(`insert into ${table} (${columns}) select ${now} from newer.${table}`);
   }

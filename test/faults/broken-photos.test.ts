@@ -31,7 +31,7 @@ describe('broken photos', () => {
 
 describe('photos of something else', () => {
   const pictures: readonly [string, (x: number, y: number, c: number) => number][] = [
-    // A hair off grey, which is refused before anything is looked for.
+    // Just off grey, which is refused before any search.
     ['all but black', (_x, _y, c) => c],
     ['all but white', (_x, _y, c) => 255 - c],
     ['noise', (x, y, c) => (x * 7919 + y * 104729 + c * 1299709 + ((x * y) % 251) * 31) % 256],
@@ -40,7 +40,7 @@ describe('photos of something else', () => {
     ['a ramp', (x, y, c) => [x >> 2, y >> 2, (x + y) >> 3][c]],
   ];
 
-  it.each(pictures)('%s: neither sheet nor chart is found', async (_, at) => {
+  it.each(pictures)('%s: no sheet and no chart is found', async (_, at) => {
     const [width, height] = [800, 600];
     const codes = new Uint8Array(width * height * 3);
     for (let i = 0; i < codes.length; i++) {

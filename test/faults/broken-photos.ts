@@ -33,7 +33,7 @@ export async function brokenPhotos(random: Random, count: number): Promise<Broke
       return { bytes, what: `${i} overwritten` };
     }
     if (way === 2) {
-      // Most of what can go wrong stands in the head.
+      // Most of what can go wrong is in the header.
       const changes = random.whole(1, 12);
       for (let k = 0; k < changes; k++)
         bytes[random.whole(4, Math.min(300, bytes.length) - 1)] = random.whole(0, 255);

@@ -43,7 +43,7 @@ describe('a clumsy call', () => {
     });
   });
 
-  it('is told how a mix is written, where its parts are no list', async () => {
+  it('explains how a mix is written, where its parts are not a list', async () => {
     const fault = await refused('add', 'mix', 'code=K8', 'parts=3 Kelp');
     expect(fault).toMatchObject({ exit: 2, hint: expect.stringContaining('add "K7 sea moss: 3') });
   });
@@ -59,7 +59,7 @@ describe('a clumsy call', () => {
     expect(fault.detail).toContain('is JSON, but not an export of a mix book.');
   });
 
-  it('that names a file for a folder is told so', async () => {
+  it('that names a file for a folder is refused in words', async () => {
     const path = file('plain.txt', 'x');
     const { code, err } = await callHere(['book', '--folder', path]);
     expect([code, err]).toEqual([3, expect.stringContaining('is a file, and a mix book lies in')]);
@@ -68,7 +68,7 @@ describe('a clumsy call', () => {
   });
 
   it.skipIf(!existsSync('/proc/self'))('ends where a folder cannot be made at all', async () => {
-    // Making it with all above it, Node tries here without end.
+    // Node tries for ever to create this folder with its parents.
     const { code, err } = await callHere(['add', 'line', 'name=x', '--folder', '/proc/none/book']);
     expect([code, err]).toEqual([5, expect.stringContaining('cannot be made or written to')]);
   });
@@ -89,7 +89,7 @@ describe('a clumsy call', () => {
     expect(existsSync(join(out, 'book.json'))).toBe(true);
   });
 
-  it('to a doctor, of a book of a newer program, is told to install that', async () => {
+  it('to doctor, with a book of a newer version, says to install that version', async () => {
     const at = join(root, 'newer');
     mkdirSync(at);
     const raw = new Database(join(at, 'book.sqlite'));

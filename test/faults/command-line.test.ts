@@ -39,14 +39,14 @@ beforeAll(async () => {
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-/** What is in the folder, byte for byte, so that a fault can be seen to leave nothing. */
+/** Content of the folder, byte for byte, to see that an error leaves nothing. */
 function contents(): Record<string, string> {
   const names = readdirSync(folder, { withFileTypes: true }).filter((entry) => entry.isFile());
   return Object.fromEntries(names.map(({ name }) => [name, readFileSync(inside(name), 'base64')]));
 }
 
 describe('a fault', () => {
-  // Code by kind, what it names, what it says to do.
+  // Code by kind, the name in the message, the hint.
   it.each<[string, () => string[], number, string]>([
     [
       'no such file',
@@ -170,7 +170,7 @@ describe('a fault', () => {
       'a whole number from 1 to 100',
     ],
     [
-      'a tolerance below nought',
+      'a tolerance below 0',
       () => ['find', clay, '--aim', '50,0,0', '--tolerance', '-1'],
       2,
       '--tolerance is "-1"',
@@ -215,7 +215,7 @@ describe('a fault', () => {
     expect(plain.err).not.toMatch(/error|invalid|undefined|NaN is|!|\bat .*\.ts:/i);
     expect([plain.code, plain.out]).toEqual([exit, '']);
     const asJson = await callHere([...words(), '--json']);
-    // A doubled or valued --json is itself the fault; the line is JSON all the same.
+    // A doubled or valued --json is itself the error; the line is JSON all the same.
     const { fault } = JSON.parse(asJson.err);
     expect([asJson.code, asJson.out]).toEqual([exit, '']);
     expect(fault.detail.length).toBeGreaterThan(10);
@@ -223,12 +223,12 @@ describe('a fault', () => {
     expect(contents()).toEqual(before);
   });
 
-  it('of a file nobody may read is told', async () => {
+  it('of an unreadable file is reported', async () => {
     const locked = inside('locked.csv');
     writeFileSync(locked, 'tile,of,L,a,b\n');
     chmodSync(locked, 0o000);
     const { code, err } = await callHere(['learn', locked, '--out', clay]);
-    // Who runs as root may read everything; then the file is merely empty.
+    // The root user may read everything; then the file is merely empty.
     expect(code).toBe(process.getuid?.() === 0 ? 2 : 5);
     expect(err).toContain('locked.csv');
     rmSync(locked);
@@ -246,7 +246,7 @@ describe('a damaged clay file', () => {
       const at = draw(whole.length - 2);
       const bytes = Buffer.from(whole);
       const kind = n % 3;
-      // A digit for a digit is the damage that would pass for a number.
+      // Only a changed digit would pass for a number.
       const digit = /[0-8]/.test(String.fromCharCode(bytes[at]));
       bytes[at] = digit ? bytes[at] + 1 : bytes[at] ^ (1 + draw(127));
       const told =
@@ -346,7 +346,7 @@ describe('the process', () => {
     const rows = Array.from({ length: 20_000 }, (_, i) => `${i + 1} Kelp + 1 Foam`);
     writeFileSync(inside('more.csv'), ['of', ...rows].join('\n'));
     const before = contents();
-    // What has no best so far to end with; a find has, see test/journeys/find.test.ts.
+    // A command without a best answer so far; a find has one, see test/journeys/find.test.ts.
     const child = start(['predict', clay, '--from', inside('more.csv'), '--json'], folder);
     let out = '';
     child.stdout.on('data', (text) => {

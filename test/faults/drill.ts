@@ -1,6 +1,7 @@
 /**
- * What a mix book must live through, each as often as asked: bench/drill.ts asks for many, the tests for
- * a few. Every drill throws where something acknowledged is lost, or a book does not open and verify.
+ * What a mix book must survive, each as often as given: bench/drill.ts does many rounds, the tests
+ * a few. Every drill throws where something acknowledged is lost, or a book does not open and
+ * verify.
  */
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -56,7 +57,7 @@ async function sound(book: Book): Promise<void> {
   must(troubles.length === 0, `the book does not verify: ${troubles[0]}`);
 }
 
-/** A writing child, killed at a moment of its own; what it said before. */
+/** A writing child, killed at a random moment; returns its output before that. */
 function killed(args: readonly string[], when: { afterMs: number; lines: number }) {
   const [command, ...rest] = [...NODE, ...args];
   const child = spawn(command, rest, { stdio: ['ignore', 'pipe', 'pipe'] });
@@ -106,7 +107,7 @@ export async function drillKills(rounds: number, seed: number) {
       acknowledged.backups += backups.length;
       for (const path of backups) await readBackup(path);
       await withBook(folder, async (book) => {
-        // All of it is read every tenth time, what this round did every time.
+        // The whole book is checked every tenth time, the changes of this round every time.
         if (round % 10 === 9 || round === rounds - 1) await sound(book);
         const { store } = book.ports;
         const ids = [...acknowledged.changes].flatMap((i) => [0, 1, 2].map((k) => `m${i}-${k}`));
@@ -117,7 +118,7 @@ export async function drillKills(rounds: number, seed: number) {
         const live = (await store.counts()).get('mix')?.live ?? 0;
         must(live % 3 === 0, `half a change after kill ${round + 1}`);
       });
-      // Backups made in the meantime need not pile up here.
+      // Backups made in the meantime are not needed here.
       for (const path of backups) rmSync(path, { force: true });
     }
     const { changes, photos, backups } = acknowledged;
@@ -178,7 +179,7 @@ export async function drillNthStatement() {
   return { failed };
 }
 
-/** A disk without room: the system refuses every file past so many KiB. */
+/** A full disk: the system refuses every file beyond some KiB. */
 export async function drillFullDisk(limitsKib: readonly number[]) {
   let kept = 0;
   for (const limit of limitsKib) {
@@ -204,7 +205,7 @@ export async function drillFullDisk(limitsKib: readonly number[]) {
   return { disks: limitsKib.length, changes: kept };
 }
 
-/** Backups cut short and with single bits turned: never taken for what they are not. */
+/** Backups cut short and with single bits flipped: never accepted as something else. */
 export async function drillDamagedBackups(torn: number, flipped: number, seed: number) {
   return inFolder(async (root) => {
     const path = join(root, 'one.zip');
@@ -249,7 +250,7 @@ export async function drillDamagedBackups(torn: number, flipped: number, seed: n
   });
 }
 
-/** Processes that want one folder at once: one has it, the others say so. */
+/** Processes that open one folder at once: one gets it, the others say so. */
 export async function drillTwoProcesses(rounds: number) {
   let refusals = 0;
   for (let round = 0; round < rounds; round++) {
@@ -271,7 +272,7 @@ export async function drillTwoProcesses(rounds: number) {
   return { rounds, refusals };
 }
 
-/** A clock that goes back by years between changes: order, undo and backups stay right. */
+/** A clock set back by years between changes: order, undo and backups stay right. */
 export async function drillClockBack(changes: number) {
   return inFolder(async (folder) => {
     let now = Date.UTC(2030, 0, 1);
@@ -308,7 +309,7 @@ export async function drillClockBack(changes: number) {
   });
 }
 
-/** An older book, killed before every statement of being brought up in turn. */
+/** An older book, killed before every statement of its migration in turn. */
 export async function drillMigration(most: number) {
   return inFolder(async (root) => {
     const path = join(root, 'book.sqlite');
@@ -334,10 +335,10 @@ export async function drillMigration(most: number) {
 }
 
 /**
- * Loss of power between two acknowledged changes: of what was written and not yet flushed, any sectors
- * came to the disk and others did not. While the log is written the book itself stands still, so sectors
- * of the log are mixed; where the log went into the book in between, the log was flushed before, so
- * sectors of the book are mixed under the whole log.
+ * Loss of power between two acknowledged changes: of the data written and not yet flushed, any
+ * sectors reached the disk and others did not. While the log is written the book itself does not
+ * change, so sectors of the log are mixed; where the log was copied into the book in between, the
+ * log was flushed before, so sectors of the book are mixed under the whole log.
  */
 export async function drillPowerCuts(changes: number, cutsEach: number, seed: number) {
   return inFolder(async (root) => {
@@ -396,7 +397,7 @@ async function withBookFrom(
   { main, log }: { main: Buffer; log: Buffer },
   work: (book: Book) => Promise<void>,
 ): Promise<void> {
-  // Made by opening once, so that the lock and the folder of photos are there.
+  // Made by opening the book once, so that the lock and the photo folder exist.
   await withBook(folder, async () => {});
   for (const name of readdirSync(folder)) {
     if (name.startsWith('book.sqlite')) rmSync(join(folder, name));
@@ -406,7 +407,7 @@ async function withBookFrom(
   await withBook(folder, work);
 }
 
-/** The newer file, with any of its sectors still as they were but for the first `flushed` bytes. */
+/** The newer file with any of its sectors unchanged, except for the first `flushed` bytes. */
 function mixed(
   before: Buffer,
   after: Buffer,
@@ -418,7 +419,7 @@ function mixed(
   for (let at = 0; at < after.length; at += SECTOR) {
     if (chance.uniform() < share) continue;
     const end = Math.min(at + SECTOR, after.length);
-    // Past the old end of the file a sector that never came reads as nought.
+    // Past the old end of the file, a sector that never reached the disk reads as 0.
     torn.fill(0, at, end);
     if (at < before.length) before.copy(torn, at, at, Math.min(end, before.length));
   }

@@ -14,7 +14,7 @@ import { callHere } from '../journeys/program.ts';
 const utf8 = (text: string) => new Uint8Array(Buffer.from(text, 'utf8'));
 const utf16 = (text: string) => new Uint8Array(Buffer.from(`\ufeff${text}`, 'utf16le'));
 
-/** The same rows as other programs save them. `;` in a table stands for its separator. */
+/** The same rows as saved by other programs. `;` in a table represents its separator. */
 const FORMS: readonly (readonly [string, (table: string) => Uint8Array])[] = [
   ['semicolons', utf8],
   ['commas', (table) => utf8(table.replaceAll(';', ','))],
@@ -66,7 +66,7 @@ describe('a table of an export', () => {
   const tables = bookTables(recordsFromBookJson(JSON_BOOK, 'x'));
   const plain = recordsFromBookJson(JSON_BOOK, 'x');
   const read = (bytes: Uint8Array) => recordsFromBookCsv(textFromBytes(bytes, 'x'), 'x');
-  // Moments have a point in them that is no decimal mark.
+  // Times contain a point that is no decimal mark.
   const forms = FORMS.filter(([form]) => form !== 'decimal commas');
   it.each(forms)('is read from %s', (_form, write) => {
     const records = [...tables.values()].flatMap((text) => read(write(text.replaceAll(',', ';'))));

@@ -31,7 +31,7 @@ const samples: readonly (readonly [string, Uint8Array])[] = [
 
 type Outcome = 'read' | 'refused';
 
-/** Reads, and holds whatever comes to its promise: sound readings, or one fault that says where. */
+/** Reads a file and checks the promise: sound readings, or one error that names the place. */
 function outcomeOf(bytes: Uint8Array): Outcome {
   try {
     const { readings } = readReadings(bytes, 'tiles.csv');

@@ -19,7 +19,7 @@ function asked(url: string, headers: Record<string, string>, method = 'GET', bod
 
 // Without openssl no certificate can be made here, and the test is skipped.
 describe.skipIf(certificate === undefined)(
-  'the home network’s door with a certificate of hers',
+  'the home network’s connection with a certificate of your own',
   () => {
     it('speaks https alone, wants a token as before, and gives cookies that are Secure', async () => {
       const here = await running({

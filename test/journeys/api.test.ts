@@ -66,7 +66,7 @@ describe('the book over HTTP', () => {
     ]);
   });
 
-  it('answers nothing anew where nothing changed, RFC 9110 section 13.1.2', async () => {
+  it('answers 304 where nothing changed, RFC 9110 section 13.1.2', async () => {
     const { client } = here;
     await change('Kept', line('salt', 'Saltmarsh'));
     for (const [name, input] of [
@@ -299,7 +299,7 @@ describe('the book over HTTP', () => {
     expect(unknown.code).toBe('clay-unknown');
   });
 
-  it('takes in files as jobs: a page of her shorthand, readings, an export', async () => {
+  it('imports files as jobs: notes in shorthand, readings, an export', async () => {
     const { client } = here;
     await change('Began', line('deep', 'Deep'), block('d-fern', 'deep', { name: 'Fern' }));
     const text = 'D7 deep fern: 3 Fern 1 Fern\n';

@@ -124,7 +124,7 @@ describe('a book from nothing', () => {
     const first = await told('import', DEMO[0], '--line', 'Saltmarsh');
     expect(first).toMatchObject({ as: 'readings', blocks: 10, same: 0 });
     expect(await told('import', DEMO[0])).toMatchObject({ readings: 0, same: first.readings });
-    // What was imported as whole parts is told as whole parts, and no 0.9411764705882353.
+    // What was imported as whole parts is shown as whole parts, and no 0.9411764705882353.
     expect(await said('nearest', '60,-20,20', '--top', '50', '--book')).toMatch(
       /16 Foam \+ 1 Mussel/,
     );

@@ -181,7 +181,7 @@ describe('find', () => {
     });
   });
 
-  it('heeds --only, --clays and --parts', async () => {
+  it('follows --only, --clays and --parts', async () => {
     const called = await callHere([
       ...['find', clay, '--aim', '60;-20;20', '--json', '--exhaustive'],
       ...['--only', 'kelp, "Foam"', '--only', 'LIMPET', '--clays', '2', '--parts', '5'],
@@ -221,7 +221,7 @@ describe('inspect', () => {
     expect(told.groups[0].reference).toBe('Foam');
     expect(told.report.leaveOneOut).toHaveLength(37);
     const kelp = told.clays.find((p: { name: string }) => p.name === 'Kelp');
-    // As it stands in data/demo/tide-pool.csv, line 5.
+    // Unchanged from data/demo/tide-pool.csv, line 5.
     expect(deltaE2000(kelp.lab, [35.6, -23.8, 21.7])).toBeLessThan(2);
     expect(kelp.colourName).toContain('green');
     expect(kelp.munsell).toMatch(/^\d+(\.\d)?(GY|G) 3(\.\d)?\/\d/);

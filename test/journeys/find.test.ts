@@ -142,12 +142,12 @@ describe('each rule is an option', () => {
     expect(ruled.recipes[0].dE00).toBeGreaterThanOrEqual(free.recipes[0].dE00);
   });
 
-  it('--half-part tells how often to cut, and proposes a let-down', async () => {
+  it('--half-part says how often to cut, and proposes a pre-mix', async () => {
     const rule = ['--aim', '75,20,10', '--half-part', '0.6', '--top', '3'];
     const { code, out } = await callHere(['find', clay, '--json', ...rule]);
     expect(code).toBe(0);
     const { preMix } = answer.parse(JSON.parse(out));
-    if (preMix?.first === undefined) throw new Error('no let-down was proposed');
+    if (preMix?.first === undefined) throw new Error('no pre-mix was proposed');
     expect(preMix.first[preMix.strong]).toBe(1);
     expect(preMix.moves).toBeGreaterThan(0.6);
     const text = await told(...rule);
@@ -347,7 +347,7 @@ describe('Ctrl-C', () => {
     throw new Error('the search never began');
   });
 
-  it('is told in words', async () => {
+  it('is said in words', async () => {
     const { code, out } = await callHere(
       ['find', clay, ...AIM, '--exhaustive', '--parts', '50'],
       (shell) => ({ ...shell, ports: { ...shell.ports, stopped: () => true } }),

@@ -118,7 +118,7 @@ describe('nearest', () => {
     ['no readings', ['50,0,0'], /--in is missing/],
     ['a colour that is none', ['fifty', '--in', shelf], /is no colour that can be aimed at/],
     ['none to list', ['50,0,0', '--in', shelf, '--top', '0'], /--top is "0"/],
-    ['a bound below nought', ['50,0,0', '--in', shelf, '--within=-1'], /--within is "-1"/],
+    ['a limit below 0', ['50,0,0', '--in', shelf, '--within=-1'], /--within is "-1"/],
   ])('refuses %s in one sentence', async (_, words, said) => {
     const { code, out, err } = await callHere(['nearest', ...words]);
     expect(code).toBe(2);

@@ -41,7 +41,7 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 describe('next-tile', () => {
-  it('names three tiles she could cut, each making the mixes surer than the one before', async () => {
+  it('names three tiles the user could cut, each making the mixes more certain than the one before', async () => {
     const { of, expected, tiles } = await ask();
     expect(of).toBe('all');
     expect(tiles).toHaveLength(3);

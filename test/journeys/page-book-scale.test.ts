@@ -109,10 +109,10 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.context().close();
     });
 
-    it('passes by what is only passed, however fast she scrolls', async () => {
+    it('does not load what is only passed, at any scroll speed', async () => {
       const page = await opened('/book');
       await tileAt(page, 1).waitFor();
-      // Answers are held until she stops: what was asked by then does not hang on how fast this machine is.
+      // Answers are held until scrolling stops, so that the calls made by then do not depend on the speed of the machine.
       let letGo = () => {};
       const stopped = new Promise<void>((resolve) => {
         letGo = resolve;
@@ -131,7 +131,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.context().close();
     });
 
-    it('comes back from a mix to the same place, and after loading anew', async () => {
+    it('comes back from a mix to the same place, and after a reload', async () => {
       const page = await opened('/book?sort=name');
       await tileAt(page, 1).waitFor();
       await scrollTo(page, 0.6);
@@ -145,7 +145,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goBack();
       await expect.poll(() => tileAt(page, place + 8).textContent()).toContain(name);
       expect(await firstInSight(page)).toBe(place);
-      // Loaded anew, however often, and wherever a row begins in fractions of a pixel.
+      // Reloaded, however often, and wherever a row begins in fractions of a pixel.
       for (const share of [0.6, 0.2345, 0.8765]) {
         await scrollTo(page, share);
         const around = MIXES * share;

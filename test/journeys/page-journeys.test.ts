@@ -80,7 +80,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
-  it('keeps what two pages say of one mix apart, and lets her say which counts', async () => {
+  it('keeps what two pages say of one mix apart, and lets the user choose one', async () => {
     const { body } = await here.client.call('makeRecord', {
       body: {
         kind: 'mix',

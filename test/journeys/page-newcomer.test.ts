@@ -183,7 +183,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     ['upright', 360, 740],
     ['on its side', 740, 360],
   ])(
-    'sees the nearest mix on a phone held %s while she moves the aim',
+    'shows the closest mix on a phone held %s while the user moves the aim',
     async (_, width, height) => {
       const page = await here.open({ width, height });
       await page.goto(`${here.run.server.url}/find`);

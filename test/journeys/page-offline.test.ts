@@ -67,7 +67,7 @@ function kept(page: Page): Promise<Record<string, string[]>> {
   })()`);
 }
 
-/** Until all is laid by that the page lays by of itself. */
+/** Until the page has cached everything it caches on its own. */
 async function cachedAt(page: Page): Promise<void> {
   await expect
     .poll(async () => {
@@ -274,7 +274,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await start();
     });
 
-    it('can be installed, and forgets all it kept when she says so', async () => {
+    it('can be installed, and clears its offline copy on request', async () => {
       const page = await here.open();
       await page.goto(url('/settings'));
       await page.getByRole('button', { name: 'Remove offline copy' }).waitFor();

@@ -6,7 +6,7 @@ import { file, photoBench, photoInput, photoScreen, photosRead, tileRows } from 
 const bench = photoBench();
 
 describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'browser'})`, () => {
-  it('says in words what is no photo, reads the next all the same, and waits where she left it', async () => {
+  it('says in words what is not a photo, reads the next all the same, and waits in the same place', async () => {
     const page = await photoScreen(bench.here);
     const huge = Buffer.from('89504e470d0a1a0a0000000d4948445200008000000080000802000000', 'hex');
     for (const [name, bytes, type, words] of [
@@ -34,7 +34,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     expect(refused.every((one) => /status of 4(?:00|13)/.test(one))).toBe(true);
     expect(refused.length).toBe(4);
 
-    // The second comes while the first is read; she leaves in the middle.
+    // The second comes while the first is read; the user leaves in the middle.
     await photoInput(page).setInputFiles(file('first.jpg', bench.tray.bytes));
     await page.getByRole('region', { name: /^Photo 1/ }).waitFor();
     await photoInput(page).setInputFiles(file('second.jpg', bench.bare.bytes));

@@ -70,7 +70,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     await page.context().close();
   }, 60_000);
 
-  it('has the photo thrown away on another device while she looks at it', async () => {
+  it('has the photo deleted on another device while the user looks at it', async () => {
     const page = await photoScreen(bench.here);
     const laid = page.waitForResponse(
       (answer) => answer.url().includes('/photo-drafts') && answer.status() === 201,
@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
       .first()
       .waitFor();
     expect(await count('reading')).toBe(before);
-    // What she named stands there still, and the way out is at the photo itself.
+    // The names are still there, and the way out is at the photo itself.
     expect(await page.getByLabel(/^Code of tile/).inputValue()).toBe('Kelp');
     await page.getByRole('button', { name: 'Delete this photo' }).click();
     await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();

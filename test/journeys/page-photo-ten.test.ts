@@ -36,7 +36,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
       (await lines.getByRole('listitem').allInnerTexts()).map((words) => words.split('\n')[0]);
     expect(await shown()).toEqual(names);
 
-    // The others do not wait for the one that hangs, nor for the one that is no whole photo.
+    // The others do not wait for the one that hangs or for the incomplete photo.
     const whole = names.filter((name) => name !== 'tray-4.jpg');
     await page.getByRole('alert').filter({ hasText: 'tray-4.jpg' }).waitFor();
     await page.getByRole('region', { name: /^Photo 8, tray-10\.jpg/ }).waitFor();
@@ -75,7 +75,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     await page.context().close();
   }, 60_000);
 
-  it('names a tile she knows from a list, and may be balanced by it', async () => {
+  it('names a known tile from a list, and may be balanced by it', async () => {
     const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
     const steps = [
       put('tile', 'control', {

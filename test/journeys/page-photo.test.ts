@@ -69,7 +69,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     }
     await page.getByLabel('Line of the new blocks').fill('Brindle');
 
-    // Nothing is kept before she accepts, and nothing is lost by a reload.
+    // Nothing is saved before the user accepts, and nothing is lost by a reload.
     expect([await count('photo'), await count('reading')]).toEqual([0, 0]);
     await page.reload();
     await photosRead(page);
@@ -118,7 +118,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
     await page.keyboard.press('Shift+ArrowRight');
     await page.keyboard.press('Shift+ArrowDown');
-    // It is read anew when the keys rest.
+    // It is read again when typing pauses.
     await page.waitForTimeout(800);
     await photosRead(page);
 
@@ -162,7 +162,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByLabel('Name of this device').fill('The phone');
     await page.getByRole('button', { name: 'Pair', exact: true }).click();
     await page.getByRole('heading', { name: 'Your studio' }).waitFor();
-    // Before it was paired it was told so.
+    // Before it was paired it got that answer.
     expect(bench.here.complaints.splice(0).every((one) => /401|not paired/.test(one))).toBe(true);
     await page.goto(`${url}/tiles/photo`);
     await page.getByRole('button', { name: 'Take a photo' }).waitFor();

@@ -42,7 +42,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
       expect(await placesOf(page)).toEqual(before);
       expect(before.length).toBeGreaterThan(5);
       await page.context().close();
-      // The scripts held back are told of; nothing else may be.
+      // The scripts that were held back are reported; nothing else may be.
       expect(here.complaints.filter((one) => !one.includes('ERR_FAILED'))).toEqual([]);
       here.complaints.length = 0;
     },

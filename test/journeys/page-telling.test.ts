@@ -94,7 +94,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const page = await here.open(PHONE);
       await page.goto(`${here.run.server.url}/book/${mix}`);
       await page.getByRole('button', { name: 'Change' }).click();
-      await page.getByLabel('Note').fill('a longer line to be told of at the foot');
+      await page.getByLabel('Note').fill('a longer notice at the foot');
       await page.getByRole('button', { name: 'Save changes' }).click();
       const line = page.locator('.notice');
       await line.getByRole('button', { name: 'Undo' }).waitFor();

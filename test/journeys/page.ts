@@ -102,7 +102,7 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
       const opened = await into.newPage();
       opened.setDefaultTimeout(20_000);
       opened.on('console', (message) => {
-        // A change that came second is refused with 409, and the page says so to her.
+        // A change that came second is refused with 409, and the page says so.
         const refused = message.text().includes('status of 409');
         if (message.type() === 'error' && !refused) complaints.push(message.text());
       });

@@ -53,7 +53,7 @@ const counts = async (kind: string) =>
   0;
 
 describe('a photo that waits to be accepted', () => {
-  it('is told upright, with a small picture in sRGB', async () => {
+  it('is returned upright, with a small picture in sRGB', async () => {
     expect(draft).toMatchObject({ fileName: 'tray.jpg', mediaType: 'image/jpeg' });
     expect([draft.widthPx, draft.heightPx]).toEqual([tray.rendered.width, tray.rendered.height]);
     const { body, mediaType } = await run.client.call('draftPreview', { params: { id: draft.id } });
@@ -169,7 +169,7 @@ describe('the job read-photo', () => {
     ]);
   });
 
-  it('reads by a board and a chart of her own', async () => {
+  it('reads by a board and a chart of the user', async () => {
     const rows = read.chart!.patches.map(({ name }, i) => `${name},Chart,${20 + 3 * i},0,0`);
     const job = await done(run.client, {
       do: 'read-photo',
@@ -202,7 +202,7 @@ describe('the job read-photo', () => {
     expect(deltaE2000(tiles[0].lab, lab)).toBeLessThan(4);
   });
 
-  it('stops when it is told to, and the next is read all the same', async () => {
+  it('stops on request, and the next is read all the same', async () => {
     const { body } = await run.client.call('startJob', {
       body: { do: 'read-photo', photo: { draftId: draft.id } },
     });

@@ -67,7 +67,7 @@ export async function photoScreen(
   return page;
 }
 
-/** Waits until the photos stand there read. */
+/** Waits until the photos are read. */
 export async function photosRead(page: Page): Promise<void> {
   await tileRows(page).first().waitFor();
   await expect

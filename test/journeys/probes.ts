@@ -77,7 +77,7 @@ export const SPACED_OUT = `(() => {
 })()`;
 export const NOT_SPACED_OUT = `document.adoptedStyleSheets = []`;
 
-/** What moves although she asked that nothing should, for more than a blink. */
+/** Everything that moves for more than an instant although the user asked for no motion. */
 export const MOVING = `(() => { ${COMMON}
   const told = document.getAnimations().map((one) => 'animation of ' + (one.effect?.target ? wordsOf(one.effect.target) : ''));
   const ms = (text) => Math.max(...text.split(',').map((v) => Number.parseFloat(v) * (v.trim().endsWith('ms') ? 1 : 1000)));

@@ -69,7 +69,7 @@ describe('kneadwell read', () => {
     expect(learned.code).toBe(0);
   });
 
-  it('finds the same sheet by its corners, told by hand', async () => {
+  it('finds the same sheet by its corners, set by hand', async () => {
     const { layout } = photo.scene;
     const [left, top] = layout.markers[0].at;
     const far = layout.markers.at(-1)!;

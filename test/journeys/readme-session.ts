@@ -6,7 +6,7 @@ import { call, ROOT } from './program.ts';
 export const README = join(ROOT, 'README.md');
 
 export interface SessionStep {
-  /** The block as it stands, fences included. */
+  /** The block unchanged, with its fences. */
   readonly block: string;
   readonly command: string;
   readonly shown: string;

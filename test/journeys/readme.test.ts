@@ -41,7 +41,7 @@ describe('the session in README.md', () => {
 });
 
 describe('the mix book in README.md', () => {
-  it('can be begun by typing what stands there', async () => {
+  it('can be followed by typing its commands', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'kneadwell readme book '));
     const calls = readmeBookCalls();
     expect(calls.map(([verb]) => verb)).toEqual(

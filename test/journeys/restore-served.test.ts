@@ -113,7 +113,7 @@ describe('a restore of a served book', () => {
     expect(readdirSync(join(run.folder, 'incoming'))).toEqual([]);
   });
 
-  it('asks for a new look when the offered one was laid away, and refuses names of elsewhere', async () => {
+  it('needs a new look when the last one was discarded, and refuses foreign names', async () => {
     await line('Saltmarsh');
     const name = await backedUp();
     const { body: offer } = await run.client.call('lookAtBackup', { params: { name } });
@@ -156,7 +156,7 @@ describe('a restore of a served book', () => {
     }
   });
 
-  it('is the owner’s alone: a paired device may neither look, take away nor restore', async () => {
+  it('is the owner’s alone: a paired device may not look, delete or restore', async () => {
     await run.client.call('setNetwork', { body: { on: true } });
     const door = `http://${HOME_ADDRESS}:${run.server.port}/api/v1`;
     const { body: pairing } = await run.client.call('startPairing', {});
@@ -224,7 +224,7 @@ describe('the invented studio in a served book', () => {
     const { inside } = await state();
     expect(inside).toBe(moved.records.length);
     expect(inside).toBeGreaterThan(500);
-    // A mix of hers made of its clays goes with them, and is told of before.
+    // A mix of the user made of its clays is deleted with them, and named before.
     await run.client.call('makeRecord', {
       body: {
         kind: 'mix',
@@ -236,7 +236,7 @@ describe('the invented studio in a served book', () => {
         },
       },
     });
-    // What was learned of its clays goes as well, and is not counted as a thing of hers.
+    // The model of its clays is deleted too, and does not count as a record of the user.
     const learned = await done(run.client, {
       do: 'learn',
       name: 'Two of them',
@@ -250,7 +250,7 @@ describe('the invented studio in a served book', () => {
     await run.client.call('undo', { body: { seq: cleared.group.seq } });
     expect(await state()).toEqual({ offered: false, inside, leaning: 1 });
     await run.client.call('redo', { body: { seq: cleared.group.seq } });
-    // Again, out of the bin.
+    // Again, after a restore.
     await run.client.call('moveDemoIn', {});
     expect(await state()).toEqual({ offered: false, inside, leaning: 0 });
     const job = await run.client.call('startJob', { body: { do: 'verify' } });
@@ -261,7 +261,7 @@ describe('the invented studio in a served book', () => {
     });
   });
 
-  it('is never mixed into a book with anything in it, and leaves alone what is hers', async () => {
+  it('is never mixed into a book that is not empty, and does not change the user’s own records', async () => {
     await run.client.call('makeRecord', {
       body: { kind: 'line', id: 'brindle', body: { name: 'Brindle', status: 'current' } },
     });

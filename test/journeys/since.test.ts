@@ -68,7 +68,7 @@ describe('learn --since', () => {
     expect(text).toContain(`  ${told.moved.length} mixes predicted by both`);
   });
 
-  it('names what a slip of the pen set at odds, and says so only the first time', async () => {
+  it('names the tiles that a slip of the pen made disagree, and says so only the first time', async () => {
     const slip = demo.map((line) =>
       line.startsWith('Kelp 2,') ? line.replace('1 Kelp', '9 Kelp') : line,
     );
@@ -122,13 +122,13 @@ describe('learn --since', () => {
     );
     const prior = await since(inside('other.json'));
     expect(prior.code).toBe(4);
-    expect(prior.err).toContain('what changed cannot be told');
+    expect(prior.err).toContain('what changed is not known');
     expect((await since(inside('nowhere.json'))).code).toBe(3);
     expect((await since(inside('old.csv'))).err).toContain('is no clay model');
   });
 });
 
-describe('colours that nobody measured', () => {
+describe('colours that were not measured', () => {
   const extra = [
     'Kelp in a picture,Kelp,claimed,,60,30,-30,0.1',
     'Squid 1,Squid,claimed,,60,20,20,',
@@ -137,7 +137,7 @@ describe('colours that nobody measured', () => {
     'Opal 2,1 Opal + 3 Foam,,,92,1,3,',
   ];
 
-  it('move what was measured by next to nothing, and are told apart everywhere', async () => {
+  it('move the measured ones by next to nothing, and are marked everywhere', async () => {
     const more = written('more.csv', ['tile,of,kind,effect,L,a,b,spread', ...extra]);
     const out = inside('kinds.json');
     const words = ['learn', inside('old.csv'), more, '--out', out, '--since', old];

@@ -99,7 +99,7 @@ if (await onSupportedNode()) {
     expect(second).toEqual({ code: 7, out: `${told}\n`, err: '' });
   });
 
-  it('is told in one sentence where nothing can be fetched, and leaves nothing half there', () => {
+  it('says so in one sentence where nothing can be fetched, and leaves no half-finished files', () => {
     const offline = 'else { console.error("npm error code ENOTFOUND"); process.exitCode = 1; }';
     const { code, out, err } = old(offline, tool());
     expect([code, out]).toEqual([1, '']);
@@ -107,7 +107,7 @@ if (await onSupportedNode()) {
     expect(existsSync(join(root, '.runtime')) && readdirSync(join(root, '.runtime'))).toEqual([]);
   });
 
-  it('is told by the program itself what to do, or hands over to what was fetched', () => {
+  it('hears from the program itself what to do, or hands over to the fetched version', () => {
     const program = join(root, 'src/main/kneadwell.mjs');
     // Without its types, as the program is once it is built.
     const text = readFileSync(join(ROOT, 'src/main/kneadwell.ts'), 'utf8');

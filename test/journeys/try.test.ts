@@ -9,7 +9,7 @@ import { callHere, DEMO } from './program.ts';
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell try '));
 const clay = join(folder, 'clay.json');
 const path = join(folder, 'verdicts.csv');
-/** What she sees and wants: a mix of the demo's clays; the picture it was tapped in is far off. */
+/** The colour wanted: a mix of the demo's clays; the picture it was tapped in is far off. */
 const WANTED = '2 Kelp + 5 Foam + 1 Limpet';
 let wanted: Lab;
 let tapped: string;
@@ -32,7 +32,7 @@ const words = (parts: Readonly<Record<string, number>>) =>
     .join(' + ');
 
 describe('try', () => {
-  it('comes by three rounds of her eye from a colour tapped wrong to the one she wants', async () => {
+  it('gets by three rounds of verdicts from a colour tapped wrong to the one wanted', async () => {
     const rows = ['trial,A,B,C,nearest,how'];
     const off: number[] = [];
     for (let round = 0; round <= 3; round++) {
@@ -59,7 +59,7 @@ describe('try', () => {
     expect(off.at(-1)).toBeLessThan(off[0] / 2);
   });
 
-  it('prints the row to fill in, and shows balls that wait for her eye again', async () => {
+  it('prints the row to fill in, and shows test balls without a verdict again', async () => {
     const first = await callHere(['try', clay, '--aim', '#8a9b6c']);
     expect(first.code).toBe(0);
     expect(first.out).toMatch(/^ {2}A {2}\d/m);
@@ -72,7 +72,7 @@ describe('try', () => {
     expect(again.out).toContain('0 verdicts weighed');
   });
 
-  it('lets her eye override: what looked the same is kept, and a doubt is told', async () => {
+  it('lets the eye override: a recipe that looked the same stays, and a doubt is reported', async () => {
     writeFileSync(path, 'trial,A,B,nearest,how\n1,2 Foam + 1 Kelp,1 Kelp + 1 Mussel,B,same\n');
     const { out } = await callHere([
       'try',

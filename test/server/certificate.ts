@@ -4,7 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { HOME_ADDRESS } from './running.ts';
 
-/** A certificate of one's own for the home network's door; nothing where openssl is not installed. */
+/**
+ * A self-signed certificate for the home network's connection; undefined where openssl is not
+ * installed.
+ */
 export function ownCertificate(): { readonly cert: Buffer; readonly key: Buffer } | undefined {
   const folder = mkdtempSync(join(tmpdir(), 'kneadwell-cert-'));
   try {

@@ -6,21 +6,23 @@ import type { Job, JobCall } from '../../src/api/job-routes.ts';
 import { type ApiClient, apiClient } from '../../src/client/api-client.ts';
 import { type RunningServer, type ServeOptions, startServer } from '../../src/main/serve.ts';
 
-/** Stands for this machine's address in the home network; every Linux listens on all of 127/8. */
+/**
+ * Stands in for this machine's address in the home network; every Linux listens on all of 127/8.
+ */
 export const HOME_ADDRESS = '127.0.0.2';
 
 export interface Running {
   readonly server: RunningServer;
   readonly folder: string;
   readonly client: ApiClient;
-  /** Faults nobody foresaw. */
+  /** Unexpected errors. */
   readonly troubles: unknown[];
   readonly log: string[];
-  /** Ends it, and takes the folder away unless it is wanted again. */
+  /** Stops the server, and deletes the folder unless it is needed again. */
   end(keep?: boolean): Promise<void>;
 }
 
-/** The real program on a folder of its own, every answer held against its schema. */
+/** The real program on its own folder, with every answer checked against its schema. */
 export async function running(
   options: Partial<ServeOptions> = {},
   folder = mkdtempSync(join(tmpdir(), 'kneadwell-serve-')),
@@ -50,7 +52,7 @@ export async function running(
   };
 }
 
-/** Asks for a job and waits for its end. */
+/** Starts a job and waits for its end. */
 export async function done(client: ApiClient, call: JobCall | object): Promise<Job> {
   const { body } = await client.call('startJob', { body: call as JobCall });
   return ended(client, body.id);
@@ -70,7 +72,7 @@ export interface RawAnswer {
   readonly text: string;
 }
 
-/** A call with headers no browser and no `fetch` would let one set. */
+/** A call with headers that no browser and no `fetch` allows. */
 export function rawCall(
   url: string,
   options: {

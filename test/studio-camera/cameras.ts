@@ -1,9 +1,9 @@
 import { BANDS, GRID_NM } from '../../src/core/colour/grid.ts';
 
-/** How strongly a camera answers to each band of the house grid: red, green, blue. */
+/** Response of a camera to each band of the grid: red, green, blue. */
 export interface CameraShape {
   readonly name: string;
-  /** Kept unseen while the reading of photos was built, looked at once at the end. */
+  /** Not used while the reading of photos was developed, only for the final check. */
   readonly heldOut: boolean;
   readonly sensitivity: readonly (readonly number[])[];
 }
@@ -56,7 +56,7 @@ function bell(peakNm: number, shortNm: number, longNm: number, height = 1) {
     height * Math.exp(-0.5 * ((nm - peakNm) / (nm < peakNm ? shortNm : longNm)) ** 2);
 }
 
-/** Smooth shapes that colour mosaics take: bells, crosstalk, and a filter against infrared. */
+/** Smooth shapes typical of colour mosaics: bells, crosstalk, and a filter against infrared. */
 function smooth(
   name: string,
   channels: readonly (readonly ((nm: number) => number)[])[],

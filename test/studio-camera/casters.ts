@@ -1,20 +1,22 @@
 import type { Random } from '../../bench/random.ts';
 
-/** Something between the lamp and the sheet. Its shadow has none of the shapes that the reader fits. */
+/**
+ * Something between the lamp and the sheet. Its shadow has none of the shapes that the reader fits.
+ */
 export interface Caster {
-  /** A lumpy round thing as a hand is; a box, of which a corner shows; a strap or a stand. */
+  /** A lumpy round thing like a hand; a box with a visible corner; a strap or a stand. */
   readonly shape: 'lump' | 'corner' | 'bar';
   readonly at: readonly [number, number];
   readonly angleDeg: number;
   readonly sizeMm: number;
-  /** Part of the light it takes. */
+  /** Share of the light it blocks. */
   readonly depth: number;
-  /** Width of its penumbra at one end, and how much wider it is for each mm towards the other. */
+  /** Width of its penumbra at one end, and how much wider it gets per mm towards the other. */
   readonly softMm: number;
   readonly softGrows: number;
 }
 
-/** Part of the light that a caster leaves at a place in mm. */
+/** Share of the light that a caster leaves at a place in mm. */
 export function leftBy(caster: Caster, x: number, y: number): number {
   const angle = (caster.angleDeg * Math.PI) / 180;
   const dx = x - caster.at[0];
@@ -22,12 +24,12 @@ export function leftBy(caster: Caster, x: number, y: number): number {
   const u = dx * Math.cos(angle) + dy * Math.sin(angle);
   const v = dy * Math.cos(angle) - dx * Math.sin(angle);
   const soft = caster.softMm + caster.softGrows * Math.max(0, v + caster.sizeMm);
-  // Half a lamp is seen on the edge itself; a round lamp comes in sight in an S.
+  // Half of the lamp is visible on the edge itself; a round lamp appears along an S curve.
   const t = Math.min(1, Math.max(0, 0.5 + inside(caster, u, v) / soft));
   return 1 - caster.depth * t * t * (3 - 2 * t);
 }
 
-/** Distance to the edge, mm; above nought inside. */
+/** Distance to the edge, mm; above 0 inside. */
 function inside({ shape, sizeMm }: Caster, u: number, v: number): number {
   switch (shape) {
     case 'lump': {
@@ -42,7 +44,7 @@ function inside({ shape, sizeMm }: Caster, u: number, v: number): number {
   }
 }
 
-/** One or two casters; the edge of each runs over one of the spots as often as not. */
+/** One or two casters; the edge of each runs over one of the spots half of the time. */
 export function randomCasters(
   random: Random,
   spots: readonly (readonly [number, number])[],

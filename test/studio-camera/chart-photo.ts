@@ -14,11 +14,11 @@ import {
 import { CAMERAS } from './cameras.ts';
 import { CHART_SPECTRA } from './scene.ts';
 
-/** A chart by itself, as somebody might snap it, and what lies round it. */
+/** A photo of a chart alone, and its surroundings. */
 export interface ChartPhoto {
   readonly widthPx: number;
   readonly heightPx: number;
-  /** Length of the chart's longer side against the picture's shorter one. */
+  /** Length of the chart's longer side over the picture's shorter one. */
   readonly size: number;
   readonly middle: Point;
   readonly turnDeg: number;
@@ -37,12 +37,12 @@ export interface ChartPhoto {
   readonly blurPx: number;
   readonly smearPx: number;
   readonly smearDeg: number;
-  /** Part of the pitch between two patches; reflectance of what lies there and round the chart. */
+  /** Gap between two patches as a share of the pitch; reflectance of the gaps and of the border. */
   readonly gap: number;
   readonly frame: number;
   readonly frameWide: number;
   readonly ground: 'wood' | 'cloth' | 'plain' | 'screen' | 'clutter';
-  /** Patches a highlight lies over, and how strong it is against white. */
+  /** Patches under a highlight, and its strength relative to white. */
   readonly glare:
     | { readonly at: Point; readonly reach: number; readonly strength: number }
     | undefined;
@@ -71,7 +71,7 @@ export interface ChartPicture {
 
 const PATCHES = 24;
 
-/** The photo as its camera wrote it: 8 bit sRGB codes. */
+/** The photo as recorded by its camera: 8 bit sRGB codes. */
 export function renderChartPhoto(photo: ChartPhoto, random: Random): ChartPicture {
   const { widthPx: width, heightPx: height } = photo;
   const { sensitivity } = CAMERAS[photo.camera];
@@ -301,7 +301,7 @@ function smeared(
   return out;
 }
 
-/** What a hard photo of a chart is hard by. */
+/** What makes a photo of a chart hard. */
 export const TROUBLES = [
   'none',
   'small',
@@ -330,7 +330,7 @@ export type Trouble = (typeof TROUBLES)[number];
 
 const GROUNDS = ['plain', 'wood', 'clutter'] as const;
 
-/** A snapped chart with one trouble; the same for the same chance. */
+/** A chart photo with one difficulty; the same seed gives the same photo. */
 export function snappedChart(random: Random, trouble: Trouble): ChartPhoto {
   const even = (span: number) => (random.uniform() * 2 - 1) * span;
   const portrait = random.uniform() < 0.5;
@@ -415,7 +415,7 @@ export function snappedChart(random: Random, trouble: Trouble): ChartPhoto {
   return { ...plain, ...changes[trouble]() };
 }
 
-/** A lattice of colours that is no chart. */
+/** A lattice of colours that is not a chart. */
 export function latticeOf(
   random: Random,
   widthPx: number,

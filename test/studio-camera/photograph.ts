@@ -16,11 +16,11 @@ const NINETY_NINE = 11.3449;
 export interface Photographed {
   readonly scene: Scene;
   readonly rendered: Rendered;
-  /** The file a camera would have written: JPEG, or PNG of 16 bit for linear codes. */
+  /** The file of a camera: JPEG, or PNG of 16 bit for linear codes. */
   readonly bytes: Uint8Array;
 }
 
-/** A scene, rendered and written as a file, with the profile its camera gives. */
+/** A scene, rendered and written as a file, with its camera's profile. */
 export async function photograph(
   seed: number,
   kind: LightKind,
@@ -30,7 +30,7 @@ export async function photograph(
   return photographOf(randomScene(random, kind, choice), random);
 }
 
-/** A scene of one's own. */
+/** Photographs a given scene. */
 export async function photographOf(scene: Scene, random: Random): Promise<Photographed> {
   const rendered = render(scene, random);
   return { scene, rendered, bytes: await written(scene, rendered) };
@@ -54,7 +54,7 @@ async function written(scene: Scene, { codes, width, height }: Rendered): Promis
 
 let p3: Uint8Array | undefined;
 
-/** The Display P3 profile that the picture library carries. */
+/** The Display P3 profile included in the picture library. */
 export async function displayP3Profile(): Promise<Uint8Array> {
   if (p3 !== undefined) return p3;
   const blank = sharp({ create: { width: 8, height: 8, channels: 3, background: '#888' } });
@@ -86,7 +86,7 @@ export interface TileScore {
   readonly truth: Lab;
   readonly got: Lab;
   readonly dE00: number;
-  /** Whether the truth lies in the 90 % region. */
+  /** Whether the true colour is inside the 90 % region. */
   readonly inside: boolean;
   readonly within99: boolean;
   readonly poor: boolean;
@@ -104,14 +104,14 @@ export interface SceneScore {
   readonly read: PhotoRead;
   readonly readMs: number;
   readonly tiles: readonly TileScore[];
-  /** Pairs of tiles nearer than 10 dE00 in truth. */
+  /** Pairs of tiles that are truly closer than 10 dE00. */
   readonly pairs: readonly PairScore[];
-  /** Tiles that were not found, and readings of places that are empty. */
+  /** Tiles that were not found, and readings of empty places. */
   readonly missed: number;
   readonly ghosts: number;
 }
 
-/** A photographed scene, read as a person's photo would be, against what is true. */
+/** A photographed scene, read like a user's photo and compared with the truth. */
 export async function scoreScene(photo: Photographed, chart: boolean): Promise<SceneScore> {
   const { scene, rendered, bytes } = photo;
   const { picture, colours } = await decodePhoto(bytes, 'scene');

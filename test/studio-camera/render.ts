@@ -15,7 +15,7 @@ import { CHART_SPECTRA, type Scene } from './scene.ts';
 export interface Rendered {
   readonly width: number;
   readonly height: number;
-  /** As the file holds them: 8 bit encoded, or 16 bit linear. */
+  /** As stored in the file: 8 bit encoded, or 16 bit linear. */
   readonly codes: Uint8Array | Uint16Array;
   /** From mm on the sheet to pixels. */
   readonly view: PlaneView;
@@ -34,7 +34,7 @@ const INK = 1;
 const FIRST_PATCH = 2;
 const FIRST_TILE = 26;
 
-/** The scene as its camera wrote it. */
+/** The scene as recorded by its camera. */
 export function render(scene: Scene, random: Random): Rendered {
   const raster = rasterOf(scene);
   const materials = [
@@ -103,7 +103,7 @@ interface Raster {
   readonly width: number;
   readonly height: number;
   readonly material: Uint8Array;
-  /** Part of the light that dents and shadows leave, 0-255. */
+  /** Share of the light that dents and shadows leave, 0-255. */
   readonly shade: Uint8Array;
 }
 
@@ -120,7 +120,7 @@ function rasterOf(scene: Scene): Raster {
       }
     }
   };
-  /** Runs over a turned square, with its own coordinates in mm from its middle. */
+  /** Visits a rotated square, with its own coordinates in mm from its middle. */
   const turnedBox = (
     middle: Point,
     halfX: number,
@@ -185,7 +185,7 @@ function rasterOf(scene: Scene): Raster {
     const place = layout.places.find(({ name }) => name === tile.place)!;
     const middle: Point = [place.centre[0] + tile.offset[0], place.centre[1] + tile.offset[1]];
     const half = tile.sideMm / 2;
-    // The shadow that a tile throws on the paper beside it.
+    // The shadow that a tile casts on the paper beside it.
     turnedBox([middle[0] + 0.8, middle[1] + 0.8], half + 0.5, half + 0.5, tile.turn, (index) => {
       shade[index] = 190;
     });
@@ -200,7 +200,7 @@ function rasterOf(scene: Scene): Raster {
   return { width, height, material, shade };
 }
 
-/** Three letters pressed in, about as an alphabet of stamps does. */
+/** Three letters pressed in, about the size of stamp letters. */
 function isStamp(u: number, v: number): boolean {
   if (Math.abs(v) > 2.5) return false;
   const x = u + 6;
@@ -234,7 +234,7 @@ function addLight(
   const { hand } = scene;
   if (hand !== undefined && Math.hypot(mx - hand.at[0], my - hand.at[1]) < hand.reachMm) {
     for (let l = 0; l < raw.length; l++) {
-      // Skin, near enough: the chart has a patch of it.
+      // Skin, closely enough: the chart has a patch of it.
       const skin = raw[l].materials[FIRST_PATCH + 1];
       for (let k = 0; k < 3; k++) out[k] += scene.lights[l].share * skin[k];
     }
@@ -281,7 +281,7 @@ function cameraRgb(scene: Scene, light: LightName, reflectance: Float64Array): X
   const power = LIGHT_POWER[light];
   const out = [0, 0, 0];
   let total = 0;
-  // 5 nm from 380 to 730: lines of lamps lie between the bands of the grid.
+  // 5 nm from 380 to 730, because lines of lamps are between the bands of the grid.
   for (let i = 0; i <= 70; i++) {
     const at = i / 2;
     const below = Math.floor(at);
@@ -343,7 +343,7 @@ function developed(
   const matrix = scene.output === 'linear' ? undefined : developMatrix(scene, gain);
   const out =
     scene.output === 'linear' ? new Uint16Array(light.length) : new Uint8Array(light.length);
-  // By the root, so that the dark end is told as finely as the pale one.
+  // By the root, so that the dark end has as many steps as the pale one.
   const curve = Float32Array.from({ length: 4096 }, (_, i) =>
     Math.round(255 * toned((i / 4095) ** 2, scene.contrast)),
   );
@@ -368,7 +368,7 @@ function developed(
   return out;
 }
 
-/** sRGB curve, then a curve of contrast as cameras like it; of another family than the one fitted. */
+/** sRGB curve, then a contrast curve as in cameras; of another family than the one fitted. */
 function toned(linear: number, contrast: number): number {
   const held = Math.min(1, Math.max(0, linear));
   const e = held <= 0.0031308 ? held * 12.92 : 1.055 * held ** (1 / 2.4) - 0.055;
@@ -376,7 +376,7 @@ function toned(linear: number, contrast: number): number {
   return up / (up + (1 - e) ** contrast);
 }
 
-/** The camera's own matrix to its output space: least squares over a chart, white kept. */
+/** The camera's own matrix to its output space: least squares over a chart, with white fixed. */
 function developMatrix(scene: Scene, gain: readonly number[]): number[] {
   const d65 = colourWeights('D65', 2).white;
   const d50 = colourWeights('D50', 2).white;
@@ -395,7 +395,7 @@ function developMatrix(scene: Scene, gain: readonly number[]): number[] {
     }
     return sum;
   });
-  // White kept: each row sums to one, so two unknowns a row.
+  // With white fixed each row sums to one, so a row has two unknowns.
   return [0, 1, 2].flatMap((r) => {
     const [i, j] = [0, 1, 2].filter((c) => c !== r);
     let [aa, ab, bb, ay, by] = [1e-4, 0, 1e-4, 0, 0];
@@ -427,14 +427,14 @@ function viewOf(scene: Scene): PlaneView {
   const tilt = (pose.tiltDeg * Math.PI) / 180;
   const towards = (pose.tiltTowardsDeg * Math.PI) / 180;
   const [ct, st] = [Math.cos(turn), Math.sin(turn)];
-  // Perspective: what lies towards the tilt is nearer by its height over a distance of two sheets.
+  // Perspective: points towards the tilt are nearer by their height over a distance of two sheets.
   const distance = 2 * layout.heightMm;
   const px = (Math.sin(tilt) * Math.cos(towards)) / distance;
   const py = (Math.sin(tilt) * Math.sin(towards)) / distance;
   const squash = Math.cos(tilt);
   const [ca, sa] = [Math.cos(towards), Math.sin(towards)];
   const affine = (x: number, y: number): Point => {
-    // Squashed along the tilt, then turned.
+    // Compressed along the tilt, then rotated.
     const along = (x * ca + y * sa) * squash;
     const across = -x * sa + y * ca;
     const u = along * ca - across * sa;

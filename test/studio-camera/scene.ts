@@ -21,14 +21,14 @@ export interface TileInScene {
   readonly turn: number;
   readonly round: boolean;
   readonly stamped: boolean;
-  /** Strength of the highlight against white, and its place and size in mm. */
+  /** Strength of the highlight relative to white, and its place and size in mm. */
   readonly gloss: readonly [strength: number, x: number, y: number, sizeMm: number];
 }
 
 export interface Scene {
   readonly layout: SheetLayout;
   readonly camera: CameraShape;
-  /** Lights and how much of each falls on the middle. */
+  /** Lights and the share of each in the middle. */
   readonly lights: readonly {
     readonly name: LightName;
     readonly share: number;
@@ -60,13 +60,13 @@ export interface Scene {
         readonly at: readonly [number, number];
         readonly angleDeg: number;
         readonly depth: number;
-        /** How far its edge takes to fall, mm; 4 where it is not said. */
+        /** Width of its edge, mm; 4 when absent. */
         readonly softMm?: number;
-        /** Curvature of the edge: one over the radius of the head or hand that throws it. */
+        /** Curvature of the edge: one over the radius of the head or hand that casts it. */
         readonly bulgePerMm?: number;
       }
     | undefined;
-  /** Things whose shadows are of another kind. */
+  /** Things that cast other kinds of shadow. */
   readonly casters?: readonly Caster[];
   /** A hand over the edge of the sheet: covers markers, no tile and no patch. */
   readonly hand: { readonly at: readonly [number, number]; readonly reachMm: number } | undefined;
@@ -74,7 +74,7 @@ export interface Scene {
   readonly heightPx: number;
 }
 
-/** Which lights a scene has. */
+/** The lights of a scene. */
 export type LightKind = 'D65' | 'LED-B3' | 'A' | 'FL11' | 'mixed';
 
 const pigments = readPigments();
@@ -87,7 +87,7 @@ export const CHART_SPECTRA: readonly Float64Array[] = oracle('spectra-average30.
   return Float64Array.from(GRID_NM, (at) => values[nm.indexOf(at)]);
 });
 
-/** One to three measured paints of one collection, mostly let down with white. */
+/** One to three measured paints of one collection, mostly paled with white. */
 export function paintedTile(random: Random): Float64Array {
   const file = random.uniform() < 0.5 ? 'acrylic27_KS.csv' : 'acrylic19_KS.csv';
   const set = pigments.filter((p) => p.file === file);
@@ -114,7 +114,7 @@ export function labOf(spectrum: Float64Array): Lab {
   return labFromSpectrum(spectrum, weights);
 }
 
-/** A tray as somebody might photograph it; the same for the same chance. */
+/** A tray as a user might photograph it; the same seed gives the same scene. */
 export function randomScene(
   random: Random,
   kind: LightKind,

@@ -6,7 +6,7 @@ import { colourWeights } from '../../../src/core/colour/weights.ts';
 const white = colourWeights('D50', 2).white;
 
 /**
- * The plain way, as rival: 3 x 3 by least squares in XYZ, each patch predicted from the others.
+ * The plain rival: 3 x 3 by least squares in XYZ, each patch predicted from the others.
  * Shape:   linear light and known Lab of patches -> dE00 of each
  */
 export function plainLeaveOneOut(

@@ -5,8 +5,8 @@ import { fileURLToPath } from 'node:url';
 const PHOTOS = join('reference', 'chart24', 'photos');
 
 /**
- * The folder of the four real photos of SOURCES.md, which are not part of the project: looked for in
- * every folder that stands beside it. Undefined where there is none.
+ * The folder of the four real photos of SOURCES.md, which are not part of the project: searched in
+ * every folder beside the project. Undefined where there is none.
  */
 export function realPhotoFolder(): string | undefined {
   const root = fileURLToPath(new URL('../../../', import.meta.url));
