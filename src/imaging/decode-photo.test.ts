@@ -28,13 +28,13 @@ describe('decodePhoto', () => {
     expect(got.notes[0]).toContain('no colour profile');
   });
 
-  it('reads a HEIC with the profile it carries', async () => {
+  it('reads a HEIC with its profile', async () => {
     const heic = readFileSync(new URL('../../test/oracles/photo/ramp.heic', import.meta.url));
     const got = await decodePhoto(new Uint8Array(heic), 'a.heic');
     const { picture } = got;
     expect([got.kind, picture.width, picture.height]).toEqual(['HEIC', WIDTH, HEIGHT]);
     expect(got.profileFollowed).toBe(true);
-    // The ramp was turned into Display P3 when it was written: as light it is the same.
+    // The ramp was converted to Display P3 when it was written: the light is the same.
     const plain = await decodePhoto(new Uint8Array(await image().png().toBuffer()), 'a.png');
     const light = ({ picture: p, colours: [{ curves, toXyz }] }: typeof got, at: number) =>
       [0, 1, 2].map((r) =>
@@ -67,7 +67,7 @@ describe('decodePhoto', () => {
     expect(got.picture.codes).toEqual(deep);
   });
 
-  it('follows a profile without touching the codes', async () => {
+  it('uses a profile without changing the codes', async () => {
     const plain = await image().jpeg({ quality: 100, chromaSubsampling: '4:4:4' }).toBuffer();
     const tagged = withProfile(plain, await displayP3Profile());
     const [one, other] = [await decodePhoto(plain, 'p'), await decodePhoto(tagged, 't')];
@@ -76,7 +76,7 @@ describe('decodePhoto', () => {
     expect(other.colours[0].toXyz[0]).toBeGreaterThan(one.colours[0].toXyz[0]);
   });
 
-  it('sets a photo upright that lies on its side', async () => {
+  it('turns a photo upright', async () => {
     // EXIF orientation 6: turn a quarter clockwise to see it upright.
     const lying = await image().jpeg({ quality: 100 }).withMetadata({ orientation: 6 }).toBuffer();
     const { picture, turned } = await decodePhoto(new Uint8Array(lying), 'lying');
@@ -98,7 +98,7 @@ describe('decodePhoto', () => {
     });
   });
 
-  it('refuses black and white, printing colours and stamps', async () => {
+  it('refuses black and white, print colours and tiny pictures', async () => {
     const grey = await image().greyscale().toColourspace('b-w').png().toBuffer();
     const greyInThree = await image().greyscale().toColourspace('srgb').jpeg().toBuffer();
     const ink = await image().toColourspace('cmyk').jpeg().toBuffer();
@@ -112,7 +112,7 @@ describe('decodePhoto', () => {
 
   it('refuses a small file that says it is enormous, without unpacking it', async () => {
     const png = new Uint8Array(await image().png().toBuffer());
-    // Width and height stand at bytes 16 and 20 of the header chunk; its checksum is then made anew.
+    // Width and height are at bytes 16 and 20 of the header chunk; the checksum is then made again.
     const view = new DataView(png.buffer, png.byteOffset);
     view.setUint32(16, 60_000);
     view.setUint32(20, 60_000);

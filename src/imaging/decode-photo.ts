@@ -7,7 +7,7 @@ import type { DecodedPhoto } from '../verbs/photo-port.ts';
 import { readProfile } from './icc-profile.ts';
 import { photoKind } from './photo-kind.ts';
 
-/** A hundred megapixels: 300 MB of 8 bit codes, 600 MB of 16 bit. */
+/** A hundred megapixels: 300 MB of 8-bit codes, 600 MB of 16-bit codes. */
 export const MOST_PIXELS = 100_000_000;
 const LEAST_SIDE = 64;
 const MOST_SECONDS = 120;
@@ -19,21 +19,21 @@ interface Raw {
 }
 
 /**
- * A photo's codes, upright, as its file holds them, with what they stand for.
- * Shape:   bytes of a JPEG, PNG, TIFF, WebP or HEIC -> picture of 8 or 16 bit and its colours
- * Holds:   no conversion of colour on the way: a profile is told, never applied, because a library's own
- *          conversion passes through 8 bits and clips
- * Refuses: what is no such picture, a damaged one -> photo-unreadable; more than 100 megapixels, a side
- *          under 64 pixels, grey or printing colours -> photo-unusable (bad-input)
+ * The codes of a photo as in the file, upright, with the colours they mean.
+ * Shape:   bytes of a JPEG, PNG, TIFF, WebP or HEIC -> picture of 8 or 16 bits and its colours
+ * Holds:   colours are not converted: a profile is returned, not applied, because the conversion of the
+ *          library works in 8 bits and clips
+ * Refuses: other files, damaged files -> photo-unreadable; more than 100 megapixels, a side under 64
+ *          pixels, grey or print colours -> photo-unusable (bad-input)
  */
 export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<DecodedPhoto> {
   const kind = photoKind(bytes);
   if (kind === undefined) {
-    throw unreadable(fileName, 'it is no JPEG, PNG, TIFF, WebP or HEIC picture');
+    throw unreadable(fileName, 'the file is not a JPEG, PNG, TIFF, WebP or HEIC photo');
   }
   const raw = kind === 'HEIC' ? await fromHeic(bytes, fileName) : await fromSharp(bytes, fileName);
   if (isColourless(raw.picture)) {
-    throw unusable(fileName, 'it is black and white', 'Take the photo in colour.');
+    throw unusable(fileName, 'the photo is black and white', 'Take the photo in colour.');
   }
   const top = raw.picture.codes instanceof Uint8Array ? 255 : 65535;
   const plain = (curve: (v: number) => number, toXyz: readonly number[]): PictureColour => {
@@ -43,16 +43,16 @@ export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<
   const profile = raw.icc === undefined ? undefined : readProfile(raw.icc, top);
   const notes: string[] = [];
   if (profile === undefined)
-    notes.push(`${fileName} carries no colour profile; its codes are taken as sRGB.`);
+    notes.push(`${fileName} has no colour profile, so its colours are read as sRGB.`);
   else if (profile.colour === undefined) {
     notes.push(
-      `The colour profile of ${fileName} (${profile.name}) cannot be followed; its codes are taken as sRGB.`,
+      `The colour profile of ${fileName} (${profile.name}) cannot be used, so its colours are read as sRGB.`,
     );
   }
   const first = profile?.colour ?? plain(srgbDecoded, SRGB_TO_XYZ_D50);
   return {
     picture: raw.picture,
-    // Some cameras write plain linear codes and do not say so; a chart in the photo tells.
+    // Some cameras write plain linear codes without saying so; a chart in the photo shows which.
     colours: [first, plain((v) => v, first.toXyz)],
     kind,
     bits: top === 255 ? 8 : 16,
@@ -63,7 +63,7 @@ export async function decodePhoto(bytes: Uint8Array, fileName: string): Promise<
   };
 }
 
-/** Grey saved as three channels; of a photo in colour the first pixels tell. */
+/** Grey saved as three channels; in a colour photo the first pixels already differ. */
 function isColourless({ codes }: Raw['picture']): boolean {
   for (let i = 0; i + 2 < codes.length; i += 3) {
     if (codes[i] !== codes[i + 1] || codes[i] !== codes[i + 2]) return false;
@@ -83,10 +83,10 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
     const { width, height, depth, space, channels, icc, orientation } = await image.metadata();
     checkSize(width, height, fileName);
     if (space === 'cmyk' || space === 'lab') {
-      throw unusable(fileName, 'its colours are made for printing', 'Save it as RGB.');
+      throw unusable(fileName, 'the colours are for printing (CMYK or Lab)', 'Save the photo as RGB.');
     }
     if (channels < 3) {
-      throw unusable(fileName, 'it is black and white', 'Take the photo in colour.');
+      throw unusable(fileName, 'the photo is black and white', 'Take the photo in colour.');
     }
     const deep = depth === 'ushort' || depth === 'short' || depth === 'uint' || depth === 'float';
     const { data, info } = await image
@@ -96,7 +96,7 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
       .raw({ depth: deep ? 'ushort' : 'uchar' })
       .toBuffer({ resolveWithObject: true });
     if (info.channels !== 3)
-      throw unusable(fileName, 'it is not in three colours', 'Save it as RGB.');
+      throw unusable(fileName, 'the photo does not have three colour channels', 'Save the photo as RGB.');
     const codes = deep
       ? new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2)
       : new Uint8Array(data.buffer, data.byteOffset, data.byteLength);
@@ -107,9 +107,9 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
     };
   } catch (thrown) {
     if (thrown instanceof AppError) throw thrown;
-    const said = thrown instanceof Error ? thrown.message : String(thrown);
-    if (/pixel limit/i.test(said)) throw tooMany(fileName);
-    throw unreadable(fileName, 'it is damaged, or cut off', thrown);
+    const message = thrown instanceof Error ? thrown.message : String(thrown);
+    if (/pixel limit/i.test(message)) throw tooMany(fileName);
+    throw unreadable(fileName, 'the file is damaged or cut off', thrown);
   }
 }
 
@@ -137,11 +137,11 @@ async function fromHeic(bytes: Uint8Array, fileName: string): Promise<Raw> {
     }
   } catch (thrown) {
     if (thrown instanceof AppError) throw thrown;
-    throw unreadable(fileName, 'it is damaged, or cut off', thrown);
+    throw unreadable(fileName, 'the file is damaged or cut off', thrown);
   }
 }
 
-/** The library tells the console what it could not read; what people are told is ours to say. */
+/** The library writes to the console what it could not read; messages to people are written here. */
 async function quietly<T>(work: () => Promise<T>): Promise<T> {
   const { log } = console;
   console.log = () => {};
@@ -167,8 +167,8 @@ function checkSize(width: number, height: number, fileName: string): void {
   if (width < LEAST_SIDE || height < LEAST_SIDE) {
     throw unusable(
       fileName,
-      `it is only ${width} x ${height} pixels`,
-      'Give the photo as the camera made it.',
+      `the photo is only ${width} x ${height} pixels`,
+      'Use the original photo from the camera.',
     );
   }
 }
@@ -176,8 +176,8 @@ function checkSize(width: number, height: number, fileName: string): void {
 function tooMany(fileName: string): AppError {
   return unusable(
     fileName,
-    'it has more than 100 megapixels',
-    'Save it smaller; 12 megapixels are plenty.',
+    'the photo has more than 100 megapixels',
+    'Save a smaller copy; 12 megapixels are enough.',
   );
 }
 
@@ -195,7 +195,7 @@ function unreadable(fileName: string, why: string, cause?: unknown): AppError {
     code: 'photo-unreadable',
     kind: 'bad-input',
     detail: `${fileName} cannot be read as a photo: ${why}.`,
-    hint: 'Check that it is the file you meant, and take it from the camera again.',
+    hint: 'Check that this is the right file, and copy it from the camera again.',
     cause,
   });
 }

@@ -2,7 +2,7 @@ declare module 'heic-decode' {
   interface HeicImage {
     readonly width: number;
     readonly height: number;
-    /** Four 8 bit channels a pixel. */
+    /** Four 8-bit channels for each pixel. */
     decode(): Promise<{ readonly data: Uint8ClampedArray }>;
   }
   const decode: {

@@ -17,7 +17,7 @@ const xyzD50 = (space: ColorSpace, [r, g, b]: readonly [number, number, number])
   to({ space, coords: [r / 255, g / 255, b / 255], alpha: 1 }, XYZ_D50);
 
 describe('readProfile', () => {
-  it('follows Display P3 as CSS Color 4 has it', async () => {
+  it('reads Display P3 as in CSS Color 4', async () => {
     const { colour } = readProfile(await displayP3Profile(), 255);
     expect(colour).toBeDefined();
     for (const rgb of CODES) {
@@ -31,7 +31,7 @@ describe('readProfile', () => {
     }
   });
 
-  it('never falls over damaged bytes', async () => {
+  it('never throws on damaged bytes', async () => {
     const good = await displayP3Profile();
     fc.assert(
       fc.property(
@@ -51,7 +51,7 @@ describe('readProfile', () => {
 });
 
 describe('plain sRGB', () => {
-  it('goes to XYZ under D50 as CSS Color 4 has it', () => {
+  it('goes to XYZ under D50 as in CSS Color 4', () => {
     const table = curveTable(255, srgbDecoded);
     for (const rgb of CODES) {
       const known = xyzD50(sRGB, rgb);

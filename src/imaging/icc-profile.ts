@@ -3,18 +3,18 @@ import type { PictureColour } from '../core/photo/picture.ts';
 
 export interface ReadProfile {
   readonly name: string;
-  /** Absent where the profile is of a kind that cannot be followed: tables, other colour models. */
+  /** Absent where the type of profile cannot be used: tables, other colour models. */
   readonly colour?: PictureColour;
 }
 
-/** No sane profile in a photo is larger; curves are read value by value. */
+/** Larger than any real profile in a photo; curves are read value by value. */
 const MOST_BYTES = 16 * 1024 * 1024;
 const MOST_TAGS = 200;
 
 /**
- * What a profile embedded in a photo says of its codes.
+ * The colours of a photo's codes, from the profile inside the photo.
  * Shape:   bytes of the profile, top code of the picture -> name, and curves with a matrix to XYZ (D50)
- * Refuses: nothing: a damaged profile, or one by tables, has no `colour`, and the caller says so
+ * Refuses: nothing: a damaged profile, or one with tables, has no `colour`, and the caller reports that
  * Source:  [ICC] sections 7.2 (header), 9.2 (tags), 10.6 (curveType), 10.18 (parametricCurveType)
  */
 export function readProfile(bytes: Uint8Array, top: 255 | 65535): ReadProfile {
@@ -65,7 +65,7 @@ function xyzOf(view: DataView, tag: Tag | undefined): readonly number[] | undefi
   return [8, 12, 16].map((offset) => fixed16(view, tag.at + offset));
 }
 
-/** Parameters of a parametric curve by its kind, 0 to 4. */
+/** Number of parameters of a parametric curve by type, 0 to 4. */
 const PARAMETERS = [1, 3, 4, 5, 7];
 
 function curveOf(view: DataView, tag: Tag | undefined): ((v: number) => number) | undefined {
@@ -109,7 +109,7 @@ function curveOf(view: DataView, tag: Tag | undefined): ((v: number) => number) 
   }
 }
 
-/** The description, in the plain form of version 2 or the many languages of version 4. */
+/** The description: plain in version 2, in many languages in version 4. */
 function nameOf(view: DataView, tags: Map<string, Tag>): string | undefined {
   const tag = tags.get('desc');
   if (tag === undefined) return undefined;

@@ -3,10 +3,10 @@ import { inverse } from '../core/colour/matrix.ts';
 import { SRGB_TO_XYZ_D50, srgbEncoded } from '../core/photo/encoding.ts';
 import type { DecodedPhoto } from '../verbs/photo-port.ts';
 
-/** Longest side; sharp enough for a desk's screen, small enough for a phone's network. */
+/** Longest side: sharp on a computer screen, small enough for a phone. */
 const LONGEST_PX = 1600;
 const QUALITY = 88;
-/** Steps of linear light at which the code is looked up. */
+/** Entries in the table from linear light to code. */
 const STEPS = 4096;
 
 export interface PhotoPreview {
@@ -16,10 +16,10 @@ export interface PhotoPreview {
 }
 
 /**
- * A photo made small for a screen.
+ * A small copy of a photo for a screen.
  * Shape:   decoded photo -> JPEG, upright, longer side at most 1600 pixels, in sRGB
- * Holds:   its profile is followed as the reading follows it; what sRGB cannot hold is clipped, since it is
- *          to be looked at and never read from
+ * Holds:   the profile is used as in a reading; colours outside sRGB are clipped, as the copy is only for
+ *          looking at
  */
 export async function photoPreview({ picture, colours }: DecodedPhoto): Promise<PhotoPreview> {
   const { width, height, codes } = picture;
@@ -53,7 +53,7 @@ export async function photoPreview({ picture, colours }: DecodedPhoto): Promise<
   return { jpeg: new Uint8Array(jpeg), widthPx: info.width, heightPx: info.height };
 }
 
-/** From the photo's own linear light to that of sRGB, 3 x 3 by rows. */
+/** From the linear light of the photo to that of sRGB, 3 x 3 by rows. */
 function toLinearSrgb(toXyz: readonly number[]): number[] {
   const s = SRGB_TO_XYZ_D50;
   const back = inverse([

@@ -5,7 +5,7 @@ import { textFromBytes } from '../domain/text-file.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
 import { bookJson, recordsFromBookJson } from '../formats/book-json.ts';
 import { fileKind } from '../formats/file-kind.ts';
-import { imageSize } from '../formats/image-size.ts';
+import { imageSize } from '../imaging/image-size.ts';
 import { bookAccess } from './book-access.ts';
 import { demoBook } from './demo-book.ts';
 

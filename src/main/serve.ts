@@ -22,7 +22,7 @@ import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
 import { bookJson } from '../formats/book-json.ts';
-import { imageSize } from '../formats/image-size.ts';
+import { imageSize } from '../imaging/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
 import type { NetworkState } from '../server/dependencies.ts';
 import { forgetAnswers } from '../server/idempotency.ts';

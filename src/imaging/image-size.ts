@@ -1,3 +1,5 @@
+import { HEIC_BRANDS } from './photo-kind.ts';
+
 /** Type and size of a photo, from the start of the file. */
 export interface ImageHead {
   readonly mediaType: 'image/jpeg' | 'image/png' | 'image/heic' | 'image/tiff' | 'image/webp';
@@ -135,12 +137,11 @@ function tiffSize(head: Head): ImageHead | undefined {
   return best;
 }
 
-const BRANDS = ['heic', 'heix', 'hevc', 'hevx', 'heim', 'heis', 'mif1', 'msf1'];
 /** Boxes that contain boxes, and how many bytes come before those. */
 const HOLDERS: Readonly<Record<string, number>> = { meta: 4, iprp: 0, ipco: 0 };
 
 function heicSize(head: Head): ImageHead | undefined {
-  if (head.text(4, 4) !== 'ftyp' || !BRANDS.includes(head.text(8, 4))) return undefined;
+  if (head.text(4, 4) !== 'ftyp' || !HEIC_BRANDS.has(head.text(8, 4))) return undefined;
   let best: ImageHead | undefined;
   let steps = 0;
   const look = (from: number, to: number, depth: number): void => {
