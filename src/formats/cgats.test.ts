@@ -106,7 +106,7 @@ describe('a CGATS text', () => {
     ['WEIGHTING_FUNCTION "ILLUMINANT, D65"\nWEIGHTING_FUNCTION "OBSERVER, 10 degree"', 'D65 10'],
     ['MEASUREMENT_SOURCE "Illumination=D65 ObserverAngle=10 WhiteBase=Abs Filter=no"', 'D65 10'],
     ['', 'D50 2'],
-  ])('takes light and observer from %j', (keywords, expected) => {
+  ])('reads light and observer from %j', (keywords, expected) => {
     const [{ lab }] = readings(file({ keywords }));
     expect(`${lab?.light} ${lab?.observer}`).toBe(expected);
   });
@@ -116,7 +116,7 @@ describe('a CGATS text', () => {
     ['MEASUREMENT_GEOMETRY "0/45 ring, no filter"', 'excluded'],
     ['MEASUREMENT_GEOMETRY "di:8"', 'included'],
     ['GEOMETRY "SPIN"', 'included'],
-  ])('takes the geometry from %j', (keywords, expected) => {
+  ])('reads the geometry from %j', (keywords, expected) => {
     const {
       readings: [reading],
       notes,
@@ -125,7 +125,7 @@ describe('a CGATS text', () => {
     expect(notes).toEqual([]);
   });
 
-  it('takes our own words as keywords and as fields', () => {
+  it('reads our own words as keywords and as fields', () => {
     const [reading] = readings(
       file({
         keywords:
@@ -194,7 +194,7 @@ describe('a CGATS text', () => {
     });
   });
 
-  it('takes names with spaces and empty values where tabs part them', () => {
+  it('reads names with spaces and empty values where tabs separate them', () => {
     const fields = 'SAMPLE_ID\tSAMPLE_NAME\tLAB_L\tLAB_A\tLAB_B\tPHOTO';
     const [first, second] = readings(
       file({ fields, sets: '1\t5 Kelp + 2 Foam\t45\t0\t0\t\n2\t"Kelp"\t45\t0\t0\ttray 2\t' }),
@@ -203,7 +203,7 @@ describe('a CGATS text', () => {
     expect([formatRecipe(second.of), second.photo]).toEqual(['Kelp', 'tray 2']);
   });
 
-  it('takes sets over several lines, remarks, and quotes doubled inside quotes', () => {
+  it('reads sets over several lines, remarks, and quotes doubled inside quotes', () => {
     const [first, second] = readings(
       file({
         keywords: '# a remark\nDESCRIPTOR "a # inside" # outside\nKEYWORD "MY_OWN"\nMY_OWN "x"',
@@ -255,7 +255,7 @@ describe('a CGATS text', () => {
       'line 7, column 4 (LAB_A): found "low", expected a number',
     ],
     [
-      'a recipe slip',
+      'a wrong recipe',
       file({ sets: '1 "5 Kelp +" 45 0 0' }),
       'line 7, column 2 (SAMPLE_NAME): In the recipe "5 Kelp +"',
     ],

@@ -58,11 +58,11 @@ describe('cutting a separated text', () => {
     ]);
   });
 
-  it('takes a quote inside a cell for a letter', () => {
+  it('reads a quote inside a cell as a letter', () => {
     expect(cut('T1,2 "Kelp" + Sand,4')).toEqual([[1, 'T1', '2 "Kelp" + Sand', '4']]);
   });
 
-  it('keeps every separator but its own', () => {
+  it('cuts at no other separator', () => {
     expect(cut('a;b\t c', ';')).toEqual([[1, 'a', 'b\t c']]);
     expect(cut('a;b\t c', '\t')).toEqual([[1, 'a;b', 'c']]);
     expect(cut('0,16 P01; x', '')).toEqual([[1, '0,16 P01; x']]);

@@ -22,7 +22,7 @@ const bandHeads = nm.map((n) => `R${n}`).join(',');
 const bands = (value: number | string) => nm.map(() => value).join(',');
 
 describe('a row of Lab', () => {
-  it('takes the usual where a thing is left out', () => {
+  it('uses the defaults for what is missing', () => {
     const [mix, clay] = readings(
       'tile,of,L,a,b\nT1,5 Kelp + 2 Foam,45.2,-20,18.5\nT2,Kelp,40,-25,20\n',
     );
@@ -44,7 +44,7 @@ describe('a row of Lab', () => {
     expect(clay.partsSpread).toBe(0);
   });
 
-  it('takes every column, in any order and case', () => {
+  it('reads every column, in any order and case', () => {
     const [reading] = readings(
       'B*,A*,l*,Parts Spread,PHOTO,backing,thickness_mm,Geometry,SPREAD,Observer,LIGHT,State,Basis,Kind,effect,OF,Tile,note 2,x-shelf\n' +
         '18.5,-20,45.2,0.1,tray 2,black,2.5,45:0,0.8,10,d65,Raw,weight,Claimed,PEARL,Kelp,T1,"dry, dull",4\n',
@@ -76,7 +76,7 @@ describe('a row of Lab', () => {
 describe('how a colour was measured', () => {
   const heads = 'tile,of,kind,L,a,b,spread';
 
-  it('decides how closely it is known, unless the row says', () => {
+  it('decides the spread, unless the row has one', () => {
     // docs/formats.md, column spread: common practice, no source.
     const usual = { measured: 0.5, rough: 5, 'by eye': 4, claimed: 6, borrowed: 1.5 };
     const kinds = Object.keys(usual);
@@ -111,7 +111,7 @@ describe('a special clay', () => {
 });
 
 describe('a row of a spectrum', () => {
-  it('keeps the wavelengths and values it was measured with, by rising wavelength', () => {
+  it('gives the wavelengths and values as measured, by rising wavelength', () => {
     const heads = nm
       .toReversed()
       .map((n) => `R${n}`)
@@ -125,7 +125,7 @@ describe('a row of a spectrum', () => {
     expect([reading.spread, reading.geometry]).toEqual([0.2, 'included']);
   });
 
-  it('may be any range and step, and stand beside a Lab or be empty', () => {
+  it('may have any range and step, with a Lab or without, or be empty', () => {
     const fine = Array.from({ length: 85 }, (_, i) => 360 + 5 * i);
     const head = `tile,of,L,a,b,${fine.map((n) => `r${n}nm`).join(',')}`;
     const both = `T1,Kelp,45,1,2,${fine.map(() => 0.2).join(',')}`;
@@ -153,7 +153,7 @@ describe('a row of a spectrum', () => {
     expect(read.map(({ spectrum }) => spectrum?.reflectance[0])).toEqual([0.005, 0.5]);
   });
 
-  it('is divided by 100 where it is per cent, and says so where that was decided here', () => {
+  it('is divided by 100 where it is per cent, and a note says so where the values decided', () => {
     const decided = read(`tile,of,${bandHeads}\nT1,Kelp,${bands(25)}\n`);
     expect(decided.readings[0].spectrum?.reflectance).toEqual(nm.map(() => 0.25));
     expect(decided.notes).toEqual(['tiles.csv: the reflectances are read as per cent (0-100).']);
@@ -261,7 +261,8 @@ describe('a dark spectrum in per cent', () => {
 describe('a file that can be read in two ways', () => {
   const head = 'tile,of,L,a,b';
   const spectral = `tile,of,${bandHeads}`;
-  const slipAt = (i: number, slip: string) => nm.map((_, k) => (k === i ? slip : '0.3')).join(',');
+  const errorAt = (i: number, typed: string) =>
+    nm.map((_, k) => (k === i ? typed : '0.3')).join(',');
   it.each<[string, string, string]>([
     [
       'an unknown heading',
@@ -314,7 +315,7 @@ describe('a file that can be read in two ways', () => {
     ],
     ['no mix', `${head}\nT1,,45,2,3`, 'line 2, column 2 (of): found nothing, expected a recipe'],
     [
-      'a recipe slip',
+      'a wrong recipe',
       `${head}\nT1,5 Kelp ++ Foam,45,2,3`,
       'line 2, column 2 (of): In the recipe "5 Kelp ++ Foam", character 9: found "+ Foam"',
     ],
@@ -402,7 +403,7 @@ describe('a file that can be read in two ways', () => {
       'line 2, column 6 (basis): found "size", expected volume or weight',
     ],
     [
-      'a backing per cent without its sign',
+      'a backing in per cent without the per cent sign',
       `${head},thicknessMm,backing\nT1,Kelp,45,2,3,3,80`,
       'line 2, column 7 (backing): found "80", expected white, black',
     ],
@@ -424,22 +425,22 @@ describe('a file that can be read in two ways', () => {
     ],
     [
       'a gap in a spectrum',
-      `${spectral}\nT1,Kelp,${slipAt(4, '')}`,
+      `${spectral}\nT1,Kelp,${errorAt(4, '')}`,
       'line 2, column 7 (R440): found nothing, expected a reflectance such as 0.35',
     ],
     [
       'a word in a spectrum',
-      `${spectral}\nT1,Kelp,${slipAt(4, 'x')}`,
+      `${spectral}\nT1,Kelp,${errorAt(4, 'x')}`,
       'line 2, column 7 (R440): found "x"',
     ],
     [
-      'a slip in a spectrum',
-      `${spectral}\nT1,Kelp,${slipAt(4, '34')}\nT2,Foam,${bands(0.5)}`,
+      'a typing error in a spectrum',
+      `${spectral}\nT1,Kelp,${errorAt(4, '34')}\nT2,Foam,${bands(0.5)}`,
       'line 2, column 7 (R440): found "34", expected a reflectance between -0.02 and 1.3',
     ],
     [
-      'a dark slip',
-      `${spectral}\nT1,Kelp,${slipAt(4, '-0.3')}`,
+      'a dark typing error',
+      `${spectral}\nT1,Kelp,${errorAt(4, '-0.3')}`,
       'line 2, column 7 (R440): found "-0.3"',
     ],
     [
@@ -449,7 +450,7 @@ describe('a file that can be read in two ways', () => {
     ],
     [
       'past per cent',
-      `${spectral}\nT1,Kelp,${bands(50)}\nT2,Foam,${slipAt(4, '500').replaceAll('0.3', '30')}`,
+      `${spectral}\nT1,Kelp,${bands(50)}\nT2,Foam,${errorAt(4, '500').replaceAll('0.3', '30')}`,
       'line 3, column 7 (R440): found "500", expected a reflectance between -2 and 130',
     ],
     [

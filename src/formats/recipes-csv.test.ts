@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { readRecipesCsv } from './recipes-csv.ts';
 
-const read = (text: string) => readRecipesCsv(new TextEncoder().encode(text), 'wanted.csv');
+const read = (text: string) => readRecipesCsv(new TextEncoder().encode(text), 'recipes.csv');
 const written = (text: string) => read(text).recipes.map((row) => formatRecipe(row.of));
 
 describe('a file of recipes', () => {

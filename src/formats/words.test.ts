@@ -89,8 +89,8 @@ describe('numbers in cells', () => {
     ['1E-05', '.', 1e-5],
     ['\u22123.5', '.', -3.5],
     ['7', ',', 7],
-  ] as const)('%s with %s is %d', (text, sign, value) => {
-    expect(numberFrom(text, sign)).toBe(value);
+  ] as const)('%s with %s is %d', (text, mark, value) => {
+    expect(numberFrom(text, mark)).toBe(value);
   });
   it.each([
     '',

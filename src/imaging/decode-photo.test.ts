@@ -51,15 +51,15 @@ describe('decodePhoto', () => {
 
   it('says nothing on the console of a HEIC it cannot read', async () => {
     const heic = readFileSync(new URL('../../test/oracles/photo/ramp.heic', import.meta.url));
-    const said = vi.spyOn(console, 'log');
+    const log = vi.spyOn(console, 'log');
     await expect(decodePhoto(new Uint8Array(heic.subarray(0, 400)), 'a')).rejects.toMatchObject({
       code: 'photo-unreadable',
     });
-    expect(said).not.toHaveBeenCalled();
-    said.mockRestore();
+    expect(log).not.toHaveBeenCalled();
+    log.mockRestore();
   });
 
-  it('keeps all 16 bits of a deep PNG', async () => {
+  it('reads all 16 bits of a deep PNG', async () => {
     const deep = Uint16Array.from(ramp, (v, i) => v * 257 + (i % 5));
     const png = await sharp(deep, { raw }).toColourspace('rgb16').png().toBuffer();
     const got = await decodePhoto(new Uint8Array(png), 'deep');
@@ -110,7 +110,7 @@ describe('decodePhoto', () => {
     }
   });
 
-  it('refuses a small file that says it is enormous, without unpacking it', async () => {
+  it('refuses a small file with an enormous size in its header, without unpacking', async () => {
     const png = new Uint8Array(await image().png().toBuffer());
     // Width and height are at bytes 16 and 20 of the header chunk; the checksum is then made again.
     const view = new DataView(png.buffer, png.byteOffset);

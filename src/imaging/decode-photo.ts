@@ -83,7 +83,11 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
     const { width, height, depth, space, channels, icc, orientation } = await image.metadata();
     checkSize(width, height, fileName);
     if (space === 'cmyk' || space === 'lab') {
-      throw unusable(fileName, 'the colours are for printing (CMYK or Lab)', 'Save the photo as RGB.');
+      throw unusable(
+        fileName,
+        'the colours are for printing (CMYK or Lab)',
+        'Save the photo as RGB.',
+      );
     }
     if (channels < 3) {
       throw unusable(fileName, 'the photo is black and white', 'Take the photo in colour.');
@@ -96,7 +100,11 @@ async function fromSharp(bytes: Uint8Array, fileName: string): Promise<Raw> {
       .raw({ depth: deep ? 'ushort' : 'uchar' })
       .toBuffer({ resolveWithObject: true });
     if (info.channels !== 3)
-      throw unusable(fileName, 'the photo does not have three colour channels', 'Save the photo as RGB.');
+      throw unusable(
+        fileName,
+        'the photo does not have three colour channels',
+        'Save the photo as RGB.',
+      );
     const codes = deep
       ? new Uint16Array(data.buffer, data.byteOffset, data.byteLength / 2)
       : new Uint8Array(data.buffer, data.byteOffset, data.byteLength);

@@ -1,7 +1,16 @@
 /** Types of photo that can be read. The first bytes decide, not the name of the file. */
 export type PhotoKind = 'JPEG' | 'PNG' | 'TIFF' | 'WebP' | 'HEIC';
 
-export const HEIC_BRANDS = new Set(['heic', 'heix', 'hevc', 'hevx', 'heim', 'heis', 'mif1', 'msf1']);
+export const HEIC_BRANDS = new Set([
+  'heic',
+  'heix',
+  'hevc',
+  'hevx',
+  'heim',
+  'heis',
+  'mif1',
+  'msf1',
+]);
 
 /**
  * Source: ITU-T T.81 (JPEG), W3C PNG, TIFF 6.0, RFC 9649 (WebP), ISO/IEC 23008-12 (HEIF brands)

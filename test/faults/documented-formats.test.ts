@@ -51,7 +51,7 @@ describe('the examples in docs/formats.md', () => {
     expect(bookJson(recordsFromBookJson(text, 'book.json'))).toBe(text);
   });
 
-  it('that are refused name the place', () => {
+  it('that are refused give the place', () => {
     const read = () => readReadings(bytes(of('csv', 'refused')[0].text), 'tiles.csv');
     expect(read).toThrow(AppError);
     expect(read).toThrow('tiles.csv, line 1, column 6: found "finnish"');
@@ -59,7 +59,7 @@ describe('the examples in docs/formats.md', () => {
 
   it('of recipes are read', () => {
     const [{ text }] = of('csv', 'recipes');
-    const { recipes } = readRecipesCsv(bytes(text), 'wanted.csv');
+    const { recipes } = readRecipesCsv(bytes(text), 'recipes.csv');
     expect(recipes.map((row) => `${formatRecipe(row.of)} by ${row.basis ?? 'any'}`)).toEqual([
       '5 Kelp + 2 Foam by any',
       '2 Kelp + 1 Foam + 1 Sand by volume',
@@ -68,7 +68,7 @@ describe('the examples in docs/formats.md', () => {
     parseRecipe(of('recipe', '')[0].text);
   });
 
-  it('of verdicts are read', () => {
+  it('of verdicts by eye are read', () => {
     const rows = readVerdictsCsv(bytes(of('csv', 'verdicts')[0].text), 'verdicts.csv');
     expect(rows.map(({ verdict }) => verdict)).toEqual([
       { nearest: 1, how: ['lighter', 'duller'] },

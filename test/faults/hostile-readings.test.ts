@@ -31,7 +31,7 @@ const samples: readonly (readonly [string, Uint8Array])[] = [
 
 type Outcome = 'read' | 'refused';
 
-/** Reads a file and checks the promise: sound readings, or one error that names the place. */
+/** Reads the file and checks the result: valid readings, or one error with its place. */
 function outcomeOf(bytes: Uint8Array): Outcome {
   try {
     const { readings } = readReadings(bytes, 'tiles.csv');
@@ -39,17 +39,17 @@ function outcomeOf(bytes: Uint8Array): Outcome {
     // The schema refuses NaN, infinities, values out of range and readings without a colour.
     for (const reading of readings) readingSchema.parse(reading);
     return 'read';
-  } catch (fault) {
-    if (!(fault instanceof AppError)) throw fault;
-    expect(ERROR_TABLE[fault.kind].exitCode).toBe(2);
-    expect(fault.code).toBe('file-unreadable');
-    expect(fault.detail).toMatch(
+  } catch (error) {
+    if (!(error instanceof AppError)) throw error;
+    expect(ERROR_TABLE[error.kind].exitCode).toBe(2);
+    expect(error.code).toBe('file-unreadable');
+    expect(error.detail).toMatch(
       /^tiles\.csv(, line [1-9]\d*(, column [1-9]\d*( \(.+\))?)?)?: (found|In the recipe) /su,
     );
-    expect(fault.detail).toContain(', expected ');
+    expect(error.detail).toContain(', expected ');
     // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
-    expect(fault.detail).not.toMatch(/[\u0000-\u001f]/);
-    expect(fault.hint).not.toBe('');
+    expect(error.detail).not.toMatch(/[\u0000-\u001f]/);
+    expect(error.hint).not.toBe('');
     return 'refused';
   }
 }
@@ -138,10 +138,10 @@ describe('bytes of any kind', () => {
       fc.property(fc.oneof(fc.uint8Array({ maxLength: 400 }), pieces), (bytes) => {
         outcomeOf(bytes);
         try {
-          readRecipesCsv(bytes, 'wanted.csv');
-        } catch (fault) {
-          if (!(fault instanceof AppError)) throw fault;
-          expect(fault.kind).toBe('bad-input');
+          readRecipesCsv(bytes, 'recipes.csv');
+        } catch (error) {
+          if (!(error instanceof AppError)) throw error;
+          expect(error.kind).toBe('bad-input');
         }
       }),
       { numRuns: 3000 },
@@ -149,6 +149,7 @@ describe('bytes of any kind', () => {
   });
 });
 
+// Each file is read in linear time. A quadratic pass over 16 MiB would run into the timeout.
 describe('a file made to cost time', () => {
   const full = FILE_LIMITS.bytes - 200;
   const head = 'tile,of,L,a,b\n';
@@ -182,17 +183,12 @@ describe('a file made to cost time', () => {
   ])('%s', (_name, text) => {
     const bytes = utf8(text());
     expect(bytes.length).toBeLessThanOrEqual(FILE_LIMITS.bytes);
-    const started = performance.now();
-    outcomeOf(bytes);
-    // Linear work on 16 MiB is well under a second here; ten leave room for a loaded machine.
-    expect(performance.now() - started).toBeLessThan(10_000);
+    expect(['read', 'refused']).toContain(outcomeOf(bytes));
   });
 
   it('as large as is let in is read', () => {
     const row = 'T1,5 Kelp + 2 Foam,45.2,-20,18.5\n';
-    const started = performance.now();
     const { readings } = readReadings(utf8(head + row.repeat(FILE_LIMITS.rows)), 'tiles.csv');
     expect(readings).toHaveLength(FILE_LIMITS.rows);
-    expect(performance.now() - started).toBeLessThan(10_000);
   });
 });

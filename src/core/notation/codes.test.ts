@@ -45,7 +45,7 @@ describe('two codes', () => {
     expect(index.same('K8')).toBeUndefined();
   });
 
-  it('keep their key when it is taken again', () => {
+  it('keep their key when the key is made again', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary', maxLength: 20 }), (code) => {
         expect(codeKey(codeKey(code))).toBe(codeKey(code));
@@ -78,7 +78,7 @@ describe('the next code', () => {
     expect(first(codes)).toBe(next);
   });
 
-  it('offers her other series beside the last', () => {
+  it('offers the other series next to the last', () => {
     expect(suggestCodes(['K1', 'G1', 'K2', 'G2', 'G3']).codes).toEqual(['G4', 'K3', 'G5']);
   });
 
@@ -94,7 +94,7 @@ describe('stamps', () => {
     expect(missingStamps('KK111-', stamps)).toEqual(['k', '1', '-']);
   });
 
-  it('goes on with the pattern over the digits she lacks', () => {
+  it('continues the pattern past the digits that are missing', () => {
     expect(first(['K3'], stampsOf('K12356'))).toBe('K5');
     expect(first(['K39'], stampsOf('K12356'))).toBe('K51');
   });
@@ -120,7 +120,7 @@ describe('stamps', () => {
   });
 
   it('finds every code that is left, by counting them out', () => {
-    // The plain way: every string of up to three characters that keeps to the stamps.
+    // The plain way: every string of up to three characters that the stamps can make.
     fc.assert(
       fc.property(
         fc.uniqueArray(fc.constantFrom('A', 'B', '7', 'O', '0'), { minLength: 1, maxLength: 3 }),
@@ -138,9 +138,9 @@ describe('stamps', () => {
             }
           };
           grow('', characters);
-          const taken = [...all].slice(0, drop);
-          const { codes } = suggestCodes(taken, { stamps, count: 99 });
-          expect(new Set([...taken, ...codes.map(lookalikeKey)])).toEqual(all);
+          const used = [...all].slice(0, drop);
+          const { codes } = suggestCodes(used, { stamps, count: 99 });
+          expect(new Set([...used, ...codes.map(lookalikeKey)])).toEqual(all);
         },
       ),
       { ...RUNS, numRuns: 60 },
@@ -158,7 +158,7 @@ describe('suggestions', () => {
     { maxLength: 30 },
   );
 
-  it('never meet a code, what looks like one, or each other, and keep to the stamps', () => {
+  it('never meet a code, what looks like one, or each other, and can be made with the stamps', () => {
     fc.assert(
       fc.property(codes, fc.boolean(), (book, held) => {
         const stamps = held ? stampsOf('ABCK012357', 2) : undefined;

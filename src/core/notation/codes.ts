@@ -113,14 +113,13 @@ export function suggestCodes(
   options: { readonly stamps?: readonly Stamp[]; readonly count?: number } = {},
 ): CodeSuggestions {
   const { stamps, count = 3 } = options;
-  const taken = new Set(codes.map(lookalikeKey));
+  const used = new Set(codes.map(lookalikeKey));
   const found: string[] = [];
   const counts = stamps === undefined ? undefined : stampCounts(stamps);
   const fits = (code: string) =>
-    !taken.has(lookalikeKey(code)) &&
-    (counts === undefined || missingOf(code, counts).length === 0);
+    !used.has(lookalikeKey(code)) && (counts === undefined || missingOf(code, counts).length === 0);
   const add = (code: string) => {
-    taken.add(lookalikeKey(code));
+    used.add(lookalikeKey(code));
     found.push(code);
   };
   // A number meets each used code at most once; up to four letters look alike. Stamps may rule out a

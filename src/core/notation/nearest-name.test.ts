@@ -13,6 +13,6 @@ it.each<[string, string[]]>([
   ['Urchin', []],
   ['', []],
   ['x', []],
-])('the names nearest to %j', (unknown, nearest) => {
-  expect(nearestNames(unknown, clays).slice(0, Math.max(1, nearest.length))).toEqual(nearest);
+])('the names most like %j', (unknown, similar) => {
+  expect(nearestNames(unknown, clays).slice(0, Math.max(1, similar.length))).toEqual(similar);
 });

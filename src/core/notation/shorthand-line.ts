@@ -79,7 +79,7 @@ export function readShorthandLine(
   }
   const place = placeOf(raw, masked, noteAt, words);
   const { head } = place;
-  const { body, tags, basis } = takeMarks(raw, masked, place);
+  const { body, tags, basis } = separateMarks(raw, masked, place);
   checkHead(head, place.headAt, words, errors);
   if (tags.length > SHORTHAND_LIMITS.tags) {
     errors.push(
@@ -196,8 +196,8 @@ function firstAmount(raw: string, masked: string, end: number, words: Vocabulary
   return first ?? start;
 }
 
-/** Takes tags and the words for the basis out of the parts. */
-function takeMarks(
+/** Separates tags and the words for the basis from the parts. */
+function separateMarks(
   raw: string,
   masked: string,
   { from, to }: Found,

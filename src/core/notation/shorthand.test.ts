@@ -88,7 +88,7 @@ describe('the parts of a line', () => {
     expect(mixOf(`K8: ${line}`).basis).toBe('volume');
   });
 
-  it('are weight where grams stand, or the line says so', () => {
+  it('are weight with grams, or where the line message by weight', () => {
     const sparse = vocabularyOf({
       shortNames: WORDS.shortNames.filter(({ word }) => /[YW]/.test(word)),
     });
@@ -103,7 +103,7 @@ describe('the parts of a line', () => {
   });
 });
 
-describe('what stands around the parts', () => {
+describe('what comes around the parts', () => {
   it.each<[string, Partial<ShorthandMix>]>([
     ['K8 sea moss: 3G 1Y #weeds', { code: 'K8', name: 'sea moss', tags: ['weeds'] }],
     ['K8 sea moss 3G 1Y', { code: 'K8', name: 'sea moss' }],
@@ -161,9 +161,9 @@ describe('what cannot be read', () => {
     ['[k 7]: 3G', 1, 'already used'],
     ['3G 2%', 4, 'No clay follows'],
     ['2 Qq 3G', 3, '"Qq" is not known'],
-  ])('%s', (line, column, says) => {
+  ])('%s', (line, column, message) => {
     const [error] = errorsOf(line);
-    expect(error.message).toContain(says);
+    expect(error.message).toContain(message);
     expect(error.column).toBe(column);
   });
 
@@ -324,7 +324,7 @@ describe('a short name', () => {
     expect(twice.whole('G')?.clay).toBe('green');
   });
 
-  it('is told from another by case where both are given', () => {
+  it('differs from another by case where both are given', () => {
     const both = vocabularyOf({
       shortNames: [
         { word: 'G', clay: 'green' },
@@ -338,10 +338,10 @@ describe('a short name', () => {
   });
 });
 
-describe('a pasted page', () => {
-  it('reads mixes of mixes whichever stands first, and keeps what it cannot read', () => {
-    const page = '// blue book\n\nA2 pool: 2A1 1W\r\nA1 sea: 3G 1Y\nA3: 2Qq 1W\nA4: 1A3 1W';
-    const { lines, mixes, unreadable } = readShorthandBlock(page, WORDS);
+describe('pasted notes', () => {
+  it('reads mixes of mixes in any order, and returns the lines that cannot be read', () => {
+    const notes = '// blue book\n\nA2 pool: 2A1 1W\r\nA1 sea: 3G 1Y\nA3: 2Qq 1W\nA4: 1A3 1W';
+    const { lines, mixes, unreadable } = readShorthandBlock(notes, WORDS);
     expect(lines.map(({ kind }) => kind)).toEqual([
       'remark',
       'blank',
@@ -353,16 +353,16 @@ describe('a pasted page', () => {
     expect([mixes, unreadable]).toEqual([3, 1]);
     expect(lines[2]).toMatchObject({ mix: { parts: [{ clay: 'line 4', parts: 2 }, {}] } });
     expect(lines[5]).toMatchObject({ notes: [expect.stringContaining('line 5')] });
-    expect(lines.map(({ raw }) => raw).join('\n')).toBe(page.replace('\r', ''));
+    expect(lines.map(({ raw }) => raw).join('\n')).toBe(notes.replace('\r', ''));
   });
 
-  it('refuses codes that stand twice and circles', () => {
+  it('refuses codes used twice and circles', () => {
     const { lines } = readShorthandBlock('A1: 2A2 1W\nA2: 1A1 1G\na 1x: 3G\nA1: 3G\nA5: A5', WORDS);
-    const says = lines.map((line) => (line.kind === 'errors' ? line.errors[0].message : ''));
-    expect(says[0]).toMatch(/A1, A2 are made of one another|A2, A1 are made/);
-    expect(says[1]).toBe(says[0]);
-    expect(says[3]).toMatch(/Line 1 already/);
-    expect(says[4]).toMatch(/part of itself/);
+    const message = lines.map((line) => (line.kind === 'errors' ? line.errors[0].message : ''));
+    expect(message[0]).toMatch(/A1, A2 are made of one another|A2, A1 are made/);
+    expect(message[1]).toBe(message[0]);
+    expect(message[3]).toMatch(/Line 1 already/);
+    expect(message[4]).toMatch(/part of itself/);
   });
 
   it.each([
@@ -372,8 +372,8 @@ describe('a pasted page', () => {
     ],
     [';', 'code;name;mix;tags;note\nA1;sea, deep;3G 1Y;pool, new;pale\nA2;foam;2Qq 1W;;'],
     [',', 'code,name,mix,tags,note\nA1,"sea, deep",3G 1Y,"pool, new",pale\nA2,foam,2Qq 1W,,'],
-  ])('takes rows of a sheet with headings, parted by %j', (_separator, page) => {
-    const { lines } = readShorthandBlock(page, WORDS);
+  ])('reads rows of a spreadsheet with headings, separated by %j', (_separator, notes) => {
+    const { lines } = readShorthandBlock(notes, WORDS);
     expect(lines[0]).toMatchObject({ kind: 'remark' });
     expect(lines[1]).toMatchObject({
       kind: 'mix',
@@ -385,9 +385,9 @@ describe('a pasted page', () => {
     expect(row.head).toEqual({ code: 'A2', name: 'foam' });
   });
 
-  it('takes a column for every clay', () => {
-    const page = 'code;G;Kelp green;Y;M;basis\nA1;3;;0,5;2%;weight\nA2;0;1;-;;\nA3;x;1;;;';
-    const { lines } = readShorthandBlock(page, WORDS);
+  it('reads a column for every clay', () => {
+    const notes = 'code;G;Kelp green;Y;M;basis\nA1;3;;0,5;2%;weight\nA2;0;1;-;;\nA3;x;1;;;';
+    const { lines } = readShorthandBlock(notes, WORDS);
     expect(lines[1]).toMatchObject({
       mix: {
         code: 'A1',
@@ -402,7 +402,7 @@ describe('a pasted page', () => {
     expect(lines[2]).toMatchObject({ mix: { parts: [{ clay: 'green', parts: 1 }] } });
   });
 
-  it('never throws, keeps every line, and reads a line as it reads alone', () => {
+  it('never throws and returns every line', () => {
     const pieces = fc.constantFrom(
       ...[
         'code',
@@ -425,9 +425,9 @@ describe('a pasted page', () => {
     );
     fc.assert(
       fc.property(fc.array(pieces, { maxLength: 60 }), (list) => {
-        const page = list.join('');
-        const { lines } = readShorthandBlock(page, WORDS);
-        expect(lines.map(({ raw }) => raw).join('\n')).toBe(page);
+        const notes = list.join('');
+        const { lines } = readShorthandBlock(notes, WORDS);
+        expect(lines.map(({ raw }) => raw).join('\n')).toBe(notes);
         for (const line of lines) {
           if (line.kind !== 'errors') continue;
           expect(line.errors.length).toBeGreaterThan(0);

@@ -4,11 +4,11 @@ import { parseRecipe } from '../../../src/core/notation/notation.ts';
 import { clayFileFromBytes } from '../../../src/domain/clay-file-codec.ts';
 import { recordsFromBookCsv } from '../../../src/formats/book-csv.ts';
 import { recordsFromBookJson } from '../../../src/formats/book-json.ts';
-import { imageSize } from '../../../src/imaging/image-size.ts';
 import { readReadings } from '../../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../../src/formats/recipes-csv.ts';
 import { readStockCsv } from '../../../src/formats/stock-csv.ts';
 import { readVerdictsCsv } from '../../../src/formats/verdicts-csv.ts';
+import { imageSize } from '../../../src/imaging/image-size.ts';
 import { chanceFrom, damaged } from './random.ts';
 
 const ROOT = new URL('../../../', import.meta.url);
