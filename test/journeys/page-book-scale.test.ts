@@ -184,7 +184,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByText(greens).waitFor();
       await page.reload();
       await page.getByText(greens).waitFor();
-      await page.getByRole('button', { name: 'Let go: Saltmarsh' }).click();
+      await page.getByRole('button', { name: 'Remove filter: Saltmarsh' }).click();
       await page.getByText(/^Greens: [\d,]+$/).waitFor();
       await page.goBack();
       await page.getByText(greens).waitFor();
@@ -193,7 +193,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByLabel(/^Stock allows/).fill('40');
       await page.getByLabel(/^Stock allows/).press('Enter');
       await page.getByRole('heading', { name: 'No mix fits all filters' }).waitFor();
-      await page.getByText(/never weighed in Stock counts as not there/).waitFor();
+      await page.getByText(/never entered in Stock count as not there/).waitFor();
       await page
         .getByRole('button', {
           name: `Without stock allows 40 g: ${body.total.toLocaleString('en')} mixes`,
@@ -256,7 +256,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page
         .getByLabel('The page')
         .fill(`New deep: 3K${MIXES - 1} 1 K7\nOdd: 2 K${MIXES * 8} 1 K3`);
-      await page.getByRole('button', { name: 'Keep 1 recipe' }).waitFor();
+      await page.getByRole('button', { name: 'Save 1 recipe' }).waitFor();
       const read = page.getByRole('list', { name: 'Result' });
       const names = await Promise.all(
         [`m${MIXES - 1}`, 'm7'].map(async (id) => {

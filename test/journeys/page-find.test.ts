@@ -33,9 +33,9 @@ afterAll(async () => {
 
 const url = (path: string) => `${here.run.server.url}${path}`;
 const AIM = '/find?aim=56_-16_26&called=Sea+moss';
-const weighed = (page: Page) => page.getByText(/^All .* recipes are weighed/).waitFor();
-const openRules = (page: Page) => page.getByRole('button', { name: 'Change the rules' }).click();
-const searchWith = (page: Page) => page.getByRole('button', { name: 'Find with these' }).click();
+const weighed = (page: Page) => page.getByText(/^All .* recipes checked/).waitFor();
+const openRules = (page: Page) => page.getByRole('button', { name: 'Change rules' }).click();
+const searchWith = (page: Page) => page.getByRole('button', { name: 'Apply' }).click();
 const madeColour = (page: Page) =>
   page
     .locator('.pair-made .tile')
@@ -79,7 +79,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await searchWith(page);
     await page.getByRole('button', { name: 'Stop' }).click();
     await page
-      .getByText(/^Stopped with \d+ % of all [\d,.]+ recipes weighed: these are the nearest so far/)
+      .getByText(/^Stopped: \d+ % of all [\d,.]+ recipes checked\. These are the closest so far/)
       .waitFor();
     await expect.poll(() => page.locator('ol.recipes > .recipe').count()).toBeGreaterThan(0);
     await page.context().close();
@@ -117,8 +117,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     const [above, below] = [await pair.nth(0).boundingBox(), await pair.nth(1).boundingBox()];
     expect(above!.y + above!.height).toBeCloseTo(below!.y, 0);
     expect(above!.width).toBeCloseTo(below!.width, 0);
-    await page.getByRole('button', { name: 'Try that: With 2 clays in one' }).click();
-    await page.getByText(/at most 2 in one/).waitFor();
+    await page.getByRole('button', { name: 'Try this: With 2 clays per recipe' }).click();
+    await page.getByText(/at most 2 per recipe/).waitFor();
     await weighed(page);
     await expect
       .poll(() => page.locator('ol.recipes > .recipe').first().textContent())
@@ -155,7 +155,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
 
     const had = await mixes();
     await page.getByRole('button', { name: 'Save this mix' }).click();
-    await page.getByLabel('Code, to stamp into the tile').fill('S1');
+    await page.getByLabel('Code to stamp into the tile').fill('S1');
     // Pressed twice as fast as can be, it is kept once.
     await page.getByLabel('Name', { exact: true }).fill('Weed');
     await page.getByRole('button', { name: 'Save', exact: true }).evaluate((one) => {
@@ -170,8 +170,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await page.getByRole('button', { name: 'Save this mix' }).click();
-    await page.getByText('You have this recipe already').waitFor();
-    const code = page.getByLabel('Code, to stamp into the tile');
+    await page.getByText('You already have this recipe').waitFor();
+    const code = page.getByLabel('Code to stamp into the tile');
     await expect.poll(() => code.inputValue()).toBe('S2');
     await page.route(
       '**/api/v1/changes',
@@ -192,7 +192,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
       { times: 1 },
     );
     await page.getByRole('button', { name: 'Save', exact: true }).click();
-    await page.getByText(/S2 was taken meanwhile; S3 is free now/).waitFor();
+    await page.getByText(/S2 has just been used\. S3 is free/).waitFor();
     await expect.poll(() => code.inputValue()).toBe('S3');
     await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByRole('heading', { level: 1, name: /S3/ }).waitFor();
@@ -206,21 +206,21 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByRole('button', { name: /arm/ }).click();
     await weighed(page);
     await page.getByText('Rock pool, 1 of 2').waitFor();
-    await page.getByRole('button', { name: 'Next aim: tip' }).click();
-    await page.getByText('Aim: Rock pool, tip').waitFor();
+    await page.getByRole('button', { name: 'Next colour: tip' }).click();
+    await page.getByText('Wanted: Rock pool, tip').waitFor();
     await weighed(page);
 
     await page.goto(url('/reach'));
-    await page.getByText(/^All I own: your aim lies /).waitFor();
+    await page.getByText(/^All clays: your colour is /).waitFor();
     const slider = page.getByRole('slider', { name: /^Lightness/ });
     await slider.focus();
     for (let i = 0; i < 15; i++) await page.keyboard.press('ArrowLeft');
-    await page.getByRole('button', { name: 'To the lightness of the aim' }).press('Enter');
+    await page.getByRole('button', { name: 'Go to its lightness' }).press('Enter');
     expect(await slider.inputValue()).toBe('66');
-    await page.getByLabel('Clays').selectOption({ label: 'Saltmarsh alone' });
-    await page.getByLabel('Compare with').selectOption({ label: 'Brindle alone' });
-    await page.getByText(/^Dashed, Brindle alone: /).waitFor();
-    await page.getByText('The same as a table').click();
+    await page.getByLabel('Clays').selectOption({ label: 'Saltmarsh only' });
+    await page.getByLabel('Compare with').selectOption({ label: 'Brindle only' });
+    await page.getByText(/^Dashed line, Brindle only: /).waitFor();
+    await page.getByText('Details').click();
     expect(await page.locator('table.figures tbody tr').count()).toBe(12);
     await page.context().close();
     expect(here.complaints).toEqual([]);

@@ -23,12 +23,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('lead from a picture of blocks on an empty book to a kept recipe, and back', async () => {
       const page = await here.open();
       await page.goto(here.run.server.url);
-      await page.getByRole('button', { name: 'Begin with a picture' }).click();
+      await page.getByRole('button', { name: 'Start with a photo' }).click();
       const { png, middles } = await pictureOf(BLOCKS.map(([, rgb]) => rgb));
       await page
         .locator('input[type=file]')
         .setInputFiles({ name: 'blocks.png', mimeType: 'image/png', buffer: png });
-      const picture = page.getByRole('button', { name: /^Picture of your blocks/ });
+      const picture = page.getByRole('button', { name: /^Photo of your blocks/ });
       await picture.waitFor();
       await page.waitForFunction(
         'document.querySelector(".picture canvas") && document.querySelector(".picture canvas").width > 300',
@@ -39,7 +39,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await picture.click({ position: { x: x * box.width, y: y * box.height } });
         await page.getByLabel(`Name of block ${i + 1}`).fill(name);
       }
-      await page.getByRole('button', { name: 'Keep these 4 blocks' }).click();
+      await page.getByRole('button', { name: 'Save these 4 blocks' }).click();
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
 
       // What the camera saw is what the book holds, to half a code of 8 bits.
@@ -58,13 +58,13 @@ describe.skipIf(NO_BROWSER !== undefined)(
         expect(near).toBe(true);
       }
 
-      await page.getByRole('link', { name: 'Find a colour' }).click();
+      await page.getByRole('link', { name: 'Find a recipe' }).click();
       await page.getByRole('radio', { name: 'Typed' }).click();
       await page.getByLabel('The colour').fill('#7d9a6b');
       await page.getByRole('button', { name: 'Use this colour' }).click();
       await page.getByRole('heading', { name: 'Three rough recipes' }).waitFor();
       await expect.poll(() => page.locator('.recipe').count()).toBe(3);
-      await page.getByText(/^All .* recipes are weighed/).waitFor();
+      await page.getByText(/^All .* recipes checked/).waitFor();
 
       await page.getByRole('button', { name: 'Save this mix' }).click();
       await page.getByLabel('Name', { exact: true }).fill('Sea moss');
@@ -77,12 +77,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
       expect(kept.body.total).toBe(1);
 
       await page.getByRole('button', { name: 'Undo' }).click();
-      await page.getByText('Imported back: Kept the mix').waitFor();
+      await page.getByText('Undone: Saved the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         0,
       );
       await page.getByRole('button', { name: 'Redo' }).click();
-      await page.getByText('Done again: Kept the mix').waitFor();
+      await page.getByText('Redone: Saved the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         1,
       );

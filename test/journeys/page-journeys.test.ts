@@ -20,10 +20,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('finds under a rule, moves parts by hand, keeps, and finds the mix again', async () => {
     const page = await here.open();
     await page.goto(url(AIM));
-    await page.getByText(/^All .* recipes are weighed/).waitFor();
-    await page.getByRole('button', { name: 'Change the rules' }).click();
+    await page.getByText(/^All .* recipes checked/).waitFor();
+    await page.getByRole('button', { name: 'Change rules' }).click();
     await page.getByLabel('Clays per recipe, at most').selectOption('2');
-    await page.getByRole('button', { name: 'Find with these' }).click();
+    await page.getByRole('button', { name: 'Apply' }).click();
     await expect
       .poll(async () => {
         const counts = await page
@@ -46,7 +46,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
       )
       .not.toBe(before);
     await page.getByRole('button', { name: 'Save this mix' }).click();
-    await page.getByLabel('Code, to stamp into the tile').fill('K7');
+    await page.getByLabel('Code to stamp into the tile').fill('K7');
     await page.getByLabel('Name', { exact: true }).fill('Sea moss');
     await page.getByLabel('Tags').fill('weeds');
     await page.getByRole('button', { name: 'Save', exact: true }).click();
@@ -66,7 +66,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const had = await mixes();
     for (const name of ['one', 'two', 'three']) {
       await page.getByLabel('The page').fill(`Pool ${name}: 3 Kelp 1 Foam`);
-      await page.getByRole('button', { name: 'Keep 1 recipe' }).click();
+      await page.getByRole('button', { name: 'Save 1 recipe' }).click();
       await expect.poll(() => page.getByLabel('The page').inputValue()).toBe('');
     }
     expect(await mixes()).toBe(had + 3);
@@ -103,7 +103,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await one.locator('p.lead', { hasText: 'from the first page' }).waitFor();
     await other.getByLabel('Note').fill('from the second page');
     await other.getByRole('button', { name: 'Save changes' }).click();
-    await other.getByText(/Another page changed this mix meanwhile/).waitFor();
+    await other.getByText(/This mix was changed on another page or device/).waitFor();
     await other.getByRole('button', { name: 'Keep my version' }).click();
     // The first page hears of it without being asked.
     await one.locator('p.lead', { hasText: 'from the second page' }).waitFor();
@@ -149,7 +149,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('is worked from an aim to a kept mix by keyboard alone', async () => {
     const page = await here.open();
     await page.goto(url(AIM));
-    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    await page.getByText(/^All .* recipes checked/).waitFor();
     const had = await mixes();
     const slider = page.getByRole('slider', { name: /^Parts of/ }).first();
     const parts = Number(await slider.getAttribute('aria-valuenow'));
@@ -183,11 +183,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const box = page.getByLabel('The colour');
     await box.fill('<b>greenish</b> 999');
     await box.press('Enter');
-    await page.getByText(/^Write #8a3b2c/).waitFor();
+    await page.getByText(/^Type #8a3b2c/).waitFor();
     await box.fill('#8a9b6c');
     await box.press('Enter');
-    await page.getByText(/^All .* recipes are weighed/).waitFor();
-    expect(await page.getByText(/^Write #8a3b2c/).count()).toBe(0);
+    await page.getByText(/^All .* recipes checked/).waitFor();
+    expect(await page.getByText(/^Type #8a3b2c/).count()).toBe(0);
     await page.context().close();
   });
 

@@ -102,8 +102,8 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('reads a tile by eye, and takes it back', async () => {
       await page.goto(url('/book/:mix'));
       const had = await total('tile');
-      await page.getByRole('button', { name: 'Add a reading of its tile' }).waitFor();
-      await tabTo('Add a reading of its tile');
+      await page.getByRole('button', { name: 'Add a reading' }).waitFor();
+      await tabTo('Add a reading');
       await page.keyboard.press('Enter');
       await page.getByRole('dialog').waitFor();
       const slider = page.getByRole('dialog').getByRole('slider').first();
@@ -127,7 +127,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByLabel('The page').waitFor();
       await tabTo('The page');
       await page.keyboard.type('Drift: 2 Kelp 1 Foam');
-      await tabTo('Keep 1 recipe');
+      await tabTo('Save 1 recipe');
       await page.keyboard.press('Enter');
       await expect.poll(() => total('mix')).toBe(had + 1);
     });
@@ -135,15 +135,15 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('shows a block by eye and keeps it', async () => {
       const had = await total('block');
       await page.goto(url('/'));
-      await page.getByRole('button', { name: 'Make a colour by eye' }).waitFor();
-      await tabTo('Make a colour by eye');
+      await page.getByRole('button', { name: 'Choose colours by eye' }).waitFor();
+      await tabTo('Choose colours by eye');
       await page.keyboard.press('Enter');
-      await page.getByRole('button', { name: 'Take this colour' }).waitFor();
-      await tabTo('Take this colour');
+      await page.getByRole('button', { name: 'Use this colour' }).waitFor();
+      await tabTo('Use this colour');
       await page.keyboard.press('Enter');
       await tabTo(/^Name of block/);
       await page.keyboard.type('Sandhopper');
-      await tabTo(/^Keep this block$|^Keep these/);
+      await tabTo(/^Save this block$|^Save these/);
       await page.keyboard.press('Enter');
       await expect.poll(() => total('block')).toBe(had + 1);
       expect(here.complaints).toEqual([]);

@@ -26,7 +26,7 @@ async function chosen(page: Page): Promise<{ tap: (block: number) => Promise<voi
   await page
     .locator('input[type=file]')
     .setInputFiles({ name: 'blocks.png', mimeType: 'image/png', buffer: png });
-  const picture = page.getByRole('button', { name: /^Picture of your blocks/ });
+  const picture = page.getByRole('button', { name: /^Photo of your blocks/ });
   await picture.waitFor();
   await page.waitForFunction('document.querySelector(".picture canvas")?.width > 300');
   const box = (await picture.boundingBox())!;
@@ -70,7 +70,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
   it('closes the page while naming blocks and goes on; presses twice and keeps once', async () => {
     const page = await here.open();
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'Begin with a picture' }).click();
+    await page.getByRole('button', { name: 'Start with a photo' }).click();
     const { tap } = await chosen(page);
     await tap(0);
     await page.getByLabel('Name of block 1').fill('Foam');
@@ -80,16 +80,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     expect(await page.getByLabel(/^Name of block/).count()).toBe(2);
 
     await page.reload();
-    await page.getByText('You were naming 2 blocks').waitFor();
+    await page.getByText('You have 2 blocks that you did not save yet').waitFor();
     expect(await count('block')).toBe(0);
-    await page.getByRole('button', { name: 'Go on naming them' }).click();
+    await page.getByRole('button', { name: 'Continue' }).click();
     expect(await page.getByLabel('Name of block 1').inputValue()).toBe('Foam');
-    await page.getByText(/^The picture of some of these is not at hand/).waitFor();
+    await page.getByText(/^The photo of some blocks is no longer open/).waitFor();
 
-    await page.getByRole('button', { name: 'Keep these 2 blocks' }).click();
-    await page
-      .getByText('Something in “name” cannot stand as it is: it should be at most')
-      .waitFor();
+    await page.getByRole('button', { name: 'Save these 2 blocks' }).click();
+    await page.getByText('Please check “name”: it should be at most').waitFor();
     // The browser itself notes the answer 400.
     expect(here.complaints.splice(0).every((said) => said.includes('400'))).toBe(true);
     await page.getByLabel('Name of block 2').fill('Kelp <script>');
@@ -101,7 +99,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     expect([await count('block'), await count('reading')]).toEqual([3, 3]);
-    expect(await page.getByText('You were naming').count()).toBe(0);
+    expect(await page.getByText('that you did not save yet').count()).toBe(0);
     const { body } = await here.client.call('listRecords', { query: { kind: 'reading' } });
     const from = body.records.map((record) =>
       record.kind !== 'reading'
@@ -112,8 +110,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     );
     expect(from.toSorted()).toEqual(['blocks.png', 'blocks.png', 'kept']);
     await page.reload();
-    await page.getByRole('link', { name: 'Find a colour' }).waitFor();
-    expect(await page.getByText('You were naming').count()).toBe(0);
+    await page.getByRole('link', { name: 'Find a recipe' }).waitFor();
+    expect(await page.getByText('that you did not save yet').count()).toBe(0);
     await page.context().close();
   }, 60_000);
 
@@ -121,11 +119,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await tidePool(here.client, true);
     const page = await here.open({ height: 700 });
     await page.goto(`${here.run.server.url}/find`);
-    await page.getByRole('button', { name: 'Find this colour' }).click();
+    await page.getByRole('button', { name: 'Find recipes' }).click();
     const recipe = page.locator('.recipe').nth(3);
     await recipe.waitFor();
-    await page.getByText(/^All .* recipes are weighed/).waitFor();
-    expect(await page.getByRole('button', { name: 'Find this colour' }).count()).toBe(0);
+    await page.getByText(/^All .* recipes checked/).waitFor();
+    expect(await page.getByRole('button', { name: 'Find recipes' }).count()).toBe(0);
     expect(await page.locator('.closest-so-far').isVisible()).toBe(false);
     const pair = page.locator('.finding-bench .pair').first();
     await recipe.scrollIntoViewIfNeeded();
@@ -140,16 +138,16 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
   it('names blocks on a phone, told what was tapped, and begins at the top of what comes next', async () => {
     const page = await here.open({ width: 360, height: 740 });
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'More blocks from a picture' }).click();
+    await page.getByRole('button', { name: 'Add blocks from a photo' }).click();
     const { tap } = await chosen(page);
     await tap(0);
-    const said = page.getByText('One is taken; names go below.');
+    const said = page.getByText('One block added. Name them below.');
     await expect.poll(() => inSight(said)).toBe(1);
     const sort = (await page.getByLabel('Sort').boundingBox())!;
     expect(sort.width).toBeGreaterThan(120);
     await page.getByLabel('Name of block 1').fill('Barnacle');
-    await page.getByRole('button', { name: 'Keep this block' }).scrollIntoViewIfNeeded();
-    await page.getByRole('button', { name: 'Keep this block' }).click();
+    await page.getByRole('button', { name: 'Save this block' }).scrollIntoViewIfNeeded();
+    await page.getByRole('button', { name: 'Save this block' }).click();
     await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     await expect.poll(() => page.evaluate('window.scrollY')).toBe(0);
     await page.context().close();

@@ -42,7 +42,7 @@ afterAll(async () => {
 /** Laying by waits for an idle page, and tests share a machine. */
 const PATIENT = { timeout: 20_000 };
 const AWAY = /The book does not answer just now/;
-const WEIGHED = /^All .* recipes are weighed/;
+const WEIGHED = /^All .* recipes checked/;
 const url = (path: string) => `${here.run.server.url}${path}`;
 const mixesCalled = async (name: string) => {
   const { body } = await run.client.call('listRecords', { query: { kind: 'mix', limit: 500 } });
@@ -105,7 +105,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('button', { name: 'Save this mix' }).click();
       await page.getByLabel('Name', { exact: true }).fill('Kept late');
       await page.getByRole('button', { name: 'Save', exact: true }).click();
-      await page.getByText(/This is not kept yet, as the book does not answer/).waitFor();
+      await page.getByText(/Not saved: Kneadwell is not running/).waitFor();
       expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Kept late');
 
       await start();
@@ -176,16 +176,16 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await route.abort('connectionreset');
       });
       await page.getByLabel('The page').fill('Twice sent: 3 Kelp 1 Foam');
-      await page.getByRole('button', { name: 'Keep 1 recipe' }).click();
-      await page.getByText(/This is not kept yet/).waitFor();
+      await page.getByRole('button', { name: 'Save 1 recipe' }).click();
+      await page.getByText(/Not saved: Kneadwell is not running/).waitFor();
       await expect.poll(() => mixesCalled('Twice sent')).toBe(1);
-      await page.getByRole('button', { name: 'Keep 1 recipe' }).click();
+      await page.getByRole('button', { name: 'Save 1 recipe' }).click();
       await expect.poll(() => page.getByLabel('The page').inputValue()).toBe('');
       expect(lost).toBe(1);
       expect(await mixesCalled('Twice sent')).toBe(1);
       // In the same words but later, it is another mix.
       await page.getByLabel('The page').fill('Twice sent: 3 Kelp 1 Foam');
-      await page.getByRole('button', { name: 'Keep 1 recipe' }).click();
+      await page.getByRole('button', { name: 'Save 1 recipe' }).click();
       await expect.poll(() => mixesCalled('Twice sent')).toBe(2);
       await context.close();
     });
@@ -248,12 +248,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByRole('link', { name: 'Learn' }).first().click();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
       await page.getByText('Something went wrong on this page').waitFor({ state: 'detached' });
-      await page.getByRole('link', { name: 'GamutScreen' }).first().click();
-      await page.getByRole('heading', { level: 1, name: 'GamutScreen' }).waitFor();
+      await page.getByRole('link', { name: 'Colour range' }).first().click();
+      await page.getByRole('heading', { level: 1, name: 'Colour range' }).waitFor();
       expect(await script()).toBe(old);
 
       await page.reload();
-      await page.getByRole('heading', { level: 1, name: 'GamutScreen' }).waitFor();
+      await page.getByRole('heading', { level: 1, name: 'Colour range' }).waitFor();
       const fresh = await script();
       expect(fresh).not.toBe(old);
       await expect
@@ -266,7 +266,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         )
         .toBe(true);
       await stop();
-      await page.goto(url('/learn'));
+      await page.goto(url('/clay-model'));
       await page.getByText(AWAY).waitFor();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
       expect(await script()).toBe(fresh);
@@ -288,7 +288,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       ).toEqual([]);
       await cachedAt(page);
       await page.getByRole('button', { name: 'Remove offline copy' }).click();
-      await page.getByText('Nothing of your book is kept in this browser').waitFor();
+      await page.getByText('There is no offline copy in this browser').waitFor();
       await page.getByRole('link', { name: 'Mix book' }).first().click();
       await page
         .getByRole('link', { name: /Sea moss/ })
@@ -338,9 +338,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await phone.getByRole('button', { name: 'Pair', exact: true }).click();
       await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
       await phone.goto(`${body.urls[0].replace(/#.*$/, '')}settings`);
-      await phone
-        .getByText(/Browsers keep a page only from their own computer or over https/)
-        .waitFor();
+      await phone.getByText(/browsers save pages for offline use only over https/).waitFor();
       expect(Object.keys(await kept(phone))).toEqual([]);
       await run.client.call('setNetwork', { body: { on: false } });
       await phone.context().close();

@@ -42,7 +42,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     await page.getByRole('link', { name: 'Stock' }).click();
     await page.getByRole('heading', { name: 'Stock' }).waitFor();
     await page.getByRole('link', { name: 'Tiles', exact: true }).click();
-    await page.getByRole('link', { name: 'Read tiles from a photo' }).click();
+    await page.getByRole('link', { name: 'Add tiles from a photo' }).click();
     await photosRead(page);
     await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
     // Both show one tray: each tile stands once, over both photos.
@@ -53,7 +53,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
         .getByRole('button', { name: 'Delete this photo' })
         .click();
     }
-    await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
+    await page.getByRole('heading', { name: 'With a tray sheet' }).waitFor();
     await page.context().close();
   }, 60_000);
 
@@ -79,11 +79,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
         .getByLabel(/^Code of tile/)
         .first()
         .fill('Klep');
-      await page.getByText('The book has nothing called Klep.').waitFor();
+      await page.getByText('Nothing in the book is called Klep.').waitFor();
       for (const summary of await page.locator('summary').all()) await summary.click();
       await clean();
       await page.getByRole('radio', { name: 'Tap tiles' }).click();
-      await page.getByRole('button', { name: 'Print a sheet for the next tray' }).click();
+      await page.getByRole('button', { name: 'Print a tray sheet' }).click();
       await page.getByRole('dialog').waitFor();
       await clean();
       await page.context().close();

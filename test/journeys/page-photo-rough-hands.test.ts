@@ -64,7 +64,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     expect(await page.getByLabel(/^Code of tile/).inputValue()).toBe('Kelp');
     await page.unroute('**/photos/accept');
     await accept.dblclick();
-    await page.getByRole('heading', { name: '1 tile is in the book' }).waitFor();
+    await page.getByRole('heading', { name: '1 tile saved' }).waitFor();
     expect([await count('photo'), await count('tile'), await count('reading')]).toEqual([1, 1, 1]);
     bench.here.complaints.splice(0);
     await page.context().close();
@@ -90,7 +90,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     // The names are still there, and the way out is at the photo itself.
     expect(await page.getByLabel(/^Code of tile/).inputValue()).toBe('Kelp');
     await page.getByRole('button', { name: 'Delete this photo' }).click();
-    await page.getByRole('heading', { name: 'On a tray sheet' }).waitFor();
+    await page.getByRole('heading', { name: 'With a tray sheet' }).waitFor();
     bench.here.complaints.splice(0);
     await page.context().close();
   }, 60_000);

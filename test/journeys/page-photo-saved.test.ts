@@ -21,7 +21,7 @@ async function accepted(page: Page): Promise<void> {
   }
   await page.getByText('A new tile of Kelp.').waitFor();
   await page.getByRole('button', { name: 'Accept 2 tiles' }).click();
-  await page.getByRole('heading', { name: '2 tiles are in the book' }).waitFor();
+  await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();
 }
 
 const readings = async () =>
@@ -34,27 +34,27 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     const page = await photoScreen(bench.here);
     await accepted(page);
     const before = await labs();
-    await page.getByRole('link', { name: 'See them among the tiles' }).click();
-    await page.getByRole('link', { name: 'See where it was read: K7' }).click();
+    await page.getByRole('link', { name: 'Show all tiles' }).click();
+    await page.getByRole('link', { name: 'Show in photo: K7' }).click();
     await page.getByRole('heading', { name: 'tray.jpg' }).waitFor();
     await page.locator('.seen-name', { hasText: 'K7' }).waitFor();
     expect(await page.locator('.seen-name').count()).toBe(2);
 
     await page.getByRole('button', { name: 'Read it again' }).click();
-    await page.getByRole('button', { name: 'Take 2 new readings' }).waitFor();
-    expect(await page.getByText('As it is kept, within 0.3 dE00.').count()).toBe(2);
+    await page.getByRole('button', { name: 'Accept 2 new readings' }).waitFor();
+    expect(await page.getByText('Same as the saved reading (within 0.3 dE00).').count()).toBe(2);
     // Nothing is kept of looking.
     await page.getByRole('button', { name: 'Cancel' }).click();
     expect(await labs()).toEqual(before);
 
     await page.getByLabel('Chart of 24 patches').selectOption('before 2014');
     await page
-      .getByText(/dE00 from what is kept/)
+      .getByText(/Compared with the saved reading/)
       .first()
       .waitFor();
     await page.locator('[data-of=Kelp]').getByText('Skip').click();
-    await page.getByRole('button', { name: 'Take 1 new reading' }).click();
-    await page.getByText(/^One is changed; what stood there before/).waitFor();
+    await page.getByRole('button', { name: 'Accept 1 new reading' }).click();
+    await page.getByText(/^1 reading changed\. You can undo this/).waitFor();
     const after = await labs();
     expect(after.filter((lab, i) => `${lab}` !== `${before[i]}`).length).toBe(1);
     const { body } = await bench.here.client.call('listRecords', { query: { kind: 'photo' } });
@@ -64,9 +64,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     const row = page.locator('[data-of=K7]');
     await row.getByText('History').click();
     await row.getByText('Read 1 tile of tray.jpg again').waitFor();
-    await row.getByText('Read 2 tiles from a photo').waitFor();
+    await row.getByText('Added 2 tiles from a photo').waitFor();
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('Imported back: Read 1 tile of tray.jpg again').waitFor();
+    await page.getByText('Undone: Read 1 tile of tray.jpg again').waitFor();
     expect(await labs()).toEqual(before);
     await page.context().close();
   }, 90_000);
@@ -76,18 +76,20 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     const page = await bench.here.open({ width: 360, height: 740 });
     await page.goto(`${bench.here.run.server.url}/photos/${body.photoId}`);
     await page.getByRole('button', { name: 'Read it again' }).click();
-    await page.getByRole('button', { name: 'Take 2 new readings' }).waitFor();
+    await page.getByRole('button', { name: 'Accept 2 new readings' }).waitFor();
     const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
     await corner.focus();
     await page.keyboard.press('Shift+ArrowLeft');
-    await page.getByRole('button', { name: 'Find the sheet by itself again' }).waitFor();
+    await page.getByRole('button', { name: 'Find the sheet automatically' }).waitFor();
     await photosRead(page);
     expect(await tileRows(page).count()).toBe(2);
     const over = 'document.documentElement.scrollWidth - document.documentElement.clientWidth';
     expect(await page.evaluate(over)).toBe(0);
-    await page.getByRole('button', { name: 'Find the sheet by itself again' }).click();
+    await page.getByRole('button', { name: 'Find the sheet automatically' }).click();
     await expect
-      .poll(() => page.getByText('As it is kept, within 0.3 dE00.').count(), { timeout: 15_000 })
+      .poll(() => page.getByText('Same as the saved reading (within 0.3 dE00).').count(), {
+        timeout: 15_000,
+      })
       .toBe(2);
 
     const kept = await bench.here.client.call('getRecord', { params: { id: body.photoId! } });
@@ -98,7 +100,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     }));
     await bench.here.client.call('makeChange', { body: { what: 'Threw it away', steps } });
     await page.reload();
-    await page.getByRole('heading', { name: 'This photo is not in the book any more' }).waitFor();
+    await page.getByRole('heading', { name: 'This photo is no longer in the book' }).waitFor();
     await page.context().close();
   }, 60_000);
 });

@@ -29,7 +29,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     await photoInput(page).setInputFiles(
       names.map((name) => file(name, name === 'tray-4.jpg' ? small.subarray(0, 8000) : small)),
     );
-    const lines = page.getByRole('list', { name: 'Photos in the order they came' });
+    const lines = page.getByRole('list', { name: 'Photos', exact: true });
     const line = (name: string) => lines.getByRole('listitem').filter({ hasText: name });
     await line('tray-10.jpg').waitFor();
     const shown = async () =>
@@ -100,12 +100,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     const page = await photoScreen(bench.here);
     await photoInput(page).setInputFiles(file('bare.jpg', bench.bare.bytes));
     const [{ place }] = bench.bare.scene.tiles;
-    await page.getByLabel('A tile you know').selectOption('C1');
-    await page.getByLabel('It lies here as').selectOption({ label: `tile ${place}` });
+    await page.getByLabel('A tile measured before').selectOption('C1');
+    await page.getByLabel('Its place in this photo').selectOption({ label: `tile ${place}` });
     await page.getByRole('button', { name: 'That is it' }).click();
-    await page.getByText('A reading more of the tile C1.').waitFor();
-    await page.getByRole('button', { name: 'Balance the photo by them' }).click();
-    await page.getByText('The photo is balanced by 1 tile the book knows.').waitFor();
+    await page.getByText('Another reading of the tile C1.').waitFor();
+    await page.getByRole('button', { name: 'Balance the photo' }).click();
+    await page.getByText('The photo is balanced by 1 tile measured before.').waitFor();
     await page.context().close();
   }, 60_000);
 });

@@ -35,7 +35,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.dispatchEvent('.intake', 'drop', { dataTransfer: data });
     await photosRead(page);
     expect(await tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
-    await page.getByText(/^This photo tells colours to about \d/).waitFor();
+    await page.getByText(/^Colours from this photo are certain to about \d/).waitFor();
     const good = await places(page);
 
     const corner = page.getByRole('button', { name: /^Top left corner of the sheet/ });
@@ -48,7 +48,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.locator('.glass').waitFor();
     await page.mouse.up();
     await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
-    await page.getByRole('button', { name: 'Find the sheet by itself again' }).click();
+    await page.getByRole('button', { name: 'Find the sheet automatically' }).click();
     await expect.poll(() => places(page), { timeout: 15_000 }).toEqual(good);
 
     const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
@@ -56,14 +56,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await code(one).fill('k 7');
     await page.getByText('A new tile of Sea moss.').waitFor();
     await code(two).fill('Klep');
-    await page.getByText('The book has nothing called Klep.').waitFor();
+    await page.getByText('Nothing in the book is called Klep.').waitFor();
     await page.getByRole('button', { name: 'Kelp', exact: true }).click();
     await page.getByText('A new tile of Kelp.').waitFor();
     await code(others[0]).fill('N1 = 5 Kelp + 2 Limpet');
-    await page.getByText('The book does not know Limpet yet.').waitFor();
+    await page.getByText('The book has no Limpet yet.').waitFor();
     await code(others[1]).fill('Limpet');
-    await page.getByText('Limpet is a block the book does not have yet').click();
-    await page.getByText('A new tile of this recipe, with Limpet, new in this photo.').waitFor();
+    await page.getByText('Limpet is a new block').click();
+    await page.getByText('A new tile of this recipe, with the new block Limpet.').waitFor();
     for (const place of others.slice(2)) {
       await page.locator(`[data-row="${place}"]`).getByText('Exclude').click();
     }
@@ -76,7 +76,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect(await code(others[0]).inputValue()).toBe('N1 = 5 Kelp + 2 Limpet');
 
     await page.getByRole('button', { name: 'Accept 4 tiles' }).click();
-    await page.getByRole('heading', { name: '4 tiles are in the book' }).waitFor();
+    await page.getByRole('heading', { name: '4 tiles saved' }).waitFor();
     const { body } = await bench.here.client.call('listRecords', { query: { kind: 'reading' } });
     const readings = body.records as unknown as readonly RecordOf<'reading'>[];
     expect(readings.length).toBe(4);
@@ -88,13 +88,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       expect(Math.min(...truths.map((lab) => deltaE2000(lab, one.lab!.values)))).toBeLessThan(3);
     }
 
-    await page.getByRole('link', { name: 'See them among the tiles' }).click();
+    await page.getByRole('link', { name: 'Show all tiles' }).click();
     await page.getByRole('heading', { name: 'Tiles', exact: true }).waitFor();
     for (const name of ['K7', 'Kelp', 'N1', 'Limpet']) {
       await page.locator('.sample-name', { hasText: name }).first().waitFor();
     }
     await page.getByRole('button', { name: 'Undo' }).click();
-    await page.getByText('Imported back: Read 4 tiles from a photo').waitFor();
+    await page.getByText('Undone: Added 4 tiles from a photo').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
     expect(await count('block')).toBe(2);
     await page.getByRole('button', { name: 'Redo' }).click();
@@ -131,9 +131,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       await page.getByLabel(`Code of tile ${place}`, { exact: true }).focus();
       await page.keyboard.type(text);
     }
-    await page.getByText('A reading more of the tile K7.').waitFor();
-    await page.getByText(/^K7 reads as it did before/).waitFor();
-    await page.getByText(/^N1 reads .* more than chance brings/).waitFor();
+    await page.getByText('Another reading of the tile K7.').waitFor();
+    await page.getByText(/^K7 measures the same as before/).waitFor();
+    await page.getByText(/^N1 differs by .* too much for chance/).waitFor();
     for (const place of others) {
       const tick = page.locator(`[data-row="${place}"]`).getByRole('checkbox');
       await tick.focus();
@@ -142,7 +142,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByLabel(`Code of tile ${two}`, { exact: true }).focus();
     await page.getByRole('button', { name: 'Accept 2 tiles' }).waitFor();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: '2 tiles are in the book' }).waitFor();
+    await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();
     await page.context().close();
   }, 60_000);
 
@@ -169,13 +169,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     const camera = page.locator('input[capture=environment]');
     await camera.setInputFiles(file('snap.jpg', bench.bare.bytes));
     await photosRead(page);
-    await page.getByText(/No chart was found in it, so its colours are rough/).waitFor();
+    await page.getByText(/No chart found in this photo, so its colours are rough/).waitFor();
 
-    await page.getByText('How this photo is read').click();
+    await page.getByText('Photo settings').click();
     await page.getByLabel('The tiles lie on').selectOption('none');
-    await page.getByText('No tile yet.').waitFor();
+    await page.getByText('No tiles yet.').waitFor();
     await page.getByRole('radio', { name: 'Tap tiles' }).click();
-    const layer = page.getByRole('button', { name: /^The photo\. Tap the middle/ });
+    const layer = page.getByRole('button', { name: /^Photo\. Tap the middle/ });
     const box = (await layer.boundingBox())!;
     const [tile] = bench.bare.scene.tiles;
     const place = bench.bare.scene.layout.places.find(({ name }) => name === tile.place)!;
@@ -195,7 +195,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect(await page.evaluate(over)).toBe(0);
     await page.getByText('A new tile of Kelp.').waitFor();
     await page.getByRole('button', { name: 'Accept 1 tile' }).click();
-    await page.getByRole('heading', { name: '1 tile is in the book' }).waitFor();
+    await page.getByRole('heading', { name: '1 tile saved' }).waitFor();
     const { body: list } = await bench.here.client.call('listRecords', {
       query: { kind: 'reading', sort: 'created', descending: 'true', limit: 1 },
     });

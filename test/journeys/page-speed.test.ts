@@ -80,7 +80,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
   it('draws a moved piece and its colour in one frame', async () => {
     const page = await here.open();
     await page.goto(url('/find?aim=56_-16_26&called=Sea+moss'));
-    await page.getByText(/^All .* recipes are weighed/).waitFor();
+    await page.getByText(/^All .* recipes checked/).waitFor();
     const drawn = () =>
       page.evaluate(`(async () => {
         const colour = () => document.querySelector('.pair-made .tile').style.background;

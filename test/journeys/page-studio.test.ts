@@ -23,7 +23,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.getByRole('button', { name: 'Load the demo' }).click();
     await page.getByRole('heading', { name: 'Demo studio' }).waitFor();
     await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
-    await page.getByRole('link', { name: 'Find a colour' }).click();
+    await page.getByRole('link', { name: 'Find a recipe' }).click();
     await page.getByRole('radio', { name: 'Typed' }).click();
     await page.getByLabel('The colour').fill('#8a9b6c');
     await page.getByRole('button', { name: 'Use this colour' }).click();
@@ -37,7 +37,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.goto(`${here.run.server.url}/tiles`);
     await page.getByRole('button', { name: 'Suggest tiles to bake' }).click();
     await page
-      .getByRole('button', { name: /^Read the baked tile of/ })
+      .getByRole('button', { name: /^Add a reading of the baked tile of/ })
       .first()
       .click();
     const sheet = page.getByRole('dialog');
@@ -48,7 +48,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await sheet.waitFor({ state: 'detached' });
     expect(await counts('tile')).toBe(tiles + 1);
     await page.goto(`${here.run.server.url}/learn`);
-    await page.getByText('1 reading is new since').waitFor();
+    await page.getByText('1 new reading since then').waitFor();
     await page.getByRole('heading', { name: 'Least certain clays' }).waitFor();
     await page.context().close();
   });
@@ -61,14 +61,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const sheet = page.getByRole('dialog');
     await sheet.getByLabel('Grams').fill('12,5');
     await sheet.getByRole('button', { name: 'Save', exact: true }).click();
-    await sheet.getByText('13 g, runs low').waitFor();
-    await sheet.getByRole('button', { name: 'Write down a purchase' }).click();
-    await sheet.getByLabel(/^Paid for all/).fill('much');
+    await sheet.getByText('13 g, running low').waitFor();
+    await sheet.getByRole('button', { name: 'Add a purchase' }).click();
+    await sheet.getByLabel(/^Total price/).fill('much');
     await sheet.getByRole('button', { name: 'Save purchase' }).click();
-    await sheet.getByText('A price such as 4.10, or nothing.').waitFor();
-    await sheet.getByLabel(/^Paid for all/).fill('3,60');
+    await sheet.getByText('Type a price such as 4.10, or leave it empty.').waitFor();
+    await sheet.getByLabel(/^Total price/).fill('3,60');
     await sheet.getByRole('button', { name: 'Save purchase' }).click();
-    await sheet.getByRole('button', { name: 'Write down a purchase' }).waitFor();
+    await sheet.getByRole('button', { name: 'Add a purchase' }).waitFor();
     await page.keyboard.press('Escape');
     await page.getByRole('radio', { name: 'Boxes' }).click();
     await page.getByRole('button', { name: 'Open Tin 3: greens and blues' }).click();
@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const lots = await counts('purchase');
     for (const what of ['Moved Kelp', 'Bought 1 package', 'Counted 13 g']) {
       await page.keyboard.press('Control+z');
-      await page.getByText(`Imported back: ${what}`).waitFor();
+      await page.getByText(`Undone: ${what}`).waitFor();
     }
     expect(await boxOf()).toEqual(['Tin 3: greens and blues']);
     expect(await counts('purchase')).toBe(lots - 1);
@@ -99,7 +99,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const other = await here.open();
     await page.goto(`${here.run.server.url}/settings`);
     await page.getByRole('button', { name: 'Make a backup now' }).click();
-    const link = page.getByRole('link', { name: /^Take home the backup/ }).first();
+    const link = page.getByRole('link', { name: /^Download the backup/ }).first();
     await link.waitFor();
     const [download] = await Promise.all([page.waitForEvent('download'), link.click()]);
     const zip = readFileSync((await download.path())!);
@@ -122,7 +122,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
       mimeType: 'application/zip',
       buffer: zip,
     });
-    await page.getByText('1 change was made since').waitFor();
+    await page.getByText('You would lose 1 change made since this backup').waitFor();
     await page.getByRole('button', { name: 'Restore this backup' }).click();
     await page.getByRole('dialog').waitFor({ state: 'detached', timeout: 60_000 });
     expect(await counts('block')).toBe(50);
@@ -146,10 +146,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
         buffer: Buffer.from(body as unknown as Uint8Array),
       });
     await page.getByRole('button', { name: 'Preview' }).click();
-    await page.getByText(/: 0 new, \d+ known already, 0 said otherwise/).waitFor();
+    await page.getByText(/: 0 new, \d+ already there, 0 different/).waitFor();
     await page.getByRole('button', { name: 'Leave it' }).click();
     await page.getByRole('button', { name: 'Check now' }).click();
-    await page.getByText(/^(?:All is well|This is worth knowing)/).waitFor({ timeout: 60_000 });
+    await page.getByText(/^(?:Everything is fine|Please check:)/).waitFor({ timeout: 60_000 });
     await page.context().close();
     expect(here.complaints.filter((text) => !/ERR_|status of (?:400|503)/.test(text))).toEqual([]);
   });

@@ -2,7 +2,6 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { displayP3FromLab, srgbFromLab } from '../../src/core/colour/display.ts';
 import { labFromLch } from '../../src/core/colour/spaces.ts';
-import type { Lab } from '../../src/core/colour/triples.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 import { openSeeded, seededBlocks } from './seeded-blocks.ts';
 
