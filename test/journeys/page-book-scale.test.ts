@@ -188,15 +188,15 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByText(/^Greens: [\d,]+$/).waitFor();
       await page.goBack();
       await page.getByText(greens).waitFor();
-      // What stock allows is asked for by grams; nothing was ever weighed here.
+      // Nothing was ever counted in this stock.
       await page.getByRole('button', { name: /Filter/ }).click();
-      await page.getByLabel(/^Stock allows/).fill('40');
-      await page.getByLabel(/^Stock allows/).press('Enter');
+      await page.getByLabel(/^Enough stock for/).fill('40');
+      await page.getByLabel(/^Enough stock for/).press('Enter');
       await page.getByRole('heading', { name: 'No mix fits all filters' }).waitFor();
       await page.getByText(/never entered in Stock count as not there/).waitFor();
       await page
         .getByRole('button', {
-          name: `Without stock allows 40 g: ${body.total.toLocaleString('en')} mixes`,
+          name: `Without enough stock for 40 g: ${body.total.toLocaleString('en')} mixes`,
         })
         .click();
       await page.getByText(greens).waitFor();

@@ -22,7 +22,7 @@ import {
   USUALLY_WITHIN,
 } from './question.ts';
 
-/** Names of what a question names by its id. */
+/** Names for the ids in a question. */
 export function useQuestionNames(): QuestionNames {
   const { nameOf } = useBlockNames();
   const lines = useAll('line').byId;
@@ -30,9 +30,9 @@ export function useQuestionNames(): QuestionNames {
   const units = useUnits();
   return useMemo(
     () => ({
-      line: (id) => lines.get(id)?.body.name ?? 'a line no longer there',
+      line: (id) => lines.get(id)?.body.name ?? 'a deleted line',
       clay: nameOf,
-      box: (id) => boxes.get(id)?.body.lid ?? 'a box no longer there',
+      box: (id) => boxes.get(id)?.body.lid ?? 'a deleted box',
       near: (near) => spokenColour(labOfNear(near)),
       grams: (grams) => massInWords(grams, units),
     }),
@@ -40,7 +40,7 @@ export function useQuestionNames(): QuestionNames {
   );
 }
 
-/** What is narrowed by now, each to be let go with a press. */
+/** The filters set now, each with a button to remove it. */
 export function NarrowedTo({
   question,
   names,
@@ -58,7 +58,10 @@ export function NarrowedTo({
         const words = filterInWords(by, question, names);
         return (
           <li key={by}>
-            <Button aria-label={`Let go: ${words}`} onPress={() => onChange(without(question, by))}>
+            <Button
+              aria-label={`Remove filter: ${words}`}
+              onPress={() => onChange(without(question, by))}
+            >
               {words} <span aria-hidden="true">×</span>
             </Button>
           </li>
@@ -87,7 +90,7 @@ export function without(question: BookQuestion, by: NarrowedBy | 'find'): BookQu
 
 const ANY = '';
 
-/** By what mixes can be narrowed down: her lines, clays, boxes and tags, a colour, what stock allows. */
+/** Filters for mixes: lines, clays, boxes and tags, a colour, and the amount in stock. */
 export function NarrowDown({
   question,
   onChange,
@@ -130,7 +133,7 @@ export function NarrowDown({
         options={[[ANY, 'Any'], ...lines.map(({ id, body }) => [id, body.name] as const)]}
       />
       <Pick
-        label="Clay in it"
+        label="With clay"
         value={question.clay ?? ANY}
         onChange={picked('clay')}
         options={[[ANY, 'Any'], ...clays.map(({ id }) => [id, nameOf(id)] as const)]}
@@ -220,17 +223,17 @@ function NearColour({
     <div className="narrow-near">
       <Form onSend={take}>
         <Field
-          label="Near a colour"
+          label="Close to a colour"
           value={typed}
           onChange={setTyped}
           onBlur={() => void take()}
-          help={`#8a3b2c, L* a* b*, or Munsell${near === undefined ? '' : '; another takes its place'}`}
+          help={`#8a3b2c, L* a* b*, or Munsell${near === undefined ? '' : '; replaces the one set'}`}
           {...(no === undefined ? {} : { no })}
         />
       </Form>
       {near === undefined ? null : (
         <Pick
-          label="How near"
+          label="How close"
           value={String(within ?? USUALLY_WITHIN)}
           onChange={(value) => onChange({ ...question, within: Number(value) })}
           options={VERDICT_LIMITS.filter(([word]) => word !== 'same').map(
@@ -263,7 +266,7 @@ function StockAllows({
   return (
     <Form onSend={take}>
       <Field
-        label={`Stock allows a batch of, ${unit}`}
+        label={`Enough stock for a batch of, ${unit}`}
         value={typed}
         onChange={setTyped}
         onBlur={take}

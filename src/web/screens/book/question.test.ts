@@ -42,11 +42,11 @@ describe('what of the mix book is shown', () => {
   it('is said in one phrase, and each filter by itself', () => {
     const question = { colour: 'green', line: 'salt', grams: 40, find: 'moss' } as const;
     expect(questionInWords(question, names)).toBe(
-      'Greens with SALT in them that stock allows for 40 g for “moss”',
+      'Greens with SALT in them with enough stock for 40 g for “moss”',
     );
     expect(questionInWords({ tile: 'without', box: 'b', tag: 'weeds' }, names)).toBe(
       'Mixes in Box 3 without a tile tagged #weeds',
     );
-    expect(filterInWords('grams', question, names)).toBe('stock allows 40 g');
+    expect(filterInWords('grams', question, names)).toBe('enough stock for 40 g');
   });
 });

@@ -3,7 +3,7 @@ import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { MixFilter } from '../../../domain/records/mix-filters.ts';
 
-/** What of the mix book is shown, as it stands in the address: back and reload keep it. */
+/** The question to the mix book, in the address so that Back and reload keep it. */
 export interface BookQuestion {
   readonly find?: string;
   readonly sort?: 'changed' | 'code' | 'name' | 'near';
@@ -13,7 +13,7 @@ export interface BookQuestion {
   readonly colour?: ColourFamily;
   /** L_a_b, D50, 2 degrees. */
   readonly near?: string;
-  /** How near, dE00. */
+  /** How close, dE00. */
   readonly within?: number;
   readonly box?: string;
   readonly grams?: number;
@@ -21,7 +21,7 @@ export interface BookQuestion {
   readonly tag?: string;
 }
 
-/** What she narrows by, in the order it is told. */
+/** The filters, in the order they are shown. */
 export const NARROWED_BY = [
   'colour',
   'near',
@@ -49,7 +49,7 @@ export const WORD_OF: Readonly<Record<MixFilter, NarrowedBy | 'find'>> = {
 
 const NEAR = /^(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)$/;
 
-/** An address as it was typed or kept; what does not fit is left out. */
+/** The question in an address; parameters that do not fit are left out. */
 export function questionFrom(said: Readonly<Record<string, unknown>>): BookQuestion {
   const text = (word: string) => {
     const value = said[word];
@@ -85,10 +85,10 @@ export function labOfNear(near: string): Lab {
   return [l, a, b];
 }
 
-/** How near is near, unless she says otherwise: a family, dE00 (core/verdict/verdict.ts). */
+/** How close by default: the same family, dE00 (core/verdict/verdict.ts). */
 export const USUALLY_WITHIN = 7;
 
-/** The question as the book is asked it. `#weeds` in the words means the whole tag. */
+/** The question as sent to the book. `#weeds` in the text means the whole tag. */
 export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query'] & object, 'from'> {
   const { find = '', line, clay, colour, near, within, box, grams, tile } = question;
   const said = find.trim();
@@ -113,7 +113,7 @@ export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query']
   };
 }
 
-/** The nearest first, where a colour is asked for and no order is. */
+/** The closest first, where a colour is given and no order. */
 export function sortOf({ sort, near }: BookQuestion): NonNullable<BookQuestion['sort']> {
   if (near === undefined) return sort === 'near' || sort === undefined ? 'changed' : sort;
   return sort ?? 'near';
@@ -148,7 +148,7 @@ const FAMILY_WORDS: Readonly<Record<ColourFamily, string>> = {
 };
 export const familyInWords = (family: ColourFamily) => FAMILY_WORDS[family];
 
-/** One filter in words, as it is let go. */
+/** One filter in words. */
 export function filterInWords(
   by: NarrowedBy | 'find',
   question: BookQuestion,
@@ -161,7 +161,7 @@ export function filterInWords(
     case 'colour':
       return familyInWords(colour!);
     case 'near':
-      return `near ${names.near(near!)}`;
+      return `close to ${names.near(near!)}`;
     case 'line':
       return names.line(line!);
     case 'clay':
@@ -173,11 +173,11 @@ export function filterInWords(
     case 'tag':
       return `#${tag}`;
     case 'grams':
-      return `stock allows ${names.grams(grams!)}`;
+      return `enough stock for ${names.grams(grams!)}`;
   }
 }
 
-/** All that is asked as one phrase: `Greens of Saltmarsh that stock allows for 40 g`. */
+/** The question as one phrase: `Greens with Saltmarsh in them with enough stock for 40 g`. */
 export function questionInWords(question: BookQuestion, names: QuestionNames): string {
   const { find = '', colour, near, line, clay, box, tile, tag, grams } = question;
   const clays = [
@@ -186,12 +186,12 @@ export function questionInWords(question: BookQuestion, names: QuestionNames): s
   ];
   return [
     colour === undefined ? 'Mixes' : familyInWords(colour),
-    near === undefined ? '' : `near ${names.near(near)}`,
+    near === undefined ? '' : `close to ${names.near(near)}`,
     clays.length === 0 ? '' : `with ${clays.join(' and ')} in them`,
     box === undefined ? '' : `in ${names.box(box)}`,
     tile === undefined ? '' : `${tile} a tile`,
     tag === undefined ? '' : `tagged #${tag}`,
-    grams === undefined ? '' : `that stock allows for ${names.grams(grams)}`,
+    grams === undefined ? '' : `with enough stock for ${names.grams(grams)}`,
     find.trim() === '' ? '' : `for “${find.trim()}”`,
   ]
     .filter((words) => words !== '')
