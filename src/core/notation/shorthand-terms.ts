@@ -12,6 +12,8 @@ export interface ShorthandError {
   readonly message: string;
   /** The known word most like the one found. */
   readonly nearest?: string;
+  /** The word means several clays: words that mean one of them each. */
+  readonly choices?: readonly string[];
 }
 
 /** One word with its amount. */
@@ -46,9 +48,32 @@ const QUOTED = /"((?:[^"]|"")*)"/y;
 export function termsBetween(line: string, from: number, to: number, words: Vocabulary): TermsRead {
   const stretch = line.slice(0, to);
   const before = amountsFirst(stretch, from, words);
-  if (before.errors.length === 0) return before;
-  const behind = wordsFirst(stretch, from, words);
-  return behind === undefined ? before : behind;
+  const behind = before.errors.length === 0 ? undefined : wordsFirst(stretch, from, words);
+  const read = behind ?? before;
+  const unclear = read.terms.flatMap((term) => unclearError(stretch, term, words) ?? []);
+  return unclear.length === 0 ? read : { ...read, errors: [...read.errors, ...unclear] };
+}
+
+/** Asks which clay is meant by a word of several. */
+function unclearError(
+  line: string,
+  { word, column, length }: ReadTerm,
+  words: Vocabulary,
+): ShorthandError | undefined {
+  if (word.mayMean === undefined) return undefined;
+  // The word ends the term or, after its amount, begins it.
+  const term = line.slice(column - 1, column - 1 + length);
+  const found = /\p{L}.*/su.exec(term)?.[0] ?? term;
+  const choices = word.mayMean.flatMap((clay) => {
+    const one = words.wordFor(clay);
+    return one === undefined || words.whole(one)?.mayMean !== undefined ? [] : [one];
+  });
+  const says =
+    choices.length > 1
+      ? `may mean ${choices.join(' or ')}. Write the one you mean.`
+      : `is the name of ${word.mayMean.length} things in the book. Give one of them a code or another name.`;
+  const at = column + term.indexOf(found);
+  return { column: at, length: found.length, found, message: `${found} ${says}`, choices };
 }
 
 function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead {

@@ -9,6 +9,8 @@ export interface ShorthandWord {
   readonly clay: string;
   /** Powders count by share of weight. */
   readonly powder?: boolean;
+  /** In an answer: the word means several clays, and these are all of them. */
+  readonly mayMean?: readonly string[];
 }
 
 export interface VocabularyWords {
@@ -62,15 +64,27 @@ export function shortNameProblem(shortName: string): string | undefined {
 
 /**
  * Holds: words are found as they are spelt; where none is, in any case if one word alone fits. A short
- *        name wins over a code, a code over a name of the same spelling
+ *        name wins over a code, a code over a name of the same spelling; names of several clays are
+ *        answered with all they may mean
  */
 export function vocabularyOf(words: VocabularyWords): Vocabulary {
   const { shortNames, names = [], codes = [], newCodes = [] } = words;
   const refused: { shortName: string; reason: string }[] = [];
-  const exact = new Map<string, ShorthandWord>();
-  /** Undefined where words of two clays are the same. */
-  const folded = new Map<string, ShorthandWord | undefined>();
-  const byClay = new Map<string, string>();
+  const exact = new Map<string, readonly ShorthandWord[]>();
+  const folded = new Map<string, readonly ShorthandWord[]>();
+  const isName = new Set(names);
+  /** A spelling belongs to the first kind of word that has it; names alone may share one. */
+  const addTo = (map: Map<string, readonly ShorthandWord[]>, key: string, entry: ShorthandWord) => {
+    const known = map.get(key) ?? [];
+    if (known.every(({ clay }) => clay !== entry.clay)) map.set(key, [...known, entry]);
+  };
+  const meant = (found: readonly ShorthandWord[] | undefined, winsFirst: boolean) => {
+    const [first, ...others] = found ?? [];
+    if (others.length === 0) return first;
+    if (!isName.has(first)) return winsFirst ? first : undefined;
+    return { ...first, mayMean: [first, ...others].map(({ clay }) => clay) };
+  };
+  const byClay = new Map<string, readonly string[]>();
   /** Longest word by the first letter of its key. */
   const longestBy = new Map<string, number>();
   let longest = 0;
@@ -78,13 +92,11 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     const { word, clay } = entry;
     if (word === '') return;
     longest = Math.max(longest, word.length);
-    if (!exact.has(word)) exact.set(word, entry);
+    addTo(exact, word, entry);
     const key = clayKey(word);
     longestBy.set(key[0], Math.max(longestBy.get(key[0]) ?? 0, word.length));
-    const known = folded.get(key);
-    if (!folded.has(key)) folded.set(key, entry);
-    else if (known !== undefined && known.clay !== clay) folded.set(key, undefined);
-    if (!byClay.has(clay)) byClay.set(clay, word);
+    addTo(folded, key, entry);
+    byClay.set(clay, [...(byClay.get(clay) ?? []), word]);
   };
   for (const entry of shortNames) {
     const reason =
@@ -97,7 +109,14 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   for (const entry of newCodes) add(entry);
   for (const entry of names) add(entry);
 
-  const whole = (text: string) => exact.get(text) ?? folded.get(clayKey(text));
+  const whole = (text: string) =>
+    meant(exact.get(text), true) ?? meant(folded.get(clayKey(text)), false);
+  const wordFor = (clay: string) => {
+    const all = byClay.get(clay) ?? [];
+    const isOwn = (word: string) =>
+      !isName.has(exact.get(word)![0]) || folded.get(clayKey(word))!.length === 1;
+    return all.find(isOwn) ?? all.find((word) => whole(word)?.mayMean === undefined) ?? all[0];
+  };
   const offered = [...shortNames, ...names].map(({ word }) => bagOf(word));
   const taken = codeIndex(codes.map(({ word }) => word));
   const coming = codeIndex(newCodes.map(({ word }) => word));
@@ -126,7 +145,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
       }
       return likest.get(word);
     },
-    wordFor: (clay) => byClay.get(clay),
+    wordFor,
     taken,
     refused,
   };

@@ -466,3 +466,52 @@ describe('the word most like an unknown one', () => {
     expect(near).toBeGreaterThan(RUNS.numRuns / 2);
   });
 });
+
+describe('a word that may mean two clays', () => {
+  const words = vocabularyOf({
+    shortNames: [{ word: 'F', clay: 'foam' }],
+    names: [
+      { word: 'Kelp', clay: 'a' },
+      { word: 'Saltmarsh Kelp', clay: 'a' },
+      { word: 'kelp', clay: 'b' },
+      { word: 'Brindle Kelp', clay: 'b' },
+      { word: 'Foam', clay: 'foam' },
+      { word: 'Moss', clay: 'c' },
+      { word: 'Moss', clay: 'd' },
+    ],
+  });
+
+  it('is asked for, with words that mean one clay each', () => {
+    const read = readShorthandLine('K7: 3 Moss 1 KELP 1 F', words);
+    expect(read.kind).toBe('errors');
+    const errors = read.kind === 'errors' ? read.errors : [];
+    expect(errors).toMatchObject([
+      { found: 'Moss', column: 7, choices: [] },
+      { found: 'KELP', column: 14, choices: ['Saltmarsh Kelp', 'Brindle Kelp'] },
+    ]);
+    expect(errors[1].message).toBe(
+      'KELP may mean Saltmarsh Kelp or Brindle Kelp. Write the one you mean.',
+    );
+  });
+
+  it('is taken as spelt where one alone is spelt so', () => {
+    const read = readShorthandLine('K7: 3 Kelp 1 kelp', words);
+    expect(read.kind === 'mix' ? read.mix.parts : read).toEqual([
+      { clay: 'a', parts: 3 },
+      { clay: 'b', parts: 1 },
+    ]);
+  });
+
+  it('is written by a word of its own', () => {
+    expect([words.wordFor('a'), words.wordFor('foam')]).toEqual(['Saltmarsh Kelp', 'F']);
+    const twins = vocabularyOf({
+      shortNames: [],
+      names: [
+        { word: 'Kelp', clay: 'a' },
+        { word: 'Kelp', clay: 'b' },
+        { word: 'Saltmarsh Kelp', clay: 'a' },
+      ],
+    });
+    expect(twins.wordFor('a')).toBe('Saltmarsh Kelp');
+  });
+});
