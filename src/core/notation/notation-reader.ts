@@ -1,7 +1,7 @@
-import { AppError } from '../errors.ts';
 import { numberFromRational, type Rational, rational } from '../numeric/rational.ts';
 import { amountAt, partsFrom, percentSum } from './amount.ts';
 import { OTHER_JOIN, tidyName, UNIT, UNREADABLE } from './clay-name.ts';
+import { recipeError } from './recipe-error.ts';
 import { RECIPE_LIMITS, type Recipe, type RecipeTerm } from './terms.ts';
 
 export const EXAMPLE = 'Write it like 5 Kelp + 2 Foam.';
@@ -240,21 +240,6 @@ export class RecipeReader {
   }
 
   private stop(expected: string, hint: string, at = this.at): never {
-    const rest = this.text.slice(at);
-    const found = rest === '' ? 'the end' : `"${excerpt(rest, 24)}"`;
-    throw new AppError({
-      code: 'recipe-unreadable',
-      kind: 'bad-input',
-      detail: `In the recipe "${excerpt(this.text, 80)}", character ${at + 1}: found ${found}, expected ${expected}.`,
-      hint,
-    });
+    throw recipeError(this.text, at, expected, hint);
   }
 }
-
-/** A short piece of the text, safe to show in a message. */
-function excerpt(text: string, length: number): string {
-  const piece = text.length <= length ? text : `${text.slice(0, length)}...`;
-  return piece.replace(UNREADABLE_ALL, '\u00b7');
-}
-
-const UNREADABLE_ALL = new RegExp(UNREADABLE, 'gu');
