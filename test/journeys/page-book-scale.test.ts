@@ -254,7 +254,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('reads an old page that names any of its mixes, and pages through its tiles', async () => {
       const page = await opened('/book/write');
       await page
-        .getByLabel('The page')
+        .getByLabel('Recipes', { exact: true })
         .fill(`New deep: 3K${MIXES - 1} 1 K7\nOdd: 2 K${MIXES * 8} 1 K3`);
       await page.getByRole('button', { name: 'Save 1 recipe' }).waitFor();
       const read = page.getByRole('list', { name: 'Result' });

@@ -139,7 +139,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
       // Each is rounded to whole grams.
       .toBeGreaterThanOrEqual(38);
     const found = await madeColour(page);
-    const more = page.getByRole('button', { name: /^One part of .* more$/ });
+    const more = page.getByRole('button', { name: /^Add one part of/ });
     await more.first().click();
     await expect.poll(() => madeColour(page)).not.toBe(found);
     const once = await madeColour(page);
@@ -210,7 +210,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByText('Wanted: Rock pool, tip').waitFor();
     await weighed(page);
 
-    await page.goto(url('/reach'));
+    for (const [old, now] of [
+      ['/seek', '/find'],
+      ['/learn', '/clay-model'],
+      ['/reach', '/colour-range'],
+    ]) {
+      await page.goto(url(old));
+      await page.waitForURL(url(now));
+    }
     await page.getByText(/^All clays: your colour is /).waitFor();
     const slider = page.getByRole('slider', { name: /^Lightness/ });
     await slider.focus();

@@ -60,7 +60,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
       await page.getByRole('link', { name: 'Find a recipe' }).click();
       await page.getByRole('radio', { name: 'Typed' }).click();
-      await page.getByLabel('The colour').fill('#7d9a6b');
+      await page.getByLabel('Colour', { exact: true }).fill('#7d9a6b');
       await page.getByRole('button', { name: 'Use this colour' }).click();
       await page.getByRole('heading', { name: 'Three rough recipes' }).waitFor();
       await expect.poll(() => page.locator('.recipe').count()).toBe(3);

@@ -36,7 +36,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const before = await made.evaluate(
       (one) => (one as never as { style: { background: string } }).style.background,
     );
-    await page.getByRole('button', { name: /more$/ }).first().click();
+    await page
+      .getByRole('button', { name: /^Add one part of/ })
+      .first()
+      .click();
     await page.getByText('Your mix', { exact: true }).waitFor();
     await expect
       .poll(() =>
@@ -52,7 +55,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await page.getByRole('button', { name: 'Save', exact: true }).click();
     await page.getByRole('heading', { level: 1, name: /Sea moss/ }).waitFor();
     await page.getByRole('link', { name: 'Mix book' }).first().click();
-    await page.getByLabel('Find').fill('weeds');
+    await page.getByLabel('Search').fill('weeds');
     await page
       .getByRole('link', { name: /Sea moss/ })
       .first()
@@ -65,9 +68,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     await page.goto(url('/book/write'));
     const had = await mixes();
     for (const name of ['one', 'two', 'three']) {
-      await page.getByLabel('The page').fill(`Pool ${name}: 3 Kelp 1 Foam`);
+      await page.getByLabel('Recipes', { exact: true }).fill(`Pool ${name}: 3 Kelp 1 Foam`);
       await page.getByRole('button', { name: 'Save 1 recipe' }).click();
-      await expect.poll(() => page.getByLabel('The page').inputValue()).toBe('');
+      await expect.poll(() => page.getByLabel('Recipes', { exact: true }).inputValue()).toBe('');
     }
     expect(await mixes()).toBe(had + 3);
     for (const left of [2, 1, 0]) {
@@ -96,7 +99,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const other = await here.open();
     for (const page of [one, other]) {
       await page.goto(url(`/book/${body.id}`));
-      await page.getByRole('button', { name: 'Change', exact: true }).click();
+      await page.getByRole('button', { name: 'Edit', exact: true }).click();
     }
     await one.getByLabel('Note').fill('from the first page');
     await one.getByRole('button', { name: 'Save changes' }).click();
@@ -180,7 +183,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const page = await here.open();
     await page.goto(url('/find'));
     await page.getByText('Typed', { exact: true }).click();
-    const box = page.getByLabel('The colour');
+    const box = page.getByLabel('Colour', { exact: true });
     await box.fill('<b>greenish</b> 999');
     await box.press('Enter');
     await page.getByText(/^Type #8a3b2c/).waitFor();

@@ -124,8 +124,8 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('writes a page down', async () => {
       const had = await total('mix');
       await page.goto(url('/book/write'));
-      await page.getByLabel('The page').waitFor();
-      await tabTo('The page');
+      await page.getByLabel('Recipes', { exact: true }).waitFor();
+      await tabTo('Recipes');
       await page.keyboard.type('Drift: 2 Kelp 1 Foam');
       await tabTo('Save 1 recipe');
       await page.keyboard.press('Enter');

@@ -143,7 +143,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await tap(0);
     const said = page.getByText('One block added. Name them below.');
     await expect.poll(() => inSight(said)).toBe(1);
-    const sort = (await page.getByLabel('Sort').boundingBox())!;
+    const sort = (await page.getByLabel('Type of clay').boundingBox())!;
     expect(sort.width).toBeGreaterThan(120);
     await page.getByLabel('Name of block 1').fill('Barnacle');
     await page.getByRole('button', { name: 'Save this block' }).scrollIntoViewIfNeeded();

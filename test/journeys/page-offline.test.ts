@@ -175,16 +175,16 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await route.fetch();
         await route.abort('connectionreset');
       });
-      await page.getByLabel('The page').fill('Twice sent: 3 Kelp 1 Foam');
+      await page.getByLabel('Recipes', { exact: true }).fill('Twice sent: 3 Kelp 1 Foam');
       await page.getByRole('button', { name: 'Save 1 recipe' }).click();
       await page.getByText(/Not saved: Kneadwell is not running/).waitFor();
       await expect.poll(() => mixesCalled('Twice sent')).toBe(1);
       await page.getByRole('button', { name: 'Save 1 recipe' }).click();
-      await expect.poll(() => page.getByLabel('The page').inputValue()).toBe('');
+      await expect.poll(() => page.getByLabel('Recipes', { exact: true }).inputValue()).toBe('');
       expect(lost).toBe(1);
       expect(await mixesCalled('Twice sent')).toBe(1);
       // In the same words but later, it is another mix.
-      await page.getByLabel('The page').fill('Twice sent: 3 Kelp 1 Foam');
+      await page.getByLabel('Recipes', { exact: true }).fill('Twice sent: 3 Kelp 1 Foam');
       await page.getByRole('button', { name: 'Save 1 recipe' }).click();
       await expect.poll(() => mixesCalled('Twice sent')).toBe(2);
       await context.close();
@@ -245,7 +245,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await stop();
       await start(undefined, next);
       // Its screen is not there any more where the page came from.
-      await page.getByRole('link', { name: 'Learn' }).first().click();
+      await page.getByRole('link', { name: 'Clay model' }).first().click();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
       await page.getByText('Something went wrong on this page').waitFor({ state: 'detached' });
       await page.getByRole('link', { name: 'Colour range' }).first().click();

@@ -40,7 +40,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await page.locator('.seen-name', { hasText: 'K7' }).waitFor();
     expect(await page.locator('.seen-name').count()).toBe(2);
 
-    await page.getByRole('button', { name: 'Read it again' }).click();
+    await page.getByRole('button', { name: 'Read again' }).click();
     await page.getByRole('button', { name: 'Accept 2 new readings' }).waitFor();
     expect(await page.getByText('Same as the saved reading (within 0.3 dE00).').count()).toBe(2);
     // Nothing is kept of looking.
@@ -75,7 +75,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     const [{ body }] = await readings();
     const page = await bench.here.open({ width: 360, height: 740 });
     await page.goto(`${bench.here.run.server.url}/photos/${body.photoId}`);
-    await page.getByRole('button', { name: 'Read it again' }).click();
+    await page.getByRole('button', { name: 'Read again' }).click();
     await page.getByRole('button', { name: 'Accept 2 new readings' }).waitFor();
     const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
     await corner.focus();

@@ -65,7 +65,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     const page = await photoScreen(bench.here);
     await page.route('**/api/v1/jobs', (route) => route.abort('connectionreset'));
     await photoInput(page).setInputFiles(file('tray.jpg', bench.tray.bytes));
-    await page.getByRole('button', { name: 'Read it again' }).waitFor();
+    await page.getByRole('button', { name: 'Read again' }).waitFor();
     await page.unroute('**/api/v1/jobs');
     await page.reload();
     await expect
@@ -102,7 +102,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     const [{ place }] = bench.bare.scene.tiles;
     await page.getByLabel('A tile measured before').selectOption('C1');
     await page.getByLabel('Its place in this photo').selectOption({ label: `tile ${place}` });
-    await page.getByRole('button', { name: 'That is it' }).click();
+    await page.getByRole('button', { name: 'Use this tile' }).click();
     await page.getByText('Another reading of the tile C1.').waitFor();
     await page.getByRole('button', { name: 'Balance the photo' }).click();
     await page.getByText('The photo is balanced by 1 tile measured before.').waitFor();

@@ -67,7 +67,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     for (const place of others.slice(2)) {
       await page.locator(`[data-row="${place}"]`).getByText('Exclude').click();
     }
-    await page.getByLabel('Line of the new blocks').fill('Brindle');
+    await page.getByLabel(/^Clay line of the new blocks/).fill('Brindle');
 
     // Nothing is saved before the user accepts, and nothing is lost by a reload.
     expect([await count('photo'), await count('reading')]).toEqual([0, 0]);
@@ -98,7 +98,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
     expect(await count('block')).toBe(2);
     await page.getByRole('button', { name: 'Redo' }).click();
-    await page.getByText('Done again').waitFor();
+    await page.getByText('Redone').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([1, 4, 4]);
     await page.context().close();
   }, 90_000);
@@ -172,7 +172,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText(/No chart found in this photo, so its colours are rough/).waitFor();
 
     await page.getByText('Photo settings').click();
-    await page.getByLabel('The tiles lie on').selectOption('none');
+    await page.getByLabel('The tiles are on').selectOption('none');
     await page.getByText('No tiles yet.').waitFor();
     await page.getByRole('radio', { name: 'Tap tiles' }).click();
     const layer = page.getByRole('button', { name: /^Photo\. Tap the middle/ });

@@ -25,7 +25,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
     await page.getByRole('link', { name: 'Find a recipe' }).click();
     await page.getByRole('radio', { name: 'Typed' }).click();
-    await page.getByLabel('The colour').fill('#8a9b6c');
+    await page.getByLabel('Colour', { exact: true }).fill('#8a9b6c');
     await page.getByRole('button', { name: 'Use this colour' }).click();
     await page.locator('.recipe').first().waitFor();
     await page.context().close();
@@ -42,7 +42,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
       .click();
     const sheet = page.getByRole('dialog');
     await sheet.getByRole('radio', { name: 'Typed' }).click();
-    await sheet.getByLabel('The colour').fill('#7d9a6b');
+    await sheet.getByLabel('Colour', { exact: true }).fill('#7d9a6b');
     await sheet.getByRole('button', { name: 'Use this colour' }).click();
     await sheet.getByRole('button', { name: 'Save reading' }).click();
     await sheet.waitFor({ state: 'detached' });
@@ -147,7 +147,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
       });
     await page.getByRole('button', { name: 'Preview' }).click();
     await page.getByText(/: 0 new, \d+ already there, 0 different/).waitFor();
-    await page.getByRole('button', { name: 'Leave it' }).click();
+    await page.getByRole('button', { name: 'Cancel' }).click();
     await page.getByRole('button', { name: 'Check now' }).click();
     await page.getByText(/^(?:Everything is fine|Please check:)/).waitFor({ timeout: 60_000 });
     await page.context().close();
