@@ -1,19 +1,13 @@
 import { z } from 'zod';
-import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
-import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
-import { KINDS } from '../domain/reading-kind.ts';
-import { idSchema, lab, line, moment, parts } from '../domain/records/pieces.ts';
+import { idSchema, line, moment, parts } from '../domain/records/pieces.ts';
 import { bookRecordSchema } from '../domain/records/record.ts';
+import { inspectedClay } from '../verbs/inspect.ts';
+import { predict } from '../verbs/predict.ts';
+import { viewingFields } from '../verbs/question-parts.ts';
 import { type ApiRoutes, idempotent, MOST_BODY_BYTES, preconditions } from './route.ts';
 
 const idParams = z.strictObject({ id: idSchema });
-
-/** Light and observer colours are told under; D50 and 2 degrees where absent. */
-export const viewingSchema = z
-  .strictObject({ light: z.enum(LIGHTS), observer: z.literal(OBSERVERS) })
-  .meta({ id: 'Viewing' });
 
 /** A recipe to look at: in words, by names of the model's clays, or by records of the book. */
 export const wantedSchema = z
@@ -24,42 +18,9 @@ export const wantedSchema = z
   ])
   .meta({ id: 'WantedMix' });
 
-export const predictionSchema = z
-  .object({
-    of: z.string(),
-    /** Under the viewing asked for. */
-    lab,
-    /** 3 x 3 by rows, CIELAB units squared. */
-    covariance: z.array(z.number()).length(9),
-    /** Size of the ±, dE00. */
-    plusMinus: z.number(),
-    /** 36 bands, 0-1. */
-    spectrum: z.array(z.number()).length(36),
-    /** D50 and 2 degrees, for showing it. */
-    shown: lab,
-  })
-  .meta({ id: 'Prediction' });
-
-const claySchema = z
-  .object({
-    name: z.string(),
-    blockId: idSchema.exactOptional(),
-    clayClass: z.enum(CLAY_CLASSES),
-    group: z.int(),
-    tiles: z.int(),
-    ownTiles: z.int(),
-    readings: z.partialRecord(z.enum(KINDS), z.int()),
-    knownFrom: z.enum(KINDS),
-    effect: z.enum(EFFECTS).exactOptional(),
-    lab,
-    plusMinus: z.number(),
-    expectedDE: z.number(),
-    colourName: z.string(),
-    munsell: z.string(),
-    munsellHeld: z.boolean(),
-    shown: lab,
-  })
-  .meta({ id: 'InspectedClay' });
+const claySchema = inspectedClay.extend({ blockId: idSchema.exactOptional() }).meta({
+  id: 'InspectedClay',
+});
 
 /** Most bytes of a photo; a telephone's largest pictures are a few tens of MB. */
 export const MOST_PHOTO_BYTES = 64 * MOST_BODY_BYTES;
@@ -92,7 +53,7 @@ export const CLAY_ROUTES = {
     who: 'paired',
     params: idParams,
     query: z.strictObject({
-      light: z.enum(LIGHTS).default('D50'),
+      light: viewingFields.light,
       observer: z.enum(['2', '10']).default('2'),
     }),
     answer: z.object({
@@ -115,10 +76,7 @@ export const CLAY_ROUTES = {
     says: 'Predicts the colour of mixes, with their ±',
     who: 'paired',
     params: idParams,
-    body: z.strictObject({
-      wanted: z.array(wantedSchema).min(1).max(200),
-      viewing: viewingSchema.exactOptional(),
-    }),
-    answer: z.object({ predicted: z.array(predictionSchema) }),
+    body: predict.question.extend({ wanted: z.array(wantedSchema).min(1).max(200) }),
+    answer: predict.answer,
   },
 } as const satisfies Partial<ApiRoutes>;

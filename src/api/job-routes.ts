@@ -1,101 +1,41 @@
 import { z } from 'zod';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
-import { chartAsked, cornersAsked, pixel, sheetAsked } from '../domain/photo-request.ts';
-import { idSchema, lab, line, moment, range, share } from '../domain/records/pieces.ts';
-import { viewingSchema, wantedSchema } from './clay-routes.ts';
+import { chartAsked, DEFAULT_EDITION } from '../domain/photo-request.ts';
+import { idSchema, line, moment } from '../domain/records/pieces.ts';
+import { find } from '../verbs/find.ts';
+import { learn } from '../verbs/learn.ts';
+import { nearest } from '../verbs/nearest.ts';
+import { nextTile } from '../verbs/next-tile.ts';
+import { read } from '../verbs/read.ts';
+import { tryBalls } from '../verbs/try.ts';
+import { wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
 import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
 
-const clay = {
-  clayModelId: idSchema,
-  viewing: viewingSchema.exactOptional(),
-  /** Names of clays that may be used; all when absent. */
-  only: z.array(z.string().min(1).max(200)).min(1).max(200).exactOptional(),
-};
+/** Questions are those of `src/verbs`, asked about what the book holds. */
+const ofModel = { clayModelId: idSchema };
 
 const learnCall = z.strictObject({
-  do: z.literal('learn'),
+  do: z.literal(learn.name),
   name: line(200),
-  basis: z.enum(BASES).exactOptional(),
+  ...learn.question.shape,
   /** Only readings whose mixes are of these blocks; all when absent. */
   blockIds: z.array(idSchema).min(1).max(1000).exactOptional(),
-  /** An older clay model to tell the changes against. */
+  /** An older clay model to compare with. */
   sinceId: idSchema.exactOptional(),
 });
-const names = z.array(z.string().min(1).max(200)).min(1).max(200).exactOptional();
-const shares = z
-  .array(z.strictObject({ of: z.string().min(1).max(200), share }))
-  .max(50)
-  .exactOptional();
-
-const findCall = z.strictObject({
-  do: z.literal('find'),
-  clayModelId: idSchema,
-  viewing: viewingSchema.exactOptional(),
-  /** Rank by the worst of these too. */
-  otherViewings: z.array(viewingSchema).max(8).exactOptional(),
-  aim: lab,
-  tolerance: range(0.01, 100).default(1.8),
-  mostClays: z.int().min(1).max(8).default(4),
-  parts: z.int().min(1).max(100).default(12),
-  top: z.int().min(1).max(200).default(10),
-  basis: z.enum(BASES).exactOptional(),
-  /** Kept to by every recipe; names are those of the model's clays and of lines of the book. */
-  rules: z
-    .strictObject({
-      only: names,
-      without: names,
-      must: names,
-      lines: names,
-      mostLines: z.int().min(1).max(50).exactOptional(),
-      atLeast: shares,
-      atMost: shares,
-      halfPart: range(0.05, 50).exactOptional(),
-      /** Of no clay more than the book's stock holds. */
-      batchG: range(0.1, 100_000).exactOptional(),
-    })
-    .exactOptional(),
-  giveUp: z.enum(['lightness', 'chroma', 'hue']).exactOptional(),
-  /** So long the search may take; then the job is done with the best so far. */
-  mostSeconds: range(0.1, 3600).exactOptional(),
-});
-const nextTileCall = z.strictObject({
-  do: z.literal('next-tile'),
-  ...clay,
-  tiles: z.int().min(1).max(24).default(3),
-  parts: z.int().min(2).max(64).default(16),
-  /** Mixes that ought to come out surely; with `aims` none, all mixes. */
+/** The stock is the book's own. */
+const findCall = find.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(find.name), ...ofModel });
+const nextTileCall = nextTile.question.extend({
+  do: z.literal(nextTile.name),
+  ...ofModel,
+  /** Mixes that you want to be sure of; with `aims` none, all mixes. */
   wanted: z.array(wantedSchema).max(100).default([]),
-  aims: z.array(lab).max(100).default([]),
 });
-const ball = z.array(z.strictObject({ clay: z.string().min(1).max(200), parts: range(1e-6, 1e6) }));
-const tryCall = z.strictObject({
-  do: z.literal('try'),
-  ...clay,
-  aim: lab,
-  /** How far the aim may be off, standard deviation an axis, CIELAB units. */
-  aimSpread: range(0, 20).default(0.5),
-  mostClays: z.int().min(1).max(6).default(3),
-  parts: z.int().min(1).max(24).default(8),
-  /** Trials rolled so far, in order; the last may still wait for its verdict. */
-  trials: z
-    .array(
-      z.strictObject({
-        balls: z.array(ball.min(1).max(8)).min(1).max(3),
-        verdict: z
-          .strictObject({
-            /** Which ball is nearest, 0 is the first, or none to choose between. */
-            nearest: z.union([z.int().min(0).max(2), z.literal('none')]),
-            /** How it looks beside the original; of every ball where none is nearest. */
-            how: z.array(z.enum(EYE_WORDS)).max(8).exactOptional(),
-          })
-          .exactOptional(),
-      }),
-    )
-    .max(100)
-    .default([]),
-});
+const tryCall = tryBalls.question.extend({ do: z.literal(tryBalls.name), ...ofModel });
+const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
 const doctorCall = z.strictObject({ do: z.literal('doctor') });
@@ -120,27 +60,10 @@ const readPhotoCall = z.strictObject({
   do: z.literal('read-photo'),
   /** One that waits to be accepted, or one the book keeps. */
   photo: z.union([z.strictObject({ draftId: idSchema }), z.strictObject({ photoId: idSchema })]),
-  sheet: sheetAsked.default('any'),
-  chart: chartAsked(200_000).default('none'),
-  corners: cornersAsked.exactOptional(),
-  /** Middles of tiles that lie on no place, in pixels. */
-  taps: z
-    .array(z.strictObject({ name: line(60), at: pixel }))
-    .max(60)
-    .default([]),
-  /** Tiles of the photo whose colour is known, by the name they have in it. */
-  controls: z
-    .array(
-      z.strictObject({
-        name: line(200),
-        earlier: z
-          .array(z.strictObject({ lab, spread: range(0.001, 20) }))
-          .min(1)
-          .max(200),
-      }),
-    )
-    .max(60)
-    .default([]),
+  ...read.question.shape,
+  chart: chartAsked(200_000)
+    .default(DEFAULT_EDITION)
+    .meta({ description: 'The chart of 24 patches: its edition, none, or a file of readings' }),
 });
 
 /** Long work that may be asked for. */
@@ -150,6 +73,7 @@ export const jobCallSchema = z
     findCall,
     nextTileCall,
     tryCall,
+    nearestCall,
     verifyCall,
     doctorCall,
     backupCall,
@@ -158,6 +82,8 @@ export const jobCallSchema = z
   ])
   .meta({ id: 'JobCall' });
 export type JobCall = z.output<typeof jobCallSchema>;
+/** The same as it is asked for: what has a default may be left out. */
+export type JobAsk = z.input<typeof jobCallSchema>;
 export type JobDo = JobCall['do'];
 
 export const JOB_STATES = ['waiting', 'running', 'done', 'failed', 'cancelled', 'lost'] as const;

@@ -1,5 +1,23 @@
 import { describe, expect, it } from 'vitest';
-import { givenFrom, namesOf, numberOf } from './options.ts';
+import { z } from 'zod';
+import { words } from '../verbs/verb.ts';
+import { fieldValue, namesOf } from './field-values.ts';
+import { optionFields } from './option-fields.ts';
+import { givenFrom } from './options.ts';
+
+const FIELDS = optionFields(
+  z.strictObject({
+    only: z.array(z.string()).meta(words({ option: 'only', help: '' })),
+    top: z
+      .number()
+      .min(0)
+      .max(10)
+      .default(1)
+      .meta(words({ option: 'top', help: '' })),
+    near: z.enum(['white', 'black']).meta(words({ option: 'near', help: '' })),
+  }),
+);
+const [, TOP, NEAR] = FIELDS;
 
 describe('names in a list', () => {
   it.each<[string[], string[]]>([
@@ -18,10 +36,9 @@ describe('names in a list', () => {
 
 describe('a call', () => {
   it('keeps operands, switches and values apart, in any order', () => {
-    const kinds = { json: 'switch', only: 'values', top: 'value' } as const;
     const given = givenFrom(
       ['--only=A', 'x.json', '--json', '--only', '-b', '--', '--top'],
-      kinds,
+      FIELDS,
       '',
     );
     expect(given.operands).toEqual(['x.json', '--top']);
@@ -35,12 +52,16 @@ describe('a call', () => {
     ['.5', 0.5],
     ['+3', 3],
   ])('reads %s as a number', (text, value) => {
-    const given = givenFrom(['--top', text], { top: 'value' }, '');
-    expect(numberOf(given, 'top', 1, [0, 10], '')).toBe(value);
+    expect(fieldValue(TOP, [text], '')).toBe(value);
   });
 
   it.each(['', '1e1', '0x2', 'Infinity', '11', '-1', '1,2,3'])('takes %j for no number', (text) => {
-    const given = givenFrom([`--top=${text}`], { top: 'value' }, '');
-    expect(() => numberOf(given, 'top', 1, [0, 10], '')).toThrow('it is a number from 0 to 10');
+    expect(() => fieldValue(TOP, [text], '')).toThrow('it is a number from 0 to 10');
+  });
+
+  it('names what a word may be, and the closest', () => {
+    expect(() => fieldValue(NEAR, ['whit'], '')).toThrow(
+      'it is white or black. Did you mean white?',
+    );
   });
 });

@@ -1,38 +1,54 @@
 import { parseArgs } from 'node:util';
-import type { Viewing } from '../core/colour/adaptation.ts';
-import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
-import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
+import type { OptionField } from './option-fields.ts';
+import { renamedOption } from './renamed.ts';
 
-/** How an option is given: a switch, one value, or a value each time it is written. */
-export type OptionKind = 'switch' | 'value' | 'values';
-
+/** A call taken apart: words as they were typed. */
 export interface Given {
   readonly operands: readonly string[];
   readonly switches: ReadonlySet<string>;
   readonly values: ReadonlyMap<string, readonly string[]>;
 }
 
+/** How an option is given: a switch, one value, or a value each time it is written. */
+type OptionKind = 'switch' | 'value' | 'values';
+
 const LETTERS: Readonly<Record<string, string>> = { h: 'help' };
+
+/** Every option of some fields; `help` and `json` are everybody's. */
+function kindsOf(fields: readonly OptionField[]): ReadonlyMap<string, OptionKind> {
+  const kinds = new Map<string, OptionKind>([
+    ['help', 'switch'],
+    ['json', 'switch'],
+  ]);
+  for (const { option, kind, many, file } of fields) {
+    if (option !== undefined) {
+      kinds.set(option, kind === 'switch' ? 'switch' : many ? 'values' : 'value');
+    }
+    if (file !== undefined) kinds.set(file.option, 'value');
+  }
+  return kinds;
+}
 
 /**
  * A call taken apart.
- * Refuses: an option the verb does not have (with the nearest it has), a missing or surplus value,
+ * Refuses: an option the command does not have (with the closest it has), a missing or surplus value,
  *          an option twice -> call-unreadable (bad-input)
  */
 export function givenFrom(
   args: readonly string[],
-  kinds: Readonly<Record<string, OptionKind>>,
-  verb: string,
+  fields: readonly OptionField[],
+  command: string,
 ): Given {
+  const kinds = kindsOf(fields);
   const { tokens, positionals } = parseArgs({
     args: [...args],
     strict: false,
     tokens: true,
     allowPositionals: true,
     options: Object.fromEntries(
-      Object.entries(kinds).map(([name, kind]) => [
+      [...kinds].map(([name, kind]) => [
         name,
         { type: kind === 'switch' ? ('boolean' as const) : ('string' as const), multiple: true },
       ]),
@@ -43,110 +59,43 @@ export function givenFrom(
   for (const token of tokens) {
     if (token.kind !== 'option') continue;
     const name = LETTERS[token.name] ?? token.name;
-    const kind = Object.hasOwn(kinds, name) ? kinds[name] : undefined;
-    if (kind === undefined) throw unknownOption(token.rawName, Object.keys(kinds), verb);
+    const kind = kinds.get(name);
+    if (kind === undefined) throw unknownOption(token.rawName, [...kinds.keys()], command);
     if (kind === 'switch') {
       if (token.value !== undefined) {
-        throw unreadableCall(`--${name} takes no value, and "${token.value}" was given.`, verb);
+        throw unreadableCall(`--${name} takes no value, and "${token.value}" was given.`, command);
       }
       switches.add(name);
       continue;
     }
     if (token.value === undefined || /^--[a-z]/.test(token.value)) {
-      throw unreadableCall(`--${name} wants a value after it.`, verb);
+      throw unreadableCall(`--${name} wants a value after it.`, command);
     }
     const before = values.get(name) ?? [];
     if (before.length > 0 && kind === 'value') {
-      throw unreadableCall(`--${name} was given twice.`, verb);
+      throw unreadableCall(`--${name} was given twice.`, command);
     }
     values.set(name, [...before, token.value]);
   }
   return { operands: positionals, switches, values };
 }
 
-export function unreadableCall(detail: string, verb: string): AppError {
+export function unreadableCall(detail: string, command: string): AppError {
   return new AppError({
     code: 'call-unreadable',
     kind: 'bad-input',
     detail,
-    hint: `See "kneadwell ${verb === '' ? '' : `${verb} `}--help".`,
+    hint: `See "kneadwell ${command === '' ? '' : `${command} `}--help".`,
   });
 }
 
-function unknownOption(raw: string, names: readonly string[], verb: string): AppError {
-  const [nearest] = nearestNames(raw.replace(/^-+/, ''), names);
-  const meant = nearest === undefined ? '' : ` Did you mean --${nearest}?`;
-  return unreadableCall(`There is no option ${raw.slice(0, 40)} here.${meant}`, verb);
-}
-
-/** The one value of an option, if it was given. */
-export function oneValue(given: Given, name: string): string | undefined {
-  return given.values.get(name)?.[0];
-}
-
-/** The value of an option that the verb cannot do without. */
-export function neededValue(given: Given, name: string, example: string, verb: string): string {
-  const value = oneValue(given, name);
-  if (value !== undefined && value !== '') return value;
-  throw unreadableCall(`--${name} is missing, for example ${example}.`, verb);
-}
-
-/** A number within limits; a decimal comma is understood. */
-export function numberOf(
-  given: Given,
-  name: string,
-  fallback: number,
-  [low, high]: readonly [number, number],
-  verb: string,
-  whole = false,
-): number {
-  const text = oneValue(given, name);
-  if (text === undefined) return fallback;
-  const value = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)$/.test(text)
-    ? Number(text.replace(',', '.'))
-    : Number.NaN;
-  if (value >= low && value <= high && (!whole || Number.isInteger(value))) return value;
-  throw unreadableCall(
-    `--${name} is "${text.slice(0, 40)}"; it is a ${whole ? 'whole ' : ''}number from ${low} to ${high}.`,
-    verb,
-  );
-}
-
-/** Light and observer; D50 and 2 degrees when nothing is said. */
-export function viewingOf(given: Given, verb: string): Viewing {
-  const light = lightOf(oneValue(given, 'light') ?? 'D50', 'light', verb);
-  const observer = (oneValue(given, 'observer') ?? '2').replace(/\s*°$/, '');
-  if (observer !== '2' && observer !== '10') {
-    throw unreadableCall(
-      `--observer is "${observer.slice(0, 40)}"; it is 2 or 10 (degrees).`,
-      verb,
-    );
+function unknownOption(raw: string, names: readonly string[], command: string): AppError {
+  const name = raw.replace(/^-+/, '');
+  const renamed = renamedOption(name, command);
+  if (renamed !== undefined) {
+    return unreadableCall(`--${name} is now called --${renamed}.`, command);
   }
-  return { light, observer: observer === '2' ? 2 : 10 };
-}
-
-export function lightOf(named: string, option: string, verb: string): LightName {
-  const light = lightFromName(named);
-  if (light !== undefined) return light;
-  throw unreadableCall(
-    `--${option} is "${named.slice(0, 40)}"; the lights are ${LIGHT_NAMES.join(', ')}.`,
-    verb,
-  );
-}
-
-export function basisOf(given: Given, verb: string): Basis | undefined {
-  const text = oneValue(given, 'basis');
-  if (text === undefined) return undefined;
-  const basis = BASES.find((name) => name === text.trim().toLowerCase());
-  if (basis !== undefined) return basis;
-  throw unreadableCall(`--basis is "${text.slice(0, 40)}"; it is volume or weight.`, verb);
-}
-
-/** Names parted by commas; a name that holds a comma goes in double quotes, doubled inside. */
-export function namesOf(texts: readonly string[]): readonly string[] {
-  return texts
-    .flatMap((text) => text.match(/"(?:[^"]|"")*"|[^,"]+/g) ?? [])
-    .map((name) => name.trim())
-    .map((name) => (/^".*"$/s.test(name) ? name.slice(1, -1).replaceAll('""', '"') : name))
-    .filter((name) => name !== '');
+  const [closest] = nearestNames(name, names);
+  const meant = closest === undefined ? '' : ` Did you mean --${closest}?`;
+  return unreadableCall(`There is no option ${raw.slice(0, 40)} here.${meant}`, command);
 }

@@ -2,11 +2,10 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
-import type { FindQuestion } from '../core/find/find-plan.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
-import type { FindAnswer } from '../verbs/find.ts';
-import type { Aim } from './aim.ts';
+import type { FindQuestion } from '../verbs/find.ts';
+import type { FindAnswer } from '../verbs/find-answer.ts';
 import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {
   columns,
@@ -21,14 +20,15 @@ import {
 
 export function findText(
   found: FindAnswer,
-  aim: Aim,
   question: FindQuestion,
+  searchMs: number,
   screen: Screen,
 ): string {
-  const { viewing, otherViewings, tolerance } = question;
+  const { viewing, otherLights = [], tolerance } = question;
+  const { aim } = found;
   const house = labUnder(aim.lab, viewing, { light: 'D50', observer: 2 });
   const lines = [
-    `Which whole parts give ${plain(aim.written)}?`,
+    `Which whole parts give ${plain(aim.words)}?`,
     '',
     `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}${isShown(house) ? '' : ` ${NOT_SHOWN}`}`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
@@ -48,26 +48,33 @@ export function findText(
       `In no recipe, because no tile of it has been learned: ${found.unlearned.map(plain).join(', ')}.`,
     );
   }
-  const lights = [viewing, ...(otherViewings ?? [])].map(({ light }) => light);
+  const lights = [...new Set([viewing.light, ...otherLights])];
   const under =
     lights.length > 1
       ? `the worst of ${listed(lights)}, ${viewing.observer} degrees`
       : `${viewing.light}, ${viewing.observer} degrees`;
-  const half = question.giveUp === undefined ? '' : `, ${question.giveUp} counting for half`;
+  const half = question.relax === undefined ? '' : `, ${question.relax} counting for half`;
   const chances = nothing
     ? `; near enough is ${tolerance}.`
     : `, then the chance to come within ${tolerance}, which is near enough.`;
-  lines.push(certainty(found, question), `Distances and ± in dE00 under ${under}${half}${chances}`);
+  lines.push(
+    certainty(found, question, searchMs),
+    `Distances and ± in dE00 under ${under}${half}${chances}`,
+  );
   if (!isShown(house) || found.recipes.some(({ shown }) => !isShown(shown))) {
     lines.push(NOT_SHOWN_NOTE);
   }
   return `${lines.join('\n')}\n`;
 }
 
-function certainty(found: FindAnswer, { exhaustive, rules = {} }: FindQuestion): string {
-  const { proven, total, tried, searchMs, recipes } = found;
+function certainty(
+  found: FindAnswer,
+  { exhaustive, rules = {} }: FindQuestion,
+  searchMs: number,
+): string {
+  const { proven, total, tried, recipes } = found;
   const seconds = (searchMs / 1000).toFixed(1);
-  if (!proven) return unfinished(found);
+  if (!proven) return unfinished(found, searchMs);
   const against = Object.keys(rules).length > 0 ? ' or against a rule' : '';
   const all = `${total.toLocaleString('en')} recipes`;
   if (recipes.length === 0) return `Looked through all there are, ${seconds} s.`;
@@ -80,7 +87,7 @@ function certainty(found: FindAnswer, { exhaustive, rules = {} }: FindQuestion):
 }
 
 /** What a search that was ended early knows of those it did not come to. */
-function unfinished({ settled, total, searchMs, recipes, endedBy }: FindAnswer): string {
+function unfinished({ settled, total, recipes, endedBy }: FindAnswer, searchMs: number): string {
   const seconds = (searchMs / 1000).toFixed(1);
   const ended =
     endedBy === 'time' ? `Its time was over after ${seconds} s` : `Stopped after ${seconds} s`;
@@ -165,9 +172,9 @@ function preMixLines(preMix: PreMixFound) {
   ];
 }
 
-export function findJson(found: FindAnswer, aim: Lab): string {
-  const { recipes, alternatives, frontier, gapReport, preMix } = found;
-  const { unlearned, tried, total, settled, proven, endedBy, searchMs } = found;
+export function findJson(found: FindAnswer, searchMs: number): string {
+  const { aim, recipes, alternatives, frontier, gapReport, preMix } = found;
+  const { unlearned, tried, total, settled, proven, endedBy } = found;
   const recipeJson = ({ parts, lab, dE00, chance, times, priceMinorPerKg }: FoundRecipe) => ({
     parts: partsOf(parts),
     lab,
@@ -177,7 +184,7 @@ export function findJson(found: FindAnswer, aim: Lab): string {
     ...(priceMinorPerKg === undefined ? {} : { priceMinorPerKg }),
   });
   return JSON.stringify({
-    aim,
+    aim: aim.lab,
     recipes: recipes.map(recipeJson),
     alternatives: alternatives.map(({ reason, recipe }) => ({ reason, ...recipeJson(recipe) })),
     frontier: frontier.map(recipeJson),

@@ -1,7 +1,7 @@
-import type { FindQuestion } from '../core/find/find-plan.ts';
 import type { GapReport, Instead, MissingClay, Relaxation } from '../core/find/gap-report.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
+import type { FindQuestion } from '../verbs/find.ts';
 import { plain } from './terminal-output.ts';
 
 /** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */
@@ -74,9 +74,9 @@ function optionText({ kind, of, value }: Relaxation): string {
   }
 }
 
-function insteadText({ giveUp, recipe, sides }: Instead): string {
+function insteadText({ relax, recipe, sides }: Instead): string {
   const said = saidOf(sides);
-  return `--give-up ${giveUp}: ${plain(formatRecipe(recipe))}${said === '' ? '' : `, ${said}`}`;
+  return `--relax ${relax}: ${plain(formatRecipe(recipe))}${said === '' ? '' : `, ${said}`}`;
 }
 
 function missingText({ name, chroma, dE00 }: MissingClay): string {

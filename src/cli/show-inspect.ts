@@ -1,4 +1,5 @@
-import type { Inspected } from '../verbs/inspect.ts';
+import type { ClayFile } from '../domain/clay-file.ts';
+import type { InspectAnswer } from '../verbs/inspect.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 import {
   columns,
@@ -12,10 +13,15 @@ import {
   swatch,
 } from './terminal-output.ts';
 
-export function inspectedText(inspected: Inspected, path: string, screen: Screen): string {
-  const { file, viewing } = inspected;
+export function inspectedText(
+  inspected: InspectAnswer,
+  file: ClayFile,
+  title: string,
+  screen: Screen,
+): string {
+  const { viewing, report } = inspected;
   const lines = [
-    `What does ${plain(path)} know?`,
+    `What does ${plain(title)} know?`,
     '',
     `  ${counted(file.clays.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${file.geometry}.`,
     `  Colours under ${viewing.light} and ${viewing.observer} degrees. Learned by ${plain(file.madeWith)}.`,
@@ -30,17 +36,17 @@ export function inspectedText(inspected: Inspected, path: string, screen: Screen
     '',
     'Which tiles contradict the others?',
     '',
-    ...(file.report.outlying.length === 0
+    ...(report.outlying.length === 0
       ? ['  None.']
-      : file.report.outlying.map(({ sentence }) => `  ${plain(sentence)}`)),
-    ...(file.report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
-    ...file.report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
+      : report.outlying.map(({ sentence }) => `  ${plain(sentence)}`)),
+    ...(report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
+    ...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
   if (inspected.clays.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
 }
 
-function clayLines({ clays }: Inspected, screen: Screen): string[] {
+function clayLines({ clays }: InspectAnswer, screen: Screen): string[] {
   const colour = ['colour', 'Munsell', 'L', 'a', 'b', '±'];
   const head = ['clay', ...colour, 'kind', 'known from', 'tiles', 'own', 'mixes ±'];
   const rows = clays.map((p) => [
@@ -61,8 +67,8 @@ function clayLines({ clays }: Inspected, screen: Screen): string[] {
   );
 }
 
-function groupLines({ file }: Inspected): string[] {
-  const { groups } = file.report;
+function groupLines({ report }: InspectAnswer): string[] {
+  const { groups } = report;
   const unit = ({ reference, white }: (typeof groups)[number]) =>
     white
       ? `the white they are told against is ${plain(reference)}`
@@ -77,8 +83,7 @@ function groupLines({ file }: Inspected): string[] {
   ];
 }
 
-function leaveOneOutLines({ file }: Inspected): string[] {
-  const { report } = file;
+function leaveOneOutLines({ report }: InspectAnswer): string[] {
   const rows = [...report.leaveOneOut]
     .sort((one, other) => other.dE00 - one.dE00)
     .map(({ tile, kind, dE00, expected, lab, read }) => [
@@ -91,16 +96,23 @@ function leaveOneOutLines({ file }: Inspected): string[] {
   return [...errorLines(report), '', ...columns([head, ...rows], 'lrrrrrrrr')];
 }
 
-export function inspectedJson({ file, viewing, clays }: Inspected): string {
-  const { groups, ...report } = file.report;
+export function inspectedJson({
+  madeWith,
+  basis,
+  geometry,
+  viewing,
+  clays,
+  report,
+}: InspectAnswer): string {
+  const { groups, ...rest } = report;
   return JSON.stringify({
-    madeWith: file.madeWith,
-    basis: file.basis,
-    geometry: file.geometry,
+    madeWith,
+    basis,
+    geometry,
     light: viewing.light,
     observer: viewing.observer,
     clays: clays.map(({ shown: _shown, ...clay }) => clay),
     groups,
-    report,
+    report: rest,
   });
 }

@@ -1,10 +1,10 @@
-import type { Learned } from '../verbs/learn.ts';
+import type { LearnAnswer } from '../verbs/learn.ts';
 import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 import { columns, counted, fixed, plain } from './terminal-output.ts';
 
 /** Rows that are left aside for one reason are told together, by line. */
-function asideLines({ leftAside }: Learned): string[] {
+function asideLines({ leftAside }: LearnAnswer): string[] {
   const groups = new Map<string, Map<string, number[]>>();
   for (const { why, file, line } of leftAside) {
     const files = groups.get(why) ?? new Map<string, number[]>();
@@ -26,7 +26,7 @@ function lineList(lines: readonly number[]): string {
   return `${lines.length === 1 ? 'line' : 'lines'} ${first}${more}`;
 }
 
-export function learnedText(learned: Learned, out: string): string {
+export function learnedText(learned: LearnAnswer, out: string): string {
   const { file, notes } = learned;
   const { report } = file;
   const tiles = new Set(report.leaveOneOut.map(({ tile }) => tile)).size;
@@ -65,7 +65,7 @@ export function learnedText(learned: Learned, out: string): string {
   return `${lines.join('\n')}\n`;
 }
 
-export function learnedJson(learned: Learned, out: string): string {
+export function learnedJson(learned: LearnAnswer, out: string): string {
   const { file, leftAside, notes, changes } = learned;
   const { report } = file;
   return JSON.stringify({

@@ -3,8 +3,7 @@ import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
-import type { ClosestTile, NearestAnswer, NearestCall } from '../verbs/nearest.ts';
-import type { Aim } from './aim.ts';
+import type { ClosestTile, NearestAnswer, NearestQuestion } from '../verbs/nearest.ts';
 import {
   columns,
   counted,
@@ -17,16 +16,12 @@ import {
   swatch,
 } from './terminal-output.ts';
 
-export function nearestText(
-  neared: NearestAnswer,
-  aim: Aim,
-  call: NearestCall,
-  screen: Screen,
-): string {
+export function nearestText(neared: NearestAnswer, call: NearestQuestion, screen: Screen): string {
+  const { aim } = neared;
   const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
   const { tiles, beyond, compared, raw } = neared;
   const lines = [
-    `Which of your tiles is nearest to ${plain(aim.written)}?`,
+    `Which of your tiles is nearest to ${plain(aim.words)}?`,
     '',
     `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}${isShown(house) ? '' : ` ${NOT_SHOWN}`}`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
@@ -64,7 +59,7 @@ function tileLines(tiles: readonly ClosestTile[], aim: Lab, screen: Screen): str
   return rows.map((row, i) => `  ${swatch(screen, aim, tiles[i].shown)}${row}`);
 }
 
-function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestCall): string[] {
+function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestQuestion): string[] {
   const said = sidesOf(aim, beyond.lab)
     .filter(({ size }) => size >= 0.8)
     .map(sideInWords);
@@ -76,10 +71,7 @@ function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestCall)
   ];
 }
 
-export function nearestJson(
-  { tiles, beyond, compared, raw, notes }: NearestAnswer,
-  aim: Lab,
-): string {
+export function nearestJson({ aim, tiles, beyond, compared, raw, notes }: NearestAnswer): string {
   const told = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: ClosestTile) => ({
     tile,
     of: formatRecipe(of),
@@ -92,7 +84,7 @@ export function nearestJson(
     line: place.line,
   });
   return JSON.stringify({
-    aim,
+    aim: aim.lab,
     tiles: tiles.map(told),
     ...(beyond === undefined ? {} : { beyond: told(beyond) }),
     compared,

@@ -1,9 +1,9 @@
 import type { Viewing } from '../core/colour/adaptation.ts';
-import type { NextTilesNamed } from '../verbs/next-tile.ts';
+import type { NextTileAnswer } from '../verbs/next-tile.ts';
 import { plain } from './terminal-output.ts';
 
 /** The question, the tiles with their reasons, and what to do with them. */
-export function nextTileText({ tiles, expected, of }: NextTilesNamed, viewing: Viewing): string {
+export function nextTileText({ tiles, expected, of }: NextTileAnswer, viewing: Viewing): string {
   const mixes = of === 'all' ? 'Mixes of two or three clays' : 'These mixes';
   const lines = [
     tiles.length === 1 ? 'Which tile should I bake next?' : 'Which tiles should I bake next?',
@@ -27,7 +27,7 @@ export function nextTileText({ tiles, expected, of }: NextTilesNamed, viewing: V
   return `${lines.join('\n')}\n`;
 }
 
-export function nextTileJson({ tiles, expected, of }: NextTilesNamed): string {
+export function nextTileJson({ tiles, expected, of }: NextTileAnswer): string {
   return JSON.stringify({
     of,
     expected,

@@ -1,3 +1,4 @@
+import type { Viewing } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
@@ -21,7 +22,11 @@ const SURENESS: Readonly<Record<VerdictWord, string>> = {
   different: 'only a guess: bake a tile of it, and learn again',
 };
 
-export function predictionText(all: readonly Prediction[], screen: Screen): string {
+export function predictionText(
+  all: readonly Prediction[],
+  { light, observer }: Viewing,
+  screen: Screen,
+): string {
   const lines = all.flatMap((predicted) => {
     const { of, lab, plusMinus, shown } = predicted;
     const tile = swatch(screen, shown);
@@ -34,23 +39,22 @@ export function predictionText(all: readonly Prediction[], screen: Screen): stri
       '',
     ];
   });
-  const { light, observer } = all[0].viewing;
   lines.push(`L, a, b under ${light} and ${observer} degrees; ± in dE00.`);
   if (all.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
 }
 
 /** One line a recipe. */
-export function predictionJson(all: readonly Prediction[]): string {
+export function predictionJson(all: readonly Prediction[], { light, observer }: Viewing): string {
   return all
-    .map(({ of, lab, covariance: c, viewing, spectrum }) =>
+    .map(({ of, lab, covariance: c, spectrum }) =>
       JSON.stringify({
         of,
         lab,
         cov: [0, 1, 2].map((row) => [c[row * 3], c[row * 3 + 1], c[row * 3 + 2]]),
-        light: viewing.light,
-        observer: viewing.observer,
-        spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: [...spectrum] },
+        light,
+        observer,
+        spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: spectrum },
       }),
     )
     .join('\n');

@@ -1,6 +1,6 @@
-import { photoResultFrom } from '../book/photo/photo-result.ts';
 import { colourName } from '../core/colour/colour-name.ts';
-import type { ReadAll, ReadOne } from '../verbs/read.ts';
+import { combinedTiles, driftNotes, photoResultOf } from '../verbs/photo-result.ts';
+import type { ReadOne, ReadOverAll } from '../verbs/photo-tiles.ts';
 import {
   columns,
   counted,
@@ -12,6 +12,12 @@ import {
   type Screen,
   swatch,
 } from './terminal-output.ts';
+
+/** Everything a call read, and where it was written. */
+export interface ReadAll extends ReadOverAll {
+  readonly photos: readonly (ReadOne & { readonly readMs: number })[];
+  readonly written?: { readonly path: string; readonly readings: number };
+}
 
 /** `named`: somebody said what lies in the places. */
 export function readText(all: ReadAll, screen: Screen, named: boolean): string {
@@ -111,5 +117,10 @@ function sizeOf(covariance: ArrayLike<number>): number {
 
 /** Numbers of a photo for other programs; docs/photo.md tells each. */
 export function readJson(all: ReadAll): string {
-  return JSON.stringify(photoResultFrom(all));
+  return JSON.stringify({
+    photos: all.photos.map((one) => ({ ...photoResultOf(one), readMs: Math.round(one.readMs) })),
+    tiles: combinedTiles(all.tiles),
+    drifts: driftNotes(all.drifts),
+    written: all.written ?? null,
+  });
 }

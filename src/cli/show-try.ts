@@ -2,8 +2,7 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
-import type { Ball, Tried, TryCall } from '../verbs/try.ts';
-import type { Aim } from './aim.ts';
+import type { Ball, TryAnswer, TryQuestion } from '../verbs/try.ts';
 import {
   columns,
   counted,
@@ -20,16 +19,28 @@ const LETTERS = ['A', 'B', 'C'];
 /** dE00 past its ± from which a ball that looked the same is told to be looked at again. */
 const DOUBT = 1.8;
 
-export function triedText(tried: Tried, aim: Aim, call: TryCall, screen: Screen): string {
-  const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
-  const { best, balls, heard, keep, waiting } = tried;
+export function triedText(
+  tried: TryAnswer,
+  question: TryQuestion,
+  screen: Screen,
+  file: string | undefined,
+): string {
+  const { aim } = tried;
+  const house = labUnder(aim.lab, question.viewing, { light: 'D50', observer: 2 });
+  const { best, balls, heard, keep, waiting, chosen } = tried;
   const lines = [
-    `Which of these little balls is nearest to ${plain(aim.written)}?`,
+    `Which of these little balls is nearest to ${plain(aim.words)}?`,
     '',
-    `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}, taken as ± ${call.aimSpread} an axis`,
+    `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}, taken as ± ${question.aimSpread} an axis`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
     '',
   ];
+  if (chosen !== undefined) {
+    lines.push(
+      `  There are too many clays to look at all their mixes. Chosen for this aim: ${chosen.map(plain).join(', ')}. Name others with --only.`,
+      '',
+    );
+  }
   if (keep) lines.push(...keepLines(tried), '');
   if (balls.length > 0) {
     lines.push(
@@ -39,10 +50,10 @@ export function triedText(tried: Tried, aim: Aim, call: TryCall, screen: Screen)
       '',
     );
     if (!keep) lines.push(`  Best so far: ${piecesOf(best)}, ${nearness(best)}`, '');
-    lines.push(...rowLines(balls, heard, call), '');
+    lines.push(...rowLines(balls, heard, file), '');
   }
   lines.push(
-    `${counted(heard, 'verdict')} weighed. Distances in dE00 under ${call.viewing.light}, ${call.viewing.observer} degrees.`,
+    `${counted(heard, 'verdict')} weighed. Distances in dE00 under ${question.viewing.light}, ${question.viewing.observer} degrees.`,
   );
   if (!isShown(house) || balls.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
@@ -54,7 +65,7 @@ function invitation(waiting: boolean, keep: boolean): string {
 }
 
 /** Her eye overrides; where it contradicts what it said before, that is worth a second look. */
-function keepLines({ best, same }: Tried): string[] {
+function keepLines({ best, same }: TryAnswer): string[] {
   if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
   const doubt = best.expected - best.plusMinus > DOUBT;
   return [
@@ -71,7 +82,7 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function nearness(best: Tried['best']): string {
+function nearness(best: TryAnswer['best']): string {
   return `expected ${best.expected.toFixed(1)} off; the chance of a match is ${percent(best.chance)}`;
 }
 
@@ -91,14 +102,14 @@ function ballLines(balls: readonly Ball[], aim: Lab, screen: Screen): string[] {
   return rows.map((row, i) => `  ${swatch(screen, aim, balls[i].shown)}${row}`);
 }
 
-/** The row to write down, ready to be copied. */
-function rowLines(balls: readonly Ball[], heard: number, { verdicts }: TryCall): string[] {
+/** The row to write down, ready to be copied; a file with rows says its own name. */
+function rowLines(balls: readonly Ball[], heard: number, file: string | undefined): string[] {
   const cells = LETTERS.map((_, i) => (balls[i] === undefined ? '' : quoted(piecesOf(balls[i]))));
   return [
-    `  Then write into ${plain(verdicts ?? 'a file, say verdicts.csv')}: the nearest (A, B, C or none) and how it looks`,
+    `  Then write into ${plain(file ?? 'a file, say verdicts.csv')}: the nearest (A, B, C or none) and how it looks`,
     '  beside the original (lighter, darker, brighter, duller, redder, greener, yellower, bluer; or same).',
     '',
-    ...(verdicts === undefined ? ['    trial,A,B,C,nearest,how'] : []),
+    ...(file !== undefined ? [] : ['    trial,A,B,C,nearest,how']),
     `    ${heard + 1},${cells.join(',')},,`,
   ];
 }
@@ -111,17 +122,19 @@ function piecesOf({ parts }: Pick<Ball, 'parts'>): string {
   return plain(formatRecipe(parts));
 }
 
-export function triedJson({ heard, waiting, keep, same, balls, best }: Tried, aim: Lab): string {
+export function triedJson(tried: TryAnswer): string {
+  const { aim, heard, waiting, keep, same, balls, best, chosen } = tried;
   const counts = ({ parts }: Ball) =>
     Object.fromEntries(parts.map((term) => [term.clay, term.parts]));
   const { lab, expected, plusMinus, chance } = best;
   return JSON.stringify({
-    aim,
+    aim: aim.lab,
     heard,
     waiting,
     keep,
     same,
     balls: balls.map((ball) => ({ parts: counts(ball), lab: ball.lab })),
     best: { parts: counts(best), lab, expected, plusMinus, chance },
+    ...(chosen === undefined ? {} : { chosen }),
   });
 }

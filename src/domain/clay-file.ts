@@ -70,7 +70,7 @@ const factorSchema = z
   })
   .readonly();
 
-const reportSchema = z
+export const reportSchema = z
   .strictObject({
     iterations: count,
     converged: z.boolean(),

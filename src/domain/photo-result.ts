@@ -1,79 +1,108 @@
-import type { Lab } from '../core/colour/triples.ts';
-import type { Point } from '../core/photo/plane-view.ts';
-import type { Quality } from '../core/photo/tile-marks.ts';
+import { z } from 'zod';
 
-export type Corners = readonly [Point, Point, Point, Point];
+const lab = z.tuple([z.number(), z.number(), z.number()]).readonly();
+const point = z.tuple([z.number(), z.number()]).readonly();
+const rows = z.array(z.array(z.number()).readonly()).readonly();
+const corners = z.tuple([point, point, point, point]).readonly();
+export type Corners = z.output<typeof corners>;
 
 /** One tile of a photo; pixels are counted upright. */
-export interface TileResult {
-  readonly name: string;
-  readonly centre: Point;
-  readonly outline: readonly Point[];
-  /** D50, 2 degrees. */
-  readonly lab: Lab;
-  /** 3 x 3. */
-  readonly cov: readonly (readonly number[])[];
-  /** Root mean square an axis of what it does not share with the other tiles of the photo. */
-  readonly spread: number;
-  readonly quality: Quality;
-  readonly marks: readonly { readonly mark: string; readonly reason: string }[];
-}
+const tileResultSchema = z
+  .object({
+    name: z.string(),
+    centre: point,
+    outline: z.array(point).readonly(),
+    /** D50, 2 degrees. */
+    lab,
+    /** 3 x 3. */
+    cov: rows,
+    /** Root mean square an axis of what it does not share with the other tiles of the photo. */
+    spread: z.number(),
+    quality: z.enum(['good', 'usable', 'poor']),
+    marks: z.array(z.object({ mark: z.string(), reason: z.string() }).readonly()).readonly(),
+  })
+  .readonly();
+export type TileResult = z.output<typeof tileResultSchema>;
 
-/** What was read in one photo, as other programs and the page take it; docs/photo.md tells each field. */
-export interface PhotoResult {
-  readonly file: string;
-  readonly kind: string;
-  readonly bits: number;
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly turned: boolean;
-  readonly profile: string;
-  readonly profileFollowed: boolean;
-  readonly sheet: {
-    readonly name: string;
-    readonly markersSeen: number;
-    readonly missMm: number;
-    /** Of the paper. */
-    readonly corners: Corners;
-    /** Outer corners of its corner markers, as they are told by hand. */
-    readonly markerCorners: Corners;
-    readonly doubts: readonly string[];
-  } | null;
-  readonly chart: {
-    readonly patches: readonly {
-      readonly name: string;
-      readonly centre: Point;
-      readonly light: readonly number[];
-      readonly mark: string | null;
-    }[];
+const chartResultSchema = z
+  .object({
+    patches: z
+      .array(
+        z
+          .object({
+            name: z.string(),
+            centre: point,
+            light: z.array(z.number()).readonly(),
+            mark: z.string().nullable(),
+          })
+          .readonly(),
+      )
+      .readonly(),
     /** Outer corners of its patches, A1 first. */
-    readonly corners: Corners;
-    readonly correction: {
-      readonly terms: string;
-      readonly toneCurve: unknown;
-      readonly codes: string;
-      readonly patchesUsed: number;
-      readonly heldOutMean: number;
-      readonly heldOutWorst: number;
-    } | null;
-  } | null;
-  readonly rough: { readonly balanced: string } | null;
-  readonly tiles: readonly TileResult[];
-  /** Covariance of all tiles together, in their order. */
-  readonly sharedCov: readonly (readonly number[])[];
-  /** How far off a colour, and a difference of two, is on average, dE00; poor tiles left out. */
-  readonly tells: { readonly colours: number | null; readonly differences: number | null };
-  readonly emptyPlaces: readonly string[];
-  readonly notes: readonly string[];
-  readonly readMs: number;
-}
+    corners,
+    correction: z
+      .object({
+        terms: z.string(),
+        toneCurve: z.unknown(),
+        codes: z.string(),
+        patchesUsed: z.number(),
+        heldOutMean: z.number(),
+        heldOutWorst: z.number(),
+      })
+      .readonly()
+      .nullable(),
+  })
+  .readonly();
+
+/** What was read in one photo, as other programs and the page take it; docs/photo.md explains each field. */
+export const photoResultSchema = z
+  .object({
+    file: z.string(),
+    kind: z.string(),
+    bits: z.number(),
+    widthPx: z.number(),
+    heightPx: z.number(),
+    turned: z.boolean(),
+    profile: z.string(),
+    profileFollowed: z.boolean(),
+    sheet: z
+      .object({
+        name: z.string(),
+        markersSeen: z.number(),
+        missMm: z.number(),
+        /** Of the paper. */
+        corners,
+        /** Outer corners of its corner markers, as a hand points at them. */
+        markerCorners: corners,
+        doubts: z.array(z.string()).readonly(),
+      })
+      .readonly()
+      .nullable(),
+    chart: chartResultSchema.nullable(),
+    rough: z.object({ balanced: z.string() }).readonly().nullable(),
+    tiles: z.array(tileResultSchema).readonly(),
+    /** Covariance of all tiles together, in their order. */
+    sharedCov: rows,
+    /** How far off a colour, and a difference of two, is on average, dE00; poor tiles left out. */
+    tells: z
+      .object({ colours: z.number().nullable(), differences: z.number().nullable() })
+      .readonly(),
+    emptyPlaces: z.array(z.string()).readonly(),
+    notes: z.array(z.string()).readonly(),
+    readMs: z.number(),
+  })
+  .readonly();
+export type PhotoResult = z.output<typeof photoResultSchema>;
 
 /** A control tile against its earlier readings. */
-export interface DriftNote {
-  readonly name: string;
-  readonly dE00: number;
-  readonly shift: Lab;
-  readonly earlier: number;
-  readonly chance: number;
-  readonly drifted: boolean;
-}
+export const driftSchema = z
+  .object({
+    name: z.string(),
+    dE00: z.number(),
+    shift: lab,
+    earlier: z.number(),
+    chance: z.number(),
+    drifted: z.boolean(),
+  })
+  .readonly();
+export type DriftNote = z.output<typeof driftSchema>;

@@ -1,9 +1,9 @@
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
+import type { RecipeRow } from '../domain/file-rows.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
-import type { RecipeRow } from '../verbs/ports.ts';
 import { columnNamed } from './columns.ts';
 import { csvTable } from './csv-table.ts';
 import type { Row } from './delimited.ts';

@@ -1,9 +1,9 @@
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
 import { EYE_WORDS, type EyeVerdict, type EyeWord } from '../core/trial/by-eye-observer.ts';
+import type { VerdictRow } from '../domain/file-rows.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
-import type { VerdictRow } from '../verbs/ports.ts';
 import { csvTable } from './csv-table.ts';
 import { checkWidths, namedColumns } from './table-columns.ts';
 

@@ -1,5 +1,5 @@
 import type { BookShell } from '../cli/book/book-shell.ts';
-import type { Shell } from '../cli/run.ts';
+import type { Shell } from '../cli/shell.ts';
 import { plain } from '../cli/terminal-output.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';

@@ -1,12 +1,14 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BookAccess } from '../book/book-access.ts';
+import { readingsOfBook } from '../book/readings-of-book.ts';
 import type { BookShell } from '../cli/book/book-shell.ts';
-import { onBook } from '../cli/book/on-book.ts';
+import type { Ports } from '../cli/ports.ts';
 import { AppError } from '../core/errors.ts';
+import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
 import { ownerOf } from '../store/folder-lock.ts';
-import { learn } from '../verbs/learn.ts';
-import type { Ports } from '../verbs/ports.ts';
+import { learn, sourceFrom } from '../verbs/learn.ts';
+import { asked } from '../verbs/verb.ts';
 import { demoRecords } from './demo-records.ts';
 
 /** Says that a folder was made here and may be taken away as a whole. */
@@ -32,14 +34,17 @@ export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
         return { made: true, records: records.length + 1, learned: false };
       });
       if (!made.learned) {
-        const given = {
-          operands: [],
-          switches: new Set<string>(),
-          values: new Map([['folder', [folder]]]),
-        };
-        const turned = await onBook('learn', given, ports, books);
-        const [readings] = turned.given.operands;
-        await learn(turned.ports, { readings: [readings], out: readings });
+        const { readings } = await books.lookAt(folder, readingsOfBook);
+        const source = sourceFrom(
+          'the book',
+          readings.map(({ reading }) => reading),
+        );
+        const subject = { sources: [source], madeWith: ports.madeWith };
+        const { answer } = await asked(learn.ask(subject, {}), ports);
+        const learnedOn = books.today();
+        const bytes = bytesFromClayFile(answer.file);
+        const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
+        await books.throughService(folder, false, (desk) => desk.saveLearned(learned));
       }
       return { folder, made: made.made, records: made.records };
     },

@@ -11,9 +11,9 @@ import {
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { setImmediate } from 'node:timers/promises';
+import type { Files } from '../cli/ports.ts';
 import { AppError, type FaultKind } from '../core/errors.ts';
 import { moveFile } from '../store/move-file.ts';
-import type { Files } from '../verbs/ports.ts';
 
 /** Past this no file of ours goes; reading it would only fill the memory. */
 const MOST_BYTES = 256 * 1024 * 1024;

@@ -1,11 +1,11 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Shell } from '../cli/run.ts';
+import type { Shell } from '../cli/shell.ts';
 import { screenFrom } from '../cli/terminal-output.ts';
 import { readReadings } from '../formats/readings.ts';
 import { readRecipesCsv } from '../formats/recipes-csv.ts';
 import { readStockCsv } from '../formats/stock-csv.ts';
 import { readVerdictsCsv } from '../formats/verdicts-csv.ts';
-import type { ProgressReport } from '../verbs/ports.ts';
+import type { ProgressReport } from '../verbs/progress.ts';
 import { diskFiles } from './disk-files.ts';
 
 /** Progress is drawn at most this often, ms. */

@@ -5,7 +5,7 @@ import type { WorkElsewhere } from '../book/jobs/clay-jobs.ts';
 import { type ClayWorkDone, endsEarly } from '../book/jobs/clay-work.ts';
 import { isPhotoWork } from '../book/photo/photo-work.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
-import type { ProgressReport } from '../verbs/ports.ts';
+import type { ProgressReport } from '../verbs/progress.ts';
 import type { StopWork, ThreadWork } from './work-thread.ts';
 
 export interface WorkThreads {

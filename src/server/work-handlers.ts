@@ -1,4 +1,3 @@
-import type { ApiAnswer } from '../api/routes.ts';
 import { inspectInBook, predictInBook } from '../book/jobs/clay-jobs.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import type { Handlers } from './handler.ts';
@@ -14,7 +13,7 @@ export function workHandlers({
     async inspectClay({ params: { id }, query: { light, observer } }) {
       const viewing = { light, observer: observer === '2' ? 2 : 10 } as const;
       const { record, answer } = await inspectInBook(book, work, { id, viewing });
-      const { clays, report, basis } = answer as unknown as ApiAnswer<'inspectClay'>;
+      const { clays, report, basis } = answer;
       const blocks = new Map(record.body.clays.map(({ name, blockId }) => [name, blockId]));
       const named = clays.map((clay) => {
         const blockId = blocks.get(clay.name);
@@ -22,10 +21,8 @@ export function workHandlers({
       });
       return { body: { id, name: record.body.name, basis, clays: named, report } };
     },
-    async predict({ params: { id }, body: { wanted, viewing } }) {
-      const call = { id, wanted, ...(viewing === undefined ? {} : { viewing }) };
-      const answer = await predictInBook(book, work, call);
-      return { body: answer as unknown as ApiAnswer<'predict'> };
+    async predict({ params: { id }, body: question }) {
+      return { body: await predictInBook(book, work, { id, ...question }) };
     },
     async startJob({ body }, { by }) {
       const job = await jobs.start(body, by);

@@ -6,12 +6,11 @@ import { clayKey, formatRecipe } from '../core/notation/notation.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
-import type { Ports } from './ports.ts';
 import type { TilesRead } from './tiles-from-readings.ts';
 
-/** An older clay file to compare with. */
+/** An older clay model to compare with. */
 export interface OlderClay {
-  readonly path: string;
+  readonly title: string;
   readonly file: ClayFile;
   readonly model: ClayModel;
 }
@@ -36,34 +35,34 @@ export interface Changes {
 }
 
 /**
- * An older clay file, opened for comparing.
- * Refuses: as `Files.read` and `clayFileFromBytes` do; a file learned with other expectations ->
+ * The bytes of an older clay file, opened for comparing.
+ * Refuses: as `clayFileFromBytes` does; a file learned with other expectations ->
  *          clay-file-prior (conflict)
  */
-export async function olderClay({ files }: Ports, path: string): Promise<OlderClay> {
-  const file = clayFileFromBytes(await files.read(path), path);
+export function olderClay(bytes: Uint8Array, title: string): OlderClay {
+  const file = clayFileFromBytes(bytes, title);
   if (file.priorHash !== PRIOR_HASH) {
     throw new AppError({
       code: 'clay-file-prior',
       kind: 'conflict',
-      detail: `${path} was learned by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
+      detail: `${title} was learned by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
       hint: 'Learn the readings of then again and compare with that, or leave --since out.',
     });
   }
-  return { path, file, model: modelFromClayFile(file, path, shippedPrior(), PRIOR_HASH) };
+  return { title, file, model: modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH) };
 }
 
 /**
  * Whether parts mean one thing in both.
  * Refuses: mixes by volume in one and by weight in the other -> basis-differs (bad-input)
  */
-export function checkComparable({ path, file, model }: OlderClay, set: TilesRead): void {
+export function checkComparable({ title, file, model }: OlderClay, set: TilesRead): void {
   const mixes = set.tiles.some(({ parts }) => parts.length > 1) && model.combinations.length > 0;
   if (file.basis === set.basis || !mixes) return;
   throw new AppError({
     code: 'basis-differs',
     kind: 'bad-input',
-    detail: `${path} was learned by ${file.basis}, and these readings count parts by ${set.basis}, so the two cannot be compared.`,
+    detail: `${title} was learned by ${file.basis}, and these readings count parts by ${set.basis}, so the two cannot be compared.`,
     hint: `Give --since a clay file learned by ${set.basis}, or leave it out.`,
   });
 }
@@ -91,7 +90,7 @@ export function changesSince(
   const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
   const then = new Set(older.file.report.outlying.map(({ tile }) => clayKey(tile)));
   return {
-    since: older.path,
+    since: older.title,
     added,
     gone,
     moved: moved.map(told),

@@ -4,9 +4,10 @@ import {
   DEMO_STOCK,
   demoClay,
   distanceOf,
+  findIn,
   labOf,
-  memoryPorts,
   type Parts,
+  UNSTOPPED,
   volumesOf,
 } from '../../test/conformance/demo-clay.ts';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
@@ -19,7 +20,8 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { RulesInWords } from '../core/find/rules-in-words.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import { chanceWithin } from '../core/verdict/chance.ts';
-import { type FindAnswer, find, findIn } from './find.ts';
+import { readStockCsv } from '../formats/stock-csv.ts';
+import type { FindAnswer } from './find-answer.ts';
 import type { OpenClay } from './open-clay.ts';
 
 const D50: Viewing = { light: 'D50', observer: 2 };
@@ -33,7 +35,7 @@ beforeAll(async () => {
 });
 
 const ask = (question: Partial<FindQuestion> & { aim: Lab }): Promise<FindAnswer> =>
-  findIn(memoryPorts(), clay, {
+  findIn(clay, {
     viewing: D50,
     tolerance: 1.8,
     mostClays: 3,
@@ -172,11 +174,14 @@ function randomQuestion(random: ReturnType<typeof randomFrom>): FindQuestion & {
     halfPart: maybe(0.3, pick([2, 4, 8])),
     batchG: maybe(0.4, pick([60, 90, 150])),
   };
+  const viewing: Viewing = pick([D50, { light: 'D65', observer: 10 }]);
   const told = Object.entries(rules).filter(([, value]) => value !== undefined);
   return {
     aim: [30 + 55 * random.uniform(), 50 * random.uniform() - 25, 60 * random.uniform() - 20],
-    viewing: pick([D50, { light: 'D65', observer: 10 }]),
-    ...(random.uniform() < 0.4 ? { otherViewings: [{ light: 'A', observer: 2 } as const] } : {}),
+    viewing,
+    ...(random.uniform() < 0.4
+      ? { otherViewings: [{ light: 'A', observer: viewing.observer } as const] }
+      : {}),
     tolerance: 100,
     mostClays: 3,
     parts: 5,
@@ -198,13 +203,13 @@ describe('whatever the rules, lights and basis', () => {
       const viewings = [viewing, ...otherViewings];
       let fast: FindAnswer;
       try {
-        fast = await findIn(memoryPorts(), clay, question);
+        fast = await findIn(clay, question);
       } catch (fault) {
         // Some draws contradict; they are another test's.
         expect((fault as AppError).code).toBe('rules-contradict');
         continue;
       }
-      const slow = await findIn(memoryPorts(), clay, { ...question, exhaustive: true });
+      const slow = await findIn(clay, { ...question, exhaustive: true });
       const frame = { basis, mostParts, viewing };
       const every = everyRecipe(rules.only ?? [], 3, mostParts);
       const kept = every
@@ -405,18 +410,22 @@ describe('a search that is stopped', () => {
       let breaths = 0;
       let asked = 0;
       const ports = {
-        ...memoryPorts(),
+        ...UNSTOPPED,
         breathe: async () => {
           breaths++;
         },
         stopped: () => ++asked >= 3,
       };
-      const found = await findIn(ports, clay, {
-        viewing: D50,
-        tolerance: 1.8,
-        top: 10,
-        ...question,
-      });
+      const found = await findIn(
+        clay,
+        {
+          viewing: D50,
+          tolerance: 1.8,
+          top: 10,
+          ...question,
+        },
+        ports,
+      );
       expect(breaths).toBe(3);
       expect(found.proven).toBe(false);
       expect(found.recipes.length).toBeGreaterThan(0);
@@ -435,7 +444,7 @@ describe('a search that is stopped', () => {
     let asked = 0;
     let breathsAfter = 0;
     const ports = {
-      ...memoryPorts(),
+      ...UNSTOPPED,
       breathe: async () => {
         if (asked > 0) breathsAfter++;
       },
@@ -445,15 +454,19 @@ describe('a search that is stopped', () => {
       },
       stopped: () => asked > 0,
     };
-    const found = await findIn(ports, clay, {
-      aim: [70, -53, 34],
-      viewing: D50,
-      tolerance: 0.1,
-      mostClays: 4,
-      parts: 12,
-      top: 3,
-      rules: { without: ['Kelp'], halfPart: 1 },
-    });
+    const found = await findIn(
+      clay,
+      {
+        aim: [70, -53, 34],
+        viewing: D50,
+        tolerance: 0.1,
+        mostClays: 4,
+        parts: 12,
+        top: 3,
+        rules: { without: ['Kelp'], halfPart: 1 },
+      },
+      ports,
+    );
     expect(found.proven).toBe(true);
     expect(found.recipes).toHaveLength(3);
     expect(asked).toBeGreaterThan(0);
@@ -477,27 +490,21 @@ describe('a search too wide', () => {
 });
 
 describe('a stock file', () => {
-  it('is read by its path, and its fault told with its place', async () => {
-    const files = new Map([
-      ['stock.csv', new TextEncoder().encode('clay,line\nKelp,Brindle\n')],
-      ['torn.csv', new TextEncoder().encode('clay,grams\nKelp,much\n')],
-    ]);
-    const ports = memoryPorts(files);
-    const { bytesFromClayFile } = await import('../domain/clay-file-codec.ts');
-    files.set('clay.json', bytesFromClayFile(clay.file) as Uint8Array<ArrayBuffer>);
-    const call = {
-      clay: 'clay.json',
-      aim: [40, -20, 20] as Lab,
+  it('is what its reader gives, and its fault names its place', async () => {
+    const stockOf = (text: string, path: string) =>
+      readStockCsv(new TextEncoder().encode(text), path);
+    const { recipes } = await findIn(clay, {
+      aim: [40, -20, 20],
       viewing: D50,
       tolerance: 10,
       mostClays: 3,
       parts: 6,
       top: 5,
       rules: { lines: ['brindle'] },
-    };
-    const { recipes } = await find(ports, { ...call, stockFile: 'stock.csv' });
+      stock: stockOf('clay,line\nKelp,Brindle\n', 'stock.csv'),
+    });
     expect(recipes.map(({ parts }) => keyOf(partsOf(parts)))).toEqual(['1 Kelp']);
-    await expect(find(ports, { ...call, stockFile: 'torn.csv' })).rejects.toThrow(
+    expect(() => stockOf('clay,grams\nKelp,much\n', 'torn.csv')).toThrow(
       'torn.csv, line 2, column 2 (grams)',
     );
   });

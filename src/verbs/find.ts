@@ -1,52 +1,211 @@
-import { type FindAnswer as Found, finding } from '../core/find/find-answer.ts';
-import type { FindQuestion } from '../core/find/find-plan.ts';
-import { answered } from '../core/find/work-steps.ts';
-import { type OpenClay, openClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
+import { z } from 'zod';
+import { finding } from '../core/find/find-answer.ts';
+import { FIND_LIMITS, type FindQuestion as PlainQuestion, RELAX } from '../core/find/find-plan.ts';
+import type { KnownClays, StockRow } from '../core/find/known-clays.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { LIGHTS } from '../domain/reading.ts';
+import { range, share } from '../domain/records/pieces.ts';
+import { readAim } from './aim.ts';
+import type { AimTaken } from './answer-parts.ts';
+import { type FindAnswer, findAnswer } from './find-answer.ts';
+import { aimSchema, basis, names, only, viewing } from './question-parts.ts';
+import { verb, words } from './verb.ts';
 
-export interface FindCall extends FindQuestion {
-  /** Path of a clay file. */
-  readonly clay: string;
-  /** Path of a stock file, in place of `stock`. */
-  readonly stockFile?: string;
-}
+const stockRow: z.ZodType<StockRow> = z
+  .strictObject({
+    name: z.string(),
+    line: z.string().exactOptional(),
+    onHandG: z.number().exactOptional(),
+    priceMinorPerG: z.number().exactOptional(),
+    density: z.number().exactOptional(),
+  })
+  .readonly();
 
-export interface FindAnswer extends Found {
-  readonly searchMs: number;
-}
+const whole = ([low, high]: readonly [number, number]) => z.int().min(low).max(high);
+
+const shares = z
+  .array(
+    z
+      .strictObject({
+        of: z.string().min(1).max(200),
+        share,
+        /** Names of the clays that are meant, where the word alone does not say. */
+        clays: names.exactOptional(),
+      })
+      .readonly(),
+  )
+  .max(50)
+  .readonly()
+  .exactOptional();
+
+const clayList = (option: string, help: string, noun = 'clay') =>
+  names.exactOptional().meta(words({ option, value: '"A, B"', noun, help }));
+
+/** Kept to by every recipe; names are those of the clays and of lines. */
+const rules = z
+  .strictObject({
+    only,
+    without: clayList('without', 'leave these out'),
+    must: clayList('must', 'a part of each of these'),
+    lines: clayList('lines', 'clays of these lines only', 'line'),
+    mostLines: whole(FIND_LIMITS['most-lines'])
+      .exactOptional()
+      .meta(
+        words({
+          option: 'most-lines',
+          value: 'N',
+          help: 'clays of at most so many lines in one recipe',
+        }),
+      ),
+    atLeast: shares.meta(
+      words({
+        option: 'at-least',
+        value: 'SHARE',
+        reads: 'share',
+        help: 'like "50 % Saltmarsh": at least so much of a line, a type of clay (white, black, opaque, pastel, translucent, pearl, metallic, glitter, fluorescent) or one clay',
+      }),
+    ),
+    atMost: shares.meta(
+      words({
+        option: 'at-most',
+        value: 'SHARE',
+        reads: 'share',
+        help: 'at most so much of it: "30 % translucent"',
+      }),
+    ),
+    halfPart: range(...FIND_LIMITS['half-part'])
+      .exactOptional()
+      .meta(
+        words({
+          option: 'half-part',
+          value: 'DE00',
+          help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
+        }),
+      ),
+    batchG: range(...FIND_LIMITS.batch)
+      .exactOptional()
+      .meta(
+        words({
+          option: 'batch',
+          value: 'GRAMS',
+          help: 'so much is wanted in all, of no clay more than the stock holds',
+        }),
+      ),
+  })
+  .readonly();
+
+export const findQuestion = z.strictObject({
+  aim: aimSchema.meta(
+    words({
+      option: 'aim',
+      value: 'COLOUR',
+      example: '60,-20,20',
+      help: 'the colour you want: 60,-20,20 (L, a, b under --light and --observer), #8a9b6c, Munsell "5GY 6/4", a clay, or a recipe of clays',
+    }),
+  ),
+  tolerance: range(...FIND_LIMITS.tolerance)
+    .default(1.8)
+    .meta(
+      words({
+        option: 'tolerance',
+        value: 'DE00',
+        help: 'how close is close enough; 1.8 is a match',
+      }),
+    ),
+  mostClays: whole(FIND_LIMITS.clays)
+    .default(4)
+    .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one recipe' })),
+  parts: whole(FIND_LIMITS.parts)
+    .default(12)
+    .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one recipe' })),
+  top: whole(FIND_LIMITS.top)
+    .default(10)
+    .meta(words({ option: 'top', value: 'N', help: 'recipes to list' })),
+  otherLights: z
+    .array(z.enum(LIGHTS))
+    .max(8)
+    .readonly()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'lights',
+        value: '"D65, A"',
+        reads: 'lights',
+        noun: 'light',
+        help: 'rank by the worst of these lights and --light; the aim is taken to look alike under each',
+      }),
+    ),
+  relax: z
+    .enum(RELAX)
+    .exactOptional()
+    .meta(words({ option: 'relax', value: 'WHAT', help: 'what may be off: it counts for half' })),
+  rules: rules.exactOptional(),
+  stock: z
+    .array(stockRow)
+    .readonly()
+    .exactOptional()
+    .meta(
+      words({
+        help: 'the clays you have',
+        file: {
+          option: 'stock',
+          holds: 'stock',
+          help: 'a CSV file of your clays (docs/formats.md has it): the column clay, and if wanted line, grams, pack-grams, price and density. It gives lines, prices and weights',
+        },
+      }),
+    ),
+  exhaustive: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'exhaustive',
+        help: 'try every recipe one by one: the same answer, much later',
+      }),
+    ),
+  mostSeconds: range(...FIND_LIMITS.seconds)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'seconds',
+        value: 'N',
+        help: 'search no longer than this, and answer with the best so far',
+      }),
+    ),
+  basis,
+  viewing,
+});
+export type FindQuestion = z.output<typeof findQuestion>;
 
 /**
- * The whole-part recipes of a set of clays that come nearest to an aim.
- * Refuses: as `finding` and `openClay`
- * Returns: as `finding`; `proven` false and the best so far when `ports.stopped` says so or its time is over
+ * The whole-part recipes of some clays that come closest to an aim.
+ * Refuses: as `finding` and `readAim`
+ * Returns: as `finding`; `proven` false and the best so far when it was stopped or its time was over
  */
-export async function find(ports: Ports, call: FindCall): Promise<FindAnswer> {
-  const { stockFile } = call;
-  const clay = await openClay(ports, call.clay);
-  if (stockFile === undefined) return findIn(ports, clay, call);
-  const stock = ports.readers.stock(await ports.files.read(stockFile), stockFile);
-  return findIn(ports, clay, { ...call, stock });
-}
+export const find = verb({
+  name: 'find',
+  asks: 'Which whole parts give this colour?',
+  question: findQuestion,
+  answer: findAnswer,
+  endsEarly: true,
+  *run(
+    clays: KnownClays,
+    question: FindQuestion,
+    hear: (soFar: FindAnswer) => void = () => {},
+  ): WorkSteps<FindAnswer> {
+    const aim = readAim(question.aim, question.viewing, clays);
+    const found = yield* finding(clays, plainQuestion(question, aim), (soFar) =>
+      hear({ aim, ...soFar }),
+    );
+    return { aim, ...found };
+  },
+});
 
-/** `find` in a clay model at hand. */
-export async function findIn(
-  ports: Ports,
-  clay: OpenClay,
-  question: FindQuestion,
-): Promise<FindAnswer> {
-  const started = ports.nowMs();
-  let searchMs = 0;
-  const found = await answered(finding(clay, question), {
-    nowMs: ports.nowMs,
-    breathe: ports.breathe,
-    stopped: () => ports.stopped?.() === true,
-    worked({ what, run: { settled, total } }) {
-      const far = settled === undefined || total === undefined ? undefined : settled * total;
-      ports.progress({ what, ...(far === undefined ? {} : { done: Math.floor(far), total }) });
-    },
-    ended({ tell }) {
-      if (tell !== undefined) searchMs = ports.nowMs() - started;
-    },
-  });
-  return { ...found, searchMs };
+/** The question as the core has it: the aim as a colour, every light with its observer. */
+function plainQuestion(question: FindQuestion, { lab }: AimTaken): PlainQuestion {
+  const { aim: _, otherLights, viewing, ...rest } = question;
+  const others = new Set(otherLights);
+  others.delete(viewing.light);
+  const otherViewings = [...others].map((light) => ({ light, observer: viewing.observer }));
+  return { ...rest, viewing, aim: lab, ...(otherViewings.length === 0 ? {} : { otherViewings }) };
 }

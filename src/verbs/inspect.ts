@@ -1,61 +1,85 @@
-import type { ClayClass } from '../core/clay/clay-class.ts';
-import type { Effect } from '../core/clay/effect-offset.ts';
-import type { Viewing } from '../core/colour/adaptation.ts';
+import { z } from 'zod';
+import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
+import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { munsellFromLab } from '../core/colour/munsell.ts';
 import { formatMunsell } from '../core/colour/munsell-notation.ts';
-import type { Lab } from '../core/colour/triples.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
-import type { ClayFile } from '../domain/clay-file.ts';
-import type { ReadingKind } from '../domain/reading-kind.ts';
-import { type KindCounts, knownFrom } from '../domain/readings-by-kind.ts';
-import { openClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { BASES } from '../core/mixes/mix-graph.ts';
+import { reportSchema } from '../domain/clay-file.ts';
+import { GEOMETRIES } from '../domain/reading.ts';
+import { KINDS } from '../domain/reading-kind.ts';
+import { knownFrom } from '../domain/readings-by-kind.ts';
+import { labAnswer } from './answer-parts.ts';
+import type { OpenClay } from './open-clay.ts';
+import { viewing, viewingSchema } from './question-parts.ts';
+import { once, verb } from './verb.ts';
 
-export interface InspectCall {
-  readonly clay: string;
-  readonly viewing: Viewing;
-}
+export const inspectQuestion = z.strictObject({ viewing });
+export type InspectQuestion = z.output<typeof inspectQuestion>;
 
-export interface InspectedClay {
-  readonly name: string;
-  readonly clayClass: ClayClass;
-  readonly group: number;
-  readonly tiles: number;
-  readonly ownTiles: number;
+export const inspectedClay = z.object({
+  name: z.string(),
+  clayClass: z.enum(CLAY_CLASSES),
+  group: z.int(),
+  tiles: z.int(),
+  ownTiles: z.int(),
   /** Readings of each kind that hold it, and the surest of these kinds. */
-  readonly readings: KindCounts;
-  readonly knownFrom: ReadingKind;
-  readonly effect?: Effect;
+  readings: z.partialRecord(z.enum(KINDS), z.int()).readonly(),
+  knownFrom: z.enum(KINDS),
+  effect: z.enum(EFFECTS).exactOptional(),
   /** Of the clay alone. */
-  readonly lab: Lab;
+  lab: labAnswer,
   /** Size of the ± of the clay alone, dE00. */
-  readonly plusMinus: number;
+  plusMinus: z.number(),
   /** Mean ± of ordinary mixes that hold it, dE00. */
-  readonly expectedDE: number;
-  readonly colourName: string;
-  readonly munsell: string;
-  /** False where the notation is only the nearest the renotation holds. */
-  readonly munsellHeld: boolean;
-  /** D50 and 2 degree, for showing it. */
-  readonly shown: Lab;
-}
+  expectedDE: z.number(),
+  colourName: z.string(),
+  munsell: z.string(),
+  /** False where the notation is only the closest the renotation holds. */
+  munsellHeld: z.boolean(),
+  /** D50 and 2 degrees, for showing it. */
+  shown: labAnswer,
+});
+export type InspectedClay = z.output<typeof inspectedClay>;
 
-export interface Inspected {
-  readonly file: ClayFile;
-  readonly viewing: Viewing;
-  readonly clays: readonly InspectedClay[];
-}
+const inspectAnswer = z.object({
+  madeWith: z.string(),
+  basis: z.enum(BASES),
+  geometry: z.enum(GEOMETRIES),
+  viewing: viewingSchema,
+  clays: z.array(inspectedClay),
+  report: reportSchema,
+});
+export type InspectAnswer = z.output<typeof inspectAnswer>;
 
-/** What a clay file knows: its clays, how surely, and what its tiles say against each other. */
-export async function inspect(ports: Ports, call: InspectCall): Promise<Inspected> {
-  const clay = await openClay(ports, call.clay);
+/** What a clay model knows: its clays, how surely, and what its tiles say against each other. */
+export const inspect = verb({
+  name: 'inspect',
+  asks: 'What does it know, and how surely?',
+  question: inspectQuestion,
+  answer: inspectAnswer,
+  *run(clay: OpenClay, question: InspectQuestion): WorkSteps<InspectAnswer> {
+    const { madeWith, basis, geometry, report } = clay.file;
+    return yield* once('looking at the clays', () => ({
+      madeWith,
+      basis,
+      geometry,
+      viewing: question.viewing,
+      clays: claysOf(clay, question),
+      report,
+    }));
+  },
+});
+
+function claysOf(clay: OpenClay, { viewing }: InspectQuestion): InspectedClay[] {
   const sure = new Map(clay.file.report.clays.map((p) => [p.name, p.expectedDE]));
-  const clays = clay.file.clays.map((own, i): InspectedClay => {
+  return clay.file.clays.map((own, i) => {
     const { lab, plusMinus, shown } = predictViewed(
       clay.predictor,
       [{ clay: i, share: 1 }],
-      call.viewing,
+      viewing,
     );
     const munsell = munsellFromLab(shown);
     const { name, clayClass, group, tiles, ownTiles, readings, effect } = own;
@@ -77,5 +101,4 @@ export async function inspect(ports: Ports, call: InspectCall): Promise<Inspecte
       shown,
     };
   });
-  return { file: clay.file, viewing: call.viewing, clays };
 }

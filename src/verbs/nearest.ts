@@ -1,103 +1,134 @@
+import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { labFromSpectrum, labFromXyz, xyzFromLab } from '../core/colour/spaces.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights, colourWeightsObserved } from '../core/colour/weights.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { nearestBook } from '../core/nearest/nearest.ts';
-import { clayKey, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { claySurface } from '../core/optics/surface.ts';
-import { type Verdict, verdict } from '../core/verdict/verdict.ts';
+import { verdict } from '../core/verdict/verdict.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
-import { READING_DEFAULTS, type Reading, type ReadingPlace } from '../domain/reading.ts';
+import type { Reading } from '../domain/reading.ts';
 import { KIND_WIDTHS } from '../domain/reading-kind.ts';
-import type { Ports } from './ports.ts';
+import { range } from '../domain/records/pieces.ts';
+import { readAim } from './aim.ts';
+import { aimAnswer, labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
+import type { ReadingsSource } from './learn.ts';
+import { aimSchema, basisOfRows, viewing } from './question-parts.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
+import { once, verb, words } from './verb.ts';
 
-/** Bounds of what may be asked. */
-export const NEAREST_LIMITS = {
-  within: [0, 200],
-  top: [1, 1000],
-} as const satisfies Record<string, readonly [number, number]>;
+export const nearestQuestion = z.strictObject({
+  aim: aimSchema.meta(
+    words({
+      operand: 'COLOUR',
+      example: '60,-20,20',
+      help: 'written as the aim of find: 60,-20,20, "#8a9b6c" or "5GY 6/4"',
+    }),
+  ),
+  top: z
+    .int()
+    .min(1)
+    .max(1000)
+    .default(10)
+    .meta(words({ option: 'top', value: 'N', help: 'tiles to list' })),
+  within: range(0, 200)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'within',
+        value: 'DE00',
+        help: 'list only tiles up to this far; when there is none, the closest is named all the same',
+      }),
+    ),
+  basis: basisOfRows,
+  viewing,
+});
+export type NearestQuestion = z.output<typeof nearestQuestion>;
 
-export interface NearestCall {
-  /** Paths of files of readings, at least one. */
-  readonly readings: readonly string[];
-  /** Under the light and observer of `viewing`. */
-  readonly aim: Lab;
-  readonly viewing: Viewing;
-  readonly top: number;
-  /** Only tiles up to this far, dE00; any distance when absent. */
-  readonly within?: number;
-  readonly basis?: Basis;
-}
+/** Readings to look among. */
+export type NearestSubject = Pick<ReadingsSource, 'readings' | 'notes'>;
 
-export interface ClosestTile {
-  readonly tile: string;
-  readonly of: Recipe;
+const closestTile = z.object({
+  tile: z.string(),
+  of: recipeAnswer,
   /** Mean of its readings, under the viewing asked for. */
-  readonly lab: Lab;
-  readonly readings: number;
+  lab: labAnswer,
+  readings: z.int(),
   /** Of the first of its readings. */
-  readonly place: ReadingPlace;
-  readonly dE00: number;
-  readonly plusMinus: number;
-  readonly verdict: Verdict;
-  /** D50 and 2 degree, for showing it. */
-  readonly shown: Lab;
-}
+  place: z.object({ file: z.string(), line: z.int() }).readonly(),
+  dE00: z.number(),
+  plusMinus: z.number(),
+  verdict: verdictAnswer,
+  /** D50 and 2 degrees, for showing it. */
+  shown: labAnswer,
+});
+export type ClosestTile = z.output<typeof closestTile>;
 
-export interface NearestAnswer {
-  /** Nearest first. */
-  readonly tiles: readonly ClosestTile[];
-  /** The best there is when none lies within the bound: an answer, no fault. */
-  readonly beyond?: ClosestTile;
+const nearestAnswer = z.object({
+  aim: aimAnswer,
+  /** Closest first. */
+  tiles: z.array(closestTile),
+  /** The best there is when none is within the bound: an answer, no fault. */
+  beyond: closestTile.exactOptional(),
   /** Tiles compared. */
-  readonly compared: number;
+  compared: z.int(),
   /** Raw tiles, which were not: baking changes the colour. */
-  readonly raw: number;
-  readonly notes: readonly string[];
-}
+  raw: z.int(),
+  notes: z.array(z.string()),
+});
+export type NearestAnswer = z.output<typeof nearestAnswer>;
 
 /**
- * The baked tiles that lie nearest to a colour. Readings of one tile count as their mean; those that
+ * The baked tiles that come closest to a colour. Readings of one tile count as their mean; those that
  * hold the gloss and those that do not are brought to what most of them do.
- * Refuses: as reading a file does; a spectrum too short for a colour -> reading-unusable
+ * Refuses: a spectrum too short for a colour -> reading-unusable
  * Returns: `beyond` when none is within the bound; no tile at all when none is baked
- * Limits:  a Lab given under another light is told for this one without its spectrum (`labUnder`)
+ * Limits:  a Lab given under another light is converted to this one without its spectrum (`labUnder`)
  */
-export async function nearest(ports: Ports, call: NearestCall): Promise<NearestAnswer> {
-  const { aim, viewing, within, top } = call;
-  const fallback = call.basis ?? READING_DEFAULTS.basis;
-  const notes = new Set<string>();
-  const readings: Reading[] = [];
-  for (const path of call.readings) {
-    const read = ports.readers.readings(await ports.files.read(path), path, fallback);
-    for (const note of read.notes) notes.add(note);
-    for (const reading of read.readings) readings.push(reading);
-  }
+export const nearest = verb({
+  name: 'nearest',
+  asks: 'Which of my tiles is closest to this colour?',
+  question: nearestQuestion,
+  answer: nearestAnswer,
+  *run(subject: NearestSubject, question: NearestQuestion): WorkSteps<NearestAnswer> {
+    return yield* once('comparing tiles', () => closestTiles(subject, question));
+  },
+});
+
+function closestTiles(subject: NearestSubject, question: NearestQuestion): NearestAnswer {
+  const { viewing, within, top, basis } = question;
+  const aim = readAim(question.aim, viewing);
+  const notes = new Set<string>(subject.notes);
+  const { readings } = subject;
   const baked = readings.filter(({ state }) => state === 'baked');
   const geometry = geometryOfMost(baked);
   const tiles = new Map<string, Tile>();
   let turned = 0;
   for (const reading of baked) {
-    const { lab, spread } = seenColour(reading, viewing, fallback, notes);
+    const { lab, spread } = seenColour(reading, viewing, basis, notes);
     const same = reading.geometry === geometry;
     if (!same) turned++;
     enter(tiles, reading, same ? lab : withGloss(lab, viewing, geometry), spread);
   }
   if (turned > 0) {
     notes.add(
-      `${turned} of ${baked.length} readings ${geometry === 'included' ? 'leave the gloss out and are told with it' : 'hold the gloss and are told without it'}, as the others are.`,
+      `${turned} of ${baked.length} readings ${geometry === 'included' ? 'leave the gloss out and are given with it' : 'hold the gloss and are given without it'}, as the others are.`,
     );
   }
   const all = [...tiles.values()];
   const labs = all.map(meanLab);
   const book = nearestBook(labs.flat());
   const near = (options: { top: number; within?: number }) =>
-    book.nearest(aim, options).map(({ index }) => nearTile(all[index], labs[index], aim, viewing));
+    book
+      .nearest(aim.lab, options)
+      .map(({ index }) => nearTile(all[index], labs[index], aim.lab, viewing));
   const found = near({ top, ...(within === undefined ? {} : { within }) });
   const [beyond] = found.length === 0 ? near({ top: 1 }) : [];
   return {
+    aim,
     tiles: found,
     ...(beyond === undefined ? {} : { beyond }),
     compared: all.length,

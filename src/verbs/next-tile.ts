@@ -1,112 +1,146 @@
+import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
-import type { Viewing } from '../core/colour/adaptation.ts';
-import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import { clayIndex } from '../core/find/known-clays.ts';
-import type { Basis } from '../core/mixes/mix-graph.ts';
-import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
-import { type NextTile, nextTiles } from '../core/trial/next-tile.ts';
+import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
 import { keyOfShares, type WholeParts } from '../core/trial/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
-import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
-
-export const NEXT_TILE_LIMITS = {
-  tiles: [1, 24],
-  parts: [2, 64],
-} as const satisfies Record<string, readonly [number, number]>;
+import { readAim } from './aim.ts';
+import { recipeAnswer } from './answer-parts.ts';
+import { checkBasis, clayIndices } from './open-clay.ts';
+import { aimSchema, basis, type MixAsked, mixSchema, only, viewing } from './question-parts.ts';
+import { once, verb, words } from './verb.ts';
 
 /** Mixes that stand for all: so many a clay, between the two. */
 const MIXES = { each: 25, least: 300, most: 800 };
 /** For an aim, the nearest recipes of few clays stand for what she may come to bake. */
 const AIM = { mostClays: 3, parts: 12, top: 3 };
-const STEP_RECIPES = 200_000;
 
-export interface NextTileCall {
-  readonly clay: string;
-  readonly viewing: Viewing;
-  readonly tiles: number;
-  /** Most whole parts of one tile. */
-  readonly parts: number;
-  /** Recipes that ought to come out surely, in words. With `aims` none, all mixes. */
-  readonly recipes: readonly string[];
-  /** Under the light and observer of `viewing`. */
-  readonly aims: readonly Lab[];
-  /** Names of the clays that tiles may be made of; all when absent. */
-  readonly only?: readonly string[];
-  readonly basis?: Basis;
-}
+export const nextTileQuestion = z.strictObject({
+  tiles: z
+    .int()
+    .min(1)
+    .max(24)
+    .default(3)
+    .meta(words({ option: 'tiles', value: 'N', help: 'tiles to name' })),
+  wanted: z
+    .array(mixSchema)
+    .max(100)
+    .default([])
+    .meta(
+      words({
+        option: 'for',
+        value: 'RECIPE',
+        reads: 'mix',
+        help: 'a mix that you want to be sure of; without --for and --aim, all mixes of two and three clays count',
+      }),
+    ),
+  aims: z
+    .array(aimSchema)
+    .max(100)
+    .default([])
+    .meta(
+      words({
+        option: 'aim',
+        value: 'COLOUR',
+        reads: 'colour',
+        help: 'a colour you want, written as for find',
+      }),
+    ),
+  parts: z
+    .int()
+    .min(2)
+    .max(64)
+    .default(16)
+    .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one tile' })),
+  only: only.meta(
+    words({ option: 'only', value: '"A, B"', help: 'name tiles of these clays only' }),
+  ),
+  basis,
+  viewing,
+});
+export type NextTileQuestion = z.output<typeof nextTileQuestion>;
 
-export interface NamedTile extends Pick<NextTile, 'before' | 'after' | 'sentence'> {
-  readonly parts: Recipe;
-  /** The clay it tells most about, and what of it. */
-  readonly tellsOf: string;
-  readonly what: NextTile['reason']['what'];
-}
-
-export interface NextTilesNamed {
-  /** Mean ± of the mixes as things stand, dE00. */
-  readonly expected: number;
+const nextTileAnswer = z.object({
+  /** Mean ± of the mixes as things are, dE00. */
+  expected: z.number(),
   /** Whether they are asked for all mixes, or for some recipes. */
-  readonly of: 'all' | 'some';
-  readonly tiles: readonly NamedTile[];
-}
+  of: z.enum(['all', 'some']),
+  tiles: z.array(
+    z.object({
+      parts: recipeAnswer,
+      before: z.number(),
+      after: z.number(),
+      /** The clay the tile says most about, and what of it. */
+      tellsOf: z.string(),
+      what: z.enum(['colour', 'scattering', 'strength', 'mix']),
+      sentence: z.string(),
+    }),
+  ),
+});
+export type NextTileAnswer = z.output<typeof nextTileAnswer>;
 
 /**
  * Which tiles to bake next, for all mixes of the clays or for some recipes and aims.
  * Refuses: an unknown name, a recipe that cannot be read, the other basis -> as predict and find
  * Returns: no tile where none would make the mixes noticeably surer
  */
-export async function nextTile(ports: Ports, call: NextTileCall): Promise<NextTilesNamed> {
-  const clay = await openClay(ports, call.clay);
-  checkBasis(clay, call.basis ?? clay.file.basis, 2);
-  const all = clay.file.clays.map((_, i) => i);
-  const allowed =
-    call.only === undefined ? all : [...new Set(call.only.map((name) => clayIndex(clay, name)))];
-  const palette = [
-    ...call.recipes.map((text) => paletteRecipe(clay, text)),
-    ...(await recipesOfAims(ports, clay, call, allowed)),
-  ];
-  const { model } = clay.predictor;
-  const some = palette.length > 0;
-  const count = Math.min(MIXES.most, Math.max(MIXES.least, MIXES.each * allowed.length));
-  ports.progress({ what: 'weighing tiles' });
-  await ports.breathe();
-  const { expected, tiles } = nextTiles(clay.predictor, {
-    weights: colourWeights(call.viewing.light, call.viewing.observer),
-    tiles: call.tiles,
-    candidates: some
-      ? paletteCandidates(clay, palette, allowed, call.parts)
-      : candidateTiles(model, allowed, call.parts),
-    targets: some
-      ? palette.map((parts) => sharesOfParts(parts))
-      : representativeMixes(allowed, count),
-    bakeTargets: some,
-    spread: READING_DEFAULTS.spreadOfLab,
-    partsSpread: READING_DEFAULTS.partsSpreadOfMix,
-  });
-  return {
-    expected,
-    of: some ? 'some' : 'all',
-    tiles: tiles.map(({ parts, reason, before, after, sentence }) => ({
-      parts: parts.map(({ clay, parts }) => ({ clay: model.clays[clay].name, parts })),
-      before,
-      after,
-      tellsOf: model.clays[reason.clay].name,
-      what: reason.what,
-      sentence,
-    })),
-  };
-}
+export const nextTile = verb({
+  name: 'next-tile',
+  asks: 'Which tile should I bake next?',
+  question: nextTileQuestion,
+  answer: nextTileAnswer,
+  *run(clays: KnownClays, question: NextTileQuestion): WorkSteps<NextTileAnswer> {
+    const { tiles, parts, wanted, viewing } = question;
+    checkBasis(clays, question.basis, 2);
+    const allowed = clayIndices(clays, question.only);
+    const palette = [
+      ...wanted.map((mix) => paletteRecipe(clays, mix)),
+      ...(yield* recipesOfAims(clays, question, allowed)),
+    ];
+    const { model } = clays.predictor;
+    const some = palette.length > 0;
+    const count = Math.min(MIXES.most, Math.max(MIXES.least, MIXES.each * allowed.length));
+    const named = yield* once('weighing tiles', () =>
+      nextTiles(clays.predictor, {
+        weights: colourWeights(viewing.light, viewing.observer),
+        tiles,
+        candidates: some
+          ? paletteCandidates(clays, palette, allowed, parts)
+          : candidateTiles(model, allowed, parts),
+        targets: some
+          ? palette.map((recipe) => sharesOfParts(recipe))
+          : representativeMixes(allowed, count),
+        bakeTargets: some,
+        spread: READING_DEFAULTS.spreadOfLab,
+        partsSpread: READING_DEFAULTS.partsSpreadOfMix,
+      }),
+    );
+    return {
+      expected: named.expected,
+      of: some ? 'some' : 'all',
+      tiles: named.tiles.map(({ parts: counts, reason, before, after, sentence }) => ({
+        parts: counts.map(({ clay, parts: n }) => ({ clay: clays.names[clay], parts: n })),
+        before,
+        after,
+        tellsOf: clays.names[reason.clay],
+        what: reason.what,
+        sentence,
+      })),
+    };
+  },
+});
 
-function paletteRecipe(clay: OpenClay, text: string): WholeParts {
-  const recipe = parseRecipe(text);
-  checkBasis(clay, clay.file.basis, recipe.length);
+function paletteRecipe(clays: KnownClays, mix: MixAsked): WholeParts {
+  const recipe = 'recipe' in mix ? mix.recipe : parseRecipe(mix.words);
+  checkBasis(clays, mix.basis, recipe.length);
   const total = recipe.reduce((sum, term) => sum + term.parts, 0);
   return sharesOf(recipe).map(({ clay: name, share }) => ({
-    clay: clayIndex(clay, name),
+    clay: clayIndex(clays, name),
     parts: tidy(share * total),
   }));
 }
@@ -117,26 +151,22 @@ function tidy(parts: number): number {
   return Math.abs(parts - whole) < 1e-9 * whole ? whole : parts;
 }
 
-async function recipesOfAims(
-  ports: Ports,
-  clay: OpenClay,
-  { aims, viewing }: NextTileCall,
-  clays: readonly number[],
-): Promise<WholeParts[]> {
+function* recipesOfAims(
+  clays: KnownClays,
+  { aims, viewing }: NextTileQuestion,
+  allowed: readonly number[],
+): WorkSteps<WholeParts[]> {
   const found: WholeParts[] = [];
   for (const aim of aims) {
-    const run = startSearch(clay.predictor, {
-      aim,
+    const run = startSearch(clays.predictor, {
+      aim: readAim(aim, viewing, clays).lab,
       weights: colourWeights(viewing.light, viewing.observer),
-      clays,
-      mostClays: Math.min(AIM.mostClays, clays.length),
+      clays: allowed,
+      mostClays: Math.min(AIM.mostClays, allowed.length),
       parts: AIM.parts,
       top: AIM.top,
     });
-    while (!run.step(STEP_RECIPES)) {
-      ports.progress({ what: 'trying recipes', done: run.tried, total: run.total });
-      await ports.breathe();
-    }
+    yield { what: 'trying recipes', run };
     found.push(...run.best().map(({ parts }) => parts));
   }
   return found;
@@ -144,12 +174,12 @@ async function recipesOfAims(
 
 /** Tiles of the palette's own clays, of whites and blacks, and its recipes as they stand. */
 function paletteCandidates(
-  clay: OpenClay,
+  { predictor }: KnownClays,
   palette: readonly WholeParts[],
   allowed: readonly number[],
   most: number,
 ): WholeParts[] {
-  const { model } = clay.predictor;
+  const { model } = predictor;
   const used = new Set(palette.flatMap((recipe) => recipe.map(({ clay }) => clay)));
   const helpful = allowed.filter(
     (clay) => used.has(clay) || ['white', 'black'].includes(model.clays[clay].clayClass),

@@ -1,33 +1,39 @@
 import { openModel } from '../core/clay/predict.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { AppError } from '../core/errors.ts';
-import { type ClayHints, type KnownClays, knownClays } from '../core/find/known-clays.ts';
+import {
+  type ClayHints,
+  clayIndex,
+  type KnownClays,
+  knownClays,
+} from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
-import type { Ports } from './ports.ts';
 
 /** A clay file, read and ready to predict. */
 export interface OpenClay extends KnownClays {
-  readonly path: string;
   readonly file: ClayFile;
 }
 
-/** Refuses: as `Files.read`, `clayFileFromBytes` and `modelFromClayFile` do. */
-export async function openClay({ files }: Ports, path: string): Promise<OpenClay> {
-  const file = clayFileFromBytes(await files.read(path), path);
-  const model = modelFromClayFile(file, path, shippedPrior(), PRIOR_HASH);
+/**
+ * Opens the bytes of a clay file; `title` is what messages call it.
+ * Refuses: as `clayFileFromBytes` and `modelFromClayFile` do
+ */
+export function openClay(bytes: Uint8Array, title: string): OpenClay {
+  const file = clayFileFromBytes(bytes, title);
+  const model = modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH);
   const names = model.clays.map(({ name }) => name);
-  const known = knownClays(openModel(model), names, file.basis, hintsOf(path, file.basis));
-  return { ...known, path, file };
+  const known = knownClays(openModel(model), names, file.basis, hintsOf(title, file.basis));
+  return { ...known, file };
 }
 
-/** What can be done about a "no", where clays are named by the path of their file. */
-function hintsOf(path: string, basis: Basis): ClayHints {
+/** What can be done about a "no", where clays are named by a file or `--book`. */
+function hintsOf(title: string, basis: Basis): ClayHints {
   return {
-    all: `the clays of ${path}`,
-    names: `see "kneadwell inspect ${path}"`,
+    all: `the clays of ${title}`,
+    names: `see "kneadwell inspect ${title}"`,
     line: 'Write it in the column "line" of a stock file and name that with --stock.',
     perhapsLine:
       'If it is a line: lines stand in the column "line" of a stock file, given with --stock.',
@@ -41,13 +47,23 @@ function hintsOf(path: string, basis: Basis): ClayHints {
  * Whether parts counted one way may be asked of a model that counts one way.
  * Refuses: the other basis, for more than one clay -> basis-differs
  */
-export function checkBasis(clay: OpenClay, asked: Basis, clays: number, where = ''): void {
-  const { basis } = clay.file;
-  if (asked === basis || clays < 2) return;
+export function checkBasis(
+  { basis, hints }: KnownClays,
+  asked: Basis | undefined,
+  clays: number,
+  where = '',
+): void {
+  if (asked === undefined || asked === basis || clays < 2) return;
   throw new AppError({
     code: 'basis-differs',
     kind: 'bad-input',
-    detail: `${where}The recipe counts parts by ${asked}, and ${clay.path} was learned by ${basis}.`,
-    hint: `Between the two stands the density of every clay, and none are kept yet. Give the parts by ${basis}.`,
+    detail: `${where}The recipe counts parts by ${asked}, and ${hints.all} were learned by ${basis}.`,
+    hint: `The two differ by the density of every clay. Give the parts by ${basis}.`,
   });
+}
+
+/** Clays that may be used, by index; all where none is named. Refuses: an unknown name -> clay-unknown */
+export function clayIndices(clays: KnownClays, names?: readonly string[]): readonly number[] {
+  if (names === undefined) return clays.usable ?? clays.names.map((_, i) => i);
+  return [...new Set(names.map((name) => clayIndex(clays, name)))];
 }

@@ -1,70 +1,87 @@
-import type { Viewing } from '../core/colour/adaptation.ts';
-import { clayIndex } from '../core/find/known-clays.ts';
-import { type MixPrediction, predictViewed } from '../core/find/predicted-mix.ts';
-import type { Basis } from '../core/mixes/mix-graph.ts';
-import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Ports } from './ports.ts';
+import { z } from 'zod';
+import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
+import { labAnswer } from './answer-parts.ts';
+import { checkBasis } from './open-clay.ts';
+import { basis, type MixAsked, mixSchema, viewing } from './question-parts.ts';
+import { once, verb, words } from './verb.ts';
 
-export interface PredictCall {
-  readonly clay: string;
-  /** Recipes in words, or the path of a CSV file with a column `of`. */
-  readonly wanted: { readonly of: readonly string[] } | { readonly from: string };
-  readonly viewing: Viewing;
-  /** What the parts count where a row says nothing; the model's own when absent. */
-  readonly basis?: Basis;
-}
+export const predictQuestion = z.strictObject({
+  wanted: z
+    .array(mixSchema)
+    .min(1)
+    .readonly()
+    .meta(
+      words({
+        option: 'of',
+        value: 'RECIPE',
+        example: '1 Kelp + 3 Foam',
+        reads: 'mix',
+        help: 'like "1 Kelp + 3 Foam" or "3 (2 Kelp + 1 Foam) + 1 Limpet"',
+        file: {
+          option: 'from',
+          holds: 'recipes',
+          help: 'a CSV file with a column "of", and "basis" if wanted; all rows or none',
+        },
+      }),
+    ),
+  basis,
+  viewing,
+});
+export type PredictQuestion = z.output<typeof predictQuestion>;
 
-export interface Prediction extends MixPrediction {
-  /** The recipe as it was written. */
-  readonly of: string;
-  readonly viewing: Viewing;
-}
+export const predictionSchema = z
+  .object({
+    /** As it was written. */
+    of: z.string(),
+    /** Under the viewing asked for. */
+    lab: labAnswer,
+    /** 3 x 3 by rows, CIELAB units squared. */
+    covariance: z.array(z.number()).length(9),
+    /** Size of the ±, dE00. */
+    plusMinus: z.number(),
+    /** 36 bands, 0-1. */
+    spectrum: z.array(z.number()).length(36),
+    /** D50 and 2 degrees, for showing it. */
+    shown: labAnswer,
+  })
+  .meta({ id: 'Prediction' });
+export type Prediction = z.output<typeof predictionSchema>;
+
+const predictAnswer = z.object({ predicted: z.array(predictionSchema) });
 
 /**
- * Predicts the colour of mixes. All of them, or none.
+ * The colour of mixes. All of them, or none.
  * Refuses: a recipe that cannot be read, an unknown clay, the other basis, each with its place
  */
-export async function predict(ports: Ports, call: PredictCall): Promise<readonly Prediction[]> {
-  const clay = await openClay(ports, call.clay);
-  const rows = await wantedRows(ports, call);
-  return rows.map((row) => predictRow(clay, row, call.viewing));
-}
-
-interface WantedRow {
-  readonly of: Recipe;
-  readonly written: string;
-  readonly basis?: Basis;
-  /** Ends in a colon and a space; empty where the recipe stood in the call itself. */
-  readonly where: string;
-}
-
-async function wantedRows(ports: Ports, call: PredictCall): Promise<readonly WantedRow[]> {
-  const { wanted, basis } = call;
-  const stated = basis === undefined ? {} : { basis };
-  if ('of' in wanted) {
-    return wanted.of.map((text) => ({
-      of: parseRecipe(text),
-      written: text.trim(),
-      where: '',
-      ...stated,
+export const predict = verb({
+  name: 'predict',
+  asks: 'What comes out of this mix?',
+  question: predictQuestion,
+  answer: predictAnswer,
+  *run(clays: KnownClays, question: PredictQuestion): WorkSteps<z.output<typeof predictAnswer>> {
+    return yield* once('predicting', () => ({
+      predicted: question.wanted.map((mix) => predictOne(clays, mix, question)),
     }));
-  }
-  const { recipes } = ports.readers.recipes(await ports.files.read(wanted.from), wanted.from);
-  return recipes.map(({ of, written, basis: own, place, column }) => ({
-    of,
-    written,
-    where: `${place.file}, line ${place.line}, column ${column} (of): `,
-    ...(own === undefined ? stated : { basis: own }),
-  }));
-}
+  },
+});
 
-function predictRow(clay: OpenClay, row: WantedRow, viewing: Viewing): Prediction {
-  const shares = sharesOf(row.of);
-  checkBasis(clay, row.basis ?? clay.file.basis, shares.length, row.where);
-  const parts = shares.map(({ clay: name, share }) => ({
-    clay: clayIndex(clay, name, row.where),
-    share,
-  }));
-  return { of: row.written, viewing, ...predictViewed(clay.predictor, parts, viewing) };
+function predictOne(
+  clays: KnownClays,
+  mix: MixAsked,
+  { viewing, basis }: PredictQuestion,
+): Prediction {
+  const { where = '' } = mix;
+  const shares = sharesOf('recipe' in mix ? mix.recipe : parseRecipe(mix.words));
+  checkBasis(clays, mix.basis ?? basis, shares.length, where);
+  const parts = shares.map(({ clay, share }) => ({ clay: clayIndex(clays, clay, where), share }));
+  const { covariance, spectrum, ...rest } = predictViewed(clays.predictor, parts, viewing);
+  return {
+    of: mix.words.trim(),
+    ...rest,
+    covariance: [...covariance],
+    spectrum: [...spectrum],
+  };
 }

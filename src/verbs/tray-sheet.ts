@@ -1,28 +1,50 @@
-import {
-  traySheet as layoutOf,
-  type PaperName,
-  type SheetLayout,
-} from '../core/photo/sheet-layout.ts';
-import type { Ports } from './ports.ts';
+import { z } from 'zod';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { traySheet as layoutOf, PAPERS } from '../core/photo/sheet-layout.ts';
+import { code } from '../domain/records/pieces.ts';
+import { sheetLayoutSchema } from '../domain/sheet-layout.ts';
+import { once, verb, words } from './verb.ts';
 
-export interface TraySheetCall {
-  readonly paper: PaperName;
-  /** Printed beside the places, in their order. */
-  readonly codes: readonly string[];
-  readonly out: string;
-}
+export const traySheetQuestion = z.strictObject({
+  paper: z
+    .enum(PAPERS)
+    .default('A4')
+    .meta(words({ option: 'paper', value: 'NAME', help: 'size of the paper' })),
+  codes: z
+    .array(code)
+    .max(60)
+    .default([])
+    .meta(
+      words({
+        option: 'codes',
+        value: '"A, B"',
+        noun: 'code',
+        help: 'codes to print beside places 1, 2, ...',
+      }),
+    ),
+});
+export type TraySheetQuestion = z.output<typeof traySheetQuestion>;
 
-export interface TraySheetMade {
-  readonly layout: SheetLayout;
-  readonly out: string;
+const traySheetAnswer = z.object({
+  layout: sheetLayoutSchema,
+  /** Codes beside the places, in their order. */
+  codes: z.array(z.string()),
   /** Codes for which the sheet has no place. */
-  readonly leftOver: readonly string[];
-}
+  leftOver: z.array(z.string()),
+});
+export type TraySheetAnswer = z.output<typeof traySheetAnswer>;
 
-/** What do I lay my tiles on for the photo? A sheet to print. */
-export async function traySheet(ports: Ports, call: TraySheetCall): Promise<TraySheetMade> {
-  const layout = layoutOf(call.paper);
-  const codes = call.codes.slice(0, layout.places.length);
-  await ports.files.write(call.out, await ports.printing.traySheet(layout, codes));
-  return { layout, out: call.out, leftOver: call.codes.slice(layout.places.length) };
-}
+/** The sheet to lay tiles on for a photo; a shell prints the layout. */
+export const traySheet = verb({
+  name: 'tray-sheet',
+  asks: 'What do I lay my tiles on for the photo?',
+  question: traySheetQuestion,
+  answer: traySheetAnswer,
+  *run(_: unknown, { paper, codes }: TraySheetQuestion): WorkSteps<TraySheetAnswer> {
+    return yield* once('laying out the sheet', () => {
+      const layout = layoutOf(paper);
+      const places = layout.places.length;
+      return { layout, codes: codes.slice(0, places), leftOver: codes.slice(places) };
+    });
+  },
+});

@@ -1,12 +1,11 @@
+import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import { AppError } from '../core/errors.ts';
-import { clayIndex } from '../core/find/known-clays.ts';
-import type { Basis } from '../core/mixes/mix-graph.ts';
-import { type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { sharesOf } from '../core/notation/notation.ts';
 import { seededChance } from '../core/numeric/seeded-chance.ts';
-import { startSearch } from '../core/search/search.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
 import {
   believedRecipe,
@@ -14,133 +13,203 @@ import {
   expectedErrorOf,
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
+import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
 import type { WholeParts } from '../core/trial/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
-import { checkBasis, type OpenClay, openClay } from './open-clay.ts';
-import type { Ports, VerdictRow } from './ports.ts';
+import { range } from '../domain/records/pieces.ts';
+import { readAim } from './aim.ts';
+import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
+import { checkBasis, clayIndices } from './open-clay.ts';
+import {
+  aimSchema,
+  basis,
+  HOUSE_VIEWING,
+  only,
+  recipeSchema,
+  viewing,
+  where,
+} from './question-parts.ts';
+import { claysToTry } from './try-clays.ts';
+import { once, verb, words } from './verb.ts';
 
-/** Bounds of what may be asked. */
-export const TRY_LIMITS = {
-  aimSpread: [0, 20],
-  clays: [1, 6],
-  parts: [1, 24],
-} as const satisfies Record<string, readonly [number, number]>;
-
-/** Past this many recipes one look would take more than half a minute. */
-const MOST_RECIPES = 40_000_000;
 /** One question has one answer: what is drawn hangs on nothing but the verdicts. */
 const SEED = 1;
 
-export interface TryCall {
-  readonly clay: string;
-  /** Under the light and observer of `viewing`. */
-  readonly aim: Lab;
-  /** How far the aim may be off, standard deviation an axis, CIELAB units. */
-  readonly aimSpread: number;
-  readonly viewing: Viewing;
-  /** Path of the trials rolled so far. */
-  readonly verdicts?: string;
-  readonly mostClays: number;
-  readonly parts: number;
-  /** Names of the clays that may be used; all when absent. */
-  readonly only?: readonly string[];
-  readonly basis?: Basis;
-}
+const trial = z
+  .strictObject({
+    balls: z.array(recipeSchema).min(1).max(3).readonly(),
+    /** Absent while the balls are rolled and not yet judged. */
+    verdict: z
+      .strictObject({
+        /** Which ball is closest, 0 is the first, or none to choose between. */
+        nearest: z.union([z.int().min(0).max(2), z.literal('none')]),
+        /** How it looks beside the original; of every ball where none is closest. */
+        how: z.array(z.enum(EYE_WORDS)).max(8).readonly().exactOptional(),
+      })
+      .readonly()
+      .exactOptional(),
+    where,
+  })
+  .readonly();
+type Trial = z.output<typeof trial>;
 
-export interface Ball {
-  readonly parts: Recipe;
+export const tryQuestion = z.strictObject({
+  aim: aimSchema.meta(
+    words({
+      option: 'aim',
+      value: 'COLOUR',
+      example: '#8a9b6c',
+      help: 'the colour you want, written as for find',
+    }),
+  ),
+  aimSpread: range(0, 20)
+    .default(6)
+    .meta(
+      words({
+        option: 'aim-spread',
+        value: 'N',
+        help: 'how far the aim may be off, standard deviation of each of L, a, b: 6 as for a colour tapped in a picture, 0.5 for one an instrument read',
+      }),
+    ),
+  trials: z
+    .array(trial)
+    .max(100)
+    .default([])
+    .meta(
+      words({
+        help: 'the test balls so far, in order; the last may still wait for its verdict',
+        file: {
+          option: 'verdicts',
+          holds: 'trials',
+          help: 'the test balls so far and what your eye said: a CSV file with the columns trial,A,B,C,nearest,how (docs/formats.md has it); the next row to fill in is printed every time',
+        },
+      }),
+    ),
+  mostClays: z
+    .int()
+    .min(1)
+    .max(6)
+    .default(4)
+    .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one ball' })),
+  parts: z
+    .int()
+    .min(1)
+    .max(24)
+    .default(10)
+    .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one ball' })),
+  only,
+  basis,
+  viewing,
+});
+export type TryQuestion = z.output<typeof tryQuestion>;
+
+const ball = z.object({
+  parts: recipeAnswer,
   /** Middle of what is believed of its colour. */
-  readonly lab: Lab;
-  /** D50 and 2 degree, for showing it. */
-  readonly shown: Lab;
-}
+  lab: labAnswer,
+  /** D50 and 2 degrees, for showing it. */
+  shown: labAnswer,
+});
+export type Ball = z.output<typeof ball>;
 
-export interface Tried {
+const tryAnswer = z.object({
+  aim: aimAnswer,
   /** Verdicts weighed. */
-  readonly heard: number;
+  heard: z.int(),
   /** Next to roll, or still waiting for a verdict; none when a ball looked the same. */
-  readonly balls: readonly Ball[];
-  /** Whether `balls` are the last row of the file, not yet judged. */
-  readonly waiting: boolean;
-  readonly best: Ball & {
+  balls: z.array(ball),
+  /** Whether `balls` are the last trial, not yet judged. */
+  waiting: z.boolean(),
+  best: ball.extend({
     /** Mean dE00 between its colour and the aim that is to be expected. */
-    readonly expected: number;
-    readonly plusMinus: number;
-    /** Chance that it lies within 1.8 of the aim. */
-    readonly chance: number;
-  };
+    expected: z.number(),
+    plusMinus: z.number(),
+    /** Chance that it is within 1.8 of the aim. */
+    chance: z.number(),
+  }),
   /** The last verdict called `best` the same as the original. */
-  readonly same: boolean;
+  same: z.boolean(),
   /** Same, or the chance of a match is better than even. */
-  readonly keep: boolean;
-}
+  keep: z.boolean(),
+  /** Where there are too many clays to look at all their mixes: those that were chosen. */
+  chosen: z.array(z.string()).exactOptional(),
+});
+export type TryAnswer = z.output<typeof tryAnswer>;
 
 /**
- * Three little balls to roll and judge by eye, or the recipe to keep, by the verdicts so far.
- * Refuses: an unknown clay, the other basis, a file that cannot be read, each with its place; a search
- *          past MOST_RECIPES -> bad-input
- * Holds:   the same files and call give the same answer
+ * Three test balls to roll and judge by eye, or the recipe to keep, by the verdicts so far.
+ * Refuses: an unknown clay, the other basis, each with its place
+ * Holds:   the same question gives the same answer
  */
-export async function tryBalls(ports: Ports, call: TryCall): Promise<Tried> {
-  const { aim, aimSpread, viewing, parts, mostClays, verdicts } = call;
-  const clay = await openClay(ports, call.clay);
-  checkBasis(clay, call.basis ?? clay.file.basis, 2);
-  const rows =
-    verdicts === undefined
-      ? []
-      : ports.readers.verdicts(await ports.files.read(verdicts), verdicts);
-  const rolled = rows.map((row) => ({ row, recipes: recipesOf(clay, row) }));
-  const all = clay.file.clays.map((_, i) => i);
-  const clays =
-    call.only === undefined ? all : [...new Set(call.only.map((name) => clayIndex(clay, name)))];
-  const weights = colourWeights(viewing.light, viewing.observer);
-  checkWidth(startSearch(clay.predictor, { aim, weights, clays, mostClays, parts, top: 1 }).total);
-  const chance = seededChance(SEED);
-  const variance = aimSpread ** 2;
-  const partsSpread = READING_DEFAULTS.partsSpreadOfMix;
-  let trial = startTrial(
-    clay.predictor,
-    { lab: aim, covariance: [variance, 0, 0, 0, variance, 0, 0, 0, variance] },
-    { weights, clays, mostClays, parts, partsSpread },
-    chance,
-  );
-  for (const [done, { row, recipes }] of rolled.entries()) {
-    ports.progress({ what: 'weighing verdicts', done, total: rolled.length });
-    await ports.breathe();
-    if (row.verdict !== undefined) trial = takeVerdict(trial, recipes, row.verdict, chance);
-  }
-  ports.progress({ what: 'choosing balls' });
-  await ports.breathe();
-  const last = rolled.at(-1);
-  const said = last?.row.verdict;
-  const same =
-    last !== undefined && typeof said?.nearest === 'number' && said.how?.includes('same') === true
-      ? last.recipes[said.nearest]
-      : undefined;
-  const waiting = last !== undefined && said === undefined;
-  const outlook = expectedErrorOf(trial, chance, last?.recipes ?? []);
-  const show = (recipe: WholeParts) =>
-    ballOf(clay, recipe, believedRecipe(outlook, recipe).lab, viewing);
-  const found = same === undefined ? bestRecipe(outlook) : believedRecipe(outlook, same);
-  const keep = !waiting && (same !== undefined || found.chanceOfMatch > 0.5);
-  const next = waiting ? last.recipes : proposeBalls(outlook);
-  const { expected, plusMinus, chanceOfMatch } = found;
-  return {
-    heard: trial.verdicts.length,
-    waiting,
-    balls: same === undefined ? next.map(show) : [],
-    best: { ...show(found.recipe), expected, plusMinus, chance: chanceOfMatch },
-    same: same !== undefined,
-    keep,
-  };
-}
+export const tryBalls = verb({
+  name: 'try',
+  asks: 'Which of these test balls is closest?',
+  question: tryQuestion,
+  answer: tryAnswer,
+  *run(clays: KnownClays, question: TryQuestion): WorkSteps<TryAnswer> {
+    const { aimSpread, viewing, parts, mostClays } = question;
+    checkBasis(clays, question.basis, 2);
+    const aim = readAim(question.aim, viewing, clays);
+    const rolled = question.trials.map((row) => ({ row, recipes: recipesOf(clays, row) }));
+    const weights = colourWeights(viewing.light, viewing.observer);
+    const allowed = clayIndices(clays, question.only);
+    const search = { aim: aim.lab, weights, clays: allowed, mostClays, parts };
+    const chosen = yield* claysToTry(
+      clays.predictor,
+      search,
+      rolled.flatMap(({ recipes }) => recipes.flatMap((r) => r.map(({ clay }) => clay))),
+    );
+    const chance = seededChance(SEED);
+    const variance = aimSpread ** 2;
+    const partsSpread = READING_DEFAULTS.partsSpreadOfMix;
+    let trial = startTrial(
+      clays.predictor,
+      { lab: aim.lab, covariance: [variance, 0, 0, 0, variance, 0, 0, 0, variance] },
+      { weights, clays: chosen ?? allowed, mostClays, parts, partsSpread },
+      chance,
+    );
+    for (const [i, { row, recipes }] of rolled.entries()) {
+      const { verdict } = row;
+      if (verdict === undefined) continue;
+      const before = trial;
+      trial = yield* once(`weighing verdict ${i + 1} of ${rolled.length}`, () =>
+        takeVerdict(before, recipes, verdict, chance),
+      );
+    }
+    const last = rolled.at(-1);
+    const said = last?.row.verdict;
+    const same =
+      last !== undefined && typeof said?.nearest === 'number' && said.how?.includes('same') === true
+        ? last.recipes[said.nearest]
+        : undefined;
+    const waiting = last !== undefined && said === undefined;
+    return yield* once('choosing test balls', () => {
+      const outlook = expectedErrorOf(trial, chance, last?.recipes ?? []);
+      const show = (recipe: WholeParts) =>
+        ballOf(clays, recipe, believedRecipe(outlook, recipe).lab, viewing);
+      const found = same === undefined ? bestRecipe(outlook) : believedRecipe(outlook, same);
+      const keep = !waiting && (same !== undefined || found.chanceOfMatch > 0.5);
+      const next = waiting ? last.recipes : same === undefined ? proposeBalls(outlook) : [];
+      const { expected, plusMinus, chanceOfMatch } = found;
+      return {
+        aim,
+        heard: trial.verdicts.length,
+        waiting,
+        balls: next.map(show),
+        best: { ...show(found.recipe), expected, plusMinus, chance: chanceOfMatch },
+        same: same !== undefined,
+        keep,
+        ...(chosen === undefined ? {} : { chosen: chosen.map((clay) => clays.names[clay]) }),
+      };
+    });
+  },
+});
 
-function recipesOf(clay: OpenClay, { balls, place }: VerdictRow): WholeParts[] {
-  const where = `${place.file}, line ${place.line}: `;
+function recipesOf(clays: KnownClays, { balls, where }: Trial): WholeParts[] {
   return balls.map((ball) => {
     const counts = new Map<number, number>();
     for (const { clay: name, parts } of ball) {
-      const index = clayIndex(clay, name, where);
+      const index = clayIndex(clays, name, where);
       counts.set(index, (counts.get(index) ?? 0) + parts);
     }
     sharesOf(ball);
@@ -148,22 +217,10 @@ function recipesOf(clay: OpenClay, { balls, place }: VerdictRow): WholeParts[] {
   });
 }
 
-function ballOf(clay: OpenClay, recipe: WholeParts, lab: Lab, viewing: Viewing): Ball {
+function ballOf(clays: KnownClays, recipe: WholeParts, lab: Lab, viewing: Viewing): Ball {
   return {
-    parts: recipe
-      .map(({ clay: index, parts }) => ({ clay: clay.file.clays[index].name, parts }))
-      .sort((one, other) => other.parts - one.parts),
+    parts: recipeOf(clays, recipe),
     lab,
-    shown: labUnder(lab, viewing, { light: 'D50', observer: 2 }),
+    shown: labUnder(lab, viewing, HOUSE_VIEWING),
   };
-}
-
-function checkWidth(total: number): void {
-  if (total <= MOST_RECIPES) return;
-  throw new AppError({
-    code: 'try-too-wide',
-    kind: 'bad-input',
-    detail: `That is ${total.toLocaleString('en')} recipes to look at, which would take minutes.`,
-    hint: 'Allow fewer parts or clays, or name the clays with --only.',
-  });
 }

@@ -2,17 +2,22 @@
  * The demo's clays learned in memory, with one more pearl clay, for tests that need a clay model.
  */
 import { readFileSync } from 'node:fs';
+import { setImmediate } from 'node:timers/promises';
 import { predictMix } from '../../src/core/clay/predict.ts';
 import type { Viewing } from '../../src/core/colour/adaptation.ts';
 import { labUnder } from '../../src/core/colour/adaptation.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
+import type { FindQuestion } from '../../src/core/find/find-plan.ts';
 import type { StockRow } from '../../src/core/find/known-clays.ts';
-import { terminalShell } from '../../src/main/terminal.ts';
-import { learn } from '../../src/verbs/learn.ts';
+import { bytesFromClayFile } from '../../src/domain/clay-file-codec.ts';
+import { readReadings } from '../../src/formats/readings.ts';
+import { find } from '../../src/verbs/find.ts';
+import type { FindAnswer } from '../../src/verbs/find-answer.ts';
+import { learn, sourceFrom } from '../../src/verbs/learn.ts';
 import { type OpenClay, openClay } from '../../src/verbs/open-clay.ts';
-import type { Ports } from '../../src/verbs/ports.ts';
+import { type Asking, asked } from '../../src/verbs/verb.ts';
 import { DEMO } from '../journeys/program.ts';
 
 const PEARL = 'tile,of,effect,L,a,b\nOpal 1,Opal,pearl,84.0,3.1,4.2\n';
@@ -32,32 +37,31 @@ export const DEMO_STOCK: readonly StockRow[] = [
   { name: 'Opal', line: 'Lantern', density: 1.25, onHandG: 50 },
 ];
 
-/** Ports over files in memory; no stop signal. */
-export function memoryPorts(files: Map<string, Uint8Array> = new Map()): Ports {
-  return {
-    ...terminalShell('0.0.0').ports,
-    stopped: () => false,
-    progress: () => {},
-    files: {
-      read: async (path) => {
-        const bytes = files.get(path);
-        if (bytes === undefined) throw new Error(`no file ${path}`);
-        return bytes;
-      },
-      write: async (path, bytes) => {
-        files.set(path, bytes);
-      },
-      look: async (path) => ({ identity: path, kind: files.has(path) ? 'file' : 'nothing' }),
-    },
-  };
-}
+/** A shell that nobody stops. */
+export const UNSTOPPED: Asking = {
+  nowMs: () => performance.now(),
+  breathe: () => setImmediate(),
+  progress: () => {},
+  stopped: () => false,
+};
 
 export async function demoClay(): Promise<OpenClay> {
-  const files = new Map<string, Uint8Array>(DEMO.map((path) => [path, readFileSync(path)]));
-  files.set('pearl.csv', new TextEncoder().encode(PEARL));
-  const ports = memoryPorts(files);
-  await learn(ports, { readings: [...DEMO, 'pearl.csv'], out: 'clay.json' });
-  return openClay(ports, 'clay.json');
+  const sources = [...DEMO, 'pearl.csv'].map((path) => {
+    const bytes = path === 'pearl.csv' ? new TextEncoder().encode(PEARL) : readFileSync(path);
+    return sourceFrom(path, readReadings(bytes, path, 'volume').readings);
+  });
+  const { answer } = await asked(learn.ask({ sources, madeWith: 'test' }, {}), UNSTOPPED);
+  return openClay(bytesFromClayFile(answer.file), 'clay.json');
+}
+
+/** The verb find on a clay model at hand, at the pace of a shell. */
+export async function findIn(
+  clay: OpenClay,
+  { otherViewings = [], ...question }: FindQuestion,
+  shell: Asking = UNSTOPPED,
+): Promise<FindAnswer> {
+  const otherLights = otherViewings.map(({ light }) => light);
+  return (await asked(find.run(clay, { ...question, otherLights }), shell)).answer;
 }
 
 /** A recipe's parts, by the names of its clays. */

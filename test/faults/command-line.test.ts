@@ -12,7 +12,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Shell } from '../../src/cli/run.ts';
+import type { Shell } from '../../src/cli/shell.ts';
 import { diskFiles } from '../../src/main/disk-files.ts';
 import { callHere, DEMO, start } from '../journeys/program.ts';
 

@@ -1,8 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { BOOK_HELP, BOOK_VERB_NAMES } from '../../src/cli/book/verbs.ts';
-import { VERB_HELP, VERB_NAMES } from '../../src/cli/help.ts';
+import { BOOK_COMMANDS } from '../../src/cli/book/commands.ts';
+import { VERB_COMMANDS } from '../../src/cli/run.ts';
 import { ROOT } from './program.ts';
 
 const text = (path: string) => readFileSync(join(ROOT, path), 'utf8');
@@ -14,23 +14,23 @@ const firstCells = (page: string) =>
   [...page.matchAll(/^\| `?([^`|]+?)`? \|/gm)].map(([, cell]) => cell.trim());
 
 describe('docs/map.md', () => {
-  it.each(VERB_NAMES)('has a row for %s whose use case is there', (verb) => {
+  it.each(VERB_COMMANDS)('has a row for $name whose verb is there', ({ name, help }) => {
     const row = text('docs/map.md')
       .split('\n')
-      .find((line) => line.startsWith(`| ${verb} |`));
-    expect(row, `a row for ${verb}`).toBeDefined();
-    const useCase = /`(src\/app\/[a-z-]+\.ts)`/.exec(row ?? '')?.[1] ?? 'no use case';
-    expect(text(useCase)).toContain(`export async function ${camel(verb)}(`);
-    expect(VERB_HELP[verb].startsWith(`kneadwell ${verb} `)).toBe(true);
+      .find((line) => line.startsWith(`| ${name} |`));
+    expect(row, `a row for ${name}`).toContain(`\`kneadwell ${name}\``);
+    const file = /`(src\/verbs\/[a-z-]+\.ts)`/.exec(row ?? '')?.[1] ?? 'no file';
+    expect(text(file)).toContain(`export const ${camel(name)} = verb({`);
+    expect(help().startsWith(`kneadwell ${name} `)).toBe(true);
   });
 
-  it.each(BOOK_VERB_NAMES)('has a row for %s whose use case is there', (verb) => {
+  it.each(BOOK_COMMANDS)('has a row for $name whose use case is there', ({ name, help }) => {
     const row = text('docs/map.md')
       .split('\n')
-      .find((line) => line.startsWith(`| ${verb} |`));
-    expect(row, `a row for ${verb}`).toContain(`\`kneadwell ${verb}\``);
-    expect(row).toMatch(/`src\/app\/book\/[a-z-]+\.ts`/);
-    expect(BOOK_HELP[verb]).toMatch(new RegExp(`^kneadwell ${verb}\\b`));
+      .find((line) => line.startsWith(`| ${name} |`));
+    expect(row, `a row for ${name}`).toContain(`\`kneadwell ${name}\``);
+    expect(row).toMatch(/`src\/book\/[a-z-]+\.ts`/);
+    expect(help()).toMatch(new RegExp(`^kneadwell ${name}\\b`));
   });
 
   it('names no file or folder that is not there', () => {

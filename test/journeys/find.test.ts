@@ -64,7 +64,7 @@ const answer = z.strictObject({
         }),
       ),
       insteads: z.array(
-        z.strictObject({ giveUp: z.enum(['lightness', 'chroma', 'hue']), parts, sides }),
+        z.strictObject({ relax: z.enum(['lightness', 'chroma', 'hue']), parts, sides }),
       ),
       missing: z
         .strictObject({ name: z.string(), chroma: z.number(), lab, dE00: z.number() })
@@ -166,12 +166,12 @@ describe('each rule is an option', () => {
     );
   });
 
-  it('--give-up lets one of the three count for half', async () => {
+  it('--relax lets one of the three count for half', async () => {
     const green = ['--aim', '70,-53,34', '--top', '1'];
-    const text = await told(...green, '--give-up', 'Lightness');
+    const text = await told(...green, '--relax', 'Lightness');
     expect(text).toContain('lightness counting for half');
-    expect(text).not.toContain('--give-up');
-    expect(await told(...green)).toContain('--give-up lightness: ');
+    expect(text).not.toContain('--relax');
+    expect(await told(...green)).toContain('--relax lightness: ');
   });
 
   it('--basis weight takes densities from the stock', async () => {
@@ -232,7 +232,7 @@ describe('rules that contradict or cannot be read', () => {
     ['--lines names no line.', ['--lines', '""']],
     ['--lights names no light.', ['--lights', ' ']],
     ['the lights are D50, ', ['--lights', 'candle']],
-    ['it is lightness, chroma or hue.', ['--give-up', 'beauty']],
+    ['it is lightness, chroma or hue.', ['--relax', 'beauty']],
     ['it is a share and what of, like "50 % Saltmarsh".', ['--at-least', '150 % Saltmarsh']],
     ['it is a share and what of', ['--at-least', 'Saltmarsh']],
     ['it is a share and what of', ['--at-most', '50 %']],

@@ -1,6 +1,7 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { runCli, type Shell } from '../../src/cli/run.ts';
+import { runCli } from '../../src/cli/run.ts';
+import type { Shell } from '../../src/cli/shell.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));

@@ -1,19 +1,21 @@
-import type { JobCall } from '../../api/job-routes.ts';
-import type { Viewing } from '../../core/colour/adaptation.ts';
+import { z } from 'zod';
 import { AppError } from '../../core/errors.ts';
-import type { FindAnswer } from '../../core/find/find-answer.ts';
-import { clayKey, formatRecipe } from '../../core/notation/notation.ts';
-import { canonicalJson, sha256Of } from '../../domain/canonical-json.ts';
+import { BASES } from '../../core/mixes/mix-graph.ts';
+import { clayKey } from '../../core/notation/notation.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
-import type { ProgressReport } from '../../verbs/ports.ts';
+import { find } from '../../verbs/find.ts';
+import { type InspectAnswer, type InspectQuestion, inspect } from '../../verbs/inspect.ts';
+import { hashOfReading, sourceFrom } from '../../verbs/learn.ts';
+import { predict } from '../../verbs/predict.ts';
+import type { ProgressReport } from '../../verbs/progress.ts';
+import type { ClayVerbName } from '../../verbs/verbs.ts';
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { bytesOf, saveClayModel } from '../save-file.ts';
-import { stockRows } from '../stock-rows.ts';
 import type { ClayWork, ClayWorkDone } from './clay-work.ts';
-import type { JobRunner } from './job-queue.ts';
-import { recipesWanted, type WantedMix } from './wanted-mix.ts';
+import type { JobRunners } from './job-queue.ts';
+import { askedOfModel, type BookQuestion } from './model-terms.ts';
 
 /** Does work on another thread. Stopped by the signal, it refuses with the signal's reason. */
 export type WorkElsewhere = (
@@ -26,101 +28,84 @@ export type WorkElsewhere = (
   },
 ) => Promise<ClayWorkDone>;
 
-const HOUSE_VIEWING: Viewing = { light: 'D50', observer: 2 };
-
 /** The jobs of a clay model: what each takes from the book, and what it gives back. */
 export function clayJobs(
   book: Book,
   elsewhere: WorkElsewhere,
-): {
-  readonly learn: JobRunner<'learn'>;
-  readonly find: JobRunner<'find'>;
-  readonly 'next-tile': JobRunner<'next-tile'>;
-  readonly try: JobRunner<'try'>;
-} {
+): Pick<JobRunners, 'learn' | 'find' | 'next-tile' | 'try' | 'nearest'> {
   return {
-    async learn(call, tools) {
-      const { readings, hashes, blocks } = await readingsFor(book, call);
-      const since = call.sinceId === undefined ? undefined : await clayAtHand(book, call.sinceId);
+    async learn({ do: _, name, blockIds, sinceId, ...question }, tools) {
+      const { source, hashes, blocks } = await readingsFor(book, blockIds);
+      const since = sinceId === undefined ? {} : { since: (await clayAtHand(book, sinceId)).clay };
       const { answer, clayFile } = await elsewhere(
-        {
-          verb: 'learn',
-          readings,
-          ...(call.basis === undefined ? {} : { basis: call.basis }),
-          ...(since === undefined ? {} : { since: since.clay }),
-        },
+        { verb: 'learn', source, question, ...since },
         tools,
       );
-      const { clays, hashes: used, basis, ...rest } = answer as unknown as LearnedAnswer;
+      const { clays, hashes: used, basis, ...rest } = learnedSchema.parse(answer);
       const learned = new Set(used);
       const { records } = await saveClayModel(
         book,
         clayFile!,
         {
-          name: call.name,
+          name,
           basis,
-          clays: clays.map((name) => {
-            const blockId = blocks.get(clayKey(name));
-            return { name, ...(blockId === undefined ? {} : { blockId }) };
+          clays: clays.map((clay) => {
+            const blockId = blocks.get(clayKey(clay));
+            return { name: clay, ...(blockId === undefined ? {} : { blockId }) };
           }),
           learnedFrom: hashes.filter(({ hash }) => learned.has(hash)),
         },
-        `Learned the clay model ${call.name}`,
+        `Learned the clay model ${name}`,
       );
       return { clayModelId: records[0].id, ...rest };
     },
     async find(call, tools) {
-      const { clay, record } = await clayAtHand(book, call.clayModelId);
-      const { clayModelId: _, do: __, viewing, ...rest } = call;
-      const stock = await stockRows(book, record);
-      const work = { ...rest, viewing: viewing ?? HOUSE_VIEWING };
-      const { answer } = await elsewhere({ verb: 'find', clay, call: work, stock }, tools);
-      const { endedBy, settled, recipes } = answer as unknown as FindAnswer;
+      const answer = await fromModel(book, elsewhere, call, tools);
+      const { endedBy, settled, recipes } = find.answer.parse(answer);
       if (endedBy !== undefined) tools.fallsShort(unfinished(endedBy, settled, recipes.length));
       return answer;
     },
-    async 'next-tile'(call, tools) {
-      const { clay, record } = await clayAtHand(book, call.clayModelId);
-      const { clayModelId: _, do: __, viewing, wanted, ...rest } = call;
-      const rows = await recipesWanted(book, record, wanted);
-      const recipes = rows.map(({ of }) => formatRecipe(of));
-      const work = { ...rest, recipes, viewing: viewing ?? HOUSE_VIEWING };
-      return (await elsewhere({ verb: 'next-tile', clay, call: work }, tools)).answer;
-    },
-    async try(call, tools) {
-      const { clay } = await clayAtHand(book, call.clayModelId);
-      const { clayModelId: _, do: __, viewing, trials, ...rest } = call;
-      const work = { ...rest, viewing: viewing ?? HOUSE_VIEWING };
-      return (await elsewhere({ verb: 'try', clay, call: work, trials }, tools)).answer;
+    'next-tile': (call, tools) => fromModel(book, elsewhere, call, tools),
+    try: (call, tools) => fromModel(book, elsewhere, call, tools),
+    async nearest({ do: verb, ...question }, tools) {
+      const readings = (await readingsOfBook(book)).readings.map(({ reading }) => reading);
+      return (await elsewhere({ verb, readings, question }, tools)).answer;
     },
   };
+}
+
+/** Asks a clay model of the book, in the words of the book. */
+async function fromModel(
+  book: Book,
+  elsewhere: WorkElsewhere,
+  call: { readonly do: ClayVerbName; readonly clayModelId: string } & BookQuestion,
+  tools: Parameters<WorkElsewhere>[1],
+): Promise<ClayWorkDone['answer']> {
+  const { do: verb, clayModelId, ...asked } = call;
+  const { clay, record } = await clayAtHand(book, clayModelId);
+  const question = await askedOfModel(book, record, verb, asked);
+  return (await elsewhere({ verb, clay, question }, tools)).answer;
 }
 
 /** Colours of mixes by a clay model of the book. */
 export async function predictInBook(
   book: Book,
   elsewhere: WorkElsewhere,
-  call: {
-    readonly id: string;
-    readonly wanted: readonly WantedMix[];
-    readonly viewing?: Viewing;
-  },
-): Promise<ClayWorkDone['answer']> {
-  const { clay, record } = await clayAtHand(book, call.id);
-  const recipes = await recipesWanted(book, record, call.wanted);
-  const viewing = call.viewing ?? HOUSE_VIEWING;
-  return (await elsewhere({ verb: 'predict', clay, recipes, viewing }, { soon: true })).answer;
+  { id, ...question }: { readonly id: string } & BookQuestion,
+): Promise<z.output<typeof predict.answer>> {
+  const call = { do: predict.name, clayModelId: id, ...question };
+  return predict.answer.parse(await fromModel(book, elsewhere, call, { soon: true }));
 }
 
 /** What a clay model of the book knows. */
 export async function inspectInBook(
   book: Book,
   elsewhere: WorkElsewhere,
-  call: { readonly id: string; readonly viewing: Viewing },
-): Promise<{ readonly record: RecordOf<'clay-model'>; readonly answer: ClayWorkDone['answer'] }> {
-  const { clay, record } = await clayAtHand(book, call.id);
-  const work = { verb: 'inspect', clay, viewing: call.viewing } as const;
-  return { record, answer: (await elsewhere(work, { soon: true })).answer };
+  { id, ...question }: { readonly id: string } & InspectQuestion,
+): Promise<{ readonly record: RecordOf<'clay-model'>; readonly answer: InspectAnswer }> {
+  const { clay, record } = await clayAtHand(book, id);
+  const { answer } = await elsewhere({ verb: inspect.name, clay, question }, { soon: true });
+  return { record, answer: inspect.answer.parse(answer) };
 }
 
 function unfinished(endedBy: 'stop' | 'time', settled: number, found: number): string {
@@ -133,23 +118,22 @@ function unfinished(endedBy: 'stop' | 'time', settled: number, found: number): s
   return `${ended} before the search was finished: ${percent} % of all recipes are tried or proven worse. ${best}.`;
 }
 
-interface LearnedAnswer extends Readonly<Record<string, unknown>> {
-  readonly clays: readonly string[];
-  readonly hashes: readonly string[];
-  readonly basis: 'volume' | 'weight';
-}
+/** What is used here of what learning gives back; the rest goes to who asked. */
+const learnedSchema = z.looseObject({
+  clays: z.array(z.string()),
+  hashes: z.array(z.string()),
+  basis: z.enum(BASES),
+});
 
+/** No model can then be called as another thing that comes with the work. */
 async function clayAtHand(book: Book, id: string) {
   const record = await book.ports.store.get(id);
   if (record?.kind !== 'clay-model') throw notInBook(id);
-  // No model can then be called as another thing that comes with the work.
-  return {
-    record,
-    clay: { name: `clay model ${record.body.name}`, bytes: await bytesOf(book, record) },
-  };
+  const title = `clay model ${record.body.name}`;
+  return { record, clay: { title, bytes: await bytesOf(book, record) } };
 }
 
-async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'learn' }>) {
+async function readingsFor(book: Book, blockIds: readonly string[] | undefined) {
   const found = await readingsOfBook(book);
   const blocks = new Map([...found.blocks].map(([name, id]) => [clayKey(name), id]));
   const asked = blockIds === undefined ? undefined : new Set(blockIds);
@@ -159,13 +143,13 @@ async function readingsFor(book: Book, { blockIds }: Extract<JobCall, { do: 'lea
       reading.of.every(({ clay }) => asked.has(blocks.get(clayKey(clay)) ?? '')),
   );
   if (chosen.length === 0) throw nothingToLearn();
+  const readings = chosen.map(({ reading }) => reading);
   return {
     blocks,
-    readings: chosen.map(({ reading }) => reading),
-    // As `learn` takes them: the same reading wherever it stands.
-    hashes: chosen.map(({ recordId, reading: { place: _, ...reading } }) => ({
+    source: sourceFrom('the book', readings),
+    hashes: chosen.map(({ recordId, reading }) => ({
       readingId: recordId,
-      hash: sha256Of(canonicalJson(reading)),
+      hash: hashOfReading(reading),
     })),
   };
 }

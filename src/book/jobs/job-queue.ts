@@ -1,6 +1,6 @@
 import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
 import { AppError } from '../../core/errors.ts';
-import type { ProgressReport } from '../../verbs/ports.ts';
+import type { ProgressReport } from '../../verbs/progress.ts';
 import type { ServerStateStore } from '../server-state.ts';
 import { readJob } from './older-jobs.ts';
 

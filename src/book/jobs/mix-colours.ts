@@ -6,7 +6,6 @@ import { colourName } from '../../core/colour/colour-name.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { openClay } from '../../verbs/open-clay.ts';
-import type { Ports } from '../../verbs/ports.ts';
 
 /** Clays to predict with: of a clay model, or known from the colours of the blocks alone. */
 export type ColourSource<Model> =
@@ -20,15 +19,14 @@ export type ColourMix = readonly { readonly clay: string; readonly share: number
 export type NamedColourRow = readonly [l: number, a: number, b: number, name: number] | null;
 
 /** Colours alone of many mixes, under D50 and 2 degrees. Refuses: as `openClay` does */
-export async function mixColours(
-  ports: Ports,
-  source: ColourSource<{ readonly name: string }>,
+export function mixColours(
+  source: ColourSource<{ readonly title: string; readonly bytes: Uint8Array }>,
   mixes: readonly ColourMix[],
-): Promise<readonly NamedColourRow[]> {
+): readonly NamedColourRow[] {
   const predictor =
     'rough' in source
       ? roughPredictor(source.rough)
-      : (await openClay(ports, source.model.name)).predictor;
+      : openClay(source.model.bytes, source.model.title).predictor;
   const clays = new Map(predictor.model.clays.map(({ name }, clay) => [clayKey(name), clay]));
   return mixes.map((mix) => colourOf(predictor, clays, mix));
 }

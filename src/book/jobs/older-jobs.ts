@@ -1,7 +1,11 @@
 import { type Job, jobCallSchema } from '../../api/job-routes.ts';
 
 /** Names in the call of a job that version 0.1 gave otherwise. */
-const RENAMED: Readonly<Record<string, string>> = { mostParents: 'mostClays', parent: 'clay' };
+const RENAMED: Readonly<Record<string, string>> = {
+  mostParents: 'mostClays',
+  parent: 'clay',
+  giveUp: 'relax',
+};
 
 /**
  * A job as it was remembered, by this version or an older one. What an older program was asked and had not

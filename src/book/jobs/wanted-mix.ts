@@ -2,10 +2,10 @@ import type { z } from 'zod';
 import type { wantedSchema } from '../../api/clay-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import type { RecipeRow } from '../../domain/file-rows.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import { mixNode, partsOfBlocks, resolverFor } from '../../domain/mix-graph-of-book.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import type { RecipeRow } from '../../verbs/ports.ts';
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
 

@@ -45,7 +45,7 @@ function learnedClays(
       clays.flatMap((clay) => (clay.blockId === undefined ? [] : [[clay.blockId, clay.name]])),
     ),
     async source() {
-      return { model: { name: `clay model ${name}`, bytes: await files.get(sha256) } };
+      return { model: { title: `clay model ${name}`, bytes: await files.get(sha256) } };
     },
   };
 }

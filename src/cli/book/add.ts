@@ -4,31 +4,35 @@ import type { Changed } from '../../book/book.ts';
 import type { BookService } from '../../book/book-service.ts';
 import { importNotes } from '../../book/import-notes.ts';
 import { pictureSize } from '../../book/picture-size.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
-import type { Ports } from '../../verbs/ports.ts';
-import { basisOf, type Given, unreadableCall } from '../options.ts';
+import { unreadableCall } from '../options.ts';
+import type { Ports } from '../ports.ts';
 import { plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
-import { folderOf, isJson, json, noKind } from './call.ts';
+import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { kindFrom } from './show-list.ts';
 
-export async function addAnswer(given: Given, shell: BookShell): Promise<string> {
-  const [first, ...rest] = given.operands;
+export async function addAnswer(
+  call: BookCall<{ basis?: Basis }>,
+  shell: BookShell,
+): Promise<string> {
+  const [first, ...rest] = call.operands;
   if (first === undefined) {
     throw unreadableCall('What? A mix in shorthand, or a kind of record and its fields.', 'add');
   }
-  const folder = folderOf(given, shell);
+  const folder = folderOf(call, shell);
   const changed = await shell.books.throughService(folder, true, (desk) =>
-    addAt(desk, first, rest, given, shell),
+    addAt(desk, first, rest, call.options.basis, shell),
   );
-  return changedText(changed, given);
+  return changedText(changed, call.json);
 }
 
 async function addAt(
   desk: BookService,
   first: string,
   rest: readonly string[],
-  given: Given,
+  basis: Basis | undefined,
   { books, ports, imageSize }: BookShell,
 ): Promise<Changed> {
   const fields = rest.map((word) => {
@@ -59,7 +63,6 @@ async function addAt(
     throw noKind(first, 'add');
   }
   if (spoken) {
-    const basis = basisOf(given, 'add');
     const text = (kind === 'mix' ? rest : [first, ...rest]).join(' ');
     const { changed } = await importNotes(desk, {
       text,
@@ -110,8 +113,8 @@ async function addPhoto(
   return { group, records: [record], repeated: false };
 }
 
-function changedText({ group, records }: Changed, given: Given): string {
-  if (isJson(given)) return json({ change: group, records });
+function changedText({ group, records }: Changed, asJson: boolean): string {
+  if (asJson) return json({ change: group, records });
   const ids = records.length === 1 ? ` (${records[0].id})` : '';
   return `${plain(group.what)}${ids}. Change ${group.seq}; "kneadwell undo" takes it back.\n`;
 }

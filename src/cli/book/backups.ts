@@ -1,16 +1,18 @@
 import { bookDoctor } from '../../book/book-doctor.ts';
 import { checkBook } from '../../book/check-book.ts';
 import { AppError } from '../../core/errors.ts';
-import { type Given, oneValue, unreadableCall } from '../options.ts';
+import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
-import { folderOf, isJson, json, noOperands } from './call.ts';
+import { type BookCall, folderOf, json } from './call.ts';
 import { doctorText } from './show-list.ts';
 
-export async function backupAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'backup');
-  const made = await shell.books.backUp(folderOf(given, shell), oneValue(given, 'to'));
-  if (isJson(given)) return json(made);
+export async function backupAnswer(
+  call: BookCall<{ to?: string }>,
+  shell: BookShell,
+): Promise<string> {
+  const made = await shell.books.backUp(folderOf(call, shell), call.options.to);
+  if (call.json) return json(made);
   const { path, bytes, manifest } = made;
   const lost =
     manifest.lacking.length === 0
@@ -19,14 +21,14 @@ export async function backupAnswer(given: Given, shell: BookShell): Promise<stri
   return `${counted(manifest.records, 'record')} and ${counted(manifest.files - 1, 'file')}, ${megabytes(bytes)}, read back and sound, in ${plain(path)}.${lost}\n`;
 }
 
-export async function restoreAnswer(given: Given, shell: BookShell): Promise<string> {
-  const [from, ...more] = given.operands;
+export async function restoreAnswer(call: BookCall, shell: BookShell): Promise<string> {
+  const [from, ...more] = call.operands;
   if (from === undefined || more.length > 0) {
     throw unreadableCall('Which backup? Name one file.', 'restore');
   }
-  const folder = folderOf(given, shell);
+  const folder = folderOf(call, shell);
   const { check, oldBook } = await shell.books.restore(folder, from);
-  if (isJson(given)) {
+  if (call.json) {
     const { records, files } = check;
     return json({ folder, records, files, ...(oldBook === undefined ? {} : { oldBook }) });
   }
@@ -34,10 +36,10 @@ export async function restoreAnswer(given: Given, shell: BookShell): Promise<str
   return `The book of ${check.manifest.madeAt.slice(0, 16).replace('T', ' ')} (UTC) is back in ${plain(folder)}: ${counted(check.records, 'record')}, looked through and sound.${old}\n`;
 }
 
-export async function verifyAnswer(given: Given, shell: BookShell): Promise<string> {
-  const [path, ...more] = given.operands;
+export async function verifyAnswer(call: BookCall, shell: BookShell): Promise<string> {
+  const [path, ...more] = call.operands;
   if (more.length > 0) throw unreadableCall('One file at a time.', 'verify');
-  const folder = folderOf(given, shell);
+  const folder = folderOf(call, shell);
   const check =
     path === undefined
       ? await shell.books.lookAt(folder, checkBook)
@@ -45,15 +47,14 @@ export async function verifyAnswer(given: Given, shell: BookShell): Promise<stri
   const of = path ?? folder;
   if (check.troubles.length > 0) throw notSound(of, check.troubles);
   const { records, files, looseFiles } = check;
-  if (isJson(given)) return json({ of, records, files, troubles: [], looseFiles });
+  if (call.json) return json({ of, records, files, troubles: [], looseFiles });
   return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'kept file')} looked through.\n`;
 }
 
-export async function doctorAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'doctor');
-  const folder = folderOf(given, shell);
+export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<string> {
+  const folder = folderOf(call, shell);
   const findings = bookDoctor(await shell.books.installation(folder));
-  return isJson(given) ? json({ folder, findings }) : doctorText(folder, findings);
+  return call.json ? json({ folder, findings }) : doctorText(folder, findings);
 }
 
 function megabytes(bytes: number): string {

@@ -1,30 +1,36 @@
 import { exportBook } from '../../book/export-book.ts';
 import { AppError } from '../../core/errors.ts';
-import { type Given, neededValue, oneValue, unreadableCall } from '../options.ts';
+import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
-import { folderOf, isJson, json, noKind, noOperands } from './call.ts';
-import { importFiles } from './import-files.ts';
+import { type BookCall, folderOf, json, noKind } from './call.ts';
+import { type ImportOptions, importFiles } from './import-files.ts';
 import { kindFrom } from './show-list.ts';
 
-export async function importAnswer(given: Given, shell: BookShell): Promise<string> {
-  const all = await importFiles(given, shell);
+export async function importAnswer(
+  call: BookCall<ImportOptions>,
+  shell: BookShell,
+): Promise<string> {
+  const all = await importFiles(call, shell);
   return all
     .map(({ file, as, says, told }) =>
-      isJson(given) ? json({ file, as, ...told }) : `${plain(file)}: ${says}\n`,
+      call.json ? json({ file, as, ...told }) : `${plain(file)}: ${says}\n`,
     )
     .join('');
 }
 
-export async function exportAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'export');
+interface ExportOptions {
+  readonly out: string;
+  readonly as: 'json' | 'csv';
+  readonly kind?: string;
+}
+
+export async function exportAnswer(
+  call: BookCall<ExportOptions>,
+  shell: BookShell,
+): Promise<string> {
   const { books, ports } = shell;
-  const out = neededValue(given, 'out', '--out book-export', 'export');
-  const as = oneValue(given, 'as') ?? 'json';
-  if (as !== 'json' && as !== 'csv') {
-    throw unreadableCall(`--as is "${as.slice(0, 40)}"; it is json or csv.`, 'export');
-  }
-  const named = oneValue(given, 'kind');
+  const { out, as, kind: named } = call.options;
   const kind = named === undefined ? undefined : kindFrom(named);
   if (named !== undefined && kind === undefined) throw noKind(named, 'export');
   const single = /\.(?:json|csv)$/i.test(out);
@@ -36,11 +42,11 @@ export async function exportAnswer(given: Given, shell: BookShell): Promise<stri
   }
   const look = await ports.files.look(out);
   if (look.kind !== 'nothing') throw outTaken(out);
-  const told = await books.lookAt(folderOf(given, shell), async (book) => {
-    const call = { as, files: !single, ...(kind === undefined ? {} : { kind }) } as const;
+  const told = await books.lookAt(folderOf(call, shell), async (book) => {
+    const asked = { as, files: !single, ...(kind === undefined ? {} : { kind }) } as const;
     if (!single) await books.makeFolder(out);
     try {
-      return await exportBook(book, call, shell.exports, async ({ path, bytes }) => {
+      return await exportBook(book, asked, shell.exports, async ({ path, bytes }) => {
         if (path.startsWith('photos/')) await books.makeFolder(`${out}/photos`);
         await ports.files.write(single ? out : `${out}/${path}`, bytes);
       });
@@ -50,7 +56,7 @@ export async function exportAnswer(given: Given, shell: BookShell): Promise<stri
       throw fault;
     }
   });
-  if (isJson(given)) return json({ out, as, ...told });
+  if (call.json) return json({ out, as, ...told });
   const lost =
     told.lacking.length === 0 ? '' : ` The files of ${told.lacking.length} of them are missing.`;
   return `${counted(told.records, 'record')} in ${counted(told.files, 'file')}, in ${plain(out)}.${lost}\n`;

@@ -3,14 +3,26 @@ import { importNotes, type NotesImported } from '../../book/import-notes.ts';
 import { importReadings, type ReadingsImported } from '../../book/import-readings.ts';
 import type { ImportCall } from '../../book/import-records.ts';
 import { AppError } from '../../core/errors.ts';
+import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { READING_DEFAULTS } from '../../domain/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
-import { basisOf, type Given, oneValue, unreadableCall } from '../options.ts';
+import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
+import type { BookCall } from './call.ts';
 
-type FileKind = ReturnType<BookShell['kindOf']>;
-const KINDS: readonly FileKind[] = ['readings', 'shorthand', 'export'];
+/** What a file of an import may be. */
+export const IMPORT_KINDS = ['readings', 'shorthand', 'export'] as const;
+type FileKind = (typeof IMPORT_KINDS)[number];
+
+export interface ImportOptions {
+  readonly as?: FileKind;
+  readonly line?: string;
+  readonly basis?: Basis;
+  readonly check: boolean;
+  readonly replace: boolean;
+}
+type ImportCommand = BookCall<ImportOptions>;
 
 export interface Imported {
   readonly file: string;
@@ -20,36 +32,27 @@ export interface Imported {
 }
 
 /** Takes the files of a call into the book, one after the other; each whole or not at all. */
-export async function importFiles(given: Given, shell: BookShell): Promise<readonly Imported[]> {
-  if (given.operands.length === 0) throw unreadableCall('Which file? Name at least one.', 'import');
-  const asked = oneValue(given, 'as');
-  const as = KINDS.find((kind) => kind === asked);
-  if (asked !== undefined && as === undefined) {
-    throw unreadableCall(`--as is "${asked.slice(0, 40)}"; it is ${KINDS.join(', ')}.`, 'import');
-  }
+export async function importFiles(
+  call: ImportCommand,
+  shell: BookShell,
+): Promise<readonly Imported[]> {
+  if (call.operands.length === 0) throw unreadableCall('Which file? Name at least one.', 'import');
   const imported: Imported[] = [];
-  for (const path of given.operands) imported.push(await importOne(path, as, given, shell));
+  for (const path of call.operands) imported.push(await importOne(path, call, shell));
   return imported;
 }
 
-async function importOne(
-  path: string,
-  as: FileKind | undefined,
-  given: Given,
-  shell: BookShell,
-): Promise<Imported> {
+async function importOne(path: string, call: ImportCommand, shell: BookShell): Promise<Imported> {
   const { books, ports } = shell;
+  const { as, basis, check, line, folder: named } = call.options;
   const names = await books.namesIn(path);
-  if (names !== undefined) return importExport(path, names, given, shell);
+  if (names !== undefined) return importExport(path, names, call, shell);
   const bytes = await ports.files.read(path);
   const kind = as ?? shell.kindOf(bytes, path);
-  if (kind === 'export') return importExport(path, undefined, given, shell);
-  const folder = books.folderOf(oneValue(given, 'folder'));
-  const basis = basisOf(given, 'import');
-  const check = given.switches.has('check');
+  if (kind === 'export') return importExport(path, undefined, call, shell);
+  const folder = books.folderOf(named);
   if (kind === 'readings') {
     const read = ports.readers.readings(bytes, path, basis ?? READING_DEFAULTS.basis);
-    const line = oneValue(given, 'line');
     if (check) {
       const says = `${counted(read.readings.length, 'reading')} can be read; nothing was kept.`;
       return { file: path, as: kind, says, told: { readings: read.readings.length } };
@@ -78,7 +81,7 @@ async function importOne(
 async function importExport(
   path: string,
   names: readonly string[] | undefined,
-  given: Given,
+  call: ImportCommand,
   shell: BookShell,
 ): Promise<Imported> {
   const { books, ports } = shell;
@@ -99,7 +102,7 @@ async function importExport(
     const file = names === undefined ? path : `${path}/${name}`;
     records.push(...shell.recordsOf(await ports.files.read(file), file));
   }
-  if (given.switches.has('check')) {
+  if (call.options.check) {
     const says = `${counted(records.length, 'record')} can be read; nothing was kept.`;
     return { file: path, as: 'export', says, told: { records: records.length } };
   }
@@ -114,13 +117,13 @@ async function importExport(
       ending: endingOf(record),
     });
   }
-  const folder = books.folderOf(oneValue(given, 'folder'));
+  const folder = books.folderOf(call.options.folder);
   const told = await books.throughService(folder, true, (desk) =>
     desk.importRecords({
       records,
       files,
       what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
-      replace: given.switches.has('replace'),
+      replace: call.options.replace,
     }),
   );
   const { fresh, replaced, same } = told;

@@ -1,30 +1,34 @@
-import { type Given, numberOf, oneValue } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
-import { folderOf, isJson, json, noOperands } from './call.ts';
-import type { BookVerb } from './verbs.ts';
+import { type BookCall, folderOf, json } from './call.ts';
 
-export async function serveAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'serve');
-  await shell.serve({ folder: folderOf(given, shell), ...serveOptions(given, shell, 'serve') });
+interface ServeOptions {
+  readonly port?: number;
+  readonly open: boolean;
+}
+
+export async function serveAnswer(call: BookCall<ServeOptions>, shell: BookShell): Promise<string> {
+  await shell.serve({ folder: folderOf(call, shell), ...serveOptions(call, shell) });
   return '';
 }
 
-export async function demoAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'demo');
-  const around = oneValue(given, 'folder');
-  const folder = `${folderOf(given, shell)}/demo`;
-  if (given.switches.has('gone')) {
+export async function demoAnswer(
+  call: BookCall<ServeOptions & { gone: boolean; serve: boolean }>,
+  shell: BookShell,
+): Promise<string> {
+  const { folder: around, gone, serve } = call.options;
+  const folder = `${folderOf(call, shell)}/demo`;
+  if (gone) {
     const was = await shell.demo.remove(folder);
-    if (isJson(given)) return json({ folder, gone: was });
+    if (call.json) return json({ folder, gone: was });
     return was ? `The demo is gone from ${plain(folder)}.\n` : 'There was no demo.\n';
   }
   const made = await shell.demo.make(folder);
-  if (given.switches.has('serve')) {
-    await shell.serve({ folder, ...serveOptions(given, shell, 'demo') });
+  if (serve) {
+    await shell.serve({ folder, ...serveOptions(call, shell) });
     return '';
   }
-  if (isJson(given)) return json(made);
+  if (call.json) return json(made);
   return [
     `${made.made ? 'Made' : 'There is'} an invented studio: ${counted(made.records, 'record')} in ${plain(made.folder)}`,
     '',
@@ -36,9 +40,6 @@ export async function demoAnswer(given: Given, shell: BookShell): Promise<string
   ].join('\n');
 }
 
-function serveOptions(given: Given, shell: BookShell, verb: BookVerb) {
-  const port = given.values.has('port')
-    ? { port: numberOf(given, 'port', 0, [0, 65_535], verb, true) }
-    : {};
-  return { ...port, open: given.switches.has('open'), say: shell.out };
+function serveOptions({ options: { port, open } }: BookCall<ServeOptions>, { out }: BookShell) {
+  return { ...(port === undefined ? {} : { port }), open, say: out };
 }

@@ -1,33 +1,35 @@
 import { allAt, type BookService } from '../../book/book-service.ts';
 import { findRecord } from '../../book/find-record.ts';
-import { SORTS } from '../../book/ports.ts';
+import type { SORTS } from '../../book/ports.ts';
 import { resolverFor } from '../../domain/mix-graph-of-book.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
-import { type Given, numberOf, oneValue, unreadableCall } from '../options.ts';
+import { unreadableCall } from '../options.ts';
 import type { BookShell } from './book-shell.ts';
-import { folderOf, isJson, json, noKind, noOperands } from './call.ts';
+import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { bookText, kindFrom, listText, stockText } from './show-list.ts';
 import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.ts';
 
-export async function countsAnswer(given: Given, shell: BookShell): Promise<string> {
-  noOperands(given, 'book');
-  const folder = folderOf(given, shell);
+export async function countsAnswer(call: BookCall, shell: BookShell): Promise<string> {
+  const folder = folderOf(call, shell);
   return shell.books.throughService(folder, false, async (desk) => {
     const counts = await desk.counts();
     const changes = await desk.changes(5);
-    return isJson(given) ? json({ folder, ...counts, changes }) : bookText(folder, counts, changes);
+    return call.json ? json({ folder, ...counts, changes }) : bookText(folder, counts, changes);
   });
 }
 
-export async function showAnswer(given: Given, shell: BookShell): Promise<string> {
-  const words = given.operands.join(' ');
+export async function showAnswer(
+  call: BookCall<{ history: boolean }>,
+  shell: BookShell,
+): Promise<string> {
+  const words = call.operands.join(' ');
   if (words.trim() === '')
     throw unreadableCall('Which record? Give a code, a name or an id.', 'show');
-  return shell.books.throughService(folderOf(given, shell), false, async (desk) => {
+  return shell.books.throughService(folderOf(call, shell), false, async (desk) => {
     const record = await findRecord(desk, words);
-    const history = given.switches.has('history') ? await desk.history(record.id, 100) : undefined;
+    const history = call.options.history ? await desk.history(record.id, 100) : undefined;
     const resolved = record.kind === 'mix' ? await blocksOf(desk, record) : undefined;
-    if (isJson(given)) {
+    if (call.json) {
       return json({
         record,
         ...resolved,
@@ -45,31 +47,29 @@ export async function showAnswer(given: Given, shell: BookShell): Promise<string
   });
 }
 
-export async function listAnswer(given: Given, shell: BookShell): Promise<string> {
-  const [word, ...more] = given.operands;
+interface ListOptions {
+  readonly top: number;
+  readonly sort: (typeof SORTS)[number];
+  readonly search?: string;
+  readonly tag?: string;
+  readonly status?: string;
+  readonly deleted: boolean;
+}
+
+export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell): Promise<string> {
+  const [word, ...more] = call.operands;
   if (more.length > 0) throw unreadableCall('One kind at a time.', 'list');
-  const top = numberOf(given, 'top', 50, [1, 500], 'list', true);
-  return shell.books.throughService(folderOf(given, shell), false, async (desk) => {
+  const { top, sort, search, tag, status, deleted } = call.options;
+  return shell.books.throughService(folderOf(call, shell), false, async (desk) => {
     if (word === 'changes') {
       const changes = await desk.changes(top);
-      return isJson(given) ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
+      return call.json ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
     }
-    if (word === 'stock') return stockAt(desk, given);
+    if (word === 'stock') return stockAt(desk, call.json);
     const kind = word === undefined ? undefined : kindFrom(word);
     if (word !== undefined && kind === undefined) throw noKind(word, 'list');
-    const sort = oneValue(given, 'sort') ?? 'name';
-    const known = SORTS.find((name) => name === sort);
-    if (known === undefined) {
-      throw unreadableCall(`--sort is "${sort.slice(0, 40)}"; it is ${SORTS.join(', ')}.`, 'list');
-    }
-    const search = oneValue(given, 'search');
-    const tag = oneValue(given, 'tag');
-    const status = oneValue(given, 'status');
-    if (
-      search !== undefined &&
-      (tag !== undefined || status !== undefined || given.switches.has('bin'))
-    ) {
-      throw unreadableCall('--search goes alone, without --tag, --status and --bin.', 'list');
+    if (search !== undefined && (tag !== undefined || status !== undefined || deleted)) {
+      throw unreadableCall('--search goes alone, without --tag, --status and --deleted.', 'list');
     }
     const { records, total } =
       search !== undefined
@@ -79,22 +79,22 @@ export async function listAnswer(given: Given, shell: BookShell): Promise<string
             ...(kind === undefined ? {} : { kinds: [kind] }),
           })
         : await desk.list({
-            sort: known,
-            descending: known === 'changed' || known === 'created',
+            sort,
+            descending: sort === 'changed' || sort === 'created',
             limit: top,
             ...(kind === undefined ? {} : { kind }),
             ...(tag === undefined ? {} : { tag }),
             ...(status === undefined ? {} : { status }),
-            ...(given.switches.has('bin') ? { bin: true } : {}),
+            ...(deleted ? { bin: true } : {}),
           });
-    if (isJson(given)) return json({ records, total });
+    if (call.json) return json({ records, total });
     return listText(records, total, await namesOfTheirs(desk, records));
   });
 }
 
-async function stockAt(desk: BookService, given: Given): Promise<string> {
+async function stockAt(desk: BookService, asJson: boolean): Promise<string> {
   const stock = await desk.stock();
-  if (isJson(given)) return json({ stock });
+  if (asJson) return json({ stock });
   const names = new Map<string, string>();
   for (const kind of ['block', 'powder', 'mix'] as const) {
     for (const { id, body } of await allAt(desk, kind)) names.set(id, body.name ?? body.code ?? id);

@@ -25,9 +25,9 @@ export const FIND_LIMITS = {
 const LONGER = 60;
 
 /** Differences that may count for half when nothing is close enough. */
-export const GIVE_UP = ['lightness', 'chroma', 'hue'] as const;
-export type GiveUp = (typeof GIVE_UP)[number];
-const FACTORS: Readonly<Record<GiveUp, Factors>> = {
+export const RELAX = ['lightness', 'chroma', 'hue'] as const;
+export type Relax = (typeof RELAX)[number];
+const FACTORS: Readonly<Record<Relax, Factors>> = {
   lightness: [2, 1, 1],
   chroma: [1, 2, 1],
   hue: [1, 1, 2],
@@ -47,7 +47,7 @@ export interface FindQuestion {
   readonly top: number;
   readonly rules?: RulesInWords;
   readonly stock?: readonly StockRow[];
-  readonly giveUp?: GiveUp;
+  readonly relax?: Relax;
   readonly exhaustive?: boolean;
   /** Time limit of the search; then the best so far is the answer. No limit when absent. */
   readonly mostSeconds?: number;
@@ -66,14 +66,14 @@ export interface FindPlan {
 
 /** Refuses: as `rulesOfCall`; the other basis where a density is unknown -> basis-differs */
 export function planOf(clays: KnownClays, question: FindQuestion): FindPlan {
-  const { aim, viewing, otherViewings, mostClays, parts, giveUp } = question;
+  const { aim, viewing, otherViewings, mostClays, parts, relax } = question;
   const basis = question.basis ?? clays.basis;
   const rows = question.stock ?? [];
   const frame = { stock: rows, mostClays, parts, basis };
   const rules = rulesOfCall(clays, question.rules ?? {}, frame);
   const stock = stockByClay(clays, rows);
   const amounts = amountsOf(clays, basis, rules.allowed, stock);
-  const factors = giveUp === undefined ? {} : { factors: FACTORS[giveUp] };
+  const factors = relax === undefined ? {} : { factors: FACTORS[relax] };
   const others = (otherViewings ?? []).map((other) => ({
     aim: labUnder(aim, viewing, other),
     weights: colourWeights(other.light, other.observer),

@@ -3,10 +3,10 @@ import {
   DEMO_STOCK,
   demoClay,
   distanceOf,
-  memoryPorts,
+  findIn,
   type Parts,
 } from '../../../test/conformance/demo-clay.ts';
-import { type FindAnswer, findIn } from '../../verbs/find.ts';
+import type { FindAnswer } from '../../verbs/find-answer.ts';
 import type { OpenClay } from '../../verbs/open-clay.ts';
 import type { Viewing } from '../colour/adaptation.ts';
 import { colourName } from '../colour/colour-name.ts';
@@ -36,7 +36,7 @@ const whole = (question: Partial<FindQuestion> & { aim: Lab }): FindQuestion => 
   stock: DEMO_STOCK,
   ...question,
 });
-const ask = (question: FindQuestion): Promise<FindAnswer> => findIn(memoryPorts(), clay, question);
+const ask = (question: FindQuestion): Promise<FindAnswer> => findIn(clay, question);
 const partsOf = (recipe: Recipe): Parts =>
   Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 
@@ -154,8 +154,8 @@ describe('how the best recipe falls short', () => {
     expectSides(sides, found.recipes[0].lab);
     expect(sides[0].word).toBe('duller');
     expect(insteads.length).toBeGreaterThan(0);
-    for (const { giveUp, recipe, sides } of insteads) {
-      const [first] = (await ask({ ...question, giveUp })).recipes;
+    for (const { relax, recipe, sides } of insteads) {
+      const [first] = (await ask({ ...question, relax })).recipes;
       expect(first.parts).toEqual(recipe);
       expectSides(sides, first.lab);
       // It is another recipe, and plainly farther off when all three count in full.
@@ -175,7 +175,7 @@ describe('how the best recipe falls short', () => {
   }
 
   it('is not given again while a difference is accepted already', async () => {
-    const { insteads } = shortOf(await ask(whole({ aim: GREEN, giveUp: 'hue' })));
+    const { insteads } = shortOf(await ask(whole({ aim: GREEN, relax: 'hue' })));
     expect(insteads).toEqual([]);
   });
 });

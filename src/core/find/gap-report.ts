@@ -14,9 +14,9 @@ import {
   FIND_LIMITS,
   type FindPlan,
   type FindQuestion,
-  GIVE_UP,
-  type GiveUp,
   planOf,
+  RELAX,
+  type Relax,
 } from './find-plan.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
@@ -53,7 +53,7 @@ export interface Relaxation {
 }
 
 export interface Instead {
-  readonly giveUp: GiveUp;
+  readonly relax: Relax;
   readonly recipe: Recipe;
   readonly sides: readonly Side[];
   readonly shown: Lab;
@@ -118,15 +118,15 @@ export function* shortfallOf(
     }
     if (isOver(ended)) return soFar;
   }
-  for (const giveUp of best === undefined || question.giveUp !== undefined ? [] : GIVE_UP) {
-    const run = nearest(clays, { ...question, giveUp }, undefined);
+  for (const relax of best === undefined || question.relax !== undefined ? [] : RELAX) {
+    const run = nearest(clays, { ...question, relax }, undefined);
     if (run === undefined) continue;
     const ended = yield { what: 'trying what to accept', run, withinMs: ONE_MS, budget };
     const [first] = run.best();
     if (first !== undefined && !same(first, best!)) {
       const sides = sidesOf(question.aim, first.lab);
       const recipe = recipeOf(clays, first.parts);
-      say({ insteads: [...soFar.insteads, { giveUp, recipe, sides, shown: shown(first) }] });
+      say({ insteads: [...soFar.insteads, { relax, recipe, sides, shown: shown(first) }] });
     }
     if (isOver(ended)) return soFar;
   }

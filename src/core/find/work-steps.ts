@@ -37,6 +37,8 @@ export interface Pace {
   /** Lets the shell draw and take input. */
   readonly breathe: () => Promise<void>;
   readonly stopped?: () => boolean;
+  /** Called before the first piece of a task; the shell may then draw. */
+  readonly begun?: (task: Task) => void;
   /** Called after every piece of work. */
   readonly worked?: (task: Task) => void;
   readonly ended?: (task: Task, how: StepEnd) => void;
@@ -69,6 +71,9 @@ async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promi
     if (!begun.has(budget)) begun.set(budget, startMs);
     overMs = begun.get(budget)! + budget.ms;
   }
+  pace.begun?.(task);
+  // Work that does not count its steps may be one long piece: what is begun is drawn before it.
+  if (pace.begun !== undefined && run.total === undefined) await pace.breathe();
   let step = FIRST_STEP;
   for (;;) {
     const before = pace.nowMs();

@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
+import type { Job, JobAsk, JobDo } from '../../api/job-routes.ts';
 import { wordsOf } from './change.ts';
 import { client } from './client.ts';
 import { showNotice } from './notice.ts';
@@ -8,7 +8,7 @@ import { showNotice } from './notice.ts';
 export interface JobHere {
   readonly job: Job | undefined;
   readonly running: boolean;
-  readonly start: (call: JobCall) => void;
+  readonly start: (call: JobAsk) => void;
   readonly stop: () => void;
 }
 
@@ -51,7 +51,7 @@ export function useJob(onDone?: (job: Job) => void, adopt?: JobDo): JobHere {
     running,
     start: (call) => {
       client
-        .call('startJob', { body: call as never })
+        .call('startJob', { body: call })
         .then(({ body }) => setId((body as Job).id))
         .catch((fault: unknown) => showNotice({ text: wordsOf(fault) }));
     },

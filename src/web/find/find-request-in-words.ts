@@ -13,7 +13,7 @@ const ENOUGH = {
 
 /** The rules as one sentence: "From 14 Saltmarsh clays, at most 3 per recipe, up to 12 parts." */
 export function findRequestInWords(request: FindRequest, studio: Studio): string {
-  const { mostClays, parts, mostLines, halfPart, batchG, withinStock, giveUp } = request;
+  const { mostClays, parts, mostLines, halfPart, batchG, withinStock, relax } = request;
   const lights = request.lights ?? studio.lights;
   const percent = (share: number) => `${Math.round(100 * share)} %`;
   const names = (ids: readonly string[] | undefined) =>
@@ -45,7 +45,7 @@ export function findRequestInWords(request: FindRequest, studio: Studio): string
             OTHER_LIGHTS.flatMap(([light, words]) => (lights.includes(light) ? [words] : [])),
           )}`,
         ]),
-    ...(giveUp === undefined ? [] : [`a different ${giveUp} is accepted`]),
+    ...(relax === undefined ? [] : [`a different ${relax} is accepted`]),
   ];
   return `${said.join('; ')}. Close enough means ${ENOUGH[verdictWord(request.tolerance)]}.`;
 }

@@ -54,7 +54,7 @@ const ALL: FindRequest = {
   batchG: 40,
   withinStock: true,
   lights: ['A'],
-  giveUp: 'hue',
+  relax: 'hue',
 };
 
 describe('a block mixed from the others', () => {
@@ -89,7 +89,7 @@ describe('what a device kept of a question', () => {
     ['a share past the whole', { ...FIRST_REQUEST, atMost: [{ of: 'clayType pearl', share: 2 }] }],
     ['an aim without a colour', { ...FIRST_REQUEST, aim: { words: 'green' } }],
     ['an aim that is no colour', { ...FIRST_REQUEST, aim: { words: 'green', lab: [1, 2, 'x'] } }],
-    ['something else to give up', { ...FIRST_REQUEST, giveUp: 'time' }],
+    ['something else to give up', { ...FIRST_REQUEST, relax: 'time' }],
   ])('is left where it holds %s', (_, kept) => {
     expect(isFindRequest(kept)).toBe(false);
   });
@@ -114,7 +114,7 @@ describe('a request to find recipes', () => {
       batchG: 40,
     });
     expect(question.otherViewings).toEqual([{ light: 'A', observer: 2 }]);
-    expect(question.giveUp).toBe('hue');
+    expect(question.relax).toBe('hue');
   });
 
   it('says nothing of clays and lines that are gone, and is not asked without an aim', () => {

@@ -1,6 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
-import { FIND_LIMITS, GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
+import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-plan.ts';
 
 /** The colour wanted, and its place in a palette if it comes from one. */
 export interface RequestAim {
@@ -41,7 +41,7 @@ export interface FindRequest {
   readonly withinStock?: boolean;
   /** Lights to compare under besides daylight; those of Settings when absent. */
   readonly lights?: readonly LightName[];
-  readonly giveUp?: GiveUp;
+  readonly relax?: Relax;
 }
 
 export const FIRST_REQUEST: FindRequest = { tolerance: 1.8, mostClays: 3, parts: 12, without: [] };
@@ -70,7 +70,7 @@ export function isFindRequest(saved: unknown): saved is FindRequest {
     [one.atLeast, one.atMost].every((list) => list === undefined || isShares(list)) &&
     (one.lights === undefined ||
       (isWords(one.lights) && one.lights.every((l) => OTHER_LIGHTS.some(([own]) => own === l)))) &&
-    (one.giveUp === undefined || GIVE_UP.includes(one.giveUp)) &&
+    (one.relax === undefined || RELAX.includes(one.relax)) &&
     (aim === undefined || isAim(aim))
   );
 }

@@ -8,7 +8,7 @@ const TOP = 12;
 
 /** The request in terms of the open clays; undefined without a colour. Deleted clays and lines are left out. */
 export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined {
-  const { aim, tolerance, mostClays, parts, giveUp } = request;
+  const { aim, tolerance, mostClays, parts, relax } = request;
   const lights = request.lights ?? studio.lights;
   if (aim === undefined) return undefined;
   return {
@@ -26,7 +26,7 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
       top: TOP,
       rules: rulesOf(request, studio),
       stock: studio.stock,
-      ...(giveUp === undefined ? {} : { giveUp }),
+      ...(relax === undefined ? {} : { relax }),
     },
   };
 }

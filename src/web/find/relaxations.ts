@@ -64,6 +64,6 @@ export function relaxed(
 }
 
 /** "If lightness may differ" */
-export function insteadInWords({ giveUp }: Instead): string {
-  return `If ${giveUp} may differ`;
+export function insteadInWords({ relax }: Instead): string {
+  return `If ${relax} may differ`;
 }

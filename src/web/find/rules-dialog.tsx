@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { GIVE_UP, type GiveUp } from '../../core/find/find-plan.ts';
+import { RELAX, type Relax } from '../../core/find/find-plan.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
@@ -65,7 +65,7 @@ const counts = (list: readonly number[], also: number, words: (n: number) => str
 function Rules({ request, studio, onChange }: RulesProps) {
   const units = useUnits();
   const set = (change: Parameters<typeof withChange>[1]) => onChange(withChange(request, change));
-  const { tolerance, mostClays, parts, mostLines, halfPart, giveUp } = request;
+  const { tolerance, mostClays, parts, mostLines, halfPart, relax } = request;
   const number = (value: string) => (value === '' ? undefined : Number(value));
   return (
     <div className="stack rules">
@@ -113,18 +113,15 @@ function Rules({ request, studio, onChange }: RulesProps) {
       <StockRule request={request} units={units} onChange={onChange} />
       <Pick
         label="If no exact recipe exists, accept a difference in"
-        value={giveUp ?? ''}
-        onChange={(v) => set({ giveUp: v === '' ? undefined : (v as GiveUp) })}
-        options={[
-          ['', 'no preference'],
-          ...GIVE_UP.map((one) => [one, GIVE_UP_WORDS[one]] as const),
-        ]}
+        value={relax ?? ''}
+        onChange={(v) => set({ relax: v === '' ? undefined : (v as Relax) })}
+        options={[['', 'no preference'], ...RELAX.map((one) => [one, RELAX_WORDS[one]] as const)]}
       />
     </div>
   );
 }
 
-const GIVE_UP_WORDS: Readonly<Record<GiveUp, string>> = {
+const RELAX_WORDS: Readonly<Record<Relax, string>> = {
   lightness: 'lightness (lighter or darker)',
   chroma: 'chroma (duller or brighter)',
   hue: 'hue',

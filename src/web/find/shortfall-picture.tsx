@@ -70,12 +70,12 @@ export function ShortfallPicture({
       change: relaxed(request, help, studio),
     })),
     ...insteads.map((instead) => ({
-      key: instead.giveUp,
+      key: instead.relax,
       title: insteadInWords(instead),
       lab: instead.shown,
       word: upper(saidOf(instead.sides)),
       recipe: instead.recipe,
-      change: withChange(request, { giveUp: instead.giveUp }),
+      change: withChange(request, { relax: instead.relax }),
     })),
   ];
   return (

@@ -42,16 +42,7 @@ export function NextTiles({
         <Button
           kind={tiles === undefined ? 'main' : 'plain'}
           isDisabled={job.running}
-          onPress={() =>
-            job.start({
-              do: 'next-tile',
-              clayModelId: clays.modelId!,
-              tiles: 3,
-              parts: 16,
-              wanted: [],
-              aims: [],
-            })
-          }
+          onPress={() => job.start({ do: 'next-tile', clayModelId: clays.modelId! })}
         >
           Suggest tiles to bake
         </Button>

@@ -1,12 +1,12 @@
-import { markerCornersOf } from '../../core/photo/find-sheet.ts';
-import { ownSpread } from '../../core/photo/own-spread.ts';
-import { photoQuality } from '../../core/photo/photo-quality.ts';
-import { type PlaneView, type Point, pixelOf } from '../../core/photo/plane-view.ts';
-import type { Corners, DriftNote, PhotoResult } from '../../domain/photo-result.ts';
-import type { ReadAll, ReadOne } from '../../verbs/read.ts';
+import { markerCornersOf } from '../core/photo/find-sheet.ts';
+import { ownSpread } from '../core/photo/own-spread.ts';
+import { photoQuality } from '../core/photo/photo-quality.ts';
+import { type PlaneView, type Point, pixelOf } from '../core/photo/plane-view.ts';
+import type { Corners, DriftNote, PhotoResult } from '../domain/photo-result.ts';
+import type { ReadOne, ReadOverAll } from './photo-tiles.ts';
 
 /** What was read in a photo as plain JSON, rounded to what means something. */
-export function photoResultOf({ file, photo, read, readMs }: ReadOne): PhotoResult {
+export function photoResultOf({ file, photo, read }: ReadOne): Omit<PhotoResult, 'readMs'> {
   const { sheet, chart, rough, tiles, covariance } = read;
   const sure = photoQuality(
     tiles.map(({ lab }) => lab),
@@ -78,28 +78,27 @@ export function photoResultOf({ file, photo, read, readMs }: ReadOne): PhotoResu
     },
     emptyPlaces: read.emptyPlaces,
     notes: [...photo.notes, ...read.notes],
-    readMs: Math.round(readMs),
   };
 }
 
-/** All that was read, in the shape `--json` gives. */
-export function photoResultFrom(all: ReadAll) {
-  return {
-    photos: all.photos.map(photoResultOf),
-    tiles: all.tiles.map(({ name, reading }) => ({
-      name,
-      lab: reading.lab.map((v) => round(v, 3)),
-      cov: rowsOf(reading.covariance, 3),
-      photos: reading.photos,
-      disagree: reading.disagree,
-    })),
-    drifts: all.drifts.map(({ name, drift }): DriftNote => ({ name, ...drift })),
-    written: all.written ?? null,
-  };
+export function driftNotes(drifts: ReadOverAll['drifts']): DriftNote[] {
+  return drifts.map(({ name, drift }) => ({ name, ...drift }));
+}
+
+/** Every tile over all photos, rounded to what means something. */
+export function combinedTiles(tiles: ReadOverAll['tiles']) {
+  return tiles.map(({ name, reading }) => ({
+    name,
+    lab: reading.lab.map((v) => round(v, 3)),
+    cov: rowsOf(reading.covariance, 3),
+    photos: reading.photos,
+    disagree: reading.disagree,
+  }));
 }
 
 function seenAt(view: PlaneView, places: readonly Point[]): Corners {
-  return places.map((place) => rounded(pixelOf(view, place))) as unknown as Corners;
+  const [a, b, c, d] = places.map((place) => rounded(pixelOf(view, place)));
+  return [a, b, c, d];
 }
 
 function rounded([x, y]: Point): Point {

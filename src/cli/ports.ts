@@ -1,12 +1,12 @@
 import type { StockRow } from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
-import type { Recipe } from '../core/notation/notation.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
-import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
-import type { Reading, ReadingPlace } from '../domain/reading.ts';
-import type { PhotoDecoder } from './photo-port.ts';
+import type { RecipeRow, VerdictRow } from '../domain/file-rows.ts';
+import type { Reading } from '../domain/reading.ts';
+import type { PhotoDecoder } from '../verbs/photo-port.ts';
+import type { Asking } from '../verbs/verb.ts';
 
-/** Files as the use cases see them. Every failing is an AppError that names the path. */
+/** Files as the command line sees them. Every failing is an AppError that names the path. */
 export interface Files {
   /** Refuses: nothing there -> not-found; a folder, no permission -> bad-input, unavailable. */
   read(path: string): Promise<Uint8Array>;
@@ -19,38 +19,10 @@ export interface Files {
   }>;
 }
 
-/** How far a long piece of work has come. */
-export interface ProgressReport {
-  readonly what: string;
-  readonly done?: number;
-  readonly total?: number;
-}
-
 /** What the readers of files give, see docs/formats.md. */
 interface ReadingsRead {
   readonly readings: readonly Reading[];
   readonly notes: readonly string[];
-}
-
-/** A row that asks for a prediction. */
-export interface RecipeRow {
-  readonly of: Recipe;
-  /** As it was written. */
-  readonly written: string;
-  /** Absent where the row says nothing. */
-  readonly basis?: Basis;
-  readonly place: ReadingPlace;
-  /** Column of the recipe, 1 is the first. */
-  readonly column: number;
-}
-
-/** A trial of little balls, as she wrote it down. */
-export interface VerdictRow {
-  /** One to three, A first. */
-  readonly balls: readonly Recipe[];
-  /** Absent while the balls are rolled and not yet judged. */
-  readonly verdict?: EyeVerdict;
-  readonly place: ReadingPlace;
 }
 
 export interface Readers {
@@ -67,19 +39,12 @@ export interface Printing {
   traySheet(layout: SheetLayout, codes: readonly string[]): Promise<Uint8Array>;
 }
 
-/** What the use cases need of the world; `main` brings the real ones. */
-export interface Ports {
+/** What the command line needs of the world; `main` brings the real ones. */
+export interface Ports extends Asking {
   readonly files: Files;
   readonly readers: Readers;
   readonly photos: PhotoDecoder;
   readonly printing: Printing;
-  /** Milliseconds from any beginning; only differences are used. */
-  readonly nowMs: () => number;
-  readonly progress: (report: ProgressReport) => void;
-  /** Whether she asked for long work to stop with the best it has. */
-  readonly stopped?: () => boolean;
-  /** Lets the shell draw and hear a key between two pieces of long work. */
-  readonly breathe: () => Promise<void>;
   /** Program and version, written into the files it makes. */
   readonly madeWith: string;
 }

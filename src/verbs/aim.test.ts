@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { numbers, oracle } from '../../test/oracles/colour/read-oracle.ts';
 import { AppError } from '../core/errors.ts';
-import { aimFrom } from './aim.ts';
+import { readAim } from './aim.ts';
 
 const house = { light: 'D50', observer: 2 } as const;
 
@@ -13,9 +13,9 @@ describe('an aim', () => {
     ['60,0 -20,5 .5', [60, -20.5, 0.5]],
     ['0,0,0', [0, 0, 0]],
   ])('%s', (text, lab) => {
-    expect(aimFrom(text, house).lab).toEqual(lab);
+    expect(readAim(text, house).lab).toEqual(lab);
     // L, a, b are told under the light that is asked for: nothing is converted.
-    expect(aimFrom(text, { light: 'A', observer: 10 }).lab).toEqual(lab);
+    expect(readAim(text, { light: 'A', observer: 10 }).lab).toEqual(lab);
   });
 
   it('as a screen colour is that of the published conversions', () => {
@@ -26,7 +26,7 @@ describe('an aim', () => {
     expect(rows.length).toBeGreaterThan(20);
     for (const row of rows.slice(0, 40)) {
       const expected = numbers(row, 'lab_L', 'lab_a', 'lab_b');
-      aimFrom(row.hex, house).lab.forEach((v, i) => {
+      readAim(row.hex, house).lab.forEach((v, i) => {
         expect(v).toBeCloseTo(expected[i], 3);
       });
     }
@@ -34,13 +34,13 @@ describe('an aim', () => {
 
   it('in Munsell is a colour, and past the tables the nearest, with a note', () => {
     // N 5/ is Y 19.27 % of magnesium oxide by ASTM D1535, and L = 116 cbrt(Y) - 16.
-    expect(aimFrom('N 5/', house).lab[0]).toBeCloseTo(51, 0);
-    expect(aimFrom('5GY 6/4', house).notes).toEqual([]);
-    expect(aimFrom('5GY 6/40', house).notes[0]).toContain('further out');
+    expect(readAim('N 5/', house).lab[0]).toBeCloseTo(51, 0);
+    expect(readAim('5GY 6/4', house).notes).toEqual([]);
+    expect(readAim('5GY 6/40', house).notes[0]).toContain('further out');
   });
 
   it('says that a screen colour is only alike under another light', () => {
-    const { notes } = aimFrom('#8a9b6c', { light: 'A', observer: 2 });
+    const { notes } = readAim('#8a9b6c', { light: 'A', observer: 2 });
     expect(notes[0]).toContain('looks alike');
   });
 
@@ -55,6 +55,6 @@ describe('an aim', () => {
     '60,1e3,0',
     '1,2,300',
   ])('refuses %j', (text) => {
-    expect(() => aimFrom(text, house)).toThrow(AppError);
+    expect(() => readAim(text, house)).toThrow(AppError);
   });
 });

@@ -1,0 +1,157 @@
+import { AppError } from '../../core/errors.ts';
+import { codeKey } from '../../core/notation/codes.ts';
+import { nearestNames } from '../../core/notation/nearest-name.ts';
+import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import { titleOf } from '../../domain/index-fields.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import { isColour } from '../../verbs/aim.ts';
+import type { AimAsked, MixAsked } from '../../verbs/question-parts.ts';
+import type { ClayVerbName } from '../../verbs/verbs.ts';
+import type { Book } from '../book.ts';
+import { bookServiceOf } from '../book-service.ts';
+import { wordsOfBook } from '../import-notes.ts';
+import { stockRows } from '../stock-rows.ts';
+import { recipesWanted, type WantedMix } from './wanted-mix.ts';
+
+type Model = RecordOf<'clay-model'>;
+type Mix = WantedMix | MixAsked;
+type Part = Extract<WantedMix, { parts: unknown }>['parts'][number];
+
+/** What a question may say in the words of a book. */
+export interface BookQuestion {
+  readonly aim?: AimAsked;
+  readonly aims?: readonly AimAsked[];
+  readonly wanted?: readonly Mix[];
+}
+
+/** The same in the terms of a clay model alone. */
+export interface ModelQuestion {
+  readonly aim?: AimAsked;
+  readonly aims?: readonly AimAsked[];
+  readonly wanted?: readonly MixAsked[];
+}
+
+/**
+ * A question to a clay model, with blocks, mixes, codes and short names of the book as recipes of the
+ * model's clays.
+ * Refuses: a word that neither knows -> clay-unknown, with the closest; as `recipesWanted` does
+ */
+export async function inModelTerms<Q extends BookQuestion>(
+  book: Book,
+  model: Model,
+  question: Q,
+): Promise<Omit<Q, keyof BookQuestion> & ModelQuestion> {
+  const words = wordsFor(book, model);
+  const { aim, aims, wanted, ...rest } = question;
+  return {
+    ...rest,
+    ...(aim === undefined ? {} : { aim: await aimIn(words, aim) }),
+    ...(aims === undefined
+      ? {}
+      : { aims: await Promise.all(aims.map((one) => aimIn(words, one))) }),
+    ...(wanted === undefined
+      ? {}
+      : { wanted: await Promise.all(wanted.map((one) => mixIn(words, one))) }),
+  };
+}
+
+/** A question to a clay model of the book; a search knows its stock, where none is given. */
+export async function askedOfModel(
+  book: Book,
+  model: Model,
+  verb: ClayVerbName,
+  question: BookQuestion,
+): Promise<object> {
+  const asked = await inModelTerms(book, model, question);
+  return verb === 'find' ? { stock: await stockRows(book, model), ...asked } : asked;
+}
+
+interface Words {
+  /** The clay model knows this name itself. */
+  readonly isClay: (name: string) => boolean;
+  readonly resolve: (wanted: WantedMix) => Promise<MixAsked>;
+  /** A clay, block or mix by any of its names. */
+  readonly partOf: (name: string, where: string) => Promise<Part['of']>;
+  readonly basis: Model['body']['basis'];
+}
+
+async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
+  if (typeof aim !== 'string' || isColour(aim) || words.isClay(aim)) return aim;
+  const recipe = recipeIn(aim);
+  // What is neither a colour nor a recipe is refused by the question itself, in its own words.
+  if (recipe === undefined) return aim;
+  const mix = await termsIn(words, { words: aim }, recipe);
+  return 'recipe' in mix ? { recipe: mix.recipe, words: aim } : aim;
+}
+
+async function mixIn(words: Words, mix: Mix): Promise<MixAsked> {
+  if ('mixId' in mix || 'parts' in mix) return words.resolve(mix);
+  return termsIn(words, mix, 'recipe' in mix ? mix.recipe : parseRecipe(mix.words));
+}
+
+/** A mix whose clays the model knows stays as it is; else every term is looked for in the book. */
+async function termsIn(words: Words, mix: MixAsked, recipe: Recipe): Promise<MixAsked> {
+  if (recipe.every(({ clay }) => words.isClay(clay))) return mix;
+  const { where = '' } = mix;
+  const parts = await Promise.all(
+    recipe.map(async ({ clay, parts }) => ({ of: await words.partOf(clay, where), parts })),
+  );
+  const found = await words.resolve({ parts, basis: mix.basis ?? words.basis });
+  return { ...found, ...mix, ...('recipe' in found ? { recipe: found.recipe } : {}) };
+}
+
+function wordsFor(book: Book, model: Model): Words {
+  const { clays, basis } = model.body;
+  const ofModel = new Map(clays.map((clay) => [clayKey(clay.name), clay]));
+  let reading: ReturnType<typeof wordsOfBook> | undefined;
+  const spoken = () => {
+    reading ??= wordsOfBook(bookServiceOf(book));
+    return reading;
+  };
+  return {
+    basis,
+    isClay: (name) => ofModel.has(clayKey(name)),
+    async resolve(wanted) {
+      const [{ of, written, basis: counted }] = await recipesWanted(book, model, [wanted]);
+      return { recipe: of, words: written, ...(counted === undefined ? {} : { basis: counted }) };
+    },
+    async partOf(name, where) {
+      const blockId = ofModel.get(clayKey(name))?.blockId;
+      if (blockId !== undefined) return { kind: 'block', id: blockId };
+      const { words, kindOf } = await spoken();
+      const { shortNames, codes = [], names = [] } = words;
+      const entry =
+        shortNames.find(({ word }) => word === name) ??
+        codes.find(({ word }) => codeKey(word) === codeKey(name)) ??
+        names.find(({ word }) => clayKey(word) === clayKey(name));
+      const kind = entry === undefined ? undefined : kindOf.get(entry.clay);
+      if (entry !== undefined && (kind === 'block' || kind === 'mix')) {
+        return { kind, id: entry.clay };
+      }
+      const all = [...shortNames, ...codes, ...names].map(({ word }) => word);
+      throw unknown(name, where, model, [...clays.map((clay) => clay.name), ...all]);
+    },
+  };
+}
+
+function recipeIn(words: string): Recipe | undefined {
+  try {
+    return parseRecipe(words);
+  } catch (fault) {
+    if (fault instanceof AppError) return undefined;
+    throw fault;
+  }
+}
+
+function unknown(name: string, where: string, model: Model, known: readonly string[]): AppError {
+  const close = [...new Set(nearestNames(name, known))];
+  return new AppError({
+    code: 'clay-unknown',
+    kind: 'bad-input',
+    detail: `${where}"${name.slice(0, 80)}" is no clay of ${titleOf(model)} and no block or mix of the book.`,
+    hint:
+      close.length > 0
+        ? `Did you mean ${close.join(' or ')}?`
+        : 'Name a clay, a block, or a mix by its code or name.',
+  });
+}

@@ -1,0 +1,216 @@
+import { z } from 'zod';
+import { RULER_MM } from '../core/photo/sheet-layout.ts';
+import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
+import { olderClay } from '../verbs/changes-since.ts';
+import { learn } from '../verbs/learn.ts';
+import { nearest } from '../verbs/nearest.ts';
+import { layoutsOf, overAll, type ReadOne, readingOne } from '../verbs/photo-tiles.ts';
+import { mixSchema } from '../verbs/question-parts.ts';
+import { read } from '../verbs/read.ts';
+import { readingsFromPhotos } from '../verbs/readings-from-photos.ts';
+import { traySheet } from '../verbs/tray-sheet.ts';
+import { asked, words } from '../verbs/verb.ts';
+import { THE_BOOK } from './ask-clay.ts';
+import { command, noOperands } from './command.ts';
+import type { Command } from './command-parts.ts';
+import { unreadableCall } from './options.ts';
+import { checkOut, sourceFromBook, sourcesFromFiles } from './readings-sources.ts';
+import { fileOption, ignored, ignoredViewing, onBook } from './shared-options.ts';
+import { learnedJson, learnedText } from './show-learn.ts';
+import { nearestJson, nearestText } from './show-nearest.ts';
+import { readJson, readText } from './show-read.ts';
+import { counted, plain } from './terminal-output.ts';
+
+/** Commands that start from readings, photos or nothing. */
+export const READINGS_COMMANDS: readonly Command[] = [
+  command({
+    name: learn.name,
+    usage: 'learn READINGS... --out FILE',
+    asks: learn.asks,
+    about:
+      'Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file: what every clay absorbs and scatters, and how surely that is known. Only baked tiles are learned from; what was left aside is listed, and why. Readings of one model count parts one way.',
+    options: z.strictObject({
+      out: fileOption(
+        'out',
+        'clay.json',
+        'the clay file to write; one that is there is replaced as a whole',
+      ).exactOptional(),
+      since: fileOption(
+        'since',
+        'old.json',
+        'an older clay file: say what changed since. It is compared, not learned from, and may be the file that --out replaces',
+      ).exactOptional(),
+      question: learn.question,
+      ...ignoredViewing,
+      ...onBook,
+    }),
+    json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report"}; with --since also
+      "changes": {"since", "added", "gone", "moved", "surprising", "contradicting"}`,
+    after: 'Learning keeps the light each reading was made under, whatever --light says.',
+    async answer({ options, operands, json }, shell) {
+      const { ports } = shell;
+      const { since, book, question } = options;
+      if (operands.length === 0 && !book) {
+        throw unreadableCall('Which readings? Name at least one file.', learn.name);
+      }
+      const out = options.out ?? (book ? THE_BOOK : undefined);
+      if (out === undefined) {
+        throw unreadableCall('--out is missing, for example --out clay.json.', learn.name);
+      }
+      if (out !== THE_BOOK) await checkOut(ports, operands, out);
+      const older =
+        since === undefined ? {} : { since: olderClay(await ports.files.read(since), since) };
+      const books = book ? (await shell.book()).books : undefined;
+      const folder = books?.folderOf(options.folder) ?? '';
+      const sources = [
+        ...(books === undefined ? [] : [await sourceFromBook(books, folder)]),
+        ...(await sourcesFromFiles(ports, operands, question.basis)),
+      ];
+      const subject = { sources, madeWith: ports.madeWith, ...older };
+      const { answer } = await asked(learn.run(subject, question), ports);
+      const bytes = bytesFromClayFile(answer.file);
+      if (out !== THE_BOOK) await ports.files.write(out, bytes);
+      else {
+        const learnedOn = books?.today() ?? '';
+        const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
+        await books?.throughService(folder, false, (desk) => desk.saveLearned(learned));
+      }
+      return json ? `${learnedJson(answer, out)}\n` : learnedText(answer, out);
+    },
+  }),
+  command({
+    name: nearest.name,
+    usage: 'nearest COLOUR --in READINGS',
+    asks: nearest.asks,
+    about: 'Only baked tiles are compared; readings of one tile count as their mean.',
+    options: z.strictObject({
+      question: nearest.question,
+      in: z
+        .array(z.string())
+        .default([])
+        .meta(
+          words({
+            option: 'in',
+            value: 'READINGS',
+            reads: 'colour',
+            help: 'a file of readings (CSV, or CGATS as instruments write it)',
+          }),
+        ),
+      ...onBook,
+    }),
+    json: `{"aim", "tiles": [{"tile", "of", "verdict", "dE00", "plusMinus", "lab", "readings", "file",
+      "line"}], "beyond", "compared", "raw", "notes"}; verdict is same, match, close, family or different;
+      beyond is the closest when no tile is within the bound`,
+    refuses: (given) =>
+      given.length === 1
+        ? undefined
+        : given.length === 0
+          ? 'Which colour? Give one, like 60,-20,20 or "#8a9b6c".'
+          : `One colour is looked for at a time, and ${given.length} were given.`,
+    async answer({ options, json }, shell) {
+      const { question, book, folder } = options;
+      if (options.in.length === 0 && !book) {
+        throw unreadableCall('--in is missing, for example --in readings.csv.', nearest.name);
+      }
+      const books = book ? (await shell.book()).books : undefined;
+      const sources = [
+        ...(books === undefined ? [] : [await sourceFromBook(books, books.folderOf(folder))]),
+        ...(await sourcesFromFiles(shell.ports, options.in, question.basis)),
+      ];
+      const subject = {
+        readings: sources.flatMap(({ readings }) => readings),
+        notes: sources.flatMap(({ notes }) => notes),
+      };
+      const { answer } = await asked(nearest.run(subject, question), shell.ports);
+      return json ? `${nearestJson(answer)}\n` : nearestText(answer, question, shell.screen);
+    },
+  }),
+  command({
+    name: read.name,
+    usage: 'read PHOTO...',
+    asks: read.asks,
+    about:
+      'Reads JPEG, PNG, TIFF, WebP and HEIC of up to 100 megapixels. Nothing is kept unless --out says so.',
+    options: z.strictObject({
+      question: read.question,
+      tiles: z
+        .array(mixSchema)
+        .exactOptional()
+        .meta(
+          words({
+            help: '',
+            file: {
+              option: 'tiles',
+              holds: 'recipes',
+              help: 'a CSV file with a column "of": what is in places 1, 2, 3 ...',
+            },
+          }),
+        ),
+      out: fileOption(
+        'out',
+        'readings.csv',
+        'write the readings as a CSV file that "kneadwell learn" takes; poor ones are left out',
+      ).exactOptional(),
+      ...ignored,
+    }),
+    json: `{"photos": [{"file", "sheet", "chart", "rough", "tiles", "sharedCov", "tells", "emptyPlaces",
+      "notes", "kind", "bits", "widthPx", "heightPx", "turned", "profile", "profileFollowed", "readMs"}],
+      "tiles": [{"name", "lab", "cov", "photos", "disagree"}], "drifts", "written"}; docs/photo.md explains
+      every field`,
+    after: 'A photo is read for D50 and 2 degrees, whatever --light and --observer say.',
+    refuses: (given) => (given.length === 0 ? 'Which photos? Name at least one file.' : undefined),
+    async answer({ options, operands, json }, { ports, screen }) {
+      const { question, out, tiles } = options;
+      if (
+        question.corners !== undefined &&
+        (question.sheet === 'any' || question.sheet === 'none')
+      ) {
+        throw unreadableCall(
+          '--corners wants to know which sheet it is: add --sheet A4 or Letter.',
+          read.name,
+        );
+      }
+      const photos: (ReadOne & { readonly readMs: number })[] = [];
+      for (const [done, file] of operands.entries()) {
+        ports.progress({ what: 'Reading photos', done, total: operands.length });
+        await ports.breathe();
+        const photo = await ports.photos.decode(await ports.files.read(file), file);
+        const { answer, workMs } = await asked(readingOne({ file, photo }, question), ports);
+        photos.push({ ...answer, readMs: workMs });
+      }
+      const all = overAll(photos, question);
+      const recipes = (tiles ?? []).flatMap((mix) => ('recipe' in mix ? [mix.recipe] : []));
+      const rows = readingsFromPhotos(photos, layoutsOf(question), recipes);
+      if (out !== undefined) await ports.files.write(out, new TextEncoder().encode(rows.text));
+      const written = out === undefined ? {} : { written: { path: out, readings: rows.readings } };
+      const shown = { photos, ...all, ...written };
+      return json ? `${readJson(shown)}\n` : readText(shown, screen, tiles !== undefined);
+    },
+  }),
+  command({
+    name: traySheet.name,
+    usage: 'tray-sheet --out FILE',
+    asks: traySheet.asks,
+    options: z.strictObject({
+      out: fileOption(
+        'out',
+        'sheet.pdf',
+        'the PDF to write; print it at 100 % and check the ruler',
+      ),
+      question: traySheet.question,
+      ...ignored,
+    }),
+    json: '{"out", "paper", "places", "leftOver"}',
+    refuses: noOperands,
+    async answer({ options: { out, question }, json }, { ports }) {
+      const { answer } = await asked(traySheet.run(undefined, question), ports);
+      const { layout, codes, leftOver } = answer;
+      await ports.files.write(out, await ports.printing.traySheet(layout, codes));
+      const places = layout.places.length;
+      if (json) return `${JSON.stringify({ out, paper: question.paper, places, leftOver })}\n`;
+      const lost =
+        leftOver.length === 0 ? '' : ` No place was left for ${leftOver.map(plain).join(', ')}.`;
+      return `${plain(out)} has ${counted(places, 'place')}. Print it at 100 %: its ruler is ${RULER_MM} mm long.${lost}\n`;
+    },
+  }),
+];

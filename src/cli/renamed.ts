@@ -1,0 +1,18 @@
+/** Commands as they were called before, and as they are called now. */
+const COMMANDS: Readonly<Record<string, string>> = { seek: 'find' };
+
+/** Options as they were called before, by the command that has them now. */
+const OPTIONS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  find: { parents: 'clays', 'give-up': 'relax' },
+  try: { parents: 'clays' },
+  list: { bin: 'deleted' },
+};
+
+export function renamedCommand(name: string): string | undefined {
+  return Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
+}
+
+export function renamedOption(name: string, command: string): string | undefined {
+  const own = Object.hasOwn(OPTIONS, command) ? OPTIONS[command] : {};
+  return Object.hasOwn(own, name) ? own[name] : undefined;
+}

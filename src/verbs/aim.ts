@@ -1,0 +1,138 @@
+import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
+import { labFromHex } from '../core/colour/display.ts';
+import { labFromMunsell } from '../core/colour/munsell.ts';
+import { formatMunsell, parseMunsell } from '../core/colour/munsell-notation.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { AppError } from '../core/errors.ts';
+import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import { nearestNames } from '../core/notation/nearest-name.ts';
+import { clayKey, parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import type { AimTaken } from './answer-parts.ts';
+import { type AimAsked, HOUSE_VIEWING } from './question-parts.ts';
+
+const RANGES = [
+  [0, 100],
+  [-200, 200],
+  [-200, 200],
+] as const;
+
+/**
+ * The colour wanted, from what was asked: L, a, b under the viewing, a screen colour, a Munsell notation,
+ * and where clays are at hand one of them or a recipe of them, as it is predicted.
+ * Refuses: anything else -> aim-unreadable (bad-input), with the closest name; a clay of a recipe that
+ *          is not known -> clay-unknown
+ * Limits:  a screen colour or a Munsell notation says nothing about other lights; there the colour
+ *          that looks alike is taken (`labUnder`), and a note says so
+ */
+export function readAim(aim: AimAsked, viewing: Viewing, clays?: KnownClays): AimTaken {
+  if (typeof aim === 'string') return aimFromWords(aim.trim(), viewing, clays);
+  if (!('recipe' in aim)) return { lab: aim, words: aim.join(','), notes: [] };
+  if (clays === undefined)
+    throw unreadableAim(`"${aim.words}" is a mix, and no clays are at hand.`);
+  return predictedAim(clays, aim.recipe, aim.words, viewing);
+}
+
+/** Whether words are a colour by themselves: L, a, b, a screen colour or a Munsell notation. */
+export function isColour(words: string): boolean {
+  const text = words.trim();
+  return /^#/.test(text) || labFrom(text) !== undefined || munsellLab(text, []) !== undefined;
+}
+
+function aimFromWords(words: string, viewing: Viewing, clays: KnownClays | undefined): AimTaken {
+  const lab = labFrom(words);
+  if (lab !== undefined) return { lab, words, notes: [] };
+  if (/^#/.test(words)) return daylight(labFromHex(words), words, viewing, []);
+  if (clays?.indexOf.has(clayKey(words)) === true) {
+    return predictedAim(clays, [{ clay: words, parts: 1 }], words, viewing);
+  }
+  const notes: string[] = [];
+  const munsell = munsellLab(words, notes);
+  if (munsell !== undefined) return daylight(munsell, words, viewing, notes);
+  const recipe = clays === undefined ? undefined : recipeIn(words);
+  if (clays !== undefined && recipe !== undefined && recipe.length > 1) {
+    return predictedAim(clays, recipe, words, viewing);
+  }
+  throw unreadableAim(
+    `"${words.slice(0, 40)}" is no colour that can be aimed at.`,
+    nearestNames(words, clays?.names ?? []),
+  );
+}
+
+function daylight(house: Lab, words: string, viewing: Viewing, notes: string[]): AimTaken {
+  if (viewing.light !== HOUSE_VIEWING.light || viewing.observer !== HOUSE_VIEWING.observer) {
+    notes.push(
+      `${words} is a colour in daylight; under ${viewing.light} and ${viewing.observer} degrees the one that looks alike is aimed at.`,
+    );
+  }
+  return { lab: labUnder(house, HOUSE_VIEWING, viewing), words, notes };
+}
+
+function predictedAim(
+  clays: KnownClays,
+  recipe: Recipe,
+  words: string,
+  viewing: Viewing,
+): AimTaken {
+  const parts = sharesOf(recipe).map(({ clay, share }) => ({
+    clay: clayIndex(clays, clay),
+    share,
+  }));
+  const { lab, plusMinus } = predictViewed(clays.predictor, parts, viewing);
+  const notes = [`${words} is taken as it is predicted, ± ${plusMinus.toFixed(1)}.`];
+  return { lab, words, notes };
+}
+
+function recipeIn(words: string): Recipe | undefined {
+  try {
+    return parseRecipe(words);
+  } catch (fault) {
+    if (fault instanceof AppError) return undefined;
+    throw fault;
+  }
+}
+
+function labFrom(text: string): Lab | undefined {
+  // With semicolons or spaces between, a comma is a decimal sign.
+  const tight = text.replace(/\s*,\s+/g, ',');
+  const parts = /[;\s]/.test(tight)
+    ? tight.split(/\s*;\s*|\s+/).map((part) => part.replace(',', '.'))
+    : tight.split(',');
+  if (parts.length !== 3) return undefined;
+  const numbers = parts.map((p) => (/^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(p) ? Number(p) : Number.NaN));
+  if (numbers.some(Number.isNaN)) return undefined;
+  const out = numbers.findIndex((v, i) => v < RANGES[i][0] || v > RANGES[i][1]);
+  if (out >= 0) {
+    throw unreadableAim(
+      `The aim's ${'Lab'[out]} is ${numbers[out]}; it lies between ${RANGES[out][0]} and ${RANGES[out][1]}.`,
+    );
+  }
+  const [l, a, b] = numbers;
+  return [l, a, b];
+}
+
+function munsellLab(text: string, notes: string[]): Lab | undefined {
+  let read: ReturnType<typeof labFromMunsell>;
+  try {
+    read = labFromMunsell(parseMunsell(text));
+  } catch (fault) {
+    if (fault instanceof AppError) return undefined;
+    throw fault;
+  }
+  if (read.held) return read.lab;
+  const closest = formatMunsell(read.nearest);
+  notes.push(`${text} is further out than the Munsell tables go; ${closest} is aimed at.`);
+  return read.nearestLab;
+}
+
+function unreadableAim(detail: string, close: readonly string[] = []): AppError {
+  return new AppError({
+    code: 'aim-unreadable',
+    kind: 'bad-input',
+    detail,
+    hint:
+      close.length > 0
+        ? `Did you mean ${close.join(' or ')}?`
+        : 'Give L,a,b like 60,-20,20, a screen colour like #8a9b6c, Munsell like "5GY 6/4", or the name of a clay.',
+  });
+}

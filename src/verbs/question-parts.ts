@@ -1,0 +1,107 @@
+import { z } from 'zod';
+import type { Viewing } from '../core/colour/adaptation.ts';
+import { BASES } from '../core/mixes/mix-graph.ts';
+import { RECIPE_LIMITS } from '../core/notation/terms.ts';
+import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
+import { lab } from '../domain/records/pieces.ts';
+import { words } from './verb.ts';
+
+/** Light and observer that nothing else is said of. */
+export const HOUSE_VIEWING = { light: 'D50', observer: 2 } as const satisfies Viewing;
+
+export const viewingFields = {
+  light: z
+    .enum(LIGHTS)
+    .default(HOUSE_VIEWING.light)
+    .meta(
+      words({
+        option: 'light',
+        value: 'NAME',
+        reads: 'light',
+        help: 'light that colours are given under',
+      }),
+    ),
+  observer: z
+    .literal(OBSERVERS)
+    .default(HOUSE_VIEWING.observer)
+    .meta(words({ option: 'observer', value: 'DEG', help: 'size of the colour seen, degrees' })),
+};
+
+/** Light and observer colours are given and answered under. */
+export const viewingSchema = z.strictObject(viewingFields).readonly().meta({ id: 'Viewing' });
+
+export const viewing = viewingSchema.prefault({});
+
+/** What the parts of a question count, where it says so itself. */
+export const basis = z
+  .enum(BASES)
+  .exactOptional()
+  .meta(
+    words({
+      option: 'basis',
+      value: 'BASIS',
+      help: 'what parts count; as the clays were learned when left out',
+    }),
+  );
+
+/** Readings count parts by volume unless they say so; a model is learned one way. */
+export const basisOfRows = z
+  .enum(BASES)
+  .default('volume')
+  .meta(
+    words({ option: 'basis', value: 'BASIS', help: 'what parts count where a row says nothing' }),
+  );
+
+const clayName = z.string().min(1).max(RECIPE_LIMITS.nameCharacters);
+
+/** Names of clays or lines. */
+export const names = z.array(clayName).min(1).max(200).readonly();
+
+export const only = names
+  .exactOptional()
+  .meta(words({ option: 'only', value: '"A, B"', help: 'use these clays only' }));
+
+/** Parts by the names of clays. */
+export const recipeSchema = z
+  .array(
+    z
+      .strictObject({
+        clay: clayName,
+        parts: z.number().min(RECIPE_LIMITS.fewestParts).max(RECIPE_LIMITS.mostParts),
+      })
+      .readonly(),
+  )
+  .min(1)
+  .max(RECIPE_LIMITS.terms)
+  .readonly();
+
+/** Where a value was written, put before what is said against it: `odd.csv, line 3: `. */
+export const where = z.string().max(1000).exactOptional();
+
+/** What the parts of a mix count, where the mix itself says so, and where it was written. */
+const counted = { basis: z.enum(BASES).exactOptional(), where };
+
+/** A mix asked for: in words, or read already. */
+export const mixSchema = z.union([
+  z.strictObject({ words: z.string().min(1).max(2000), ...counted }).readonly(),
+  z
+    .strictObject({
+      recipe: recipeSchema,
+      /** As it was written. */
+      words: z.string().max(RECIPE_LIMITS.characters),
+      ...counted,
+    })
+    .readonly(),
+]);
+export type MixAsked = z.output<typeof mixSchema>;
+
+/**
+ * The colour wanted: L, a, b under the viewing of the question; words (`#8a9b6c`, `5GY 6/4`, `60,-20,20`,
+ * a clay of the model, a recipe); or a recipe whose predicted colour is wanted.
+ */
+export const aimSchema = z.union([
+  lab,
+  z.string().min(1).max(2000),
+  z.strictObject({ recipe: recipeSchema, words: z.string().min(1).max(2000) }).readonly(),
+]);
+export type AimAsked = z.output<typeof aimSchema>;

@@ -1,0 +1,33 @@
+import { find } from './find.ts';
+import { inspect } from './inspect.ts';
+import { learn } from './learn.ts';
+import { nearest } from './nearest.ts';
+import { nextTile } from './next-tile.ts';
+import { predict } from './predict.ts';
+import { read } from './read.ts';
+import { traySheet } from './tray-sheet.ts';
+import { tryBalls } from './try.ts';
+
+/** Every question that Kneadwell answers, by its name; docs/map.md has a row for each. */
+export const VERBS = {
+  learn,
+  predict,
+  find,
+  inspect,
+  'next-tile': nextTile,
+  try: tryBalls,
+  nearest,
+  read,
+  'tray-sheet': traySheet,
+} as const;
+export type VerbName = keyof typeof VERBS;
+
+/** Questions to a clay model. */
+export const CLAY_VERBS = {
+  predict,
+  find,
+  inspect,
+  'next-tile': nextTile,
+  try: tryBalls,
+} as const satisfies Partial<typeof VERBS>;
+export type ClayVerbName = keyof typeof CLAY_VERBS;
