@@ -1,14 +1,16 @@
 /**
  * A book of 100,000 mixes: how long it takes to open, search, list and change, beside a book of 1,000.
- * npx tsx bench/book.ts [mixes]
+ * node --expose-gc --import tsx bench/book.ts [mixes]
  */
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { openBook } from '../src/book/book.ts';
+import { type Book, openBook } from '../src/book/book.ts';
 import { changeBook } from '../src/book/change-book.ts';
 import { checkBook } from '../src/book/check-book.ts';
 import { listBook } from '../src/book/list-book.ts';
+import type { MixQuestion } from '../src/book/lists/list-service.ts';
+import { mixList } from '../src/book/lists/mix-list.ts';
 import { nearestInBook, searchBook } from '../src/book/search-book.ts';
 import type { BookStep } from '../src/domain/records/change.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
@@ -28,6 +30,10 @@ async function measure(mixes: number): Promise<void> {
     const folderOpen = await openBookFolder(folder);
     const openMs = performance.now() - openedAt;
     const opened = openBook(folderOpen.ports);
+    const rows = (question: Partial<MixQuestion> = {}) =>
+      mixList(opened, { from: 0, limit: 100, sort: 'changed', descending: true, ...question });
+    await rows();
+    const firstMs = performance.now() - openedAt;
     await opened.index.ready;
     const indexMs = performance.now() - openedAt;
     const say = (what: string, ms: number) =>
@@ -37,7 +43,26 @@ async function measure(mixes: number): Promise<void> {
     );
     say('made, a mix with its tile and reading', madeMs / mixes);
     say('opened', openMs);
+    say('first list, from opening', firstMs);
     say('index ready, from opening', indexMs);
+    const lists: [string, Partial<MixQuestion>][] = [
+      ['first list by name', { sort: 'name' }],
+      ['first filter by colour', { colour: 'green' }],
+      ['first filter by words', { text: word() }],
+      ['first filter by stock, with the recipes read', { stockG: 10 }],
+      ['second filter by stock', { stockG: 20 }],
+    ];
+    await weigh(opened);
+    for (const [what, question] of lists) {
+      const at = performance.now();
+      const { total } = await rows(question);
+      say(`${what}, ${total} mixes`, performance.now() - at);
+    }
+    globalThis.gc?.();
+    const { heapUsed, rss } = process.memoryUsage();
+    console.log(
+      `  memory ${(heapUsed / 1e6).toFixed(0)} MB used, ${(rss / 1e6).toFixed(0)} MB held`,
+    );
     const page = { kind: 'mix' as const, limit: 50 };
     const asks: [string, () => Promise<unknown>][] = [
       ['search one common word', () => searchBook(opened, { text: word(), limit: 50, offset: 0 })],
@@ -110,4 +135,19 @@ async function measure(mixes: number): Promise<void> {
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** Forty of the 48 blocks, the later the more. */
+async function weigh(book: Book): Promise<void> {
+  await changeBook(book, {
+    what: 'Weighed',
+    steps: Array.from({ length: 40 }, (_, i) =>
+      put('stock-entry', `w${i}`, {
+        of: { kind: 'block', id: `b${i}` },
+        on: '2026-01-01',
+        why: 'counted',
+        foundG: 5 + 6 * i,
+      }),
+    ),
+  });
 }

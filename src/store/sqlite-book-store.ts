@@ -204,10 +204,10 @@ function storeOn(
     async integrity() {
       try {
         const found = reader.raw.pragma('integrity_check') as { integrity_check: string }[];
-        const torn = reader.raw.pragma('foreign_key_check') as { table: string; clay: string }[];
+        const torn = reader.raw.pragma('foreign_key_check') as { table: string; parent: string }[];
         return [
           ...found.map((row) => row.integrity_check).filter((text) => text !== 'ok'),
-          ...torn.map(({ table, clay }) => `a row of ${table} names no ${clay}`),
+          ...torn.map(({ table, parent }) => `a row of ${table} names no ${parent}`),
         ];
       } catch (thrown) {
         return [String((storeError(thrown, path) as Error).message)];
