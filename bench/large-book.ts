@@ -22,7 +22,7 @@ export async function fillBook(folder: string, mixes: number): Promise<number> {
   const making = await openBookFolder(folder);
   const book = openBook(making.ports);
   const blocks = Array.from({ length: 48 }, (_, i) =>
-    block(`b${i}`, `l${i % 3}`, { name: word() }),
+    block(`b${i}`, `l${i % 3}`, { name: `${word()} ${i}` }),
   );
   const lines = ['Saltmarsh', 'Brindle', 'Lantern'].map((name, i) => line(`l${i}`, name));
   await changeBook(book, { what: 'Lines and blocks', steps: [...lines, ...blocks] });
