@@ -38,7 +38,7 @@ try {
     calls++;
     bytes += (await response.body().catch(() => Buffer.alloc(0))).length;
   });
-  const told = () => {
+  const printed = () => {
     const words = `${calls} calls, ${(bytes / 1024).toFixed(0)} kB`;
     calls = 0;
     bytes = 0;
@@ -46,9 +46,11 @@ try {
   };
   const opened = performance.now();
   await page.goto(`${here.run.server.url}/book?sort=name`);
-  await allStand(page);
+  await allLoaded(page);
   const total = await page.locator('.contact-cell').first().getAttribute('aria-setsize');
-  console.log(`${total} mixes: first tiles after ${ms(performance.now() - opened)} ms, ${told()}`);
+  console.log(
+    `${total} mixes: first tiles after ${ms(performance.now() - opened)} ms, ${printed()}`,
+  );
 
   const jumps: number[] = [];
   for (let i = 0; i < JUMPS; i++) {
@@ -59,11 +61,11 @@ try {
       sheet.scrollTop = sheet.scrollHeight * part;
     }, share);
     await page.waitForTimeout(20);
-    await allStand(page);
+    await allLoaded(page);
     jumps.push(performance.now() - from);
   }
   console.log(
-    `${JUMPS} jumps: tiles appear after median ${ms(quantile(jumps, 0.5))}, p95 ${ms(quantile(jumps, 0.95))} ms, ${told()}`,
+    `${JUMPS} jumps: tiles appear after median ${ms(quantile(jumps, 0.5))}, p95 ${ms(quantile(jumps, 0.95))} ms, ${printed()}`,
   );
 
   for (const [name, step] of [
@@ -71,10 +73,10 @@ try {
     ['a fling', 1500],
   ] as const) {
     const frames = (await page.evaluate(framesWhile(step))) as number[];
-    await allStand(page);
+    await allLoaded(page);
     const late = frames.filter((frame) => frame > 33).length / frames.length;
     console.log(
-      `scrolled by ${name}, ${step} px a frame: p50 ${ms(quantile(frames, 0.5))}, p95 ${ms(quantile(frames, 0.95))} ms a frame, ${(100 * late).toFixed(1)} % over 33 ms, ${told()}`,
+      `scrolled by ${name}, ${step} px a frame: p50 ${ms(quantile(frames, 0.5))}, p95 ${ms(quantile(frames, 0.95))} ms a frame, ${(100 * late).toFixed(1)} % over 33 ms, ${printed()}`,
     );
   }
   await context.close();
@@ -84,7 +86,7 @@ try {
 }
 
 /** Every visible tile has loaded. */
-async function allStand(page: Page): Promise<void> {
+async function allLoaded(page: Page): Promise<void> {
   await page.locator('.contact-cell a').first().waitFor();
   await page.waitForFunction(
     `document.querySelectorAll('.contact-cell > .no-colour').length === 0`,

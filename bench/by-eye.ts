@@ -186,7 +186,7 @@ function trialCourse(
   way: 'verdicts' | 'no words' | 'aim moved only',
   seed: number,
   draws: number,
-): { weighed: Course; nearestBall: Course; told: number } {
+): { weighed: Course; closestBall: Course; results: number } {
   const random = randomFrom(seed);
   const error = (recipe: WholeParts) => deltaE2000(who.colour(recipe), who.aim);
   const options: TrialOptions = {
@@ -200,20 +200,20 @@ function trialCourse(
   const v = who.spread ** 2;
   const rough = { lab: who.aimRead, covariance: [v, 0, 0, 0, v, 0, 0, 0, v] };
   let trial = startTrial(who.predictor, rough, options, random);
-  let outlook = expectedErrorOf(trial, random);
-  const weighed = [error(bestRecipe(outlook).recipe)];
-  const nearestBall = [weighed[0]];
+  let evaluated = expectedErrorOf(trial, random);
+  const weighed = [error(bestRecipe(evaluated).recipe)];
+  const closestBall = [weighed[0]];
   for (let t = 0; t < TRIALS; t++) {
-    const balls = proposeBalls(outlook);
+    const balls = proposeBalls(evaluated);
     const colours = balls.map((ball) => who.colour(ball, random));
     const { nearest, how } = who.look(colours, random);
     const verdict = way === 'no words' ? { nearest } : { nearest, how };
     trial = takeVerdict(trial, balls, verdict, random);
-    outlook = expectedErrorOf(trial, random);
-    weighed.push(error(bestRecipe(outlook).recipe));
-    nearestBall.push(error(balls[nearest]));
+    evaluated = expectedErrorOf(trial, random);
+    weighed.push(error(bestRecipe(evaluated).recipe));
+    closestBall.push(error(balls[nearest]));
   }
-  return { weighed, nearestBall, told: bestRecipe(outlook).expected };
+  return { weighed, closestBall, results: bestRecipe(evaluated).expected };
 }
 
 /** The plain search with the clays as learned and the aim as read. */
@@ -244,14 +244,14 @@ function main(): void {
   const spread = values.of === 'axis' ? rough : rough / Math.sqrt(3);
   const started = performance.now();
   const courses = new Map<Way, Course[]>(WAYS.map((way) => [way, []]));
-  const told: number[] = [];
+  const results: number[] = [];
   for (let index = 0; index < Number(values.sculptors); index++) {
     const who = sculptor(index, spread);
     const ours = trialCourse(who, 'verdicts', 7 + index, Number(values.draws));
     courses.get('verdicts')!.push(ours.weighed);
-    courses.get('closest ball')!.push(ours.nearestBall);
+    courses.get('closest ball')!.push(ours.closestBall);
     courses.get('first recipe')!.push(firstKept(who));
-    told.push(ours.told);
+    results.push(ours.results);
     if (index >= Number(values.rivals)) continue;
     for (const way of ['no words', 'aim moved only'] as const) {
       courses.get(way)!.push(trialCourse(who, way, 7 + index, Number(values.draws)).weighed);
@@ -276,7 +276,7 @@ function main(): void {
       `${way.padEnd(15)}${String(rows.length).padStart(4)}  ${cells.join('  ')}  left ${left(rows).toFixed(2)} (${low.toFixed(2)}-${high.toFixed(2)}), median ${f(quantile(last, 0.5))}, matches ${(100 * matches).toFixed(0)} %`,
     );
   }
-  console.log(`expected to be ${f(mean(told))} off at the end, on average`);
+  console.log(`expected to be ${f(mean(results))} off at the end, on average`);
   console.log(`${((performance.now() - started) / 1000).toFixed(0)} s`);
 }
 

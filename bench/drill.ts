@@ -33,9 +33,9 @@ for (const [name, drill] of Object.entries(DRILLS)) {
   if (only !== undefined && !name.includes(only)) continue;
   const started = performance.now();
   try {
-    const told = Object.entries(await drill()).map(([what, count]) => `${count} ${what}`);
+    const printed = Object.entries(await drill()).map(([what, count]) => `${count} ${what}`);
     const seconds = ((performance.now() - started) / 1000).toFixed(0);
-    process.stdout.write(`ok    ${name}: ${told.join(', ')} (${seconds} s)\n`);
+    process.stdout.write(`ok    ${name}: ${printed.join(', ')} (${seconds} s)\n`);
   } catch (fault) {
     process.stdout.write(`FAIL  ${name}: ${fault instanceof Error ? fault.message : fault}\n`);
     process.exitCode = 1;

@@ -30,7 +30,7 @@ import { readingOf, readPastes } from './pastes.ts';
 import { randomFrom } from './random.ts';
 import { stockTiles } from './speed.ts';
 
-const TILES_A_PARENT = 5;
+const TILES_A_CLAY = 5;
 const weights = colourWeights('D50', 2);
 
 /** A row of a file, as far as the size of what is learned from it depends on it. */
@@ -117,7 +117,7 @@ console.log(
   'what    clays  tiles      bytes  bytes a clay  factor  report  clays  covariance moves',
 );
 for (const clays of [10, 48, 200]) {
-  console.log(row('stock', stockTiles(clays, TILES_A_PARENT * clays)));
+  console.log(row('stock', stockTiles(clays, TILES_A_CLAY * clays)));
 }
 const { tints } = readPastes();
 console.log(

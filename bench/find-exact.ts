@@ -21,13 +21,13 @@ const { values } = parseArgs({
     seed: { type: 'string', default: '1' },
   },
 });
-const [AIMS, PARENTS, PARTS, SEED] = ['aims', 'clays', 'parts', 'seed'].map((name) =>
+const [AIMS, CLAYS, PARTS, SEED] = ['aims', 'clays', 'parts', 'seed'].map((name) =>
   Number(values[name as keyof typeof values]),
 );
 const MOST = 4;
 const TOP = 10;
 
-const predictor = stockPredictor(PARENTS);
+const predictor = stockPredictor(CLAYS);
 const plain = stockPlain(predictor);
 const started = performance.now();
 const { sets, counts, labs, length } = allRecipes();
@@ -70,7 +70,7 @@ function allRecipes() {
   const labsOf: number[] = [];
   const chosen: { clay: number; parts: number }[] = [];
   const visit = (from: number, left: number) => {
-    for (let clay = from; clay < PARENTS; clay++) {
+    for (let clay = from; clay < CLAYS; clay++) {
       const own = { clay, parts: 0 };
       chosen.push(own);
       while (own.parts < left) {
@@ -102,7 +102,7 @@ function bestOf(aim: readonly [number, number, number], rules: SearchRules): num
     const limit = best.length < TOP ? Number.POSITIVE_INFINITY : best[TOP - 1];
     // S_L is at most 1.747.
     if (Math.abs(labs[3 * r] - aim[0]) > 1.75 * limit) continue;
-    if (!keeps(r, rules)) continue;
+    if (!meetsRules(r, rules)) continue;
     const dE00 = plainDeltaE2000(aim, [labs[3 * r], labs[3 * r + 1], labs[3 * r + 2]]);
     if (dE00 >= limit) continue;
     best.push(dE00);
@@ -112,7 +112,7 @@ function bestOf(aim: readonly [number, number, number], rules: SearchRules): num
   return best;
 }
 
-function keeps(r: number, { must, least, most, lines }: SearchRules): boolean {
+function meetsRules(r: number, { must, least, most, lines }: SearchRules): boolean {
   const share = new Map<number, number>();
   let total = 0;
   for (let i = 0; i < MOST; i++) {
@@ -130,7 +130,7 @@ function keeps(r: number, { must, least, most, lines }: SearchRules): boolean {
 }
 
 function randomRules(from: Random): SearchRules {
-  const some = (n: number) => Array.from({ length: n }, () => from.whole(0, PARENTS - 1));
+  const some = (n: number) => Array.from({ length: n }, () => from.whole(0, CLAYS - 1));
   const distinct = (n: number) => [...new Set(some(n))];
   const yes = () => from.uniform() < 0.3;
   return {
@@ -140,7 +140,7 @@ function randomRules(from: Random): SearchRules {
     ...(yes()
       ? {
           lines: {
-            of: Array.from({ length: PARENTS }, (_, p) => `line ${p % 3}`),
+            of: Array.from({ length: CLAYS }, (_, p) => `line ${p % 3}`),
             most: from.whole(1, 2),
           },
         }

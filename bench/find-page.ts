@@ -247,7 +247,7 @@ async function turn(one: Pressed): Promise<void> {
   await devtools.detach();
 }
 
-function told({ name, waits, workMs }: Pressed): number {
+function printed({ name, waits, workMs }: Pressed): number {
   console.log(
     row(
       `${name}: press to change`,
@@ -304,7 +304,7 @@ try {
       workMs: 0,
     };
     await inTurns([ours, theirs]);
-    const [our95, their95] = [told(ours), told(theirs)];
+    const [our95, their95] = [printed(ours), printed(theirs)];
     console.log(`95 % of ours over 95 % of the bare page: ${(our95 / their95).toFixed(2)}`);
     await page.context().close();
     await rival.context().close();

@@ -89,10 +89,10 @@ async function photographed(path: string, name: string): Promise<void> {
 }
 
 async function taken(page: Page) {
-  const told = (await page.evaluate(
+  const measured = (await page.evaluate(
     '(() => { const told = { longest, worstFrame }; longest = 0; worstFrame = 0; return told; })()',
   )) as { longest: number; worstFrame: number };
-  return told;
+  return measured;
 }
 
 async function trayOf(megapixels: number): Promise<string> {

@@ -44,11 +44,11 @@ export function stockTiles(clays: number, tiles: number): TileReading[] {
   // For more clays than paints were measured: further batches, each a little weaker, under other
   // names.
   const paintsMeasured = [...others];
-  for (let lot = 2; others.length < clays - 2; lot++) {
-    const strength = 0.9 ** (lot - 1);
+  for (let batch = 2; others.length < clays - 2; batch++) {
+    const strength = 0.9 ** (batch - 1);
     for (const p of paintsMeasured) {
       const absorption = p.absorption.map((k) => strength * k);
-      others.push({ ...p, name: `${p.name}, lot ${lot}`, absorption });
+      others.push({ ...p, name: `${p.name}, lot ${batch}`, absorption });
     }
   }
   others.length = clays - 2;

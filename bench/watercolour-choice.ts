@@ -85,7 +85,7 @@ export function errorOf(
 
 function leftOut(theory: FilmTheory, { primaries, paper }: Watercolours) {
   const errors: number[] = [];
-  const misfits: number[] = [];
+  const residuals: number[] = [];
   const backing = backingOf(theory, paper);
   const spread = thicknesses(theory);
   // A theory fitted to reflectance alone still predicts a transmittance: by the diffuse formula.
@@ -111,9 +111,9 @@ function leftOut(theory: FilmTheory, { primaries, paper }: Watercolours) {
           backing[b],
           paper[b],
         );
-        misfits.push((lnTransmittance(t) - lnTransmittance(transmittance)) ** 2);
+        residuals.push((lnTransmittance(t) - lnTransmittance(transmittance)) ** 2);
       });
     }
   }
-  return { dE00: mean(errors), lnT: Math.sqrt(mean(misfits)) };
+  return { dE00: mean(errors), lnT: Math.sqrt(mean(residuals)) };
 }

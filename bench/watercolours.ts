@@ -45,7 +45,7 @@ function row(name: string, errors: readonly number[]): void {
 }
 const head = (title: string) =>
   console.log(`\n${title.padEnd(47)}   mean median   90 %  worst   mean, 5-95 %`);
-function told(theory: Partial<FilmTheory>): string {
+function listed(theory: Partial<FilmTheory>): string {
   return Object.entries(theory)
     .map(([key, v]) => `${key} ${typeof v === 'object' ? Object.values(v).join(' ') : v}`)
     .join(', ');
@@ -65,7 +65,7 @@ console.log(
 );
 console.log(`\n${'step'.padEnd(47)}   dE00   ln T   best  mixtures`);
 for (const { step, dE00, lnT, kept, errors } of theories) {
-  const name = told(step) || 'plain: no surface, reflectance alone';
+  const name = listed(step) || 'plain: no surface, reflectance alone';
   console.log(
     `${name.padEnd(47)} ${two(dE00)} ${two(lnT)}  ${kept ? '*' : ' '}     ${two(mean(errors))}`,
   );
@@ -190,7 +190,7 @@ for (const l of opaqueLimits([0.9, 0.8, 0.6, 0.4, 0.2, 0.1])) {
   );
 }
 console.log(
-  `\nseed ${SEED}, ${((performance.now() - started) / 1000).toFixed(0)} s; plain is ${told(PLAIN)}`,
+  `\nseed ${SEED}, ${((performance.now() - started) / 1000).toFixed(0)} s; plain is ${listed(PLAIN)}`,
 );
 
 function foldOf(m: Layer): number {

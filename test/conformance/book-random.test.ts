@@ -61,7 +61,7 @@ async function run(
   book: Book,
   acts: readonly (typeof act extends fc.Arbitrary<infer T> ? T : never)[],
 ) {
-  const told: unknown[] = [];
+  const reply: unknown[] = [];
   await changeBook(book, {
     what: 'Began',
     steps: [
@@ -97,7 +97,7 @@ async function run(
           : one.do === 'empty'
             ? purgeDeleted(book)
             : changeBook(book, { what: one.do, steps });
-    told.push(
+    reply.push(
       await doing.then(
         (answer) => answer,
         (fault) => {
@@ -122,7 +122,7 @@ async function run(
   const groups = await store.groups({ after: 0 }, 1000);
   const entries = await Promise.all(groups.map(({ seq }) => store.entries(seq)));
   return {
-    told,
+    reply,
     list,
     groups,
     entries,
@@ -154,7 +154,7 @@ it('SQLite and the plain way answer alike, whatever is done to a book', async ()
       const other = await open(memoryBookStore());
       expect(one).toEqual(other);
       expect(one.troubles).toEqual([]);
-      for (const answer of one.told as { code?: string }[])
+      for (const answer of one.reply as { code?: string }[])
         answer.code === undefined ? done++ : refused++;
     }),
     { seed: 505, numRuns: 60 },

@@ -258,22 +258,22 @@ describe('a mix', () => {
         if (found.status !== 'resolved') throw new Error(found.says);
         const flat = found.blocks.map(({ id, share }) => ({ clay: names.indexOf(id), share }));
         // The same mix made in steps: K and S of each step are those of its clays.
-        const lumps: Coefficients[] = [...clays];
-        const lump = (n: readonly number[], clays: readonly number[]) =>
-          lumps.push(
+        const steps: Coefficients[] = [...clays];
+        const step = (n: readonly number[], clays: readonly number[]) =>
+          steps.push(
             blended(
               sharesOf(n.slice(0, clays.length)).map(({ share }, i) => ({
                 clay: clays[i],
                 share,
               })),
-              lumps,
+              steps,
             ),
           ) - 1;
-        const m0 = lump(first, [0, 1, 2, 3]);
-        const m1 = lump(second, [m0, 0, 3]);
-        const m2 = lump(third, [m1, m0, 2]);
+        const m0 = step(first, [0, 1, 2, 3]);
+        const m1 = step(second, [m0, 0, 3]);
+        const m2 = step(third, [m1, m0, 2]);
         expectNear(
-          reflectance([{ clay: 0, share: 1 }], [lumps[m2]], [false]),
+          reflectance([{ clay: 0, share: 1 }], [steps[m2]], [false]),
           reflectance(flat, clays, WHITE_FIRST),
         );
       }),

@@ -75,8 +75,8 @@ export function memoryBookStore(): BookStore {
             const { code, ...rest } = row.facts;
             const links = [...rest.links].sort(byRole);
             const facts = { ...rest, links, tags: [...rest.tags].sort() };
-            const told = live(row) && code !== undefined ? { ...facts, code } : facts;
-            return { record: row.record, facts: told, createdSeq: row.createdSeq };
+            const answer = live(row) && code !== undefined ? { ...facts, code } : facts;
+            return { record: row.record, facts: answer, createdSeq: row.createdSeq };
           }),
       );
     },

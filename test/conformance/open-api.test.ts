@@ -103,8 +103,8 @@ describe('a client that another program generated from the document', () => {
   });
 
   it('leaves no call out of docs/api.md', () => {
-    const told = readFileSync(new URL('../../docs/api.md', import.meta.url), 'utf8');
+    const reply = readFileSync(new URL('../../docs/api.md', import.meta.url), 'utf8');
     const paths = Object.values(API_PATHS).map(({ path }) => path);
-    expect(paths.filter((path) => !told.includes(path))).toEqual([]);
+    expect(paths.filter((path) => !reply.includes(path))).toEqual([]);
   });
 });

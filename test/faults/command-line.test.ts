@@ -249,14 +249,14 @@ describe('a damaged clay file', () => {
       // Only a changed digit would pass for a number.
       const digit = /[0-8]/.test(String.fromCharCode(bytes[at]));
       bytes[at] = digit ? bytes[at] + 1 : bytes[at] ^ (1 + draw(127));
-      const told =
+      const reply =
         kind === 0
           ? bytes
           : kind === 1
             ? whole.subarray(0, at)
             : Buffer.concat([whole.subarray(0, at), Buffer.from('0'), whole.subarray(at)]);
-      if (isSameJson(told, whole)) continue;
-      writeFileSync(hurt, told);
+      if (isSameJson(reply, whole)) continue;
+      writeFileSync(hurt, reply);
       const { code, out, err } = await callHere(['predict', hurt, '--of', 'Kelp']);
       expect([out, [2, 4].includes(code ?? -1)], `byte ${at}, way ${kind}: ${err}`).toEqual([
         '',

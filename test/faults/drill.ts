@@ -287,9 +287,9 @@ export async function drillClockBack(changes: number) {
           if (i % 10 !== 0) continue;
           const { made } = await makeDailyBackup(open.backups, now);
           must(made !== undefined, 'no backup was made under a clock set back');
-          const shelf = await open.backups.list();
+          const backups = await open.backups.list();
           must(
-            shelf.some(({ path }) => path === made.path),
+            backups.some(({ path }) => path === made.path),
             'the backup just made was thinned',
           );
           must(

@@ -11,7 +11,7 @@ let root: string;
 let served: string;
 let server: ReturnType<typeof start>;
 
-async function told(...words: readonly string[]) {
+async function answer(...words: readonly string[]) {
   const { code, out, err } = await callHere([...words, '--json']);
   expect([code, err]).toEqual([0, '']);
   return JSON.parse(out);
@@ -22,7 +22,7 @@ async function refused(...words: readonly string[]) {
   return { exit: code, ...JSON.parse(err).fault };
 }
 const at = (folder: string) => ['--folder', folder];
-const newest = async () => (await told('book', ...at(served))).seq;
+const newest = async () => (await answer('book', ...at(served))).seq;
 const ownerFile = () => join(served, 'book.owner.json');
 
 beforeAll(async () => {
@@ -44,19 +44,19 @@ describe('beside a server that has the book open', () => {
     const photo = join(root, 'tray.png');
     const plain = { width: 8, height: 8, channels: 3, background: '#8a9b6c' } as const;
     writeFileSync(photo, await sharp({ create: plain }).png().toBuffer());
-    await told('add', 'line', 'name=Saltmarsh', ...at(other));
-    await told('add', 'block', 'name=Kelp', 'line=Saltmarsh', ...at(other));
-    await told('add', 'photo', photo, ...at(other));
+    await answer('add', 'line', 'name=Saltmarsh', ...at(other));
+    await answer('add', 'block', 'name=Kelp', 'line=Saltmarsh', ...at(other));
+    await answer('add', 'photo', photo, ...at(other));
     const out = join(root, 'export');
-    await told('export', '--out', out, ...at(other));
-    const first = await told('import', out, ...at(served));
+    await answer('export', '--out', out, ...at(other));
+    const first = await answer('import', out, ...at(served));
     expect(first).toMatchObject({ as: 'export', fresh: 3, replaced: 0, same: 0 });
-    expect(await told('import', out, ...at(served))).toMatchObject({ fresh: 0, same: 3 });
+    expect(await answer('import', out, ...at(served))).toMatchObject({ fresh: 0, same: 3 });
     expect(await newest()).toBe(first.seq);
     const again = join(root, 'again');
-    await told('export', '--out', again, ...at(served));
+    await answer('export', '--out', again, ...at(served));
     expect(readFileSync(join(again, 'book.json'))).toEqual(readFileSync(join(out, 'book.json')));
-    const { troubles, looseFiles } = await told('verify', ...at(served));
+    const { troubles, looseFiles } = await answer('verify', ...at(served));
     expect([troubles, looseFiles]).toEqual([[], []]);
   });
 
@@ -73,13 +73,13 @@ describe('beside a server that has the book open', () => {
       exit: 4,
     });
     expect(await newest()).toBe(before);
-    expect((await told('list', 'line', ...at(served))).total).toBe(1);
+    expect((await answer('list', 'line', ...at(served))).total).toBe(1);
   });
 
   it('what is learned from its readings is kept in it, and can be asked', async () => {
-    await told('import', DEMO[0], '--line', 'Saltmarsh', ...at(served));
-    await told('learn', '--book', ...at(served));
-    const { records } = await told('list', 'clay-model', ...at(served));
+    await answer('import', DEMO[0], '--line', 'Saltmarsh', ...at(served));
+    await answer('learn', '--book', ...at(served));
+    const { records } = await answer('list', 'clay-model', ...at(served));
     expect(records).toHaveLength(1);
     const { clays, learnedFrom, name } = records[0].body;
     expect(name).toMatch(/^Learned on \d{4}-\d\d-\d\d$/);
@@ -94,7 +94,7 @@ describe('beside a server that has the book open', () => {
     const { pass } = JSON.parse(readFileSync(ownerFile(), 'utf8'));
     expect(pass.length).toBeGreaterThan(40);
     const fault = await refused('restore', join(root, 'nothing.zip'), ...at(served));
-    const doctor = await told('doctor', ...at(served));
+    const doctor = await answer('doctor', ...at(served));
     expect(JSON.stringify([fault, doctor])).not.toContain(pass);
   });
 

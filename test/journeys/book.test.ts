@@ -29,7 +29,7 @@ async function said(...words: string[]): Promise<string> {
   expect([code, err]).toEqual([0, '']);
   return out;
 }
-const told = async (...words: string[]) => JSON.parse(await said(...words, '--json'));
+const answer = async (...words: string[]) => JSON.parse(await said(...words, '--json'));
 async function refused(...words: string[]) {
   const { code, out, err } = await callHere([...words, '--folder', folder, '--json']);
   expect(out).toBe('');
@@ -66,22 +66,22 @@ describe('a book from nothing', () => {
     // 4/5 of (3/4 Kelp + 1/4 Foam) + 1/5 Kelp = 80 % and 20 %.
     expect(shown).toMatch(/80\.0 % {2}Kelp\n +20\.0 % {2}Foam/);
     expect(await said('list', 'mixes', '--tag', 'weeds')).toContain('K7');
-    expect((await told('list', 'mix', '--search', 'moss')).total).toBe(2);
+    expect((await answer('list', 'mix', '--search', 'moss')).total).toBe(2);
     expect(await said('undo')).toBe('Undid: Kept K8 wet moss: 4K7 1K\n');
-    expect((await told('list', 'mix')).total).toBe(1);
+    expect((await answer('list', 'mix')).total).toBe(1);
     expect(await said('redo')).toBe('Did again: Kept K8 wet moss: 4K7 1K\n');
     expect(
-      (await told('show', 'K8', '--history')).history.map(({ sort }: { sort: string }) => sort),
+      (await answer('show', 'K8', '--history')).history.map(({ sort }: { sort: string }) => sort),
     ).toEqual(['redo', 'undo', 'change']);
-    expect((await told('list', 'changes')).changes).toHaveLength(9);
+    expect((await answer('list', 'changes')).changes).toHaveLength(9);
     expect(await said('book')).toContain('2  mixes');
   });
 
   it('keeps any kind of record by its fields, and finds what they name', async () => {
     await began();
-    const tile = await told('add', 'tile', 'code=T1', 'of=Kelp', 'thicknessMm=3,5');
+    const tile = await answer('add', 'tile', 'code=T1', 'of=Kelp', 'thicknessMm=3,5');
     expect(tile.records[0].body).toMatchObject({ code: 'T1', thicknessMm: 3.5, state: 'baked' });
-    const reading = await told('add', 'reading', 'of=T1', 'lab.values=41.2,-24.5,18.1');
+    const reading = await answer('add', 'reading', 'of=T1', 'lab.values=41.2,-24.5,18.1');
     expect(reading.records[0].body.lab).toEqual({
       values: [41.2, -24.5, 18.1],
       light: 'D50',
@@ -94,7 +94,7 @@ describe('a book from nothing', () => {
     const plain = { width: 8, height: 8, channels: 3, background: '#8a9b6c' } as const;
     writeFileSync(join(root, 'tray.png'), await sharp({ create: plain }).png().toBuffer());
     await said('add', 'photo', join(root, 'tray.png'), 'name=Tray 1');
-    expect((await told('verify')).files).toBe(1);
+    expect((await answer('verify')).files).toBe(1);
   });
 
   it('takes a page of an old book, and rows of a spreadsheet, all lines or none', async () => {
@@ -116,14 +116,14 @@ describe('a book from nothing', () => {
     const fault = await refused('import', wrong);
     expect(fault).toMatchObject({ code: 'shorthand-unreadable', exit: 2 });
     expect(fault.more.errors.map(({ line }: { line: number }) => line)).toEqual([2, 3]);
-    expect((await told('list', 'mix')).total).toBe(5);
+    expect((await answer('list', 'mix')).total).toBe(5);
   });
 
   it('takes readings, once each, and answers from them', async () => {
     expect(await refused('import', DEMO[0])).toMatchObject({ code: 'clay-not-in-book', exit: 2 });
-    const first = await told('import', DEMO[0], '--line', 'Saltmarsh');
+    const first = await answer('import', DEMO[0], '--line', 'Saltmarsh');
     expect(first).toMatchObject({ as: 'readings', blocks: 10, same: 0 });
-    expect(await told('import', DEMO[0])).toMatchObject({ readings: 0, same: first.readings });
+    expect(await answer('import', DEMO[0])).toMatchObject({ readings: 0, same: first.readings });
     // What was imported as whole parts is shown as whole parts, and no 0.9411764705882353.
     expect(await said('nearest', '60,-20,20', '--top', '50', '--book')).toMatch(
       /16 Foam \+ 1 Mussel/,
@@ -154,7 +154,7 @@ describe('a book from nothing', () => {
     const fromFile = JSON.parse((await callHere(['predict', clay, ...of])).out).lab;
     for (const [i, value] of fromBook.entries()) expect(value).toBeCloseTo(fromFile[i], 6);
     expect(await said('show', 'Learned on')).toContain('The clay model');
-    expect((await told('verify')).troubles).toEqual([]);
+    expect((await answer('verify')).troubles).toEqual([]);
   });
 
   it('says what is wrong in one sentence, and how to mend it', async () => {
@@ -204,7 +204,7 @@ describe('doctor', () => {
     const [backup] = readdirSync(join(folder, 'backups'));
     writeFileSync(join(folder, 'backups', backup), 'torn');
     writeFileSync(join(folder, 'book.sqlite'), 'This is a letter, not a mix book. '.repeat(99));
-    const { findings } = await told('doctor');
+    const { findings } = await answer('doctor');
     const broken = findings.filter(({ sign }: { sign: string }) => sign === 'broken');
     expect(broken).toHaveLength(2);
     for (const { mend } of broken) expect(mend).toMatch(/restore|backup/);
@@ -271,8 +271,8 @@ describe('the drill of losing everything', () => {
         .length;
     expect([of('saltmarsh'), of('brindle'), of('lantern')]).toEqual([14, 28, 8]);
     // The call that takes it away again names the folder it was made in.
-    const told = (await callHere(['demo', '--folder', studio])).out;
-    expect(told).toContain(`npx kneadwell demo --gone --folder "${studio}"`);
+    const answer = (await callHere(['demo', '--folder', studio])).out;
+    expect(answer).toContain(`npx kneadwell demo --gone --folder "${studio}"`);
     const again = await callHere(['demo', '--json', '--folder', studio]);
     expect(JSON.parse(again.out)).toMatchObject({ made: false });
   });
@@ -300,7 +300,7 @@ describe('the drill of losing everything', () => {
       await said('import', join(root, name));
       await said('export', '--out', join(root, `again-${name}`), '--as', i === 0 ? 'json' : 'csv');
       expect(filesOf(join(root, `again-${name}`))).toEqual(before[i]);
-      expect((await told('verify')).troubles).toEqual([]);
+      expect((await answer('verify')).troubles).toEqual([]);
     }
   });
 
@@ -337,14 +337,14 @@ describe('beside a running server', () => {
       });
       await said('add', 'K7 sea moss: 3K 1F');
       expect(await said('show', 'K7')).toContain('sea moss');
-      expect((await told('list', 'mix')).total).toBe(1);
+      expect((await answer('list', 'mix')).total).toBe(1);
       expect(await said('undo')).toContain('Undid');
       expect(await said('redo')).toContain('Did again');
-      expect((await told('list', 'changes')).changes[0].sort).toBe('redo');
+      expect((await answer('list', 'changes')).changes[0].sort).toBe('redo');
       expect(await said('book')).toContain('1  mix');
-      const { path } = await told('backup');
-      expect((await told('verify', path)).records).toBeGreaterThan(4);
-      expect((await told('verify')).troubles).toEqual([]);
+      const { path } = await answer('backup');
+      expect((await answer('verify', path)).records).toBeGreaterThan(4);
+      expect((await answer('verify')).troubles).toEqual([]);
       await said('export', '--out', join(root, 'all.json'));
       expect(readFileSync(join(root, 'all.json'), 'utf8')).toContain('sea moss');
       expect(await refused('restore', path)).toMatchObject({ code: 'folder-in-use', exit: 4 });
@@ -355,7 +355,7 @@ describe('beside a running server', () => {
       server.kill('SIGTERM');
       await once(server, 'close');
     }
-    expect((await told('verify')).troubles).toEqual([]);
+    expect((await answer('verify')).troubles).toEqual([]);
   });
 });
 

@@ -101,11 +101,11 @@ describe('predict', () => {
   it('writes one line a row, in the shape that is documented', async () => {
     const from = join(folder, 'tide-pool.csv');
     const called = await callHere(['predict', clay, '--from', from, '--json']);
-    const told = rows(called);
+    const answer = rows(called);
     const written = readFileSync(from, 'utf8').trimEnd().split('\n').slice(2);
-    expect(told.map(({ of }) => of)).toEqual(written.map((line) => line.split(',')[1]));
+    expect(answer.map(({ of }) => of)).toEqual(written.map((line) => line.split(',')[1]));
     // The spectrum and the Lab of a line are one colour.
-    for (const { lab, spectrum, light, observer } of told) {
+    for (const { lab, spectrum, light, observer } of answer) {
       expect([light, observer]).toEqual(['D50', 2]);
       const seen = labFromSpectrum(Float64Array.from(spectrum.values), colourWeights('D50', 2));
       expect(deltaE2000(seen, lab)).toBeLessThan(1e-9);
@@ -114,11 +114,11 @@ describe('predict', () => {
 
   it('comes back to the tiles it was learned from within their noise and uneven parts', async () => {
     const path = join(folder, 'tide-pool.csv');
-    const told = rows(await callHere(['predict', clay, '--from', path, '--json']));
+    const answer = rows(await callHere(['predict', clay, '--from', path, '--json']));
     const read = readFileSync(path, 'utf8').trimEnd().split('\n').slice(2);
     const off = read.flatMap((line, i) => {
       const [, , state, l, a, b] = line.split(',');
-      return state === 'raw' ? [] : [deltaE2000(told[i].lab, [Number(l), Number(a), Number(b)])];
+      return state === 'raw' ? [] : [deltaE2000(answer[i].lab, [Number(l), Number(a), Number(b)])];
     });
     // Noise of 0.5 an axis and parts 3 % uneven, as tools/demo-readings.ts makes them.
     expect(off.reduce((sum, v) => sum + v, 0) / off.length).toBeLessThan(1);
@@ -175,8 +175,8 @@ describe('find', () => {
         .map(([clay, n]) => `${n} ${clay}`)
         .join(' + '),
     ]);
-    const told = rows(await callHere(['predict', clay, ...words, '--json']));
-    told.forEach(({ lab }, i) => {
+    const answer = rows(await callHere(['predict', clay, ...words, '--json']));
+    answer.forEach(({ lab }, i) => {
       expect(deltaE2000(lab, recipes[i].lab)).toBeLessThan(1e-6);
     });
   });
@@ -212,22 +212,22 @@ describe('find', () => {
 describe('inspect', () => {
   it('shows every clay with its masstone, and every reading predicted from the others', async () => {
     const { out } = await callHere(['inspect', clay, '--json']);
-    const told = JSON.parse(out);
-    expect(Object.keys(told)).toEqual([
+    const answer = JSON.parse(out);
+    expect(Object.keys(answer)).toEqual([
       ...['madeWith', 'basis', 'geometry', 'light', 'observer', 'clays', 'groups', 'report'],
     ]);
-    expect(told.basis).toBe('volume');
-    expect(told.groups).toHaveLength(1);
-    expect(told.groups[0].reference).toBe('Foam');
-    expect(told.report.leaveOneOut).toHaveLength(37);
-    const kelp = told.clays.find((p: { name: string }) => p.name === 'Kelp');
+    expect(answer.basis).toBe('volume');
+    expect(answer.groups).toHaveLength(1);
+    expect(answer.groups[0].reference).toBe('Foam');
+    expect(answer.report.leaveOneOut).toHaveLength(37);
+    const kelp = answer.clays.find((p: { name: string }) => p.name === 'Kelp');
     // Unchanged from data/demo/tide-pool.csv, line 5.
     expect(deltaE2000(kelp.lab, [35.6, -23.8, 21.7])).toBeLessThan(2);
     expect(kelp.colourName).toContain('green');
     expect(kelp.munsell).toMatch(/^\d+(\.\d)?(GY|G) 3(\.\d)?\/\d/);
     expect(kelp.tiles).toBe(5);
     const text = (await callHere(['inspect', clay])).out;
-    for (const { name } of told.clays) expect(text).toContain(`  ${name} `);
+    for (const { name } of answer.clays) expect(text).toContain(`  ${name} `);
     expect(text).toContain('D50 and 2 degrees');
   });
 });

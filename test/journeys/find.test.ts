@@ -98,7 +98,7 @@ async function asked(...words: string[]) {
   expect([code, err]).toEqual([0, '']);
   return answer.parse(JSON.parse(out));
 }
-async function told(...words: string[]): Promise<string> {
+async function reply(...words: string[]): Promise<string> {
   const { code, out, err } = await callHere(['find', clay, ...words]);
   expect([code, err]).toEqual([0, '']);
   expect(out).not.toMatch(/error|invalid|optim|undefined|NaN|!|\n\n\n/i);
@@ -150,7 +150,7 @@ describe('each rule is an option', () => {
     if (preMix?.first === undefined) throw new Error('no pre-mix was proposed');
     expect(preMix.first[preMix.strong]).toBe(1);
     expect(preMix.moves).toBeGreaterThan(0.6);
-    const text = await told(...rule);
+    const text = await reply(...rule);
     expect(text).toMatch(/ is nearer, but half a part of \w+ moves it by \d\.\d/);
     expect(text).toMatch(
       /Let it down first, in a lump big enough to measure well: [249] \w+ \+ 1 \w+\. Then \d+ of that \+ \d+ \w+.*: \d+\.\d off\./,
@@ -161,7 +161,7 @@ describe('each rule is an option', () => {
     const one = await asked('--top', '3');
     const all = await asked('--top', '3', '--lights', 'D65', '--lights', 'A, D50');
     expect(all.recipes[0].dE00).toBeGreaterThan(one.recipes[0].dE00);
-    expect(await told(...AIM, '--lights', 'a,d65,a')).toContain(
+    expect(await reply(...AIM, '--lights', 'a,d65,a')).toContain(
       'under the worst of D50, A and D65, 2 degrees',
     );
   });
@@ -185,7 +185,7 @@ describe('each rule is an option', () => {
     const cheapest = alternatives.find(({ reason }) => reason === 'cheapest');
     expect(cheapest?.priceMinorPerKg).toBeLessThan(recipes[0].priceMinorPerKg ?? 0);
     expect(unlearned).toEqual(['Squid']);
-    const text = await told(...AIM, '--stock', stock);
+    const text = await reply(...AIM, '--stock', stock);
     expect(text).toMatch(/cheapest .* \d+\.\d\d a kilogram; the nearest costs \d+\.\d\d\n/);
     expect(text).toContain('In no recipe, because no tile of it has been learned: Squid.');
   });
@@ -210,7 +210,7 @@ describe('--exhaustive', () => {
     slow.recipes.forEach(({ dE00 }, i) => {
       expect(dE00).toBeCloseTo(fast.recipes[i].dE00, 9);
     });
-    expect(await told(...AIM, ...rules, '--exhaustive')).toMatch(
+    expect(await reply(...AIM, ...rules, '--exhaustive')).toMatch(
       /The best of all [\d,]+ recipes, each of them tried, /,
     );
   });
@@ -286,7 +286,7 @@ describe('rules that contradict or cannot be read', () => {
 
   it('only counting can tell are an answer, with what would let one through', async () => {
     const rules = ['--only', 'Foam, Kelp', '--at-most', '40 % Foam', '--at-most', '40 % Kelp'];
-    const text = await told(...AIM, ...rules);
+    const text = await reply(...AIM, ...rules);
     expect(text).toContain('No recipe keeps to all of this.\n  What would let one through:\n');
     expect(text).toContain('without --at-most for Foam: ');
     expect(text).toContain('all your clays, without --only: ');
@@ -297,7 +297,7 @@ describe('rules that contradict or cannot be read', () => {
 
 describe('a "no"', () => {
   it('says how the nearest falls short, which rule stands in the way, and what is missing', async () => {
-    const text = await told(
+    const text = await reply(
       ...['--aim', '60,-12,22', '--only', 'Foam, Urchin, Anemone'],
       ...['--parts', '6', '--tolerance', '1.5'],
     );
@@ -311,10 +311,10 @@ describe('a "no"', () => {
 
   it('names a tolerance that would do, and with it is a yes', async () => {
     const words = ['--aim', '70,-30,20', '--top', '1'];
-    const text = await told(...words, '--tolerance', '0.05');
+    const text = await reply(...words, '--tolerance', '0.05');
     const enough = /--tolerance (\d+(?:\.\d)?), where /.exec(text)?.[1];
     if (enough === undefined) throw new Error(text);
-    expect(await told(...words, '--tolerance', enough)).not.toContain('Nothing comes within');
+    expect(await reply(...words, '--tolerance', enough)).not.toContain('Nothing comes within');
   });
 });
 

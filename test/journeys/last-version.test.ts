@@ -197,11 +197,11 @@ describe('what version 0.1.0 wrote (regression)', () => {
     const [, of, , ...lab] = read.split(',');
     expect(of).toBe('1 Kelp + 3 Foam');
     const measured = lab.slice(0, 3).map(Number) as [number, number, number];
-    const told = JSON.parse(await said('predict', join(MADE, 'clay.json'), '--of', of, '--json'));
+    const answer = JSON.parse(await said('predict', join(MADE, 'clay.json'), '--of', of, '--json'));
     // The tile is one of those the file was learned from, read with 0.5 units of noise an axis.
-    expect(deltaE2000(told.lab, measured)).toBeLessThan(1.5);
+    expect(deltaE2000(answer.lab, measured)).toBeLessThan(1.5);
     const inBook = JSON.parse(await ofBook('predict', '--book', '--of', of, '--json'));
     // Tiles in another order are summed in another order.
-    expect(deltaE2000(inBook.lab, told.lab)).toBeLessThan(1e-9);
+    expect(deltaE2000(inBook.lab, answer.lab)).toBeLessThan(1e-9);
   });
 });

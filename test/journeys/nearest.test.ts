@@ -14,7 +14,7 @@ function file(name: string, rows: readonly string[]): string {
   return path;
 }
 
-const shelf = file('shelf.csv', [
+const collection = file('shelf.csv', [
   'tile,of,state,L,a,b,spread',
   'T1,2 Foam + 1 Kelp,baked,60,-20,20,0.5',
   'T2,Kelp,baked,40,-20,20,0.5',
@@ -26,7 +26,7 @@ const demo = DEMO.flatMap((path) => ['--in', path]);
 
 describe('nearest', () => {
   it('tells words first, then tile, mix, distance and ±, nearest first', async () => {
-    const { code, out } = await callHere(['nearest', '61,-20,20', '--in', shelf]);
+    const { code, out } = await callHere(['nearest', '61,-20,20', '--in', collection]);
     expect(code).toBe(0);
     const rows = out.split('\n').filter((line) => /^ {2}\d/.test(line));
     // T1 was read twice, at L 60 and 62, its recipe in two orders; T3 is raw.
@@ -44,8 +44,8 @@ describe('nearest', () => {
     expect(aim).toEqual([55, -15, 25]);
     expect(tiles).toHaveLength(6);
     expect(compared).toBeGreaterThan(30);
-    const told = tiles.map(({ dE00 }: { dE00: number }) => dE00);
-    expect(told).toEqual([...told].sort((one, other) => one - other));
+    const answer = tiles.map(({ dE00 }: { dE00: number }) => dE00);
+    expect(answer).toEqual([...answer].sort((one, other) => one - other));
     for (const { lab, dE00 } of tiles) expect(deltaE2000(aim, lab)).toBeCloseTo(dE00, 9);
   });
 
@@ -54,7 +54,7 @@ describe('nearest', () => {
       'nearest',
       '45,-20,20',
       '--in',
-      shelf,
+      collection,
       '--within',
       '1,5',
     ]);
@@ -68,7 +68,7 @@ describe('nearest', () => {
       'nearest',
       '45,-20,20',
       '--in',
-      shelf,
+      collection,
       '--within',
       enough,
       '--json',
@@ -113,12 +113,12 @@ describe('nearest', () => {
   });
 
   it.each([
-    ['no colour', ['--in', shelf], /Which colour\?/],
-    ['two colours', ['50,0,0', '60,0,0', '--in', shelf], /One colour is looked for at a time/],
+    ['no colour', ['--in', collection], /Which colour\?/],
+    ['two colours', ['50,0,0', '60,0,0', '--in', collection], /One colour is looked for at a time/],
     ['no readings', ['50,0,0'], /--in is missing/],
-    ['a colour that is none', ['fifty', '--in', shelf], /is no colour that can be aimed at/],
-    ['none to list', ['50,0,0', '--in', shelf, '--top', '0'], /--top is "0"/],
-    ['a limit below 0', ['50,0,0', '--in', shelf, '--within=-1'], /--within is "-1"/],
+    ['a colour that is none', ['fifty', '--in', collection], /is no colour that can be aimed at/],
+    ['none to list', ['50,0,0', '--in', collection, '--top', '0'], /--top is "0"/],
+    ['a limit below 0', ['50,0,0', '--in', collection, '--within=-1'], /--within is "-1"/],
   ])('refuses %s in one sentence', async (_, words, said) => {
     const { code, out, err } = await callHere(['nearest', ...words]);
     expect(code).toBe(2);

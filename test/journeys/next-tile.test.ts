@@ -84,7 +84,7 @@ describe('next-tile', () => {
 
   it('baked, read and learned, the tile keeps its promise: the ± of the recipe falls', async () => {
     const recipe = '2 Starfish + 1 Lagoon + 3 Foam';
-    const told = async (model: string) => {
+    const answer = async (model: string) => {
       const { out } = await callHere(['predict', model, '--of', recipe, '--json']);
       const { cov, lab } = JSON.parse(out);
       return { size: Math.sqrt(cov[0][0] + cov[1][1] + cov[2][2]), lab };
@@ -102,7 +102,7 @@ describe('next-tile', () => {
     const again = join(folder, 'again.json');
     const files = [more, join(folder, 'spectra.csv')];
     expect((await callHere(['learn', ...files, '--out', again])).code).toBe(0);
-    const [before, after] = [await told(clay), await told(again)];
+    const [before, after] = [await answer(clay), await answer(again)];
     expect(after.size).toBeLessThan(0.9 * before.size);
   });
 

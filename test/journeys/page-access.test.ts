@@ -51,9 +51,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
   `the page for everybody (${NO_BROWSER ?? 'browser'})`,
   () => {
     it.each(SCREENS)('$name: rules, zoom, spacing, touch, movement, names', async (screen) => {
-      const told: Record<string, unknown> = {};
+      const problems: Record<string, unknown> = {};
       const tell = (what: string, found: readonly string[]) => {
-        if (found.length > 0) told[what] = found;
+        if (found.length > 0) problems[what] = found;
       };
       await page.setViewportSize(NARROW);
       await goTo(page, here.run.server.url, screen, mix);
@@ -74,21 +74,23 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await inFrame('light', 'light');
       tell('contrast, light, 1440', await rulesBroken(page, 'color-contrast'));
       tell('moving', await measured(MOVING));
-      const { told: unnamed } = (await page.evaluate(UNNAMED_COLOURS)) as { told: string[] };
+      const { problems: unnamed } = (await page.evaluate(UNNAMED_COLOURS)) as {
+        problems: string[];
+      };
       tell('colours without a name', unnamed);
-      expect(told).toEqual({});
+      expect(problems).toEqual({});
     });
 
     it('breaks no rule before there is anything in the book', async () => {
       const empty = await pageHere();
       const first = await empty.open(NARROW);
-      const told: string[] = [];
+      const problems: string[] = [];
       for (const { path } of SCREENS.filter(({ path, action }) => !path.includes(':') && !action)) {
         await first.goto(`${empty.run.server.url}${path}`);
         await settled(first);
-        told.push(...(await rulesBroken(first)).map((broken) => `${path}: ${broken}`));
+        problems.push(...(await rulesBroken(first)).map((broken) => `${path}: ${broken}`));
       }
-      expect(told).toEqual([]);
+      expect(problems).toEqual([]);
       expect([...here.complaints, ...empty.complaints]).toEqual([]);
       await empty.end();
     });

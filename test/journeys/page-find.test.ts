@@ -133,8 +133,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByLabel(/^The lump/).fill('40');
     await expect
       .poll(async () => {
-        const told = await page.locator('.bench .pieces-amount').allTextContents();
-        return told.reduce((sum, text) => sum + Number.parseFloat(text), 0);
+        const answer = await page.locator('.bench .pieces-amount').allTextContents();
+        return answer.reduce((sum, text) => sum + Number.parseFloat(text), 0);
       })
       // Each is rounded to whole grams.
       .toBeGreaterThanOrEqual(38);

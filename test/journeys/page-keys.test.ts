@@ -18,7 +18,7 @@ afterAll(async () => {
 
 interface Stop {
   readonly words: string;
-  readonly told: readonly string[];
+  readonly problems: readonly string[];
   readonly again: boolean;
 }
 
@@ -54,14 +54,14 @@ describe.skipIf(NO_BROWSER !== undefined)(
       '$name: all is reached, and seen; colours stay in forced colours',
       async (screen) => {
         await goTo(page, here.run.server.url, screen, mix);
-        const told: string[] = [];
+        const problems: string[] = [];
         await page.evaluate('window.reachedBefore = new WeakSet()');
         // Past the last stop the keyboard leaves the page once, and comes in again at the first.
         for (let stops = 0, left = 0; left < 2; stops++) {
           await page.keyboard.press('Tab');
           const at = await reached();
           if (at === null) left++;
-          else told.push(...at.told.map((what) => `${at.words}: ${what}`));
+          else problems.push(...at.problems.map((what) => `${at.words}: ${what}`));
           if (at?.again === true) break;
           if (stops === MOST_STOPS) break;
         }
@@ -70,14 +70,16 @@ describe.skipIf(NO_BROWSER !== undefined)(
         )) as number;
         if (all < MOST_STOPS) {
           const never = (await page.evaluate(NOT_REACHED)) as string[];
-          told.push(...never.map((one) => `${one}: never reached`));
+          problems.push(...never.map((one) => `${one}: never reached`));
         }
         await page.emulateMedia({ forcedColors: 'active' });
-        const forced = (await page.evaluate(WRONG_IN_FORCED_COLOURS)) as { told: string[] };
+        const forced = (await page.evaluate(WRONG_IN_FORCED_COLOURS)) as { problems: string[] };
         await page.keyboard.press('Tab');
-        const marked = (await reached())?.told.includes('not seen to be reached') === true;
+        const marked = (await reached())?.problems.includes('not seen to be reached') === true;
         await page.emulateMedia({ forcedColors: 'none' });
-        expect([...told, ...forced.told.map((one) => `forced colours: ${one}`)]).toEqual([]);
+        expect([...problems, ...forced.problems.map((one) => `forced colours: ${one}`)]).toEqual(
+          [],
+        );
         expect(marked).toBe(false);
       },
     );

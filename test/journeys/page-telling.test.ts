@@ -100,10 +100,10 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await line.getByRole('button', { name: 'Undo' }).waitFor();
       await page.evaluate('window.scrollTo(0, document.documentElement.scrollHeight)');
       const last = (await page.locator('main').boundingBox())!;
-      const told = (await line.boundingBox())!;
+      const answer = (await line.boundingBox())!;
       const places = (await page.getByRole('navigation', { name: 'Screens' }).boundingBox())!;
-      expect(last.y + last.height).toBeLessThanOrEqual(told.y + 1);
-      expect(told.y + told.height).toBeLessThanOrEqual(places.y + 1);
+      expect(last.y + last.height).toBeLessThanOrEqual(answer.y + 1);
+      expect(answer.y + answer.height).toBeLessThanOrEqual(places.y + 1);
       await line.getByRole('button', { name: 'Dismiss' }).click();
       await expect.poll(async () => (await line.boundingBox())?.height ?? 0).toBe(0);
       await page.context().close();

@@ -99,8 +99,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
       const page = await here.open();
       await page.goto(here.run.server.url);
       await page.getByText('Glow').first().waitFor();
-      const told = await page.locator('.sample', { hasText: 'Glow' }).textContent();
-      expect([told?.includes(mark), lab]).toEqual([marked, lab]);
+      const answer = await page.locator('.sample', { hasText: 'Glow' }).textContent();
+      expect([answer?.includes(mark), lab]).toEqual([marked, lab]);
       await page.context().close();
       for (const id of ['r', 'b', 'l']) {
         const { version } = (await here.client.call('getRecord', { params: { id } })).body;

@@ -72,9 +72,9 @@ describe.each([
     ]);
     expect(learned.err).toBe('');
     expect(JSON.parse(learned.out).basis).toBe('weight');
-    const told = await callHere(['predict', clay, '--from', wanted, '--json']);
-    expect(told.err).toBe('');
-    const off = told.out
+    const answer = await callHere(['predict', clay, '--from', wanted, '--json']);
+    expect(answer.err).toBe('');
+    const off = answer.out
       .trimEnd()
       .split('\n')
       .map((line, i) => deltaE2000(JSON.parse(line).lab, seenLab(mixtures[i])));

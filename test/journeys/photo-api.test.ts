@@ -47,7 +47,7 @@ const problemOf = (call: Promise<unknown>) =>
     () => undefined,
     (fault) => fault.toJSON(),
   );
-const told = (job: Job) => job.result?.photo as PhotoResult;
+const answer = (job: Job) => job.result?.photo as PhotoResult;
 const counts = async (kind: string) =>
   (await run.client.call('countRecords', {})).body.counts.find((one) => one.kind === kind)?.live ??
   0;
@@ -128,7 +128,7 @@ describe('the job read-photo', () => {
     }
     expect(looks).toBeGreaterThan(5);
     expect(job.problem).toBeUndefined();
-    read = told(job);
+    read = answer(job);
     const misses = read.tiles.map(({ name, lab }) =>
       deltaE2000(lab, tray.scene.tiles.find(({ place }) => place === name)!.lab),
     );
@@ -159,7 +159,7 @@ describe('the job read-photo', () => {
         },
       ],
     });
-    for (const tile of told(job).tiles) {
+    for (const tile of answer(job).tiles) {
       const before = read.tiles.find(({ name }) => name === tile.name)!;
       expect(Math.hypot(...tile.centre.map((v, i) => v - before.centre[i]))).toBeLessThan(8);
     }
@@ -177,7 +177,7 @@ describe('the job read-photo', () => {
       sheet: { board: { ...tray.scene.layout, name: 'My board' } },
       chart: { fileName: 'mine.csv', text: ['tile,of,L,a,b', ...rows].join('\n') },
     });
-    expect(told(job).sheet?.name).toBe('My board');
+    expect(answer(job).sheet?.name).toBe('My board');
     const lacking = await done(run.client, {
       do: 'read-photo',
       photo: { draftId: draft.id },
@@ -196,7 +196,7 @@ describe('the job read-photo', () => {
       chart: 'before 2014',
       taps: [{ name: 'tap 1', at: centre }],
     });
-    const { tiles, sheet } = told(job);
+    const { tiles, sheet } = answer(job);
     expect(sheet).toBeNull();
     expect(tiles.map(({ name }) => name)).toEqual(['tap 1']);
     expect(deltaE2000(tiles[0].lab, lab)).toBeLessThan(4);
@@ -210,10 +210,10 @@ describe('the job read-photo', () => {
     await run.client.call('cancelJob', { params: { id: body.id } });
     expect((await ended(run.client, body.id)).state).toBe('cancelled');
     const next = await done(run.client, { do: 'read-photo', photo: { draftId: draft.id } });
-    expect(told(next).tiles.length).toBe(read.tiles.length);
+    expect(answer(next).tiles.length).toBe(read.tiles.length);
     // Without a chart the colours are rough, and their differences told far better.
-    expect(told(next).rough?.balanced).toBe('as the camera did');
-    const { colours, differences } = told(next).tells;
+    expect(answer(next).rough?.balanced).toBe('as the camera did');
+    const { colours, differences } = answer(next).tells;
     expect(differences!).toBeLessThan(colours! / 1.5);
   });
 
@@ -301,7 +301,7 @@ describe('accepting', () => {
 
   it('lets the kept photo be read and shown like any other', async () => {
     const job = await done(run.client, { do: 'read-photo', photo: { photoId: 'photo-1' } });
-    expect(told(job).tiles.length).toBe(tray.scene.tiles.length);
+    expect(answer(job).tiles.length).toBe(tray.scene.tiles.length);
     const { body: jpeg } = await run.client.call('photoPreview', { params: { id: 'photo-1' } });
     expect((await sharp(jpeg).metadata()).format).toBe('jpeg');
   });

@@ -54,18 +54,18 @@ async function changes(readings: string, ...words: string[]) {
 describe('learn --since', () => {
   it('says what is new and what moved, in numbers and in words', async () => {
     const readings = written('all.csv', demo);
-    const told = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
-    expect([told.since, told.added, told.gone]).toEqual([old, ['Urchin'], []]);
-    expect(told.moved.some(({ of }) => of.includes('Urchin'))).toBe(false);
+    const answer = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
+    expect([answer.since, answer.added, answer.gone]).toEqual([old, ['Urchin'], []]);
+    expect(answer.moved.some(({ of }) => of.includes('Urchin'))).toBe(false);
     // Nine clays of both, each alone and with white; and recipes as they were written.
-    const of = told.moved.map((row) => row.of);
+    const of = answer.moved.map((row) => row.of);
     expect(of).toEqual(expect.arrayContaining(['Kelp', '1 Kelp + 3 Foam', '16 Foam + 1 Mussel']));
     expect(new Set(of).size).toBe(of.length);
-    for (const row of told.moved) expect(row.dE00).toBe(deltaE2000(row.before, row.after));
+    for (const row of answer.moved) expect(row.dE00).toBe(deltaE2000(row.before, row.after));
     const text = await changes(readings);
     expect(text).toContain(`What changed since ${old}?`);
     expect(text).toContain('  New: Urchin.');
-    expect(text).toContain(`  ${told.moved.length} mixes predicted by both`);
+    expect(text).toContain(`  ${answer.moved.length} mixes predicted by both`);
   });
 
   it('names the tiles that a slip of the pen made disagree, and says so only the first time', async () => {
@@ -73,8 +73,8 @@ describe('learn --since', () => {
       line.startsWith('Kelp 2,') ? line.replace('1 Kelp', '9 Kelp') : line,
     );
     const readings = written('slip.csv', slip);
-    const told = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
-    expect(told.contradicting.map(({ tile }) => tile)).toEqual(['Kelp 2']);
+    const answer = changesShape.parse(JSON.parse(await changes(readings, '--json')).changes);
+    expect(answer.contradicting.map(({ tile }) => tile)).toEqual(['Kelp 2']);
     const out = inside('slip.json');
     const twice = ['learn', readings, '--out', out];
     await callHere(twice);
@@ -89,17 +89,17 @@ describe('learn --since', () => {
     const fewer = demo
       .filter((line) => !/Barnacle|Urchin/.test(line))
       .map((line) => line.replaceAll('Kelp', 'KELP'));
-    const told = changesShape.parse(
+    const answer = changesShape.parse(
       JSON.parse(await changes(written('fewer.csv', fewer), '--json')).changes,
     );
-    expect([told.added, told.gone]).toEqual([[], ['Barnacle']]);
-    expect(told.moved.map(({ of }) => of)).toContain('KELP');
+    expect([answer.added, answer.gone]).toEqual([[], ['Barnacle']]);
+    expect(answer.moved.map(({ of }) => of)).toContain('KELP');
   });
 
   it('is refused where the two cannot be compared, and nothing is written', async () => {
     const out = inside('none.json');
     const since = async (path: string, ...words: string[]) => {
-      const told = await callHere([
+      const answer = await callHere([
         'learn',
         inside('old.csv'),
         '--out',
@@ -109,7 +109,7 @@ describe('learn --since', () => {
         ...words,
       ]);
       expect(() => readFileSync(out)).toThrow();
-      return told;
+      return answer;
     };
     const weight = await since(old, '--basis', 'weight');
     expect(weight.code).toBe(2);
@@ -142,10 +142,10 @@ describe('colours that were not measured', () => {
     const out = inside('kinds.json');
     const words = ['learn', inside('old.csv'), more, '--out', out, '--since', old];
     const said = JSON.parse((await callHere([...words, '--json'])).out);
-    const told = changesShape.parse(said.changes);
-    expect(told.added).toEqual(['Squid', 'Opal']);
+    const answer = changesShape.parse(said.changes);
+    expect(answer.added).toEqual(['Squid', 'Opal']);
     // The picture is of another hue altogether; one measured tile of 0.5 weighs as much as 164 of 6.4.
-    const kelp = told.moved.find(({ of }) => of === 'Kelp');
+    const kelp = answer.moved.find(({ of }) => of === 'Kelp');
     expect(kelp?.dE00).toBeLessThan(0.5);
     expect(said.notes).toEqual([expect.stringContaining('line 2: a claimed colour')]);
     const known = Object.fromEntries(

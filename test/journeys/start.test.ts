@@ -88,15 +88,15 @@ if (await onSupportedNode()) {
   mkdirSync(to, { recursive: true });
   cpSync(${JSON.stringify(process.execPath)}, to + '/' + ${JSON.stringify(basename(runtime()))});
 }`;
-    const told = JSON.stringify([process.versions.node, ['a word', '--switch']]);
+    const reply = JSON.stringify([process.versions.node, ['a word', '--switch']]);
     const first = old(fetch, tool(), 'a word', '--switch');
     expect(first.err).toMatch(
       new RegExp(`^This is Node ${pretended}; fetching Node 24, once .*\\n`),
     );
-    expect([first.code, first.out]).toEqual([7, `${told}\n`]);
+    expect([first.code, first.out]).toEqual([7, `${reply}\n`]);
     expect(first.err.trimEnd().split('\n')).toHaveLength(1);
     const second = old(fetch, tool(), 'a word', '--switch');
-    expect(second).toEqual({ code: 7, out: `${told}\n`, err: '' });
+    expect(second).toEqual({ code: 7, out: `${reply}\n`, err: '' });
   });
 
   it('says so in one sentence where nothing can be fetched, and leaves no half-finished files', () => {

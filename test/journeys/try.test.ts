@@ -40,19 +40,21 @@ describe('try', () => {
       const file = round === 0 ? [] : ['--verdicts', path];
       const called = await callHere(['try', clay, `--aim=${tapped}`, ...file, '--json']);
       expect(called.err).toBe('');
-      const told = JSON.parse(called.out);
-      expect(told.heard).toBe(round);
-      off.push(deltaE2000(await colourOf(words(told.best.parts)), wanted));
-      if (told.same) break;
+      const answer = JSON.parse(called.out);
+      expect(answer.heard).toBe(round);
+      off.push(deltaE2000(await colourOf(words(answer.best.parts)), wanted));
+      if (answer.same) break;
       const colours = await Promise.all(
-        told.balls.map((ball: { parts: Record<string, number> }) => colourOf(words(ball.parts))),
+        answer.balls.map((ball: { parts: Record<string, number> }) => colourOf(words(ball.parts))),
       );
       const apart = colours.map((lab) => deltaE2000(lab, wanted));
       const nearest = apart.indexOf(Math.min(...apart));
       const lighter = colours[nearest][0] - wanted[0];
       const how =
         apart[nearest] < 0.8 ? 'same' : lighter > 1 ? 'lighter' : lighter < -1 ? 'darker' : '';
-      const balls = told.balls.map((ball: { parts: Record<string, number> }) => words(ball.parts));
+      const balls = answer.balls.map((ball: { parts: Record<string, number> }) =>
+        words(ball.parts),
+      );
       rows.push([round + 1, ...balls, 'ABC'[nearest], how].join(','));
     }
     expect(off[0]).toBeGreaterThan(4);

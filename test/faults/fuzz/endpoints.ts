@@ -60,7 +60,7 @@ export async function fuzzEndpoints(inputs: number, seed: number): Promise<Fuzze
         slowestMs = Math.max(slowestMs, performance.now() - from);
         answers.set(answer.statusCode, (answers.get(answer.statusCode) ?? 0) + 1);
         if (answer.statusCode >= 400) check(answer, call);
-        if (here.troubles.length > 0) throw told('a fault nobody foresaw', call, here.troubles[0]);
+        if (here.troubles.length > 0) throw reply('a fault nobody foresaw', call, here.troubles[0]);
       }
       if ((await here.client.call('health', {})).status !== 200) throw new Error('not healthy');
     } finally {
@@ -141,20 +141,20 @@ function check(answer: { statusCode: number; payload: string }, call: InjectOpti
   try {
     problem = JSON.parse(payload);
   } catch {
-    throw told(`an answer that is no JSON (${statusCode})`, call, payload.slice(0, 200));
+    throw reply(`an answer that is no JSON (${statusCode})`, call, payload.slice(0, 200));
   }
   const read = problemSchema.safeParse(problem);
-  if (!read.success) throw told(`a problem that is none (${statusCode})`, call, payload);
+  if (!read.success) throw reply(`a problem that is none (${statusCode})`, call, payload);
   // "Not just now" is an answer; "unforeseen" is none.
   if (statusCode >= 500 && !(statusCode === 503 && read.data.retry)) {
-    throw told(`an answer of ${statusCode}`, call, payload);
+    throw reply(`an answer of ${statusCode}`, call, payload);
   }
 }
 
 async function withoutHanging<T>(work: Promise<T>, call: InjectOptions): Promise<T> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_, reject) => {
-    timer = setTimeout(() => reject(told('a call that hangs', call, '')), MOST_MS);
+    timer = setTimeout(() => reject(reply('a call that hangs', call, '')), MOST_MS);
   });
   try {
     return await Promise.race([work, late]);
@@ -163,7 +163,7 @@ async function withoutHanging<T>(work: Promise<T>, call: InjectOptions): Promise
   }
 }
 
-function told(what: string, call: InjectOptions, cause: unknown): Error {
+function reply(what: string, call: InjectOptions, cause: unknown): Error {
   const { method, url, headers, payload } = call;
   const sent = JSON.stringify({
     method,
