@@ -38,7 +38,7 @@ export interface FilmTheory {
   readonly transmitted:
     | { readonly kind: 'none' | 'diffuse' }
     | { readonly kind: 'straight'; readonly loss: number };
-  /** Whether the two paints of a mix lie in layers instead of mixing. */
+  /** Whether the two paints of a mix form two layers instead of mixing. */
   readonly settled: boolean;
 }
 

@@ -1,4 +1,4 @@
-// npm run build: as npm start does it, so that the program it makes can be run as it stands.
+// npm run build: builds as npm start does, so that the built program can be run directly.
 import { prepare } from './prepare.mjs';
 import { onSupportedNode } from './supported-node.mjs';
 

@@ -1,5 +1,5 @@
-// Makes a small book with the program as it is built here, and all that can be taken out of it, for later
-// versions to open: test/oracles/SOURCES.md says what lies in such a folder.
+// Makes a small book with the built program, and every file that can be exported from it, for later versions
+// to open: test/oracles/SOURCES.md lists what is in such a folder.
 // Run after npm run build: node tools/version-book.mjs FOLDER
 import { spawnSync } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';

@@ -250,7 +250,7 @@ function noBook(folder: string): AppError {
     return new AppError({
       code: 'no-book',
       kind: 'not-found',
-      detail: `${folder} is a file, and a mix book lies in a folder.`,
+      detail: `${folder} is a file, and a mix book needs a folder.`,
       hint: 'Name its folder with --folder.',
     });
   }

@@ -364,7 +364,7 @@ describe('what is let in', () => {
   it('tells nothing of the inside when something was not foreseen', async () => {
     const broken = await running();
     Object.assign(broken.server.book.ports.store, {
-      counts: () => Promise.reject(new Error('secret /home/her/book.sqlite')),
+      counts: () => Promise.reject(new Error('secret /home/maker/book.sqlite')),
     });
     const answer = await rawCall(api(broken.server.url, '/counts'));
     expect(answer.status).toBe(500);

@@ -62,7 +62,7 @@ describe('a clumsy call', () => {
   it('that names a file for a folder is refused in words', async () => {
     const path = file('plain.txt', 'x');
     const { code, err } = await callHere(['book', '--folder', path]);
-    expect([code, err]).toEqual([3, expect.stringContaining('is a file, and a mix book lies in')]);
+    expect([code, err]).toEqual([3, expect.stringContaining('is a file, and a mix book needs')]);
     expect((await callHere(['add', 'line', 'name=x', '--folder', path])).code).toBe(5);
     expect((await callHere(['demo', '--folder', path])).code).toBe(5);
   });

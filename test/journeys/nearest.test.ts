@@ -14,7 +14,7 @@ function file(name: string, rows: readonly string[]): string {
   return path;
 }
 
-const collection = file('shelf.csv', [
+const collection = file('colours.csv', [
   'tile,of,state,L,a,b,spread',
   'T1,2 Foam + 1 Kelp,baked,60,-20,20,0.5',
   'T2,Kelp,baked,40,-20,20,0.5',

@@ -158,7 +158,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
           await tileAt(page, there + 8)
             .locator('.tile')
             .waitFor();
-          expect(await firstInSight(page), `loaded anew ${time} times`).toBe(there);
+          expect(await firstInSight(page), `reloaded ${time} times`).toBe(there);
         }
       }
       // A narrower window has fewer tiles in a row; the same mix stands first.
@@ -170,7 +170,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.context().close();
     });
 
-    it('is narrowed in words, kept in the address, and let go again', async () => {
+    it('shows its filters in words, keeps them in the address, and removes them again', async () => {
       const page = await opened('/book');
       await page.getByRole('button', { name: 'Filter' }).click();
       await page.getByLabel('Colour', { exact: true }).selectOption('green');
@@ -229,7 +229,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.context().close();
     });
 
-    it('stays as it lies while the book changes elsewhere, and is laid out anew when she wants', async () => {
+    it('stays unchanged while the book changes elsewhere, and is refreshed on request', async () => {
       const page = await opened('/book');
       await tileAt(page, 1).waitFor();
       const first = (await tileAt(page, 1).textContent()) ?? '';

@@ -45,7 +45,7 @@ const mixes = async () =>
   (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
 
 describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'browser'})`, () => {
-  it('keeps to rules that are told in one sentence and still stand after the page was closed', async () => {
+  it('follows rules that are summed up in one sentence and remain after the page was closed', async () => {
     const page = await here.open();
     await page.goto(url(AIM));
     await weighed(page);

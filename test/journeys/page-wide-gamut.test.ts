@@ -110,7 +110,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
     }
   });
 
-  it('paints anew when the window comes to another screen', async () => {
+  it('paints again when the window moves to another screen', async () => {
     await seededBlocks(narrow.client);
     const page = await narrow.open();
     await openSeeded(page, narrow.run.server.url);

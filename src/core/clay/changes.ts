@@ -35,7 +35,7 @@ export interface ModelChanges {
 
 /** Root of the value that a chi-squared variable of three degrees exceeds once in a hundred. */
 const SURPRISE = Math.sqrt(11.345);
-/** A move that nobody can see is no surprise: perceptible to half of observers, [Paravina2015]. */
+/** An invisible move is no surprise: perceptible to half of observers, [Paravina2015]. */
 const VISIBLE = 0.8;
 /**
  * Least share of the older variance that a move is measured against, in any direction. Where

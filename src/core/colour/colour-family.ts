@@ -25,7 +25,7 @@ const FARTHEST_NAME = 30;
  * saved: finding it again would mean 267 colour differences.
  * Shape:   words parted by single spaces, a CIELAB -> the text without the name, and the name's place
  *          in `ISCC_NBS`
- * Holds:   where the text ends with no name of such a colour, the name is found anew
+ * Holds:   where the text ends with no name of such a colour, the name is found again
  */
 export function cutColourName(
   text: string,

@@ -37,7 +37,7 @@ export interface PackagePrice {
 /**
  * Grams and cm3 of every clay of a batch.
  * Shape:   parts by volume or weight, one size -> amounts in the same order, and their sums
- * Refuses: no parts; parts, densities or a size not finite and above nought; the size of a part in the
+ * Refuses: no parts; parts, densities or a size not finite and above 0; the size of a part in the
  *          unit of the other basis -> invalid-input
  * Holds:   mass = density x volume for every clay; volumes are taken to add up
  */
@@ -106,8 +106,8 @@ export interface RoundedParts {
 /**
  * Shares as so many whole parts, so that the worst of them is off by as little as can be.
  * Shape:   n shares, any positive scale -> n counts
- * Refuses: no shares, a share not finite or below nought, all nought, a total that is not a whole
- *          number above nought and within 1e6 -> invalid-input
+ * Refuses: no shares, a share not finite or below 0, all 0, a total that is not a whole
+ *          number above 0 and within 1e6 -> invalid-input
  * Holds:   worst <= (1 - 1/n) / total, which for two clays is 0.5 / total
  * Source:  largest remainders (common practice, no source); the bound follows from remainders that
  *          sum to a whole number
@@ -132,7 +132,7 @@ export function roundedParts(shares: readonly number[], total: number): RoundedP
 /** Minor units a gram, not rounded. */
 export function priceMinorPerG({ packageG, priceMinor }: PackagePrice): number {
   if (!Number.isSafeInteger(priceMinor) || priceMinor < 0) {
-    throw invalidInput('A price is a whole number of minor units, nought or more.');
+    throw invalidInput('A price is a whole number of minor units, 0 or more.');
   }
   return priceMinor / checkAbove(packageG, 'g');
 }

@@ -29,7 +29,7 @@ describe('whether a batch can be made', () => {
     expect(shortOf('moss', 101, volume)).toEqual(['kelp', 'foam']);
   });
 
-  it('asks no block twice over, and uses a lump of a mix up before its parts', () => {
+  it('counts no block twice, and uses up leftover clay of a mix before its parts', () => {
     const mixes: Record<string, MixNode> = {
       moss: { basis: 'weight', parts: of(['kelp', 1], ['foam', 1]) },
       reef: { basis: 'weight', parts: of(['moss', 1], ['kelp', 1]) },
@@ -55,7 +55,7 @@ describe('whether a batch can be made', () => {
   });
 
   // Each half of the two before it: down to the blocks there are more than 10^12 ways.
-  it('looks at a mix once, however often it lies in others', () => {
+  it('visits a mix once, however often it is part of others', () => {
     const mixes = new Map<string, MixNode>([
       ['m0', { basis: 'weight', parts: of(['kelp', 1]) }],
       ['m1', { basis: 'weight', parts: of(['foam', 1]) }],

@@ -20,7 +20,7 @@ const ROUNDING = 1e-9;
  * Units:   g; parts as the mix counts them, densities g/cm3
  * Holds:   nothing short means the grams of no block or powder are asked for twice over. Each mix is
  *          looked at once, after all that ask for it, so the work grows with the parts that are
- *          reached, however often one mix lies in others
+ *          reached, however often one mix is part of others
  * Limits:  a block of unmeasured density counts with the usual one; where mixes are made of one
  *          another in a circle, the first of them runs short whatever is at hand
  */

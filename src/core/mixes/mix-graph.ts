@@ -27,7 +27,7 @@ export interface BlockNode {
 export interface MixPart {
   /** Id of a block or of another mix. */
   readonly clay: string;
-  /** Above nought. */
+  /** Above 0. */
   readonly parts: number;
 }
 
@@ -50,7 +50,7 @@ export interface MixGraph {
   readonly mixes: ReadonlyMap<string, MixNode>;
 }
 
-/** A part of a mix that nobody knows. */
+/** An unknown part of a mix. */
 export interface UnknownPart {
   readonly mix: string;
   readonly clay: string;
@@ -66,7 +66,7 @@ export type MixOrder =
  * The mixes under some mixes, clays before what is made of them, each once. Below a leaf nothing
  * is looked at: a block is one, and so is a mix that is dealt with already.
  * Units: none; linear in the mixes and parts that are reached, whatever the depth
- * Holds: a circle is told before an unknown clay; a start that is neither mix nor leaf is unknown
+ * Holds: a circle is reported before an unknown clay; a start that is neither mix nor leaf is unknown
  */
 export function orderMixes(
   mixes: Pick<ReadonlyMap<string, Pick<MixNode, 'parts'>>, 'get' | 'has'>,

@@ -3,7 +3,7 @@ import { bitsOf, gcd, lcm, rational, rationalFromNumber } from '../numeric/ratio
 import type { Basis, MixGraph, MixNode } from './mix-graph.ts';
 
 /**
- * What lies in a mix, as the smallest whole numbers. All blocks weigh the same here; where that is
+ * The content of a mix, as the smallest whole numbers. All blocks weigh the same here; where that is
  * not so but does not matter, `densityMatters` says it.
  */
 export interface WholeComposition {
@@ -43,9 +43,9 @@ export function compositionOfBlock(graph: MixGraph, block: string): WholeComposi
 }
 
 /**
- * A mix out of what lies in its clays.
+ * A mix from the contents of its clays.
  * Shape:   one mix, the composition of each of its clays -> its own
- * Refuses: no parts, a count that is not finite and above nought, powders that are no shares or
+ * Refuses: no parts, a count that is not finite and above 0, powders that are no shares or
  *          leave no clay -> invalid-input
  * Holds:   powders take no room: a volume part of a powdered clay is a part of its clay; by weight
  *          the powder is weighed with it

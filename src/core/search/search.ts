@@ -26,7 +26,7 @@ const FEW = 3;
  * The best of all recipes, most of which are ruled out without being tried.
  *
  * Sets of clays are taken together while their curves are alike (`groupClays`), and of each set all
- * compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S lies in every
+ * compositions together, then halves of them (`compositionsOf`). Of such a bundle K/S is in every
  * band between its values at the corners, since it is a ratio of sums that are linear in the parts;
  * so does the light sent back, which falls as K/S rises. Summed over the bands this gives the least
  * and the most of X, Y, Z and of any sum of them. If the range of a bundle along one direction

@@ -95,19 +95,21 @@ describe('a verdict', () => {
       'different',
     ]);
     expect(close.sentence).toMatch(
-      /^predicted alike, but not surely: as far as these clays are known it is close; may come out/,
+      /^predicted alike, but not certain: with these clays it is only certain to be close; may come out/,
     );
-    expect(family.sentence).toMatch(/^predicted alike, but not surely: .* of the same family; may/);
-    expect(different.sentence).toMatch(/^predicted alike, but not surely; may come out/);
+    expect(family.sentence).toMatch(
+      /^predicted alike, but not certain: .* of the same family; may/,
+    );
+    expect(different.sentence).toMatch(/^predicted alike, but not certain; may come out/);
     expect([close, family, different].map(verdictInShort)).toEqual([
-      'predicted alike, sure only to be close',
-      'predicted alike, sure only to be of the same family',
-      'predicted alike, not surely',
+      'predicted alike, at least close',
+      'predicted alike, at least of the same family',
+      'predicted alike, not certain',
     ]);
     const near = verdict([60, 0, 50], [57, 0, 50], round(5));
     expect([near.word, verdictInShort(near)]).toEqual([
       'family',
-      'predicted close, sure only to be of the same family',
+      'predicted close, at least of the same family',
     ]);
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 30], none))).toBe('different');
     expect(verdictInShort(verdict([60, 0, 50], [60, 0, 50], none))).toBe('the same');
@@ -117,7 +119,7 @@ describe('a verdict', () => {
     const unsure = Float64Array.from([0.04, 0, 0, 0, 2.6, 0, 0, 0, 0.04]);
     // On the yellow axis red and green are across the hue: the uncertain axis is the hue itself.
     expect(verdict([60, 0, 50], [60, -0.4, 50], unsure).sentence).toMatch(
-      /^a match, as far as these tiles can tell; may come out (a touch|a little) greener$/,
+      /^a match, as far as these tiles show; may come out (a touch|a little) greener$/,
     );
     expect(verdict([60, 0, 50], [60, 0, 50], none).sentence).toBe('the same');
     expect(verdict([60, 0, 50], [60, 0, 30], none).sentence).toBe('different; far duller');

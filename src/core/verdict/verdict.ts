@@ -81,11 +81,11 @@ export function verdict(aim: Lab, predicted: Lab, covariance?: ArrayLike<number>
 function headOf(word: VerdictWord, dE00: number): string {
   const looks = verdictWord(dE00);
   if (looks === word) return IN_WORDS[word];
-  if (word === 'match') return `${IN_WORDS[word]}, as far as these tiles can tell`;
-  const unsure = `${predictionInWords(looks)}, but not surely`;
+  if (word === 'match') return `${IN_WORDS[word]}, as far as these tiles show`;
+  const unsure = `${predictionInWords(looks)}, but not certain`;
   return word === 'different'
     ? unsure
-    : `${unsure}: as far as these clays are known it is ${IN_WORDS[word]}`;
+    : `${unsure}: with these clays it is only certain to be ${IN_WORDS[word]}`;
 }
 
 /** The predicted difference of two colours in words, whatever the ± is. */
@@ -101,9 +101,7 @@ export function verdictInShort({ word, dE00 }: Pick<Verdict, 'word' | 'dE00'>): 
   const looks = verdictWord(dE00);
   if (looks === word || word === 'match') return IN_WORDS[word];
   const unsure = predictionInWords(looks);
-  return word === 'different'
-    ? `${unsure}, not surely`
-    : `${unsure}, sure only to be ${IN_WORDS[word]}`;
+  return word === 'different' ? `${unsure}, not certain` : `${unsure}, at least ${IN_WORDS[word]}`;
 }
 
 /**
