@@ -168,10 +168,10 @@ describe('each rule is an option', () => {
 
   it('--relax lets one of the three count for half', async () => {
     const green = ['--aim', '70,-53,34', '--top', '1'];
-    const text = await told(...green, '--relax', 'Lightness');
+    const text = await reply(...green, '--relax', 'Lightness');
     expect(text).toContain('lightness counting for half');
     expect(text).not.toContain('--relax');
-    expect(await told(...green)).toContain('--relax lightness: ');
+    expect(await reply(...green)).toContain('--relax lightness: ');
   });
 
   it('--basis weight takes densities from the stock', async () => {
