@@ -93,7 +93,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByLabel('Always use').selectOption({ label: 'Kelp' });
     await page.getByText('Clays to use', { exact: false }).first().click();
     await page.locator('.clays').getByText('Kelp', { exact: true }).click();
-    const why = /Kelp must be in every recipe and is left out\. Give one of the two up\./;
+    const why = /Kelp must be in every recipe and is left out\. Remove one of the two rules\./;
     await page.getByRole('dialog').getByText(why).waitFor();
     await searchWith(page);
     await page.locator('.finding-bench').getByText(why).waitFor();
@@ -130,7 +130,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     const page = await here.open();
     await page.goto(url(AIM));
     await weighed(page);
-    await page.getByLabel(/^The lump/).fill('40');
+    await page.getByLabel(/^Batch size/).fill('40');
     await expect
       .poll(async () => {
         const answer = await page.locator('.bench .pieces-amount').allTextContents();
@@ -199,7 +199,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
-  it('goes from aim to aim of a palette, and tells in GamutScreen whether one lies inside', async () => {
+  it('goes from aim to aim of a palette, and tells in Colour range whether one lies inside', async () => {
     const page = await here.open();
     await page.goto(url('/find'));
     await page.getByRole('radio', { name: 'From a palette' }).click();
