@@ -16,8 +16,8 @@ export interface InstallationLook {
   /** Schema of the book there, and the newest this program knows. */
   readonly schema?: number;
   readonly knownSchema: number;
-  /** What kept the book from being opened, in one sentence. */
-  readonly notOpened?: string;
+  /** What kept the book from being opened, and what to do about that. */
+  readonly notOpened?: { readonly what: string; readonly mend: string };
   readonly troubles?: readonly string[];
   readonly looseFiles?: number;
   readonly records?: number;

@@ -124,8 +124,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   if (notOpened !== undefined && !newer) {
     findings.push({
       sign: 'broken',
-      what: notOpened,
-      mend: 'Keep it as it is, and restore the newest sound backup: "kneadwell restore".',
+      ...notOpened,
     });
   }
   if (troubles !== undefined) {
@@ -155,8 +154,8 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
       : [
           {
             sign: 'look',
-            what: 'There is no backup yet.',
-            mend: 'Make one with "kneadwell backup", best also on another disk with --to.',
+            what: `There is no backup in ${look.folder}/backups yet.`,
+            mend: 'Make one with "kneadwell backup", best also on another disk with --to; backups made with --to are not looked for here.',
           },
         ];
   }

@@ -59,13 +59,16 @@ export async function exportBook(
     const { sha256 } = record.body;
     if (given.has(sha256)) continue;
     given.add(sha256);
+    let bytes: Uint8Array;
     try {
-      const bytes = await book.ports.files.get(sha256);
-      await give(`photos/${sha256}.${endingOf(record)}`, bytes);
+      bytes = await book.ports.files.get(sha256);
     } catch (fault) {
       if (!(fault instanceof AppError)) throw fault;
       lacking.push(record.id);
+      continue;
     }
+    // What cannot be written is no fault of the book, and ends the export.
+    await give(`photos/${sha256}.${endingOf(record)}`, bytes);
   }
   return { records: records.length, files, lacking };
 }

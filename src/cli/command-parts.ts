@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { FaultKind } from '../core/errors.ts';
 import type { Shell } from './shell.ts';
 
 /** What a command is given, read and checked. */
@@ -10,6 +11,13 @@ export interface Call<Options> {
   /** Paths of the files that options named, by option. */
   readonly files: ReadonlyMap<string, string>;
 }
+
+/** An answer that ends with the exit code of a kind of fault, though nothing went wrong in giving it. */
+export interface BadNews {
+  readonly says: string;
+  readonly kind: FaultKind;
+}
+export type Answer = string | BadNews;
 
 export interface CommandParts<Options extends z.ZodObject> {
   readonly name: string;
@@ -27,7 +35,7 @@ export interface CommandParts<Options extends z.ZodObject> {
   readonly json?: string;
   /** Why a call with these operands cannot be read. */
   readonly refuses?: (operands: readonly string[]) => string | undefined;
-  answer(call: Call<z.output<Options>>, shell: Shell): Promise<string>;
+  answer(call: Call<z.output<Options>>, shell: Shell): Promise<Answer>;
 }
 
 /** A command as the table of all holds it. */
@@ -36,5 +44,5 @@ export interface Command {
   readonly usage: string;
   readonly asks: string;
   readonly help: () => string;
-  readonly run: (args: readonly string[], shell: Shell) => Promise<string>;
+  readonly run: (args: readonly string[], shell: Shell) => Promise<Answer>;
 }

@@ -3,7 +3,7 @@ import { nearestNames } from '../core/notation/nearest-name.ts';
 import { ERROR_TABLE } from '../domain/error-table.ts';
 import { BOOK_COMMANDS } from './book/commands.ts';
 import { CLAY_COMMANDS } from './clay-commands.ts';
-import type { Command } from './command-parts.ts';
+import type { Answer, Command } from './command-parts.ts';
 import { programHelp } from './help.ts';
 import { unreadableCall } from './options.ts';
 import { READINGS_COMMANDS } from './readings-commands.ts';
@@ -17,16 +17,20 @@ const COMMANDS: readonly Command[] = [...VERB_COMMANDS, ...BOOK_COMMANDS];
 
 /**
  * One call of the command line, from its words to its exit code.
- * Returns: 0 for an answer, refusals among them; else by ERROR_TABLE, with one sentence on standard
- *          error, or with --json one line {"fault": {code, kind, detail, hint, retry}}
+ * Returns: 0 for an answer, refusals among them; by ERROR_TABLE for bad news (a doctor's), and for a
+ *          fault, with one sentence on standard error, or with --json one line {"fault": {code, kind, detail, hint, retry}}
  * Holds:   standard output stays empty when a fault is reported
  */
 export async function runCli(args: readonly string[], shell: Shell): Promise<number> {
   try {
     const answer = await answerTo(args, shell);
     shell.clearProgress();
-    shell.out(answer);
-    return 0;
+    if (typeof answer === 'string') {
+      shell.out(answer);
+      return 0;
+    }
+    shell.out(answer.says);
+    return ERROR_TABLE[answer.kind].exitCode;
   } catch (thrown) {
     shell.clearProgress();
     const fault = thrown instanceof AppError ? thrown : unforeseen(thrown);
@@ -50,7 +54,7 @@ function unforeseen(thrown: unknown): AppError {
   });
 }
 
-async function answerTo(args: readonly string[], shell: Shell): Promise<string> {
+async function answerTo(args: readonly string[], shell: Shell): Promise<Answer> {
   const [first, ...rest] = args;
   if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
     const about = rest[0] === undefined ? undefined : commandNamed(rest[0]);

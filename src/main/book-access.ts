@@ -19,10 +19,12 @@ import { BACKUP_FOLDER, BOOK_FILE, PHOTO_FOLDER, RESTORE_PLAN } from '../store/b
 import { type FolderOwner, ownerOf } from '../store/folder-lock.ts';
 import { makeFolder } from '../store/make-folder.ts';
 import { MIGRATIONS } from '../store/migrations.ts';
+import { lostChanges, readNewestChange } from '../store/newest-change.ts';
 import { checkBackup, restoreBackup } from '../store/restore-backup.ts';
 import { savedFilesIn } from '../store/saved-files.ts';
 import { copySnapshot, hasBook, schemaOf } from '../store/snapshot.ts';
-import { openSqliteBook } from '../store/sqlite-book-store.ts';
+import { openSqliteBook, readOnly } from '../store/sqlite-book-store.ts';
+import { checkBeginning, checkLength } from '../store/whole-file.ts';
 import { dataFolder } from './data-folder.ts';
 import { serverClient } from './server-client.ts';
 
@@ -56,15 +58,18 @@ export function bookAccess(
     const beside = await mkdtemp(join(tmpdir(), 'kneadwell-look-'));
     try {
       const path = join(beside, BOOK_FILE);
+      const saved = readNewestChange(folder);
       copySnapshot(folder, path);
-      const store = await openSqliteBook(path);
+      const copy = await openSqliteBook(path);
       try {
+        const lost = lostChanges(folder, saved, await copy.lastSeq());
+        const store = lost === undefined ? copy : readOnly(copy, lost, true);
         const files = savedFilesIn(join(folder, PHOTO_FOLDER));
         return await work(
           openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }, colours),
         );
       } finally {
-        await store.close();
+        await copy.close();
       }
     } finally {
       await rm(beside, { recursive: true, force: true });
@@ -122,9 +127,11 @@ export function bookAccess(
         page: existsSync(new URL('../web/index.html', import.meta.url)),
         nowEpochMs: Date.now(),
       };
-      if (!existsSync(join(folder, BOOK_FILE))) return look;
       let outside: Partial<InstallationLook> = {};
       try {
+        checkBeginning(folder);
+        if (!existsSync(join(folder, BOOK_FILE))) return look;
+        checkLength(join(folder, BOOK_FILE));
         const owner = ownerOf(folder);
         outside = { ...(owner === undefined ? {} : { owner }), schema: schemaOf(folder) };
         const inside = await lookAt(folder, async (book) => {
@@ -140,7 +147,7 @@ export function bookAccess(
         return { ...look, ...outside, ...inside };
       } catch (fault) {
         if (!(fault instanceof AppError)) throw fault;
-        return { ...look, ...outside, notOpened: fault.detail };
+        return { ...look, ...outside, notOpened: { what: fault.detail, mend: fault.hint } };
       }
     },
     async namesIn(folder) {

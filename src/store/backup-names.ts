@@ -34,7 +34,7 @@ export async function storedBackups(folder: string): Promise<readonly ShelvedBac
 
 /** Makes the folder where there is none, and takes away what a crash left of a backup. */
 export async function readyIndex(folder: string, nowEpochMs: number): Promise<void> {
-  await mkdir(folder, { recursive: true });
+  await mkdir(folder, { recursive: true, mode: 0o700 });
   for (const name of await readdir(folder)) {
     if (!/^\.kneadwell-[0-9a-f]{16}$/.test(name)) continue;
     const path = join(folder, name);

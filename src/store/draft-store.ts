@@ -11,7 +11,7 @@ import { notSaved } from './saved-files.ts';
  * written last, so that what a crash left half-written is none.
  */
 export function draftStoreIn(folder: string): DraftStore {
-  mkdirSync(folder, { recursive: true });
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const at = (id: string, ending: string) => {
     if (!/^[a-z0-9][a-z0-9-]*$/.test(id)) throw new TypeError(`${id} is no name of a draft`);
     return join(folder, `${id}.${ending}`);

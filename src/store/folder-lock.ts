@@ -22,6 +22,8 @@ export interface FolderLock {
 
 const LOCK = 'book.lock';
 const OWNER = 'book.owner.json';
+/** Of a folder that cannot be written to. */
+const NO_LOCK: readonly string[] = ['book-read-only', 'book-not-opened'];
 
 /**
  * Takes a folder for this process alone. The lock is the engine's own write lock on a file beside the
@@ -76,7 +78,14 @@ export function lockFolder(folder: string): FolderLock {
 
 /** Who holds a folder now; nothing where nobody does. An owner not yet known has pid 0. */
 export function ownerOf(folder: string): FolderOwner | undefined {
-  const probe = tryLock(folder);
+  let probe: Database.Database | undefined;
+  try {
+    probe = tryLock(folder);
+  } catch (thrown) {
+    // Where nobody can write a lock, nobody holds one.
+    if (thrown instanceof AppError && NO_LOCK.includes(thrown.code)) return undefined;
+    throw thrown;
+  }
   if (probe === undefined) return readOwner(folder) ?? { pid: 0 };
   probe.close();
   return undefined;

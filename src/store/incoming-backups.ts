@@ -19,7 +19,7 @@ export async function incomingBackups(folder: string): Promise<IncomingBackups> 
   return {
     async put(id, bytes) {
       try {
-        await mkdir(folder, { recursive: true });
+        await mkdir(folder, { recursive: true, mode: 0o700 });
         await pipeline(bytes, createWriteStream(at(id), { flags: 'wx', mode: 0o600 }));
         const { size } = await stat(at(id));
         return { path: at(id), bytes: size };

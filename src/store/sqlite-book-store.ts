@@ -57,7 +57,9 @@ export async function openSqliteBook(
     return made;
   };
   try {
+    checkLength(path);
     await lookFirst(path);
+    // A log that was beside the file is in it now.
     checkLength(path);
     const writer = open(false);
     const version = writer.raw.pragma('user_version', { simple: true }) as number;

@@ -13,7 +13,9 @@ const HEADER_BYTES = 100;
  * Source:  sqlite.org/fileformat.html, offsets 16, 24, 28 and 92
  */
 export function checkLength(path: string): void {
-  if ((statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0) return;
+  if (!existsSync(path) || (statSync(`${path}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0) {
+    return;
+  }
   const header = Buffer.alloc(HEADER_BYTES);
   const file = openSync(path, 'r');
   try {

@@ -48,9 +48,12 @@ export async function writeBackup(call: BackupCall): Promise<BackupMade> {
   const { to, photoFolder, nowEpochMs, before = () => {} } = call;
   const folder = dirname(resolve(to));
   if ((await stat(to).catch(() => undefined)) !== undefined) throw taken(to);
+  if ((await stat(folder).catch(() => undefined))?.isDirectory() !== true) {
+    throw noFolder(folder);
+  }
   const beside = join(folder, `.kneadwell-${randomBytes(8).toString('hex')}`);
   try {
-    await mkdir(beside, { recursive: true });
+    await mkdir(beside, { mode: 0o700 });
     const copy = join(beside, 'book.sqlite');
     before('copy');
     await call.copyBook(copy);
@@ -164,6 +167,16 @@ function taken(path: string): AppError {
     kind: 'conflict',
     detail: `${path} is there already; it would be lost.`,
     hint: 'Give the backup another name.',
+  });
+}
+
+/** A folder is never made for a backup: it may be the place of a disk that is not connected. */
+function noFolder(folder: string): AppError {
+  return new AppError({
+    code: 'backup-not-made',
+    kind: 'not-found',
+    detail: `There is no folder ${folder}. No backup was made.`,
+    hint: 'If the folder is on another disk, connect that disk first. Otherwise make the folder, then try again.',
   });
 }
 

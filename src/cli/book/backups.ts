@@ -1,6 +1,7 @@
 import { bookDoctor } from '../../book/book-doctor.ts';
 import { checkBook } from '../../book/check-book.ts';
 import { AppError } from '../../core/errors.ts';
+import type { Answer } from '../command-parts.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
@@ -51,10 +52,12 @@ export async function verifyAnswer(call: BookCall, shell: BookShell): Promise<st
   return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'kept file')} looked through.\n`;
 }
 
-export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<string> {
+export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<Answer> {
   const folder = folderOf(call, shell);
   const findings = bookDoctor(await shell.books.installation(folder));
-  return call.json ? json({ folder, findings }) : doctorText(folder, findings);
+  const says = call.json ? json({ folder, findings }) : doctorText(folder, findings);
+  // A script looks at the exit code alone.
+  return findings.some(({ sign }) => sign === 'broken') ? { says, kind: 'unavailable' } : says;
 }
 
 function megabytes(bytes: number): string {

@@ -4,7 +4,7 @@ import { BASES } from '../../core/mixes/mix-graph.ts';
 import { BOOK_KINDS } from '../../domain/records/record.ts';
 import { words } from '../../verbs/verb.ts';
 import { command, noOperands } from '../command.ts';
-import type { Call, Command, CommandParts } from '../command-parts.ts';
+import type { Answer, Call, Command, CommandParts } from '../command-parts.ts';
 import { folder } from '../shared-options.ts';
 import { addAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
@@ -18,7 +18,7 @@ import { turnAnswer } from './undo-redo.ts';
 /** A command of the mix book; the book's engine is loaded when it runs. */
 function bookCommand<Options extends z.ZodObject>(
   parts: Omit<CommandParts<Options>, 'answer'> & {
-    answer(call: Call<z.output<Options>>, shell: BookShell): Promise<string>;
+    answer(call: Call<z.output<Options>>, shell: BookShell): Promise<Answer>;
   },
 ): Command {
   const { answer, ...rest } = parts;
@@ -251,6 +251,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
     usage: 'doctor',
     asks: 'What is wrong with this installation, and how to mend it',
     options: justFolder,
+    after: 'It ends with 0, or with 5 where something does not work.',
     json: '{"folder", "findings": [{"sign", "what", "mend"}]}; sign is sound, look or broken',
     refuses: noOperands,
     answer: doctorAnswer,
