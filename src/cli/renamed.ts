@@ -8,6 +8,9 @@ const OPTIONS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
   list: { bin: 'deleted' },
 };
 
+/** Names of before, for whoever mistypes one. */
+export const OLD_COMMANDS: readonly string[] = Object.keys(COMMANDS);
+
 export function renamedCommand(name: string): string | undefined {
   return Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
 }

@@ -7,7 +7,7 @@ import type { Answer, Command } from './command-parts.ts';
 import { programHelp } from './help.ts';
 import { unreadableCall } from './options.ts';
 import { READINGS_COMMANDS } from './readings-commands.ts';
-import { renamedCommand } from './renamed.ts';
+import { OLD_COMMANDS, renamedCommand } from './renamed.ts';
 import type { Shell } from './shell.ts';
 import { plain } from './terminal-output.ts';
 
@@ -76,7 +76,8 @@ function unknownCommand(word: string): AppError {
   const names = COMMANDS.map(({ name }) => name);
   // Who types the first part of a name means that one, whatever else is a letter away.
   const begun = names.find((name) => word.length > 2 && name.startsWith(`${word}-`));
-  const [closest] = begun === undefined ? nearestNames(word, names) : [begun];
+  const [close] = begun === undefined ? nearestNames(word, [...names, ...OLD_COMMANDS]) : [begun];
+  const closest = close === undefined ? undefined : (renamedCommand(close) ?? close);
   const meant = closest === undefined ? '' : ` Did you mean "${closest}"?`;
   return unreadableCall(`Unknown command "${word.slice(0, 40)}".${meant}`, '');
 }

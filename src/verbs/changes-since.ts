@@ -45,7 +45,7 @@ export function olderClay(bytes: Uint8Array, title: string): OlderClay {
     throw new AppError({
       code: 'clay-file-prior',
       kind: 'conflict',
-      detail: `${title} was learned by ${file.madeWith}, which expected other things of clay than this one does, so what changed cannot be told.`,
+      detail: `${title} was learned by ${file.madeWith}, which expected other things of clay than this one does, so what changed is not known.`,
       hint: 'Learn the readings of then again and compare with that, or leave --since out.',
     });
   }

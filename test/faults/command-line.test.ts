@@ -155,7 +155,23 @@ describe('a fault', () => {
       'Did you mean --tolerance?',
     ],
     ['an unknown verb', () => ['sek', clay], 2, 'Did you mean "find"?'],
+    ['a verb of before', () => ['seek', clay], 2, 'seek is now called find'],
+    ['half a verb', () => ['tray'], 2, 'Did you mean "tray-sheet"?'],
+    [
+      'an option of before',
+      () => ['find', clay, '--aim', '50,0,0', '--parents', '2'],
+      2,
+      '--parents is now called --clays',
+    ],
+    [
+      'another option of before',
+      () => ['find', clay, '--aim', '50,0,0', '--give-up', 'hue'],
+      2,
+      '--give-up is now called --relax',
+    ],
+    ['a list option of before', () => ['list', '--bin'], 2, '--bin is now called --deleted'],
     ['no aim', () => ['find', clay], 2, '--aim is missing'],
+    ['an aim a letter off', () => ['find', clay, '--aim', 'Limpt'], 2, 'Did you mean Limpet?'],
     [
       'an aim nobody knows',
       () => ['find', clay, '--aim', 'greenish'],
@@ -205,7 +221,7 @@ describe('a fault', () => {
       'a search without end',
       () => ['find', clay, '--aim', '50,0,0', '--parts', '100', '--clays', '8'],
       2,
-      'recipes, more than can be looked through',
+      'recipes, more than can be checked',
     ],
   ])('%s', async (_name, words, exit, says) => {
     const before = contents();

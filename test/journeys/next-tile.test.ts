@@ -120,7 +120,7 @@ describe('next-tile', () => {
     [['--tiles', '0'], '--tiles is "0"'],
     [['--parts', '1.5'], '--parts is "1.5"'],
     [['--only', ','], '--only names no clay'],
-    [['--basis', 'weight'], 'was learned by volume'],
+    [['--basis', 'weight'], 'were learned by volume'],
     [['--aim', 'nice'], 'no colour that can be aimed at'],
   ])('says what is amiss with %j', async (words, said) => {
     const { code, out, err } = await callHere(['next-tile', clay, ...words]);

@@ -113,7 +113,7 @@ describe('a request to find recipes', () => {
       halfPart: 1.8,
       batchG: 40,
     });
-    expect(question.otherViewings).toEqual([{ light: 'A', observer: 2 }]);
+    expect(question.otherLights).toEqual(['A']);
     expect(question.relax).toBe('hue');
   });
 
@@ -134,8 +134,7 @@ describe('a request to find recipes', () => {
   it('is judged under the lights of Settings where nothing else is said', () => {
     const studio: Studio = { ...STUDIO, lights: ['LED-B3'] };
     const request: FindRequest = { ...FIRST_REQUEST, aim: AIM };
-    const lightsOf = (one: FindRequest) =>
-      askOf(one, studio)?.question.otherViewings?.map(({ light }) => light);
+    const lightsOf = (one: FindRequest) => askOf(one, studio)?.question.otherLights;
     expect(lightsOf(request)).toEqual(['LED-B3']);
     expect(lightsOf({ ...request, lights: ['A'] })).toEqual(['A']);
     expect(lightsOf(withChange(request, { lights: [] }))).toBeUndefined();

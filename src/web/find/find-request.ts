@@ -1,6 +1,8 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
 import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-plan.ts';
+import { findQuestion } from '../../verbs/find.ts';
+import { defaultOf } from '../../verbs/verb.ts';
 
 /** The colour wanted, and its place in a palette if it comes from one. */
 export interface RequestAim {
@@ -44,7 +46,13 @@ export interface FindRequest {
   readonly relax?: Relax;
 }
 
-export const FIRST_REQUEST: FindRequest = { tolerance: 1.8, mostClays: 3, parts: 12, without: [] };
+/** The usual question: what every shell asks where nothing else is said. */
+export const FIRST_REQUEST: FindRequest = {
+  tolerance: defaultOf(findQuestion, 'tolerance'),
+  mostClays: defaultOf(findQuestion, 'mostClays'),
+  parts: defaultOf(findQuestion, 'parts'),
+  without: [],
+};
 
 /** Lights besides daylight; names of CIE 15:2018, in everyday words. */
 export const OTHER_LIGHTS = [

@@ -1,10 +1,10 @@
 import type { RulesInWords, ShareInWords } from '../../core/find/rules-in-words.ts';
+import { findQuestion } from '../../verbs/find.ts';
+import { HOUSE_VIEWING } from '../../verbs/question-parts.ts';
+import { defaultOf } from '../../verbs/verb.ts';
 import type { FindAsk } from '../workers/messages.ts';
 import type { FindRequest, RequestShare } from './find-request.ts';
 import type { Studio, StudioClay } from './studio.ts';
-
-const HOUSE = { light: 'D50', observer: 2 } as const;
-const TOP = 12;
 
 /** The request in terms of the open clays; undefined without a colour. Deleted clays and lines are left out. */
 export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined {
@@ -16,14 +16,12 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
     usable: mayUse(request, studio).map(({ clay }) => clay),
     question: {
       aim: aim.lab,
-      viewing: HOUSE,
-      ...(lights.length === 0
-        ? {}
-        : { otherViewings: lights.map((light) => ({ light, observer: HOUSE.observer })) }),
+      viewing: HOUSE_VIEWING,
+      ...(lights.length === 0 ? {} : { otherLights: lights }),
       tolerance,
       mostClays,
       parts,
-      top: TOP,
+      top: defaultOf(findQuestion, 'top'),
       rules: rulesOf(request, studio),
       stock: studio.stock,
       ...(relax === undefined ? {} : { relax }),

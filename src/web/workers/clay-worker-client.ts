@@ -1,6 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
+import { findQuestion } from '../../verbs/find.ts';
 import type {
   Answer,
   Ask,
@@ -148,16 +149,7 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
 }
 
 /** Any request, so that the code is optimised before the user's first one. */
-const ANY_QUESTION: FindAsk['question'] = {
-  aim: [50, 0, 0],
-  viewing: { light: 'D50', observer: 2 },
-  tolerance: 1,
-  mostClays: 3,
-  parts: 12,
-  top: 12,
-  rules: {},
-  stock: [],
-};
+const ANY_QUESTION = findQuestion.parse({ aim: [50, 0, 0] });
 
 async function handOver(from: Bench) {
   const [{ atHand }, { predictor }] = await Promise.all([

@@ -1,8 +1,9 @@
 import type { Predictor } from '../../core/clay/predict.ts';
-import { type FindAnswer, finding } from '../../core/find/find-answer.ts';
 import { type ClayHints, knownClays } from '../../core/find/known-clays.ts';
 import { answered } from '../../core/find/work-steps.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
+import { find } from '../../verbs/find.ts';
+import type { FindAnswer } from '../../verbs/find-answer.ts';
 import type { FindAsk, FoundSoFar } from './messages.ts';
 
 /** Hints for errors, in the words of the page. */
@@ -39,7 +40,7 @@ export async function findHere(
     hear({ found, searching, settled, what, done });
   };
   const found = await answered(
-    finding(clays, question, (soFar) => {
+    find.run(clays, question, (soFar) => {
       if (soFar.proven) searching = false;
       say(soFar);
     }),

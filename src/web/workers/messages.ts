@@ -1,10 +1,10 @@
 import type { Predictor } from '../../core/clay/predict.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { FindAnswer } from '../../core/find/find-answer.ts';
-import type { FindQuestion } from '../../core/find/find-plan.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
+import type { FindQuestion } from '../../verbs/find.ts';
+import type { FindAnswer } from '../../verbs/find-answer.ts';
 
 /** The source of the clays: a clay model, or the colours of the blocks alone. */
 export type ClaySource =
