@@ -75,7 +75,7 @@ async function settingsStep(
 function whatOf(step: BookStep, kind: BookKind): string {
   if (kind === 'settings') return 'Changed the settings';
   const title = titleOf({ kind, body: (step as { body: object }).body } as unknown as BookRecord);
-  return `Kept ${title}`.slice(0, 300);
+  return `Saved ${title}`.slice(0, 300);
 }
 
 /** One field of hers as the fields of the body it stands for. */

@@ -110,7 +110,7 @@ export async function importNotes(desk: BookService, call: ShorthandCall): Promi
   });
   const what =
     steps.length === 1
-      ? `Kept ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
+      ? `Saved ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
       : `Took in ${steps.length} mixes from ${from}`.slice(0, 300);
   return { read, changed: await desk.change({ what, steps }) };
 }

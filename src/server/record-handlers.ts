@@ -69,7 +69,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
     async makeRecord({ body }, asked) {
       const { kind, id, what, body: said } = body;
       const step = { do: 'put', kind, ...(id === undefined ? {} : { id }), body: said } as BookStep;
-      const told = await changed([step], what ?? `Kept ${title(kind, said)}`, asked, 201);
+      const told = await changed([step], what ?? `Saved ${title(kind, said)}`, asked, 201);
       const location = `/api/v1/records/${told.body.id}`;
       return { ...told, headers: { ...told.headers, location } };
     },

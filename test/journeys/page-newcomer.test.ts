@@ -119,11 +119,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await tidePool(here.client, true);
     const page = await here.open({ height: 700 });
     await page.goto(`${here.run.server.url}/find`);
-    await page.getByRole('button', { name: 'Find recipes' }).click();
+    await page.getByRole('button', { name: 'Use this colour' }).click();
     const recipe = page.locator('.recipe').nth(3);
     await recipe.waitFor();
     await page.getByText(/^All .* recipes checked/).waitFor();
-    expect(await page.getByRole('button', { name: 'Find recipes' }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: 'Use this colour' }).count()).toBe(0);
     expect(await page.locator('.closest-so-far').isVisible()).toBe(false);
     const pair = page.locator('.finding-bench .pair').first();
     await recipe.scrollIntoViewIfNeeded();

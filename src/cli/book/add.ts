@@ -107,7 +107,7 @@ async function addPhoto(
   const record = await desk.savePhoto(
     bytes,
     body,
-    `Kept the photo ${name ?? fileName}`.slice(0, 300),
+    `Saved the photo ${name ?? fileName}`.slice(0, 300),
   );
   const [group] = await desk.changes(1);
   return { group, records: [record], repeated: false };

@@ -56,7 +56,7 @@ export function AimPicker({
           />
           {aim === undefined ? (
             <div className="actions">
-              <Button onPress={() => byEye(FIRST_BY_EYE)}>Find recipes</Button>
+              <Button onPress={() => byEye(FIRST_BY_EYE)}>Use this colour</Button>
             </div>
           ) : null}
         </>

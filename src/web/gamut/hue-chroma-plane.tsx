@@ -12,6 +12,8 @@ const ROOM = 1.12;
 /** Size of a letter in units of the plane, where the plane is drawn to 110. */
 const LETTER = { width: 3, height: 6.5 };
 const WHOLE = 110;
+/** The label of the wanted colour. */
+const AIM_WORD = 'wanted';
 /** Names shown where the plane is small. */
 const FEW = 5;
 /** Letters are this much wider on a small plane (gamut.css). */
@@ -137,7 +139,7 @@ export function HueChromaPlane({
             strokeWidth={1.2 * scale}
           />
           <text x={aim.lab[1] + 6 * scale} y={-aim.lab[2] + 1.5 * scale}>
-            {aim.here ? 'your colour' : 'your colour, at another lightness'}
+            {aim.here ? AIM_WORD : `${AIM_WORD}, at another lightness`}
           </text>
         </g>
       )}
@@ -191,7 +193,7 @@ function nearAim(ring: number, aim: Lab | undefined, scale: number): boolean {
   if (aim === undefined) return false;
   const letter = { width: WIDER * LETTER.width * scale, height: WIDER * LETTER.height * scale };
   const [, a, b] = aim;
-  const clear = a > 4 * letter.width || a + 6 * scale + 3 * letter.width < 0;
+  const clear = a > 4 * letter.width || a + 6 * scale + AIM_WORD.length * letter.width < 0;
   return !clear && Math.abs(b - ring) < letter.height;
 }
 

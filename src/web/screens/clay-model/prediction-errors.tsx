@@ -110,7 +110,7 @@ function Piles({
             ))}
           </span>
           <span>
-            <b>{tiles.length}</b> {word}
+            <b>{tiles.length}</b> {word === 'family' ? 'same family' : word}
           </span>
         </li>
       ))}
@@ -121,5 +121,7 @@ function Piles({
 function saidOf({ lab, read, dE00 }: LeftOut): string {
   const [side] = sidesOf(lab, read);
   const word = verdictWord(dE00);
-  return word === 'same' ? 'the same' : `${word}; measured ${sideInWords(side)} than predicted`;
+  return word === 'same'
+    ? 'the same'
+    : `${word === 'family' ? 'same family' : word}; measured ${sideInWords(side)} than predicted`;
 }

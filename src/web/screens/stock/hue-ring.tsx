@@ -101,6 +101,7 @@ export function HueRing({ blocks }: { readonly blocks: readonly Coloured[] }) {
 }
 
 function sentences(gaps: ReturnType<typeof hueGaps>, blocks: readonly Coloured[]): string[] {
+  if (blocks.length === 0) return ['No block has a colour yet.'];
   if (gaps.length === 0) {
     return ['No wide gaps: a mix of any two neighbours on the circle stays bright.'];
   }
