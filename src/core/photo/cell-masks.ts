@@ -83,7 +83,7 @@ export function eroded(mask: Uint8Array, rounds: number): Uint8Array {
 }
 
 /** Number of marked cells. */
-export function count(mask: Uint8Array): number {
+export function cellsMarked(mask: Uint8Array): number {
   let sum = 0;
   for (let i = 0; i < mask.length; i++) sum += mask[i];
   return sum;

@@ -4,7 +4,7 @@ import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
-import { type CameraFit, type FitSettings, fitCamera } from './fit-camera.ts';
+import { type CameraFit, type CameraFitSettings, fitCamera } from './fit-camera.ts';
 import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
 import { type Residual, residualAt, residualFrom } from './residual-field.ts';
 
@@ -90,7 +90,7 @@ export function plainHeldOut(patches: readonly SeenPatch[], slopeSpread: number)
 function correctionOf(
   patches: readonly SeenPatch[],
   white: Xyz,
-  settings: FitSettings,
+  settings: CameraFitSettings,
 ): Correction {
   const fit = fitCamera(patches, white, settings);
   const residualsHeldOut: [number, number, number][] = [];

@@ -14,7 +14,7 @@ import {
 import { localMetric } from './local-metric.ts';
 
 /** Freedom of the terms beside the matrix, as standard deviations around 0. */
-export interface FitSettings {
+export interface CameraFitSettings {
   readonly terms: Terms;
   /** Of a root term, with white at 1. */
   readonly rootSpread: number;
@@ -26,7 +26,7 @@ export interface FitSettings {
 }
 
 export interface CameraFit {
-  readonly settings: FitSettings;
+  readonly settings: CameraFitSettings;
   readonly white: Xyz;
   readonly numbers: Float64Array;
   /** Of each number around 0, for a residual of 1 dE00 an axis per patch. */
@@ -68,7 +68,7 @@ const HALVINGS = 6;
 export function fitCamera(
   patches: readonly SeenPatch[],
   white: Xyz,
-  settings: FitSettings,
+  settings: CameraFitSettings,
   options: FitOptions = {},
 ): CameraFit {
   const { leaveOut } = options;
@@ -143,7 +143,7 @@ function squared(residuals: Float64Array, i: number): number {
 const f = new Float64Array(6);
 
 function priorPrecisions(
-  settings: FitSettings,
+  settings: CameraFitSettings,
   patches: readonly SeenPatch[],
   start: Float64Array,
 ): Float64Array {

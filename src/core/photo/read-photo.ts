@@ -22,9 +22,9 @@ import { marksOf, type Quality, qualityOf, type TileMark } from './tile-marks.ts
 import { addShared, lightStep, ownCovariance } from './tile-spread.ts';
 import {
   roughCovariance,
-  roughLab,
   type UnchartedColours,
   unchartedColours,
+  unchartedLab,
 } from './uncharted-colours.ts';
 
 export interface PhotoQuestion {
@@ -168,7 +168,7 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
           }),
         );
   const labOf = (one: Seen): Lab =>
-    correction !== undefined ? correctedLab(correction, one) : roughLab(rough!, one);
+    correction !== undefined ? correctedLab(correction, one) : unchartedLab(rough!, one);
   const labs = looked.map((one) => labOf(one.seen));
   const covariance =
     correction !== undefined

@@ -1,4 +1,4 @@
-import { CELLS, count, eroded, square } from './cell-masks.ts';
+import { CELLS, cellsMarked, eroded, square } from './cell-masks.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import type { PlaneView, Point } from './plane-view.ts';
 import { cellsOf, crossShows, type LightChange, NO_CHANGE } from './tile-cells.ts';
@@ -58,7 +58,7 @@ export function tileArea(
   const body = outlineSeen ? eroded(inside, Math.round(RIM * CELLS)) : inside;
   const used = settled(cells.codes, body);
   const cell = side / CELLS;
-  const total = count(body);
+  const total = cellsMarked(body);
   const areaCells = Array.from(body.keys()).filter((i) => body[i] === 1);
   const cx = areaCells.reduce((sum, i) => sum + (i % CELLS), 0) / total;
   const cy = areaCells.reduce((sum, i) => sum + Math.floor(i / CELLS), 0) / total;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { randomFrom } from '../../../bench/random.ts';
-import { CELLS, count, square } from './cell-masks.ts';
+import { CELLS, cellsMarked, square } from './cell-masks.ts';
 import { settled } from './tile-mask.ts';
 
 /** A tile of code 0.2 over the middle, with what shines on it. */
@@ -21,7 +21,7 @@ function readLevel(codes: Float32Array): { readonly level: number; readonly part
   kept.forEach((on, i) => {
     if (on === 1) sum += codes[3 * i];
   });
-  return { level: sum / count(kept), part: count(kept) / count(body) };
+  return { level: sum / cellsMarked(kept), part: cellsMarked(kept) / cellsMarked(body) };
 }
 
 describe('the clay of a tile', () => {

@@ -1,4 +1,4 @@
-import { besides, CELLS, count, filled, leaks, opened, square } from './cell-masks.ts';
+import { besides, CELLS, cellsMarked, filled, leaks, opened, square } from './cell-masks.ts';
 import { commonest, median } from './commonest.ts';
 import type { Point } from './plane-view.ts';
 import type { Cells } from './tile-cells.ts';
@@ -73,7 +73,7 @@ function tileOf(mask: Uint8Array): Uint8Array | undefined {
       queue.push(i);
     }
   }
-  if (queue.length < 0.6 * count(about)) return undefined;
+  if (queue.length < 0.6 * cellsMarked(about)) return undefined;
   while (queue.length > 0) {
     for (const next of besides(queue.pop()!)) {
       if (out[next] === 1 || mask[next] === 0) continue;
@@ -81,7 +81,7 @@ function tileOf(mask: Uint8Array): Uint8Array | undefined {
       queue.push(next);
     }
   }
-  return leaks(out) || count(out) < LEAST_AREA * CELLS * CELLS ? undefined : out;
+  return leaks(out) || cellsMarked(out) < LEAST_AREA * CELLS * CELLS ? undefined : out;
 }
 
 const FARTHEST = 3;

@@ -73,7 +73,7 @@ export function unchartedColours(
   };
 }
 
-export function roughLab({ toXyz, gains }: UnchartedColours, seen: Seen): Lab {
+export function unchartedLab({ toXyz, gains }: UnchartedColours, seen: Seen): Lab {
   const light = [0, 1, 2].map((c) => gains[c] * lightOf(seen, c));
   const xyz = [0, 1, 2].map(
     (r) => toXyz[3 * r] * light[0] + toXyz[3 * r + 1] * light[1] + toXyz[3 * r + 2] * light[2],

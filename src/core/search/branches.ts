@@ -2,7 +2,7 @@ import { type ClayCurves, type ClayGroup, groupClays } from './clay-tree.ts';
 import { choose } from './search-problem.ts';
 
 /** Groups of clays, numbered. */
-export interface GroupTable {
+export interface ClayGroupTable {
   readonly groups: readonly ClayGroup[];
   /** Numbers of a group's two halves; below 0 where it has one clay. */
   readonly halves: readonly [Int32Array, Int32Array];
@@ -14,7 +14,7 @@ export interface GroupTable {
  * since a search pushes and pops a hundred thousand of them.
  */
 export class Branches {
-  readonly table: GroupTable;
+  readonly table: ClayGroupTable;
   /** The current bundle: how many groups, then the number of each and how many clays from it. */
   readonly at: Int32Array;
   private readonly width: number;

@@ -1,5 +1,5 @@
 import { BANDS } from '../colour/grid.ts';
-import type { GroupTable } from './branches.ts';
+import type { ClayGroupTable } from './branches.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
 import { mixOf, type SearchBounds } from './search-bounds.ts';
 import { type KernelMemory, openKernel } from './search-kernel.ts';
@@ -37,7 +37,7 @@ interface Placed {
 /** The bounds in 32 bit, four bands at a time; undefined where the kernel cannot run. */
 export function kernelBounds(
   problem: SearchProblem,
-  { groups }: GroupTable,
+  { groups }: ClayGroupTable,
 ): SearchBounds | undefined {
   if (problem.mostClays > MOST_CLAYS) return undefined;
   const { curves, rules, size, dilution } = problem;

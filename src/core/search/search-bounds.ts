@@ -1,5 +1,5 @@
 import { BANDS } from '../colour/grid.ts';
-import type { GroupTable } from './branches.ts';
+import type { ClayGroupTable } from './branches.ts';
 import type { ClayGroup } from './clay-tree.ts';
 import type { CompositionCell, Compositions } from './composition-tree.ts';
 import type { SearchProblem } from './search-problem.ts';
@@ -32,7 +32,7 @@ export interface SearchBounds {
  */
 export class PlainBounds implements SearchBounds {
   private readonly problem: SearchProblem;
-  private readonly table: GroupTable;
+  private readonly table: ClayGroupTable;
   private readonly sight: SupportBounds;
   /** Directions in the order they are tried: the ones that failed most recently come first. */
   private readonly order: Int32Array;
@@ -55,7 +55,7 @@ export class PlainBounds implements SearchBounds {
   private readonly scattering = new Float64Array(N);
   private readonly counts: Int32Array;
 
-  constructor(problem: SearchProblem, table: GroupTable) {
+  constructor(problem: SearchProblem, table: ClayGroupTable) {
     this.problem = problem;
     this.table = table;
     this.sight = new SupportBounds(problem);

@@ -27,7 +27,7 @@ export interface RolledBall {
  * parts of the prior that its latent form leaves out (about 5 % a band, each band independent) are
  * left out here too: they move a colour by 0.4 CIELAB units on average, 0.85 at worst.
  */
-export interface Unknowns {
+export interface TrialUnknowns {
   readonly predictor: Predictor;
   readonly weights: ColourWeights;
   /** Start of each block; the aim's three come after the last. */
@@ -46,7 +46,7 @@ export function unknownsOf(
   weights: ColourWeights,
   aimRoot: Float64Array,
   learnsClays: boolean,
-): Unknowns {
+): TrialUnknowns {
   const { order, sizes } = predictor.model.factor;
   const sizeOf = new Array<number>(order.length);
   order.forEach((block, at) => {
@@ -67,7 +67,11 @@ export function unknownsOf(
  * Method:  Lᵀ x = z with z standard normal has covariance (L Lᵀ)⁻¹; clays of few tiles are widened
  *          in the same way as their ±
  */
-export function drawUnknowns(unknowns: Unknowns, length: number, chance: Chance): Float64Array {
+export function drawUnknowns(
+  unknowns: TrialUnknowns,
+  length: number,
+  chance: Chance,
+): Float64Array {
   const { predictor, blockAt, aimAt, aimRoot, learnsClays } = unknowns;
   const { factor, clays } = predictor.model;
   const draw = new Float64Array(length);
@@ -122,7 +126,7 @@ export interface DrawnClays {
 }
 
 /** Opens draws of these unknowns as clays. The same as `coefficientsOf` of the moved latents, faster. */
-export function clayDrawer({ predictor, blockAt, learnsClays }: Unknowns) {
+export function clayDrawer({ predictor, blockAt, learnsClays }: TrialUnknowns) {
   const { model, coefficients } = predictor;
   const { absorption, scattering } = model.prior;
   const optimum = coefficients.map((c) => ({
@@ -187,8 +191,8 @@ function movedCurve(
  * mix as rolled, with its own departures from the draw. Without it, both are drawn by `chance`;
  * with neither, the mix is the plain sum of its clays.
  */
-export function mixColours(
-  { predictor, weights, blockAt, learnsClays }: Unknowns,
+export function drawnMixColours(
+  { predictor, weights, blockAt, learnsClays }: TrialUnknowns,
   geometry: 'included' | 'excluded',
   partsSpread: number,
 ) {

@@ -8,7 +8,7 @@ import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
 import { aimOf, type Trial } from './by-eye.ts';
-import { clayDrawer, type DrawnClays, mixColours } from './by-eye-draws.ts';
+import { clayDrawer, type DrawnClays, drawnMixColours } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
 import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
@@ -125,7 +125,7 @@ function evaluatedRecipes(
   chance: Chance,
 ) {
   // The error of the hand that cuts the parts is left out: it is the same for every recipe.
-  const colourInto = mixColours(unknowns, geometry, 0);
+  const colourInto = drawnMixColours(unknowns, geometry, 0);
   const balls = verdicts.flatMap((t) => t.balls);
   const aims = new Float64Array(3 * draws.length);
   draws.forEach((draw, n) => {

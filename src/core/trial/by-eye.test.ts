@@ -9,7 +9,7 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
-import { clayDrawer, drawUnknowns, mixColours } from './by-eye-draws.ts';
+import { clayDrawer, drawnMixColours, drawUnknowns } from './by-eye-draws.ts';
 import { bestRecipe, expectedErrorOf, proposeBalls } from './by-eye-expected-error.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
 import type { WholeParts } from './whole-parts.ts';
@@ -263,7 +263,7 @@ describe('the error that a trial expects', () => {
       const { unknowns } = trial;
       const truth = drawUnknowns(unknowns, unknowns.modelSize, chance);
       const clays = clayDrawer(unknowns)(truth);
-      const colourInto = mixColours(unknowns, 'included', 0);
+      const colourInto = drawnMixColours(unknowns, 'included', 0);
       const out = new Float64Array(3);
       const off = (ball: WholeParts) => {
         colourInto(out, clays, truth, ball, undefined, undefined);

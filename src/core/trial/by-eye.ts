@@ -6,10 +6,10 @@ import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import {
   clayDrawer,
+  drawnMixColours,
   drawUnknowns,
-  mixColours,
   type RolledBall,
-  type Unknowns,
+  type TrialUnknowns,
   unknownsOf,
 } from './by-eye-draws.ts';
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
@@ -46,7 +46,7 @@ export interface TrialOptions {
 export interface Trial {
   readonly options: TrialOptions;
   readonly aim: Lab;
-  readonly unknowns: Unknowns;
+  readonly unknowns: TrialUnknowns;
   /** Draws of all unknowns, each as likely as any other. */
   readonly draws: readonly Float64Array[];
   readonly verdicts: readonly {
@@ -180,7 +180,7 @@ export function takeVerdict(
 /** Logarithm of the chance of verdicts under one draw. */
 function judgeOf({ options, unknowns, aim }: Trial) {
   const geometry = options.geometry ?? unknowns.predictor.model.geometry;
-  const colourInto = mixColours(unknowns, geometry, options.partsSpread);
+  const colourInto = drawnMixColours(unknowns, geometry, options.partsSpread);
   const claysOf = clayDrawer(unknowns);
   const out = new Float64Array(3);
   return (draw: Float64Array, verdicts: Trial['verdicts']): number => {
@@ -199,7 +199,7 @@ function judgeOf({ options, unknowns, aim }: Trial) {
 }
 
 /** The true aim under one draw. */
-export function aimOf({ aimAt }: Unknowns, aim: Lab, draw: Float64Array): Lab {
+export function aimOf({ aimAt }: TrialUnknowns, aim: Lab, draw: Float64Array): Lab {
   return [aim[0] + draw[aimAt], aim[1] + draw[aimAt + 1], aim[2] + draw[aimAt + 2]];
 }
 
