@@ -44,8 +44,8 @@ export const READINGS_COMMANDS: readonly Command[] = [
       ...ignoredViewing,
       ...onBook,
     }),
-    json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report"}; with --since also
-      "changes": {"since", "added", "gone", "moved", "surprising", "contradicting"}`,
+    json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report", "changes": {"since",
+      "added", "gone", "moved", "surprising", "contradicting"}}; changes only with --since`,
     after: 'Learning keeps the light each reading was made under, whatever --light says.',
     async answer({ options, operands, json }, shell) {
       const { ports } = shell;
