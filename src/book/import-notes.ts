@@ -1,8 +1,12 @@
 import { AppError } from '../core/errors.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
 import { type BlockRead, readShorthandBlock } from '../core/notation/shorthand-block.ts';
-import type { ShorthandWord, VocabularyWords } from '../core/notation/shorthand-vocabulary.ts';
-import type { BookStep } from '../domain/records/change.ts';
-import { type BookKind, type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
+import { vocabularyOf } from '../core/notation/shorthand-vocabulary.ts';
+import { onOneLine, saveMixesSteps } from '../domain/changes/save-mixes.ts';
+import { type CompositionInWords, partsInWords } from '../domain/composition-in-words.ts';
+import { resolverFor } from '../domain/mix-graph-of-book.ts';
+import { SETTINGS_ID } from '../domain/records/record.ts';
+import { type BookWords, wordsOfBook } from '../domain/words-of-book.ts';
 import type { Changed } from './book.ts';
 import { allAt, type BookService } from './book-service.ts';
 
@@ -23,43 +27,40 @@ export interface NotesImported {
   readonly changed?: Changed;
 }
 
-export interface BookWords {
-  readonly words: VocabularyWords;
-  /** Of every block, mix and powder. */
-  readonly kindOf: ReadonlyMap<string, BookKind>;
+/** The words of a book that is reached through a service. */
+export async function wordsFrom(book: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
+  const settings = await book.get(SETTINGS_ID);
+  const mixes = await allAt(book, 'mix');
+  return wordsOfBook({
+    blocks: await allAt(book, 'block'),
+    lines: new Map((await allAt(book, 'line')).map((line) => [line.id, line])),
+    mixes: mixes.map(({ id, body: { code, name } }) => ({
+      id,
+      ...(code === undefined ? {} : { code }),
+      ...(name === undefined ? {} : { name }),
+    })),
+    powders: await allAt(book, 'powder'),
+    shortNames: (settings?.kind === 'settings' ? settings.body.shortNames : undefined) ?? [],
+  });
 }
 
-/**
- * The words her shorthand may use: her short names, then codes of mixes, then names and codes of blocks,
- * mixes and powders; blocks of one name are told apart by their line.
- */
-export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
-  const blocks = await allAt(desk, 'block');
-  const mixes = await allAt(desk, 'mix');
-  const powders = await allAt(desk, 'powder');
-  const lines = new Map((await allAt(desk, 'line')).map(({ id, body }) => [id, body.name]));
-  const settings = (await desk.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
-  const kindOf = new Map<string, BookKind>(
-    [...blocks, ...mixes, ...powders].map(({ id, kind }) => [id, kind]),
+/** What a recipe in words is made of in the end, in a book that is reached through a service. */
+export async function compositionFrom(
+  book: Pick<BookService, 'get' | 'list'>,
+  text: string,
+  basis: Basis,
+): Promise<CompositionInWords> {
+  const words = vocabularyOf((await wordsFrom(book)).words);
+  const read = partsInWords(text, words, basis);
+  if (read.status !== 'read') return read;
+  const { resolver } = await resolverFor(
+    async (ids) => {
+      const found = await Promise.all(ids.map((id) => book.get(id)));
+      return new Map(found.flatMap((one) => (one === undefined ? [] : [[one.id, one]])));
+    },
+    read.mix.parts.map(({ clay }) => clay),
   );
-  const word = (said: string | undefined, clay: string): readonly ShorthandWord[] =>
-    said === undefined || !kindOf.has(clay)
-      ? []
-      : [{ word: said, clay, ...(kindOf.get(clay) === 'powder' ? { powder: true } : {}) }];
-  const names = [
-    ...blocks.flatMap(({ id, body }) => [
-      ...word(body.name, id),
-      ...word(`${lines.get(body.lineId) ?? ''} ${body.name}`.trim(), id),
-      ...word(body.code, id),
-    ]),
-    ...powders.flatMap(({ id, body }) => [...word(body.name, id), ...word(body.code, id)]),
-    ...mixes.flatMap(({ id, body }) => word(body.name, id)),
-  ];
-  const shortNames = (settings?.body.shortNames ?? []).flatMap(({ shortName, of }) =>
-    word(shortName, of.id),
-  );
-  const codes = mixes.flatMap(({ id, body }) => word(body.code, id));
-  return { words: { shortNames, names, codes }, kindOf };
+  return resolver.resolve(read.mix, basis);
 }
 
 /**
@@ -69,55 +70,16 @@ export async function wordsOfBook(desk: Pick<BookService, 'get' | 'list'>): Prom
  */
 export async function importNotes(desk: BookService, call: ShorthandCall): Promise<NotesImported> {
   const { text, from, basis, check = false, newId } = call;
-  const { words, kindOf } = await wordsOfBook(desk);
+  const { words, kindOf } = await wordsFrom(desk);
   const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
   if (read.unreadable > 0) throw unreadableNotes(read, from);
   if (check || read.mixes === 0) return { read };
-  const ids = new Map(
-    read.lines.flatMap((line) => (line.kind === 'mix' ? [[line.id, newId()] as const] : [])),
-  );
-  const steps = read.lines.flatMap((line): BookStep[] => {
-    if (line.kind !== 'mix') return [];
-    const { code, name, parts, powders, tags, note, basis: counted } = line.mix;
-    return [
-      {
-        do: 'put',
-        kind: 'mix',
-        id: ids.get(line.id)!,
-        body: {
-          ...(code === undefined ? {} : { code }),
-          ...(name === undefined && code !== undefined
-            ? {}
-            : { name: name ?? onOneLine(line.raw).slice(0, 200) }),
-          basis: counted,
-          status: 'saved',
-          parts: parts.map(({ clay, parts: count }) => ({
-            of: {
-              kind: kindOf.get(clay) === 'block' ? 'block' : 'mix',
-              id: ids.get(clay) ?? clay,
-            },
-            parts: count,
-          })),
-          ...(powders.length === 0
-            ? {}
-            : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
-          ...(tags.length === 0 ? {} : { tags }),
-          ...(note === undefined ? {} : { note }),
-          written: onOneLine(line.raw).slice(0, 1000),
-        },
-      },
-    ];
-  });
+  const steps = saveMixesSteps(read.lines, kindOf, newId);
   const what =
     steps.length === 1
       ? `Saved ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
-      : `Took in ${steps.length} mixes from ${from}`.slice(0, 300);
+      : `Imported ${steps.length} mixes from ${from}`.slice(0, 300);
   return { read, changed: await desk.change({ what, steps }) };
-}
-
-/** A row of a sheet has tabs in it, which a line of text has not. */
-function onOneLine(raw: string): string {
-  return raw.replace(/\s+/gu, ' ').trim();
 }
 
 function unreadableNotes(read: BlockRead, from: string): AppError {

@@ -1,15 +1,16 @@
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, type Recipe } from '../core/notation/notation.ts';
+import { type Vocabulary, vocabularyOf } from '../core/notation/shorthand-vocabulary.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { lineFor } from '../domain/changes/line-for.ts';
 import { make } from '../domain/changes/steps.ts';
 import type { Reading } from '../domain/reading.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
-import type { BodyOf, BookKind } from '../domain/records/record.ts';
+import type { BodyOf } from '../domain/records/record.ts';
 import { allAt, type BookService } from './book-service.ts';
-import { wordsOfBook } from './import-notes.ts';
+import { wordsFrom } from './import-notes.ts';
 
 export interface ReadingsCall {
   readonly readings: readonly Reading[];
@@ -94,18 +95,22 @@ function packed(groups: Steps): Steps {
 
 /** What each name in the recipes stands for, and steps that make what is new. */
 async function claysOf(desk: BookService, { readings, newLine, newId }: ReadingsCall) {
-  const { words, kindOf } = await wordsOfBook(desk);
+  const { words, kindOf } = await wordsFrom(desk);
+  const vocabulary = vocabularyOf(words);
   const found = new Map<string, Target>();
-  // A word of two clays stands for none; one that was said first, as in shorthand, wins.
-  for (const { word, clay, powder } of [
-    ...words.shortNames,
-    ...(words.codes ?? []),
-    ...(words.names ?? []),
-  ]) {
-    const kind = kindOf.get(clay) as BookKind;
-    const key = clayKey(word);
-    if (powder !== true && !found.has(key)) {
-      found.set(key, { kind: kind === 'block' ? 'block' : 'mix', id: clay });
+  const unknown = new Map<string, string>();
+  for (const { of } of readings) {
+    for (const { clay: name } of of) {
+      const key = clayKey(name);
+      if (found.has(key) || unknown.has(key)) continue;
+      const word = vocabulary.whole(name);
+      if (word?.mayMean !== undefined) throw whichOne(name, word.mayMean, vocabulary);
+      if (word === undefined || word.powder === true) unknown.set(key, name);
+      else
+        found.set(key, {
+          kind: kindOf.get(word.clay) === 'block' ? 'block' : 'mix',
+          id: word.clay,
+        });
     }
   }
   const effects = new Map(
@@ -113,12 +118,6 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
       effect === undefined ? [] : [[clayKey(of[0].clay), effect] as const],
     ),
   );
-  const unknown = new Map<string, string>();
-  for (const { of } of readings) {
-    for (const { clay } of of) {
-      if (!found.has(clayKey(clay))) unknown.set(clayKey(clay), clay);
-    }
-  }
   if (unknown.size === 0) return { found, steps: [], blocks: 0 };
   if (newLine === undefined) {
     throw notKnown(
@@ -218,6 +217,17 @@ function readingKey(body: BodyOf<'reading'>): string {
     source,
     body.place?.line,
   ]);
+}
+
+function whichOne(name: string, ids: readonly string[], words: Vocabulary): AppError {
+  const choices = ids.map((id) => words.wordFor(id) ?? id);
+  return new AppError({
+    code: 'which-one',
+    kind: 'bad-input',
+    detail: `"${name.slice(0, 80)}" may mean ${choices.join(' or ')}.`,
+    hint: 'Nothing was saved. Write the one you mean in the file.',
+    more: { ids, choices },
+  });
 }
 
 function notKnown(names: readonly string[], known: readonly string[]): AppError {

@@ -5,7 +5,7 @@ import { readShorthandBlock } from '../core/notation/shorthand-block.ts';
 import { type Book, openBook } from './book.ts';
 import { bookServiceOf } from './book-service.ts';
 import { changeBook } from './change-book.ts';
-import { wordsOfBook } from './import-notes.ts';
+import { wordsFrom } from './import-notes.ts';
 import { wordsInText } from './words-in-text.ts';
 
 let book: Book;
@@ -55,7 +55,7 @@ it('leaves a page read as with every word of the book', async () => {
     'B2: 2 nothing 1 kelp',
     "C3: 1 St. John's weed 2, 5 kelp",
   ].join('\n');
-  const { words } = await wordsOfBook(bookServiceOf(book));
+  const { words } = await wordsFrom(bookServiceOf(book));
   const some = await wordsInText(book, page);
   const narrow = {
     shortNames: words.shortNames,

@@ -57,7 +57,7 @@ describe('a book from nothing', () => {
   it('is typed in shorthand, shown, listed, undone and done again', async () => {
     await began();
     expect(await said('add', 'K7 sea moss: 3K 1F #weeds // a little pale')).toContain(
-      'Kept K7 sea moss',
+      'Saved K7 sea moss',
     );
     await said('add', 'K8 wet moss: 4K7 1K');
     const shown = await said('show', 'k 8');
@@ -67,9 +67,9 @@ describe('a book from nothing', () => {
     expect(shown).toMatch(/80\.0 % {2}Kelp\n +20\.0 % {2}Foam/);
     expect(await said('list', 'mixes', '--tag', 'weeds')).toContain('K7');
     expect((await answer('list', 'mix', '--search', 'moss')).total).toBe(2);
-    expect(await said('undo')).toBe('Undid: Kept K8 wet moss: 4K7 1K\n');
+    expect(await said('undo')).toBe('Undid: Saved K8 wet moss: 4K7 1K\n');
     expect((await answer('list', 'mix')).total).toBe(1);
-    expect(await said('redo')).toBe('Did again: Kept K8 wet moss: 4K7 1K\n');
+    expect(await said('redo')).toBe('Did again: Saved K8 wet moss: 4K7 1K\n');
     expect(
       (await answer('show', 'K8', '--history')).history.map(({ sort }: { sort: string }) => sort),
     ).toEqual(['redo', 'undo', 'change']);

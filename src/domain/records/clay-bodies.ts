@@ -1,6 +1,6 @@
 import { z } from 'zod';
+import { BOOK_LIMITS } from './limits.ts';
 import {
-  BOOK_LIMITS,
   code,
   common,
   day,

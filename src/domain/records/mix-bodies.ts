@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { BASES } from '../../core/mixes/mix-graph.ts';
 import { LIGHTS } from '../reading.ts';
+import { BOOK_LIMITS } from './limits.ts';
 import {
-  BOOK_LIMITS,
   bake,
   code,
   common,
@@ -53,7 +53,7 @@ export const mixBody = z
       .readonly()
       .exactOptional(),
     /** The line of an old paper book it was typed from, in her own short names. */
-    written: line(1000).exactOptional(),
+    written: line(BOOK_LIMITS.written).exactOptional(),
   })
   .refine((m) => m.code !== undefined || m.name !== undefined, {
     error: 'a code or a name',

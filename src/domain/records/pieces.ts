@@ -1,22 +1,10 @@
 import { z } from 'zod';
 import { READING_RANGE } from '../reading.ts';
+import { BOOK_LIMITS } from './limits.ts';
 
 /** Control characters, broken surrogates, the sign of a wrong encoding; notes may break lines. */
 const READABLE = /^[^\p{Cc}\p{Cs}\u200b\ufffd]*$/u;
 const READABLE_LINES = /^(?:[^\p{Cc}\p{Cs}\u200b\ufffd]|[\n\t])*$/u;
-
-/** Most a book may say in one place; past it, a slip or an attack. */
-export const BOOK_LIMITS = {
-  name: 200,
-  code: 40,
-  note: 8000,
-  tag: 60,
-  parts: 100,
-  list: 1000,
-  learnedFrom: 100_000,
-  massG: 1_000_000,
-  volumeMl: 1_000_000,
-} as const;
 
 export const idSchema = z
   .string()

@@ -4,8 +4,8 @@ import { BASES } from '../../core/mixes/mix-graph.ts';
 import { chartAsked, cornersAsked, sheetAsked } from '../photo-request.ts';
 import { GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from '../reading.ts';
 import { KINDS } from '../reading-kind.ts';
+import { BOOK_LIMITS } from './limits.ts';
 import {
-  BOOK_LIMITS,
   bake,
   code,
   common,

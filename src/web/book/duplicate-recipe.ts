@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
+import type { MixParts } from '../../domain/mix-graph-of-book.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
@@ -10,12 +11,12 @@ const CLOSEST = 60;
 
 /** A mix of the book with the same recipe in the same proportions, to warn before it is saved twice. */
 export function useDuplicateRecipe(
-  body: Pick<BodyOf<'mix'>, 'parts' | 'basis' | 'predicted'>,
+  body: MixParts & Pick<BodyOf<'mix'>, 'predicted'>,
   enabled: boolean,
 ): RecordOf<'mix'> | undefined {
-  const { parts, basis, predicted } = body;
+  const { parts, basis, powders = [], predicted } = body;
   const { data } = useQuery({
-    queryKey: ['mixes', 'twin', basis, parts, predicted?.lab],
+    queryKey: ['mixes', 'twin', basis, parts, powders, predicted?.lab],
     queryFn: async () => {
       const [l, a, b] = predicted!.lab;
       const { body: found } = await client.call('nearest', {
@@ -26,7 +27,12 @@ export function useDuplicateRecipe(
         'mix',
       );
       return (
-        mixes.find((mix) => mix.body.basis === basis && sameRecipe(mix.body.parts, parts)) ?? null
+        mixes.find(
+          (mix) =>
+            mix.body.basis === basis &&
+            sameRecipe(mix.body.parts, parts) &&
+            samePowders(mix.body.powders ?? [], powders),
+        ) ?? null
       );
     },
     enabled: enabled && predicted !== undefined,
@@ -48,4 +54,12 @@ export function sameRecipe(one: Parts, other: Parts): boolean {
         Math.abs(part.parts * mine - parts * theirs) < 1e-9 * mine * theirs,
     ),
   );
+}
+
+type Powders = NonNullable<MixParts['powders']>;
+
+function samePowders(one: Powders, other: Powders): boolean {
+  const inOrder = (list: Powders) =>
+    list.map(({ powderId, share }) => `${powderId} ${share}`).sort();
+  return inOrder(one).join() === inOrder(other).join();
 }

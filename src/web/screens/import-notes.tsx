@@ -2,10 +2,10 @@ import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
-import type { ShorthandWord, VocabularyWords } from '../../core/notation/shorthand-vocabulary.ts';
-import { make } from '../../domain/changes/steps.ts';
-import type { BookStep } from '../../domain/records/change.ts';
+import type { ShorthandError } from '../../core/notation/shorthand-terms.ts';
+import { saveMixesSteps } from '../../domain/changes/save-mixes.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
+import { wordsOfBook } from '../../domain/words-of-book.ts';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
@@ -14,12 +14,14 @@ import { recordQuery, useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
+import { percentInWords } from './mix-pieces.tsx';
 import { count } from './start.tsx';
 import '../look/import-notes.css';
 
 /** Types in recipes from paper notes, one mix per line. */
 export function ImportNotes() {
   const blocks = useAll('block');
+  const lines = useAll('line');
   const powders = useAll('powder');
   const [settings] = useAll('settings').records;
   const { nameOf } = useBlockNames();
@@ -37,40 +39,26 @@ export function ImportNotes() {
     () => new Map([...ofShortNames.mixes, ...inPage.mixes]),
     [ofShortNames.mixes, inPage.mixes],
   );
-  const words: VocabularyWords = useMemo(() => {
-    const names: ShorthandWord[] = blocks.records.flatMap(({ id, body }) => [
-      { word: body.name, clay: id },
-      ...(nameOf(id) === body.name ? [] : [{ word: nameOf(id), clay: id }]),
-    ]);
-    for (const { id, name } of mixes.values()) {
-      if (name !== undefined) names.push({ word: name, clay: id });
-    }
-    for (const { id, body } of powders.records)
-      names.push({ word: body.name, clay: id, powder: true });
-    const own = settings?.body.shortNames ?? [];
-    return {
-      names,
-      shortNames: [
-        ...own.map(({ shortName, of }) => ({
-          word: shortName,
-          clay: of.id,
-          powder: of.kind === 'powder',
-        })),
-        ...blocks.records.flatMap(({ id, body }) =>
-          body.code === undefined ? [] : [{ word: body.code, clay: id }],
-        ),
-      ],
-      codes: [...mixes.values()].flatMap(({ id, code }) =>
-        code === undefined ? [] : [{ word: code, clay: id }],
-      ),
-    };
-  }, [blocks.records, mixes, powders.records, settings, nameOf]);
+  const { words, kindOf } = useMemo(
+    () =>
+      wordsOfBook({
+        blocks: blocks.records,
+        lines: lines.byId,
+        mixes: [...mixes.values()],
+        powders: powders.records,
+        shortNames: settings?.body.shortNames ?? [],
+      }),
+    [blocks.records, lines.byId, mixes, powders.records, settings],
+  );
   const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
   const ready = read.lines.filter((line) => line.kind === 'mix');
   const save = async () => {
     setNo(undefined);
     try {
-      await changeBook(`Added ${count(ready.length, 'recipe')}`, stepsOf(ready, mixes));
+      await changeBook(
+        `Added ${count(ready.length, 'recipe')}`,
+        saveMixesSteps(ready, kindOf, newId),
+      );
       const left = read.lines.filter((line) => line.kind === 'errors').map(({ raw }) => raw);
       setText(left.join('\n'));
     } catch (fault) {
@@ -136,6 +124,7 @@ export function ImportNotes() {
                   <LineRead
                     line={line}
                     nameOf={(id) => nameOfClay(id, mixes, powders.byId, nameOf)}
+                    onChoose={(...chosen) => setText(chosenIn(text, ...chosen))}
                   />
                 </li>
               ))}
@@ -235,13 +224,36 @@ function nameOfClay(
   return mix?.name ?? mix?.code ?? powders.get(id)?.body.name ?? nameOf(id);
 }
 
-function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => string }) {
+type OnChoose = (line: BlockLine, error: ShorthandError, choice: string) => void;
+
+/** The notes with one word of a line put right, in quotes so that the whole word counts. */
+function chosenIn(text: string, line: BlockLine, error: ShorthandError, choice: string): string {
+  const rows = text.split('\n');
+  const row = rows[line.line - 1] ?? '';
+  const at = error.column - 1;
+  const quoted = `"${choice.replaceAll('"', '""')}"`;
+  rows[line.line - 1] = row.slice(0, at) + quoted + row.slice(at + error.length);
+  return rows.join('\n');
+}
+
+function LineRead({
+  line,
+  nameOf,
+  onChoose,
+}: {
+  readonly line: BlockLine;
+  readonly nameOf: (id: string) => string;
+  readonly onChoose: OnChoose;
+}) {
   if (line.kind === 'mix') {
-    const { code, name, parts, tags } = line.mix;
+    const { code, name, parts, powders, tags } = line.mix;
+    const said = [
+      ...parts.map(({ clay, parts }) => `${Number(parts.toFixed(3))} ${nameOf(clay)}`),
+      ...powders.map(({ powder, share }) => `${percentInWords(share)} ${nameOf(powder)}`),
+    ];
     return (
       <span>
-        <span className="code">{code}</span> <b>{name}</b>{' '}
-        {parts.map((p) => `${Number(p.parts.toFixed(3))} ${nameOf(p.clay)}`).join(', ')}
+        <span className="code">{code}</span> <b>{name}</b> {said.join(', ')}
         <span className="soft"> {tags.map((t) => `#${t}`).join(' ')}</span>
         {line.notes.map((note) => (
           <span key={note} className="soft small" style={{ display: 'block' }}>
@@ -257,43 +269,19 @@ function LineRead({ line, nameOf }: { line: BlockLine; nameOf: (id: string) => s
         {line.errors.map((error) => (
           <span key={error.column} className="field-no" style={{ display: 'block' }}>
             Line {line.line}, at “{error.found}”: {error.message}
+            {(error.choices ?? []).length < 2 ? null : (
+              <span className="actions">
+                {error.choices!.map((choice) => (
+                  <Button key={choice} onPress={() => onChoose(line, error, choice)}>
+                    {choice}
+                  </Button>
+                ))}
+              </span>
+            )}
           </span>
         ))}
       </span>
     );
   }
   return <span className="soft">{line.kind === 'remark' ? line.text : ''}</span>;
-}
-
-function stepsOf(
-  lines: readonly (BlockLine & { readonly kind: 'mix' })[],
-  mixes: ReadonlyMap<string, unknown>,
-): BookStep[] {
-  const idOf = new Map(lines.map(({ id }) => [id, newId('mix')]));
-  const refOf = (clay: string) => {
-    const own = idOf.get(clay);
-    if (own !== undefined) return { kind: 'mix' as const, id: own };
-    return { kind: mixes.has(clay) ? ('mix' as const) : ('block' as const), id: clay };
-  };
-  return lines.map(({ id, raw, mix }) => {
-    const { code, name, basis, parts, powders, tags, note } = mix;
-    return make(
-      'mix',
-      {
-        ...(code === undefined ? {} : { code }),
-        ...(name === undefined ? {} : { name }),
-        ...(code === undefined && name === undefined ? { name: raw.trim().slice(0, 60) } : {}),
-        basis,
-        parts: parts.map((part) => ({ of: refOf(part.clay), parts: part.parts })),
-        ...(powders.length === 0
-          ? {}
-          : { powders: powders.map(({ powder, share }) => ({ powderId: powder, share })) }),
-        ...(tags.length === 0 ? {} : { tags: [...tags] }),
-        ...(note === undefined ? {} : { note }),
-        status: 'saved',
-        written: raw.trim(),
-      },
-      idOf.get(id)!,
-    );
-  });
 }

@@ -1,0 +1,109 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { BodyOf } from '../../src/domain/records/record.ts';
+import { block, mix, put } from '../conformance/book-maker.ts';
+import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+
+let here: PageHere;
+beforeAll(async () => {
+  if (NO_BROWSER !== undefined) return;
+  here = await pageHere();
+  await tidePool(here.client, true);
+  const steps = [
+    put('powder', 'shimmer', { name: 'Shimmer', powderType: 'mica', status: 'current' }),
+    mix('inner', [
+      ['block', 'kelp', 2],
+      ['block', 'foam', 1],
+    ]),
+    mix(
+      'outer',
+      [
+        ['mix', 'inner', 3],
+        ['block', 'foam', 1],
+      ],
+      { name: 'Wet moss', code: 'W1' },
+    ),
+    mix(
+      'pearly',
+      [
+        ['block', 'kelp', 1],
+        ['block', 'foam', 1],
+      ],
+      { name: 'Pearly', basis: 'weight', powders: [{ powderId: 'shimmer', share: 0.02 }] },
+    ),
+    block('other-kelp', 'brindle', { name: 'Kelp' }),
+  ];
+  await here.client.call('makeChange', { body: { what: 'Began', steps } });
+}, 120_000);
+afterAll(async () => {
+  await here?.end();
+});
+
+describe.skipIf(NO_BROWSER !== undefined)(`mixes on the page (${NO_BROWSER ?? 'browser'})`, () => {
+  it('shows the colour of a mix of mixes', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/book/outer`);
+    await page.getByText('Predicted from your clays as they are known now.').waitFor();
+    await page.context().close();
+  });
+
+  it('shows a powder, says that it is not predicted, and has a step with its grams', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/book/pearly`);
+    await page.getByText('2 % Shimmer, by weight').waitFor();
+    await page.getByText('The effect of Shimmer on the colour is not predicted.').waitFor();
+    await page.goto(`${here.run.server.url}/book/pearly/mixing`);
+    await page.getByLabel('Grams in one part').fill('9.8');
+    await page.getByRole('button', { name: 'Next' }).click();
+    await page.getByRole('button', { name: 'Next' }).click();
+    await page.getByText('Work in 2 % Shimmer, 0.4 g').waitFor();
+    await page.context().close();
+  });
+
+  it('never mixes a block from itself', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/stock`);
+    await page
+      .getByRole('button', { name: /^(?:S08 )?Urchin/ })
+      .first()
+      .click();
+    await page.getByRole('link', { name: 'Find a recipe for it from other clays' }).click();
+    const recipe = page.locator('.recipe').first();
+    await recipe.waitFor();
+    expect(await recipe.textContent()).not.toContain('Urchin');
+    await page.context().close();
+  });
+
+  it('joins a second reading to the tile with its code, and bakes the tile', async () => {
+    const page = await here.open();
+    const read = async (state: string) => {
+      await page.goto(`${here.run.server.url}/book/outer`);
+      await page.getByRole('button', { name: 'Add a reading of its tile' }).click();
+      const dialog = page.getByRole('dialog');
+      await dialog.getByRole('radio', { name: state, exact: true }).click();
+      await dialog.getByRole('radio', { name: 'Typed' }).click();
+      await dialog.getByLabel('The colour').fill('#7d9a6b');
+      await dialog.getByRole('button', { name: 'Use this colour' }).click();
+      await dialog.getByRole('button', { name: 'Save reading' }).click();
+      await dialog.waitFor({ state: 'detached' });
+    };
+    await read('Raw');
+    await read('Baked and cool');
+    await read('Baked and cool');
+    const { body } = await here.client.call('samples', { params: { id: 'outer' } });
+    expect(body.tiles).toHaveLength(1);
+    expect(body.readings).toHaveLength(3);
+    expect((body.tiles[0].body as BodyOf<'tile'>).state).toBe('baked');
+    await page.context().close();
+  });
+
+  it('asks which clay is meant, and takes the one that is chosen', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/book/write`);
+    await page.getByRole('textbox').first().fill('Q1: 3 Kelp 2%Shimmer');
+    await page.getByText(/may mean/).waitFor();
+    await page.getByRole('button', { name: 'Brindle Kelp', exact: true }).click();
+    await page.getByText('3 Brindle Kelp, 2 % Shimmer').waitFor();
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+});
