@@ -46,6 +46,17 @@ export function codeTaken(code: string, mine: BookRecord, holder: BookRecord): A
   });
 }
 
+/** A word that means several records; `says` lists them. */
+export function whichOne(says: string, ids: readonly string[]): AppError {
+  return new AppError({
+    code: 'which-one',
+    kind: 'bad-input',
+    detail: says,
+    hint: 'Nothing was saved. Write the one you mean.',
+    more: { ids },
+  });
+}
+
 export function nameTaken(
   mine: RecordOf<'block'>,
   holder: RecordOf<'block'>,

@@ -1,10 +1,6 @@
 import { AppError } from '../core/errors.ts';
-import type { Basis } from '../core/mixes/mix-graph.ts';
 import { type BlockRead, readShorthandBlock } from '../core/notation/shorthand-block.ts';
-import { vocabularyOf } from '../core/notation/shorthand-vocabulary.ts';
 import { onOneLine, saveMixesSteps } from '../domain/changes/save-mixes.ts';
-import { type CompositionInWords, partsInWords } from '../domain/composition-in-words.ts';
-import { resolverFor } from '../domain/mix-graph-of-book.ts';
 import { SETTINGS_ID } from '../domain/records/record.ts';
 import { type BookWords, wordsOfBook } from '../domain/words-of-book.ts';
 import type { Changed } from './book.ts';
@@ -42,25 +38,6 @@ export async function wordsFrom(book: Pick<BookService, 'get' | 'list'>): Promis
     powders: await allAt(book, 'powder'),
     shortNames: (settings?.kind === 'settings' ? settings.body.shortNames : undefined) ?? [],
   });
-}
-
-/** What a recipe in words is made of in the end, in a book that is reached through a service. */
-export async function compositionFrom(
-  book: Pick<BookService, 'get' | 'list'>,
-  text: string,
-  basis: Basis,
-): Promise<CompositionInWords> {
-  const words = vocabularyOf((await wordsFrom(book)).words);
-  const read = partsInWords(text, words, basis);
-  if (read.status !== 'read') return read;
-  const { resolver } = await resolverFor(
-    async (ids) => {
-      const found = await Promise.all(ids.map((id) => book.get(id)));
-      return new Map(found.flatMap((one) => (one === undefined ? [] : [[one.id, one]])));
-    },
-    read.mix.parts.map(({ clay }) => clay),
-  );
-  return resolver.resolve(read.mix, basis);
 }
 
 /**

@@ -1,15 +1,17 @@
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, type Recipe } from '../core/notation/notation.ts';
-import { type Vocabulary, vocabularyOf } from '../core/notation/shorthand-vocabulary.ts';
+import { vocabularyOf } from '../core/notation/shorthand-vocabulary.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import { lineFor } from '../domain/changes/line-for.ts';
 import { make } from '../domain/changes/steps.ts';
+import { clayInWords } from '../domain/clay-in-words.ts';
 import type { Reading } from '../domain/reading.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
 import type { BodyOf } from '../domain/records/record.ts';
 import { allAt, type BookService } from './book-service.ts';
+import { whichOne } from './errors.ts';
 import { wordsFrom } from './import-notes.ts';
 
 export interface ReadingsCall {
@@ -103,14 +105,13 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
     for (const { clay: name } of of) {
       const key = clayKey(name);
       if (found.has(key) || unknown.has(key)) continue;
-      const word = vocabulary.whole(name);
-      if (word?.mayMean !== undefined) throw whichOne(name, word.mayMean, vocabulary);
-      if (word === undefined || word.powder === true) unknown.set(key, name);
-      else
-        found.set(key, {
-          kind: kindOf.get(word.clay) === 'block' ? 'block' : 'mix',
-          id: word.clay,
-        });
+      const meant = clayInWords(name, vocabulary);
+      if (meant.status === 'which-one') throw whichOne(meant.says, meant.ids);
+      if (meant.status !== 'found') unknown.set(key, name);
+      else {
+        const kind = kindOf.get(meant.id) === 'block' ? 'block' : 'mix';
+        found.set(key, { kind, id: meant.id });
+      }
     }
   }
   const effects = new Map(
@@ -217,17 +218,6 @@ function readingKey(body: BodyOf<'reading'>): string {
     source,
     body.place?.line,
   ]);
-}
-
-function whichOne(name: string, ids: readonly string[], words: Vocabulary): AppError {
-  const choices = ids.map((id) => words.wordFor(id) ?? id);
-  return new AppError({
-    code: 'which-one',
-    kind: 'bad-input',
-    detail: `"${name.slice(0, 80)}" may mean ${choices.join(' or ')}.`,
-    hint: 'Nothing was saved. Write the one you mean in the file.',
-    more: { ids, choices },
-  });
 }
 
 function notKnown(names: readonly string[], known: readonly string[]): AppError {

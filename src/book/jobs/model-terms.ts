@@ -1,7 +1,8 @@
 import { AppError } from '../../core/errors.ts';
-import { codeKey } from '../../core/notation/codes.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
+import { vocabularyOf } from '../../core/notation/shorthand-vocabulary.ts';
+import { clayInWords } from '../../domain/clay-in-words.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { isColour } from '../../verbs/aim.ts';
@@ -9,7 +10,8 @@ import type { AimAsked, MixAsked } from '../../verbs/question-parts.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
-import { wordsOfBook } from '../import-notes.ts';
+import { whichOne } from '../errors.ts';
+import { wordsFrom } from '../import-notes.ts';
 import { stockRows } from '../stock-rows.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
 
@@ -103,9 +105,13 @@ async function termsIn(words: Words, mix: MixAsked, recipe: Recipe): Promise<Mix
 function wordsFor(book: Book, model: Model): Words {
   const { clays, basis } = model.body;
   const ofModel = new Map(clays.map((clay) => [clayKey(clay.name), clay]));
-  let reading: ReturnType<typeof wordsOfBook> | undefined;
-  const spoken = () => {
-    reading ??= wordsOfBook(bookServiceOf(book));
+  const read = async () => {
+    const found = await wordsFrom(bookServiceOf(book));
+    return { ...found, vocabulary: vocabularyOf(found.words) };
+  };
+  let reading: ReturnType<typeof read> | undefined;
+  const wordsRead = () => {
+    reading ??= read();
     return reading;
   };
   return {
@@ -118,16 +124,13 @@ function wordsFor(book: Book, model: Model): Words {
     async partOf(name, where) {
       const blockId = ofModel.get(clayKey(name))?.blockId;
       if (blockId !== undefined) return { kind: 'block', id: blockId };
-      const { words, kindOf } = await spoken();
-      const { shortNames, codes = [], names = [] } = words;
-      const entry =
-        shortNames.find(({ word }) => word === name) ??
-        codes.find(({ word }) => codeKey(word) === codeKey(name)) ??
-        names.find(({ word }) => clayKey(word) === clayKey(name));
-      const kind = entry === undefined ? undefined : kindOf.get(entry.clay);
-      if (entry !== undefined && (kind === 'block' || kind === 'mix')) {
-        return { kind, id: entry.clay };
+      const { words, kindOf, vocabulary } = await wordsRead();
+      const meant = clayInWords(name, vocabulary);
+      if (meant.status === 'which-one') throw whichOne(`${where}${meant.says}`, meant.ids);
+      if (meant.status === 'found') {
+        return { kind: kindOf.get(meant.id) === 'block' ? 'block' : 'mix', id: meant.id };
       }
+      const { shortNames, codes = [], names = [] } = words;
       const all = [...shortNames, ...codes, ...names].map(({ word }) => word);
       throw unknown(name, where, model, [...clays.map((clay) => clay.name), ...all]);
     },
