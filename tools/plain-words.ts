@@ -27,6 +27,10 @@ export const OLD_WORDS: readonly OldWord[] = [
     instead: 'find, search',
     code: true,
     name: 'seek|seeks|sought',
+    unless: {
+      text: /^(\/?seek|.*seek is now called find.*)$/i,
+      reason: 'the former name of the command and of its address',
+    },
   },
   { word: 'nought|naught', instead: '0, nothing', code: true, name: 'nought' },
   { word: 'anew', instead: 'again', code: true, name: 'anew' },

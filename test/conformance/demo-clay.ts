@@ -37,7 +37,7 @@ export const DEMO_STOCK: readonly StockRow[] = [
   { name: 'Opal', line: 'Lantern', density: 1.25, onHandG: 50 },
 ];
 
-/** A shell that nobody stops. */
+/** A shell without a stop signal. */
 export const UNSTOPPED: Asking = {
   nowMs: () => performance.now(),
   breathe: () => setImmediate(),

@@ -119,7 +119,7 @@ describe('changes that were said to be saved and are gone', () => {
     writeFileSync(at('book.newest'), number);
   }
 
-  it('are told, and the book is open for reading until the owner decides', async () => {
+  it('are reported, and the book is open for reading until the owner decides', async () => {
     await lost();
     expect(await readOnlyAt(folder, 'book-lost-changes', 0)).toContain('20 changes');
     const verify = await callHere(['verify', '--folder', folder]);
@@ -147,7 +147,7 @@ describe('changes that were said to be saved and are gone', () => {
     await again.close();
   });
 
-  it('are told of by nothing where a change was refused', async () => {
+  it('are not reported where a change was refused', async () => {
     await began();
     const open = await openBookFolder(folder);
     const steps = [mix('x', [['block', 'nothing', 1]])];
