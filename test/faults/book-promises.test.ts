@@ -237,7 +237,9 @@ describe('a backup into a folder that is not there', () => {
 
 /** A small disk of its own; making one takes rights that not every machine gives. */
 const disk = mkdtempSync(join(tmpdir(), 'kneadwell-disk-'));
-const mount = (...words: string[]) => spawnSync('mount', words, { stdio: 'ignore' }).status === 0;
+const system = (...words: string[]) =>
+  spawnSync('bash', ['-c', 'exec "$@"', 'bash', ...words], { stdio: 'ignore' }).status === 0;
+const mount = (...words: string[]) => system('mount', ...words);
 const hasDisk =
   process.platform === 'linux' && mount('-t', 'tmpfs', '-o', 'size=3m', 'tmpfs', disk);
 
@@ -266,7 +268,7 @@ describe.skipIf(!hasDisk)('a disk without room, or one that can only be read', (
       if (name !== 'book') rmSync(join(disk, name), { recursive: true });
   });
   afterAll(() => {
-    spawnSync('umount', [disk]);
+    system('umount', disk);
     rmSync(disk, { recursive: true, force: true });
   });
 

@@ -157,7 +157,14 @@ describe('jobs', () => {
   it('of version 0.1 that had not ended are lost, in words, and the others stay', async () => {
     const side = memorySideStore();
     const of = { createdAt: '2026-01-01T00:00:00.000Z', lostAt: [] };
-    const seek = { do: 'seek', clayModelId: 'm', aim: [50, 0, 0], parts: 12, mostParents: 3, giveUp: 'hue' };
+    const seek = {
+      do: 'seek',
+      clayModelId: 'm',
+      aim: [50, 0, 0],
+      parts: 12,
+      mostParents: 3,
+      giveUp: 'hue',
+    };
     const ball = [{ parent: 'Kelp', parts: 1 }];
     await side.put('job', 'a', { ...of, id: 'a', call: seek, state: 'waiting' });
     await side.put('job', 'b', { ...of, id: 'b', call: seek, state: 'running' });
