@@ -251,7 +251,7 @@ describe('rules that contradict or cannot be read', () => {
     ['--exhaustive takes no value', ['--exhaustive=yes']],
     ['--batch was given twice.', ['--batch', '50', '--batch', '60']],
     ['--must wants a value after it.', ['--must', '--exhaustive']],
-    ['more than can be looked through', ['--parts', '100', '--clays', '8']],
+    ['more than can be checked', ['--parts', '100', '--clays', '8']],
     ['to try one by one', ['--parts', '100', '--clays', '4', '--exhaustive']],
   ])('%s', async (says, rule) => {
     const { code, out, err } = await callHere(['find', clay, ...AIM, '--stock', stock, ...rule]);
