@@ -42,7 +42,7 @@ async function turn(book: Book, call: TurnCall, to: 'undone' | 'done'): Promise<
     }
     const seq = await writes.addGroup({
       at,
-      what: `${to === 'undone' ? 'Undid' : 'Did again'}: ${root.what}`,
+      what: `${to === 'undone' ? 'Undid' : 'Redid'}: ${root.what}`,
       sort: to === 'undone' ? 'undo' : 'redo',
       root: root.seq,
       records: changes.length,

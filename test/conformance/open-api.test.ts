@@ -82,7 +82,7 @@ describe('a client that another program generated from the document', () => {
     ];
     const body = { code: 'K7', name: 'Sea moss', parts, basis: 'volume', status: 'saved' };
     const changed = await calls.makeChange({
-      what: 'Kept Sea moss',
+      what: 'Saved Sea moss',
       steps: [{ do: 'put', kind: 'mix', body }],
     });
     const mix = changed.data.records[0];

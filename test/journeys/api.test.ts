@@ -277,7 +277,7 @@ describe('the book over HTTP', () => {
     expect((tried.result as { balls: unknown[] }).balls).toHaveLength(3);
 
     await change(
-      'Kept the mix',
+      'Saved the mix',
       mix(
         'moss',
         [

@@ -69,7 +69,7 @@ describe('a book from nothing', () => {
     expect((await answer('list', 'mix', '--search', 'moss')).total).toBe(2);
     expect(await said('undo')).toBe('Undid: Saved K8 wet moss: 4K7 1K\n');
     expect((await answer('list', 'mix')).total).toBe(1);
-    expect(await said('redo')).toBe('Did again: Saved K8 wet moss: 4K7 1K\n');
+    expect(await said('redo')).toBe('Redid: Saved K8 wet moss: 4K7 1K\n');
     expect(
       (await answer('show', 'K8', '--history')).history.map(({ sort }: { sort: string }) => sort),
     ).toEqual(['redo', 'undo', 'change']);
@@ -341,7 +341,7 @@ describe('beside a running server', () => {
       expect(await said('show', 'K7')).toContain('sea moss');
       expect((await answer('list', 'mix')).total).toBe(1);
       expect(await said('undo')).toContain('Undid');
-      expect(await said('redo')).toContain('Did again');
+      expect(await said('redo')).toContain('Redid');
       expect((await answer('list', 'changes')).changes[0].sort).toBe('redo');
       expect(await said('book')).toContain('1  mix');
       const { path } = await answer('backup');

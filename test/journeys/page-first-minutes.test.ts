@@ -76,12 +76,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const kept = await here.client.call('listRecords', { query: { kind: 'mix' } });
       expect(kept.body.total).toBe(1);
 
-      await page.getByRole('button', { name: 'Undo' }).click();
+      await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
       await page.getByText('Undone: Saved the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         0,
       );
-      await page.getByRole('button', { name: 'Redo' }).click();
+      await page.locator('.notice').getByRole('button', { name: 'Redo' }).click();
       await page.getByText('Redone: Saved the mix').waitFor();
       expect((await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total).toBe(
         1,

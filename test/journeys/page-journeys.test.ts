@@ -78,7 +78,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
       await page.keyboard.press('Control+z');
       await expect.poll(mixes).toBe(had + left);
     }
-    await page.getByRole('button', { name: 'Redo' }).click();
+    await page.locator('.notice').getByRole('button', { name: 'Redo' }).click();
     await expect.poll(mixes).toBe(had + 1);
     await page.context().close();
   });

@@ -129,7 +129,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await recipe.scrollIntoViewIfNeeded();
     await page.evaluate('window.scrollTo(0, document.body.scrollHeight)');
     expect(await inSight(pair)).toBe(0);
-    await recipe.getByRole('button', { name: /^Look at/ }).click();
+    await recipe.getByRole('button', { name: /^Show / }).click();
     await expect.poll(() => inSight(pair)).toBe(1);
     await page.getByText('Your mix').first().waitFor();
     await page.context().close();
@@ -188,7 +188,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
       const hue = page.locator('.way-track').nth(2);
       await hue.click({ position: { x: 60, y: 10 } });
       const line = page.locator('.closest-so-far');
-      await line.getByText(/^The nearest: /).waitFor();
+      await line.getByText(/^Closest: /).waitFor();
       await page.evaluate('window.scrollTo(0, 0)');
       await expect.poll(() => inSight(line)).toBe(1);
       const pair = page.locator('.finding-bench .pair').first();
@@ -199,7 +199,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
         await settings.scrollIntoViewIfNeeded();
         await expect.poll(() => inSight(settings)).toBe(1);
       }
-      await line.getByRole('button', { name: 'See it' }).click();
+      await line.getByRole('button', { name: 'Show' }).click();
       await expect.poll(() => inSight(pair)).toBeGreaterThan(0.7);
       await page.context().close();
     },

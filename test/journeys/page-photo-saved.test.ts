@@ -65,7 +65,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await row.getByText('History').click();
     await row.getByText('Read 1 tile of tray.jpg again').waitFor();
     await row.getByText('Added 2 tiles from a photo').waitFor();
-    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
     await page.getByText('Undone: Read 1 tile of tray.jpg again').waitFor();
     expect(await labs()).toEqual(before);
     await page.context().close();

@@ -93,11 +93,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     for (const name of ['K7', 'Kelp', 'N1', 'Limpet']) {
       await page.locator('.sample-name', { hasText: name }).first().waitFor();
     }
-    await page.getByRole('button', { name: 'Undo' }).click();
+    await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
     await page.getByText('Undone: Added 4 tiles from a photo').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([0, 0, 0]);
     expect(await count('block')).toBe(2);
-    await page.getByRole('button', { name: 'Redo' }).click();
+    await page.locator('.notice').getByRole('button', { name: 'Redo' }).click();
     await page.getByText('Redone').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([1, 4, 4]);
     await page.context().close();

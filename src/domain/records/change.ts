@@ -39,7 +39,7 @@ export const MOST_STEPS = 5000;
 /** One change of the book: all its steps or none. */
 export const changeSchema = z
   .strictObject({
-    /** What was done, as the history shows it: "Kept the mix Sea moss". */
+    /** What was done, as the history shows it: "Saved the mix Sea moss". */
     what: line(300),
     steps: z.array(stepSchema).min(1).max(MOST_STEPS).readonly(),
     /** A change sent twice with one key is done once. */

@@ -146,7 +146,7 @@ export function newId(kind: string): string {
 }
 
 function plainWhat(what: string): string {
-  return what.replace(/^(?:Undid|Redid|Took back|Did again): ?/i, '');
+  return what.replace(/^(?:Undid|Redid): ?/i, '');
 }
 
 async function refetch(records: readonly BookRecord[]): Promise<void> {

@@ -44,7 +44,7 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
           {rest === undefined ? '' : `, ${rest}`}
           {rough ? ', roughly' : ''}
           <span className="soft small">
-            {rest === undefined && !rough ? '' : ';'} {more}
+            {rest === undefined && !rough ? ',' : ';'} {more}
           </span>
         </span>
         <PieceRow
