@@ -41,7 +41,7 @@ afterAll(async () => {
 
 /** Laying by waits for an idle page, and tests share a machine. */
 const PATIENT = { timeout: 20_000 };
-const AWAY = /The book does not answer just now/;
+const AWAY = /No connection to Kneadwell/;
 const WEIGHED = /^All .* recipes checked/;
 const url = (path: string) => `${here.run.server.url}${path}`;
 const mixesCalled = async (name: string) => {

@@ -93,7 +93,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('lets no screen end below the line at its foot, and lays the line away by its name', async () => {
       const page = await here.open(PHONE);
       await page.goto(`${here.run.server.url}/book/${mix}`);
-      await page.getByRole('button', { name: 'Change' }).click();
+      await page.getByRole('button', { name: 'Edit' }).click();
       await page.getByLabel('Note').fill('a longer notice at the foot');
       await page.getByRole('button', { name: 'Save changes' }).click();
       const line = page.locator('.notice');
