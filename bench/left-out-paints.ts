@@ -33,7 +33,7 @@ export type Parts = readonly (readonly [pigment: Pigment, parts: number])[];
 
 const NOISE = 0.5;
 const weights = colourWeights('D50', 2);
-const SIMPLE = { dilution: 0, scatteringPerMm: 20 };
+const SIMPLE = { dilution: 0, shareExponent: 0, scatteringPerMm: 20 };
 
 /** The reading of a mix by an instrument without noise, under plain two-constant theory. */
 export function trueLab(parts: Parts): Lab {
@@ -41,7 +41,7 @@ export function trueLab(parts: Parts): Lab {
   const { reflectance } = mixSlopes(
     parts.map(([, n], clay) => ({ clay, share: n / total })),
     parts.map(([pigment]) => pigment),
-    parts.map(() => false),
+    parts.map(() => 'opaque'),
     SIMPLE,
     claySurface('included'),
   );

@@ -200,7 +200,6 @@ function strengths(fit: Fit, mixtures: readonly PasteCard[]): void {
 
 /** Gauss-Newton on the logarithms of the amounts, relative residual of the spectrum. */
 function explainingAmounts(fit: Fit, card: PasteCard): Map<string, number> {
-  const white = fit.set.classes.map((c) => c === 'white');
   const names = [...card.grams.keys()];
   const log = names.map(() => 0);
   for (let round = 0; round < 30; round++) {
@@ -212,7 +211,13 @@ function explainingAmounts(fit: Fit, card: PasteCard): Map<string, number> {
       clay: fit.set.clays.indexOf(clay),
       share,
     }));
-    const mix = mixSlopes(parts, fit.coefficients, white, fit.physics, claySurface('included'));
+    const mix = mixSlopes(
+      parts,
+      fit.coefficients,
+      fit.set.classes,
+      fit.physics,
+      claySurface('included'),
+    );
     const normal = Matrix.zeros(names.length, names.length);
     const right = Matrix.zeros(names.length, 1);
     for (let band = 0; band < card.observed.length; band++) {

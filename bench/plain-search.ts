@@ -22,13 +22,15 @@ export interface PlainStock {
     readonly z: ArrayLike<number>;
     readonly white: readonly [number, number, number];
   };
-  /** k1, k2, and whether a reading includes the gloss. */
+  /** k1, k2, and how much of the gloss a reading holds. */
   readonly surface: {
     readonly outer: number;
     readonly inner: number;
-    readonly specularIncluded: boolean;
+    readonly glossShare: number;
   };
   readonly dilution: number;
+  /** Amount is share to the power 1 + this; no clay of these stocks is a concentrate. */
+  readonly shareExponent: number;
 }
 
 export interface PlainSearchInput extends PlainStock {
@@ -76,9 +78,10 @@ export function plainSearch(input: PlainSearchInput): { best: PlainRecipe[]; tri
       while (own.parts < left) {
         own.parts++;
         const k = white ? sums.whiteK : sums.colourK;
+        const more = counted(input, own.parts) - counted(input, own.parts - 1);
         for (let band = 0; band < bands; band++) {
-          k[band] += absorption[band];
-          sums.s[band] += scattering[band];
+          k[band] += more * absorption[band];
+          sums.s[band] += more * scattering[band];
         }
         judge(sums);
         if (chosen.length < mostClays) extend(clay + 1, left - own.parts);
@@ -95,8 +98,8 @@ export function plainSearch(input: PlainSearchInput): { best: PlainRecipe[]; tri
     let total = 0;
     let coloured = 0;
     for (const { clay, parts } of chosen) {
-      total += parts;
-      if (!clays[clay].white) coloured += parts;
+      total += counted(input, parts);
+      if (!clays[clay].white) coloured += counted(input, parts);
     }
     const factor = coloured === 0 ? 1 : (coloured / total) ** input.dilution;
     const lab = plainLab(input, sums.whiteK, sums.colourK, sums.s, factor);
@@ -143,11 +146,12 @@ export function plainMix(
   let coloured = 0;
   for (const { clay, parts } of recipe) {
     const { absorption, scattering, white } = stock.clays[clay];
-    total += parts;
-    if (!white) coloured += parts;
+    const amount = counted(stock, parts);
+    total += amount;
+    if (!white) coloured += amount;
     for (let band = 0; band < bands; band++) {
-      (white ? whiteK : colourK)[band] += parts * absorption[band];
-      s[band] += parts * scattering[band];
+      (white ? whiteK : colourK)[band] += amount * absorption[band];
+      s[band] += amount * scattering[band];
     }
   }
   return plainLab(
@@ -159,6 +163,11 @@ export function plainMix(
   );
 }
 
+/** What so many parts count for; only ratios of it matter. */
+function counted({ shareExponent }: PlainStock, parts: number): number {
+  return parts ** (1 + shareExponent);
+}
+
 function plainLab(
   { weights, surface }: PlainStock,
   whiteK: Float64Array,
@@ -166,7 +175,7 @@ function plainLab(
   s: Float64Array,
   factor: number,
 ): readonly [number, number, number] {
-  const { outer, inner, specularIncluded } = surface;
+  const { outer, inner, glossShare } = surface;
   let x = 0;
   let y = 0;
   let z = 0;
@@ -174,7 +183,7 @@ function plainLab(
     const q = (whiteK[band] + factor * colourK[band]) / s[band];
     const inside = 1 + q - Math.sqrt(q * q + 2 * q);
     const body = ((1 - outer) * (1 - inner) * inside) / (1 - inner * inside);
-    const seen = specularIncluded ? outer + body : body;
+    const seen = glossShare * outer + body;
     x += weights.x[band] * seen;
     y += weights.y[band] * seen;
     z += weights.z[band] * seen;

@@ -8,6 +8,7 @@ import type { Predictor } from '../src/core/clay/predict.ts';
 import { LATENTS } from '../src/core/clay/prior.ts';
 import { classOfPigment, type Pigment } from '../src/core/clay/prior-from-pigments.ts';
 import { shippedPrior } from '../src/core/clay/shipped-prior.ts';
+import { SHARED } from '../src/core/clay/tile-equations.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { type ColourWeights, colourWeights } from '../src/core/colour/weights.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
@@ -24,7 +25,7 @@ const PALED = [0.75, 0.9, 0.5, 0.95];
  * The first `count` of: a white, a black, the other measured paints in a seeded order, then the
  * same colours paled with white, to a little over 200. White is the class of titanium whites alone.
  */
-export function stockPredictor(count: number, dilution = DILUTION): Predictor {
+export function stockPredictor(count: number, dilution = DILUTION, shareExponent = 0): Predictor {
   const paints = readPigments().map((paint) => ({
     ...paint,
     name: `${paint.name}, ${paint.file === 'acrylic27_KS.csv' ? 'emulsion' : 'heavy body'}`,
@@ -38,7 +39,7 @@ export function stockPredictor(count: number, dilution = DILUTION): Predictor {
   if (count > stock.length)
     throw new Error(`A stock with ${count} clays was given; ${stock.length} exist.`);
   stock.length = count;
-  const sizes = [...stock.map(() => LATENTS), 2];
+  const sizes = [...stock.map(() => LATENTS), SHARED];
   const precision = new BlockMatrix(sizes);
   sizes.forEach((size, i) => {
     const block = precision.block(i, i);
@@ -57,7 +58,7 @@ export function stockPredictor(count: number, dilution = DILUTION): Predictor {
         tiles: 0,
         ownTiles: 0,
       })),
-      physics: { dilution, scatteringPerMm: 20 },
+      physics: { dilution, shareExponent, scatteringPerMm: 20 },
       combinations: [],
       sharedBlock: stock.length,
       factor: factorise(precision),
@@ -81,6 +82,7 @@ export function stockPlain(
     weights,
     surface: claySurface(model.geometry),
     dilution: model.physics.dilution,
+    shareExponent: model.physics.shareExponent,
   };
 }
 

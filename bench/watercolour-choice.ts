@@ -15,7 +15,7 @@ import {
 import { learnEach, lnTransmittance } from './watercolour-fit.ts';
 
 const straight = (loss: number) => ({ kind: 'straight', loss }) as const;
-const surface = (outer: number, inner: number) => ({ outer, inner, specularIncluded: true });
+const surface = (outer: number, inner: number) => ({ outer, inner, glossShare: 1 });
 
 /** Every step tried from the current theory; in each family the better step is accepted. */
 const FAMILIES: readonly (readonly Partial<FilmTheory>[])[] = [

@@ -44,7 +44,7 @@ export interface FilmTheory {
 
 /** The textbook formula without additions. */
 export const PLAIN: FilmTheory = {
-  surface: { outer: 0, inner: 0, specularIncluded: true },
+  surface: { outer: 0, inner: 0, glossShare: 1 },
   contact: 'joined',
   wetting: 1,
   spreadPower: 1,

@@ -39,7 +39,6 @@ export function productFit(
     }),
   );
   const fit = fitClays(readings, shippedPrior(), SETTINGS);
-  const isWhite = fit.set.classes.map((c) => c === 'white');
   return {
     converged: fit.converged,
     predict: ({ parts, totalMl }: Pick<Layer, 'parts' | 'totalMl'>) =>
@@ -49,7 +48,7 @@ export function productFit(
           share: volumeMl / totalMl,
         })),
         fit.coefficients,
-        isWhite,
+        fit.set.classes,
         fit.physics,
         surface,
         { thicknessMm: totalMl * MM_PER_ML, backing },

@@ -18,7 +18,7 @@ import { rivals } from './watercolour-rivals.ts';
 /** What layers of one paint choose; see docs/adr/0010-films-on-paper.md. */
 const CHOSEN: FilmTheory = {
   ...PLAIN,
-  surface: { outer: 0.01, inner: 0.6, specularIncluded: true },
+  surface: { outer: 0.01, inner: 0.6, glossShare: 1 },
   unevenness: 0.8,
   transmitted: { kind: 'straight', loss: 2 },
 };

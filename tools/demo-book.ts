@@ -26,7 +26,7 @@ import { bump, type Curve, edge } from './absorption-curves.ts';
 const chance = seededChance(20260);
 const LAB_NOISE = 0.5;
 const PARTS_SPREAD = 0.03;
-const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
+const PHYSICS = { dilution: 0.03, shareExponent: 0, scatteringPerMm: 20 };
 const D50 = colourWeights('D50', 2);
 
 const flat =
@@ -166,7 +166,7 @@ const COEFFICIENTS = CLAYS.map(({ absorption, scattering }) => ({
   absorption,
   scattering: new Float64Array(BANDS).fill(scattering),
 }));
-const IS_WHITE = CLAYS.map(({ id }) => id === 'foam');
+const CLASSES = CLAYS.map(({ id }) => (id === 'foam' ? 'white' : 'opaque'));
 
 /** The colour that an eye or a photo would read of a tile of these clays, D50 and 2 degrees. */
 function labRead(
@@ -187,7 +187,7 @@ function labRead(
   const { reflectance } = mixSlopes(
     shares,
     COEFFICIENTS,
-    IS_WHITE,
+    CLASSES,
     PHYSICS,
     claySurface('excluded'),
     film,

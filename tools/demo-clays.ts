@@ -8,7 +8,7 @@ import type { Recipe } from '../src/core/notation/notation.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { bump, type Curve, edge } from './absorption-curves.ts';
 
-const PHYSICS = { dilution: 0.03, scatteringPerMm: 20 };
+const PHYSICS = { dilution: 0.03, shareExponent: 0, scatteringPerMm: 20 };
 
 const sum =
   (floor: number, ...curves: Curve[]): Curve =>
@@ -51,7 +51,7 @@ export function demoReflectance(recipe: Recipe, geometry: 'included' | 'excluded
       absorption: Float64Array.from(GRID_NM, DEMO_CLAYS[name].absorption),
       scattering: new Float64Array(BANDS).fill(DEMO_CLAYS[name].scattering),
     })),
-    DEMO_NAMES.map((name) => name === 'Foam'),
+    DEMO_NAMES.map((name) => (name === 'Foam' ? 'white' : 'opaque')),
     PHYSICS,
     claySurface(geometry),
   ).reflectance;

@@ -20,8 +20,8 @@ const EPSILON: f32 = 1.0 / 131072.0;
 const ROW: usize = 144;
 /** Bytes of a corner: stamp, factor, two unused, a curve. */
 const CORNER: usize = 160;
-/** Bytes of a cell: what follows its last part, number of recipes, place of the first, corners. */
-const CELL_HEAD: usize = 12;
+/** Bytes of a cell: what follows its last part, number of recipes, place of the first, slack, corners. */
+const CELL_HEAD: usize = 16;
 const MOST_CLAYS: i32 = 8;
 
 // Scratch: least and most body of the bundle as middle and half; pointers and weights of a set.
@@ -242,7 +242,7 @@ let setSpecial: i32 = 0;
 let stamp: i32 = 0;
 let cells: usize = 0;
 let end: usize = 0;
-/** Shares at the corners, `size` each. */
+/** What the parts at the corners count for, `size` each. */
 let shares: usize = 0;
 let places: usize = 0;
 let counts: usize = 0;
@@ -434,8 +434,9 @@ function rangeOf(cell: usize): void {
     from = min(from, own);
     to = max(to, own);
   }
-  const down = f32x4.splat(1 / to);
-  const up = f32x4.splat(1 / from);
+  const slack = load<f32>(cell, 12);
+  const down = f32x4.splat(slack / to);
+  const up = f32x4.splat(1 / (from * slack));
   if (size == 4) {
     const b1 = places + <usize>load<i32>(cell, CELL_HEAD + 4) * CORNER;
     const b2 = places + <usize>load<i32>(cell, CELL_HEAD + 8) * CORNER;
@@ -467,9 +468,10 @@ function rangeOf(cell: usize): void {
 /** Whether one recipe may be near enough. */
 function near(recipe: i32): bool {
   store<i32>(RESULT + 8, load<i32>(RESULT + 8) + 1);
-  const from = counts + <usize>(recipe * size);
+  const from = counts + (<usize>(recipe * size) << 2);
   for (let i = 0; i < size; i++) {
-    store<f32>(S_WEIGHT + (<usize>i << 2), <f32>load<u8>(from + <usize>i));
+    const o = <usize>i << 2;
+    store<f32>(S_WEIGHT + o, load<f32>(from + o));
   }
   weigh();
   mixInto(MIDDLE, 1);

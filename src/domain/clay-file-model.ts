@@ -32,7 +32,7 @@ export function modelFromClayFile(
         ? {}
         : { effect: { ...effect, departure: Float64Array.from(effect.departure) } }),
     })),
-    physics,
+    physics: { shareExponent: 0, ...physics },
     combinations: combinations.map((c) => ({
       ...c,
       departures: Float64Array.from(c.departures),

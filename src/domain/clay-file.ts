@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { LATENTS } from '../core/clay/prior.ts';
+import { SHARED } from '../core/clay/tile-equations.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { KINDS } from './reading-kind.ts';
 
@@ -160,7 +161,8 @@ const bodyShape = {
   madeWith: text,
   /** What the parts of every recipe of this model count. */
   basis: z.enum(BASES),
-  geometry: z.enum(['included', 'excluded']),
+  /** A number 0-1 where the readings do not tell whether they hold the gloss. */
+  geometry: z.union([z.enum(['included', 'excluded']), number.min(-1).max(2)]),
   /** Of the expectations the fit started from; with others the coefficients mean another clay. */
   priorHash: text,
   readings: z
@@ -171,7 +173,14 @@ const bodyShape = {
     })
     .readonly(),
   clays: z.array(claySchema).min(1).readonly(),
-  physics: z.strictObject({ dilution: number, scatteringPerMm: number.positive() }).readonly(),
+  physics: z
+    .strictObject({
+      dilution: number,
+      /** Absent in files of before, where amounts are shares. */
+      shareExponent: number.exactOptional(),
+      scatteringPerMm: number.positive(),
+    })
+    .readonly(),
   combinations: z.array(combinationSchema).readonly(),
   sharedBlock: count,
   combinationSpread: share,
@@ -210,7 +219,9 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
   if (clays.some((p) => p.effect !== undefined && sizeOf.get(p.effect.block) !== 3)) {
     return 'the blocks of the special clays';
   }
-  if (sharedBlock < clays.length || sizeOf.get(sharedBlock) !== 2) return 'the shared block';
+  if (sharedBlock < clays.length || ![2, SHARED].includes(sizeOf.get(sharedBlock) ?? 0)) {
+    return 'the shared block';
+  }
   for (const { block, main, others, departures } of combinations) {
     const members = [main, ...others];
     if (members.some((i) => i >= clays.length) || new Set(members).size !== members.length) {

@@ -3,8 +3,10 @@
  * theory, the sums of Duncan and arithmetic, without measured numbers. Each is tested over seeded
  * random clays.
  */
+
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { ClayClass } from '../../src/core/clay/clay-class.ts';
 import { type MixPart, mixSlopes, type SharedPhysics } from '../../src/core/clay/mixture.ts';
 import type { Coefficients } from '../../src/core/clay/prior.ts';
 import { BANDS } from '../../src/core/colour/grid.ts';
@@ -19,7 +21,7 @@ import { between, decades } from './uniform.ts';
 const RUNS = { seed: 1931, numRuns: 200 };
 /** Sums of a few dozen numbers in another order. */
 const ROUNDING = 1e-12;
-const PLAIN: SharedPhysics = { dilution: 0, scatteringPerMm: 20 };
+const PLAIN: SharedPhysics = { dilution: 0, shareExponent: 0, scatteringPerMm: 20 };
 const SURFACE = claySurface('included');
 
 const film = (k: number, s: number, backing: number) =>
@@ -43,7 +45,7 @@ const clay = fc
   );
 const stock = fc.array(clay, { minLength: 4, maxLength: 4 });
 const counts = fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 4, maxLength: 4 });
-const WHITE_FIRST = [true, false, false, false];
+const WHITE_FIRST: readonly ClayClass[] = ['white', 'opaque', 'opaque', 'opaque'];
 
 function sharesOf(parts: readonly number[]): MixPart[] {
   const total = parts.reduce((sum, n) => sum + n, 0);
@@ -53,11 +55,11 @@ function sharesOf(parts: readonly number[]): MixPart[] {
 function reflectance(
   parts: readonly MixPart[],
   clays: readonly Coefficients[],
-  isWhite: readonly boolean[] = WHITE_FIRST,
+  classes: readonly ClayClass[] = WHITE_FIRST,
   physics: SharedPhysics = PLAIN,
   film?: { thicknessMm: number; backing: Float64Array },
 ): Float64Array {
-  return mixSlopes(parts, clays, isWhite, physics, SURFACE, film).reflectance;
+  return mixSlopes(parts, clays, classes, physics, SURFACE, film).reflectance;
 }
 
 function scaled({ absorption, scattering }: Coefficients, by: number): Coefficients {
@@ -185,7 +187,7 @@ describe('a mix', () => {
         const physics = { ...PLAIN, dilution };
         const two = [...clays, clays[1]];
         expectNear(
-          reflectance(split, two, [...WHITE_FIRST, false], physics),
+          reflectance(split, two, [...WHITE_FIRST, 'opaque'], physics),
           reflectance(whole, clays, WHITE_FIRST, physics),
         );
       }),
@@ -222,7 +224,7 @@ describe('a mix', () => {
             { clay: 0, share: 1 - share },
             { clay: 1, share },
           ];
-          const seen = reflectance(parts, [one, other], [false, false])[band];
+          const seen = reflectance(parts, [one, other], ['opaque', 'opaque'])[band];
           const inside = internalFromMeasured(seen, SURFACE);
           return (1 - inside) ** 2 / (2 * inside);
         };
@@ -273,7 +275,7 @@ describe('a mix', () => {
         const m1 = step(second, [m0, 0, 3]);
         const m2 = step(third, [m1, m0, 2]);
         expectNear(
-          reflectance([{ clay: 0, share: 1 }], [steps[m2]], [false]),
+          reflectance([{ clay: 0, share: 1 }], [steps[m2]], ['opaque']),
           reflectance(flat, clays, WHITE_FIRST),
         );
       }),

@@ -46,8 +46,8 @@ function spectrum(mix: Mix, dilution = DILUTIONS[1]): Float64Array {
   return mixSlopes(
     mix.map(([, parts], clay) => ({ clay, share: parts / total })),
     mix.map(([clay]) => clay),
-    mix.map(([clay]) => clay.white),
-    { dilution, scatteringPerMm: 20 },
+    mix.map(([clay]) => (clay.white ? 'white' : 'opaque')),
+    { dilution, shareExponent: 0, scatteringPerMm: 20 },
     claySurface('included'),
   ).reflectance;
 }

@@ -71,6 +71,14 @@ export interface BlockFactor {
   readonly columns: readonly (readonly FactorBlock[])[];
 }
 
+/** Unknowns of a block of the matrix. */
+export function sizeOfBlock(
+  { order, sizes }: Pick<BlockFactor, 'order' | 'sizes'>,
+  block: number,
+): number {
+  return sizes[order.indexOf(block)];
+}
+
 export interface FactorBlock {
   readonly row: number;
   readonly values: Float64Array;

@@ -1,3 +1,4 @@
+import type { Gloss } from '../optics/surface.ts';
 import type { BlockFactor } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import type { Effect } from './effect-offset.ts';
@@ -53,8 +54,8 @@ export interface ClayModel {
   /** Factor of the precision of all unknowns; clays are blocks 0 to clays - 1. */
   readonly factor: BlockFactor;
   readonly combinationSpread: number;
-  /** How most of the readings saw gloss; predictions use the same geometry by default. */
-  readonly geometry: 'included' | 'excluded';
+  /** How most of the readings saw gloss; predictions use the same by default. */
+  readonly geometry: Gloss;
 }
 
 /** The part of a fit that predictions need, without the tiles. */
@@ -64,7 +65,6 @@ export function modelFromFit(fit: Fit): ClayModel {
     const own = set.effects[i];
     return own === undefined ? {} : { effect: { ...own, departure: fit.unknowns[own.block] } };
   };
-  const included = set.tiles.filter((tile) => tile.surface.specularIncluded).length;
   return {
     prior: fit.prior,
     clays: set.clays.map((name, i) => ({
@@ -88,7 +88,7 @@ export function modelFromFit(fit: Fit): ClayModel {
     sharedBlock: set.sharedBlock,
     factor: fit.factor,
     combinationSpread: fit.settings.combinationSpread,
-    geometry: included * 2 >= set.tiles.length ? 'included' : 'excluded',
+    geometry: glossOfMost(fit),
   };
 }
 
@@ -104,4 +104,16 @@ export function combinationOf(
 ): ModelCombination | undefined {
   const key = combinationKey(clays);
   return model.combinations.find((c) => combinationKey([c.main, ...c.others]) === key);
+}
+
+/** How most of the readings saw the gloss; what the fit found where nobody said. */
+function glossOfMost({ set, unknowns, glossSnapped }: Fit): Gloss {
+  const learned = set.tiles.filter((tile) => tile.glossLearned).length;
+  const included = set.tiles.filter(
+    (tile) => !tile.glossLearned && tile.surface.glossShare === 1,
+  ).length;
+  if (learned * 2 > set.tiles.length) {
+    return glossSnapped ?? 0.5 + unknowns[set.sharedBlock][3];
+  }
+  return included * 2 >= set.tiles.length - learned ? 'included' : 'excluded';
 }

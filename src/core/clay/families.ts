@@ -1,5 +1,5 @@
 import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
-import { type BlockFactor, dotOfSolved, solveLower } from './block-cholesky.ts';
+import { type BlockFactor, dotOfSolved, sizeOfBlock, solveLower } from './block-cholesky.ts';
 
 /**
  * Pigments come in families: a red is like other reds and not like the mean of all colours. The
@@ -104,7 +104,7 @@ function logOverlap(
 
 /** Covariance of one block of unknowns at the optimum, size x size by rows. */
 export function blockCovariance(factor: BlockFactor, block: number): Float64Array {
-  const n = factor.sizes[factor.order.indexOf(block)];
+  const n = sizeOfBlock(factor, block);
   const solved = Array.from({ length: n }, (_, i) => {
     const unit = new Float64Array(n);
     unit[i] = 1;

@@ -20,6 +20,8 @@ export interface Fit {
   /** Cholesky factor of the precision of all unknowns at the optimum. */
   readonly factor: BlockFactor;
   readonly tiles: readonly FittedTile[];
+  /** Of readings that do not state it, once clear: whether they hold the gloss. */
+  readonly glossSnapped?: 'included' | 'excluded';
   readonly iterations: number;
   readonly converged: boolean;
   /** Largest move of a fitted value in the last step, as a share of its noise. */

@@ -5,6 +5,10 @@ export interface FitSettings {
    * the tints of concentrates still move it to 0.042, against 0.046 when it is left free.
    */
   readonly dilutionSpread: number;
+  /** Standard deviation of the exponent of shares, see `amountsOf`. */
+  readonly shareSpread: number;
+  /** Standard deviation of the gloss share of readings that do not state one, around a half. */
+  readonly glossSpread: number;
   /** Middle and standard deviation of ln(scattering of white per mm). */
   readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
   /** Standard deviation of a photo's correction error, CIELAB units per axis. */
@@ -21,7 +25,9 @@ export interface FitSettings {
 }
 
 export const FIT_SETTINGS: FitSettings = {
-  dilutionSpread: 0.02,
+  dilutionSpread: 0.05,
+  shareSpread: 0.1,
+  glossSpread: 0.5,
   lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
   photoSpread: 0.7,
   combinationSpread: 0.04,

@@ -1,3 +1,4 @@
+import { claySurface } from '../optics/surface.ts';
 import { BlockMatrix, eliminationOrder, factorise, solve } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
@@ -13,7 +14,7 @@ import {
   STRENGTH_LATENT,
 } from './prior.ts';
 import { freeBeliefs, warmStart } from './starting-point.ts';
-import { type PreparedTile, tileSlopes, whiten } from './tile-equations.ts';
+import { type PreparedTile, SHARED, tileSlopes, whiten } from './tile-equations.ts';
 import type { TileReading } from './tile-reading.ts';
 
 /**
@@ -27,6 +28,12 @@ const NOISE_ROUNDS_BEFORE_FAMILIES = 2;
 const NOISE_ROUNDS = 4;
 /** Rounds of assigning families and fitting again; a third round changes nothing visible. */
 const FAMILY_ROUNDS = 2;
+/** Place of the gloss share among the shared unknowns. */
+const GLOSS = 3;
+/** ln odds from which it is clear whether readings hold the gloss; 20 to 1. */
+const GLOSS_CLEAR = 3;
+/** Precision of an unknown that is held. */
+const HELD = 1e8;
 /** An earlier fit of the same clays brings their families with it. */
 const WARM_FAMILY_ROUNDS = 1;
 
@@ -66,6 +73,7 @@ export function fitClays(
     beliefs = familyBeliefs();
   }
   descend(0, settings.maxIterations, NOISE_ROUNDS);
+  const glossSnapped = snapGloss();
   const end = evaluate(unknowns, 0);
   const weights = end.tiles.map(robustWeight);
   const { matrix } = normalEquations(end, unknowns, weights);
@@ -77,6 +85,7 @@ export function fitClays(
     unknowns,
     coefficients: end.coefficients,
     physics: end.physics,
+    ...(glossSnapped === undefined ? {} : { glossSnapped }),
     factor: factorise(matrix, order),
     tiles: end.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
     iterations,
@@ -130,6 +139,32 @@ export function fitClays(
     }
   }
 
+  /**
+   * Readings hold the gloss or they do not. Where the tiles say clearly which, that is taken for sure
+   * and everything else is fitted to it; else the share stays one of the unknowns.
+   */
+  function snapGloss(): 'included' | 'excluded' | undefined {
+    if (!set.tiles.some((tile) => tile.glossLearned)) return undefined;
+    const state = evaluate(unknowns, 0);
+    const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
+    const variance = blockCovariance(factorise(matrix, order), set.sharedBlock)[
+      GLOSS * SHARED + GLOSS
+    ];
+    const at = unknowns[set.sharedBlock][GLOSS];
+    // ln odds of 1 against 0, both as far from the prior's middle.
+    const odds = at / variance;
+    if (Math.abs(odds) < GLOSS_CLEAR) return undefined;
+    const side = Math.sign(odds) / 2;
+    const { mean, precision } = beliefs[set.sharedBlock];
+    beliefs = beliefs.with(set.sharedBlock, {
+      mean: mean.with(GLOSS, side),
+      precision: precision.with(GLOSS, HELD),
+    });
+    unknowns = unknowns.with(set.sharedBlock, unknowns[set.sharedBlock].with(GLOSS, side));
+    descend(0, settings.maxIterations, NOISE_ROUNDS);
+    return side > 0 ? 'included' : 'excluded';
+  }
+
   /** What the tiles show about the family of each clay, as a new belief for the fit. */
   function familyBeliefs(): Belief[] {
     const state = evaluate(unknowns, 0);
@@ -151,22 +186,24 @@ export function fitClays(
     const coefficients = set.clays.map((_, i) =>
       coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
     );
-    const [dilution, lnScale] = at[set.sharedBlock];
+    const [dilution, lnScale, shareExponent, gloss] = at[set.sharedBlock];
     const physics = {
       dilution,
+      shareExponent,
       scatteringPerMm: Math.exp(settings.lnScatteringPerMm.mean + lnScale),
     };
-    const isWhite = set.classes.map((c) => c === 'white');
-    const tiles = set.tiles.map((tile, t) => {
+    const learnedSurface = claySurface(0.5 + gloss);
+    const tiles = set.tiles.map((given, t) => {
+      const tile = given.glossLearned ? { ...given, surface: learnedSurface } : given;
       const parts = withEffectOffset(tile, at);
-      const mix = mixSlopes(parts, coefficients, isWhite, physics, tile.surface, tile.film);
+      const mix = mixSlopes(parts, coefficients, set.classes, physics, tile.surface, tile.film);
       const fresh = tileSlopes(
         tile,
         mix,
         prior,
         set.classes,
         pinned,
-        { sharedBlock: set.sharedBlock },
+        { sharedBlock: set.sharedBlock, sharedSize: SHARED },
         extra,
       );
       const slopes =

@@ -4,6 +4,7 @@ import { between } from '../../../test/conformance/uniform.ts';
 import { PAINTS, trueSpectrum } from '../../../test/conformance/virtual-studio.ts';
 import { BANDS } from '../colour/grid.ts';
 import { claySurface } from '../optics/surface.ts';
+import type { ClayClass } from './clay-class.ts';
 import { dilutionOf, type Film, type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
 import type { Coefficients } from './prior.ts';
 
@@ -11,8 +12,9 @@ const RUNS = { seed: 271828, numRuns: 40 };
 
 const { white, black, red, blue, yellow } = PAINTS;
 const COEFFICIENTS = [white, black, red, blue, yellow];
-const IS_WHITE = [true, false, false, false, false];
-const PLAIN: SharedPhysics = { dilution: 0, scatteringPerMm: 20 };
+const CLASSES: ClayClass[] = ['white', 'black', 'opaque', 'opaque', 'concentrate'];
+const IS_WHITE = CLASSES.map((clayClass) => clayClass === 'white');
+const PLAIN: SharedPhysics = { dilution: 0, shareExponent: 0, scatteringPerMm: 20 };
 
 /** Mixes of one to four of the five clays, with or without white. */
 const mixes = fc
@@ -30,6 +32,7 @@ const mixes = fc
   );
 const physics = fc.record({
   dilution: between(-0.1, 0.15),
+  shareExponent: between(-0.3, 0.4),
   scatteringPerMm: between(1, 60),
 });
 const films = fc.option(
@@ -48,7 +51,7 @@ function reflectanceOf(
   surface = claySurface('included'),
   film?: Film,
 ): Float64Array {
-  return mixSlopes(parts, coefficients, IS_WHITE, p, surface, film).reflectance;
+  return mixSlopes(parts, coefficients, CLASSES, p, surface, film).reflectance;
 }
 
 /** Largest distance of a slope from central differences, by the largest slope of either. */
@@ -93,9 +96,9 @@ describe('reflectance of a mix', () => {
 
   it('of parts of one and the same clay is that clay', () => {
     const twins = [red, red, red];
-    const none = [false, false, false];
+    const none: ClayClass[] = ['opaque', 'opaque', 'opaque'];
     const surface = claySurface('included');
-    for (const p of [PLAIN, { dilution: 0.08, scatteringPerMm: 5 }]) {
+    for (const p of [PLAIN, { dilution: 0.08, shareExponent: 0.15, scatteringPerMm: 5 }]) {
       const alone = mixSlopes([{ clay: 0, share: 1 }], twins, none, p, surface);
       const parts = [0.2, 0.5, 0.3].map((share, clay) => ({ clay, share }));
       const mix = mixSlopes(parts, twins, none, p, surface);
@@ -111,7 +114,7 @@ describe('reflectance of a mix', () => {
   it('does not move with more of all parts at once', () => {
     fc.assert(
       fc.property(mixes, physics, (parts, p) => {
-        const { lnAmount } = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, claySurface('included'));
+        const { lnAmount } = mixSlopes(parts, COEFFICIENTS, CLASSES, p, claySurface('included'));
         for (let band = 0; band < BANDS; band++) {
           const all = parts.reduce((sum, { share }, i) => {
             // Slopes with ln amount sum to zero: only the ratios of amounts count.
@@ -162,7 +165,7 @@ describe('slopes of a mix', () => {
     fc.assert(
       fc.property(mixes, physics, surfaces, films, (parts, p, surface, f) => {
         const film = f && { ...f, backing: new Float64Array(BANDS).fill(f.backing) };
-        const slopes = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, surface, film);
+        const slopes = mixSlopes(parts, COEFFICIENTS, CLASSES, p, surface, film);
         parts.forEach(({ clay }, i) => {
           for (const [curve, slope] of [
             ['absorption', slopes.lnAbsorption[i]],
@@ -184,7 +187,7 @@ describe('slopes of a mix', () => {
     fc.assert(
       fc.property(mixes, physics, surfaces, films, (parts, p, surface, f) => {
         const film = f && { ...f, backing: new Float64Array(BANDS).fill(f.backing) };
-        const { lnAmount } = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, surface, film);
+        const { lnAmount } = mixSlopes(parts, COEFFICIENTS, CLASSES, p, surface, film);
         parts.forEach((_, i) => {
           const at = (step: number) => {
             const raw = parts.map(({ share }, j) => (j === i ? share * Math.exp(step) : share));
@@ -199,11 +202,11 @@ describe('slopes of a mix', () => {
     );
   });
 
-  it('with the exponent of dilution and the scattering per mm are those of central differences', () => {
+  it('with the exponents and the scattering per mm are those of central differences', () => {
     fc.assert(
       fc.property(mixes, physics, surfaces, films, (parts, p, surface, f) => {
         const film = f && { ...f, backing: new Float64Array(BANDS).fill(f.backing) };
-        const slopes = mixSlopes(parts, COEFFICIENTS, IS_WHITE, p, surface, film);
+        const slopes = mixSlopes(parts, COEFFICIENTS, CLASSES, p, surface, film);
         const byDilution = (step: number) =>
           reflectanceOf(parts, COEFFICIENTS, { ...p, dilution: p.dilution + step }, surface, film);
         const byScale = (step: number) =>
@@ -214,7 +217,16 @@ describe('slopes of a mix', () => {
             surface,
             film,
           );
+        const byShares = (step: number) =>
+          reflectanceOf(
+            parts,
+            COEFFICIENTS,
+            { ...p, shareExponent: p.shareExponent + step },
+            surface,
+            film,
+          );
         expect(distance(slopes.dilution, byDilution)).toBeLessThan(CENTRAL);
+        expect(distance(slopes.shareExponent, byShares)).toBeLessThan(CENTRAL);
         expect(distance(slopes.lnScatteringPerMm, byScale)).toBeLessThan(CENTRAL);
       }),
       RUNS,
@@ -233,7 +245,7 @@ describe('slopes of a mix', () => {
         const slopes = mixSlopes(
           [{ clay: 0, share: 1 }],
           [clay],
-          [false],
+          ['opaque'],
           PLAIN,
           claySurface('included'),
           film,

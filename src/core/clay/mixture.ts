@@ -6,6 +6,7 @@ import {
   reflectanceSlopeLogRatio,
 } from '../optics/kubelka-munk.ts';
 import { measuredFromInternal, measuredSlope, type Surface } from '../optics/surface.ts';
+import type { ClayClass } from './clay-class.ts';
 import type { Coefficients } from './prior.ts';
 
 /** Part of a mix: which clay (index in the model) and its share of the whole. */
@@ -44,10 +45,14 @@ export interface Film {
  * alike, which puts it near 0.05; mixtures of several pastes, holding more colour than their tints,
  * then come out darker than their tints predict.
  *
+ * `shareExponent`: u in amount = share^(1 + u), see `amountsOf`. 0 is simple addition. How strongly a
+ * part counts against its share differs between kinds of clay, so the tiles themselves say it.
+ *
  * `scatteringPerMm`: scattering of the white (S = 1) per mm; it matters for films only.
  */
 export interface SharedPhysics {
   readonly dilution: number;
+  readonly shareExponent: number;
   readonly scatteringPerMm: number;
 }
 
@@ -59,6 +64,7 @@ export interface MixSlopes {
   readonly lnScattering: readonly Float64Array[];
   readonly lnAmount: readonly Float64Array[];
   readonly dilution: Float64Array;
+  readonly shareExponent: Float64Array;
   readonly lnScatteringPerMm: Float64Array;
 }
 
@@ -71,23 +77,26 @@ export interface MixSlopes {
  * Source:  [Duncan1940] K and S add in proportion; films [Kubelka1948]; surface [Saunderson1942]
  */
 export function mixSlopes(
-  parts: readonly MixPart[],
+  given: readonly MixPart[],
   coefficients: readonly Coefficients[],
-  isWhite: readonly boolean[],
+  classes: readonly ClayClass[],
   physics: SharedPhysics,
   surface: Surface,
   film?: Film,
 ): MixSlopes {
-  const n = parts.length;
-  const arrays = () => parts.map(() => new Float64Array(BANDS));
+  const n = given.length;
+  const arrays = () => given.map(() => new Float64Array(BANDS));
   const out: MixSlopes = {
     reflectance: new Float64Array(BANDS),
     lnAbsorption: arrays(),
     lnScattering: arrays(),
     lnAmount: arrays(),
     dilution: new Float64Array(BANDS),
+    shareExponent: new Float64Array(BANDS),
     lnScatteringPerMm: new Float64Array(BANDS),
   };
+  const parts = amountsOf(given, classes, physics.shareExponent);
+  const isWhite = classes.map((clayClass) => clayClass === 'white');
   const { colourShare, factor } = dilutionOf(parts, isWhite, physics.dilution);
   const lnColourShare = colourShare > 0 ? Math.log(colourShare) : 0;
   const filmScale = film === undefined ? 0 : film.thicknessMm * physics.scatteringPerMm;
@@ -131,7 +140,54 @@ export function mixSlopes(
         byAbsorption * (kPart - share + dilutionMoves) + byScattering * (sPart - share);
     }
   }
+  chainToShares(out, given, classes, physics.shareExponent);
   return out;
+}
+
+/**
+ * What each share counts for: share^(1 + u) for all clays but concentrates, which count by their share.
+ * A concentrate is used in so small shares that its own strength stands for the exponent (with
+ * concentrates included, measured pastes were predicted worse).
+ * Shape:   shares that sum to 1 -> amounts that sum to 1, in the same order
+ * Holds:   u = 0 changes nothing; a clay alone stays itself
+ */
+export function amountsOf(
+  shares: readonly MixPart[],
+  classes: readonly ClayClass[],
+  shareExponent: number,
+): MixPart[] {
+  const raised = shares.map(({ clay, share }) => share ** powerOf(classes[clay], shareExponent));
+  const total = raised.reduce((sum, v) => sum + v, 0);
+  return shares.map(({ clay }, i) => ({ clay, share: raised[i] / total }));
+}
+
+/** The power to which a share of a clay counts. */
+export function powerOf(clayClass: ClayClass, shareExponent: number): number {
+  return clayClass === 'concentrate' ? 1 : 1 + shareExponent;
+}
+
+/** Turns slopes with ln amount into slopes with ln share, and adds the slope with the exponent. */
+function chainToShares(
+  out: MixSlopes,
+  shares: readonly MixPart[],
+  classes: readonly ClayClass[],
+  shareExponent: number,
+): void {
+  const powers = shares.map(({ clay }) => powerOf(classes[clay], shareExponent));
+  for (let band = 0; band < BANDS; band++) {
+    let all = 0;
+    let byExponent = 0;
+    shares.forEach(({ clay, share }, i) => {
+      const slope = out.lnAmount[i][band];
+      all += powers[i] * slope;
+      if (share > 0 && classes[clay] !== 'concentrate') byExponent += slope * Math.log(share);
+    });
+    out.shareExponent[band] = byExponent;
+    // More of one part: all shares shrink so that they sum to 1 again.
+    shares.forEach(({ share }, i) => {
+      out.lnAmount[i][band] = powers[i] * out.lnAmount[i][band] - share * all;
+    });
+  }
 }
 
 /** Share of a mix that is not white, and the resulting factor on its colour. */

@@ -2,8 +2,8 @@ import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
-import { claySurface } from '../optics/surface.ts';
-import { dotOfSolved, solveLower } from './block-cholesky.ts';
+import { claySurface, type Gloss } from '../optics/surface.ts';
+import { dotOfSolved, sizeOfBlock, solveLower } from './block-cholesky.ts';
 import { checkShares } from './check-reading.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { newMixSpread, widening } from './data-quality.ts';
@@ -26,7 +26,7 @@ export interface PredictOptions {
   /** Light and observer; the program itself uses `colourWeights('D50', 2)`. */
   readonly weights: ColourWeights;
   /** Whether gloss is part of the answer; when absent, as in most of the model's readings. */
-  readonly geometry?: 'included' | 'excluded';
+  readonly geometry?: Gloss;
   /** Relative standard deviation of each part as it will be measured out. */
   readonly partsSpread: number;
   readonly film?: Film;
@@ -156,6 +156,7 @@ export function mixInUnknowns(
     observed: new Float64Array(3),
     spread: 0,
     surface: claySurface(options.geometry ?? model.geometry),
+    glossLearned: options.geometry === undefined && typeof model.geometry === 'number',
     ...(options.film === undefined ? {} : { film: options.film }),
     partsSpread: options.partsSpread,
     photoBlock: -1,
@@ -168,11 +169,11 @@ export function mixInUnknowns(
   };
   const unknowns: Float64Array[] = [];
   if (combination !== undefined) unknowns[combination.block] = combination.departures;
-  const white = model.clays.map((p) => p.clayClass === 'white');
+  const classes = model.clays.map((p) => p.clayClass);
   const mix = mixSlopes(
     withEffectOffset(tile, unknowns),
     coefficients,
-    white,
+    classes,
     model.physics,
     tile.surface,
     tile.film,
@@ -181,9 +182,9 @@ export function mixInUnknowns(
     tile,
     mix,
     model.prior,
-    model.clays.map((p) => p.clayClass),
+    classes,
     model.clays.map((p) => p.pinned),
-    { sharedBlock: model.sharedBlock },
+    { sharedBlock: model.sharedBlock, sharedSize: sizeOfBlock(model.factor, model.sharedBlock) },
     0,
   );
   const own = Float64Array.from(slopes.noise);

@@ -7,7 +7,7 @@ import { claySurface } from '../optics/surface.ts';
 import { checkReading } from './check-reading.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
 import { EFFECTS, type Effect } from './effect-offset.ts';
-import type { PreparedTile } from './tile-equations.ts';
+import { type PreparedTile, SHARED } from './tile-equations.ts';
 import type { LabColour, TileReading } from './tile-reading.ts';
 
 /** A set of readings with names turned into indices, and the blocks of unknowns it needs. */
@@ -72,7 +72,7 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
   const { group, reference } = scaleGroups(clays, classes, readings, index);
 
   const blockSizes = clays.map(() => latents);
-  const sharedBlock = blockSizes.push(2) - 1;
+  const sharedBlock = blockSizes.push(SHARED) - 1;
   const photos = new Map<string, { block: number; photo: string; spread?: number }>();
   for (const { photo, photoSpread } of readings) {
     if (photo === undefined) continue;
@@ -131,7 +131,8 @@ export function prepareTiles(given: readonly TileReading[], latents: number): Pr
           ? Float64Array.from(colour.lab)
           : Float64Array.from(observedBands(colour.observed), (band) => colour.values[band]),
       spread: reading.spread,
-      surface: claySurface(reading.geometry),
+      surface: claySurface(reading.geometry === 'unstated' ? 0.5 : reading.geometry),
+      glossLearned: reading.geometry === 'unstated',
       ...(film === undefined
         ? {}
         : {

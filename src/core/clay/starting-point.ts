@@ -35,6 +35,8 @@ export function freeBeliefs(set: PreparedSet, prior: Prior, settings: FitSetting
   });
   precision[set.sharedBlock][0] = 1 / settings.dilutionSpread ** 2;
   precision[set.sharedBlock][1] = 1 / settings.lnScatteringPerMm.spread ** 2;
+  precision[set.sharedBlock][2] = 1 / settings.shareSpread ** 2;
+  precision[set.sharedBlock][3] = 1 / settings.glossSpread ** 2;
   for (const { block, spread } of set.photoBlocks) {
     precision[block].fill(1 / (spread ?? settings.photoSpread) ** 2);
   }

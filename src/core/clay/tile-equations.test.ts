@@ -14,6 +14,7 @@ import {
   type Observable,
   observer,
   type PreparedTile,
+  SHARED,
   tileSlopes,
   whiten,
 } from './tile-equations.ts';
@@ -21,7 +22,7 @@ import {
 const PRIOR = shippedPrior();
 const CLASSES: ClayClass[] = ['white', 'opaque', 'black', 'concentrate', 'pastel'];
 const PINNED = [true, false, false, false, false];
-const [SHARED, COMBINATION, PHOTO] = [5, 6, 7];
+const [SHARED_BLOCK, COMBINATION, PHOTO] = [5, 6, 7];
 
 const OBSERVABLES: Record<string, Observable> = {
   'Lab, D50': { kind: 'lab', weights: colourWeights('D50', 2) },
@@ -46,7 +47,8 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
     observable,
     observed: new Float64Array(observable.kind === 'lab' ? 3 : observable.bands.length),
     spread: 0.5,
-    surface: claySurface('included'),
+    surface: claySurface(0.5),
+    glossLearned: true,
     ...(withFilm ? { film } : {}),
     partsSpread: 0.03,
     photoBlock: PHOTO,
@@ -54,9 +56,12 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
     combinationBlock: COMBINATION,
     mainPart: 0,
   };
-  const sizes = [LATENTS, LATENTS, LATENTS, LATENTS, LATENTS, 2, members.length - 1, 3];
+  const sizes = [LATENTS, LATENTS, LATENTS, LATENTS, LATENTS, SHARED, members.length - 1, 3];
   const unknowns = sizes.map((size, block) =>
-    Float64Array.from({ length: size }, () => (block < SHARED ? 0.5 : 0.03) * random.normal()),
+    Float64Array.from(
+      { length: size },
+      () => (block < SHARED_BLOCK ? 0.5 : 0.03) * random.normal(),
+    ),
   );
   return { tile, unknowns };
 }
@@ -64,13 +69,13 @@ function randomTile(seed: number, observable: Observable, withFilm: boolean) {
 /** The reading of the tile that its unknowns predict. */
 function predicted(tile: PreparedTile, unknowns: readonly Float64Array[]) {
   const coefficients = CLASSES.map((c, i) => coefficientsOf(PRIOR, c, unknowns[i], PINNED[i]));
-  const [dilution, lnScale] = unknowns[SHARED];
+  const [dilution, lnScale, shareExponent, gloss] = unknowns[SHARED_BLOCK];
   const mix = mixSlopes(
     withEffectOffset(tile, unknowns),
     coefficients,
-    CLASSES.map((c) => c === 'white'),
-    { dilution, scatteringPerMm: 20 * Math.exp(lnScale) },
-    tile.surface,
+    CLASSES,
+    { dilution, shareExponent, scatteringPerMm: 20 * Math.exp(lnScale) },
+    claySurface(0.5 + gloss),
     tile.film,
   );
   return { mix, values: observer(tile.observable, mix.reflectance).predicted };
@@ -83,7 +88,7 @@ const slopesOf = (tile: PreparedTile, unknowns: readonly Float64Array[], extra =
     PRIOR,
     CLASSES,
     PINNED,
-    { sharedBlock: SHARED },
+    { sharedBlock: SHARED_BLOCK, sharedSize: SHARED },
     extra,
   );
 
@@ -121,7 +126,7 @@ describe("slopes of a tile's reading", () => {
             }
           }
         }
-        const expected = [...tile.parts.map((part) => part.clay), SHARED, COMBINATION];
+        const expected = [...tile.parts.map((part) => part.clay), SHARED_BLOCK, COMBINATION];
         if (tile.observable.kind === 'lab') expected.push(PHOTO);
         expect([...blocks.keys()].sort()).toEqual(expected.sort());
       }),

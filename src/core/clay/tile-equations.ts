@@ -8,6 +8,12 @@ import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
 import type { Film, MixPart, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
+/**
+ * Unknowns that all tiles share, in the order of their block: exponent of dilution, ln scattering per mm,
+ * exponent of shares, gloss share of readings that do not state one (less a half).
+ */
+export const SHARED = 4;
+
 /** What a reading measures of a reflectance: a Lab under a light, or some bands of it. */
 export type Observable =
   | { readonly kind: 'lab'; readonly weights: ColourWeights }
@@ -21,7 +27,10 @@ export interface PreparedTile {
   /** The reading: 3 values, or as many as bands. */
   readonly observed: Float64Array;
   readonly spread: number;
+  /** Where `glossLearned`, its gloss share is a first guess that the fit replaces. */
   readonly surface: Surface;
+  /** The reading does not state whether it holds the gloss. */
+  readonly glossLearned: boolean;
   readonly film?: Film;
   readonly partsSpread: number;
   /** Block of the photo's shared error, -1 without. */
@@ -57,12 +66,14 @@ const BAND_NOISE = { floor: 0.004, share: 0.016 };
 
 export interface Unknowns {
   readonly sharedBlock: number;
+  /** How many of the shared unknowns there are; models of older files know the first two. */
+  readonly sharedSize: number;
 }
 
 /**
- * Turns slopes of a reflectance into slopes of the observed values of a tile's reading.
- * Shape:   d observed values; blocks: clay -> d x 24, shared -> d x 2, photo -> d x 3, combination
- *          -> d x (parts - 1)
+ * Turns slopes of a reflectance into slopes of what a tile's reading observes.
+ * Shape:   d observed values; blocks: clay -> d x 24, shared -> d x 4, photo -> d x 3,
+ *          combination -> d x (parts - 1)
  */
 export function tileSlopes(
   tile: PreparedTile,
@@ -111,13 +122,18 @@ export function tileSlopes(
     blocks.set(clay, jacobian);
     if (tile.parts.length > 1) addOuter(noise, amounts[i], tile.partsSpread, d);
   });
-  const shared = new Float64Array(d * 2);
-  const dilution = observe.sum(mix.dilution);
-  const perMm = observe.sum(mix.lnScatteringPerMm);
-  for (let r = 0; r < d; r++) {
-    shared[r * 2] = dilution[r];
-    shared[r * 2 + 1] = perMm[r];
-  }
+  const { sharedSize } = unknowns;
+  const shared = new Float64Array(d * sharedSize);
+  const columns = [
+    observe.sum(mix.dilution),
+    observe.sum(mix.lnScatteringPerMm),
+    observe.sum(mix.shareExponent),
+    // The whole reading rises with the gloss, at every band alike.
+    tile.glossLearned ? observe.sum(new Float64Array(BANDS).fill(tile.surface.outer)) : undefined,
+  ];
+  columns.slice(0, sharedSize).forEach((column, c) => {
+    if (column !== undefined) for (let r = 0; r < d; r++) shared[r * sharedSize + c] = column[r];
+  });
   blocks.set(unknowns.sharedBlock, shared);
   if (tile.combinationBlock >= 0) {
     const columns = tile.parts.length - 1;

@@ -11,7 +11,8 @@ export interface TileReading {
   readonly colour: LabColour | SpectralColour;
   /** Standard deviation of one reading, CIELAB units per axis. */
   readonly spread: number;
-  readonly geometry: 'included' | 'excluded';
+  /** `unstated`: the fit works out whether such readings hold the gloss. */
+  readonly geometry: 'included' | 'excluded' | 'unstated';
   /**
    * Thickness and backing where light passes through the tile; absent when opaque. The backing is
    * its reflectance as seen by light inside the clay: one number, or 36 bands where it has a

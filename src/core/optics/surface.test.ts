@@ -16,7 +16,7 @@ const share = between(0, 1);
 const surfaces = fc.record({
   outer: between(0, 0.1),
   inner: between(0, 0.7),
-  specularIncluded: fc.boolean(),
+  glossShare: fc.double({ min: 0, max: 1, noNaN: true }),
 });
 
 const worked: {
@@ -37,12 +37,12 @@ describe('surface', () => {
   // reflection out of the reading.
   const cases = worked.cases.filter((c) => c.kind === 'saunderson');
   it.each(cases)('shows the mix $c as worked', ({ c, R }) => {
-    const surface = { outer: worked.k1, inner: worked.k2, specularIncluded: false };
+    const surface = { outer: worked.k1, inner: worked.k2, glossShare: 0 };
     R.forEach((expected, band) => {
       const sum = (table: number[][]) => c.reduce((all, s, i) => all + s * table[i][band], 0);
       const internal = reflectanceFromRatio(sum(worked.K) / sum(worked.S));
       expect(Math.abs(measuredFromInternal(internal, surface) - expected)).toBeLessThan(1e-9);
-      const included = measuredFromInternal(internal, { ...surface, specularIncluded: true });
+      const included = measuredFromInternal(internal, { ...surface, glossShare: 1 });
       expect(Math.abs(included - worked.k1 - expected)).toBeLessThan(1e-9);
     });
   });

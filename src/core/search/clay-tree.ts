@@ -15,6 +15,8 @@ export interface ClayGroup {
   readonly mostK: Float64Array;
   readonly leastS: Float64Array;
   readonly mostS: Float64Array;
+  /** Whether a member is a concentrate. */
+  readonly linear: boolean;
   /** Least and most amount in one part. */
   readonly leastAmount: number;
   readonly mostAmount: number;
@@ -27,6 +29,11 @@ export interface ClayCurves {
   readonly s: Float64Array;
   readonly white: Uint8Array;
   readonly special: Uint8Array;
+  /** 1 for a concentrate, whose parts count as they are and not to the power of the others. */
+  readonly linear: Uint8Array;
+  /** What a part of each clay holds. */
+  readonly held: Float64Array;
+  /** What a part of each clay counts for: what it holds, to its power. K and S have this in them. */
   readonly amount: Float64Array;
 }
 
@@ -89,6 +96,7 @@ function ranged(curves: ClayCurves, members: readonly number[]): ClayGroup {
     members,
     white: curves.white[members[0]] === 1,
     special: members.some((p) => curves.special[p] === 1),
+    linear: members.some((p) => curves.linear[p] === 1),
     leastK,
     mostK,
     leastS,

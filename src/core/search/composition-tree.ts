@@ -6,6 +6,11 @@ export interface CompositionCell {
   readonly recipes: Int32Array;
   /** Empty for a cell of few recipes. */
   readonly halves: readonly CompositionCell[];
+  /**
+   * Amounts in the cell lie between those of its corners mixed, times this, and those divided by this:
+   * a power is no straight line. 1 where parts count as they are.
+   */
+  readonly slack: number;
 }
 
 /** All recipes of a number of clays, each with at least one part, no common factor. */
@@ -17,6 +22,8 @@ export interface Compositions {
   readonly root: CompositionCell;
   /** Shares at corner c: corners[c * size] to corners[c * size + size - 1]. */
   readonly corners: Float64Array;
+  /** The same to the power that parts count to. */
+  readonly amounts: Float64Array;
 }
 
 /** Distance in colour between two compositions (shares of each clay), for the current sets. */
@@ -39,6 +46,7 @@ export function compositionsOf(
   parts: number,
   few: number,
   apart: Apart,
+  power = 1,
 ): Compositions {
   const counts = wholeParts(size, parts);
   const length = counts.length / size;
@@ -69,7 +77,8 @@ export function compositionsOf(
   corners.forEach((shares, c) => {
     flat.set(shares, c * size);
   });
-  return { size, counts, length, root, corners: flat };
+  const amounts = power === 1 ? flat : flat.map((v) => v ** power);
+  return { size, counts, length, root, corners: flat, amounts };
 
   /** `made`: weights of the cell's corners that make each recipe, by rows. */
   function halved(
@@ -80,7 +89,8 @@ export function compositionsOf(
   ): CompositionCell {
     const edge =
       recipes.length > few && depth < DEEPEST ? edgeToCut(own, recipes, made) : undefined;
-    if (edge === undefined) return { corners: own, recipes, halves: [] };
+    const slack = slackOf(own);
+    if (edge === undefined) return { corners: own, recipes, halves: [], slack };
     const [i, j] = edge;
     const middle = middleOf(own[i], own[j]);
     const sides: [number[], number[]] = [[], []];
@@ -107,7 +117,22 @@ export function compositionsOf(
         ),
       ];
     });
-    return { corners: own, recipes, halves };
+    return { corners: own, recipes, halves, slack };
+  }
+
+  function slackOf(own: Int32Array): number {
+    if (power === 1) return 1;
+    let slack = 1;
+    for (let i = 0; i < size; i++) {
+      let low = 1;
+      let high = 0;
+      for (const c of own) {
+        low = Math.min(low, corners[c][i]);
+        high = Math.max(high, corners[c][i]);
+      }
+      slack = Math.min(slack, chordRatio(high / low, power));
+    }
+    return slack;
   }
 
   function edgeToCut(
@@ -146,6 +171,20 @@ export function compositionsOf(
     }
     return place;
   }
+}
+
+/**
+ * How far x to a power lies from the chord over 1 to r, as the smaller of the two ratios at worst.
+ * Shape: r >= 1, a power above 0 -> 0-1
+ * Method: x^p / (a + b x) with the chord a + b x is farthest from 1 at x = p a / (b (1 - p))
+ */
+export function chordRatio(r: number, power: number): number {
+  if (power === 1 || r - 1 < 1e-12) return 1;
+  const b = (r ** power - 1) / (r - 1);
+  const a = 1 - b;
+  const x = (power * a) / (b * (1 - power));
+  const ratio = x ** power / (a + b * x);
+  return Math.min(ratio, 1 / ratio);
 }
 
 function wholeParts(size: number, parts: number): Uint8Array {

@@ -11,13 +11,11 @@ import { SupportBounds } from './support-bounds.ts';
 const N = BANDS;
 /** Most clays of a set whose bounds the kernel can work out. */
 const MOST_CLAYS = 8;
-/**
- * This many recipes found are judged before the walk goes on, since they may tighten the bounds.
- */
+/** This many recipes found are judged before the walk goes on, since they may tighten the bounds. */
 const ROOM = 8;
 /** Number of words in a pick, and in a cell before its corners. */
 const PICK = 6;
-const CELL_HEAD = 3;
+const CELL_HEAD = 4;
 /** Bytes of a corner. */
 const CORNER = 16 + 4 * N;
 /**
@@ -39,8 +37,10 @@ export function kernelBounds(
   problem: SearchProblem,
   { groups }: ClayGroupTable,
 ): SearchBounds | undefined {
+  const { curves, rules, size, dilution, power } = problem;
   if (problem.mostClays > MOST_CLAYS) return undefined;
-  const { curves, rules, size, dilution } = problem;
+  // The kernel counts all parts alike.
+  if (power !== 1 && curves.linear.some((v) => v === 1)) return undefined;
   const { onShares } = rules;
   const sight = new SupportBounds(problem);
   let set: Int32Array = new Int32Array(0);
@@ -159,7 +159,7 @@ export function kernelBounds(
       all = tree;
       placed = compositions.get(tree);
       if (placed === undefined) {
-        placed = place(kernel!, tree);
+        placed = place(kernel!, tree, problem);
         compositions.set(tree, placed);
       }
       placed.use();
@@ -197,12 +197,13 @@ function weightsOf({ weights: { x, y, z } }: FindView, through: number): number[
   return [...rows.flat(), ...largest];
 }
 
-/**
- * Writes cells in the order of a visit, each with the place where the walk continues after its last
- * part.
- */
-function place(kernel: KernelMemory, tree: Compositions): Placed {
-  const { size, counts, corners, length } = tree;
+/** Writes cells in the order of a visit, each with the place where the walk goes on after its last part. */
+function place(
+  kernel: KernelMemory,
+  tree: Compositions,
+  { power, dilution }: SearchProblem,
+): Placed {
+  const { size, counts, corners, amounts, length } = tree;
   const cells: CompositionCell[] = [];
   const after: number[] = [];
   const visit = (cell: CompositionCell) => {
@@ -213,19 +214,27 @@ function place(kernel: KernelMemory, tree: Compositions): Placed {
   visit(tree.root);
   const words = CELL_HEAD + size;
   const from = kernel.take(4 * words * cells.length);
+  const slacks = cells.map(({ slack }) => slack ** (1 + Math.abs(dilution)) * (1 - OUTWARD));
   const listed: number[] = [];
   cells.forEach((cell, i) => {
     const leaf = cell.halves.length === 0;
     kernel.i32.set(
-      [from + 4 * words * after[i], leaf ? cell.recipes.length : 0, listed.length, ...cell.corners],
+      [
+        from + 4 * words * after[i],
+        leaf ? cell.recipes.length : 0,
+        listed.length,
+        0,
+        ...cell.corners,
+      ],
       (from >> 2) + words * i,
     );
+    kernel.f32[(from >> 2) + words * i + CELL_HEAD - 1] = power === 1 ? 1 : slacks[i];
     if (leaf) listed.push(...cell.recipes);
   });
   const end = from + 4 * words * cells.length;
-  const shares = kernel.floats(corners);
+  const shares = kernel.floats(amounts);
   const places = kernel.take((CORNER * corners.length) / size);
-  const parts = kernel.bytes(counts);
+  const parts = kernel.floats(Array.from(counts, (n) => n ** power));
   const recipes = kernel.words(listed);
   const foundAt = kernel.take(4 * (length + ROOM));
   return {

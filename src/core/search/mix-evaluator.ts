@@ -2,7 +2,7 @@ import type { Predictor } from '../clay/predict.ts';
 import { BANDS } from '../colour/grid.ts';
 import { labInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
-import { claySurface } from '../optics/surface.ts';
+import { claySurface, type Gloss } from '../optics/surface.ts';
 
 /** Local copy of the number of bands, for fast loops. */
 const N = BANDS;
@@ -34,17 +34,14 @@ export interface MixEvaluator {
 }
 
 /** Opens an evaluator for one light, with or without the gloss. */
-export function mixEvaluator(
-  weights: ColourWeights,
-  geometry: 'included' | 'excluded',
-): MixEvaluator {
-  const { outer, inner, specularIncluded } = claySurface(geometry);
+export function mixEvaluator(weights: ColourWeights, geometry: Gloss): MixEvaluator {
+  const { outer, inner, glossShare } = claySurface(geometry);
   const through = (1 - outer) * (1 - inner);
   // X = base + sum w' R / (1 - k2 R): the surface's constant part is summed once.
   const wx = weights.x.map((w) => w * through);
   const wy = weights.y.map((w) => w * through);
   const wz = weights.z.map((w) => w * through);
-  const gloss = specularIncluded ? outer : 0;
+  const gloss = glossShare * outer;
   const { white } = weights;
   const [baseX, baseY, baseZ] = [gloss * white[0], gloss * white[1], gloss * white[2]];
   return {

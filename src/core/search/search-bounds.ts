@@ -44,6 +44,10 @@ export class PlainBounds implements SearchBounds {
   private all!: Compositions;
   private mixed = false;
   private isSpecial = 0;
+  /** A concentrate among others, whose parts count by the whole. */
+  private linear = false;
+  /** Least over most that a part of the set holds, as it counts for the parts of a concentrate. */
+  private even = 1;
   private work = 0;
   // Corners of its cells, each worked out once: the set they belong to, body reflectance, factor.
   private stamp = 0;
@@ -96,7 +100,12 @@ export class PlainBounds implements SearchBounds {
     const { groups } = this.table;
     const { middle, half } = this;
     const { inner } = this.sight;
-    const { spare, factorLeast, factorMost, special } = mixOf(bundle, count, groups, this.problem);
+    const { spare, factorLeast, factorMost, special, room } = mixOf(
+      bundle,
+      count,
+      groups,
+      this.problem,
+    );
     const length = bundle[0];
     for (let band = 0; band < N; band++) {
       let kLow = 0;
@@ -124,6 +133,8 @@ export class PlainBounds implements SearchBounds {
         if (low < qLow) qLow = low;
         if (high > qHigh) qHigh = high;
       }
+      qLow /= room;
+      qHigh *= room;
       const most = 1 / (1 + qLow + Math.sqrt(qLow * (qLow + 2)) - inner);
       const least = 1 / (1 + qHigh + Math.sqrt(qHigh * (qHigh + 2)) - inner);
       middle[band] = (most + least) / 2;
@@ -144,6 +155,7 @@ export class PlainBounds implements SearchBounds {
       if (special[set[i]] === 1) this.isSpecial = 1;
     }
     this.mixed = whites > 0 && whites < n;
+    this.takeLinear(set);
     this.work = 0;
     this.stamp++;
     const places = all.corners.length / n;
@@ -156,12 +168,26 @@ export class PlainBounds implements SearchBounds {
     return this.work;
   }
 
+  private takeLinear(set: Int32Array): void {
+    const { power, curves } = this.problem;
+    let least = Number.POSITIVE_INFINITY;
+    let most = 0;
+    this.linear = false;
+    for (let i = 0; i < set.length; i++) {
+      if (curves.linear[set[i]] === 1) this.linear = true;
+      least = Math.min(least, curves.held[set[i]]);
+      most = Math.max(most, curves.held[set[i]]);
+    }
+    this.linear &&= power !== 1;
+    this.even = this.linear ? (least / most) ** Math.abs(power - 1) : 1;
+  }
+
   private visit(cell: CompositionCell): void {
     this.work++;
     const { rules } = this.problem;
     const { set, all } = this;
     if (rules.onShares && !rules.allowsBetween(set, set.length, all.corners, cell.corners)) return;
-    this.rangeOf(cell.corners);
+    this.rangeOf(cell.corners, this.slackOf(cell.slack));
     if (!this.mayBeClose(this.isSpecial)) return;
     const { halves } = cell;
     if (halves.length > 0) {
@@ -180,8 +206,16 @@ export class PlainBounds implements SearchBounds {
     this.refresh();
   }
 
+  /** What a cell's slack in amounts is in body reflectance, factor of dilution included. */
+  private slackOf(slack: number): number {
+    const { power, dilution } = this.problem;
+    if (power === 1) return 1;
+    const { even } = this;
+    return (Math.min(slack, even) * even) ** (1 + Math.abs(dilution));
+  }
+
   /** Body reflectance between the corners of a cell, into `middle` and `half`. */
-  private rangeOf(places: Int32Array): void {
+  private rangeOf(places: Int32Array, slack: number): void {
     const { stamps, stamp, mixed, middle, half } = this;
     const n = places.length;
     for (let c = 0; c < n; c++) {
@@ -213,6 +247,8 @@ export class PlainBounds implements SearchBounds {
         if (low2 < low) low = low2;
         let high = high1;
         if (high2 > high) high = high2;
+        low *= slack;
+        high /= slack;
         middle[band] = (low + high) / 2;
         half[band] = (high - low) / 2;
       }
@@ -241,6 +277,8 @@ export class PlainBounds implements SearchBounds {
         if (down < low) low = down;
         if (up > high) high = up;
       }
+      low *= slack;
+      high /= slack;
       middle[band] = (low + high) / 2;
       half[band] = (high - low) / 2;
     }
@@ -250,15 +288,24 @@ export class PlainBounds implements SearchBounds {
   private workOut(place: number): void {
     const { set, all, whiteK, colourK, scattering, mixed, body } = this;
     const { inner } = this.sight;
-    const { k, s, white, amount } = this.problem.curves;
+    const { k, s, white, amount, linear, held } = this.problem.curves;
+    const { power } = this.problem;
     const n = set.length;
+    let whole = 1;
+    if (this.linear) {
+      whole = 0;
+      for (let i = 0; i < n; i++) whole += all.corners[place * n + i] * held[set[i]];
+    }
     whiteK.fill(0);
     colourK.fill(0);
     scattering.fill(0);
     let colour = 0;
     let total = 0;
     for (let i = 0; i < n; i++) {
-      const share = all.corners[place * n + i];
+      const share =
+        linear[set[i]] === 1
+          ? all.corners[place * n + i] * whole ** (power - 1)
+          : all.amounts[place * n + i];
       const from = set[i] * N;
       const target = white[set[i]] === 1 ? whiteK : colourK;
       for (let band = 0; band < N; band++) {
@@ -289,6 +336,8 @@ export interface PickMix {
   readonly factorMost: number;
   /** 1 when a special clay may be in it. */
   readonly special: number;
+  /** Factor by which K/S may lie outside all this, for concentrates whose parts count by the whole. */
+  readonly room: number;
 }
 
 /** Bounds that hold for every set of clays in a bundle and all their parts. */
@@ -296,9 +345,12 @@ export function mixOf(
   bundle: Int32Array,
   count: number,
   groups: readonly ClayGroup[],
-  { dilution, options }: SearchProblem,
+  { dilution, options, power, curves }: SearchProblem,
 ): PickMix {
-  const spare = options.parts - count;
+  const left = options.parts - count;
+  // All spare parts on one clay count most where parts count more than in proportion.
+  const spare = power > 1 ? (1 + left) ** power - 1 : left;
+  let linear = false;
   let whites = 0;
   let whiteLeast = Number.POSITIVE_INFINITY;
   let whiteMost = 0;
@@ -309,6 +361,7 @@ export function mixOf(
     const group = groups[bundle[1 + 2 * p]];
     const times = bundle[2 + 2 * p];
     if (group.special) special = 1;
+    if (group.linear) linear = true;
     if (group.white) {
       whites += times;
       whiteLeast = Math.min(whiteLeast, group.leastAmount);
@@ -329,5 +382,14 @@ export function mixOf(
     factorLeast = Math.min(one, two);
     factorMost = Math.max(one, two);
   }
-  return { spare, factorLeast, factorMost, special };
+  return { spare, factorLeast, factorMost, special, room: linear ? roomOf() : 1 };
+
+  /** How far a concentrate's parts may count more or less, in the whole of as many parts as there may be. */
+  function roomOf(): number {
+    if (power === 1) return 1;
+    const least = count * Math.min(...curves.held);
+    const most = options.parts * Math.max(...curves.held);
+    const factors = [least, most].map((whole) => whole ** (power - 1));
+    return Math.max(...factors, ...factors.map((v) => 1 / v));
+  }
 }

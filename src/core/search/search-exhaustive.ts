@@ -16,6 +16,7 @@ export function startExhaustiveSearch(predictor: Predictor, options: SearchOptio
   const problem = searchProblem(predictor, options);
   const { mostClays } = problem;
   const total = countRecipes(problem.size, mostClays, options.parts);
+  const raised = Float64Array.from({ length: options.parts + 1 }, (_, n) => n ** problem.power);
   const walk = everySet(problem);
   const sums = Array.from({ length: mostClays + 1 }, () => ({
     white: new Float64Array(N),
@@ -48,7 +49,10 @@ export function startExhaustiveSearch(predictor: Predictor, options: SearchOptio
   function tryAllCounts(set: readonly number[]): void {
     const { curves, rules } = problem;
     if (!rules.allowsSet(set, set.length)) return;
-    const departs = problem.departs(set, set.length);
+    // Parts of concentrates count by the whole, so such sets are worked out recipe by recipe.
+    const apart =
+      problem.departs(set, set.length) ||
+      (problem.power !== 1 && set.some((p) => curves.linear[p] === 1));
     const counts = new Int32Array(set.length);
     level(0, options.parts, 0);
 
@@ -62,15 +66,16 @@ export function startExhaustiveSearch(predictor: Predictor, options: SearchOptio
       const most = left - (set.length - 1 - at);
       for (let count = 1; count <= most; count++) {
         counts[at] = count;
+        const more = raised[count] - raised[count - 1];
         for (let band = 0; band < N; band++) {
-          target[band] += curves.k[from + band];
-          to.scattering[band] += curves.s[from + band];
+          target[band] += more * curves.k[from + band];
+          to.scattering[band] += more * curves.s[from + band];
         }
         const common = commonDivisor(divisor, count);
         if (at < set.length - 1) level(at + 1, left - count, common);
         else if (common === 1) {
           seen++;
-          if (departs) problem.judge(set, counts, set.length);
+          if (apart) problem.judge(set, counts, set.length);
           else {
             problem.judgeSums(set, counts, set.length, to.white, to.colour, to.scattering);
           }

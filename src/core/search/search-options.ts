@@ -1,6 +1,7 @@
 import type { Factors } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
+import type { Gloss } from '../optics/surface.ts';
 import type { SearchRules } from './search-rules.ts';
 
 /** An aim under one light. */
@@ -16,7 +17,7 @@ export interface SearchOptions extends FindView {
   /** When other lights are named, recipes are ranked by the worst of all lights. */
   readonly otherLights?: readonly FindView[];
   /** When absent, as in most of the model's readings. */
-  readonly geometry?: 'included' | 'excluded';
+  readonly geometry?: Gloss;
   /** Clays that may be used, as indices into the model; none is named twice. */
   readonly clays: readonly number[];
   /** Most clays in one recipe. */

@@ -1,8 +1,10 @@
 import { combinationOf } from '../clay/clay-model.ts';
+import { powerOf } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { deltaE2000At, type Factors } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import { invalidInput } from '../errors.ts';
+import type { Gloss } from '../optics/surface.ts';
 import type { ClayCurves } from './clay-tree.ts';
 import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts';
 import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
@@ -19,7 +21,7 @@ export interface SearchProblem {
   readonly options: SearchOptions;
   readonly ideas: SearchIdeas;
   readonly views: readonly FindView[];
-  readonly geometry: 'included' | 'excluded';
+  readonly geometry: Gloss;
   /** Number of clays. */
   readonly size: number;
   readonly mostClays: number;
@@ -28,6 +30,8 @@ export interface SearchProblem {
   readonly departures: Float64Array;
   /** Exponent of dilution, see `SharedPhysics`. */
   readonly dilution: number;
+  /** Parts count to this power, see `amountsOf`; those of a concentrate as they are. */
+  readonly power: number;
   readonly rules: CompiledRules;
   readonly kept: TopList;
   /** Sets of clays that were baked together and depart from simple addition. */
@@ -77,7 +81,10 @@ export function searchProblem(
   const evaluators: MixEvaluator[] = views.map(({ weights }) => mixEvaluator(weights, geometry));
   const curves = curvesOf(predictor, options);
   const { white, amount } = curves;
-  const even = amount.every((v) => v === amount[0]);
+  const power = 1 + model.physics.shareExponent;
+  const even = power === 1 && amount.every((v) => v === amount[0]);
+  const { held } = curves;
+  const weights = new Float64Array(MOST_PARTS + 1);
   const departures = new Float64Array(3 * size);
   clays.forEach((clay, i) => {
     departures.set(model.clays[clay].effect?.departure.subarray(0, 3) ?? [0, 0, 0], 3 * i);
@@ -110,6 +117,7 @@ export function searchProblem(
     curves,
     departures,
     dilution,
+    power,
     rules,
     kept,
     departing: [...combinations.keys()].map((key) => key.split('+').map(Number)),
@@ -177,10 +185,10 @@ export function searchProblem(
     w.fill(0);
     c.fill(0);
     s.fill(0);
-    const factors = factorsFor(set, n);
+    weigh(set, counts, n);
     for (let i = 0; i < n; i++) {
       const from = set[i] * N;
-      const count = counts[i] * (factors?.get(set[i]) ?? 1);
+      const count = weights[i];
       const target = white[set[i]] === 1 ? w : c;
       for (let band = 0; band < N; band++) {
         target[band] += count * curves.k[from + band];
@@ -189,17 +197,33 @@ export function searchProblem(
     }
   }
 
+  /** What the parts of a recipe count for beside its curves, into `weights`. */
+  function weigh(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): void {
+    const factors = factorsFor(set, n);
+    let total = 0;
+    for (let i = 0; i < n; i++) {
+      weights[i] = counts[i] * (factors?.get(set[i]) ?? 1);
+      total += weights[i] * held[set[i]];
+    }
+    if (power === 1) return;
+    for (let i = 0; i < n; i++) {
+      // Of a share to a power the total is taken out, which concentrates then hold instead.
+      if (curves.linear[set[i]] === 1) weights[i] *= total ** (power - 1);
+      else weights[i] **= power;
+    }
+  }
+
   /** The factor of dilution on the colour of these parts. */
   function factorOf(set: ArrayLike<number>, counts: ArrayLike<number>, n: number): number {
-    const factors = factorsFor(set, n);
+    weigh(set, counts, n);
     let all = 0;
     let coloured = 0;
-    let whole = even && factors === undefined;
+    let whole = even && factorsFor(set, n) === undefined;
     for (let i = 0; i < n; i++) {
-      const own = whole ? counts[i] : counts[i] * amount[set[i]] * (factors?.get(set[i]) ?? 1);
-      whole &&= Number.isInteger(own);
-      all += own;
-      if (white[set[i]] === 0) coloured += own;
+      const part = whole ? counts[i] : weights[i] * amount[set[i]];
+      whole &&= Number.isInteger(part);
+      all += part;
+      if (white[set[i]] === 0) coloured += part;
     }
     if (coloured === 0) return 1;
     return whole && all <= parts
@@ -214,9 +238,9 @@ export function searchProblem(
     n: number,
   ): void {
     let all = 0;
-    for (let i = 0; i < n; i++) all += counts[i] * amount[set[i]];
+    for (let i = 0; i < n; i++) all += counts[i] * held[set[i]];
     for (let i = 0; i < n; i++) {
-      const share = (counts[i] * amount[set[i]]) / all;
+      const share = (counts[i] * held[set[i]]) / all;
       for (let k = 0; k < 3; k++) out[k] += share * departures[3 * set[i] + k];
     }
   }
@@ -230,14 +254,14 @@ export function searchProblem(
     let total = 0;
     for (let i = 0; i < n; i++) total += counts[i];
     const half = 0.5 / Math.floor(parts / total);
-    const own: [number, number, number] = [lab[0], lab[1], lab[2]];
+    const whole: [number, number, number] = [lab[0], lab[1], lab[2]];
     const moved = Array.from({ length: n }, (_, i) => counts[i]);
     for (let i = 0; i < n; i++) {
       for (const sign of [1, -1]) {
         moved[i] = counts[i] + sign * half;
         problem.labInto(other, set, moved, n);
         moved[i] = counts[i];
-        const shift = deltaE2000At(own[0], own[1], own[2], other[0], other[1], other[2]);
+        const shift = deltaE2000At(whole[0], whole[1], whole[2], other[0], other[1], other[2]);
         if (shift > rules.halfPart) return false;
       }
     }
@@ -265,7 +289,11 @@ function curvesOf(predictor: Predictor, { clays, amounts }: SearchOptions): Clay
   const all = partCurves(predictor);
   const k = new Float64Array(clays.length * N);
   const s = new Float64Array(clays.length * N);
-  const amount = Float64Array.from(clays, (p) => amounts?.[p] ?? 1);
+  const { clays: ofModel, physics } = predictor.model;
+  const held = Float64Array.from(clays, (p) => amounts?.[p] ?? 1);
+  const amount = held.map(
+    (v, i) => v ** powerOf(ofModel[clays[i]].clayClass, physics.shareExponent),
+  );
   clays.forEach((clay, i) => {
     for (let band = 0; band < N; band++) {
       k[i * N + band] = amount[i] * all[clay].absorption[band];
@@ -275,8 +303,10 @@ function curvesOf(predictor: Predictor, { clays, amounts }: SearchOptions): Clay
   return {
     k,
     s,
+    held,
     amount,
     white: Uint8Array.from(clays, (p) => Number(all[p].white)),
+    linear: Uint8Array.from(clays, (p) => Number(ofModel[p].clayClass === 'concentrate')),
     special: Uint8Array.from(clays, (p) => Number(predictor.model.clays[p].effect !== undefined)),
   };
 }

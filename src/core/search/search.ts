@@ -125,7 +125,13 @@ export function startSearch(
   function compositionsFor(n: number): Compositions {
     let known = compositions.get(n);
     if (known === undefined) {
-      known = compositionsOf(n, parts, ideas.cells ? FEW : Number.POSITIVE_INFINITY, apart);
+      known = compositionsOf(
+        n,
+        parts,
+        ideas.cells ? FEW : Number.POSITIVE_INFINITY,
+        apart,
+        problem.power,
+      );
       compositions.set(n, known);
     }
     return known;

@@ -56,10 +56,10 @@ export class SupportBounds {
 
   constructor(problem: SearchProblem) {
     this.problem = problem;
-    const { outer, inner, specularIncluded } = claySurface(problem.geometry);
+    const { outer, inner, glossShare } = claySurface(problem.geometry);
     this.inner = inner;
     this.through = (1 - outer) * (1 - inner);
-    this.gloss = specularIncluded ? outer : 0;
+    this.gloss = glossShare * outer;
     let count = 0;
     this.balls = problem.views.map((view) => {
       // The last place is for the direction to the best recipe, which is known later.

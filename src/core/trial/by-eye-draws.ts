@@ -6,6 +6,7 @@ import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
+import type { Gloss } from '../optics/surface.ts';
 import { mixEvaluator, type PartCurves } from '../search/mix-evaluator.ts';
 import type { WholeParts } from './whole-parts.ts';
 
@@ -193,7 +194,7 @@ function movedCurve(
  */
 export function drawnMixColours(
   { predictor, weights, blockAt, learnsClays }: TrialUnknowns,
-  geometry: 'included' | 'excluded',
+  geometry: Gloss,
   partsSpread: number,
 ) {
   const { model } = predictor;

@@ -4,6 +4,7 @@ import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
+import type { Gloss } from '../optics/surface.ts';
 import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
@@ -121,7 +122,7 @@ function evaluatedRecipes(
   { unknowns, draws, aim, verdicts }: Trial,
   recipes: readonly WholeParts[],
   clays: readonly DrawnClays[],
-  geometry: 'included' | 'excluded',
+  geometry: Gloss,
   chance: Chance,
 ) {
   // The error of the hand that cuts the parts is left out: it is the same for every recipe.

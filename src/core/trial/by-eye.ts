@@ -4,6 +4,7 @@ import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
+import type { Gloss } from '../optics/surface.ts';
 import {
   clayDrawer,
   drawnMixColours,
@@ -25,7 +26,7 @@ export interface RoughAim {
 export interface TrialOptions {
   /** Light and observer of the aim; the program itself uses `colourWeights('D50', 2)`. */
   readonly weights: ColourWeights;
-  readonly geometry?: 'included' | 'excluded';
+  readonly geometry?: Gloss;
   /** Clays to mix from, by index; all when absent. */
   readonly clays?: readonly number[];
   /** Most different clays, and most whole parts, of one test ball. */

@@ -17,6 +17,7 @@ import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { looseRoot } from '../numeric/covariance-root.ts';
 import { forward } from '../numeric/dense-cholesky.ts';
+import type { Gloss } from '../optics/surface.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
 import { keyOfShares, type WholeParts } from './whole-parts.ts';
 
@@ -24,7 +25,7 @@ export interface NextTileOptions {
   /** Light and observer that the mixes are judged under and the tiles read under. */
   readonly weights: ColourWeights;
   /** When absent, as in most of the model's readings. */
-  readonly geometry?: 'included' | 'excluded';
+  readonly geometry?: Gloss;
   /** Most tiles to name. */
   readonly tiles: number;
   /** Tiles the user could bake. */
