@@ -1,6 +1,7 @@
-import type { BlockFactor } from '../clay/block-cholesky.ts';
+import { type BlockFactor, sizeOfBlock } from '../clay/block-cholesky.ts';
 import { combinationOf } from '../clay/clay-model.ts';
 import { widening } from '../clay/data-quality.ts';
+import { powerOf } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
 import { BANDS } from '../colour/grid.ts';
@@ -124,6 +125,7 @@ function solveTransposed(
 export interface DrawnClays {
   readonly curves: (clay: number) => PartCurves;
   readonly dilution: number;
+  readonly shareExponent: number;
 }
 
 /** Opens draws of these unknowns as clays. The same as `coefficientsOf` of the moved latents, faster. */
@@ -134,10 +136,13 @@ export function clayDrawer({ predictor, blockAt, learnsClays }: TrialUnknowns) {
     lnAbsorption: c.absorption.map(Math.log),
     lnScattering: c.scattering.map(Math.log),
   }));
+  const shared = blockAt[model.sharedBlock];
+  const sharedSize = sizeOfBlock(model.factor, model.sharedBlock);
   return (draw: Float64Array): DrawnClays => {
     const known: PartCurves[] = [];
     return {
-      dilution: model.physics.dilution + draw[blockAt[model.sharedBlock]],
+      dilution: model.physics.dilution + draw[shared],
+      shareExponent: model.physics.shareExponent + (sharedSize > 2 ? draw[shared + 2] : 0),
       curves(clay) {
         known[clay] ??= make(draw, clay);
         return known[clay];
@@ -202,6 +207,7 @@ export function drawnMixColours(
   const whiteAbsorption = new Float64Array(BANDS);
   const colourAbsorption = new Float64Array(BANDS);
   const scattering = new Float64Array(BANDS);
+  const amounts: number[] = [];
   const combinations = new Map<WholeParts, ReturnType<typeof combinationOf>>();
   return (
     out: Float64Array,
@@ -214,8 +220,7 @@ export function drawnMixColours(
     whiteAbsorption.fill(0);
     colourAbsorption.fill(0);
     scattering.fill(0);
-    let all = 0;
-    let coloured = 0;
+    let total = 0;
     const mixed = recipe.length > 1;
     let combination = combinations.get(recipe);
     if (combination === undefined && mixed && !combinations.has(recipe)) {
@@ -244,6 +249,14 @@ export function drawnMixColours(
         else if (chance !== undefined) ln += partsSpread * chance.normal();
         amount *= Math.exp(ln);
       }
+      amounts[i] = amount;
+      total += amount;
+    });
+    let all = 0;
+    let coloured = 0;
+    recipe.forEach(({ clay }, i) => {
+      const power = powerOf(model.clays[clay].clayClass, drawn.shareExponent);
+      const amount = (amounts[i] / total) ** power;
       const curves = drawn.curves(clay);
       const target = curves.white ? whiteAbsorption : colourAbsorption;
       for (let band = 0; band < BANDS; band++) {

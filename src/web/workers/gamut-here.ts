@@ -1,3 +1,4 @@
+import { amountsOf } from '../../core/clay/mixture.ts';
 import { effectOffset, type Predictor } from '../../core/clay/predict.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeights } from '../../core/colour/weights.ts';
@@ -23,27 +24,26 @@ export function gamutOf(predictor: Predictor, clays: readonly number[]): readonl
   const colours = new Float64Array(bands);
   const scattering = new Float64Array(bands);
 
+  const classes = model.clays.map(({ clayClass }) => clayClass);
   const add = (set: readonly number[], shares: readonly number[]) => {
+    const parts = set.map((clay, i) => ({ clay, share: shares[i] }));
     whites.fill(0);
     colours.fill(0);
     scattering.fill(0);
     let colourShare = 0;
-    set.forEach((clay, i) => {
+    amountsOf(parts, classes, model.physics.shareExponent).forEach(({ clay, share }) => {
       const { absorption, scattering: own } = coefficients[clay];
       const white = model.clays[clay].clayClass === 'white';
-      if (!white) colourShare += shares[i];
+      if (!white) colourShare += share;
       const into = white ? whites : colours;
       for (let band = 0; band < bands; band++) {
-        into[band] += shares[i] * absorption[band];
-        scattering[band] += shares[i] * own[band];
+        into[band] += share * absorption[band];
+        scattering[band] += share * own[band];
       }
     });
     const factor = colourShare > 0 ? colourShare ** model.physics.dilution : 1;
     evaluator.labInto(out, whites, colours, scattering, factor);
-    const [dl, da, db] = effectOffset(
-      model,
-      set.map((clay, i) => ({ clay, share: shares[i] })),
-    );
+    const [dl, da, db] = effectOffset(model, parts);
     points.push([out[0] + dl, out[1] + da, out[2] + db]);
   };
 
