@@ -63,6 +63,7 @@ export function stockPredictor(count: number, dilution = DILUTION, shareExponent
       sharedBlock: stock.length,
       factor: factorise(precision),
       combinationSpread: 0,
+      missFactor: 1,
       geometry: 'included',
     },
   };

@@ -56,6 +56,7 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
     combinations: model.combinations.map((c) => ({ ...c, departures: [...c.departures] })),
     sharedBlock: model.sharedBlock,
     combinationSpread: model.combinationSpread,
+    missFactor: model.missFactor,
     factor: {
       order: model.factor.order,
       sizes: model.factor.sizes,

@@ -40,6 +40,7 @@ export function modelFromClayFile(
     sharedBlock,
     factor: factorFrom(file, name),
     combinationSpread,
+    missFactor: file.missFactor ?? 1,
     geometry,
   };
 }

@@ -184,6 +184,8 @@ const bodyShape = {
   combinations: z.array(combinationSchema).readonly(),
   sharedBlock: count,
   combinationSpread: share,
+  /** Factor on every standard deviation; 1 where absent, as in files of before. */
+  missFactor: number.min(1).exactOptional(),
   factor: factorSchema,
   report: reportSchema,
 };

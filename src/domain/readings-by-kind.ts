@@ -1,5 +1,6 @@
 import type { ClayModel } from '../core/clay/clay-model.ts';
-import type { LearnReport, LeftOutTile } from '../core/clay/report.ts';
+import type { LeftOutTile } from '../core/clay/left-out.ts';
+import type { LearnReport } from '../core/clay/report.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import type { ClayFile } from './clay-file.ts';
 import type { Reading } from './reading.ts';

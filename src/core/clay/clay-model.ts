@@ -4,6 +4,7 @@ import type { ClayClass } from './clay-class.ts';
 import type { Effect } from './effect-offset.ts';
 import { coefficientsOf, isPinned } from './fit.ts';
 import type { Fit } from './fit-result.ts';
+import { leftOutTiles, missFactorOf } from './left-out.ts';
 import type { SharedPhysics } from './mixture.ts';
 import { combinationKey } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
@@ -54,12 +55,14 @@ export interface ClayModel {
   /** Factor of the precision of all unknowns; clays are blocks 0 to clays - 1. */
   readonly factor: BlockFactor;
   readonly combinationSpread: number;
+  /** Factor on every standard deviation, 1 or more, see `missFactorOf`. */
+  readonly missFactor: number;
   /** How most of the readings saw gloss; predictions use the same by default. */
   readonly geometry: Gloss;
 }
 
 /** The part of a fit that predictions need, without the tiles. */
-export function modelFromFit(fit: Fit): ClayModel {
+export function modelFromFit(fit: Fit, leftOut = leftOutTiles(fit)): ClayModel {
   const { set } = fit;
   const effectOf = (i: number) => {
     const own = set.effects[i];
@@ -87,7 +90,8 @@ export function modelFromFit(fit: Fit): ClayModel {
     })),
     sharedBlock: set.sharedBlock,
     factor: fit.factor,
-    combinationSpread: fit.settings.combinationSpread,
+    combinationSpread: fit.combinationSpread,
+    missFactor: missFactorOf(leftOut),
     geometry: glossOfMost(fit),
   };
 }

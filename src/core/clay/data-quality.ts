@@ -28,7 +28,7 @@ export function widening(clay: { readonly clayClass: ClayClass; readonly tiles: 
  * small weighings, not a law of mixing, so the ± of a prediction includes this spread and the fit
  * does not.
  */
-const CONCENTRATE_BATCH_SPREAD = 0.09;
+const CONCENTRATE_BATCH_SPREAD = 0.12;
 
 /**
  * Standard deviation of ln amount of one clay in a combination never baked: departure from simple

@@ -19,6 +19,8 @@ export interface Fit {
   readonly physics: SharedPhysics;
   /** Cholesky factor of the precision of all unknowns at the optimum. */
   readonly factor: BlockFactor;
+  /** How far combinations of clays were seen to depart from simple addition, ln amount. */
+  readonly combinationSpread: number;
   readonly tiles: readonly FittedTile[];
   /** Of readings that do not state it, once clear: whether they hold the gloss. */
   readonly glossSnapped?: 'included' | 'excluded';

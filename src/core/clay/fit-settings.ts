@@ -13,8 +13,12 @@ export interface FitSettings {
   readonly lnScatteringPerMm: { readonly mean: number; readonly spread: number };
   /** Standard deviation of a photo's correction error, CIELAB units per axis. */
   readonly photoSpread: number;
-  /** Relative standard deviation by which a combination of clays departs from simple addition. */
+  /**
+   * Relative standard deviation by which a combination of clays departs from simple addition, before the
+   * tiles show how far theirs do; it counts as `combinationWeight` departures that were seen.
+   */
   readonly combinationSpread: number;
+  readonly combinationWeight: number;
   /** Standard deviation of ln(scale) between two groups of clays that no tile joins. */
   readonly groupSpread: number;
   readonly maxIterations: number;
@@ -31,6 +35,7 @@ export const FIT_SETTINGS: FitSettings = {
   lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
   photoSpread: 0.7,
   combinationSpread: 0.04,
+  combinationWeight: 10,
   groupSpread: 0.35,
   maxIterations: 60,
   tolerance: 0.01,

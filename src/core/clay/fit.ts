@@ -1,5 +1,11 @@
 import { claySurface } from '../optics/surface.ts';
-import { BlockMatrix, eliminationOrder, factorise, solve } from './block-cholesky.ts';
+import {
+  type BlockFactor,
+  BlockMatrix,
+  eliminationOrder,
+  factorise,
+  solve,
+} from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
@@ -61,6 +67,7 @@ export function fitClays(
   let beliefs: readonly Belief[] = start?.beliefs ?? free;
   const pinned = set.clays.map((_, i) => isPinned(set, i));
   let unknowns = start?.unknowns ?? set.blockSizes.map((size) => new Float64Array(size));
+  let combinationSpread = before?.combinationSpread ?? settings.combinationSpread;
   let order: number[] | undefined;
   let iterations = 0;
   let converged = false;
@@ -87,6 +94,7 @@ export function fitClays(
     physics: end.physics,
     ...(glossSnapped === undefined ? {} : { glossSnapped }),
     factor: factorise(matrix, order),
+    combinationSpread,
     tiles: end.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
     iterations,
     converged,
@@ -170,6 +178,7 @@ export function fitClays(
     const state = evaluate(unknowns, 0);
     const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
     const factor = factorise(matrix, order);
+    learnCombinationSpread(factor);
     return beliefs.map((before, block) => {
       const families =
         block < set.clays.length ? prior.means[set.classes[block]].families : undefined;
@@ -179,6 +188,34 @@ export function fitClays(
         STRENGTH_LATENT,
       ]);
     });
+  }
+
+  /**
+   * How far combinations depart from simple addition, by the evidence of those that were baked.
+   * Source: [MacKay1992]
+   */
+  function learnCombinationSpread(factor: BlockFactor): void {
+    const { combinationSpread: usual, combinationWeight: weight } = settings;
+    let squares = weight * usual ** 2;
+    let seen = weight;
+    for (const { block } of set.combinations.values()) {
+      const covariance = blockCovariance(factor, block);
+      const size = set.blockSizes[block];
+      for (let k = 0; k < size; k++) {
+        squares += unknowns[block][k] ** 2;
+        // What the tiles say of it, as a share of all that is known.
+        seen += Math.max(0, 1 - covariance[k * size + k] / combinationSpread ** 2);
+      }
+    }
+    combinationSpread = Math.sqrt(squares / seen);
+    const precision = 1 / combinationSpread ** 2;
+    for (const { block } of set.combinations.values()) {
+      const size = set.blockSizes[block];
+      beliefs = beliefs.with(block, {
+        mean: new Float64Array(size),
+        precision: new Float64Array(size).fill(precision),
+      });
+    }
   }
 
   /** Evaluates everything at one point; with `noiseOf`, under the noise of that earlier point. */

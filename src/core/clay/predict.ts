@@ -3,12 +3,13 @@ import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
 import { claySurface, type Gloss } from '../optics/surface.ts';
-import { dotOfSolved, sizeOfBlock, solveLower } from './block-cholesky.ts';
+import { dotOfSolved, sizeOfBlock } from './block-cholesky.ts';
 import { checkShares } from './check-reading.ts';
 import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
 import { newMixSpread, widening } from './data-quality.ts';
 import { withEffectOffset } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
+import { addPosterior, addProducts, addSolved, type Solved, solvedRows } from './posterior.ts';
 import type { Coefficients } from './prior.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
@@ -108,7 +109,8 @@ function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Fl
   const known = new Float64Array(9);
   addProducts(known, all);
   const factor = total > 0 ? weighted / total : 1;
-  return known.map((v, i) => factor * v + own[i]);
+  const misses = model.missFactor ** 2;
+  return known.map((v, i) => misses * (factor * v + own[i]));
 }
 
 /** A mix at the optimum, and the slopes of its Lab with everything that is uncertain. */
@@ -231,53 +233,4 @@ export function effectOffset(model: ClayModel, parts: readonly MixPart[]): Lab {
     if (own !== undefined) for (let k = 0; k < 3; k++) sum[k] += share * own.departure[k];
   }
   return sum;
-}
-
-/** Adds J P⁻¹ Jᵀ, with P the precision of the unknowns and J the slopes by block. */
-export function addPosterior(
-  covariance: Float64Array,
-  model: Pick<ClayModel, 'factor'>,
-  blocks: ReadonlyMap<number, Float64Array>,
-): void {
-  addProducts(covariance, solvedRows(model, blocks, Math.sqrt(covariance.length)));
-}
-
-/** An answer of {@link solveLower}, by position. */
-type Solved = (Float64Array | undefined)[];
-
-/** L⁻¹ Jᵀ, a row of J at a time. */
-function solvedRows(
-  model: Pick<ClayModel, 'factor'>,
-  blocks: ReadonlyMap<number, Float64Array>,
-  d: number,
-): Solved[] {
-  return Array.from({ length: d }, (_, r) => {
-    const row = new Map<number, Float64Array>();
-    for (const [block, jacobian] of blocks) {
-      const columns = jacobian.length / d;
-      row.set(block, jacobian.subarray(r * columns, (r + 1) * columns));
-    }
-    return solveLower(model.factor, row);
-  });
-}
-
-/** Adds one answer to another in place; empty places take the added blocks. */
-function addSolved(sum: Solved, more: Solved): void {
-  more.forEach((block, at) => {
-    const into = sum[at];
-    if (block === undefined) return;
-    if (into === undefined) sum[at] = block.slice();
-    else for (let k = 0; k < block.length; k++) into[k] += block[k];
-  });
-}
-
-function addProducts(covariance: Float64Array, solved: readonly Solved[]): void {
-  const d = solved.length;
-  for (let a = 0; a < d; a++) {
-    for (let b = 0; b <= a; b++) {
-      const sum = dotOfSolved(solved[a], solved[b]);
-      covariance[a * d + b] += sum;
-      if (a !== b) covariance[b * d + a] += sum;
-    }
-  }
 }

@@ -1,27 +1,11 @@
-import { deltaE2000 } from '../colour/difference.ts';
-import { BANDS } from '../colour/grid.ts';
-import { labFromXyz, xyzFromSpectrum } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
-import { forward, solveInPlace } from '../numeric/dense-cholesky.ts';
 import { type BatchDrift, batchDrifts } from './batch-drift.ts';
 import type { ClayClass } from './clay-class.ts';
-import { modelFromFit } from './clay-model.ts';
-import type { Fit, FittedTile } from './fit-result.ts';
-import { addPosterior, openModel, predictMix } from './predict.ts';
-
-/** One tile predicted by all the others. */
-export interface LeftOutTile {
-  readonly tile: string;
-  /** CIEDE2000 between the colour that the other tiles predict and the reading. */
-  readonly dE00: number;
-  readonly lab: Lab;
-  readonly read: Lab;
-  /** Size of error that the ± of the prediction and of the reading allow, CIELAB units. */
-  readonly expected: number;
-  /** Contains pearl, metallic, glittering or fluorescent clay, so its error has other causes. */
-  readonly special: boolean;
-}
+import { type ClayModel, modelFromFit } from './clay-model.ts';
+import type { Fit } from './fit-result.ts';
+import { type LeftOutTile, leftOutTiles } from './left-out.ts';
+import { openModel, predictMix } from './predict.ts';
 
 export interface OutlyingTile {
   readonly tile: string;
@@ -74,8 +58,7 @@ const OUTLYING_WEIGHT = 0.5;
  *          studio's black
  * Source:  [CookWeisberg1982]
  */
-export function learnReport(fit: Fit): LearnReport {
-  const leaveOneOut = fit.tiles.map((tile) => leftOut(fit, tile));
+export function learnReport(fit: Fit, leaveOneOut = leftOutTiles(fit)): LearnReport {
   const errors = leaveOneOut.map((tile) => tile.dE00).sort((a, b) => a - b);
   const outlying = fit.tiles.flatMap((tile, i): OutlyingTile[] => {
     if (tile.weight >= OUTLYING_WEIGHT) return [];
@@ -105,110 +88,11 @@ export function learnReport(fit: Fit): LearnReport {
       reference: set.clays[reference],
       white: set.classes[reference] === 'white',
     })),
-    clays: reportedClays(fit),
+    clays: reportedClays(fit, modelFromFit(fit, leaveOneOut)),
   };
 }
 
-/** What the other tiles predict of one tile. */
-function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
-  const { tile, slopes, residual, weight } = fitted;
-  const d = residual.length;
-  const known = new Float64Array(d * d);
-  addPosterior(known, fit, slopes.blocks);
-  // With noise N and J P⁻¹ Jᵀ = A at the optimum, the residual without the tile is N (N - A)⁻¹ r.
-  const noise = slopes.noise.map((v) => v / weight);
-  const rest = noise.map((v, i) => v - known[i]);
-  for (let r = 0; r < d; r++) rest[r * d + r] += 1e-9 * noise[r * d + r];
-  const solved = Float64Array.from(residual);
-  solveInPlace(rest, solved, d);
-  const without = new Float64Array(d);
-  for (let r = 0; r < d; r++) {
-    for (let c = 0; c < d; c++) without[r] += noise[r * d + c] * solved[c];
-  }
-  const predicted = tile.observed.map((value, r) => value - without[r]);
-  const lab = labOfObserved(fitted, predicted);
-  const read = labOfObserved(fitted, tile.observed);
-  return {
-    tile: tile.name,
-    dE00: deltaE2000(lab, read),
-    lab,
-    read,
-    special: tile.effects.length > 0,
-    expected: expectedSize(fitted, noise, rest),
-  };
-}
-
-/**
- * Root of the trace of the covariance of (predicted - read) in CIELAB: N (N - A)⁻¹ N, in terms of
- * the tile's colour.
- */
-function expectedSize(
-  { tile, slopes }: FittedTile,
-  noise: Float64Array,
-  restRoot: Float64Array,
-): number {
-  const d = slopes.predicted.length;
-  const scaled = Float64Array.from(noise);
-  forward(restRoot, scaled, d, d);
-  // scaledᵀ scaled = N (N - A)⁻¹ N
-  const rows = labRows(tile, slopes.predicted);
-  let sum = 0;
-  for (let axis = 0; axis < 3; axis++) {
-    const through = new Float64Array(d);
-    for (let k = 0; k < d; k++) {
-      for (let r = 0; r < d; r++) through[k] += scaled[k * d + r] * rows[axis * d + r];
-    }
-    for (const v of through) sum += v * v;
-  }
-  return Math.sqrt(sum);
-}
-
-/** Slopes of Lab with the observed values, 3 x d by rows. */
-function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Array {
-  const d = at.length;
-  const rows = new Float64Array(3 * d);
-  if (tile.observable.kind === 'lab') {
-    for (let axis = 0; axis < 3; axis++) rows[axis * 3 + axis] = 1;
-    return rows;
-  }
-  const step = 1e-4;
-  const base = labOfBands(tile.observable.bands, at);
-  for (let r = 0; r < d; r++) {
-    const moved = Float64Array.from(at);
-    moved[r] += step;
-    const lab = labOfBands(tile.observable.bands, moved);
-    for (let axis = 0; axis < 3; axis++) rows[axis * d + r] = (lab[axis] - base[axis]) / step;
-  }
-  return rows;
-}
-
-function labOfObserved({ tile }: FittedTile, values: Float64Array): Lab {
-  if (tile.observable.kind === 'lab') return [values[0], values[1], values[2]];
-  return labOfBands(tile.observable.bands, values);
-}
-
-/**
- * D50, 2 degree colour of some bands of a reflectance, used only to report errors. Bands that were
- * not measured are interpolated linearly and stay level beyond the ends.
- */
-function labOfBands(bands: readonly number[], values: Float64Array): Lab {
-  const spectrum = new Float64Array(BANDS);
-  let next = 0;
-  for (let band = 0; band < BANDS; band++) {
-    while (next < bands.length && bands[next] < band) next++;
-    const right = Math.min(next, bands.length - 1);
-    const left = bands[right] > band ? Math.max(0, right - 1) : right;
-    const span = bands[right] - bands[left];
-    const along = span === 0 ? 0 : (band - bands[left]) / span;
-    spectrum[band] =
-      values[left] + Math.min(1, Math.max(0, along)) * (values[right] - values[left]);
-  }
-  const weights = colourWeights('D50', 2);
-  return labFromXyz(xyzFromSpectrum(spectrum, weights), weights.white);
-}
-
-function reportedClays(fit: Fit): ReportedClay[] {
-  const model = modelFromFit(fit);
+function reportedClays(fit: Fit, model: ClayModel): ReportedClay[] {
   const predictor = openModel(model);
   const weights = colourWeights('D50', 2);
   const variance = (parts: { clay: number; share: number }[]) => {
