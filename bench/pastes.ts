@@ -33,7 +33,15 @@ export type Source = 'spectra' | 'lab';
 
 const LAB_NOISE = 0.5;
 
-export function readingOf(card: PasteCard, source: Source, random: Random): TileReading {
+/** What a file of these readings says of the gloss: they hold it. */
+export type Stated = TileReading['geometry'];
+
+export function readingOf(
+  card: PasteCard,
+  source: Source,
+  random: Random,
+  stated: Stated = 'included',
+): TileReading {
   const noisy = (v: number) => v + LAB_NOISE * random.normal();
   return {
     tile: card.name,
@@ -48,14 +56,21 @@ export function readingOf(card: PasteCard, source: Source, random: Random): Tile
             observer: 2,
           },
     spread: source === 'spectra' ? 0.2 : LAB_NOISE,
-    geometry: 'included',
+    geometry: stated,
+    // As the program takes the measured rows of one file.
+    ...(source === 'lab' ? { photo: 'measured in one file', photoSpread: 0.4 } : {}),
     partsSpread: card.grams.size === 0 ? 0 : 0.03,
   };
 }
 
-export function learn(cards: readonly PasteCard[], source: Source, random: Random): Fit {
+export function learn(
+  cards: readonly PasteCard[],
+  source: Source,
+  random: Random,
+  stated: Stated = 'included',
+): Fit {
   return fitClays(
-    cards.map((card) => readingOf(card, source, random)),
+    cards.map((card) => readingOf(card, source, random, stated)),
     shippedPrior(),
   );
 }
@@ -123,6 +138,19 @@ function main(): void {
   const fromLab = seeds.map((seed) => predict(learn(tints, 'lab', randomFrom(seed)), mixtures));
   const labErrors = mixtures.map((_, i) => mean(fromLab.map((run) => run[i].dE00)));
   line(`tints learned, Lab with noise, ${seeds.length} seeds`, labErrors);
+  for (const stated of ['unstated', 'excluded'] as const) {
+    const runs = seeds.map((seed) => {
+      const fit = learn(tints, 'lab', randomFrom(seed), stated);
+      return { fit, found: predict(fit, mixtures) };
+    });
+    line(
+      `  gloss ${stated === 'excluded' ? 'stated wrong' : 'not stated'}, ${seeds.length} seeds`,
+      mixtures.map((_, i) => mean(runs.map(({ found }) => found[i].dE00))),
+    );
+    const right = runs.filter(({ fit }) => fit.glossSnapped === 'included').length;
+    if (stated === 'unstated')
+      console.log(`  gloss worked out rightly in ${right} of ${runs.length}`);
+  }
   const paired = (name: string, errors: readonly number[]) => {
     const rows = mixtures.map((_, i) => ({ ours: errors[i], plain: plain[i] }));
     const ratio = (sample: readonly (typeof rows)[number][]) =>

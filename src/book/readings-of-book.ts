@@ -87,7 +87,7 @@ function readingFrom(
           ...(spectrum === undefined ? {} : { spectrum }),
         }),
     spread,
-    geometry: eye === undefined ? geometry : READING_DEFAULTS.geometryOfLab,
+    geometry: eye === undefined ? geometry : READING_DEFAULTS.geometryOfEye,
     ...(thicknessMm === undefined ? {} : { thicknessMm }),
     ...(backing === undefined ? {} : { backing }),
     ...(photo === undefined ? {} : { photo }),

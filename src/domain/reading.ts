@@ -9,7 +9,8 @@ import { KINDS, type ReadingKind, SPREAD_OF_MEASURED } from './reading-kind.ts';
 export const LIGHTS = ['D50', 'D65', 'A', 'FL11', 'LED-B3'] as const;
 export const OBSERVERS = [2, 10] as const;
 export const STATES = ['raw', 'baked'] as const;
-export const GEOMETRIES = ['included', 'excluded'] as const;
+/** `unstated`: learning works out whether such readings include the gloss. */
+export const GEOMETRIES = ['included', 'excluded', 'unstated'] as const;
 
 /**
  * What a value may be before it is taken for a slip of the pen. Wider than nature by what
@@ -35,7 +36,9 @@ export const READING_DEFAULTS = {
   observer: 2,
   spreadOfLab: SPREAD_OF_MEASURED,
   spreadOfSpectrum: 0.2,
-  geometryOfLab: 'excluded',
+  geometryOfLab: 'unstated',
+  /** An eye and a photo look past the gloss. */
+  geometryOfEye: 'excluded',
   geometryOfSpectrum: 'included',
   backing: 0.8,
   partsSpreadOfMix: PARTS_SPREAD.ofMix,
@@ -70,9 +73,14 @@ export function placeOfRecord(id: string): ReadingPlace {
   return { file: `${RECORD}${id}`, line: 1 };
 }
 
+/** Whether a place is a record of a book and not a row of a file. */
+export function isRecord({ file }: ReadingPlace): boolean {
+  return file.startsWith(RECORD);
+}
+
 /** Within what the name of a photo stands for one photo: its file, or the whole book. */
-export function photosNamedIn({ file }: ReadingPlace): string {
-  return file.startsWith(RECORD) ? 'the book' : file;
+export function photosNamedIn(place: ReadingPlace): string {
+  return isRecord(place) ? 'the book' : place.file;
 }
 
 /** One colour of one tile, with how it was got. At least one of `lab` and `spectrum` is there. */

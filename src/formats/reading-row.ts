@@ -66,7 +66,7 @@ export class RowReader extends RowCells {
       spread: this.number('spread', 'CIELAB units such as 0.5') ?? usualSpread(kind, bare),
       geometry:
         this.word('geometry', geometryFrom, 'included or excluded (also di:8, de:8, 45:0)') ??
-        (bare ? READING_DEFAULTS.geometryOfLab : READING_DEFAULTS.geometryOfSpectrum),
+        usualGeometry(kind, bare),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(backing === undefined ? {} : { backing }),
       ...(photo === undefined ? {} : { photo: this.oneLine(photo) }),
@@ -162,6 +162,12 @@ export class RowReader extends RowCells {
 function mixKey(of: Recipe): string {
   const shares = sharesOf(of).map(({ key, share }) => `${key} ${share.toPrecision(5)}`);
   return shares.sort().join(' + ');
+}
+
+/** Whether a reading that does not state it includes the gloss: only an instrument's Lab may be either. */
+function usualGeometry(kind: ReadingKind, bare: boolean): Reading['geometry'] {
+  if (!bare) return READING_DEFAULTS.geometryOfSpectrum;
+  return kind === 'measured' ? READING_DEFAULTS.geometryOfLab : READING_DEFAULTS.geometryOfEye;
 }
 
 function usualSpread(kind: ReadingKind, bare: boolean): number {

@@ -109,7 +109,8 @@ function closestTiles(subject: NearestSubject, question: NearestQuestion): Neare
   let turned = 0;
   for (const reading of baked) {
     const { lab, spread } = seenColour(reading, viewing, basis, notes);
-    const same = reading.geometry === geometry;
+    // A reading that does not state its gloss is taken to be like the others.
+    const same = reading.geometry === 'unstated' || reading.geometry === geometry;
     if (!same) turned++;
     enter(tiles, reading, same ? lab : withGloss(lab, viewing, geometry), spread);
   }
@@ -182,16 +183,19 @@ function seenColour(reading: Reading, viewing: Viewing, basis: Basis, notes: Set
   return { lab, spread };
 }
 
-function geometryOfMost(readings: readonly Reading[]): Reading['geometry'] {
-  const included = readings.filter(({ geometry }) => geometry === 'included').length;
-  return included * 2 >= readings.length ? 'included' : 'excluded';
+type StatedGeometry = Exclude<Reading['geometry'], 'unstated'>;
+
+function geometryOfMost(readings: readonly Reading[]): StatedGeometry {
+  const stated = readings.filter(({ geometry }) => geometry !== 'unstated');
+  const included = stated.filter(({ geometry }) => geometry === 'included').length;
+  return included * 2 >= stated.length ? 'included' : 'excluded';
 }
 
 /**
  * A colour read without the gloss as it reads with it, or the other way round.
  * Source: [Saunderson1942]: the outer surface adds the same share of white at every wavelength
  */
-function withGloss(lab: Lab, { light, observer }: Viewing, geometry: Reading['geometry']): Lab {
+function withGloss(lab: Lab, { light, observer }: Viewing, geometry: StatedGeometry): Lab {
   const { white } = colourWeights(light, observer);
   const gloss = claySurface(geometry).outer * (geometry === 'included' ? 1 : -1);
   const [x, y, z] = xyzFromLab(lab, white);

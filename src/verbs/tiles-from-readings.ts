@@ -8,7 +8,7 @@ import type { Basis } from '../core/mixes/mix-graph.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
 import type { Reading } from '../domain/reading.ts';
-import { photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
+import { isRecord, photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
 import { KIND_WIDTHS } from '../domain/reading-kind.ts';
 
 /** A reading that was not learned from. */
@@ -27,6 +27,12 @@ export interface TilesRead {
   readonly leftAside: readonly LeftAside[];
   readonly notes: readonly string[];
 }
+
+/**
+ * Standard deviation of the error that measured readings of one file share, CIELAB units an axis: the
+ * instrument's calibration of that day. Common practice, no source.
+ */
+const SITTING_SPREAD = 0.4;
 
 /** dE00 from which a Lab and a spectrum of one row are said to disagree. */
 const DISAGREE = 2;
@@ -138,7 +144,12 @@ function tileFrom(
 /** Photos of two files are two photos, whatever they are called; in a book a name stands for one. */
 function sharedError({ kind, photo, place }: Reading): Pick<TileReading, 'photo' | 'photoSpread'> {
   const named = photo === undefined ? undefined : `${photosNamedIn(place)}: ${photo}`;
-  if (kind === 'measured') return named === undefined ? {} : { photo: named };
+  if (kind === 'measured') {
+    if (named !== undefined) return { photo: named };
+    // A book's record is a sitting of its own, where nothing else says that they belong together.
+    if (isRecord(place)) return {};
+    return { photo: `measured in ${place.file}`, photoSpread: SITTING_SPREAD };
+  }
   const source = named ?? place.file;
   // Measured and tapped colours of one photo err apart, as one chart corrects only the first.
   return { photo: `${kind} in ${source}`, photoSpread: KIND_WIDTHS[kind].shared };

@@ -33,7 +33,7 @@ export const FIT_SETTINGS: FitSettings = {
   shareSpread: 0.1,
   glossSpread: 0.5,
   lnScatteringPerMm: { mean: Math.log(20), spread: 1 },
-  photoSpread: 0.7,
+  photoSpread: 0.8,
   combinationSpread: 0.04,
   combinationWeight: 10,
   groupSpread: 0.35,
