@@ -23,7 +23,7 @@ export function inspectedText(
   const lines = [
     `What does ${plain(title)} know?`,
     '',
-    `  ${counted(file.clays.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${file.geometry}.`,
+    `  ${counted(file.clays.length, 'clay')} from ${counted(file.readings.hashes.length, 'reading')} in ${counted(file.readings.files.length, 'file')}; parts by ${file.basis}; gloss ${typeof file.geometry === 'number' ? 'not known' : file.geometry}.`,
     `  Colours under ${viewing.light} and ${viewing.observer} degrees. Learned by ${plain(file.madeWith)}.`,
     '',
     ...clayLines(inspected, screen),

@@ -22,6 +22,9 @@ const float32s = z
   .string()
   .regex(/^(?:[A-Za-z0-9+/]{4})*(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?$/);
 
+/** How most readings saw the gloss; about 0 to 1 where nothing shows whether they include it. */
+export const glossSchema = z.union([z.enum(['included', 'excluded']), number.min(-1).max(2)]);
+
 const claySchema = z
   .strictObject({
     name: text,
@@ -161,8 +164,7 @@ const bodyShape = {
   madeWith: text,
   /** What the parts of every recipe of this model count. */
   basis: z.enum(BASES),
-  /** A number 0-1 where the readings do not tell whether they hold the gloss. */
-  geometry: z.union([z.enum(['included', 'excluded']), number.min(-1).max(2)]),
+  geometry: glossSchema,
   /** Of the expectations the fit started from; with others the coefficients mean another clay. */
   priorHash: text,
   readings: z

@@ -7,8 +7,7 @@ import { formatMunsell } from '../core/colour/munsell-notation.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { reportSchema } from '../domain/clay-file.ts';
-import { GEOMETRIES } from '../domain/reading.ts';
+import { glossSchema, reportSchema } from '../domain/clay-file.ts';
 import { KINDS } from '../domain/reading-kind.ts';
 import { knownFrom } from '../domain/readings-by-kind.ts';
 import { labAnswer } from './answer-parts.ts';
@@ -47,7 +46,7 @@ export type InspectedClay = z.output<typeof inspectedClay>;
 const inspectAnswer = z.object({
   madeWith: z.string(),
   basis: z.enum(BASES),
-  geometry: z.enum(GEOMETRIES),
+  geometry: glossSchema,
   viewing: viewingSchema,
   clays: z.array(inspectedClay),
   report: reportSchema,

@@ -1,6 +1,8 @@
 import { z } from 'zod';
-import { modelFromFit } from '../core/clay/clay-model.ts';
+import { type ClayModel, modelFromFit } from '../core/clay/clay-model.ts';
 import { fitClays } from '../core/clay/fit.ts';
+import type { Fit } from '../core/clay/fit-result.ts';
+import { leftOutTiles } from '../core/clay/left-out.ts';
 import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
@@ -102,10 +104,12 @@ export const learn = verb({
       );
     }
     return yield* once('predicting every tile from the others', () => {
-      const model = modelFromFit(fit);
+      const leftOut = leftOutTiles(fit);
+      const model = modelFromFit(fit, leftOut);
+      notes.push(...doubtsOf(model, fit));
       const clays = model.clays.map(({ name }) => name);
       const counts = countsByKind(set.learnedFrom, clays);
-      const report = reportByKind(learnReport(fit), model, set.learnedFrom, counts);
+      const report = reportByKind(learnReport(fit, leftOut), model, set.learnedFrom, counts);
       const file = clayFileFromModel(model, {
         madeWith,
         basis: set.basis,
@@ -127,6 +131,35 @@ export const learn = verb({
     });
   },
 });
+
+/** Misses from which a wider ± is worth a sentence, and from which nothing can be relied on. */
+const MISSES_NOTED = 1.25;
+const MISSES_HOPELESS = 3;
+
+/** What to know of a model before its ± is trusted. */
+function doubtsOf({ missFactor }: ClayModel, { glossSnapped, set }: Fit): string[] {
+  const notes: string[] = [];
+  if (glossSnapped !== undefined) {
+    notes.push(
+      `Some readings do not state whether they include the gloss. These tiles fit best if they ${glossSnapped === 'included' ? 'include' : 'exclude'} the gloss. If you know it, write it in the column geometry.`,
+    );
+  } else if (set.tiles.some((tile) => tile.glossLearned)) {
+    notes.push(
+      'Some readings do not state whether they include the gloss, and these tiles do not show it. If you know it, write it in the column geometry.',
+    );
+  }
+  const times = missFactor.toFixed(1);
+  if (missFactor >= MISSES_HOPELESS) {
+    notes.push(
+      `These tiles do not fit together: their errors are ${times} times what their readings allow, so no prediction is certain. Check recipes, units and the order of the rows.`,
+    );
+  } else if (missFactor >= MISSES_NOTED) {
+    notes.push(
+      `The tiles differ from their predictions ${times} times more than their readings allow, so every ± is ${times} times wider.`,
+    );
+  }
+  return notes;
+}
 
 /** Sources that hold the same are learned from once. */
 function distinct(all: readonly ReadingsSource[]) {
