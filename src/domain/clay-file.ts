@@ -89,6 +89,7 @@ export const reportSchema = z
             read: lab,
             expected: share,
             special: z.boolean(),
+            standardised: share.exactOptional(),
             kind: z.enum(KINDS),
           })
           .readonly(),

@@ -155,7 +155,8 @@ describe('colours that nobody measured', () => {
     expect(shared[1]).toBe(shared[0]);
     expect(shared[5]).toBe(shared[4]);
     expect(new Set(shared).size).toBe(6);
-    expect(shared[7]).toBeUndefined();
+    expect(shared[7]).toBe('measured in tiles.csv');
+    expect(tiles[7].photoSpread).toBe(0.4);
     // Widths as docs/formats.md gives them: common practice, no source.
     expect(tiles.map(({ photoSpread }) => photoSpread)).toEqual([
       4,
@@ -165,7 +166,7 @@ describe('colours that nobody measured', () => {
       4,
       4,
       undefined,
-      undefined,
+      0.4,
     ]);
   });
 

@@ -127,11 +127,11 @@ describe('special clays', () => {
       [pearl, 9],
       [white, 1],
     ];
-    expect(size(withEffect.predict(much).covariance)).toBeGreaterThan(
-      1.5 * size(plain.predict(much).covariance),
-    );
-    const extra = (mix: Mix) =>
-      size(withEffect.predict(mix).covariance) - size(plain.predict(mix).covariance);
+    // Tiles of a pearl that nobody states miss widely, which widens every ±; that is left out here.
+    const own = ({ predict, model }: typeof plain, mix: Mix) =>
+      size(predict(mix).covariance) / model.missFactor;
+    expect(own(withEffect, much)).toBeGreaterThan(1.5 * own(plain, much));
+    const extra = (mix: Mix) => own(withEffect, mix) - own(plain, mix);
     expect(extra(much)).toBeGreaterThan(extra(little));
   });
 

@@ -37,9 +37,9 @@ describe('tiles made ready', () => {
     expect([...set.blockSizes].sort((a, b) => a - b)).toEqual([
       1,
       2,
-      2,
       3,
       3,
+      4,
       LATENTS,
       LATENTS,
       LATENTS,
