@@ -158,16 +158,7 @@ describe('colours that nobody measured', () => {
     expect(shared[7]).toBe('measured in tiles.csv');
     expect(tiles[7].photoSpread).toBe(0.4);
     // Widths as docs/formats.md gives them: common practice, no source.
-    expect(tiles.map(({ photoSpread }) => photoSpread)).toEqual([
-      4,
-      4,
-      5,
-      4,
-      4,
-      4,
-      undefined,
-      0.4,
-    ]);
+    expect(tiles.map(({ photoSpread }) => photoSpread)).toEqual([4, 4, 5, 4, 4, 4, undefined, 0.4]);
   });
 
   it('are never taken for surer than their kind can be, and that is said once a file', () => {
