@@ -52,7 +52,7 @@ export function optionFields(call: z.ZodObject): readonly OptionField[] {
   const root = z.toJSONSchema(call, { io: 'input', unrepresentable: 'any' });
   const definitions = root.$defs ?? {};
   const nodeOf = (raw: unknown): Node => {
-    const { $ref, ...own } = nodeSchema.parse(raw === true ? {} : (raw ?? {}));
+    const { $ref, ...own } = nodeSchema.parse(typeof raw === 'object' ? (raw ?? {}) : {});
     return $ref === undefined ? own : { ...nodeOf(definitions[$ref.split('/').at(-1)!]), ...own };
   };
   const walk = (node: Node, path: readonly string[]): OptionField[] =>

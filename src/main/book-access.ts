@@ -66,7 +66,7 @@ export function bookAccess(
         const store = lost === undefined ? copy : readOnly(copy, lost, true);
         const files = savedFilesIn(join(folder, PHOTO_FOLDER));
         return await work(
-          openBook({ store, files, nowEpochMs: () => Date.now(), newId: randomUUID }, colours),
+          openBook({ store, files, nowEpochMs: () => Date.now(), newId: () => randomUUID() }, colours),
         );
       } finally {
         await copy.close();
@@ -160,7 +160,7 @@ export function bookAccess(
     async removeFolder(path) {
       await rm(path, { recursive: true, force: true });
     },
-    newId: randomUUID,
+    newId: () => randomUUID(),
     today: () => {
       const now = new Date();
       const two = (value: number) => String(value).padStart(2, '0');

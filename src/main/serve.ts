@@ -131,7 +131,7 @@ async function openServer(
     const drafts = photoDrafts({
       shelf: draftStoreIn(draftFolder),
       nowEpochMs,
-      newId: randomUUID,
+      newId: () => randomUUID(),
       look: lookElsewhere(threads.ask),
     });
     await sweepDrafts(draftFolder).then(() => drafts.sweep());
@@ -141,7 +141,7 @@ async function openServer(
     const jobs = await jobQueue({
       side,
       nowEpochMs,
-      newId: randomUUID,
+      newId: () => randomUUID(),
       onTrouble,
       problemOf: (fault) => {
         if (!(fault instanceof AppError)) onTrouble(fault);
@@ -162,7 +162,7 @@ async function openServer(
       },
     });
     undo.push(() => jobs.stop());
-    const devices = await deviceBook({ side, nowEpochMs, randomBytes, newId: randomUUID });
+    const devices = await deviceBook({ side, nowEpochMs, randomBytes, newId: () => randomUUID() });
     const network = homeNetwork({
       side,
       ...(options.certificate === undefined ? {} : { certificate: options.certificate }),
@@ -171,7 +171,7 @@ async function openServer(
     const restores = restoreService({
       book,
       backups: open.backups,
-      newId: randomUUID,
+      newId: () => randomUUID(),
       incoming: await incomingBackups(join(folder, INCOMING_FOLDER)),
       check: async (path) => {
         const beside = join(folder, INCOMING_FOLDER, randomUUID());

@@ -47,6 +47,6 @@ describe('a question in the words of the book', () => {
 
   it('names the closest where a word is none', async () => {
     const { code, err } = await callHere(['find', '--aim', 'Abalone insid', ...book]);
-    expect([code, err]).toEqual([2, expect.stringContaining('Did you mean Abalone inside')]);
+    expect([code, err]).toEqual([2, expect.stringMatching(/Did you mean .*Abalone inside/)]);
   });
 });

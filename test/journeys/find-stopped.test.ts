@@ -26,10 +26,8 @@ const LONG = {
   aim: [52, 14, -22],
   mostClays: 6,
   parts: 26,
-  otherViewings: [
-    { light: 'A', observer: 10 },
-    { light: 'FL11', observer: 10 },
-  ],
+  viewing: { light: 'D50', observer: 10 },
+  otherLights: ['A', 'FL11'],
 } as const;
 const found = z.object({
   recipes: z.array(z.object({ dE00: z.number() })).min(1),

@@ -132,7 +132,7 @@ describe('kneadwell read', () => {
       ...['read', at('tray.jpg'), '--sheet', 'none', '--chart', 'none'],
       ...['--tap', 'far@99999,10'],
     ]);
-    expect(out).toContain('No tile was seen where far was tapped');
+    expect(out).toContain('No tile was found where far was tapped');
     expect(out).toContain('--tap "NAME@X,Y"');
     const kept = ['read', at('tray.jpg'), '--chart', 'before 2014', '--out', at('unnamed.csv')];
     expect((await callHere(kept)).out).toContain('name them with --tiles');
@@ -157,7 +157,7 @@ describe('kneadwell read', () => {
 
   it.each([
     [['read'], 'Name at least one file'],
-    [['read', 'x.jpg', '--corners', '1,2'], '--sheet A4 or Letter'],
+    [['read', 'x.jpg', '--corners', '1,2 3,4 5,6 7,8'], '--sheet A4 or Letter'],
     [['read', 'x.jpg', '--sheet', 'A4', '--corners', '1,2 3,4'], 'four places in pixels'],
     [['read', 'x.jpg', '--tap', 'here'], 'a name and a place'],
   ])('refuses %j in words', async (words, said) => {

@@ -143,10 +143,10 @@ describe('a request to find recipes', () => {
 
   it('is one sentence to be read at a glance', () => {
     expect(findRequestInWords(FIRST_REQUEST, STUDIO)).toBe(
-      'From all 4 clays, at most 3 per recipe, up to 12 parts. Close enough means a match.',
+      'From all 4 clays, at most 4 per recipe, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords({ ...FIRST_REQUEST, lines: ['saltmarsh'] }, STUDIO)).toBe(
-      'From 2 Saltmarsh clays, at most 3 per recipe, up to 12 parts. Close enough means a match.',
+      'From 2 Saltmarsh clays, at most 4 per recipe, up to 12 parts. Close enough means a match.',
     );
     expect(findRequestInWords(ALL, STUDIO)).toBe(
       'From 2 Saltmarsh clays, at most 2 per recipe, up to 8 parts; always with Kelp; one line in a recipe; at least 50 % Saltmarsh; no pearl; at most 90 % Kelp; uneven pieces tolerated; enough in stock for 40 g; also under a warm lamp; a different hue is accepted. Close enough means close.',
