@@ -56,7 +56,7 @@ export async function openBookFolder(
   folder: string,
   options: FolderOptions = {},
 ): Promise<OpenFolder> {
-  const { nowEpochMs = Date.now, newId = randomUUID, madeWith = 'kneadwell' } = options;
+  const { nowEpochMs = Date.now, newId = () => randomUUID(), madeWith = 'kneadwell' } = options;
   makeFolder(folder);
   makePrivate(folder);
   let lock: FolderLock;
@@ -156,7 +156,7 @@ async function openCopy(
   options: FolderOptions,
   cause: AppError,
 ): Promise<OpenFolder> {
-  const { nowEpochMs = Date.now, newId = randomUUID, madeWith = 'kneadwell' } = options;
+  const { nowEpochMs = Date.now, newId = () => randomUUID(), madeWith = 'kneadwell' } = options;
   const { onNotice = () => {} } = options;
   const fault = new AppError({
     code: 'book-read-only',
