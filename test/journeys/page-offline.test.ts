@@ -92,7 +92,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
       await page.goto(url('/book'));
       await page.getByText(AWAY).waitFor();
-      await page.getByText(/Last seen/).waitFor();
+      await page.getByText(/Last updated/).waitFor();
       await page
         .getByRole('link', { name: /Sea moss/ })
         .first()
