@@ -20,7 +20,6 @@ export const VERBS = {
   read,
   'tray-sheet': traySheet,
 } as const;
-export type VerbName = keyof typeof VERBS;
 
 /** Questions to a clay model. */
 export const CLAY_VERBS = {
