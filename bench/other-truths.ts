@@ -2,10 +2,11 @@
  * Is the ± true where the theory is not? Virtual studios of paints left out of the prior, mixed by other
  * laws than the model's own.
  *
- * Each studio: white, black and eight other paints of one collection, none of them (nor its namesake in
- * the other collection) in the prior. Tiles: every clay alone, and each colour and black 1:3 and 1:9 with
- * white; readings carry 0.5 units of noise an axis, parts are cut 3 % off. With `more`, 30 tiles of
- * random mixes of two or three clays. Predicted: 200 mixes of two or three clays that were not baked.
+ * Each studio: white, black and eight other paints of one collection. Neither these paints nor the same
+ * pigments of the other collection are in the prior. Tiles: every clay alone, and each colour and black
+ * 1:3 and 1:9 with white; readings carry 0.5 units of noise an axis, parts are cut 3 % off. With `more`,
+ * 30 tiles of random mixes of two or three clays. Predicted: 200 mixes of two or three clays that were
+ * not baked.
  *
  * Truths: amounts count to a power (1, 1.15, 1.3); absorption crowds out scattering; another surface;
  * shares of wrong rows (two tiles exchanged); numbers without any sense.

@@ -147,7 +147,10 @@ describe('colours that were not measured', () => {
     // The picture is of another hue altogether; one measured tile of 0.5 weighs as much as 164 of 6.4.
     const kelp = answer.moved.find(({ of }) => of === 'Kelp');
     expect(kelp?.dE00).toBeLessThan(0.5);
-    expect(said.notes).toEqual([expect.stringContaining('line 2: a claimed colour')]);
+    expect(said.notes).toEqual([
+      expect.stringContaining('line 2: a claimed colour'),
+      expect.stringContaining('do not state whether they include the gloss'),
+    ]);
     const known = Object.fromEntries(
       said.report.clays.map((p: { name: string; knownFrom: string }) => [p.name, p.knownFrom]),
     );

@@ -127,7 +127,7 @@ describe('special clays', () => {
       [pearl, 9],
       [white, 1],
     ];
-    // Tiles of a pearl that nobody states miss widely, which widens every ±; that is left out here.
+    // Tiles of a pearl that is not stated miss widely, which widens every ±; that factor is divided out.
     const own = ({ predict, model }: typeof plain, mix: Mix) =>
       size(predict(mix).covariance) / model.missFactor;
     expect(own(withEffect, much)).toBeGreaterThan(1.5 * own(plain, much));
