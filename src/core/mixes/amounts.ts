@@ -27,13 +27,6 @@ export interface Batch {
   readonly volumeCm3: number;
 }
 
-/** What was paid for a package of clay. */
-export interface PackagePrice {
-  readonly packageG: number;
-  /** Whole minor units of the currency. */
-  readonly priceMinor: number;
-}
-
 /**
  * Grams and cm3 of every clay of a batch.
  * Shape:   parts by volume or weight, one size -> amounts in the same order, and their sums
@@ -77,87 +70,4 @@ function sumOf(amounts: readonly Omit<BatchAmount, 'clay'>[]): Omit<Batch, 'amou
 function checkAbove(value: number, unit: string): number {
   if (value > 0 && value < Number.POSITIVE_INFINITY) return value;
   throw invalidInput(`${value} ${unit} is no amount.`);
-}
-
-/** One piece cut from a sheet by a round or a square cutter, cm3; the size is diameter or side. */
-export function cutterPieceCm3(
-  cutter: 'round' | 'square',
-  sizeMm: number,
-  sheetThicknessMm: number,
-): number {
-  const face = checkAbove(sizeMm, 'mm') ** 2 * (cutter === 'round' ? Math.PI / 4 : 1);
-  return (face * checkAbove(sheetThicknessMm, 'mm')) / 1000;
-}
-
-/** Diameter of the ball that a volume rolls into. */
-export function ballDiameterMm(volumeCm3: number): number {
-  return Math.cbrt((6000 * checkAbove(volumeCm3, 'cm3')) / Math.PI);
-}
-
-export interface RoundedParts {
-  /** Whole parts, summing to the number asked. */
-  readonly parts: readonly number[];
-  /** Part less share, 0-1 of the whole, in the same order. */
-  readonly errors: readonly number[];
-  /** Largest of them without its sign. */
-  readonly worst: number;
-}
-
-/**
- * Shares as so many whole parts, so that the worst of them is off by as little as can be.
- * Shape:   n shares, any positive scale -> n counts
- * Refuses: no shares, a share not finite or below 0, all 0, a total that is not a whole
- *          number above 0 and within 1e6 -> invalid-input
- * Holds:   worst <= (1 - 1/n) / total, which for two clays is 0.5 / total
- * Source:  largest remainders (common practice, no source); the bound follows from remainders that
- *          sum to a whole number
- */
-export function roundedParts(shares: readonly number[], total: number): RoundedParts {
-  const sum = shares.reduce((all, share) => all + share, 0);
-  const sound = shares.every((share) => share >= 0 && share < Number.POSITIVE_INFINITY) && sum > 0;
-  if (!sound || !Number.isSafeInteger(total) || total < 1 || total > 1e6) {
-    throw invalidInput('Shares to be counted in parts are none, or the number of parts is.');
-  }
-  const exact = shares.map((share) => (share / sum) * total);
-  const parts = exact.map(Math.floor);
-  const left = total - parts.reduce((all, n) => all + n, 0);
-  const byRemainder = exact
-    .map((value, i) => ({ i, remainder: value - parts[i] }))
-    .sort((one, other) => other.remainder - one.remainder || one.i - other.i);
-  for (const { i } of byRemainder.slice(0, left)) parts[i]++;
-  const errors = parts.map((n, i) => (n - exact[i]) / total);
-  return { parts, errors, worst: Math.max(...errors.map(Math.abs)) };
-}
-
-/** Minor units a gram, not rounded. */
-export function priceMinorPerG({ packageG, priceMinor }: PackagePrice): number {
-  if (!Number.isSafeInteger(priceMinor) || priceMinor < 0) {
-    throw invalidInput('A price is a whole number of minor units, 0 or more.');
-  }
-  return priceMinor / checkAbove(packageG, 'g');
-}
-
-export interface BatchCost {
-  /** Of the clays whose price is known, rounded once to whole minor units. */
-  readonly costMinor: number;
-  /** Clays without a price: the cost is at least what is said. */
-  readonly unpriced: readonly string[];
-}
-
-/**
- * What the clay of a batch costs, all in one currency.
- * Refuses: what `priceMinorPerG` refuses -> invalid-input
- */
-export function costOf(
-  amounts: readonly Pick<BatchAmount, 'clay' | 'massG'>[],
-  prices: ReadonlyMap<string, PackagePrice>,
-): BatchCost {
-  let cost = 0;
-  const unpriced: string[] = [];
-  for (const { clay, massG } of amounts) {
-    const price = prices.get(clay);
-    if (price === undefined) unpriced.push(clay);
-    else cost += priceMinorPerG(price) * massG;
-  }
-  return { costMinor: Math.round(cost), unpriced };
 }

@@ -12,7 +12,6 @@ import {
 } from '../numeric/rational.ts';
 import { type BlockNode, type MixGraph, type MixNode, USUAL_DENSITY } from './mix-graph.ts';
 import { mixResolver, RESOLVE_LIMITS, type ResolvedMix } from './resolve-mix.ts';
-import { madeOf, whatChanges } from './what-changes.ts';
 
 const RUNS = { seed: 5502, numRuns: 200 };
 /** Sums of a few dozen 64-bit numbers between 0 and 1. */
@@ -394,75 +393,3 @@ describe('large books', () => {
     expect(deep).toMatchObject({ status: 'too-deep', mix: `m${RESOLVE_LIMITS.bits}` });
   });
 });
-
-describe('a changed clay', () => {
-  const before = graphOf(
-    { kelp: {}, foam: {}, sand: {} },
-    {
-      sea: mix('volume', { kelp: 2, foam: 1 }),
-      pool: mix('volume', { sea: 3, sand: 1 }),
-      dune: mix('volume', { sand: 2, foam: 1 }),
-      reef: mix('volume', { pool: 1, dune: 1 }),
-    },
-  );
-  const withSea = (sea: MixNode): MixGraph => ({
-    blocks: before.blocks,
-    mixes: new Map([...before.mixes, ['sea', sea]]),
-  });
-
-  it('shows which mixes it moves and how', () => {
-    const answer = whatChanges(before, withSea(mix('volume', { kelp: 1, foam: 1 })), 'sea');
-    if (answer.status !== 'changes') throw new Error(answer.status);
-    expect(answer.mixes.map(({ mix: id, steps }) => [id, steps])).toEqual([
-      ['sea', 0],
-      ['pool', 1],
-      ['reef', 2],
-    ]);
-    expect(answer.mixes[1].blocks).toEqual([
-      { id: 'kelp', before: 0.5, after: 0.375 },
-      { id: 'foam', before: 0.25, after: 0.375 },
-    ]);
-  });
-
-  it('refuses a change that would make a circle', () => {
-    expect(whatChanges(before, withSea(mix('volume', { reef: 1 })), 'sea')).toMatchObject({
-      status: 'refused',
-      because: { status: 'circle', circle: ['sea', 'reef', 'pool'] },
-    });
-  });
-
-  it('lists a block it is made of as well as mixes', () => {
-    expect(madeOf(before, 'kelp').map(({ mix: id }) => id)).toEqual(['sea', 'pool', 'reef']);
-  });
-
-  it('lists all that move and moves nothing it does not list', () => {
-    fc.assert(
-      fc.property(
-        books(['volume', 'weight'], 1, 3),
-        fc.nat(6),
-        fc.constantFrom('b0', 'b1', 'b2', 'b3', 'b4'),
-        (graph, at, block) => {
-          const id = `m${at}`;
-          const after: MixGraph = {
-            blocks: graph.blocks,
-            mixes: new Map([...graph.mixes, [id, mix('volume', { [block]: 1 })]]),
-          };
-          const answer = whatChanges(graph, after, id);
-          if (answer.status !== 'changes') throw new Error(answer.status);
-          const listed = new Set(answer.mixes.map((m) => m.mix));
-          for (const other of graph.mixes.keys()) {
-            const same =
-              JSON.stringify(plainOf(resolvedOf(graph, other))) ===
-              JSON.stringify(plainOf(resolvedOf(after, other)));
-            if (!listed.has(other)) expect(same).toBe(true);
-          }
-        },
-      ),
-      RUNS,
-    );
-  });
-});
-
-function plainOf({ blocks, powders }: ResolvedMix) {
-  return [...blocks, ...powders].map(({ id, share, low, high }) => [id, share, low, high]);
-}
