@@ -10,13 +10,13 @@ import { findRecord } from './find-record.ts';
 
 export interface AddCall {
   readonly kind: BookKind;
-  /** Fields as she writes them: `name` `Kelp`, `line` `Saltmarsh`, `price.minor` `250`. */
+  /** Fields as the user writes them: `name` `Kelp`, `line` `Saltmarsh`, `price.minor` `250`. */
   readonly fields: readonly (readonly [field: string, written: string])[];
-  /** Hers, YYYY-MM-DD, for what happens today. */
+  /** The day where the user is, YYYY-MM-DD; a stock entry gets this date. */
   readonly today: string;
 }
 
-/** What a field says that she left out. */
+/** Values of the fields that the user left out. */
 const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknown>>>>> = {
   line: { status: 'current' },
   block: { clayType: 'opaque', status: 'current' },
@@ -78,7 +78,7 @@ function whatOf(step: BookStep, kind: BookKind): string {
   return `Saved ${title}`.slice(0, 300);
 }
 
-/** One field of hers as the fields of the body it stands for. */
+/** Turns one field the user wrote into the fields of the body it stands for. */
 async function valuesOf(
   desk: BookService,
   kind: BookKind,

@@ -7,8 +7,8 @@ import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';
 
 /**
- * Defines a sign of her shorthand, or gives one another meaning.
- * Refuses: a sign that could not be told apart in a line -> sign-unusable (bad-input)
+ * Adds a short name to the user's shorthand, or changes what one means.
+ * Refuses: a short name that would be ambiguous in a line -> sign-unusable (bad-input)
  */
 export async function addSign(desk: BookService, sign: string, words: string): Promise<Changed> {
   const problem = shortNameProblem(sign);

@@ -2,7 +2,7 @@ import type { BackupManifest } from '../domain/records/backup.ts';
 import type { BookCheck } from './check-book.ts';
 import type { RecordCounts } from './record-counts.ts';
 
-/** One backup on the shelf, told by its name alone. */
+/** One saved backup, described from its file name alone. */
 export interface ShelvedBackup {
   readonly path: string;
   /** From the name, UTC. */

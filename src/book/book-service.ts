@@ -63,7 +63,7 @@ export interface ImportedThroughService extends Omit<Imported, 'changed'> {
 /** Who makes a change, as the history shows it. */
 const BY = 'command line';
 
-/** A desk at a book this process has open. */
+/** The service for a book that this process has open. */
 export function bookServiceOf(book: Book): BookService {
   const { store } = book.ports;
   return {

@@ -12,9 +12,9 @@ export interface DailyBackup {
 }
 
 /**
- * Makes the backup of the day where it is due, then thins the shelf.
- * Holds:   a clock set back or forth never lets one be due for ever, and never empties the shelf;
- *          nothing is thinned unless the new one was made and read back
+ * Makes the daily backup when it is due, then deletes surplus older backups.
+ * Holds:   a clock set back or forward never makes a backup due for ever, and never deletes all backups;
+ *          no backup is deleted unless the new one was made and read back
  */
 export async function makeDailyBackup(
   shelf: BackupStore,

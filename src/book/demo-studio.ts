@@ -13,11 +13,11 @@ export interface DemoState {
   readonly offered: boolean;
   /** Records of it that are in the book now. */
   readonly inside: number;
-  /** Records of hers that need one of it, so they would go out with it: mixes of its clays, tiles of those. */
+  /** The user's own records that need a demo record and would be removed with it: mixes of demo clays, tiles of those mixes. */
   readonly leaning: number;
 }
 
-/** Of one of hers, nothing but how she likes it shown. */
+/** A book with only these kinds of record, which hold display choices, still counts as empty. */
 const OF_NO_ACCOUNT: readonly string[] = ['settings', 'collection'];
 
 export async function demoState(book: Book, demo: readonly BookRecord[]): Promise<DemoState> {
@@ -31,7 +31,7 @@ export async function demoState(book: Book, demo: readonly BookRecord[]): Promis
   if (inside.length === 0) return { offered, inside: 0, leaning: 0 };
   const all = await withLeaning(book, inside);
   const here = new Set(inside);
-  // What was learned of its clays goes too, but is nothing she made, and is learned again in a moment.
+  // Clay models learned from demo clays go too, but the user did not make them and they are quickly learned again.
   const leaning = all.filter((record) => !here.has(record) && record.kind !== 'clay-model');
   return { offered, inside: inside.length, leaning: leaning.length };
 }
@@ -59,7 +59,7 @@ export async function moveDemoIn(
     records,
     files: [],
     what: 'The invented studio moved in',
-    // It may lie in the bin from the last time.
+    // The demo records may still be in the book as deleted records from an earlier time.
     replace: true,
     ...(by === undefined ? {} : { by }),
   });
@@ -93,7 +93,7 @@ async function insideOf(book: Book, demo: readonly BookRecord[]): Promise<readon
   return demo.flatMap((record) => {
     const here = found.get(record.id);
     if (here === undefined || here.deletedAt !== undefined || here.kind !== record.kind) return [];
-    // She may have begun a line or a drawer of the same name: what she made is not the demo's.
+    // The user may have started a line or a drawer with the same name; that record does not belong to the demo.
     if (here.createdAt !== record.createdAt) return [];
     if (here.kind === 'settings' && canonicalJson(here.body) !== canonicalJson(record.body)) {
       return [];

@@ -15,7 +15,7 @@ export function notInBook(id: string): AppError {
   });
 }
 
-/** Somebody changed it since she looked: both versions come along, so that she can choose. */
+/** The record was changed after the user opened it; the error carries both versions, so that the user can choose. */
 export function staleWrite(current: BookRecord, yours: unknown, version: number): AppError {
   return new AppError({
     code: 'stale-write',

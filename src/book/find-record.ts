@@ -10,7 +10,7 @@ const NAMED = 8;
 const LOOKED_AT = 100;
 
 /**
- * The one record her words mean: its id, else its code, else its name, else the only one found by them.
+ * Finds the one record the user's words mean: by id, else by code, else by name, else as the only search result.
  * Refuses: none -> not-in-book (not-found); several -> which-one (bad-input), with their ids
  */
 export async function findRecord(

@@ -4,7 +4,7 @@ import type { BookReads } from './ports.ts';
 /** What a book holds, as one tells two of them apart. */
 export interface RecordCounts {
   readonly counts: readonly { readonly kind: BookKind; readonly live: number }[];
-  /** As she named it in her settings. */
+  /** The name the user gave the studio in the settings. */
   readonly studio?: string;
   /** Number and moment of the newest change; absent in a book nobody wrote in yet. */
   readonly newest?: { readonly seq: number; readonly at: string; readonly what: string };

@@ -120,7 +120,7 @@ export function recordTable(): RecordTable {
   }
 }
 
-/** The start of a longer array; what comes after stays nought. */
+/** Copies an array into the start of a longer one; the rest stays 0. */
 export function grown<T extends { set(from: T): void }>(from: T, into: T): T {
   into.set(from);
   return into;

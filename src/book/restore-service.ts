@@ -52,7 +52,7 @@ export interface IncomingFile {
 export interface RestoreService {
   /** Refuses: as `RestorePorts.check`; no room -> disk-full. Nothing of it is then kept */
   offer(fileName: string, bytes: AsyncIterable<Uint8Array>): Promise<RestoreOffer>;
-  /** Of one on the shelf. Refuses: no such -> no-such-backup (not-found) */
+  /** Offers one of the saved backups. Refuses: no such backup -> no-such-backup (not-found) */
   offerShelved(name: string): Promise<RestoreOffer>;
   drop(id: string): Promise<void>;
   /**
@@ -138,7 +138,7 @@ export function nameIn(path: string): string {
   return path.split(/[\\/]/).pop()!;
 }
 
-/** She gave a file a name; where it lay while it was looked at says nothing to her. */
+/** Puts the user's file name into the error, because the temporary path means nothing to the user. */
 function inItsName(fault: unknown, path: string, fileName: string): unknown {
   if (!(fault instanceof AppError)) return fault;
   const { code, kind, detail, hint, retry } = fault;

@@ -8,7 +8,7 @@ import { saveClayModel } from './save-file.ts';
 export interface LearnedFile {
   readonly bytes: Uint8Array;
   readonly name: string;
-  /** Her own day. */
+  /** The day where the user is. */
   readonly learnedOn: string;
 }
 

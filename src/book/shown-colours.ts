@@ -30,7 +30,7 @@ const NO_NAME = ISCC_NBS.length;
 const OWNERS: readonly BookKind[] = ['mix', 'tile', 'block'];
 
 export function shownColours(table: RecordTable): ShownColours {
-  /** One more than the source, so that nought is `UNKNOWN`. */
+  /** One more than the source, so that 0 is `UNKNOWN`. */
   let sources = new Int32Array(0);
   let labs = new Float64Array(0);
   let names = new Uint16Array(0);

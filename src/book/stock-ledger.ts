@@ -3,7 +3,7 @@ import type { BookReads, ListPlace } from './ports.ts';
 
 export interface Stock {
   readonly of: { readonly kind: 'block' | 'powder' | 'mix'; readonly id: string };
-  /** Absent where nothing was ever weighed, or measured. Below nought: the ledger lacks a line. */
+  /** Absent if nothing was ever weighed or measured; below 0 if the ledger lacks a line. */
   readonly grams?: number;
   readonly millilitres?: number;
   /** Day of the last line. */
@@ -16,8 +16,8 @@ type StockEntry = RecordOf<'stock-entry'>;
 const PAGE = 500;
 
 /**
- * What she owns of a thing, summed from the ledger: the newest count, and what came or went after it;
- * everything where she never counted. Lines of one day stand in the order they were written.
+ * The stock the user has of each thing, summed from the ledger: the newest count plus later changes, or
+ * all changes if it was never counted. Lines of one day stay in the order they were written.
  * Holds:   the order in which lines were entered for different days does not matter
  */
 function stockFrom(movements: readonly StockEntry[]): readonly Stock[] {

@@ -16,7 +16,7 @@ export interface TextQuery {
 /** Which records hold the words of a question, by number. */
 export interface WordMarks {
   readonly marks: Uint8Array;
-  /** Bits of a record that holds every word; nought where nothing was asked. */
+  /** Bits of a record that holds every word; 0 if the search text is empty. */
   readonly all: number;
 }
 

@@ -14,7 +14,7 @@ export interface ClayOfBlock extends BlockNode {
   readonly clayType: BlockBody['clayType'];
   /** Of a gram, in minor units and not rounded; absent where price or weight of a package is not known. */
   readonly price?: { readonly minorPerG: number; readonly currency: string };
-  /** From the stock entries; never below nought. Absent: never weighed. */
+  /** From the stock entries, never below 0; absent if the clay was never weighed. */
   readonly onHandG?: number;
 }
 

@@ -7,7 +7,7 @@ import { labOfReading } from './records/lab-of-reading.ts';
 import type { BookKind, BookRecord } from './records/record.ts';
 import { statusOfReading } from './records/shown-colour.ts';
 
-/** Raised when anything here answers otherwise than before; books are then derived anew at start. */
+/** Raised when anything here gives a different result than before; the index of a book is then rebuilt at start. */
 export const INDEX_FIELDS_VERSION = 2;
 
 /** What search, lists and checks need of a record, derived from it alone. */

@@ -3,7 +3,7 @@ import { PAPERS } from '../core/photo/sheet-layout.ts';
 import { line, range } from './records/pieces.ts';
 import { sheetLayoutSchema } from './sheet-layout.ts';
 
-/** Of places and tiles to point at; what they share is told for every two of them. */
+/** Limit on places and tiles to point at; what they share is given for every pair of them. */
 export const MOST_TILES_IN_PHOTO = 120;
 
 export const pixel = z.tuple([range(-1e5, 1e6), range(-1e5, 1e6)]).readonly();

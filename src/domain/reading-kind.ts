@@ -14,7 +14,7 @@ export interface KindWidths {
 /**
  * How far a colour of each kind that is not measured may be off. Common practice, without a source
  * for any of the numbers; wide on purpose, so that a picture never outweighs a tile.
- * - borrowed: another book's measured reading of a block she does not own. What it shares is the other
+ * - borrowed: another book's measured reading of a block the user does not own. What it shares is the other
  *   instrument or camera, and the lot.
  * - by eye: picked beside the tile. What it shares is the lamp and the screen.
  * - rough: tapped in a photo without a chart. What it shares is the light of the photo.

@@ -13,8 +13,8 @@ export const STATES = ['raw', 'baked'] as const;
 export const GEOMETRIES = ['included', 'excluded', 'unstated'] as const;
 
 /**
- * What a value may be before it is taken for a slip of the pen. Wider than nature by what
- * instruments give: a calibrated zero reads a little below nought, a brightened white above one.
+ * The range of values accepted before one counts as a typing error. Wider than nature by what
+ * instruments give: a calibrated zero reads a little below 0, a brightened white above 1.
  */
 export const READING_RANGE = {
   lightness: [-0.5, 101],

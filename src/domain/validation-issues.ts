@@ -63,7 +63,7 @@ export function issueInWords(issue: Issue): string {
     case 'invalid_format':
       return FORMATS[issue.format] ?? 'it is not written as it should be';
     case 'invalid_union':
-      // Of records told apart by one word, that word is missing or is none of theirs.
+      // The word that says which kind of record this is, is missing or unknown.
       return 'options' in issue && Array.isArray(issue.options)
         ? `it should be ${oneOf(issue.options)}`
         : 'it is none of what may stand there';

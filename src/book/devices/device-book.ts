@@ -104,14 +104,14 @@ export async function deviceBook(ports: DevicePorts): Promise<DeviceBook> {
     who(token) {
       const dot = token.indexOf('.');
       const device = devices.get(token.slice(0, Math.max(0, dot)));
-      // Hashed also where nobody has that id, so that ids cannot be told by the time taken.
+      // The token is hashed even if no device has that id, so that the time taken does not reveal which ids exist.
       const given = sha256(token.slice(dot + 1));
       const kept = Buffer.from(device?.hash ?? '0'.repeat(64), 'hex');
       if (!timingSafeEqual(given, kept) || device === undefined) return undefined;
       if (nowEpochMs() - Date.parse(device.lastSeenAt) > SEEN_EVERY_MS) {
         const seen = { ...device, lastSeenAt: now() };
         devices.set(device.id, seen);
-        // Only for the list; a full disk is no reason to turn her away.
+        // This is only for the device list, so a full disk does not lock the user out.
         side.put(SPACE, device.id, seen).catch(() => {});
         return shown(seen);
       }

@@ -23,7 +23,7 @@ export type WorkElsewhere = (
   options: {
     readonly signal?: AbortSignal;
     readonly progress?: (report: ProgressReport) => void;
-    /** A person waits for it with her finger on the key. */
+    /** The user is actively waiting for the result. */
     readonly soon?: boolean;
   },
 ) => Promise<ClayWorkDone>;

@@ -7,7 +7,7 @@ import { type JobQueue, type JobRunner, type JobRunners, jobQueue } from './job-
 
 const VERIFY: JobCall = { do: 'verify' };
 
-/** A desk whose jobs all do `run`. */
+/** A job queue whose jobs all call `run`. */
 async function sessionOf(side: ServerStateStore, run: JobRunner): Promise<JobQueue> {
   let ms = Date.UTC(2026, 0, 1);
   let names = 0;

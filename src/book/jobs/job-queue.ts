@@ -55,7 +55,7 @@ const AT_ONCE = 2;
 const MOST_WAITING = 50;
 /** A job under which the program stopped so often is not tried again: it may be why. */
 const MOST_LOST = 2;
-/** Progress is told at most this often. */
+/** Progress is reported at most this often. */
 const TELL_EVERY_MS = 200;
 
 const ENDED: readonly Job['state'][] = ['done', 'failed', 'cancelled', 'lost'];

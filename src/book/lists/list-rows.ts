@@ -29,7 +29,7 @@ export interface MixRow {
 }
 
 export interface ListQuery {
-  /** Name of a sheet that was opened before; another is opened where it is laid away. */
+  /** Name of a list that was opened before; if that list was closed, a new one is opened. */
   readonly sheet?: string;
   readonly from: number;
   readonly limit: number;

@@ -26,30 +26,30 @@ export interface LetGo {
 }
 
 /**
- * An order of records as it was when it was asked for. It stays so while the book changes, so that
- * what somebody looks at does not move; it is asked for anew by whoever wants it as it is now.
+ * The order of records at the time of the request. The order stays the same while the book changes, so that
+ * rows do not move while the user reads them; a new request gives the current order.
  */
 export interface Sheet {
   readonly name: string;
   /** Numbers of the index. */
   readonly numbers: readonly number[];
-  /** How many there would be, were one of the filters let go; told where there is nothing. */
+  /** How many records there would be without each filter; given only when the list is empty. */
   readonly without?: readonly LetGo[];
   /** Whether mixes, tiles or readings changed since. */
   behind(): boolean;
 }
 
 export interface ListService {
-  /** One that was opened before, unless it was laid away meanwhile. */
+  /** A list that was opened before, unless it was closed since. */
   again(name: string): Sheet | undefined;
   mixes(question: MixQuestion): Promise<Sheet>;
   /** Tiles and blocks with a reading, the newest tiles first, then blocks. */
   tiles(): Promise<Sheet>;
-  /** Sorts the book and reads its recipes beforehand, so that nobody waits for it. */
+  /** Sorts the book and reads its recipes in advance, so that the first list opens without a wait. */
   warm(): Promise<void>;
 }
 
-/** Places held for all open sheets together, 8 bytes each; the one longest unused is laid away. */
+/** Places held for all open lists together, 8 bytes each; the list unused for the longest time is closed. */
 const MOST_PLACES = 4_000_000;
 const MOST_SHEETS = 400;
 const MOST_REMEMBERED = 24;

@@ -224,7 +224,7 @@ describe('a sheet of mixes', () => {
     expect(anew.rows[0].id).toBe('new');
     expect(anew.rows.at(-1)?.id).toBe(second.id);
     expect(anew.rows.some(({ id }) => id === free.id)).toBe(false);
-    // A name nobody gave opens one anew.
+    // An unknown name opens a new list.
     expect((await mixList(own, { ...question, sheet: 'no' })).sheet).not.toBe('no');
   });
 

@@ -151,7 +151,7 @@ describe('colours of mixes that nobody read', () => {
     expect(learned).not.toEqual(rough);
     const record = (await book.ports.store.get('weed')) as RecordOf<'mix'>;
     expect([record.version, record.body.predicted]).toEqual([1, undefined]);
-    // Another run of the program has them anew, from the same clay model.
+    // Another run of the program predicts the same colours again from the same clay model.
     expect(await labOf(open(book.ports as never), 'weed')).toEqual(learned);
   });
 });

@@ -30,7 +30,7 @@ const MOST_WAIT_MS = 2000;
 const COLOUR_BLOCKS: readonly BookKind[] = ['block', 'tile', 'reading'];
 
 /**
- * Colours of mixes that nobody read, as the newest clay model predicts them: kept in the index alone, never
+ * Colours of mixes without a reading, as the newest clay model predicts them: held in the index alone, never
  * in the journal. They are worked out in the background, a batch at a time, and go on where they stopped; a
  * changed mix is done again with all that is made of it, a new clay model does all again.
  */
@@ -163,7 +163,7 @@ export function predictedColours(
       }
       index.recoloured();
     } catch (fault) {
-      // Without these colours the book is shown as it was saved; the next clay model is tried anew.
+      // Without these colours the book is shown as it was saved; the next clay model gets a fresh try.
       for (const number of numbers) done.add(number);
       failed(fault);
     } finally {

@@ -7,10 +7,10 @@ export interface SavedOrder {
 }
 
 /**
- * An order that is sorted once and then mended: what changed is taken out and put in again where it
+ * An order that is sorted once and then updated: each changed number is taken out and put back where it
  * now belongs, when the order is next wanted.
- * Shape:   a comparison without ties, which may change for numbers that are told of alone
- * Holds:   the same as sorting all that belong to it anew
+ * Shape:   a comparison without ties, which may change only for numbers passed to `touch`
+ * Holds:   the same as sorting all that belong to it again
  */
 export function savedOrder(options: {
   /** Numbers run below it. */

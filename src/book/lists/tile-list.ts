@@ -25,7 +25,7 @@ export interface TileRow {
   readonly of?: { readonly kind: 'block' | 'mix'; readonly id: string; readonly name?: string };
   readonly raw?: TileReadingRow;
   readonly baked?: TileReadingRow;
-  /** What lies in it. */
+  /** The parts of the mix. */
   readonly parts?: RecordOf<'mix'>['body']['parts'];
   readonly gone?: true;
 }

@@ -22,9 +22,9 @@ export interface AcceptCall {
 }
 
 /**
- * Keeps photos that waited, with what was read in them, as one change of the book.
- * Refuses: a photo that waits no more -> photo-not-waiting (not-found); what `changeBook` refuses
- * Holds:   first the bytes on the disk, then the records; undone, all of it lies in the bin
+ * Saves waiting photos, with the readings taken from them, as one change of the book.
+ * Refuses: a photo that is no longer waiting -> photo-not-waiting (not-found); what `changeBook` refuses
+ * Holds:   the bytes are written before the records; undo leaves all of these records deleted
  */
 export async function acceptPhotos(
   book: Book,

@@ -1,7 +1,7 @@
 import type { PhotoDraft } from '../../api/photo-routes.ts';
 import { AppError } from '../../core/errors.ts';
 
-/** Where photos lie that nobody has accepted yet; outside the book. */
+/** Stores photos that the user has not accepted yet, outside the book. */
 export interface DraftStore {
   /** Whole or not at all. Refuses: as the disk does */
   put(draft: PhotoDraft, photo: Uint8Array, preview: Uint8Array): Promise<void>;

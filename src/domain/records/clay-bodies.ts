@@ -31,7 +31,7 @@ export const lineBody = z
     minutesPer6Mm: minutes.exactOptional(),
     neverExceedC: tempC.exactOptional(),
     densityGPerCm3: densityGPerCm3.exactOptional(),
-    /** Standard deviation of the density, where she weighed it more than once. */
+    /** Standard deviation of the density, if the user weighed the clay more than once. */
     densitySpread: range(0, 5).exactOptional(),
     status: z.enum(STATUSES),
   })
@@ -49,7 +49,7 @@ export const blockBody = z
   .strictObject({
     ...common,
     lineId: idSchema,
-    /** The colour as she calls it. */
+    /** The user's name for the colour. */
     name,
     code: code.exactOptional(),
     clayType: z.enum(['opaque', 'translucent', 'pearl', 'metallic', 'glitter', 'fluorescent']),
@@ -71,7 +71,7 @@ export const purchaseBody = z
     lotNumber: line(BOOK_LIMITS.tag).exactOptional(),
     packages: range(0, 10_000).exactOptional(),
     price: money.readonly().exactOptional(),
-    /** She found that it mixes or looks otherwise than the lots before. */
+    /** The user found that this lot mixes or looks different from earlier lots. */
     reformulated: z.boolean(),
     boxId: idSchema.exactOptional(),
   })
@@ -88,7 +88,7 @@ const signedG = range(-BOOK_LIMITS.massG, BOOK_LIMITS.massG);
 const signedMl = range(-BOOK_LIMITS.volumeMl, BOOK_LIMITS.volumeMl);
 
 /**
- * One line of the stock ledger: what came or went, or what she found when she counted. Stock is never
+ * One line of the stock ledger: what came or went, or what the user counted. Stock is never
  * stored, only summed; see `stockOnHand`.
  * Refuses: no amount, or grams and millilitres at once
  */
@@ -127,7 +127,7 @@ export const powderBody = z
     packageG: massG.exactOptional(),
     packageMl: volumeMl.exactOptional(),
     price: money.readonly().exactOptional(),
-    /** Share by weight she usually works in. */
+    /** Share by weight that the user usually mixes in. */
     usualShare: share.exactOptional(),
     coverageCm2PerG: range(0, 1e6).exactOptional(),
     coverageCm2PerMl: range(0, 1e6).exactOptional(),

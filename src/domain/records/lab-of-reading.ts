@@ -6,7 +6,7 @@ import { colourWeightsObserved } from '../../core/colour/weights.ts';
 import { AppError } from '../../core/errors.ts';
 import type { RecordOf } from './record.ts';
 
-/** The colour a reading tells: her eye first, then the spectrum, then the Lab; D50, 2 degrees. */
+/** The colour of a reading: the user's override first, then the spectrum, then the Lab; D50, 2 degrees. */
 export function labOfReading(body: RecordOf<'reading'>['body']): Lab | undefined {
   if (body.override?.lab !== undefined) return body.override.lab;
   if (body.spectrum !== undefined) {

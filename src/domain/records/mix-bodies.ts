@@ -52,7 +52,7 @@ export const mixBody = z
       .strictObject({ lab, plusMinus: range(0, 100), clayModelId: idSchema.exactOptional() })
       .readonly()
       .exactOptional(),
-    /** The line of an old paper book it was typed from, in her own short names. */
+    /** The line of an old paper book the mix was typed from, in the user's own short names. */
     written: line(BOOK_LIMITS.written).exactOptional(),
   })
   .refine((m) => m.code !== undefined || m.name !== undefined, {
@@ -182,10 +182,10 @@ export const figureBody = z
   })
   .readonly();
 
-/** A label of her own making, put on records of any kind. */
+/** A label the user made, which can be put on records of any kind. */
 export const collectionBody = z.strictObject({ name: tag, note: common.note }).readonly();
 
-/** How she likes it shown, and what she owns; one record a book, named `settings`. */
+/** The user's display choices and equipment; one record a book, named `settings`. */
 export const settingsBody = z
   .strictObject({
     units: z
@@ -198,9 +198,9 @@ export const settingsBody = z
       .readonly(),
     currency: money.shape.currency.exactOptional(),
     studio: name.exactOptional(),
-    /** Lights she judges under, beside daylight. */
+    /** Lights the user judges colours under, besides daylight. */
     lights: z.array(z.enum(LIGHTS)).max(LIGHTS.length).readonly().exactOptional(),
-    /** Stamps she can press into a tile; how many of each, where she has few. */
+    /** Stamps the user can press into a tile, and how many of each if there are few. */
     stamps: z
       .array(
         z
@@ -210,7 +210,7 @@ export const settingsBody = z
       .max(BOOK_LIMITS.list)
       .readonly()
       .exactOptional(),
-    /** Her short names for clays in the shorthand. */
+    /** The user's short names for clays in the shorthand. */
     shortNames: z
       .array(
         z.strictObject({ shortName: line(16), of: refTo('block', 'mix', 'powder') }).readonly(),

@@ -11,7 +11,7 @@ export const idSchema = z
   .max(80)
   .regex(/^[a-z0-9](?:[a-z0-9-]*[a-z0-9])?$/);
 
-/** One line of text as she wrote it, in composed letters, outer white space taken off. */
+/** One line of text as the user wrote it, in composed letters, outer white space taken off. */
 export const line = (most: number) =>
   z
     .string()
@@ -23,12 +23,12 @@ export const line = (most: number) =>
     .regex(READABLE);
 
 export const name = line(BOOK_LIMITS.name);
-/** Her own free text; two codes are one where `codeKey` says so. */
+/** Free text from the user; two codes are the same if `codeKey` gives the same key. */
 export const code = line(BOOK_LIMITS.code);
 export const tag = line(BOOK_LIMITS.tag);
 export const note = z.string().min(1).max(BOOK_LIMITS.note).regex(READABLE_LINES);
 
-/** Moments are UTC; days are hers, as she would write them down. */
+/** Moments are UTC; days are the user's local dates. */
 export const moment = z.iso.datetime({ precision: 3 });
 export const day = z.iso.date();
 export const sha256 = z.string().regex(/^[0-9a-f]{64}$/);
@@ -71,7 +71,7 @@ export const common = {
   collectionIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
 };
 
-/** One bake as it was, not as it was meant: dial and clay apart where she knows both. */
+/** One bake as it happened, not as planned: dial and clay temperatures are separate if the user knows both. */
 export const bake = z
   .strictObject({
     day: day.exactOptional(),

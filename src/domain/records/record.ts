@@ -44,7 +44,7 @@ interface Envelope<K extends BookKind> {
   readonly version: number;
   readonly createdAt: string;
   readonly changedAt: string;
-  /** There while it lies in the bin. */
+  /** Present while the record is deleted. */
   readonly deletedAt?: string;
   readonly body: BodyOf<K>;
 }
@@ -70,7 +70,7 @@ const envelope = <K extends BookKind>(kind: K) =>
 export const SETTINGS_ID = 'settings';
 
 /**
- * One schema for all kinds, told apart by `kind`: `of` makes it of each in turn.
+ * One schema for all kinds, chosen by `kind`: `of` makes the schema of each kind.
  * Holds: a kind that is added to `BOOK_BODIES` is in every union made here
  */
 export function unionOfKinds<S extends z.core.$ZodTypeDiscriminable>(of: (kind: BookKind) => S) {

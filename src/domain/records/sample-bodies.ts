@@ -25,7 +25,7 @@ import {
   thicknessMm,
 } from './pieces.ts';
 
-/** A box, jar or drawer, and what lies in it beside the tiles and lots that name it themselves. */
+/** A box, jar or drawer, and its contents besides the tiles and lots that name the box themselves. */
 export const boxBody = z
   .strictObject({
     ...common,
@@ -107,9 +107,9 @@ export const readingBody = z
     photoId: idSchema.exactOptional(),
     region: region.exactOptional(),
     source: line(BOOK_LIMITS.name).exactOptional(),
-    /** With what: an instrument, a phone, in her words. */
+    /** What took the reading, such as an instrument or a phone, in the user's words. */
     instrument: line(BOOK_LIMITS.name).exactOptional(),
-    /** Her eye over the numbers: the reading stays, this counts. D50, 2 degrees. */
+    /** The user's own opinion, which counts over the reading; the reading stays saved. D50, 2 degrees. */
     override: z
       .strictObject({ lab: lab.exactOptional(), note, at: moment.exactOptional() })
       .readonly()
