@@ -35,7 +35,7 @@ const offerSchema = z
   .meta({ id: 'RestoreOffer' });
 export type RestoreOfferAnswer = z.output<typeof offerSchema>;
 
-/** As the shelf names its backups; nothing else is looked for. */
+/** The names backups get in the backup folder; no other name is accepted. */
 const backupName = z
   .string()
   .max(80)
@@ -121,7 +121,7 @@ export const BACKUP_ROUTES = {
       offered: z.boolean(),
       /** Records of it that are in the book. */
       inside: z.int().min(0),
-      /** Records of hers that would go out with it, because they need one of it. */
+      /** Records of the user that would be deleted with the demo studio, because they need one of its records. */
       leaning: z.int().min(0),
     }),
   },

@@ -56,7 +56,7 @@ const journalEntrySchema = z
   })
   .meta({ id: 'JournalEntry' });
 
-/** What one change told whoever shows the book; `many`: look anew, the records are not listed. */
+/** One change, for pages that show the book; with `many` the records are not listed and the page reloads. */
 export const changeEventSchema = z
   .object({
     group: journalGroupSchema,

@@ -42,7 +42,7 @@ const doctorCall = z.strictObject({ do: z.literal('doctor') });
 const backupCall = z.strictObject({ do: z.literal('backup') });
 const importCall = z.strictObject({
   do: z.literal('import'),
-  /** Readings as CSV or CGATS, a page in her shorthand, or the JSON of an export. */
+  /** Readings as CSV or CGATS, notes in the user's shorthand, or the JSON of an export. */
   as: z.enum(['readings', 'shorthand', 'export']),
   fileName: line(200),
   /** The file; empty once the job has ended. */

@@ -31,7 +31,7 @@ const listOf = <T extends z.ZodType>(row: T, id: string) =>
       rows: z.array(row),
       /** The book changed since the sheet was opened: its order may be another by now. */
       behind: z.boolean(),
-      /** Where nothing answers: how many would, were one filter let go. */
+      /** When no mix matches: how many would match without one of the filters. */
       without: z
         .array(
           z.object({

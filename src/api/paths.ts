@@ -1,7 +1,7 @@
 /** Before every path of the first version of the API. */
 export const API_PREFIX = '/api/v1';
 
-/** The pass that lies in the folder of a served book, for whoever can read it there. */
+/** Carries the pass saved in the folder of a served book, which only programs that can read the folder know. */
 export const FOLDER_PASS_HEADER = 'kneadwell-folder-pass';
 
 export interface ApiPath {

@@ -9,7 +9,7 @@ import { type ApiRoutes, idempotent, MOST_BODY_BYTES, several } from './route.ts
 const idParams = z.strictObject({ id: idSchema });
 const pixels = z.int().min(1);
 
-/** A photo to be read, which is nobody's till it is accepted: in no record, journal or backup. */
+/** A photo to be read; until the user accepts the photo, no record, journal or backup holds it. */
 export const photoDraftSchema = z
   .object({
     id: idSchema,

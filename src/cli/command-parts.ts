@@ -29,7 +29,7 @@ export interface CommandParts<Options extends z.ZodObject> {
   readonly about?: string;
   /** More of it, below the options. */
   readonly after?: string;
-  /** Everything it may be told, with limits, defaults and help: the schema is the definition. */
+  /** All options of the command, with limits, defaults and help: the schema is the definition. */
   readonly options: Options;
   /** Fields of the answer with --json. */
   readonly json?: string;

@@ -52,7 +52,7 @@ function optionLines(field: OptionField): string[] {
   return lines;
 }
 
-/** What an option is for, what it may be, and what is taken when nothing is said. */
+/** What an option is for, its choices and its default. */
 function sentence({ help, kind, choices, fallback }: OptionField): string {
   const words = kind === 'choice' && choices.length > 0 ? eitherOf(choices.map(String)) : '';
   const said = words === '' ? help : `${help}: ${words}`;

@@ -20,7 +20,7 @@ export interface OptionField {
   readonly high: number;
   readonly whole: boolean;
   readonly choices: readonly (string | number)[];
-  /** What is taken when nothing is said. */
+  /** The default of the option. */
   readonly fallback?: string | number;
   readonly required: boolean;
 }

@@ -3,7 +3,7 @@ import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 import { columns, counted, fixed, plain } from './terminal-output.ts';
 
-/** Rows that are left aside for one reason are told together, by line. */
+/** Rows skipped for the same reason are listed together, by line. */
 function asideLines({ leftAside }: LearnAnswer): string[] {
   const groups = new Map<string, Map<string, number[]>>();
   for (const { why, file, line } of leftAside) {

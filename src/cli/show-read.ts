@@ -19,7 +19,7 @@ export interface ReadAll extends ReadOverAll {
   readonly written?: { readonly path: string; readonly readings: number };
 }
 
-/** `named`: somebody said what lies in the places. */
+/** `named`: the user gave the names of the tiles in the places. */
 export function readText(all: ReadAll, screen: Screen, named: boolean): string {
   const lines: string[] = [];
   for (const one of all.photos) lines.push(...photoLines(one, screen), '');

@@ -16,7 +16,7 @@ import {
 } from './terminal-output.ts';
 
 const LETTERS = ['A', 'B', 'C'];
-/** dE00 past its ± from which a ball that looked the same is told to be looked at again. */
+/** For a test ball that looked the same: a predicted dE00 this far past its ± calls for a second look. */
 const DOUBT = 1.8;
 
 export function triedText(
@@ -64,7 +64,7 @@ function invitation(waiting: boolean, keep: boolean): string {
   return keep ? 'To be surer still, roll these three.' : 'Roll these three.';
 }
 
-/** Her eye overrides; where it contradicts what it said before, that is worth a second look. */
+/** The user's eye overrides the prediction; a large difference between the two calls for a second look. */
 function keepLines({ best, same }: TryAnswer): string[] {
   if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
   const doubt = best.expected - best.plusMinus > DOUBT;

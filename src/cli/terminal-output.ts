@@ -44,7 +44,7 @@ export function isShown(lab: Lab): boolean {
   return srgbFromLab(lab).shown;
 }
 
-/** -0.04 is written 0.0: nobody measures a minus nought. */
+/** -0.04 is written 0.0, because no reading is minus zero. */
 export function fixed(value: number, digits: number): string {
   const text = value.toFixed(digits);
   return Number(text) === 0 ? (0).toFixed(digits) : text;

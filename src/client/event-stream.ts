@@ -7,7 +7,7 @@ export interface EventListener {
   change?(event: ChangeEvent): void;
   /** A job without its result. */
   job?(job: Job): void;
-  /** Too much happened meanwhile to be told one by one: look at everything anew. */
+  /** Too many changes were missed to send them one by one: reload everything. */
   reset?(): void;
   /** Whether events arrive just now. */
   state?(state: 'open' | 'waiting', fault?: unknown): void;

@@ -66,7 +66,10 @@ export function bookAccess(
         const store = lost === undefined ? copy : readOnly(copy, lost, true);
         const files = savedFilesIn(join(folder, PHOTO_FOLDER));
         return await work(
-          openBook({ store, files, nowEpochMs: () => Date.now(), newId: () => randomUUID() }, colours),
+          openBook(
+            { store, files, nowEpochMs: () => Date.now(), newId: () => randomUUID() },
+            colours,
+          ),
         );
       } finally {
         await copy.close();

@@ -12,7 +12,7 @@ export interface HomeNetwork {
   state(): NetworkState;
   /** Opens or shuts the door, and remembers it. */
   set(on: boolean): Promise<NetworkState>;
-  /** As it was left; at the port the owner's door has, since devices keep the address. */
+  /** Opens the door if it was last on, at the port of the owner's door, because devices save the address. */
   begin(serve: RequestListener, port: number): Promise<void>;
   shut(): Promise<void>;
 }

@@ -237,7 +237,7 @@ async function openServer(
       const look = () => {
         making = making.then(() => makeDailyBackup(open.backups, nowEpochMs())).catch(onTrouble);
       };
-      // Not in the first seconds, when she wants to see her book.
+      // Not in the first seconds, when the user wants to see the book.
       const soon = setTimeout(look, 30_000);
       const often = setInterval(look, DAY_LOOK_MS);
       return async () => {
@@ -337,7 +337,7 @@ function openInBrowser(url: string): void {
         ? ['open', url]
         : ['xdg-open', url];
   const opener = spawn(command, args, { stdio: 'ignore', detached: true });
-  // Where there is no browser to open, she has read the address already.
+  // Without a browser to open, the user still has the address printed before.
   opener.on('error', () => {});
   opener.unref();
 }

@@ -4,7 +4,7 @@ import type { BookService } from '../book/book-service.ts';
 import type { ApiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 
-/** A desk at a book that a server has open, through its API like any other program. */
+/** The book service of a book that a server has open, through its API like any other program. */
 export function serverClient(client: ApiClient): BookService {
   // One key a change: where the answer is lost on the way, it can be asked for again without doing it twice.
   const once = () => ({ key: randomUUID() });

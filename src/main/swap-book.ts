@@ -11,14 +11,14 @@ interface Served {
   readonly close: () => Promise<void>;
 }
 
-/** What a served folder is told of restores. */
+/** What a served folder needs to know about restores. */
 export interface Swaps {
   readonly putInPlace: (
     path: string,
     told: { readonly id: string; readonly fileName: string },
   ) => void;
   readonly last: () => RestoreOutcome | undefined;
-  /** Another book lies in the folder than when it was last served. */
+  /** The folder holds another book than when it was last served. */
   readonly otherBook: boolean;
   /** Where it was before; the same door is opened again. */
   readonly port?: number;

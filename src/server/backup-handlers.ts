@@ -49,7 +49,7 @@ export function backupHandlers({
       };
     },
     async backupBytes({ params: { name } }, { reply }) {
-      // Only what stands on the shelf, by its name there.
+      // Only backups in the backup folder, by their name there.
       const found = (await backups.list()).find(({ path }) => nameIn(path) === name);
       if (found === undefined) throw noSuchBackup(name);
       reply

@@ -97,7 +97,7 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
     { parseAs: 'buffer' },
     (_, body, done) => done(null, body),
   );
-  // A backup may be larger than what one holds at once; it goes to the disk as it comes.
+  // A backup may be too large for memory, so its bytes are written to the disk while they arrive.
   app.addContentTypeParser('application/zip', (_, body, done) => done(null, body));
   app.decorateRequest('caller', null as unknown as Caller);
   app.addHook('onRequest', async (request, reply) => {
@@ -110,7 +110,7 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
     if (caller.owner || caller.device !== undefined) reply.header(BOOK_HEADER, parts.bookName);
   });
   app.addHook('onResponse', async (request, reply) => {
-    // Neither headers, bodies nor queries: they hold tokens, codes and what she looked for.
+    // No headers, bodies or queries: they hold tokens, codes and what the user searched for.
     const path = request.routeOptions.url ?? '(page)';
     const ms = Math.round(reply.elapsedTime);
     parts.log?.write(`${request.method} ${path} ${reply.statusCode} ${ms} ms\n`);

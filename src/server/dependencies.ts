@@ -20,9 +20,9 @@ export interface NetworkState {
 /** What the server stands on; `main` brings it. */
 export interface ServerDependencies {
   readonly book: Book;
-  /** Where the book lies, as the owner is told. */
+  /** The folder of the book, as shown to the owner. */
   readonly folder: string;
-  /** Lies in that folder while it is served, for programs that can read it there. */
+  /** Saved in that folder while the book is served, for programs that can read the folder. */
   readonly folderPass: string;
   readonly backups: BackupStore;
   readonly restores: RestoreService;

@@ -4,7 +4,7 @@ import type { Book } from '../book/book.ts';
 import { type Asked, type Notice, tagMatches } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
-/** Answers with a tag of the book as it stands; to whoever has that already, with nothing. */
+/** Answers with a tag of the book's current state; a caller who already has that state gets an empty answer. */
 export type Etags = <N extends ApiName>(
   asked: Asked,
   work: () => Promise<Notice<N>['body']>,

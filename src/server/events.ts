@@ -8,7 +8,7 @@ import { plainFault } from './problem-answers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 
 const BEAT_MS = 15_000;
-/** Changes caught up with one by one; past it a page looks anew. */
+/** Most missed changes sent one by one; with more, the page reloads everything. */
 const MOST_MISSED = 500;
 /** Records named in one event. */
 const MOST_NAMED = 500;

@@ -38,7 +38,7 @@ interface Kept {
   readonly answer?: SavedAnswer;
 }
 
-/** Answers kept for a book that lies there no longer would be told of another. */
+/** Removes all saved answers, because answers about a replaced book would be given for the new one. */
 export async function forgetAnswers(side: ServerStateStore): Promise<void> {
   for (const { key } of await side.list(SPACE)) await side.remove(SPACE, key);
 }

@@ -12,7 +12,7 @@ type SheetName = 'mixList' | 'tileList' | 'tagsOfMixes' | 'colours' | 'samples' 
 
 export function listHandlers({ book }: ServerDependencies, fresh: Etags): Handlers<SheetName> {
   return {
-    // A sheet that was laid away is opened anew in an unchanged book too, so it carries no tag.
+    // A closed list is opened again even when the book is unchanged, so the answer carries no tag.
     async mixList({ query: { l, a, b, within, descending = false, ...rest } }) {
       const near =
         l === undefined || a === undefined || b === undefined

@@ -21,8 +21,8 @@ export interface NetworkListener {
 const TIMES = { requestTimeout: 120_000, headersTimeout: 30_000, keepAliveTimeout: 30_000 };
 
 /**
- * The second door: listens on the addresses of the home network and marks who comes by it, so that nobody
- * there is taken for the owner, whatever address or header is claimed.
+ * The second door: listens on the addresses of the home network and marks its callers, so that no caller
+ * there is taken for the owner, whatever address or header the caller claims.
  * Refuses: no address could be listened on -> network-not-opened (unavailable)
  */
 export function networkListener(

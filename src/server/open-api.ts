@@ -87,7 +87,7 @@ function finished(document: OpenApi): OpenApi {
   return withoutUnused(document);
 }
 
-/** Every shape is told both as it is sent and as it comes back; those nobody names say nothing. */
+/** Every schema is listed for requests and for answers; this removes those that nothing refers to. */
 function withoutUnused(document: OpenApi): OpenApi {
   const { schemas = {} } = document.components ?? {};
   const used = new Set<string>();

@@ -15,7 +15,7 @@ export function rateLimit(most: number, windowMs: number, nowEpochMs: () => numb
     count(who) {
       const now = nowEpochMs();
       let window = windows.get(who);
-      // A clock set back begins a window anew as well.
+      // A clock set back also begins a new window.
       if (window === undefined || now - window.from >= windowMs || now < window.from) {
         windows.delete(who);
         window = { from: now, tries: 0 };

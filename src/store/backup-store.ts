@@ -28,7 +28,7 @@ export function backupStore(
       return writeBackup({ ...rest, to: path, nowEpochMs: now });
     },
     async remove(path) {
-      // Only what stands on this shelf, whatever is asked.
+      // Only files in this backup folder, whatever path is given.
       if (dirname(resolve(path)) === resolve(folder)) await rm(path, { force: true });
     },
   };

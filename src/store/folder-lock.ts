@@ -10,7 +10,7 @@ export interface FolderOwner {
   readonly pid: number;
   /** Where its server listens, once it does. */
   readonly url?: string;
-  /** Shows its server that a caller can read this folder; anew each time it is served. */
+  /** Proves to the server that a caller can read this folder; a new pass each time the book is served. */
   readonly pass?: string;
 }
 
@@ -45,7 +45,7 @@ export function lockFolder(folder: string): FolderLock {
     moveFile(beside, owner);
   };
   try {
-    // Whatever stands there was said by one who is gone.
+    // A file that is already there was written by a process that has ended.
     rmSync(owner, { force: true });
     say({ pid: process.pid });
   } catch (thrown) {
@@ -65,7 +65,7 @@ export function lockFolder(folder: string): FolderLock {
       try {
         say({ pid: process.pid, url, pass });
       } catch (thrown) {
-        // As above: without room nobody is told, and the lock holds.
+        // As above: on a full disk others do not learn the address, and the lock holds.
         if (!isFull(thrown)) throw thrown;
       }
     },

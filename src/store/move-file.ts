@@ -2,7 +2,7 @@ import { renameSync } from 'node:fs';
 
 /** By these Windows says that another program has a file open. */
 const HELD = new Set(['EPERM', 'EACCES', 'EBUSY']);
-/** Milliseconds between tries, 1.6 s together; scanners and search indexes let go sooner. */
+/** Milliseconds between tries, 1.6 s together; scanners and search indexes close a file sooner. */
 const WAITS_MS = [10, 20, 50, 100, 200, 400, 800];
 
 /**

@@ -5,7 +5,7 @@ import { NEWEST_FILE } from './book-names.ts';
 
 /**
  * The number of the newest change that was said to be saved, in a small file beside the book, so that a book
- * that lost its newest changes is told from one that never had them.
+ * that lost its newest changes can be distinguished from one that never had them.
  * Holds: written only after the change itself is on the disk, so the number is never ahead of a sound book
  * Limits: flushed only on closing; after a power cut the number may lag and a loss go unseen, never the
  *         other way round

@@ -66,7 +66,7 @@ interface Plan {
 export async function restoreBackup(call: RestoreCall): Promise<Restored> {
   const { from, folder, nowEpochMs, before = () => {} } = call;
   makeFolder(folder);
-  // Also first of all, so that nobody unpacks for minutes to be told that it was for nothing.
+  // The lock also comes first so that a folder in use is refused before minutes of unpacking.
   const lock = lockFolder(folder);
   const staged = `.restoring-${randomBytes(8).toString('hex')}`;
   let decided = false;
@@ -205,7 +205,7 @@ async function checkStaged(
   try {
     const lacking = new Set(manifest.lacking);
     const kept = savedFilesIn(join(staged, PHOTOS));
-    // What it is known to lack is told apart, and is no reason to leave the rest unread.
+    // Photos the backup is known to lack are reported separately, and the rest is still checked.
     const files: SavedFiles = {
       ...kept,
       list: async () => [...(await kept.list()), ...lacking].sort(),

@@ -88,7 +88,7 @@ export async function flushFolder(folder: string): Promise<void> {
   }
 }
 
-/** What could not be written, told by the reason the disk gave. */
+/** The error for a file that could not be written, by the reason the disk gave. */
 export function notSaved(folder: string, thrown: unknown): unknown {
   if (thrown instanceof AppError) return thrown;
   const { code } = thrown as NodeJS.ErrnoException;

@@ -15,9 +15,9 @@ const TABLE = `create table if not exists kept (
   space text not null, name text not null, value text not null, primary key (space, name))`;
 
 /**
- * The side store in one file of its own, so that no backup of a book carries who may come in.
- * Holds:   a damaged file is set aside and never keeps a book from opening, nor does a full disk or a
- *          folder that cannot be written to: then nothing is remembered past the end of the program
+ * The side store in one file of its own, so that no backup of a book carries who has access.
+ * Holds:   a damaged file is set aside; a damaged file, a full disk or a folder that cannot be written to
+ *          never stops a book from opening, but in the last two cases nothing outlasts the program
  */
 export function openServerStateStore(path: string): OpenSideStore {
   let begunAnew = false;

@@ -71,9 +71,9 @@ export function storeError(thrown: unknown, path: string): unknown {
 }
 
 /**
- * After such a fault nobody knows what the disk holds of the last pages, and asking it again may be
- * answered with a lie, so nothing is written until the book is opened anew. A write that found no room
- * is none of these: it told the truth.
+ * After such a fault the last pages on the disk are unknown, and the disk may wrongly report success on a
+ * second try, so nothing is written until the book is opened again. A full disk is no such fault: its
+ * report is true.
  */
 export function losesTrust(thrown: unknown): boolean {
   if (!(thrown instanceof Database.SqliteError)) return false;

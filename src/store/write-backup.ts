@@ -156,7 +156,7 @@ async function writeZip(
   for (const { name } of body.files) zip.addFile(placeOf(name), name, options(name));
   zip.end();
   const packed = zip.outputStream as PassThrough;
-  // A file that cannot be read any more is told by the packer, not by the stream it fills.
+  // The packer reports a file that can no longer be read; the stream it fills does not.
   zip.on('error', (fault: Error) => packed.destroy(fault));
   await pipeline(packed, createWriteStream(path, { flags: 'wx', mode: 0o600 }));
 }

@@ -36,7 +36,7 @@ export function writesOn(db: Kysely<Tables>): BookWrites {
     async write(seq, rows) {
       const ids = rows.map(({ after }) => after.id);
       const created = await createdSeqs(db, ids);
-      // Codes first let go, so that two records may swap theirs.
+      // Codes are cleared first, so that two records can swap their codes.
       await letGo(db, [...created.keys()]);
       const records = rows.map(({ after, facts }) =>
         rowFromRecord(after, facts, created.get(after.id) ?? seq, seq),
@@ -160,7 +160,7 @@ async function putDerived(
   for (const some of chunks(tags, ROWS)) await db.insertInto('tag').values(some).execute();
 }
 
-/** Derives anew what a record's row and its neighbours hold, without a change of the record. */
+/** Derives the contents of a record's row and its neighbours again, without a change of the record. */
 export async function deriveAgain(
   db: Kysely<Tables>,
   indexFieldsOf: (record: Parameters<typeof rowFromRecord>[0]) => IndexFields,

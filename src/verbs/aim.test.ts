@@ -14,7 +14,7 @@ describe('an aim', () => {
     ['0,0,0', [0, 0, 0]],
   ])('%s', (text, lab) => {
     expect(readAim(text, house).lab).toEqual(lab);
-    // L, a, b are told under the light that is asked for: nothing is converted.
+    // L, a, b are values under the light that was asked for: nothing is converted.
     expect(readAim(text, { light: 'A', observer: 10 }).lab).toEqual(lab);
   });
 

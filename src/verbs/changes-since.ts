@@ -101,7 +101,7 @@ export function changesSince(
   };
 }
 
-/** Mixes to compare by, each once: a recipe as she wrote it before the same as we would. */
+/** Mixes to compare by, each once: the user's own wording of a recipe comes before ours. */
 function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
   const words = new Map<NamedMix, string>();
   const seen = new Set<string>();

@@ -53,7 +53,7 @@ const inspectAnswer = z.object({
 });
 export type InspectAnswer = z.output<typeof inspectAnswer>;
 
-/** What a clay model knows: its clays, how surely, and what its tiles say against each other. */
+/** What a clay model knows: its clays, how certain each is, and which tiles disagree. */
 export const inspect = verb({
   name: 'inspect',
   asks: 'What does it know, and how surely?',

@@ -17,7 +17,7 @@ import { once, verb, words } from './verb.ts';
 
 /** Mixes that stand for all: so many a clay, between the two. */
 const MIXES = { each: 25, least: 300, most: 800 };
-/** For an aim, the nearest recipes of few clays stand for what she may come to bake. */
+/** For an aim, the closest recipes of few clays stand for what the user may bake. */
 const AIM = { mostClays: 3, parts: 12, top: 3 };
 
 export const nextTileQuestion = z.strictObject({

@@ -59,13 +59,13 @@ export interface Verb<
   readonly answer: z.ZodType<Answer>;
   /** Stopped, it answers with the best so far. */
   readonly endsEarly: boolean;
-  /** Answers piece by piece, on values alone; `hear` is told what is known so far, where a verb tells. */
+  /** Answers step by step, on values alone; `hear` gets the answer so far, where a verb gives one. */
   run(
     subject: Subject,
     question: z.output<Question>,
     hear?: (soFar: Answer) => void,
   ): WorkSteps<Answer>;
-  /** The same for a question that nobody has checked yet. Refuses: what the schema refuses */
+  /** The same for a question not checked yet. Refuses: what the schema refuses */
   ask(subject: Subject, question: unknown): WorkSteps<Answer>;
 }
 
@@ -122,7 +122,7 @@ export async function asked<T>(work: WorkSteps<T>, shell: Asking): Promise<Answe
   return { answer, workMs: searchMs ?? nowMs() - startedMs };
 }
 
-/** What a field is when nothing is said, as its schema has it. Refuses: a field without one -> TypeError */
+/** The default of a field, from its schema. Refuses: a field without a default -> TypeError */
 export function defaultOf<Q extends z.ZodObject, K extends keyof z.output<Q> & string>(
   question: Q,
   name: K,

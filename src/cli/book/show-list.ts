@@ -26,7 +26,7 @@ const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
   settings: ['record of settings', 'records of settings'],
 };
 
-/** A kind as she says it: mix, mixes, clay model. */
+/** The kind for a word the user typed: mix, mixes, clay model. */
 export function kindFrom(word: string): BookKind | undefined {
   const said = word.trim().toLowerCase();
   return BOOK_KINDS.find((kind) => kind === said || KIND_NAMES[kind].includes(said));
