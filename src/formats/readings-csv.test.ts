@@ -37,7 +37,7 @@ describe('a row of Lab', () => {
       state: 'baked',
       lab: { values: [45.2, -20, 18.5], light: 'D50', observer: 2 },
       spread: 0.5,
-      geometry: 'excluded',
+      geometry: 'unstated',
       partsSpread: 0.03,
       place: { file: 'tiles.csv', line: 2 },
     });
