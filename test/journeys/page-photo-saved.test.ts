@@ -77,7 +77,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await page.goto(`${bench.here.run.server.url}/photos/${body.photoId}`);
     await page.getByRole('button', { name: 'Read again' }).click();
     await page.getByRole('button', { name: 'Accept 2 new readings' }).waitFor();
-    const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
+    const corner = page.getByRole('button', { name: /^Corner 3, bottom right of the sheet/ });
     await corner.focus();
     await page.keyboard.press('Shift+ArrowLeft');
     await page.getByRole('button', { name: 'Find the sheet automatically' }).waitFor();

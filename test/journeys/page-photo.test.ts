@@ -38,7 +38,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText(/^Colours from this photo are certain to about \d/).waitFor();
     const good = await places(page);
 
-    const corner = page.getByRole('button', { name: /^Top left corner of the sheet/ });
+    const corner = page.getByRole('button', { name: /^Corner 1, top left of the sheet/ });
     await corner.scrollIntoViewIfNeeded();
     const box = (await corner.boundingBox())!;
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
@@ -111,7 +111,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await (await chooser).setFiles(file('again.jpg', bench.tray.bytes));
     await photosRead(page);
     const good = await places(page);
-    const corner = page.getByRole('button', { name: /^Bottom right corner of the sheet/ });
+    const corner = page.getByRole('button', { name: /^Corner 3, bottom right of the sheet/ });
     await corner.focus();
     await page.keyboard.press('Shift+ArrowLeft');
     await page.keyboard.press('Shift+ArrowUp');

@@ -27,23 +27,30 @@ describe.skipIf(NO_BROWSER !== undefined)(
   () => {
     it('says of a hatched tile that it has no colour, to eyes and ears', async () => {
       const page = await here.open();
+      await here.client.call('makeRecord', {
+        body: {
+          kind: 'block',
+          id: 'unmeasured',
+          body: { lineId: 'brindle', name: 'Sponge', clayType: 'opaque', status: 'current' },
+        },
+      });
       const { body } = await here.client.call('makeRecord', {
         body: {
           kind: 'mix',
           body: {
-            name: 'Of a mix',
+            name: 'Of a new block',
             basis: 'volume',
             status: 'idea',
-            parts: [{ of: { kind: 'mix', id: mix }, parts: 2 }],
+            parts: [{ of: { kind: 'block', id: 'unmeasured' }, parts: 2 }],
           },
         },
       });
       for (const path of ['/book', '/book?as=table', `/book/${body.id}`]) {
         await page.goto(`${here.run.server.url}${path}`);
-        const tile = page.getByRole('img', { name: 'Of a mix: no colour yet' }).first();
+        const tile = page.getByRole('img', { name: 'Of a new block: no colour yet' }).first();
         await tile.getByText('no colour yet').waitFor();
       }
-      await page.getByText('2 Sea moss, no colour yet').waitFor();
+      await page.getByText('2 Sponge, no colour yet').waitFor();
       await page.context().close();
     });
 
@@ -114,6 +121,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goto(`${here.run.server.url}/stock`);
       await page.goto(`${here.run.server.url}/find?aim=52_-18_22&called=Sea+moss`);
       const keep = page.getByRole('button', { name: 'Save this mix' });
+      await settled(page);
       await keep.click();
       await page.getByLabel('Name').fill('Gully green');
       await page.getByLabel('Tags').fill('weeds');

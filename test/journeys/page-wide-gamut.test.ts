@@ -97,9 +97,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
         },
       });
       const page = await here.open();
-      await page.goto(here.run.server.url);
-      await page.getByText('Glow').first().waitFor();
-      const answer = await page.locator('.sample', { hasText: 'Glow' }).textContent();
+      await page.goto(`${here.run.server.url}/stock`);
+      await page
+        .locator('.stock-cell', { hasText: 'Glow' })
+        .locator('.tile:not(.no-colour)')
+        .waitFor();
+      const answer = await page.locator('.stock-cell', { hasText: 'Glow' }).textContent();
       expect([answer?.includes(mark), lab]).toEqual([marked, lab]);
       await page.context().close();
       for (const id of ['r', 'b', 'l']) {

@@ -2,7 +2,7 @@ import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
 import type { Point } from '../../core/photo/plane-view.ts';
 import type { Corners } from '../../domain/photo-result.ts';
 
-const NAMES = ['Top left', 'Top right', 'Bottom right', 'Bottom left'] as const;
+const NAMES = ['top left', 'top right', 'bottom right', 'bottom left'] as const;
 /** Step of a corner per key press, as a share of the longer side; larger with Shift. */
 const STEP = 0.002;
 const FAR_STEP = 0.02;
@@ -63,7 +63,7 @@ export function CornerHandles({
           className="corner"
           data-held={held === i || undefined}
           style={{ left: `${(100 * x) / widthPx}%`, top: `${(100 * y) / heightPx}%` }}
-          aria-label={`${NAMES[i]} corner of the sheet, ${share(x, widthPx)} from the left, ${share(y, heightPx)} from the top. Move with the arrow keys, faster with Shift.`}
+          aria-label={`Corner ${i + 1}, ${NAMES[i]} of the sheet, ${share(x, widthPx)} from the left, ${share(y, heightPx)} from the top. Move with the arrow keys, faster with Shift.`}
           onKeyDown={(event) => onKeyDown(event, i)}
           onFocus={() => setHeld(i)}
           onBlur={() => setHeld(undefined)}

@@ -36,7 +36,7 @@ function useNextCode(): string {
 }
 
 /** What the user typed for a mix before saving it. */
-interface BlockDrafts {
+interface MixDraft {
   /** The parts of the recipe the text belongs to. */
   readonly of: string;
   readonly name: string;
@@ -44,10 +44,10 @@ interface BlockDrafts {
   readonly note: string;
 }
 
-const NO_BLOCK_DRAFTS: BlockDrafts = { of: '', name: '', tags: '', note: '' };
+const NO_MIX_DRAFT: MixDraft = { of: '', name: '', tags: '', note: '' };
 
-function hasBlockDrafts(kept: unknown): kept is BlockDrafts {
-  const one = kept as Record<string, unknown> | null;
+function isMixDraft(saved: unknown): saved is MixDraft {
+  const one = saved as Record<string, unknown> | null;
   return ['of', 'name', 'tags', 'note'].every((key) => typeof one?.[key] === 'string');
 }
 
@@ -69,13 +69,13 @@ export function SaveMix({
   const nextCode = useNextCode();
   const [code, setCode] = useState<string | undefined>();
   const of = JSON.stringify(body.parts);
-  const [begun, setBegun] = useLocalStorage('mix begun', NO_BLOCK_DRAFTS, hasBlockDrafts);
+  const [draft, setDraft] = useLocalStorage('mix begun', NO_MIX_DRAFT, isMixDraft);
   // The text typed for this recipe is there again after the back button; another recipe starts empty.
-  const [{ name, tags, note }, setTyped] = useState(begun.of === of ? begun : NO_BLOCK_DRAFTS);
-  const type = (part: Partial<BlockDrafts>) => {
+  const [{ name, tags, note }, setTyped] = useState(draft.of === of ? draft : NO_MIX_DRAFT);
+  const type = (part: Partial<MixDraft>) => {
     const next = { name, tags, note, ...part, of };
     setTyped(next);
-    setBegun(next);
+    setDraft(next);
   };
   const [no, setNo] = useState<{ readonly code?: string; readonly other?: string }>({});
   const [busy, setBusy] = useState(false);
@@ -91,7 +91,7 @@ export function SaveMix({
     const called = name.trim();
     const tagList = tagsFrom(tags);
     try {
-      const [kept] = await changeBook(
+      const [saved] = await changeBook(
         `Saved the mix ${[shownCode, called].filter(Boolean).join(' ')}`,
         [
           make('mix', {
@@ -107,10 +107,10 @@ export function SaveMix({
           }),
         ],
       );
-      onSaved(kept as RecordOf<'mix'>);
+      onSaved(saved as RecordOf<'mix'>);
       setCode(undefined);
-      setTyped(NO_BLOCK_DRAFTS);
-      setBegun(NO_BLOCK_DRAFTS);
+      setTyped(NO_MIX_DRAFT);
+      setDraft(NO_MIX_DRAFT);
     } catch (fault) {
       const taken = fault instanceof AppError && fault.code === 'code-taken';
       setNo(taken ? { code: await takenInWords() } : { other: wordsOf(fault) });
