@@ -97,7 +97,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.getByRole('dialog').getByText(why).waitFor();
     await searchWith(page);
     await page.locator('.finding-bench').getByText(why).waitFor();
-    await page.getByRole('button', { name: 'Change rules' }).click();
+    await page
+      .getByRole('region', { name: 'Recipes found' })
+      .getByRole('button', { name: 'Change rules' })
+      .click();
     await page.getByRole('button', { name: 'Reset rules' }).click();
     await searchWith(page);
     await weighed(page);
