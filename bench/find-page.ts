@@ -290,7 +290,7 @@ try {
     const ours: Pressed = {
       page,
       name: 'a piece more',
-      buttons: [/^One part .* more$/, /^One part .* less$/],
+      buttons: [/^Add one part of/, /^Remove one part of/],
       read: BIG_TILE,
       waits: [],
       workMs: 0,

@@ -86,7 +86,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
         const colour = () => document.querySelector('.pair-made .tile').style.background;
         const parts = () => document.querySelector('.pieces-count').textContent;
         const before = [parts(), colour()];
-        document.querySelector('button[aria-label^="One part"][aria-label$="more"]').click();
+        document.querySelector('button[aria-label^="Add one part of"]').click();
         // Only what the press itself set going; no message of a worker comes between these.
         for (let i = 0; i < 20; i++) await Promise.resolve();
         return [parts() !== before[0], colour() !== before[1]];

@@ -89,6 +89,6 @@ describe.each([
     const { code, out, err } = await callHere(['predict', clay, ...of]);
     expect([code, out]).toEqual([2, '']);
     expect(err).toContain('by volume');
-    expect(err).toContain('was learned by weight');
+    expect(err).toContain('were learned by weight');
   });
 });
