@@ -116,7 +116,7 @@ export function Tiles() {
                   {tile.baked === undefined ? null : (
                     <Button
                       kind="quiet"
-                      aria-label={`Override ${tile.title} by eye`}
+                      aria-label={`Override by eye: ${tile.title}`}
                       onPress={() => setJudging(tile.baked?.id)}
                     >
                       Override by eye

@@ -67,7 +67,7 @@ export function NextTiles({
                   aria-label={`Add a reading of the baked tile of ${inWords(tile)}`}
                   onPress={() => setBaked(tile)}
                 >
-                  Add its reading
+                  Add a reading
                 </Button>
               )}
             </li>
