@@ -33,7 +33,7 @@ describe('the shape of a reading', () => {
     ['neither Lab nor spectrum', { lab: undefined }],
     ['an empty tile name', { tile: '' }],
     ['an empty recipe', { of: [] }],
-    ['parts of nought', { of: [{ clay: 'Kelp', parts: 0 }] }],
+    ['parts of zero', { of: [{ clay: 'Kelp', parts: 0 }] }],
     ['L above the scale', { lab: { ...reading.lab, values: [150, 0, 0] } }],
     ['a NaN', { lab: { ...reading.lab, values: [50, Number.NaN, 0] } }],
     ['an unknown light', { lab: { ...reading.lab, light: 'moon' } }],

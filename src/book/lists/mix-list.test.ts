@@ -220,10 +220,10 @@ describe('a sheet of mixes', () => {
     expect(after.rows[0]).toEqual(first);
     expect(after.rows[1]).toEqual({ ...second, name: 'zzz' });
     expect(after.rows.find(({ id }) => id === free.id)).toEqual({ id: free.id, gone: true });
-    const anew = await mixList(own, { ...question, limit: 500 });
-    expect(anew.rows[0].id).toBe('new');
-    expect(anew.rows.at(-1)?.id).toBe(second.id);
-    expect(anew.rows.some(({ id }) => id === free.id)).toBe(false);
+    const again = await mixList(own, { ...question, limit: 500 });
+    expect(again.rows[0].id).toBe('new');
+    expect(again.rows.at(-1)?.id).toBe(second.id);
+    expect(again.rows.some(({ id }) => id === free.id)).toBe(false);
     // An unknown name opens a new list.
     expect((await mixList(own, { ...question, sheet: 'no' })).sheet).not.toBe('no');
   });
