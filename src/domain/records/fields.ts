@@ -23,6 +23,8 @@ interface Shape {
 }
 
 const made = new Map<BookKind, readonly BodyField[]>();
+/** Empty: names that the API gives to the shapes must not put a reference in the place of a shape. */
+const UNNAMED = z.registry<z.core.GlobalMeta>();
 
 /**
  * Fields of a kind of record, in the order of its shape; taken from the shape itself, so that a new
@@ -32,7 +34,7 @@ const made = new Map<BookKind, readonly BodyField[]>();
 export function fieldsOf(kind: BookKind): readonly BodyField[] {
   const known = made.get(kind);
   if (known !== undefined) return known;
-  const shape = z.toJSONSchema(BOOK_BODIES[kind], { io: 'input' }) as Shape;
+  const shape = z.toJSONSchema(BOOK_BODIES[kind], { io: 'input', metadata: UNNAMED }) as Shape;
   const fields = [...opened(shape, '', true).values()];
   made.set(kind, fields);
   return fields;
