@@ -13,7 +13,7 @@
  * Scores: share of true colours in the 90 % region, share far outside (past the 99.99 % region), stated
  * size over true size of the errors, mean CIEDE2000, mean log density.
  *
- * Run: npx tsx bench/other-truths.ts [--studios 8] [--only power]
+ * Run: npx tsx bench/other-truths.ts [--studios 8] [--only power] [--each]
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -178,33 +178,42 @@ function anyMix(random: Random, clays: readonly Pigment[]): Parts {
 
 function main(): void {
   const { values } = parseArgs({
-    options: { studios: { type: 'string', default: '8' }, only: { type: 'string', default: '' } },
+    options: {
+      studios: { type: 'string', default: '8' },
+      only: { type: 'string', default: '' },
+      each: { type: 'boolean', default: false },
+    },
   });
   console.log('truth                    inside   far  stated/true   mean  log density');
   for (const truth of TRUTHS.filter(({ name }) => name.includes(values.only))) {
-    const rows: Row[] = [];
-    for (let s = 0; s < Number(values.studios); s++) rows.push(...studioRows(s, truth));
-    const scored = rows.map(({ miss, covariance }) => gauss(miss, covariance));
-    const part = (limit: number) =>
-      scored.filter(({ distance }) => distance <= limit).length / rows.length;
-    const stated = mean(rows.map(({ covariance: c }) => c[0] + c[4] + c[8]));
-    const seen = mean(rows.map(({ miss }) => miss.reduce((sum, v) => sum + v * v, 0)));
-    const density = mean(
-      scored.map(
-        ({ distance, logDeterminant }) =>
-          -0.5 * (distance + logDeterminant + 3 * Math.log(2 * Math.PI)),
-      ),
-    );
-    console.log(
-      `${truth.name.padEnd(24)} ${(100 * part(NINETY)).toFixed(0).padStart(5)} % ${(100 * (1 - part(FAR))).toFixed(1).padStart(4)} %  ${Math.sqrt(
-        stated / seen,
-      )
-        .toFixed(2)
-        .padStart(10)}  ${mean(rows.map(({ dE00 }) => dE00))
-        .toFixed(2)
-        .padStart(5)}  ${density.toFixed(2).padStart(11)}`,
-    );
+    const each = Array.from({ length: Number(values.studios) }, (_, s) => studioRows(s, truth));
+    if (values.each) for (const [s, rows] of each.entries()) show(`  studio ${s}`, rows);
+    show(truth.name, each.flat());
   }
+}
+
+/** One line of scores. */
+function show(name: string, rows: readonly Row[]): void {
+  const scored = rows.map(({ miss, covariance }) => gauss(miss, covariance));
+  const part = (limit: number) =>
+    scored.filter(({ distance }) => distance <= limit).length / rows.length;
+  const stated = mean(rows.map(({ covariance: c }) => c[0] + c[4] + c[8]));
+  const seen = mean(rows.map(({ miss }) => miss.reduce((sum, v) => sum + v * v, 0)));
+  const density = mean(
+    scored.map(
+      ({ distance, logDeterminant }) =>
+        -0.5 * (distance + logDeterminant + 3 * Math.log(2 * Math.PI)),
+    ),
+  );
+  console.log(
+    `${name.padEnd(24)} ${(100 * part(NINETY)).toFixed(0).padStart(5)} % ${(100 * (1 - part(FAR))).toFixed(1).padStart(4)} %  ${Math.sqrt(
+      stated / seen,
+    )
+      .toFixed(2)
+      .padStart(10)}  ${mean(rows.map(({ dE00 }) => dE00))
+      .toFixed(2)
+      .padStart(5)}  ${density.toFixed(2).padStart(11)}`,
+  );
 }
 
 if (process.argv[1]?.endsWith('other-truths.ts')) main();

@@ -119,6 +119,11 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
       effect === undefined ? [] : [[clayKey(of[0].clay), effect] as const],
     ),
   );
+  const translucent = new Set(
+    readings.flatMap(({ of, translucent: is }) =>
+      is === true && of.length === 1 ? [clayKey(of[0].clay)] : [],
+    ),
+  );
   if (unknown.size === 0) return { found, steps: [], blocks: 0 };
   if (newLine === undefined) {
     throw notKnown(
@@ -131,7 +136,7 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
   for (const [key, name] of unknown) {
     const id = newId();
     found.set(key, { kind: 'block', id });
-    const clayType = effects.get(key) ?? 'opaque';
+    const clayType = effects.get(key) ?? (translucent.has(key) ? 'translucent' : 'opaque');
     steps.push(make('block', { lineId, name, clayType, status: 'current' }, id));
   }
   return { found, steps, blocks: unknown.size };

@@ -64,6 +64,7 @@ describe('readings of a book', () => {
       geometry: 'excluded',
       thicknessMm: 3,
       backing: 0.8,
+      translucent: false,
       partsSpread: 0.1,
       place: { file: 'record r', line: 1 },
     });

@@ -36,6 +36,7 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
   const mixes = await of('mix');
   const tiles = await of('tile');
   const names = clayNames(blocks.values(), lines);
+  const typeOf = new Map([...names].map(([id, name]) => [name, blocks.get(id)?.body.clayType]));
   const graph = mixGraphOf({ blocks: blocks.values(), lines, mixes: mixes.values() });
   const resolver = mixResolver(graph);
   const partsOf = (found: Resolution): Recipe | string => {
@@ -57,7 +58,13 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
     const mix = 'id' in made ? mixes.get(made.id) : undefined;
     const basis = mix?.body.basis ?? tile?.body.basis ?? READING_DEFAULTS.basis;
     if (typeof recipe === 'string') leftAside.push({ recordId: record.id, why: recipe });
-    else readings.push({ recordId: record.id, reading: readingFrom(record, tile, recipe, basis) });
+    else {
+      const reading = readingFrom(record, tile, recipe, basis);
+      const translucent = recipe.some(({ clay }) => typeOf.get(clay) === 'translucent');
+      // Said only beside a thickness, as it means nothing elsewhere.
+      const said = reading.thicknessMm === undefined ? reading : { ...reading, translucent };
+      readings.push({ recordId: record.id, reading: said });
+    }
   }
   const named = new Map([...names].map(([id, name]) => [name, id]));
   return { readings, leftAside, blocks: named };

@@ -97,10 +97,12 @@ export interface Reading {
   readonly spread: number;
   /** Whether the mirror-like part of the reflection is in the numbers. */
   readonly geometry: (typeof GEOMETRIES)[number];
-  /** Absent: thick enough to be opaque. */
+  /** Counts where what lies behind can show, see `onlyFilmsThatShow`. */
   readonly thicknessMm?: number;
   /** Reflectance 0-1 of what lies behind; only where a thickness is given. */
   readonly backing?: number;
+  /** Whether a clay in it is declared translucent, or all are declared not to be. */
+  readonly translucent?: boolean;
   /** Name of the photo, picture or book it came from: its readings share one error. */
   readonly photo?: string;
   /** Where the clay is pearl, metallic, glittering or fluorescent; only on a tile of one clay. */
@@ -160,6 +162,7 @@ export const readingSchema: z.ZodType<Reading> = z
     geometry: z.enum(GEOMETRIES),
     thicknessMm: between(READING_RANGE.thicknessMm).exactOptional(),
     backing: between(READING_RANGE.backing).exactOptional(),
+    translucent: z.boolean().exactOptional(),
     photo: text.exactOptional(),
     effect: z.enum(EFFECTS).exactOptional(),
     partsSpread: between(READING_RANGE.partsSpread),

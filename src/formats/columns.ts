@@ -19,6 +19,7 @@ const COLUMN_NAMES = [
   'geometry',
   'thicknessMm',
   'backing',
+  'translucent',
   'photo',
   'effect',
   'partsSpread',

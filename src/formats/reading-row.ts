@@ -18,6 +18,7 @@ import {
   observerFrom,
   scaleFrom,
   stateFrom,
+  yesNoFrom,
 } from './words.ts';
 
 /** A row without the scale of its spectrum, which the whole file decides. */
@@ -47,6 +48,7 @@ export class RowReader extends RowCells {
     const of = this.recipe();
     const thicknessMm = this.number('thicknessMm', 'millimetres such as 3');
     const backing = this.backing(thicknessMm);
+    const translucent = this.word('translucent', yesNoFrom, 'yes or no');
     const photo = this.cell('photo');
     const kind =
       this.word('kind', kindFrom, 'measured, rough, by eye, claimed or borrowed') ??
@@ -69,6 +71,7 @@ export class RowReader extends RowCells {
         usualGeometry(kind, bare),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(backing === undefined ? {} : { backing }),
+      ...(translucent === undefined ? {} : { translucent }),
       ...(photo === undefined ? {} : { photo: this.oneLine(photo) }),
       ...(effect === undefined ? {} : { effect }),
       partsSpread:

@@ -42,6 +42,8 @@ const EFFECT_WORDS: Readonly<Record<string, Effect>> = {
   glowing: 'fluorescent',
 };
 
+const YES_NO_WORDS: Readonly<Record<string, boolean>> = { yes: true, no: false };
+
 const LIGHT_WORDS: Readonly<Record<string, (typeof LIGHTS)[number]>> = {
   ...Object.fromEntries(LIGHTS.map((light) => [light.toLowerCase(), light])),
   f11: 'FL11',
@@ -92,6 +94,11 @@ export function basisFrom(text: string): Basis | undefined {
 
 export function stateFrom(text: string): Reading['state'] | undefined {
   return lookUp(STATE_WORDS, text.toLowerCase());
+}
+
+/** Whether a clay is translucent: yes or no. */
+export function yesNoFrom(text: string): boolean | undefined {
+  return lookUp(YES_NO_WORDS, text.toLowerCase());
 }
 
 /** Hyphens and underlines count as the space in `by eye`. */

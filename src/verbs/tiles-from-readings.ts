@@ -125,7 +125,7 @@ function tileFrom(
     return { clay: name, share };
   });
   const { colour, spread } = colourOf(reading, notes);
-  const { geometry, partsSpread, thicknessMm, effect } = reading;
+  const { geometry, partsSpread, thicknessMm, translucent, effect } = reading;
   return {
     tile,
     parts,
@@ -136,6 +136,7 @@ function tileFrom(
     ...(thicknessMm === undefined
       ? {}
       : { film: { thicknessMm, backing: reading.backing ?? READING_DEFAULTS.backing } }),
+    ...(translucent === undefined ? {} : { translucent }),
     ...sharedError(reading),
     ...(effect === undefined ? {} : { effect }),
   };

@@ -11,7 +11,7 @@ function filmOn(backing: number | Float64Array): TileReading {
     colour: { kind: 'lab', lab: [70, 2, 8], light: 'D50', observer: 2 },
     spread: 0.5,
     geometry: 'included',
-    film: { thicknessMm: 1.5, backing },
+    film: { thicknessMm: 0.5, backing },
     partsSpread: 0,
   };
 }

@@ -237,11 +237,12 @@ describe('type of a clay', () => {
     expect(classes[red.name]).toBe('opaque');
   });
 
-  it('is translucent where its only own tiles are pale films', () => {
-    const set = prepareTiles(
-      [tile([[white, 1]], { film: { thicknessMm: 2, backing: 0.8 }, name: 'film' })],
-      LATENTS,
+  it('is translucent where its only own tiles are pale films that show the backing', () => {
+    const films = [0.8, 0.02].map((backing) =>
+      tile([[white, 1]], { film: { thicknessMm: 2, backing }, name: `film on ${backing}` }),
     );
-    expect(set.classes).toEqual(['translucent']);
+    expect(prepareTiles(films, LATENTS).classes).toEqual(['translucent']);
+    // One backing alone shows nothing: the tile may as well be opaque.
+    expect(prepareTiles([films[0]], LATENTS).classes).toEqual(['white']);
   });
 });

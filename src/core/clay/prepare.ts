@@ -7,6 +7,7 @@ import { claySurface } from '../optics/surface.ts';
 import { checkReading } from './check-reading.ts';
 import { type ClayClass, classFromMasstone } from './clay-class.ts';
 import { EFFECTS, type Effect } from './effect-offset.ts';
+import { onlyFilmsThatShow } from './films-that-show.ts';
 import { type PreparedTile, SHARED } from './tile-equations.ts';
 import type { LabColour, TileReading } from './tile-reading.ts';
 
@@ -61,8 +62,8 @@ export function combinationKey(clays: readonly number[]): string {
 export function prepareTiles(given: readonly TileReading[], latents: number): PreparedSet {
   if (given.length === 0) throw invalidInput('There is no tile to learn from.');
   const index = new Map<string, number>();
-  const readings = given.map((reading) => {
-    checkReading(reading);
+  for (const reading of given) checkReading(reading);
+  const readings = onlyFilmsThatShow(given).map((reading) => {
     const parts = reading.parts.filter(({ share }) => share > 0);
     for (const { clay } of parts) if (!index.has(clay)) index.set(clay, index.size);
     return { ...reading, parts };
@@ -227,8 +228,8 @@ export function roughLab(reading: TileReading): Lab {
 
 /**
  * Type of a clay: by the mean colour of its own opaque tiles; translucent when its own tiles are
- * all films; without a tile of its own, a concentrate where it is only used in small shares, else
- * opaque.
+ * all films and nobody declared it opaque; without a tile of its own, a concentrate where it is only
+ * used in small shares, else opaque.
  */
 function classOfClay(clay: string, readings: readonly TileReading[]): ClayClass {
   const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].clay === clay);
@@ -236,6 +237,7 @@ function classOfClay(clay: string, readings: readonly TileReading[]): ClayClass 
   if (opaque.length > 0) return classFromMasstone(meanLab(opaque));
   if (own.length === 0) return isConcentrate(clay, readings) ? 'concentrate' : 'opaque';
   const ofFilm = classFromMasstone(meanLab(own));
+  if (own.some(({ translucent }) => translucent === false)) return ofFilm;
   return ofFilm === 'white' || ofFilm === 'pastel' ? 'translucent' : ofFilm;
 }
 

@@ -14,11 +14,13 @@ export interface TileReading {
   /** `unstated`: the fit works out whether such readings hold the gloss. */
   readonly geometry: 'included' | 'excluded' | 'unstated';
   /**
-   * Thickness and backing where light passes through the tile; absent when opaque. The backing is
-   * its reflectance as seen by light inside the clay: one number, or 36 bands where it has a
-   * colour.
+   * Thickness and backing where they were written down; they count where what lies behind can show,
+   * see `onlyFilmsThatShow`. The backing is its reflectance as seen by light inside the clay: one
+   * number, or 36 bands where it has a colour.
    */
   readonly film?: { readonly thicknessMm: number; readonly backing: number | Float64Array };
+  /** Whether a clay in the tile is declared translucent, or all are declared not to be. */
+  readonly translucent?: boolean;
   /** Tiles of one photo share its correction error, as do colours from one picture or book. */
   readonly photo?: string;
   /**
