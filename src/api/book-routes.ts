@@ -146,7 +146,7 @@ export const BOOK_ROUTES = {
     status: 201,
   },
   getRecord: {
-    says: 'One record, also one in the bin',
+    says: 'One record, also a deleted one',
     who: 'paired',
     params: idParams,
     headers: preconditions,
@@ -161,14 +161,14 @@ export const BOOK_ROUTES = {
     answer: recordSchema,
   },
   binRecord: {
-    says: 'Puts a record into the bin',
+    says: 'Deletes a record; it can be restored',
     who: 'paired',
     params: idParams,
     headers: preconditions,
     answer: recordSchema,
   },
   restoreRecord: {
-    says: 'Takes a record out of the bin',
+    says: 'Restores a deleted record',
     who: 'paired',
     params: idParams,
     headers: preconditions,

@@ -49,7 +49,7 @@ export const CLAY_ROUTES = {
     answer: 'bytes',
   },
   inspectClay: {
-    says: 'What a clay model knows, and how surely',
+    says: 'What a clay model knows, and how certain that is',
     who: 'paired',
     params: idParams,
     query: z.strictObject({

@@ -39,19 +39,19 @@ const UNITS = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
  * Refuses: a field the kind does not have, one that cannot be read -> field-unreadable (bad-input); what
  *          `findRecord` and `changeBook` refuse
  */
-export async function addRecord(desk: BookService, call: AddCall): Promise<Changed> {
+export async function addRecord(service: BookService, call: AddCall): Promise<Changed> {
   const { kind, today } = call;
   const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
   const values = new Map<string, unknown>();
   for (const [path, value] of Object.entries(LEFT_OUT[kind] ?? {})) values.set(path, value);
   if (kind === 'stock-entry') values.set('on', today);
   for (const [name, written] of call.fields) {
-    for (const [path, value] of await valuesOf(desk, kind, known, name, written)) {
+    for (const [path, value] of await valuesOf(service, kind, known, name, written)) {
       values.set(path, value);
     }
   }
-  const step = kind === 'settings' ? await settingsStep(desk, values) : putOf(kind, values);
-  return desk.change({ what: whatOf(step, kind), steps: [step] });
+  const step = kind === 'settings' ? await settingsStep(service, values) : putOf(kind, values);
+  return service.change({ what: whatOf(step, kind), steps: [step] });
 }
 
 function putOf(kind: BookKind, values: ReadonlyMap<string, unknown>): BookStep {
@@ -59,10 +59,10 @@ function putOf(kind: BookKind, values: ReadonlyMap<string, unknown>): BookStep {
 }
 
 async function settingsStep(
-  desk: BookService,
+  service: BookService,
   values: ReadonlyMap<string, unknown>,
 ): Promise<BookStep> {
-  const before = await desk.get(SETTINGS_ID);
+  const before = await service.get(SETTINGS_ID);
   const body = { units: UNITS, ...before?.body, ...bodyFrom(values) };
   return {
     do: 'put',
@@ -80,7 +80,7 @@ function whatOf(step: BookStep, kind: BookKind): string {
 
 /** Turns one field the user wrote into the fields of the body it stands for. */
 async function valuesOf(
-  desk: BookService,
+  service: BookService,
   kind: BookKind,
   known: ReadonlyMap<string, BodyField>,
   name: string,
@@ -89,7 +89,7 @@ async function valuesOf(
   // A reference in words: what `of` names is found, of whatever kind it may be.
   if (known.has(`${name}.id`) && known.has(`${name}.kind`)) {
     const kinds = known.get(`${name}.kind`)?.words as BookKind[] | undefined;
-    const found = await findRecord(desk, written, kinds);
+    const found = await findRecord(service, written, kinds);
     return [
       [`${name}.kind`, found.kind],
       [`${name}.id`, found.id],
@@ -98,7 +98,7 @@ async function valuesOf(
   const field = known.get(name) ?? known.get(`${name}Id`);
   if (field === undefined) throw noField(kind, name, [...known.keys()]);
   if (field.path.endsWith('Id')) {
-    const found = await findRecord(desk, written, kindsNamed(field.path));
+    const found = await findRecord(service, written, kindsNamed(field.path));
     return [[field.path, found.id]];
   }
   if (field.path === 'lab.values') {

@@ -8,24 +8,30 @@ import { findRecord } from './find-record.ts';
 
 /**
  * Adds a short name to the user's shorthand, or changes what one means.
- * Refuses: a short name that would be ambiguous in a line -> sign-unusable (bad-input)
+ * Refuses: a short name that would be ambiguous in a line -> short-name-unusable (bad-input)
  */
-export async function addSign(desk: BookService, sign: string, words: string): Promise<Changed> {
-  const problem = shortNameProblem(sign);
+export async function addShortName(
+  service: BookService,
+  shortName: string,
+  words: string,
+): Promise<Changed> {
+  const problem = shortNameProblem(shortName);
   if (problem !== undefined) {
     throw new AppError({
-      code: 'sign-unusable',
+      code: 'short-name-unusable',
       kind: 'bad-input',
-      detail: `"${sign.slice(0, 40)}" cannot be a short name. ${problem}`,
+      detail: `"${shortName.slice(0, 40)}" cannot be a short name. ${problem}`,
       hint: 'A letter or two is best, such as G or Kp.',
     });
   }
-  const of = await findRecord(desk, words, ['block', 'mix', 'powder']);
-  const before = (await desk.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
+  const of = await findRecord(service, words, ['block', 'mix', 'powder']);
+  const before = (await service.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
   const units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;
-  const shortNames = (before?.body.shortNames ?? []).filter((known) => known.shortName !== sign);
-  return desk.change({
-    what: `The sign ${sign} stands for ${titleOf(of)}`.slice(0, 300),
+  const shortNames = (before?.body.shortNames ?? []).filter(
+    (known) => known.shortName !== shortName,
+  );
+  return service.change({
+    what: `The short name ${shortName} stands for ${titleOf(of)}`.slice(0, 300),
     steps: [
       {
         do: 'put',
@@ -34,10 +40,7 @@ export async function addSign(desk: BookService, sign: string, words: string): P
         body: {
           units,
           ...before?.body,
-          shortNames: [
-            ...shortNames,
-            { shortName: sign, of: { kind: of.kind as 'block', id: of.id } },
-          ],
+          shortNames: [...shortNames, { shortName, of: { kind: of.kind as 'block', id: of.id } }],
         },
       },
     ],

@@ -51,7 +51,7 @@ export interface BookAccess {
   throughService<T>(
     folder: string,
     begin: boolean,
-    work: (desk: BookService) => Promise<T>,
+    work: (service: BookService) => Promise<T>,
   ): Promise<T>;
   /**
    * Looks at a book as it is now, whoever has it open; what is changed meanwhile or in it is lost.

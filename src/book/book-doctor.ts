@@ -1,10 +1,10 @@
 import type { InstallationLook } from './book-access.ts';
 
 /** Sound; worth a look; something does not work. */
-export type Sign = 'sound' | 'look' | 'broken';
+export type Status = 'sound' | 'look' | 'broken';
 
 export interface Finding {
-  readonly sign: Sign;
+  readonly status: Status;
   readonly what: string;
   /** What mends it; where there is something to mend. */
   readonly mend?: string;
@@ -27,14 +27,14 @@ export function bookDoctor(look: InstallationLook): readonly Finding[] {
     look.page
       ? sound('The page is there.')
       : {
-          sign: 'look' as const,
+          status: 'look' as const,
           what: 'The page is not built, so a browser finds only the list of calls.',
           mend: 'Run "npm run build" in the folder of the program.',
         },
-  ].sort((one, other) => order[one.sign] - order[other.sign]);
+  ].sort((one, other) => order[one.status] - order[other.status]);
 }
 
-const sound = (what: string): Finding => ({ sign: 'sound', what });
+const sound = (what: string): Finding => ({ status: 'sound', what });
 
 function nodeFinding({ nodeVersion }: InstallationLook): Finding {
   const [major = 0, minor = 0] = nodeVersion.replace(/^v/, '').split('.').map(Number);
@@ -42,7 +42,7 @@ function nodeFinding({ nodeVersion }: InstallationLook): Finding {
   return major > low || (major === low && minor >= lowMinor)
     ? sound(`Node ${nodeVersion} is new enough.`)
     : {
-        sign: 'broken',
+        status: 'broken',
         what: `Node ${nodeVersion} is too old.`,
         mend: `Get Node ${low}.${lowMinor} or newer from nodejs.org.`,
       };
@@ -53,7 +53,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
   if (folderIs === 'nothing') {
     return [
       {
-        sign: 'look',
+        status: 'look',
         what: `There is no folder ${folder} yet, and so no book.`,
         mend: 'It is made the first time something is kept: "kneadwell serve" or "kneadwell add".',
       },
@@ -62,7 +62,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
   if (folderIs === 'other') {
     return [
       {
-        sign: 'broken',
+        status: 'broken',
         what: `${folder} is no folder.`,
         mend: 'Name another with --folder or KNEADWELL_FOLDER.',
       },
@@ -71,7 +71,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
   const findings: Finding[] = [
     writable === false
       ? {
-          sign: 'broken',
+          status: 'broken',
           what: `${folder} cannot be written to.`,
           mend: 'Give yourself leave to write there, or move the folder to a place of yours.',
         }
@@ -82,7 +82,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
     findings.push(
       freeBytes < LITTLE_BYTES
         ? {
-            sign: freeBytes < LITTLE_BYTES / 10 ? 'broken' : 'look',
+            status: freeBytes < LITTLE_BYTES / 10 ? 'broken' : 'look',
             what: `Only ${megabytes} MB are free on its disk.`,
             mend: 'Free some room; what is saved is safe, but soon nothing new can be.',
           }
@@ -98,7 +98,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   const newer = schema !== undefined && schema > knownSchema;
   if (look.halfRestored) {
     findings.push({
-      sign: 'look',
+      status: 'look',
       what: 'A restore was begun and not ended.',
       mend: 'It ends by itself the next time the book is opened.',
     });
@@ -114,7 +114,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   }
   if (newer) {
     findings.push({
-      sign: 'broken',
+      status: 'broken',
       what: 'The book was written by a newer Kneadwell.',
       mend: 'Install the newer program. The book was left as it is.',
     });
@@ -123,14 +123,14 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   }
   if (notOpened !== undefined && !newer) {
     findings.push({
-      sign: 'broken',
+      status: 'broken',
       ...notOpened,
     });
   }
   if (troubles !== undefined) {
     for (const trouble of troubles) {
       findings.push({
-        sign: 'broken',
+        status: 'broken',
         what: trouble,
         mend: 'Restore the newest sound backup; the damaged book is kept aside.',
       });
@@ -153,7 +153,7 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
       ? []
       : [
           {
-            sign: 'look',
+            status: 'look',
             what: `There is no backup in ${look.folder}/backups yet.`,
             mend: 'Make one with "kneadwell backup", best also on another disk with --to; backups made with --to are not looked for here.',
           },
@@ -163,7 +163,7 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
   const findings: Finding[] = [
     days > 7
       ? {
-          sign: 'look',
+          status: 'look',
           what: `The newest backup is ${days} days old.`,
           mend: 'Make one with "kneadwell backup"; while the server runs, it makes one a day.',
         }
@@ -171,7 +171,7 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
   ];
   if (typeof newestBackup === 'object') {
     findings.push({
-      sign: 'broken',
+      status: 'broken',
       what: newestBackup.trouble,
       mend: 'Make another with "kneadwell backup".',
     });
@@ -186,7 +186,7 @@ function clockFindings({ newestChangeAt, nowEpochMs }: InstallationLook): readon
     ? []
     : [
         {
-          sign: 'look',
+          status: 'look',
           what: `The clock of this machine is ${Math.floor(ahead / DAY_MS)} days behind the newest change of the book.`,
           mend: 'Set the clock. Nothing is lost by it; only the days beside new changes would be wrong.',
         },

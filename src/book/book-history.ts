@@ -36,7 +36,7 @@ export function changesOf(
   return book.ports.store.groups(before === undefined ? {} : { before }, limit);
 }
 
-/** One change told to a page that shows the book. */
+/** One change, as a page that shows the book gets it. */
 export interface FeedItem {
   readonly group: JournalGroup;
   readonly records: readonly {

@@ -100,13 +100,13 @@ export function bookServiceOf(book: Book): BookService {
 
 /** All live records of a kind, by name. */
 export async function allAt<K extends BookKind>(
-  desk: Pick<BookService, 'list'>,
+  service: Pick<BookService, 'list'>,
   kind: K,
 ): Promise<readonly Extract<BookRecord, { kind: K }>[]> {
   const records: BookRecord[] = [];
   let cursor: string | undefined;
   do {
-    const page: Listed = await desk.list({
+    const page: Listed = await service.list({
       kind,
       sort: 'name',
       limit: 500,

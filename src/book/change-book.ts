@@ -120,8 +120,8 @@ function inTheBin(current: BookRecord): AppError {
   return new AppError({
     code: 'in-the-bin',
     kind: 'conflict',
-    detail: `${current.id} lies in the bin.`,
-    hint: 'Take it out of the bin first.',
+    detail: `${current.id} is deleted.`,
+    hint: 'Restore it first.',
     more: { id: current.id, current },
   });
 }

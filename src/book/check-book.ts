@@ -14,8 +14,8 @@ export interface BookCheck {
 }
 
 const PAGE = 500;
-/** Troubles told; more of them say nothing new. */
-const TOLD = 100;
+/** Troubles named at most; more of them say nothing new. */
+const MOST_TROUBLES = 100;
 
 /**
  * Looks through a whole book: the engine's own check, every record against its shape, what is derived
@@ -59,7 +59,7 @@ export async function checkBook(book: Book): Promise<BookCheck> {
   return {
     records,
     files: kept.length,
-    troubles: troubles.slice(0, TOLD),
+    troubles: troubles.slice(0, MOST_TROUBLES),
     looseFiles: kept.filter((sha256) => !named.has(sha256)),
   };
 }

@@ -9,14 +9,14 @@ const on = (ms: number, daily = true): ShelvedBackup => {
   return { path: `${at}${daily ? '' : ' mine'}`, at, daily, bytes: 1 };
 };
 
-function shelfOf(start: readonly ShelvedBackup[], now: () => number) {
-  const shelf = [...start];
+function backupsOf(start: readonly ShelvedBackup[], now: () => number) {
+  const saved = [...start];
   const port: BackupStore = {
     folder: '',
-    list: async () => [...shelf],
+    list: async () => [...saved],
     async make({ daily = false } = {}) {
       const made = on(now(), daily);
-      shelf.push(made);
+      saved.push(made);
       return {
         path: made.path,
         bytes: 1,
@@ -24,29 +24,29 @@ function shelfOf(start: readonly ShelvedBackup[], now: () => number) {
       };
     },
     async remove(path) {
-      shelf.splice(
-        shelf.findIndex((backup) => backup.path === path),
+      saved.splice(
+        saved.findIndex((backup) => backup.path === path),
         1,
       );
     },
   };
-  return { shelf, port };
+  return { saved, port };
 }
 
 describe('backups of every day', () => {
   it('are thinned to seven days and eight weeks over a year, newest kept', async () => {
     let now = START;
-    const { shelf, port } = shelfOf([], () => now);
+    const { saved, port } = backupsOf([], () => now);
     for (let hour = 0; hour < 400 * 24; hour += 5) {
       now = START + hour * (DAY / 24);
       await makeDailyBackup(port, now);
     }
-    const ages = shelf.map(({ at }) => (now - Date.parse(at)) / DAY);
+    const ages = saved.map(({ at }) => (now - Date.parse(at)) / DAY);
     // The newest of the last seven days are also the newest of one week, or of two.
-    expect(shelf.length).toBeGreaterThanOrEqual(
+    expect(saved.length).toBeGreaterThanOrEqual(
       DAILY_BACKUPS_KEPT.days + DAILY_BACKUPS_KEPT.weeks - 2,
     );
-    expect(shelf.length).toBeLessThanOrEqual(
+    expect(saved.length).toBeLessThanOrEqual(
       DAILY_BACKUPS_KEPT.days + DAILY_BACKUPS_KEPT.weeks - 1,
     );
     expect(Math.min(...ages)).toBeLessThan(1.3);
@@ -65,28 +65,28 @@ describe('backups of every day', () => {
 
   it('come once and no more when the clock is set back by a year, and lose none', async () => {
     let now = START;
-    const { shelf, port } = shelfOf([on(START)], () => now);
+    const { saved, port } = backupsOf([on(START)], () => now);
     now = START - 365 * DAY;
     expect((await makeDailyBackup(port, now)).made).toBeDefined();
     expect((await makeDailyBackup(port, now + 1000)).made).toBeUndefined();
-    expect(shelf).toHaveLength(2);
-    expect(isDue(shelf, now + DAY)).toBe(true);
+    expect(saved).toHaveLength(2);
+    expect(isDue(saved, now + DAY)).toBe(true);
   });
 
-  it('keep the one just made, also when the clock was set back and the shelf is full of later ones', async () => {
+  it('keep the one just made, also when the clock was set back and the store is full of later ones', async () => {
     const later = Array.from({ length: 30 }, (_, i) => on(START - i * 7 * DAY));
     const now = START - 3650 * DAY;
-    const { shelf, port } = shelfOf(later, () => now);
+    const { saved, port } = backupsOf(later, () => now);
     const { made } = await makeDailyBackup(port, now);
-    expect(shelf.map(({ path }) => path)).toContain(made?.path);
+    expect(saved.map(({ path }) => path)).toContain(made?.path);
     expect((await makeDailyBackup(port, now + 3_600_000)).made).toBeUndefined();
   });
 
   it('thin nothing when the new one could not be made', async () => {
     const many = Array.from({ length: 60 }, (_, i) => on(START - (i + 2) * DAY));
-    const { shelf, port } = shelfOf(many, () => START);
+    const { saved, port } = backupsOf(many, () => START);
     const broken = { ...port, make: () => Promise.reject(new Error('no room')) };
     await expect(makeDailyBackup(broken, START)).rejects.toThrow('no room');
-    expect(shelf).toHaveLength(60);
+    expect(saved).toHaveLength(60);
   });
 });

@@ -17,25 +17,25 @@ export interface DailyBackup {
  *          no backup is deleted unless the new one was made and read back
  */
 export async function makeDailyBackup(
-  shelf: BackupStore,
+  backups: BackupStore,
   nowEpochMs: number,
 ): Promise<DailyBackup> {
-  if (!isDue(await shelf.list(), nowEpochMs)) return { removed: [] };
-  const made = await shelf.make({ daily: true });
+  if (!isDue(await backups.list(), nowEpochMs)) return { removed: [] };
+  const made = await backups.make({ daily: true });
   // Under a clock set back the newest looks old; it stays all the same.
-  const removed = tooMany(await shelf.list()).filter(({ path }) => path !== made.path);
-  for (const { path } of removed) await shelf.remove(path);
+  const removed = tooMany(await backups.list()).filter(({ path }) => path !== made.path);
+  for (const { path } of removed) await backups.remove(path);
   return { made, removed: removed.map(({ path }) => path) };
 }
 
 /** Whether no backup, of whatever sort, lies within a day of now. */
-export function isDue(shelf: readonly ShelvedBackup[], nowEpochMs: number): boolean {
-  return shelf.every(({ at }) => Math.abs(nowEpochMs - Date.parse(at)) >= DAY_MS);
+export function isDue(saved: readonly ShelvedBackup[], nowEpochMs: number): boolean {
+  return saved.every(({ at }) => Math.abs(nowEpochMs - Date.parse(at)) >= DAY_MS);
 }
 
 /** Daily ones that need not stay. The clock has no say in it, only which days have one. */
-export function tooMany(shelf: readonly ShelvedBackup[]): readonly ShelvedBackup[] {
-  const daily = shelf
+export function tooMany(saved: readonly ShelvedBackup[]): readonly ShelvedBackup[] {
+  const daily = saved
     .filter((backup) => backup.daily)
     .toSorted((one, other) => (one.at < other.at ? 1 : one.at > other.at ? -1 : 0));
   const keep = new Set([

@@ -97,8 +97,8 @@ export function leansOnNothing(from: BookRecord, role: string, to: BookRecord | 
     kind: 'conflict',
     detail: missing
       ? `${upper(titleOf(from))} names ${to} (${role}), which is not in the book.`
-      : `${upper(titleOf(from))} needs ${titleOf(to)} (${role}), which lies in the bin.`,
-    hint: missing ? 'Keep that first, or name another.' : 'Take that out of the bin first.',
+      : `${upper(titleOf(from))} needs ${titleOf(to)} (${role}), which is deleted.`,
+    hint: missing ? 'Keep that first, or name another.' : 'Restore that first.',
     more: { id: from.id, role, needs: missing ? to : to.id },
   });
 }

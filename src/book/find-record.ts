@@ -14,20 +14,20 @@ const LOOKED_AT = 100;
  * Refuses: none -> not-in-book (not-found); several -> which-one (bad-input), with their ids
  */
 export async function findRecord(
-  desk: Pick<BookService, 'get' | 'search'>,
+  service: Pick<BookService, 'get' | 'search'>,
   words: string,
   kinds?: readonly BookKind[],
 ): Promise<BookRecord> {
   const said = words.trim();
   const fits = (record: BookRecord) => kinds === undefined || kinds.includes(record.kind);
   if (/^[a-z0-9-]{1,80}$/.test(said)) {
-    const named = await desk.get(said);
+    const named = await service.get(said);
     if (named !== undefined && fits(named)) return named;
   }
   if (said === '') throw notFound(words, kinds);
   const look = async (text: string) => {
     const query = { text: text.slice(0, 500), limit: LOOKED_AT };
-    return (await desk.search({ ...query, ...(kinds === undefined ? {} : { kinds }) })).records;
+    return (await service.search({ ...query, ...(kinds === undefined ? {} : { kinds }) })).records;
   };
   let hits = await look(said);
   // `K 7` is the code K7, and no two words.

@@ -45,9 +45,12 @@ export async function wordsFrom(book: Pick<BookService, 'get' | 'list'>): Promis
  * Refuses: lines that cannot be read -> shorthand-unreadable (bad-input), all at once with their places
  *          in `more`; what `changeBook` refuses
  */
-export async function importNotes(desk: BookService, call: ShorthandCall): Promise<NotesImported> {
+export async function importNotes(
+  service: BookService,
+  call: ShorthandCall,
+): Promise<NotesImported> {
   const { text, from, basis, check = false, newId } = call;
-  const { words, kindOf } = await wordsFrom(desk);
+  const { words, kindOf } = await wordsFrom(service);
   const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
   if (read.unreadable > 0) throw unreadableNotes(read, from);
   if (check || read.mixes === 0) return { read };
@@ -56,7 +59,7 @@ export async function importNotes(desk: BookService, call: ShorthandCall): Promi
     steps.length === 1
       ? `Saved ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
       : `Imported ${steps.length} mixes from ${from}`.slice(0, 300);
-  return { read, changed: await desk.change({ what, steps }) };
+  return { read, changed: await service.change({ what, steps }) };
 }
 
 function unreadableNotes(read: BlockRead, from: string): AppError {
@@ -70,7 +73,7 @@ function unreadableNotes(read: BlockRead, from: string): AppError {
     code: 'shorthand-unreadable',
     kind: 'bad-input',
     detail: `${from}, line ${first.line}, column ${first.column}: ${first.message}${more}`,
-    hint: 'Nothing was kept. Correct the lines, or define a sign with "kneadwell add sign".',
+    hint: 'Nothing was saved. Correct the lines, or add a short name with "kneadwell add short-name".',
     more: { errors: errors.slice(0, 1000) },
   });
 }

@@ -42,12 +42,12 @@ type Steps = BookStep[][];
  *          once
  */
 export async function importReadings(
-  desk: BookService,
+  service: BookService,
   call: ReadingsCall,
 ): Promise<ReadingsImported> {
   const { readings, newId } = call;
-  const clays = await claysOf(desk, call);
-  const known = await knownTiles(desk);
+  const clays = await claysOf(service, call);
+  const known = await knownTiles(service);
   const groups: Steps = clays.steps.map((step) => [step]);
   const fresh = new Map<string, BookStep[]>();
   const counts = { readings: 0, tiles: 0, same: 0 };
@@ -78,7 +78,7 @@ export async function importReadings(
   const file = readings[0]?.place.file ?? 'a file';
   let changes = 0;
   for (const steps of packed(groups)) {
-    await desk.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
+    await service.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
     changes++;
   }
   return { ...counts, blocks: clays.blocks, changes };
@@ -96,8 +96,8 @@ function packed(groups: Steps): Steps {
 }
 
 /** What each name in the recipes stands for, and steps that make what is new. */
-async function claysOf(desk: BookService, { readings, newLine, newId }: ReadingsCall) {
-  const { words, kindOf } = await wordsFrom(desk);
+async function claysOf(service: BookService, { readings, newLine, newId }: ReadingsCall) {
+  const { words, kindOf } = await wordsFrom(service);
   const vocabulary = vocabularyOf(words);
   const found = new Map<string, Target>();
   const unknown = new Map<string, string>();
@@ -131,7 +131,7 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
       (words.names ?? []).map(({ word }) => word),
     );
   }
-  const { id: lineId, steps: lineSteps } = lineFor(newLine, await allAt(desk, 'line'), newId);
+  const { id: lineId, steps: lineSteps } = lineFor(newLine, await allAt(service, 'line'), newId);
   const steps = [...lineSteps];
   for (const [key, name] of unknown) {
     const id = newId();
@@ -142,15 +142,15 @@ async function claysOf(desk: BookService, { readings, newLine, newId }: Readings
   return { found, steps, blocks: unknown.size };
 }
 
-async function knownTiles(desk: BookService) {
+async function knownTiles(service: BookService) {
   const tiles = new Map<string, { readonly id: string }>();
-  for (const { id, body } of await allAt(desk, 'tile')) {
+  for (const { id, body } of await allAt(service, 'tile')) {
     const of = 'parts' in body.of ? body.of.parts : [{ of: body.of, parts: 1 }];
     for (const name of [body.code, body.name]) {
       if (name !== undefined) tiles.set(keyOf(name, of, body), { id });
     }
   }
-  const readings = new Set((await allAt(desk, 'reading')).map(({ body }) => readingKey(body)));
+  const readings = new Set((await allAt(service, 'reading')).map(({ body }) => readingKey(body)));
   return { tiles, readings };
 }
 

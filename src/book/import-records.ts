@@ -134,7 +134,7 @@ async function refuseMissing(
   throw new AppError({
     code: 'file-missing',
     kind: 'not-found',
-    detail: `The file of ${titleOf(lacking[0])} is not here${lacking.length === 1 ? '' : `, nor of ${lacking.length - 1} more`}.`,
+    detail: `The file of ${titleOf(lacking[0])} is not here.${lacking.length === 1 ? '' : ` ${lacking.length - 1} more files are missing too.`}`,
     hint: 'Nothing was taken. Name the folder of the export, which has the photos in it.',
     more: { ids: lacking.slice(0, 100).map(({ id }) => id) },
   });

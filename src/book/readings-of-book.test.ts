@@ -192,7 +192,7 @@ describe('readings of a book', () => {
     expect(blocks.get('Brindle Kelp')).toBe('twin');
   });
 
-  it('of a tile with parts of its own, and of one her eye override', async () => {
+  it('of a tile with parts of its own, and of one with an override by eye', async () => {
     const book = await bookOf(
       put('tile', 't', {
         of: {

@@ -36,7 +36,7 @@ export interface RecordTable extends LinkTable {
   colourAt(number: number): NamedLab | undefined;
   /** Place of the colour's name in `ISCC_NBS`; -1 where there is no colour. */
   colourNameAt(number: number): number;
-  set(row: ColourIndexRow, told: { readonly text: string; readonly colourName: number }): number;
+  set(row: ColourIndexRow, fields: { readonly text: string; readonly colourName: number }): number;
   remove(id: string): number | undefined;
 }
 

@@ -40,7 +40,7 @@ export interface RestorePorts {
   /** Reads it to its end. Refuses: as `readBackup` does, and a book that is not sound */
   readonly check: (path: string) => Promise<BackupCheck>;
   /** Puts the book of a backup in place of the open one, once what is being answered has gone out. */
-  readonly putInPlace: (path: string, told: Pick<RestoreOffer, 'id' | 'fileName'>) => void;
+  readonly putInPlace: (path: string, backup: Pick<RestoreOffer, 'id' | 'fileName'>) => void;
   readonly last: () => RestoreOutcome | undefined;
 }
 

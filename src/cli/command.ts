@@ -28,7 +28,7 @@ export function command<Options extends z.ZodObject>(parts: CommandParts<Options
       const refusal = refuses?.(given.operands);
       if (refusal !== undefined) throw unreadableCall(refusal, name);
       const read = options.safeParse(await valuesOf(fields(), given, name, shell));
-      if (!read.success) throw misfit(read.error, fields(), name);
+      if (!read.success) throw invalidOption(read.error, fields(), name);
       const json = given.switches.has('json');
       const files = new Map(
         fields().flatMap(({ file }) => {
@@ -105,7 +105,7 @@ function quoted(example: string): string {
 }
 
 /** What the schema itself refuses, by the option it was given with. */
-function misfit(error: z.ZodError, fields: readonly OptionField[], name: string) {
+function invalidOption(error: z.ZodError, fields: readonly OptionField[], name: string) {
   const [{ path, message }] = error.issues;
   const field = fields.find((one) => one.path.every((key, i) => key === path[i]));
   const option = field?.option ?? field?.file?.option;

@@ -28,7 +28,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
     usage: 'learn READINGS... --out FILE',
     asks: learn.asks,
     about:
-      'Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file: what every clay absorbs and scatters, and how surely that is known. Only baked tiles are learned from; what was left aside is listed, and why. Readings of one model count parts one way.',
+      'Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file: what every clay absorbs and scatters, and how certain that is. Only baked tiles are learned from; what was left aside is listed, and why. Readings of one model count parts one way.',
     options: z.strictObject({
       out: fileOption(
         'out',
@@ -73,14 +73,14 @@ export const READINGS_COMMANDS: readonly Command[] = [
       else {
         const learnedOn = books?.today() ?? '';
         const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
-        await books?.throughService(folder, false, (desk) => desk.saveLearned(learned));
+        await books?.throughService(folder, false, (service) => service.saveLearned(learned));
       }
       return json ? `${learnedJson(answer, out)}\n` : learnedText(answer, out);
     },
   }),
   command({
     name: nearest.name,
-    usage: 'nearest COLOUR --in READINGS',
+    usage: 'nearest AIM --in READINGS',
     asks: nearest.asks,
     about: 'Only baked tiles are compared; readings of one tile count as their mean.',
     options: z.strictObject({

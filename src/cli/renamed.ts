@@ -1,3 +1,5 @@
+import { upgradedKind } from '../domain/upgrade-record.ts';
+
 /** Commands as they were called before, and as they are called now. */
 const COMMANDS: Readonly<Record<string, string>> = { seek: 'find' };
 
@@ -18,4 +20,10 @@ export function renamedCommand(name: string): string | undefined {
 export function renamedOption(name: string, command: string): string | undefined {
   const own = Object.hasOwn(OPTIONS, command) ? OPTIONS[command] : {};
   return Object.hasOwn(own, name) ? own[name] : undefined;
+}
+
+/** What is added to a book by a former name. */
+export function renamedKind(name: string): string | undefined {
+  const now = name === 'sign' ? 'short-name' : upgradedKind(name);
+  return now === name ? undefined : now;
 }

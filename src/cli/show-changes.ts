@@ -33,7 +33,7 @@ export function changesLines(changes: Changes): string[] {
   }
   if (contradicting.length > 0) {
     const names = [...new Set(contradicting.map(({ tile }) => plain(tile)))].join(', ');
-    lines.push(`  At odds with the other tiles, and not so then: ${names}.`);
+    lines.push(`  These disagree with the other tiles, and did not before: ${names}.`);
   }
   return lines;
 }

@@ -55,8 +55,8 @@ export function findText(
       : `${viewing.light}, ${viewing.observer} degrees`;
   const half = question.relax === undefined ? '' : `, ${question.relax} counting for half`;
   const chances = nothing
-    ? `; near enough is ${tolerance}.`
-    : `, then the chance to come within ${tolerance}, which is near enough.`;
+    ? `; close enough is ${tolerance}.`
+    : `, then the chance to come within ${tolerance}, which is close enough.`;
   lines.push(
     certainty(found, question, searchMs),
     `Distances and ± in dE00 under ${under}${half}${chances}`,
@@ -163,12 +163,12 @@ function preMixLines(preMix: PreMixFound) {
     `  ${plain(formatRecipe(instead))} is nearer, but half a part of ${plain(strong)} moves it by ${moves.toFixed(1)}${over}.`,
   ];
   if (first === undefined || others === undefined || dE00 === undefined) {
-    return [...lines, '  No let-down keeps to --half-part and comes clearly nearer.'];
+    return [...lines, '  No pre-mix keeps to --half-part and comes clearly closer.'];
   }
   const rest = others.length === 0 ? ' alone' : ` + ${plain(formatRecipe(others))}`;
   return [
     ...lines,
-    `  Let it down first, in a lump big enough to measure well: ${plain(formatRecipe(first))}. Then ${preMixParts} of that${rest}: ${dE00.toFixed(1)} off.`,
+    `  Make a pre-mix first, in a batch big enough to measure well: ${plain(formatRecipe(first))}. Then ${preMixParts} of that${rest}: ${dE00.toFixed(1)} off.`,
   ];
 }
 

@@ -71,8 +71,8 @@ function groupLines({ report }: InspectAnswer): string[] {
   const { groups } = report;
   const unit = ({ reference, white }: (typeof groups)[number]) =>
     white
-      ? `the white they are told against is ${plain(reference)}`
-      : `no white is among them, so they are told against ${plain(reference)}`;
+      ? `they are compared with the white ${plain(reference)}`
+      : `no white is among them, so they are compared with ${plain(reference)}`;
   if (groups.length === 1) {
     return [`  Tiles join all clays; ${unit(groups[0])}.`];
   }

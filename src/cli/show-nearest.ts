@@ -72,7 +72,7 @@ function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestQuest
 }
 
 export function nearestJson({ aim, tiles, beyond, compared, raw, notes }: NearestAnswer): string {
-  const told = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: ClosestTile) => ({
+  const tileJson = ({ tile, of, lab, dE00, plusMinus, verdict, readings, place }: ClosestTile) => ({
     tile,
     of: formatRecipe(of),
     verdict: verdict.word,
@@ -85,8 +85,8 @@ export function nearestJson({ aim, tiles, beyond, compared, raw, notes }: Neares
   });
   return JSON.stringify({
     aim: aim.lab,
-    tiles: tiles.map(told),
-    ...(beyond === undefined ? {} : { beyond: told(beyond) }),
+    tiles: tiles.map(tileJson),
+    ...(beyond === undefined ? {} : { beyond: tileJson(beyond) }),
     compared,
     raw,
     notes,

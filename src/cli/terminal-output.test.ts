@@ -33,7 +33,7 @@ describe('text', () => {
     expect(columns(rows, 'lrl')).toEqual(['a      1.5  x', 'long  10.5']);
   });
 
-  it('never shows a minus nought, nor obeys what a name holds', () => {
+  it('never shows -0, and obeys nothing that a name holds', () => {
     expect([fixed(-0.04, 1), fixed(-0.06, 1)]).toEqual(['0.0', '-0.1']);
     expect(plain('a\u001b[31m\nb')).toBe('a\u00b7[31m\u00b7b');
     expect([counted(1, 'tile'), counted(2, 'tile'), counted(0, 'tile')]).toEqual([

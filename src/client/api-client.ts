@@ -132,13 +132,13 @@ async function replyOf(response: Response) {
 
 /** The fault a problem tells of. */
 export async function faultOf(response: Response): Promise<AppError> {
-  let told: Partial<Problem> = {};
+  let problem: Partial<Problem> = {};
   try {
-    told = (await response.json()) as Problem;
+    problem = (await response.json()) as Problem;
   } catch {
     // Something else answered there; said below.
   }
-  const { code, kind, detail, hint, retry, more, fields } = told;
+  const { code, kind, detail, hint, retry, more, fields } = problem;
   if (code === undefined || kind === undefined) return notOurs(response.status);
   return new AppError({
     code,

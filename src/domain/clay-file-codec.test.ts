@@ -150,7 +150,7 @@ describe('a clay file', () => {
       'an infinity in its factor',
       (f) => change(f.factor.columns[0], 'values', float(1 / 0, whole)),
     ],
-    ['a pivot of nought', (f) => change(f.factor.columns[0], 'values', float(0, whole))],
+    ['a pivot of 0', (f) => change(f.factor.columns[0], 'values', float(0, whole))],
     ['a block too short', (f) => change(f.factor.columns[0], 'values', float(1, whole - 1))],
     ['a block twice in its order', (f) => change(f.factor.order, 0, f.factor.order[1])],
     ['a row past the end', (f) => change(f.factor.columns[0].rows, 1, 99)],
@@ -209,7 +209,7 @@ describe('a clay file of version 2', () => {
     expect(() => clayFileFromBytes(bytes, 'clay.json')).toThrow('its seal');
   });
 
-  it('is not the oldest nor the newest that could come', () => {
+  it('is neither the oldest nor the newest that could come', () => {
     for (const [version, hint] of [
       [1, 'Learn again'],
       [99, 'Install the newer program'],

@@ -40,12 +40,12 @@ describe('the shape of a reading', () => {
     ['per cent for a share', { spectrum: { ...spectrum, reflectance: [10, 20] } }],
     ['lengths that differ', { spectrum: { ...spectrum, reflectance: [0.1] } }],
     ['wavelengths that fall', { spectrum: { ...spectrum, wavelengthsNm: [410, 400] } }],
-    ['a spread of nought', { spread: 0 }],
+    ['a spread of 0', { spread: 0 }],
     ['a backing without a thickness', { backing: 0.8 }],
     ['a kind nobody knows', { kind: 'guessed' }],
     ['an effect of a mix', { of: mix, effect: 'pearl' }],
     ['a key nobody knows', { colour: 'green' }],
-    ['a line of nought', { place: { file: 'tiles.csv', line: 0 } }],
+    ['a line of 0', { place: { file: 'tiles.csv', line: 0 } }],
   ])('refuses %s', (_name, change) => {
     expect(readingSchema.safeParse({ ...reading, ...change }).success).toBe(false);
   });

@@ -18,7 +18,7 @@ describe('sheetLayoutSchema', () => {
     ['an unknown marker', { ...board, markers: [{ ...board.markers[0], id: 64 }] }],
     ['a key nobody knows', { ...board, colour: 'white' }],
     ['no size', { ...board, widthMm: 0 }],
-  ])('refuses %s', (_, told) => {
-    expect(sheetLayoutSchema.safeParse(told).success).toBe(false);
+  ])('refuses %s', (_, layout) => {
+    expect(sheetLayoutSchema.safeParse(layout).success).toBe(false);
   });
 });

@@ -104,12 +104,12 @@ const VERSION_1: readonly [string, object, object][] = [
 ];
 
 describe('a record of version 1', () => {
-  it.each(VERSION_1)('of the kind %s has the names of today', (kind, body, told) => {
+  it.each(VERSION_1)('of the kind %s has the names of today', (kind, body, today) => {
     const was = { ...envelope, kind, body, binnedAt: '2026-01-02T00:00:00.000Z' };
     const is = upgradeRecord(was);
     const read = bookRecordSchema.parse(is);
     expect(read).toEqual(is);
-    expect(read.body).toMatchObject(told);
+    expect(read.body).toMatchObject(today);
     expect(read.deletedAt).toBe('2026-01-02T00:00:00.000Z');
     expect(upgradeRecord(is)).toEqual(is);
   });

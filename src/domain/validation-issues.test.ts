@@ -10,7 +10,7 @@ const work = z.discriminatedUnion('do', [
 const said = (value: unknown) => issuesOf(work.safeParse(value).error!);
 
 describe('what does not fit, in words', () => {
-  it('names all that may stand there, the last with "or"', () => {
+  it('names all that is allowed here, the last with "or"', () => {
     const fits = [{ field: 'do', message: 'it should be learn, find or try' }];
     expect(said({ do: 'dance' })).toEqual(fits);
     expect(said({})).toEqual(fits);

@@ -66,7 +66,7 @@ export function issueInWords(issue: Issue): string {
       // The word that says which kind of record this is, is missing or unknown.
       return 'options' in issue && Array.isArray(issue.options)
         ? `it should be ${oneOf(issue.options)}`
-        : 'it is none of what may stand there';
+        : 'it is none of what is allowed here';
     case 'custom':
       return `it wants ${issue.message}`;
     default:

@@ -39,11 +39,16 @@ export function wordsOfBook(records: WordRecords): BookWords {
     said === undefined || !kindOf.has(clay)
       ? []
       : [{ word: said, clay, ...(kindOf.get(clay) === 'powder' ? { powder: true } : {}) }];
-  const told = clayNames(blocks, lines);
+  const fullNames = clayNames(blocks, lines);
   const names = [
     ...blocks.flatMap(({ id, body }) => {
       const line = lines.get(body.lineId)?.body.name ?? '';
-      const called = new Set([body.name, `${line} ${body.name}`.trim(), told.get(id), body.code]);
+      const called = new Set([
+        body.name,
+        `${line} ${body.name}`.trim(),
+        fullNames.get(id),
+        body.code,
+      ]);
       return [...called].flatMap((said) => word(said, id));
     }),
     ...powders.flatMap(({ id, body }) => [...word(body.name, id), ...word(body.code, id)]),

@@ -189,7 +189,7 @@ function isHeld(fault: unknown): boolean {
 async function atServer<T>(
   folder: string,
   { url, pass, pid }: FolderOwner & { readonly url: string },
-  work: (desk: BookService) => Promise<T>,
+  work: (service: BookService) => Promise<T>,
 ): Promise<T> {
   const folderPass = pass === undefined ? {} : { folderPass: pass };
   try {

@@ -22,14 +22,14 @@ export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
       if (existsSync(folder) && !existsSync(join(folder, MARK))) throw notADemo(folder);
       await books.makeFolder(folder);
       writeFileSync(join(folder, MARK), `${JSON.stringify({ madeWith: ports.madeWith })}\n`);
-      const made = await books.throughService(folder, true, async (desk) => {
-        const { counts } = await desk.counts();
+      const made = await books.throughService(folder, true, async (service) => {
+        const { counts } = await service.counts();
         const there = counts.reduce((sum, { live }) => sum + live, 0);
         const learned = counts.some(({ kind, live }) => kind === 'clay-model' && live > 0);
         if (learned) return { made: false, records: there, learned: true };
         const records = await demoRecords();
         if (there === 0) {
-          await desk.importRecords({ records, files: [], what: 'The invented studio moved in' });
+          await service.importRecords({ records, files: [], what: 'The invented studio moved in' });
         }
         return { made: true, records: records.length + 1, learned: false };
       });
@@ -44,7 +44,7 @@ export function demoBook(books: BookAccess, ports: Ports): BookShell['demo'] {
         const learnedOn = books.today();
         const bytes = bytesFromClayFile(answer.file);
         const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
-        await books.throughService(folder, false, (desk) => desk.saveLearned(learned));
+        await books.throughService(folder, false, (service) => service.saveLearned(learned));
       }
       return { folder, made: made.made, records: made.records };
     },

@@ -116,7 +116,7 @@ async function openServer(
   try {
     const side = openServerStateStore(join(folder, SIDE_FILE));
     undo.push(() => side.close());
-    if (side.begunAnew) onTrouble(sideBegunAnew(folder));
+    if (side.startedEmpty) onTrouble(serverStateLost(folder));
     const threads = workThreads(madeWith);
     undo.push(() => threads.close());
     const book = openBook({ ...open.ports, onTrouble }, threads.elsewhere);
@@ -129,7 +129,7 @@ async function openServer(
     ) => (await threads.ask({ verb: 'read', as, text, fileName, basis }, tools)).answer;
     const draftFolder = join(folder, DRAFT_FOLDER);
     const drafts = photoDrafts({
-      shelf: draftStoreIn(draftFolder),
+      store: draftStoreIn(draftFolder),
       nowEpochMs,
       newId: () => randomUUID(),
       look: lookElsewhere(threads.ask),
@@ -276,11 +276,11 @@ function pageOf({ page }: ServeOptions): { readonly page?: string } {
   return existsSync(join(folder, 'index.html')) ? { page: folder } : {};
 }
 
-function sideBegunAnew(folder: string): AppError {
+function serverStateLost(folder: string): AppError {
   return new AppError({
-    code: 'side-begun-anew',
+    code: 'server-state-lost',
     kind: 'unavailable',
-    detail: `The list of paired devices and jobs in ${folder} was damaged and lies set aside.`,
+    detail: `The list of paired devices and jobs in ${folder} was damaged. The damaged file is kept beside it.`,
     hint: 'Pair the devices again. The book itself is untouched.',
   });
 }

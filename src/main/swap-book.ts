@@ -15,7 +15,7 @@ interface Served {
 export interface Swaps {
   readonly putInPlace: (
     path: string,
-    told: { readonly id: string; readonly fileName: string },
+    backup: { readonly id: string; readonly fileName: string },
   ) => void;
   readonly last: () => RestoreOutcome | undefined;
   /** The folder holds another book than when it was last served. */
@@ -49,8 +49,8 @@ export async function swappable<S extends Served>(call: {
   let swapping: Promise<void> = Promise.resolve();
   const swaps = {
     last: () => last,
-    putInPlace: (from: string, told: { readonly id: string; readonly fileName: string }) => {
-      swapping = swapping.then(() => swap(from, told)).catch(onTrouble);
+    putInPlace: (from: string, backup: { readonly id: string; readonly fileName: string }) => {
+      swapping = swapping.then(() => swap(from, backup)).catch(onTrouble);
     },
   };
   let now = await open({ ...swaps, otherBook: false });
@@ -63,12 +63,12 @@ export async function swappable<S extends Served>(call: {
     },
   };
 
-  async function swap(from: string, told: { readonly id: string; readonly fileName: string }) {
+  async function swap(from: string, backup: { readonly id: string; readonly fileName: string }) {
     await pause(ANSWER_MS);
     if (closed) return;
     await now.leave();
     await now.close();
-    const { id, fileName } = told;
+    const { id, fileName } = backup;
     const outcome = { id, fileName, at: new Date(nowEpochMs()).toISOString() };
     try {
       await restoreBackup({ from, folder, nowEpochMs: nowEpochMs() });
@@ -82,10 +82,10 @@ export async function swappable<S extends Served>(call: {
   }
 
   /** Another program may have taken the door in between; it is knocked at for a while. */
-  async function again(told: Swaps): Promise<S> {
+  async function again(backup: Swaps): Promise<S> {
     for (let tries = 1; ; tries++) {
       try {
-        return await open(told);
+        return await open(backup);
       } catch (fault) {
         const taken = fault instanceof AppError && fault.code === 'port-taken';
         if (!taken || tries >= DOOR_TRIES) throw fault;

@@ -39,11 +39,11 @@ export function backupHandlers({
     },
     async listBackups() {
       const restored = restores.last();
-      const shelf = (await backups.list()).toReversed();
+      const newestFirst = (await backups.list()).toReversed();
       return {
         body: {
           folder,
-          backups: shelf.map(({ path, ...told }) => ({ name: nameIn(path), ...told })),
+          backups: newestFirst.map(({ path, ...backup }) => ({ name: nameIn(path), ...backup })),
           ...(restored === undefined ? {} : { restored }),
         },
       };

@@ -23,7 +23,7 @@ import { idempotencyFor, type SavedAnswer } from './idempotency.ts';
 import { listHandlers } from './list-handlers.ts';
 import { openApiOptions } from './open-api.ts';
 import { photoHandlers } from './photo-handlers.ts';
-import { faultOfFramework, isZodError, misfit, plainFault, problemOf } from './problem-answers.ts';
+import { faultOfFramework, invalid, isZodError, plainFault, problemOf } from './problem-answers.ts';
 import { recordHandlers } from './record-handlers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 import { pageFiles } from './static-page.ts';
@@ -183,22 +183,22 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
         };
         const work = async (): Promise<SavedAnswer | undefined> => {
           const heard = { params: request.params, query: request.query, body: request.body };
-          const told = await handler(heard as never, asked);
-          if (told === undefined) return undefined;
-          checked?.parse(told.body);
+          const answer = await handler(heard as never, asked);
+          if (answer === undefined) return undefined;
+          checked?.parse(answer.body);
           return {
-            status: told.status ?? status,
-            headers: told.headers ?? {},
-            body: told.body,
+            status: answer.status ?? status,
+            headers: answer.headers ?? {},
+            body: answer.body,
           };
         };
-        const told = key === undefined ? await work() : await keyed(key, request, name, work);
+        const answer = key === undefined ? await work() : await keyed(key, request, name, work);
         // The handler answered by itself: a stream, or nothing new.
-        if (told === undefined) return reply;
-        reply.code(told.status).headers(told.headers);
-        if (told.status === 204) return reply.send();
-        if (told.body instanceof Uint8Array) return reply.send(told.body);
-        return reply.type('application/json; charset=utf-8').send(JSON.stringify(told.body));
+        if (answer === undefined) return reply;
+        reply.code(answer.status).headers(answer.headers);
+        if (answer.status === 204) return reply.send();
+        if (answer.body instanceof Uint8Array) return reply.send(answer.body);
+        return reply.type('application/json; charset=utf-8').send(JSON.stringify(answer.body));
       },
     });
   }
@@ -231,7 +231,7 @@ function faultOf(thrown: unknown): unknown {
     // Only what the framework checked on the way in carries where it stood.
     return thrown.validationContext === undefined
       ? thrown
-      : misfit(thrown, thrown.validationContext);
+      : invalid(thrown, thrown.validationContext);
   }
   return faultOfFramework(thrown as { code?: string; statusCode?: number }) ?? thrown;
 }

@@ -53,16 +53,16 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
   async function follow(stream: ServerResponse, after: number | undefined): Promise<void> {
     // What happens while the past is read waits its turn.
     let early: BookNews[] | undefined = [];
-    let told = after ?? -1;
+    let sent = after ?? -1;
     const send = (text: string) => {
       if (stream.writableEnded || stream.destroyed) return;
       if (stream.writableLength > MOST_UNREAD) stream.destroy();
       else stream.write(text);
     };
     const tell = (event: ChangeEvent) => {
-      if (event.group.seq <= told) return;
-      told = event.group.seq;
-      send(`id: ${told}\nevent: change\ndata: ${JSON.stringify(event)}\n\n`);
+      if (event.group.seq <= sent) return;
+      sent = event.group.seq;
+      send(`id: ${sent}\nevent: change\ndata: ${JSON.stringify(event)}\n\n`);
     };
     const quietBook = book.listen((news) => {
       if (early === undefined) tell(eventFromNews(news));
@@ -79,12 +79,12 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
     send('retry: 2000\n\n');
     try {
       const newest = await book.ports.store.lastSeq();
-      if (after === undefined) told = newest;
-      else if (told > newest || newest - told > MOST_MISSED) {
-        told = newest;
-        send(`id: ${told}\nevent: reset\ndata: {}\n\n`);
+      if (after === undefined) sent = newest;
+      else if (sent > newest || newest - sent > MOST_MISSED) {
+        sent = newest;
+        send(`id: ${sent}\nevent: reset\ndata: {}\n\n`);
       } else {
-        for (const item of await changesAfter(book, told, MOST_MISSED)) tell(eventFromItem(item));
+        for (const item of await changesAfter(book, sent, MOST_MISSED)) tell(eventFromItem(item));
       }
       for (const news of early) tell(eventFromNews(news));
       early = undefined;

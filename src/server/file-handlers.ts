@@ -41,11 +41,11 @@ export function fileHandlers({
       const said = request.headers['content-type']?.split(';')[0].trim() ?? '';
       if (!isPhotoType(said)) throw noPhotoType(said);
       const { mediaType, widthPx, heightPx } = pictureSize(body, said, imageSize);
-      const { id, ...told } = query;
+      const { id, ...rest } = query;
       const { records } = await savePhoto(book, {
         bytes: body,
-        body: { ...told, mediaType, widthPx, heightPx },
-        what: `Kept a photo${told.name === undefined ? '' : ` ${told.name}`}`,
+        body: { ...rest, mediaType, widthPx, heightPx },
+        what: `Kept a photo${rest.name === undefined ? '' : ` ${rest.name}`}`,
         ...(id === undefined ? {} : { id }),
         ...(key === undefined ? {} : { key }),
         ...(by === undefined ? {} : { by }),

@@ -172,8 +172,8 @@ function otherFolder() {
   return plainFault(
     'other-folder',
     'conflict',
-    'The pass is not that of the folder this book lies in.',
-    'It stands in book.owner.json of that folder, anew each time the book is served.',
+    'The pass belongs to another folder than this book.',
+    'The pass is in book.owner.json of the folder, with a new one each time the book is served.',
   );
 }
 

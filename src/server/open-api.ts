@@ -16,7 +16,7 @@ export function openApiOptions(version: string): FastifyDynamicSwaggerOptions {
         title: 'Kneadwell',
         version,
         description:
-          'The mix book over HTTP. Units, records and faults are told in docs/api.md. Temperatures and times are records of what was done: the maker’s label decides how hot and how long.',
+          'The mix book over HTTP. Units, records and faults are described in docs/api.md. Temperatures and times are records of what was done: the maker’s label decides how hot and how long.',
         license: { name: 'MIT', identifier: 'MIT' },
       },
       servers: [{ url: '/', description: 'Where the document came from' }],
@@ -29,7 +29,7 @@ export function openApiOptions(version: string): FastifyDynamicSwaggerOptions {
       },
     },
     transform: jsonSchemaTransform,
-    transformObject: (told) => finished(jsonSchemaTransformObject(told) as OpenApi) as never,
+    transformObject: (schema) => finished(jsonSchemaTransformObject(schema) as OpenApi) as never,
   };
 }
 

@@ -5,8 +5,8 @@ import { AppError } from '../core/errors.ts';
 import { ERROR_TABLE } from '../domain/error-table.ts';
 import { deepest, issueInWords } from '../domain/validation-issues.ts';
 
-/** Fields of one request told at once. */
-const TOLD = 20;
+/** Fields of one request that one answer names. */
+const MOST_FIELDS = 20;
 
 /** What the API tells of a fault. A fault nobody foresaw tells nothing of the inside. */
 export function problemOf(thrown: unknown, ifMatch = false): Problem {
@@ -41,11 +41,11 @@ const PARTS: Readonly<Record<string, Part>> = {
 };
 
 /** A request that does not fit its schema, each field by its place. */
-export function misfit(error: z.ZodError, context: string): AppError {
+export function invalid(error: z.ZodError, context: string): AppError {
   const part = PARTS[context] ?? 'body';
   const fields = error.issues
     .flatMap((issue) => deepest(issue))
-    .slice(0, TOLD)
+    .slice(0, MOST_FIELDS)
     .map((issue) => ({ in: part, pointer: pointerOf(issue.path), detail: issueInWords(issue) }));
   const [first] = fields;
   return new AppError({
@@ -72,12 +72,12 @@ function pointerOf(path: readonly PropertyKey[]): string {
 
 /** The book's own faults name fields by dots. */
 function fieldOf(field: unknown): NonNullable<Problem['fields']>[number] {
-  const told = field as { field?: string; message?: string } & NonNullable<
+  const given = field as { field?: string; message?: string } & NonNullable<
     Problem['fields']
   >[number];
-  if (told.pointer !== undefined) return told;
-  const path = told.field === undefined || told.field === '' ? [] : told.field.split('.');
-  return { in: 'body', pointer: pointerOf(path), detail: told.message ?? '' };
+  if (given.pointer !== undefined) return given;
+  const path = given.field === undefined || given.field === '' ? [] : given.field.split('.');
+  return { in: 'body', pointer: pointerOf(path), detail: given.message ?? '' };
 }
 
 function unforeseen(): AppError {

@@ -38,7 +38,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
     const version = versionSeen(asked);
     const current = await store.get(id);
     if (current === undefined) throw notInBook(id);
-    const what = `${verb === 'delete' ? 'Deleted' : 'Took out of the bin'} ${titleOf(current)}`;
+    const what = `${verb === 'delete' ? 'Deleted' : 'Restored'} ${titleOf(current)}`;
     return changed([{ do: verb, id, version }], what, asked);
   }
 
@@ -69,9 +69,9 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
     async makeRecord({ body }, asked) {
       const { kind, id, what, body: said } = body;
       const step = { do: 'put', kind, ...(id === undefined ? {} : { id }), body: said } as BookStep;
-      const told = await changed([step], what ?? `Saved ${title(kind, said)}`, asked, 201);
-      const location = `/api/v1/records/${told.body.id}`;
-      return { ...told, headers: { ...told.headers, location } };
+      const answer = await changed([step], what ?? `Saved ${title(kind, said)}`, asked, 201);
+      const location = `/api/v1/records/${answer.body.id}`;
+      return { ...answer, headers: { ...answer.headers, location } };
     },
     async getRecord({ params }, { request, reply }) {
       const record = await store.get(params.id);

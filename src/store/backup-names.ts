@@ -15,7 +15,7 @@ export function backupName(atEpochMs: number, daily: boolean, again = 1): string
 /** Backups in a folder, newest last; what else lies there is passed over. */
 export async function storedBackups(folder: string): Promise<readonly ShelvedBackup[]> {
   const names = await readdir(folder).catch(() => [] as string[]);
-  const shelf: ShelvedBackup[] = [];
+  const backups: ShelvedBackup[] = [];
   for (const name of names.sort()) {
     const read = NAME.exec(name);
     if (read === null) continue;
@@ -27,9 +27,9 @@ export async function storedBackups(folder: string): Promise<readonly ShelvedBac
       ({ size }) => size,
       () => undefined,
     );
-    if (bytes !== undefined) shelf.push({ path, at, daily: daily !== undefined, bytes });
+    if (bytes !== undefined) backups.push({ path, at, daily: daily !== undefined, bytes });
   }
-  return shelf.sort((one, other) => (one.at < other.at ? -1 : one.at > other.at ? 1 : 0));
+  return backups.sort((one, other) => (one.at < other.at ? -1 : one.at > other.at ? 1 : 0));
 }
 
 /** Makes the folder where there is none, and takes away what a crash left of a backup. */

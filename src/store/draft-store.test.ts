@@ -27,8 +27,8 @@ afterEach(() => rmSync(folder, { recursive: true }));
 
 describe('photos that wait', () => {
   it('come back as they were, and go whole', async () => {
-    const shelf = draftStoreIn(folder);
-    await shelf.put(draft, photo, preview);
+    const store = draftStoreIn(folder);
+    await store.put(draft, photo, preview);
     const later = draftStoreIn(folder);
     expect(await later.get('d1')).toEqual(draft);
     expect(new Uint8Array((await later.photo('d1'))!)).toEqual(photo);

@@ -49,7 +49,7 @@ export function lockFolder(folder: string): FolderLock {
     rmSync(owner, { force: true });
     say({ pid: process.pid });
   } catch (thrown) {
-    // The lock holds without it; others are then only not told who has the book.
+    // The lock holds without it; others are then just not informed of who has the book.
     if (isFull(thrown)) return { announce: () => {}, release: () => taken.close() };
     taken.close();
     throw new AppError({

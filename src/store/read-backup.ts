@@ -87,7 +87,7 @@ async function listed(zip: ZipFile, path: string): Promise<ReadonlyMap<string, E
         throw damaged(path, `it holds ${shown(fileName)}, which no backup does`);
       }
       if (entries.has(fileName)) throw damaged(path, `it holds ${shown(fileName)} twice`);
-      // Upper half: the mode as Unix has it; only plain files, or none told. Source: [APPNOTE] 4.4.15
+      // Upper half: the mode as Unix has it; only plain files, or no mode given. Source: [APPNOTE] 4.4.15
       const mode = (entry.externalFileAttributes >>> 16) & 0o170000;
       if (mode !== 0 && mode !== 0o100000) {
         throw damaged(path, `${shown(fileName)} is a link or a device`);

@@ -217,9 +217,9 @@ async function checkStaged(
     if (strict && check.troubles.length > 0) {
       throw damagedInside(from, new Error(check.troubles[0]));
     }
-    const { files: list, seal: _seal, ...told } = manifest;
+    const { files: list, seal: _seal, ...rest } = manifest;
     const holds = await recordCountsOf(store);
-    return { ...check, manifest: { ...told, files: list.length }, holds };
+    return { ...check, manifest: { ...rest, files: list.length }, holds };
   } finally {
     await store.close();
   }

@@ -24,8 +24,8 @@ export function savedFilesIn(folder: string, before: BeforeStep = () => {}): Sav
   return {
     async put(bytes, ending) {
       const sha256 = sha256Of(bytes);
-      const told = { sha256, bytes: bytes.length };
-      if ((await nameOf(sha256)) !== undefined) return told;
+      const file = { sha256, bytes: bytes.length };
+      if ((await nameOf(sha256)) !== undefined) return file;
       const beside = join(folder, `.${randomBytes(8).toString('hex')}.new`);
       try {
         before('write');
@@ -45,7 +45,7 @@ export function savedFilesIn(folder: string, before: BeforeStep = () => {}): Sav
         await rm(beside, { force: true });
         throw notSaved(folder, thrown);
       }
-      return told;
+      return file;
     },
     async get(sha256) {
       const name = await nameOf(sha256);

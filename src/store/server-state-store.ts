@@ -7,7 +7,7 @@ import { storeError } from './store-errors.ts';
 
 export interface OpenSideStore extends ServerStateStore {
   /** It was damaged: it lies beside, and an empty one was begun. */
-  readonly begunAnew: boolean;
+  readonly startedEmpty: boolean;
   close(): void;
 }
 
@@ -20,7 +20,7 @@ const TABLE = `create table if not exists kept (
  *          never stops a book from opening, but in the last two cases nothing outlasts the program
  */
 export function openServerStateStore(path: string): OpenSideStore {
-  let begunAnew = false;
+  let startedEmpty = false;
   let raw: Database.Database;
   try {
     raw = opened(path);
@@ -34,13 +34,13 @@ export function openServerStateStore(path: string): OpenSideStore {
     for (const ending of ['', '-wal', '-shm']) {
       if (existsSync(`${path}${ending}`)) moveFile(`${path}${ending}`, `${path}.damaged${ending}`);
     }
-    begunAnew = true;
+    startedEmpty = true;
     raw = opened(path);
   }
-  return storeOn(raw, path, begunAnew);
+  return storeOn(raw, path, startedEmpty);
 }
 
-function storeOn(raw: Database.Database, path: string, begunAnew: boolean): OpenSideStore {
+function storeOn(raw: Database.Database, path: string, startedEmpty: boolean): OpenSideStore {
   const get = raw.prepare('select value from kept where space = ? and name = ?').pluck();
   const put = raw.prepare(
     'insert into kept (space, name, value) values (?, ?, ?) on conflict (space, name) do update set value = excluded.value',
@@ -55,7 +55,7 @@ function storeOn(raw: Database.Database, path: string, begunAnew: boolean): Open
     }
   };
   return {
-    begunAnew,
+    startedEmpty,
     get: (space, key) =>
       telling(() => {
         const text = get.get(space, key) as string | undefined;

@@ -261,7 +261,7 @@ function plainFile(path: string): void {
 
 /** Reads with the engine's faults in our words. */
 function readsTelling(reads: ReturnType<typeof readsOn>, path: string): typeof reads {
-  const told = Object.entries(reads).map(([name, read]) => [
+  const timed = Object.entries(reads).map(([name, read]) => [
     name,
     async (...args: unknown[]) => {
       try {
@@ -271,7 +271,7 @@ function readsTelling(reads: ReturnType<typeof readsOn>, path: string): typeof r
       }
     },
   ]);
-  return Object.fromEntries(told);
+  return Object.fromEntries(timed);
 }
 
 function notABook(path: string): AppError {

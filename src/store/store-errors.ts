@@ -50,7 +50,7 @@ export function storeError(thrown: unknown, path: string): unknown {
     return fault(
       'book-damaged',
       `${path} is damaged, or no mix book.`,
-      'Keep it as it is, and restore the newest backup beside it.',
+      'Do not change the file. Restore the newest backup beside it.',
     );
   }
   if (code.startsWith('SQLITE_BUSY') || code.startsWith('SQLITE_LOCKED')) {

@@ -58,16 +58,16 @@ export async function writeBackup(call: BackupCall): Promise<BackupMade> {
     before('copy');
     await call.copyBook(copy);
     before('check');
-    const told = lookInto(copy);
-    const kept = await keptFiles(photoFolder, told.named);
+    const found = lookInto(copy);
+    const kept = await keptFiles(photoFolder, found.named);
     const body: BackupManifestBody = {
       format: BACKUP_FORMAT,
       version: BACKUP_VERSION,
       madeWith: call.madeWith,
       madeAt: new Date(nowEpochMs).toISOString(),
-      schema: told.schema,
-      seq: told.seq,
-      records: told.records,
+      schema: found.schema,
+      seq: found.seq,
+      records: found.records,
       files: [{ name: 'book.sqlite', ...(await hashFile(copy)) }, ...kept.files],
       lacking: kept.lacking,
     };
@@ -185,7 +185,7 @@ function bookDamaged(found: string): AppError {
     code: 'book-damaged',
     kind: 'unavailable',
     detail: `The book is damaged (${found.slice(0, 200)}), so no backup was made of it.`,
-    hint: 'Keep it as it is, and restore the newest backup beside it. The backups of before are untouched.',
+    hint: 'Do not change the file. Restore the newest backup beside it. Older backups are untouched.',
   });
 }
 

@@ -86,15 +86,15 @@ export function changesSince(
     })),
   };
   const words = wordsOfMixes(model, set);
-  const told = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
+  const withWords = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
   const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
   const then = new Set(older.file.report.outlying.map(({ tile }) => clayKey(tile)));
   return {
     since: older.title,
     added,
     gone,
-    moved: moved.map(told),
-    surprising: surprising.map(told),
+    moved: moved.map(withWords),
+    surprising: surprising.map(withWords),
     contradicting: outlying
       .filter(({ tile }) => !then.has(clayKey(tile)))
       .map(({ tile, sentence }) => ({ tile, sentence })),

@@ -175,7 +175,7 @@ function randomQuestion(random: ReturnType<typeof randomFrom>): FindQuestion & {
     batchG: maybe(0.4, pick([60, 90, 150])),
   };
   const viewing: Viewing = pick([D50, { light: 'D65', observer: 10 }]);
-  const told = Object.entries(rules).filter(([, value]) => value !== undefined);
+  const given = Object.entries(rules).filter(([, value]) => value !== undefined);
   return {
     aim: [30 + 55 * random.uniform(), 50 * random.uniform() - 25, 60 * random.uniform() - 20],
     viewing,
@@ -186,7 +186,7 @@ function randomQuestion(random: ReturnType<typeof randomFrom>): FindQuestion & {
     mostClays: 3,
     parts: 5,
     top: 10,
-    rules: Object.fromEntries(told),
+    rules: Object.fromEntries(given),
     stock: DEMO_STOCK,
     basis: random.uniform() < 0.5 ? 'volume' : 'weight',
   };
@@ -277,7 +277,7 @@ describe('parts by weight of clays learned by volume', () => {
     expect(partsOf(byVolume.parts)).toEqual({ Kelp: 1, Foam: 1 });
   });
 
-  it('are refused where a density is not told, unless one clay is all there is', async () => {
+  it('are refused where a density is not known, unless one clay is all there is', async () => {
     const stock = [{ name: 'Kelp', density: 1.3 }, { name: 'Foam' }];
     const asked = (only: string[]) =>
       ask({ aim: [50, 0, 0], basis: 'weight', stock, rules: { only } });
@@ -300,17 +300,17 @@ describe('a recipe found', () => {
         clay: clay.file.clays.findIndex(({ name }) => name === wanted),
         share: parts / sumOf(Object.values(own)),
       }));
-      const told = [D50, LAMP].map((viewing) => predictViewed(clay.predictor, shares, viewing));
-      const off = [deltaE2000(aim, told[0].lab), deltaE2000(lampAim, told[1].lab)];
+      const viewed = [D50, LAMP].map((viewing) => predictViewed(clay.predictor, shares, viewing));
+      const off = [deltaE2000(aim, viewed[0].lab), deltaE2000(lampAim, viewed[1].lab)];
       const worst = off[0] >= off[1] ? 0 : 1;
       byLamp += worst;
       expect(verdict.dE00).toBeCloseTo(off[worst], 9);
       expect(dE00).toBeCloseTo(off[worst], 6);
-      expect(plusMinus).toBe(told[worst].plusMinus);
+      expect(plusMinus).toBe(viewed[worst].plusMinus);
       expect(chance).toBe(
         Math.min(
-          chanceWithin(aim, told[0].lab, told[0].covariance, 6),
-          chanceWithin(lampAim, told[1].lab, told[1].covariance, 6),
+          chanceWithin(aim, viewed[0].lab, viewed[0].covariance, 6),
+          chanceWithin(lampAim, viewed[1].lab, viewed[1].covariance, 6),
         ),
       );
     }
@@ -318,7 +318,7 @@ describe('a recipe found', () => {
     expect(byLamp).toBeLessThan(recipes.length);
   });
 
-  it('costs what its clays weigh, whichever way they are counted', async () => {
+  it('costs what its clays weigh, counted by volume or by weight', async () => {
     const stock = DEMO_STOCK.map((row, i) => ({ ...row, priceMinorPerG: 4 + i }));
     const money = ({ parts, priceMinorPerKg }: FoundRecipe, basis: 'volume' | 'weight') => {
       const rows = parts.map(({ clay, parts: n }) => {
@@ -349,7 +349,7 @@ describe('a recipe found', () => {
   });
 });
 
-describe('a let-down', () => {
+describe('a pre-mix', () => {
   it('is proposed where only the rule on half parts stands in the way, and keeps to it', async () => {
     let made = 0;
     const question = { parts: 12, mostClays: 3, stock: DEMO_STOCK };
@@ -372,12 +372,12 @@ describe('a let-down', () => {
       expect(times).toBe(Math.floor(12 / sumOf(Object.values(nearer))));
       if (first === undefined) continue;
       made++;
-      const lump = partsOf(first);
-      expect(lump[strong]).toBe(1);
+      const batch = partsOf(first);
+      expect(batch[strong]).toBe(1);
       const whole = (parts: number, rest: Parts): Parts => {
         const out: Record<string, number> = { ...rest };
-        for (const [name, n] of Object.entries(lump)) {
-          out[name] = (out[name] ?? 0) + (parts * n) / sumOf(Object.values(lump));
+        for (const [name, n] of Object.entries(batch)) {
+          out[name] = (out[name] ?? 0) + (parts * n) / sumOf(Object.values(batch));
         }
         return out;
       };

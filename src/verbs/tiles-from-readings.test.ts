@@ -133,7 +133,7 @@ describe('readings for the fit', () => {
   });
 });
 
-describe('colours that nobody measured', () => {
+describe('colours that were never measured', () => {
   const rough = (change: Partial<Reading> = {}) => reading({ kind: 'rough', spread: 5, ...change });
 
   it('share an error with their kind and file, or with their photo, and never with measured ones', () => {

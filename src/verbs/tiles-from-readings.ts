@@ -199,7 +199,7 @@ function colourOf(
   };
 }
 
-/** The spectrum on the house grid; a fault told with its row where no colour can be seen in it. */
+/** The spectrum on the house grid; a fault that names its row where no colour can be seen in it. */
 function spectrumOf({ spectrum, place, tile }: Reading): GridSpectrum | AppError | undefined {
   if (spectrum === undefined) return undefined;
   try {

@@ -41,11 +41,11 @@ describe('a damaged side store', () => {
     const path = join(folder, 'side.sqlite');
     writeFileSync(path, 'no database '.repeat(500));
     const side = openServerStateStore(path);
-    expect(side.begunAnew).toBe(true);
+    expect(side.startedEmpty).toBe(true);
     await side.put('job', 'a', 1);
     side.close();
     const again = openServerStateStore(path);
-    expect(again.begunAnew).toBe(false);
+    expect(again.startedEmpty).toBe(false);
     expect(await again.get('job', 'a')).toBe(1);
     again.close();
     expect(readdirSync(folder)).toContain('side.sqlite.damaged');

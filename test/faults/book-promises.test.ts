@@ -323,9 +323,9 @@ describe.skipIf(!hasDisk)('a disk without room, or one that can only be read', (
     const { code, out } = await callHere(['doctor', '--folder', book, '--json']);
     expect(code).toBe(5);
     const broken = JSON.parse(out).findings.filter(
-      ({ sign, what }: { sign: string; what: string }) =>
+      ({ status, what }: { status: string; what: string }) =>
         // The disk of this test is a small one.
-        sign === 'broken' && !what.includes('free on its disk'),
+        status === 'broken' && !what.includes('free on its disk'),
     );
     expect(broken).toHaveLength(1);
     expect(broken[0].what).toContain('cannot be written to');

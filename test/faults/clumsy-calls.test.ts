@@ -43,6 +43,13 @@ describe('a clumsy call', () => {
     });
   });
 
+  it('says what kinds of record are called now', async () => {
+    const short = await refused('add', 'sign', 'K', 'of=Kelp');
+    expect(short).toMatchObject({ exit: 2, detail: 'sign is now called short-name.' });
+    const entry = await refused('add', 'movement', 'of=Kelp', 'changeG=57');
+    expect(entry.detail).toBe('movement is now called stock-entry.');
+  });
+
   it('explains how a mix is written, where its parts are not a list', async () => {
     const fault = await refused('add', 'mix', 'code=K8', 'parts=3 Kelp');
     expect(fault).toMatchObject({ exit: 2, hint: expect.stringContaining('add "K7 sea moss: 3') });

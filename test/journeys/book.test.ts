@@ -49,8 +49,8 @@ async function began() {
     'price.minor=250',
     'price.currency=EUR',
   );
-  await said('add', 'sign', 'F', 'of=Foam');
-  await said('add', 'sign', 'K', 'of=Kelp');
+  await said('add', 'short-name', 'F', 'of=Foam');
+  await said('add', 'short-name', 'K', 'of=Kelp');
 }
 
 describe('a book from nothing', () => {
@@ -207,7 +207,7 @@ describe('doctor', () => {
     const { code, out } = await callHere(['doctor', '--json', '--folder', folder]);
     expect(code).toBe(5);
     const { findings } = JSON.parse(out);
-    const broken = findings.filter(({ sign }: { sign: string }) => sign === 'broken');
+    const broken = findings.filter(({ status }: { status: string }) => status === 'broken');
     expect(broken).toHaveLength(2);
     for (const { mend } of broken) expect(mend).toMatch(/restore|backup/);
   });

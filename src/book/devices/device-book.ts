@@ -33,8 +33,8 @@ export interface DeviceBook {
 }
 
 /** Digits and capitals without those read for one another: 32, so that a byte's low bits choose evenly. */
-const SIGNS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
-const CODE_SIGNS = 8;
+const LETTERS = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
+const CODE_LETTERS = 8;
 const CODE_LIFE_MS = 5 * 60 * 1000;
 /** Wrong tries after which a code is void: guessing 40 bits in five tries. */
 const WRONG_TRIES = 5;
@@ -69,14 +69,14 @@ export async function deviceBook(ports: DevicePorts): Promise<DeviceBook> {
   });
   return {
     startPairing() {
-      const shortNames = [...randomBytes(CODE_SIGNS)]
-        .map((byte) => SIGNS[byte % SIGNS.length])
+      const letters = [...randomBytes(CODE_LETTERS)]
+        .map((byte) => LETTERS[byte % LETTERS.length])
         .join('');
       const until = nowEpochMs() + CODE_LIFE_MS;
-      open = { hash: sha256(shortNames), until, wrong: 0 };
-      const half = CODE_SIGNS / 2;
+      open = { hash: sha256(letters), until, wrong: 0 };
+      const half = CODE_LETTERS / 2;
       return {
-        code: `${shortNames.slice(0, half)}-${shortNames.slice(half)}`,
+        code: `${letters.slice(0, half)}-${letters.slice(half)}`,
         expiresAt: new Date(until).toISOString(),
       };
     },

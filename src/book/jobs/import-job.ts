@@ -32,21 +32,21 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
     if (call.as === 'readings') {
       const readings = await read.readings(call, tools);
       if (call.check === true) return { readings: readings.length };
-      const desk = {
+      const service = {
         ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who }),
       };
       const line = call.newLine === undefined ? {} : { newLine: call.newLine };
-      return { ...(await importReadings(desk, { readings, newId, ...line })) };
+      return { ...(await importReadings(service, { readings, newId, ...line })) };
     }
     if (call.as === 'shorthand') {
-      const desk = {
+      const service = {
         ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who, key: `job:${jobId}` }),
       };
-      const { read: page, changed } = await importNotes(desk, {
+      const { read: page, changed } = await importNotes(service, {
         text: call.text,
         from: call.fileName,
         newId,

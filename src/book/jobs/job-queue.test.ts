@@ -21,9 +21,9 @@ async function sessionOf(side: ServerStateStore, run: JobRunner): Promise<JobQue
   });
 }
 
-const settled = async (desk: JobQueue, id: string) => {
-  await expect.poll(() => ['waiting', 'running'].includes(desk.get(id).state)).toBe(false);
-  return desk.get(id);
+const settled = async (queue: JobQueue, id: string) => {
+  await expect.poll(() => ['waiting', 'running'].includes(queue.get(id).state)).toBe(false);
+  return queue.get(id);
 };
 
 /** Runs until it is stopped. */
@@ -32,34 +32,34 @@ const endless: JobRunner = (_, { signal }) =>
 
 describe('jobs', () => {
   it('end with an answer, or with what was refused', async () => {
-    const desk = await sessionOf(memorySideStore(), async (call) => {
+    const queue = await sessionOf(memorySideStore(), async (call) => {
       if (call.do === 'backup') {
         throw new AppError({ code: 'disk-full', kind: 'unavailable', detail: '', hint: '' });
       }
       return { found: 3 };
     });
-    const good = await settled(desk, (await desk.start(VERIFY)).id);
+    const good = await settled(queue, (await queue.start(VERIFY)).id);
     expect(good).toMatchObject({ state: 'done', result: { found: 3 } });
-    const bad = await settled(desk, (await desk.start({ do: 'backup' })).id);
+    const bad = await settled(queue, (await queue.start({ do: 'backup' })).id);
     expect(bad).toMatchObject({ state: 'failed', problem: { code: 'disk-full' } });
-    expect(desk.list({ limit: 10 }).map(({ id }) => id)).toEqual([bad.id, good.id]);
-    expect(desk.list({ limit: 10 })[1]).not.toHaveProperty('result');
+    expect(queue.list({ limit: 10 }).map(({ id }) => id)).toEqual([bad.id, good.id]);
+    expect(queue.list({ limit: 10 })[1]).not.toHaveProperty('result');
   });
 
   it('can be stopped while they run and while they wait', async () => {
-    const desk = await sessionOf(memorySideStore(), endless);
+    const queue = await sessionOf(memorySideStore(), endless);
     const ids: string[] = [];
-    for (let i = 0; i < 4; i++) ids.push((await desk.start(VERIFY)).id);
-    await expect.poll(() => desk.get(ids[1]).state).toBe('running');
-    expect(desk.get(ids[3]).state).toBe('waiting');
-    expect((await desk.cancel(ids[3])).state).toBe('cancelled');
-    expect((await desk.cancel(ids[0])).state).toBe('cancelled');
-    await expect.poll(() => desk.get(ids[2]).state).toBe('running');
-    await desk.stop();
+    for (let i = 0; i < 4; i++) ids.push((await queue.start(VERIFY)).id);
+    await expect.poll(() => queue.get(ids[1]).state).toBe('running');
+    expect(queue.get(ids[3]).state).toBe('waiting');
+    expect((await queue.cancel(ids[3])).state).toBe('cancelled');
+    expect((await queue.cancel(ids[0])).state).toBe('cancelled');
+    await expect.poll(() => queue.get(ids[2]).state).toBe('running');
+    await queue.stop();
   });
 
   it('keep what they had when they were stopped, where it is of use', async () => {
-    const desk = await sessionOf(memorySideStore(), (_, { signal, fallsShort }) => {
+    const queue = await sessionOf(memorySideStore(), (_, { signal, fallsShort }) => {
       return new Promise((resolve) =>
         signal.addEventListener('abort', () => {
           fallsShort('Half of it.');
@@ -67,21 +67,21 @@ describe('jobs', () => {
         }),
       );
     });
-    const { id } = await desk.start(VERIFY);
-    await expect.poll(() => desk.get(id).state).toBe('running');
-    const job = await desk.cancel(id);
+    const { id } = await queue.start(VERIFY);
+    await expect.poll(() => queue.get(id).state).toBe('running');
+    const job = await queue.cancel(id);
     expect(job).toMatchObject({ state: 'cancelled', result: { half: true }, says: 'Half of it.' });
   });
 
   it('are done, not cancelled, where the stop came after the work', async () => {
-    const desk = await sessionOf(memorySideStore(), (_, { signal }) => {
+    const queue = await sessionOf(memorySideStore(), (_, { signal }) => {
       return new Promise((resolve) =>
         signal.addEventListener('abort', () => resolve({ kept: true })),
       );
     });
-    const { id } = await desk.start(VERIFY);
-    await expect.poll(() => desk.get(id).state).toBe('running');
-    expect(await desk.cancel(id)).toMatchObject({ state: 'done', result: { kept: true } });
+    const { id } = await queue.start(VERIFY);
+    await expect.poll(() => queue.get(id).state).toBe('running');
+    expect(await queue.cancel(id)).toMatchObject({ state: 'done', result: { kept: true } });
   });
 
   it('that were running when the program died are said to be lost, and done again', async () => {
@@ -99,14 +99,14 @@ describe('jobs', () => {
 
   it('under which the program died three times are not tried a fourth', async () => {
     const side = memorySideStore();
-    let desk = await sessionOf(side, endless);
-    const { id } = await desk.start(VERIFY);
+    let queue = await sessionOf(side, endless);
+    const { id } = await queue.start(VERIFY);
     for (let deaths = 1; deaths <= 3; deaths++) {
       await expect.poll(async () => ((await side.get('job', id)) as Job).state).toBe('running');
-      desk = await sessionOf(side, endless);
+      queue = await sessionOf(side, endless);
     }
-    expect(desk.get(id)).toMatchObject({ state: 'lost' });
-    expect(desk.get(id).lostAt).toHaveLength(3);
+    expect(queue.get(id)).toMatchObject({ state: 'lost' });
+    expect(queue.get(id).lostAt).toHaveLength(3);
   });
 
   it('stopped with the program go on at its next start, and count as nothing lost', async () => {
@@ -131,25 +131,25 @@ describe('jobs', () => {
     await waiting.stop();
 
     const side = memorySideStore();
-    const desk = await sessionOf(side, async () => ({}));
-    for (let i = 0; i < 230; i++) await settled(desk, (await desk.start(VERIFY)).id);
+    const queue = await sessionOf(side, async () => ({}));
+    for (let i = 0; i < 230; i++) await settled(queue, (await queue.start(VERIFY)).id);
     expect((await side.list('job')).length).toBeLessThanOrEqual(201);
-    expect(() => desk.get('j-0001')).toThrow(/no job/);
+    expect(() => queue.get('j-0001')).toThrow(/no job/);
   });
 
   it('go on when somebody who hears of them fails', async () => {
-    const desk = await sessionOf(memorySideStore(), async () => ({}));
-    desk.listen(() => {
+    const queue = await sessionOf(memorySideStore(), async () => ({}));
+    queue.listen(() => {
       throw new Error('a listener');
     });
-    expect((await settled(desk, (await desk.start(VERIFY)).id)).state).toBe('done');
+    expect((await settled(queue, (await queue.start(VERIFY)).id)).state).toBe('done');
   });
 
   it('keep no file they were given once they have ended', async () => {
     const side = memorySideStore();
-    const desk = await sessionOf(side, async (call) => ({ saw: (call as { text: string }).text }));
+    const queue = await sessionOf(side, async (call) => ({ saw: (call as { text: string }).text }));
     const call = { do: 'import', as: 'shorthand', fileName: 'page', text: 'K7: 3G' } as const;
-    const job = await settled(desk, (await desk.start(call)).id);
+    const job = await settled(queue, (await queue.start(call)).id);
     expect(job.result).toEqual({ saw: 'K7: 3G' });
     expect(JSON.stringify(((await side.get('job', job.id)) as Job).call)).not.toContain('3G');
   });
@@ -157,7 +157,7 @@ describe('jobs', () => {
   it('of version 0.1 that had not ended are lost, in words, and the others stay', async () => {
     const side = memorySideStore();
     const of = { createdAt: '2026-01-01T00:00:00.000Z', lostAt: [] };
-    const seek = {
+    const former = {
       do: 'seek',
       clayModelId: 'm',
       aim: [50, 0, 0],
@@ -166,27 +166,27 @@ describe('jobs', () => {
       giveUp: 'hue',
     };
     const ball = [{ parent: 'Kelp', parts: 1 }];
-    await side.put('job', 'a', { ...of, id: 'a', call: seek, state: 'waiting' });
-    await side.put('job', 'b', { ...of, id: 'b', call: seek, state: 'running' });
+    await side.put('job', 'a', { ...of, id: 'a', call: former, state: 'waiting' });
+    await side.put('job', 'b', { ...of, id: 'b', call: former, state: 'running' });
     const trial = { do: 'try', clayModelId: 'm', aim: [50, 0, 0], trials: [{ balls: [ball] }] };
     await side.put('job', 'c', { ...of, id: 'c', call: trial, state: 'done', result: { n: 1 } });
     await side.put('job', 'd', { ...of, id: 'd', call: { do: 'dig' }, state: 'waiting' });
     const done: string[] = [];
-    const desk = await sessionOf(side, async (call) => {
+    const queue = await sessionOf(side, async (call) => {
       done.push(call.do);
       return {};
     });
     for (const id of ['a', 'b']) {
-      expect(desk.get(id)).toMatchObject({
+      expect(queue.get(id)).toMatchObject({
         call: { do: 'find', mostClays: 3 },
         state: 'lost',
         says: expect.stringContaining('Start it again'),
       });
     }
-    expect(desk.get('c')).toMatchObject({ state: 'done', result: { n: 1 } });
-    expect(desk.get('c').call).toMatchObject({ trials: [{ balls: [[{ clay: 'Kelp' }]] }] });
-    expect(() => desk.get('d')).toThrow('no job d');
-    expect(desk.list({ limit: 10 })).toHaveLength(3);
+    expect(queue.get('c')).toMatchObject({ state: 'done', result: { n: 1 } });
+    expect(queue.get('c').call).toMatchObject({ trials: [{ balls: [[{ clay: 'Kelp' }]] }] });
+    expect(() => queue.get('d')).toThrow('no job d');
+    expect(queue.list({ limit: 10 })).toHaveLength(3);
     expect(done).toEqual([]);
   });
 });

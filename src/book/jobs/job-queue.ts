@@ -175,14 +175,14 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   async function run(job: Job, signal: AbortSignal): Promise<void> {
     const started: Job = { ...job, state: 'running', startedAt: now() };
     await keep(started);
-    let toldAt = Number.NEGATIVE_INFINITY;
+    let reportedAt = Number.NEGATIVE_INFINITY;
     const progress = (report: ProgressReport) => {
       if (signal.aborted) return;
       const next = { ...started, progress: report };
       jobs.set(job.id, next);
       const at = nowEpochMs();
-      if (Math.abs(at - toldAt) < TELL_EVERY_MS) return;
-      toldAt = at;
+      if (Math.abs(at - reportedAt) < TELL_EVERY_MS) return;
+      reportedAt = at;
       tell(next);
     };
     let short: Pick<Job, 'says'> | undefined;

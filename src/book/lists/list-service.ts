@@ -185,11 +185,11 @@ function memoryFor(index: BookIndex): Remembered {
     at = index.changes;
     const found = known.get(question);
     if (found !== undefined || find === undefined) return found;
-    const anew = [...find()];
+    const fresh = [...find()];
     const [oldest] = known.keys();
     if (known.size >= MOST_REMEMBERED) known.delete(oldest);
-    known.set(question, anew);
-    return anew;
+    known.set(question, fresh);
+    return fresh;
   }
   return remembered;
 }

@@ -228,7 +228,7 @@ describe('a sheet of mixes', () => {
     expect((await mixList(own, { ...question, sheet: 'no' })).sheet).not.toBe('no');
   });
 
-  it('says what each filter let go would give, where nothing answers', async () => {
+  it('says what leaving out each filter would give, where nothing answers', async () => {
     const nothing = await ask({ tag: 'sea weed', tile: 'without', colour: 'green' });
     expect(nothing.total).toBe(0);
     const total = async (question: Partial<MixQuestion>) => (await ask(question)).total;
@@ -241,8 +241,8 @@ describe('a sheet of mixes', () => {
   });
 
   it('has parts with names of mixes among them only where asked, and tags', async () => {
-    const told = (await ask({}, true)).rows;
-    const nested = told.find(({ parts }) => parts?.some(({ of }) => of.kind === 'mix'))!;
+    const predicted = (await ask({}, true)).rows;
+    const nested = predicted.find(({ parts }) => parts?.some(({ of }) => of.kind === 'mix'))!;
     const clay = nested.parts!.find(({ of }) => of.kind === 'mix')!;
     expect(clay.name).toBe(mixes.find(({ id }) => id === clay.of.id)?.body.name);
     const short = (await ask({})).rows;

@@ -98,7 +98,7 @@ beforeEach(async () => {
   });
 });
 
-describe('colours of mixes that nobody read', () => {
+describe('colours of mixes that were never read', () => {
   it('are what filters, words and nearness go by, of mixes of mixes too', async () => {
     expect(await ids(book, { colour: 'green' })).toEqual(['pale', 'stale', 'weed']);
     expect(await ids(book, { text: 'green' })).toEqual(['pale', 'stale', 'weed']);

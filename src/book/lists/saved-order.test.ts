@@ -4,7 +4,7 @@ import { savedOrder } from './saved-order.ts';
 
 const name = fc.constantFrom('kelp', 'moss', 'foam', 'sand', undefined);
 
-it('stays what sorting everything anew would give, however things come, change and go', () => {
+it('stays what sorting everything again would give, however things come, change and go', () => {
   const change = fc.array(fc.tuple(fc.nat(30), name), { minLength: 1, maxLength: 8 });
   fc.assert(
     fc.property(fc.array(change, { maxLength: 20 }), (changes) => {

@@ -36,16 +36,16 @@ export async function acceptPhotos(
 ): Promise<Changed> {
   const { photos, what, steps, key, by } = call;
   const given = await Promise.all(
-    photos.map(async ({ draftId, ...told }) => {
+    photos.map(async ({ draftId, ...photo }) => {
       const { mediaType, fileName } = await drafts.get(draftId);
       const bytes = await drafts.photo(draftId);
-      return { draftId, told, bytes, mediaType, fileName };
+      return { draftId, photo, bytes, mediaType, fileName };
     }),
   );
   const files = given.map(({ bytes, mediaType }) => ({ bytes, ending: PHOTO_TYPES[mediaType] }));
   const changed = await withFiles(book, files, (sums) => {
-    const kept = given.map(({ told, bytes, mediaType, fileName }, i): BookStep => {
-      const { id, ...rest } = told;
+    const kept = given.map(({ photo, bytes, mediaType, fileName }, i): BookStep => {
+      const { id, ...rest } = photo;
       const size = sizeOf(bytes);
       return {
         do: 'put',

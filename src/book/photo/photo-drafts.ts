@@ -24,7 +24,7 @@ export interface PhotoLook {
 }
 
 export interface DraftPorts {
-  readonly shelf: DraftStore;
+  readonly store: DraftStore;
   readonly nowEpochMs: () => number;
   readonly newId: () => string;
   /** Decodes it and makes it small. Refuses: what is no photo, damaged, too large -> bad-input */
@@ -60,29 +60,29 @@ const MOST_BYTES = 512 * 1024 * 1024;
  * Holds:   at most 40 of 512 MB together: for a new one the oldest go
  */
 export function photoDrafts(ports: DraftPorts): PhotoDrafts {
-  const { shelf, nowEpochMs, newId, look } = ports;
+  const { store, nowEpochMs, newId, look } = ports;
   const isoAt = (epochMs: number) => new Date(epochMs).toISOString();
   const known = async (id: string): Promise<PhotoDraft> => {
-    const draft = await shelf.get(id);
+    const draft = await store.get(id);
     if (draft === undefined || draft.expiresAt <= isoAt(nowEpochMs())) throw notWaiting(id);
     return draft;
   };
   const lying = async (id: string, of: 'photo' | 'preview'): Promise<Uint8Array> => {
     await known(id);
-    const bytes = await shelf[of](id);
+    const bytes = await store[of](id);
     if (bytes === undefined) throw notWaiting(id);
     return bytes;
   };
   const sweep = async (room = 0) => {
     const now = isoAt(nowEpochMs());
-    const newestFirst = [...(await shelf.list())].sort((one, other) =>
+    const newestFirst = [...(await store.list())].sort((one, other) =>
       one.createdAt < other.createdAt ? 1 : -1,
     );
     let bytes = room;
     for (const [i, draft] of newestFirst.entries()) {
       bytes += draft.bytes;
       const most = room === 0 ? MOST_DRAFTS : MOST_DRAFTS - 1;
-      if (draft.expiresAt <= now || bytes > MOST_BYTES || i >= most) await shelf.remove(draft.id);
+      if (draft.expiresAt <= now || bytes > MOST_BYTES || i >= most) await store.remove(draft.id);
     }
   };
   return {
@@ -100,20 +100,20 @@ export function photoDrafts(ports: DraftPorts): PhotoDrafts {
         createdAt: isoAt(now),
         expiresAt: isoAt(now + LIFE_MS),
       };
-      await shelf.put(draft, photo, jpeg);
+      await store.put(draft, photo, jpeg);
       return draft;
     },
     get: known,
     photo: (id) => lying(id, 'photo'),
     preview: (id) => lying(id, 'preview'),
     async accepted(id) {
-      const draft = await shelf.get(id);
+      const draft = await store.get(id);
       if (draft === undefined) return;
-      await shelf.retell({ ...draft, expiresAt: isoAt(nowEpochMs() + LIFE_ACCEPTED_MS) });
+      await store.retell({ ...draft, expiresAt: isoAt(nowEpochMs() + LIFE_ACCEPTED_MS) });
     },
     async drop(id) {
       await known(id);
-      await shelf.remove(id);
+      await store.remove(id);
     },
     sweep: () => sweep(),
   };

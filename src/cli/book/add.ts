@@ -1,5 +1,5 @@
 import { addRecord } from '../../book/add-record.ts';
-import { addSign } from '../../book/add-short-name.ts';
+import { addShortName } from '../../book/add-short-name.ts';
 import type { Changed } from '../../book/book.ts';
 import type { BookService } from '../../book/book-service.ts';
 import { importNotes } from '../../book/import-notes.ts';
@@ -8,6 +8,7 @@ import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
 import { unreadableCall } from '../options.ts';
 import type { Ports } from '../ports.ts';
+import { renamedKind } from '../renamed.ts';
 import { plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
@@ -22,14 +23,14 @@ export async function addAnswer(
     throw unreadableCall('What? A mix in shorthand, or a kind of record and its fields.', 'add');
   }
   const folder = folderOf(call, shell);
-  const changed = await shell.books.throughService(folder, true, (desk) =>
-    addAt(desk, first, rest, call.options.basis, shell),
+  const changed = await shell.books.throughService(folder, true, (service) =>
+    addAt(service, first, rest, call.options.basis, shell),
   );
   return changedText(changed, call.json);
 }
 
 async function addAt(
-  desk: BookService,
+  service: BookService,
   first: string,
   rest: readonly string[],
   basis: Basis | undefined,
@@ -40,18 +41,22 @@ async function addAt(
     return at < 0 ? undefined : ([word.slice(0, at).trim(), word.slice(at + 1)] as const);
   });
   const kind = kindFrom(first);
-  if (first === 'sign') {
-    const [sign] = rest;
+  if (renamedKind(first) !== undefined) throw noKind(first, 'add');
+  if (first === 'short-name') {
+    const [shortName] = rest;
     const of = rest
       .slice(1)
       .map((word) => word.replace(/^of=/, ''))
       .join(' ');
-    if (sign === undefined || of === '') {
-      throw unreadableCall('A sign and what it stands for, like add sign G of=Foam.', 'add');
+    if (shortName === undefined || of === '') {
+      throw unreadableCall(
+        'Write a short name and its clay, like add short-name G of=Foam.',
+        'add',
+      );
     }
-    return addSign(desk, sign, of);
+    return addShortName(service, shortName, of);
   }
-  if (kind === 'photo') return addPhoto(desk, rest, ports, imageSize);
+  if (kind === 'photo') return addPhoto(service, rest, ports, imageSize);
   const spoken =
     kind === undefined || (kind === 'mix' && fields.some((field) => field === undefined));
   if (
@@ -64,7 +69,7 @@ async function addAt(
   }
   if (spoken) {
     const text = (kind === 'mix' ? rest : [first, ...rest]).join(' ');
-    const { changed } = await importNotes(desk, {
+    const { changed } = await importNotes(service, {
       text,
       from: 'What you wrote',
       newId: () => books.newId(),
@@ -81,11 +86,11 @@ async function addAt(
     );
   }
   const sure = fields.flatMap((field) => (field === undefined ? [] : [field]));
-  return addRecord(desk, { kind, fields: sure, today: books.today() });
+  return addRecord(service, { kind, fields: sure, today: books.today() });
 }
 
 async function addPhoto(
-  desk: BookService,
+  service: BookService,
   rest: readonly string[],
   ports: Ports,
   imageSize: BookShell['imageSize'],
@@ -104,12 +109,12 @@ async function addPhoto(
   const fileName = path.split(/[\\/]/).at(-1)!;
   const size = pictureSize(bytes, type, imageSize);
   const body = { ...size, fileName, ...(name === undefined ? {} : { name }) };
-  const record = await desk.savePhoto(
+  const record = await service.savePhoto(
     bytes,
     body,
     `Saved the photo ${name ?? fileName}`.slice(0, 300),
   );
-  const [group] = await desk.changes(1);
+  const [group] = await service.changes(1);
   return { group, records: [record], repeated: false };
 }
 

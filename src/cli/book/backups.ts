@@ -33,7 +33,7 @@ export async function restoreAnswer(call: BookCall, shell: BookShell): Promise<s
     const { records, files } = check;
     return json({ folder, records, files, ...(oldBook === undefined ? {} : { oldBook }) });
   }
-  const old = oldBook === undefined ? '' : ` The book that was there lies in ${plain(oldBook)}.`;
+  const old = oldBook === undefined ? '' : ` The book from before is now in ${plain(oldBook)}.`;
   return `The book of ${check.manifest.madeAt.slice(0, 16).replace('T', ' ')} (UTC) is back in ${plain(folder)}: ${counted(check.records, 'record')}, looked through and sound.${old}\n`;
 }
 
@@ -57,7 +57,7 @@ export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<An
   const findings = bookDoctor(await shell.books.installation(folder));
   const says = call.json ? json({ folder, findings }) : doctorText(folder, findings);
   // A script looks at the exit code alone.
-  return findings.some(({ sign }) => sign === 'broken') ? { says, kind: 'unavailable' } : says;
+  return findings.some(({ status }) => status === 'broken') ? { says, kind: 'unavailable' } : says;
 }
 
 function megabytes(bytes: number): string {
@@ -70,7 +70,7 @@ function notSound(of: string, troubles: readonly string[]): AppError {
     code: 'not-sound',
     kind: 'unavailable',
     detail: `${of} is not sound: ${troubles[0]}${more}`,
-    hint: 'Keep it as it is; "kneadwell restore" puts a backup in its place and keeps it aside.',
+    hint: 'Do not change the file. "kneadwell restore" puts a backup in its place and keeps this book aside.',
     more: { troubles },
   });
 }

@@ -3,6 +3,7 @@ import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { BOOK_KINDS } from '../../domain/records/record.ts';
 import type { Call } from '../command-parts.ts';
 import { unreadableCall } from '../options.ts';
+import { renamedKind } from '../renamed.ts';
 import type { BookShell } from './book-shell.ts';
 
 /** What a command of the book is given. */
@@ -13,6 +14,8 @@ export const folderOf = ({ options }: BookCall, { books }: BookShell) =>
   books.folderOf(options.folder);
 
 export function noKind(word: string, command: string): AppError {
+  const now = renamedKind(word.toLowerCase());
+  if (now !== undefined) return unreadableCall(`${word} is now called ${now}.`, command);
   const [closest] = nearestNames(word.toLowerCase(), BOOK_KINDS);
   const meant = closest === undefined ? '' : ` Did you mean ${closest}?`;
   return unreadableCall(`"${word.slice(0, 40)}" is no kind of record.${meant}`, command);

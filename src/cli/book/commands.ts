@@ -83,7 +83,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
     usage: 'add LINE | KIND FIELD=VALUE...',
     asks: 'Saves something in the book',
     about: `  add "K7 sea moss: 3G 1Y ½W #weeds // pale"      a mix, as you would write it on paper
-  add sign G of=Foam                              what a short name of yours stands for
+  add short-name G of=Foam                        what a short name of yours stands for
   add line name=Saltmarsh bakeLowC=120            a record of any kind; its fields are those of
   add block name=Kelp line=Saltmarsh              docs/book.md, and what one names is found by code
   add tile code=K7 of=K7 thicknessMm=4            or name
@@ -199,10 +199,9 @@ export const BOOK_COMMANDS: readonly Command[] = [
       usage: `${name} [NUMBER]`,
       asks:
         name === 'undo'
-          ? 'Takes back the last change, or the one of that number'
+          ? 'Undoes the last change, or the one of that number'
           : 'Does again what was undone',
-      about:
-        '"kneadwell list changes" shows the numbers. Nothing is lost: undo and redo take each other back.',
+      about: '"kneadwell list changes" shows the numbers. Nothing is lost: each undoes the other.',
       options: justFolder,
       json: CHANGED,
       answer: (call, shell) => turnAnswer(name, call, shell),
@@ -252,7 +251,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
     asks: 'What is wrong with this installation, and how to mend it',
     options: justFolder,
     after: 'It ends with 0, or with 5 where something does not work.',
-    json: '{"folder", "findings": [{"sign", "what", "mend"}]}; sign is sound, look or broken',
+    json: '{"folder", "findings": [{"status", "what", "mend"}]}; status is sound, look or broken',
     refuses: noOperands,
     answer: doctorAnswer,
   }),

@@ -13,8 +13,8 @@ export async function importAnswer(
 ): Promise<string> {
   const all = await importFiles(call, shell);
   return all
-    .map(({ file, as, says, told }) =>
-      call.json ? json({ file, as, ...told }) : `${plain(file)}: ${says}\n`,
+    .map(({ file, as, says, fields }) =>
+      call.json ? json({ file, as, ...fields }) : `${plain(file)}: ${says}\n`,
     )
     .join('');
 }
@@ -42,7 +42,7 @@ export async function exportAnswer(
   }
   const look = await ports.files.look(out);
   if (look.kind !== 'nothing') throw outTaken(out);
-  const told = await books.lookAt(folderOf(call, shell), async (book) => {
+  const written = await books.lookAt(folderOf(call, shell), async (book) => {
     const asked = { as, files: !single, ...(kind === undefined ? {} : { kind }) } as const;
     if (!single) await books.makeFolder(out);
     try {
@@ -56,10 +56,12 @@ export async function exportAnswer(
       throw fault;
     }
   });
-  if (call.json) return json({ out, as, ...told });
+  if (call.json) return json({ out, as, ...written });
   const lost =
-    told.lacking.length === 0 ? '' : ` The files of ${told.lacking.length} of them are missing.`;
-  return `${counted(told.records, 'record')} in ${counted(told.files, 'file')}, in ${plain(out)}.${lost}\n`;
+    written.lacking.length === 0
+      ? ''
+      : ` The files of ${written.lacking.length} of them are missing.`;
+  return `${counted(written.records, 'record')} in ${counted(written.files, 'file')}, in ${plain(out)}.${lost}\n`;
 }
 
 function outTaken(out: string): AppError {

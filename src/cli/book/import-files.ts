@@ -28,7 +28,7 @@ export interface Imported {
   readonly file: string;
   readonly as: FileKind;
   readonly says: string;
-  readonly told: object;
+  readonly fields: object;
 }
 
 /** Takes the files of a call into the book, one after the other; each whole or not at all. */
@@ -55,19 +55,19 @@ async function importOne(path: string, call: ImportCommand, shell: BookShell): P
     const read = ports.readers.readings(bytes, path, basis ?? READING_DEFAULTS.basis);
     if (check) {
       const says = `${counted(read.readings.length, 'reading')} can be read; nothing was kept.`;
-      return { file: path, as: kind, says, told: { readings: read.readings.length } };
+      return { file: path, as: kind, says, fields: { readings: read.readings.length } };
     }
-    const taken = await books.throughService(folder, true, (desk) =>
-      importReadings(desk, {
+    const taken = await books.throughService(folder, true, (service) =>
+      importReadings(service, {
         readings: read.readings,
         newId: () => books.newId(),
         ...(line === undefined ? {} : { newLine: line }),
       }),
     );
-    return { file: path, as: kind, says: readingsSay(taken), told: { ...taken } };
+    return { file: path, as: kind, says: readingsSay(taken), fields: { ...taken } };
   }
-  const taken = await books.throughService(folder, true, (desk) =>
-    importNotes(desk, {
+  const taken = await books.throughService(folder, true, (service) =>
+    importNotes(service, {
       text: shell.textOf(bytes, path),
       from: path,
       check,
@@ -104,7 +104,7 @@ async function importExport(
   }
   if (call.options.check) {
     const says = `${counted(records.length, 'record')} can be read; nothing was kept.`;
-    return { file: path, as: 'export', says, told: { records: records.length } };
+    return { file: path, as: 'export', says, fields: { records: records.length } };
   }
   const files: ImportCall['files'][number][] = [];
   const kept = names?.includes('photos') === true ? await books.namesIn(`${path}/photos`) : [];
@@ -118,17 +118,17 @@ async function importExport(
     });
   }
   const folder = books.folderOf(call.options.folder);
-  const told = await books.throughService(folder, true, (desk) =>
-    desk.importRecords({
+  const fields = await books.throughService(folder, true, (service) =>
+    service.importRecords({
       records,
       files,
       what: `Took in ${counted(records.length, 'record')} from ${path}`.slice(0, 300),
       replace: call.options.replace,
     }),
   );
-  const { fresh, replaced, same } = told;
+  const { fresh, replaced, same } = fields;
   const says = `${counted(fresh, 'new record')}, ${replaced} put over, ${same} there already.`;
-  return { file: path, as: 'export', says, told };
+  return { file: path, as: 'export', says, fields };
 }
 
 function readingsSay({ readings, tiles, blocks, same }: ReadingsImported): string {
@@ -148,6 +148,6 @@ function shorthandSays({ read, changed }: NotesImported) {
   ].join('\n');
   return {
     says,
-    told: { mixes: read.mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
+    fields: { mixes: read.mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
   };
 }

@@ -42,8 +42,8 @@ export function bookText(
     const count = live.get(kind);
     if (kind === 'settings' || count === undefined || count.live + count.deleted === 0) return [];
     const [one, many] = KIND_NAMES[kind];
-    const bin = count.deleted === 0 ? '' : `${count.deleted} in the bin`;
-    return [[`  ${count.live}`, count.live === 1 ? one : many, bin]];
+    const deleted = count.deleted === 0 ? '' : `${count.deleted} deleted`;
+    return [[`  ${count.live}`, count.live === 1 ? one : many, deleted]];
   });
   return `${[
     `The mix book in ${plain(folder)}`,
@@ -100,15 +100,15 @@ export function stockText(
   return `${columns(cells, 'lrrl').join('\n')}\n`;
 }
 
-const SIGNS = { sound: 'ok  ', look: 'look', broken: 'mend' } as const;
+const MARKS = { sound: 'ok  ', look: 'look', broken: 'mend' } as const;
 
 export function doctorText(folder: string, findings: readonly Finding[]): string {
-  const lines = findings.flatMap(({ sign, what, mend }) => [
-    `  ${SIGNS[sign]}  ${plain(what)}`,
+  const lines = findings.flatMap(({ status, what, mend }) => [
+    `  ${MARKS[status]}  ${plain(what)}`,
     ...(mend === undefined ? [] : [`        ${plain(mend)}`]),
   ]);
-  const broken = findings.filter(({ sign }) => sign === 'broken').length;
+  const broken = findings.filter(({ status }) => status === 'broken').length;
   const end =
-    broken === 0 ? 'Nothing needs mending.' : `${counted(broken, 'thing')} to mend, told first.`;
+    broken === 0 ? 'Nothing needs mending.' : `${counted(broken, 'thing')} to mend, listed first.`;
   return `The installation, with its book in ${plain(folder)}\n\n${lines.join('\n')}\n\n${end}\n`;
 }

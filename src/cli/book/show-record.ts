@@ -19,7 +19,7 @@ export interface RecordShown {
 
 /** Names of everything a record names, for people. */
 export async function namesFor(
-  desk: Pick<BookService, 'get'>,
+  service: Pick<BookService, 'get'>,
   record: BookRecord,
   more: readonly string[] = [],
 ): Promise<ReadonlyMap<string, string>> {
@@ -34,7 +34,7 @@ export async function namesFor(
   walk(record.body, '');
   const names = new Map<string, string>();
   for (const id of ids) {
-    const found = await desk.get(id);
+    const found = await service.get(id);
     if (found !== undefined) names.set(id, shortName(found));
   }
   return names;
@@ -42,14 +42,14 @@ export async function namesFor(
 
 /** What each record is of, by its id: readings, lots and notes have no names of their own. */
 export async function namesOfTheirs(
-  desk: Pick<BookService, 'get'>,
+  service: Pick<BookService, 'get'>,
   records: readonly BookRecord[],
 ): Promise<ReadonlyMap<string, string>> {
   const names = new Map<string, string>();
   for (const { body } of records) {
     const id = 'of' in body && 'id' in body.of ? body.of.id : undefined;
     if (id === undefined || names.has(id)) continue;
-    const found = await desk.get(id);
+    const found = await service.get(id);
     if (found !== undefined) names.set(id, shortName(found));
   }
   return names;
@@ -68,7 +68,7 @@ export function recordText(shown: RecordShown): string {
   const lines = [
     plain(`${title.charAt(0).toUpperCase()}${title.slice(1)}`),
     '',
-    `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.deletedAt === undefined ? '' : ', in the bin'}`,
+    `  ${record.id}, version ${record.version}, changed ${record.changedAt.slice(0, 10)}${record.deletedAt === undefined ? '' : ', deleted'}`,
     '',
   ];
   for (const { path } of fieldsOf(record.kind)) {

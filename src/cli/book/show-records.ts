@@ -11,9 +11,9 @@ import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.t
 
 export async function countsAnswer(call: BookCall, shell: BookShell): Promise<string> {
   const folder = folderOf(call, shell);
-  return shell.books.throughService(folder, false, async (desk) => {
-    const counts = await desk.counts();
-    const changes = await desk.changes(5);
+  return shell.books.throughService(folder, false, async (service) => {
+    const counts = await service.counts();
+    const changes = await service.changes(5);
     return call.json ? json({ folder, ...counts, changes }) : bookText(folder, counts, changes);
   });
 }
@@ -25,10 +25,10 @@ export async function showAnswer(
   const words = call.operands.join(' ');
   if (words.trim() === '')
     throw unreadableCall('Which record? Give a code, a name or an id.', 'show');
-  return shell.books.throughService(folderOf(call, shell), false, async (desk) => {
-    const record = await findRecord(desk, words);
-    const history = call.options.history ? await desk.history(record.id, 100) : undefined;
-    const resolved = record.kind === 'mix' ? await blocksOf(desk, record) : undefined;
+  return shell.books.throughService(folderOf(call, shell), false, async (service) => {
+    const record = await findRecord(service, words);
+    const history = call.options.history ? await service.history(record.id, 100) : undefined;
+    const resolved = record.kind === 'mix' ? await blocksOf(service, record) : undefined;
     if (call.json) {
       return json({
         record,
@@ -37,7 +37,7 @@ export async function showAnswer(
       });
     }
     const ids = resolved?.blocks?.map(({ id }) => id) ?? [];
-    const names = await namesFor(desk, record, ids);
+    const names = await namesFor(service, record, ids);
     return recordText({
       record,
       names,
@@ -60,12 +60,12 @@ export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell):
   const [word, ...more] = call.operands;
   if (more.length > 0) throw unreadableCall('One kind at a time.', 'list');
   const { top, sort, search, tag, status, deleted } = call.options;
-  return shell.books.throughService(folderOf(call, shell), false, async (desk) => {
+  return shell.books.throughService(folderOf(call, shell), false, async (service) => {
     if (word === 'changes') {
-      const changes = await desk.changes(top);
+      const changes = await service.changes(top);
       return call.json ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
     }
-    if (word === 'stock') return stockAt(desk, call.json);
+    if (word === 'stock') return stockAt(service, call.json);
     const kind = word === undefined ? undefined : kindFrom(word);
     if (word !== undefined && kind === undefined) throw noKind(word, 'list');
     if (search !== undefined && (tag !== undefined || status !== undefined || deleted)) {
@@ -73,12 +73,12 @@ export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell):
     }
     const { records, total } =
       search !== undefined
-        ? await desk.search({
+        ? await service.search({
             text: search,
             limit: Math.min(top, 200),
             ...(kind === undefined ? {} : { kinds: [kind] }),
           })
-        : await desk.list({
+        : await service.list({
             sort,
             descending: sort === 'changed' || sort === 'created',
             limit: top,
@@ -88,25 +88,26 @@ export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell):
             ...(deleted ? { bin: true } : {}),
           });
     if (call.json) return json({ records, total });
-    return listText(records, total, await namesOfTheirs(desk, records));
+    return listText(records, total, await namesOfTheirs(service, records));
   });
 }
 
-async function stockAt(desk: BookService, asJson: boolean): Promise<string> {
-  const stock = await desk.stock();
+async function stockAt(service: BookService, asJson: boolean): Promise<string> {
+  const stock = await service.stock();
   if (asJson) return json({ stock });
   const names = new Map<string, string>();
   for (const kind of ['block', 'powder', 'mix'] as const) {
-    for (const { id, body } of await allAt(desk, kind)) names.set(id, body.name ?? body.code ?? id);
+    for (const { id, body } of await allAt(service, kind))
+      names.set(id, body.name ?? body.code ?? id);
   }
   return stockText(stock.map((one) => ({ ...one, name: names.get(one.of.id) ?? one.of.id })));
 }
 
 /** What a mix is made of in the end. */
-async function blocksOf(desk: BookService, { id }: BookRecord) {
+async function blocksOf(service: BookService, { id }: BookRecord) {
   const { resolver } = await resolverFor(
     async (ids) => {
-      const found = await Promise.all(ids.map((one) => desk.get(one)));
+      const found = await Promise.all(ids.map((one) => service.get(one)));
       return new Map(
         found.flatMap((record) => (record === undefined ? [] : [[record.id, record]])),
       );

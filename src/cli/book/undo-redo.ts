@@ -14,8 +14,8 @@ export async function turnAnswer(
     throw unreadableCall('Give the number of one change, or none for the last.', verb);
   }
   const seq = number === undefined ? undefined : Number(number);
-  const changed = await shell.books.throughService(folderOf(call, shell), false, (desk) =>
-    desk[verb](seq),
+  const changed = await shell.books.throughService(folderOf(call, shell), false, (service) =>
+    service[verb](seq),
   );
   if (call.json) return json({ change: changed.group, records: changed.records });
   return `${plain(changed.group.what)}\n`;

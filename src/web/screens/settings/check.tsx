@@ -6,12 +6,12 @@ import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 
 interface Finding {
-  readonly sign: 'sound' | 'look' | 'broken';
+  readonly status: 'sound' | 'look' | 'broken';
   readonly what: string;
   readonly mend?: string;
 }
 
-const STATUS: Readonly<Record<Finding['sign'], string>> = {
+const STATUS: Readonly<Record<Finding['status'], string>> = {
   sound: 'OK',
   look: 'Warning',
   broken: 'Error',
@@ -26,7 +26,7 @@ export function Check() {
   });
   const done = job.job?.state === 'done' ? job.job.result : undefined;
   const findings = (done?.findings ?? []) as readonly Finding[];
-  const wanting = findings.filter(({ sign }) => sign !== 'sound');
+  const wanting = findings.filter(({ status }) => status !== 'sound');
   return (
     <Part title="Check the book">
       <p className="soft">
@@ -43,9 +43,9 @@ export function Check() {
         <div role="status">
           <p>{wanting.length === 0 ? 'Everything is fine.' : 'Please check:'}</p>
           <ul className="findings">
-            {(wanting.length === 0 ? findings : wanting).map(({ sign, what, mend }) => (
+            {(wanting.length === 0 ? findings : wanting).map(({ status, what, mend }) => (
               <li key={what}>
-                <b>{STATUS[sign]}.</b> {what} {mend ?? ''}
+                <b>{STATUS[status]}.</b> {what} {mend ?? ''}
               </li>
             ))}
           </ul>
