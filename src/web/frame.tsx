@@ -1,39 +1,30 @@
 import { Link, Outlet, useRouterState } from '@tanstack/react-router';
-import { useEffect, useRef, useState } from 'react';
+import { useEffect, useRef } from 'react';
 import { redoChange, undoChange } from './book/change.ts';
 import { useConnection } from './book/connection.ts';
 import { followBook } from './book/follow-book.ts';
 import { showNotice, useNotice } from './book/notice.ts';
 import { whenInWords } from './book/when-in-words.ts';
+import { MARK_PATH } from './look/mark.ts';
 import { Button } from './parts/button.tsx';
 
+/** The five places, each with the beginnings of other addresses that belong to it. */
 const PLACES = [
-  ['/find', 'Find'],
-  ['/book', 'Mix book'],
-  ['/tiles', 'Tiles'],
-  ['/stock', 'Stock'],
-  ['/colour-range', 'Colour range'],
-  ['/clay-model', 'Clay model'],
-  ['/settings', 'Settings'],
+  ['/find', 'Find', ['/colour-range']],
+  ['/book', 'Mix book', []],
+  ['/tiles', 'Tiles', ['/clay-model', '/photos']],
+  ['/stock', 'Stock', []],
+  ['/settings', 'Settings', []],
 ] as const;
-/** So many are always shown on a phone; the others are behind *More*. */
-const ALWAYS_SHOWN = 4;
-
-/** Whether the screen is one of those behind *More*. */
-function isLater(path: string): boolean {
-  return PLACES.slice(ALWAYS_SHOWN).some(([to]) => path.startsWith(to));
-}
 
 /** The frame of every screen: the menu and the notice line. */
 export function Frame() {
-  const [more, setMore] = useState(false);
   const path = useRouterState({ select: ({ location }) => location.pathname });
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
 
   useEffect(followBook, []);
   useEffect(() => {
-    setMore(false);
     // Screen readers start a new screen at its beginning; the first one they read anyway.
     if (!first.current && path !== '') main.current?.focus({ preventScroll: true });
     first.current = false;
@@ -55,32 +46,23 @@ export function Frame() {
       <a className="skip" href="#main">
         Skip to content
       </a>
-      <header className="rail">
-        <Link to="/" className="rail-name serif">
+      <header className="top">
+        <Link to="/" className="top-name serif">
           <Mark />
           Kneadwell
         </Link>
-        <nav aria-label="Screens" className="rail-places" data-more={more || undefined}>
-          {PLACES.map(([to, words], i) => (
+        <nav aria-label="Screens" className="places">
+          {PLACES.map(([to, words, others]) => (
             <Link
               key={to}
               to={to}
-              className="rail-place"
-              data-later={i >= ALWAYS_SHOWN || undefined}
+              className="place"
               activeProps={{ 'aria-current': 'page' }}
+              {...(others.some((other) => path.startsWith(other)) ? { 'aria-current': true } : {})}
             >
               {words}
             </Link>
           ))}
-          <button
-            type="button"
-            className="rail-place rail-more"
-            aria-expanded={more}
-            aria-current={isLater(path) || undefined}
-            onClick={() => setMore(!more)}
-          >
-            {more ? 'Less' : 'More'}
-          </button>
         </nav>
         <ConnectionLine />
       </header>
@@ -92,13 +74,11 @@ export function Frame() {
   );
 }
 
-/** As in the icon: three parts of one clay, one of another, and the mix. */
+/** A small piece going into the lump; tools/make-icons.ts draws the same. */
 function Mark() {
   return (
-    <svg className="rail-mark" viewBox="0 0 40 35" aria-hidden="true">
-      <path d="M0 0h8v8H0zM10.7 0h8v8h-8zM21.3 0h8v8h-8z" />
-      <path d="M32 0h8v8h-8z" opacity="0.5" />
-      <path d="M0 11h40v24H0z" opacity="0.8" />
+    <svg className="mark" viewBox="0 0 16 16" aria-hidden="true">
+      <path d={MARK_PATH} />
     </svg>
   );
 }
@@ -107,7 +87,7 @@ function Mark() {
 function ConnectionLine() {
   const { state, cachedAt } = useConnection();
   return (
-    <div className="rail-connection small" role="status">
+    <div className="connection small" role="status">
       {state === 'open'
         ? null
         : state === 'shut'

@@ -6,7 +6,6 @@ import './look/frame.css';
 import './look/forms.css';
 import './look/parts.css';
 import './look/tile.css';
-import './look/pieces.css';
 import './look/access.css';
 import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';

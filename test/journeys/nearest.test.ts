@@ -31,7 +31,7 @@ describe('nearest', () => {
     const rows = out.split('\n').filter((line) => /^ {2}\d/.test(line));
     // T1 was read twice, at L 60 and 62, its recipe in two orders; T3 is raw.
     expect(rows[0]).toMatch(/^ {2}1 {2}the same\b.*T1 {2}2 Foam \+ 1 Kelp {2,}0\.0 ± 0\.\d$/);
-    expect(rows[1]).toMatch(/^ {2}2 {2}a match; a touch lighter +T4/);
+    expect(rows[1]).toMatch(/^ {2}2 {2}a match; slightly lighter +T4/);
     expect(rows[2]).toMatch(/^ {2}3 {2}different; far darker +T2/);
     expect(rows).toHaveLength(3);
     expect(out).toContain('3 tiles compared');

@@ -15,7 +15,7 @@ afterAll(async () => {
 const url = (path: string) => `${here.run.server.url}${path}`;
 const placesOf = (page: Page) =>
   page
-    .locator('.rail a')
+    .locator('.top a')
     .evaluateAll((links) =>
       links.map((link) => [
         (link as never as { pathname: string }).pathname,

@@ -103,7 +103,7 @@ export const WRONG_IN_FORCED_COLOURS = `(() => { ${COMMON}
     if (getComputedStyle(el).backgroundColor !== meant) problems.push('not its colour: ' + (el.className || el.tagName) + ' ' + wordsOf(el));
   }
   for (const el of document.querySelectorAll('button, input, select, textarea, a.button')) {
-    if (!seen(el) || boxOf(el).width <= 1 || el.matches('[type=checkbox], [type=radio], [type=range], [type=file], [data-kind=quiet], .rail-place')) continue;
+    if (!seen(el) || boxOf(el).width <= 1 || el.matches('[type=checkbox], [type=radio], [type=range], [type=file], [data-kind=quiet], .place')) continue;
     const look = getComputedStyle(el);
     const edged = ['Top', 'Right', 'Bottom', 'Left'].some((side) => look['border' + side + 'Style'] !== 'none' && Number.parseFloat(look['border' + side + 'Width']) >= 1);
     if (!edged && el.style.background === '' && el.querySelector('.tile, .piece') === null && !el.closest('.picture, .contact-cell')) problems.push('no edge: ' + wordsOf(el));

@@ -50,6 +50,9 @@ const GREYISH = 6;
 /** Below this chroma an aim has no hue along which another colour could be duller. */
 const GREY = 2;
 
+/** The covariance of a colour that is known exactly. */
+const SURE = new Float64Array(9);
+
 /** The finest word whose limit is not exceeded. */
 export function verdictWord(dE00: number): VerdictWord {
   return VERDICT_LIMITS.find(([, limit]) => dE00 <= limit)?.[0] ?? 'different';
@@ -70,7 +73,10 @@ export function verdict(aim: Lab, predicted: Lab, covariance?: ArrayLike<number>
   const dE00 = deltaE2000(aim, predicted);
   const plusMinus = covariance === undefined ? 0 : plusMinusOf(predicted, covariance);
   const word = verdictWord(Math.max(dE00, plusMinus));
-  const tail = departure(aim, predicted, dE00, plusMinus, covariance);
+  const miss = missOf(aim, predicted, covariance ?? SURE);
+  const seen = covariance === undefined || dE00 >= Math.max(plusMinus, 0.8);
+  const tail =
+    miss === undefined ? '' : `; ${seen ? '' : 'may come out '}${sideInWords(miss.side)}`;
   return { word, dE00, plusMinus, sentence: `${headOf(word, dE00)}${tail}` };
 }
 
@@ -169,36 +175,39 @@ function hueWord(da: number, db: number): string {
 
 /** Words for the size of a side, on the scale of the verdicts. */
 const MUCH: Readonly<Record<VerdictWord, string>> = {
-  same: 'a hair',
-  match: 'a touch',
+  same: 'barely',
+  match: 'slightly',
   close: 'a little',
   family: 'clearly',
   different: 'far',
 };
 
-/** A side with its size in words: "a touch greener". */
+/** A side with its size in words: "slightly greener". */
 export function sideInWords({ word, size }: Side): string {
   return `${MUCH[verdictWord(size)]} ${word}`;
 }
 
 /**
- * The direction that may disappoint, or already does: the side on which the colour may be farthest
- * off.
+ * In which direction a mix differs from the aim, if it does: the side on which it may be farthest off.
+ * Shape:   two Lab under one light, covariance of the predicted one 3 x 3 by rows -> the side, and the
+ *          predicted difference in dE00; undefined where nothing can be seen
  */
-function departure(
+export function missOf(
   aim: Lab,
   predicted: Lab,
-  dE00: number,
-  plusMinus: number,
-  covariance: ArrayLike<number> | undefined,
-): string {
-  const [offset] = sidesOf(aim, predicted);
-  if (covariance === undefined || dE00 >= Math.max(plusMinus, 0.8)) {
-    return offset.size < 0.3 ? '' : `; ${sideInWords(offset)}`;
-  }
-  const [worst] = farEnds(aim, predicted, covariance).sort((one, other) => other.size - one.size);
-  return worst.size < 0.3 ? '' : `; may come out ${sideInWords(worst)}`;
+  covariance: ArrayLike<number>,
+): { readonly side: Side; readonly dE00: number } | undefined {
+  const dE00 = deltaE2000(aim, predicted);
+  const plusMinus = plusMinusOf(predicted, covariance);
+  const sides =
+    plusMinus === 0 || dE00 >= Math.max(plusMinus, 0.8)
+      ? sidesOf(aim, predicted)
+      : farEnds(aim, predicted, covariance).sort((one, other) => other.size - one.size);
+  return sides[0].size < LEAST_SAID ? undefined : { side: sides[0], dE00 };
 }
+
+/** Smaller sides are left out of sentences, dE00. */
+const LEAST_SAID = 0.3;
 
 /**
  * The colours one deviation further off along lightness, chroma and hue, each away from the aim.

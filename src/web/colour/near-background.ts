@@ -7,7 +7,9 @@ const GROUNDS = [
   ['light', 98],
   ['light', 94],
   ['mid', 70],
+  ['dim', 35],
   ['dark', 18],
+  ['dark', 8],
 ] as const;
 const [, FAMILY] = VERDICT_LIMITS.find(([word]) => word === 'family')!;
 

@@ -5,7 +5,7 @@ import type { OpenClays } from '../book/clays.ts';
 import { massInWords, type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
+import { Pieces } from '../parts/pieces.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import { BatchField } from './batch-field.tsx';
 import type { RequestAim } from './find-request.ts';
@@ -77,7 +77,7 @@ export function HandBench({
         onColour={setCanSave}
       />
       {children}
-      {groups.length === 0 ? null : <PieceRow groups={groups} onChange={onTurn} />}
+      {groups.length === 0 ? null : <Pieces groups={groups} onChange={onTurn} />}
       {aim === undefined ? null : (
         <div className="actions">
           <Button

@@ -1,8 +1,8 @@
 import { memo, useEffect } from 'react';
-import { verdict } from '../../core/verdict/verdict.ts';
+import { verdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { OpenClays } from '../book/clays.ts';
-import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
-import { VerdictLine } from '../parts/verdict-line.tsx';
+import { Stack } from '../parts/stack.tsx';
+import { Verdict } from '../parts/verdict.tsx';
 import type { RequestAim } from './find-request.ts';
 import { usePrediction } from './use-find.ts';
 import type { Hand } from './use-hand.ts';
@@ -28,14 +28,14 @@ export const MixColourPart = memo(function MixColourPart({
   const judged =
     aim === undefined || predicted === undefined
       ? undefined
-      : verdict(aim.lab, predicted.lab, predicted.covariance);
+      : verdictInWords(aim.lab, predicted.lab, predicted.covariance, 1.8);
   return (
     <>
-      <AimAndPrediction
-        aim={aim?.lab}
-        aimName={aim === undefined ? 'Choose a colour' : `Wanted: ${aim.words}`}
-        made={predicted}
-        madeName={byHand ? 'Your mix' : 'Closest mix'}
+      <Stack
+        layers={[
+          { name: 'Wanted', note: aim?.words, lab: aim?.lab },
+          { name: 'Predicted', ...(predicted ?? { lab: undefined }) },
+        ]}
       />
       {judged === undefined || aim === undefined || predicted === undefined ? (
         <p className="lead">
@@ -44,7 +44,7 @@ export const MixColourPart = memo(function MixColourPart({
             : 'No recipe yet.'}
         </p>
       ) : (
-        <VerdictLine verdict={judged} aim={aim.lab} made={predicted.lab} live={byHand} />
+        <Verdict words={judged} live={byHand} />
       )}
     </>
   );

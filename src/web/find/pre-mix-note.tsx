@@ -2,8 +2,9 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { PreMixFound } from '../../core/find/find-pre-mix.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
-import { PieceRow } from '../parts/piece-row.tsx';
-import { recipeInWords, VERDICTS } from './recipe-row.tsx';
+import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { recipeInWords } from '../parts/piece-group.ts';
+import { Pieces } from '../parts/pieces.tsx';
 
 /** A closer recipe that half a part too much would spoil, and the pre-mix that makes it safe. */
 export function PreMixNote({
@@ -26,13 +27,13 @@ export function PreMixNote({
       {first === undefined || others === undefined || dE00 === undefined ? null : (
         <>
           <p>First make a weak {strong} pre-mix, big enough to cut well:</p>
-          <PieceRow size="small" groups={pieces(first)} />
+          <Pieces size="card" groups={pieces(first)} />
           <p>
             Then {preMixParts} {preMixParts === 1 ? 'part' : 'parts'} of that
             {others.length === 0 ? ' alone' : ' and these'}:{' '}
-            {VERDICTS[verdictWord(dE00)].toLowerCase()}.
+            {verdictHead(verdictWord(dE00)).toLowerCase()}.
           </p>
-          {others.length === 0 ? null : <PieceRow size="small" groups={pieces(others)} />}
+          {others.length === 0 ? null : <Pieces size="card" groups={pieces(others)} />}
         </>
       )}
     </section>

@@ -2,18 +2,10 @@ import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { FoundRecipe } from '../../core/find/find-answer.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
-import { type VerdictWord, verdictInShort } from '../../core/verdict/verdict.ts';
+import { verdictInShort } from '../../core/verdict/verdict.ts';
 import { Button } from '../parts/button.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
+import { Pieces } from '../parts/pieces.tsx';
 import { Tile } from '../parts/tile.tsx';
-
-export const VERDICTS: Readonly<Record<VerdictWord, string>> = {
-  same: 'The same',
-  match: 'A match',
-  close: 'Close',
-  family: 'Same family',
-  different: 'Different',
-};
 
 export interface RecipeRowProps {
   readonly recipe: FoundRecipe;
@@ -47,8 +39,8 @@ export const RecipeRow = memo(function RecipeRow(props: RecipeRowProps) {
             {rest === undefined && !rough ? ',' : ';'} {more}
           </span>
         </span>
-        <PieceRow
-          size="small"
+        <Pieces
+          size="card"
           groups={recipe.parts.map(({ clay, parts }) => ({
             id: clay,
             name: clay,

@@ -3,12 +3,13 @@ import type { FoundRecipe } from '../../core/find/find-answer.ts';
 import type { GapReport } from '../../core/find/gap-report.ts';
 import type { Recipe } from '../../core/notation/notation.ts';
 import { type Side, sideInWords, verdictInShort, verdictWord } from '../../core/verdict/verdict.ts';
+import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { type FindRequest, withChange } from './find-request.ts';
 import { listed } from './find-request-in-words.ts';
-import { recipeInWords, VERDICTS } from './recipe-row.tsx';
+import { recipeInWords } from './recipe-row.tsx';
 import { insteadInWords, relaxationInWords, relaxed } from './relaxations.ts';
 import type { Studio } from './studio.ts';
 
@@ -65,7 +66,7 @@ export function ShortfallPicture({
       key: `${help.kind} ${help.of ?? ''}`,
       title: relaxationInWords(help),
       lab: help.shown,
-      word: `${VERDICTS[verdictWord(help.dE00)]}${help.dE00 <= tolerance ? '' : ', not close enough'}`,
+      word: `${verdictHead(verdictWord(help.dE00))}${help.dE00 <= tolerance ? '' : ', not close enough'}`,
       recipe: help.recipe,
       change: relaxed(request, help, studio),
     })),

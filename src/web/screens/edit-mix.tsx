@@ -10,7 +10,7 @@ import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
+import { Pieces } from '../parts/pieces.tsx';
 import { PowderList, useMixGroups } from './mix-pieces.tsx';
 
 /**
@@ -84,7 +84,7 @@ export function EditMix({
           />
         </div>
         <Field label="Name" value={name} onChange={setName} autoFocus />
-        <PieceRow
+        <Pieces
           groups={groups}
           onChange={(id, n) =>
             setParts(parts.map((p) => (p.of.id === id ? { ...p, parts: n } : p)))

@@ -1,19 +1,19 @@
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
 import { type VerdictWord, verdict, verdictWord } from '../../core/verdict/verdict.ts';
+import { differenceInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { useColoursOf } from '../book/colours.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
-import { AimAndPrediction } from '../parts/aim-and-prediction.tsx';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { Tile, Unshown } from '../parts/tile.tsx';
-import { VerdictLine } from '../parts/verdict-line.tsx';
+import { Stack } from '../parts/stack.tsx';
+import { Verdict } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
 import { EditMix } from './edit-mix.tsx';
 import { CameFrom, MixesThatUseIt, SimilarMixes, StoredIn, UsedIn } from './mix/around-it.tsx';
@@ -94,66 +94,62 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           {mix.deletedAt === undefined ? '' : '. Deleted.'}
         </p>
       </header>
-      <section className="bench mix-bench" aria-label="Colour and recipe">
+      <section className="bench" aria-label="Colour and recipe">
+        <Stack
+          layers={
+            read !== undefined && body.predicted !== undefined
+              ? [
+                  { name: 'Predicted', lab: body.predicted.lab },
+                  { name: read.state === 'raw' ? 'Raw' : 'Baked', note: 'its tile', lab: read.lab },
+                ]
+              : [{ name: 'Colour', lab, coming: from === 'coming' }]
+          }
+          foot={{ name: 'Pieces' }}
+        >
+          <MixPieces mix={mix} size="bench" />
+        </Stack>
+      </section>
+      <section className="stack" aria-label="Verdict">
         {read !== undefined && body.predicted !== undefined ? (
-          <div className="stack">
-            <AimAndPrediction
-              aim={body.predicted.lab}
-              made={{ lab: read.lab }}
-              aimName="Prediction"
-              madeName={`Tile: ${read.state}, ${read.readingKind}`}
-            />
-            <VerdictLine
-              verdict={verdict(body.predicted.lab, read.lab)}
-              aim={body.predicted.lab}
-              made={read.lab}
-            />
-          </div>
+          <Verdict words={differenceInWords(body.predicted.lab, read.lab)} />
         ) : (
-          <div className="one-colour">
-            <Tile lab={lab} coming={from === 'coming'} name={title} />
-            <p className="soft">
-              <Unshown lab={lab} />{' '}
-              {from === 'coming'
-                ? 'Calculating colour …'
-                : lab === undefined
-                  ? 'No colour yet. Bake a tile and add a reading.'
-                  : from === 'now' && !isAsSaved
-                    ? 'Predicted from your clays. Bake a tile to be sure.'
-                    : read === undefined
-                      ? predictionInWords(body.predicted!.plusMinus)
-                      : `Colour of its ${read.state} tile, ${read.readingKind}.`}
-              {unpredicted === undefined || read !== undefined ? '' : ` ${unpredicted}`}
-            </p>
-          </div>
+          <p>
+            {from === 'coming'
+              ? 'Calculating colour …'
+              : lab === undefined
+                ? 'No colour yet. Bake a tile and add a reading.'
+                : from === 'now' && !isAsSaved
+                  ? 'Predicted from your clays. Bake a tile to be sure.'
+                  : read === undefined
+                    ? predictionInWords(body.predicted!.plusMinus)
+                    : `Colour of its ${read.state} tile, ${read.readingKind}.`}
+            {unpredicted === undefined || read !== undefined ? '' : ` ${unpredicted}`}
+          </p>
         )}
-        <div className="mix-recipe">
-          <MixPieces mix={mix} size="middle" />
-          <div className="actions">
-            <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
-              Start mixing
-            </Link>
-            <Button onPress={() => setDialog('tile')}>Add a reading</Button>
-            <Link className="button" to="/tiles/photo">
-              Add a reading from a photo
-            </Link>
-            {lab === undefined ? null : (
-              <Link
-                className="button"
-                to="/find"
-                search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
-              >
-                Find recipes again
-              </Link>
-            )}
-            <Button onPress={() => setDialog('edit')}>Edit</Button>
-            <Button
-              kind="quiet"
-              onPress={() => void move(mix.deletedAt === undefined ? 'delete' : 'restore')}
+        <div className="actions">
+          <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
+            Start mixing
+          </Link>
+          <Button onPress={() => setDialog('tile')}>Add a reading</Button>
+          <Link className="button" to="/tiles/photo">
+            Add a reading from a photo
+          </Link>
+          {lab === undefined ? null : (
+            <Link
+              className="button"
+              to="/find"
+              search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
             >
-              {mix.deletedAt === undefined ? 'Delete' : 'Restore'}
-            </Button>
-          </div>
+              Find recipes again
+            </Link>
+          )}
+          <Button onPress={() => setDialog('edit')}>Edit</Button>
+          <Button
+            kind="quiet"
+            onPress={() => void move(mix.deletedAt === undefined ? 'delete' : 'restore')}
+          >
+            {mix.deletedAt === undefined ? 'Delete' : 'Restore'}
+          </Button>
         </div>
       </section>
       {body.note === undefined ? null : <p className="lead">{body.note}</p>}

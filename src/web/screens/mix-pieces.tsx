@@ -7,19 +7,19 @@ import { useColours, useColoursOf } from '../book/colours.ts';
 import { useResolvedMix } from '../book/mix-colour.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery, useAll } from '../book/queries.ts';
-import { PieceRow } from '../parts/piece-row.tsx';
+import { Pieces } from '../parts/pieces.tsx';
 
 /** The pieces and powders of a mix; mixes among its clays have their own name and colour. */
 export function MixPieces({
   mix,
-  size = 'small',
+  size = 'card',
 }: {
   readonly mix: RecordOf<'mix'>;
-  readonly size?: 'small' | 'middle' | 'large';
+  readonly size?: 'bench' | 'card';
 }) {
   return (
     <>
-      <PieceRow size={size} groups={useMixGroups(mix)} />
+      <Pieces size={size} groups={useMixGroups(mix)} />
       <PowderList mix={mix.body} />
     </>
   );

@@ -8,7 +8,7 @@ import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { PieceRow } from '../parts/piece-row.tsx';
+import { PieceBar } from '../parts/piece-bar.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { powderGrams } from './mix/powder-grams.ts';
@@ -132,7 +132,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
               {weighed ? 'of' : group.parts === 1 ? 'piece of' : 'pieces of'} {group.name}
             </span>
           </p>
-          <PieceRow size="large" groups={[group]} />
+          <PieceBar groups={[group]} />
         </section>
       )}
       <div className="mixing-foot">

@@ -3,7 +3,7 @@ import { useEffect, useState } from 'react';
 import { useColours } from '../../book/colours.ts';
 import type { ListHere } from '../../book/list.ts';
 import { useBlockNames } from '../../book/names.ts';
-import { PieceRow } from '../../parts/piece-row.tsx';
+import { Pieces } from '../../parts/pieces.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { TurnPages } from '../../parts/turn-pages.tsx';
 import { type MixRow, MixTile, titleOfRow } from './mix-tile.tsx';
@@ -78,8 +78,8 @@ export function MixTable({
                     </Link>
                   </td>
                   <td>
-                    <PieceRow
-                      size="small"
+                    <Pieces
+                      size="card"
                       groups={(row.parts ?? []).map(({ of, parts, name, lab }) => ({
                         id: of.id,
                         name: of.kind === 'block' ? nameOf(of.id) : (name ?? 'a mix'),

@@ -4,7 +4,7 @@ import { useJob } from '../../book/job.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
-import { PieceRow } from '../../parts/piece-row.tsx';
+import { Pieces } from '../../parts/pieces.tsx';
 import { AddTile } from '../add-tile.tsx';
 
 interface SuggestedTile {
@@ -54,8 +54,8 @@ export function NextTiles({
         <ol className="history">
           {tiles.map((tile) => (
             <li key={JSON.stringify(tile.parts)}>
-              <PieceRow
-                size="small"
+              <Pieces
+                size="card"
                 groups={tile.parts.map(({ clay, parts }) => {
                   const block = clays.blocks.find(({ blockId }) => names(blockId) === clay);
                   return { id: clay, name: clay, lab: block?.lab, parts };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Lab } from '../../core/colour/triples.ts';
-import { seededChance } from '../../core/numeric/seeded-chance.ts';
+import type { Lab } from '../colour/triples.ts';
+import { seededChance } from '../numeric/seeded-chance.ts';
 import { likelyColours } from './likely-colours.ts';
 
 const lab: Lab = [52, 24, -31];
@@ -31,7 +31,7 @@ function deviations(l: readonly number[], step: readonly number[]): number {
 }
 
 describe('likelyColours', () => {
-  it('lies one deviation away along every side, and nothing within it lies farther', () => {
+  it('lies 1.645 deviations away along every side, and nothing within that lies farther', () => {
     const random = seededChance(11);
     for (let round = 0; round < 40; round++) {
       const l = Array.from({ length: 6 }, () => 0.2 + 2 * random.uniform());
@@ -47,16 +47,31 @@ describe('likelyColours', () => {
       };
       for (const { side, lab: end } of six) {
         const step = end.map((v, i) => v - lab[i]);
-        expect(deviations(l, step)).toBeCloseTo(1, 9);
+        expect(deviations(l, step)).toBeCloseTo(1.645, 9);
         const far = step.reduce((sum, v, i) => sum + v * ways[side][i], 0);
         for (let tries = 0; tries < 50; tries++) {
           const other = [0, 1, 2].map(() => random.uniform() - 0.5);
-          const scale = 1 / deviations(l, other);
+          const scale = 1.645 / deviations(l, other);
           const reach = other.reduce((sum, v, i) => sum + v * scale * ways[side][i], 0);
           expect(reach).toBeLessThanOrEqual(far + 1e-9);
         }
       }
     }
+  });
+
+  it('leaves 1 colour in 20 beyond each side', () => {
+    const random = seededChance(5);
+    const l = [1.2, 0.4, 0.9, -0.3, 0.5, 1.1];
+    const end = likelyColours(lab, covarianceOf(l)).find(({ side }) => side === 'lighter')!.lab;
+    let beyond = 0;
+    for (let i = 0; i < 20_000; i++) if (l[0] * random.normal() > end[0] - lab[0]) beyond++;
+    // Three deviations of a count of 20,000 draws at 1 in 20 are 92.
+    expect(Math.abs(beyond - 1000)).toBeLessThan(93);
+  });
+
+  it('says the six sides in words', () => {
+    const words = likelyColours(lab, [1, 0, 0, 0, 1, 0, 0, 0, 1]).map(({ word }) => word);
+    expect(words).toEqual(['darker', 'lighter', 'duller', 'brighter', 'greener', 'redder']);
   });
 
   it('gives the colour itself where nothing is unsure', () => {
