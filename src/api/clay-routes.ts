@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { powders } from '../domain/records/mix-bodies.ts';
 import { idSchema, line, moment, parts } from '../domain/records/pieces.ts';
 import { bookRecordSchema } from '../domain/records/record.ts';
 import { inspectedClay } from '../verbs/inspect.ts';
@@ -13,7 +14,7 @@ const idParams = z.strictObject({ id: idSchema });
 export const wantedSchema = z
   .union([
     z.strictObject({ words: z.string().min(1).max(2000) }),
-    z.strictObject({ parts, basis: z.enum(BASES) }),
+    z.strictObject({ parts, basis: z.enum(BASES), powders }),
     z.strictObject({ mixId: idSchema }),
   ])
   .meta({ id: 'WantedMix' });

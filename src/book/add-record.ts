@@ -22,7 +22,7 @@ const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknow
   block: { clayType: 'opaque', status: 'current' },
   purchase: { reformulated: false },
   'stock-entry': { why: 'bought' },
-  powder: { sort: 'powder', status: 'current' },
+  powder: { powderType: 'powder', status: 'current' },
   box: { holds: [] },
   tile: { basis: 'volume', state: 'baked', bakes: [] },
   reading: { readingKind: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },

@@ -10,8 +10,10 @@ import {
   tile,
 } from '../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../test/conformance/memory-book-store.ts';
+import { sharesOf } from '../core/notation/notation.ts';
 import { readingSchema } from '../domain/reading.ts';
 import type { RecordOf } from '../domain/records/record.ts';
+import { tilesFromReadings } from '../verbs/tiles-from-readings.ts';
 import { openBook } from './book.ts';
 import { changeBook } from './change-book.ts';
 import { importRecords } from './import-records.ts';
@@ -135,6 +137,64 @@ describe('readings of a book', () => {
     expect(shares.get('iron')).toBeCloseTo((0.5 * 1.3) / 3.2, 12);
     expect(shares.get('weed')).toBeCloseTo((0.5 * 1.9) / 3.2, 12);
     expect(shares.get('sand')).toBeCloseTo(0.5, 12);
+  });
+
+  it('count parts one way where tiles count them two ways, through the densities', async () => {
+    const book = await bookOf(
+      put('line', 'heavy', { name: 'Lantern', status: 'current', densityGPerCm3: 2 }),
+      block('iron', 'heavy'),
+      mix('v', [
+        ['block', 'iron', 1],
+        ['block', 'foam', 1],
+      ]),
+      mix(
+        'w',
+        [
+          ['block', 'iron', 1],
+          ['block', 'foam', 1],
+        ],
+        { basis: 'weight' },
+      ),
+      tile('tv', 'v', { code: 'V1' }),
+      tile('tw', 'w', { code: 'W1', basis: 'weight' }),
+      reading('rv', 'tv', [50, 1, 2]),
+      reading('rw', 'tw', [52, 1, 2]),
+    );
+    for (const [basis, iron] of [
+      ['volume', { V1: 1 / 2, W1: 1.4 / 3.4 }],
+      ['weight', { V1: 2 / 3.4, W1: 1 / 2 }],
+    ] as const) {
+      const { readings, notes } = await readingsOfBook(book, basis);
+      expect(notes).toEqual([
+        `Some tiles count parts by volume, some by weight. All are learned by ${basis}, through the densities of their clays. No density is saved for foam: 1.4 g per cm3 was taken.`,
+      ]);
+      for (const { reading: read } of readings) {
+        expect(read.basis).toBe(basis);
+        const share = sharesOf(read.of).find(({ clay }) => clay === 'iron')?.share;
+        expect(share).toBeCloseTo(iron[read.tile as 'V1' | 'W1'], 12);
+      }
+      expect(() =>
+        tilesFromReadings(
+          readings.map(({ reading: read }) => read),
+          'volume',
+        ),
+      ).not.toThrow();
+    }
+    // A record of one way alone is left as it is, whatever is asked.
+    const byWeight = await bookOf(
+      mix(
+        'w',
+        [
+          ['block', 'kelp', 1],
+          ['block', 'foam', 1],
+        ],
+        { basis: 'weight' },
+      ),
+      tile('tw', 'w', { code: 'W1', basis: 'weight' }),
+      reading('rw', 'tw', [52, 1, 2]),
+    );
+    const { readings, notes } = await readingsOfBook(byWeight, 'volume');
+    expect([readings[0].reading.basis, notes]).toEqual(['weight', []]);
   });
 
   it('tell two blocks of one name and line apart by code and by number', async () => {

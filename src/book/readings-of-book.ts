@@ -1,3 +1,4 @@
+import { type Basis, USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import { mixResolver, type Resolution } from '../core/mixes/resolve-mix.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import { clayNames } from '../domain/clay-names.ts';
@@ -18,6 +19,8 @@ export interface ReadingsOfBook {
   readonly leftAside: readonly { readonly recordId: string; readonly why: string }[];
   /** Ids of blocks by the name they have as clays. */
   readonly blocks: ReadonlyMap<string, string>;
+  /** What was taken for granted, in sentences. */
+  readonly notes: readonly string[];
 }
 
 const PAGE = 500;
@@ -26,9 +29,14 @@ const POWDERED = 'Powders are in this tile, and their effect on a colour is not 
 /**
  * All live readings as a file of readings would give them: mixes of mixes resolved to blocks, blocks by
  * name. What the user's eye overrides counts as read by eye.
+ * Where some tiles count parts by volume and some by weight, all count them by `basis`, through the
+ * densities of their clays.
  * Holds:   a reading keeps every field of its record; `place` is the row it came from, else its record
  */
-export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
+export async function readingsOfBook(
+  book: Book,
+  basis: Basis = READING_DEFAULTS.basis,
+): Promise<ReadingsOfBook> {
   const of = async <K extends 'line' | 'block' | 'mix' | 'tile' | 'reading'>(kind: K) =>
     new Map((await live(book, kind)).map((record) => [record.id, record as RecordOf<K>]));
   const blocks = await of('block');
@@ -44,22 +52,38 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
     if (found.powders.length > 0) return POWDERED;
     return partsOfBlocks(found).map(({ blockId, parts }) => ({ clay: names.get(blockId)!, parts }));
   };
-  const recipeOf = (id: string): Recipe | string =>
-    blocks.has(id) ? [{ clay: names.get(id)!, parts: 1 }] : partsOf(resolver.resolve(id));
-  const readings: BookReading[] = [];
-  const leftAside: ReadingsOfBook['leftAside'][number][] = [];
-  for (const record of (await of('reading')).values()) {
+  const read = [...(await of('reading')).values()].map((record) => {
     const tile = tiles.get(record.body.of.id);
     const made = tile?.body.of ?? record.body.of;
-    const recipe =
-      tile !== undefined && 'parts' in made
-        ? partsOf(resolver.resolve(mixNode({ basis: tile.body.basis, parts: made.parts })))
-        : recipeOf('id' in made ? made.id : '');
-    const mix = 'id' in made ? mixes.get(made.id) : undefined;
-    const basis = mix?.body.basis ?? tile?.body.basis ?? READING_DEFAULTS.basis;
+    const ownBasis = tile?.body.basis ?? READING_DEFAULTS.basis;
+    if ('parts' in made) {
+      const mix = mixNode({ basis: ownBasis, parts: made.parts });
+      return { record, tile, mix, counted: ownBasis };
+    }
+    const mix = blocks.has(made.id) ? undefined : made.id;
+    return {
+      record,
+      tile,
+      block: made.id,
+      mix,
+      counted: mixes.get(made.id)?.body.basis ?? ownBasis,
+    };
+  });
+  const learnedFrom = read.filter(({ mix, record }) => mix && record.body.state === 'baked');
+  const oneBasis = new Set(learnedFrom.map(({ counted }) => counted)).size < 2;
+  const assumed = new Set<string>();
+  const readings: BookReading[] = [];
+  const leftAside: ReadingsOfBook['leftAside'][number][] = [];
+  for (const { record, tile, block, mix, counted } of read) {
+    const basisHere = oneBasis ? counted : basis;
+    const found = mix === undefined ? undefined : resolver.resolve(mix, basisHere);
+    const recipe = found === undefined ? [{ clay: names.get(block!)!, parts: 1 }] : partsOf(found);
     if (typeof recipe === 'string') leftAside.push({ recordId: record.id, why: recipe });
     else {
-      const reading = readingFrom(record, tile, recipe, basis);
+      if (found?.status === 'resolved' && basisHere !== counted) {
+        for (const id of found.assumedDensity) assumed.add(names.get(id)!);
+      }
+      const reading = readingFrom(record, tile, recipe, basisHere);
       const translucent = recipe.some(({ clay }) => typeOf.get(clay) === 'translucent');
       // Said only beside a thickness, as it means nothing elsewhere.
       const said = reading.thicknessMm === undefined ? reading : { ...reading, translucent };
@@ -67,7 +91,16 @@ export async function readingsOfBook(book: Book): Promise<ReadingsOfBook> {
     }
   }
   const named = new Map([...names].map(([id, name]) => [name, id]));
-  return { readings, leftAside, blocks: named };
+  const notes = oneBasis ? [] : [convertedNote(basis, [...assumed])];
+  return { readings, leftAside, blocks: named, notes };
+}
+
+function convertedNote(basis: Basis, assumed: readonly string[]): string {
+  const taken =
+    assumed.length === 0
+      ? ''
+      : ` No density is saved for ${assumed.join(', ')}: ${USUAL_DENSITY.value} g per cm3 was taken.`;
+  return `Some tiles count parts by volume, some by weight. All are learned by ${basis}, through the densities of their clays.${taken}`;
 }
 
 function readingFrom(

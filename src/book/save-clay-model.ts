@@ -1,6 +1,6 @@
 import { clayKey } from '../core/notation/notation.ts';
-import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
+import { hashOfReading } from '../verbs/learn.ts';
 import type { Book, Changed } from './book.ts';
 import { readingsOfBook } from './readings-of-book.ts';
 import { saveClayModel } from './save-file.ts';
@@ -22,13 +22,11 @@ export async function saveLearned(
   { bytes, name, learnedOn }: LearnedFile,
 ): Promise<Changed> {
   const file = clayFileFromBytes(bytes, name);
-  const { readings, blocks } = await readingsOfBook(book);
+  const { readings, blocks } = await readingsOfBook(book, file.basis);
   const blockOf = new Map([...blocks].map(([named, id]) => [clayKey(named), id]));
   const recordsOf = new Map<string, string[]>();
   for (const { recordId, reading } of readings) {
-    // As `learn` takes them: the same reading wherever it stands.
-    const { place: _, ...said } = reading;
-    const hash = sha256Of(canonicalJson(said));
+    const hash = hashOfReading(reading);
     recordsOf.set(hash, [...(recordsOf.get(hash) ?? []), recordId]);
   }
   const learnedFrom = file.readings.hashes.flatMap((hash) => {

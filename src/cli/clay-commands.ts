@@ -31,7 +31,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'predict CLAY --of RECIPE',
     asks: predict.asks,
     options: z.strictObject({ question: predict.question, ...onBook }),
-    json: '{"of", "lab", "cov", "light", "observer", "spectrum": {"start", "step", "values"}}, one line a recipe; cov is the covariance of L, a, b, 3 by 3',
+    json: '{"of", "lab", "cov", "light", "observer", "spectrum": {"start", "step", "values"}, "powders": [{"name", "share"}], "notPredicted"}, one line a recipe; cov is the covariance of L, a, b, 3 by 3; the last two only where the mix has powders',
     after:
       'The Lab is given under --light and --observer. With --book, --of also takes blocks, short names, and mixes by their code or name.\nThe ± is the size of what is not known, in dE00: a tile mixed and baked comes out about that far off.',
     async answer(call, shell) {

@@ -28,7 +28,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
     usage: 'learn READINGS... --out FILE',
     asks: learn.asks,
     about:
-      'Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file: what every clay absorbs and scatters, and how certain that is. Only baked tiles are learned from; what was left aside is listed, and why. Readings of one model count parts one way.',
+      'Reads tiles from files of readings (CSV, or CGATS as instruments write it) and writes a clay file: what every clay absorbs and scatters, and how certain that is. Only baked tiles are learned from; what was left aside is listed, and why. Files of readings for one model count parts one way; the tiles of a book are converted by the densities of its clays.',
     options: z.strictObject({
       out: fileOption(
         'out',
@@ -63,7 +63,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
       const books = book ? (await shell.book()).books : undefined;
       const folder = books?.folderOf(options.folder) ?? '';
       const sources = [
-        ...(books === undefined ? [] : [await sourceFromBook(books, folder)]),
+        ...(books === undefined ? [] : [await sourceFromBook(books, folder, question.basis)]),
         ...(await sourcesFromFiles(ports, operands, question.basis)),
       ];
       const subject = { sources, madeWith: ports.madeWith, ...older };

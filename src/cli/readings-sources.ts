@@ -23,12 +23,21 @@ export async function sourcesFromFiles(
 }
 
 /** The readings of a book; of those left out a note says why. */
-export async function sourceFromBook(books: BookAccess, folder: string): Promise<ReadingsSource> {
-  const { readings, leftAside } = await books.lookAt(folder, readingsOfBook);
+export async function sourceFromBook(
+  books: BookAccess,
+  folder: string,
+  basis?: Basis,
+): Promise<ReadingsSource> {
+  const { readings, leftAside, notes } = await books.lookAt(folder, (book) =>
+    readingsOfBook(book, basis),
+  );
   return sourceFrom(
     THE_BOOK,
     readings.map(({ reading }) => reading),
-    leftAside.map(({ recordId, why }) => `The reading ${recordId} is left out: ${why}`),
+    [
+      ...notes,
+      ...leftAside.map(({ recordId, why }) => `The reading ${recordId} is left out: ${why}`),
+    ],
   );
 }
 

@@ -2,6 +2,7 @@ import type { Viewing } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
+import { percentInWords } from '../domain/powders.ts';
 import type { Prediction } from '../verbs/predict.ts';
 import {
   isShown,
@@ -28,7 +29,7 @@ export function predictionText(
   screen: Screen,
 ): string {
   const lines = all.flatMap((predicted) => {
-    const { of, lab, plusMinus, shown } = predicted;
+    const { of, lab, plusMinus, shown, powders = [], notPredicted } = predicted;
     const tile = swatch(screen, shown);
     return [
       `What comes out of ${plain(of)}?`,
@@ -36,6 +37,11 @@ export function predictionText(
       `  ${tile}${colourName(shown).name}`,
       `  ${tile}${labText(lab)}  ± ${plusMinus.toFixed(1)}: ${SURENESS[verdictWord(plusMinus)]}`,
       `  ${tile}on a screen ${screenCode(shown)}`,
+      ...powders.map(
+        ({ name, share }) =>
+          `  Work in ${percentInWords(share)} ${plain(name)}, by weight of the clay and its powders together.`,
+      ),
+      ...(notPredicted === undefined ? [] : [`  ${plain(notPredicted)}`]),
       '',
     ];
   });
@@ -47,7 +53,7 @@ export function predictionText(
 /** One line a recipe. */
 export function predictionJson(all: readonly Prediction[], { light, observer }: Viewing): string {
   return all
-    .map(({ of, lab, covariance: c, spectrum }) =>
+    .map(({ of, lab, covariance: c, spectrum, powders, notPredicted }) =>
       JSON.stringify({
         of,
         lab,
@@ -55,6 +61,7 @@ export function predictionJson(all: readonly Prediction[], { light, observer }: 
         light,
         observer,
         spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: spectrum },
+        ...(powders === undefined ? {} : { powders, notPredicted }),
       }),
     )
     .join('\n');

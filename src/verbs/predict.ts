@@ -3,6 +3,7 @@ import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
+import { namedPowder, powdersNotPredicted } from '../domain/powders.ts';
 import { labAnswer } from './answer-parts.ts';
 import { checkBasis } from './open-clay.ts';
 import { basis, type MixAsked, mixSchema, viewing } from './question-parts.ts';
@@ -46,6 +47,9 @@ export const predictionSchema = z
     spectrum: z.array(z.number()).length(36),
     /** D50 and 2 degrees, for showing it. */
     shown: labAnswer,
+    /** Powders to work in, and the sentence that says what the prediction leaves out. */
+    powders: z.array(namedPowder).exactOptional(),
+    notPredicted: z.string().exactOptional(),
   })
   .meta({ id: 'Prediction' });
 export type Prediction = z.output<typeof predictionSchema>;
@@ -83,5 +87,15 @@ function predictOne(
     ...rest,
     covariance: [...covariance],
     spectrum: [...spectrum],
+    ...powdersOf(mix),
+  };
+}
+
+function powdersOf(mix: MixAsked): Pick<Prediction, 'powders' | 'notPredicted'> {
+  const powders = 'recipe' in mix ? (mix.powders ?? []) : [];
+  if (powders.length === 0) return {};
+  return {
+    powders: [...powders],
+    notPredicted: powdersNotPredicted(powders.map(({ name }) => name)),
   };
 }

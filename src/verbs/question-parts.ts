@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { RECIPE_LIMITS } from '../core/notation/terms.ts';
+import { namedPowder } from '../domain/powders.ts';
 import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
 import { lab } from '../domain/records/pieces.ts';
 import { words } from './verb.ts';
@@ -89,6 +90,8 @@ export const mixSchema = z.union([
       recipe: recipeSchema,
       /** As it was written. */
       words: z.string().max(RECIPE_LIMITS.characters),
+      /** Powders in the mix, which no prediction takes into account. */
+      powders: z.array(namedPowder).max(RECIPE_LIMITS.terms).readonly().exactOptional(),
       ...counted,
     })
     .readonly(),

@@ -37,6 +37,29 @@ describe('a question in the words of the book', () => {
     });
   });
 
+  it('shows the powders of a mix, and says that their effect is not predicted', async () => {
+    const folder = book.slice(1);
+    for (const words of [['powder', 'name=Shimmer'], ['K90 shiny: 3 Limpet 1 Kelp 2% Shimmer']]) {
+      const { code, err } = await callHere(['add', ...words, ...folder]);
+      expect([code, err]).toEqual([0, '']);
+    }
+    const shiny = await said('predict', '--of', 'K90');
+    const plain = await said('predict', '--of', '3 Limpet + 1 Kelp');
+    const notPredicted = 'The effect of Shimmer on the colour is not predicted.';
+    expect(shiny).toMatchObject({
+      lab: plain.lab,
+      powders: [{ name: 'Shimmer', share: 0.02 }],
+      notPredicted,
+    });
+    expect(plain).not.toHaveProperty('powders');
+    const deeper = await said('predict', '--of', '1 K90 + 1 Limpet');
+    expect(deeper.powders[0].share).toBeGreaterThan(0);
+    expect(deeper.powders[0].share).toBeLessThan(0.02);
+    const { out } = await callHere(['predict', '--of', 'K90', ...book]);
+    expect(out).toContain('Work in 2 % Shimmer, by weight of the clay and its powders together.');
+    expect(out).toContain(notPredicted);
+  });
+
   it('aims at a block or a mix, and finds it again', async () => {
     const quick = ['--clays', '2', '--parts', '5'];
     const clay = await said('find', '--aim', 'Limpet', ...quick);

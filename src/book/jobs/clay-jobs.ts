@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { AppError } from '../../core/errors.ts';
-import { BASES } from '../../core/mixes/mix-graph.ts';
+import { BASES, type Basis } from '../../core/mixes/mix-graph.ts';
 import { clayKey } from '../../core/notation/notation.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { find } from '../../verbs/find.ts';
@@ -35,7 +35,7 @@ export function clayJobs(
 ): Pick<JobRunners, 'learn' | 'find' | 'next-tile' | 'try' | 'nearest'> {
   return {
     async learn({ do: _, name, blockIds, sinceId, ...question }, tools) {
-      const { source, hashes, blocks } = await readingsFor(book, blockIds);
+      const { source, hashes, blocks } = await readingsFor(book, blockIds, question.basis);
       const since = sinceId === undefined ? {} : { since: (await clayAtHand(book, sinceId)).clay };
       const { answer, clayFile } = await elsewhere(
         { verb: 'learn', source, question, ...since },
@@ -133,8 +133,12 @@ async function clayAtHand(book: Book, id: string) {
   return { record, clay: { title, bytes: await bytesOf(book, record) } };
 }
 
-async function readingsFor(book: Book, blockIds: readonly string[] | undefined) {
-  const found = await readingsOfBook(book);
+async function readingsFor(
+  book: Book,
+  blockIds: readonly string[] | undefined,
+  basis: Basis | undefined,
+) {
+  const found = await readingsOfBook(book, basis);
   const blocks = new Map([...found.blocks].map(([name, id]) => [clayKey(name), id]));
   const asked = blockIds === undefined ? undefined : new Set(blockIds);
   const chosen = found.readings.filter(
@@ -146,7 +150,7 @@ async function readingsFor(book: Book, blockIds: readonly string[] | undefined) 
   const readings = chosen.map(({ reading }) => reading);
   return {
     blocks,
-    source: sourceFrom('the book', readings),
+    source: sourceFrom('the book', readings, found.notes),
     hashes: chosen.map(({ recordId, reading }) => ({
       readingId: recordId,
       hash: hashOfReading(reading),

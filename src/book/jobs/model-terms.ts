@@ -118,8 +118,13 @@ function wordsFor(book: Book, model: Model): Words {
     basis,
     isClay: (name) => ofModel.has(clayKey(name)),
     async resolve(wanted) {
-      const [{ of, written, basis: counted }] = await recipesWanted(book, model, [wanted]);
-      return { recipe: of, words: written, ...(counted === undefined ? {} : { basis: counted }) };
+      const [{ of, written, basis: counted, powders }] = await recipesWanted(book, model, [wanted]);
+      return {
+        recipe: of,
+        words: written,
+        ...(counted === undefined ? {} : { basis: counted }),
+        ...(powders.length === 0 ? {} : { powders }),
+      };
     },
     async partOf(name, where) {
       const blockId = ofModel.get(clayKey(name))?.blockId;

@@ -4,26 +4,38 @@ import { AppError } from '../../core/errors.ts';
 import { formatRecipe, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
 import type { RecipeRow } from '../../domain/file-rows.ts';
 import { titleOf } from '../../domain/index-fields.ts';
-import { mixNode, partsOfBlocks, resolverFor } from '../../domain/mix-graph-of-book.ts';
+import {
+  type GetMany,
+  mixNode,
+  partsOfBlocks,
+  resolverFor,
+} from '../../domain/mix-graph-of-book.ts';
+import type { NamedPowder } from '../../domain/powders.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { notInBook } from '../errors.ts';
 
 export type WantedMix = z.output<typeof wantedSchema>;
 
+/** A mix in the terms of a clay model, with the powders that the model leaves out. */
+export interface RecipeWanted extends Pick<RecipeRow, 'of' | 'written' | 'basis'> {
+  readonly powders: readonly NamedPowder[];
+}
+
 /**
  * Mixes asked of a clay model, down to the names the model has for its clays, in the basis of the model.
  * Refuses: a mix that is not there -> not-in-book; one that does not resolve -> mix-unresolved; a block
  *          the model was not learned with -> clay-unknown (bad-input)
- * Holds:   powders are left out: the model knows no effect of theirs
+ * Holds:   powders come with the recipe by their names: the model knows no effect of theirs
  */
 export async function recipesWanted(
   book: Book,
   model: RecordOf<'clay-model'>,
   wanted: readonly WantedMix[],
-): Promise<readonly Omit<RecipeRow, 'place' | 'column'>[]> {
+): Promise<readonly RecipeWanted[]> {
+  const getMany: GetMany = (ids) => book.ports.store.getMany(ids);
   const { resolver, records } = await resolverFor(
-    (ids) => book.ports.store.getMany(ids),
+    getMany,
     wanted.flatMap((one) =>
       'mixId' in one ? [one.mixId] : 'parts' in one ? one.parts.map(({ of }) => of.id) : [],
     ),
@@ -33,10 +45,9 @@ export async function recipesWanted(
       blockId === undefined ? [] : [[blockId, name] as const],
     ),
   );
-  return wanted.map((one) => {
-    if ('words' in one) return { of: parseRecipe(one.words), written: one.words };
+  const { basis } = model.body;
+  const resolved = (one: Exclude<WantedMix, { words: string }>) => {
     if ('mixId' in one && records.get(one.mixId)?.kind !== 'mix') throw notInBook(one.mixId);
-    const { basis } = model.body;
     const found = resolver.resolve('mixId' in one ? one.mixId : mixNode(one), basis);
     if (found.status !== 'resolved') throw unresolved(found.says);
     const of: Recipe = partsOfBlocks(found).map(({ blockId, parts }) => {
@@ -44,8 +55,25 @@ export async function recipesWanted(
       if (clay === undefined) throw notLearned(records.get(blockId), blockId, model);
       return { clay, parts };
     });
-    return { of, written: formatRecipe(of), basis };
+    return { of, powders: found.powders };
+  };
+  const found = wanted.map((one) => ('words' in one ? one : resolved(one)));
+  const powders = await getMany(
+    found.flatMap((one) => ('words' in one ? [] : one.powders.map(({ id }) => id))),
+  );
+  return found.map((one) => {
+    if ('words' in one) return { of: parseRecipe(one.words), written: one.words, powders: [] };
+    const { of } = one;
+    const named = one.powders.map(({ id, share }) => ({
+      name: powderName(powders.get(id)),
+      share,
+    }));
+    return { of, written: formatRecipe(of), basis, powders: named };
   });
+}
+
+function powderName(record: BookRecord | undefined): string {
+  return record?.kind === 'powder' ? record.body.name : 'a powder';
 }
 
 function unresolved(says: string): AppError {

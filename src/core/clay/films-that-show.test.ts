@@ -24,7 +24,10 @@ describe('a thickness written beside an opaque tile', () => {
     const predictor = openModel(modelFromFit(fit));
     return RICH.map((mix) => {
       const total = mix.reduce((sum, [, parts]) => sum + parts, 0);
-      const parts = mix.map(([p, n]) => ({ clay: fit.set.clays.indexOf(p.name), share: n / total }));
+      const parts = mix.map(([p, n]) => ({
+        clay: fit.set.clays.indexOf(p.name),
+        share: n / total,
+      }));
       const { lab, covariance: c } = predictMix(predictor, parts, { weights: D50, partsSpread: 0 });
       return { lab, plusMinus: Math.sqrt(c[0] + c[4] + c[8]) };
     });

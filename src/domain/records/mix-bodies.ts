@@ -25,7 +25,7 @@ import {
 const tags = z.array(tag).max(BOOK_LIMITS.parts).readonly().exactOptional();
 
 /** Powders beside the clay, by share of the whole weight. */
-const powders = z
+export const powders = z
   .array(z.strictObject({ powderId: idSchema, share: range(1e-9, 1) }).readonly())
   .max(BOOK_LIMITS.parts)
   .refine((list) => list.reduce((sum, { share }) => sum + share, 0) < 1, {

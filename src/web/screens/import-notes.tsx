@@ -4,6 +4,7 @@ import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
 import type { ShorthandError } from '../../core/notation/shorthand-terms.ts';
 import { saveMixesSteps } from '../../domain/changes/save-mixes.ts';
+import { percentInWords } from '../../domain/powders.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { wordsOfBook } from '../../domain/words-of-book.ts';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
@@ -14,7 +15,6 @@ import { recordQuery, useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
-import { percentInWords } from './mix-pieces.tsx';
 import { count } from './start.tsx';
 import '../look/import-notes.css';
 

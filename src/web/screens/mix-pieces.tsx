@@ -1,6 +1,7 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { MixParts } from '../../domain/mix-graph-of-book.ts';
+import { percentInWords, powdersNotPredicted } from '../../domain/powders.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';
@@ -42,11 +43,6 @@ export function usePowders({ powders }: Pick<MixParts, 'powders'>): readonly Pow
   }));
 }
 
-/** A share by weight in words: `2 %`. */
-export function percentInWords(share: number): string {
-  return `${Number((share * 100).toPrecision(3))} %`;
-}
-
 /** The powders of a recipe as people read them. */
 export function PowderList({ mix }: { readonly mix: Pick<MixParts, 'powders'> }) {
   const powders = usePowders(mix);
@@ -69,8 +65,7 @@ export function useUnpredicted(mix: MixParts): string | undefined {
   const inside = found?.status === 'resolved' ? found.powders.map(({ id }) => id) : [];
   const ids = mix.powders?.map(({ powderId }) => powderId) ?? inside;
   if (ids.length === 0) return undefined;
-  const names = ids.map((id) => byId.get(id)?.body.name ?? 'a powder').join(' and ');
-  return `The effect of ${names} on the colour is not predicted.`;
+  return powdersNotPredicted(ids.map((id) => byId.get(id)?.body.name ?? 'a powder'));
 }
 
 /** Clays of a mix as groups of pieces. */

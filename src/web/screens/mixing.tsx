@@ -1,5 +1,6 @@
 import { Link, useParams } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
+import { percentInWords, powdersNotPredicted } from '../../domain/powders.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
@@ -12,7 +13,7 @@ import { PieceBar } from '../parts/piece-bar.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { powderGrams } from './mix/powder-grams.ts';
-import { percentInWords, useMixGroups, usePowders } from './mix-pieces.tsx';
+import { useMixGroups, usePowders } from './mix-pieces.tsx';
 import '../look/mixing.css';
 
 /** For hands full of clay: one step at a time, in large type, with the screen kept on. */
@@ -114,8 +115,7 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
             {clayG > 0 ? `, ${gramsInWords(powderGrams(clayG, powders, powder.share))}` : ''}
           </p>
           <p className="lead">
-            By weight, of the clay and its powders together. What the powder does to the colour is
-            not predicted.
+            By weight, of the clay and its powders together. {powdersNotPredicted([powder.name])}
           </p>
           <p className="soft">
             Keep fine powder out of the air and off food: work it in slowly, and wear a dust mask if
