@@ -156,6 +156,8 @@ export const LIST_ROUTES = {
       ),
       /** Of mixes without a reading: by the newest clay model, else as it was when the mix was saved. */
       predicted: z.array(z.object({ id: idSchema, lab, when: z.enum(['now', 'saved']) })),
+      /** Colours are still being predicted: ask again in a moment. */
+      computing: z.boolean(),
     }),
   },
   samples: {

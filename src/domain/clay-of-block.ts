@@ -66,6 +66,41 @@ export function stockOfClays(clays: readonly NamedClay[]): {
   return { rows, ...(isPriced ? { currency } : {}) };
 }
 
+/** How the packages of a line say it is baked, as far as they say so. */
+export interface Baking {
+  /** Degrees C; both are there or neither. */
+  readonly heat?: { readonly lowC: number; readonly highC: number };
+  readonly neverExceedC?: number;
+  readonly minutesPer6Mm?: number;
+}
+
+/**
+ * Holds: one bound stands for both, and no heat is above what must never be exceeded; where the
+ *        packages contradict themselves, no heat is given
+ */
+export function bakingOfLine({
+  bakeLowC,
+  bakeHighC,
+  neverExceedC,
+  minutesPer6Mm,
+}: LineBody): Baking {
+  const lowC = bakeLowC ?? bakeHighC ?? Number.POSITIVE_INFINITY;
+  const highC = Math.min(bakeHighC ?? lowC, neverExceedC ?? Number.POSITIVE_INFINITY);
+  return {
+    ...(lowC <= highC && Number.isFinite(lowC) ? { heat: { lowC, highC } } : {}),
+    ...(neverExceedC === undefined ? {} : { neverExceedC }),
+    ...(minutesPer6Mm === undefined ? {} : { minutesPer6Mm }),
+  };
+}
+
+/** The heat that suits all of some lines; nothing where one gives no heat or none suits all. */
+export function commonHeat(lines: readonly Baking[]): Baking['heat'] {
+  if (lines.length === 0 || lines.some(({ heat }) => heat === undefined)) return undefined;
+  const lowC = Math.max(...lines.flatMap(({ heat }) => heat?.lowC ?? []));
+  const highC = Math.min(...lines.flatMap(({ heat }) => heat?.highC ?? []));
+  return lowC > highC ? undefined : { lowC, highC };
+}
+
 /**
  * The density of a block: its own, else that of its line. Blocks that take the figure of their line are
  * equally dense, so volume and weight parts of them are the same.

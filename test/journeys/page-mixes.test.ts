@@ -41,13 +41,6 @@ beforeAll(async () => {
     block('other-kelp', 'brindle', { name: 'Kelp' }),
   ];
   await here.client.call('makeChange', { body: { what: 'Began', steps } });
-  // The clays are opened for the first colours; that takes longer than an answer waits.
-  const query = { of: ['outer'] };
-  for (let times = 0; times < 20; times++) {
-    const { body } = await here.client.call('colours', { query });
-    if (body.predicted.length > 0) return;
-    await new Promise((resolve) => setTimeout(resolve, 500));
-  }
 }, 120_000);
 afterAll(async () => {
   await here?.end();

@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import {
   block,
   filesInMemory,
@@ -127,6 +127,29 @@ describe('colours of mixes that were never read', () => {
     expect((await labOf(book, 'pale'))![0]).toBeGreaterThan(before![0] + 5);
     await changeBook(book, { what: 'No tile', steps: [{ do: 'delete', id: 'r', version: 1 }] });
     expect(await ids(book, { colour: 'green' })).toEqual(['read', 'stale']);
+  });
+
+  it('are said to be on their way where they take longer than an answer waits', async () => {
+    let end = () => {};
+    const held = new Promise<void>((resolve) => {
+      end = resolve;
+    });
+    const { ports } = book;
+    const slow = openBook(ports, async (work) => {
+      await held;
+      return elsewhere(work);
+    });
+    await slow.index.ready;
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    const first = coloursOf(slow, ['weed', 'read']);
+    await vi.waitFor(() => expect(vi.getTimerCount()).toBe(1));
+    vi.runAllTimers();
+    vi.useRealTimers();
+    expect(await first).toMatchObject({ computing: true, predicted: [] });
+    end();
+    const then = await coloursOf(slow, ['weed', 'read']);
+    expect(then).toMatchObject({ computing: false, predicted: [{ id: 'weed', when: 'now' }] });
+    expect((await coloursOf(slow, ['read'])).computing).toBe(false);
   });
 
   it('are worked out again by a new clay model, and only then', async () => {

@@ -18,8 +18,8 @@ export type ColoursElsewhere = (
 export interface PredictedColours {
   /** Resolves when every mix without a reading has its colour, or after a moment in a large book. */
   settled(): Promise<void>;
-  /** The same for some mixes, ahead of all others. */
-  of(numbers: readonly number[]): Promise<void>;
+  /** The same for some mixes, ahead of all others; whether no colour of theirs is still to come. */
+  of(numbers: readonly number[]): Promise<boolean>;
 }
 
 /** Mixes in one piece of work. */
@@ -40,7 +40,7 @@ export function predictedColours(
   recipes: () => Promise<RecipeIndex>,
   elsewhere: ColoursElsewhere | undefined,
 ): PredictedColours {
-  if (elsewhere === undefined) return { settled: async () => {}, of: async () => {} };
+  if (elsewhere === undefined) return { settled: async () => {}, of: async () => true };
   const { table, shown } = index;
   /** Mixes that are done with these clays, by number. */
   let done = new Set<number>();
@@ -73,9 +73,8 @@ export function predictedColours(
     },
     async of(numbers) {
       asked = true;
-      if (!numbers.some(wants)) return;
-      const work = claysNow().then(() => predict(numbers.filter(wants), true));
-      await forAMoment(work);
+      if (!numbers.some(wants)) return true;
+      return forAMoment(claysNow().then(() => predict(numbers.filter(wants), true)));
     },
   };
 
@@ -230,11 +229,14 @@ function deepShares(id: string, recipes: RecipeIndex, basis: Basis): Shares {
   }
 }
 
-async function forAMoment(work: Promise<void>): Promise<void> {
+/** Whether the work ended in a moment, well or not. */
+async function forAMoment(work: Promise<void>): Promise<boolean> {
   let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<void>((resolve) => {
-    timer = setTimeout(resolve, MOST_WAIT_MS);
+  const late = new Promise<false>((resolve) => {
+    timer = setTimeout(() => resolve(false), MOST_WAIT_MS);
   });
-  await Promise.race([work.catch(() => {}), late]);
+  const ended = work.catch(() => {}).then(() => true);
+  const inTime = await Promise.race([ended, late]);
   clearTimeout(timer);
+  return inTime;
 }

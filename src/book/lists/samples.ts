@@ -59,13 +59,15 @@ export async function coloursOf(
 ): Promise<{
   readonly colours: readonly ReadColour[];
   readonly predicted: readonly PredictedColour[];
+  /** Colours are still being predicted: a later answer has more. */
+  readonly computing: boolean;
 }> {
   const { index, ports } = book;
   await index.current();
   const { table, shown } = index;
   const numbers =
     ids === undefined ? allBlocks(book) : ids.flatMap((id) => table.numberOf(id) ?? []);
-  await book.predicted.of(numbers);
+  const computing = !(await book.predicted.of(numbers));
   const found = numbers.flatMap((number) => {
     const colour = shown.of(number);
     return colour === undefined ? [] : [{ id: table.idAt(number), ...colour }];
@@ -93,6 +95,7 @@ export async function coloursOf(
       if (from === 'reading') return [];
       return [{ id, lab, when: from === 'predicted now' ? ('now' as const) : ('saved' as const) }];
     }),
+    computing,
   };
 }
 

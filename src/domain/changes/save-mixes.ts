@@ -1,7 +1,32 @@
 import type { BlockLine } from '../../core/notation/shorthand-block.ts';
-import type { BookStep } from '../records/change.ts';
+import type { BookStep, PutStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
+import type { BodyOf } from '../records/record.ts';
 import { make } from './steps.ts';
+
+/** A mix as the user describes it when saving it; empty texts are left out. */
+export interface MixDescribed {
+  readonly body: Omit<BodyOf<'mix'>, 'code' | 'name' | 'tags' | 'note'>;
+  readonly code: string;
+  readonly name: string;
+  /** The name where neither a code nor a name is given. */
+  readonly suggestedName: string;
+  readonly tags: readonly string[];
+  readonly note: string;
+}
+
+/** One mix with what the user typed for it. */
+export function saveMixStep(mix: MixDescribed): PutStep<'mix'> {
+  const [code, typed, note] = [mix.code.trim(), mix.name.trim(), mix.note.trim()];
+  const name = typed === '' && code === '' ? mix.suggestedName : typed;
+  return make('mix', {
+    ...mix.body,
+    ...(code === '' ? {} : { code }),
+    ...(name === '' ? {} : { name }),
+    ...(mix.tags.length === 0 ? {} : { tags: mix.tags }),
+    ...(note === '' ? {} : { note }),
+  });
+}
 
 type MixLine = BlockLine & { readonly kind: 'mix' };
 

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
+import type { ApiAnswer } from '../../api/routes.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ReadingKind } from '../../domain/reading-kind.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
@@ -41,6 +42,9 @@ export function useColoursOf(ids: readonly string[]): KnownColours {
   return useKnown(ids);
 }
 
+/** Wait before the book is asked again for colours that it is still predicting. */
+const ASK_AGAIN_MS = 500;
+
 export function coloursQuery(asked?: string[]) {
   return {
     queryKey: ['colours', asked ?? 'blocks'],
@@ -48,6 +52,11 @@ export function coloursQuery(asked?: string[]) {
       const query = asked === undefined ? {} : { of: asked };
       return (await client.call('colours', { query })).body;
     },
+    refetchInterval: ({
+      state,
+    }: {
+      readonly state: { readonly data: ApiAnswer<'colours'> | undefined };
+    }) => (state.data?.computing === true ? ASK_AGAIN_MS : false),
   };
 }
 

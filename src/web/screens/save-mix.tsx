@@ -3,7 +3,7 @@ import { Link } from '@tanstack/react-router';
 import { useRef, useState } from 'react';
 import { AppError } from '../../core/errors.ts';
 import { codeKey, suggestCodes } from '../../core/notation/codes.ts';
-import { make } from '../../domain/changes/steps.ts';
+import { saveMixStep } from '../../domain/changes/save-mixes.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
@@ -88,24 +88,10 @@ export function SaveMix({
     running.current = true;
     setBusy(true);
     setNo({});
-    const called = name.trim();
-    const tagList = tagsFrom(tags);
     try {
       const [saved] = await changeBook(
-        `Saved the mix ${[shownCode, called].filter(Boolean).join(' ')}`,
-        [
-          make('mix', {
-            ...body,
-            ...(shownCode.trim() === '' ? {} : { code: shownCode.trim() }),
-            ...(called === ''
-              ? shownCode.trim() === ''
-                ? { name: suggestedName }
-                : {}
-              : { name: called }),
-            ...(tagList.length === 0 ? {} : { tags: tagList }),
-            ...(note.trim() === '' ? {} : { note: note.trim() }),
-          }),
-        ],
+        `Saved the mix ${[shownCode, name.trim()].filter(Boolean).join(' ')}`,
+        [saveMixStep({ body, code: shownCode, name, suggestedName, tags: tagsFrom(tags), note })],
       );
       onSaved(saved as RecordOf<'mix'>);
       setCode(undefined);

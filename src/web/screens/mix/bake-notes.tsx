@@ -1,47 +1,22 @@
-import { useQueries, useQuery } from '@tanstack/react-query';
+import { useQueries } from '@tanstack/react-query';
+import { type Baking, bakingOfLine, commonHeat } from '../../../domain/clay-of-block.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
-import { queries, recordQuery, useAll } from '../../book/queries.ts';
+import { useResolvedMix } from '../../book/mix-colour.ts';
+import { useAll } from '../../book/queries.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';
-
-/** Most mixes inside one another searched for their clays. */
-const MOST_MIXES = 200;
-
-/** Blocks of a mix, also those inside other mixes. */
-function useBlocksIn(mix: RecordOf<'mix'>): readonly string[] | undefined {
-  const { data } = useQuery({
-    queryKey: ['mixes', 'blocks in', mix.id, mix.version],
-    queryFn: async () => {
-      const blocks = new Set<string>();
-      const seen = new Set([mix.id]);
-      const next = [mix];
-      for (let one = next.pop(); one !== undefined; one = next.pop()) {
-        for (const { of } of one.body.parts) {
-          if (of.kind === 'block') blocks.add(of.id);
-          else if (!seen.has(of.id) && seen.size < MOST_MIXES) {
-            seen.add(of.id);
-            const inner = await queries.fetchQuery(recordQuery(of.id));
-            if (inner.kind === 'mix') next.push(inner);
-          }
-        }
-      }
-      return [...blocks];
-    },
-  });
-  return data;
-}
 
 /** Baking notes from the packages of its lines, as the user typed them. The maker's label decides. */
 export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
   const units = useUnits();
   const blocks = useAll('block').byId;
   const lines = useAll('line').byId;
-  const ids = useBlocksIn(mix);
-  if (ids === undefined) return null;
-  const inIt = [...new Set(ids.flatMap((id) => blocks.get(id)?.body.lineId ?? []))].flatMap(
-    (id) => lines.get(id) ?? [],
-  );
+  const { found } = useResolvedMix(mix.body);
+  if (found?.status !== 'resolved') return null;
+  const inIt = [
+    ...new Set(found.blocks.flatMap(({ id }) => blocks.get(id)?.body.lineId ?? [])),
+  ].flatMap((id) => lines.get(id) ?? []);
   return (
     <>
       <ul className="bake-lines">
@@ -66,19 +41,10 @@ export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
 
 type Line = RecordOf<'line'>;
 
-export function packetInWords(
-  { bakeLowC, bakeHighC, minutesPer6Mm, neverExceedC }: Line['body'],
-  units: Units,
-): string {
-  const [low, high] = [bakeLowC ?? bakeHighC, bakeHighC ?? bakeLowC];
-  const heat =
-    low === undefined || high === undefined
-      ? undefined
-      : low === high
-        ? tempInWords(low, units)
-        : `${tempInWords(low, units)} to ${tempInWords(high, units)}`;
+export function packetInWords(line: Line['body'], units: Units): string {
+  const { heat, minutesPer6Mm, neverExceedC } = bakingOfLine(line);
   const said = [
-    heat,
+    heat === undefined ? undefined : heatInWords(heat, units),
     minutesPer6Mm === undefined
       ? undefined
       : `${minutesPer6Mm} min for each ${units.length === 'mm' ? '6 mm' : '1/4 in'} of thickness`,
@@ -87,26 +53,25 @@ export function packetInWords(
   return said.length === 0 ? 'no notes; follow the label' : said.join(', ');
 }
 
+export function heatInWords({ lowC, highC }: NonNullable<Baking['heat']>, units: Units): string {
+  return lowC === highC
+    ? tempInWords(lowC, units)
+    : `${tempInWords(lowC, units)} to ${tempInWords(highC, units)}`;
+}
+
 /** Whether any heat suits the packages of all lines. */
 export function togetherInWords(lines: readonly Line[], units: Units): string {
-  const silent = lines.filter(
-    ({ body }) => body.bakeLowC === undefined && body.bakeHighC === undefined,
-  );
+  const bakings = lines.map(({ body }) => ({ name: body.name, ...bakingOfLine(body) }));
+  const silent = bakings.filter(({ heat }) => heat === undefined).map(({ name }) => name);
   if (silent.length > 0) {
-    return `Read the label of ${silent.map(({ body }) => body.name).join(' and ')} before you bake these together.`;
+    return `Read the label of ${silent.join(' and ')} before you bake these together.`;
   }
-  const low = Math.max(...lines.map(({ body }) => body.bakeLowC ?? body.bakeHighC!));
-  const high = Math.min(
-    ...lines.map(({ body }) =>
-      Math.min(body.bakeHighC ?? body.bakeLowC!, body.neverExceedC ?? Number.POSITIVE_INFINITY),
-    ),
-  );
-  if (low > high) {
+  const heat = commonHeat(bakings);
+  if (heat === undefined) {
     return 'No heat suits all these packages. Bake a small test tile first, at the lowest heat on the labels.';
   }
-  return low === high
-    ? `All these packages allow ${tempInWords(low, units)} only.`
-    : `All these packages allow ${tempInWords(low, units)} to ${tempInWords(high, units)}.`;
+  const only = heat.lowC === heat.highC ? ' only' : '';
+  return `All these packages allow ${heatInWords(heat, units)}${only}.`;
 }
 
 /** The user's notes on handling the clays of a mix. */
