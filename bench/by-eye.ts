@@ -26,6 +26,7 @@ import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-p
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { startSearch } from '../src/core/search/search.ts';
 import { startTrial, type TrialOptions, takeVerdict } from '../src/core/trial/by-eye.ts';
 import {
@@ -34,7 +35,6 @@ import {
   proposeBalls,
 } from '../src/core/trial/by-eye-expected-error.ts';
 import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
-import type { WholeParts } from '../src/core/trial/whole-parts.ts';
 import { sidesOf } from '../src/core/verdict/verdict.ts';
 import { readPigments } from '../tools/pigments.ts';
 import { family, trueLab } from './left-out-paints.ts';

@@ -7,7 +7,7 @@ import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
 import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
-import { keyOfShares, type WholeParts } from '../core/trial/whole-parts.ts';
+import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
 import { readAim } from './aim.ts';
 import { recipeAnswer } from './answer-parts.ts';

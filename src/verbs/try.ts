@@ -14,7 +14,7 @@ import {
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
 import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
-import type { WholeParts } from '../core/trial/whole-parts.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
 import { range } from '../domain/records/pieces.ts';
 import { readAim } from './aim.ts';

@@ -1,17 +1,18 @@
+import { drawnMixColours } from '../belief/drawn-colours.ts';
+import { clayDrawer, type DrawnClays } from '../belief/draws.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import { byParts, sameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
 import { plusMinusOf } from '../verdict/verdict.ts';
 import { aimOf, type Trial } from './by-eye.ts';
-import { clayDrawer, type DrawnClays, drawnMixColours } from './by-eye-draws.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
-import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
 /** Recipes that may be the answer, with their distance from the aim in every draw. */
 export interface ExpectedError {

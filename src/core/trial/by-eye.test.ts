@@ -1,5 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { D50, PAINTS, STUDIO, tile, trueLab } from '../../../test/conformance/virtual-studio.ts';
+import { drawnMixColours } from '../belief/drawn-colours.ts';
+import { clayDrawer, drawUnknowns } from '../belief/draws.ts';
 import { modelFromFit } from '../clay/clay-model.ts';
 import { fitClays } from '../clay/fit.ts';
 import { openModel, type Predictor, predictMix } from '../clay/predict.ts';
@@ -7,12 +9,11 @@ import { coefficientsFromLatent } from '../clay/prior.ts';
 import { shippedPrior } from '../clay/shipped-prior.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
+import type { WholeParts } from '../mixes/whole-parts.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
 import { aimOf, startTrial, type Trial, type TrialOptions, takeVerdict } from './by-eye.ts';
-import { clayDrawer, drawnMixColours, drawUnknowns } from './by-eye-draws.ts';
 import { bestRecipe, expectedErrorOf, proposeBalls } from './by-eye-expected-error.ts';
 import { chancesOfNearest, EYE, felt } from './by-eye-observer.ts';
-import type { WholeParts } from './whole-parts.ts';
 
 const OPTIONS: TrialOptions = {
   weights: D50,

@@ -1,20 +1,15 @@
+import { drawnMixColours, type RolledBall } from '../belief/drawn-colours.ts';
+import { type ClayUnknowns, clayDrawer, drawUnknowns, unknownsOf } from '../belief/draws.ts';
+import { sliceMove, type WeighedDraw } from '../belief/slice-move.ts';
 import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { byParts, sameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
-import {
-  clayDrawer,
-  drawnMixColours,
-  drawUnknowns,
-  type RolledBall,
-  type TrialUnknowns,
-  unknownsOf,
-} from './by-eye-draws.ts';
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
-import { byParts, sameRecipe, type WholeParts } from './whole-parts.ts';
 
 /** An aim that is itself uncertain, such as one tapped in a picture. */
 export interface RoughAim {
@@ -47,7 +42,7 @@ export interface TrialOptions {
 export interface Trial {
   readonly options: TrialOptions;
   readonly aim: Lab;
-  readonly unknowns: TrialUnknowns;
+  readonly unknowns: ClayUnknowns;
   /** Draws of all unknowns, each as likely as any other. */
   readonly draws: readonly Float64Array[];
   readonly verdicts: readonly {
@@ -65,8 +60,6 @@ const DRAWS = 240;
  * Moves of each draw after a verdict; twenty give the same ± as three, and nearly the same recipes.
  */
 const MOVES = 3;
-/** A slice is narrowed at most this often; then the draw stays where it is. */
-const NARROWINGS = 40;
 
 /**
  * The belief before any test ball was rolled: clays around the optimum of their model, the aim
@@ -152,30 +145,14 @@ export function takeVerdict(
   const sum = weights.reduce((total, w) => total + w, 0);
   const effective = sum ** 2 / weights.reduce((total, w) => total + w * w, 0) / weights.length;
   const draws = resampled(longer, weights, sum, chance).map((start) => {
-    let draw = start;
-    let height = judge(draw, verdicts);
-    for (let move = 0; move < MOVES; move++) ({ draw, height } = moved(draw, height));
-    return draw;
+    const height = (draw: Float64Array) => judge(draw, verdicts);
+    let at: WeighedDraw = { draw: start, height: height(start) };
+    for (let move = 0; move < MOVES; move++) {
+      at = sliceMove(at, drawUnknowns(unknowns, length, chance), height, chance);
+    }
+    return at.draw;
   });
   return { ...trial, draws, verdicts, effective };
-
-  /** One step along a slice of the ellipse through a draw and a new one of the same law. */
-  function moved(draw: Float64Array, height: number): { draw: Float64Array; height: number } {
-    const other = drawUnknowns(unknowns, length, chance);
-    const floor = height + Math.log(1 - chance.uniform());
-    let angle = 2 * Math.PI * chance.uniform();
-    let [low, high] = [angle - 2 * Math.PI, angle];
-    for (let i = 0; i < NARROWINGS; i++) {
-      const [c, s] = [Math.cos(angle), Math.sin(angle)];
-      const next = draw.map((v, k) => c * v + s * other[k]);
-      const reached = judge(next, verdicts);
-      if (reached > floor) return { draw: next, height: reached };
-      if (angle < 0) low = angle;
-      else high = angle;
-      angle = low + (high - low) * chance.uniform();
-    }
-    return { draw, height };
-  }
 }
 
 /** Logarithm of the chance of verdicts under one draw. */
@@ -200,7 +177,7 @@ function judgeOf({ options, unknowns, aim }: Trial) {
 }
 
 /** The true aim under one draw. */
-export function aimOf({ aimAt }: TrialUnknowns, aim: Lab, draw: Float64Array): Lab {
+export function aimOf({ aimAt }: ClayUnknowns, aim: Lab, draw: Float64Array): Lab {
   return [aim[0] + draw[aimAt], aim[1] + draw[aimAt + 1], aim[2] + draw[aimAt + 2]];
 }
 

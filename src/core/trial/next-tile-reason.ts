@@ -1,8 +1,8 @@
 import type { ClayModel } from '../clay/clay-model.ts';
 import { lowerTimes, solveUpper, startsOf } from '../clay/design-space.ts';
 import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
+import type { WholeParts } from '../mixes/whole-parts.ts';
 import { formatRecipe } from '../notation/notation.ts';
-import type { WholeParts } from './whole-parts.ts';
 
 /** Which unknown a tile shows most about. */
 export interface Reason {

@@ -15,11 +15,11 @@ import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
 import { mixInUnknowns, type Predictor } from '../clay/predict.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
+import { keyOfShares, type WholeParts } from '../mixes/whole-parts.ts';
 import { looseRoot } from '../numeric/covariance-root.ts';
 import { forward } from '../numeric/dense-cholesky.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { type Reason, reasonOf, sentenceOf } from './next-tile-reason.ts';
-import { keyOfShares, type WholeParts } from './whole-parts.ts';
 
 export interface NextTileOptions {
   /** Light and observer that the mixes are judged under and the tiles read under. */

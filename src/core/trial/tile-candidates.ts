@@ -1,8 +1,8 @@
 import type { ClayModel } from '../clay/clay-model.ts';
 import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
 import { invalidInput } from '../errors.ts';
+import type { WholeParts } from '../mixes/whole-parts.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-import type { WholeParts } from './whole-parts.ts';
 
 /** Parts of two clays worth cutting; a ratio between two of these shows little new. */
 const RATIOS = [
