@@ -1,7 +1,7 @@
 import { type BlockFactor, sizeOfBlock } from '../clay/block-cholesky.ts';
 import { widening } from '../clay/data-quality.ts';
 import type { Predictor } from '../clay/predict.ts';
-import { ABSORPTION_LATENTS, STRENGTH_LATENT } from '../clay/prior.ts';
+import { ABSORPTION_LATENTS, type Coefficients, STRENGTH_LATENT } from '../clay/prior.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
@@ -171,4 +171,26 @@ function movedCurve(
   }
   for (let band = 0; band < BANDS; band++) out[band] = Math.exp(out[band] + both);
   return out;
+}
+
+/** K and S in the middle of all draws: geometric means, because the draws are of logarithms. */
+export function meanCurves(
+  clays: readonly DrawnClays[],
+  count: number,
+  wanted: readonly number[],
+): Coefficients[] {
+  return Array.from({ length: count }, (_, clay) => {
+    const absorption = new Float64Array(BANDS);
+    const scattering = new Float64Array(BANDS);
+    if (!wanted.includes(clay)) return { absorption, scattering };
+    for (const drawn of clays) {
+      const curves = drawn.curves(clay);
+      for (let band = 0; band < BANDS; band++) {
+        absorption[band] += Math.log(curves.absorption[band]);
+        scattering[band] += Math.log(curves.scattering[band]);
+      }
+    }
+    const middle = (sums: Float64Array) => sums.map((v) => Math.exp(v / clays.length));
+    return { absorption: middle(absorption), scattering: middle(scattering) };
+  });
 }

@@ -1,9 +1,9 @@
+import { chromaStep, localMetric, metricInverse } from '../colour/local-metric.ts';
 import type { Lab } from '../colour/triples.ts';
 import { backward, forward } from '../numeric/dense-cholesky.ts';
 import { labSlopes } from './camera-equations.ts';
 import type { Seen } from './camera-model.ts';
 import { type Correction, plainLab } from './correction.ts';
-import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
 import { residualCommon } from './residual-field.ts';
 
 /** Paint differs from the patches of a chart in its spectrum; measured on rendered scenes. */

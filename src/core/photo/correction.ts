@@ -1,11 +1,11 @@
 import { deltaE2000 } from '../colour/difference.ts';
+import { chromaStep, localMetric, metricInverse } from '../colour/local-metric.ts';
 import { labFromXyz } from '../colour/spaces.ts';
 import type { Lab, Xyz } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import type { SeenPatch } from './camera-equations.ts';
 import { type Seen, type Terms, xyzOfCode } from './camera-model.ts';
 import { type CameraFit, type CameraFitSettings, fitCamera } from './fit-camera.ts';
-import { chromaStep, localMetric, metricInverse } from './local-metric.ts';
 import { type Residual, residualAt, residualFrom } from './residual-field.ts';
 
 export interface HeldOut {

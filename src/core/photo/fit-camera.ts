@@ -1,3 +1,4 @@
+import { localMetric } from '../colour/local-metric.ts';
 import { xyzFromLab } from '../colour/spaces.ts';
 import type { Xyz } from '../colour/triples.ts';
 import { backward, choleskyInPlace, forward, solveInPlace } from '../numeric/dense-cholesky.ts';
@@ -11,7 +12,6 @@ import {
   TONE,
   termsOfCode,
 } from './camera-model.ts';
-import { localMetric } from './local-metric.ts';
 
 /** Freedom of the terms beside the matrix, as standard deviations around 0. */
 export interface CameraFitSettings {

@@ -1,11 +1,7 @@
 import type { Predictor } from '../clay/predict.ts';
-import { BANDS } from '../colour/grid.ts';
 import { labInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { claySurface, type Gloss } from '../optics/surface.ts';
-
-/** Local copy of the number of bands, for fast loops. */
-const N = BANDS;
 
 /** K and S of one clay, ready to be summed part by part. */
 export interface PartCurves {
@@ -21,7 +17,7 @@ export interface PartCurves {
 export interface MixEvaluator {
   /**
    * Colour of a mix, written to out[0..2].
-   * Shape: sums over parts of K of whites, K of the rest and S, 36 bands each; `factor` as
+   * Shape: sums over parts of K of whites, K of the rest and S, as many bands each as the weights have; `factor` as
    *        `dilutionOf` gives it. Sums may be on any common scale: only K/S counts.
    */
   labInto(
@@ -41,6 +37,7 @@ export function mixEvaluator(weights: ColourWeights, geometry: Gloss): MixEvalua
   const wx = weights.x.map((w) => w * through);
   const wy = weights.y.map((w) => w * through);
   const wz = weights.z.map((w) => w * through);
+  const bands = weights.x.length;
   const gloss = glossShare * outer;
   const { white } = weights;
   const [baseX, baseY, baseZ] = [gloss * white[0], gloss * white[1], gloss * white[2]];
@@ -49,7 +46,7 @@ export function mixEvaluator(weights: ColourWeights, geometry: Gloss): MixEvalua
       let x = baseX;
       let y = baseY;
       let z = baseZ;
-      for (let band = 0; band < N; band++) {
+      for (let band = 0; band < bands; band++) {
         const k = whiteAbsorption[band] + factor * colourAbsorption[band];
         const s = scattering[band];
         // R / (1 - k2 R) with R = S / (K + S + sqrt(K (K + 2 S))): one root and one division.

@@ -1,8 +1,7 @@
 import { drawnMixColours } from '../belief/drawn-colours.ts';
-import { clayDrawer, type DrawnClays } from '../belief/draws.ts';
+import { clayDrawer, type DrawnClays, meanCurves } from '../belief/draws.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
-import { BANDS } from '../colour/grid.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import { byParts, sameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
@@ -10,7 +9,7 @@ import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
-import { plusMinusOf } from '../verdict/verdict.ts';
+import { MATCH, plusMinusOf } from '../verdict/verdict.ts';
 import { aimOf, type Trial } from './by-eye.ts';
 import { EYE, sidesSeen, strengthOf } from './by-eye-observer.ts';
 
@@ -51,7 +50,6 @@ const WORLD_CLAYS = 3;
 const WORLD_PARTS = 8;
 /** Clays that the best recipes use most; the drawn worlds are searched with these alone. */
 const MOST_USED = 7;
-const MATCH = 1.8;
 
 /**
  * Recipes worth considering now: those closest to the aim when all draws are averaged, those
@@ -152,28 +150,6 @@ function evaluatedRecipes(
     ),
   );
   return { labs, aims, apart };
-}
-
-/** K and S in the middle of all draws: geometric means, because the draws are of logarithms. */
-function meanCurves(
-  clays: readonly DrawnClays[],
-  count: number,
-  wanted: readonly number[],
-): Coefficients[] {
-  return Array.from({ length: count }, (_, clay) => {
-    const absorption = new Float64Array(BANDS);
-    const scattering = new Float64Array(BANDS);
-    if (!wanted.includes(clay)) return { absorption, scattering };
-    for (const drawn of clays) {
-      const curves = drawn.curves(clay);
-      for (let band = 0; band < BANDS; band++) {
-        absorption[band] += Math.log(curves.absorption[band]);
-        scattering[band] += Math.log(curves.scattering[band]);
-      }
-    }
-    const middle = (sums: Float64Array) => sums.map((v) => Math.exp(v / clays.length));
-    return { absorption: middle(absorption), scattering: middle(scattering) };
-  });
 }
 
 function mostUsed(recipes: readonly WholeParts[], all: readonly number[]): number[] {

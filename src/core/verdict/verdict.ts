@@ -6,13 +6,16 @@ import { covarianceRoot } from '../numeric/covariance-root.ts';
 
 export type VerdictWord = 'same' | 'match' | 'close' | 'family' | 'different';
 
+/** Largest dE00 of a match: what half of 175 observers would accept [Paravina2015]. */
+export const MATCH = 1.8;
+
 /**
  * Largest dE00 of each word. 0.8 and 1.8 are what half of 175 observers could see and would accept
  * [Paravina2015]; 3.5 and 7 are common practice, no source.
  */
 export const VERDICT_LIMITS: readonly (readonly [VerdictWord, number])[] = [
   ['same', 0.8],
-  ['match', 1.8],
+  ['match', MATCH],
   ['close', 3.5],
   ['family', 7],
 ];

@@ -1,0 +1,213 @@
+import { departureSpread, drawnColours, learnedDepartures } from '../belief/drawn-colours.ts';
+import {
+  type ClayUnknowns,
+  clayDrawer,
+  type DrawnClays,
+  drawUnknowns,
+  unknownsOf,
+} from '../belief/draws.ts';
+import { sliceMove, type WeighedDraw } from '../belief/slice-move.ts';
+import { type Predictor, predictMix } from '../clay/predict.ts';
+import type { ColourWeights } from '../colour/weights.ts';
+import type { WholeParts } from '../mixes/whole-parts.ts';
+import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
+import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
+import type { Gloss } from '../optics/surface.ts';
+import { casesOf, type LumpCase, type LumpReading } from './lump.ts';
+
+export interface LumpOptions {
+  readonly weights: ColourWeights;
+  readonly geometry: Gloss;
+  /** Relative standard deviation of all pieces of one clay as they were cut. */
+  readonly partsSpread: number;
+}
+
+/** One way in which clays and lump may truly be. */
+export interface LumpDraw {
+  readonly at: LumpCase;
+  readonly draw: Float64Array;
+  readonly clays: DrawnClays;
+  /** Pieces truly in the lump, in the order of its clays. */
+  readonly amounts: readonly number[];
+  /** ln amount by which each departs from simple addition. */
+  readonly departures: readonly number[];
+}
+
+/** What is believed of a lump and its clays after a look at it. */
+export interface LumpBelief {
+  readonly unknowns: ClayUnknowns;
+  readonly options: LumpOptions;
+  readonly cases: readonly (LumpCase & { readonly chance: number })[];
+  /** Each as likely as any other. */
+  readonly draws: readonly LumpDraw[];
+}
+
+const DRAWS = 120;
+/** Draws from which the first step towards the reading is taken. */
+const FIRST_LOOK = 160;
+const MOVES = 3;
+/** Cases less likely than this are left out. */
+const UNLIKELY = 0.01;
+const SEED = 5;
+const NO_AIM = new Float64Array(9);
+
+/**
+ * Weighs the clay model and the pieces said to be in a lump together with how the lump looks.
+ * Shape:   pieces by clay, at least one, and their scale; with a reading or without
+ * Method:  every case of `casesOf` is weighed by how well it explains the reading; draws of the clays,
+ *          of the cut of the pieces and of the departure of this combination take one step of a
+ *          Kalman filter [Evensen1994] and then move along slices [Murray2010], weighted by the reading
+ * Holds:   the same question gives the same answer
+ */
+export function believeLump(
+  predictor: Predictor,
+  said: WholeParts,
+  scale: number,
+  reading: LumpReading | undefined,
+  options: LumpOptions,
+): LumpBelief {
+  const chance = seededChance(SEED);
+  const unknowns = unknownsOf(predictor, options.weights, NO_AIM, true);
+  const cases = weighedCases(predictor, casesOf(said, scale), reading, options);
+  const draws = cases.flatMap((one) =>
+    drawsOf(unknowns, one, reading, options, Math.max(1, Math.round(DRAWS * one.chance)), chance),
+  );
+  return { unknowns, options, cases, draws };
+}
+
+function weighedCases(
+  predictor: Predictor,
+  cases: readonly LumpCase[],
+  reading: LumpReading | undefined,
+  { weights, geometry, partsSpread }: LumpOptions,
+): LumpBelief['cases'] {
+  if (reading === undefined) return [{ ...cases[0], chance: 1 }];
+  const logs = cases.map(({ lump, prior }) => {
+    const all = lump.reduce((sum, { parts }) => sum + parts, 0);
+    const shares = lump.map(({ clay, parts }) => ({ clay, share: parts / all }));
+    const { lab, covariance } = predictMix(predictor, shares, { weights, geometry, partsSpread });
+    const root = covariance.map((v, k) => v + (k % 4 === 0 ? reading.variance : 0));
+    choleskyInPlace(root, 3);
+    const off = Float64Array.from(lab, (v, k) => reading.lab[k] - v);
+    forward(root, off, 3, 1);
+    const squared = off.reduce((sum, v) => sum + v * v, 0);
+    return Math.log(prior) - squared / 2 - Math.log(root[0] * root[4] * root[8]);
+  });
+  const most = Math.max(...logs);
+  const scales = logs.map((log) => Math.exp(log - most));
+  const sum = scales.reduce((total, v) => total + v, 0);
+  const likely = cases
+    .map((one, i) => ({ ...one, chance: scales[i] / sum }))
+    .filter(({ chance }) => chance >= UNLIKELY);
+  const kept = likely.reduce((total, { chance }) => total + chance, 0);
+  return likely
+    .map((one) => ({ ...one, chance: one.chance / kept }))
+    .sort((a, b) => b.chance - a.chance);
+}
+
+function drawsOf(
+  unknowns: ClayUnknowns,
+  at: LumpCase,
+  reading: LumpReading | undefined,
+  options: LumpOptions,
+  count: number,
+  chance: Chance,
+): LumpDraw[] {
+  const { lump } = at;
+  const { model } = unknowns.predictor;
+  const indices = lump.map(({ clay }) => clay);
+  const intended = lump.map(({ parts }) => parts);
+  const main = intended.indexOf(Math.max(...intended));
+  const learned = lump.length > 1 ? learnedDepartures(unknowns, indices) : undefined;
+  const departureAt = unknowns.modelSize;
+  const handAt = departureAt + lump.length;
+  const length = handAt + lump.length;
+  const claysOf = clayDrawer(unknowns);
+  const colourInto = drawnColours(unknowns, options.geometry);
+  const out = new Float64Array(3);
+
+  const opened = (draw: Float64Array): LumpDraw => ({
+    at,
+    draw,
+    clays: claysOf(draw),
+    amounts: lump.map(
+      ({ parts }, i) =>
+        parts * (lump.length > 1 ? Math.exp(options.partsSpread * draw[handAt + i]) : 1),
+    ),
+    departures: indices.map((clay, i) => {
+      if (learned !== undefined) return learned(clay, draw);
+      if (i === main) return 0;
+      return departureSpread(model, clay) * draw[departureAt + i];
+    }),
+  });
+  const lookInto = (draw: Float64Array): void => {
+    const { clays, amounts, departures } = opened(draw);
+    const counted = amounts.map((v, i) => v * Math.exp(departures[i]));
+    colourInto(out, clays, draw, indices, counted, intended);
+  };
+  const fresh = () => drawUnknowns(unknowns, length, chance);
+  if (reading === undefined) return Array.from({ length: count }, () => opened(fresh()));
+
+  const height = (draw: Float64Array): number => {
+    lookInto(draw);
+    let sum = 0;
+    for (let k = 0; k < 3; k++) sum -= (reading.lab[k] - out[k]) ** 2;
+    return sum / (2 * reading.variance);
+  };
+  return towardsReading(lookInto, out, fresh, reading, Math.max(count, FIRST_LOOK), chance)
+    .slice(0, count)
+    .map((start) => {
+      let now: WeighedDraw = { draw: start, height: height(start) };
+      for (let move = 0; move < MOVES; move++) now = sliceMove(now, fresh(), height, chance);
+      return opened(now.draw);
+    });
+}
+
+/** Draws moved towards a reading by one step of a Kalman filter whose covariances are those of the draws. */
+function towardsReading(
+  lookInto: (draw: Float64Array) => void,
+  out: Float64Array,
+  fresh: () => Float64Array,
+  reading: LumpReading,
+  count: number,
+  chance: Chance,
+): Float64Array[] {
+  const draws = Array.from({ length: count }, fresh);
+  const looks = draws.map((draw) => {
+    lookInto(draw);
+    return Float64Array.from(out);
+  });
+  const mean = [0, 1, 2].map((k) => looks.reduce((sum, look) => sum + look[k], 0) / count);
+  const covariance = new Float64Array(9);
+  for (const look of looks) {
+    for (let r = 0; r < 3; r++) {
+      for (let c = 0; c < 3; c++) {
+        covariance[r * 3 + c] += ((look[r] - mean[r]) * (look[c] - mean[c])) / (count - 1);
+      }
+    }
+  }
+  for (let k = 0; k < 3; k++) covariance[k * 4] += reading.variance;
+  choleskyInPlace(covariance, 3);
+  const length = draws[0].length;
+  // Columns: how each unknown goes together with the looks, divided by the root of their covariance.
+  const together = new Float64Array(3 * length);
+  draws.forEach((draw, n) => {
+    for (let k = 0; k < 3; k++) {
+      const off = (looks[n][k] - mean[k]) / (count - 1);
+      for (let u = 0; u < length; u++) together[k * length + u] += off * draw[u];
+    }
+  });
+  forward(covariance, together, 3, length);
+  return draws.map((draw, n) => {
+    const miss = Float64Array.from(
+      looks[n],
+      (v, k) => reading.lab[k] + Math.sqrt(reading.variance) * chance.normal() - v,
+    );
+    forward(covariance, miss, 3, 1);
+    const moved = Float64Array.from(draw);
+    for (let k = 0; k < 3; k++) {
+      for (let u = 0; u < length; u++) moved[u] += together[k * length + u] * miss[k];
+    }
+    return moved;
+  });
+}
