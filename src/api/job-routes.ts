@@ -4,6 +4,7 @@ import { chartAsked, DEFAULT_EDITION } from '../domain/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { find } from '../verbs/find.ts';
 import { learn } from '../verbs/learn.ts';
+import { mend } from '../verbs/mend.ts';
 import { nearest } from '../verbs/nearest.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { read } from '../verbs/read.ts';
@@ -35,6 +36,7 @@ const nextTileCall = nextTile.question.extend({
   wanted: z.array(wantedSchema).max(100).default([]),
 });
 const tryCall = tryBalls.question.extend({ do: z.literal(tryBalls.name), ...ofModel });
+const mendCall = mend.question.extend({ do: z.literal(mend.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
@@ -73,6 +75,7 @@ export const jobCallSchema = z
     findCall,
     nextTileCall,
     tryCall,
+    mendCall,
     nearestCall,
     verifyCall,
     doctorCall,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
+import { mend } from '../verbs/mend.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { predict } from '../verbs/predict.ts';
 import { tryBalls } from '../verbs/try.ts';
@@ -11,6 +12,7 @@ import { unreadableCall } from './options.ts';
 import { ignoredBasis, onBook } from './shared-options.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
+import { mendJson, mendText } from './show-mend.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { predictionJson, predictionText } from './show-predict.ts';
 import { triedJson, triedText } from './show-try.ts';
@@ -114,6 +116,24 @@ export const CLAY_COMMANDS: readonly Command[] = [
       return call.json
         ? `${triedJson(answer)}\n`
         : triedText(answer, question, shell.screen, call.files.get('verdicts'));
+    },
+  }),
+  command({
+    name: mend.name,
+    usage: 'mend CLAY --lump RECIPE --aim COLOUR',
+    asks: mend.asks,
+    about:
+      'Names the smallest addition that brings a lump to the colour you want. Nothing is taken out. Bake a chip of the lump first: raw clay looks different.',
+    options: z.strictObject({ question: mend.question, ...onBook }),
+    json: `{"aim", "lump", "recommended", "additions": [{"add", "recipe", "lab", "cov", "dE00", "chance", "growth",
+      "better"}], "leave": {"why"}, "afresh": {"recipe", "lab", "cov", "dE00", "chance", "why"}, "doubt": {"recipe",
+      "chance", "sentence"}}; smallest addition first; dE00 is the mean to be expected, chance that of a match
+      (1.8), better that of coming closer than the lump is now; leave and afresh are null where they do not hold`,
+    async answer(call, shell) {
+      checkClay(call, mend.name);
+      const { answer } = await askClay(mend, call, shell);
+      const { question } = call.options;
+      return call.json ? `${mendJson(answer)}\n` : mendText(answer, question, shell.screen);
     },
   }),
 ];

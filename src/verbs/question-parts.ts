@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import type { Viewing } from '../core/colour/adaptation.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { RECIPE_LIMITS } from '../core/notation/terms.ts';
+import { parseRecipe } from '../core/notation/notation.ts';
+import { RECIPE_LIMITS, type Recipe } from '../core/notation/terms.ts';
 import { namedPowder } from '../domain/powders.ts';
 import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
 import { lab } from '../domain/records/pieces.ts';
@@ -98,13 +99,22 @@ export const mixSchema = z.union([
 ]);
 export type MixAsked = z.output<typeof mixSchema>;
 
+const readRecipe = z
+  .strictObject({ recipe: recipeSchema, words: z.string().min(1).max(2000) })
+  .readonly();
+
+/** Pieces of a lump: in words, or read already. */
+export const lumpSchema = z.union([z.string().min(1).max(2000), readRecipe]);
+export type LumpAsked = z.output<typeof lumpSchema>;
+
+/** Refuses: words that are no recipe -> recipe-unreadable */
+export function recipeInWords(asked: LumpAsked): Recipe {
+  return typeof asked === 'string' ? parseRecipe(asked) : asked.recipe;
+}
+
 /**
  * The colour wanted: L, a, b under the viewing of the question; words (`#8a9b6c`, `5GY 6/4`, `60,-20,20`,
  * a clay of the model, a recipe); or a recipe whose predicted colour is wanted.
  */
-export const aimSchema = z.union([
-  lab,
-  z.string().min(1).max(2000),
-  z.strictObject({ recipe: recipeSchema, words: z.string().min(1).max(2000) }).readonly(),
-]);
+export const aimSchema = z.union([lab, z.string().min(1).max(2000), readRecipe]);
 export type AimAsked = z.output<typeof aimSchema>;

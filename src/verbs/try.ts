@@ -4,6 +4,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { sharesOf } from '../core/notation/notation.ts';
 import { seededChance } from '../core/numeric/seeded-chance.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
@@ -14,7 +15,6 @@ import {
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
 import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
-import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { READING_DEFAULTS } from '../domain/reading.ts';
 import { range } from '../domain/records/pieces.ts';
 import { readAim } from './aim.ts';

@@ -1,6 +1,7 @@
 import { find } from './find.ts';
 import { inspect } from './inspect.ts';
 import { learn } from './learn.ts';
+import { mend } from './mend.ts';
 import { nearest } from './nearest.ts';
 import { nextTile } from './next-tile.ts';
 import { predict } from './predict.ts';
@@ -16,6 +17,7 @@ export const VERBS = {
   inspect,
   'next-tile': nextTile,
   try: tryBalls,
+  mend,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -28,5 +30,6 @@ export const CLAY_VERBS = {
   inspect,
   'next-tile': nextTile,
   try: tryBalls,
+  mend,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

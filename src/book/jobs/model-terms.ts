@@ -6,7 +6,12 @@ import { clayInWords } from '../../domain/clay-in-words.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { isColour } from '../../verbs/aim.ts';
-import type { AimAsked, MixAsked } from '../../verbs/question-parts.ts';
+import {
+  type AimAsked,
+  type LumpAsked,
+  type MixAsked,
+  recipeInWords,
+} from '../../verbs/question-parts.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
@@ -23,6 +28,8 @@ type Part = Extract<WantedMix, { parts: unknown }>['parts'][number];
 export interface BookQuestion {
   readonly aim?: AimAsked;
   readonly aims?: readonly AimAsked[];
+  readonly looks?: AimAsked;
+  readonly lump?: LumpAsked;
   readonly wanted?: readonly Mix[];
 }
 
@@ -30,6 +37,8 @@ export interface BookQuestion {
 export interface ModelQuestion {
   readonly aim?: AimAsked;
   readonly aims?: readonly AimAsked[];
+  readonly looks?: AimAsked;
+  readonly lump?: LumpAsked;
   readonly wanted?: readonly MixAsked[];
 }
 
@@ -44,13 +53,15 @@ export async function inModelTerms<Q extends BookQuestion>(
   question: Q,
 ): Promise<Omit<Q, keyof BookQuestion> & ModelQuestion> {
   const words = wordsFor(book, model);
-  const { aim, aims, wanted, ...rest } = question;
+  const { aim, aims, looks, lump, wanted, ...rest } = question;
   return {
     ...rest,
     ...(aim === undefined ? {} : { aim: await aimIn(words, aim) }),
     ...(aims === undefined
       ? {}
       : { aims: await Promise.all(aims.map((one) => aimIn(words, one))) }),
+    ...(looks === undefined ? {} : { looks: await aimIn(words, looks) }),
+    ...(lump === undefined ? {} : { lump: await lumpIn(words, lump) }),
     ...(wanted === undefined
       ? {}
       : { wanted: await Promise.all(wanted.map((one) => mixIn(words, one))) }),
@@ -84,6 +95,12 @@ async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
   if (recipe === undefined) return aim;
   const mix = await termsIn(words, { words: aim }, recipe);
   return 'recipe' in mix ? { recipe: mix.recipe, words: aim } : aim;
+}
+
+async function lumpIn(words: Words, lump: LumpAsked): Promise<LumpAsked> {
+  const written = typeof lump === 'string' ? lump : lump.words;
+  const mix = await termsIn(words, { words: written }, recipeInWords(lump));
+  return 'recipe' in mix ? { recipe: mix.recipe, words: written } : lump;
 }
 
 async function mixIn(words: Words, mix: Mix): Promise<MixAsked> {
