@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { IMPORT_KINDS } from '../domain/import-kinds.ts';
 import { chartAsked, DEFAULT_EDITION } from '../domain/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { find } from '../verbs/find.ts';
@@ -44,8 +45,8 @@ const doctorCall = z.strictObject({ do: z.literal('doctor') });
 const backupCall = z.strictObject({ do: z.literal('backup') });
 const importCall = z.strictObject({
   do: z.literal('import'),
-  /** Readings as CSV or CGATS, notes in the user's shorthand, or the JSON of an export. */
-  as: z.enum(['readings', 'shorthand', 'export']),
+  /** What is in the file; found out from the file when left out. */
+  as: z.enum(IMPORT_KINDS).exactOptional(),
   fileName: line(200),
   /** The file; empty once the job has ended. */
   text: z.string().max(8 * 2 ** 20),

@@ -1,10 +1,10 @@
 import { z } from 'zod';
-import { PAPERS } from '../core/photo/sheet-layout.ts';
-import { code, idSchema, line, moment, name } from '../domain/records/pieces.ts';
+import { idSchema, line, moment, name } from '../domain/records/pieces.ts';
 import { PHOTO_TYPES, readAs } from '../domain/records/sample-bodies.ts';
+import { traySheet } from '../verbs/tray-sheet.ts';
 import { changedSchema, sentChangeSchema } from './book-routes.ts';
 import { MOST_PHOTO_BYTES } from './clay-routes.ts';
-import { type ApiRoutes, idempotent, MOST_BODY_BYTES, several } from './route.ts';
+import { type ApiRoutes, asList, idempotent, MOST_BODY_BYTES } from './route.ts';
 
 const idParams = z.strictObject({ id: idSchema });
 const pixels = z.int().min(1);
@@ -94,11 +94,7 @@ export const PHOTO_ROUTES = {
   traySheet: {
     says: 'The sheet to lay tiles on for a photo, as PDF in true size',
     who: 'paired',
-    query: z.strictObject({
-      paper: z.enum(PAPERS).default('A4'),
-      /** Printed beside the places, in their order. */
-      code: several(code, 60).exactOptional(),
-    }),
+    query: traySheet.question.extend({ codes: asList(traySheet.question.shape.codes) }),
     answer: 'bytes',
   },
 } as const satisfies Partial<ApiRoutes>;

@@ -40,6 +40,10 @@ export const several = <T extends z.ZodType>(one: T, most: number) =>
     return (Array.isArray(value) ? value : [value]) as z.output<T>[];
   });
 
+/** The list of a question, in a query: `codes=K7&codes=K8`. */
+export const asList = <T extends z.ZodType>(list: T) =>
+  z.preprocess((value) => (typeof value === 'string' ? [value] : value), list);
+
 /**
  * Headers the routes look at; all others pass.
  * Source: RFC 9110 sections 13.1.1 and 13.1.2; the name Idempotency-Key is that of the draft

@@ -9,7 +9,7 @@ import { askClay, oneClay } from './ask-clay.ts';
 import { command } from './command.ts';
 import type { Command } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
-import { ignoredBasis, onBook } from './shared-options.ts';
+import { onBook } from './shared-options.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { mendJson, mendText } from './show-mend.ts';
@@ -72,7 +72,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     name: inspect.name,
     usage: 'inspect CLAY',
     asks: inspect.asks,
-    options: z.strictObject({ question: inspect.question, ...ignoredBasis, ...onBook }),
+    options: z.strictObject({ question: inspect.question, ...onBook }),
     json: `{"madeWith", "basis", "geometry", "light", "observer", "clays": [{"name", "clayClass", "group",
       "tiles", "ownTiles", "readings", "knownFrom", "effect", "lab", "plusMinus", "expectedDE", "colourName",
       "munsell", "munsellHeld"}], "groups", "report"}; docs/formats.md explains the report`,

@@ -15,7 +15,7 @@ import { command, noOperands } from './command.ts';
 import type { Command } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
 import { checkOut, sourceFromBook, sourcesFromFiles } from './readings-sources.ts';
-import { fileOption, ignored, ignoredViewing, onBook } from './shared-options.ts';
+import { fileOption, onBook } from './shared-options.ts';
 import { learnedJson, learnedText } from './show-learn.ts';
 import { nearestJson, nearestText } from './show-nearest.ts';
 import { readJson, readText } from './show-read.ts';
@@ -41,12 +41,11 @@ export const READINGS_COMMANDS: readonly Command[] = [
         'an older clay file: say what changed since. It is compared, not learned from, and may be the file that --out replaces',
       ).exactOptional(),
       question: learn.question,
-      ...ignoredViewing,
       ...onBook,
     }),
     json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report", "changes": {"since",
       "added", "gone", "moved", "surprising", "contradicting"}}; changes only with --since`,
-    after: 'Learning keeps the light each reading was made under, whatever --light says.',
+    after: 'Learning keeps the light each reading was made under.',
     async answer({ options, operands, json }, shell) {
       const { ports } = shell;
       const { since, book, question } = options;
@@ -151,13 +150,12 @@ export const READINGS_COMMANDS: readonly Command[] = [
         'readings.csv',
         'write the readings as a CSV file that "kneadwell learn" takes; poor ones are left out',
       ).exactOptional(),
-      ...ignored,
     }),
     json: `{"photos": [{"file", "sheet", "chart", "rough", "tiles", "sharedCov", "tells", "emptyPlaces",
       "notes", "kind", "bits", "widthPx", "heightPx", "turned", "profile", "profileFollowed", "readMs"}],
       "tiles": [{"name", "lab", "cov", "photos", "disagree"}], "drifts", "written"}; docs/photo.md explains
       every field`,
-    after: 'A photo is read for D50 and 2 degrees, whatever --light and --observer say.',
+    after: 'A photo is read for D50 and 2 degrees, whatever light the photo was taken under.',
     refuses: (given) => (given.length === 0 ? 'Which photos? Name at least one file.' : undefined),
     async answer({ options, operands, json }, { ports, screen }) {
       const { question, out, tiles } = options;
@@ -198,7 +196,6 @@ export const READINGS_COMMANDS: readonly Command[] = [
         'the PDF to write; print it at 100 % and check the ruler',
       ),
       question: traySheet.question,
-      ...ignored,
     }),
     json: '{"out", "paper", "places", "leftOver"}',
     refuses: noOperands,

@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { basis, viewing } from '../verbs/question-parts.ts';
 import { words } from '../verbs/verb.ts';
 
 /** The folder of the book a call means. */
@@ -27,11 +26,6 @@ export const onBook = {
     ),
   folder,
 };
-
-/** Taken by every command about clays, and without effect where its question does not have them. */
-export const ignored = { ignored: z.strictObject({ viewing, basis }).prefault({}) };
-export const ignoredViewing = { ignored: z.strictObject({ viewing }).prefault({}) };
-export const ignoredBasis = { ignored: z.strictObject({ basis }).prefault({}) };
 
 /** A file that a command writes. */
 export const fileOption = (option: string, example: string, help: string) =>

@@ -1,11 +1,10 @@
 import { AppError } from '../core/errors.ts';
+import type { ImportKind } from '../domain/import-kinds.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { isBookTable } from './book-csv.ts';
 import { bandNamed, columnNamed } from './columns.ts';
 import { headingsOf } from './csv-table.ts';
 import { isCgats } from './readings.ts';
-
-export type FileKind = 'readings' | 'shorthand' | 'export';
 
 /** So many wavelengths among the headings make a spectrum. */
 const LEAST_BANDS = 10;
@@ -14,7 +13,7 @@ const LEAST_BANDS = 10;
  * What is in a file for the mix book: readings (CSV or CGATS), an export of a book, or else notes.
  * Refuses: what `textFromBytes` refuses, of any size; archives, other JSON -> file-unreadable (bad-input)
  */
-export function fileKind(bytes: Uint8Array, file: string): FileKind {
+export function fileKind(bytes: Uint8Array, file: string): ImportKind {
   if (bytes[0] === 0x50 && bytes[1] === 0x4b && bytes[2] === 3 && bytes[3] === 4) {
     throw unusable(
       `${file} is an archive.`,

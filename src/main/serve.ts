@@ -22,6 +22,7 @@ import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
 import { bookJson } from '../formats/book-json.ts';
+import { fileKind } from '../formats/file-kind.ts';
 import { imageSize } from '../imaging/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
 import type { NetworkState } from '../server/dependencies.ts';
@@ -152,6 +153,7 @@ async function openServer(
         'read-photo': photoJob(book, drafts, threads.ask),
         verify: async (_, tools) => (await threads.ask({ verb: 'verify', folder }, tools)).answer,
         import: importJob(book, {
+          kindOf: ({ text, fileName }) => fileKind(new TextEncoder().encode(text), fileName),
           readings: async (call, tools) =>
             (await read(call, 'readings', tools)).readings as Reading[],
           records: async (call, tools) =>

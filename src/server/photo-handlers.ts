@@ -61,13 +61,13 @@ export function photoHandlers({
       });
       return { body: { group, records, repeated } };
     },
-    async traySheet({ query: { paper, code = [] } }, { reply }) {
-      const { bytes } = await photoWork({ verb: 'tray-sheet', paper, codes: code }, {});
+    async traySheet({ query: question }, { reply }) {
+      const { bytes } = await photoWork({ verb: 'tray-sheet', question }, {});
       reply
         .headers(FILE_HEADERS)
         .header('cache-control', 'no-store')
         .type('application/pdf')
-        .header('content-disposition', `attachment; filename="tray-sheet-${paper}.pdf"`);
+        .header('content-disposition', `attachment; filename="tray-sheet-${question.paper}.pdf"`);
       return { body: bytes! };
     },
   };

@@ -385,7 +385,10 @@ describe('help', () => {
       expect(program.out).toContain(`kneadwell ${verb} `);
       const own = await callHere([verb, '--help']);
       expect([own.code, own.err]).toEqual([0, '']);
-      for (const option of ['--json', '--light', '--observer']) expect(own.out).toContain(option);
+      const options =
+        verb === 'learn' ? ['--json', '--basis'] : ['--json', '--light', '--observer'];
+      for (const option of options) expect(own.out).toContain(option);
+      expect(own.out.includes('--light')).toBe(verb !== 'learn');
       expect((await callHere(['help', verb])).out).toBe(own.out);
       expect((await callHere([verb, '-h'])).out).toBe(own.out);
     }

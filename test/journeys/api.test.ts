@@ -312,7 +312,7 @@ describe('the book over HTTP', () => {
     const found = await client.call('search', { query: { text: 'D7', kind: 'mix' } });
     expect(found.body.records[0].body).toMatchObject({ code: 'D7' });
     const csv = 'tile,of,L,a,b\nX1,Fern,40,-20,15\nX2,Sea pen,60,40,10\n';
-    const readings = { do: 'import', as: 'readings', fileName: 'day.csv', text: csv };
+    const readings = { do: 'import', fileName: 'day.csv', text: csv };
     const unknown = await done(client, readings);
     expect(unknown.problem?.code).toBe('clay-not-in-book');
     const taken = await done(client, { ...readings, newLine: 'Deep' });

@@ -330,7 +330,7 @@ describe('accepting', () => {
 describe('the tray sheet', () => {
   it('comes as a PDF to be printed, with the codes asked for', async () => {
     const { body, mediaType } = await run.client.call('traySheet', {
-      query: { paper: 'Letter', code: ['K7', 'K8'] },
+      query: { paper: 'Letter', codes: ['K7', 'K8'] },
     });
     expect(mediaType).toBe('application/pdf');
     expect(Buffer.from(body.subarray(0, 5)).toString()).toBe('%PDF-');

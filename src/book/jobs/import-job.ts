@@ -1,4 +1,5 @@
 import type { JobCall } from '../../api/job-routes.ts';
+import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { Reading } from '../../domain/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
@@ -13,6 +14,8 @@ type ImportCall = Extract<JobCall, { do: 'import' }>;
 
 /** Reads a file on another thread. Refuses: as the reader of its kind does */
 export interface ReadElsewhere {
+  /** What is in the file, where the call does not say so. */
+  kindOf(call: ImportCall): ImportKind;
   readings(call: ImportCall, tools: JobTools): Promise<readonly Reading[]>;
   records(call: ImportCall, tools: JobTools): Promise<readonly BookRecord[]>;
 }
@@ -29,18 +32,19 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
     const { by, jobId } = tools;
     const who = by === undefined ? {} : { by };
     tools.progress({ what: `reading ${call.fileName}` });
-    if (call.as === 'readings') {
+    const as = call.as ?? read.kindOf(call);
+    if (as === 'readings') {
       const readings = await read.readings(call, tools);
-      if (call.check === true) return { readings: readings.length };
+      if (call.check === true) return { as, readings: readings.length };
       const service = {
         ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who }),
       };
       const line = call.newLine === undefined ? {} : { newLine: call.newLine };
-      return { ...(await importReadings(service, { readings, newId, ...line })) };
+      return { as, ...(await importReadings(service, { readings, newId, ...line })) };
     }
-    if (call.as === 'shorthand') {
+    if (as === 'shorthand') {
       const service = {
         ...bookServiceOf(book),
         change: (change: Parameters<typeof changeBook>[1]) =>
@@ -54,6 +58,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
         ...(call.check === undefined ? {} : { check: call.check }),
       });
       return {
+        as,
         mixes: page.mixes,
         lines: page.lines,
         ...(changed === undefined ? {} : { seq: changed.group.seq }),
@@ -61,7 +66,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
     }
     const records = await read.records(call, tools);
     if (call.check === true) {
-      return { records: records.length, ...(await lookAtRecords(book, records)) };
+      return { as, records: records.length, ...(await lookAtRecords(book, records)) };
     }
     const { changed, ...counts } = await importRecords(book, {
       records,
@@ -70,7 +75,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
       ...(call.replace === undefined ? {} : { replace: call.replace }),
       ...who,
     });
-    return { ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
+    return { as, ...counts, ...(changed === undefined ? {} : { seq: changed.group.seq }) };
   };
 }
 

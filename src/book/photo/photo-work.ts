@@ -1,10 +1,11 @@
 import type { JobCall } from '../../api/job-routes.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { type PaperName, type SheetLayout, traySheet } from '../../core/photo/sheet-layout.ts';
+import type { SheetLayout } from '../../core/photo/sheet-layout.ts';
 import type { Reading } from '../../domain/reading.ts';
 import type { DecodedPhoto, PhotoDecoder } from '../../verbs/photo-port.ts';
 import { read } from '../../verbs/read.ts';
 import { chartFrom } from '../../verbs/read-files.ts';
+import { type TraySheetQuestion, traySheet } from '../../verbs/tray-sheet.ts';
 import { asked } from '../../verbs/verb.ts';
 import { type ClayWorkDone, plain, type WorkTools } from '../jobs/clay-work.ts';
 
@@ -21,8 +22,7 @@ export type PhotoWork =
     }
   | {
       readonly verb: 'tray-sheet';
-      readonly paper: PaperName;
-      readonly codes: readonly string[];
+      readonly question: TraySheetQuestion;
     };
 
 const VERBS: readonly string[] = [
@@ -77,11 +77,11 @@ export async function doPhotoWork(work: PhotoWork, tools: PhotoTools): Promise<C
       const { photo: result, drifts } = answer;
       return { answer: plain({ photo: { ...result, readMs: Math.round(workMs) }, drifts }) };
     }
-    case 'tray-sheet':
-      return {
-        answer: {},
-        bytes: await tools.printing.traySheet(traySheet(work.paper), work.codes),
-      };
+    case 'tray-sheet': {
+      const { answer } = await asked(traySheet.run(undefined, work.question), tools);
+      const { layout, codes } = answer;
+      return { answer: plain(answer), bytes: await tools.printing.traySheet(layout, codes) };
+    }
   }
 }
 

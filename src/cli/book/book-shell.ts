@@ -1,6 +1,7 @@
 import type { BookAccess } from '../../book/book-access.ts';
 import type { ExportWriters } from '../../book/export-book.ts';
 import type { ImageSize } from '../../book/picture-size.ts';
+import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { Ports } from '../ports.ts';
 import type { Screen } from '../terminal-output.ts';
@@ -30,7 +31,7 @@ export interface BookShell {
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
   readonly textOf: (bytes: Uint8Array, file: string) => string;
   /** What is in a file to import. */
-  readonly kindOf: (bytes: Uint8Array, file: string) => 'readings' | 'shorthand' | 'export';
+  readonly kindOf: (bytes: Uint8Array, file: string) => ImportKind;
   /** Records of one file of an export. */
   readonly recordsOf: (bytes: Uint8Array, file: string) => readonly BookRecord[];
   /** Resolves when the server was ended. */

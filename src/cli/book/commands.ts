@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { SORTS } from '../../book/ports.ts';
 import { BASES } from '../../core/mixes/mix-graph.ts';
+import { IMPORT_KINDS } from '../../domain/import-kinds.ts';
 import { BOOK_KINDS } from '../../domain/records/record.ts';
 import { words } from '../../verbs/verb.ts';
 import { command, noOperands } from '../command.ts';
@@ -10,7 +11,6 @@ import { addAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
 import type { BookShell } from './book-shell.ts';
 import { exportAnswer, importAnswer } from './import-export.ts';
-import { IMPORT_KINDS } from './import-files.ts';
 import { demoAnswer, serveAnswer } from './serve.ts';
 import { countsAnswer, listAnswer, showAnswer } from './show-records.ts';
 import { turnAnswer } from './undo-redo.ts';

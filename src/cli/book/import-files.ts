@@ -4,6 +4,7 @@ import { importReadings, type ReadingsImported } from '../../book/import-reading
 import type { ImportCall } from '../../book/import-records.ts';
 import { AppError } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
+import type { ImportKind } from '../../domain/import-kinds.ts';
 import { READING_DEFAULTS } from '../../domain/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import { unreadableCall } from '../options.ts';
@@ -11,12 +12,8 @@ import { counted, plain } from '../terminal-output.ts';
 import type { BookShell } from './book-shell.ts';
 import type { BookCall } from './call.ts';
 
-/** What a file of an import may be. */
-export const IMPORT_KINDS = ['readings', 'shorthand', 'export'] as const;
-type FileKind = (typeof IMPORT_KINDS)[number];
-
 export interface ImportOptions {
-  readonly as?: FileKind;
+  readonly as?: ImportKind;
   readonly line?: string;
   readonly basis?: Basis;
   readonly check: boolean;
@@ -26,7 +23,7 @@ type ImportCommand = BookCall<ImportOptions>;
 
 export interface Imported {
   readonly file: string;
-  readonly as: FileKind;
+  readonly as: ImportKind;
   readonly says: string;
   readonly fields: object;
 }

@@ -37,7 +37,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
     .map((code) => code.trim())
     .slice(0, places);
   const filled = codes.map((code, i) => (code === '' ? String(i + 1) : code.slice(0, 40)));
-  const sent = codes.some((code) => code !== '') ? { code: filled } : {};
+  const sent = codes.some((code) => code !== '') ? { codes: filled } : {};
   return (
     <Dialog title="Print a tray sheet" isOpen onClose={onClose}>
       <p>

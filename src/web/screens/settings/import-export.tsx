@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import type { Job, JobCall } from '../../../api/job-routes.ts';
 import { urlOf } from '../../../client/api-client.ts';
+import type { ImportKind } from '../../../domain/import-kinds.ts';
 import { textFromBytes } from '../../../domain/text-file.ts';
 import { wordsOf } from '../../book/change.ts';
 import { useJob } from '../../book/job.ts';
@@ -12,8 +13,6 @@ import { Field, Part, Pick } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { Tick } from '../../parts/tick.tsx';
 import { count } from '../start.tsx';
-
-type As = Extract<JobCall, { do: 'import' }>['as'];
 
 const TABLES = [
   ['mix', 'Mixes'],
@@ -91,21 +90,21 @@ function ImportDialog({
   readonly file: { readonly name: string; readonly text: string };
   readonly onClose: () => void;
 }) {
-  const [as, setAs] = useState<As>(() => guess(file));
+  const [picked, setPicked] = useState<ImportKind | undefined>();
   const [line, setLine] = useState('');
   const [replace, setReplace] = useState(false);
   const look = useJob();
   const take = useJob((job) => {
     const { seq } = job.result ?? {};
     showNotice({
-      text: `Imported ${file.name}: ${resultInWords(as, job.result ?? {})}`,
+      text: `Imported ${file.name}: ${resultInWords(job.result ?? {})}`,
       ...(typeof seq === 'number' ? { undo: seq } : {}),
     });
     onClose();
   });
   const call = (check: boolean): JobCall => ({
     do: 'import',
-    as,
+    ...(picked === undefined ? {} : { as: picked }),
     fileName: file.name,
     text: file.text,
     ...(check ? { check } : {}),
@@ -114,15 +113,17 @@ function ImportDialog({
   });
   const seen = look.job?.state === 'done' ? look.job : undefined;
   const seenAs = seen?.call.do === 'import' ? seen.call.as : undefined;
-  const fits = seenAs === as;
+  const fits = seen !== undefined && seenAs === picked;
+  const as = picked ?? (fits ? seen.result?.as : undefined);
   const otherwise = Number(seen?.result?.otherwise ?? 0);
   return (
     <Dialog title={`Import ${file.name}`} isOpen onClose={onClose}>
-      <Pick<As>
+      <Pick<ImportKind | ''>
         label="Content of the file"
-        value={as}
-        onChange={setAs}
+        value={picked ?? ''}
+        onChange={(kind) => setPicked(kind === '' ? undefined : kind)}
         options={[
+          ['', 'found from the file'],
           ['readings', 'readings of tiles'],
           ['shorthand', 'recipes in my shorthand, one per line'],
           ['export', 'an export of a mix book'],
@@ -136,9 +137,9 @@ function ImportDialog({
           placeholder="My clays"
         />
       ) : null}
-      {seen !== undefined && fits ? (
+      {fits ? (
         <p role="status">
-          {resultInWords(as, seen.result ?? {})}
+          {resultInWords(seen.result ?? {})}
           {faultsOf(seen).length === 0 ? '' : ` Not understood: ${faultsOf(seen).join('; ')}.`}
         </p>
       ) : null}
@@ -167,17 +168,8 @@ function ImportDialog({
   );
 }
 
-/** The likely content of a file, which the user can change. */
-function guess({ name, text }: { readonly name: string; readonly text: string }): As {
-  if (/^\s*\{/.test(text)) return 'export';
-  if (/\.(?:cgats|ti3)$/i.test(name) || /^\s*(?:CGATS|BEGIN_DATA|NUMBER_OF)/m.test(text)) {
-    return 'readings';
-  }
-  const [head = ''] = text.split('\n').filter((row) => !row.startsWith('#') && row.trim() !== '');
-  return /(?:^|[,;\t])\s*"?(?:L\*?|lab_l|tile|spectral|nm)/i.test(head) ? 'readings' : 'shorthand';
-}
-
-function resultInWords(as: As, result: Readonly<Record<string, unknown>>): string {
+function resultInWords(result: Readonly<Record<string, unknown>>): string {
+  const { as } = result;
   const n = (key: string) => Number(result[key] ?? 0);
   if (as === 'readings') {
     return result.tiles === undefined
