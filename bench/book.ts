@@ -9,7 +9,7 @@ import { type Book, openBook } from '../src/book/book.ts';
 import { changeBook } from '../src/book/change-book.ts';
 import { checkBook } from '../src/book/check-book.ts';
 import { listBook } from '../src/book/list-book.ts';
-import type { MixQuestion } from '../src/book/lists/list-service.ts';
+import type { MixQuestion } from '../src/book/list-service.ts';
 import { mixList } from '../src/book/lists/mix-list.ts';
 import { nearestInBook, searchBook } from '../src/book/search-book.ts';
 import type { BookStep } from '../src/domain/records/change.ts';

@@ -24,8 +24,8 @@ import {
   clayFileFromModel,
 } from '../src/domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../src/domain/clay-file-model.ts';
-import { READING_DEFAULTS, type Reading } from '../src/domain/reading.ts';
 import { countsByKind, reportByKind } from '../src/domain/readings-by-kind.ts';
+import { READING_DEFAULTS, type Reading } from '../src/domain/records/reading.ts';
 import { readingOf, readPastes } from './pastes.ts';
 import { randomFrom } from './random.ts';
 import { stockTiles } from './speed.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { IMPORT_KINDS } from '../domain/import-kinds.ts';
-import { chartAsked, DEFAULT_EDITION } from '../domain/photo-request.ts';
+import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { find } from '../verbs/find.ts';
 import { learn } from '../verbs/learn.ts';

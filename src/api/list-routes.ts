@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { COLOUR_FAMILIES } from '../core/colour/colour-families.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { KINDS } from '../domain/reading-kind.ts';
 import { FARTHEST_DE00, MIX_FILTERS, MIX_ORDERS } from '../domain/records/mix-filters.ts';
 import { idSchema, parts } from '../domain/records/pieces.ts';
+import { KINDS } from '../domain/records/reading-kind.ts';
 import { recordSchema } from './book-routes.ts';
 import { type ApiRoutes, flag, real, several, whole } from './route.ts';
 

@@ -1,9 +1,17 @@
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
+import { changeSettingsStep } from '../domain/changes/change-settings.ts';
+import { makeUnchecked } from '../domain/changes/steps.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts';
-import { type BookKind, type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
+import {
+  type BookKind,
+  type BookRecord,
+  type RecordOf,
+  SETTINGS_ID,
+} from '../domain/records/record.ts';
+import { HOUSE_VIEWING } from '../verbs/question-parts.ts';
 import type { Changed } from './book.ts';
 import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';
@@ -31,7 +39,6 @@ const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknow
   note: { feels: [], done: [] },
   figure: { batches: [], bakes: [] },
 };
-const UNITS = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
 
 /**
  * Keeps a record from fields in words; what it names is found by code or name. Settings are one record,
@@ -50,26 +57,19 @@ export async function addRecord(service: BookService, call: AddCall): Promise<Ch
       values.set(path, value);
     }
   }
-  const step = kind === 'settings' ? await settingsStep(service, values) : putOf(kind, values);
+  const step =
+    kind === 'settings'
+      ? await settingsStep(service, values)
+      : makeUnchecked(kind, bodyFrom(values));
   return service.change({ what: whatOf(step, kind), steps: [step] });
-}
-
-function putOf(kind: BookKind, values: ReadonlyMap<string, unknown>): BookStep {
-  return { do: 'put', kind, body: bodyFrom(values) } as unknown as BookStep;
 }
 
 async function settingsStep(
   service: BookService,
   values: ReadonlyMap<string, unknown>,
 ): Promise<BookStep> {
-  const before = await service.get(SETTINGS_ID);
-  const body = { units: UNITS, ...before?.body, ...bodyFrom(values) };
-  return {
-    do: 'put',
-    kind: 'settings',
-    ...(before === undefined ? {} : { id: before.id, version: before.version }),
-    body,
-  } as unknown as BookStep;
+  const before = (await service.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
+  return changeSettingsStep(before, bodyFrom(values));
 }
 
 function whatOf(step: BookStep, kind: BookKind): string {
@@ -103,15 +103,10 @@ async function valuesOf(
   }
   if (field.path === 'lab.values') {
     const lab = written.split(/\s*[,;]\s*|\s+/).map(Number);
-    const light = field.path === 'lab.values';
     return [
       [field.path, lab],
-      ...(light
-        ? ([
-            ['lab.light', 'D50'],
-            ['lab.observer', 2],
-          ] as const)
-        : []),
+      ['lab.light', HOUSE_VIEWING.light],
+      ['lab.observer', HOUSE_VIEWING.observer],
     ];
   }
   return [[field.path, plainValue(kind, field, written)]];

@@ -1,5 +1,6 @@
 import { AppError } from '../core/errors.ts';
 import { shortNameProblem } from '../core/notation/shorthand-vocabulary.ts';
+import { shortNameStep } from '../domain/changes/change-settings.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import { type RecordOf, SETTINGS_ID } from '../domain/records/record.ts';
 import type { Changed } from './book.ts';
@@ -26,23 +27,7 @@ export async function addShortName(
   }
   const of = await findRecord(service, words, ['block', 'mix', 'powder']);
   const before = (await service.get(SETTINGS_ID)) as RecordOf<'settings'> | undefined;
-  const units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;
-  const shortNames = (before?.body.shortNames ?? []).filter(
-    (known) => known.shortName !== shortName,
-  );
-  return service.change({
-    what: `The short name ${shortName} stands for ${titleOf(of)}`.slice(0, 300),
-    steps: [
-      {
-        do: 'put',
-        kind: 'settings',
-        ...(before === undefined ? {} : { id: before.id, version: before.version }),
-        body: {
-          units,
-          ...before?.body,
-          shortNames: [...shortNames, { shortName, of: { kind: of.kind as 'block', id: of.id } }],
-        },
-      },
-    ],
-  });
+  const step = shortNameStep(before, shortName, { kind: of.kind, id: of.id });
+  const what = `The short name ${shortName} stands for ${titleOf(of)}`.slice(0, 300);
+  return service.change({ what, steps: [step] });
 }

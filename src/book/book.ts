@@ -1,14 +1,14 @@
 import type { JournalGroup } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { type BookIndex, bookIndex } from './book-index.ts';
-import { type ListService, listService } from './lists/list-service.ts';
+import { type ListService, listService } from './list-service.ts';
+import type { BookPorts, RowWrite } from './ports.ts';
 import {
   type ColoursElsewhere,
   type PredictedColours,
   predictedColours,
-} from './lists/predicted-colours.ts';
-import { recipeIndex } from './lists/recipe-index.ts';
-import type { BookPorts, RowWrite } from './ports.ts';
+} from './predicted-colours.ts';
+import { recipeIndex } from './recipe-index.ts';
 
 /** A change as it went into the book, for whoever shows the book now. */
 export interface BookNews {

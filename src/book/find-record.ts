@@ -13,13 +13,15 @@ const LOOKED_AT = 100;
  * Finds the one record the user's words mean: by id, else by code, else by name, else as the only search result.
  * Refuses: none -> not-in-book (not-found); several -> which-one (bad-input), with their ids
  */
-export async function findRecord(
+export async function findRecord<K extends BookKind = BookKind>(
   service: Pick<BookService, 'get' | 'search'>,
   words: string,
-  kinds?: readonly BookKind[],
-): Promise<BookRecord> {
+  kinds?: readonly K[],
+): Promise<Extract<BookRecord, { kind: K }>> {
   const said = words.trim();
-  const fits = (record: BookRecord) => kinds === undefined || kinds.includes(record.kind);
+  const wanted: readonly string[] | undefined = kinds;
+  const fits = (record: BookRecord): record is Extract<BookRecord, { kind: K }> =>
+    wanted?.includes(record.kind) ?? true;
   if (/^[a-z0-9-]{1,80}$/.test(said)) {
     const named = await service.get(said);
     if (named !== undefined && fits(named)) return named;
@@ -27,7 +29,8 @@ export async function findRecord(
   if (said === '') throw notFound(words, kinds);
   const look = async (text: string) => {
     const query = { text: text.slice(0, 500), limit: LOOKED_AT };
-    return (await service.search({ ...query, ...(kinds === undefined ? {} : { kinds }) })).records;
+    const asked = { ...query, ...(kinds === undefined ? {} : { kinds }) };
+    return (await service.search(asked)).records.filter(fits);
   };
   let hits = await look(said);
   // `K 7` is the code K7, and no two words.

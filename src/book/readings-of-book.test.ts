@@ -11,7 +11,7 @@ import {
 } from '../../test/conformance/book-maker.ts';
 import { memoryBookStore } from '../../test/conformance/memory-book-store.ts';
 import { sharesOf } from '../core/notation/notation.ts';
-import { readingSchema } from '../domain/reading.ts';
+import { readingSchema } from '../domain/records/reading.ts';
 import type { RecordOf } from '../domain/records/record.ts';
 import { tilesFromReadings } from '../verbs/tiles-from-readings.ts';
 import { openBook } from './book.ts';

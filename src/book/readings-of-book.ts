@@ -3,7 +3,7 @@ import { mixResolver, type Resolution } from '../core/mixes/resolve-mix.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import { clayNames } from '../domain/clay-names.ts';
 import { mixGraphOf, mixNode, partsOfBlocks } from '../domain/mix-graph-of-book.ts';
-import { placeOfRecord, READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import { placeOfRecord, READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { RecordOf } from '../domain/records/record.ts';
 import type { Book } from './book.ts';
 import type { BookRow } from './ports.ts';

@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { chartEditions, sheetNames } from '../domain/photo-request.ts';
+import { chartEditions, sheetNames } from '../domain/records/photo-request.ts';
 import type { Command, CommandParts } from './command-parts.ts';
 import { fieldValue } from './field-values.ts';
 import { chartValue, fileValue, sheetValue } from './file-values.ts';

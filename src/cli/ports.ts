@@ -2,7 +2,7 @@ import type { StockRow } from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import type { RecipeRow, VerdictRow } from '../domain/file-rows.ts';
-import type { Reading } from '../domain/reading.ts';
+import type { Reading } from '../domain/records/reading.ts';
 import type { PhotoDecoder } from '../verbs/photo-port.ts';
 import type { Asking } from '../verbs/verb.ts';
 

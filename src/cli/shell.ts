@@ -1,4 +1,4 @@
-import type { BookShell } from './book/book-shell.ts';
+import type { BookShell } from './book-shell.ts';
 import type { Ports } from './ports.ts';
 import type { Screen } from './terminal-output.ts';
 

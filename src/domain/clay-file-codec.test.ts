@@ -12,8 +12,8 @@ import { canonicalJson, sha256Of } from './canonical-json.ts';
 import type { ClayFile } from './clay-file.ts';
 import { bytesFromClayFile, clayFileFromBytes, clayFileFromModel } from './clay-file-codec.ts';
 import { modelFromClayFile } from './clay-file-model.ts';
-import { readingSchema } from './reading.ts';
 import { countsByKind, reportByKind } from './readings-by-kind.ts';
+import { readingSchema } from './records/reading.ts';
 
 function tile(name: string, lab: Lab, parts: Record<string, number>): TileReading {
   return {

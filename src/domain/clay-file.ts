@@ -4,7 +4,7 @@ import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { SHARED } from '../core/clay/tile-equations.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
-import { KINDS } from './reading-kind.ts';
+import { KINDS } from './records/reading-kind.ts';
 
 export const CLAY_FORMAT = 'kneadwell-clay';
 /** Raised when the shape changes; upgrade-clay-file.ts reads the versions before. */

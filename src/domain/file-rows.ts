@@ -1,7 +1,7 @@
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
-import type { ReadingPlace } from './reading.ts';
+import type { ReadingPlace } from './records/reading.ts';
 
 /** A row of a file that asks for a prediction. */
 export interface RecipeRow {

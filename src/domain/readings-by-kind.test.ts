@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Reading } from './reading.ts';
-import type { ReadingKind } from './reading-kind.ts';
 import { countsByKind, knownFrom } from './readings-by-kind.ts';
+import type { Reading } from './records/reading.ts';
+import type { ReadingKind } from './records/reading-kind.ts';
 
 function reading(kind: ReadingKind, ...clays: string[]): Reading {
   return {

@@ -3,8 +3,8 @@ import type { LeftOutTile } from '../core/clay/left-out.ts';
 import type { LearnReport } from '../core/clay/report.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import type { ClayFile } from './clay-file.ts';
-import type { Reading } from './reading.ts';
-import { KINDS, type ReadingKind } from './reading-kind.ts';
+import type { Reading } from './records/reading.ts';
+import { KINDS, type ReadingKind } from './records/reading-kind.ts';
 
 /** Readings of each kind that hold a clay; kinds without one are left out. */
 export type KindCounts = Readonly<Partial<Record<ReadingKind, number>>>;

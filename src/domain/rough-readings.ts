@@ -1,6 +1,6 @@
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { Lab } from '../core/colour/triples.ts';
-import { KIND_WIDTHS, type ReadingKind } from './reading-kind.ts';
+import { KIND_WIDTHS, type ReadingKind } from './records/reading-kind.ts';
 
 /** A block with its best reading. */
 export interface ColouredBlock {

@@ -1,5 +1,5 @@
 import { clayKey, formatRecipe, sharesOf } from '../core/notation/notation.ts';
-import type { Reading } from '../domain/reading.ts';
+import type { Reading } from '../domain/records/reading.ts';
 import { shown, unreadable } from '../domain/unreadable-file.ts';
 
 /** Two recipes are the same when no share differs by more; numbers with 6 digits differ by less. */

@@ -1,4 +1,4 @@
-import { READING_RANGE } from '../domain/reading.ts';
+import { READING_RANGE } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import { type CgatsDocument, keywordOf } from './cgats-document.ts';
 import {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../core/errors.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
-import { readingSchema } from '../domain/reading.ts';
+import { readingSchema } from '../domain/records/reading.ts';
 import { readReadingsCgats } from './cgats.ts';
 import { readReadings } from './readings.ts';
 

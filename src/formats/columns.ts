@@ -1,5 +1,5 @@
 import { lettersToChange } from '../core/notation/nearest-name.ts';
-import { READING_RANGE } from '../domain/reading.ts';
+import { READING_RANGE } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { Row } from './delimited.ts';
 

@@ -1,8 +1,8 @@
 import type { Effect } from '../core/clay/effect-offset.ts';
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
-import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
-import { KIND_WIDTHS, type ReadingKind } from '../domain/reading-kind.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
+import { KIND_WIDTHS, type ReadingKind } from '../domain/records/reading-kind.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
 import type { Row } from './delimited.ts';
 import { numberFrom } from './numbers.ts';

@@ -1,4 +1,4 @@
-import { READING_RANGE, type Reading } from '../domain/reading.ts';
+import { READING_RANGE, type Reading } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import { agreeOnTiles } from './agreement.ts';
 import { checkBands, checkColour } from './check-columns.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../core/errors.ts';
-import { readingSchema } from '../domain/reading.ts';
+import { readingSchema } from '../domain/records/reading.ts';
 import { readReadingsCsv } from './readings-csv.ts';
 
 const bytes = (text: string) => new TextEncoder().encode(text);

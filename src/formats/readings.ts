@@ -1,5 +1,5 @@
 import type { Basis } from '../core/mixes/mix-graph.ts';
-import { READING_DEFAULTS } from '../domain/reading.ts';
+import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { readingsFromCgatsText } from './cgats.ts';
 import type { ReadingsRead } from './reading-rows.ts';

@@ -1,4 +1,4 @@
-import { READING_RANGE } from '../domain/reading.ts';
+import { READING_RANGE } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 
 /** The spectrum of one row as written, before its scale is known, and what helps to find the scale. */

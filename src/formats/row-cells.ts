@@ -1,6 +1,6 @@
 import type { AppError } from '../core/errors.ts';
 import { tidyName, UNREADABLE } from '../core/notation/clay-name.ts';
-import { READING_RANGE, type Reading } from '../domain/reading.ts';
+import { READING_RANGE, type Reading } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { ColumnName, Columns } from './columns.ts';
 import type { Cell, Row, Separator } from './delimited.ts';

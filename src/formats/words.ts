@@ -7,8 +7,8 @@ import {
   READING_RANGE,
   type Reading,
   STATES,
-} from '../domain/reading.ts';
-import { KINDS, type ReadingKind } from '../domain/reading-kind.ts';
+} from '../domain/records/reading.ts';
+import { KINDS, type ReadingKind } from '../domain/records/reading-kind.ts';
 import { type DecimalMark, numberFrom } from './numbers.ts';
 
 /** Reflectance of the two usual backings: ASTM D2805 white (0.80) and a printed black. */

@@ -9,7 +9,7 @@ import { type Book, openBook } from '../book/book.ts';
 import type { BookAccess, InstallationLook } from '../book/book-access.ts';
 import { type BookService, bookServiceOf } from '../book/book-service.ts';
 import { checkBook } from '../book/check-book.ts';
-import type { ColoursElsewhere } from '../book/lists/predicted-colours.ts';
+import type { ColoursElsewhere } from '../book/predicted-colours.ts';
 import { apiClient } from '../client/api-client.ts';
 import { AppError } from '../core/errors.ts';
 import { storedBackups } from '../store/backup-names.ts';
@@ -36,7 +36,7 @@ export function bookAccess(
   const options: FolderOptions = { madeWith, onNotice };
   // A command does one thing and ends: it needs no other thread.
   const colours: ColoursElsewhere = async (work) => {
-    const { doClayWork } = await import('../book/jobs/clay-work.ts');
+    const { doClayWork } = await import('../book/clay-work.ts');
     return doClayWork(work, {
       nowMs: () => performance.now(),
       progress: () => {},

@@ -1,4 +1,4 @@
-import type { BookShell } from '../cli/book/book-shell.ts';
+import type { BookShell } from '../cli/book-shell.ts';
 import type { Shell } from '../cli/shell.ts';
 import { plain } from '../cli/terminal-output.ts';
 import { textFromBytes } from '../domain/text-file.ts';

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { runCli } from '../cli/run.ts';
+import { runCli } from '../cli/program/run.ts';
 import { terminalShell } from './terminal.ts';
 
 const { version } = JSON.parse(

@@ -2,7 +2,7 @@ import { existsSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { BookAccess } from '../book/book-access.ts';
 import { readingsOfBook } from '../book/readings-of-book.ts';
-import type { BookShell } from '../cli/book/book-shell.ts';
+import type { BookShell } from '../cli/book-shell.ts';
 import type { Ports } from '../cli/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { bytesFromClayFile } from '../domain/clay-file-codec.ts';

@@ -2,7 +2,7 @@ import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { runCli } from '../cli/run.ts';
+import { runCli } from '../cli/program/run.ts';
 import { terminalShell } from './terminal.ts';
 
 const ROOT = new URL('../../', import.meta.url);

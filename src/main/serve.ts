@@ -18,7 +18,7 @@ import { lookElsewhere, photoJob } from '../book/photo/photo-job.ts';
 import { restoreService } from '../book/restore-service.ts';
 import { nameOfBook } from '../book/which-book.ts';
 import { AppError } from '../core/errors.ts';
-import { READING_DEFAULTS, type Reading } from '../domain/reading.ts';
+import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
 import { bookJson } from '../formats/book-json.ts';

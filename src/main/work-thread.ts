@@ -6,12 +6,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { openBook } from '../book/book.ts';
 import { bookDoctor } from '../book/book-doctor.ts';
 import { checkBook } from '../book/check-book.ts';
-import {
-  type ClayWork,
-  type ClayWorkDone,
-  doClayWork,
-  type WorkTools,
-} from '../book/jobs/clay-work.ts';
+import { type ClayWork, type ClayWorkDone, doClayWork, type WorkTools } from '../book/clay-work.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';

@@ -1,8 +1,8 @@
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 import { Worker } from 'node:worker_threads';
+import { type ClayWorkDone, endsEarly } from '../book/clay-work.ts';
 import type { WorkElsewhere } from '../book/jobs/clay-jobs.ts';
-import { type ClayWorkDone, endsEarly } from '../book/jobs/clay-work.ts';
 import { isPhotoWork } from '../book/photo/photo-work.ts';
 import { AppError, type FaultDetail } from '../core/errors.ts';
 import type { ProgressReport } from '../verbs/progress.ts';

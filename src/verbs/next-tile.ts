@@ -1,17 +1,20 @@
 import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
+import type { KnownClays } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
-import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
+
+import { parseRecipe } from '../core/notation/notation.ts';
+
 import { startSearch } from '../core/search/search.ts';
 import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
-import { READING_DEFAULTS } from '../domain/reading.ts';
+import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
 import { recipeAnswer } from './answer-parts.ts';
-import { checkBasis, clayIndices } from './open-clay.ts';
+import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import { aimSchema, basis, type MixAsked, mixSchema, only, viewing } from './question-parts.ts';
 import { once, verb, words } from './verb.ts';
 
@@ -138,17 +141,7 @@ export const nextTile = verb({
 function paletteRecipe(clays: KnownClays, mix: MixAsked): WholeParts {
   const recipe = 'recipe' in mix ? mix.recipe : parseRecipe(mix.words);
   checkBasis(clays, mix.basis, recipe.length);
-  const total = recipe.reduce((sum, term) => sum + term.parts, 0);
-  return sharesOf(recipe).map(({ clay: name, share }) => ({
-    clay: clayIndex(clays, name),
-    parts: tidy(share * total),
-  }));
-}
-
-/** Sums of shares round; a whole count is to be whole again. */
-function tidy(parts: number): number {
-  const whole = Math.round(parts);
-  return Math.abs(parts - whole) < 1e-9 * whole ? whole : parts;
+  return partsByIndex(clays, recipe);
 }
 
 function* recipesOfAims(

@@ -8,6 +8,8 @@ import {
   knownClays,
 } from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
+import { type Recipe, sharesOf } from '../core/notation/notation.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
@@ -60,6 +62,20 @@ export function checkBasis(
     detail: `${where}The recipe counts parts by ${asked}, and ${hints.all} were learned by ${basis}.`,
     hint: `The two differ by the density of every clay. Give the parts by ${basis}.`,
   });
+}
+
+/**
+ * A recipe by the indices of its clays; a clay named twice is added up.
+ * Refuses: an unknown clay -> clay-unknown; parts that are no amounts, as `sharesOf`
+ */
+export function partsByIndex(clays: KnownClays, recipe: Recipe, where = ''): WholeParts {
+  const counts = new Map<number, number>();
+  for (const { clay: name, parts } of recipe) {
+    const clay = clayIndex(clays, name, where);
+    counts.set(clay, (counts.get(clay) ?? 0) + parts);
+  }
+  sharesOf(recipe);
+  return [...counts].map(([clay, parts]) => ({ clay, parts }));
 }
 
 /** Clays that may be used, by index; all where none is named. Refuses: an unknown name -> clay-unknown */

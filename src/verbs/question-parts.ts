@@ -4,8 +4,8 @@ import { BASES } from '../core/mixes/mix-graph.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { RECIPE_LIMITS, type Recipe } from '../core/notation/terms.ts';
 import { namedPowder } from '../domain/powders.ts';
-import { LIGHTS, OBSERVERS } from '../domain/reading.ts';
 import { lab } from '../domain/records/pieces.ts';
+import { LIGHTS, OBSERVERS } from '../domain/records/reading.ts';
 import { words } from './verb.ts';
 
 /** Light and observer that nothing else is said of. */

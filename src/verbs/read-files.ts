@@ -2,8 +2,8 @@ import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { PATCH_NAMES } from '../core/photo/chart-values.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
-import type { Reading } from '../domain/reading.ts';
-import { sheetLayoutSchema } from '../domain/sheet-layout.ts';
+import type { Reading } from '../domain/records/reading.ts';
+import { sheetLayoutSchema } from '../domain/records/sheet-layout.ts';
 import type { ReadQuestion } from './read-question.ts';
 
 /** A board of one's own, from the text of its file. Refuses: what is none -> sheet-unreadable */

@@ -5,7 +5,7 @@ import {
   DEFAULT_EDITION,
   pixel,
   sheetAsked,
-} from '../domain/photo-request.ts';
+} from '../domain/records/photo-request.ts';
 import { lab, line, range } from '../domain/records/pieces.ts';
 import { words } from './verb.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { placeOfRecord, type Reading, readingSchema } from '../domain/reading.ts';
+import { placeOfRecord, type Reading, readingSchema } from '../domain/records/reading.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
 
 function reading(change: Partial<Reading> = {}): Reading {

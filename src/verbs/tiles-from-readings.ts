@@ -7,9 +7,9 @@ import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
-import type { Reading } from '../domain/reading.ts';
-import { isRecord, photosNamedIn, READING_DEFAULTS } from '../domain/reading.ts';
-import { KIND_WIDTHS } from '../domain/reading-kind.ts';
+import type { Reading } from '../domain/records/reading.ts';
+import { isRecord, photosNamedIn, READING_DEFAULTS } from '../domain/records/reading.ts';
+import { KIND_WIDTHS } from '../domain/records/reading-kind.ts';
 
 /** A reading that was not learned from. */
 export interface LeftAside {

@@ -2,10 +2,11 @@ import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
-import { sharesOf } from '../core/notation/notation.ts';
+
 import { seededChance } from '../core/numeric/seeded-chance.ts';
 import { startTrial, takeVerdict } from '../core/trial/by-eye.ts';
 import {
@@ -15,11 +16,11 @@ import {
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
 import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
-import { READING_DEFAULTS } from '../domain/reading.ts';
 import { range } from '../domain/records/pieces.ts';
+import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
-import { checkBasis, clayIndices } from './open-clay.ts';
+import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import {
   aimSchema,
   basis,
@@ -51,7 +52,6 @@ const trial = z
     where,
   })
   .readonly();
-type Trial = z.output<typeof trial>;
 
 export const tryQuestion = z.strictObject({
   aim: aimSchema.meta(
@@ -150,7 +150,10 @@ export const tryBalls = verb({
     const { aimSpread, viewing, parts, mostClays } = question;
     checkBasis(clays, question.basis, 2);
     const aim = readAim(question.aim, viewing, clays);
-    const rolled = question.trials.map((row) => ({ row, recipes: recipesOf(clays, row) }));
+    const rolled = question.trials.map((row) => ({
+      row,
+      recipes: row.balls.map((ball) => partsByIndex(clays, ball, row.where)),
+    }));
     const weights = colourWeights(viewing.light, viewing.observer);
     const allowed = clayIndices(clays, question.only);
     const search = { aim: aim.lab, weights, clays: allowed, mostClays, parts };
@@ -204,18 +207,6 @@ export const tryBalls = verb({
     });
   },
 });
-
-function recipesOf(clays: KnownClays, { balls, where }: Trial): WholeParts[] {
-  return balls.map((ball) => {
-    const counts = new Map<number, number>();
-    for (const { clay: name, parts } of ball) {
-      const index = clayIndex(clays, name, where);
-      counts.set(index, (counts.get(index) ?? 0) + parts);
-    }
-    sharesOf(ball);
-    return [...counts].map(([clay, parts]) => ({ clay, parts }));
-  });
-}
 
 function ballOf(clays: KnownClays, recipe: WholeParts, lab: Lab, viewing: Viewing): Ball {
   return {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../../src/core/errors.ts';
 import { formatRecipe, parseRecipe } from '../../src/core/notation/notation.ts';
-import { readingSchema } from '../../src/domain/reading.ts';
+import { readingSchema } from '../../src/domain/records/reading.ts';
 import { bookJson, recordsFromBookJson } from '../../src/formats/book-json.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../../src/core/errors.ts';
 import { ERROR_TABLE } from '../../src/domain/error-table.ts';
-import { readingSchema } from '../../src/domain/reading.ts';
+import { readingSchema } from '../../src/domain/records/reading.ts';
 import { FILE_LIMITS } from '../../src/domain/text-file.ts';
 import { readReadings } from '../../src/formats/readings.ts';
 import { readRecipesCsv } from '../../src/formats/recipes-csv.ts';

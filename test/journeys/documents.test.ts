@@ -2,7 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { BOOK_COMMANDS } from '../../src/cli/book/commands.ts';
-import { VERB_COMMANDS } from '../../src/cli/run.ts';
+import { VERB_COMMANDS } from '../../src/cli/program/run.ts';
 import { ROOT } from './program.ts';
 
 const text = (path: string) => readFileSync(join(ROOT, path), 'utf8');

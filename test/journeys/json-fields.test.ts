@@ -43,7 +43,7 @@ async function listed(command: string): Promise<readonly string[]> {
 describe('the help of --json', () => {
   it.each<[string, () => string[], string[]]>([
     ['learn', () => [...DEMO, '--out', inside('new.json'), '--since', clay], []],
-    ['predict', () => [clay, '--of', '1 Kelp + 1 Foam'], []],
+    ['predict', () => [clay, '--of', '1 Kelp + 1 Foam'], ['powders', 'notPredicted']],
     // What is written only now and then: a shortfall, a pre-mix, an end before the whole was seen.
     [
       'find',

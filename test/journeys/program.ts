@@ -1,6 +1,6 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
-import { runCli } from '../../src/cli/run.ts';
+import { runCli } from '../../src/cli/program/run.ts';
 import type { Shell } from '../../src/cli/shell.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
 

@@ -10,10 +10,10 @@ import { predict } from '../../verbs/predict.ts';
 import type { ProgressReport } from '../../verbs/progress.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import type { Book } from '../book.ts';
+import type { ClayWork, ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { bytesOf, saveClayModel } from '../save-file.ts';
-import type { ClayWork, ClayWorkDone } from './clay-work.ts';
 import type { JobRunners } from './job-queue.ts';
 import { askedOfModel, type BookQuestion } from './model-terms.ts';
 

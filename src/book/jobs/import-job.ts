@@ -1,6 +1,6 @@
 import type { JobCall } from '../../api/job-routes.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
-import type { Reading } from '../../domain/reading.ts';
+import type { Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';

@@ -2,8 +2,8 @@ import { MIX_FILTERS } from '../../domain/records/mix-filters.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { bestOf, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
+import type { MixQuestion } from '../list-service.ts';
 import { type ListPage, type ListQuery, type MixRow, roundedLab } from './list-rows.ts';
-import type { MixQuestion } from './list-service.ts';
 
 type EarlyCall = ListQuery & MixQuestion & { readonly parts?: boolean };
 

@@ -1,7 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { ReadingKind } from '../../domain/records/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
-import type { LetGo } from './list-service.ts';
+import type { LetGo } from '../list-service.ts';
 
 /** A clay of a mix, as a row of pieces wants it; name and colour of mixes alone: blocks are few. */
 export interface MixRowPart {

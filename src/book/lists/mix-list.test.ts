@@ -19,7 +19,7 @@ import type { BookStep } from '../../domain/records/change.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type Book, openBook } from '../book.ts';
 import { changeBook } from '../change-book.ts';
-import type { MixQuestion } from './list-service.ts';
+import type { MixQuestion } from '../list-service.ts';
 import { mixList } from './mix-list.ts';
 import { tagsOfMixes } from './tags-of-mixes.ts';
 import { tileList } from './tile-list.ts';

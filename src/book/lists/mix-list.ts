@@ -2,9 +2,9 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { kindOfStatus } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
+import type { MixQuestion, Sheet } from '../list-service.ts';
 import { earlyMixList, isListedEarly } from './early-list.ts';
 import { type ListPage, type ListQuery, type MixRow, roundedLab } from './list-rows.ts';
-import type { MixQuestion, Sheet } from './list-service.ts';
 
 /**
  * Rows of a sheet of mixes from any place on. The places stay as they were when the sheet was opened;

@@ -16,10 +16,10 @@ import { colourName } from '../../core/colour/colour-name.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type Book, openBook } from '../book.ts';
 import { changeBook } from '../change-book.ts';
+import { type ClayWork, doClayWork } from '../clay-work.ts';
 import { clayJobs } from '../jobs/clay-jobs.ts';
-import { type ClayWork, doClayWork } from '../jobs/clay-work.ts';
+import type { MixQuestion } from '../list-service.ts';
 import { nearestInBook, searchBook } from '../search-book.ts';
-import type { MixQuestion } from './list-service.ts';
 import { mixList } from './mix-list.ts';
 import { coloursOf } from './samples.ts';
 

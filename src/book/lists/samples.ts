@@ -1,5 +1,5 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
+import type { ReadingKind } from '../../domain/records/reading-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { byQuality, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';

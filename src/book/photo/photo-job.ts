@@ -1,6 +1,6 @@
 import type { Book } from '../book.ts';
+import type { ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
-import type { ClayWorkDone } from '../jobs/clay-work.ts';
 import type { JobRunner, JobTools } from '../jobs/job-queue.ts';
 import { bytesOf } from '../save-file.ts';
 import type { PhotoDrafts, PhotoLook } from './photo-drafts.ts';

@@ -1,13 +1,13 @@
 import type { JobCall } from '../../api/job-routes.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { SheetLayout } from '../../core/photo/sheet-layout.ts';
-import type { Reading } from '../../domain/reading.ts';
+import type { Reading } from '../../domain/records/reading.ts';
 import type { DecodedPhoto, PhotoDecoder } from '../../verbs/photo-port.ts';
 import { read } from '../../verbs/read.ts';
 import { chartFrom } from '../../verbs/read-files.ts';
 import { type TraySheetQuestion, traySheet } from '../../verbs/tray-sheet.ts';
 import { asked } from '../../verbs/verb.ts';
-import { type ClayWorkDone, plain, type WorkTools } from '../jobs/clay-work.ts';
+import { type ClayWorkDone, plain, type WorkTools } from '../clay-work.ts';
 
 type ReadPhotoCall = Extract<JobCall, { do: 'read-photo' }>;
 

@@ -6,11 +6,11 @@ import { importNotes } from '../../book/import-notes.ts';
 import { pictureSize } from '../../book/picture-size.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
+import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import type { Ports } from '../ports.ts';
 import { renamedKind } from '../renamed.ts';
 import { plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { kindFrom } from './show-list.ts';
 

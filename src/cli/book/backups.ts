@@ -1,10 +1,10 @@
 import { bookDoctor } from '../../book/book-doctor.ts';
 import { checkBook } from '../../book/check-book.ts';
 import { AppError } from '../../core/errors.ts';
+import type { BookShell } from '../book-shell.ts';
 import type { Answer } from '../command-parts.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json } from './call.ts';
 import { doctorText } from './show-list.ts';
 

@@ -1,10 +1,10 @@
 import type { AppError } from '../../core/errors.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { BOOK_KINDS } from '../../domain/records/record.ts';
+import type { BookShell } from '../book-shell.ts';
 import type { Call } from '../command-parts.ts';
 import { unreadableCall } from '../options.ts';
 import { renamedKind } from '../renamed.ts';
-import type { BookShell } from './book-shell.ts';
 
 /** What a command of the book is given. */
 export type BookCall<Options = unknown> = Call<Readonly<Options> & { readonly folder?: string }>;

@@ -1,8 +1,8 @@
 import { exportBook } from '../../book/export-book.ts';
 import { AppError } from '../../core/errors.ts';
+import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { type ImportOptions, importFiles } from './import-files.ts';
 import { kindFrom } from './show-list.ts';

@@ -5,11 +5,11 @@ import type { ImportCall } from '../../book/import-records.ts';
 import { AppError } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
-import { READING_DEFAULTS } from '../../domain/reading.ts';
+import { READING_DEFAULTS } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
+import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import type { BookCall } from './call.ts';
 
 export interface ImportOptions {

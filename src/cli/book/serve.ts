@@ -1,5 +1,5 @@
+import type { BookShell } from '../book-shell.ts';
 import { counted, plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json } from './call.ts';
 
 interface ServeOptions {

@@ -1,6 +1,6 @@
+import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { plain } from '../terminal-output.ts';
-import type { BookShell } from './book-shell.ts';
 import { type BookCall, folderOf, json } from './call.ts';
 
 /** Takes a change back, or makes one again that was taken back. */

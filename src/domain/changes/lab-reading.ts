@@ -1,5 +1,5 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import { type ReadingKind, spreadOfKind } from '../reading-kind.ts';
+import { type ReadingKind, spreadOfKind } from '../records/reading-kind.ts';
 import type { BodyOf } from '../records/record.ts';
 
 /** What a reading says of one colour as it was got; D50, 2 degrees, without the mirror-like part. */

@@ -1,8 +1,8 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { codeKey } from '../../core/notation/codes.ts';
-import type { ReadingKind } from '../reading-kind.ts';
 import type { BookStep } from '../records/change.ts';
+import type { ReadingKind } from '../records/reading-kind.ts';
 import type { BodyOf, RecordOf } from '../records/record.ts';
 import { labReading } from './lab-reading.ts';
 import { change, make } from './steps.ts';

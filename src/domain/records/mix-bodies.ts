@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { BASES } from '../../core/mixes/mix-graph.ts';
-import { LIGHTS } from '../reading.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
   bake,
@@ -21,6 +20,7 @@ import {
   sha256,
   tag,
 } from './pieces.ts';
+import { LIGHTS } from './reading.ts';
 
 const tags = z.array(tag).max(BOOK_LIMITS.parts).readonly().exactOptional();
 

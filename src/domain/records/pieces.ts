@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { READING_RANGE } from '../reading.ts';
 import { BOOK_LIMITS } from './limits.ts';
+import { READING_RANGE } from './reading.ts';
 
 /** Control characters, broken surrogates, the sign of a wrong encoding; notes may break lines. */
 const READABLE = /^[^\p{Cc}\p{Cs}\u200b\ufffd]*$/u;

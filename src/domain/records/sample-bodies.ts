@@ -1,10 +1,8 @@
 import { z } from 'zod';
 import { EFFECTS } from '../../core/clay/effect-offset.ts';
 import { BASES } from '../../core/mixes/mix-graph.ts';
-import { chartAsked, cornersAsked, sheetAsked } from '../photo-request.ts';
-import { GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from '../reading.ts';
-import { KINDS } from '../reading-kind.ts';
 import { BOOK_LIMITS } from './limits.ts';
+import { chartAsked, cornersAsked, sheetAsked } from './photo-request.ts';
 import {
   bake,
   code,
@@ -24,6 +22,8 @@ import {
   share,
   thicknessMm,
 } from './pieces.ts';
+import { GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from './reading.ts';
+import { KINDS } from './reading-kind.ts';
 
 /** A box, jar or drawer, and its contents besides the tiles and lots that name the box themselves. */
 export const boxBody = z

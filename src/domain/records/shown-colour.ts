@@ -1,6 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
-import { KINDS, type ReadingKind } from '../reading-kind.ts';
 import { labOfReading } from './lab-of-reading.ts';
+import { KINDS, type ReadingKind } from './reading-kind.ts';
 import type { RecordOf } from './record.ts';
 
 type ReadingBody = RecordOf<'reading'>['body'];

@@ -2,8 +2,8 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ApiAnswer } from '../../api/routes.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { ReadingKind } from '../../domain/reading-kind.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
+import type { ReadingKind } from '../../domain/records/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { client } from './client.ts';
 

@@ -1,3 +1,4 @@
+import { USUAL_UNITS } from '../../domain/changes/change-settings.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
 import { useAll } from './queries.ts';
 
@@ -7,11 +8,10 @@ const MM_PER_INCH = 25.4;
 const ML_PER_FL_OZ = 29.5735295625;
 
 export type Units = BodyOf<'settings'>['units'];
-const METRIC: Units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
 
 export function useUnits(): Units {
   // A new book has no settings yet.
-  return useAll('settings').records[0]?.body.units ?? METRIC;
+  return useAll('settings').records[0]?.body.units ?? USUAL_UNITS;
 }
 
 export function massInWords(massG: number, { mass }: Units): string {

@@ -1,5 +1,5 @@
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
-import { KIND_WIDTHS } from '../../domain/reading-kind.ts';
+import { KIND_WIDTHS } from '../../domain/records/reading-kind.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
 
 /**

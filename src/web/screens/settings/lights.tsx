@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import type { LIGHTS } from '../../../domain/reading.ts';
+import type { LIGHTS } from '../../../domain/records/reading.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Part } from '../../parts/field.tsx';

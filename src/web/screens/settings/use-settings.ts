@@ -1,12 +1,11 @@
+import { USUAL_UNITS } from '../../../domain/changes/change-settings.ts';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
 import { showNotice } from '../../book/notice.ts';
 import { useAll } from '../../book/queries.ts';
 
-const FIRST: BodyOf<'settings'> = {
-  units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
-};
+const FIRST: BodyOf<'settings'> = { units: USUAL_UNITS };
 
 /** The settings and how to save them; a new book has none yet. */
 export function useSettings(): {

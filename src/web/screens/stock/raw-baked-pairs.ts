@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ApiAnswer } from '../../../api/routes.ts';
 import type { RawBakedPair } from '../../../core/verdict/line-shift.ts';
-import { spreadOfKind } from '../../../domain/reading-kind.ts';
+import { spreadOfKind } from '../../../domain/records/reading-kind.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';

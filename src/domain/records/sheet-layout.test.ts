@@ -1,10 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { PAPERS, traySheet } from '../core/photo/sheet-layout.ts';
+import { PAPERS, traySheet } from '../../core/photo/sheet-layout.ts';
 import { sheetLayoutSchema } from './sheet-layout.ts';
 
 describe('sheetLayoutSchema', () => {
-  const page = readFileSync(new URL('../../docs/photo.md', import.meta.url), 'utf8');
+  const page = readFileSync(new URL('../../../docs/photo.md', import.meta.url), 'utf8');
   const board = JSON.parse(/```json board\n([\s\S]*?)```/.exec(page)?.[1] ?? 'null');
 
   it('takes the board of docs/photo.md, and the printed sheets', () => {

@@ -1,15 +1,15 @@
-import { AppError } from '../core/errors.ts';
-import { nearestNames } from '../core/notation/nearest-name.ts';
-import { ERROR_TABLE } from '../domain/error-table.ts';
-import { BOOK_COMMANDS } from './book/commands.ts';
-import { CLAY_COMMANDS } from './clay-commands.ts';
-import type { Answer, Command } from './command-parts.ts';
-import { programHelp } from './help.ts';
-import { unreadableCall } from './options.ts';
-import { READINGS_COMMANDS } from './readings-commands.ts';
-import { OLD_COMMANDS, renamedCommand } from './renamed.ts';
-import type { Shell } from './shell.ts';
-import { plain } from './terminal-output.ts';
+import { AppError } from '../../core/errors.ts';
+import { nearestNames } from '../../core/notation/nearest-name.ts';
+import { ERROR_TABLE } from '../../domain/error-table.ts';
+import { BOOK_COMMANDS } from '../book/commands.ts';
+import { CLAY_COMMANDS } from '../clay-commands.ts';
+import type { Answer, Command } from '../command-parts.ts';
+import { programHelp } from '../help.ts';
+import { unreadableCall } from '../options.ts';
+import { READINGS_COMMANDS } from '../readings-commands.ts';
+import { OLD_COMMANDS, renamedCommand } from '../renamed.ts';
+import type { Shell } from '../shell.ts';
+import { plain } from '../terminal-output.ts';
 
 /** Commands that are questions of `src/verbs`; every verb has one. */
 export const VERB_COMMANDS: readonly Command[] = [...READINGS_COMMANDS, ...CLAY_COMMANDS];

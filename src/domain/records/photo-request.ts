@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { PAPERS } from '../core/photo/sheet-layout.ts';
-import { line, range } from './records/pieces.ts';
+import { PAPERS } from '../../core/photo/sheet-layout.ts';
+import { line, range } from './pieces.ts';
 import { sheetLayoutSchema } from './sheet-layout.ts';
 
 /** Limit on places and tiles to point at; what they share is given for every pair of them. */

@@ -1,10 +1,10 @@
-import type { BookAccess } from '../../book/book-access.ts';
-import type { ExportWriters } from '../../book/export-book.ts';
-import type { ImageSize } from '../../book/picture-size.ts';
-import type { ImportKind } from '../../domain/import-kinds.ts';
-import type { BookRecord } from '../../domain/records/record.ts';
-import type { Ports } from '../ports.ts';
-import type { Screen } from '../terminal-output.ts';
+import type { BookAccess } from '../book/book-access.ts';
+import type { ExportWriters } from '../book/export-book.ts';
+import type { ImageSize } from '../book/picture-size.ts';
+import type { ImportKind } from '../domain/import-kinds.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import type { Ports } from './ports.ts';
+import type { Screen } from './terminal-output.ts';
 
 export interface ServeCall {
   readonly folder: string;

@@ -1,8 +1,8 @@
 import { z } from 'zod';
-import { EFFECTS, type Effect } from '../core/clay/effect-offset.ts';
-import { PARTS_SPREAD } from '../core/clay/parts-spread.ts';
-import { BASES, type Basis } from '../core/mixes/mix-graph.ts';
-import { type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { EFFECTS, type Effect } from '../../core/clay/effect-offset.ts';
+import { PARTS_SPREAD } from '../../core/clay/parts-spread.ts';
+import { BASES, type Basis } from '../../core/mixes/mix-graph.ts';
+import { type Recipe, sharesOf } from '../../core/notation/notation.ts';
 import { KINDS, type ReadingKind, SPREAD_OF_MEASURED } from './reading-kind.ts';
 
 /** Lights a Lab may be given under; names of CIE 15:2018 (FL11 is also written F11). */

@@ -1,11 +1,11 @@
-import type { Predictor } from '../../core/clay/predict.ts';
-import { mixInUnknowns } from '../../core/clay/predict.ts';
-import { roughPredictor } from '../../core/clay/rough-model.ts';
-import type { TileReading } from '../../core/clay/tile-reading.ts';
-import { colourName } from '../../core/colour/colour-name.ts';
-import { colourWeights } from '../../core/colour/weights.ts';
-import { clayKey } from '../../core/notation/clay-name.ts';
-import { openClay } from '../../verbs/open-clay.ts';
+import type { Predictor } from '../core/clay/predict.ts';
+import { mixInUnknowns } from '../core/clay/predict.ts';
+import { roughPredictor } from '../core/clay/rough-model.ts';
+import type { TileReading } from '../core/clay/tile-reading.ts';
+import { colourName } from '../core/colour/colour-name.ts';
+import { colourWeights } from '../core/colour/weights.ts';
+import { clayKey } from '../core/notation/clay-name.ts';
+import { openClay } from '../verbs/open-clay.ts';
 
 /** Clays to predict with: of a clay model, or known from the colours of the blocks alone. */
 export type ColourSource<Model> =

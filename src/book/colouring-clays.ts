@@ -1,10 +1,10 @@
-import type { Basis } from '../../core/mixes/mix-graph.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
-import { kindShown } from '../../domain/records/shown-colour.ts';
-import { FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
-import type { BookIndex } from '../book-index.ts';
-import type { ColourWork } from '../jobs/clay-work.ts';
-import type { BookPorts } from '../ports.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
+import type { RecordOf } from '../domain/records/record.ts';
+import { kindShown } from '../domain/records/shown-colour.ts';
+import { FEWEST_COLOURED, roughReadings } from '../domain/rough-readings.ts';
+import type { BookIndex } from './book-index.ts';
+import type { ColourWork } from './clay-work.ts';
+import type { BookPorts } from './ports.ts';
 
 /** Clays that colours are predicted with now. */
 export interface ColouringClays {

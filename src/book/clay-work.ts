@@ -1,11 +1,11 @@
-import { bytesFromClayFile } from '../../domain/clay-file-codec.ts';
-import type { Reading } from '../../domain/reading.ts';
-import { olderClay } from '../../verbs/changes-since.ts';
-import { learn, type ReadingsSource } from '../../verbs/learn.ts';
-import { nearest } from '../../verbs/nearest.ts';
-import { openClay } from '../../verbs/open-clay.ts';
-import { type Asking, asked } from '../../verbs/verb.ts';
-import { CLAY_VERBS, type ClayVerbName, VERBS } from '../../verbs/verbs.ts';
+import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
+import type { Reading } from '../domain/records/reading.ts';
+import { olderClay } from '../verbs/changes-since.ts';
+import { learn, type ReadingsSource } from '../verbs/learn.ts';
+import { nearest } from '../verbs/nearest.ts';
+import { openClay } from '../verbs/open-clay.ts';
+import { type Asking, asked } from '../verbs/verb.ts';
+import { CLAY_VERBS, type ClayVerbName, VERBS } from '../verbs/verbs.ts';
 import { type ColourMix, type ColourSource, mixColours } from './mix-colours.ts';
 
 /** A clay model as work takes it: its file, and what to call it. */

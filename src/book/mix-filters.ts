@@ -1,13 +1,13 @@
-import type { ColourFamily } from '../../core/colour/colour-families.ts';
-import { familyOfName } from '../../core/colour/colour-family.ts';
-import { ISCC_NBS } from '../../core/colour/iscc-nbs.data.ts';
-import type { Lab } from '../../core/colour/triples.ts';
-import { shortOf } from '../../core/mixes/makable.ts';
-import { foldedText } from '../../domain/index-fields.ts';
-import { MIX_FILTERS, type MixFilter } from '../../domain/records/mix-filters.ts';
-import type { BookIndex } from '../book-index.ts';
-import { BEGINS, inBox } from '../word-search.ts';
+import type { ColourFamily } from '../core/colour/colour-families.ts';
+import { familyOfName } from '../core/colour/colour-family.ts';
+import { ISCC_NBS } from '../core/colour/iscc-nbs.data.ts';
+import type { Lab } from '../core/colour/triples.ts';
+import { shortOf } from '../core/mixes/makable.ts';
+import { foldedText } from '../domain/index-fields.ts';
+import { MIX_FILTERS, type MixFilter } from '../domain/records/mix-filters.ts';
+import type { BookIndex } from './book-index.ts';
 import type { RecipeIndex } from './recipe-index.ts';
+import { BEGINS, inBox } from './word-search.ts';
 
 /** What a mix must be, each part of it a filter of its own. */
 export interface MixFilters {

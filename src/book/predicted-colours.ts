@@ -1,12 +1,12 @@
-import { AppError } from '../../core/errors.ts';
-import type { Basis, BlockNode, MixNode } from '../../core/mixes/mix-graph.ts';
-import { mixResolver } from '../../core/mixes/resolve-mix.ts';
-import type { BookKind } from '../../domain/records/record.ts';
-import type { BookIndex } from '../book-index.ts';
-import type { ClayWorkDone, ColourWork } from '../jobs/clay-work.ts';
-import type { ColourMix, NamedColourRow } from '../jobs/mix-colours.ts';
-import type { BookPorts } from '../ports.ts';
+import { AppError } from '../core/errors.ts';
+import type { Basis, BlockNode, MixNode } from '../core/mixes/mix-graph.ts';
+import { mixResolver } from '../core/mixes/resolve-mix.ts';
+import type { BookKind } from '../domain/records/record.ts';
+import type { BookIndex } from './book-index.ts';
+import type { ClayWorkDone, ColourWork } from './clay-work.ts';
 import { type ColouringClays, colouringClays } from './colouring-clays.ts';
+import type { ColourMix, NamedColourRow } from './mix-colours.ts';
+import type { BookPorts } from './ports.ts';
 import type { RecipeIndex } from './recipe-index.ts';
 
 /** Works out colours on another thread; `soon` where a person waits. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { SheetLayout } from '../core/photo/sheet-layout.ts';
+import type { SheetLayout } from '../../core/photo/sheet-layout.ts';
 
 const mm = z.number().min(-10_000).max(10_000);
 const size = z.number().positive().max(10_000);

@@ -1,8 +1,6 @@
-import { MIX_FILTERS, type MixFilter, type MixOrder } from '../../domain/records/mix-filters.ts';
-import type { BookKind } from '../../domain/records/record.ts';
-import type { BookIndex } from '../book-index.ts';
-import type { BookPorts } from '../ports.ts';
-import { stockOfStore } from '../stock-ledger.ts';
+import { MIX_FILTERS, type MixFilter, type MixOrder } from '../domain/records/mix-filters.ts';
+import type { BookKind } from '../domain/records/record.ts';
+import type { BookIndex } from './book-index.ts';
 import {
   type FilterMarks,
   type FilterParts,
@@ -10,9 +8,11 @@ import {
   type MixFilters,
   type Remembered,
 } from './mix-filters.ts';
+import type { BookPorts } from './ports.ts';
 import type { PredictedColours } from './predicted-colours.ts';
 import type { RecipeIndex } from './recipe-index.ts';
 import { type SavedOrder, savedOrder } from './saved-order.ts';
+import { stockOfStore } from './stock-ledger.ts';
 
 export interface MixQuestion extends MixFilters {
   /** `near` wants a colour to be near to. */

@@ -1,9 +1,9 @@
-import type { BlockNode, MixNode } from '../../core/mixes/mix-graph.ts';
-import { densityOfBlock } from '../../domain/clay-of-block.ts';
-import { mixNode } from '../../domain/mix-graph-of-book.ts';
-import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import type { BookIndex } from '../book-index.ts';
-import type { BookReads } from '../ports.ts';
+import type { BlockNode, MixNode } from '../core/mixes/mix-graph.ts';
+import { densityOfBlock } from '../domain/clay-of-block.ts';
+import { mixNode } from '../domain/mix-graph-of-book.ts';
+import type { BookRecord, RecordOf } from '../domain/records/record.ts';
+import type { BookIndex } from './book-index.ts';
+import type { BookReads } from './ports.ts';
 
 /** Recipes of all live mixes and the densities of their blocks, in memory, true to every change. */
 export interface RecipeIndex {
