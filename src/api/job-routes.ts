@@ -4,6 +4,7 @@ import { IMPORT_KINDS } from '../domain/import-kinds.ts';
 import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { find } from '../verbs/find.ts';
+import { ladder } from '../verbs/ladder.ts';
 import { learn } from '../verbs/learn.ts';
 import { mend } from '../verbs/mend.ts';
 import { nearest } from '../verbs/nearest.ts';
@@ -38,6 +39,7 @@ const nextTileCall = nextTile.question.extend({
 });
 const tryCall = tryBalls.question.extend({ do: z.literal(tryBalls.name), ...ofModel });
 const mendCall = mend.question.extend({ do: z.literal(mend.name), ...ofModel });
+const ladderCall = ladder.question.extend({ do: z.literal(ladder.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
@@ -77,6 +79,7 @@ export const jobCallSchema = z
     nextTileCall,
     tryCall,
     mendCall,
+    ladderCall,
     nearestCall,
     verifyCall,
     doctorCall,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
+import { ladder } from '../verbs/ladder.ts';
 import { mend } from '../verbs/mend.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { predict } from '../verbs/predict.ts';
@@ -12,6 +13,7 @@ import { unreadableCall } from './options.ts';
 import { onBook } from './shared-options.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
+import { ladderJson, ladderText } from './show-ladder.ts';
 import { mendJson, mendText } from './show-mend.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { predictionJson, predictionText } from './show-predict.ts';
@@ -134,6 +136,22 @@ export const CLAY_COMMANDS: readonly Command[] = [
       const { answer } = await askClay(mend, call, shell);
       const { question } = call.options;
       return call.json ? `${mendJson(answer)}\n` : mendText(answer, question, shell.screen);
+    },
+  }),
+  command({
+    name: ladder.name,
+    usage: 'ladder CLAY --from RECIPE --to RECIPE',
+    asks: ladder.asks,
+    options: z.strictObject({ question: ladder.question, ...onBook }),
+    json: `{"steps": [{"pieces", "parts", "lab", "cov"}], "unevenness", "equalParts", "evenWith", "sheet"}; pieces are those of the
+      two mixes, parts those of their clays; unevenness is the largest step over the mean one, equalParts
+      the same for pieces that change by equal amounts, evenWith the pieces that an even ladder takes; sheet is the share of the last mix at each tenth of a
+      graduated sheet`,
+    async answer(call, shell) {
+      checkClay(call, ladder.name);
+      const { answer } = await askClay(ladder, call, shell);
+      const { question } = call.options;
+      return call.json ? `${ladderJson(answer)}\n` : ladderText(answer, question, shell.screen);
     },
   }),
 ];

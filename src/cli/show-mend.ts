@@ -3,6 +3,7 @@ import { colourName } from '../core/colour/colour-name.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import type { Addition, MendAnswer, MendQuestion } from '../verbs/mend.ts';
 import { partsOf } from './show-gap-report.ts';
+import { rowsOf } from './show-predict.ts';
 import { columns, labText, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** What to add to a lump, the recommended addition first. */
@@ -64,7 +65,7 @@ export function mendJson({
 }): string {
   const seen = ({ lab, covariance, expected, chance }: Addition | MendAnswer['lump']) => ({
     lab,
-    cov: [0, 1, 2].map((row) => covariance.slice(3 * row, 3 * row + 3)),
+    cov: rowsOf(covariance),
     dE00: expected,
     chance,
   });

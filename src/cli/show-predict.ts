@@ -57,7 +57,7 @@ export function predictionJson(all: readonly Prediction[], { light, observer }: 
       JSON.stringify({
         of,
         lab,
-        cov: [0, 1, 2].map((row) => [c[row * 3], c[row * 3 + 1], c[row * 3 + 2]]),
+        cov: rowsOf(c),
         light,
         observer,
         spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: spectrum },
@@ -65,4 +65,9 @@ export function predictionJson(all: readonly Prediction[], { light, observer }: 
       }),
     )
     .join('\n');
+}
+
+/** A covariance of three, row by row. */
+export function rowsOf(covariance: readonly number[]): number[][] {
+  return [0, 3, 6].map((from) => covariance.slice(from, from + 3));
 }

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
-import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { LumpReading } from '../core/mend/lump.ts';
 import { type Mended, type MendAnswer as Mending, mending } from '../core/mend/mend.ts';
@@ -15,7 +15,7 @@ import { range } from '../domain/records/pieces.ts';
 import { type ReadingKind, spreadOfKind } from '../domain/records/reading-kind.ts';
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
-import { checkBasis, clayIndices } from './open-clay.ts';
+import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import {
   aimSchema,
   basis,
@@ -162,7 +162,7 @@ export const mend = verb({
     const said =
       written === undefined
         ? yield* guessed(clays, usable, weights, reading)
-        : wholeOf(clays, written);
+        : partsByIndex(clays, written);
     const sum = said.reduce((all, { parts }) => all + parts, 0);
     const scale = (question.amount ?? sum) / sum;
     const answer = yield* mending(clays.predictor, {
@@ -181,15 +181,6 @@ export const mend = verb({
     return shown(clays, answer, { said, scale, viewing, aim });
   },
 });
-
-function wholeOf(clays: KnownClays, recipe: Recipe): WholeParts {
-  const counts = new Map<number, number>();
-  for (const { clay, parts } of recipe) {
-    const index = clayIndex(clays, clay);
-    counts.set(index, (counts.get(index) ?? 0) + parts);
-  }
-  return [...counts].map(([clay, parts]) => ({ clay, parts }));
-}
 
 /** Of a lump nobody knows the pieces of: the mix of the user's clays that looks most like it. */
 function* guessed(

@@ -1,5 +1,6 @@
 import { find } from './find.ts';
 import { inspect } from './inspect.ts';
+import { ladder } from './ladder.ts';
 import { learn } from './learn.ts';
 import { mend } from './mend.ts';
 import { nearest } from './nearest.ts';
@@ -18,6 +19,7 @@ export const VERBS = {
   'next-tile': nextTile,
   try: tryBalls,
   mend,
+  ladder,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -31,5 +33,6 @@ export const CLAY_VERBS = {
   'next-tile': nextTile,
   try: tryBalls,
   mend,
+  ladder,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

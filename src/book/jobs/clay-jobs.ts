@@ -32,7 +32,7 @@ export type WorkElsewhere = (
 export function clayJobs(
   book: Book,
   elsewhere: WorkElsewhere,
-): Pick<JobRunners, 'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'nearest'> {
+): Pick<JobRunners, 'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'nearest'> {
   return {
     async learn({ do: _, name, blockIds, sinceId, ...question }, tools) {
       const { source, hashes, blocks } = await readingsFor(book, blockIds, question.basis);
@@ -67,6 +67,7 @@ export function clayJobs(
     },
     'next-tile': (call, tools) => fromModel(book, elsewhere, call, tools),
     try: (call, tools) => fromModel(book, elsewhere, call, tools),
+    ladder: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async nearest({ do: verb, ...question }, tools) {
       const readings = (await readingsOfBook(book)).readings.map(({ reading }) => reading);

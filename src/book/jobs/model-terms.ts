@@ -6,6 +6,7 @@ import { clayInWords } from '../../domain/clay-in-words.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { isColour } from '../../verbs/aim.ts';
+import { isKindOfEnd } from '../../verbs/ladder.ts';
 import {
   type AimAsked,
   type LumpAsked,
@@ -30,6 +31,8 @@ export interface BookQuestion {
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
   readonly lump?: LumpAsked;
+  readonly from?: LumpAsked;
+  readonly to?: LumpAsked;
   readonly wanted?: readonly Mix[];
 }
 
@@ -39,6 +42,8 @@ export interface ModelQuestion {
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
   readonly lump?: LumpAsked;
+  readonly from?: LumpAsked;
+  readonly to?: LumpAsked;
   readonly wanted?: readonly MixAsked[];
 }
 
@@ -53,7 +58,7 @@ export async function inModelTerms<Q extends BookQuestion>(
   question: Q,
 ): Promise<Omit<Q, keyof BookQuestion> & ModelQuestion> {
   const words = wordsFor(book, model);
-  const { aim, aims, looks, lump, wanted, ...rest } = question;
+  const { aim, aims, looks, lump, from, to, wanted, ...rest } = question;
   return {
     ...rest,
     ...(aim === undefined ? {} : { aim: await aimIn(words, aim) }),
@@ -62,6 +67,8 @@ export async function inModelTerms<Q extends BookQuestion>(
       : { aims: await Promise.all(aims.map((one) => aimIn(words, one))) }),
     ...(looks === undefined ? {} : { looks: await aimIn(words, looks) }),
     ...(lump === undefined ? {} : { lump: await lumpIn(words, lump) }),
+    ...(from === undefined ? {} : { from: await lumpIn(words, from) }),
+    ...(to === undefined ? {} : { to: await endIn(words, to) }),
     ...(wanted === undefined
       ? {}
       : { wanted: await Promise.all(wanted.map((one) => mixIn(words, one))) }),
@@ -101,6 +108,11 @@ async function lumpIn(words: Words, lump: LumpAsked): Promise<LumpAsked> {
   const written = typeof lump === 'string' ? lump : lump.words;
   const mix = await termsIn(words, { words: written }, recipeInWords(lump));
   return 'recipe' in mix ? { recipe: mix.recipe, words: written } : lump;
+}
+
+/** The end of a ladder may name a kind of clay, which the verb knows. */
+async function endIn(words: Words, end: LumpAsked): Promise<LumpAsked> {
+  return isKindOfEnd(end) ? end : lumpIn(words, end);
 }
 
 async function mixIn(words: Words, mix: Mix): Promise<MixAsked> {

@@ -1,0 +1,49 @@
+import { formatRecipe } from '../core/notation/notation.ts';
+import type { LadderAnswer, LadderQuestion } from '../verbs/ladder.ts';
+import { partsOf } from './show-gap-report.ts';
+import { rowsOf } from './show-predict.ts';
+import { columns, labText, plain, type Screen, swatch } from './terminal-output.ts';
+
+/** The steps of a ladder, one a line, and the shares of a graduated sheet. */
+export function ladderText(
+  answer: LadderAnswer,
+  { viewing }: LadderQuestion,
+  screen: Screen,
+): string {
+  const { steps, unevenness, equalParts, evenWith, sheet } = answer;
+  const rows = columns(
+    steps.map(({ pieces, parts, lab, plusMinus }, i) => [
+      String(i + 1),
+      `${pieces[0]} : ${pieces[1]}`,
+      plain(formatRecipe(parts)),
+      labText(lab),
+      `± ${plusMinus.toFixed(1)}`,
+    ]),
+    'rllll',
+  );
+  const lines = [
+    'Which even steps lead from one colour to the other?',
+    '',
+    ...rows.map((row, i) => `  ${swatch(screen, steps[i].shown)}${row}`),
+    '',
+    `The largest step is ${unevenness.toFixed(2)} times the mean one; with equal parts ${equalParts.toFixed(2)} times.`,
+    ...(evenWith === undefined
+      ? []
+      : [`With up to ${evenWith} pieces in a step it would be even: --parts ${evenWith}.`]),
+    `For an even graduated sheet: share of the last mix at each tenth of the length, in per cent: ${sheet.map((share) => Math.round(100 * share)).join(', ')}.`,
+    `Distances in dE00 under ${viewing.light}, ${viewing.observer} degrees.`,
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+export function ladderJson({ steps, ...rest }: LadderAnswer): string {
+  return JSON.stringify({
+    steps: steps.map(({ pieces, parts, lab, covariance }) => ({
+      pieces,
+      parts: partsOf(parts),
+      lab,
+      cov: rowsOf(covariance),
+    })),
+    ...rest,
+  });
+}

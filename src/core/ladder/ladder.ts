@@ -1,0 +1,109 @@
+import { deltaE2000 } from '../colour/difference.ts';
+import type { Lab } from '../colour/triples.ts';
+import { invalidInput } from '../errors.ts';
+
+/** Pieces of a first and a second mix. */
+export interface Rung {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A rung and the colour it is predicted to have. */
+export interface SeenRung extends Rung {
+  readonly lab: Lab;
+}
+
+/**
+ * All ways to put pieces of two mixes together, from the first alone to the second alone.
+ * Shape:   most pieces in one rung -> rungs without common factors, by share of the second
+ */
+export function allRungs(pieces: number): Rung[] {
+  const rungs: Rung[] = [];
+  for (let all = 1; all <= pieces; all++) {
+    for (let to = 0; to <= all; to++) {
+      if (commonFactor(all, to) === 1) rungs.push({ from: all - to, to });
+    }
+  }
+  return rungs.sort((a, b) => a.to / (a.from + a.to) - b.to / (b.from + b.to));
+}
+
+/** Greatest common divisor of two whole numbers. */
+export function commonFactor(a: number, b: number): number {
+  return b === 0 ? a : commonFactor(b, a % b);
+}
+
+/** How even some colours in a row are: the largest step over the mean one; 1 is even. */
+export function unevenness(labs: readonly Lab[]): number {
+  const steps = labs.slice(1).map((lab, i) => deltaE2000(labs[i], lab));
+  const mean = steps.reduce((sum, v) => sum + v, 0) / steps.length;
+  return mean === 0 ? 1 : Math.max(...steps) / mean;
+}
+
+/**
+ * The rungs between two ends whose steps are as even to the eye as whole pieces allow.
+ * Shape:   rungs in order with their colours, both ends among them; `steps` from 2 -> `steps` rungs
+ * Method:  of all ways to choose them in order, the one whose steps have the least sum of squares of their
+ *          differences from an even step, step by step [Bellman1957]
+ * Refuses: fewer rungs than steps, fewer than two steps -> invalid-input
+ */
+export function evenLadder(rungs: readonly SeenRung[], steps: number): SeenRung[] {
+  if (steps < 2 || rungs.length < steps) {
+    throw invalidInput(`A ladder of ${steps} steps needs as many different mixes.`);
+  }
+  const last = rungs.length - 1;
+  const apart = rungs.map((one) => rungs.map((other) => deltaE2000(one.lab, other.lab)));
+  // The even step follows from the steps themselves; a few rounds settle both.
+  let even = apart[0][last] / (steps - 1);
+  let chosen = best(even);
+  for (let round = 0; round < 4; round++) {
+    const sizes = chosen.slice(1).map((at, i) => apart[chosen[i]][at]);
+    even = sizes.reduce((sum, v) => sum + v, 0) / sizes.length;
+    chosen = best(even);
+  }
+  return chosen.map((at) => rungs[at]);
+
+  /** Places of the rungs chosen, for steps of this size. */
+  function best(size: number): number[] {
+    const cost = Array.from({ length: steps }, () =>
+      new Array<number>(rungs.length).fill(Number.POSITIVE_INFINITY),
+    );
+    const before = Array.from({ length: steps }, () => new Array<number>(rungs.length).fill(0));
+    cost[0][0] = 0;
+    for (let step = 1; step < steps; step++) {
+      for (let at = step; at <= last; at++) {
+        for (let from = step - 1; from < at; from++) {
+          const sum = cost[step - 1][from] + (apart[from][at] - size) ** 2;
+          if (sum < cost[step][at]) {
+            cost[step][at] = sum;
+            before[step][at] = from;
+          }
+        }
+      }
+    }
+    const places = [last];
+    for (let step = steps - 1; step > 0; step--) places.unshift(before[step][places[0]]);
+    return places;
+  }
+}
+
+/**
+ * Where along a sheet that goes from one colour to another even to the eye which share of the second is.
+ * Shape:   colours at even shares of the second from 0 to 1 -> shares at even places, both ends included
+ */
+export function evenSheet(labs: readonly Lab[], places: number): number[] {
+  const reached = [0];
+  labs.slice(1).forEach((lab, i) => {
+    reached.push(reached[i] + deltaE2000(labs[i], lab));
+  });
+  const whole = reached[reached.length - 1];
+  return Array.from({ length: places }, (_, place) => {
+    const wanted = (whole * place) / (places - 1);
+    const at = Math.max(
+      1,
+      reached.findIndex((v) => v >= wanted),
+    );
+    const step = reached[at] - reached[at - 1];
+    const part = step === 0 ? 0 : (wanted - reached[at - 1]) / step;
+    return (at - 1 + part) / (labs.length - 1);
+  });
+}

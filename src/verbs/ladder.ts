@@ -1,0 +1,241 @@
+import { z } from 'zod';
+import type { ClayClass } from '../core/clay/clay-class.ts';
+import { sharesOfParts } from '../core/clay/mixture.ts';
+import { colourWeights } from '../core/colour/weights.ts';
+import { AppError } from '../core/errors.ts';
+import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import {
+  allRungs,
+  commonFactor,
+  evenLadder,
+  evenSheet,
+  type Rung,
+  unevenness,
+} from '../core/ladder/ladder.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
+import { clayKey } from '../core/notation/notation.ts';
+import { startSearch } from '../core/search/search.ts';
+import { labAnswer, recipeAnswer } from './answer-parts.ts';
+import { checkBasis, partsByIndex } from './open-clay.ts';
+import {
+  basis,
+  HOUSE_VIEWING,
+  type LumpAsked,
+  lumpSchema,
+  recipeInWords,
+  viewing,
+} from './question-parts.ts';
+import { once, verb, words } from './verb.ts';
+
+/** Points between which a sheet is cut, both ends among them. */
+const SHEET_PLACES = 11;
+/** Steps are called even where the largest is at most so many times the mean. */
+const EVEN = 1.3;
+/** Pieces that are tried where those allowed give no even ladder. */
+const MORE_PARTS = [16, 24, 36, 48, 64];
+/** Shares looked at between the two ends of a sheet. */
+const SHEET_FINE = 65;
+
+const end = (option: string, help: string) =>
+  lumpSchema.meta(words({ option, value: 'RECIPE', example: '1 Kelp', help }));
+
+export const ladderQuestion = z.strictObject({
+  from: end('from', 'the first mix, or a clay'),
+  to: end(
+    'to',
+    'the last mix or clay; also white, black or translucent for such a clay of yours, or grey for a grey as light as the first',
+  ),
+  steps: z
+    .int()
+    .min(2)
+    .max(25)
+    .default(5)
+    .meta(words({ option: 'steps', value: 'N', help: 'steps in all, both ends among them' })),
+  parts: z
+    .int()
+    .min(1)
+    .max(100)
+    .default(12)
+    .meta(words({ option: 'parts', value: 'N', help: 'most pieces of the two mixes in one step' })),
+  basis,
+  viewing,
+});
+export type LadderQuestion = z.output<typeof ladderQuestion>;
+
+const step = z.object({
+  /** Pieces of the first mix and of the last. */
+  pieces: z.tuple([z.int(), z.int()]).readonly(),
+  /** The same as whole parts of clays. */
+  parts: recipeAnswer,
+  lab: labAnswer,
+  covariance: z.array(z.number()).length(9),
+  plusMinus: z.number(),
+  /** D50 and 2 degrees, for showing it. */
+  shown: labAnswer,
+});
+export type LadderStep = z.output<typeof step>;
+
+const ladderAnswer = z.object({
+  steps: z.array(step),
+  /** The largest step over the mean one, dE00; 1 is even. */
+  unevenness: z.number(),
+  /** The same where the pieces change by equal amounts from step to step. */
+  equalParts: z.number(),
+  /** Pieces that an even ladder takes, where those allowed are too few. */
+  evenWith: z.int().exactOptional(),
+  /** For a graduated sheet: at each tenth of its length, the share of the last mix. */
+  sheet: z.array(z.number()),
+});
+export type LadderAnswer = z.output<typeof ladderAnswer>;
+
+/**
+ * Steps from one mix to another, in whole pieces, even to the eye.
+ * Refuses: an unknown clay; more steps than whole pieces give -> ladder-too-long
+ */
+export const ladder = verb({
+  name: 'ladder',
+  asks: 'Which even steps lead from one colour to another?',
+  question: ladderQuestion,
+  answer: ladderAnswer,
+  *run(clays: KnownClays, question: LadderQuestion): WorkSteps<LadderAnswer> {
+    const { viewing, steps, parts } = question;
+    checkBasis(clays, question.basis, 2);
+    const from = partsByIndex(clays, recipeInWords(question.from));
+    const to = yield* endOf(clays, question.to, from);
+    const rungs = allRungs(parts);
+    if (rungs.length < steps) throw tooLong(steps, parts, rungs.length);
+    return yield* once('choosing steps', () => {
+      const seen = rungs.map((rung) => ({ ...rung, lab: labOf(rung) }));
+      const chosen = evenLadder(seen, steps);
+      const equal = Array.from({ length: steps }, (_, i) => labOf({ from: steps - 1 - i, to: i }));
+      const uneven = unevenness(chosen.map(({ lab }) => lab));
+      const more =
+        uneven <= EVEN
+          ? undefined
+          : MORE_PARTS.find((count) => {
+              if (count <= parts) return false;
+              const finer = allRungs(count).map((rung) => ({ ...rung, lab: labOf(rung) }));
+              return unevenness(evenLadder(finer, steps).map(({ lab }) => lab)) <= EVEN;
+            });
+      const fine = Array.from({ length: SHEET_FINE }, (_, i) =>
+        labOf({ from: SHEET_FINE - 1 - i, to: i }),
+      );
+      return {
+        steps: chosen.map((rung): LadderStep => {
+          const mix = together(from, to, rung);
+          const { lab, covariance, plusMinus, shown } = predictViewed(
+            clays.predictor,
+            sharesOfParts(mix),
+            viewing,
+          );
+          return {
+            pieces: [rung.from, rung.to],
+            parts: recipeOf(clays, mix),
+            lab,
+            covariance: [...covariance],
+            plusMinus,
+            shown,
+          };
+        }),
+        unevenness: uneven,
+        equalParts: unevenness(equal),
+        ...(more === undefined ? {} : { evenWith: more }),
+        sheet: evenSheet(fine, SHEET_PLACES),
+      };
+    });
+
+    function labOf(rung: Rung) {
+      return predictViewed(clays.predictor, sharesOfParts(together(from, to, rung)), viewing).lab;
+    }
+  },
+});
+
+/** Words for an end that name a kind of clay and not a clay. */
+const KINDS: Readonly<Record<string, ClayClass>> = {
+  white: 'white',
+  black: 'black',
+  translucent: 'translucent',
+};
+
+const GREYS = ['grey', 'gray'];
+
+/** Whether an end is named by its kind alone. */
+export function isKindOfEnd(asked: LumpAsked): boolean {
+  return typeof asked === 'string' && (wordOf(asked) in KINDS || GREYS.includes(wordOf(asked)));
+}
+
+function wordOf(text: string): string {
+  return text.trim().toLowerCase();
+}
+
+/** The last mix; a clay of that name comes before the kind of clay. */
+function* endOf(clays: KnownClays, asked: LumpAsked, from: WholeParts): WorkSteps<WholeParts> {
+  if (typeof asked !== 'string' || !isKindOfEnd(asked) || clays.indexOf.has(clayKey(asked))) {
+    return partsByIndex(clays, recipeInWords(asked));
+  }
+  const kind = KINDS[wordOf(asked)];
+  return kind === undefined
+    ? yield* greyLike(clays, from)
+    : [{ clay: ofKind(clays, kind), parts: 1 }];
+}
+
+/** The clay of a kind that most tiles tell of. Refuses: none -> no-such-clay */
+function ofKind({ predictor, usable }: KnownClays, kind: ClayClass): number {
+  const { clays } = predictor.model;
+  const [best] = clays
+    .map((clay, i) => ({ i, ...clay }))
+    .filter(({ clayClass, i }) => clayClass === kind && (usable?.includes(i) ?? true))
+    .sort((a, b) => b.tiles - a.tiles);
+  if (best !== undefined) return best.i;
+  throw new AppError({
+    code: 'no-such-clay',
+    kind: 'bad-input',
+    detail: `None of these clays is ${kind}.`,
+    hint: 'Name the clay or mix that the steps should lead to.',
+  });
+}
+
+/** The grey of white and black that is as light as a mix. */
+function* greyLike(clays: KnownClays, from: WholeParts): WorkSteps<WholeParts> {
+  const weights = colourWeights('D50', 2);
+  const { lab } = predictViewed(clays.predictor, sharesOfParts(from), HOUSE_VIEWING);
+  const run = startSearch(clays.predictor, {
+    aim: [lab[0], 0, 0],
+    weights,
+    clays: [ofKind(clays, 'white'), ofKind(clays, 'black')],
+    mostClays: 2,
+    parts: 24,
+    top: 1,
+  });
+  yield { what: 'looking for the grey', run };
+  return run.best()[0].parts;
+}
+
+/** Pieces of two mixes as parts of their clays, whole where the mixes are counted in whole parts. */
+function together(from: WholeParts, to: WholeParts, rung: Rung): WholeParts {
+  const sum = (parts: WholeParts) => parts.reduce((all, part) => all + part.parts, 0);
+  const [first, last] = [sum(from), sum(to)];
+  const counts = new Map<number, number>();
+  const add = (parts: WholeParts, times: number) => {
+    if (times === 0) return;
+    for (const part of parts) {
+      counts.set(part.clay, (counts.get(part.clay) ?? 0) + part.parts * times);
+    }
+  };
+  add(from, rung.from * last);
+  add(to, rung.to * first);
+  const all = [...counts.values()];
+  const factor = all.every(Number.isInteger) ? all.reduce(commonFactor) : 1;
+  return [...counts].map(([clay, parts]) => ({ clay, parts: parts / factor }));
+}
+
+function tooLong(steps: number, parts: number, most: number): AppError {
+  return new AppError({
+    code: 'ladder-too-long',
+    kind: 'bad-input',
+    detail: `${parts} pieces give ${most} different steps, and ${steps} were asked for.`,
+    hint: 'Allow more pieces in one step with --parts, or ask for fewer steps.',
+  });
+}
