@@ -1,6 +1,6 @@
 /**
  * Long test of what can happen to a mix book: kills, failing writes, full disks, damaged backups,
- * several processes, a clock set back, a migration killed half-way, power cuts. Ends with 1 where
+ * several processes, work that is killed, a clock set back, a migration killed half-way, power cuts. Ends with 1 where
  * anything acknowledged is lost, or a book does not open and verify.
  * Run:     npm run drill
  */
@@ -8,6 +8,7 @@ import {
   drillClockBack,
   drillDamagedBackups,
   drillFullDisk,
+  drillKilledWork,
   drillKills,
   drillMigration,
   drillNthStatement,
@@ -25,6 +26,7 @@ const DRILLS: Readonly<Record<string, () => Promise<object>>> = {
   'migration killed at each statement': () => drillMigration(200),
   'disk full': () => drillFullDisk([300, 450, 600, 900, 1400]),
   'three processes on one folder': () => drillTwoProcesses(5),
+  'SIGKILL in the middle of pasted notes': () => drillKilledWork(5),
   'SIGKILL under write load': () => drillKills(200, SEED),
 };
 

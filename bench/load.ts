@@ -2,6 +2,7 @@
 // which runs as a process of its own. No answer may be an error; the slowest hundredth is printed.
 import { type ChildProcess, spawn } from 'node:child_process';
 import { mkdtempSync, rmSync } from 'node:fs';
+import { connect, type Socket } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
@@ -131,10 +132,12 @@ async function devices(url: string, mixes: number): Promise<number> {
     return following;
   };
   const count = Number(values.devices);
+  const beside = await hostile(owner, home, url, stop.signal);
   const all = Array.from({ length: count }, (_, i) => work(i));
   await new Promise((resolve) => setTimeout(resolve, seconds * 1000 + 500));
   stop.abort();
   await Promise.all(all);
+  console.log(`  beside them: ${await beside()}`);
 
   const every = [...times.values()].flat();
   console.log(
@@ -149,6 +152,59 @@ async function devices(url: string, mixes: number): Promise<number> {
   for (const [what, times] of faults) console.error(`  FAULT ${what}, ${times} times`);
   if (faults.size > 0) process.exitCode = 1;
   return every.length;
+}
+
+/** Half requests held open at each listener. */
+const HALF = 100;
+
+/**
+ * What the devices must not feel: a device that pastes hard notes over and over, half requests on every
+ * listener, and a program of this computer that takes all streams it can get. Returns what was done.
+ */
+async function hostile(owner: ApiClient, home: string, url: string, signal: AbortSignal) {
+  const client = await paired(owner, home, 1000);
+  const text = `${'N '.repeat(999)}\n`.repeat(524);
+  const call = { do: 'import', as: 'shorthand', fileName: 'notes', text, check: true } as const;
+  let notes = 0;
+  const pasting = (async () => {
+    while (!signal.aborted) {
+      const { id } = (await client.call('startJob', { body: call })).body;
+      for (let ended = false; !ended && !signal.aborted; ) {
+        await new Promise((resolve) => setTimeout(resolve, 250));
+        const { state } = (await client.call('getJob', { params: { id } })).body;
+        ended = state === 'failed';
+        if (ended) notes++;
+      }
+      await client.call('cancelJob', { params: { id } });
+    }
+  })();
+  let closed = 0;
+  const sockets = new Set<Socket>();
+  const half = ({ hostname, port, host }: URL) => {
+    const socket = connect({ host: hostname, port: Number(port) });
+    sockets.add(socket);
+    socket.on('error', () => {}).resume();
+    socket.on('close', () => {
+      sockets.delete(socket);
+      if (signal.aborted) return;
+      closed++;
+      setTimeout(half, 100, new URL(`http://${host}`));
+    });
+    socket.write(`GET /api/v1/health HTTP/1.1\r\nHost: ${host}\r\n`);
+  };
+  for (let i = 0; i < HALF; i++) for (const at of [home, url]) half(new URL(at));
+  let streams = 0;
+  for (;;) {
+    const answer = await fetch(`${url}/api/v1/events`, { signal });
+    if (!answer.ok) break;
+    answer.body?.pipeTo(new WritableStream()).catch(() => {});
+    streams++;
+  }
+  return async () => {
+    for (const socket of sockets) socket.destroy();
+    await pasting;
+    return `1 MB of hard notes pasted ${notes} times, ${2 * HALF} half requests held and ${closed} of them closed, ${streams} streams of a local program`;
+  };
 }
 
 async function paired(owner: ApiClient, home: string, number: number): Promise<ApiClient> {

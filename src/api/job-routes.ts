@@ -93,6 +93,9 @@ export type JobCall = z.output<typeof jobCallSchema>;
 export type JobAsk = z.input<typeof jobCallSchema>;
 export type JobDo = JobCall['do'];
 
+/** Work that only the owner may ask for and see: it makes backups, or its answer names folders. */
+export const OWNER_JOBS: readonly JobDo[] = ['backup', 'doctor'];
+
 export const JOB_STATES = ['waiting', 'running', 'done', 'failed', 'cancelled', 'lost'] as const;
 
 export const jobSchema = z

@@ -54,6 +54,7 @@ export const STATUS_OF_CODE: Readonly<Record<string, number>> = {
   'no-such-place': 404,
   'not-this-way': 405,
   'body-too-large': 413,
+  'body-too-much': 413,
   'photo-too-large': 413,
   'body-of-other-type': 415,
   'other-host': 421,

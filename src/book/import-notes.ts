@@ -1,5 +1,6 @@
 import { AppError } from '../core/errors.ts';
 import { type BlockRead, readShorthandBlock } from '../core/notation/shorthand-block.ts';
+import type { VocabularyWords } from '../core/notation/shorthand-vocabulary.ts';
 import { onOneLine, saveMixesSteps } from '../domain/changes/save-mixes.ts';
 import { SETTINGS_ID } from '../domain/records/record.ts';
 import { type BookWords, wordsOfBook } from '../domain/words-of-book.ts';
@@ -15,6 +16,16 @@ export interface ShorthandCall {
   /** Only look, keep nothing. */
   readonly check?: boolean;
   readonly newId: () => string;
+  /** Reads the notes; on another thread in the server. Here when absent. */
+  readonly read?: ReadNotes;
+}
+
+export type ReadNotes = (call: NotesToRead) => Promise<BlockRead>;
+
+export interface NotesToRead {
+  readonly text: string;
+  readonly words: VocabularyWords;
+  readonly basis?: 'volume' | 'weight';
 }
 
 export interface NotesImported {
@@ -22,6 +33,9 @@ export interface NotesImported {
   /** Absent where it was only looked at. */
   readonly changed?: Changed;
 }
+
+/** Errors that one answer lists. */
+const MOST_ERRORS = 1000;
 
 /** The words of a book that is reached through a service. */
 export async function wordsFrom(book: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
@@ -49,9 +63,9 @@ export async function importNotes(
   service: BookService,
   call: ShorthandCall,
 ): Promise<NotesImported> {
-  const { text, from, basis, check = false, newId } = call;
+  const { text, from, basis, check = false, newId, read: readNotes = readHere } = call;
   const { words, kindOf } = await wordsFrom(service);
-  const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
+  const read = await readNotes({ text, words, ...(basis === undefined ? {} : { basis }) });
   if (read.unreadable > 0) throw unreadableNotes(read, from);
   if (check || read.mixes === 0) return { read };
   const steps = saveMixesSteps(read.lines, kindOf, newId);
@@ -62,18 +76,23 @@ export async function importNotes(
   return { read, changed: await service.change({ what, steps }) };
 }
 
+async function readHere({ text, words, basis }: NotesToRead): Promise<BlockRead> {
+  return readShorthandBlock(text, words, basis === undefined ? {} : { basis });
+}
+
 function unreadableNotes(read: BlockRead, from: string): AppError {
   const errors = read.lines.flatMap((line) =>
     line.kind === 'errors' ? line.errors.map((error) => ({ line: line.line, ...error })) : [],
   );
   const [first] = errors;
+  const all = read.unreadable === 1 ? '' : ` ${read.unreadable} lines of ${from} cannot be read.`;
   const more =
-    read.unreadable === 1 ? '' : ` ${read.unreadable} lines of ${from} cannot be read yet.`;
+    errors.length > MOST_ERRORS ? `${all} The first ${MOST_ERRORS} errors are listed.` : all;
   return new AppError({
     code: 'shorthand-unreadable',
     kind: 'bad-input',
     detail: `${from}, line ${first.line}, column ${first.column}: ${first.message}${more}`,
     hint: 'Nothing was saved. Correct the lines, or add a short name with "kneadwell add short-name".',
-    more: { errors: errors.slice(0, 1000) },
+    more: { errors: errors.slice(0, MOST_ERRORS) },
   });
 }

@@ -1,3 +1,4 @@
+import { SHORTHAND_LIMITS } from '../core/notation/shorthand-line.ts';
 import { foldedText, naturalKey } from '../domain/index-fields.ts';
 import type { Book } from './book.ts';
 
@@ -10,13 +11,16 @@ export interface WordInText {
 
 /** Words of the longest name that is looked for. */
 export const LONGEST_NAME_WORDS = 12;
+/** Runs of letters, digits and signs that may make one name or code, spaces not counted. */
+const MOST_RUNS = 2 * LONGEST_NAME_WORDS;
 /** Letters, digits, or what parts them. */
 const RUN = /[\p{L}\p{M}]+|\p{N}+|[^\p{L}\p{M}\p{N}]+/gu;
 
 /**
  * Mixes whose code or whole name stands in a text, glued to a count or not: all that a page of an old
  * book can mean, of however many there are.
- * Limits:  names of up to LONGEST_NAME_WORDS words
+ * Limits:  names of up to LONGEST_NAME_WORDS words; of lines that are too long to be read, nothing
+ * Time:    in proportion to the text: from each place at most MOST_RUNS runs are looked up
  */
 export async function wordsInText(
   { index, ports }: Book,
@@ -34,12 +38,14 @@ export async function wordsInText(
     }
   };
   for (const line of text.split('\n')) {
+    if (line.length > SHORTHAND_LIMITS.characters) continue;
     // Keys of runs side by side are the key of the whole: digits are counted run by run.
     const runs = [...line.matchAll(RUN)].map(([run]) => naturalKey(foldedText(run)));
     for (let from = 0; from < runs.length; from++) {
       if (runs[from] === '') continue;
       let [spaced, squeezed] = ['', ''];
-      for (let to = from, spaces = 0; to < runs.length && spaces < LONGEST_NAME_WORDS; to++) {
+      const last = Math.min(runs.length, from + MOST_RUNS + LONGEST_NAME_WORDS);
+      for (let to = from, spaces = 0; to < last && spaces < LONGEST_NAME_WORDS; to++) {
         if (runs[to] === '') {
           spaced += ' ';
           spaces++;

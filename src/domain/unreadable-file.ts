@@ -1,4 +1,5 @@
 import { AppError } from '../core/errors.ts';
+import { UNREADABLE_ALL } from '../core/notation/clay-name.ts';
 
 export interface FoundIn {
   readonly file: string;
@@ -46,6 +47,6 @@ function placeOf({ file, line, column, name }: Omit<FoundIn, 'expected' | 'hint'
 
 /** Text safe to show in a message: no control codes or broken letters, and short. */
 export function shown(text: string): string {
-  const plain = text.replace(/[\p{Cc}\p{Cs}\u200b\u2028\u2029]/gu, '\u00b7');
+  const plain = text.replace(UNREADABLE_ALL, '\u00b7');
   return plain.length > 40 ? `${plain.slice(0, 40).replace(/[\ud800-\udbff]$/, '')}...` : plain;
 }

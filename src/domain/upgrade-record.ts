@@ -1,3 +1,5 @@
+import { withoutInvisible } from '../core/notation/clay-name.ts';
+
 /** Of the shapes in records/: raised when a kind, a field or a word of one gets another name. */
 export const RECORD_VERSION = 2;
 
@@ -39,8 +41,9 @@ const WORDS_OF_1: Readonly<
 };
 
 /**
- * A record as version 1 wrote it, with today's names. What it says is left as it is, also where it
- * does not fit: whoever reads it holds it to the schema afterwards.
+ * A record as version 1 wrote it, with today's names and without invisible characters, which version 1 let
+ * into names. What it says is left as it is, also where it does not fit: whoever reads it holds it to the
+ * schema afterwards.
  * Holds: today's record comes back as it is
  */
 export function upgradeRecord(record: unknown): unknown {
@@ -68,7 +71,9 @@ export function upgradedPath(kind: string, path: string): string {
 
 function upgraded(kind: string, value: unknown, path: string): unknown {
   if (Array.isArray(value)) return value.map((one) => upgraded(kind, one, path));
-  if (typeof value === 'string') return nameIn(WORDS_OF_1[kind]?.[path] ?? {}, value);
+  if (typeof value === 'string') {
+    return nameIn(WORDS_OF_1[kind]?.[path] ?? {}, withoutInvisible(value));
+  }
   if (!isObject(value)) return value;
   return Object.fromEntries(
     Object.entries(value).map(([name, inner]) => {

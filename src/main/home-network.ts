@@ -1,6 +1,7 @@
 import type { RequestListener } from 'node:http';
 import { hostname, networkInterfaces } from 'node:os';
 import type { ServerStateStore } from '../book/server-state.ts';
+import type { ConnectionLimits } from '../server/connection-limits.ts';
 import type { NetworkState } from '../server/dependencies.ts';
 import {
   type Certificate,
@@ -25,8 +26,9 @@ export function homeNetwork(options: {
   readonly certificate?: Certificate;
   /** Looked up where absent. */
   readonly addresses?: () => readonly string[];
+  readonly limits?: ConnectionLimits;
 }): HomeNetwork {
-  const { side, certificate, addresses = homeAddresses } = options;
+  const { side, certificate, addresses = homeAddresses, limits } = options;
   let door: NetworkListener | undefined;
   let at = 0;
   const state = (): NetworkState => {
@@ -46,7 +48,7 @@ export function homeNetwork(options: {
     },
     async begin(serve, port) {
       at = port;
-      door = networkListener(serve, certificate);
+      door = networkListener(serve, certificate, limits);
       if ((await side.get(SPACE, 'on')) === true) await turn(true);
     },
     shut: async () => door?.shut(),

@@ -18,6 +18,7 @@ import { lookElsewhere, photoJob } from '../book/photo/photo-job.ts';
 import { restoreService } from '../book/restore-service.ts';
 import { nameOfBook } from '../book/which-book.ts';
 import { AppError } from '../core/errors.ts';
+import type { BlockRead } from '../core/notation/shorthand-block.ts';
 import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
@@ -25,6 +26,7 @@ import { bookJson } from '../formats/book-json.ts';
 import { fileKind } from '../formats/file-kind.ts';
 import { imageSize } from '../imaging/image-size.ts';
 import { buildServer } from '../server/build-server.ts';
+import type { ConnectionLimits } from '../server/connection-limits.ts';
 import type { NetworkState } from '../server/dependencies.ts';
 import { forgetAnswers } from '../server/idempotency.ts';
 import type { Certificate } from '../server/network-listener.ts';
@@ -64,6 +66,8 @@ export interface ServeOptions {
   /** False: no backup is made by itself. */
   readonly dailyBackups?: boolean;
   readonly nowEpochMs?: () => number;
+  /** How long and how many callers are waited for; the usual limits when absent. */
+  readonly limits?: ConnectionLimits;
 }
 
 export interface RunningServer {
@@ -158,6 +162,10 @@ async function openServer(
             (await read(call, 'readings', tools)).readings as Reading[],
           records: async (call, tools) =>
             (await read(call, 'export', tools)).records as BookRecord[],
+          notes: async (notes, tools) => {
+            const { answer } = await threads.ask({ verb: 'read-notes', ...notes }, tools);
+            return answer as unknown as BlockRead;
+          },
         }),
         doctor: async (_, tools) => (await threads.ask({ verb: 'doctor', folder }, tools)).answer,
         backup: async () => ({ ...(await open.backups.make()) }),
@@ -169,6 +177,7 @@ async function openServer(
       side,
       ...(options.certificate === undefined ? {} : { certificate: options.certificate }),
       ...(options.networkAddresses === undefined ? {} : { addresses: options.networkAddresses }),
+      ...(options.limits === undefined ? {} : { limits: options.limits }),
     });
     const restores = restoreService({
       book,
@@ -208,6 +217,7 @@ async function openServer(
       onTrouble,
       ...pageOf(options),
       ...(options.log === undefined ? {} : { log: options.log }),
+      ...(options.limits === undefined ? {} : { limits: options.limits }),
       ...(options.checkAnswers === undefined ? {} : { checkAnswers: options.checkAnswers }),
     });
     undo.push(() => app.close());

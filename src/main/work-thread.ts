@@ -7,9 +7,11 @@ import { openBook } from '../book/book.ts';
 import { bookDoctor } from '../book/book-doctor.ts';
 import { checkBook } from '../book/check-book.ts';
 import { type ClayWork, type ClayWorkDone, doClayWork, type WorkTools } from '../book/clay-work.ts';
+import type { NotesToRead } from '../book/import-notes.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
+import { readShorthandBlock } from '../core/notation/shorthand-block.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
@@ -32,6 +34,11 @@ export interface ReadWork {
   readonly text: string;
   readonly fileName: string;
   readonly basis: Basis;
+}
+
+/** Pasted notes, read; words are those of the book. */
+export interface ReadNotesWork extends NotesToRead {
+  readonly verb: 'read-notes';
 }
 
 /** Reads a backup to its end and looks through the book in it; `beside` is made for it and goes again. */
@@ -57,6 +64,7 @@ export type ThreadWork =
   | PhotoWork
   | VerifyWork
   | ReadWork
+  | ReadNotesWork
   | CheckBackupWork
   | DoctorWork;
 
@@ -87,6 +95,7 @@ port.on('message', async (work: ThreadWork | StopWork) => {
 function doWork(work: ThreadWork): Promise<ClayWorkDone> {
   if (work.verb === 'verify') return verify(work.folder);
   if (work.verb === 'read') return read(work);
+  if (work.verb === 'read-notes') return notes(work);
   if (work.verb === 'check-backup') return checked(work);
   if (work.verb === 'doctor') return doctor(work);
   const tools: WorkTools = {
@@ -121,6 +130,11 @@ async function read({ as, text, fileName, basis }: ReadWork): Promise<ClayWorkDo
     return { answer: { readings } };
   }
   return { answer: { records: recordsFromBookJson(text, fileName) } };
+}
+
+async function notes({ text, words, basis }: ReadNotesWork): Promise<ClayWorkDone> {
+  const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
+  return { answer: { ...read } };
 }
 
 async function checked({ path, beside }: CheckBackupWork): Promise<ClayWorkDone> {

@@ -12,6 +12,7 @@ import { accessHandlers } from './access-handlers.ts';
 import { apiPage } from './api-page.ts';
 import { backupHandlers, demoHandlers } from './backup-handlers.ts';
 import { changeHandlers } from './change-handlers.ts';
+import { CONNECTION_LIMITS, nodeLimits } from './connection-limits.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import { etagsFor } from './etag.ts';
 import { eventStreams } from './events.ts';
@@ -20,6 +21,7 @@ import { folderHandlers } from './folder-handlers.ts';
 import { type Caller, guardFor } from './guard.ts';
 import type { Asked, Handler, Handlers } from './handler.ts';
 import { idempotencyFor, type SavedAnswer } from './idempotency.ts';
+import { FOLDER_JSON, JSON_LIMITS, jsonProblem } from './json-limits.ts';
 import { listHandlers } from './list-handlers.ts';
 import { openApiOptions } from './open-api.ts';
 import { photoHandlers } from './photo-handlers.ts';
@@ -40,19 +42,20 @@ declare module 'fastify' {
 
 /** Calls whose key the journal keeps as well. */
 const IN_JOURNAL: readonly ApiName[] = ['makeChange', 'makeRecord', 'savePhoto', 'acceptPhotos'];
-/** A request must have come whole within it; streams of events are answers and may last. */
-const REQUEST_MS = 120_000;
 
 /**
  * The server over an open book: every route of the table with its checks, the page, the API's own page.
  * Holds:   who may come in is settled before a body is read; nothing that is thrown reaches the process
  */
 export async function buildServer(parts: ServerDependencies): Promise<FastifyInstance> {
+  const limits = parts.limits ?? CONNECTION_LIMITS;
   const app = fastify({
     logger: false,
     bodyLimit: MOST_BODY_BYTES,
-    requestTimeout: REQUEST_MS,
-    keepAliveTimeout: 30_000,
+    http: nodeLimits(limits),
+    // The framework sets these two again after the server is made.
+    requestTimeout: limits.requestMs,
+    keepAliveTimeout: limits.idleMs,
     forceCloseConnections: true,
     exposeHeadRoutes: false,
     onProtoPoisoning: 'error',
@@ -68,6 +71,7 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
         .send(JSON.stringify(problem));
     },
   });
+  app.server.maxConnections = limits.most;
   const guard = guardFor(parts);
   const once = await idempotencyFor(parts.side, parts.nowEpochMs);
   const events = eventStreams(parts);
@@ -91,7 +95,18 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
     return read.success ? { value: read.data } : { error: read.error };
   });
   app.setSerializerCompiler(() => (answer) => JSON.stringify(answer));
-  app.removeContentTypeParser('text/plain');
+  app.removeContentTypeParser(['text/plain', 'application/json']);
+  const parseJson = app.getDefaultJsonParser('error', 'error');
+  app.addContentTypeParser<string>(
+    'application/json',
+    { parseAs: 'string' },
+    (request, text, done) => {
+      const { who } = request.routeOptions.config;
+      const problem = jsonProblem(text, who === 'folder' ? FOLDER_JSON : JSON_LIMITS);
+      if (problem === undefined) parseJson(request, text, done);
+      else done(tooMuchInBody(problem));
+    },
+  );
   app.addContentTypeParser(
     [...Object.keys(PHOTO_TYPES), 'application/octet-stream'],
     { parseAs: 'buffer' },
@@ -238,6 +253,15 @@ function faultOf(thrown: unknown): unknown {
 
 function isStream(body: unknown): boolean {
   return typeof body === 'object' && body !== null && Symbol.asyncIterator in body;
+}
+
+function tooMuchInBody(problem: string) {
+  return plainFault(
+    'body-too-much',
+    'bad-input',
+    `The body has ${problem}. Nothing of it was read.`,
+    'Send less at once.',
+  );
 }
 
 function noBytes() {

@@ -10,6 +10,7 @@ import type { ImageSize } from '../book/picture-size.ts';
 import type { RestoreService } from '../book/restore-service.ts';
 import type { ServerStateStore } from '../book/server-state.ts';
 import type { BookRecord } from '../domain/records/record.ts';
+import type { ConnectionLimits } from './connection-limits.ts';
 
 export interface NetworkState {
   readonly on: boolean;
@@ -47,6 +48,8 @@ export interface ServerDependencies {
   /** Folder of the built page. */
   readonly page?: string;
   readonly nowEpochMs: () => number;
+  /** How long and how many callers are waited for; CONNECTION_LIMITS when absent. */
+  readonly limits?: ConnectionLimits;
   /** Holds every answer against its schema; tests do. */
   readonly checkAnswers?: boolean;
   /** Where lines of the log go; nowhere when absent. */

@@ -3,9 +3,11 @@ import type { ChangeEvent } from '../api/book-routes.ts';
 import type { BookNews } from '../book/book.ts';
 import { changesAfter, type FeedItem } from '../book/book-history.ts';
 import type { ServerDependencies } from './dependencies.ts';
+import type { Caller } from './guard.ts';
 import type { Asked, Handler } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
+import { maySee } from './work-handlers.ts';
 
 const BEAT_MS = 15_000;
 /** Most missed changes sent one by one; with more, the page reloads everything. */
@@ -14,8 +16,12 @@ const MOST_MISSED = 500;
 const MOST_NAMED = 500;
 /** Bytes a slow reader may leave lying; past it the stream ends, and it comes back when it can. */
 const MOST_UNREAD = 1024 * 1024;
-const MOST_STREAMS = 200;
-const MOST_OF_ONE = 8;
+/**
+ * Streams of one device, and of all programs and pages on this computer together. Nobody can use up the
+ * streams of somebody else; how many there can be in all follows from the number of devices.
+ */
+const MOST_OF_DEVICE = 8;
+const MOST_OF_OWNER = 100;
 
 export interface EventStreams {
   readonly handler: Handler<'events'>;
@@ -40,17 +46,19 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
     async handler({ query }, asked) {
       const whose = asked.caller.device?.id;
       const own = [...streams.values()].filter((id) => id === whose).length;
-      if (streams.size >= MOST_STREAMS || (whose !== undefined && own >= MOST_OF_ONE)) {
-        throw tooManyStreams();
-      }
+      if (own >= (whose === undefined ? MOST_OF_OWNER : MOST_OF_DEVICE)) throw tooManyStreams();
       const stream = opened(asked);
       streams.set(stream, whose);
-      await follow(stream, startOf(asked, query.after));
+      await follow(stream, startOf(asked, query.after), asked.caller);
       return undefined;
     },
   };
 
-  async function follow(stream: ServerResponse, after: number | undefined): Promise<void> {
+  async function follow(
+    stream: ServerResponse,
+    after: number | undefined,
+    caller: Caller,
+  ): Promise<void> {
     // What happens while the past is read waits its turn.
     let early: BookNews[] | undefined = [];
     let sent = after ?? -1;
@@ -68,7 +76,9 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
       if (early === undefined) tell(eventFromNews(news));
       else early.push(news);
     });
-    const quietJobs = jobs.listen((job) => send(`event: job\ndata: ${JSON.stringify(job)}\n\n`));
+    const quietJobs = jobs.listen((job) => {
+      if (maySee(caller, job.call)) send(`event: job\ndata: ${JSON.stringify(job)}\n\n`);
+    });
     const beat = setInterval(() => send(': still here\n\n'), BEAT_MS);
     stream.on('close', () => {
       quietBook();

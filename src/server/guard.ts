@@ -93,13 +93,32 @@ function isPass(said: string | string[] | undefined, pass: string): boolean {
   return one.length === other.length && timingSafeEqual(one, other);
 }
 
-/** A program that passes others' calls on must not lend them the owner's door. */
+/**
+ * Headers that programs add when they pass on the calls of others; all that begin with `x-forwarded` or
+ * `x-original` count too. One of them is enough: no browser and no program of ours sends any.
+ * Source: RFC 7239 (Forwarded), RFC 9110 section 7.6.3 (Via); the others are common practice
+ */
+const PROXY_HEADERS: ReadonlySet<string> = new Set([
+  'forwarded',
+  'via',
+  'client-ip',
+  'true-client-ip',
+  'proxy-connection',
+  'x-client-ip',
+  'x-cluster-client-ip',
+  'x-host',
+  'x-proxy-user-ip',
+  'x-real-ip',
+  'x-real-port',
+  'x-remote-addr',
+  'x-remote-ip',
+  'x-scheme',
+]);
+
+/** A program that passes on the calls of others must not lend them the rights of the owner. */
 function forwarded({ headers }: FastifyRequest): boolean {
-  return (
-    headers.forwarded !== undefined ||
-    headers['x-forwarded-for'] !== undefined ||
-    headers['x-forwarded-host'] !== undefined ||
-    headers.via !== undefined
+  return Object.keys(headers).some(
+    (name) => PROXY_HEADERS.has(name) || /^x-(?:forwarded|original)/.test(name),
   );
 }
 
@@ -186,7 +205,7 @@ function notPaired() {
   );
 }
 
-function ownerOnly() {
+export function ownerOnly() {
   return plainFault(
     'owner-only',
     'bad-input',

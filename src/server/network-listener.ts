@@ -2,6 +2,7 @@ import { createServer, type RequestListener, type Server } from 'node:http';
 import { createServer as createSecureServer } from 'node:https';
 import { isIPv6 } from 'node:net';
 import { AppError } from '../core/errors.ts';
+import { CONNECTION_LIMITS, type ConnectionLimits, nodeLimits } from './connection-limits.ts';
 import { markNetwork } from './guard.ts';
 
 export interface Certificate {
@@ -17,9 +18,6 @@ export interface NetworkListener {
   urls(): readonly string[];
 }
 
-/** Times a slow or silent caller is given, as at the other door. */
-const TIMES = { requestTimeout: 120_000, headersTimeout: 30_000, keepAliveTimeout: 30_000 };
-
 /**
  * The second door: listens on the addresses of the home network and marks its callers, so that no caller
  * there is taken for the owner, whatever address or header the caller claims.
@@ -28,8 +26,10 @@ const TIMES = { requestTimeout: 120_000, headersTimeout: 30_000, keepAliveTimeou
 export function networkListener(
   serve: RequestListener,
   certificate?: Certificate,
+  limits: ConnectionLimits = CONNECTION_LIMITS,
 ): NetworkListener {
   let open: { server: Server; url: string }[] = [];
+  const times = nodeLimits(limits);
   const scheme = certificate === undefined ? 'http' : 'https';
   return {
     async open(addresses, port) {
@@ -37,8 +37,9 @@ export function networkListener(
       for (const address of addresses) {
         const server =
           certificate === undefined
-            ? createServer(TIMES, serve)
-            : createSecureServer({ ...TIMES, ...certificate }, serve);
+            ? createServer(times, serve)
+            : createSecureServer({ ...times, ...certificate }, serve);
+        server.maxConnections = limits.most;
         server.on(certificate === undefined ? 'connection' : 'secureConnection', markNetwork);
         try {
           await listening(server, address, port);

@@ -1,5 +1,7 @@
+import { type Job, type JobDo, OWNER_JOBS } from '../api/job-routes.ts';
 import { inspectInBook, predictInBook } from '../book/jobs/clay-jobs.ts';
 import type { ServerDependencies } from './dependencies.ts';
+import { type Caller, ownerOnly } from './guard.ts';
 import type { Handlers } from './handler.ts';
 
 export function workHandlers({
@@ -24,18 +26,34 @@ export function workHandlers({
     async predict({ params: { id }, body: question }) {
       return { body: await predictInBook(book, work, { id, ...question }) };
     },
-    async startJob({ body }, { by }) {
+    async startJob({ body }, { by, caller }) {
+      if (!maySee(caller, body)) throw ownerOnly();
       const job = await jobs.start(body, by);
       return { body: job, headers: { location: `/api/v1/jobs/${job.id}` } };
     },
-    async listJobs({ query: { open, limit } }) {
-      return { body: { jobs: jobs.list({ limit, ...(open === undefined ? {} : { open }) }) } };
+    async listJobs({ query: { open, limit } }, { caller }) {
+      const all = jobs.list({
+        limit: Number.POSITIVE_INFINITY,
+        ...(open === undefined ? {} : { open }),
+      });
+      return { body: { jobs: all.filter(({ call }) => maySee(caller, call)).slice(0, limit) } };
     },
-    async getJob({ params }) {
-      return { body: jobs.get(params.id) };
+    async getJob({ params }, { caller }) {
+      return { body: jobFor(caller, params.id) };
     },
-    async cancelJob({ params }) {
-      return { body: await jobs.cancel(params.id) };
+    async cancelJob({ params }, { caller }) {
+      return { body: await jobs.cancel(jobFor(caller, params.id).id) };
     },
   };
+
+  function jobFor(caller: Caller, id: string): Job {
+    const job = jobs.get(id);
+    if (!maySee(caller, job.call)) throw ownerOnly();
+    return job;
+  }
+}
+
+/** Whether a caller may ask for a kind of work, and hear of it. */
+export function maySee({ owner }: Caller, call: { readonly do: JobDo }): boolean {
+  return owner || !OWNER_JOBS.includes(call.do);
 }

@@ -20,6 +20,7 @@ import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import { savePhoto } from '../../src/book/save-file.ts';
+import { apiClient } from '../../src/client/api-client.ts';
 import { startServer } from '../../src/main/serve.ts';
 import { openBookFolder } from '../../src/store/book-folder.ts';
 import { checkBackup, restoreBackup } from '../../src/store/restore-backup.ts';
@@ -314,6 +315,31 @@ describe.skipIf(!hasDisk)('a disk without room, or one that can only be read', (
       expect(code).toBe(5);
       expect(err).toMatch(/full/);
       expect(existsSync(out)).toBe(false);
+    }
+  });
+
+  it('to be read only: the book is served, and a change is refused with words', async () => {
+    expect(mount('-o', 'remount,ro', disk)).toBe(true);
+    const notices: string[] = [];
+    const server = await startServer(book, {
+      port: 0,
+      version: '0.0.0',
+      onNotice: (sentence) => notices.push(sentence),
+      onTrouble: () => {},
+    });
+    try {
+      const client = apiClient({ baseUrl: server.url });
+      const { records } = (await client.call('listRecords', { query: { kind: 'photo' } })).body;
+      expect(records).toHaveLength(1);
+      const call = { params: { id: records[0].id } };
+      expect((await client.call('photoBytes', call)).body).toHaveLength(100_000);
+      const body = { kind: 'collection', body: { name: 'Not saved' } } as const;
+      const refused = await client.call('makeRecord', { body }).catch((fault: unknown) => fault);
+      expect(refused).toMatchObject({ code: 'book-read-only' });
+      expect(notices.join()).toContain('reading only');
+      expect(await server.book.ports.store.lastSeq()).toBe(6);
+    } finally {
+      await server.close();
     }
   });
 

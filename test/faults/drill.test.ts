@@ -3,6 +3,7 @@ import {
   drillClockBack,
   drillDamagedBackups,
   drillFullDisk,
+  drillKilledWork,
   drillKills,
   drillMigration,
   drillNthStatement,
@@ -40,6 +41,10 @@ describe('a mix book lives through', () => {
   it('a migration killed half-way', async () => {
     expect((await drillMigration(3)).kills).toBe(3);
   });
+
+  it('a kill in the middle of work, which is not started again', async () => {
+    expect(await drillKilledWork(1)).toMatchObject({ kills: 1 });
+  }, 60_000);
 
   it('cuts of power', async () => {
     expect(await drillPowerCuts(8, 2, 7)).toMatchObject({ cuts: 16, lost: 0 });

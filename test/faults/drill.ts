@@ -4,22 +4,27 @@
  * verify.
  */
 import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import type { JobCall } from '../../src/api/job-routes.ts';
 import { type Book, openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import { makeDailyBackup } from '../../src/book/daily-backup.ts';
 import { undoChange } from '../../src/book/undo-change.ts';
+import { apiClient } from '../../src/client/api-client.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
+import { startServer } from '../../src/main/serve.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, line, mix } from '../conformance/book-maker.ts';
 
 const CHILD = join(import.meta.dirname, 'book-child.ts');
+const PROGRAM = join(import.meta.dirname, '../../src/main/kneadwell.ts');
 const NODE = [process.execPath, '--import', 'tsx', CHILD];
 /** Bytes a disk writes together or not at all. */
 const SECTOR = 512;
@@ -425,4 +430,66 @@ function mixed(
   }
   after.copy(torn, 0, 0, flushed);
   return torn;
+}
+
+/** Longer than a job of a few seconds takes to be seen as running. */
+const HARD_NOTES = `${'N '.repeat(999)}\n`.repeat(524);
+
+/**
+ * Kills a serving program in the middle of work that was made to be hard. Started again, the program must
+ * answer, say that the work was stopped, and not start that work by itself.
+ */
+export async function drillKilledWork(rounds: number) {
+  return inFolder(async (root) => {
+    const folder = join(root, 'book');
+    await withBook(folder, (book) =>
+      changeBook(book, {
+        what: 'Long names',
+        steps: [
+          line('l', 'Saltmarsh'),
+          ...Array.from({ length: 60 }, (_, i) =>
+            block(`b${i}`, 'l', { name: `N ${'n '.repeat(10 + (i % 8))}${i}` }),
+          ),
+        ],
+      }),
+    );
+    for (let round = 1; round <= rounds; round++) {
+      const child = spawn(
+        process.execPath,
+        ['--import', 'tsx', PROGRAM, 'serve', '--folder', folder, '--port', '0'],
+        { stdio: ['ignore', 'pipe', 'inherit'] },
+      );
+      const [said] = await once(child.stdout, 'data');
+      const url = /http:\S+/.exec(String(said))?.[0] ?? '';
+      const client = apiClient({ baseUrl: url });
+      const call = {
+        do: 'import',
+        as: 'shorthand',
+        fileName: 'notes',
+        text: HARD_NOTES,
+        check: true,
+      };
+      const { id } = (await client.call('startJob', { body: call as JobCall })).body;
+      const stateOf = async () => (await client.call('getJob', { params: { id } })).body.state;
+      let state = await stateOf();
+      while (state === 'waiting') state = await stateOf();
+      must(state === 'running', `round ${round}: the work ended before the kill: ${state}`);
+      const closed = once(child, 'close');
+      child.kill('SIGKILL');
+      await closed;
+      const server = await startServer(folder, { version: 'drill', port: 0, dailyBackups: false });
+      try {
+        const again = apiClient({ baseUrl: server.url });
+        must((await again.call('health', {})).status === 200, 'the program does not answer');
+        const { body } = await again.call('getJob', { params: { id } });
+        must(body.state === 'lost', `round ${round}: the work is ${body.state}`);
+        const open = await again.call('listJobs', { query: { open: 'true' } });
+        must(open.body.jobs.length === 0, 'work was started by itself');
+        await sound(server.book);
+      } finally {
+        await server.close();
+      }
+    }
+    return { kills: rounds, 'jobs started again': 0 };
+  });
 }

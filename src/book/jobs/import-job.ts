@@ -1,11 +1,12 @@
 import type { JobCall } from '../../api/job-routes.ts';
+import type { BlockRead } from '../../core/notation/shorthand-block.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { changeBook } from '../change-book.ts';
-import { importNotes } from '../import-notes.ts';
+import { importNotes, type NotesToRead } from '../import-notes.ts';
 import { importReadings } from '../import-readings.ts';
 import { importRecords, lookAtRecords } from '../import-records.ts';
 import type { JobRunner, JobTools } from './job-queue.ts';
@@ -18,6 +19,7 @@ export interface ReadElsewhere {
   kindOf(call: ImportCall): ImportKind;
   readings(call: ImportCall, tools: JobTools): Promise<readonly Reading[]>;
   records(call: ImportCall, tools: JobTools): Promise<readonly BookRecord[]>;
+  notes(notes: NotesToRead, tools: JobTools): Promise<BlockRead>;
 }
 
 /**
@@ -54,6 +56,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
         text: call.text,
         from: call.fileName,
         newId,
+        read: (notes) => read.notes(notes, tools),
         ...(call.basis === undefined ? {} : { basis: call.basis }),
         ...(call.check === undefined ? {} : { check: call.check }),
       });

@@ -53,16 +53,15 @@ const SPACE = 'job';
 const KEPT = 200;
 const AT_ONCE = 2;
 const MOST_WAITING = 50;
-/** A job under which the program stopped so often is not tried again: it may be why. */
-const MOST_LOST = 2;
 /** Progress is reported at most this often. */
 const TELL_EVERY_MS = 200;
 
 const ENDED: readonly Job['state'][] = ['done', 'failed', 'cancelled', 'lost'];
 
 /**
- * Long work: taken on, done in turn, remembered over a crash. What was running or waiting when the program
- * stopped is found here, said to be lost, and done again.
+ * Long work: taken on, done in turn, remembered over a crash. What was waiting when the program ended is
+ * done at the next start. What was running when the program was killed may be what killed it, so it is
+ * never started again by itself: it is marked as stopped, with the reason, and the user may ask for it again.
  */
 export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   const { side, runners, nowEpochMs, newId, problemOf } = ports;
@@ -222,14 +221,13 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
 
 function foundLost(job: Job, at: string): Job {
   const { startedAt: _, progress: __, ...rest } = job;
-  const lostAt = [...job.lostAt, at];
-  if (lostAt.length > MOST_LOST) {
-    const says = `The program stopped ${lostAt.length} times while this was being done, so it is not tried again.`;
-    return { ...rest, state: 'lost', lostAt, endedAt: at, says };
-  }
-  const says =
-    'The program stopped while this was being done. What it had was lost, and it is done again.';
-  return { ...rest, state: 'waiting', lostAt, says };
+  return {
+    ...rest,
+    state: 'lost',
+    lostAt: [...job.lostAt, at],
+    endedAt: at,
+    says: 'Kneadwell was stopped while this was being done. Nothing more is done about it. Start it again if you still want it.',
+  };
 }
 
 function short(job: Job): Job {

@@ -1,5 +1,5 @@
 import { AppError } from '../errors.ts';
-import { UNREADABLE } from './clay-name.ts';
+import { UNREADABLE_ALL } from './clay-name.ts';
 
 /** The error of a recipe that cannot be read at one place; places in messages count from 1. */
 export function recipeError(text: string, at: number, expected: string, hint: string): AppError {
@@ -18,5 +18,3 @@ function excerpt(text: string, length: number): string {
   const piece = text.length <= length ? text : `${text.slice(0, length)}...`;
   return piece.replace(UNREADABLE_ALL, '\u00b7');
 }
-
-const UNREADABLE_ALL = new RegExp(UNREADABLE, 'gu');

@@ -24,7 +24,16 @@ export interface BlockRead {
   readonly unreadable: number;
 }
 
-export const BLOCK_LIMITS = { lines: 20_000 } as const;
+/**
+ * Most that is read at once. `errors` are the lines whose unknown words are compared with all known ones;
+ * `depth` is how many mixes may be made of one another in a row.
+ */
+export const BLOCK_LIMITS = {
+  characters: 2 ** 20,
+  lines: 20_000,
+  errors: 1000,
+  depth: 100,
+} as const;
 
 type MixLine = BlockLine & { readonly kind: 'mix' };
 
@@ -32,29 +41,46 @@ type MixLine = BlockLine & { readonly kind: 'mix' };
  * Many lines of notes, or rows pasted from a spreadsheet with their headings (code, name, mix, tags,
  * basis, note, or a column for every short name).
  * Refuses: nothing by throwing; a code used twice, and mixes made of one another in a circle, are
- *          errors of their lines; a line past BLOCK_LIMITS comes back with an error
- * Holds:   one answer for each line, with its text; mixes may be made of mixes of other lines, before
- *          or after; a line alone reads as in `readShorthandLine`
+ *          errors of their lines; the first line past BLOCK_LIMITS comes back with an error that says so,
+ *          and no line after that one is read
+ * Holds:   one answer for each line up to the limits, with its text; mixes may be made of mixes of other
+ *          lines, before or after; a line alone reads as in `readShorthandLine`. Past BLOCK_LIMITS.errors
+ *          lines that cannot be read, further ones get no suggestion
+ * Time:    in proportion to the characters: every line is read at most twice, a line takes time in
+ *          proportion to its length (`Vocabulary.match`), codes are looked up in maps, and circles and
+ *          depths are found in one walk over all parts
  */
 export function readShorthandBlock(
   text: string,
   words: VocabularyWords,
   options: { readonly basis?: Basis } = {},
 ): BlockRead {
-  const raws = text.replace(/^\ufeff/, '').split(/\r\n|\r|\n/);
+  const raws = text
+    .slice(0, BLOCK_LIMITS.characters)
+    .replace(/^\ufeff/, '')
+    .split(/\r\n|\r|\n/, BLOCK_LIMITS.lines + 1);
+  const cut = text.length > BLOCK_LIMITS.characters && raws.length <= BLOCK_LIMITS.lines;
   const vocabulary = vocabularyOf(words);
-  const read = readerOf(raws, vocabulary, options);
+  const read = readerOf(raws, vocabulary, {
+    ...options,
+    ...(cut ? { cutAt: raws.length - 1 } : {}),
+  });
   const place = (i: number) => ({ line: i + 1, id: `line ${i + 1}` });
   // Codes in the notes are known only when all lines are read, so unknown words are looked up then.
   const quick = { ...vocabulary, nearest: () => undefined };
   const lines: BlockLine[] = raws.map((raw, i) => ({ ...read(raw, i, quick), ...place(i) }));
   const newCodes = codesOf(lines);
   const all = newCodes.length === 0 ? vocabulary : vocabularyOf({ ...words, newCodes });
+  const hasty = { ...all, nearest: () => undefined };
+  let unread = 0;
   lines.forEach((line, i) => {
-    if (line.kind === 'errors') lines[i] = { ...read(line.raw, i, all), ...place(i) };
+    if (line.kind !== 'errors') return;
+    lines[i] = { ...read(line.raw, i, unread < BLOCK_LIMITS.errors ? all : hasty), ...place(i) };
+    if (lines[i].kind === 'errors') unread++;
   });
   rejectDoubles(lines);
   rejectCircles(lines);
+  rejectDeep(lines);
   noteWaiting(lines);
   return {
     lines,
@@ -68,13 +94,17 @@ type ReadRow = (raw: string, at: number, words: Vocabulary) => ShorthandLine;
 function readerOf(
   raws: readonly string[],
   vocabulary: Vocabulary,
-  options: { readonly basis?: Basis },
+  { cutAt, ...options }: { readonly basis?: Basis; readonly cutAt?: number },
 ): ReadRow {
   const headingAt = raws.findIndex((raw) => raw.trim() !== '');
   const table = headingAt < 0 ? undefined : tableOf(raws[headingAt], vocabulary);
   return (raw, at, words) => {
-    if (at >= BLOCK_LIMITS.lines) {
-      const message = `At most ${BLOCK_LIMITS.lines} lines are read at once. Paste the rest separately.`;
+    if (at >= BLOCK_LIMITS.lines || at === cutAt) {
+      const most =
+        at === cutAt
+          ? `${BLOCK_LIMITS.characters.toLocaleString('en')} letters`
+          : `${BLOCK_LIMITS.lines.toLocaleString('en')} lines`;
+      const message = `At most ${most} are read at once. Import the rest from this line on separately.`;
       const error = { column: 1, length: raw.length, found: raw.slice(0, 24), message };
       return { raw, kind: 'errors', errors: [error], head: {} };
     }
@@ -142,6 +172,25 @@ function rejectCircles(lines: BlockLine[]): void {
       if (line !== undefined) lines[line] = reject(lines[line], codes[i], message);
       mixes.delete(id);
     });
+  }
+}
+
+/** Mixes of mixes of mixes: past the depth allowed, the line that goes too deep is an error. */
+function rejectDeep(lines: BlockLine[]): void {
+  const at = new Map(lines.map(({ id }, i) => [id, i]));
+  const mixes = new Map(lines.flatMap((line) => (isMix(line) ? [[line.id, line.mix]] : [])));
+  const order = orderMixes(mixes, (id) => !mixes.has(id), mixes.keys());
+  if (order.status !== 'ordered') return;
+  const depths = new Map<string, number>();
+  for (const id of order.mixes) {
+    const parts = mixes.get(id)?.parts ?? [];
+    const depth = 1 + parts.reduce((most, { clay }) => Math.max(most, depths.get(clay) ?? 0), 0);
+    // What is made of a mix that is refused starts over: one message for each step too deep is enough.
+    depths.set(id, depth > BLOCK_LIMITS.depth ? 0 : depth);
+    const line = at.get(id);
+    if (depth <= BLOCK_LIMITS.depth || line === undefined) continue;
+    const message = `More than ${BLOCK_LIMITS.depth} mixes are made of one another in a row. Write this one with clays.`;
+    lines[line] = reject(lines[line], mixes.get(id)?.code ?? lines[line].raw.slice(0, 24), message);
   }
 }
 

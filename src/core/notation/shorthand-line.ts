@@ -1,5 +1,6 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import { amountAt } from './amount.ts';
+import { UNREADABLE } from './clay-name.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
 import { amountsOf } from './shorthand-shares.ts';
 import { errorAt, type ShorthandError, termStartsAt, termsBetween } from './shorthand-terms.ts';
@@ -27,6 +28,8 @@ export type ShorthandLine = { readonly raw: string } & (
       readonly head: ShorthandHead;
     }
 );
+
+const BROKEN = new RegExp(`(?!\\t)${UNREADABLE.source}`, 'u');
 
 export const SHORTHAND_LIMITS = { characters: 2000, codeCharacters: 40, tags: 30 } as const;
 
@@ -65,7 +68,7 @@ export function readShorthandLine(
       `A line has at most ${characters} characters.`,
     );
   }
-  const broken = /[\p{Cs}\ufffd\u200b]|(?!\t)\p{Cc}/u.exec(raw.trimEnd());
+  const broken = BROKEN.exec(raw.trimEnd());
   if (broken !== null)
     return stop(broken.index, 1, 'This character cannot be read. Type it again.');
   const { masked, noteAt, openQuoteAt } = scan(raw);

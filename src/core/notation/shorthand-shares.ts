@@ -1,6 +1,7 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import {
   addRational,
+  lcm,
   numberFromRational,
   type Rational,
   rational,
@@ -17,6 +18,19 @@ export interface LineAmounts {
   readonly basis?: Basis;
 }
 
+/** Finer than any amount in whole parts or decimals; sums of finer fractions would take ever longer. */
+const FINEST = 10n ** 40n;
+
+/** Whether all amounts are whole numbers of one piece that is not too fine. */
+function haveCommonMeasure(terms: readonly ReadTerm[]): boolean {
+  let common = 1n;
+  for (const { amount } of terms) {
+    common = lcm(common, amount?.value.den ?? 1n);
+    if (common > FINEST) return false;
+  }
+  return true;
+}
+
 /**
  * Parts and powder shares out of the terms of one line.
  * Shape:   terms; assumptions are added to `notes`, and what cannot be read to `errors`
@@ -30,6 +44,10 @@ export function amountsOf(
 ): LineAmounts {
   const at = ({ column, length }: ReadTerm, message: string) =>
     errors.push(errorAt(raw, column - 1, column - 1 + length, message));
+  if (!haveCommonMeasure(terms)) {
+    at(terms[0], 'These amounts cannot be counted out in whole parts. Write rounder ones.');
+    return { parts: [], powders: [] };
+  }
   const clays = terms.filter(({ word }) => word.powder !== true);
   const powders = terms.filter(({ word }) => word.powder === true);
   const dust = new Map<string, Rational>();

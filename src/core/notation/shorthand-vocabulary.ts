@@ -31,7 +31,11 @@ export interface WordMatch extends ShorthandWord {
 
 /** The words of one book, prepared once for many lines. */
 export interface Vocabulary {
-  /** The longest word at a place; upper and lower case may differ where one word alone fits. */
+  /**
+   * The longest word at a place; upper and lower case may differ where one word alone fits.
+   * Time: the line is followed run by run only while some word begins so, at most 40 runs, so a line takes
+   *       time in proportion to its length, however many and however long the words are
+   */
   match(line: string, at: number, digitsMayFollow?: boolean): WordMatch | undefined;
   /** A whole word, as given in quotes. */
   whole(text: string): ShorthandWord | undefined;
@@ -62,6 +66,27 @@ export function shortNameProblem(shortName: string): string | undefined {
   return undefined;
 }
 
+/** Letters, digits, or one other character, each with the marks on it: words end only between two runs. */
+const RUN = /[\p{L}\p{M}]+|\p{N}+|[^\p{L}\p{M}\p{N}]\p{M}*/uy;
+/** A word of more runs than this is found in quotes alone. */
+const MOST_RUNS = 40;
+
+/** Keys of the beginnings of a word, at the end of each run; none where it has too many runs. */
+function beginningsOf(word: string): readonly string[] {
+  const keys: string[] = [];
+  for (let at = 0; at < word.length; ) {
+    at = endOfRun(word, at);
+    keys.push(clayKey(word.slice(0, at)));
+    if (keys.length > MOST_RUNS) return [];
+  }
+  return keys;
+}
+
+function endOfRun(text: string, at: number): number {
+  RUN.lastIndex = at;
+  return at + (RUN.exec(text)?.[0].length ?? 1);
+}
+
 /**
  * Holds: words are found as they are spelt; where none is, in any case if one word alone fits. A short
  *        name wins over a code, a code over a name of the same spelling; names of several clays are
@@ -88,6 +113,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
   /** Longest word by the first letter of its key. */
   const longestBy = new Map<string, number>();
   let longest = 0;
+  const beginnings = new Set<string>();
   const add = (entry: ShorthandWord) => {
     const { word, clay } = entry;
     if (word === '') return;
@@ -96,6 +122,7 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
     const key = clayKey(word);
     longestBy.set(key[0], Math.max(longestBy.get(key[0]) ?? 0, word.length));
     addTo(folded, key, entry);
+    for (const beginning of beginningsOf(word)) beginnings.add(beginning);
     byClay.set(clay, [...(byClay.get(clay) ?? []), word]);
   };
   for (const entry of shortNames) {
@@ -128,7 +155,14 @@ export function vocabularyOf(words: VocabularyWords): Vocabulary {
       const marked = /\p{M}/u.test(line[at + 1] ?? '');
       const most = marked ? longest : longestBy.get(clayKey(line[at] ?? '')[0]);
       if (most === undefined) return undefined;
-      for (let end = Math.min(line.length, at + most + 2); end > at; end--) {
+      const last = Math.min(line.length, at + most + 2);
+      let far = at;
+      for (let next = at; next < last; ) {
+        next = endOfRun(line, next);
+        if (!beginnings.has(clayKey(line.slice(at, next)))) break;
+        far = next;
+      }
+      for (let end = Math.min(far, last); end > at; end--) {
         if (!endsWord(line, end, digitsMayFollow)) continue;
         const text = line.slice(at, end);
         if (text.trimEnd() !== text) continue;

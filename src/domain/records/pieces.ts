@@ -1,21 +1,27 @@
 import { z } from 'zod';
+import { withoutInvisible } from '../../core/notation/clay-name.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import { READING_RANGE } from './reading.ts';
 
 /** Control characters, broken surrogates, the sign of a wrong encoding; notes may break lines. */
-const READABLE = /^[^\p{Cc}\p{Cs}\u200b\ufffd]*$/u;
-const READABLE_LINES = /^(?:[^\p{Cc}\p{Cs}\u200b\ufffd]|[\n\t])*$/u;
+const READABLE = /^[^\p{Cc}\p{Cs}\ufffd]*$/u;
+const READABLE_LINES = /^(?:[^\p{Cc}\p{Cs}\ufffd]|[\n\t])*$/u;
 
 export const idSchema = z
   .string()
   .max(80)
   .regex(/^[a-z0-9](?:[a-z0-9-]*[a-z0-9])?$/);
 
-/** One line of text as the user wrote it, in composed letters, outer white space taken off. */
+/**
+ * One line of text as the user wrote it, in composed letters. Outer white space is taken off, and so are
+ * invisible characters, which come along when text is copied and make a name read as another one. All
+ * names of the book come through here: from the page, the API, the command line and files.
+ */
 export const line = (most: number) =>
   z
     .string()
     .max(4 * most)
+    .overwrite(withoutInvisible)
     .normalize('NFC')
     .trim()
     .min(1)
@@ -26,7 +32,12 @@ export const name = line(BOOK_LIMITS.name);
 /** Free text from the user; two codes are the same if `codeKey` gives the same key. */
 export const code = line(BOOK_LIMITS.code);
 export const tag = line(BOOK_LIMITS.tag);
-export const note = z.string().min(1).max(BOOK_LIMITS.note).regex(READABLE_LINES);
+export const note = z
+  .string()
+  .overwrite(withoutInvisible)
+  .min(1)
+  .max(BOOK_LIMITS.note)
+  .regex(READABLE_LINES);
 
 /** Moments are UTC; days are the user's local dates. */
 export const moment = z.iso.datetime({ precision: 3 });

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { AppError } from '../../../src/core/errors.ts';
 import { parseRecipe } from '../../../src/core/notation/notation.ts';
+import { readShorthandBlock } from '../../../src/core/notation/shorthand-block.ts';
 import { clayFileFromBytes } from '../../../src/domain/clay-file-codec.ts';
 import { recordsFromBookCsv } from '../../../src/formats/book-csv.ts';
 import { recordsFromBookJson } from '../../../src/formats/book-json.ts';
@@ -25,6 +26,15 @@ interface Importer {
 
 const RECORD =
   '{"kind":"line","id":"salt","version":1,"createdAt":"2026-01-01T00:00:01.000Z","changedAt":"2026-01-01T00:00:01.000Z","body":{"name":"Saltmarsh","status":"current"}}';
+
+const NOTE_WORDS = {
+  shortNames: ['G', 'Y', 'W'].map((word) => ({ word, clay: word })),
+  names: [
+    { word: 'Kelp green', clay: 'G' },
+    { word: `Name of ${'very '.repeat(15)}long clay`, clay: 'Y' },
+    { word: 'M', clay: 'mica', powder: true },
+  ],
+};
 
 const IMPORTERS: readonly Importer[] = [
   {
@@ -83,6 +93,17 @@ const IMPORTERS: readonly Importer[] = [
       utf8('3 x Kelp'),
     ],
     read: (bytes) => parseRecipe(textOf(bytes)),
+  },
+  {
+    name: 'pasted notes',
+    seeds: [
+      utf8(
+        'K7 sea moss: 3G 1Y ½W 2%M #weeds by weight // pale\nK8: 1K7 1Y\nSand: 2 Kelp green, 1 Y\n',
+      ),
+      utf8('code\tname\tG\tY\nK1\tMoss\t3\t1\nK2\t"Sea weed"\t1/3\t2/7\n'),
+      utf8('A1: 1A2\nA2: 1A3\nA3: 1A1\n"Kelp green" 3 "Y" 1\n'),
+    ],
+    read: (bytes) => readShorthandBlock(textOf(bytes), NOTE_WORDS),
   },
   {
     name: 'the head of a picture',
