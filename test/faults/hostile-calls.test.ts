@@ -56,17 +56,17 @@ describe('a body that was made to be hard', () => {
   });
 
   it('is not refused for brackets and commas inside texts', async () => {
-    const name = `Kelp \\\\\\" [${'[,{'.repeat(30)}`;
-    const body = `{"kind":"collection","body":{"name":"${name}"}}`;
+    const note = `Kelp \\\\\\" [${'[,{'.repeat(100)}`;
+    const body = `{"kind":"line","body":{"name":"Lantern","status":"current","note":"${note}"}}`;
     const answer = await rawCall(api(here.server.url, '/records'), json(body));
     expect(answer.status).toBe(201);
-    expect(JSON.parse(answer.text).body.name).toBe(JSON.parse(`"${name}"`));
+    expect(JSON.parse(answer.text).body.note).toBe(JSON.parse(`"${note}"`));
   });
 });
 
 describe('pasted notes that were made to be hard', () => {
   it('are read on another thread, and end with a list of errors that has an end', async () => {
-    const text = `${'N '.repeat(999)}\n`.repeat(500);
+    const text = `${'N '.repeat(999)}\n`.repeat(200);
     const names = Array.from({ length: 100 }, (_, i) => `Name of clay ${'x'.repeat(i)}`);
     const { body: line } = await here.client.call('makeRecord', {
       body: { kind: 'line', body: { name: 'Brindle', status: 'current' } },
@@ -91,7 +91,7 @@ describe('pasted notes that were made to be hard', () => {
     });
     expect(job).toMatchObject({ state: 'failed', problem: { code: 'shorthand-unreadable' } });
     const { errors } = job.problem!.more as { errors: unknown[] };
-    expect(errors).toHaveLength(500);
+    expect(errors).toHaveLength(200);
   }, 60_000);
 });
 

@@ -8,7 +8,7 @@ import { type JobQueue, type JobRunner, type JobRunners, jobQueue } from './job-
 const VERIFY: JobCall = { do: 'verify' };
 
 /** A job queue whose jobs all call `run`. */
-async function sessionOf(side: ServerStateStore, run: JobRunner): Promise<JobQueue> {
+async function sessionOf(side: ServerStateStore, run: JobRunner, prefix = 'j'): Promise<JobQueue> {
   let ms = Date.UTC(2026, 0, 1);
   let names = 0;
   const every = new Proxy({}, { get: () => run }) as JobRunners;
@@ -16,7 +16,7 @@ async function sessionOf(side: ServerStateStore, run: JobRunner): Promise<JobQue
     side,
     runners: every,
     nowEpochMs: () => (ms += 1000),
-    newId: () => `j-${String(++names).padStart(4, '0')}`,
+    newId: () => `${prefix}-${String(++names).padStart(4, '0')}`,
     problemOf: (fault) => ({ code: (fault as AppError).code }) as NonNullable<Job['problem']>,
   });
 }
@@ -92,11 +92,11 @@ describe('jobs', () => {
     // No stop: the process is gone.
     let runs = 0;
     const count: JobRunner = async () => ({ run: ++runs });
-    const second = await sessionOf(side, count);
+    const second = await sessionOf(side, count, 'k');
     expect(second.get(id)).toMatchObject({ state: 'lost', endedAt: expect.any(String) });
     expect(second.get(id).lostAt).toHaveLength(1);
     expect(second.get(id).says).toContain('Start it again');
-    const third = await sessionOf(side, count);
+    const third = await sessionOf(side, count, 'l');
     // Asked for again, the same work is a job of its own, and the only one that was done.
     await settled(third, (await third.start(VERIFY)).id);
     expect([third.get(id).state, runs]).toEqual(['lost', 1]);

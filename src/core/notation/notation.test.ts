@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { AppError } from '../errors.ts';
+import { UNREADABLE } from './clay-name.ts';
 import {
   clayKey,
   formatRecipe,
@@ -192,7 +193,7 @@ const nameOf = fc
       .map((p) => p.join('')),
   )
   .map((name) => name.normalize('NFC').trim().replace(/\s+/gu, ' '))
-  .filter((name) => name !== '' && !/[\p{Cc}\p{Cs}\u200b\ufffd]/u.test(name));
+  .filter((name) => name !== '' && !UNREADABLE.test(name));
 
 const recipeOf = fc.array(
   fc.record({
