@@ -139,7 +139,7 @@ async function openServer(
       newId: () => randomUUID(),
       look: lookElsewhere(threads.ask),
     });
-    await sweepDrafts(draftFolder).then(() => drafts.sweep());
+    if (open.readOnly === undefined) await sweepDrafts(draftFolder).then(() => drafts.sweep());
     const sweeping = setInterval(() => void drafts.sweep().catch(onTrouble), DRAFT_LOOK_MS);
     sweeping.unref();
     undo.push(() => clearInterval(sweeping));

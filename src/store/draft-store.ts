@@ -1,5 +1,4 @@
-import { mkdirSync } from 'node:fs';
-import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type PhotoDraft, photoDraftSchema } from '../api/photo-routes.ts';
 import type { DraftStore } from '../book/photo/photo-drafts.ts';
@@ -11,7 +10,6 @@ import { notSaved } from './saved-files.ts';
  * written last, so that what a crash left half-written is none.
  */
 export function draftStoreIn(folder: string): DraftStore {
-  mkdirSync(folder, { recursive: true, mode: 0o700 });
   const at = (id: string, ending: string) => {
     if (!/^[a-z0-9][a-z0-9-]*$/.test(id)) throw new TypeError(`${id} is no name of a draft`);
     return join(folder, `${id}.${ending}`);
@@ -46,6 +44,8 @@ export function draftStoreIn(folder: string): DraftStore {
   return {
     async put(draft, photo, preview) {
       try {
+        // Not before: a book in a folder that can only be read is served too.
+        await mkdir(folder, { recursive: true, mode: 0o700 });
         await writeFile(at(draft.id, 'photo'), photo);
         await writeFile(at(draft.id, 'preview'), preview);
         await retell(draft);
@@ -60,16 +60,25 @@ export function draftStoreIn(folder: string): DraftStore {
     preview: (id) => bytesAt(at(id, 'preview')),
     remove,
     async list() {
-      const names = await readdir(folder);
+      const names = await namesIn(folder);
       const ids = names.flatMap((name) => /^(.+)\.json$/.exec(name)?.[1] ?? []);
       return (await Promise.all(ids.map(get))).flatMap((draft) => draft ?? []);
     },
   };
 }
 
+async function namesIn(folder: string): Promise<readonly string[]> {
+  try {
+    return await readdir(folder);
+  } catch (thrown) {
+    if ((thrown as NodeJS.ErrnoException).code === 'ENOENT') return [];
+    throw thrown;
+  }
+}
+
 /** Takes away what nobody's words name: photos a crash left. To be done before any is written. */
 export async function sweepDrafts(folder: string): Promise<void> {
-  const names = await readdir(folder);
+  const names = await namesIn(folder);
   for (const name of names) {
     const id = /^(.+)\.(?:photo|preview|new)$/.exec(name)?.[1];
     if (id === undefined) continue;

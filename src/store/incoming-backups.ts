@@ -13,7 +13,8 @@ export interface IncomingBackups {
 
 /** Backups that come in to be looked at; what a stop of the program left is taken away. */
 export async function incomingBackups(folder: string): Promise<IncomingBackups> {
-  await rm(folder, { recursive: true, force: true });
+  // Where the folder can only be read, what is left there is in nobody's way.
+  await rm(folder, { recursive: true, force: true }).catch(() => {});
   const at = (id: string) => join(folder, `${id}.zip`);
   const remove = (id: string) => rm(at(id), { force: true });
   return {
