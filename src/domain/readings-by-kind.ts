@@ -43,7 +43,9 @@ export function knownFrom(counts: KindCounts): ReadingKind {
  * says nothing of how well clays are predicted. Special clays come first, whatever their kind.
  * Holds: sorts without a tile are left out; the tiles of all sorts are those of the report
  */
-function errorsApart(rows: readonly (LeftOutTile & { readonly kind: ReadingKind })[]): ErrorsApart {
+function errorsApart(
+  rows: readonly (Pick<LeftOutTile, 'dE00' | 'special'> & { readonly kind: ReadingKind })[],
+): ErrorsApart {
   const sortOf = (row: (typeof rows)[number]): ErrorsApart[number]['of'] =>
     row.special ? 'special clay' : row.kind === 'measured' ? 'measured' : 'not measured';
   return (['measured', 'not measured', 'special clay'] as const).flatMap((of) => {
@@ -70,7 +72,10 @@ export function reportByKind(
   readings: readonly Reading[],
   counts: readonly KindCounts[],
 ): ClayFile['report'] {
-  const rows = report.leaveOneOut.map((row, i) => ({ ...row, kind: readings[i].kind }));
+  const rows = report.leaveOneOut.map(({ lnSize: _, ...row }, i) => ({
+    ...row,
+    kind: readings[i].kind,
+  }));
   return {
     ...report,
     leaveOneOut: rows,

@@ -4,7 +4,7 @@ import type { ClayClass } from './clay-class.ts';
 import type { Effect } from './effect-offset.ts';
 import { coefficientsOf, isPinned } from './fit.ts';
 import type { Fit } from './fit-result.ts';
-import { leftOutTiles, missFactorOf } from './left-out.ts';
+import { type LeftOutTile, leftOutTiles, missFactorOf } from './left-out.ts';
 import type { SharedPhysics } from './mixture.ts';
 import { combinationKey } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
@@ -59,10 +59,28 @@ export interface ClayModel {
   readonly missFactor: number;
   /** How most of the readings saw gloss; predictions use the same by default. */
   readonly geometry: Gloss;
+  /**
+   * Where tiles seem wrong and nobody has settled how: other explanations, with what they say of the
+   * clays. The model itself is that of the likeliest.
+   */
+  readonly alternatives?: readonly ModelAlternative[];
+}
+
+/** The clays by another explanation of the same readings; clays in the order of the model. */
+export interface ModelAlternative {
+  /** 0-1; the model itself has the rest. */
+  readonly probability: number;
+  readonly clays: readonly Pick<ModelClay, 'clayClass' | 'latent' | 'pinned'>[];
+  readonly physics: SharedPhysics;
+  readonly combinations: readonly ModelCombination[];
 }
 
 /** The part of a fit that predictions need, without the tiles. */
-export function modelFromFit(fit: Fit, leftOut = leftOutTiles(fit)): ClayModel {
+export function modelFromFit(
+  fit: Fit,
+  leftOut: readonly LeftOutTile[] = leftOutTiles(fit),
+  alternatives: readonly ModelAlternative[] = [],
+): ClayModel {
   const { set } = fit;
   const effectOf = (i: number) => {
     const own = set.effects[i];
@@ -82,28 +100,64 @@ export function modelFromFit(fit: Fit, leftOut = leftOutTiles(fit)): ClayModel {
       ...effectOf(i),
     })),
     physics: fit.physics,
-    combinations: [...set.combinations.values()].map(({ block, main, others }) => ({
-      block,
-      main,
-      others,
-      departures: fit.unknowns[block],
-    })),
+    combinations: combinationsOfFit(fit),
     sharedBlock: set.sharedBlock,
     factor: fit.factor,
     combinationSpread: fit.combinationSpread,
     missFactor: missFactorOf(leftOut),
     geometry: glossOfMost(fit),
+    ...(alternatives.length === 0 ? {} : { alternatives }),
   };
 }
 
+/** A fit of the same clays as an alternative to the model of another. */
+export function alternativeFromFit(
+  fit: Fit,
+  probability: number,
+  names: readonly string[],
+): ModelAlternative {
+  const { set } = fit;
+  const places = names.map((name) => set.clays.indexOf(name));
+  const inModel = (clay: number) => names.indexOf(set.clays[clay]);
+  return {
+    probability,
+    clays: places.map((i) => ({
+      clayClass: set.classes[i],
+      latent: fit.unknowns[i],
+      pinned: isPinned(set, i),
+    })),
+    physics: fit.physics,
+    combinations: combinationsOfFit(fit).map(({ main, others, ...rest }) => ({
+      ...rest,
+      main: inModel(main),
+      others: others.map(inModel),
+    })),
+  };
+}
+
+function combinationsOfFit({ set, unknowns }: Fit): ModelCombination[] {
+  return [...set.combinations.values()].map(({ block, main, others }) => ({
+    block,
+    main,
+    others,
+    departures: unknowns[block],
+  }));
+}
+
 /** K and S of every clay, in the model's order. */
-export function coefficientsOfModel(model: ClayModel): Coefficients[] {
-  return model.clays.map((p) => coefficientsOf(model.prior, p.clayClass, p.latent, p.pinned));
+export function coefficientsOfModel({
+  prior,
+  clays,
+}: {
+  readonly prior: Prior;
+  readonly clays: ModelAlternative['clays'];
+}): Coefficients[] {
+  return clays.map((p) => coefficientsOf(prior, p.clayClass, p.latent, p.pinned));
 }
 
 /** The combination of exactly these clays, if a tile of it was read. */
 export function combinationOf(
-  model: ClayModel,
+  model: Pick<ClayModel, 'combinations'>,
   clays: readonly number[],
 ): ModelCombination | undefined {
   const key = combinationKey(clays);

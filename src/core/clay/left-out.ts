@@ -23,6 +23,8 @@ export interface LeftOutTile {
    * the tiles, where the ± is true.
    */
   readonly standardised: number;
+  /** Natural logarithm of the determinant of that covariance, CIELAB units to the sixth. */
+  readonly lnSize: number;
 }
 
 /** Each tile predicted from all the others, without fitting again; see `learnReport` for the method. */
@@ -86,7 +88,7 @@ function sizesOf(
   noise: Float64Array,
   restRoot: Float64Array,
   without: Float64Array,
-): Pick<LeftOutTile, 'expected' | 'standardised'> {
+): Pick<LeftOutTile, 'expected' | 'standardised' | 'lnSize'> {
   const d = slopes.predicted.length;
   const scaled = Float64Array.from(noise);
   forward(restRoot, scaled, d, d);
@@ -123,11 +125,15 @@ function sizesOf(
   }
   choleskyInPlace(covariance, 3);
   forward(covariance, miss, 3, 1);
-  return { expected, standardised: (miss[0] ** 2 + miss[1] ** 2 + miss[2] ** 2) / 3 };
+  return {
+    expected,
+    standardised: (miss[0] ** 2 + miss[1] ** 2 + miss[2] ** 2) / 3,
+    lnSize: 2 * Math.log(covariance[0] * covariance[4] * covariance[8]),
+  };
 }
 
 /** Slopes of Lab with the observed values, 3 x d by rows. */
-function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Array {
+export function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Array {
   const d = at.length;
   const rows = new Float64Array(3 * d);
   if (tile.observable.kind === 'lab') {
@@ -145,7 +151,8 @@ function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Array {
   return rows;
 }
 
-function labOfObserved({ tile }: FittedTile, values: Float64Array): Lab {
+/** D50, 2 degree colour of values that a tile's reading observes; a Lab stays as it is. */
+export function labOfObserved({ tile }: Pick<FittedTile, 'tile'>, values: Float64Array): Lab {
   if (tile.observable.kind === 'lab') return [values[0], values[1], values[2]];
   return labOfBands(tile.observable.bands, values);
 }

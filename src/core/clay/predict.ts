@@ -5,7 +5,12 @@ import { invalidInput } from '../errors.ts';
 import { claySurface, type Gloss } from '../optics/surface.ts';
 import { dotOfSolved, sizeOfBlock } from './block-cholesky.ts';
 import { checkShares } from './check-reading.ts';
-import { type ClayModel, coefficientsOfModel, combinationOf } from './clay-model.ts';
+import {
+  type ClayModel,
+  coefficientsOfModel,
+  combinationOf,
+  type ModelAlternative,
+} from './clay-model.ts';
 import { newMixSpread, widening } from './data-quality.ts';
 import { withEffectOffset } from './fit.ts';
 import { type Film, type MixPart, mixSlopes } from './mixture.ts';
@@ -37,11 +42,24 @@ export interface PredictOptions {
 export interface Predictor {
   readonly model: ClayModel;
   readonly coefficients: readonly Coefficients[];
+  /** K and S by each alternative of the model. */
+  readonly alternatives?: readonly (ModelAlternative & {
+    readonly coefficients: readonly Coefficients[];
+  })[];
 }
 
 /** Opens a model; costs as much as predicting a mix of all its clays. */
 export function openModel(model: ClayModel): Predictor {
-  return { model, coefficients: coefficientsOfModel(model) };
+  const { prior, alternatives } = model;
+  const opened = { model, coefficients: coefficientsOfModel(model) };
+  if (alternatives === undefined) return opened;
+  return {
+    ...opened,
+    alternatives: alternatives.map((each) => ({
+      ...each,
+      coefficients: coefficientsOfModel({ prior, clays: each.clays }),
+    })),
+  };
 }
 
 /**
@@ -53,7 +71,8 @@ export function openModel(model: ClayModel): Predictor {
  *          that is not 36 bands of 0-1 -> invalid-input
  * Holds:   the covariance is that of the true colour of this mix: it includes what is uncertain
  *          about the clays, their departure in this combination and the parts, and not the noise of
- *          a new reading
+ *          a new reading. Where explanations of wrong tiles are open, colour and spectrum are those of
+ *          the likeliest, and the covariance holds how far the others are from them, by their chance
  */
 export function predictMix(
   predictor: Predictor,
@@ -62,7 +81,26 @@ export function predictMix(
 ): Prediction {
   const mix = mixInUnknowns(predictor, parts, options);
   const { spectrum, lab } = mix;
-  return { spectrum, lab, covariance: widenedCovariance(predictor.model, mix) };
+  const covariance = widenedCovariance(predictor.model, mix);
+  for (const other of predictor.alternatives ?? []) {
+    const [l, a, b] = labByAlternative(predictor.model, other, parts, options);
+    const apart = Float64Array.of(l - lab[0], a - lab[1], b - lab[2]);
+    addOuter(covariance, apart, Math.sqrt(other.probability), 3);
+  }
+  return { spectrum, lab, covariance };
+}
+
+/** Colour of a mix by another explanation of the readings. */
+function labByAlternative(
+  model: ClayModel,
+  other: NonNullable<Predictor['alternatives']>[number],
+  parts: readonly MixPart[],
+  options: PredictOptions,
+): Lab {
+  const { combinations, physics, coefficients } = other;
+  const clays = model.clays.map((clay, i) => ({ ...clay, ...other.clays[i] }));
+  const seen = { ...model, clays, combinations, physics };
+  return mixInUnknowns({ model: seen, coefficients }, parts, options).lab;
 }
 
 /** Covariance of the plain Gaussian at the optimum, without the widening of poorly known clays. */

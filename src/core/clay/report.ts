@@ -58,7 +58,11 @@ const OUTLYING_WEIGHT = 0.5;
  *          studio's black
  * Source:  [CookWeisberg1982]
  */
-export function learnReport(fit: Fit, leaveOneOut = leftOutTiles(fit)): LearnReport {
+export function learnReport(
+  fit: Fit,
+  leaveOneOut: readonly LeftOutTile[] = leftOutTiles(fit),
+  model: ClayModel = modelFromFit(fit, leaveOneOut),
+): LearnReport {
   const errors = leaveOneOut.map((tile) => tile.dE00).sort((a, b) => a - b);
   const outlying = fit.tiles.flatMap((tile, i): OutlyingTile[] => {
     if (tile.weight >= OUTLYING_WEIGHT) return [];
@@ -88,7 +92,7 @@ export function learnReport(fit: Fit, leaveOneOut = leftOutTiles(fit)): LearnRep
       reference: set.clays[reference],
       white: set.classes[reference] === 'white',
     })),
-    clays: reportedClays(fit, modelFromFit(fit, leaveOneOut)),
+    clays: reportedClays(fit, model),
   };
 }
 

@@ -32,6 +32,8 @@ export interface TileReading {
   readonly effect?: Effect;
   /** Relative standard deviation of each part. */
   readonly partsSpread: number;
+  /** Somebody looked and found recipe and reading right: the row is never suspected. */
+  readonly checked?: boolean;
 }
 
 export interface LabColour {

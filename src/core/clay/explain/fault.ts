@@ -1,0 +1,111 @@
+import type { TileReading } from '../tile-reading.ts';
+
+/**
+ * What may be wrong with the readings of one or two tiles. `rows` are places in the list of readings.
+ * `amounts` are the whole parts that the tile may really have, in the order of its parts.
+ */
+export type Fault =
+  | { readonly kind: 'swapped'; readonly rows: readonly [number, number] }
+  | { readonly kind: 'reversed'; readonly rows: readonly [number]; readonly amounts: Amounts }
+  | { readonly kind: 'amounts'; readonly rows: readonly [number]; readonly amounts: Amounts }
+  | {
+      readonly kind: 'other clay';
+      readonly rows: readonly [number];
+      /** Clay as written, and the clay it may really be. */
+      readonly clay: string;
+      readonly instead: string;
+    }
+  | { readonly kind: 'a and b exchanged'; readonly rows: readonly [number] }
+  | { readonly kind: 'sign lost'; readonly rows: readonly [number]; readonly axis: 'a' | 'b' }
+  | { readonly kind: 'scale'; readonly rows: readonly number[]; readonly axes: 'L' | 'L, a and b' }
+  | { readonly kind: 'reading'; readonly rows: readonly [number] };
+
+export type FaultKind = Fault['kind'];
+type Amounts = readonly number[];
+
+/** Standard deviation of a reading that says nothing: about that of all colours there are. */
+const SAYS_NOTHING = 25;
+
+/** The readings as they would be without a fault. Holds: their order and number stay. */
+export function withoutFault(readings: readonly TileReading[], fault: Fault): TileReading[] {
+  const out = [...readings];
+  const [first] = fault.rows;
+  const one = readings[first];
+  switch (fault.kind) {
+    case 'swapped': {
+      const [a, b] = fault.rows;
+      out[a] = { ...readings[b], ...recipeOf(readings[a]) };
+      out[b] = { ...readings[a], ...recipeOf(readings[b]) };
+      return out;
+    }
+    case 'reversed':
+    case 'amounts':
+      out[first] = { ...one, parts: withAmounts(one.parts, fault.amounts) };
+      return out;
+    case 'other clay': {
+      const { clay, instead } = fault;
+      const parts = one.parts.map((part) =>
+        part.clay === clay ? { ...part, clay: instead } : part,
+      );
+      out[first] = { ...one, parts };
+      return out;
+    }
+    case 'a and b exchanged':
+      out[first] = withLab(one, ([l, a, b]) => [l, b, a]);
+      return out;
+    case 'sign lost': {
+      const { axis } = fault;
+      out[first] = withLab(one, ([l, a, b]) => (axis === 'a' ? [l, -a, b] : [l, a, -b]));
+      return out;
+    }
+    case 'scale': {
+      const others = fault.axes === 'L' ? 1 : 100;
+      for (const row of fault.rows) {
+        out[row] = withLab(readings[row], ([l, a, b]) => [100 * l, others * a, others * b]);
+      }
+      return out;
+    }
+    case 'reading':
+      out[first] = { ...one, spread: Math.max(one.spread, SAYS_NOTHING) };
+      return out;
+  }
+}
+
+/** What belongs to the tile itself and stays with it when readings are exchanged. */
+function recipeOf({ tile, parts, partsSpread, film, effect }: TileReading) {
+  return {
+    tile,
+    parts,
+    partsSpread,
+    ...(film === undefined ? {} : { film }),
+    ...(effect === undefined ? {} : { effect }),
+  };
+}
+
+function withAmounts(parts: TileReading['parts'], amounts: Amounts): TileReading['parts'] {
+  const total = amounts.reduce((sum, n) => sum + n, 0);
+  return parts.map(({ clay }, i) => ({ clay, share: amounts[i] / total }));
+}
+
+type Triple = readonly [number, number, number];
+
+function withLab(reading: TileReading, change: (lab: Triple) => Triple): TileReading {
+  const { colour } = reading;
+  if (colour.kind !== 'lab') return reading;
+  return { ...reading, colour: { ...colour, lab: change(colour.lab) } };
+}
+
+/** Largest count that shares are read as. */
+const MOST_PARTS = 200;
+
+/** The smallest whole parts that have these shares; undefined where there are none. */
+export function wholeParts(parts: TileReading['parts']): readonly number[] | undefined {
+  const least = Math.min(...parts.map(({ share }) => share));
+  for (let unit = 1; unit <= 12; unit++) {
+    const counts = parts.map(({ share }) => (unit * share) / least);
+    if (counts.some((n) => n > MOST_PARTS)) return undefined;
+    const whole = counts.map(Math.round);
+    if (counts.every((n, i) => Math.abs(n - whole[i]) < 1e-3 * n)) return whole;
+  }
+  return undefined;
+}
