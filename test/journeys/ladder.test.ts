@@ -22,8 +22,12 @@ interface Step {
 async function ladder(...options: string[]) {
   const { out, err } = await callHere(['ladder', clay, '--json', ...options]);
   expect(err).toBe('');
-  const answer = JSON.parse(out);
-  return { ...answer, steps: answer.steps as Step[] };
+  return JSON.parse(out) as {
+    readonly steps: readonly Step[];
+    readonly unevenness: number;
+    readonly equalParts: number;
+    readonly evenWith: number;
+  };
 }
 
 describe('ladder', () => {
