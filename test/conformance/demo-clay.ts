@@ -1,7 +1,7 @@
 /**
  * The demo's clays learned in memory, with one more pearl clay, for tests that need a clay model.
  */
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { setImmediate } from 'node:timers/promises';
 import { predictMix } from '../../src/core/clay/predict.ts';
 import type { Viewing } from '../../src/core/colour/adaptation.ts';
@@ -19,6 +19,7 @@ import { learn, sourceFrom } from '../../src/verbs/learn.ts';
 import { type OpenClay, openClay } from '../../src/verbs/open-clay.ts';
 import { type Asking, asked } from '../../src/verbs/verb.ts';
 import { DEMO } from '../journeys/program.ts';
+import { madeOnce } from '../made-once.ts';
 
 const PEARL = 'tile,of,effect,L,a,b\nOpal 1,Opal,pearl,84.0,3.1,4.2\n';
 
@@ -46,12 +47,19 @@ export const UNSTOPPED: Asking = {
 };
 
 export async function demoClay(): Promise<OpenClay> {
+  const learned = await madeOnce('demo-clay-with-pearl.json', async (path) =>
+    writeFileSync(path, await learnedBytes()),
+  );
+  return openClay(readFileSync(learned), 'clay.json');
+}
+
+async function learnedBytes(): Promise<Uint8Array> {
   const sources = [...DEMO, 'pearl.csv'].map((path) => {
     const bytes = path === 'pearl.csv' ? new TextEncoder().encode(PEARL) : readFileSync(path);
     return sourceFrom(path, readReadings(bytes, path, 'volume').readings);
   });
   const { answer } = await asked(learn.ask({ sources, madeWith: 'test' }, {}), UNSTOPPED);
-  return openClay(bytesFromClayFile(answer.file), 'clay.json');
+  return bytesFromClayFile(answer.file);
 }
 
 /** The verb find on a clay model at hand, at the pace of a shell. */

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { z } from 'zod';
-import { callHere, DEMO, start } from './program.ts';
+import { callHere, demoClayFile, start } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell find '));
 const clay = join(folder, 'clay.json');
@@ -26,8 +26,7 @@ Squid,Lantern,60,60,4.50,1.55
 
 beforeAll(async () => {
   writeFileSync(stock, STOCK);
-  const { code, err } = await callHere(['learn', ...DEMO, '--out', clay]);
-  if (code !== 0) throw new Error(err);
+  await demoClayFile(clay);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

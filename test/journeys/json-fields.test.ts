@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { callHere, DEMO } from './program.ts';
+import { callHere, DEMO, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell fields '));
 const inside = (name: string) => join(folder, name);
@@ -14,7 +14,7 @@ beforeAll(async () => {
     inside('stock.csv'),
     'clay,pack-grams,price,density\nFoam,57,2.90,1.6\nKelp,57,3.10,1.3\nLimpet,57,3.60,1.3\n',
   );
-  await said('learn', ...DEMO, '--out', clay);
+  await demoClayFile(clay);
   await said('add', 'line', 'name=Saltmarsh', ...book);
   await said('add', 'block', 'name=Kelp', 'line=Saltmarsh', ...book);
 });

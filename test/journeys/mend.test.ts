@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
-import { callHere, DEMO } from './program.ts';
+import { callHere, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell mend '));
 const clay = join(folder, 'clay.json');
@@ -18,7 +18,7 @@ interface Mended {
 }
 
 beforeAll(async () => {
-  await callHere(['learn', ...DEMO, '--out', clay]);
+  await demoClayFile(clay);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -1,12 +1,11 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere, pageHere, tidePoolBook } from './page.ts';
 
 let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
+  here = await pageHere(await tidePoolBook());
   await here.client.call('makeChange', {
     body: {
       what: 'A palette was laid out',

@@ -1,11 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere, pageHere, tidePoolBook } from './page.ts';
 
 let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
+  here = await pageHere(await tidePoolBook());
 });
 afterAll(async () => {
   await here?.end();

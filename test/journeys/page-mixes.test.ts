@@ -1,13 +1,12 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { BodyOf } from '../../src/domain/records/record.ts';
 import { block, mix, put } from '../conformance/book-maker.ts';
-import { NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import { NO_BROWSER, type PageHere, pageHere, tidePoolBook } from './page.ts';
 
 let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
-  await tidePool(here.client, true);
+  here = await pageHere(await tidePoolBook());
   const steps = [
     put('powder', 'shimmer', { name: 'Shimmer', powderType: 'mica', status: 'current' }),
     mix('inner', [

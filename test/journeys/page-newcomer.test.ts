@@ -1,6 +1,14 @@
 import type { Locator, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import { launched, NO_BROWSER, type PageHere, pageHere, pictureOf, tidePool } from './page.ts';
+import {
+  launched,
+  learnTidePool,
+  NO_BROWSER,
+  type PageHere,
+  pageHere,
+  pictureOf,
+  tidePool,
+} from './page.ts';
 
 // What once made newcomers hesitate.
 
@@ -116,7 +124,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
   }, 60_000);
 
   it('takes the colour the sliders stand on, and Look brings a recipe into sight', async () => {
-    await tidePool(here.client, true);
+    await tidePool(here.client);
+    await learnTidePool(here.client);
     const page = await here.open({ height: 700 });
     await page.goto(`${here.run.server.url}/find`);
     await page.getByRole('button', { name: 'Use this colour' }).click();

@@ -5,16 +5,23 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ownCertificate } from '../server/certificate.ts';
 import { type Running, running } from '../server/running.ts';
-import { builtPage, launched, NO_BROWSER, type PageHere, pageHere, tidePool } from './page.ts';
+import {
+  buildPage,
+  launched,
+  NO_BROWSER,
+  type PageHere,
+  pageHere,
+  tidePool,
+  tidePoolBook,
+} from './page.ts';
 
 let here: PageHere;
 let run: Running;
 const folders: string[] = [];
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
-  here = await pageHere();
+  here = await pageHere(await tidePoolBook());
   run = here.run;
-  await tidePool(run.client, true);
   await run.client.call('makeRecord', {
     body: {
       kind: 'mix',
@@ -230,8 +237,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
     });
 
     it('takes a new build over whole, and lets an open page end in its own', async () => {
-      const next = await builtPage({ minify: false });
+      const next = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
       folders.push(next);
+      await buildPage(next, { minify: false });
       const page = await here.open();
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
@@ -304,7 +312,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       'makes a device forget the book when it hears that its leave was taken',
       async () => {
         const secure = await running({ page: here.page, certificate: certificate! });
-        await tidePool(secure.client, false);
+        await tidePool(secure.client);
         await secure.client.call('setNetwork', { body: { on: true } });
         const { body } = await secure.client.call('startPairing', {});
         const browser = await launched(['--ignore-certificate-errors']);

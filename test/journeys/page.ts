@@ -1,12 +1,19 @@
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  chromium,
+  type Page,
+  type Request,
+} from 'playwright-core';
 import sharp from 'sharp';
 import { build } from 'vite';
 import type { ApiClient } from '../../src/client/api-client.ts';
 import { parseRecipe } from '../../src/core/notation/notation.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
+import { madeOnce } from '../made-once.ts';
 import { done, type Running, running } from '../server/running.ts';
 import { ROOT } from './program.ts';
 
@@ -42,11 +49,11 @@ export interface Look {
   readonly context?: BrowserContext;
 }
 
-let built: Promise<string> | undefined;
-
-/** The page as it is now, built into a folder of its own; other settings give other names of files. */
-export async function builtPage(settings: { readonly minify?: false } = {}): Promise<string> {
-  const outDir = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
+/** The page as it is now, built into a folder; other settings give other names of files. */
+export async function buildPage(
+  outDir: string,
+  settings: { readonly minify?: false } = {},
+): Promise<void> {
   // A runner of tests names itself here, and the page would be built with everything for its makers in it.
   const env = process.env.NODE_ENV;
   process.env.NODE_ENV = 'production';
@@ -56,13 +63,11 @@ export async function builtPage(settings: { readonly minify?: false } = {}): Pro
     logLevel: 'error',
   });
   process.env.NODE_ENV = env;
-  return outDir;
 }
 
-/** Built once for all tests of a file. */
-function pageFolder(): Promise<string> {
-  built ??= builtPage();
-  return built;
+/** The page as it is now, one for all tests of a run. */
+export function builtPage(): Promise<string> {
+  return madeOnce('page', (folder) => buildPage(folder));
 }
 
 export function launched(
@@ -81,7 +86,7 @@ export function launched(
  * screen has a profile by Chromium's name.
  */
 export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageHere> {
-  const page = await pageFolder();
+  const page = await builtPage();
   const run = await running({ page }, folder);
   // Pixels are compared with sRGB; the machine's own profile must not come between.
   const browser = await launched([`--force-color-profile=${profile}`, '--disable-lcd-text']);
@@ -101,6 +106,7 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
       );
       const opened = await into.newPage();
       opened.setDefaultTimeout(20_000);
+      followCalls(opened);
       opened.on('console', (message) => {
         // A change that came second is refused with 409, and the page says so.
         const refused = message.text().includes('status of 409');
@@ -112,10 +118,25 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
     async end() {
       await browser.close();
       await run.end();
-      built = undefined;
-      rmSync(page, { recursive: true, force: true });
     },
   };
+}
+
+const underWay = new WeakMap<Page, Set<Request>>();
+
+/** Calls of a page that have no answer yet; the book's events keep one open for good, which is left out. */
+export function callsUnderWay(page: Page): number {
+  return underWay.get(page)?.size ?? 0;
+}
+
+function followCalls(page: Page): void {
+  const calls = new Set<Request>();
+  underWay.set(page, calls);
+  page.on('request', (request) => {
+    if (!new URL(request.url()).pathname.endsWith('/events')) calls.add(request);
+  });
+  page.on('requestfinished', (request) => calls.delete(request));
+  page.on('requestfailed', (request) => calls.delete(request));
 }
 
 const CELL = 120;
@@ -145,8 +166,26 @@ export async function pictureOf(
   return { png, middles: colours.map((_, i) => [(i + 0.5) / colours.length, 0.5] as const) };
 }
 
-/** Tiles of the invented studio in data/demo as records of a book, and a clay model learned from them. */
-export async function tidePool(client: ApiClient, learned: boolean): Promise<void> {
+/** The folder of a book with the tide pool in it and its clay model, a copy of one that is learned once. */
+export async function tidePoolBook(): Promise<string> {
+  const learned = await madeOnce('tide-pool', async (folder) => {
+    const run = await running({}, folder);
+    await tidePool(run.client);
+    await learnTidePool(run.client);
+    await run.end(true);
+  });
+  const folder = mkdtempSync(join(tmpdir(), 'kneadwell-tide-pool-'));
+  cpSync(learned, folder, { recursive: true });
+  return folder;
+}
+
+export async function learnTidePool(client: ApiClient): Promise<void> {
+  const job = await done(client, { do: 'learn', name: 'Learned from the tide pool' });
+  if (job.state !== 'done') throw new Error(`learning ended ${job.state}: ${job.says ?? ''}`);
+}
+
+/** Tiles of the demo's readings as records of a book. */
+export async function tidePool(client: ApiClient): Promise<void> {
   const rows = readFileSync(`${ROOT}data/demo/tide-pool.csv`, 'utf8')
     .split('\n')
     .slice(2)
@@ -193,7 +232,4 @@ export async function tidePool(client: ApiClient, learned: boolean): Promise<voi
   await client.call('makeChange', {
     body: { what: 'The tide pool moved in', steps: steps as never },
   });
-  if (!learned) return;
-  const job = await done(client, { do: 'learn', name: 'Learned from the tide pool' });
-  if (job.state !== 'done') throw new Error(`learning ended ${job.state}: ${job.says ?? ''}`);
 }

@@ -1,8 +1,10 @@
 import { spawn, spawnSync } from 'node:child_process';
+import { copyFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { runCli } from '../../src/cli/program/run.ts';
 import type { Shell } from '../../src/cli/shell.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
+import { madeOnce } from '../made-once.ts';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const DEMO = ['tide-pool.csv', 'spectra.csv'].map((name) => `${ROOT}data/demo/${name}`);
@@ -16,6 +18,15 @@ export interface Called {
   readonly code: number | null;
   readonly out: string;
   readonly err: string;
+}
+
+/** A copy of the clay file of the demo's readings, which is learned once. */
+export async function demoClayFile(to: string): Promise<void> {
+  const learned = await madeOnce('demo-clay.json', async (out) => {
+    const { code, err } = await callHere(['learn', ...DEMO, '--out', out]);
+    if (code !== 0) throw new Error(err);
+  });
+  copyFileSync(learned, to);
 }
 
 /** The program as a process of its own. */

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
 import type { ApiClient } from '../../src/client/api-client.ts';
-import { type PageHere, pageHere, tidePool } from './page.ts';
+import { callsUnderWay, type PageHere, pageHere, tidePoolBook } from './page.ts';
 
 /** A screen or a dialog of the page. */
 export interface Screen {
@@ -77,17 +77,21 @@ export async function goTo(page: Page, base: string, screen: Screen, mix: string
 /** Waits until everything is loaded and no progress bar is shown. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('h1, h2, .mixing').first().waitFor();
-  // The book's events keep one call open for good, so nothing waits for a quiet network.
-  await page.waitForTimeout(150);
+  // Drawn, so that what an effect asks for is on its way.
+  await page.evaluate(
+    'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
+  );
   await expect
-    .poll(() => page.locator('[role=progressbar]:visible').count(), { timeout: 20_000 })
-    .toBe(0);
+    .poll(
+      async () => [callsUnderWay(page), await page.locator('[role=progressbar]:visible').count()],
+      { timeout: 20_000 },
+    )
+    .toEqual([0, 0]);
 }
 
 /** The page over a learned book in which every screen has something to show; `mix` is the one to open. */
 export async function pageToLookAt(): Promise<{ here: PageHere; mix: string }> {
-  const here = await pageHere();
-  await tidePool(here.client, true);
+  const here = await pageHere(await tidePoolBook());
   return { here, mix: await mixToLookAt(here.client) };
 }
 

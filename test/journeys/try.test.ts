@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
-import { callHere, DEMO } from './program.ts';
+import { callHere, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell try '));
 const clay = join(folder, 'clay.json');
@@ -15,7 +15,7 @@ let wanted: Lab;
 let tapped: string;
 
 beforeAll(async () => {
-  await callHere(['learn', ...DEMO, '--out', clay]);
+  await demoClayFile(clay);
   wanted = await colourOf(WANTED);
   tapped = [wanted[0] + 8, wanted[1] + 7, wanted[2] - 6].map((v) => v.toFixed(1)).join(',');
 });
