@@ -75,7 +75,6 @@ export const OLD_WORDS: readonly OldWord[] = [
     instead: 'Clear, Dismiss, save',
     code: true,
   },
-  { word: 'lumps?', instead: 'batch', name: 'lump' },
   { word: 'parents?', instead: 'clay' },
   { word: 'she|her|hers', instead: 'you; the user', code: true },
   { word: 'surely', instead: 'certainly, or the chance', code: true, name: 'surely' },

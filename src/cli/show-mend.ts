@@ -19,7 +19,7 @@ export function mendText(answer: MendAnswer, { viewing }: MendQuestion, screen: 
     '',
   ];
   if (doubt !== undefined) lines.push(`  ${plain(doubt.sentence)}`, '');
-  if (leave !== undefined) lines.push(`  Leave it. ${leave.why}`, '');
+  if (leave !== undefined) lines.push(`  Leave the lump unchanged. ${leave.why}`, '');
   if (afresh !== undefined) {
     lines.push(
       `  Start afresh: ${plain(formatRecipe(afresh.recipe))}, ${percent(afresh.chance)} a match.`,

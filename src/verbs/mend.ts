@@ -279,7 +279,7 @@ function whyLeave(now: Outlook, chosen: Mended | undefined): string {
   if (chosen === undefined) return `${off}, and no addition brings it closer.`;
   const worse = Math.round(10 * (1 - chosen.better));
   const risk = worse > 0 ? `, and in ${worse} of 10 cases worse` : '';
-  return `${off}. With the best addition it would be about ${chosen.expected.toFixed(1)} off${risk}: less than can be told.`;
+  return `${off}. With the best addition it would be about ${chosen.expected.toFixed(1)} off${risk}: less than an eye can see.`;
 }
 
 function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {

@@ -114,9 +114,9 @@ describe('what only the owner may do', () => {
       }
       const list = await rawCall(api(home, '/jobs'), { headers });
       expect(list.status).toBe(200);
-      for (const told of [list.text, asked.text]) {
-        expect(told).not.toContain(here.folder);
-        expect(told).not.toContain(own.id);
+      for (const answered of [list.text, asked.text]) {
+        expect(answered).not.toContain(here.folder);
+        expect(answered).not.toContain(own.id);
       }
     },
   );

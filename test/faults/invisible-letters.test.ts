@@ -93,8 +93,8 @@ describe('letters nobody can see', () => {
     const { out } = await callHere(['export', '--out', join(other, 'x.json'), '--folder', other]);
     expect(out).toContain('x.json');
     const { readFileSync } = await import('node:fs');
-    const told = JSON.parse(readFileSync(join(other, 'x.json'), 'utf8'));
-    const text = JSON.stringify({ ...told, records: [record] });
+    const exported = JSON.parse(readFileSync(join(other, 'x.json'), 'utf8'));
+    const text = JSON.stringify({ ...exported, records: [record] });
     const path = join(other, 'hidden.json');
     writeFileSync(path, text);
     expect((await callHere(['import', path, '--folder', other])).code).toBe(0);
@@ -115,7 +115,7 @@ describe('letters nobody can see', () => {
   });
 
   it('are taken out of books and exports of version 0.1', () => {
-    const old = { kind: 'label', id: 'a', body: { name: NAME }, binnedAt: 'x' };
+    const old = { kind: 'label', id: 'a', body: { name: NAME }, ...JSON.parse('{"binnedAt":"x"}') };
     expect(upgradeRecord(old)).toEqual({
       kind: 'collection',
       id: 'a',

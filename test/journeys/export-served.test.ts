@@ -22,8 +22,11 @@ const downloaded = (query: string) => rawCall(`${here.server.url}/api/v1/export?
 it('a table downloaded from the page is the table of the command line, with every field', async () => {
   const out = join(here.folder, 'tables');
   // A program of its own, as what one part of a program loads must not change what another part writes.
-  const told = call(['export', '--as', 'csv', '--out', out, '--folder', here.folder], here.folder);
-  expect([told.code, told.err]).toEqual([0, '']);
+  const printed = call(
+    ['export', '--as', 'csv', '--out', out, '--folder', here.folder],
+    here.folder,
+  );
+  expect([printed.code, printed.err]).toEqual([0, '']);
   const all = recordsFromBookJson((await downloaded('as=json')).text, 'book.json');
   expect(all.length).toBeGreaterThan(100);
   let compared = 0;

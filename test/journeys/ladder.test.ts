@@ -4,13 +4,13 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
-import { callHere, DEMO } from './program.ts';
+import { callHere, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell ladder '));
 const clay = join(folder, 'clay.json');
 
 beforeAll(async () => {
-  await callHere(['learn', ...DEMO, '--out', clay]);
+  await demoClayFile(clay);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

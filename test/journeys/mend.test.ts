@@ -72,7 +72,7 @@ describe('mend', () => {
     expect(sizes).toEqual([...sizes].sort((a, b) => a - b));
   });
 
-  it('leaves a lump that is within what can be told', async () => {
+  it('leaves a lump that is closer than an eye can see', async () => {
     const looks = await colourOf('5 Kelp + 3 Foam');
     const aim = [looks[0] + 0.4, looks[1], looks[2] + 0.3];
     const answer = await mended(

@@ -5,7 +5,7 @@ export const UNIT = /(?:mg|gr?|grams?|kg|oz|ml|cm|mm|pcs?|pieces?|drops?)(?=\s+[
 export const OTHER_JOIN = /[,;:&|]\s*\d|\sand\s+\d/i;
 
 /**
- * Characters that nobody can see and that change how the text beside them reads, as the inside of a
+ * Invisible characters that change how the text beside them reads, as the inside of a
  * character class: marks for the direction of writing, separators of lines, spaces without width, soft
  * hyphens, fillers, notes between lines, tags. Joiners (U+200C and U+200D) are letters of some languages and
  * stay.
