@@ -52,7 +52,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'find CLAY --aim COLOUR',
     asks: find.asks,
     options: z.strictObject({ question: find.question, ...onBook }),
-    json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "times", "priceMinorPerKg"}],
+    json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "effects", "times", "priceMinorPerKg"}],
       "alternatives": [{"reason", ...}], "frontier", "gapReport": {"dE00", "sides", "helps", "insteads", "missing"},
       "preMix": {"instead", "times", "strong", "moves", "first", "preMixParts", "others", "dE00"},
       "unlearned", "tried", "total", "settled", "proven", "endedBy", "searchMs"}; chance that it comes out

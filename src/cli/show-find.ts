@@ -3,6 +3,7 @@ import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
+import { effectInWords } from '../core/find/flat-clays.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import type { FindQuestion } from '../verbs/find.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
@@ -117,7 +118,8 @@ function recipeLines(recipes: readonly FoundRecipe[], aim: Lab, screen: Screen):
   const indent = ' '.repeat(String(recipes.length).length);
   return recipes.flatMap((r, i) => {
     const tiles = swatch(screen, aim, r.shown);
-    return [`  ${tiles}${firsts[i]}`, `  ${tiles}${indent}  ${r.verdict.sentence}`];
+    const effects = r.effects === undefined ? '' : `; ${effectInWords(r.effects)}`;
+    return [`  ${tiles}${firsts[i]}`, `  ${tiles}${indent}  ${r.verdict.sentence}${effects}`];
   });
 }
 
@@ -175,11 +177,20 @@ function preMixLines(preMix: PreMixFound) {
 export function findJson(found: FindAnswer, searchMs: number): string {
   const { aim, recipes, alternatives, frontier, gapReport, preMix } = found;
   const { unlearned, tried, total, settled, proven, endedBy } = found;
-  const recipeJson = ({ parts, lab, dE00, chance, times, priceMinorPerKg }: FoundRecipe) => ({
+  const recipeJson = ({
+    parts,
+    lab,
+    dE00,
+    chance,
+    effects,
+    times,
+    priceMinorPerKg,
+  }: FoundRecipe) => ({
     parts: partsOf(parts),
     lab,
     dE00,
     chance,
+    ...(effects === undefined ? {} : { effects }),
     ...(times === undefined ? {} : { times }),
     ...(priceMinorPerKg === undefined ? {} : { priceMinorPerKg }),
   });

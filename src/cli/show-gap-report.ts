@@ -67,6 +67,8 @@ function optionText({ kind, of, value }: Relaxation): string {
       return `without --at-most for ${plain(of ?? '')}`;
     case 'halfPart':
       return 'without --half-part';
+    case 'effects':
+      return '--effects, with clays that are not flat';
     case 'batchG':
       return 'with enough of each in stock for --batch';
     default:

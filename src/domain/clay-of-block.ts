@@ -56,8 +56,9 @@ export function stockOfClays(clays: readonly NamedClay[]): {
 } {
   const [currency, ...others] = new Set(clays.flatMap(({ price }) => price?.currency ?? []));
   const isPriced = currency !== undefined && others.length === 0;
-  const rows = clays.map(({ name, line, onHandG, price, density }) => ({
+  const rows = clays.map(({ name, line, clayType, onHandG, price, density }) => ({
     name,
+    clayType,
     ...(line === undefined ? {} : { line }),
     ...(onHandG === undefined ? {} : { onHandG }),
     ...(price === undefined || !isPriced ? {} : { priceMinorPerG: price.minorPerG }),

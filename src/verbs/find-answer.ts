@@ -1,7 +1,12 @@
 import { z } from 'zod';
-import type { FindAnswer as Found, FoundRecipe } from '../core/find/find-answer.ts';
+import {
+  FOUND_REASONS,
+  type FindAnswer as Found,
+  type FoundRecipe,
+} from '../core/find/find-answer.ts';
 import { RELAX } from '../core/find/find-plan.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
+import { CLAY_EFFECTS } from '../core/find/flat-clays.ts';
 import type { GapReport } from '../core/find/gap-report.ts';
 import {
   type AimTaken,
@@ -24,6 +29,8 @@ const foundRecipe: z.ZodType<FoundRecipe> = z.object({
   verdict: verdictAnswer,
   chance: z.number(),
   shown: labAnswer,
+  covariance: z.array(z.number()),
+  effects: z.array(z.enum(CLAY_EFFECTS)).exactOptional(),
   times: z.number().exactOptional(),
   priceMinorPerKg: z.number().exactOptional(),
 });
@@ -35,7 +42,7 @@ const gapReport: z.ZodType<GapReport> = z.object({
     z.object({
       kind: z.enum([
         ...['parts', 'clays', 'only', 'without', 'must', 'lines', 'mostLines'],
-        ...['atLeast', 'atMost', 'halfPart', 'batchG'],
+        ...['atLeast', 'atMost', 'halfPart', 'effects', 'batchG'],
       ] as const),
       of: z.string().exactOptional(),
       value: z.number().exactOptional(),
@@ -79,7 +86,7 @@ export const findAnswer: z.ZodType<FindAnswer> = z.object({
   recipes: z.array(foundRecipe),
   alternatives: z.array(
     z.object({
-      reason: z.enum(['fewest clays', 'fewest parts', 'cheapest', 'other clays']),
+      reason: z.enum(FOUND_REASONS),
       recipe: foundRecipe,
     }),
   ),

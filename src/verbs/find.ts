@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { finding } from '../core/find/find-answer.ts';
 import { FIND_LIMITS, type FindQuestion as PlainQuestion, RELAX } from '../core/find/find-plan.ts';
 import type { KnownClays, StockRow } from '../core/find/known-clays.ts';
+import { ORDERS } from '../core/find/recipe-order.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
@@ -15,6 +16,7 @@ const stockRow: z.ZodType<StockRow> = z
   .strictObject({
     name: z.string(),
     line: z.string().exactOptional(),
+    clayType: z.string().exactOptional(),
     onHandG: z.number().exactOptional(),
     priceMinorPerG: z.number().exactOptional(),
     density: z.number().exactOptional(),
@@ -82,6 +84,15 @@ const rules = z
           help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
         }),
       ),
+    effects: z
+      .boolean()
+      .exactOptional()
+      .meta(
+        words({
+          option: 'effects',
+          help: 'also use clays that are not flat: translucent, pearl, metallic, glitter, fluorescent',
+        }),
+      ),
     batchG: range(...FIND_LIMITS.batch)
       .exactOptional()
       .meta(
@@ -118,6 +129,16 @@ export const findQuestion = z.strictObject({
   parts: whole(FIND_LIMITS.parts)
     .default(12)
     .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one recipe' })),
+  order: z
+    .enum(ORDERS)
+    .default(ORDERS[0])
+    .meta(
+      words({
+        option: 'order',
+        value: 'ORDER',
+        help: 'which recipe comes first: the most likely to be close enough, the closest, that of the fewest clays, or the cheapest',
+      }),
+    ),
   top: whole(FIND_LIMITS.top)
     .default(10)
     .meta(words({ option: 'top', value: 'N', help: 'recipes to list' })),
@@ -178,7 +199,7 @@ export const findQuestion = z.strictObject({
 export type FindQuestion = z.output<typeof findQuestion>;
 
 /**
- * The whole-part recipes of some clays that come closest to an aim.
+ * The whole-part recipes of some clays that give an aim, the likeliest first.
  * Refuses: as `finding` and `readAim`
  * Returns: as `finding`; `proven` false and the best so far when it was stopped or its time was over
  */

@@ -63,6 +63,8 @@ interface AimInAddress {
   readonly called?: string;
   /** The block whose colour it is. */
   readonly block?: string;
+  /** How the colour is chosen at first. */
+  readonly way?: 'picture';
 }
 
 /** What clays are opened from, fetched while the script of the screen loads. */
@@ -81,10 +83,11 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/find',
-    validateSearch: ({ aim, called, block }: Record<string, unknown>): AimInAddress => ({
+    validateSearch: ({ aim, called, block, way }: Record<string, unknown>): AimInAddress => ({
       ...(typeof aim === 'string' ? { aim } : {}),
       ...(typeof called === 'string' ? { called } : {}),
       ...(typeof block === 'string' ? { block } : {}),
+      ...(way === 'picture' ? { way } : {}),
     }),
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/find.tsx'), 'Find'),

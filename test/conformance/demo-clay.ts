@@ -62,14 +62,15 @@ async function learnedBytes(): Promise<Uint8Array> {
   return bytesFromClayFile(answer.file);
 }
 
-/** The verb find on a clay model at hand, at the pace of a shell. */
+/** The verb find on a clay model at hand, at the pace of a shell; the closest first. */
 export async function findIn(
   clay: OpenClay,
   { otherViewings = [], ...question }: FindQuestion,
   shell: Asking = UNSTOPPED,
 ): Promise<FindAnswer> {
   const otherLights = otherViewings.map(({ light }) => light);
-  return (await asked(find.run(clay, { ...question, otherLights }), shell)).answer;
+  return (await asked(find.run(clay, { order: 'closest', ...question, otherLights }), shell))
+    .answer;
 }
 
 /** A recipe's parts, by the names of its clays. */

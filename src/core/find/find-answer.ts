@@ -3,7 +3,7 @@ import { labUnder } from '../colour/adaptation.ts';
 import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
 import { clayKey, type Recipe } from '../notation/notation.ts';
-import { type AlternativeReason, alternativesTo, frontierOf } from '../search/alternatives.ts';
+import { ALTERNATIVE_REASONS, alternativesTo, frontierOf } from '../search/alternatives.ts';
 import { timesOver } from '../search/pre-mix.ts';
 import { startSearch } from '../search/search.ts';
 import { startExhaustiveSearch } from '../search/search-exhaustive.ts';
@@ -13,9 +13,11 @@ import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
 import { type FindPlan, type FindQuestion, planOf } from './find-plan.ts';
 import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
+import { type ClayEffect, effectOf } from './flat-clays.ts';
 import { type GapReport, shortfallOf } from './gap-report.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
+import { inOrder, ORDERS } from './recipe-order.ts';
 import { partWeights } from './rules-of-call.ts';
 import type { WorkSteps } from './work-steps.ts';
 
@@ -23,8 +25,16 @@ import type { WorkSteps } from './work-steps.ts';
 const MOST_TRIED = 400_000_000;
 /** Number of recipes shown while the search runs: judging one takes as long as finding it. */
 const SHOWN_WHILE_RUNNING = 5;
+/** Number of recipes these are chosen from, the closest so far. */
+const JUDGED_WHILE_RUNNING = 12;
+/** Recipes looked at of every smaller number of clays. */
+const OF_FEWER = 12;
 /** Ways to share out the parts of one set of clays; with more, the search would fill the memory. */
 const MOST_WAYS = 300_000;
+
+/** Why a recipe is worth showing beside the first. */
+export const FOUND_REASONS = [...ALTERNATIVE_REASONS, 'one line'] as const;
+export type FoundReason = (typeof FOUND_REASONS)[number];
 
 export interface FoundRecipe {
   /** Most parts first. */
@@ -45,6 +55,10 @@ export interface FoundRecipe {
   readonly chance: number;
   /** D50 and 2 degree, for showing it. */
   readonly shown: Lab;
+  /** Of `lab`, 3 x 3 by rows: what it may come out as. */
+  readonly covariance: readonly number[];
+  /** What its clays do besides having a colour; absent where all are flat. */
+  readonly effects?: readonly ClayEffect[];
   /**
    * Under a rule on half parts: cut the recipe this many times larger, so that half a part counts
    * for less.
@@ -56,10 +70,10 @@ export interface FoundRecipe {
 
 /** What is known about a question, so far or at the end. */
 export interface FindAnswer {
-  /** By rising dE00. */
+  /** In the order asked for, chosen from the closest and the best of fewer clays. */
   readonly recipes: readonly FoundRecipe[];
   readonly alternatives: readonly {
-    readonly reason: AlternativeReason;
+    readonly reason: FoundReason;
     readonly recipe: FoundRecipe;
   }[];
   /** Recipes for which no closer one is as good in clays, parts and price. */
@@ -80,7 +94,7 @@ export interface FindAnswer {
 }
 
 /**
- * The whole-part recipes of some clays that come closest to an aim. `hear` gets the best so far
+ * The whole-part recipes of some clays that give an aim, the likeliest first. `hear` gets the best so far
  * when the task of the search asks for it, all recipes as soon as nothing closer can exist, and
  * every addition after that.
  * Refuses: unknown names; rules that contradict; a search too wide for the memory, or for trying
@@ -107,8 +121,13 @@ export function* finding(
   const unlearned = (question.stock ?? [])
     .map(({ name }) => name)
     .filter((name) => !clays.indexOf.has(clayKey(name)));
-  const known = (proven: boolean, most: number): FindAnswer => ({
-    recipes: run.best().slice(0, most).map(shown),
+  const order = question.order ?? ORDERS[0];
+  const listed = (pool: readonly CoreRecipe[], most: number) =>
+    order === 'closest'
+      ? pool.slice(0, most).map(shown)
+      : inOrder(pool.map(shown), order, question.tolerance).slice(0, most);
+  const known = (proven: boolean, pool: readonly CoreRecipe[], most: number): FindAnswer => ({
+    recipes: listed(pool, most),
     alternatives: [],
     frontier: [],
     tried: run.tried,
@@ -117,7 +136,10 @@ export function* finding(
     settled: proven ? 1 : run.settled,
     proven,
   });
-  const tell = () => hear(known(false, Math.min(SHOWN_WHILE_RUNNING, question.top)));
+  const tell = () => {
+    const most = Math.min(SHOWN_WHILE_RUNNING, question.top);
+    hear(known(false, run.best().slice(0, JUDGED_WHILE_RUNNING), most));
+  };
   const ended = yield {
     what: 'looking for recipes',
     run,
@@ -127,7 +149,7 @@ export function* finding(
   const proven = ended === 'whole';
   const all = run.best();
   let soFar: FindAnswer = {
-    ...known(proven, question.top),
+    ...known(proven, all, question.top),
     ...(proven ? {} : { endedBy: ended === 'stopped' ? 'stop' : 'time' }),
   };
   const say = (more: Partial<FindAnswer>) => {
@@ -137,8 +159,15 @@ export function* finding(
   if (proven) hear(soFar);
   const longer = proven ? yield* withFewerClays(clays, plan, all) : all;
   const price = (recipe: CoreRecipe) => priceOf(plan, recipe);
-  const others = alternativesTo(longer, question.tolerance, price);
+  const others: { reason: FoundReason; recipe: CoreRecipe }[] = [
+    ...alternativesTo(longer, question.tolerance, price),
+  ];
+  const oneLine = proven ? yield* ofOneLine(clays, question, plan, longer[0]) : undefined;
+  if (oneLine !== undefined && !others.some(({ recipe }) => keyOf(recipe) === keyOf(oneLine))) {
+    others.push({ reason: 'one line', recipe: oneLine });
+  }
   say({
+    ...(proven ? { recipes: listed(longer, question.top) } : {}),
     alternatives: others.map(({ reason, recipe }) => ({ reason, recipe: shown(recipe) })),
     frontier: frontierOf(longer, price).map(shown),
   });
@@ -175,12 +204,26 @@ function* withFewerClays(
   const seen = new Set(all.map(keyOf));
   const more: CoreRecipe[] = [];
   for (let most = 1; most < plan.options.mostClays; most++) {
-    const run = startSearch(predictor, { ...plan.options, mostClays: most, top: 3 });
+    const run = startSearch(predictor, { ...plan.options, mostClays: most, top: OF_FEWER });
     if ((yield { what: 'trying fewer clays', run }) !== 'whole') break;
     for (const recipe of run.best()) if (!seen.has(keyOf(recipe))) more.push(recipe);
   }
   const distinct = new Map(more.map((recipe) => [keyOf(recipe), recipe]));
   return [...all, ...distinct.values()].sort((one, other) => one.dE00 - other.dE00);
+}
+
+/** The closest recipe of one line, where the closest of all takes several. */
+function* ofOneLine(
+  clays: KnownClays,
+  question: FindQuestion,
+  { stock }: FindPlan,
+  first: CoreRecipe | undefined,
+): WorkSteps<CoreRecipe | undefined> {
+  const lines = new Set(first?.parts.map(({ clay }) => stock.get(clay)?.line));
+  if (lines.size < 2 || lines.has(undefined)) return undefined;
+  const { options } = planOf(clays, { ...question, rules: { ...question.rules, mostLines: 1 } });
+  const run = startSearch(clays.predictor, { ...options, top: 1 });
+  return (yield { what: 'trying one line', run }) === 'whole' ? run.best()[0] : undefined;
 }
 
 function keyOf({ parts }: CoreRecipe): string {
@@ -225,14 +268,18 @@ function foundRecipe(
     return {
       lab,
       shown,
+      covariance,
       verdict: verdict(wanted, lab, covariance),
       chance: chanceWithin(wanted, lab, covariance, tolerance),
     };
   });
-  const [{ lab, shown }] = judged;
+  const [{ lab, shown, covariance }] = judged;
   const [farthest] = judged.toSorted((one, other) => other.verdict.dE00 - one.verdict.dE00);
   const times = timesOver(plan.options.parts, { parts });
   const price = priceOf(plan, { parts, lab, dE00 });
+  const effects = [
+    ...new Set(parts.flatMap(({ clay }) => effectOf(clays, clay, plan.stock.get(clay)) ?? [])),
+  ];
   return {
     parts: recipeOf(clays, parts),
     lab,
@@ -241,6 +288,8 @@ function foundRecipe(
     verdict: farthest.verdict,
     chance: Math.min(...judged.map(({ chance }) => chance)),
     shown,
+    covariance: [...covariance],
+    ...(effects.length === 0 ? {} : { effects }),
     ...(plan.options.rules?.halfPart !== undefined && times > 1 && parts.length > 1
       ? { times }
       : {}),

@@ -6,6 +6,7 @@ import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import type { SearchOptions } from '../search/search-options.ts';
 import type { KnownClays, StockRow } from './known-clays.ts';
+import type { Order } from './recipe-order.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 import { rulesOfCall, stockByClay } from './rules-of-call.ts';
 
@@ -48,6 +49,8 @@ export interface FindQuestion {
   readonly rules?: RulesInWords;
   readonly stock?: readonly StockRow[];
   readonly relax?: Relax;
+  /** Of the recipes in the answer; the likeliest first when absent. */
+  readonly order?: Order;
   readonly exhaustive?: boolean;
   /** Time limit of the search; then the best so far is the answer. No limit when absent. */
   readonly mostSeconds?: number;

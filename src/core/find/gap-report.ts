@@ -18,9 +18,11 @@ import {
   RELAX,
   type Relax,
 } from './find-plan.ts';
+import { effectOf } from './flat-clays.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
+import { stockByClay } from './rules-of-call.ts';
 import type { Budget, StepEnd, WorkSteps } from './work-steps.ts';
 
 /** The best recipe when none is within tolerance; an answer and not an error. */
@@ -156,7 +158,12 @@ function changes(
     return { ...question, rules: remaining === undefined ? rest : { ...rest, [name]: remaining } };
   };
   const out: { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] = [];
+  if (rules.effects !== true && hasEffects(clays, question)) {
+    const changed = { ...question, rules: { ...rules, effects: true } };
+    out.push({ help: { kind: 'effects' }, changed });
+  }
   for (const kind of Object.keys(rules) as RuleName[]) {
+    if (kind === 'effects') continue;
     if (kind === 'atLeast' || kind === 'atMost') {
       const list = rules[kind] ?? [];
       list.forEach(({ of }, i) => {
@@ -178,6 +185,12 @@ function changes(
     });
   }
   return out;
+}
+
+/** Whether any clay is not flat. */
+function hasEffects(clays: KnownClays, { stock = [] }: FindQuestion): boolean {
+  const rows = stockByClay(clays, stock);
+  return clays.names.some((_, clay) => effectOf(clays, clay, rows.get(clay)) !== undefined);
 }
 
 /** The closest recipe alone, if it is closer than `below`. */

@@ -40,6 +40,8 @@ export interface ClayHints {
 export interface StockRow {
   readonly name: string;
   readonly line?: string;
+  /** opaque, translucent, pearl ...; where absent, its tiles say it. */
+  readonly clayType?: string;
   readonly onHandG?: number;
   /** Price of a pack divided by its grams, so it need not be whole. */
   readonly priceMinorPerG?: number;

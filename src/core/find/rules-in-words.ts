@@ -17,6 +17,8 @@ export interface RulesInWords {
   readonly atMost?: readonly ShareInWords[];
   /** The most that half a part of any clay may move the colour, dE00. */
   readonly halfPart?: number;
+  /** Also clays that are not flat: translucent, pearl, metallic, glitter, fluorescent. */
+  readonly effects?: boolean;
   /** Grams of the batch; the recipe takes no more of a clay than the stock holds. */
   readonly batchG?: number;
 }

@@ -6,6 +6,7 @@ import { nearestNames } from '../notation/nearest-name.ts';
 import { clayKey } from '../notation/notation.ts';
 import type { SearchRules, ShareRule } from '../search/search-rules.ts';
 import { checkContradictions, contradiction } from './contradictions.ts';
+import { effectOf } from './flat-clays.ts';
 import { clayIndex, type KnownClays, type StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';
 
@@ -20,7 +21,8 @@ export interface RulesOfCall {
  *          rule on lines where none is known -> lines-unknown; rules that no recipe can meet
  *          together -> rules-contradict, in one sentence
  * Holds:   a clay of unknown line counts as a line of its own; a clay whose grams the stock does
- *          not state counts as available
+ *          not state counts as available. Clays that are not flat are left out unless the rules ask
+ *          for them: by `effects`, or by name in `only`, `must` or `atLeast`; or where no clay is flat
  */
 export function rulesOfCall(
   known: KnownClays,
@@ -44,9 +46,6 @@ export function rulesOfCall(
   const without = indices(words.without);
   const must = indices(words.must);
   const ofLines = words.lines === undefined ? all : words.lines.flatMap(clayOfLine);
-  const allowed = all.filter(
-    (p) => usable.includes(p) && only.includes(p) && !without.includes(p) && ofLines.includes(p),
-  );
   const shares = (list: readonly ShareInWords[] | undefined): ShareRule[] =>
     (list ?? []).map(({ of, share, clays: named }) => ({
       clays: named === undefined ? groupOf(of) : indices(named),
@@ -54,6 +53,16 @@ export function rulesOfCall(
     }));
   const least = shares(words.atLeast);
   const most = shares(words.atMost);
+  const mayBe = all.filter(
+    (p) => usable.includes(p) && only.includes(p) && !without.includes(p) && ofLines.includes(p),
+  );
+  const asked = new Set([
+    ...(words.only === undefined ? [] : only),
+    ...must,
+    ...least.flatMap(({ clays, share }) => (share > 0 && !isMixed(clays) ? clays : [])),
+  ]);
+  const flat = words.effects === true ? mayBe : mayBe.filter((p) => isFlat(p) || asked.has(p));
+  const allowed = flat.length === 0 ? mayBe : flat;
   const onHand = stockRules();
   checkContradictions({
     words,
@@ -78,6 +87,15 @@ export function rulesOfCall(
       ...(words.halfPart === undefined ? {} : { halfPart: words.halfPart }),
     },
   };
+
+  function isFlat(p: number): boolean {
+    return effectOf(known, p, rows.get(p)) === undefined;
+  }
+
+  /** A line with flat clays and others: who asks for the line does not ask for its pearls. */
+  function isMixed(group: readonly number[]): boolean {
+    return group.some(isFlat);
+  }
 
   function clayOfLine(word: string): readonly number[] {
     const found = all.filter((p) => lineKeys[p] === clayKey(word));

@@ -1,6 +1,12 @@
 import type { FoundRecipe } from './search-options.ts';
 
-export type AlternativeReason = 'fewest clays' | 'fewest parts' | 'cheapest' | 'other clays';
+export const ALTERNATIVE_REASONS = [
+  'fewest clays',
+  'fewest parts',
+  'cheapest',
+  'other clays',
+] as const;
+export type AlternativeReason = (typeof ALTERNATIVE_REASONS)[number];
 
 export interface Alternative {
   readonly reason: AlternativeReason;

@@ -1,27 +1,28 @@
+import { useSearch } from '@tanstack/react-router';
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
 import type { Lab } from '../../core/colour/triples.ts';
 import { useAll } from '../book/queries.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
-import type { RequestAim } from '../find/find-request.ts';
+import { FIRST_AIM, type RequestAim } from '../find/find-request.ts';
 import { PaletteAims } from '../find/palette-aims.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { EyePicker } from './eye-picker.tsx';
+import { EyeSliders } from './eye-picker.tsx';
 import { AimFromBook } from './from-book.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
 import { type Patch, PicturePatch } from './picture-patch.tsx';
 import { typedAim } from './typed-aim.ts';
 import './aims.css';
 
-type Way = 'eye' | 'book' | 'palette' | 'picture' | 'munsell' | 'typed';
+type Way = 'picture' | 'book' | 'eye' | 'list' | 'numbers';
 
 /** First position of the sliders. */
-const FIRST_BY_EYE: Lab = [55, -12, 20];
+const FIRST_BY_EYE: Lab = FIRST_AIM.lab;
 
-/** Chooses a colour: by eye, from the book, a photo or a Munsell page, or typed. */
+/** Chooses a colour: from a picture, the mix book or a list, by eye or by numbers. */
 export function AimPicker({
   aim,
   onAim,
@@ -30,30 +31,26 @@ export function AimPicker({
   readonly onAim: (aim: RequestAim) => void;
 }) {
   const palettes = useAll('palette');
-  const [way, setWay] = useState<Way>(aim?.palette === undefined ? 'eye' : 'palette');
+  const { way: asked } = useSearch({ strict: false });
+  const [way, setWay] = useState<Way>(asked ?? (aim?.palette === undefined ? 'eye' : 'list'));
   const byEye = (lab: Lab) => onAim({ lab, words: spokenColour(lab) });
   return (
-    <div className="stack">
+    <div className="stack aim">
       <Choice<Way>
         label="Choose the colour"
         value={way}
         onChange={setWay}
         options={[
+          ['picture', 'From a picture', 'Picture'],
+          ['book', 'From the mix book', 'Mix book'],
           ['eye', 'By eye'],
-          ['book', 'From my book'],
-          ...(palettes.total === 0 ? [] : [['palette', 'From a palette'] as const]),
-          ['picture', 'From a photo'],
-          ['munsell', 'Munsell page'],
-          ['typed', 'Typed'],
+          ...(palettes.total === 0 ? [] : [['list', 'From a list', 'List'] as const]),
+          ['numbers', 'By numbers', 'Numbers'],
         ]}
       />
       {way === 'eye' ? (
         <>
-          <EyePicker
-            lab={aim?.lab ?? FIRST_BY_EYE}
-            name={aim === undefined ? 'A colour to start with' : 'Colour you want'}
-            onChange={byEye}
-          />
+          <EyeSliders lab={aim?.lab ?? FIRST_BY_EYE} onChange={byEye} />
           {aim === undefined ? (
             <div className="actions">
               <Button onPress={() => byEye(FIRST_BY_EYE)}>Use this colour</Button>
@@ -62,10 +59,17 @@ export function AimPicker({
         </>
       ) : null}
       {way === 'book' ? <AimFromBook onChoose={(lab, words) => onAim({ lab, words })} /> : null}
-      {way === 'palette' ? <PaletteAims chosen={aim} onChoose={onAim} /> : null}
+      {way === 'list' ? <PaletteAims chosen={aim} onChoose={onAim} /> : null}
       {way === 'picture' ? <FromPicture onAim={onAim} /> : null}
-      {way === 'munsell' ? <MunsellPages onChoose={(lab, words) => onAim({ lab, words })} /> : null}
-      {way === 'typed' ? <Typed onAim={onAim} /> : null}
+      {way === 'numbers' ? (
+        <>
+          <Typed onAim={onAim} />
+          <details>
+            <summary>Choose from a Munsell page</summary>
+            <MunsellPages onChoose={(lab, words) => onAim({ lab, words })} />
+          </details>
+        </>
+      ) : null}
     </div>
   );
 }
@@ -102,18 +106,18 @@ function FromPicture({ onAim }: { onAim: (aim: RequestAim) => void }) {
     <div className="stack">
       <div className="actions">
         <FileTrigger acceptedFileTypes={['image/*']} onSelect={(files) => setFile(files?.[0])}>
-          <Button>{file === undefined ? 'Choose a photo' : 'Choose another photo'}</Button>
+          <Button>{file === undefined ? 'Choose a picture' : 'Choose another picture'}</Button>
         </FileTrigger>
       </div>
       {file === undefined ? (
         <p className="soft small">
-          Colours from photos are rough: camera, light and screen all change them. The photo stays
-          on this device.
+          Colours from pictures are rough: camera, light and screen all change them. The picture
+          stays on this device.
         </p>
       ) : (
         <PicturePatch
           file={file}
-          label="Photo. Tap the colour you want, or move the mark with the arrow keys and press Enter."
+          label="Picture. Tap the colour you want, or move the mark with the arrow keys and press Enter."
           marks={patch === undefined ? [] : [patch]}
           onPatch={(taken) => {
             setPatch(taken);

@@ -10,7 +10,7 @@ const MOST_CHROMA = 90;
 /** Colours drawn along each slider. */
 const STOPS = 24;
 
-/** Chooses a colour by eye: lightness, strength and hue. */
+/** Chooses a colour by eye, shown above its sliders. */
 export function EyePicker({
   lab,
   onChange,
@@ -20,13 +20,28 @@ export function EyePicker({
   readonly onChange: (lab: Lab) => void;
   readonly name?: string;
 }) {
-  const [lightness, chroma, hue] = lchFromLab(lab);
-  const set = (l: number, c: number, h: number) => onChange(labFromLch([l, c, h]));
-  const strong = Math.max(chroma, 0.001);
   return (
     <div className="stack bench eye">
       <Tile lab={lab} name={name} />
       <Unshown lab={lab} />
+      <EyeSliders lab={lab} onChange={onChange} />
+    </div>
+  );
+}
+
+/** Lightness, strength and hue of a colour that is shown elsewhere. */
+export function EyeSliders({
+  lab,
+  onChange,
+}: {
+  readonly lab: Lab;
+  readonly onChange: (lab: Lab) => void;
+}) {
+  const [lightness, chroma, hue] = lchFromLab(lab);
+  const set = (l: number, c: number, h: number) => onChange(labFromLch([l, c, h]));
+  const strong = Math.max(chroma, 0.001);
+  return (
+    <div className="ways">
       <Way
         label="Darker to lighter"
         value={lightness}

@@ -1,8 +1,8 @@
+import { useClayColours } from '../colour/clay-colours.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
 import { Tick } from '../parts/tick.tsx';
-import { useClayColours } from './clay-colours.ts';
 import { type FindRequest, withChange } from './find-request.ts';
 import type { Studio } from './studio.ts';
 

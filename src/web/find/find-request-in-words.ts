@@ -34,6 +34,7 @@ export function findRequestInWords(request: FindRequest, studio: Studio): string
       if (group === undefined) return [];
       return [share === 0 ? `no ${group.words}` : `at most ${percent(share)} ${group.words}`];
     }),
+    ...(request.effects === true ? ['pearl and translucent clays too'] : []),
     ...(halfPart === undefined ? [] : ['uneven pieces tolerated']),
     ...(batchG === undefined || withinStock !== true
       ? []

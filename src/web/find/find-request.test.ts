@@ -14,6 +14,8 @@ const clay = (blockId: string, lineId: string, clayType: StudioClay['clayType'],
   line: lineId.charAt(0).toUpperCase() + lineId.slice(1),
   clayType,
   onHandG: 60,
+  isSold: true,
+  looksDifferent: false,
 });
 const CLAYS: readonly StudioClay[] = [
   clay('foam', 'saltmarsh', 'opaque', 0),

@@ -1,6 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
 import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-plan.ts';
+import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
 import { findQuestion } from '../../verbs/find.ts';
 import { defaultOf } from '../../verbs/verb.ts';
 
@@ -44,6 +45,10 @@ export interface FindRequest {
   /** Lights to compare under besides daylight; those of Settings when absent. */
   readonly lights?: readonly LightName[];
   readonly relax?: Relax;
+  /** Also pearl, translucent, metallic, glitter and glowing clays. */
+  readonly effects?: boolean;
+  /** Which recipe comes first; the most likely when absent. */
+  readonly order?: Order;
 }
 
 /** The usual question: what every shell asks where nothing else is said. */
@@ -53,6 +58,9 @@ export const FIRST_REQUEST: FindRequest = {
   parts: defaultOf(findQuestion, 'parts'),
   without: [],
 };
+
+/** Shown before anything is chosen, so that there is something to move. */
+export const FIRST_AIM: RequestAim = { lab: [55, -12, 20], words: 'a colour to start with' };
 
 /** Lights besides daylight; names of CIE 15:2018, in everyday words. */
 export const OTHER_LIGHTS = [
@@ -79,6 +87,8 @@ export function isFindRequest(saved: unknown): saved is FindRequest {
     (one.lights === undefined ||
       (isWords(one.lights) && one.lights.every((l) => OTHER_LIGHTS.some(([own]) => own === l)))) &&
     (one.relax === undefined || RELAX.includes(one.relax)) &&
+    (one.order === undefined || ORDERS.includes(one.order)) &&
+    (one.effects === undefined || typeof one.effects === 'boolean') &&
     (aim === undefined || isAim(aim))
   );
 }

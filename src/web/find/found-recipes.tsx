@@ -1,223 +1,178 @@
-import { memo, useState } from 'react';
+import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { FindAnswer, FoundRecipe } from '../../core/find/find-answer.ts';
-import type { Recipe } from '../../core/notation/notation.ts';
-import type { AlternativeReason } from '../../core/search/alternatives.ts';
-import { verdictInShort } from '../../core/verdict/verdict.ts';
+import type { FindAnswer, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
+import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
+import { chanceInWords } from '../../core/verdict/verdict-in-words.ts';
 import { wordsOf } from '../book/change.ts';
+import type { OpenClays } from '../book/clays.ts';
 import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { Scrolled } from '../parts/scrolled.tsx';
-import type { FindRequest } from './find-request.ts';
+import { recipeInWords } from '../parts/piece-group.ts';
+import { RecipeCard } from '../parts/recipe-card.tsx';
+import { type FindRequest, withChange } from './find-request.ts';
 import { PreMixNote } from './pre-mix-note.tsx';
-import { RecipeRow, recipeInWords } from './recipe-row.tsx';
-import { ShortfallPicture } from './shortfall-picture.tsx';
+import { handOfRecipe, labOfClay } from './recipe-hand.ts';
+import { recipeNotes } from './recipe-notes.ts';
 import type { Studio } from './studio.ts';
 import type { Finding } from './use-find.ts';
+import type { Hand } from './use-hand.ts';
 import { useStableOrder } from './use-stable-order.ts';
 
-const REASONS: Readonly<Record<AlternativeReason, string>> = {
+const REASONS: Readonly<Record<FoundReason, string>> = {
   'fewest clays': 'Fewer clays',
   'fewest parts': 'Fewer parts',
   cheapest: 'Cheaper',
   'other clays': 'Other clays',
+  'one line': 'One line only',
+};
+const ORDER_WORDS: Readonly<Record<Order, string>> = {
+  likely: 'Most likely',
+  closest: 'Closest',
+  fewest: 'Fewest clays',
+  cheapest: 'Cheapest',
 };
 
-/** Shown at first; the rest after a press. */
-const FIRST_SHOWN = 5;
-const ROUGH_SHOWN = 3;
-
 interface FoundProps {
+  readonly clays: OpenClays;
   readonly finding: Finding;
   readonly aim: Lab;
   readonly request: FindRequest;
   readonly studio: Studio;
-  readonly rough: boolean;
-  readonly labOf: (name: string) => Lab | undefined;
-  readonly onShow: (recipe: Recipe) => void;
+  /** The rules in one sentence. */
+  readonly words: string;
+  /** The recipe on the bench. */
+  readonly shownKey: string;
+  readonly onShow: (hand: Hand) => void;
   readonly onChange: (request: FindRequest) => void;
   readonly onRules: () => void;
 }
 
-/** Recipes as they arrive, the closest first; if none is close, why, and what would help. */
+/** All recipes found as cards, in the order asked for, then those of another family. */
 export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
-  const { finding, aim, request, studio, rough, labOf, onShow, onChange, onRules } = props;
-  const [allShown, setAllShown] = useState(false);
+  const { clays, finding, aim, request, studio, words, shownKey, onShow, onChange, onRules } =
+    props;
   const { found: latest, fault, stopped, stop, old } = finding;
   const question = JSON.stringify({ ...request, aim });
   const steady = useStableOrder(latest?.found.recipes ?? [], question, sameRecipes);
   if (fault !== undefined) {
     return (
-      <section className="stack" aria-label="Recipes found">
-        <p className="field-no lead" role="alert">
+      <section className="bench" aria-label="Recipes found">
+        <p className="warning lead" role="alert">
           {wordsOf(fault)}
         </p>
         <div className="actions">
-          <Button kind="main" onPress={onRules}>
-            Change rules
-          </Button>
+          <Button onPress={onRules}>Change rules</Button>
         </div>
       </section>
     );
   }
-  if (latest === undefined) return <JobProgress what="Searching for recipes" />;
-  const { found, searching, settled, done } = latest;
-  const { gapReport, preMix, alternatives, frontier, total } = found;
-  const shown = rough ? steady.shown.slice(0, ROUGH_SHOWN) : steady.shown;
-  const inSight = allShown ? shown : shown.slice(0, FIRST_SHOWN);
-  const left = shown.length - inSight.length;
-  const reasons = new Map(
-    alternatives.map(({ reason, recipe }) => [recipeInWords(recipe.parts), REASONS[reason]]),
+  const found = latest?.found;
+  const others = (found?.alternatives ?? []).filter(
+    ({ recipe }) => !steady.shown.some((one) => keyOf(one) === keyOf(recipe)),
   );
-  const others = alternatives.filter(
-    ({ recipe }) => !inSight.some((one) => sameParts(one, recipe)),
-  );
-  const price = (recipe: FoundRecipe) => priceInWords(recipe, studio.currency);
-  return (
-    <section className="stack" aria-label="Recipes found" data-old={old || undefined}>
-      {gapReport === undefined ? null : (
-        <ShortfallPicture
-          gapReport={gapReport}
-          best={found.recipes[0]}
-          request={request}
-          studio={studio}
-          looking={!done && !stopped}
-          onChange={onChange}
-        />
-      )}
-      {shown.length === 0 && gapReport !== undefined ? null : (
-        <h2>{rough ? 'Three rough recipes' : 'Recipes'}</h2>
-      )}
-      <div className="found-state">
-        {!found.proven && (stopped || !searching) ? (
-          <p className="soft small" role="status">
-            {stoppedInWords(found)}
-          </p>
-        ) : searching ? (
-          <JobProgress what="Searching for recipes" share={settled} onStop={stop} />
-        ) : (
-          <p className="soft small" role="status">
-            {shown.length === 0
-              ? `All ${total.toLocaleString('en')} recipes checked.`
-              : `All ${total.toLocaleString('en')} recipes checked. No closer one exists under these rules.`}
-          </p>
+  const card = (recipe: FoundRecipe, reason?: FoundReason) => (
+    <li key={keyOf(recipe)} className="recipe">
+      <RecipeCard
+        aim={aim}
+        lab={recipe.shown}
+        covariance={recipe.covariance}
+        groups={recipe.parts.map(({ clay, parts }) => ({
+          id: clay,
+          name: clay,
+          lab: labOfClay(clays, studio, clay),
+          parts,
+        }))}
+        head={chanceInWords(recipe.chance)}
+        reason={reason === undefined ? undefined : reasonInWords(reason, recipe, studio)}
+        price={priceInWords(recipe, studio.currency)}
+        notes={recipeNotes(handOfRecipe(recipe.parts, studio), studio, clays, request.batchG)}
+        chosen={keyOf(recipe) === shownKey}
+        onShow={() => onShow(handOfRecipe(recipe.parts, studio))}
+      >
+        {recipe.times === undefined ? null : (
+          <span className="small">Cut it {recipe.times} times.</span>
         )}
-        {steady.waits ? (
-          <Button kind="quiet" onPress={steady.catchUp}>
-            Closer recipes found: show them
-          </Button>
-        ) : null}
-      </div>
-      <ol className="recipes bench" {...steady.holders}>
-        {inSight.map((recipe) => (
-          <RecipeRow
-            key={recipeInWords(recipe.parts)}
-            recipe={recipe}
-            aim={aim}
-            rough={rough}
-            labOf={labOf}
-            onShow={onShow}
-            reason={reasons.get(recipeInWords(recipe.parts))}
-            price={price(recipe)}
-          />
-        ))}
-      </ol>
-      {left <= 0 ? null : (
-        <div className="actions">
-          <Button kind="quiet" onPress={() => setAllShown(true)}>
-            {left} more
-          </Button>
+      </RecipeCard>
+    </li>
+  );
+  return (
+    <section className="bench" aria-label="Recipes found" data-old={old || undefined}>
+      <div className="found-head">
+        <h2>Recipes</h2>
+        <Choice<Order>
+          label="Sort"
+          value={request.order ?? ORDERS[0]}
+          onChange={(order) => onChange(withChange(request, { order }))}
+          options={ORDERS.filter(
+            (order) => order !== 'cheapest' || studio.currency !== undefined,
+          ).map((order) => [order, ORDER_WORDS[order]] as const)}
+        />
+        <div className="found-state small">
+          <FoundState finding={finding} />
+          {steady.waits ? (
+            <Button kind="quiet" onPress={steady.catchUp}>
+              Better recipes found: show them
+            </Button>
+          ) : null}
         </div>
+      </div>
+      <p className="small">
+        {words}{' '}
+        <Button kind="quiet" onPress={onRules}>
+          Change rules
+        </Button>
+      </p>
+      {latest === undefined ? null : (
+        <ol className="recipes cards" {...steady.holders}>
+          {steady.shown.map((recipe) => card(recipe))}
+        </ol>
       )}
-      {preMix === undefined ? null : <PreMixNote preMix={preMix} labOf={labOf} />}
-      {rough || others.length === 0 ? null : (
-        <section className="stack" aria-label="More options">
-          <h3>More options</h3>
-          <ul className="recipes bench">
-            {others.map(({ reason, recipe }) => (
-              <RecipeRow
-                key={recipeInWords(recipe.parts)}
-                recipe={recipe}
-                aim={aim}
-                rough={rough}
-                labOf={labOf}
-                onShow={onShow}
-                reason={REASONS[reason]}
-                price={price(recipe)}
-              />
-            ))}
+      {others.length === 0 ? null : (
+        <>
+          <h3>Of another family</h3>
+          <ul className="recipes cards">
+            {others.map(({ reason, recipe }) => card(recipe, reason))}
           </ul>
-        </section>
+        </>
       )}
-      {rough || frontier.length < 2 ? null : (
-        <Frontier frontier={frontier} price={price} onShow={onShow} />
+      {found?.preMix === undefined ? null : (
+        <PreMixNote preMix={found.preMix} labOf={(name) => labOfClay(clays, studio, name)} />
       )}
-      {done || searching || stopped ? null : (
+      {latest === undefined || latest.done || latest.searching || stopped ? null : (
         <JobProgress what="Checking what could help" onStop={stop} />
       )}
     </section>
   );
 });
 
-/** How close simpler recipes come, as a table to compare. */
-function Frontier({
-  frontier,
-  price,
-  onShow,
-}: {
-  readonly frontier: FindAnswer['frontier'];
-  readonly price: (recipe: FoundRecipe) => string | undefined;
-  readonly onShow: (recipe: Recipe) => void;
-}) {
-  const priced = frontier.some((recipe) => price(recipe) !== undefined);
-  return (
-    <details>
-      <summary>Simpler recipes and how close they come</summary>
-      <Scrolled label="Simpler recipes and how close they come">
-        <table className="figures frontier">
-          <thead>
-            <tr>
-              <th scope="col">Clays</th>
-              <th scope="col">Parts</th>
-              <th scope="col">How close</th>
-              {priced ? <th scope="col">Price</th> : null}
-              <th scope="col">Recipe</th>
-            </tr>
-          </thead>
-          <tbody>
-            {frontier.map((recipe) => (
-              <tr key={recipeInWords(recipe.parts)}>
-                <td>{recipe.parts.length}</td>
-                <td>{recipe.parts.reduce((sum, { parts }) => sum + parts, 0)}</td>
-                <td>{verdictInShort(recipe.verdict)}</td>
-                {priced ? <td>{price(recipe)}</td> : null}
-                <td>
-                  <Button kind="quiet" onPress={() => onShow(recipe.parts)}>
-                    {recipeInWords(recipe.parts)}
-                  </Button>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scrolled>
-    </details>
-  );
+/** How far the search is, or what it found out. */
+function FoundState({ finding: { found: latest, stopped, stop } }: { readonly finding: Finding }) {
+  if (latest === undefined) return <JobProgress what="Searching for recipes" />;
+  const { found, searching, settled } = latest;
+  if (!found.proven && (stopped || !searching)) return <p role="status">{stoppedInWords(found)}</p>;
+  if (searching) return <JobProgress what="Searching for recipes" share={settled} onStop={stop} />;
+  return <p role="status">All {found.total.toLocaleString('en')} recipes checked.</p>;
 }
 
 function stoppedInWords({ settled, total, recipes }: FindAnswer): string {
   const share = `Stopped: ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes checked`;
   return recipes.length === 0
     ? `${share}; none found so far.`
-    : `${share}. These are the closest so far; there may be closer ones.`;
+    : `${share}. These are the best so far; there may be better ones.`;
+}
+
+function keyOf({ parts }: FoundRecipe): string {
+  return recipeInWords(parts);
 }
 
 function sameRecipes(one: readonly FoundRecipe[], other: readonly FoundRecipe[]): boolean {
-  return one.length === other.length && one.every((recipe, i) => sameParts(recipe, other[i]));
+  return one.length === other.length && one.every((recipe, i) => keyOf(recipe) === keyOf(other[i]));
 }
 
-function sameParts(one: FoundRecipe, other: FoundRecipe): boolean {
-  return recipeInWords(one.parts) === recipeInWords(other.parts);
+function reasonInWords(reason: FoundReason, { parts }: FoundRecipe, studio: Studio): string {
+  const line = studio.byName.get(parts[0].clay)?.line;
+  return reason === 'one line' && line !== undefined ? `${line} only` : REASONS[reason];
 }
 
 /** Price per 100 g; undefined where a price is not known. */

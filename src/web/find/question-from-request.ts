@@ -21,6 +21,7 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
       tolerance,
       mostClays,
       parts,
+      order: request.order ?? defaultOf(findQuestion, 'order'),
       top: defaultOf(findQuestion, 'top'),
       rules: rulesOf(request, studio),
       stock: studio.stock,
@@ -53,6 +54,7 @@ function rulesOf(request: FindRequest, studio: Studio): RulesInWords {
     ...(atLeast.length === 0 ? {} : { atLeast }),
     ...(atMost.length === 0 ? {} : { atMost }),
     ...(halfPart === undefined ? {} : { halfPart }),
+    ...(request.effects === true ? { effects: true } : {}),
     ...(batchG === undefined || withinStock !== true ? {} : { batchG }),
   };
 }

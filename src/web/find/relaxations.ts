@@ -23,6 +23,8 @@ export function relaxationInWords({ kind, of, value }: Relaxation): string {
       return `Without a minimum of ${of}`;
     case 'atMost':
       return `With more ${of}`;
+    case 'effects':
+      return 'With pearl, translucent and glowing clays';
     case 'halfPart':
       return 'Without the rule for uneven pieces';
     case 'batchG':
@@ -56,6 +58,8 @@ export function relaxed(
       return withChange(request, { atLeast: left(request.atLeast) });
     case 'atMost':
       return withChange(request, { atMost: left(request.atMost) });
+    case 'effects':
+      return withChange(request, { effects: true });
     case 'halfPart':
       return withChange(request, { halfPart: undefined });
     case 'batchG':

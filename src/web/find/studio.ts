@@ -9,9 +9,12 @@ import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 
-/** One clay a recipe may be use: its block in the book and its index among the open clays. */
+/** One clay a recipe may use: its block in the book and its index among the open clays. */
 export interface StudioClay extends NamedClay {
   readonly clay: number;
+  readonly isSold: boolean;
+  /** The newest purchase mixes or looks different from earlier ones. */
+  readonly looksDifferent: boolean;
 }
 
 /** The clays of the book as Find uses them. */
@@ -34,6 +37,7 @@ export function useStudio(open: OpenClays): Studio {
   const { nameOf } = useBlockNames();
   const blocks = useAll('block');
   const lines = useAll('line');
+  const purchases = useAll('purchase');
   const settings = useAll('settings');
   const lights = settings.records[0]?.body.lights ?? NO_LIGHTS;
   const { data: onHand } = useQuery({
@@ -45,7 +49,7 @@ export function useStudio(open: OpenClays): Studio {
   });
   return useMemo(
     () => ({
-      ...studioOf(open, blocks.byId, lines.records, nameOf, onHand ?? new Map()),
+      ...studioOf(open, blocks.byId, lines.records, nameOf, onHand ?? new Map(), purchases.records),
       lights,
       isPending: blocks.isPending || lines.isPending || settings.isPending,
     }),
@@ -59,9 +63,12 @@ export function useStudio(open: OpenClays): Studio {
       lights,
       nameOf,
       onHand,
+      purchases.records,
     ],
   );
 }
+
+const boughtOn = ({ body, createdAt }: RecordOf<'purchase'>) => body.boughtOn ?? createdAt;
 
 const NO_LIGHTS: readonly LightName[] = [];
 
@@ -71,15 +78,29 @@ function studioOf(
   lines: readonly RecordOf<'line'>[],
   nameOf: (blockId: string) => string,
   onHand: ReadonlyMap<string, number | undefined>,
+  purchases: readonly RecordOf<'purchase'>[],
 ): Omit<Studio, 'isPending' | 'lights'> {
   const lineById = new Map(lines.map((line) => [line.id, line]));
+  const newest = new Map<string, RecordOf<'purchase'>>();
+  for (const one of purchases) {
+    const known = newest.get(one.body.of.id);
+    if (known === undefined || boughtOn(known) <= boughtOn(one)) newest.set(one.body.of.id, one);
+  }
   const names: string[] = [];
   const clays = open.blocks.flatMap(({ blockId, clay }): StudioClay[] => {
     const block = blocks.get(blockId);
     if (block === undefined) return [];
     names[clay] = nameOf(blockId);
     const line = lineById.get(block.body.lineId);
-    return [{ clay, name: names[clay], ...clayOfBlock(block, line, onHand.get(blockId)) }];
+    return [
+      {
+        clay,
+        name: names[clay],
+        isSold: block.body.status === 'current',
+        looksDifferent: newest.get(blockId)?.body.reformulated === true,
+        ...clayOfBlock(block, line, onHand.get(blockId)),
+      },
+    ];
   });
   open.worker.clays.forEach(({ name }, clay) => {
     names[clay] ??= `${name} (no longer in the book)`;

@@ -10,7 +10,8 @@ export function Choice<T extends string>({
   readonly label: string;
   readonly value: T;
   readonly onChange: (value: T) => void;
-  readonly options: readonly (readonly [T, string])[];
+  /** Key, words, and shorter words for a phone. */
+  readonly options: readonly (readonly [T, string, string?])[];
 }) {
   return (
     <ToggleButtonGroup
@@ -24,9 +25,16 @@ export function Choice<T extends string>({
         if (key !== undefined) onChange(key as T);
       }}
     >
-      {options.map(([key, words]) => (
+      {options.map(([key, words, short]) => (
         <ToggleButton key={key} id={key} className="choice-item">
-          {words}
+          {short === undefined ? (
+            words
+          ) : (
+            <>
+              <span className="words-wide">{words}</span>
+              <span className="words-short">{short}</span>
+            </>
+          )}
         </ToggleButton>
       ))}
     </ToggleButtonGroup>

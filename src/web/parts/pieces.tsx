@@ -51,7 +51,12 @@ export function Pieces({
               />
             )}
             {onChange === undefined || group.id !== open ? null : (
-              <PlusMinus group={group} most={most} onChange={onChange} />
+              <PlusMinus
+                group={group}
+                most={most}
+                onChange={onChange}
+                unasked={chosen === undefined}
+              />
             )}
           </li>
         ))}
@@ -125,13 +130,16 @@ function PlusMinus({
   group: { id, name, parts },
   most,
   onChange,
+  unasked,
 }: {
   readonly group: PieceGroup;
   readonly most: number;
   readonly onChange: (id: string, parts: number) => void;
+  /** Nobody pressed a group yet: shown only where there is room. */
+  readonly unasked: boolean;
 }) {
   return (
-    <span className="pieces-turn">
+    <span className="pieces-turn" data-unasked={unasked || undefined}>
       <Button
         className="turn"
         aria-label={`Remove one part of ${name}`}

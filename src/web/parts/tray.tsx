@@ -4,11 +4,14 @@ import type { ReactNode } from 'react';
 /** One line of clays in its tray, the label in the label column; above it on a phone. */
 export function Tray({
   name,
+  link,
   note,
   more,
   children,
 }: {
   readonly name: string;
+  /** Where the whole tray leads. */
+  readonly link?: (words: string) => ReactNode;
   readonly note?: ReactNode;
   /** Beside the tray, where there is room. */
   readonly more?: ReactNode;
@@ -18,7 +21,7 @@ export function Tray({
   return (
     <section className="tray" aria-label={name}>
       <div className="tray-label">
-        <h3>{name}</h3>
+        <h3>{link === undefined ? name : link(name)}</h3>
         {note === undefined ? null : <p className="small soft">{note}</p>}
       </div>
       <div className="tray-row">

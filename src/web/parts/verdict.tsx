@@ -40,24 +40,21 @@ export function VerdictFigures({
 }) {
   const colour = (lab: Lab) => lab.map((v) => v.toFixed(1)).join('  ');
   return (
-    <details>
-      <summary>Details</summary>
-      <table className="figures">
-        <tbody>
-          <FigureRow name="Difference" value={dE00.toFixed(2)} unit="dE00" />
-          <FigureRow name="Uncertainty" value={`± ${plusMinus.toFixed(2)}`} unit="dE00" />
-          <FigureRow name="Wanted, L* a* b*" value={colour(aim)} unit="D50, 2°" />
-          <FigureRow name="Predicted, L* a* b*" value={colour(made)} unit="D50, 2°" />
-          {sidesOf(aim, made).map((side) => (
-            <FigureRow
-              key={side.word}
-              name={sideInWords(side)}
-              value={side.size.toFixed(2)}
-              unit="dE00"
-            />
-          ))}
-        </tbody>
-      </table>
-    </details>
+    <table className="figures">
+      <tbody>
+        <FigureRow name="Difference" value={dE00.toFixed(2)} unit="dE00" />
+        <FigureRow name="Uncertainty" value={`± ${plusMinus.toFixed(2)}`} unit="dE00" />
+        <FigureRow name="Wanted, L* a* b*" value={colour(aim)} unit="D50, 2°" />
+        <FigureRow name="Predicted, L* a* b*" value={colour(made)} unit="D50, 2°" />
+        {sidesOf(aim, made).map((side) => (
+          <FigureRow
+            key={side.word}
+            name={sideInWords(side)}
+            value={side.size.toFixed(2)}
+            unit="dE00"
+          />
+        ))}
+      </tbody>
+    </table>
   );
 }

@@ -1,6 +1,6 @@
 import { Button } from '../parts/button.tsx';
 import { Part } from '../parts/field.tsx';
-import { count } from '../screens/start.tsx';
+import { count } from '../screens/count.ts';
 import { readAgain } from './ask-reading.ts';
 import { ControlPick } from './control-pick.tsx';
 import { changePhoto, photoSessionNow } from './photo-session-store.ts';

@@ -1,5 +1,5 @@
 import { Button } from '../parts/button.tsx';
-import { count } from '../screens/start.tsx';
+import { count } from '../screens/count.ts';
 import { arrivalOf, type Coming } from './bring-photo.ts';
 import type { PhotoRead } from './photo-reads.ts';
 

@@ -5,7 +5,7 @@ import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field, Part } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { count } from '../screens/start.tsx';
+import { count } from '../screens/count.ts';
 import { type Accepted, acceptPhotos } from './accept-photos.ts';
 import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';

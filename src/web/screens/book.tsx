@@ -24,7 +24,7 @@ import {
   WORD_OF,
 } from './book/question.ts';
 import { placeOf, savePlace } from './book/saved-place.ts';
-import { count } from './start.tsx';
+import { count } from './count.ts';
 import '../look/book.css';
 
 /** What was that green, and where is it? */

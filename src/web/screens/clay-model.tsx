@@ -8,7 +8,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { JobLine } from '../parts/job-line.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Known } from './clay-model/known.tsx';
-import { count } from './start.tsx';
+import { count } from './count.ts';
 
 /** How well does Kneadwell know how my clays mix? */
 export function ClayModel() {

@@ -1,16 +1,17 @@
 import '../find/find.css';
-import { useNavigate, useSearch } from '@tanstack/react-router';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { Recipe } from '../../core/notation/notation.ts';
-import type { RecordOf } from '../../domain/records/record.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
+import { ClayColours } from '../colour/clay-colours.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
-import { ClayColours } from '../find/clay-colours.ts';
-import { ClosestSoFar } from '../find/closest-so-far.tsx';
+import { FindActions } from '../find/find-actions.tsx';
+import { FindBench } from '../find/find-bench.tsx';
+import { FindDetails } from '../find/find-details.tsx';
 import {
+  FIRST_AIM,
   FIRST_REQUEST,
   type FindRequest,
   isFindRequest,
@@ -18,20 +19,20 @@ import {
   withChange,
 } from '../find/find-request.ts';
 import { findRequestInWords } from '../find/find-request-in-words.ts';
+import { FindVerdict } from '../find/find-verdict.tsx';
 import { FoundRecipes } from '../find/found-recipes.tsx';
-import { HandBench } from '../find/hand-bench.tsx';
+import { NoRecipeClose, ReachPicture } from '../find/no-recipe-close.tsx';
 import { NextInPalette } from '../find/palette-aims.tsx';
 import { askOf } from '../find/question-from-request.ts';
+import { handOfRecipe } from '../find/recipe-hand.ts';
 import { RulesDialog } from '../find/rules-dialog.tsx';
 import { type Studio, useStudio } from '../find/studio.ts';
-import { useFind } from '../find/use-find.ts';
+import { useFind, usePrediction } from '../find/use-find.ts';
 import { type Hand, useHand } from '../find/use-hand.ts';
 import { useStableOrder } from '../find/use-stable-order.ts';
-import { Button } from '../parts/button.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import type { Prediction } from '../workers/messages.ts';
-import { SaveMix } from './save-mix.tsx';
+import { recipeInWords } from '../parts/piece-group.ts';
 
 /** Which whole parts of what I own give this colour? */
 export function Find() {
@@ -49,37 +50,28 @@ const NO_HAND: Hand = [];
 const Aims = memo(AimPicker);
 
 function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
-  const [request, setRequest] = useLocalStorage<FindRequest>('find', FIRST_REQUEST, isFindRequest);
-  useAimOfAddress(request, setRequest);
+  const [saved, setRequest] = useLocalStorage<FindRequest>('find', FIRST_REQUEST, isFindRequest);
+  useAimOfAddress(saved, setRequest);
+  const aim = saved.aim ?? FIRST_AIM;
+  const request = useMemo(() => withChange(saved, { aim }), [saved, aim]);
   const here = useHand();
   const { show, clear } = here;
   const [rulesOpen, setRulesOpen] = useState(false);
-  const [toSave, setToSave] = useState<
-    { readonly hand: Hand; readonly predicted: Prediction } | undefined
-  >();
-  const [saveOpen, setSaveOpen] = useState(false);
-  const onSave = useCallback((mix: { readonly hand: Hand; readonly predicted: Prediction }) => {
-    setToSave(mix);
-    setSaveOpen(true);
-  }, []);
   const navigate = useNavigate();
   const ask = useMemo(() => askOf(request, studio), [request, studio]);
   const finding = useFind(clays, ask);
-  const { aim, batchG } = request;
   const words = useMemo(() => findRequestInWords(request, studio), [request, studio]);
 
-  const handOf = useCallback(
-    (recipe: Recipe): Hand =>
-      recipe.flatMap(({ clay: name, parts }) => {
-        const clay = studio.byName.get(name);
-        return clay === undefined ? [] : [{ blockId: clay.blockId, parts }];
-      }),
-    [studio],
-  );
   const best = finding.found?.found.recipes[0];
-  const found = useMemo(() => (best === undefined ? NO_HAND : handOf(best.parts)), [best, handOf]);
+  const found = useMemo(
+    () => (best === undefined ? NO_HAND : handOfRecipe(best.parts, studio)),
+    [best, studio],
+  );
   const question = useMemo(() => JSON.stringify(ask ?? null), [ask]);
-  const closest = useStableOrder(found, question, sameHand);
+  const first = useStableOrder(found, question, sameHand);
+  const shown = here.hand ?? first.shown;
+  const predicted = usePrediction(clays, shown);
+  const gapReport = finding.fault === undefined ? finding.found?.found.gapReport : undefined;
 
   const onChange = useCallback(
     (next: FindRequest) => {
@@ -100,73 +92,111 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
     [request, setRequest],
   );
   const onShow = useCallback(
-    (recipe: Recipe) => {
-      show(handOf(recipe));
-      showBench();
+    (hand: Hand) => {
+      show(hand);
+      document.querySelector('.find')?.scrollIntoView({ block: 'start' });
     },
-    [show, handOf],
+    [show],
   );
   const openRules = useCallback(() => setRulesOpen(true), []);
   const closeRules = useCallback(() => setRulesOpen(false), []);
   const labOfBlock = useCallback((id: string) => clays.byBlock.get(id)?.lab, [clays]);
-  const labOf = useCallback(
-    (name: string) => labOfBlock(studio.byName.get(name)?.blockId ?? ''),
-    [labOfBlock, studio],
+  const shownKey = useMemo(
+    () =>
+      recipeInWords(
+        shown.map(({ blockId, parts }) => ({
+          clay: studio.byBlock.get(blockId)?.name ?? '',
+          parts,
+        })),
+      ),
+    [shown, studio],
   );
+  const gap =
+    gapReport === undefined
+      ? undefined
+      : {
+          clays,
+          gapReport,
+          best: finding.found?.found.recipes[0],
+          aim: aim.lab,
+          request,
+          studio,
+          looking: !finding.found!.done && !finding.stopped,
+          onChange,
+        };
 
   return (
-    <div className="screen">
-      <header>
-        <h1>Find a recipe</h1>
-        <p className="soft">
-          {clays.rough
-            ? 'There is no clay model yet, so these recipes are rough: a start for a first test ball. Baked tiles make them better.'
-            : 'Choose a colour. Kneadwell lists recipes from your clays, closest first.'}
-        </p>
-      </header>
-      <div className="beside finding">
-        <div className="stack finding-aim">
-          <h2>Colour you want</h2>
-          <Aims aim={aim} onAim={onAim} />
-          {aim === undefined || best === undefined ? null : (
-            <ClosestSoFar aim={aim.lab} best={best} onShow={showBench} />
-          )}
-        </div>
-        <section className="stack tight finding-rules" aria-label="Rules">
-          <p>{words}</p>
-          <div className="actions">
-            <Button onPress={openRules}>Change rules</Button>
-          </div>
-        </section>
-        <div className="stack finding-bench">
-          <HandBench
-            clays={clays}
-            studio={studio}
-            aim={aim}
-            here={here}
-            closest={closest}
-            batchG={batchG}
-            onBatch={onBatch}
-            onSave={onSave}
-          >
-            {aim?.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
-          </HandBench>
-          {aim === undefined ? null : (
-            <FoundRecipes
-              finding={finding}
+    <ClayColours value={labOfBlock}>
+      <div className="screen find">
+        <h1 className="unseen">Find a recipe</h1>
+        <div className="find-top">
+          <div className="find-seen">
+            <section
+              className="bench across find-bench"
+              aria-label="Aim and mix"
+              {...first.holders}
+            >
+              <FindBench
+                clays={clays}
+                studio={studio}
+                aim={aim}
+                here={here}
+                shown={shown}
+                predicted={predicted}
+                searching={finding.found === undefined && finding.fault === undefined}
+                far={gapReport !== undefined}
+                batchG={request.batchG}
+              />
+              {gap === undefined || here.hand !== undefined ? null : <ReachPicture {...gap} />}
+            </section>
+            <FindVerdict
+              clays={clays}
+              studio={studio}
               aim={aim.lab}
               request={request}
-              studio={studio}
-              rough={clays.rough}
-              labOf={labOf}
-              onShow={onShow}
-              onChange={onChange}
-              onRules={openRules}
+              shown={shown}
+              predicted={predicted}
+              byHand={here.hand !== undefined}
+              known={here.hand === undefined ? best?.chance : undefined}
+              old={finding.old}
             />
-          )}
+          </div>
+          <section className="find-aim" aria-label="Colour you want">
+            <Aims aim={aim} onAim={onAim} />
+            {aim.palette === undefined ? null : <NextInPalette aim={aim} onChoose={onAim} />}
+          </section>
+          <FindActions
+            clays={clays}
+            studio={studio}
+            here={here}
+            shown={shown}
+            canSave={predicted !== undefined}
+            onSaved={(mix) => void navigate({ to: '/book/$id', params: { id: mix.id } })}
+          >
+            <FindDetails
+              aim={aim.lab}
+              predicted={predicted}
+              batchG={request.batchG}
+              onBatch={onBatch}
+            />
+          </FindActions>
         </div>
-      </div>
-      <ClayColours value={labOfBlock}>
+        {gap === undefined ? null : <NoRecipeClose {...gap} />}
+        <FoundRecipes
+          clays={clays}
+          finding={finding}
+          aim={aim.lab}
+          request={request}
+          studio={studio}
+          words={words}
+          shownKey={shownKey}
+          onShow={onShow}
+          onChange={onChange}
+          onRules={openRules}
+        />
+        <p>
+          <Link to="/colour-range">See all colours your clays can make</Link>
+        </p>
         <RulesDialog
           isOpen={rulesOpen}
           onClose={closeRules}
@@ -175,38 +205,9 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           onChange={onChange}
           no={finding.fault?.message}
         />
-      </ClayColours>
-      {toSave === undefined ? null : (
-        <SaveMix
-          isOpen={saveOpen}
-          onClose={() => setSaveOpen(false)}
-          onSaved={(mix: RecordOf<'mix'>) => {
-            setSaveOpen(false);
-            void navigate({ to: '/book/$id', params: { id: mix.id } });
-          }}
-          suggestedName={spokenColour(toSave.predicted.lab)}
-          body={{
-            parts: toSave.hand.map(({ blockId, parts }) => ({
-              of: { kind: 'block', id: blockId },
-              parts,
-            })),
-            basis: clays.worker.basis,
-            status: 'test',
-            predicted: {
-              lab: toSave.predicted.lab as [number, number, number],
-              plusMinus: Math.min(100, toSave.predicted.plusMinus),
-              ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
-            },
-          }}
-        />
-      )}
-    </div>
+      </div>
+    </ClayColours>
   );
-}
-
-/** Scrolls to the colour wanted and the mix. */
-function showBench(): void {
-  document.querySelector('.finding-bench > .bench')?.scrollIntoView({ block: 'start' });
 }
 
 function sameHand(one: Hand, other: Hand): boolean {

@@ -1,10 +1,8 @@
 import '../aims/aims.css';
 import '../gamut/gamut.css';
-import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { Label, Slider, SliderThumb, SliderTrack } from 'react-aria-components';
-import type { Lab } from '../../core/colour/triples.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { screenColour } from '../colour/screen-colour.ts';
@@ -14,6 +12,7 @@ import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
 import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
 import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
 import { claysOf, stocksOf } from '../gamut/stocks.ts';
+import { useGamut } from '../gamut/use-gamut.ts';
 import { Button } from '../parts/button.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Pick } from '../parts/field.tsx';
@@ -224,12 +223,4 @@ function Lightness({
 
 function heldLightness(lightness: number): number {
   return Math.min(LIGHTEST, Math.max(DARKEST, Math.round(lightness)));
-}
-
-function useGamut(open: OpenClays, clays: readonly number[]): readonly Lab[] | undefined {
-  const { data } = useQuery({
-    queryKey: ['clays', 'gamut', open.modelId ?? 'rough', clays],
-    queryFn: () => (clays.length === 0 ? [] : open.worker.reach(clays)),
-  });
-  return data;
 }

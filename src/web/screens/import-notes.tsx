@@ -15,7 +15,7 @@ import { recordQuery, useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
-import { count } from './start.tsx';
+import { count } from './count.ts';
 import '../look/import-notes.css';
 
 /** Types in recipes from paper notes, one mix per line. */

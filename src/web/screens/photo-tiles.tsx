@@ -13,7 +13,7 @@ import { usePhotoReads } from '../photo/photo-reads.ts';
 import { usePhotoSession } from '../photo/photo-session-store.ts';
 import { PrintSheet } from '../photo/print-sheet.tsx';
 import { TileList } from '../photo/tile-list.tsx';
-import { count } from './start.tsx';
+import { count } from './count.ts';
 
 /** What colour are the tiles in this photo? Nothing is saved until the user presses Accept. */
 export function PhotoTiles() {

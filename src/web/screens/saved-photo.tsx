@@ -9,7 +9,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { SavedPanel } from '../photo/saved-panel.tsx';
 import { SavedReadings } from '../photo/saved-readings.tsx';
 import { useAgain, useReadingsOf } from '../photo/use-saved-photo.ts';
-import { count } from './start.tsx';
+import { count } from './count.ts';
 
 /** Where in this photo were the readings taken, and what does a new reading give? */
 export function SavedPhoto() {

@@ -3,7 +3,7 @@ import { verdictWord } from '../../../core/verdict/verdict.ts';
 import { Part } from '../../parts/field.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 import type { Inspected } from './inspected.ts';
 
 type Clay = Inspected['clays'][number];

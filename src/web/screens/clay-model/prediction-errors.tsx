@@ -9,7 +9,7 @@ import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { Scrolled } from '../../parts/scrolled.tsx';
 import { Tile } from '../../parts/tile.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 import type { Report } from './inspected.ts';
 
 type LeftOut = Report['leaveOneOut'][number];

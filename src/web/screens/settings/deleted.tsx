@@ -8,7 +8,7 @@ import { queries } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Part } from '../../parts/field.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 
 /** Deleted records: restore them, or delete them for good. */
 export function DeletedRecords() {

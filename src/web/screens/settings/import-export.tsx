@@ -12,7 +12,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Part, Pick } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
 import { Tick } from '../../parts/tick.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 
 const TABLES = [
   ['mix', 'Mixes'],

@@ -1,5 +1,5 @@
 import type { BookKind } from '../../../domain/records/record.ts';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 
 /** The record kinds shown, the most important first. */
 const SHOWN: readonly (readonly [BookKind, string, string])[] = [

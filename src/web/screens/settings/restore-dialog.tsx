@@ -9,7 +9,7 @@ import { whenInWords } from '../../book/when-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 import { bytesInWords, kindsInWords } from './kinds-in-words.ts';
 
 const LOOK_MS = 400;

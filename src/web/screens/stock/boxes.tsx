@@ -5,7 +5,7 @@ import { massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { EmptyState } from '../../parts/empty-state.tsx';
 import { Sample } from '../../parts/tile.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 import { BoxDialog } from './box-dialog.tsx';
 import { type Box, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';

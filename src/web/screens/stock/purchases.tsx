@@ -9,7 +9,7 @@ import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
 import { Tick } from '../../parts/tick.tsx';
-import { count } from '../start.tsx';
+import { count } from '../count.ts';
 import { moneyFrom, moneyInWords } from './money.ts';
 
 const FIRST_CURRENCY = 'EUR';

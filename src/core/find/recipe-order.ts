@@ -1,0 +1,32 @@
+import type { FoundRecipe } from './find-answer.ts';
+
+/** Orders of the recipes in an answer; the first is the usual one. */
+export const ORDERS = ['likely', 'closest', 'fewest', 'cheapest'] as const;
+export type Order = (typeof ORDERS)[number];
+
+/** Chances and prices this close are equal, so that rounding does not decide which comes first. */
+const EQUAL = 1e-9;
+
+/**
+ * Recipes in the order asked for.
+ * Shape:   recipes by rising dE00, tolerance in dE00 -> the same recipes
+ * Holds:   `likely`: by falling chance. `fewest` clays and `cheapest`: those within the tolerance
+ *          first, and where as many clays are needed or no price is known, the likelier first. Equals
+ *          stay by rising dE00
+ */
+export function inOrder(
+  recipes: readonly FoundRecipe[],
+  order: Order,
+  tolerance: number,
+): readonly FoundRecipe[] {
+  if (order === 'closest') return recipes;
+  const likelier = (one: FoundRecipe, other: FoundRecipe) =>
+    Math.abs(other.chance - one.chance) < EQUAL ? 0 : other.chance - one.chance;
+  if (order === 'likely') return recipes.toSorted(likelier);
+  const cost = ({ parts, priceMinorPerKg }: FoundRecipe) =>
+    order === 'fewest' ? parts.length : (priceMinorPerKg ?? Number.MAX_VALUE);
+  const isFar = ({ dE00 }: FoundRecipe) => (dE00 <= tolerance ? 0 : 1);
+  return recipes.toSorted(
+    (one, other) => isFar(one) - isFar(other) || cost(one) - cost(other) || likelier(one, other),
+  );
+}

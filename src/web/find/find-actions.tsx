@@ -1,0 +1,102 @@
+import { type ReactNode, useState } from 'react';
+import type { RecordOf } from '../../domain/records/record.ts';
+import type { OpenClays } from '../book/clays.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import { Button } from '../parts/button.tsx';
+import { ClayPicker } from '../parts/clay-picker.tsx';
+import { SaveMix } from '../screens/save-mix.tsx';
+import type { Prediction } from '../workers/messages.ts';
+import type { Studio } from './studio.ts';
+import { sharesOf } from './use-find.ts';
+import type { Hand, HandHere } from './use-hand.ts';
+
+/** What can be done with the recipe on the bench: save it, or take moves back. */
+export function FindActions({
+  clays,
+  studio,
+  here,
+  shown,
+  canSave,
+  onSaved,
+  children,
+}: {
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+  readonly here: HandHere;
+  readonly shown: Hand;
+  readonly canSave: boolean;
+  readonly onSaved: (mix: RecordOf<'mix'>) => void;
+  /** Behind *Details*. */
+  readonly children: ReactNode;
+}) {
+  const [toSave, setToSave] = useState<
+    { readonly hand: Hand; readonly predicted: Prediction } | undefined
+  >();
+  const [saveOpen, setSaveOpen] = useState(false);
+  const used = shown.filter(({ parts }) => parts > 0);
+  const { hand, moves, from } = here;
+  const save = () => {
+    // A press right after a move waits for the new colour instead of saving the one before.
+    clays.worker
+      .predict(sharesOf(clays, shown))
+      .then((predicted) => {
+        setToSave({ hand: used, predicted });
+        setSaveOpen(true);
+      })
+      .catch(() => {});
+  };
+  return (
+    <>
+      <div className="find-actions actions">
+        <Button kind="main" isDisabled={used.length === 0 || !canSave} onPress={save}>
+          Save this mix
+        </Button>
+        <ClayPicker
+          label="Add a clay"
+          lines={studio.lines}
+          clays={studio.clays.filter(
+            ({ blockId }) => !shown.some((one) => one.blockId === blockId),
+          )}
+          onChoose={(blockId) => here.setParts(shown, blockId, 1)}
+        />
+        {moves === 0 ? null : <Button onPress={here.undo}>Undo</Button>}
+        {hand === undefined ? null : (
+          <Button
+            kind="quiet"
+            onPress={moves > 0 && from !== undefined ? () => here.show(from) : here.clear}
+          >
+            {moves > 0 ? 'Back to the found recipe' : 'Back to the first'}
+          </Button>
+        )}
+      </div>
+      <details className="find-more">
+        <summary>Details</summary>
+        {children}
+      </details>
+      {toSave === undefined ? null : (
+        <SaveMix
+          isOpen={saveOpen}
+          onClose={() => setSaveOpen(false)}
+          onSaved={(mix) => {
+            setSaveOpen(false);
+            onSaved(mix);
+          }}
+          suggestedName={spokenColour(toSave.predicted.lab)}
+          body={{
+            parts: toSave.hand.map(({ blockId, parts }) => ({
+              of: { kind: 'block', id: blockId },
+              parts,
+            })),
+            basis: clays.worker.basis,
+            status: 'test',
+            predicted: {
+              lab: toSave.predicted.lab as [number, number, number],
+              plusMinus: Math.min(100, toSave.predicted.plusMinus),
+              ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
+            },
+          }}
+        />
+      )}
+    </>
+  );
+}

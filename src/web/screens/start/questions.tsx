@@ -1,0 +1,235 @@
+import { useQuery } from '@tanstack/react-query';
+import { Link, useNavigate } from '@tanstack/react-router';
+import { type ReactNode, useState } from 'react';
+import { ofKind } from '../../../domain/records/of-kind.ts';
+import { useClays } from '../../book/clays.ts';
+import { client } from '../../book/client.ts';
+import { useColours, useColoursOf } from '../../book/colours.ts';
+import { useLocalStorage } from '../../book/local-storage-state.ts';
+import { titleOfMix, useBlockNames } from '../../book/names.ts';
+import { useAll } from '../../book/queries.ts';
+import { FIRST_AIM, FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
+import { Block, leftInWords, shareLeft } from '../../parts/block.tsx';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { Form } from '../../parts/form.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { useOnHand } from '../stock/on-hand.ts';
+
+/** One of the questions people come with: a picture that answers half of it, and where to go on. */
+function Question({
+  title,
+  picture,
+  children,
+}: {
+  readonly title: string;
+  readonly picture: ReactNode;
+  readonly children: ReactNode;
+}) {
+  return (
+    <section className="question" aria-label={title}>
+      <h2>{title}</h2>
+      <div className="question-picture">{picture}</div>
+      <div className="question-words">{children}</div>
+    </section>
+  );
+}
+
+/** A place where something will be. */
+const Hatched = ({ of = 1 }: { readonly of?: number }) => (
+  <span className="hatched" aria-hidden="true">
+    {Array.from({ length: of }, (_, i) => (
+      // biome-ignore lint/suspicious/noArrayIndexKey: empty places are alike
+      <span key={i} className="no-colour" />
+    ))}
+  </span>
+);
+
+export function WhatGivesThisColour({ usable }: { readonly usable: boolean }) {
+  const [{ aim = FIRST_AIM }] = useLocalStorage('find', FIRST_REQUEST, isFindRequest);
+  return (
+    <Question
+      title="What gives this colour?"
+      picture={
+        <>
+          <Tile lab={aim.lab} name="The colour you want" />
+          <Hatched of={5} />
+        </>
+      }
+    >
+      <p className="small">
+        {usable
+          ? `Last wanted: ${aim.words}.`
+          : 'Works with two blocks, roughly. Surer with tiles.'}
+      </p>
+      <div className="actions">
+        <Link
+          className="button"
+          data-kind={usable ? 'main' : 'plain'}
+          to="/find"
+          search={{ way: 'picture' }}
+        >
+          Use a picture
+        </Link>
+        <Link className="button" to="/find">
+          Find a recipe
+        </Link>
+      </div>
+    </Question>
+  );
+}
+
+/** Mixes shown. */
+const LATEST = 8;
+
+export function WhatWasThatGreen() {
+  const navigate = useNavigate();
+  const [text, setText] = useState('');
+  const { data } = useQuery({
+    queryKey: ['mixes', 'latest', LATEST],
+    queryFn: async () =>
+      (
+        await client.call('listRecords', {
+          query: { kind: 'mix', sort: 'changed', descending: 'true', limit: LATEST },
+        })
+      ).body,
+  });
+  const mixes = ofKind(data?.records ?? [], 'mix');
+  const colours = useColoursOf(mixes.map(({ id }) => id));
+  const search = () => navigate({ to: '/book', search: text.trim() === '' ? {} : { find: text } });
+  return (
+    <Question
+      title="What was that green?"
+      picture={
+        mixes.length === 0 ? (
+          <Hatched of={LATEST} />
+        ) : (
+          <ul className="latest">
+            {mixes.map((mix) => (
+              <li key={mix.id} className="mix-link">
+                <Link to="/book/$id" params={{ id: mix.id }}>
+                  <Tile lab={colours.shown(mix.id)?.lab} name={titleOfMix(mix)} />
+                  <span className="small">{mix.body.name ?? titleOfMix(mix)}</span>
+                </Link>
+              </li>
+            ))}
+          </ul>
+        )
+      }
+    >
+      {mixes.length === 0 ? null : (
+        <Form className="question-ask" onSend={search}>
+          <Field
+            label="Search the mix book"
+            placeholder="green, starfish, K7"
+            value={text}
+            onChange={setText}
+          />
+          <Button type="submit">Search</Button>
+        </Form>
+      )}
+      {mixes.length === 0 ? (
+        <div className="actions">
+          <Link className="button" to="/book/write">
+            Paste my notes
+          </Link>
+        </div>
+      ) : (
+        <p className="small soft">{data?.total ?? mixes.length} mixes in the book.</p>
+      )}
+    </Question>
+  );
+}
+
+export function WhichTileNext() {
+  const clays = useClays();
+  const { nameOf } = useBlockNames();
+  const open = clays.state === 'open' ? clays.clays : undefined;
+  const least = open?.blocks.toSorted((one, other) => other.plusMinus - one.plusMinus)[0];
+  return (
+    <Question
+      title="Which tile next?"
+      picture={
+        least === undefined ? (
+          <Hatched of={2} />
+        ) : (
+          <Tile lab={least.lab} name={nameOf(least.blockId)} />
+        )
+      }
+    >
+      <p className="small">
+        {least === undefined
+          ? 'Bake a plain tile of each clay first.'
+          : open?.rough === true
+            ? 'Bake a plain tile of each clay. Every tile makes recipes surer.'
+            : `${nameOf(least.blockId)} is known least.`}
+      </p>
+      <div className="actions">
+        <Link className="button" to="/tiles/photo">
+          Baked? Read it
+        </Link>
+      </div>
+    </Question>
+  );
+}
+
+/** Blocks shown, and the share below which one runs low. */
+const MOST_LOW = 3;
+const LOW = 0.75;
+
+export function WhatRunsLow() {
+  const blocks = useAll('block');
+  const colours = useColours();
+  const onHand = useOnHand();
+  const low = blocks.records
+    .flatMap(({ id, body }) => {
+      const leftG = onHand?.get(id)?.grams;
+      const share = shareLeft(leftG, body.packageG);
+      return leftG === undefined || share >= LOW ? [] : [{ id, body, leftG, share }];
+    })
+    .toSorted((one, other) => one.share - other.share)
+    .slice(0, MOST_LOW);
+  return (
+    <Question
+      title="What runs low?"
+      picture={
+        <ul className="low">
+          {low.length === 0 ? (
+            <li className="bench">
+              <Block name="Nothing" lab={undefined} />
+            </li>
+          ) : (
+            low.map(({ id, body, leftG }) => (
+              <li key={id} className="bench">
+                <Block
+                  name={body.name}
+                  lab={colours.of(id)?.lab}
+                  packageG={body.packageG}
+                  leftG={leftG}
+                />
+                <span className="small">
+                  {body.name}
+                  <br />
+                  {leftInWords(leftG, body.packageG)}
+                </span>
+              </li>
+            ))
+          )}
+        </ul>
+      }
+    >
+      {low.length === 0 ? (
+        <p className="small">
+          {onHand === undefined || onHand.size === 0
+            ? 'Nothing is counted yet.'
+            : 'Nothing runs low.'}
+        </p>
+      ) : null}
+      <div className="actions">
+        <Link className="button" to="/stock">
+          Open stock
+        </Link>
+      </div>
+    </Question>
+  );
+}
