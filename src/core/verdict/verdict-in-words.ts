@@ -18,6 +18,9 @@ const HEADS: Readonly<Record<VerdictWord, string>> = {
   different: 'Different',
 };
 
+/** Below this chance, less than one try in twenty, no chance is named. */
+export const HARDLY = 0.05;
+
 /** A verdict word at the beginning of a line. */
 export function verdictHead(word: VerdictWord): string {
   return HEADS[word];
@@ -42,7 +45,7 @@ export function verdictInWords(
   const chance = known ?? chanceWithin(aim, predicted, covariance, tolerance);
   const miss = missOf(aim, predicted, covariance);
   const way = miss === undefined ? undefined : sideInWords(miss.side);
-  if (chance < 0.05) {
+  if (chance < HARDLY) {
     const looks = verdictWord(Math.max(miss?.dE00 ?? 0, tolerance * 1.001));
     return {
       head: HEADS[looks],

@@ -2,7 +2,8 @@ import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { FindAnswer, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
-import { chanceInWords } from '../../core/verdict/verdict-in-words.ts';
+import { verdictWord } from '../../core/verdict/verdict.ts';
+import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { Button } from '../parts/button.tsx';
@@ -83,7 +84,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
           lab: labOfClay(clays, studio, clay),
           parts,
         }))}
-        head={chanceInWords(recipe.chance)}
+        head={headOf(recipe)}
         reason={reason === undefined ? undefined : reasonInWords(reason, recipe, studio)}
         price={priceInWords(recipe, studio.currency)}
         notes={recipeNotes(handOfRecipe(recipe.parts, studio), studio, clays, request.batchG)}
@@ -117,7 +118,7 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
           ) : null}
         </div>
       </div>
-      <p className="small">
+      <p className="found-rules small">
         {words}{' '}
         <Button kind="quiet" onPress={onRules}>
           Change rules
@@ -160,6 +161,11 @@ function stoppedInWords({ settled, total, recipes }: FindAnswer): string {
   return recipes.length === 0
     ? `${share}; none found so far.`
     : `${share}. These are the best so far; there may be better ones.`;
+}
+
+/** Its chance, or how it looks where no try succeeds. */
+function headOf({ chance, verdict: { dE00 } }: FoundRecipe): string {
+  return chance < HARDLY ? verdictHead(verdictWord(dE00)) : chanceInWords(chance);
 }
 
 function keyOf({ parts }: FoundRecipe): string {

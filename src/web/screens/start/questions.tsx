@@ -9,6 +9,7 @@ import { useLocalStorage } from '../../book/local-storage-state.ts';
 import { titleOfMix, useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { FIRST_AIM, FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
+import { listed } from '../../find/find-request-in-words.ts';
 import { Block, leftInWords, shareLeft } from '../../parts/block.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -218,13 +219,13 @@ export function WhatRunsLow() {
         </ul>
       }
     >
-      {low.length === 0 ? (
-        <p className="small">
-          {onHand === undefined || onHand.size === 0
+      <p className="small">
+        {low.length > 0
+          ? `${listed(low.map(({ body }) => body.name))}.`
+          : onHand === undefined || onHand.size === 0
             ? 'Nothing is counted yet.'
             : 'Nothing runs low.'}
-        </p>
-      ) : null}
+      </p>
       <div className="actions">
         <Link className="button" to="/stock">
           Open stock
