@@ -10,6 +10,7 @@ import { mend } from '../verbs/mend.ts';
 import { nearest } from '../verbs/nearest.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { read } from '../verbs/read.ts';
+import { translate } from '../verbs/translate.ts';
 import { tryBalls } from '../verbs/try.ts';
 import { wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
@@ -40,6 +41,12 @@ const nextTileCall = nextTile.question.extend({
 const tryCall = tryBalls.question.extend({ do: z.literal(tryBalls.name), ...ofModel });
 const mendCall = mend.question.extend({ do: z.literal(mend.name), ...ofModel });
 const ladderCall = ladder.question.extend({ do: z.literal(ladder.name), ...ofModel });
+/** All mixes of the book, where none is named. */
+const translateCall = translate.question.omit({ stock: true }).extend({
+  do: z.literal(translate.name),
+  ...ofModel,
+  wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
+});
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
@@ -80,6 +87,7 @@ export const jobCallSchema = z
     tryCall,
     mendCall,
     ladderCall,
+    translateCall,
     nearestCall,
     verifyCall,
     doctorCall,

@@ -5,6 +5,7 @@ import { ladder } from '../verbs/ladder.ts';
 import { mend } from '../verbs/mend.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { predict } from '../verbs/predict.ts';
+import { translate } from '../verbs/translate.ts';
 import { tryBalls } from '../verbs/try.ts';
 import { askClay, oneClay } from './ask-clay.ts';
 import { command } from './command.ts';
@@ -17,6 +18,7 @@ import { ladderJson, ladderText } from './show-ladder.ts';
 import { mendJson, mendText } from './show-mend.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { predictionJson, predictionText } from './show-predict.ts';
+import { translateJson, translateText } from './show-translate.ts';
 import { triedJson, triedText } from './show-try.ts';
 
 /** Whether the words of a call fit; what `--book` changes is known only when its options are read. */
@@ -152,6 +154,24 @@ export const CLAY_COMMANDS: readonly Command[] = [
       const { answer } = await askClay(ladder, call, shell);
       const { question } = call.options;
       return call.json ? `${ladderJson(answer)}\n` : ladderText(answer, question, shell.screen);
+    },
+  }),
+  command({
+    name: translate.name,
+    usage: 'translate CLAY --of RECIPE --lines "A"',
+    asks: translate.asks,
+    options: z.strictObject({ question: translate.question, ...onBook }),
+    json: `{"translated": [{"of", "parts", "wanted", "lab", "dE00", "chance", "verdict"}]}; a mix without a recipe
+      has "why" instead; dE00 is between the two predicted colours`,
+    after:
+      'The new recipe is the one that find gives for the predicted colour. Lines are those of the book, or of the file named with --stock.',
+    async answer(call, shell) {
+      checkClay(call, translate.name);
+      const { answer } = await askClay(translate, call, shell);
+      const { question } = call.options;
+      return call.json
+        ? `${translateJson(answer)}\n`
+        : translateText(answer, question, shell.screen);
     },
   }),
 ];

@@ -44,66 +44,64 @@ const clayList = (option: string, help: string, noun = 'clay') =>
   names.exactOptional().meta(words({ option, value: '"A, B"', noun, help }));
 
 /** Kept to by every recipe; names are those of the clays and of lines. */
-const rules = z
-  .strictObject({
-    only,
-    without: clayList('without', 'leave these out'),
-    must: clayList('must', 'a part of each of these'),
-    lines: clayList('lines', 'clays of these lines only', 'line'),
-    mostLines: whole(FIND_LIMITS['most-lines'])
-      .exactOptional()
-      .meta(
-        words({
-          option: 'most-lines',
-          value: 'N',
-          help: 'clays of at most so many lines in one recipe',
-        }),
-      ),
-    atLeast: shares.meta(
+export const findRules = z.strictObject({
+  only,
+  without: clayList('without', 'leave these out'),
+  must: clayList('must', 'a part of each of these'),
+  lines: clayList('lines', 'clays of these lines only', 'line'),
+  mostLines: whole(FIND_LIMITS['most-lines'])
+    .exactOptional()
+    .meta(
       words({
-        option: 'at-least',
-        value: 'SHARE',
-        reads: 'share',
-        help: 'like "50 % Saltmarsh": at least so much of a line, a type of clay (white, black, opaque, pastel, translucent, pearl, metallic, glitter, fluorescent) or one clay',
+        option: 'most-lines',
+        value: 'N',
+        help: 'clays of at most so many lines in one recipe',
       }),
     ),
-    atMost: shares.meta(
+  atLeast: shares.meta(
+    words({
+      option: 'at-least',
+      value: 'SHARE',
+      reads: 'share',
+      help: 'like "50 % Saltmarsh": at least so much of a line, a type of clay (white, black, opaque, pastel, translucent, pearl, metallic, glitter, fluorescent) or one clay',
+    }),
+  ),
+  atMost: shares.meta(
+    words({
+      option: 'at-most',
+      value: 'SHARE',
+      reads: 'share',
+      help: 'at most so much of it: "30 % translucent"',
+    }),
+  ),
+  halfPart: range(...FIND_LIMITS['half-part'])
+    .exactOptional()
+    .meta(
       words({
-        option: 'at-most',
-        value: 'SHARE',
-        reads: 'share',
-        help: 'at most so much of it: "30 % translucent"',
+        option: 'half-part',
+        value: 'DE00',
+        help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
       }),
     ),
-    halfPart: range(...FIND_LIMITS['half-part'])
-      .exactOptional()
-      .meta(
-        words({
-          option: 'half-part',
-          value: 'DE00',
-          help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
-        }),
-      ),
-    effects: z
-      .boolean()
-      .exactOptional()
-      .meta(
-        words({
-          option: 'effects',
-          help: 'also use clays that are not flat: translucent, pearl, metallic, glitter, fluorescent',
-        }),
-      ),
-    batchG: range(...FIND_LIMITS.batch)
-      .exactOptional()
-      .meta(
-        words({
-          option: 'batch',
-          value: 'GRAMS',
-          help: 'so much is wanted in all, of no clay more than the stock holds',
-        }),
-      ),
-  })
-  .readonly();
+  effects: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'effects',
+        help: 'also use clays that are not flat: translucent, pearl, metallic, glitter, fluorescent',
+      }),
+    ),
+  batchG: range(...FIND_LIMITS.batch)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'batch',
+        value: 'GRAMS',
+        help: 'so much is wanted in all, of no clay more than the stock holds',
+      }),
+    ),
+});
 
 export const findQuestion = z.strictObject({
   aim: aimSchema.meta(
@@ -160,7 +158,7 @@ export const findQuestion = z.strictObject({
     .enum(RELAX)
     .exactOptional()
     .meta(words({ option: 'relax', value: 'WHAT', help: 'what may be off: it counts for half' })),
-  rules: rules.exactOptional(),
+  rules: findRules.readonly().exactOptional(),
   stock: z
     .array(stockRow)
     .readonly()

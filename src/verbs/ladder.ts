@@ -22,8 +22,8 @@ import { checkBasis, partsByIndex } from './open-clay.ts';
 import {
   basis,
   HOUSE_VIEWING,
-  type LumpAsked,
-  lumpSchema,
+  type RecipeAsked,
+  recipeAsked,
   recipeInWords,
   viewing,
 } from './question-parts.ts';
@@ -39,7 +39,7 @@ const MORE_PARTS = [16, 24, 36, 48, 64];
 const SHEET_FINE = 65;
 
 const end = (option: string, help: string) =>
-  lumpSchema.meta(words({ option, value: 'RECIPE', example: '1 Kelp', help }));
+  recipeAsked.meta(words({ option, value: 'RECIPE', example: '1 Kelp', help }));
 
 export const ladderQuestion = z.strictObject({
   from: end('from', 'the first mix, or a clay'),
@@ -162,7 +162,7 @@ const KINDS: Readonly<Record<string, ClayClass>> = {
 const GREYS = ['grey', 'gray'];
 
 /** Whether an end is named by its kind alone. */
-export function isKindOfEnd(asked: LumpAsked): boolean {
+export function isKindOfEnd(asked: RecipeAsked): boolean {
   return typeof asked === 'string' && (wordOf(asked) in KINDS || GREYS.includes(wordOf(asked)));
 }
 
@@ -171,7 +171,7 @@ function wordOf(text: string): string {
 }
 
 /** The last mix; a clay of that name comes before the kind of clay. */
-function* endOf(clays: KnownClays, asked: LumpAsked, from: WholeParts): WorkSteps<WholeParts> {
+function* endOf(clays: KnownClays, asked: RecipeAsked, from: WholeParts): WorkSteps<WholeParts> {
   if (typeof asked !== 'string' || !isKindOfEnd(asked) || clays.indexOf.has(clayKey(asked))) {
     return partsByIndex(clays, recipeInWords(asked));
   }

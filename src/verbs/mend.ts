@@ -20,8 +20,8 @@ import {
   aimSchema,
   basis,
   HOUSE_VIEWING,
-  lumpSchema,
   only,
+  recipeAsked,
   recipeInWords,
   viewing,
 } from './question-parts.ts';
@@ -41,7 +41,7 @@ const LOOKED = { measured: 'measured', rough: 'rough', eye: 'by eye' } as const 
 >;
 
 export const mendQuestion = z.strictObject({
-  lump: lumpSchema.exactOptional().meta(
+  lump: recipeAsked.exactOptional().meta(
     words({
       option: 'lump',
       value: 'RECIPE',

@@ -103,12 +103,12 @@ const readRecipe = z
   .strictObject({ recipe: recipeSchema, words: z.string().min(1).max(2000) })
   .readonly();
 
-/** Pieces of a lump: in words, or read already. */
-export const lumpSchema = z.union([z.string().min(1).max(2000), readRecipe]);
-export type LumpAsked = z.output<typeof lumpSchema>;
+/** A recipe asked for: in words, or read already. */
+export const recipeAsked = z.union([z.string().min(1).max(2000), readRecipe]);
+export type RecipeAsked = z.output<typeof recipeAsked>;
 
 /** Refuses: words that are no recipe -> recipe-unreadable */
-export function recipeInWords(asked: LumpAsked): Recipe {
+export function recipeInWords(asked: RecipeAsked): Recipe {
   return typeof asked === 'string' ? parseRecipe(asked) : asked.recipe;
 }
 

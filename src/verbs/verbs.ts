@@ -7,6 +7,7 @@ import { nearest } from './nearest.ts';
 import { nextTile } from './next-tile.ts';
 import { predict } from './predict.ts';
 import { read } from './read.ts';
+import { translate } from './translate.ts';
 import { traySheet } from './tray-sheet.ts';
 import { tryBalls } from './try.ts';
 
@@ -20,6 +21,7 @@ export const VERBS = {
   try: tryBalls,
   mend,
   ladder,
+  translate,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -34,5 +36,6 @@ export const CLAY_VERBS = {
   try: tryBalls,
   mend,
   ladder,
+  translate,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

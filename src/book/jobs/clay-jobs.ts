@@ -32,7 +32,10 @@ export type WorkElsewhere = (
 export function clayJobs(
   book: Book,
   elsewhere: WorkElsewhere,
-): Pick<JobRunners, 'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'nearest'> {
+): Pick<
+  JobRunners,
+  'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'translate' | 'nearest'
+> {
   return {
     async learn({ do: _, name, blockIds, sinceId, ...question }, tools) {
       const { source, hashes, blocks } = await readingsFor(book, blockIds, question.basis);
@@ -68,6 +71,7 @@ export function clayJobs(
     'next-tile': (call, tools) => fromModel(book, elsewhere, call, tools),
     try: (call, tools) => fromModel(book, elsewhere, call, tools),
     ladder: (call, tools) => fromModel(book, elsewhere, call, tools),
+    translate: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async nearest({ do: verb, ...question }, tools) {
       const readings = (await readingsOfBook(book)).readings.map(({ reading }) => reading);

@@ -9,11 +9,12 @@ import { isColour } from '../../verbs/aim.ts';
 import { isKindOfEnd } from '../../verbs/ladder.ts';
 import {
   type AimAsked,
-  type LumpAsked,
   type MixAsked,
+  type RecipeAsked,
   recipeInWords,
 } from '../../verbs/question-parts.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
+import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { whichOne } from '../errors.ts';
@@ -30,9 +31,9 @@ export interface BookQuestion {
   readonly aim?: AimAsked;
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
-  readonly lump?: LumpAsked;
-  readonly from?: LumpAsked;
-  readonly to?: LumpAsked;
+  readonly lump?: RecipeAsked;
+  readonly from?: RecipeAsked;
+  readonly to?: RecipeAsked;
   readonly wanted?: readonly Mix[];
 }
 
@@ -41,9 +42,9 @@ export interface ModelQuestion {
   readonly aim?: AimAsked;
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
-  readonly lump?: LumpAsked;
-  readonly from?: LumpAsked;
-  readonly to?: LumpAsked;
+  readonly lump?: RecipeAsked;
+  readonly from?: RecipeAsked;
+  readonly to?: RecipeAsked;
   readonly wanted?: readonly MixAsked[];
 }
 
@@ -82,8 +83,36 @@ export async function askedOfModel(
   verb: ClayVerbName,
   question: BookQuestion,
 ): Promise<object> {
-  const asked = await inModelTerms(book, model, question);
-  return verb === 'find' ? { stock: await stockRows(book, model), ...asked } : asked;
+  const { wanted, ...rest } = question;
+  const asked =
+    verb === 'translate' && wanted === undefined
+      ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }
+      : await inModelTerms(book, model, question);
+  return STOCKED.has(verb) ? { stock: await stockRows(book, model), ...asked } : asked;
+}
+
+/** Questions that know the stock of the book. */
+const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'translate']);
+
+/** Every mix of a book by its code and name, as a recipe of the model's clays or with what stands against one. */
+async function everyMix(book: Book, model: Model) {
+  const records = await allRecords(book.ports.store, 'mix');
+  const mixes = records.flatMap((record) =>
+    record.kind === 'mix' && record.deletedAt === undefined ? [record] : [],
+  );
+  return Promise.all(
+    mixes.map(async (mix) => {
+      const words = titleOf(mix);
+      try {
+        const [{ of, basis }] = await recipesWanted(book, model, [{ mixId: mix.id }]);
+        return { recipe: of, words, ...(basis === undefined ? {} : { basis }) };
+      } catch (fault) {
+        if (fault instanceof AppError && fault.kind === 'bad-input')
+          return { words, why: fault.detail };
+        throw fault;
+      }
+    }),
+  );
 }
 
 interface Words {
@@ -104,14 +133,14 @@ async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
   return 'recipe' in mix ? { recipe: mix.recipe, words: aim } : aim;
 }
 
-async function lumpIn(words: Words, lump: LumpAsked): Promise<LumpAsked> {
+async function lumpIn(words: Words, lump: RecipeAsked): Promise<RecipeAsked> {
   const written = typeof lump === 'string' ? lump : lump.words;
   const mix = await termsIn(words, { words: written }, recipeInWords(lump));
   return 'recipe' in mix ? { recipe: mix.recipe, words: written } : lump;
 }
 
 /** The end of a ladder may name a kind of clay, which the verb knows. */
-async function endIn(words: Words, end: LumpAsked): Promise<LumpAsked> {
+async function endIn(words: Words, end: RecipeAsked): Promise<RecipeAsked> {
   return isKindOfEnd(end) ? end : lumpIn(words, end);
 }
 

@@ -1,0 +1,190 @@
+import { z } from 'zod';
+import { sharesOfParts } from '../core/clay/mixture.ts';
+import { AppError } from '../core/errors.ts';
+import { finding, type FindAnswer as PlainAnswer } from '../core/find/find-answer.ts';
+import type { FindQuestion as PlainQuestion } from '../core/find/find-plan.ts';
+import type { KnownClays } from '../core/find/known-clays.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { parseRecipe } from '../core/notation/notation.ts';
+import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
+import { findQuestion, findRules } from './find.ts';
+import { checkBasis, partsByIndex } from './open-clay.ts';
+import { basis, mixSchema, viewing } from './question-parts.ts';
+import { defaultOf, verb, words } from './verb.ts';
+
+/** A mix that could not be brought down to clays, with the reason. */
+const unreadable = z.strictObject({ words: z.string().min(1).max(2000), why: z.string() });
+
+export const translateQuestion = z.strictObject({
+  wanted: z
+    .array(z.union([mixSchema, unreadable]))
+    .min(1)
+    .readonly()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'of',
+        value: 'RECIPE',
+        example: '1 Kelp + 3 Foam',
+        reads: 'mix',
+        help: 'the recipe to translate; with --book all mixes of the book when left out',
+        file: {
+          option: 'from',
+          holds: 'recipes',
+          help: 'a CSV file with a column "of", and "basis" if wanted',
+        },
+      }),
+    ),
+  tolerance: findQuestion.shape.tolerance,
+  mostClays: findQuestion.shape.mostClays,
+  parts: findQuestion.shape.parts,
+  rules: findRules
+    .pick({ only: true, without: true, lines: true, effects: true })
+    .readonly()
+    .exactOptional(),
+  stock: findQuestion.shape.stock,
+  basis,
+  viewing,
+});
+export type TranslateQuestion = z.output<typeof translateQuestion>;
+
+const translated = z.object({
+  /** As it was written. */
+  of: z.string(),
+  /** Why there is no recipe. */
+  why: z.string().exactOptional(),
+  found: z
+    .object({
+      /** The colour of the recipe to translate, as predicted. */
+      wanted: labAnswer,
+      recipe: recipeAnswer,
+      lab: labAnswer,
+      /** Between the two predicted colours. */
+      dE00: z.number(),
+      plusMinus: z.number(),
+      /** Chance that the new recipe comes within the tolerance. */
+      chance: z.number(),
+      /** What is lost, in words. */
+      verdict: verdictAnswer,
+      /** D50 and 2 degrees, for showing them. */
+      shown: labAnswer,
+      wantedShown: labAnswer,
+    })
+    .exactOptional(),
+});
+export type Translated = z.output<typeof translated>;
+
+const translateAnswer = z.object({ translated: z.array(translated) });
+export type TranslateAnswer = z.output<typeof translateAnswer>;
+
+/**
+ * Each recipe for other clays: the best recipe of those allowed, as `find` gives it for the predicted colour.
+ * Refuses: rules that contradict or name what is not there
+ * Returns: for a mix that cannot be predicted or has no recipe within the rules, why
+ */
+export const translate = verb({
+  name: 'translate',
+  asks: 'How do I mix the same with other clays?',
+  question: translateQuestion,
+  answer: translateAnswer,
+  endsEarly: true,
+  *run(
+    clays: KnownClays,
+    question: TranslateQuestion,
+    hear: (soFar: TranslateAnswer) => void = () => {},
+  ): WorkSteps<TranslateAnswer> {
+    const done: Translated[] = [];
+    if (question.wanted === undefined) throw nothingNamed();
+    for (const mix of question.wanted) {
+      done.push(yield* translateOne(clays, mix, question));
+      hear({ translated: [...done] });
+    }
+    return { translated: done };
+  },
+});
+
+function* translateOne(
+  clays: KnownClays,
+  mix: NonNullable<TranslateQuestion['wanted']>[number],
+  question: TranslateQuestion,
+): WorkSteps<Translated> {
+  const of = mix.words.trim();
+  if ('why' in mix) return { of, why: mix.why };
+  const { viewing, tolerance, mostClays, parts, rules, stock } = question;
+  const wanted = colourOf(clays, mix, question);
+  if ('why' in wanted) return { of, why: wanted.why };
+  const { recipes, proven } = yield* bestOf(clays, {
+    aim: wanted.lab,
+    viewing,
+    tolerance,
+    mostClays,
+    parts,
+    top: defaultOf(findQuestion, 'top'),
+    ...(rules === undefined ? {} : { rules }),
+    ...(stock === undefined ? {} : { stock }),
+    ...(question.basis === undefined ? {} : { basis: question.basis }),
+  });
+  const [best] = recipes;
+  if (best === undefined) {
+    return {
+      of,
+      why: proven ? 'No recipe keeps to the rules.' : 'The search was stopped before it found one.',
+    };
+  }
+  const { parts: recipe, lab, dE00, plusMinus, chance, verdict, shown } = best;
+  return {
+    of,
+    found: {
+      wanted: wanted.lab,
+      recipe,
+      lab,
+      dE00,
+      plusMinus,
+      chance,
+      verdict,
+      shown,
+      wantedShown: wanted.shown,
+    },
+  };
+}
+
+/** The answer of a search as soon as nothing better can exist; what is missing is not looked for. */
+function* bestOf(clays: KnownClays, question: PlainQuestion): WorkSteps<PlainAnswer> {
+  let heard: PlainAnswer | undefined;
+  const steps = finding(clays, question, (soFar) => {
+    heard = soFar;
+  });
+  let step = steps.next();
+  while (step.done !== true) {
+    if (heard?.proven === true) return heard;
+    step = steps.next(yield step.value);
+  }
+  return step.value;
+}
+
+function nothingNamed(): AppError {
+  return new AppError({
+    code: 'nothing-to-translate',
+    kind: 'bad-input',
+    detail: 'No recipe to translate is named.',
+    hint: 'Name one with --of "1 Kelp + 3 Foam", a file of them with --from, or the mixes of a book with --book.',
+  });
+}
+
+/** The predicted colour of a mix, or why there is none. */
+function colourOf(
+  clays: KnownClays,
+  mix: z.output<typeof mixSchema>,
+  { viewing, basis }: TranslateQuestion,
+) {
+  try {
+    const recipe = 'recipe' in mix ? mix.recipe : parseRecipe(mix.words);
+    checkBasis(clays, mix.basis ?? basis, recipe.length, mix.where);
+    const parts = sharesOfParts(partsByIndex(clays, recipe, mix.where));
+    return predictViewed(clays.predictor, parts, viewing);
+  } catch (fault) {
+    if (fault instanceof AppError && fault.kind === 'bad-input') return { why: fault.detail };
+    throw fault;
+  }
+}
