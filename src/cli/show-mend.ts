@@ -27,10 +27,10 @@ export function mendText(answer: MendAnswer, { viewing }: MendQuestion, screen: 
       '',
     );
   }
-  if (additions.length > 0) {
+  if (additions.length > 0 && afresh === undefined) {
     const rows = columns(
       additions.map((one, i) => [
-        i === recommended && leave === undefined && afresh === undefined ? '>' : '',
+        i === recommended && leave === undefined ? '>' : '',
         `add ${plain(formatRecipe(one.add))}`,
         `about ${one.expected.toFixed(1)} off`,
         `${percent(one.chance)} a match`,

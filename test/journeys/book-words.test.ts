@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -35,6 +35,24 @@ describe('a question in the words of the book', () => {
     deeper.lab.forEach((v: number, i: number) => {
       expect(v).toBeCloseTo(spread.lab[i], 6);
     });
+  });
+
+  it('translates every mix of the book for one line', async () => {
+    const { translated } = await said('translate', '--lines', 'Brindle', '--clays', '1');
+    const { records } = JSON.parse(readFileSync('data/demo/book.json', 'utf8'));
+    const mixes = records.filter(({ kind }: { readonly kind: string }) => kind === 'mix');
+    expect(translated).toHaveLength(mixes.length);
+    const one = translated.find(({ of }: { readonly of: string }) => of === 'S16 Abalone inside');
+    const found = await said(
+      'find',
+      '--aim',
+      one.wanted.join(','),
+      '--lines',
+      'Brindle',
+      '--clays',
+      '1',
+    );
+    expect(one.parts).toEqual(found.recipes[0].parts);
   });
 
   it('shows the powders of a mix, and says that their effect is not predicted', async () => {

@@ -102,7 +102,7 @@ async function everyMix(book: Book, model: Model) {
   );
   return Promise.all(
     mixes.map(async (mix) => {
-      const words = titleOf(mix);
+      const words = [mix.body.code, mix.body.name].filter((word) => word !== undefined).join(' ');
       try {
         const [{ of, basis }] = await recipesWanted(book, model, [{ mixId: mix.id }]);
         return { recipe: of, words, ...(basis === undefined ? {} : { basis }) };
