@@ -4,6 +4,7 @@ import { useJob } from '../../book/job.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
+import { useOwner } from './use-owner.ts';
 
 interface Finding {
   readonly status: 'sound' | 'look' | 'broken';
@@ -20,6 +21,7 @@ const STATUS: Readonly<Record<Finding['status'], string>> = {
 /** Checks program, folder, book and backups, and says what is wrong and how to fix it. */
 export function Check() {
   const job = useJob();
+  const owner = useOwner();
   const { data } = useQuery({
     queryKey: ['health'],
     queryFn: async () => (await client.call('health', {})).body,
@@ -33,11 +35,15 @@ export function Check() {
         Checks all records, photos and the newest backup for damage.
         {data === undefined ? '' : ` Version: Kneadwell ${data.version}.`}
       </p>
-      <div className="actions">
-        <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
-          Check now
-        </Button>
-      </div>
+      {owner === false ? (
+        <p className="soft">Check the book on the computer that has it.</p>
+      ) : (
+        <div className="actions">
+          <Button isDisabled={job.running} onPress={() => job.start({ do: 'doctor' })}>
+            Check now
+          </Button>
+        </div>
+      )}
       <JobLine here={job} what="Checking" />
       {done === undefined ? null : (
         <div role="status">
