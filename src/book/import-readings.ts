@@ -194,7 +194,7 @@ function tileBody(reading: Reading, of: Parts): BodyOf<'tile'> {
 }
 
 function readingBody(reading: Reading, tileId: string): BodyOf<'reading'> & { of: { id: string } } {
-  const { kind, state, lab, spectrum, spread, geometry, effect, photo, place } = reading;
+  const { kind, state, lab, spectrum, spread, geometry, effect, photo, checked, place } = reading;
   return {
     of: { kind: 'tile', id: tileId },
     readingKind: kind,
@@ -205,6 +205,7 @@ function readingBody(reading: Reading, tileId: string): BodyOf<'reading'> & { of
     geometry,
     ...(effect === undefined ? {} : { effect }),
     ...(photo === undefined ? {} : { source: photo.slice(0, 200) }),
+    ...(checked === undefined ? {} : { checked }),
     place: { file: place.file.slice(0, 1000), line: place.line },
   };
 }

@@ -109,10 +109,10 @@ function readingFrom(
   of: Recipe,
   basis: Reading['basis'],
 ): Reading {
-  const { readingKind, state, lab, spectrum, spread, geometry, effect, photoId, source, override } =
+  const { readingKind, state, lab, spectrum, spread, geometry, effect, photoId, source, checked } =
     body;
   const { thicknessMm, backing, partsSpread } = tile?.body ?? {};
-  const eye = override?.lab;
+  const eye = body.override?.lab;
   const photo = photoId ?? source;
   return {
     tile: tile?.body.code ?? tile?.body.name ?? tile?.id ?? id,
@@ -136,6 +136,7 @@ function readingFrom(
     partsSpread:
       partsSpread ??
       (of.length > 1 ? READING_DEFAULTS.partsSpreadOfMix : READING_DEFAULTS.partsSpreadOfClay),
+    ...(checked === undefined ? {} : { checked }),
     place: body.place ?? placeOfRecord(id),
   };
 }

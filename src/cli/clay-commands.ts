@@ -45,8 +45,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
       const { answer } = await askClay(predict, call, shell);
       const { viewing } = call.options.question;
       return call.json
-        ? `${predictionJson(answer.predicted, viewing)}\n`
-        : predictionText(answer.predicted, viewing, shell.screen);
+        ? `${predictionJson(answer, viewing)}\n`
+        : predictionText(answer, viewing, shell.screen);
     },
   }),
   command({

@@ -7,6 +7,7 @@ import { effectInWords } from '../core/find/flat-clays.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import type { FindQuestion } from '../verbs/find.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
+import { openExplanationLines } from './show-explanations.ts';
 import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {
   columns,
@@ -65,6 +66,7 @@ export function findText(
   if (!isShown(house) || found.recipes.some(({ shown }) => !isShown(shown))) {
     lines.push(NOT_SHOWN_NOTE);
   }
+  lines.push(...openExplanationLines(found.explanations));
   return `${lines.join('\n')}\n`;
 }
 
@@ -176,7 +178,7 @@ function preMixLines(preMix: PreMixFound) {
 
 export function findJson(found: FindAnswer, searchMs: number): string {
   const { aim, recipes, alternatives, frontier, gapReport, preMix } = found;
-  const { unlearned, tried, total, settled, proven, endedBy } = found;
+  const { unlearned, tried, total, settled, proven, endedBy, explanations } = found;
   const recipeJson = ({
     parts,
     lab,
@@ -207,6 +209,7 @@ export function findJson(found: FindAnswer, searchMs: number): string {
     settled,
     proven,
     ...(endedBy === undefined ? {} : { endedBy }),
+    ...(explanations === undefined ? {} : { explanations }),
     searchMs,
   });
 }

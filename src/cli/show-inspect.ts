@@ -1,6 +1,7 @@
 import type { ClayFile } from '../domain/clay-file.ts';
 import type { InspectAnswer } from '../verbs/inspect.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
+import { explanationLines } from './show-explanations.ts';
 import {
   columns,
   counted,
@@ -39,6 +40,7 @@ export function inspectedText(
     ...(report.outlying.length === 0
       ? ['  None.']
       : report.outlying.map(({ sentence }) => `  ${plain(sentence)}`)),
+    ...explanationLines(inspected.explanations),
     ...(report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
     ...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
@@ -103,6 +105,7 @@ export function inspectedJson({
   viewing,
   clays,
   report,
+  explanations,
 }: InspectAnswer): string {
   const { groups, ...rest } = report;
   return JSON.stringify({
@@ -114,5 +117,6 @@ export function inspectedJson({
     clays: clays.map(({ shown: _shown, ...clay }) => clay),
     groups,
     report: rest,
+    ...(explanations === undefined ? {} : { explanations }),
   });
 }

@@ -1,6 +1,7 @@
 import type { LearnAnswer } from '../verbs/learn.ts';
 import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
+import { explanationLines } from './show-explanations.ts';
 import { columns, counted, fixed, plain } from './terminal-output.ts';
 
 /** Rows skipped for the same reason are listed together, by line. */
@@ -51,6 +52,7 @@ export function learnedText(learned: LearnAnswer, out: string): string {
     ),
   ];
   if (learned.changes !== undefined) lines.push('', ...changesLines(learned.changes));
+  lines.push(...explanationLines(file.explanations));
   if (report.outlying.length > 0) {
     lines.push('', 'Which tiles contradict the others?', '');
     lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
@@ -77,6 +79,7 @@ export function learnedJson(learned: LearnAnswer, out: string): string {
     leftAside,
     notes,
     report,
+    ...(file.explanations === undefined ? {} : { explanations: file.explanations }),
     ...(changes === undefined ? {} : { changes }),
   });
 }

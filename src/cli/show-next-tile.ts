@@ -1,9 +1,13 @@
 import type { Viewing } from '../core/colour/adaptation.ts';
 import type { NextTileAnswer } from '../verbs/next-tile.ts';
+import { openExplanationLines } from './show-explanations.ts';
 import { plain } from './terminal-output.ts';
 
 /** The question, the tiles with their reasons, and what to do with them. */
-export function nextTileText({ tiles, expected, of }: NextTileAnswer, viewing: Viewing): string {
+export function nextTileText(
+  { tiles, expected, of, lookAt, explanations }: NextTileAnswer,
+  viewing: Viewing,
+): string {
   const mixes = of === 'all' ? 'Mixes of two or three clays' : 'These mixes';
   const lines = [
     tiles.length === 1 ? 'Which tile should I bake next?' : 'Which tiles should I bake next?',
@@ -11,6 +15,13 @@ export function nextTileText({ tiles, expected, of }: NextTileAnswer, viewing: V
     `  ${mixes} come out within ± ${expected.toFixed(1)} as things stand.`,
     '',
   ];
+  if (lookAt.length > 0) {
+    lines.push(
+      `  First: ${lookAt.map(({ sentence }) => plain(sentence)).join(' ')}`,
+      ...openExplanationLines(explanations).map((line) => `  ${line}`),
+      '',
+    );
+  }
   if (tiles.length === 0) {
     lines.push('  No single tile would make them noticeably surer. Bake what you like.');
   } else {
@@ -27,7 +38,13 @@ export function nextTileText({ tiles, expected, of }: NextTileAnswer, viewing: V
   return `${lines.join('\n')}\n`;
 }
 
-export function nextTileJson({ tiles, expected, of }: NextTileAnswer): string {
+export function nextTileJson({
+  tiles,
+  expected,
+  of,
+  lookAt,
+  explanations,
+}: NextTileAnswer): string {
   return JSON.stringify({
     of,
     expected,
@@ -35,5 +52,7 @@ export function nextTileJson({ tiles, expected, of }: NextTileAnswer): string {
       parts: Object.fromEntries(parts.map((term) => [term.clay, term.parts])),
       ...tile,
     })),
+    lookAt,
+    ...(explanations === undefined ? {} : { explanations }),
   });
 }

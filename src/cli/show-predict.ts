@@ -3,7 +3,8 @@ import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
 import { percentInWords } from '../domain/powders.ts';
-import type { Prediction } from '../verbs/predict.ts';
+import type { PredictAnswer } from '../verbs/predict.ts';
+import { openExplanationLines } from './show-explanations.ts';
 import {
   isShown,
   labText,
@@ -24,7 +25,7 @@ const SURENESS: Readonly<Record<VerdictWord, string>> = {
 };
 
 export function predictionText(
-  all: readonly Prediction[],
+  { predicted: all, explanations }: PredictAnswer,
   { light, observer }: Viewing,
   screen: Screen,
 ): string {
@@ -47,11 +48,15 @@ export function predictionText(
   });
   lines.push(`L, a, b under ${light} and ${observer} degrees; ± in dE00.`);
   if (all.some(({ shown }) => !isShown(shown))) lines.push(NOT_SHOWN_NOTE);
+  lines.push(...openExplanationLines(explanations));
   return `${lines.join('\n')}\n`;
 }
 
 /** One line a recipe. */
-export function predictionJson(all: readonly Prediction[], { light, observer }: Viewing): string {
+export function predictionJson(
+  { predicted: all, explanations }: PredictAnswer,
+  { light, observer }: Viewing,
+): string {
   return all
     .map(({ of, lab, covariance: c, spectrum, powders, notPredicted }) =>
       JSON.stringify({
@@ -62,6 +67,7 @@ export function predictionJson(all: readonly Prediction[], { light, observer }: 
         observer,
         spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: spectrum },
         ...(powders === undefined ? {} : { powders, notPredicted }),
+        ...(explanations === undefined ? {} : { explanations }),
       }),
     )
     .join('\n');

@@ -1,6 +1,7 @@
 import type { FactorBlock } from '../core/clay/block-cholesky.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
 import { AppError } from '../core/errors.ts';
+import type { OpenExplanation } from '../core/find/known-clays.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
 import {
   CLAY_FORMAT,
@@ -20,6 +21,8 @@ export type ClayFields = Pick<
 > & {
   /** Readings by kind of every clay, in the model's order. */
   readonly counts: readonly KindCounts[];
+  /** None where no tile seems wrong. */
+  readonly explanations?: readonly OpenExplanation[];
 };
 
 /**
@@ -65,9 +68,29 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
         values: base64FromColumn(column, j, model.factor.sizes[j]),
       })),
     },
+    ...explanationsOf(model, facts),
     report: facts.report,
   };
   return clayFileSchema.parse({ ...body, seal: sealOf(body) });
+}
+
+function explanationsOf(
+  { alternatives = [] }: ClayModel,
+  { explanations = [] }: ClayFields,
+): Pick<ClayFileBody, 'explanations' | 'alternatives'> {
+  if (explanations.length === 0) return {};
+  return {
+    explanations: [...explanations],
+    alternatives: alternatives.map((other) => ({
+      ...other,
+      clays: other.clays.map(({ clayClass, latent, pinned }) => ({
+        clayClass,
+        latent: [...latent],
+        pinned,
+      })),
+      combinations: other.combinations.map((c) => ({ ...c, departures: [...c.departures] })),
+    })),
+  };
 }
 
 /** One line a member, so that two files can be laid side by side. */

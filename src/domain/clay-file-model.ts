@@ -1,5 +1,5 @@
 import type { BlockFactor } from '../core/clay/block-cholesky.ts';
-import type { ClayModel } from '../core/clay/clay-model.ts';
+import type { ClayModel, ModelCombination } from '../core/clay/clay-model.ts';
 import type { Prior } from '../core/clay/prior.ts';
 import { AppError } from '../core/errors.ts';
 import type { ClayFile } from './clay-file.ts';
@@ -23,6 +23,7 @@ export function modelFromClayFile(
     });
   }
   const { clays, physics, combinations, sharedBlock, combinationSpread, geometry } = file;
+  const { alternatives } = file;
   return {
     prior,
     clays: clays.map(({ effect, readings: _counts, ...p }) => ({
@@ -33,16 +34,27 @@ export function modelFromClayFile(
         : { effect: { ...effect, departure: Float64Array.from(effect.departure) } }),
     })),
     physics: { shareExponent: 0, ...physics },
-    combinations: combinations.map((c) => ({
-      ...c,
-      departures: Float64Array.from(c.departures),
-    })),
+    combinations: combinations.map(inNumbers),
     sharedBlock,
     factor: factorFrom(file, name),
     combinationSpread,
     missFactor: file.missFactor ?? 1,
     geometry,
+    ...(alternatives === undefined
+      ? {}
+      : {
+          alternatives: alternatives.map((other) => ({
+            ...other,
+            clays: other.clays.map((p) => ({ ...p, latent: Float64Array.from(p.latent) })),
+            physics: { shareExponent: 0, ...other.physics },
+            combinations: other.combinations.map(inNumbers),
+          })),
+        }),
   };
+}
+
+function inNumbers(combination: ClayFile['combinations'][number]): ModelCombination {
+  return { ...combination, departures: Float64Array.from(combination.departures) };
 }
 
 function factorFrom({ factor }: ClayFile, name: string): BlockFactor {

@@ -4,6 +4,7 @@ import { EFFECTS } from '../core/clay/effect-offset.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { SHARED } from '../core/clay/tile-equations.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { explanationsSchema } from './explanation.ts';
 import { KINDS } from './records/reading-kind.ts';
 
 export const CLAY_FORMAT = 'kneadwell-clay';
@@ -54,6 +55,36 @@ const combinationSchema = z
     main: count,
     others: z.array(count).min(1).readonly(),
     departures: z.array(number).min(1).readonly(),
+  })
+  .readonly();
+
+const physicsSchema = z
+  .strictObject({
+    dilution: number,
+    /** Absent in files of before, where amounts are shares. */
+    shareExponent: number.exactOptional(),
+    scatteringPerMm: number.positive(),
+  })
+  .readonly();
+
+/** The clays by another explanation of the readings, in the order of `clays`. */
+const alternativeSchema = z
+  .strictObject({
+    probability: z.number().min(0).max(1),
+    clays: z
+      .array(
+        z
+          .strictObject({
+            clayClass: z.enum(CLAY_CLASSES),
+            latent: z.array(number).length(LATENTS).readonly(),
+            pinned: z.boolean(),
+          })
+          .readonly(),
+      )
+      .min(1)
+      .readonly(),
+    physics: physicsSchema,
+    combinations: z.array(combinationSchema).readonly(),
   })
   .readonly();
 
@@ -176,20 +207,17 @@ const bodyShape = {
     })
     .readonly(),
   clays: z.array(claySchema).min(1).readonly(),
-  physics: z
-    .strictObject({
-      dilution: number,
-      /** Absent in files of before, where amounts are shares. */
-      shareExponent: number.exactOptional(),
-      scatteringPerMm: number.positive(),
-    })
-    .readonly(),
+  physics: physicsSchema,
   combinations: z.array(combinationSchema).readonly(),
   sharedBlock: count,
   combinationSpread: share,
   /** Factor on every standard deviation; 1 where absent, as in files of before. */
   missFactor: number.min(1).exactOptional(),
   factor: factorSchema,
+  /** While nobody has settled which tiles are wrong: what else may be so, the likeliest first. */
+  explanations: explanationsSchema.exactOptional(),
+  /** By the explanations after the first, whose clays the model has. */
+  alternatives: z.array(alternativeSchema).readonly().exactOptional(),
   report: reportSchema,
 };
 
@@ -212,7 +240,7 @@ export type ClayFileBody = Omit<ClayFile, 'seal'>;
 
 /** What does not fit together, if anything: every index must point into what is there. */
 function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | undefined {
-  const { clays, combinations, sharedBlock, factor } = file;
+  const { clays, combinations, sharedBlock, factor, alternatives = [] } = file;
   const { order, sizes, columns } = factor;
   const blocks = order.length;
   if (new Set(order).size !== blocks || order.some((block) => block >= blocks)) {
@@ -234,6 +262,13 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
     }
     if (departures.length !== others.length || sizeOf.get(block) !== others.length) {
       return 'the block of a combination';
+    }
+  }
+  for (const other of alternatives) {
+    const members = other.combinations.flatMap(({ main, others }) => [main, ...others]);
+    const misfits = other.combinations.some((c) => c.departures.length !== c.others.length);
+    if (other.clays.length !== clays.length || misfits || members.some((i) => i >= clays.length)) {
+      return 'an alternative';
     }
   }
   for (const [at, { rows }] of columns.entries()) {

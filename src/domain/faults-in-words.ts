@@ -1,5 +1,7 @@
 import type { Fault } from '../core/clay/explain/fault.ts';
+import type { NamedExplanation } from '../core/clay/explain/settle.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
+import type { OpenExplanation } from '../core/find/known-clays.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 
 /**
@@ -34,6 +36,22 @@ function condition(fault: Fault, readings: readonly TileReading[]): string {
     case 'reading':
       return `the reading of ${own.tile} does not count`;
   }
+}
+
+/** Explanations of a set of readings with their words; none where no tile seems wrong. */
+export function explanationsInWords(
+  explanations: readonly NamedExplanation[],
+  readings: readonly TileReading[],
+): readonly OpenExplanation[] {
+  return explanations.map(({ faults, probability, isWhole }) => ({
+    sentence:
+      faults.length === 0
+        ? 'The readings are right as they are.'
+        : faultsInWords(faults, readings, isWhole),
+    probability,
+    tiles: [...new Set(faults.flatMap(({ rows }) => rows.map((row) => readings[row].tile)))],
+    faults,
+  }));
 }
 
 /**

@@ -24,6 +24,7 @@ const COLUMN_NAMES = [
   'effect',
   'partsSpread',
   'scale',
+  'checked',
 ] as const;
 export type ColumnName = (typeof COLUMN_NAMES)[number];
 

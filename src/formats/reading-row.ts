@@ -50,6 +50,7 @@ export class RowReader extends RowCells {
     const backing = this.backing(thicknessMm);
     const translucent = this.word('translucent', yesNoFrom, 'yes or no');
     const photo = this.cell('photo');
+    const checked = this.word('checked', yesNoFrom, 'yes or no');
     const kind =
       this.word('kind', kindFrom, 'measured, rough, by eye, claimed or borrowed') ??
       READING_DEFAULTS.kind;
@@ -79,6 +80,7 @@ export class RowReader extends RowCells {
         (sharesOf(of).length === 1
           ? READING_DEFAULTS.partsSpreadOfClay
           : READING_DEFAULTS.partsSpreadOfMix),
+      ...(checked === undefined ? {} : { checked }),
       place: { file, line: row.line },
     };
     const norm = this.word('scale', scaleFrom, '0-1 or 0-100');

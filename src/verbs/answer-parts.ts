@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Lab } from '../core/colour/triples.ts';
+import type { KnownClays, OpenExplanation } from '../core/find/known-clays.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import type { Side, Verdict } from '../core/verdict/verdict.ts';
 
@@ -31,3 +32,10 @@ export const aimAnswer = z
   })
   .readonly();
 export type AimTaken = z.output<typeof aimAnswer>;
+
+/** What is open about the tiles, for the answer of a verb. */
+export function explanationsOf({ explanations }: KnownClays): {
+  readonly explanations?: readonly OpenExplanation[];
+} {
+  return explanations === undefined ? {} : { explanations };
+}

@@ -75,7 +75,7 @@ export function changesSince(
   older: OlderClay,
   model: ClayModel,
   set: TilesRead,
-  outlying: ClayFile['report']['outlying'],
+  contradicting: readonly { readonly tile: string; readonly sentence: string }[],
 ): Changes {
   const spelling = new Map(model.clays.map(({ name }) => [clayKey(name), name]));
   const before = {
@@ -88,17 +88,30 @@ export function changesSince(
   const words = wordsOfMixes(model, set);
   const withWords = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
   const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
-  const then = new Set(older.file.report.outlying.map(({ tile }) => clayKey(tile)));
+  const then = new Set([...contradictingIn(older.file)].map(({ tile }) => clayKey(tile)));
   return {
     since: older.title,
     added,
     gone,
     moved: moved.map(withWords),
     surprising: surprising.map(withWords),
-    contradicting: outlying
+    contradicting: contradicting
       .filter(({ tile }) => !then.has(clayKey(tile)))
       .map(({ tile, sentence }) => ({ tile, sentence })),
   };
+}
+
+/** Tiles that contradict the others: those that disagree, and those that the explanations are about. */
+export function contradictingIn({
+  report,
+  explanations = [],
+}: Pick<ClayFile, 'report' | 'explanations'>): readonly {
+  readonly tile: string;
+  readonly sentence: string;
+}[] {
+  const [first] = explanations;
+  const named = (first?.tiles ?? []).map((tile) => ({ tile, sentence: first.sentence }));
+  return [...report.outlying, ...named];
 }
 
 /** Mixes to compare by, each once: the user's own wording of a recipe comes before ours. */

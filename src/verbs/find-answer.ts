@@ -8,6 +8,8 @@ import { RELAX } from '../core/find/find-plan.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { CLAY_EFFECTS } from '../core/find/flat-clays.ts';
 import type { GapReport } from '../core/find/gap-report.ts';
+import type { OpenExplanation } from '../core/find/known-clays.ts';
+import { explanationsSchema } from '../domain/explanation.ts';
 import {
   type AimTaken,
   aimAnswer,
@@ -19,6 +21,7 @@ import {
 
 export interface FindAnswer extends Found {
   readonly aim: AimTaken;
+  readonly explanations?: readonly OpenExplanation[];
 }
 
 const foundRecipe: z.ZodType<FoundRecipe> = z.object({
@@ -99,4 +102,5 @@ export const findAnswer: z.ZodType<FindAnswer> = z.object({
   settled: z.number(),
   proven: z.boolean(),
   endedBy: z.enum(['stop', 'time']).exactOptional(),
+  explanations: explanationsSchema.exactOptional(),
 });

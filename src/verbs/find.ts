@@ -7,7 +7,7 @@ import type { WorkSteps } from '../core/find/work-steps.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
-import type { AimTaken } from './answer-parts.ts';
+import { type AimTaken, explanationsOf } from './answer-parts.ts';
 import { type FindAnswer, findAnswer } from './find-answer.ts';
 import { aimSchema, basis, names, only, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
@@ -216,7 +216,7 @@ export const find = verb({
     const found = yield* finding(clays, plainQuestion(question, aim), (soFar) =>
       hear({ aim, ...soFar }),
     );
-    return { aim, ...found };
+    return { aim, ...found, ...explanationsOf(clays) };
   },
 });
 

@@ -8,9 +8,10 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { glossSchema, reportSchema } from '../domain/clay-file.ts';
+import { explanationsSchema } from '../domain/explanation.ts';
 import { knownFrom } from '../domain/readings-by-kind.ts';
 import { KINDS } from '../domain/records/reading-kind.ts';
-import { labAnswer } from './answer-parts.ts';
+import { explanationsOf, labAnswer } from './answer-parts.ts';
 import type { OpenClay } from './open-clay.ts';
 import { viewing, viewingSchema } from './question-parts.ts';
 import { once, verb } from './verb.ts';
@@ -50,6 +51,7 @@ const inspectAnswer = z.object({
   viewing: viewingSchema,
   clays: z.array(inspectedClay),
   report: reportSchema,
+  explanations: explanationsSchema.exactOptional(),
 });
 export type InspectAnswer = z.output<typeof inspectAnswer>;
 
@@ -68,6 +70,7 @@ export const inspect = verb({
       viewing: question.viewing,
       clays: claysOf(clay, question),
       report,
+      ...explanationsOf(clay),
     }));
   },
 });

@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { type ClayModel, modelFromFit } from '../core/clay/clay-model.ts';
+import { explainTiles } from '../core/clay/explain/explain.ts';
+import { settle } from '../core/clay/explain/settle.ts';
 import { fitClays } from '../core/clay/fit.ts';
 import type { Fit } from '../core/clay/fit-result.ts';
 import { leftOutTiles } from '../core/clay/left-out.ts';
@@ -9,10 +11,11 @@ import type { WorkSteps } from '../core/find/work-steps.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileSchema } from '../domain/clay-file.ts';
 import { clayFileFromModel } from '../domain/clay-file-codec.ts';
+import { explanationsInWords } from '../domain/faults-in-words.ts';
 import { countsByKind, reportByKind } from '../domain/readings-by-kind.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { labAnswer } from './answer-parts.ts';
-import { changesSince, checkComparable, type OlderClay } from './changes-since.ts';
+import { changesSince, checkComparable, contradictingIn, type OlderClay } from './changes-since.ts';
 import { basisOfRows } from './question-parts.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
 import { once, verb } from './verb.ts';
@@ -103,13 +106,23 @@ export const learn = verb({
         'The fit had not fully settled when it was stopped; what it says is its best so far.',
       );
     }
-    return yield* once('predicting every tile from the others', () => {
-      const leftOut = leftOutTiles(fit);
-      const model = modelFromFit(fit, leftOut);
-      notes.push(...doubtsOf(model, fit));
+    const asRead = yield* once('predicting every tile from the others', () => leftOutTiles(fit));
+    const weighing = explainTiles(set.tiles, fit, asRead);
+    yield { what: 'looking for wrong tiles', run: weighing };
+    return yield* once('writing down what was learned', () => {
+      const settled = settle(fit, asRead, weighing.explanations());
+      const { leftOut } = settled;
+      const explanations = explanationsInWords(settled.explanations, set.tiles);
+      const model = modelFromFit(settled.fit, leftOut, settled.alternatives);
+      notes.push(...doubtsOf(model, settled.fit));
       const clays = model.clays.map(({ name }) => name);
       const counts = countsByKind(set.learnedFrom, clays);
-      const report = reportByKind(learnReport(fit, leftOut), model, set.learnedFrom, counts);
+      const report = reportByKind(
+        learnReport(settled.fit, leftOut, model),
+        model,
+        set.learnedFrom,
+        counts,
+      );
       const file = clayFileFromModel(model, {
         madeWith,
         basis: set.basis,
@@ -124,9 +137,12 @@ export const learn = verb({
         },
         report,
         counts,
+        explanations,
       });
       const changes =
-        since === undefined ? {} : { changes: changesSince(since, model, set, report.outlying) };
+        since === undefined
+          ? {}
+          : { changes: changesSince(since, model, set, contradictingIn(file)) };
       return { file, leftAside: [...set.leftAside], notes, ...changes };
     });
   },
@@ -175,7 +191,7 @@ function distinct(all: readonly ReadingsSource[]) {
   return { sources, notes };
 }
 
-/** A reading is the same wherever it was written down, so its place is not part of its hash. */
-export function hashOfReading({ place: _place, ...reading }: Reading): string {
+/** A reading is the same wherever it was written down and whoever looked at it. */
+export function hashOfReading({ place: _place, checked: _checked, ...reading }: Reading): string {
   return sha256Of(canonicalJson(reading));
 }

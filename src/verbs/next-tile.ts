@@ -11,9 +11,10 @@ import { parseRecipe } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
 import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
+import { explanationsSchema } from '../domain/explanation.ts';
 import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
-import { recipeAnswer } from './answer-parts.ts';
+import { explanationsOf, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import { aimSchema, basis, type MixAsked, mixSchema, only, viewing } from './question-parts.ts';
 import { once, verb, words } from './verb.ts';
@@ -84,6 +85,9 @@ const nextTileAnswer = z.object({
       sentence: z.string(),
     }),
   ),
+  /** Tiles to look at before baking anything. */
+  lookAt: z.array(z.object({ tile: z.string(), sentence: z.string() })),
+  explanations: explanationsSchema.exactOptional(),
 });
 export type NextTileAnswer = z.output<typeof nextTileAnswer>;
 
@@ -126,6 +130,8 @@ export const nextTile = verb({
     return {
       expected: named.expected,
       of: some ? 'some' : 'all',
+      ...explanationsOf(clays),
+      lookAt: tilesToLookAt(clays),
       tiles: named.tiles.map(({ parts: counts, reason, before, after, sentence }) => ({
         parts: counts.map(({ clay, parts: n }) => ({ clay: clays.names[clay], parts: n })),
         before,
@@ -137,6 +143,12 @@ export const nextTile = verb({
     };
   },
 });
+
+/** Tiles that the likeliest explanation names: a look costs less than a new tile. */
+function tilesToLookAt({ explanations = [] }: KnownClays): NextTileAnswer['lookAt'] {
+  const tiles = explanations[0]?.tiles ?? [];
+  return tiles.map((tile) => ({ tile, sentence: `Read ${tile} again, and check its recipe.` }));
+}
 
 function paletteRecipe(clays: KnownClays, mix: MixAsked): WholeParts {
   const recipe = 'recipe' in mix ? mix.recipe : parseRecipe(mix.words);

@@ -28,7 +28,8 @@ export function openClay(bytes: Uint8Array, title: string): OpenClay {
   const model = modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH);
   const names = model.clays.map(({ name }) => name);
   const known = knownClays(openModel(model), names, file.basis, hintsOf(title, file.basis));
-  return { ...known, file };
+  const { explanations } = file;
+  return { ...known, ...(explanations === undefined ? {} : { explanations }), file };
 }
 
 /** What can be done about a "no", where clays are named by a file or `--book`. */

@@ -3,8 +3,9 @@ import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
+import { explanationsSchema } from '../domain/explanation.ts';
 import { namedPowder, powdersNotPredicted } from '../domain/powders.ts';
-import { labAnswer } from './answer-parts.ts';
+import { explanationsOf, labAnswer } from './answer-parts.ts';
 import { checkBasis } from './open-clay.ts';
 import { basis, type MixAsked, mixSchema, viewing } from './question-parts.ts';
 import { once, verb, words } from './verb.ts';
@@ -54,7 +55,12 @@ export const predictionSchema = z
   .meta({ id: 'Prediction' });
 export type Prediction = z.output<typeof predictionSchema>;
 
-const predictAnswer = z.object({ predicted: z.array(predictionSchema) });
+const predictAnswer = z.object({
+  predicted: z.array(predictionSchema),
+  explanations: explanationsSchema.exactOptional(),
+});
+
+export type PredictAnswer = z.output<typeof predictAnswer>;
 
 /**
  * The colour of mixes. All of them, or none.
@@ -65,9 +71,10 @@ export const predict = verb({
   asks: 'What comes out of this mix?',
   question: predictQuestion,
   answer: predictAnswer,
-  *run(clays: KnownClays, question: PredictQuestion): WorkSteps<z.output<typeof predictAnswer>> {
+  *run(clays: KnownClays, question: PredictQuestion): WorkSteps<PredictAnswer> {
     return yield* once('predicting', () => ({
       predicted: question.wanted.map((mix) => predictOne(clays, mix, question)),
+      ...explanationsOf(clays),
     }));
   },
 });

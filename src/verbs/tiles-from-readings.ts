@@ -125,7 +125,7 @@ function tileFrom(
     return { clay: name, share };
   });
   const { colour, spread } = colourOf(reading, notes);
-  const { geometry, partsSpread, thicknessMm, translucent, effect } = reading;
+  const { geometry, partsSpread, thicknessMm, translucent, effect, checked } = reading;
   return {
     tile,
     parts,
@@ -133,6 +133,7 @@ function tileFrom(
     spread,
     geometry,
     partsSpread,
+    ...(checked === undefined ? {} : { checked }),
     ...(thicknessMm === undefined
       ? {}
       : { film: { thicknessMm, backing: reading.backing ?? READING_DEFAULTS.backing } }),

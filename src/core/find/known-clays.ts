@@ -1,3 +1,4 @@
+import type { Fault } from '../clay/explain/fault.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
@@ -15,7 +16,17 @@ export interface KnownClays {
   readonly basis: Basis;
   /** Clays that recipes may use, as indices; all when absent. */
   readonly usable?: readonly number[];
+  /** What may be wrong with the tiles, while nobody has settled that; the likeliest first. */
+  readonly explanations?: readonly OpenExplanation[];
   readonly hints: ClayHints;
+}
+
+/** An explanation of what may be wrong with the tiles, with its words. */
+export interface OpenExplanation {
+  readonly sentence: string;
+  readonly probability: number;
+  readonly tiles: readonly string[];
+  readonly faults: readonly Fault[];
 }
 
 /**

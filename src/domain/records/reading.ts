@@ -109,6 +109,8 @@ export interface Reading {
   readonly effect?: Effect;
   /** Relative standard deviation of each part count. */
   readonly partsSpread: number;
+  /** Recipe and reading were looked at and are right, so learning never suspects them. */
+  readonly checked?: boolean;
   readonly place: ReadingPlace;
 }
 
@@ -166,6 +168,7 @@ export const readingSchema: z.ZodType<Reading> = z
     photo: text.exactOptional(),
     effect: z.enum(EFFECTS).exactOptional(),
     partsSpread: between(READING_RANGE.partsSpread),
+    checked: z.boolean().exactOptional(),
     place: z.strictObject({ file: z.string(), line: z.int().min(1) }).readonly(),
   })
   .refine((r) => r.lab !== undefined || r.spectrum !== undefined, {

@@ -114,6 +114,8 @@ export const readingBody = z
       .strictObject({ lab: lab.exactOptional(), note, at: moment.exactOptional() })
       .readonly()
       .exactOptional(),
+    /** Recipe and reading were looked at and are right, so learning never suspects them. */
+    checked: z.boolean().exactOptional(),
     /** Row it was brought in from. */
     place: z
       .strictObject({ file: line(1000), line: z.int().min(1).max(1e9) })
