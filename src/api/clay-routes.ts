@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { explanationsSchema } from '../domain/explanation.ts';
 import { powders } from '../domain/records/mix-bodies.ts';
 import { idSchema, line, moment, parts } from '../domain/records/pieces.ts';
 import { bookRecordSchema } from '../domain/records/record.ts';
@@ -64,6 +65,8 @@ export const CLAY_ROUTES = {
       clays: z.array(claySchema),
       /** As docs/formats.md has it for the clay file. */
       report: z.looseObject({ meanDE00: z.number(), medianDE00: z.number() }),
+      /** What may be wrong with the tiles, the likeliest first. */
+      explanations: explanationsSchema.exactOptional(),
     }),
   },
   clayBytes: {

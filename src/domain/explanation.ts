@@ -5,15 +5,18 @@ import type { OpenExplanation } from '../core/find/known-clays.ts';
 const row = z.int().min(0);
 const one = z.tuple([row]).readonly();
 const text = z.string().min(1).max(10_000);
-const amounts = z.array(z.number().positive()).min(2).readonly();
+const parts = z
+  .array(z.strictObject({ clay: text, parts: z.number().positive() }).readonly())
+  .min(1)
+  .readonly();
 
 /** What may be wrong with readings; rows count the readings that were learned from, 0 is the first. */
 const faultSchema: z.ZodType<Fault> = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('swapped'), rows: z.tuple([row, row]).readonly() }).readonly(),
-  z.strictObject({ kind: z.literal('reversed'), rows: one, amounts }).readonly(),
-  z.strictObject({ kind: z.literal('amounts'), rows: one, amounts }).readonly(),
+  z.strictObject({ kind: z.literal('reversed'), rows: one, parts }).readonly(),
+  z.strictObject({ kind: z.literal('amounts'), rows: one, parts }).readonly(),
   z
-    .strictObject({ kind: z.literal('other clay'), rows: one, clay: text, instead: text })
+    .strictObject({ kind: z.literal('other clay'), rows: one, clay: text, instead: text, parts })
     .readonly(),
   z.strictObject({ kind: z.literal('a and b exchanged'), rows: one }).readonly(),
   z.strictObject({ kind: z.literal('sign lost'), rows: one, axis: z.enum(['a', 'b']) }).readonly(),
@@ -35,6 +38,8 @@ const explanationSchema: z.ZodType<OpenExplanation> = z
     probability: z.number().min(0).max(1),
     /** Names of the tiles to look at. */
     tiles: z.array(text).readonly(),
+    /** Of the readings in `rows` of the faults, one after the other. */
+    hashes: z.array(z.string().regex(/^[0-9a-f]{64}$/)).readonly(),
     /** None: the readings are right as they are. */
     faults: z.array(faultSchema).readonly(),
   })
@@ -49,7 +54,8 @@ export function openExplanation(
   explanations: readonly OpenExplanation[] | undefined,
 ): string | undefined {
   const [first] = explanations ?? [];
-  return first === undefined
-    ? undefined
-    : `${first.sentence} Until this is settled, the ± of every mix allows for both.`;
+  if (first === undefined) return undefined;
+  return explanations!.length > 1
+    ? `${first.sentence} Until you settle this, predictions count on it, and their ± allows for the other explanations.`
+    : `${first.sentence} Until you settle this, predictions count on it.`;
 }

@@ -15,9 +15,9 @@ function condition(fault: Fault, readings: readonly TileReading[]): string {
     case 'swapped':
       return `${own.tile} and ${readings[fault.rows[1]].tile} were swapped`;
     case 'reversed':
-      return `the recipe of ${own.tile} is the other way round, ${recipe(own, fault.amounts)}`;
+      return `the recipe of ${own.tile} is the other way round, ${formatRecipe(fault.parts)}`;
     case 'amounts':
-      return `${own.tile} is ${recipe(own, fault.amounts)}`;
+      return `${own.tile} is ${formatRecipe(fault.parts)}`;
     case 'other clay':
       return `${own.tile} has ${fault.instead} in it instead of ${fault.clay}`;
     case 'a and b exchanged':
@@ -42,6 +42,7 @@ function condition(fault: Fault, readings: readonly TileReading[]): string {
 export function explanationsInWords(
   explanations: readonly NamedExplanation[],
   readings: readonly TileReading[],
+  hashes: readonly string[],
 ): readonly OpenExplanation[] {
   return explanations.map(({ faults, probability, isWhole }) => ({
     sentence:
@@ -50,6 +51,7 @@ export function explanationsInWords(
         : faultsInWords(faults, readings, isWhole),
     probability,
     tiles: [...new Set(faults.flatMap(({ rows }) => rows.map((row) => readings[row].tile)))],
+    hashes: faults.flatMap(({ rows }) => rows.map((row) => hashes[row])),
     faults,
   }));
 }
@@ -74,10 +76,6 @@ export function faultsInWords(
       : `The reading of ${names} does not fit. Without this reading, ${agree}. Read the tile again.`;
   }
   return `If ${listed(faults.map((fault) => condition(fault, readings)))}, ${agree}. ${look}`;
-}
-
-function recipe({ parts }: TileReading, amounts: readonly number[]): string {
-  return formatRecipe(parts.map(({ clay }, i) => ({ clay, parts: amounts[i] })));
 }
 
 function labOf({ colour }: TileReading): readonly [number, number, number] {

@@ -15,13 +15,22 @@ export function workHandlers({
     async inspectClay({ params: { id }, query: { light, observer } }) {
       const viewing = { light, observer: observer === '2' ? 2 : 10 } as const;
       const { record, answer } = await inspectInBook(book, work, { id, viewing });
-      const { clays, report, basis } = answer;
+      const { clays, report, basis, explanations } = answer;
       const blocks = new Map(record.body.clays.map(({ name, blockId }) => [name, blockId]));
       const named = clays.map((clay) => {
         const blockId = blocks.get(clay.name);
         return { ...clay, ...(blockId === undefined ? {} : { blockId }) };
       });
-      return { body: { id, name: record.body.name, basis, clays: named, report } };
+      return {
+        body: {
+          id,
+          name: record.body.name,
+          basis,
+          clays: named,
+          report,
+          ...(explanations === undefined ? {} : { explanations }),
+        },
+      };
     },
     async predict({ params: { id }, body: question }) {
       return { body: await predictInBook(book, work, { id, ...question }) };

@@ -110,9 +110,10 @@ export const learn = verb({
     const weighing = explainTiles(set.tiles, fit, asRead);
     yield { what: 'looking for wrong tiles', run: weighing };
     return yield* once('writing down what was learned', () => {
+      const hashes = set.learnedFrom.map(hashOfReading);
       const settled = settle(fit, asRead, weighing.explanations());
       const { leftOut } = settled;
-      const explanations = explanationsInWords(settled.explanations, set.tiles);
+      const explanations = explanationsInWords(settled.explanations, set.tiles, hashes);
       const model = modelFromFit(settled.fit, leftOut, settled.alternatives);
       notes.push(...doubtsOf(model, settled.fit));
       const clays = model.clays.map(({ name }) => name);
@@ -133,7 +134,7 @@ export const learn = verb({
             sha256,
             readings: readings.length,
           })),
-          hashes: set.learnedFrom.map(hashOfReading),
+          hashes,
         },
         report,
         counts,

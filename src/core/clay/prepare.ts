@@ -9,7 +9,7 @@ import { type ClayClass, classFromMasstone } from './clay-class.ts';
 import { EFFECTS, type Effect } from './effect-offset.ts';
 import { onlyFilmsThatShow } from './films-that-show.ts';
 import { type PreparedTile, SHARED } from './tile-equations.ts';
-import type { LabColour, TileReading } from './tile-reading.ts';
+import { type LabColour, SAYS_NOTHING, type TileReading } from './tile-reading.ts';
 
 /** A set of readings with names turned into indices, and the blocks of unknowns it needs. */
 export interface PreparedSet {
@@ -232,7 +232,9 @@ export function roughLab(reading: TileReading): Lab {
  * used in small shares, else opaque.
  */
 function classOfClay(clay: string, readings: readonly TileReading[]): ClayClass {
-  const own = readings.filter((r) => r.parts.length === 1 && r.parts[0].clay === clay);
+  const own = readings.filter(
+    (r) => r.parts.length === 1 && r.parts[0].clay === clay && r.spread < SAYS_NOTHING,
+  );
   const opaque = own.filter((reading) => reading.film === undefined);
   if (opaque.length > 0) return classFromMasstone(meanLab(opaque));
   if (own.length === 0) return isConcentrate(clay, readings) ? 'concentrate' : 'opaque';

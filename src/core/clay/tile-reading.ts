@@ -2,6 +2,9 @@ import type { Lab } from '../colour/triples.ts';
 import type { LightName, ObserverDeg } from '../colour/weights.ts';
 import type { Effect } from './effect-offset.ts';
 
+/** Spread of a reading that says nothing, CIELAB units per axis: about that of all colours there are. */
+export const SAYS_NOTHING = 25;
+
 /** One reading of one baked tile, as the fit uses it. */
 export interface TileReading {
   /** Name of the tile, for reports. */

@@ -21,11 +21,12 @@ export interface KnownClays {
   readonly hints: ClayHints;
 }
 
-/** An explanation of what may be wrong with the tiles, with its words. */
+/** An explanation of what may be wrong with the tiles, with its words and the hashes of its readings. */
 export interface OpenExplanation {
   readonly sentence: string;
   readonly probability: number;
   readonly tiles: readonly string[];
+  readonly hashes: readonly string[];
   readonly faults: readonly Fault[];
 }
 

@@ -79,15 +79,22 @@ function swaps(
 function ofRecipe({ parts }: TileReading, row: number, uses: ReadonlyMap<string, number>): Fault[] {
   const rows = [row] as const;
   const used = new Set(parts.map(({ clay }) => clay));
+  const counts = wholeParts(parts);
+  const recipe = (amounts: readonly number[]) =>
+    parts.map(({ clay }, i) => ({ clay, parts: amounts[i] }));
+  const written = recipe(counts ?? parts.map(({ share }) => share));
   // A clay stays in the model, so its only tile is not given to another.
   const replaced = parts.filter(({ clay }) => uses.get(clay)! > 1);
   const others = replaced.flatMap(({ clay }) =>
-    [...uses.keys()].flatMap((instead): Fault[] =>
-      used.has(instead) ? [] : [{ kind: 'other clay', rows, clay, instead }],
-    ),
+    [...uses.keys()].flatMap((instead): Fault[] => {
+      if (used.has(instead)) return [];
+      const really = written.map((part) =>
+        part.clay === clay ? { ...part, clay: instead } : part,
+      );
+      return [{ kind: 'other clay', rows, clay, instead, parts: really }];
+    }),
   );
-  const counts = parts.length < 2 ? undefined : wholeParts(parts);
-  if (counts === undefined) return others;
+  if (parts.length < 2 || counts === undefined) return others;
   const reversed = counts.toReversed();
   const isOther = reversed.some((n, i) => n !== counts[i]);
   const slips: (readonly number[])[] = [];
@@ -98,8 +105,8 @@ function ofRecipe({ parts }: TileReading, row: number, uses: ReadonlyMap<string,
     }
   });
   return [
-    ...(isOther ? [{ kind: 'reversed' as const, rows, amounts: reversed }] : []),
-    ...slips.map((amounts): Fault => ({ kind: 'amounts', rows, amounts })),
+    ...(isOther ? [{ kind: 'reversed' as const, rows, parts: recipe(reversed) }] : []),
+    ...slips.map((amounts): Fault => ({ kind: 'amounts', rows, parts: recipe(amounts) })),
     ...others,
   ];
 }

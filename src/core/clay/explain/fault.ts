@@ -1,19 +1,20 @@
-import type { TileReading } from '../tile-reading.ts';
+import { SAYS_NOTHING, type TileReading } from '../tile-reading.ts';
 
 /**
- * What may be wrong with the readings of one or two tiles. `rows` are places in the list of readings.
- * `amounts` are the whole parts that the tile may really have, in the order of its parts.
+ * What may be wrong with the readings of one or two tiles. `rows` are places in the list of readings;
+ * `parts` is the recipe that the tile may really have.
  */
 export type Fault =
   | { readonly kind: 'swapped'; readonly rows: readonly [number, number] }
-  | { readonly kind: 'reversed'; readonly rows: readonly [number]; readonly amounts: Amounts }
-  | { readonly kind: 'amounts'; readonly rows: readonly [number]; readonly amounts: Amounts }
+  | { readonly kind: 'reversed'; readonly rows: readonly [number]; readonly parts: Parts }
+  | { readonly kind: 'amounts'; readonly rows: readonly [number]; readonly parts: Parts }
   | {
       readonly kind: 'other clay';
       readonly rows: readonly [number];
       /** Clay as written, and the clay it may really be. */
       readonly clay: string;
       readonly instead: string;
+      readonly parts: Parts;
     }
   | { readonly kind: 'a and b exchanged'; readonly rows: readonly [number] }
   | { readonly kind: 'sign lost'; readonly rows: readonly [number]; readonly axis: 'a' | 'b' }
@@ -21,10 +22,7 @@ export type Fault =
   | { readonly kind: 'reading'; readonly rows: readonly [number] };
 
 export type FaultKind = Fault['kind'];
-type Amounts = readonly number[];
-
-/** Standard deviation of a reading that says nothing: about that of all colours there are. */
-const SAYS_NOTHING = 25;
+type Parts = readonly { readonly clay: string; readonly parts: number }[];
 
 /** The readings as they would be without a fault. Holds: their order and number stay. */
 export function withoutFault(readings: readonly TileReading[], fault: Fault): TileReading[] {
@@ -40,16 +38,9 @@ export function withoutFault(readings: readonly TileReading[], fault: Fault): Ti
     }
     case 'reversed':
     case 'amounts':
-      out[first] = { ...one, parts: withAmounts(one.parts, fault.amounts) };
+    case 'other clay':
+      out[first] = { ...one, parts: sharesOf(fault.parts) };
       return out;
-    case 'other clay': {
-      const { clay, instead } = fault;
-      const parts = one.parts.map((part) =>
-        part.clay === clay ? { ...part, clay: instead } : part,
-      );
-      out[first] = { ...one, parts };
-      return out;
-    }
     case 'a and b exchanged':
       out[first] = withLab(one, ([l, a, b]) => [l, b, a]);
       return out;
@@ -82,9 +73,9 @@ function recipeOf({ tile, parts, partsSpread, film, effect }: TileReading) {
   };
 }
 
-function withAmounts(parts: TileReading['parts'], amounts: Amounts): TileReading['parts'] {
-  const total = amounts.reduce((sum, n) => sum + n, 0);
-  return parts.map(({ clay }, i) => ({ clay, share: amounts[i] / total }));
+function sharesOf(parts: Parts): TileReading['parts'] {
+  const total = parts.reduce((sum, part) => sum + part.parts, 0);
+  return parts.map(({ clay, parts: count }) => ({ clay, share: count / total }));
 }
 
 type Triple = readonly [number, number, number];

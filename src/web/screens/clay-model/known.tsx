@@ -7,6 +7,7 @@ import { JobProgress } from '../../parts/job-progress.tsx';
 import type { Inspected, Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 import { PredictionErrors } from './prediction-errors.tsx';
+import { WrongTiles } from './wrong-tiles.tsx';
 
 /** With fewer tiles per clay the others hardly predict the one left out; common practice, no source. */
 const ENOUGH_A_CLAY = 2;
@@ -22,6 +23,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const report = data.report as unknown as Report;
   return (
     <>
+      <WrongTiles model={model} explanations={data.explanations ?? []} />
       <PredictionErrors
         report={report}
         few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.clays.length}

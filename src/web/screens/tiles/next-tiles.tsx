@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { OpenClays } from '../../book/clays.ts';
 import { useJob } from '../../book/job.ts';
@@ -36,6 +37,9 @@ export function NextTiles({
   const tiles = (job.job?.state === 'done' ? job.job.result?.tiles : undefined) as
     | readonly SuggestedTile[]
     | undefined;
+  const lookAt = (job.job?.state === 'done' ? (job.job.result?.lookAt ?? []) : []) as readonly {
+    readonly sentence: string;
+  }[];
   return (
     <Part title="Which tile to bake next">
       <div className="actions">
@@ -48,6 +52,12 @@ export function NextTiles({
         </Button>
       </div>
       <JobLine here={job} what="Working out which tile helps most" />
+      {lookAt.length === 0 ? null : (
+        <p>
+          First: {lookAt.map(({ sentence }) => sentence).join(' ')}{' '}
+          <Link to="/clay-model">Why these tiles may be wrong</Link>
+        </p>
+      )}
       {tiles === undefined ? null : tiles.length === 0 ? (
         <p>No single tile would improve the predictions much.</p>
       ) : (
