@@ -8,7 +8,7 @@ import { parseArgs } from 'node:util';
 import { AppError } from '../src/core/errors.ts';
 import { CHART_VALUES } from '../src/core/photo/chart-values.ts';
 import { readPhoto } from '../src/core/photo/read-photo.ts';
-import { PAPERS, traySheet } from '../src/core/photo/sheet-layout.ts';
+import { PAPERS, traySheetLayout } from '../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../src/imaging/decode-photo.ts';
 import { brokenPhotos } from '../test/faults/broken-photos.ts';
 import { randomFrom } from './random.ts';
@@ -33,7 +33,7 @@ for (const { bytes, what } of await brokenPhotos(
     readPhoto({
       picture,
       colours,
-      layouts: PAPERS.map(traySheet),
+      layouts: PAPERS.map(traySheetLayout),
       chart: CHART_VALUES['from 2014'],
     });
     read++;

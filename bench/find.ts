@@ -14,7 +14,7 @@ import type { Predictor } from '../src/core/clay/predict.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { startSearch } from '../src/core/search/search.ts';
 import { ALL_IDEAS, type SearchIdeas } from '../src/core/search/search-ideas.ts';
-import type { FoundRecipe, SearchOptions } from '../src/core/search/search-options.ts';
+import type { SearchHit, SearchOptions } from '../src/core/search/search-options.ts';
 import { plainSearch } from './plain-search.ts';
 import { quantile } from './random.ts';
 import { type SeededAim, seededAims, stockPlain, stockPredictor } from './stock.ts';
@@ -41,7 +41,7 @@ interface Size {
 }
 
 interface Run {
-  readonly best: readonly FoundRecipe[];
+  readonly best: readonly SearchHit[];
   readonly ms: number;
   readonly firstMs: number;
   readonly tried: number;

@@ -22,7 +22,7 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { type MendAnswer, type MendQuestion, mending, stepOf } from '../src/core/mend/mend.ts';
+import { type MendResult, type MendTask, mending, stepOf } from '../src/core/mend/mend.ts';
 import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
 import { readPigments } from '../tools/pigments.ts';
@@ -159,8 +159,8 @@ function lump({ colour, predictor }: Studio, random: Random): Lump {
   }
 }
 
-function answered(studio: Studio, { said, aim, looks }: Lump, look: boolean): MendAnswer {
-  const question: MendQuestion = {
+function answered(studio: Studio, { said, aim, looks }: Lump, look: boolean): MendResult {
+  const question: MendTask = {
     said,
     scale: 1,
     ...(look ? { reading: { lab: looks, variance: noise ** 2 } } : {}),

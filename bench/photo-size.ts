@@ -14,7 +14,7 @@ import { CHART_VALUES } from '../src/core/photo/chart-values.ts';
 import { findChart } from '../src/core/photo/find-chart.ts';
 import { findSheet } from '../src/core/photo/find-sheet.ts';
 import { readPhoto } from '../src/core/photo/read-photo.ts';
-import { PAPERS, traySheet } from '../src/core/photo/sheet-layout.ts';
+import { PAPERS, traySheetLayout } from '../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../src/imaging/decode-photo.ts';
 import { render } from '../test/studio-camera/render.ts';
 import { randomScene } from '../test/studio-camera/scene.ts';
@@ -62,7 +62,7 @@ async function readStepByStep(file: string): Promise<void> {
       `${what.padEnd(32)} ${((performance.now() - startedMs) / 1000).toFixed(2).padStart(6)} s   ${(process.resourceUsage().maxRSS / 1024).toFixed(0).padStart(5)} MB\n`,
     );
   process.stdout.write(`${startMb.toFixed(0)} MB before the file is read\n`);
-  const layouts = PAPERS.map(traySheet);
+  const layouts = PAPERS.map(traySheetLayout);
   let started = performance.now();
   const { picture, colours } = await decodePhoto(new Uint8Array(readFileSync(file)), 'large');
   line('decode', started);

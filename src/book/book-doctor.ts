@@ -3,7 +3,7 @@ import type { InstallationLook } from './book-access.ts';
 /** Sound; worth a look; something does not work. */
 export type Status = 'sound' | 'look' | 'broken';
 
-export interface Finding {
+export interface DoctorFinding {
   readonly status: Status;
   readonly what: string;
   /** What mends it; where there is something to mend. */
@@ -16,7 +16,7 @@ const LITTLE_BYTES = 500 * 1024 * 1024;
 const OLDEST_NODE = [20, 19] as const;
 
 /** What is wrong with an installation and how to mend it, the worst first. */
-export function bookDoctor(look: InstallationLook): readonly Finding[] {
+export function bookDoctor(look: InstallationLook): readonly DoctorFinding[] {
   const order = { broken: 0, look: 1, sound: 2 };
   return [
     nodeFinding(look),
@@ -34,9 +34,9 @@ export function bookDoctor(look: InstallationLook): readonly Finding[] {
   ].sort((one, other) => order[one.status] - order[other.status]);
 }
 
-const sound = (what: string): Finding => ({ status: 'sound', what });
+const sound = (what: string): DoctorFinding => ({ status: 'sound', what });
 
-function nodeFinding({ nodeVersion }: InstallationLook): Finding {
+function nodeFinding({ nodeVersion }: InstallationLook): DoctorFinding {
   const [major = 0, minor = 0] = nodeVersion.replace(/^v/, '').split('.').map(Number);
   const [low, lowMinor] = OLDEST_NODE;
   return major > low || (major === low && minor >= lowMinor)
@@ -48,7 +48,7 @@ function nodeFinding({ nodeVersion }: InstallationLook): Finding {
       };
 }
 
-function folderFindings(look: InstallationLook): readonly Finding[] {
+function folderFindings(look: InstallationLook): readonly DoctorFinding[] {
   const { folder, folderIs, writable, freeBytes } = look;
   if (folderIs === 'nothing') {
     return [
@@ -68,7 +68,7 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
       },
     ];
   }
-  const findings: Finding[] = [
+  const findings: DoctorFinding[] = [
     writable === false
       ? {
           status: 'broken',
@@ -92,9 +92,9 @@ function folderFindings(look: InstallationLook): readonly Finding[] {
   return findings;
 }
 
-function bookFindings(look: InstallationLook): readonly Finding[] {
+function bookFindings(look: InstallationLook): readonly DoctorFinding[] {
   const { owner, schema, knownSchema, notOpened, troubles, records, looseFiles } = look;
-  const findings: Finding[] = [];
+  const findings: DoctorFinding[] = [];
   const newer = schema !== undefined && schema > knownSchema;
   if (look.halfRestored) {
     findings.push({
@@ -145,7 +145,7 @@ function bookFindings(look: InstallationLook): readonly Finding[] {
   return findings;
 }
 
-function backupFindings(look: InstallationLook): readonly Finding[] {
+function backupFindings(look: InstallationLook): readonly DoctorFinding[] {
   const { backups, newestBackup, nowEpochMs, records } = look;
   const newest = backups.at(-1);
   if (newest === undefined) {
@@ -160,7 +160,7 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
         ];
   }
   const days = Math.floor((nowEpochMs - Date.parse(newest.at)) / DAY_MS);
-  const findings: Finding[] = [
+  const findings: DoctorFinding[] = [
     days > 7
       ? {
           status: 'look',
@@ -179,7 +179,7 @@ function backupFindings(look: InstallationLook): readonly Finding[] {
   return findings;
 }
 
-function clockFindings({ newestChangeAt, nowEpochMs }: InstallationLook): readonly Finding[] {
+function clockFindings({ newestChangeAt, nowEpochMs }: InstallationLook): readonly DoctorFinding[] {
   if (newestChangeAt === undefined) return [];
   const ahead = Date.parse(newestChangeAt) - nowEpochMs;
   return ahead < DAY_MS

@@ -9,9 +9,9 @@ import { type ListCall, type Listed, listBook } from './list-book.ts';
 import { type LearnedFile, saveLearned } from './save-clay-model.ts';
 import { savePhoto } from './save-file.ts';
 import { type NearInBook, nearestInBook, type Searched, searchBook } from './search-book.ts';
-import type { Stock } from './stock-ledger.ts';
+import type { StockLedger } from './stock-ledger.ts';
 import { stockOnHand } from './stock-on-hand.ts';
-import { redoChange, undoChange } from './undo-change.ts';
+import { redoInBook, undoInBook } from './undo-change.ts';
 
 export interface BookCounts {
   /** Number of the newest change. */
@@ -37,7 +37,7 @@ export interface BookService {
     readonly limit: number;
   }): Promise<Searched>;
   nearest(query: ColourQuery): Promise<readonly NearInBook[]>;
-  stock(): Promise<readonly Stock[]>;
+  stock(): Promise<readonly StockLedger[]>;
   /** Newest first. */
   changes(limit: number): Promise<readonly JournalGroup[]>;
   history(id: string, limit: number): Promise<readonly HistoryStep[]>;
@@ -82,8 +82,8 @@ export function bookServiceOf(book: Book): BookService {
     changes: (limit) => changesOf(book, { limit }),
     history: (id, limit) => historyOf(book, id, { limit }),
     change: (change) => changeBook(book, { by: BY, ...change }),
-    undo: (seq) => undoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
-    redo: (seq) => redoChange(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
+    undo: (seq) => undoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
+    redo: (seq) => redoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     async savePhoto(bytes, body, what) {
       const { records } = await savePhoto(book, { bytes, body, what, by: BY });
       return records[0];

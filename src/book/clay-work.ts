@@ -68,7 +68,7 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
     const { file, ...rest } = answer;
     const { basis, report, clays, readings } = file;
     return {
-      answer: plain({
+      answer: plainJson({
         ...rest,
         learnMs: workMs,
         basis,
@@ -81,7 +81,7 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
   }
   if (work.verb === 'nearest') {
     const subject = { readings: work.readings, notes: [] };
-    return { answer: plain((await asked(nearest.ask(subject, work.question), tools)).answer) };
+    return { answer: plainJson((await asked(nearest.ask(subject, work.question), tools)).answer) };
   }
   if (work.verb === 'colours') {
     return { answer: { colours: mixColours(work.source, work.mixes) } };
@@ -89,11 +89,11 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
   const { verb, question } = work;
   const clay = openClay(work.clay.bytes, work.clay.title);
   const { answer, workMs } = await asked<object>(CLAY_VERBS[verb].ask(clay, question), tools);
-  return { answer: plain(verb === 'find' ? { ...answer, searchMs: workMs } : answer) };
+  return { answer: plainJson(verb === 'find' ? { ...answer, searchMs: workMs } : answer) };
 }
 
 /** As JSON has it: rows of numbers as lists, nothing absent. */
-export function plain(value: object): Record<string, unknown> {
+export function plainJson(value: object): Record<string, unknown> {
   return JSON.parse(
     JSON.stringify(value, (_, part) => (part instanceof Float64Array ? Array.from(part) : part)),
   );

@@ -2,9 +2,9 @@ import { AppError } from '../core/errors.ts';
 import { foldedText } from '../domain/index-fields.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import type { Book } from './book.ts';
-import type { ListPlace, ListQuery } from './ports.ts';
+import type { ListPlace, StoredQuery } from './ports.ts';
 
-export interface ListCall extends Omit<ListQuery, 'after' | 'descending'> {
+export interface ListCall extends Omit<StoredQuery, 'after' | 'descending'> {
   readonly descending?: boolean;
   /** As the page before gave it. */
   readonly cursor?: string;
@@ -39,11 +39,11 @@ export async function listBook(book: Book, call: ListCall): Promise<Listed> {
   return { records, total, ...(next === undefined ? {} : { cursor: cursorFrom(next, rest.sort) }) };
 }
 
-function cursorFrom({ value, id }: ListPlace, sort: ListQuery['sort']): string {
+function cursorFrom({ value, id }: ListPlace, sort: StoredQuery['sort']): string {
   return Buffer.from(JSON.stringify([sort, value, id])).toString('base64url');
 }
 
-function placeFrom(cursor: string, sort: ListQuery['sort']): ListPlace {
+function placeFrom(cursor: string, sort: StoredQuery['sort']): ListPlace {
   try {
     const read: unknown = JSON.parse(Buffer.from(cursor, 'base64url').toString());
     if (Array.isArray(read) && read.length === 3 && read[0] === sort) {

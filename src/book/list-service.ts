@@ -1,4 +1,4 @@
-import { MIX_FILTERS, type MixFilter, type MixOrder } from '../domain/records/mix-filters.ts';
+import { MIX_FILTERS, type MixFilter, type MixSort } from '../domain/records/mix-filters.ts';
 import type { BookKind } from '../domain/records/record.ts';
 import type { BookIndex } from './book-index.ts';
 import {
@@ -16,7 +16,7 @@ import { stockOfStore } from './stock-ledger.ts';
 
 export interface MixQuestion extends MixFilters {
   /** `near` wants a colour to be near to. */
-  readonly sort: MixOrder;
+  readonly sort: MixSort;
   readonly descending: boolean;
 }
 
@@ -86,7 +86,7 @@ export function listService(
       belongs: (number) => table.isLive(number, 'mix'),
       compare,
     });
-  const orders: Readonly<Record<Exclude<MixOrder, 'near'>, SavedOrder>> = {
+  const orders: Readonly<Record<Exclude<MixSort, 'near'>, SavedOrder>> = {
     changed: ordered(
       (one, other) => table.changedSeqAt(one) - table.changedSeqAt(other) || one - other,
     ),

@@ -21,7 +21,7 @@ export interface Use {
 
 export const SORTS = ['name', 'code', 'changed', 'created'] as const;
 
-export interface ListQuery {
+export interface StoredQuery {
   readonly kind?: BookKind;
   /** Live records unless said otherwise. */
   readonly bin?: boolean;
@@ -42,7 +42,7 @@ export interface ListPlace {
   readonly id: string;
 }
 
-export interface ListPage {
+export interface StoredPage {
   readonly records: readonly BookRecord[];
   readonly total: number;
   readonly next?: ListPlace;
@@ -93,7 +93,7 @@ export interface BookReads {
   get(id: string): Promise<BookRecord | undefined>;
   /** Those that are there. */
   getMany(ids: readonly string[]): Promise<ReadonlyMap<string, BookRecord>>;
-  list(query: ListQuery): Promise<ListPage>;
+  list(query: StoredQuery): Promise<StoredPage>;
   /** Live records that cannot do without any of `ids`. */
   usersOf(ids: readonly string[]): Promise<readonly Use[]>;
   /** Live holders of any of the codes. */

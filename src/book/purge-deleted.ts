@@ -1,6 +1,6 @@
 import type { JournalGroup } from '../domain/records/change.ts';
 import type { Book } from './book.ts';
-import type { ListPage, ListPlace } from './ports.ts';
+import type { ListPlace, StoredPage } from './ports.ts';
 
 export interface Emptied {
   /** Absent where the bin was empty. */
@@ -24,7 +24,7 @@ export async function purgeDeleted(book: Book, by?: string): Promise<Emptied> {
     const shas: string[] = [];
     let after: ListPlace | undefined;
     do {
-      const page: ListPage = await writes.list({
+      const page: StoredPage = await writes.list({
         bin: true,
         sort: 'created',
         descending: false,

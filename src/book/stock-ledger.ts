@@ -1,7 +1,7 @@
 import type { RecordOf } from '../domain/records/record.ts';
 import type { BookReads, ListPlace } from './ports.ts';
 
-export interface Stock {
+export interface StockLedger {
   readonly of: { readonly kind: 'block' | 'powder' | 'mix'; readonly id: string };
   /** Absent if nothing was ever weighed or measured; below 0 if the ledger lacks a line. */
   readonly grams?: number;
@@ -20,7 +20,7 @@ const PAGE = 500;
  * all changes if it was never counted. Lines of one day stay in the order they were written.
  * Holds:   the order in which lines were entered for different days does not matter
  */
-function stockFrom(movements: readonly StockEntry[]): readonly Stock[] {
+function stockFrom(movements: readonly StockEntry[]): readonly StockLedger[] {
   const things = new Map<string, StockEntry[]>();
   for (const movement of movements) {
     const { id } = movement.body.of;
@@ -46,7 +46,7 @@ function stockFrom(movements: readonly StockEntry[]): readonly Stock[] {
 export async function stockOfStore(
   store: Pick<BookReads, 'list'>,
   id?: string,
-): Promise<readonly Stock[]> {
+): Promise<readonly StockLedger[]> {
   const movements: StockEntry[] = [];
   let after: ListPlace | undefined;
   do {

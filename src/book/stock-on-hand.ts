@@ -1,7 +1,7 @@
 import type { Book } from './book.ts';
-import { type Stock, stockOfStore } from './stock-ledger.ts';
+import { type StockLedger, stockOfStore } from './stock-ledger.ts';
 
 /** Stock of one thing, or of all. */
-export function stockOnHand(book: Book, id?: string): Promise<readonly Stock[]> {
+export function stockOnHand(book: Book, id?: string): Promise<readonly StockLedger[]> {
   return stockOfStore(book.ports.store, id);
 }

@@ -20,12 +20,12 @@ export interface TurnCall {
  *          (conflict), naming that change; emptied from the bin since -> gone-for-good (conflict); what
  *          `commitRows` refuses
  */
-export function undoChange(book: Book, call: TurnCall = {}): Promise<Changed> {
+export function undoInBook(book: Book, call: TurnCall = {}): Promise<Changed> {
   return turn(book, call, 'undone');
 }
 
 /** Does a change again that was undone. Refuses as `undoChange`, nothing-to-redo (not-found) */
-export function redoChange(book: Book, call: TurnCall = {}): Promise<Changed> {
+export function redoInBook(book: Book, call: TurnCall = {}): Promise<Changed> {
   return turn(book, call, 'done');
 }
 

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { allRecords } from '../book/all-records.ts';
 import type { Book } from '../book/book.ts';
-import { askedOfModel, type BookQuestion } from '../book/jobs/model-terms.ts';
+import { askedOfModel, type QuestionInWords } from '../book/jobs/model-terms.ts';
 import { bytesOf } from '../book/save-file.ts';
 import { AppError } from '../core/errors.ts';
 import type { RecordOf } from '../domain/records/record.ts';
@@ -9,7 +9,7 @@ import { type OpenClay, openClay } from '../verbs/open-clay.ts';
 import { type Answered, asked, type Verb } from '../verbs/verb.ts';
 import type { ClayVerbName } from '../verbs/verbs.ts';
 import type { Call } from './command-parts.ts';
-import type { Shell } from './shell.ts';
+import type { CliShell } from './shell.ts';
 
 /** Stands for the book where a file would be named; hints repeat it, and then it is a call that works. */
 export const THE_BOOK = '--book';
@@ -34,7 +34,7 @@ export interface ClayAnswer<A> extends Answered<A> {
 export async function askClay<Q extends z.ZodObject, A>(
   verb: Verb<ClayVerbName, OpenClay, Q, A>,
   { options, operands }: ClayCall<z.output<Q>>,
-  { ports, book }: Shell,
+  { ports, book }: CliShell,
 ): Promise<ClayAnswer<A>> {
   const { question } = options;
   if (!options.book) {
@@ -47,7 +47,7 @@ export async function askClay<Q extends z.ZodObject, A>(
   const { bytes, inTerms } = await books.lookAt(folder, async (at) => {
     const model = await newestModel(at, folder);
     const bytes = await bytesOf(at, model);
-    const words: BookQuestion = question;
+    const words: QuestionInWords = question;
     return { bytes, inTerms: await askedOfModel(at, model, verb.name, words) };
   });
   const clay = openClay(bytes, THE_BOOK);

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import type { FaultKind } from '../core/errors.ts';
-import type { Shell } from './shell.ts';
+import type { CliShell } from './shell.ts';
 
 /** What a command is given, read and checked. */
 export interface Call<Options> {
@@ -17,7 +17,7 @@ export interface BadNews {
   readonly says: string;
   readonly kind: FaultKind;
 }
-export type Answer = string | BadNews;
+export type CommandAnswer = string | BadNews;
 
 export interface CommandParts<Options extends z.ZodObject> {
   readonly name: string;
@@ -35,7 +35,7 @@ export interface CommandParts<Options extends z.ZodObject> {
   readonly json?: string;
   /** Why a call with these operands cannot be read. */
   readonly refuses?: (operands: readonly string[]) => string | undefined;
-  answer(call: Call<z.output<Options>>, shell: Shell): Promise<Answer>;
+  answer(call: Call<z.output<Options>>, shell: CliShell): Promise<CommandAnswer>;
 }
 
 /** A command as the table of all holds it. */
@@ -44,5 +44,5 @@ export interface Command {
   readonly usage: string;
   readonly asks: string;
   readonly help: () => string;
-  readonly run: (args: readonly string[], shell: Shell) => Promise<Answer>;
+  readonly run: (args: readonly string[], shell: CliShell) => Promise<CommandAnswer>;
 }

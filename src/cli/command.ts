@@ -6,7 +6,7 @@ import { chartValue, fileValue, sheetValue } from './file-values.ts';
 import { helpOf } from './help.ts';
 import { type OptionField, optionFields } from './option-fields.ts';
 import { type Given, givenFrom, unreadableCall } from './options.ts';
-import type { Shell } from './shell.ts';
+import type { CliShell } from './shell.ts';
 
 /** A command, made from one schema: its options, its help and what its call is checked by. */
 export function command<Options extends z.ZodObject>(parts: CommandParts<Options>): Command {
@@ -49,7 +49,7 @@ async function valuesOf(
   fields: readonly OptionField[],
   given: Given,
   name: string,
-  { ports }: Shell,
+  { ports }: CliShell,
 ): Promise<Values> {
   const values: Values = {};
   const later: (() => Promise<void>)[] = [];

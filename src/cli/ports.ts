@@ -1,7 +1,7 @@
 import type { StockRow } from '../core/find/known-clays.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
-import type { RecipeRow, VerdictRow } from '../domain/file-rows.ts';
+import type { RecipeFileRow, VerdictRow } from '../domain/file-rows.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import type { PhotoDecoder } from '../verbs/photo-port.ts';
 import type { Asking } from '../verbs/verb.ts';
@@ -28,7 +28,7 @@ interface ReadingsRead {
 export interface Readers {
   /** `basis`: what parts count where a row says nothing. */
   readings(bytes: Uint8Array, fileName: string, basis: Basis): ReadingsRead;
-  recipes(bytes: Uint8Array, fileName: string): { readonly recipes: readonly RecipeRow[] };
+  recipes(bytes: Uint8Array, fileName: string): { readonly recipes: readonly RecipeFileRow[] };
   verdicts(bytes: Uint8Array, fileName: string): readonly VerdictRow[];
   stock(bytes: Uint8Array, fileName: string): readonly StockRow[];
 }

@@ -3,7 +3,7 @@ import type { Ports } from './ports.ts';
 import type { Screen } from './terminal-output.ts';
 
 /** Where a call comes from and its answers go. */
-export interface Shell {
+export interface CliShell {
   readonly ports: Ports;
   readonly screen: Screen;
   readonly out: (text: string) => void;

@@ -8,7 +8,7 @@ import { formatRecipe } from '../core/notation/notation.ts';
 import type { FindQuestion } from '../verbs/find.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
 import { openExplanationLines } from './show-explanations.ts';
-import { listed, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
+import { inAList, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {
   columns,
   isShown,
@@ -53,7 +53,7 @@ export function findText(
   const lights = [...new Set([viewing.light, ...otherLights])];
   const under =
     lights.length > 1
-      ? `the worst of ${listed(lights)}, ${viewing.observer} degrees`
+      ? `the worst of ${inAList(lights)}, ${viewing.observer} degrees`
       : `${viewing.light}, ${viewing.observer} degrees`;
   const half = question.relax === undefined ? '' : `, ${question.relax} counting for half`;
   const chances = nothing

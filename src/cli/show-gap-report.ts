@@ -102,11 +102,11 @@ function missingSide(side: Side | undefined, name: string): string {
 }
 
 function saidOf(sides: readonly Side[]): string {
-  return listed(sides.filter(({ size }) => size >= 0.8).map(sideInWords));
+  return inAList(sides.filter(({ size }) => size >= 0.8).map(sideInWords));
 }
 
 /** "D50, D65 and A" */
-export function listed(words: readonly string[]): string {
+export function inAList(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }

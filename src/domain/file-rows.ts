@@ -4,7 +4,7 @@ import type { EyeVerdict } from '../core/trial/by-eye-observer.ts';
 import type { ReadingPlace } from './records/reading.ts';
 
 /** A row of a file that asks for a prediction. */
-export interface RecipeRow {
+export interface RecipeFileRow {
   readonly of: Recipe;
   /** As it was written. */
   readonly written: string;

@@ -1,6 +1,6 @@
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { Columns } from './columns.ts';
-import type { Draft } from './reading-row.ts';
+import type { ReadingDraft } from './reading-row.ts';
 
 /** L of every tile at or under this, and the file runs 0-1: the blackest clay has an L of about 5. */
 const MOST_L = 1;
@@ -13,7 +13,11 @@ const MANY_ROWS = 3;
  * Refuses: a file whose L, a, b run from 0 to 1, as every tile in it would be read as black ->
  *          file-unreadable. One or two rows count where a and b are as small
  */
-export function checkLabScale(drafts: readonly Draft[], columns: Columns, file: string): void {
+export function checkLabScale(
+  drafts: readonly ReadingDraft[],
+  columns: Columns,
+  file: string,
+): void {
   const labs = drafts.flatMap(({ reading, line }) =>
     reading.lab === undefined ? [] : [{ values: reading.lab.values, line }],
   );

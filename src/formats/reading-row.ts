@@ -22,7 +22,7 @@ import {
 } from './words.ts';
 
 /** A row without the scale of its spectrum, which the whole file decides. */
-export interface Draft extends WrittenSpectrum {
+export interface ReadingDraft extends WrittenSpectrum {
   readonly reading: Omit<Reading, 'spectrum'>;
   readonly row: Row;
   /** Scale of the spectrum, where the row states it. */
@@ -31,7 +31,7 @@ export interface Draft extends WrittenSpectrum {
 
 /** One row of a table of readings. */
 export class RowReader extends RowCells {
-  draft(): Draft {
+  draft(): ReadingDraft {
     const { row } = this;
     const { file } = this.table;
     const lab = this.lab();

@@ -5,7 +5,7 @@ import { checkBands, checkColour } from './check-columns.ts';
 import type { ColumnName, Columns } from './columns.ts';
 import { checkLabScale } from './lab-scale.ts';
 import { decimalMarkOf, type NumberCell } from './numbers.ts';
-import { type Draft, RowReader } from './reading-row.ts';
+import { type ReadingDraft, RowReader } from './reading-row.ts';
 import { scaleOf } from './reflectance-scale.ts';
 import type { ReadingTable } from './row-cells.ts';
 import { checkWidths } from './table-columns.ts';
@@ -81,7 +81,12 @@ function* numberCells({ columns, rows }: ReadingTable): Generator<NumberCell> {
   }
 }
 
-function withReflectance(draft: Draft, norm: number, columns: Columns, file: string): Reading {
+function withReflectance(
+  draft: ReadingDraft,
+  norm: number,
+  columns: Columns,
+  file: string,
+): Reading {
   const { reading, row, values } = draft;
   if (values.length === 0) return reading;
   const [low, high] = READING_RANGE.reflectance;

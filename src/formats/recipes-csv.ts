@@ -1,7 +1,7 @@
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
-import type { RecipeRow } from '../domain/file-rows.ts';
+import type { RecipeFileRow } from '../domain/file-rows.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
 import { columnNamed } from './columns.ts';
@@ -11,7 +11,7 @@ import { checkWidths } from './table-columns.ts';
 import { basisFrom } from './words.ts';
 
 export interface RecipesRead {
-  readonly recipes: readonly RecipeRow[];
+  readonly recipes: readonly RecipeFileRow[];
 }
 
 /**

@@ -1,5 +1,5 @@
 import type { BookShell } from '../cli/book-shell.ts';
-import type { Shell } from '../cli/shell.ts';
+import type { CliShell } from '../cli/shell.ts';
 import { plain } from '../cli/terminal-output.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { bookTables, recordsFromBookCsv } from '../formats/book-csv.ts';
@@ -10,7 +10,7 @@ import { bookAccess } from './book-access.ts';
 import { demoBook } from './demo-book.ts';
 
 /** The mix book on this machine, joined to the command line. */
-export function bookShell(shell: Shell): BookShell {
+export function bookShell(shell: CliShell): BookShell {
   const { ports, screen, out, err, clearProgress } = shell;
   const books = bookAccess(ports.madeWith, (sentence) => {
     clearProgress();

@@ -1,5 +1,5 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Shell } from '../cli/shell.ts';
+import type { CliShell } from '../cli/shell.ts';
 import { screenFrom } from '../cli/terminal-output.ts';
 import { readReadings } from '../formats/readings.ts';
 import { readRecipesCsv } from '../formats/recipes-csv.ts';
@@ -13,7 +13,7 @@ const DRAW_EVERY = 100;
 const CLEAR_LINE = '\r\u001b[2K';
 
 /** The terminal, disk and clock of this machine, joined to the command line. */
-export function terminalShell(version: string): Shell {
+export function terminalShell(version: string): CliShell {
   const { stdout, stderr } = process;
   let drawn = false;
   let drawnAt = Number.NEGATIVE_INFINITY;
@@ -36,7 +36,7 @@ export function terminalShell(version: string): Shell {
     }
     return stopping;
   };
-  const shell: Shell = {
+  const shell: CliShell = {
     ports: {
       stopped,
       files: diskFiles(),

@@ -19,7 +19,7 @@ import { eventStreams } from './events.ts';
 import { fileHandlers } from './file-handlers.ts';
 import { folderHandlers } from './folder-handlers.ts';
 import { type Caller, guardFor } from './guard.ts';
-import type { Asked, Handler, Handlers } from './handler.ts';
+import type { HandledRequest, Handler, Handlers } from './handler.ts';
 import { idempotencyFor, type SavedAnswer } from './idempotency.ts';
 import { FOLDER_JSON, JSON_LIMITS, jsonProblem } from './json-limits.ts';
 import { listHandlers } from './list-handlers.ts';
@@ -189,7 +189,7 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
         if (body === 'stream' && !isStream(request.body)) throw noBytes();
         const key = keyOf(request);
         const by = request.caller.device?.name;
-        const asked: Asked = {
+        const asked: HandledRequest = {
           caller: request.caller,
           request,
           reply,

@@ -1,16 +1,16 @@
 import { changesOf } from '../book/book-history.ts';
 import { changeBook } from '../book/change-book.ts';
-import { redoChange, undoChange } from '../book/undo-change.ts';
+import { redoInBook, undoInBook } from '../book/undo-change.ts';
 import type { BookChange } from '../domain/records/change.ts';
 import type { ServerDependencies } from './dependencies.ts';
-import type { Asked, Handlers } from './handler.ts';
+import type { HandledRequest, Handlers } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
 export function changeHandlers({
   book,
 }: ServerDependencies): Handlers<'listChanges' | 'makeChange' | 'getChange' | 'undo' | 'redo'> {
   const { store } = book.ports;
-  const turned = (seq: number | undefined, { by }: Asked) => ({
+  const turned = (seq: number | undefined, { by }: HandledRequest) => ({
     ...(seq === undefined ? {} : { seq }),
     ...(by === undefined ? {} : { by }),
   });
@@ -33,10 +33,10 @@ export function changeHandlers({
       return { body: { group, entries: await store.entries(seq) } };
     },
     async undo({ body }, asked) {
-      return { body: await undoChange(book, turned(body.seq, asked)) };
+      return { body: await undoInBook(book, turned(body.seq, asked)) };
     },
     async redo({ body }, asked) {
-      return { body: await redoChange(book, turned(body.seq, asked)) };
+      return { body: await redoInBook(book, turned(body.seq, asked)) };
     },
   };
 }

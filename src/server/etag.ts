@@ -1,14 +1,14 @@
 import { randomBytes } from 'node:crypto';
 import type { ApiName } from '../api/paths.ts';
 import type { Book } from '../book/book.ts';
-import { type Asked, type Notice, tagMatches } from './handler.ts';
+import { type ApiReply, type HandledRequest, tagMatches } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
 /** Answers with a tag of the book's current state; a caller who already has that state gets an empty answer. */
 export type Etags = <N extends ApiName>(
-  asked: Asked,
-  work: () => Promise<Notice<N>['body']>,
-) => Promise<Notice<N> | undefined>;
+  asked: HandledRequest,
+  work: () => Promise<ApiReply<N>['body']>,
+) => Promise<ApiReply<N> | undefined>;
 
 /** How long a search waits for the book to be read before it says so. */
 const READING_MS = 1500;

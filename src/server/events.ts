@@ -4,7 +4,7 @@ import type { BookNews } from '../book/book.ts';
 import { changesAfter, type FeedItem } from '../book/book-history.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import type { Caller } from './guard.ts';
-import type { Asked, Handler } from './handler.ts';
+import type { HandledRequest, Handler } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
 import { maySee } from './work-handlers.ts';
@@ -105,7 +105,7 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
   }
 }
 
-function opened({ reply }: Asked): ServerResponse {
+function opened({ reply }: HandledRequest): ServerResponse {
   reply.hijack();
   const stream = reply.raw;
   stream.writeHead(200, {
@@ -119,7 +119,7 @@ function opened({ reply }: Asked): ServerResponse {
 }
 
 /** The change known last; a browser that comes back says so by itself. */
-function startOf({ request }: Asked, after: number | undefined): number | undefined {
+function startOf({ request }: HandledRequest, after: number | undefined): number | undefined {
   const header = request.headers['last-event-id'];
   if (typeof header === 'string' && /^\d{1,15}$/.test(header)) return Number(header);
   return after;

@@ -4,7 +4,7 @@ import { bytesOf, savePhoto } from '../book/save-file.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 import type { ServerDependencies } from './dependencies.ts';
-import { type Asked, type Handlers, tagMatches, versionTag } from './handler.ts';
+import { type HandledRequest, type Handlers, tagMatches, versionTag } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 import { FILE_HEADERS } from './security-headers.ts';
 
@@ -18,7 +18,7 @@ export function fileHandlers({
     id: string,
     kind: FileRecord['kind'],
     mediaType: (record: FileRecord) => string,
-    { request, reply }: Asked,
+    { request, reply }: HandledRequest,
   ): Promise<{ body: Uint8Array } | undefined> {
     const record = await book.ports.store.get(id);
     if (record === undefined || record.kind !== kind) throw notInBook(id);

@@ -12,13 +12,13 @@ export type Frozen<T> = T extends Uint8Array
       ? { readonly [K in keyof T]: Frozen<T[K]> }
       : T;
 
-export interface Notice<N extends ApiName> {
+export interface ApiReply<N extends ApiName> {
   readonly body: Frozen<ApiAnswer<N>>;
   readonly status?: number;
   readonly headers?: Readonly<Record<string, string>>;
 }
 
-export interface Asked {
+export interface HandledRequest {
   readonly caller: Caller;
   readonly request: FastifyRequest;
   readonly reply: FastifyReply;
@@ -31,8 +31,8 @@ export interface Asked {
 /** Undefined: the handler has answered by itself. */
 export type Handler<N extends ApiName> = (
   heard: ApiRequest<N>,
-  asked: Asked,
-) => Promise<Notice<N> | undefined>;
+  asked: HandledRequest,
+) => Promise<ApiReply<N> | undefined>;
 
 export type Handlers<N extends ApiName = ApiName> = { readonly [K in N]: Handler<K> };
 

@@ -1,4 +1,4 @@
-import { acceptPhotos } from '../book/photo/accept-photos.ts';
+import { acceptPhotosInBook } from '../book/photo/accept-photos.ts';
 import { previewOfSaved } from '../book/photo/photo-job.ts';
 import { pictureSize } from '../book/picture-size.ts';
 import type { BookStep } from '../domain/records/change.ts';
@@ -53,7 +53,7 @@ export function photoHandlers({
     },
     async acceptPhotos({ body }, { by, key }) {
       const { steps, ...rest } = body;
-      const { group, records, repeated } = await acceptPhotos(book, drafts, imageSize, {
+      const { group, records, repeated } = await acceptPhotosInBook(book, drafts, imageSize, {
         ...rest,
         steps: steps as readonly BookStep[],
         ...(key === undefined ? {} : { key }),

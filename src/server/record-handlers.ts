@@ -10,7 +10,13 @@ import type { BookStep } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import { bookRead, type Etags } from './etag.ts';
-import { type Asked, type Handlers, type Notice, tagMatches, versionTag } from './handler.ts';
+import {
+  type ApiReply,
+  type HandledRequest,
+  type Handlers,
+  tagMatches,
+  versionTag,
+} from './handler.ts';
 import { plainFault } from './problem-answers.ts';
 
 type RecordName =
@@ -33,8 +39,8 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
   async function move(
     verb: 'delete' | 'restore',
     id: string,
-    asked: Asked,
-  ): Promise<Notice<'binRecord'>> {
+    asked: HandledRequest,
+  ): Promise<ApiReply<'binRecord'>> {
     const version = versionSeen(asked);
     const current = await store.get(id);
     if (current === undefined) throw notInBook(id);
@@ -45,7 +51,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
   async function changed(
     steps: readonly BookStep[],
     what: string,
-    { by, key }: Asked,
+    { by, key }: HandledRequest,
     status = 200,
   ): Promise<{ body: BookRecord; status: number; headers: Record<string, string> }> {
     const { records } = await changeBook(book, {
@@ -134,7 +140,7 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
  * The version If-Match names.
  * Refuses: none named -> say-which-version
  */
-function versionSeen({ request }: Asked): number {
+function versionSeen({ request }: HandledRequest): number {
   const found = /^"(\d{1,10})"$/.exec(request.headers['if-match']?.trim() ?? '');
   if (found !== null) return Number(found[1]);
   throw plainFault(

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { openBook } from '../book/book.ts';
 import { changeBook } from '../book/change-book.ts';
 import { purgeDeleted } from '../book/purge-deleted.ts';
-import { redoChange, undoChange } from '../book/undo-change.ts';
+import { redoInBook, undoInBook } from '../book/undo-change.ts';
 import { openBookFolder } from './book-folder.ts';
 import { ownerOf } from './folder-lock.ts';
 
@@ -23,8 +23,8 @@ describe('a book folder', () => {
       what: 'Kept the line Saltmarsh',
       steps: [{ do: 'put', kind: 'line', body: { name: 'Saltmarsh', status: 'current' } }],
     });
-    await undoChange(book);
-    await redoChange(book);
+    await undoInBook(book);
+    await redoInBook(book);
     await open.close();
     const again = await openBookFolder(folder);
     const record = await again.ports.store.get(records[0].id);

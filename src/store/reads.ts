@@ -1,8 +1,8 @@
 import { type Kysely, sql } from 'kysely';
-import { type BookReads, COLOUR_ROLES, type ListQuery, type Use } from '../book/ports.ts';
+import { type BookReads, COLOUR_ROLES, type StoredQuery, type Use } from '../book/ports.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
 import { entryFromRow, groupFromRow, indexFieldsFromRow, recordFromRow } from './rows.ts';
-import type { LinkTable, Tables } from './schema.ts';
+import type { LinkColumns, Tables } from './schema.ts';
 
 /** Ids in one question; engines bound the number of parameters. */
 const AT_ONCE = 400;
@@ -73,7 +73,7 @@ export function readsOn(db: Kysely<Tables>): BookReads {
       let query = db.selectFrom('record').selectAll().where('id', '>', afterId);
       if (kind !== undefined) query = query.where('kind', '=', kind);
       const rows = await query.orderBy('id').limit(limit).execute();
-      const links = new Map<string, LinkTable[]>();
+      const links = new Map<string, LinkColumns[]>();
       const tags = new Map<string, string[]>();
       for (const some of chunks(rows.map(({ id }) => id))) {
         const found = await db
@@ -235,7 +235,7 @@ export function readsOn(db: Kysely<Tables>): BookReads {
   };
 }
 
-async function list(db: Kysely<Tables>, query: ListQuery): ReturnType<BookReads['list']> {
+async function list(db: Kysely<Tables>, query: StoredQuery): ReturnType<BookReads['list']> {
   let some = db.selectFrom('record').where('record.live', '=', query.bin === true ? 0 : 1);
   if (query.kind !== undefined) some = some.where('record.kind', '=', query.kind);
   if (query.status !== undefined) some = some.where('record.status', '=', query.status);

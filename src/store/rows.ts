@@ -2,9 +2,9 @@ import { AppError } from '../core/errors.ts';
 import type { CodeSpace, IndexFields } from '../domain/index-fields.ts';
 import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
 import type { BookKind, BookRecord } from '../domain/records/record.ts';
-import type { EntryTable, GroupTable, LinkTable, RecordTable } from './schema.ts';
+import type { EntryTable, GroupTable, LinkColumns, RecordColumns } from './schema.ts';
 
-export function recordFromRow(row: Omit<RecordTable, 'words'>): BookRecord {
+export function recordFromRow(row: Omit<RecordColumns, 'words'>): BookRecord {
   return {
     kind: row.kind,
     id: row.id,
@@ -21,7 +21,7 @@ export function rowFromRecord(
   facts: IndexFields,
   createdSeq: number,
   changedSeq: number,
-): RecordTable {
+): RecordColumns {
   const live = record.deletedAt === undefined;
   const code = live ? facts.code : undefined;
   return {
@@ -47,7 +47,7 @@ export function rowFromRecord(
   };
 }
 
-export function linkRows(id: string, { links }: IndexFields): LinkTable[] {
+export function linkRows(id: string, { links }: IndexFields): LinkColumns[] {
   return links.map(({ to, kind, role, weak }) => ({
     from_id: id,
     role,
@@ -58,8 +58,8 @@ export function linkRows(id: string, { links }: IndexFields): LinkTable[] {
 }
 
 export function indexFieldsFromRow(
-  row: RecordTable,
-  links: readonly LinkTable[],
+  row: RecordColumns,
+  links: readonly LinkColumns[],
   tags: readonly string[],
 ): IndexFields {
   return {

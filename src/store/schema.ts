@@ -1,14 +1,14 @@
 /** Tables of a book as queries see them; migrations.ts makes them. */
 export interface Tables {
-  readonly record: RecordTable;
-  readonly link: LinkTable;
+  readonly record: RecordColumns;
+  readonly link: LinkColumns;
   readonly tag: { record_id: string; tag: string };
   readonly journal_group: GroupTable;
   readonly journal_entry: EntryTable;
   readonly meta: { name: string; value: string };
 }
 
-export interface RecordTable {
+export interface RecordColumns {
   id: string;
   kind: string;
   version: number;
@@ -32,7 +32,7 @@ export interface RecordTable {
   body: string;
 }
 
-export interface LinkTable {
+export interface LinkColumns {
   from_id: string;
   role: string;
   to_id: string;

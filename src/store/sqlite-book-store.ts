@@ -7,7 +7,7 @@ import { checkSchema } from './expected-schema.ts';
 import { bookGone, sameFileAt } from './file-identity.ts';
 import { MIGRATIONS } from './migrations.ts';
 import { readsOn } from './reads.ts';
-import { type BeforeStatement, type Connection, connect } from './sqlite-connection.ts';
+import { type BeforeStatement, connect, type SqliteConnection } from './sqlite-connection.ts';
 import { losesTrust, storeError } from './store-errors.ts';
 import { checkLength } from './whole-file.ts';
 import { deriveAgain, writesOn } from './writes.ts';
@@ -50,7 +50,7 @@ export async function openSqliteBook(
   options: SqliteOptions = {},
 ): Promise<SqliteBook> {
   const { before, upTo = MIGRATIONS.length } = options;
-  const opened: Connection[] = [];
+  const opened: SqliteConnection[] = [];
   const open = (readonly: boolean) => {
     const made = connect(path, { readonly, ...(before === undefined ? {} : { before }) });
     opened.push(made);
@@ -80,7 +80,7 @@ export async function openSqliteBook(
  * Refuses: every change with `fault`; an older book, which has to be brought up first -> `fault`
  */
 export async function openFullBook(path: string, fault: AppError): Promise<SqliteBook> {
-  let only: Connection | undefined;
+  let only: SqliteConnection | undefined;
   try {
     only = connect(path, { readonly: true, alone: true });
     const version = only.raw.pragma('user_version', { simple: true }) as number;
@@ -121,7 +121,11 @@ async function lookFirst(path: string): Promise<void> {
   }
 }
 
-async function bringUp({ raw, db }: Connection, version: number, upTo: number): Promise<void> {
+async function bringUp(
+  { raw, db }: SqliteConnection,
+  version: number,
+  upTo: number,
+): Promise<void> {
   if (version >= upTo && (await areFieldsOfToday(db))) return;
   await inTransaction({ raw, db }, async () => {
     for (const { up } of MIGRATIONS.slice(version, upTo)) await up(db as never);
@@ -140,7 +144,7 @@ async function bringUp({ raw, db }: Connection, version: number, upTo: number): 
   });
 }
 
-async function areFieldsOfToday(db: Connection['db']): Promise<boolean> {
+async function areFieldsOfToday(db: SqliteConnection['db']): Promise<boolean> {
   const fields = await db
     .selectFrom('meta')
     .select('value')
@@ -149,7 +153,7 @@ async function areFieldsOfToday(db: Connection['db']): Promise<boolean> {
   return fields?.value === String(INDEX_FIELDS_VERSION);
 }
 
-async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>): Promise<T> {
+async function inTransaction<T>({ raw, db }: SqliteConnection, work: () => Promise<T>): Promise<T> {
   await sql`begin immediate`.execute(db);
   try {
     const result = await work();
@@ -163,8 +167,8 @@ async function inTransaction<T>({ raw, db }: Connection, work: () => Promise<T>)
 }
 
 function storeOn(
-  writer: Connection,
-  reader: Connection,
+  writer: SqliteConnection,
+  reader: SqliteConnection,
   path: string,
   onSaved: (seq: number) => void = () => {},
 ): SqliteBook {
@@ -235,7 +239,7 @@ function storeOn(
   };
 }
 
-async function copyThrough({ raw }: Connection, to: string, begun = () => {}): Promise<void> {
+async function copyThrough({ raw }: SqliteConnection, to: string, begun = () => {}): Promise<void> {
   try {
     await raw.backup(to, {
       progress: () => {

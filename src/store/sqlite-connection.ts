@@ -5,7 +5,7 @@ import type { Tables } from './schema.ts';
 /** A test or a drill may look at every statement first, and throw where the engine would. */
 export type BeforeStatement = (sql: string) => void;
 
-export interface Connection {
+export interface SqliteConnection {
   readonly raw: Database.Database;
   readonly db: Kysely<Tables>;
 }
@@ -29,7 +29,7 @@ export function connect(
     readonly alone?: boolean;
     readonly before?: BeforeStatement;
   },
-): Connection {
+): SqliteConnection {
   const raw = new Database(path, { timeout: PATIENCE_MS });
   try {
     // Before the log is first used, so that its index is in memory. Source: sqlite.org/wal.html, section 6

@@ -3,7 +3,7 @@ import type { BookWrites } from '../book/ports.ts';
 import type { IndexFields } from '../domain/index-fields.ts';
 import { chunks, readsOn } from './reads.ts';
 import { linkRows, rowFromRecord } from './rows.ts';
-import type { RecordTable, Tables } from './schema.ts';
+import type { RecordColumns, Tables } from './schema.ts';
 
 /** Rows in one statement: 20 columns a record, within what engines take as parameters. */
 const ROWS = 100;
@@ -133,7 +133,7 @@ async function letGo(db: Kysely<Tables>, ids: readonly string[]): Promise<void> 
   }
 }
 
-async function putRecords(db: Kysely<Tables>, records: readonly RecordTable[]): Promise<void> {
+async function putRecords(db: Kysely<Tables>, records: readonly RecordColumns[]): Promise<void> {
   for (const some of chunks(records, ROWS)) {
     await db
       .insertInto('record')

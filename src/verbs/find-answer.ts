@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import {
   FOUND_REASONS,
-  type FindAnswer as Found,
+  type FindResult as Found,
   type FoundRecipe,
 } from '../core/find/find-answer.ts';
 import { RELAX } from '../core/find/find-plan.ts';

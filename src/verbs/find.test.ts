@@ -15,7 +15,7 @@ import { deltaE2000 } from '../core/colour/difference.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
-import type { FindQuestion } from '../core/find/find-plan.ts';
+import type { FindTask } from '../core/find/find-plan.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { RulesInWords } from '../core/find/rules-in-words.ts';
 import type { Recipe } from '../core/notation/notation.ts';
@@ -34,7 +34,7 @@ beforeAll(async () => {
   clay = await demoClay();
 });
 
-const ask = (question: Partial<FindQuestion> & { aim: Lab }): Promise<FindAnswer> =>
+const ask = (question: Partial<FindTask> & { aim: Lab }): Promise<FindAnswer> =>
   findIn(clay, {
     viewing: D50,
     tolerance: 1.8,
@@ -149,7 +149,7 @@ function everyRecipe(names: readonly string[], mostClays: number, mostParts: num
 }
 
 /** A question with random rules that do not contradict each other. */
-function randomQuestion(random: ReturnType<typeof randomFrom>): FindQuestion & {
+function randomQuestion(random: ReturnType<typeof randomFrom>): FindTask & {
   rules: RulesInWords;
   basis: 'volume' | 'weight';
 } {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { finding } from '../core/find/find-answer.ts';
-import { FIND_LIMITS, type FindQuestion as PlainQuestion, RELAX } from '../core/find/find-plan.ts';
+import { FIND_LIMITS, type FindTask as PlainQuestion, RELAX } from '../core/find/find-plan.ts';
 import type { KnownClays, StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';

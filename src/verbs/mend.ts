@@ -5,7 +5,7 @@ import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { LumpReading } from '../core/mend/lump.ts';
-import { type Mended, type MendAnswer as Mending, mending } from '../core/mend/mend.ts';
+import { type Mended, type MendResult as Mending, mending } from '../core/mend/mend.ts';
 import type { Outlook } from '../core/mend/outlook.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';

@@ -2,8 +2,8 @@ import type { WorkSteps } from '../core/find/work-steps.ts';
 import { CHART_VALUES } from '../core/photo/chart-values.ts';
 import { type CombinedReading, combineReadings } from '../core/photo/combine-readings.ts';
 import { type ControlDrift, controlDrift } from '../core/photo/control-drift.ts';
-import { type PhotoRead, readPhoto } from '../core/photo/read-photo.ts';
-import { PAPERS, type SheetLayout, traySheet } from '../core/photo/sheet-layout.ts';
+import { type PhotoOutcome, readPhoto } from '../core/photo/read-photo.ts';
+import { PAPERS, type SheetLayout, traySheetLayout } from '../core/photo/sheet-layout.ts';
 import type { DecodedPhoto } from './photo-port.ts';
 import type { ReadQuestion } from './read-question.ts';
 import { once } from './verb.ts';
@@ -21,7 +21,7 @@ export interface ReadOne {
     readonly widthPx: number;
     readonly heightPx: number;
   };
-  readonly read: PhotoRead;
+  readonly read: PhotoOutcome;
 }
 
 /** The tiles of one photo. */
@@ -54,7 +54,7 @@ export function* readingOne(
 export function layoutsOf({ sheet }: Pick<ReadQuestion, 'sheet'>): readonly SheetLayout[] {
   if (typeof sheet !== 'string') return [sheet.board];
   if (sheet === 'none') return [];
-  return sheet === 'any' ? PAPERS.map(traySheet) : [traySheet(sheet)];
+  return sheet === 'any' ? PAPERS.map(traySheetLayout) : [traySheetLayout(sheet)];
 }
 
 export interface ReadOverAll {

@@ -53,7 +53,7 @@ export const predictionSchema = z
     notPredicted: z.string().exactOptional(),
   })
   .meta({ id: 'Prediction' });
-export type Prediction = z.output<typeof predictionSchema>;
+export type PredictedRow = z.output<typeof predictionSchema>;
 
 const predictAnswer = z.object({
   predicted: z.array(predictionSchema),
@@ -83,7 +83,7 @@ function predictOne(
   clays: KnownClays,
   mix: MixAsked,
   { viewing, basis }: PredictQuestion,
-): Prediction {
+): PredictedRow {
   const { where = '' } = mix;
   const shares = sharesOf('recipe' in mix ? mix.recipe : parseRecipe(mix.words));
   checkBasis(clays, mix.basis ?? basis, shares.length, where);
@@ -98,7 +98,7 @@ function predictOne(
   };
 }
 
-function powdersOf(mix: MixAsked): Pick<Prediction, 'powders' | 'notPredicted'> {
+function powdersOf(mix: MixAsked): Pick<PredictedRow, 'powders' | 'notPredicted'> {
   const powders = 'recipe' in mix ? (mix.powders ?? []) : [];
   if (powders.length === 0) return {};
   return {

@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { AppError } from '../core/errors.ts';
-import { finding, type FindAnswer as PlainAnswer } from '../core/find/find-answer.ts';
-import type { FindQuestion as PlainQuestion } from '../core/find/find-plan.ts';
+import { finding, type FindResult as PlainAnswer } from '../core/find/find-answer.ts';
+import type { FindTask as PlainQuestion } from '../core/find/find-plan.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';

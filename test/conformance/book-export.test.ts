@@ -5,7 +5,7 @@ import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import { importRecords } from '../../src/book/import-records.ts';
-import { undoChange } from '../../src/book/undo-change.ts';
+import { undoInBook } from '../../src/book/undo-change.ts';
 import { fieldsOf } from '../../src/domain/records/fields.ts';
 import { BOOK_KINDS, type BookRecord } from '../../src/domain/records/record.ts';
 import { bookTables, recordsFromBookCsv } from '../../src/formats/book-csv.ts';
@@ -120,7 +120,7 @@ describe('an export', () => {
     expect(await importRecords(other, take(records))).toMatchObject({ fresh: records.length });
     const again = await importRecords(other, take(records));
     expect(again).toEqual({ fresh: 0, replaced: 0, same: records.length });
-    await undoChange(other);
+    await undoInBook(other);
     expect([...(await other.ports.store.counts()).values()].every(({ live }) => live === 0)).toBe(
       true,
     );
@@ -144,7 +144,7 @@ describe('an export', () => {
       version: 2,
       body: { name: 'Saltmarsh' },
     });
-    await undoChange(book);
+    await undoInBook(book);
     expect(await book.ports.store.get('l')).toMatchObject({ version: 3, body: { name: '=cmd' } });
   });
 

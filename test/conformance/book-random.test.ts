@@ -8,7 +8,7 @@ import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import type { BookStore } from '../../src/book/ports.ts';
 import { purgeDeleted } from '../../src/book/purge-deleted.ts';
-import { redoChange, undoChange } from '../../src/book/undo-change.ts';
+import { redoInBook, undoInBook } from '../../src/book/undo-change.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, filesInMemory, line, mix, steadyWorld } from './book-maker.ts';
@@ -91,9 +91,9 @@ async function run(
     const seq = one.seq === null || one.seq === undefined ? {} : { seq: one.seq };
     const doing =
       one.do === 'undo'
-        ? undoChange(book, seq)
+        ? undoInBook(book, seq)
         : one.do === 'redo'
-          ? redoChange(book, seq)
+          ? redoInBook(book, seq)
           : one.do === 'empty'
             ? purgeDeleted(book)
             : changeBook(book, { what: one.do, steps });

@@ -9,7 +9,7 @@ import { purgeDeleted } from '../../src/book/purge-deleted.ts';
 import { bytesOf, saveClayModel, savePhoto } from '../../src/book/save-file.ts';
 import { nearestInBook, searchBook } from '../../src/book/search-book.ts';
 import { stockOnHand } from '../../src/book/stock-on-hand.ts';
-import { redoChange, undoChange } from '../../src/book/undo-change.ts';
+import { redoInBook, undoInBook } from '../../src/book/undo-change.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
 import { block, filesInMemory, line, mix, put, reading, steadyWorld, tile } from './book-maker.ts';
 
@@ -249,32 +249,32 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           const record = await book.ports.store.get('saltmarsh');
           return record?.kind === 'line' ? record.body.name : undefined;
         };
-        expect((await undoChange(book)).group).toMatchObject({
+        expect((await undoInBook(book)).group).toMatchObject({
           sort: 'undo',
           root: 3,
           what: 'Undid: B',
         });
         expect(await nameNow()).toBe('A');
-        await undoChange(book);
+        await undoInBook(book);
         expect(await nameNow()).toBe('Saltmarsh');
-        expect((await redoChange(book)).group).toMatchObject({ sort: 'redo', root: 2 });
+        expect((await redoInBook(book)).group).toMatchObject({ sort: 'redo', root: 2 });
         expect(await nameNow()).toBe('A');
-        await redoChange(book);
+        await redoInBook(book);
         expect(await nameNow()).toBe('B');
-        await expect(redoChange(book)).rejects.toMatchObject({ code: 'nothing-to-redo' });
-        await undoChange(book);
-        await undoChange(book);
-        await undoChange(book);
+        await expect(redoInBook(book)).rejects.toMatchObject({ code: 'nothing-to-redo' });
+        await undoInBook(book);
+        await undoInBook(book);
+        await undoInBook(book);
         expect(
           await book.ports.store.list({ sort: 'name', descending: false, limit: 9 }),
         ).toMatchObject({
           total: 0,
         });
-        await expect(undoChange(book)).rejects.toMatchObject({
+        await expect(undoInBook(book)).rejects.toMatchObject({
           code: 'nothing-to-undo',
           kind: 'not-found',
         });
-        await redoChange(book);
+        await redoInBook(book);
         expect(await nameNow()).toBe('Saltmarsh');
         const steps = await historyOf(book, 'saltmarsh', { limit: 100 });
         expect(steps.map(({ after }) => after?.version)).toEqual([
@@ -283,7 +283,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         expect(steps[steps.length - 1].group.what).toBe('Began the book');
         // A new change ends what could be done again.
         await change(book, 'C', put('collection', 'c', { name: 'C' }));
-        await expect(redoChange(book)).rejects.toMatchObject({ code: 'nothing-to-redo' });
+        await expect(redoInBook(book)).rejects.toMatchObject({ code: 'nothing-to-redo' });
       }),
     );
 
@@ -302,20 +302,20 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
           'Renamed it again',
           put('line', 'saltmarsh', { name: 'B', status: 'current' }, 2),
         );
-        await expect(undoChange(book, { seq: 3 })).rejects.toMatchObject({
+        await expect(undoInBook(book, { seq: 3 })).rejects.toMatchObject({
           code: 'changed-since',
           kind: 'conflict',
           more: { id: 'saltmarsh', laterSeq: 4 },
         });
-        await undoChange(book, { seq: 2 });
+        await undoInBook(book, { seq: 2 });
         expect(await book.ports.store.get('shop')).toHaveProperty('deletedAt');
-        await expect(undoChange(book, { seq: 2 })).rejects.toMatchObject({
+        await expect(undoInBook(book, { seq: 2 })).rejects.toMatchObject({
           code: 'nothing-to-undo',
         });
         // A record that others refer to cannot be undone.
         await change(book, 'Line', line('brindle'));
         await change(book, 'Block', block('sand', 'brindle'));
-        await expect(undoChange(book, { seq: 6 })).rejects.toMatchObject({ code: 'in-use' });
+        await expect(undoInBook(book, { seq: 6 })).rejects.toMatchObject({ code: 'in-use' });
       }),
     );
 
@@ -338,10 +338,10 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         expect(
           (await historyOf(book, 'moss', { limit: 9 })).every((s) => s.after === undefined),
         ).toBe(true);
-        await expect(undoChange(book, { seq: 1 })).rejects.toMatchObject({ code: 'gone-for-good' });
-        await expect(undoChange(book, { seq: 5 })).rejects.toMatchObject({ code: 'gone-for-good' });
+        await expect(undoInBook(book, { seq: 1 })).rejects.toMatchObject({ code: 'gone-for-good' });
+        await expect(undoInBook(book, { seq: 5 })).rejects.toMatchObject({ code: 'gone-for-good' });
         // The change in between is still complete.
-        expect((await undoChange(book)).group).toMatchObject({ root: 3 });
+        expect((await undoInBook(book)).group).toMatchObject({ root: 3 });
         expect(await purgeDeleted(book)).toMatchObject({ records: 1, files: 1 });
         expect(await purgeDeleted(book)).toEqual({ records: 0, files: 0 });
       }),
@@ -430,7 +430,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         );
         expect(await ids('saltm', ['mix', 'block'])).toEqual([]);
         expect(await ids('lantern', ['block'])).toEqual(['kelp', 'foam']);
-        await undoChange(book, { seq: 2 });
+        await undoInBook(book, { seq: 2 });
         expect(await ids('yellow', ['mix'])).toEqual([]);
         expect(await ids('')).toEqual([]);
         // Another index, read from the stored one, gives the same answers.
@@ -506,7 +506,7 @@ export function bookStoreSuite({ name, make }: StoreMaker): void {
         await Promise.all(
           ['x', 'y', 'z'].map((id) => change(book, id, put('collection', id, { name: id }))),
         );
-        await undoChange(book);
+        await undoInBook(book);
         stop();
         await change(book, 'Silent', put('collection', 'w', { name: 'w' }));
         expect(heard).toEqual([1, 2, 3, 4, 5]);

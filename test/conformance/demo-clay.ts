@@ -9,7 +9,7 @@ import { labUnder } from '../../src/core/colour/adaptation.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights } from '../../src/core/colour/weights.ts';
-import type { FindQuestion } from '../../src/core/find/find-plan.ts';
+import type { FindTask } from '../../src/core/find/find-plan.ts';
 import type { StockRow } from '../../src/core/find/known-clays.ts';
 import { bytesFromClayFile } from '../../src/domain/clay-file-codec.ts';
 import { readReadings } from '../../src/formats/readings.ts';
@@ -65,7 +65,7 @@ async function learnedBytes(): Promise<Uint8Array> {
 /** The verb find on a clay model at hand, at the pace of a shell; the closest first. */
 export async function findIn(
   clay: OpenClay,
-  { otherViewings = [], ...question }: FindQuestion,
+  { otherViewings = [], ...question }: FindTask,
   shell: Asking = UNSTOPPED,
 ): Promise<FindAnswer> {
   const otherLights = otherViewings.map(({ light }) => light);

@@ -7,7 +7,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { ClayClass } from '../../src/core/clay/clay-class.ts';
-import { type MixPart, mixSlopes, type SharedPhysics } from '../../src/core/clay/mixture.ts';
+import { type ClayShare, mixSlopes, type SharedPhysics } from '../../src/core/clay/mixture.ts';
 import type { Coefficients } from '../../src/core/clay/prior.ts';
 import { BANDS } from '../../src/core/colour/grid.ts';
 import { xyzFromSpectrum } from '../../src/core/colour/spaces.ts';
@@ -47,13 +47,13 @@ const stock = fc.array(clay, { minLength: 4, maxLength: 4 });
 const counts = fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 4, maxLength: 4 });
 const WHITE_FIRST: readonly ClayClass[] = ['white', 'opaque', 'opaque', 'opaque'];
 
-function sharesOf(parts: readonly number[]): MixPart[] {
+function sharesOf(parts: readonly number[]): ClayShare[] {
   const total = parts.reduce((sum, n) => sum + n, 0);
   return parts.map((n, clay) => ({ clay, share: n / total }));
 }
 
 function reflectance(
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   clays: readonly Coefficients[],
   classes: readonly ClayClass[] = WHITE_FIRST,
   physics: SharedPhysics = PLAIN,
@@ -66,7 +66,7 @@ function scaled({ absorption, scattering }: Coefficients, by: number): Coefficie
   return { absorption: absorption.map((v) => v * by), scattering: scattering.map((v) => v * by) };
 }
 
-function blended(parts: readonly MixPart[], clays: readonly Coefficients[]): Coefficients {
+function blended(parts: readonly ClayShare[], clays: readonly Coefficients[]): Coefficients {
   const sum = (of: (c: Coefficients) => Float64Array) =>
     Float64Array.from({ length: BANDS }, (_, band) =>
       parts.reduce((all, { clay, share }) => all + share * of(clays[clay])[band], 0),

@@ -1,4 +1,10 @@
-import type { BookReads, BookRow, BookStore, BookWrites, ListQuery } from '../../src/book/ports.ts';
+import type {
+  BookReads,
+  BookRow,
+  BookStore,
+  BookWrites,
+  StoredQuery,
+} from '../../src/book/ports.ts';
 import { COLOUR_ROLES } from '../../src/book/ports.ts';
 import type { JournalEntry, JournalGroup } from '../../src/domain/records/change.ts';
 import type { BookKind, BookRecord } from '../../src/domain/records/record.ts';
@@ -227,7 +233,7 @@ export function memoryBookStore(): BookStore {
   };
 }
 
-function list(rows: readonly Row[], query: ListQuery): Awaited<ReturnType<BookReads['list']>> {
+function list(rows: readonly Row[], query: StoredQuery): Awaited<ReturnType<BookReads['list']>> {
   const { kind, bin = false, status, tag, uses, sort, descending, limit, after } = query;
   const value = (row: Row) =>
     ({

@@ -9,7 +9,7 @@ import { tagsOfMixes } from '../../src/book/lists/tags-of-mixes.ts';
 import type { BookStore } from '../../src/book/ports.ts';
 import { purgeDeleted } from '../../src/book/purge-deleted.ts';
 import { nearestInBook, searchBook } from '../../src/book/search-book.ts';
-import { undoChange } from '../../src/book/undo-change.ts';
+import { undoInBook } from '../../src/book/undo-change.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, filesInMemory, line, mix, put, reading, steadyWorld, tile } from './book-maker.ts';
 import { memoryBookStore } from './memory-book-store.ts';
@@ -75,7 +75,7 @@ describe.each(stores)('two programs on a book %s', (_, open) => {
         expect((await mixList(book, { ...question, colour: 'green' })).total).toBe(1);
       }
 
-      await undoChange(here, { seq: 2 });
+      await undoInBook(here, { seq: 2 });
       await changeBook(there, {
         what: 'Renamed',
         steps: [put('line', 'saltmarsh', { name: 'Lantern', status: 'current' }, 1)],

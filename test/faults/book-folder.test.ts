@@ -21,7 +21,7 @@ import { openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import { savePhoto } from '../../src/book/save-file.ts';
-import { undoChange } from '../../src/book/undo-change.ts';
+import { undoInBook } from '../../src/book/undo-change.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { MIGRATIONS } from '../../src/store/migrations.ts';
@@ -286,7 +286,7 @@ describe('a book that is not as expected', () => {
       copyFileSync(join(folder, 'older.sqlite'), bookFile());
       for (const ending of ['-wal', '-shm']) rmSync(bookFile() + ending, { force: true });
       expect((await said())[0]).toEqual(rows);
-      await withBook((book) => undoChange(book));
+      await withBook((book) => undoInBook(book));
     },
   );
 

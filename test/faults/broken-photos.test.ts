@@ -4,7 +4,7 @@ import { randomFrom } from '../../bench/random.ts';
 import { AppError } from '../../src/core/errors.ts';
 import { CHART_VALUES } from '../../src/core/photo/chart-values.ts';
 import { readPhoto } from '../../src/core/photo/read-photo.ts';
-import { PAPERS, traySheet } from '../../src/core/photo/sheet-layout.ts';
+import { PAPERS, traySheetLayout } from '../../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../../src/imaging/decode-photo.ts';
 import { brokenPhotos } from './broken-photos.ts';
 
@@ -53,7 +53,7 @@ describe('photos of something else', () => {
     const read = readPhoto({
       picture,
       colours,
-      layouts: PAPERS.map(traySheet),
+      layouts: PAPERS.map(traySheetLayout),
       chart: CHART_VALUES['from 2014'],
     });
     expect(read.sheet).toBeUndefined();

@@ -12,7 +12,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Shell } from '../../src/cli/shell.ts';
+import type { CliShell } from '../../src/cli/shell.ts';
 import { diskFiles } from '../../src/main/disk-files.ts';
 import { callHere, DEMO, start } from '../journeys/program.ts';
 
@@ -306,7 +306,7 @@ function isSameJson(bytes: Uint8Array, whole: Uint8Array): boolean {
 }
 
 describe('a disk that fails', () => {
-  const failing = (code: string, when: 'write' | 'sync') => (shell: Shell) => {
+  const failing = (code: string, when: 'write' | 'sync') => (shell: CliShell) => {
     const fail = (): never => {
       throw Object.assign(new Error(code), { code });
     };

@@ -14,7 +14,7 @@ import { type Book, openBook } from '../../src/book/book.ts';
 import { changeBook } from '../../src/book/change-book.ts';
 import { checkBook } from '../../src/book/check-book.ts';
 import { makeDailyBackup } from '../../src/book/daily-backup.ts';
-import { undoChange } from '../../src/book/undo-change.ts';
+import { undoInBook } from '../../src/book/undo-change.ts';
 import { apiClient } from '../../src/client/api-client.ts';
 import { seededChance } from '../../src/core/numeric/seeded-chance.ts';
 import { startServer } from '../../src/main/serve.ts';
@@ -304,7 +304,7 @@ export async function drillClockBack(changes: number) {
         }
         const groups = await book.ports.store.groups({}, changes);
         must(groups[0].what === `${changes - 1}`, 'the newest change is not the last one made');
-        const undone = await undoChange(book);
+        const undone = await undoInBook(book);
         must(undone.group.what.endsWith(`: ${changes - 1}`), 'another change was undone');
         await sound(book);
       },

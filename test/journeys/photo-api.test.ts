@@ -7,7 +7,7 @@ import { mean } from '../../bench/random.ts';
 import type { Job } from '../../src/api/job-routes.ts';
 import type { PhotoDraft } from '../../src/api/photo-routes.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
-import { traySheet } from '../../src/core/photo/sheet-layout.ts';
+import { traySheetLayout } from '../../src/core/photo/sheet-layout.ts';
 import type { PhotoResult } from '../../src/domain/photo-result.ts';
 import { done, ended, type Running, running } from '../server/running.ts';
 import {
@@ -334,7 +334,7 @@ describe('the tray sheet', () => {
     });
     expect(mediaType).toBe('application/pdf');
     expect(Buffer.from(body.subarray(0, 5)).toString()).toBe('%PDF-');
-    const { widthMm, heightMm } = traySheet('Letter');
+    const { widthMm, heightMm } = traySheetLayout('Letter');
     const [, width, height] = /MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(
       Buffer.from(body).toString('latin1'),
     )!;

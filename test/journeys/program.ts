@@ -2,7 +2,7 @@ import { spawn, spawnSync } from 'node:child_process';
 import { copyFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { runCli } from '../../src/cli/program/run.ts';
-import type { Shell } from '../../src/cli/shell.ts';
+import type { CliShell } from '../../src/cli/shell.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
 import { madeOnce } from '../made-once.ts';
 
@@ -47,7 +47,7 @@ export function start(words: readonly string[], cwd: string) {
 /** The same without a process, for the many calls that tell of no process; paths are absolute. */
 export async function callHere(
   words: readonly string[],
-  change: (shell: Shell) => Shell = (shell) => shell,
+  change: (shell: CliShell) => CliShell = (shell) => shell,
 ): Promise<Called> {
   let out = '';
   let err = '';

@@ -8,7 +8,7 @@ import {
   type PlaneView,
   type Point,
   pixelOf,
-  placeOf,
+  placeInPlane,
   planeThrough,
 } from '../../src/core/photo/plane-view.ts';
 import { CAMERAS } from './cameras.ts';
@@ -145,7 +145,7 @@ export function renderChartPhoto(photo: ChartPhoto, random: Random): ChartPictur
   const inGap = photo.gap / 2;
   const surfaceAt = (x: number, y: number): readonly number[] => {
     if (photo.chart) {
-      const [u, v] = placeOf(view, [x, y]);
+      const [u, v] = placeInPlane(view, [x, y]);
       if (photo.thumb !== undefined) {
         const { at, reach } = photo.thumb;
         if (Math.hypot(u - at[0], v - at[1]) < reach) return skin;
@@ -169,7 +169,7 @@ export function renderChartPhoto(photo: ChartPhoto, random: Random): ChartPictur
     }
     if (photo.decoy !== undefined && decoyView !== undefined) {
       const { columns, rows, colours, gap } = photo.decoy;
-      const [u, v] = placeOf(decoyView, [x, y]);
+      const [u, v] = placeInPlane(decoyView, [x, y]);
       const [column, row] = [Math.round(u), Math.round(v)];
       if (column >= 0 && row >= 0 && column < columns && row < rows) {
         return Math.abs(u - column) < 0.5 - gap / 2 && Math.abs(v - row) < 0.5 - gap / 2

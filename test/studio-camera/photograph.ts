@@ -3,8 +3,8 @@ import { type Random, randomFrom } from '../../bench/random.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { CHART_VALUES } from '../../src/core/photo/chart-values.ts';
-import { type PhotoRead, readPhoto } from '../../src/core/photo/read-photo.ts';
-import { PAPERS, traySheet } from '../../src/core/photo/sheet-layout.ts';
+import { type PhotoOutcome, readPhoto } from '../../src/core/photo/read-photo.ts';
+import { PAPERS, traySheetLayout } from '../../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../../src/imaging/decode-photo.ts';
 import { type Rendered, render } from './render.ts';
 import { type LightKind, randomScene, type Scene } from './scene.ts';
@@ -101,7 +101,7 @@ export interface PairScore {
 export interface SceneScore {
   readonly scene: Scene;
   readonly rendered: Rendered;
-  readonly read: PhotoRead;
+  readonly read: PhotoOutcome;
   readonly readMs: number;
   readonly tiles: readonly TileScore[];
   /** Pairs of tiles that are truly closer than 10 dE00. */
@@ -119,7 +119,7 @@ export async function scoreScene(photo: Photographed, chart: boolean): Promise<S
   const read = readPhoto({
     picture,
     colours,
-    layouts: PAPERS.map(traySheet),
+    layouts: PAPERS.map(traySheetLayout),
     ...(chart ? { chart: CHART_VALUES['before 2014'] } : {}),
   });
   const readMs = performance.now() - started;

@@ -5,7 +5,11 @@ import type { Lab } from '../../src/core/colour/triples.ts';
 import { colourWeights, type LightName } from '../../src/core/colour/weights.ts';
 import { reflectanceFromRatio } from '../../src/core/optics/kubelka-munk.ts';
 import { claySurface, measuredFromInternal } from '../../src/core/optics/surface.ts';
-import { type PaperName, type SheetLayout, traySheet } from '../../src/core/photo/sheet-layout.ts';
+import {
+  type PaperName,
+  type SheetLayout,
+  traySheetLayout,
+} from '../../src/core/photo/sheet-layout.ts';
 import { readPigments } from '../../tools/pigments.ts';
 import { oracle, spectrumOf } from '../oracles/colour/read-oracle.ts';
 import { CAMERAS, type CameraShape } from './cameras.ts';
@@ -126,7 +130,7 @@ export function randomScene(
   } = {},
 ): Scene {
   const paper: PaperName = random.uniform() < 0.6 ? 'A4' : 'Letter';
-  const layout = traySheet(paper);
+  const layout = traySheetLayout(paper);
   const cameras = CAMERAS.filter((camera) => camera.heldOut === (choice.heldOut ?? false));
   const even = (span: number) => (random.uniform() * 2 - 1) * span;
   const tiles: TileInScene[] = [];

@@ -15,7 +15,7 @@ import { notInBook } from '../errors.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { bytesOf, saveClayModel } from '../save-file.ts';
 import type { JobRunners } from './job-queue.ts';
-import { askedOfModel, type BookQuestion } from './model-terms.ts';
+import { askedOfModel, type QuestionInWords } from './model-terms.ts';
 
 /** Does work on another thread. Stopped by the signal, it refuses with the signal's reason. */
 export type WorkElsewhere = (
@@ -84,7 +84,7 @@ export function clayJobs(
 async function fromModel(
   book: Book,
   elsewhere: WorkElsewhere,
-  call: { readonly do: ClayVerbName; readonly clayModelId: string } & BookQuestion,
+  call: { readonly do: ClayVerbName; readonly clayModelId: string } & QuestionInWords,
   tools: Parameters<WorkElsewhere>[1],
 ): Promise<ClayWorkDone['answer']> {
   const { do: verb, clayModelId, ...asked } = call;
@@ -97,7 +97,7 @@ async function fromModel(
 export async function predictInBook(
   book: Book,
   elsewhere: WorkElsewhere,
-  { id, ...question }: { readonly id: string } & BookQuestion,
+  { id, ...question }: { readonly id: string } & QuestionInWords,
 ): Promise<z.output<typeof predict.answer>> {
   const call = { do: predict.name, clayModelId: id, ...question };
   return predict.answer.parse(await fromModel(book, elsewhere, call, { soon: true }));

@@ -27,7 +27,7 @@ type Mix = WantedMix | MixAsked;
 type Part = Extract<WantedMix, { parts: unknown }>['parts'][number];
 
 /** What a question may say in the words of a book. */
-export interface BookQuestion {
+export interface QuestionInWords {
   readonly aim?: AimAsked;
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
@@ -53,11 +53,11 @@ export interface ModelQuestion {
  * model's clays.
  * Refuses: a word that neither knows -> clay-unknown, with the closest; as `recipesWanted` does
  */
-export async function inModelTerms<Q extends BookQuestion>(
+export async function inModelTerms<Q extends QuestionInWords>(
   book: Book,
   model: Model,
   question: Q,
-): Promise<Omit<Q, keyof BookQuestion> & ModelQuestion> {
+): Promise<Omit<Q, keyof QuestionInWords> & ModelQuestion> {
   const words = wordsFor(book, model);
   const { aim, aims, looks, lump, from, to, wanted, ...rest } = question;
   return {
@@ -81,7 +81,7 @@ export async function askedOfModel(
   book: Book,
   model: Model,
   verb: ClayVerbName,
-  question: BookQuestion,
+  question: QuestionInWords,
 ): Promise<object> {
   const { wanted, ...rest } = question;
   const asked =

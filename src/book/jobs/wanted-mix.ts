@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { wantedSchema } from '../../api/clay-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import { formatRecipe, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
-import type { RecipeRow } from '../../domain/file-rows.ts';
+import type { RecipeFileRow } from '../../domain/file-rows.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import {
   type GetMany,
@@ -18,7 +18,7 @@ import { notInBook } from '../errors.ts';
 export type WantedMix = z.output<typeof wantedSchema>;
 
 /** A mix in the terms of a clay model, with the powders that the model leaves out. */
-export interface RecipeWanted extends Pick<RecipeRow, 'of' | 'written' | 'basis'> {
+export interface RecipeWanted extends Pick<RecipeFileRow, 'of' | 'written' | 'basis'> {
   readonly powders: readonly NamedPowder[];
 }
 

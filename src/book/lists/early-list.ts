@@ -3,7 +3,7 @@ import type { RecordOf } from '../../domain/records/record.ts';
 import { bestOf, kindShown } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
 import type { MixQuestion } from '../list-service.ts';
-import { type ListPage, type ListQuery, type MixRow, roundedLab } from './list-rows.ts';
+import { type ListedMix, type ListPage, type ListQuery, roundedLab } from './list-rows.ts';
 
 type EarlyCall = ListQuery & MixQuestion & { readonly parts?: boolean };
 
@@ -42,7 +42,7 @@ export async function isListedEarly({ index }: Book, call: EarlyCall): Promise<b
 export async function earlyMixList(
   { ports: { store } }: Book,
   { sort, descending, from, limit }: EarlyCall,
-): Promise<ListPage<MixRow>> {
+): Promise<ListPage<ListedMix>> {
   if (sort === 'near') throw new TypeError('the store knows no colours');
   const { records, total } = await store.list({
     kind: 'mix',
@@ -60,7 +60,7 @@ export async function earlyMixList(
     total,
     from,
     behind: false,
-    rows: mixes.map(({ id, body: { code, name, predicted } }): MixRow => {
+    rows: mixes.map(({ id, body: { code, name, predicted } }): ListedMix => {
       const best = bestOf(readings.get(id) ?? []);
       const lab = best?.lab ?? predicted?.lab;
       const readingKind = best === undefined ? 'predicted' : kindShown(best.reading.body);

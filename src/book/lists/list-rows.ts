@@ -12,7 +12,7 @@ export interface MixRowPart {
 }
 
 /** A mix as its tile shows it. */
-export interface MixRow {
+export interface ListedMix {
   readonly id: string;
   readonly code?: string;
   readonly name?: string;

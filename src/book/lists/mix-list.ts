@@ -4,7 +4,7 @@ import { kindOfStatus } from '../../domain/records/shown-colour.ts';
 import type { Book } from '../book.ts';
 import type { MixQuestion, Sheet } from '../list-service.ts';
 import { earlyMixList, isListedEarly } from './early-list.ts';
-import { type ListPage, type ListQuery, type MixRow, roundedLab } from './list-rows.ts';
+import { type ListedMix, type ListPage, type ListQuery, roundedLab } from './list-rows.ts';
 
 /**
  * Rows of a sheet of mixes from any place on. The places stay as they were when the sheet was opened;
@@ -13,7 +13,7 @@ import { type ListPage, type ListQuery, type MixRow, roundedLab } from './list-r
 export async function mixList(
   book: Book,
   call: ListQuery & MixQuestion & { readonly parts?: boolean },
-): Promise<ListPage<MixRow>> {
+): Promise<ListPage<ListedMix>> {
   const { sheet: name, from, limit, parts = false, ...question } = call;
   if (await isListedEarly(book, call)) return earlyMixList(book, call);
   const known = name === undefined ? undefined : book.sheets.again(name);
@@ -44,7 +44,7 @@ async function mixRows(
   book: Book,
   ids: readonly string[],
   withParts: boolean,
-): Promise<readonly MixRow[]> {
+): Promise<readonly ListedMix[]> {
   const { index, ports } = book;
   const { table } = index;
   const numbers = ids.flatMap((id) => table.numberOf(id) ?? []);
@@ -52,7 +52,7 @@ async function mixRows(
   const mixes = [...records.values()].filter(isLiveMix);
   const clays = withParts ? await innerMixes(book, mixes) : new Map();
   await book.predicted.of(numbers);
-  return ids.map((id): MixRow => {
+  return ids.map((id): ListedMix => {
     const mix = records.get(id);
     if (mix === undefined || !isLiveMix(mix)) return { id, gone: true };
     const { code, name, tags, parts } = mix.body;
@@ -75,7 +75,7 @@ async function mixRows(
 function colourOf(
   { index: { table, shown } }: Book,
   id: string,
-): Pick<MixRow, 'lab' | 'readingKind'> {
+): Pick<ListedMix, 'lab' | 'readingKind'> {
   const number = table.numberOf(id);
   const colour = number === undefined ? undefined : shown.of(number);
   if (colour === undefined) return {};

@@ -25,7 +25,7 @@ interface PredictedColour {
   readonly when: 'now' | 'saved';
 }
 
-export interface Samples {
+export interface SamplesOfRecord {
   /** The newest first. */
   readonly tiles: readonly RecordOf<'tile'>[];
   /** Of it and of its tiles, the best first. */
@@ -33,7 +33,7 @@ export interface Samples {
 }
 
 /** Tiles of a block or mix, and every reading of it. */
-export async function samplesOf(book: Book, id: string): Promise<Samples> {
+export async function samplesOf(book: Book, id: string): Promise<SamplesOfRecord> {
   const { index, ports } = book;
   await index.current();
   const { table } = index;

@@ -16,7 +16,7 @@ export interface TileReadingRow {
 }
 
 /** A tile, or a block that was read without one. */
-export interface TileRow {
+export interface ListedTile {
   readonly id: string;
   readonly kind: 'tile' | 'block';
   readonly code?: string;
@@ -31,13 +31,13 @@ export interface TileRow {
 }
 
 /** Rows of the sheet of tiles, the newest first, from any place on. */
-export async function tileList(book: Book, call: ListQuery): Promise<ListPage<TileRow>> {
+export async function tileList(book: Book, call: ListQuery): Promise<ListPage<ListedTile>> {
   const known = call.sheet === undefined ? undefined : book.sheets.again(call.sheet);
   const sheet = known ?? (await book.sheets.tiles());
   return pageOf(book, sheet, call, (ids) => tileRows(book, ids));
 }
 
-async function tileRows(book: Book, ids: readonly string[]): Promise<readonly TileRow[]> {
+async function tileRows(book: Book, ids: readonly string[]): Promise<readonly ListedTile[]> {
   const { store } = book.ports;
   const { table } = book.index;
   const readingIds = new Map(
@@ -55,7 +55,7 @@ async function tileRows(book: Book, ids: readonly string[]): Promise<readonly Ti
     return record?.kind === 'tile' && 'id' in record.body.of ? [record.body.of.id] : [];
   });
   const mixes = await store.getMany(mixIds);
-  return ids.map((id): TileRow => {
+  return ids.map((id): ListedTile => {
     const record = records.get(id);
     const readings = (readingIds.get(id) ?? [])
       .flatMap((reading) => records.get(table.idAt(reading)) ?? [])

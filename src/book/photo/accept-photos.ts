@@ -26,7 +26,7 @@ export interface AcceptCall {
  * Refuses: a photo that is no longer waiting -> photo-not-waiting (not-found); what `changeBook` refuses
  * Holds:   the bytes are written before the records; undo leaves all of these records deleted
  */
-export async function acceptPhotos(
+export async function acceptPhotosInBook(
   book: Book,
   drafts: PhotoDrafts,
   sizeOf: (

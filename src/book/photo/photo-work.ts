@@ -7,7 +7,7 @@ import { read } from '../../verbs/read.ts';
 import { chartFrom } from '../../verbs/read-files.ts';
 import { type TraySheetQuestion, traySheet } from '../../verbs/tray-sheet.ts';
 import { asked } from '../../verbs/verb.ts';
-import { type ClayWorkDone, plain, type WorkTools } from '../clay-work.ts';
+import { type ClayWorkDone, plainJson, type WorkTools } from '../clay-work.ts';
 
 type ReadPhotoCall = Extract<JobCall, { do: 'read-photo' }>;
 
@@ -75,12 +75,12 @@ export async function doPhotoWork(work: PhotoWork, tools: PhotoTools): Promise<C
         { ...tools, progress },
       );
       const { photo: result, drifts } = answer;
-      return { answer: plain({ photo: { ...result, readMs: Math.round(workMs) }, drifts }) };
+      return { answer: plainJson({ photo: { ...result, readMs: Math.round(workMs) }, drifts }) };
     }
     case 'tray-sheet': {
       const { answer } = await asked(traySheet.run(undefined, work.question), tools);
       const { layout, codes } = answer;
-      return { answer: plain(answer), bytes: await tools.printing.traySheet(layout, codes) };
+      return { answer: plainJson(answer), bytes: await tools.printing.traySheet(layout, codes) };
     }
   }
 }

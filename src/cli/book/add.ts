@@ -12,7 +12,7 @@ import type { Ports } from '../ports.ts';
 import { renamedKind } from '../renamed.ts';
 import { plain } from '../terminal-output.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
-import { kindFrom } from './show-list.ts';
+import { bookKindFrom } from './show-list.ts';
 
 export async function addAnswer(
   call: BookCall<{ basis?: Basis }>,
@@ -40,7 +40,7 @@ async function addAt(
     const at = word.indexOf('=');
     return at < 0 ? undefined : ([word.slice(0, at).trim(), word.slice(at + 1)] as const);
   });
-  const kind = kindFrom(first);
+  const kind = bookKindFrom(first);
   if (renamedKind(first) !== undefined) throw noKind(first, 'add');
   if (first === 'short-name') {
     const [shortName] = rest;

@@ -2,7 +2,7 @@ import { bookDoctor } from '../../book/book-doctor.ts';
 import { checkBook } from '../../book/check-book.ts';
 import { AppError } from '../../core/errors.ts';
 import type { BookShell } from '../book-shell.ts';
-import type { Answer } from '../command-parts.ts';
+import type { CommandAnswer } from '../command-parts.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import { type BookCall, folderOf, json } from './call.ts';
@@ -52,7 +52,7 @@ export async function verifyAnswer(call: BookCall, shell: BookShell): Promise<st
   return `${plain(of)} is sound: ${counted(records, 'record')} and ${counted(files, 'kept file')} looked through.\n`;
 }
 
-export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<Answer> {
+export async function doctorAnswer(call: BookCall, shell: BookShell): Promise<CommandAnswer> {
   const folder = folderOf(call, shell);
   const findings = bookDoctor(await shell.books.installation(folder));
   const says = call.json ? json({ folder, findings }) : doctorText(folder, findings);

@@ -6,7 +6,7 @@ import { BOOK_KINDS } from '../../domain/records/record.ts';
 import { words } from '../../verbs/verb.ts';
 import type { BookShell } from '../book-shell.ts';
 import { command, noOperands } from '../command.ts';
-import type { Answer, Call, Command, CommandParts } from '../command-parts.ts';
+import type { Call, Command, CommandAnswer, CommandParts } from '../command-parts.ts';
 import { folder } from '../shared-options.ts';
 import { addAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
@@ -18,7 +18,7 @@ import { turnAnswer } from './undo-redo.ts';
 /** A command of the mix book; the book's engine is loaded when it runs. */
 function bookCommand<Options extends z.ZodObject>(
   parts: Omit<CommandParts<Options>, 'answer'> & {
-    answer(call: Call<z.output<Options>>, shell: BookShell): Promise<Answer>;
+    answer(call: Call<z.output<Options>>, shell: BookShell): Promise<CommandAnswer>;
   },
 ): Command {
   const { answer, ...rest } = parts;

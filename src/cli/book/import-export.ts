@@ -5,7 +5,7 @@ import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
 import { type ImportOptions, importFiles } from './import-files.ts';
-import { kindFrom } from './show-list.ts';
+import { bookKindFrom } from './show-list.ts';
 
 export async function importAnswer(
   call: BookCall<ImportOptions>,
@@ -31,7 +31,7 @@ export async function exportAnswer(
 ): Promise<string> {
   const { books, ports } = shell;
   const { out, as, kind: named } = call.options;
-  const kind = named === undefined ? undefined : kindFrom(named);
+  const kind = named === undefined ? undefined : bookKindFrom(named);
   if (named !== undefined && kind === undefined) throw noKind(named, 'export');
   const single = /\.(?:json|csv)$/i.test(out);
   if (single && as === 'csv' && kind === undefined) {

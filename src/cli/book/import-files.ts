@@ -21,7 +21,7 @@ export interface ImportOptions {
 }
 type ImportCommand = BookCall<ImportOptions>;
 
-export interface Imported {
+export interface ImportedFile {
   readonly file: string;
   readonly as: ImportKind;
   readonly says: string;
@@ -32,14 +32,18 @@ export interface Imported {
 export async function importFiles(
   call: ImportCommand,
   shell: BookShell,
-): Promise<readonly Imported[]> {
+): Promise<readonly ImportedFile[]> {
   if (call.operands.length === 0) throw unreadableCall('Which file? Name at least one.', 'import');
-  const imported: Imported[] = [];
+  const imported: ImportedFile[] = [];
   for (const path of call.operands) imported.push(await importOne(path, call, shell));
   return imported;
 }
 
-async function importOne(path: string, call: ImportCommand, shell: BookShell): Promise<Imported> {
+async function importOne(
+  path: string,
+  call: ImportCommand,
+  shell: BookShell,
+): Promise<ImportedFile> {
   const { books, ports } = shell;
   const { as, basis, check, line, folder: named } = call.options;
   const names = await books.namesIn(path);
@@ -80,7 +84,7 @@ async function importExport(
   names: readonly string[] | undefined,
   call: ImportCommand,
   shell: BookShell,
-): Promise<Imported> {
+): Promise<ImportedFile> {
   const { books, ports } = shell;
   const tables =
     names === undefined

@@ -1,4 +1,4 @@
-import type { Finding } from '../../book/book-doctor.ts';
+import type { DoctorFinding } from '../../book/book-doctor.ts';
 import type { BookCounts } from '../../book/book-service.ts';
 import { titleOf } from '../../domain/index-fields.ts';
 import type { JournalGroup } from '../../domain/records/change.ts';
@@ -27,7 +27,7 @@ const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
 };
 
 /** The kind for a word the user typed: mix, mixes, clay model. */
-export function kindFrom(word: string): BookKind | undefined {
+export function bookKindFrom(word: string): BookKind | undefined {
   const said = word.trim().toLowerCase();
   return BOOK_KINDS.find((kind) => kind === said || KIND_NAMES[kind].includes(said));
 }
@@ -102,7 +102,7 @@ export function stockText(
 
 const MARKS = { sound: 'ok  ', look: 'look', broken: 'mend' } as const;
 
-export function doctorText(folder: string, findings: readonly Finding[]): string {
+export function doctorText(folder: string, findings: readonly DoctorFinding[]): string {
   const lines = findings.flatMap(({ status, what, mend }) => [
     `  ${MARKS[status]}  ${plain(what)}`,
     ...(mend === undefined ? [] : [`        ${plain(mend)}`]),

@@ -6,7 +6,7 @@ import type { BookRecord } from '../../domain/records/record.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { type BookCall, folderOf, json, noKind } from './call.ts';
-import { bookText, kindFrom, listText, stockText } from './show-list.ts';
+import { bookKindFrom, bookText, listText, stockText } from './show-list.ts';
 import { changeLine, namesFor, namesOfTheirs, recordText } from './show-record.ts';
 
 export async function countsAnswer(call: BookCall, shell: BookShell): Promise<string> {
@@ -66,7 +66,7 @@ export async function listAnswer(call: BookCall<ListOptions>, shell: BookShell):
       return call.json ? json({ changes }) : `${changes.map(changeLine).join('\n')}\n`;
     }
     if (word === 'stock') return stockAt(service, call.json);
-    const kind = word === undefined ? undefined : kindFrom(word);
+    const kind = word === undefined ? undefined : bookKindFrom(word);
     if (word !== undefined && kind === undefined) throw noKind(word, 'list');
     if (search !== undefined && (tag !== undefined || status !== undefined || deleted)) {
       throw unreadableCall('--search goes alone, without --tag, --status and --deleted.', 'list');

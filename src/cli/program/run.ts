@@ -3,12 +3,12 @@ import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { ERROR_TABLE } from '../../domain/error-table.ts';
 import { BOOK_COMMANDS } from '../book/commands.ts';
 import { CLAY_COMMANDS } from '../clay-commands.ts';
-import type { Answer, Command } from '../command-parts.ts';
+import type { Command, CommandAnswer } from '../command-parts.ts';
 import { programHelp } from '../help.ts';
 import { unreadableCall } from '../options.ts';
 import { READINGS_COMMANDS } from '../readings-commands.ts';
 import { OLD_COMMANDS, renamedCommand } from '../renamed.ts';
-import type { Shell } from '../shell.ts';
+import type { CliShell } from '../shell.ts';
 import { plain } from '../terminal-output.ts';
 
 /** Commands that are questions of `src/verbs`; every verb has one. */
@@ -21,7 +21,7 @@ const COMMANDS: readonly Command[] = [...VERB_COMMANDS, ...BOOK_COMMANDS];
  *          fault, with one sentence on standard error, or with --json one line {"fault": {code, kind, detail, hint, retry}}
  * Holds:   standard output stays empty when a fault is reported
  */
-export async function runCli(args: readonly string[], shell: Shell): Promise<number> {
+export async function runCli(args: readonly string[], shell: CliShell): Promise<number> {
   try {
     const answer = await answerTo(args, shell);
     shell.clearProgress();
@@ -54,7 +54,7 @@ function unforeseen(thrown: unknown): AppError {
   });
 }
 
-async function answerTo(args: readonly string[], shell: Shell): Promise<Answer> {
+async function answerTo(args: readonly string[], shell: CliShell): Promise<CommandAnswer> {
   const [first, ...rest] = args;
   if (first === undefined || first === '--help' || first === '-h' || first === 'help') {
     const about = rest[0] === undefined ? undefined : commandNamed(rest[0]);

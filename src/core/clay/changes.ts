@@ -4,7 +4,7 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { ClayModel } from './clay-model.ts';
-import { openModel, type Prediction, predictMix } from './predict.ts';
+import { type ColourPrediction, openModel, predictMix } from './predict.ts';
 
 /** A mix by names and shares, so that two models can both predict it. */
 export type NamedMix = readonly { readonly clay: string; readonly share: number }[];
@@ -104,7 +104,7 @@ function predictorOf(model: ClayModel, geometry: ClayModel['geometry']) {
   const predictor = openModel(model);
   const index = new Map(model.clays.map((clay, i) => [clay.name, i]));
   const options = { weights: colourWeights('D50', 2), geometry, partsSpread: 0 };
-  const predict = (mix: NamedMix): Prediction =>
+  const predict = (mix: NamedMix): ColourPrediction =>
     predictMix(
       predictor,
       mix.map(({ clay, share }) => ({ clay: index.get(clay)!, share })),
@@ -118,7 +118,7 @@ function predictorOf(model: ClayModel, geometry: ClayModel['geometry']) {
  * covariance is the unit, before - after is diagonal: 1 where the newer model knows all, 0 where it
  * learned nothing.
  */
-function lengthOfMove(was: Prediction, is: Prediction): number {
+function lengthOfMove(was: ColourPrediction, is: ColourPrediction): number {
   const root = Float64Array.from(was.covariance);
   choleskyInPlace(root, 3);
   const left = Float64Array.from(is.covariance);

@@ -10,7 +10,7 @@ import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
 import type { Fit, FittedTile } from './fit-result.ts';
 import { FIT_SETTINGS, type FitSettings } from './fit-settings.ts';
-import { type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
+import { type ClayShare, mixSlopes, type SharedPhysics } from './mixture.ts';
 import { type PreparedSet, prepareTiles } from './prepare.ts';
 import {
   type Coefficients,
@@ -338,7 +338,10 @@ export function isPinned(set: PreparedSet, clay: number): boolean {
 }
 
 /** Shares of a tile with the departure of its combination applied, summing to 1 again. */
-export function withEffectOffset(tile: PreparedTile, unknowns: readonly Float64Array[]): MixPart[] {
+export function withEffectOffset(
+  tile: PreparedTile,
+  unknowns: readonly Float64Array[],
+): ClayShare[] {
   if (tile.combinationBlock < 0) return [...tile.parts];
   const departure = unknowns[tile.combinationBlock];
   const raw = tile.parts.map(({ share }, i) =>

@@ -5,7 +5,7 @@ import { PAINTS, trueSpectrum } from '../../../test/conformance/virtual-studio.t
 import { BANDS } from '../colour/grid.ts';
 import { claySurface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
-import { dilutionOf, type Film, type MixPart, mixSlopes, type SharedPhysics } from './mixture.ts';
+import { type ClayShare, dilutionOf, type Film, mixSlopes, type SharedPhysics } from './mixture.ts';
 import type { Coefficients } from './prior.ts';
 
 const RUNS = { seed: 271828, numRuns: 40 };
@@ -25,7 +25,7 @@ const mixes = fc
         minLength: clays.length,
         maxLength: clays.length,
       })
-      .map((raw): MixPart[] => {
+      .map((raw): ClayShare[] => {
         const total = raw.reduce((sum, v) => sum + v, 0);
         return clays.map((clay, i) => ({ clay, share: raw[i] / total }));
       }),
@@ -45,7 +45,7 @@ const films = fc.option(
 const surfaces = fc.constantFrom(claySurface('included'), claySurface('excluded'));
 
 function reflectanceOf(
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   coefficients: readonly Coefficients[],
   p: SharedPhysics,
   surface = claySurface('included'),

@@ -10,7 +10,7 @@ import type { ClayClass } from './clay-class.ts';
 import type { Coefficients } from './prior.ts';
 
 /** Part of a mix: which clay (index in the model) and its share of the whole. */
-export interface MixPart {
+export interface ClayShare {
   readonly clay: number;
   readonly share: number;
 }
@@ -23,7 +23,7 @@ export interface MixPart {
 export function sharesOfParts(
   parts: readonly { readonly clay: number; readonly parts: number }[],
   amounts?: readonly number[],
-): MixPart[] {
+): ClayShare[] {
   const held = parts.map(({ clay, parts: count }) => count * (amounts?.[clay] ?? 1));
   const total = held.reduce((sum, v) => sum + v, 0);
   return parts.map(({ clay }, i) => ({ clay, share: held[i] / total }));
@@ -77,7 +77,7 @@ export interface MixSlopes {
  * Source:  [Duncan1940] K and S add in proportion; films [Kubelka1948]; surface [Saunderson1942]
  */
 export function mixSlopes(
-  given: readonly MixPart[],
+  given: readonly ClayShare[],
   coefficients: readonly Coefficients[],
   classes: readonly ClayClass[],
   physics: SharedPhysics,
@@ -152,10 +152,10 @@ export function mixSlopes(
  * Holds:   u = 0 changes nothing; a clay alone stays itself
  */
 export function amountsOf(
-  shares: readonly MixPart[],
+  shares: readonly ClayShare[],
   classes: readonly ClayClass[],
   shareExponent: number,
-): MixPart[] {
+): ClayShare[] {
   const raised = shares.map(({ clay, share }) => share ** powerOf(classes[clay], shareExponent));
   const total = raised.reduce((sum, v) => sum + v, 0);
   return shares.map(({ clay }, i) => ({ clay, share: raised[i] / total }));
@@ -169,7 +169,7 @@ export function powerOf(clayClass: ClayClass, shareExponent: number): number {
 /** Turns slopes with ln amount into slopes with ln share, and adds the slope with the exponent. */
 function chainToShares(
   out: MixSlopes,
-  shares: readonly MixPart[],
+  shares: readonly ClayShare[],
   classes: readonly ClayClass[],
   shareExponent: number,
 ): void {
@@ -192,7 +192,7 @@ function chainToShares(
 
 /** Share of a mix that is not white, and the resulting factor on its colour. */
 export function dilutionOf(
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   isWhite: readonly boolean[],
   exponent: number,
 ): { colourShare: number; factor: number } {

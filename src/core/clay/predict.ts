@@ -13,13 +13,13 @@ import {
 } from './clay-model.ts';
 import { newMixSpread, widening } from './data-quality.ts';
 import { withEffectOffset } from './fit.ts';
-import { type Film, type MixPart, mixSlopes } from './mixture.ts';
+import { type ClayShare, type Film, mixSlopes } from './mixture.ts';
 import { addPosterior, addProducts, addSolved, type Solved, solvedRows } from './posterior.ts';
 import type { Coefficients } from './prior.ts';
 import { addOuter, type PreparedTile, tileSlopes } from './tile-equations.ts';
 
 /** The expected colour of a mix. */
-export interface Prediction {
+export interface ColourPrediction {
   /** 36 bands, 0-1, as the surface shows them. */
   readonly spectrum: Float64Array;
   /** Under the light and observer of the weights. */
@@ -76,9 +76,9 @@ export function openModel(model: ClayModel): Predictor {
  */
 export function predictMix(
   predictor: Predictor,
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   options: PredictOptions,
-): Prediction {
+): ColourPrediction {
   const mix = mixInUnknowns(predictor, parts, options);
   const { spectrum, lab } = mix;
   const covariance = widenedCovariance(predictor.model, mix);
@@ -94,7 +94,7 @@ export function predictMix(
 function labByAlternative(
   model: ClayModel,
   other: NonNullable<Predictor['alternatives']>[number],
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   options: PredictOptions,
 ): Lab {
   const { combinations, physics, coefficients } = other;
@@ -106,7 +106,7 @@ function labByAlternative(
 /** Covariance of the plain Gaussian at the optimum, without the widening of poorly known clays. */
 export function plainCovariance(
   predictor: Predictor,
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   options: PredictOptions,
 ): Float64Array {
   const { blocks, own } = mixInUnknowns(predictor, parts, options);
@@ -171,7 +171,7 @@ export interface MixInUnknowns {
  */
 export function mixInUnknowns(
   predictor: Predictor,
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   options: PredictOptions,
 ): MixInUnknowns {
   const { model, coefficients } = predictor;
@@ -264,7 +264,7 @@ function checkOptions({ partsSpread, film }: PredictOptions): void {
 }
 
 /** What special clays add to the body colour of a mix, CIELAB, in proportion to their shares. */
-export function effectOffset(model: ClayModel, parts: readonly MixPart[]): Lab {
+export function effectOffset(model: ClayModel, parts: readonly ClayShare[]): Lab {
   const sum: [number, number, number] = [0, 0, 0];
   for (const { clay, share } of parts) {
     const own = model.clays[clay].effect;

@@ -5,7 +5,7 @@ import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Surface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
 import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
-import type { Film, MixPart, MixSlopes } from './mixture.ts';
+import type { ClayShare, Film, MixSlopes } from './mixture.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
 /**
@@ -22,7 +22,7 @@ export type Observable =
 /** A tile ready for the fit: indices instead of names, numbers instead of choices. */
 export interface PreparedTile {
   readonly name: string;
-  readonly parts: readonly MixPart[];
+  readonly parts: readonly ClayShare[];
   readonly observable: Observable;
   /** The reading: 3 values, or as many as bands. */
   readonly observed: Float64Array;

@@ -7,11 +7,11 @@ import { ALTERNATIVE_REASONS, alternativesTo, frontierOf } from '../search/alter
 import { timesOver } from '../search/pre-mix.ts';
 import { startSearch } from '../search/search.ts';
 import { startExhaustiveSearch } from '../search/search-exhaustive.ts';
-import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
+import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions, countRecipes } from '../search/search-problem.ts';
 import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
-import { type FindPlan, type FindQuestion, planOf } from './find-plan.ts';
+import { type FindPlan, type FindTask, planOf } from './find-plan.ts';
 import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
 import { type ClayEffect, effectOf } from './flat-clays.ts';
 import { type GapReport, shortfallOf } from './gap-report.ts';
@@ -69,7 +69,7 @@ export interface FoundRecipe {
 }
 
 /** What is known about a question, so far or at the end. */
-export interface FindAnswer {
+export interface FindResult {
   /** In the order asked for, chosen from the closest and the best of fewer clays. */
   readonly recipes: readonly FoundRecipe[];
   readonly alternatives: readonly {
@@ -104,9 +104,9 @@ export interface FindAnswer {
  */
 export function* finding(
   clays: KnownClays,
-  question: FindQuestion,
-  hear: (soFar: FindAnswer) => void = () => {},
-): WorkSteps<FindAnswer> {
+  question: FindTask,
+  hear: (soFar: FindResult) => void = () => {},
+): WorkSteps<FindResult> {
   const plan = planOf(clays, question);
   checkWidth(question, plan);
   const start = question.exhaustive === true ? startExhaustiveSearch : startSearch;
@@ -126,7 +126,7 @@ export function* finding(
     order === 'closest'
       ? pool.slice(0, most).map(shown)
       : inOrder(pool.map(shown), order, question.tolerance).slice(0, most);
-  const known = (proven: boolean, pool: readonly CoreRecipe[], most: number): FindAnswer => ({
+  const known = (proven: boolean, pool: readonly CoreRecipe[], most: number): FindResult => ({
     recipes: listed(pool, most),
     alternatives: [],
     frontier: [],
@@ -148,11 +148,11 @@ export function* finding(
   };
   const proven = ended === 'whole';
   const all = run.best();
-  let soFar: FindAnswer = {
+  let soFar: FindResult = {
     ...known(proven, all, question.top),
     ...(proven ? {} : { endedBy: ended === 'stopped' ? 'stop' : 'time' }),
   };
-  const say = (more: Partial<FindAnswer>) => {
+  const say = (more: Partial<FindResult>) => {
     soFar = { ...soFar, ...more };
     hear(soFar);
   };
@@ -182,7 +182,7 @@ export function* finding(
   return soFar;
 }
 
-function checkWidth(question: FindQuestion, { options }: FindPlan): void {
+function checkWidth(question: FindTask, { options }: FindPlan): void {
   const { clays, mostClays, parts } = options;
   const total = countRecipes(clays.length, mostClays, parts);
   const ways = countCompositions(Math.min(mostClays, parts), parts);
@@ -215,7 +215,7 @@ function* withFewerClays(
 /** The closest recipe of one line, where the closest of all takes several. */
 function* ofOneLine(
   clays: KnownClays,
-  question: FindQuestion,
+  question: FindTask,
   { stock }: FindPlan,
   first: CoreRecipe | undefined,
 ): WorkSteps<CoreRecipe | undefined> {
@@ -256,7 +256,7 @@ function priceOf({ stock, basis }: FindPlan, { parts }: CoreRecipe): number | un
 /** A recipe with its ±, its verdict and its chance. */
 function foundRecipe(
   clays: KnownClays,
-  question: FindQuestion,
+  question: FindTask,
   plan: FindPlan,
   { parts, dE00 }: CoreRecipe,
 ): FoundRecipe {

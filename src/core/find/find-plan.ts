@@ -34,7 +34,7 @@ const FACTORS: Readonly<Record<Relax, Factors>> = {
   hue: [1, 1, 2],
 };
 
-export interface FindQuestion {
+export interface FindTask {
   /** Under the light and observer of `viewing`. */
   readonly aim: Lab;
   readonly viewing: Viewing;
@@ -68,7 +68,7 @@ export interface FindPlan {
 }
 
 /** Refuses: as `rulesOfCall`; the other basis where a density is unknown -> basis-differs */
-export function planOf(clays: KnownClays, question: FindQuestion): FindPlan {
+export function planOf(clays: KnownClays, question: FindTask): FindPlan {
   const { aim, viewing, otherViewings, mostClays, parts, relax } = question;
   const basis = question.basis ?? clays.basis;
   const rows = question.stock ?? [];

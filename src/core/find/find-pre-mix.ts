@@ -1,7 +1,7 @@
 import type { Recipe } from '../notation/notation.ts';
 import { type PreMix, startPreMix, strongestPart, timesOver } from '../search/pre-mix.ts';
 import { startSearch } from '../search/search.ts';
-import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
+import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import type { FindPlan } from './find-plan.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import type { Budget, WorkSteps } from './work-steps.ts';

@@ -14,7 +14,7 @@ import { lchFromLab } from '../colour/spaces.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../notation/notation.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
-import type { FindQuestion } from './find-plan.ts';
+import type { FindTask } from './find-plan.ts';
 import type { GapReport, Relaxation } from './gap-report.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 
@@ -27,7 +27,7 @@ beforeAll(async () => {
   clay = await demoClay();
 });
 
-const whole = (question: Partial<FindQuestion> & { aim: Lab }): FindQuestion => ({
+const whole = (question: Partial<FindTask> & { aim: Lab }): FindTask => ({
   viewing: D50,
   tolerance: 1.8,
   mostClays: 3,
@@ -36,7 +36,7 @@ const whole = (question: Partial<FindQuestion> & { aim: Lab }): FindQuestion => 
   stock: DEMO_STOCK,
   ...question,
 });
-const ask = (question: FindQuestion): Promise<FindAnswer> => findIn(clay, question);
+const ask = (question: FindTask): Promise<FindAnswer> => findIn(clay, question);
 const partsOf = (recipe: Recipe): Parts =>
   Object.fromEntries(recipe.map(({ clay, parts }) => [clay, parts]));
 
@@ -46,7 +46,7 @@ function shortOf({ gapReport }: FindAnswer): GapReport {
 }
 
 /** The question changed as a help suggests. */
-function relaxed(question: FindQuestion, { kind, of, value }: Relaxation): FindQuestion {
+function relaxed(question: FindTask, { kind, of, value }: Relaxation): FindTask {
   if (kind === 'parts') return { ...question, parts: value ?? Number.NaN };
   if (kind === 'clays') return { ...question, mostClays: value ?? Number.NaN };
   const rules: RulesInWords = { ...question.rules };
@@ -57,7 +57,7 @@ function relaxed(question: FindQuestion, { kind, of, value }: Relaxation): FindQ
   return { ...question, rules: { ...rules, [kind]: undefined } };
 }
 
-const RULED: readonly [string, Partial<FindQuestion> & { aim: Lab }][] = [
+const RULED: readonly [string, Partial<FindTask> & { aim: Lab }][] = [
   ['too few clays', { aim: [60, -12, 22], rules: { only: ['Foam', 'Urchin', 'Anemone'] } }],
   ['a clay left out', { aim: [58, -16, 24], rules: { without: ['Kelp'] } }],
   ['one line', { aim: [60, -12, 22], rules: { lines: ['Brindle'], must: ['Urchin'] } }],

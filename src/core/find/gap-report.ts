@@ -7,13 +7,13 @@ import type { Lab } from '../colour/triples.ts';
 import type { Recipe } from '../notation/notation.ts';
 import { withChroma, withImagined } from '../search/missing-clay.ts';
 import { startSearch } from '../search/search.ts';
-import type { FoundRecipe as CoreRecipe } from '../search/search-options.ts';
+import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions } from '../search/search-problem.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
 import {
   FIND_LIMITS,
   type FindPlan,
-  type FindQuestion,
+  type FindTask,
   planOf,
   RELAX,
   type Relax,
@@ -90,7 +90,7 @@ const MOST_WAYS = 50_000;
  */
 export function* shortfallOf(
   clays: KnownClays,
-  question: FindQuestion,
+  question: FindTask,
   plan: FindPlan,
   best: CoreRecipe | undefined,
   hear: (soFar: GapReport) => void = () => {},
@@ -149,15 +149,15 @@ function shownOf({ predictor }: KnownClays, { amounts }: FindPlan, { parts }: Co
 
 /** The question with one rule removed, or one bound widened, in turn. */
 function changes(
-  question: FindQuestion,
+  question: FindTask,
   clays: KnownClays,
-): { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] {
+): { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindTask }[] {
   const rules = question.rules ?? {};
   const without = (name: RuleName, remaining?: RulesInWords[RuleName]) => {
     const { [name]: _, ...rest } = rules;
     return { ...question, rules: remaining === undefined ? rest : { ...rest, [name]: remaining } };
   };
-  const out: { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindQuestion }[] = [];
+  const out: { help: Omit<Relaxation, 'recipe' | 'dE00' | 'shown'>; changed: FindTask }[] = [];
   if (rules.effects !== true && hasEffects(clays, question)) {
     const changed = { ...question, rules: { ...rules, effects: true } };
     out.push({ help: { kind: 'effects' }, changed });
@@ -188,13 +188,13 @@ function changes(
 }
 
 /** Whether any clay is not flat. */
-function hasEffects(clays: KnownClays, { stock = [] }: FindQuestion): boolean {
+function hasEffects(clays: KnownClays, { stock = [] }: FindTask): boolean {
   const rows = stockByClay(clays, stock);
   return clays.names.some((_, clay) => effectOf(clays, clay, rows.get(clay)) !== undefined);
 }
 
 /** The closest recipe alone, if it is closer than `below`. */
-function nearest(clays: KnownClays, question: FindQuestion, below: number | undefined) {
+function nearest(clays: KnownClays, question: FindTask, below: number | undefined) {
   let plan: FindPlan;
   try {
     plan = planOf(clays, question);
@@ -227,7 +227,7 @@ function same(one: CoreRecipe, other: CoreRecipe): boolean {
  */
 function* missingClay(
   { predictor }: KnownClays,
-  question: FindQuestion,
+  question: FindTask,
   { options }: FindPlan,
   best: CoreRecipe,
   budget: Budget,

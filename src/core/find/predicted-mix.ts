@@ -1,4 +1,4 @@
-import type { MixPart } from '../clay/mixture.ts';
+import type { ClayShare } from '../clay/mixture.ts';
 import { PARTS_SPREAD } from '../clay/parts-spread.ts';
 import { type Predictor, predictMix } from '../clay/predict.ts';
 import type { Viewing } from '../colour/adaptation.ts';
@@ -25,7 +25,7 @@ export interface MixPrediction {
  */
 export function predictViewed(
   predictor: Predictor,
-  parts: readonly MixPart[],
+  parts: readonly ClayShare[],
   { light, observer }: Viewing,
 ): MixPrediction {
   const { lab, covariance, spectrum } = predictMix(predictor, parts, {

@@ -10,7 +10,7 @@ import type { Gloss } from '../optics/surface.ts';
 import { type MixEvaluator, mixEvaluator } from '../search/mix-evaluator.ts';
 
 /** What is added to a lump, and how far from the aim the whole is expected to be, dE00 by the local metric. */
-export interface Addition {
+export interface MendAddition {
   readonly add: WholeParts;
   readonly apart: number;
 }
@@ -41,7 +41,7 @@ export interface AdditionRun {
   /** Looks at all additions of one more step; true at the end. */
   step(budget: number): boolean;
   /** By number of steps, smallest first; the closest first within each. */
-  readonly found: readonly (readonly Addition[])[];
+  readonly found: readonly (readonly MendAddition[])[];
 }
 
 /**
@@ -64,7 +64,7 @@ export function startAdditions(
   const coarse = blend(predictor, coefficients, physics, lump, options, SCREEN);
   const fine = blend(predictor, coefficients, physics, lump, options, 1);
   const metric = localMetric(aim);
-  const found: Addition[][] = [];
+  const found: MendAddition[][] = [];
   const out = new Float64Array(3);
 
   return {
@@ -76,7 +76,7 @@ export function startAdditions(
       coarse.size(size);
       addTo([], 0, size);
       fine.size(size);
-      const looked = screened.entries.map(({ clays: which, counts }): Addition => {
+      const looked = screened.entries.map(({ clays: which, counts }): MendAddition => {
         which.forEach((clay, i) => {
           fine.add(i, clay, counts[i]);
         });

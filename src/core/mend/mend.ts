@@ -11,7 +11,7 @@ import type { LumpReading } from './lump.ts';
 import { believeLump, type LumpBelief, type LumpOptions } from './lump-belief.ts';
 import { type Outlook, outlookOn } from './outlook.ts';
 
-export interface MendQuestion extends LumpOptions {
+export interface MendTask extends LumpOptions {
   /** Pieces said to be in the lump, by index, and how many pieces of the user's one of them is. */
   readonly said: WholeParts;
   readonly scale: number;
@@ -39,7 +39,7 @@ export interface Mended extends Outlook {
   readonly better: number;
 }
 
-export interface MendAnswer {
+export interface MendResult {
   readonly cases: LumpBelief['cases'];
   /** The lump as it is. */
   readonly now: Outlook;
@@ -93,7 +93,7 @@ export function stepOf(pieces: number): number {
  *          come closest in the middle of that belief are looked at in all its draws, and ranked by the
  *          error to be expected there
  */
-export function* mending(predictor: Predictor, question: MendQuestion): WorkSteps<MendAnswer> {
+export function* mending(predictor: Predictor, question: MendTask): WorkSteps<MendResult> {
   const { said, scale, aim, weights, geometry, clays } = question;
   const steps: { belief?: LumpBelief } = {};
   yield {

@@ -1,5 +1,5 @@
 import { type Basis, type Density, type MixGraph, USUAL_DENSITY } from './mix-graph.ts';
-import { groupOf } from './whole-composition.ts';
+import { densityGroupOf } from './whole-composition.ts';
 
 /** A portion whose size hangs on densities that are known within bounds. */
 export interface SpreadShare {
@@ -121,7 +121,7 @@ function groupsOf(
   const places = new Map<string, number>();
   const groups: Density[] = [];
   const ofBlock = blocks.map((id) => {
-    const name = groupOf(graph, id);
+    const name = densityGroupOf(graph, id);
     let place = places.get(name);
     if (place === undefined) {
       place = groups.push(graph.blocks.get(id)?.density ?? USUAL_DENSITY) - 1;

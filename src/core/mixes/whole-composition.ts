@@ -20,7 +20,7 @@ export interface WholeComposition {
 }
 
 /** Name of a group that no block of another name has. */
-export function groupOf(graph: MixGraph, block: string): string {
+export function densityGroupOf(graph: MixGraph, block: string): string {
   const group = graph.blocks.get(block)?.densityGroup;
   return group === undefined ? `block ${block}` : `group ${group}`;
 }
@@ -38,7 +38,7 @@ export function compositionOfBlock(graph: MixGraph, block: string): WholeComposi
     powders: new Map(),
     densityMatters: { volume: false, weight: false },
     densityMattersToPowders: false,
-    group: groupOf(graph, block),
+    group: densityGroupOf(graph, block),
   };
 }
 

@@ -1,10 +1,10 @@
-import type { MixPart } from '../clay/mixture.ts';
+import type { ClayShare } from '../clay/mixture.ts';
 
 /** A tile or a test ball as it is cut: whole parts of clays of a model, by index. */
 export type WholeParts = readonly { readonly clay: number; readonly parts: number }[];
 
 /** One key for a mix, whatever the order or multiple it is written in. */
-export function keyOfShares(parts: readonly MixPart[]): string {
+export function keyOfShares(parts: readonly ClayShare[]): string {
   return [...parts]
     .sort((one, other) => one.clay - other.clay)
     .map(({ clay, share }) => `${clay}:${share.toFixed(9)}`)
@@ -12,7 +12,7 @@ export function keyOfShares(parts: readonly MixPart[]): string {
 }
 
 /** Whether two are the same mix, whatever the order or multiple they are cut in. */
-export function sameRecipe(one: WholeParts, other: WholeParts): boolean {
+export function isSameRecipe(one: WholeParts, other: WholeParts): boolean {
   const shares = (recipe: WholeParts) => {
     const all = recipe.reduce((sum, { parts }) => sum + parts, 0);
     return new Map(recipe.map(({ clay, parts }) => [clay, parts / all]));

@@ -2,7 +2,7 @@ import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import { amountAt } from './amount.ts';
 import { UNREADABLE } from './clay-name.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
-import { amountsOf } from './shorthand-shares.ts';
+import { shorthandAmounts } from './shorthand-shares.ts';
 import { errorAt, type ShorthandError, termStartsAt, termsBetween } from './shorthand-terms.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
 import { RECIPE_LIMITS } from './terms.ts';
@@ -92,7 +92,7 @@ export function readShorthandLine(
   const read = termsBetween(body, place.from, place.to, words);
   errors.push(...read.errors);
   const notes: string[] = [];
-  const amounts = amountsOf(read.terms, notes, errors, raw);
+  const amounts = shorthandAmounts(read.terms, notes, errors, raw);
   if (errors.length === 0 && amounts.parts.length === 0) {
     errors.push(
       errorAt(

@@ -36,7 +36,7 @@ function haveCommonMeasure(terms: readonly ReadTerm[]): boolean {
  * Shape:   terms; assumptions are added to `notes`, and what cannot be read to `errors`
  * Holds:   parts are as written where all are decimals, else whole; each clay is listed once
  */
-export function amountsOf(
+export function shorthandAmounts(
   terms: readonly ReadTerm[],
   notes: string[],
   errors: ShorthandError[],

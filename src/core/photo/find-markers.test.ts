@@ -6,7 +6,7 @@ import { randomScene } from '../../../test/studio-camera/scene.ts';
 import { findMarkers } from './find-markers.ts';
 import { MARKER_CODES } from './marker-codes.ts';
 import { smallPicture } from './picture.ts';
-import { PAPERS, traySheet } from './sheet-layout.ts';
+import { PAPERS, traySheetLayout } from './sheet-layout.ts';
 
 const bitsOf = (code: number) =>
   Array.from({ length: 36 }, (_, i) => Math.floor(code / 2 ** (35 - i)) % 2);
@@ -35,7 +35,7 @@ describe('MARKER_CODES', () => {
   });
 
   it('are used once each by the two sheets', () => {
-    const ids = PAPERS.flatMap((paper) => traySheet(paper).markers.map(({ id }) => id));
+    const ids = PAPERS.flatMap((paper) => traySheetLayout(paper).markers.map(({ id }) => id));
     expect(new Set(ids).size).toBe(ids.length);
   });
 });

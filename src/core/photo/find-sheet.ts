@@ -52,7 +52,7 @@ export function findSheet(
 }
 
 /** The sheet by four places that the user marked: the outer corners of its corner markers. */
-export function sheetByHand(
+export function sheetFromCorners(
   corners: readonly [Point, Point, Point, Point],
   layout: SheetLayout,
   picture: Picture,

@@ -8,7 +8,7 @@ import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
 import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
+import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
 import { disagreeing, firstFit, MOST_ASIDE, medianResidual } from './sort-patches.ts';
 
@@ -70,7 +70,7 @@ export function learnFrom(
   let paper: PaperLight | undefined;
   let reference: Point | undefined;
   if (sheet !== undefined) {
-    reference = placeOf(sheet.view, pixelOf(view, [2.5, 1.5]));
+    reference = placeInPlane(sheet.view, pixelOf(view, [2.5, 1.5]));
     // Twice:   the tone curve is removed from paper and patches before one light is divided by
     //          another.
     for (let round = 0; round < 2; round++) {
@@ -81,7 +81,12 @@ export function learnFrom(
       }
       seen = patches.map((patch, i) => ({
         ...seenPatch(patch, i, known[i]),
-        light: lightAgainst(paper!, sheet.layout, placeOf(sheet.view, patch.centre), reference!),
+        light: lightAgainst(
+          paper!,
+          sheet.layout,
+          placeInPlane(sheet.view, patch.centre),
+          reference!,
+        ),
       }));
       fit = firstFit(
         seen.filter((_, i) => patches[i].mark === undefined),
@@ -134,11 +139,11 @@ export function learnFrom(
 /** How light changes over a sheet, by pixels. */
 function aboutOn(sheet: FoundSheet, paper: PaperLight): LightAbout {
   return (middle, reachPx) => {
-    const place = placeOf(sheet.view, middle);
-    const beside = placeOf(sheet.view, [middle[0] + reachPx, middle[1]]);
+    const place = placeInPlane(sheet.view, middle);
+    const beside = placeInPlane(sheet.view, [middle[0] + reachPx, middle[1]]);
     const reachMm = Math.hypot(beside[0] - place[0], beside[1] - place[1]);
     const change = shadowAbout(paper, sheet.layout, place, reachMm);
-    return change && ((pixel) => change(placeOf(sheet.view, pixel)));
+    return change && ((pixel) => change(placeInPlane(sheet.view, pixel)));
   };
 }
 

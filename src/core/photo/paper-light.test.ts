@@ -3,9 +3,9 @@ import { randomFrom } from '../../../bench/random.ts';
 import { barePaper, type PaperSample } from './bare-paper.ts';
 import { lightAgainst, paperLight } from './paper-light.ts';
 import type { Point } from './plane-view.ts';
-import { traySheet } from './sheet-layout.ts';
+import { traySheetLayout } from './sheet-layout.ts';
 
-const layout = traySheet('A4');
+const layout = traySheetLayout('A4');
 const field = ([x, y]: Point) => Math.exp(-0.3 + 0.001 * x - 0.0008 * y - 2e-6 * (x - 90) ** 2);
 
 function samples(

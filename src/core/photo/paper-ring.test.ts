@@ -4,10 +4,10 @@ import type { FoundSheet } from './find-sheet.ts';
 import { type PaperLight, paperLight } from './paper-light.ts';
 import { paperRing } from './paper-ring.ts';
 import type { PictureColour } from './picture.ts';
-import { traySheet } from './sheet-layout.ts';
+import { traySheetLayout } from './sheet-layout.ts';
 
 const PX_A_MM = 2;
-const layout = traySheet('A4');
+const layout = traySheetLayout('A4');
 const [width, height] = [layout.widthMm * PX_A_MM, layout.heightMm * PX_A_MM];
 const sheet = {
   layout,

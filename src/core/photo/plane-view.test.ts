@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { between } from '../../../test/conformance/uniform.ts';
-import { type PlaneView, type Point, pixelOf, placeOf, planeThrough } from './plane-view.ts';
+import { type PlaneView, type Point, pixelOf, placeInPlane, planeThrough } from './plane-view.ts';
 
 const picture = { width: 4000, height: 3000 };
 const grid: Point[] = [0, 60, 120, 180].flatMap((x) => [0, 90, 180, 270].map((y): Point => [x, y]));
@@ -28,7 +28,7 @@ describe('pixelOf and placeOf', () => {
   it('are inverse to each other within a thousandth of a pixel', () => {
     fc.assert(
       fc.property(views, fc.constantFrom(...grid), (view, place) => {
-        const back = pixelOf(view, placeOf(view, pixelOf(view, place)));
+        const back = pixelOf(view, placeInPlane(view, pixelOf(view, place)));
         const there = pixelOf(view, place);
         expect(Math.hypot(back[0] - there[0], back[1] - there[1])).toBeLessThan(0.01);
       }),

@@ -33,7 +33,7 @@ export function pixelOf(view: PlaneView, [x, y]: Point): Point {
 }
 
 /** Place on the thing of a pixel: the inverse of `pixelOf`. */
-export function placeOf(view: PlaneView, [x, y]: Point): Point {
+export function placeInPlane(view: PlaneView, [x, y]: Point): Point {
   const m = view.perspective;
   const dx = x - view.middle[0];
   const dy = y - view.middle[1];

@@ -8,13 +8,13 @@ import { type Correction, correctedLab } from './correction.ts';
 import { correctionCovariance } from './correction-covariance.ts';
 import { srgbEncoded } from './encoding.ts';
 import { findChart } from './find-chart.ts';
-import { type FoundSheet, findSheet, sheetByHand } from './find-sheet.ts';
+import { type FoundSheet, findSheet, sheetFromCorners } from './find-sheet.ts';
 import { learnFrom } from './learn-camera.ts';
 import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { paperRing } from './paper-ring.ts';
 import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, placeOf } from './plane-view.ts';
+import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
@@ -63,7 +63,7 @@ export interface PhotoTile {
   readonly quality: Quality;
 }
 
-export interface PhotoRead {
+export interface PhotoOutcome {
   readonly sheet?: FoundSheet;
   readonly paper?: PaperLight;
   readonly chart?: {
@@ -94,13 +94,13 @@ const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } 
  *          read inside their outlines
  * Refuses: a picture whose size and codes disagree -> invalid-input
  */
-export function readPhoto(question: PhotoQuestion): PhotoRead {
+export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   const { picture, colours, layouts } = question;
   checkPicture(picture);
   const notes: string[] = [];
   const sheet =
     question.corners !== undefined && layouts.length > 0
-      ? sheetByHand(question.corners, layouts[0], picture)
+      ? sheetFromCorners(question.corners, layouts[0], picture)
       : layouts.length > 0
         ? findSheet(picture, layouts)
         : undefined;
@@ -129,12 +129,12 @@ export function readPhoto(question: PhotoQuestion): PhotoRead {
     (sheet === undefined ? [0, 0] : [sheet.layout.widthMm / 2, sheet.layout.heightMm / 2]);
   const looked = seen.tiles.map(({ tile, view, name }) => {
     const pixel = pixelOf(view, tile.centre);
-    const place = sheet === undefined ? undefined : placeOf(sheet.view, pixel);
+    const place = sheet === undefined ? undefined : placeInPlane(sheet.view, pixel);
     const light: [number, number, number] =
       sheet === undefined || paper === undefined || place === undefined
         ? [1, 1, 1]
         : lightAgainst(paper, sheet.layout, place, reference);
-    const onChart = found === undefined ? undefined : placeOf(found.view, pixel);
+    const onChart = found === undefined ? undefined : placeInPlane(found.view, pixel);
     const [u, v] =
       onChart === undefined ? [0, 0] : [(onChart[0] - 2.5) / 3, (onChart[1] - 1.5) / 2];
     const as = (rgb: readonly [number, number, number]): Seen => ({

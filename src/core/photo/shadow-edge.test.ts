@@ -4,9 +4,9 @@ import { barePaper, type PaperSample } from './bare-paper.ts';
 import { lightAgainst, paperLight } from './paper-light.ts';
 import type { Point } from './plane-view.ts';
 import { fallIn, shadowEdge } from './shadow-edge.ts';
-import { traySheet } from './sheet-layout.ts';
+import { traySheetLayout } from './sheet-layout.ts';
 
-const layout = traySheet('A4');
+const layout = traySheetLayout('A4');
 /** Noise of a sample is 0.004; values at the place of the chart are predicted, not seen. */
 const WITHIN = 0.01;
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { PAPERS, type SheetBox, traySheet } from './sheet-layout.ts';
+import { PAPERS, type SheetBox, traySheetLayout } from './sheet-layout.ts';
 
 const overlap = (a: SheetBox, b: SheetBox) =>
   a.at[0] < b.at[0] + b.widthMm &&
@@ -8,7 +8,7 @@ const overlap = (a: SheetBox, b: SheetBox) =>
   b.at[1] < a.at[1] + a.heightMm;
 
 describe.each(PAPERS)('traySheet %s', (paper) => {
-  const { markers, places, chart, printed, widthMm, heightMm } = traySheet(paper);
+  const { markers, places, chart, printed, widthMm, heightMm } = traySheetLayout(paper);
   const boxes: SheetBox[] = [
     ...markers.map(({ at, sideMm }) => ({ at, widthMm: sideMm, heightMm: sideMm })),
     ...places.map(({ centre, sideMm }) => ({

@@ -61,7 +61,7 @@ const GREY_MM = 50;
  * The tray sheet: eight markers around twelve numbered places, and room for a chart.
  * Holds:   A4 carries markers 0-7 and Letter 8-15, so a photo shows which one it is
  */
-export function traySheet(paper: PaperName): SheetLayout {
+export function traySheetLayout(paper: PaperName): SheetLayout {
   const [widthMm, heightMm] = PAPER_MM[paper];
   const firstId = paper === 'A4' ? 0 : 8;
   const right = widthMm - EDGE_MM - MARKER_MM;

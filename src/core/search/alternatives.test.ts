@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { alternativesTo, frontierOf } from './alternatives.ts';
-import type { FoundRecipe } from './search-options.ts';
+import type { SearchHit } from './search-options.ts';
 
-const recipe = (dE00: number, parts: Readonly<Record<number, number>>): FoundRecipe => ({
+const recipe = (dE00: number, parts: Readonly<Record<number, number>>): SearchHit => ({
   parts: Object.entries(parts).map(([clay, n]) => ({ clay: Number(clay), parts: n })),
   lab: [50, 0, 0],
   dE00,
 });
 const unpriced = () => undefined;
-const totalOf = ({ parts }: FoundRecipe) => parts.reduce((sum, part) => sum + part.parts, 0);
+const totalOf = ({ parts }: SearchHit) => parts.reduce((sum, part) => sum + part.parts, 0);
 const reasons = (...of: Parameters<typeof alternativesTo>) =>
   alternativesTo(...of).map(({ reason, recipe }) => `${reason}: ${recipe.dE00}`);
 
@@ -26,7 +26,7 @@ describe('other recipes worth showing', () => {
       recipe(1.3, { 6: 5, 4: 3 }),
       recipe(2, { 8: 1 }),
     ];
-    const price = ({ dE00 }: FoundRecipe) => (dE00 === 0.9 ? 3 : 5);
+    const price = ({ dE00 }: SearchHit) => (dE00 === 0.9 ? 3 : 5);
     expect(reasons(list, 1.8, price)).toEqual([
       'fewest clays: 1.3',
       'fewest parts: 0.7',
@@ -81,15 +81,15 @@ const anyList = fc
     { minLength: 1, maxLength: 30 },
   )
   .map((rows) => {
-    const prices = new Map<FoundRecipe, number | undefined>();
+    const prices = new Map<SearchHit, number | undefined>();
     const list = rows
       .toSorted((a, b) => a.dE00 - b.dE00)
       .map(({ dE00, parts, price }) => {
-        const found: FoundRecipe = { dE00, parts, lab: [50, 0, 0] };
+        const found: SearchHit = { dE00, parts, lab: [50, 0, 0] };
         prices.set(found, price);
         return found;
       });
-    return { list, priceOf: (of: FoundRecipe) => prices.get(of) };
+    return { list, priceOf: (of: SearchHit) => prices.get(of) };
   });
 
 describe('for any list of recipes', () => {
@@ -102,7 +102,7 @@ describe('for any list of recipes', () => {
         const shown = alternativesTo(list, 1.8, priceOf);
         expect(new Set(shown.map(({ recipe }) => recipe)).size).toBe(shown.length);
         const least = {
-          'fewest clays': ({ parts }: FoundRecipe) => parts.length,
+          'fewest clays': ({ parts }: SearchHit) => parts.length,
           'fewest parts': totalOf,
           cheapest: priceOf,
         };
@@ -134,7 +134,7 @@ describe('for any list of recipes', () => {
     fc.assert(
       fc.property(anyList, ({ list, priceOf }) => {
         const frontier = frontierOf(list, priceOf);
-        const beats = (one: FoundRecipe, other: FoundRecipe) =>
+        const beats = (one: SearchHit, other: SearchHit) =>
           one.parts.length <= other.parts.length &&
           totalOf(one) <= totalOf(other) &&
           (priceOf(one) ?? 1e9) <= (priceOf(other) ?? 1e9);

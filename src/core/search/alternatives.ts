@@ -1,4 +1,4 @@
-import type { FoundRecipe } from './search-options.ts';
+import type { SearchHit } from './search-options.ts';
 
 export const ALTERNATIVE_REASONS = [
   'fewest clays',
@@ -10,7 +10,7 @@ export type AlternativeReason = (typeof ALTERNATIVE_REASONS)[number];
 
 export interface Alternative {
   readonly reason: AlternativeReason;
-  readonly recipe: FoundRecipe;
+  readonly recipe: SearchHit;
 }
 
 /** Two recipes whose sets share at most this share of clays are really different. */
@@ -32,17 +32,17 @@ const HARDLY_FARTHER = 2;
  *          and of each other
  */
 export function alternativesTo(
-  recipes: readonly FoundRecipe[],
+  recipes: readonly SearchHit[],
   enough: number,
-  priceOf: (recipe: FoundRecipe) => number | undefined,
+  priceOf: (recipe: SearchHit) => number | undefined,
 ): readonly Alternative[] {
   const [best, ...rest] = recipes;
   if (best === undefined) return [];
   const limit = Math.max(enough, best.dE00 + Math.min(best.dE00 / 2, HARDLY_FARTHER));
   const near = rest.filter(({ dE00 }) => dE00 <= limit);
   const out: Alternative[] = [];
-  const taken = new Set<FoundRecipe>([best]);
-  const add = (reason: AlternativeReason, recipe: FoundRecipe | undefined) => {
+  const taken = new Set<SearchHit>([best]);
+  const add = (reason: AlternativeReason, recipe: SearchHit | undefined) => {
     if (recipe === undefined || taken.has(recipe)) return;
     taken.add(recipe);
     out.push({ reason, recipe });
@@ -71,10 +71,10 @@ export function alternativesTo(
  * beats none.
  */
 export function frontierOf(
-  recipes: readonly FoundRecipe[],
-  priceOf: (recipe: FoundRecipe) => number | undefined,
-): readonly FoundRecipe[] {
-  const chosen: { recipe: FoundRecipe; costs: readonly number[] }[] = [];
+  recipes: readonly SearchHit[],
+  priceOf: (recipe: SearchHit) => number | undefined,
+): readonly SearchHit[] {
+  const chosen: { recipe: SearchHit; costs: readonly number[] }[] = [];
   for (const recipe of recipes) {
     const costs = [
       recipe.parts.length,
@@ -89,12 +89,12 @@ export function frontierOf(
 
 /** The closest of those with the least of something, if that is less than the best recipe has. */
 function fewest(
-  best: FoundRecipe,
-  near: readonly FoundRecipe[],
-  of: (recipe: FoundRecipe) => number | undefined,
-): FoundRecipe | undefined {
+  best: SearchHit,
+  near: readonly SearchHit[],
+  of: (recipe: SearchHit) => number | undefined,
+): SearchHit | undefined {
   let least = of(best) ?? Number.POSITIVE_INFINITY;
-  let found: FoundRecipe | undefined;
+  let found: SearchHit | undefined;
   for (const recipe of near) {
     const value = of(recipe);
     if (value === undefined || value >= least - 1e-9) continue;
@@ -104,12 +104,12 @@ function fewest(
   return found;
 }
 
-function totalOf({ parts }: FoundRecipe): number {
+function totalOf({ parts }: SearchHit): number {
   return parts.reduce((sum, part) => sum + part.parts, 0);
 }
 
 /** Number of clays in both, divided by the number in the smaller. */
-function sharedClays(one: FoundRecipe, other: FoundRecipe): number {
+function sharedClays(one: SearchHit, other: SearchHit): number {
   const mine = new Set(one.parts.map(({ clay }) => clay));
   const both = other.parts.filter(({ clay }) => mine.has(clay)).length;
   return both / Math.min(one.parts.length, other.parts.length);

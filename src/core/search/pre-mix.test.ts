@@ -9,7 +9,7 @@ import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { type PreMix, startPreMix, strongestPart, timesOver } from './pre-mix.ts';
 import { startSearch } from './search.ts';
-import type { FoundRecipe, SearchOptions } from './search-options.ts';
+import type { SearchHit, SearchOptions } from './search-options.ts';
 
 const model = modelFromFit(
   fitClays(
@@ -35,7 +35,7 @@ function labOf(amounts: Amounts, weights = D50): Lab {
   return predictMix(predictor, parts, { weights, partsSpread: 0 }).lab;
 }
 
-function amountsOf(parts: FoundRecipe['parts']): Amounts {
+function amountsOf(parts: SearchHit['parts']): Amounts {
   return new Map(parts.map(({ clay, parts }) => [clay, parts]));
 }
 
@@ -73,7 +73,7 @@ function optionsFor(aim: Lab, more: Partial<SearchOptions> = {}): SearchOptions 
   };
 }
 
-function nearestTo(options: SearchOptions): FoundRecipe {
+function nearestTo(options: SearchOptions): SearchHit {
   const run = startSearch(predictor, options);
   while (!run.step(10_000));
   return run.best()[0];
@@ -198,7 +198,7 @@ describe('a pre-mix', () => {
   });
 
   it('keeps to rules on shares, and is judged under every light', () => {
-    const recipe: FoundRecipe = {
+    const recipe: SearchHit = {
       parts: [
         { clay: WHITE, parts: 11 },
         { clay: BLACK, parts: 1 },

@@ -1,7 +1,7 @@
 import type { Predictor } from '../clay/predict.ts';
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import type { FoundRecipe, SearchOptions } from './search-options.ts';
+import type { SearchHit, SearchOptions } from './search-options.ts';
 import { countCompositions, searchProblem } from './search-problem.ts';
 
 /** Parts of the base to one of the strong clay; the usual pre-mix of the trade is 1 : 9. */
@@ -35,7 +35,7 @@ export interface PreMix {
  * How many times larger a recipe can be cut within the parts allowed; half a part then counts for
  * less.
  */
-export function timesOver(parts: number, recipe: Pick<FoundRecipe, 'parts'>): number {
+export function timesOver(parts: number, recipe: Pick<SearchHit, 'parts'>): number {
   const total = recipe.parts.reduce((sum, part) => sum + part.parts, 0);
   return Math.max(1, Math.floor(parts / total));
 }
@@ -47,7 +47,7 @@ export function timesOver(parts: number, recipe: Pick<FoundRecipe, 'parts'>): nu
 export function strongestPart(
   predictor: Predictor,
   options: SearchOptions,
-  recipe: FoundRecipe,
+  recipe: SearchHit,
 ): { readonly clay: number; readonly moves: number } {
   const { labInto, set, counts } = ready(predictor, options, recipe);
   const half = 0.5 / timesOver(options.parts, recipe);
@@ -82,7 +82,7 @@ export interface PreMixRun {
 export function startPreMix(
   predictor: Predictor,
   options: SearchOptions,
-  recipe: FoundRecipe,
+  recipe: SearchHit,
   limit: number,
 ): PreMixRun {
   const size = recipe.parts.length;
@@ -169,7 +169,7 @@ export function startPreMix(
   }
 }
 
-function ready(predictor: Predictor, options: SearchOptions, recipe: FoundRecipe) {
+function ready(predictor: Predictor, options: SearchOptions, recipe: SearchHit) {
   const { rules = {}, below: _, ...rest } = options;
   const { halfPart: __, ...others } = rules;
   const problem = searchProblem(predictor, { ...rest, rules: others, top: 1 });

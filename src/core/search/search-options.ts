@@ -36,7 +36,7 @@ export interface SearchOptions extends FindView {
   readonly amounts?: readonly number[];
 }
 
-export interface FoundRecipe {
+export interface SearchHit {
   readonly parts: readonly { readonly clay: number; readonly parts: number }[];
   /** Under the first light. */
   readonly lab: Lab;
@@ -57,5 +57,5 @@ export interface SearchRun {
   /** Share of all recipes tried or proven worse, 0-1. */
   readonly settled: number;
   /** Best first; equals by total parts, then by names. Proven once `step` has returned true. */
-  best(): FoundRecipe[];
+  best(): SearchHit[];
 }

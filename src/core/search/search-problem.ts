@@ -8,7 +8,7 @@ import type { Gloss } from '../optics/surface.ts';
 import type { ClayCurves } from './clay-tree.ts';
 import { type MixEvaluator, mixEvaluator, partCurves } from './mix-evaluator.ts';
 import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
-import type { FindView, FoundRecipe, SearchOptions } from './search-options.ts';
+import type { FindView, SearchHit, SearchOptions } from './search-options.ts';
 import { type CompiledRules, compileRules } from './search-rules.ts';
 import { type ListedRecipe, TopList } from './top-list.ts';
 
@@ -56,7 +56,7 @@ export interface SearchProblem {
   labInto(out: Float64Array, set: ArrayLike<number>, counts: ArrayLike<number>, size: number): void;
   /** Error of a recipe over all lights, its counts whole or not. The recipe is not listed. */
   errorOf(set: ArrayLike<number>, counts: ArrayLike<number>, size: number): number;
-  found(): FoundRecipe[];
+  found(): SearchHit[];
 }
 
 /** Most whole parts of one recipe: each count is one byte. */
@@ -338,7 +338,7 @@ function keyOf(set: ArrayLike<number>, size: number): string {
     .join('+');
 }
 
-function foundOf({ set, counts, lab, dE00 }: ListedRecipe, clays: readonly number[]): FoundRecipe {
+function foundOf({ set, counts, lab, dE00 }: ListedRecipe, clays: readonly number[]): SearchHit {
   return {
     parts: set
       .map((i, at) => ({ clay: clays[i], parts: counts[at] }))

@@ -18,7 +18,7 @@ import { AppError } from '../errors.ts';
 import { startSearch } from './search.ts';
 import { startExhaustiveSearch } from './search-exhaustive.ts';
 import { ALL_IDEAS } from './search-ideas.ts';
-import type { FoundRecipe, SearchOptions } from './search-options.ts';
+import type { SearchHit, SearchOptions } from './search-options.ts';
 
 const { white, black, red, blue, yellow } = PAINTS;
 
@@ -82,8 +82,8 @@ function bruteForce({
   aim,
   weights,
   geometry,
-}: SearchOptions): FoundRecipe[] {
-  const found: FoundRecipe[] = [];
+}: SearchOptions): SearchHit[] {
+  const found: SearchHit[] = [];
   const counts = clays.map(() => 0);
   const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));
   const visit = (at: number, left: number) => {
@@ -110,7 +110,7 @@ function bruteForce({
   return found.sort((a, b) => a.dE00 - b.dE00);
 }
 
-const keyOf = (recipe: FoundRecipe) =>
+const keyOf = (recipe: SearchHit) =>
   [...recipe.parts]
     .sort((a, b) => a.clay - b.clay)
     .map((t) => `${t.parts}x${t.clay}`)

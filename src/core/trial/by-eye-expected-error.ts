@@ -4,7 +4,7 @@ import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
-import { byParts, sameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
+import { byParts, isSameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { startSearch } from '../search/search.ts';
@@ -95,7 +95,7 @@ export function expectedErrorOf(
   const used = mostUsed(near, all);
   const recipes: WholeParts[] = [];
   const add = (recipe: WholeParts) => {
-    if (!recipes.some((known) => sameRecipe(known, recipe))) recipes.push(recipe);
+    if (!recipes.some((known) => isSameRecipe(known, recipe))) recipes.push(recipe);
   };
   for (const recipe of also) add(byParts(recipe));
   for (const { balls } of trial.verdicts) for (const { recipe } of balls) add(recipe);
@@ -133,7 +133,7 @@ function evaluatedRecipes(
   });
   const out = new Float64Array(3);
   const labs = recipes.map((recipe) => {
-    const ball = balls.find((known) => sameRecipe(known.recipe, recipe));
+    const ball = balls.find((known) => isSameRecipe(known.recipe, recipe));
     const lab = new Float64Array(3 * draws.length);
     draws.forEach((draw, n) => {
       colourInto(out, clays[n], draw, recipe, ball, chance);
@@ -174,7 +174,7 @@ export function bestRecipe(evaluated: ExpectedError): BelievedRecipe {
  * Refuses: a recipe that is not among them -> invalid-input
  */
 export function believedRecipe(evaluated: ExpectedError, recipe: WholeParts): BelievedRecipe {
-  const at = evaluated.recipes.findIndex((known) => sameRecipe(known, recipe));
+  const at = evaluated.recipes.findIndex((known) => isSameRecipe(known, recipe));
   if (at < 0) throw invalidInput('A recipe was asked for that was not evaluated.');
   return believedOf(evaluated, at);
 }

@@ -5,7 +5,7 @@ import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
-import { byParts, sameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
+import { byParts, isSameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
@@ -123,7 +123,7 @@ export function takeVerdict(
   const balls = recipes.map((recipe): RolledBall => {
     const known = trial.verdicts
       .flatMap((t) => t.balls)
-      .find((ball) => sameRecipe(ball.recipe, recipe));
+      .find((ball) => isSameRecipe(ball.recipe, recipe));
     // The same recipe departs in the same way every time it is rolled; the hand does not.
     const departureAt = known?.departureAt ?? length;
     if (known === undefined) length += recipe.length;

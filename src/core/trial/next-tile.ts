@@ -11,7 +11,7 @@ import {
   type WhiteMix,
   whiteMix,
 } from '../clay/design-space.ts';
-import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
+import { type ClayShare, sharesOfParts } from '../clay/mixture.ts';
 import { mixInUnknowns, type Predictor } from '../clay/predict.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import { invalidInput } from '../errors.ts';
@@ -31,7 +31,7 @@ export interface NextTileOptions {
   /** Tiles the user could bake. */
   readonly candidates: readonly WholeParts[];
   /** Mixes that should become more certain. */
-  readonly targets: readonly (readonly MixPart[])[];
+  readonly targets: readonly (readonly ClayShare[])[];
   /**
    * Whether a target may be baked itself, which also shows its own departure from simple addition.
    * Useful for a palette; among all mixes, the one that was baked is lost in the mean.
@@ -53,7 +53,7 @@ export interface NextTile {
   readonly sentence: string;
 }
 
-export interface NextTiles {
+export interface TilesToBake {
   /** Mean ± of the targets without a further tile, dE00. */
   readonly expected: number;
   /**
@@ -84,7 +84,7 @@ const WORTH = 0.01;
  *          of predictMix
  * Source:  [ChalonerVerdinelli1995]
  */
-export function nextTiles(predictor: Predictor, options: NextTileOptions): NextTiles {
+export function nextTiles(predictor: Predictor, options: NextTileOptions): TilesToBake {
   checkOptions(options);
   const { targets, candidates, size } = prepared(predictor, options);
   const learned: Float64Array[] = [];
@@ -163,7 +163,7 @@ function prepared(predictor: Predictor, options: NextTileOptions) {
       size += 3;
     }
   }
-  const see = (parts: readonly MixPart[]) => {
+  const see = (parts: readonly ClayShare[]) => {
     const mixOptions = {
       weights,
       partsSpread: parts.length > 1 ? options.partsSpread : 0,

@@ -1,5 +1,5 @@
 import type { ClayModel } from '../clay/clay-model.ts';
-import { type MixPart, sharesOfParts } from '../clay/mixture.ts';
+import { type ClayShare, sharesOfParts } from '../clay/mixture.ts';
 import { invalidInput } from '../errors.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
@@ -68,7 +68,7 @@ const MOST_OF_ONE = 8;
  * often, with every other in turn. The same clays give the same mixes.
  * Shape:   clays by index -> `count` mixes; a single clay gives itself
  */
-export function representativeMixes(clays: readonly number[], count: number): MixPart[][] {
+export function representativeMixes(clays: readonly number[], count: number): ClayShare[][] {
   if (clays.length < 2) return clays.map((clay) => [{ clay, share: 1 }]);
   const { uniform } = seededChance(20);
   let pool: number[] = [];

@@ -14,7 +14,7 @@ export type MixFilter = (typeof MIX_FILTERS)[number];
 
 /** In which order mixes are laid out; `near` wants a colour to be near to. */
 export const MIX_ORDERS = ['changed', 'created', 'code', 'name', 'near'] as const;
-export type MixOrder = (typeof MIX_ORDERS)[number];
+export type MixSort = (typeof MIX_ORDERS)[number];
 
 /** Nothing farther off is near a colour, CIEDE2000. */
 export const FARTHEST_DE00 = 10;

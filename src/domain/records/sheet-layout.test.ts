@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { PAPERS, traySheet } from '../../core/photo/sheet-layout.ts';
+import { PAPERS, traySheetLayout } from '../../core/photo/sheet-layout.ts';
 import { sheetLayoutSchema } from './sheet-layout.ts';
 
 describe('sheetLayoutSchema', () => {
@@ -9,7 +9,8 @@ describe('sheetLayoutSchema', () => {
 
   it('takes the board of docs/photo.md, and the printed sheets', () => {
     expect(sheetLayoutSchema.parse(board)).toEqual(board);
-    for (const paper of PAPERS) expect(sheetLayoutSchema.parse(traySheet(paper))).toBeDefined();
+    for (const paper of PAPERS)
+      expect(sheetLayoutSchema.parse(traySheetLayout(paper))).toBeDefined();
   });
 
   it.each([

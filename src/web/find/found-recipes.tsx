@@ -1,6 +1,6 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { FindAnswer, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
+import type { FindResult, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
@@ -156,7 +156,7 @@ function FoundState({ finding: { found: latest, stopped, stop } }: { readonly fi
   return <p role="status">All {found.total.toLocaleString('en')} recipes checked.</p>;
 }
 
-function stoppedInWords({ settled, total, recipes }: FindAnswer): string {
+function stoppedInWords({ settled, total, recipes }: FindResult): string {
   const share = `Stopped: ${Math.floor(Math.min(99, 100 * settled))} % of all ${total.toLocaleString('en')} recipes checked`;
   return recipes.length === 0
     ? `${share}; none found so far.`

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { urlOf } from '../../client/api-client.ts';
-import { PAPERS, type PaperName, traySheet } from '../../core/photo/sheet-layout.ts';
+import { PAPERS, type PaperName, traySheetLayout } from '../../core/photo/sheet-layout.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import { client } from '../book/client.ts';
 import { useColoursOf } from '../book/colours.ts';
@@ -26,7 +26,7 @@ export function PrintSheet({ onClose }: { readonly onClose: () => void }) {
       return ofKind(body.records, 'mix');
     },
   });
-  const places = traySheet(paper).places.length;
+  const places = traySheetLayout(paper).places.length;
   const colours = useColoursOf(newest.map(({ id }) => id));
   const unread = newest.flatMap(({ id, body: { code } }) =>
     code === undefined || colours.isPending || colours.of(id) !== undefined ? [] : [code],
