@@ -4,6 +4,7 @@ import { FIND_LIMITS, type FindTask as PlainQuestion, RELAX } from '../core/find
 import type { KnownClays, StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
@@ -55,6 +56,7 @@ export const findRules = z.strictObject({
       words({
         option: 'most-lines',
         value: 'N',
+        choices: [1, 2, 3],
         help: 'clays of at most so many lines in one recipe',
       }),
     ),
@@ -80,6 +82,7 @@ export const findRules = z.strictObject({
       words({
         option: 'half-part',
         value: 'DE00',
+        choices: VERDICT_LIMITS.slice(0, 3).map(([, limit]) => limit),
         help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
       }),
     ),
@@ -118,15 +121,30 @@ export const findQuestion = z.strictObject({
       words({
         option: 'tolerance',
         value: 'DE00',
+        choices: VERDICT_LIMITS.map(([, limit]) => limit),
         help: 'how close is close enough; 1.8 is a match',
       }),
     ),
   mostClays: whole(FIND_LIMITS.clays)
     .default(4)
-    .meta(words({ option: 'clays', value: 'N', help: 'most different clays in one recipe' })),
+    .meta(
+      words({
+        option: 'clays',
+        value: 'N',
+        choices: [1, 2, 3, 4, 5],
+        help: 'most different clays in one recipe',
+      }),
+    ),
   parts: whole(FIND_LIMITS.parts)
     .default(12)
-    .meta(words({ option: 'parts', value: 'N', help: 'most whole parts in one recipe' })),
+    .meta(
+      words({
+        option: 'parts',
+        value: 'N',
+        choices: [4, 6, 8, 10, 12, 16, 20, 24, 32],
+        help: 'most whole parts in one recipe',
+      }),
+    ),
   order: z
     .enum(ORDERS)
     .default(ORDERS[0])

@@ -34,11 +34,15 @@ const url = (path: string) => `${here.run.server.url}${path}`;
 const AIM = '/find?aim=56_-16_26&called=Sea+moss';
 const weighed = (page: Page) => page.getByText(/^All .* recipes checked/).waitFor();
 const openRules = (page: Page) => page.getByRole('button', { name: 'Change rules' }).click();
+const alwaysUse = async (page: Page, clay: string) => {
+  await page.getByRole('button', { name: 'Choose a clay' }).click();
+  await page.getByRole('dialog').last().getByRole('button', { name: clay }).click();
+};
 const searchWith = (page: Page) => page.getByRole('button', { name: 'Apply' }).click();
 const madeColour = (page: Page) =>
   page
-    .locator('.pair-made .tile')
-    .first()
+    .locator('.find-bench .layer-colour > .tile')
+    .nth(1)
     .evaluate((one) => (one as never as { style: { background: string } }).style.background);
 const mixes = async () =>
   (await here.client.call('listRecords', { query: { kind: 'mix' } })).body.total;
@@ -50,7 +54,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await weighed(page);
     await openRules(page);
     await page.getByLabel('Clays per recipe, at most').selectOption('2');
-    await page.getByLabel('Always use').selectOption({ label: 'Kelp' });
+    await alwaysUse(page, 'Kelp');
     await page.getByLabel('Of what').selectOption({ label: 'Saltmarsh' });
     await page
       .getByText(/always with Kelp; at least 50 % Saltmarsh/)
@@ -78,7 +82,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await searchWith(page);
     await page.getByRole('button', { name: 'Stop' }).click();
     await page
-      .getByText(/^Stopped: \d+ % of all [\d,.]+ recipes checked\. These are the closest so far/)
+      .getByText(/^Stopped: \d+ % of all [\d,.]+ recipes checked\. These are the best so far/)
       .waitFor();
     await expect.poll(() => page.locator('ol.recipes > .recipe').count()).toBeGreaterThan(0);
     await page.context().close();
@@ -89,13 +93,13 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.goto(url(AIM));
     await weighed(page);
     await openRules(page);
-    await page.getByLabel('Always use').selectOption({ label: 'Kelp' });
+    await alwaysUse(page, 'Kelp');
     await page.getByText('Clays to use', { exact: false }).first().click();
     await page.locator('.clays').getByText('Kelp', { exact: true }).click();
     const why = /Kelp must be in every recipe and is left out\. Remove one of the two rules\./;
     await page.getByRole('dialog').getByText(why).waitFor();
     await searchWith(page);
-    await page.locator('.finding-bench').getByText(why).waitFor();
+    await page.getByRole('region', { name: 'Recipes found' }).getByText(why).waitFor();
     await page
       .getByRole('region', { name: 'Recipes found' })
       .getByRole('button', { name: 'Change rules' })
@@ -113,9 +117,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await openRules(page);
     await page.getByLabel('Clays per recipe, at most').selectOption('1');
     await searchWith(page);
-    await page.getByRole('heading', { name: 'No close recipe' }).waitFor();
-    // The aim and what is tried touch along the whole edge.
-    const pair = page.locator('.short li').first().locator('.tile');
+    await page.getByRole('heading', { name: 'No recipe is close' }).waitFor();
+    await page.getByRole('img', { name: /^Your clays reach \d+ % of this strip/ }).waitFor();
+    // The aim and the closest mix touch along the whole edge.
+    const pair = page.locator('.find-bench .layer-colour > .tile');
     const [above, below] = [await pair.nth(0).boundingBox(), await pair.nth(1).boundingBox()];
     expect(above!.y + above!.height).toBeCloseTo(below!.y, 0);
     expect(above!.width).toBeCloseTo(below!.width, 0);
@@ -132,6 +137,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     const page = await here.open();
     await page.goto(url(AIM));
     await weighed(page);
+    await page.getByText('Details', { exact: true }).click();
     await page.getByLabel(/^Batch size/).fill('40');
     await expect
       .poll(async () => {
@@ -145,7 +151,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await more.first().click();
     await expect.poll(() => madeColour(page)).not.toBe(found);
     const once = await madeColour(page);
-    await more.last().click();
+    await page
+      .getByRole('slider', { name: /^Parts of/ })
+      .last()
+      .click();
+    await more.click();
     await expect.poll(() => madeColour(page)).not.toBe(once);
     await page.keyboard.press('Control+z');
     await expect.poll(() => madeColour(page)).toBe(once);
@@ -204,12 +214,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
   it('goes from aim to aim of a palette, and tells in Colour range whether one lies inside', async () => {
     const page = await here.open();
     await page.goto(url('/find'));
-    await page.getByRole('radio', { name: 'From a palette' }).click();
+    await page.getByRole('radio', { name: 'From a list' }).click();
     await page.getByRole('button', { name: /arm/ }).click();
     await weighed(page);
     await page.getByText('Rock pool, 1 of 2').waitFor();
     await page.getByRole('button', { name: 'Next colour: tip' }).click();
-    await page.getByText('Wanted: Rock pool, tip').waitFor();
+    await page.locator('.layer-name').getByText('Rock pool, tip').waitFor();
     await weighed(page);
 
     for (const [old, now] of [

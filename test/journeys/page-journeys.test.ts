@@ -31,7 +31,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
         return counts.length > 0 && counts.every((n) => n <= 2);
       })
       .toBe(true);
-    const made = page.locator('.pair-made > .banded > .tile, .pair-made > .tile');
+    const made = page.locator('.find-bench .layer-colour > .tile').nth(1);
     const before = await made.evaluate(
       (one) => (one as never as { style: { background: string } }).style.background,
     );
@@ -39,7 +39,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
       .getByRole('button', { name: /^Add one part of/ })
       .first()
       .click();
-    await page.getByText('Your mix', { exact: true }).waitFor();
+    await page.locator('.layer-name').getByText('your own mix').waitFor();
     await expect
       .poll(() =>
         made.evaluate(
@@ -181,7 +181,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('takes a colour that is typed right after one that was not', async () => {
     const page = await here.open();
     await page.goto(url('/find'));
-    await page.getByText('Typed', { exact: true }).click();
+    await page.getByText('By numbers', { exact: true }).click();
     const box = page.getByLabel('Colour', { exact: true });
     await box.fill('<b>greenish</b> 999');
     await box.press('Enter');
@@ -196,8 +196,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('says why nothing comes near, and what would', async () => {
     const page = await here.open();
     await page.goto(url('/find?aim=60_-75_-5&called=Too+bright'));
-    await page.getByRole('heading', { name: 'No close recipe' }).waitFor();
-    await page.getByText(/^The closest mix is .*duller/).waitFor();
+    await page.getByRole('heading', { name: 'No recipe is close' }).waitFor();
+    await page.getByText(/^Every mix of your clays comes out .*duller/).waitFor();
     await page.context().close();
     expect(here.complaints).toEqual([]);
   });

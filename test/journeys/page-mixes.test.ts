@@ -87,7 +87,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`mixes on the page (${NO_BROWSER ?? 'b
       await page.getByRole('button', { name: 'Add a reading', exact: true }).click();
       const dialog = page.getByRole('dialog');
       await dialog.getByRole('radio', { name: state }).click();
-      await dialog.getByRole('radio', { name: 'Typed' }).click();
+      await dialog.getByRole('radio', { name: 'By numbers' }).click();
       await dialog.getByLabel('Colour', { exact: true }).fill('#7d9a6b');
       await dialog.getByRole('button', { name: 'Use this colour' }).click();
       await dialog.getByRole('button', { name: 'Save reading' }).click();

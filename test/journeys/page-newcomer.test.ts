@@ -78,7 +78,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
   it('closes the page while naming blocks and goes on; presses twice and keeps once', async () => {
     const page = await here.open();
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'Start with a photo' }).click();
+    await page.getByRole('button', { name: 'Photograph your blocks' }).click();
     const { tap } = await chosen(page);
     await tap(0);
     await page.getByLabel('Name of block 1').fill('Foam');
@@ -123,31 +123,28 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.context().close();
   }, 60_000);
 
-  it('takes the colour the sliders stand on, and Look brings a recipe into sight', async () => {
+  it('begins with a colour to move, and a card brings its recipe onto the bench', async () => {
     await tidePool(here.client);
     await learnTidePool(here.client);
     const page = await here.open({ height: 700 });
     await page.goto(`${here.run.server.url}/find`);
-    await page.getByRole('button', { name: 'Use this colour' }).click();
     const recipe = page.locator('.recipe').nth(3);
     await recipe.waitFor();
     await page.getByText(/^All .* recipes checked/).waitFor();
-    expect(await page.getByRole('button', { name: 'Use this colour' }).count()).toBe(0);
-    expect(await page.locator('.closest-so-far').isVisible()).toBe(false);
-    const pair = page.locator('.finding-bench .pair').first();
+    const pair = page.locator('.find-bench .layer-colour').first();
     await recipe.scrollIntoViewIfNeeded();
     await page.evaluate('window.scrollTo(0, document.body.scrollHeight)');
     expect(await inSight(pair)).toBe(0);
     await recipe.getByRole('button', { name: /^Show / }).click();
     await expect.poll(() => inSight(pair)).toBe(1);
-    await page.getByText('Your mix').first().waitFor();
+    await expect.poll(() => recipe.getByRole('button').getAttribute('aria-pressed')).toBe('true');
     await page.context().close();
   }, 60_000);
 
   it('names blocks on a phone, told what was tapped, and begins at the top of what comes next', async () => {
     const page = await here.open({ width: 360, height: 740 });
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'Add blocks from a photo' }).click();
+    await page.getByRole('button', { name: 'Add blocks from a picture' }).click();
     const { tap } = await chosen(page);
     await tap(0);
     const said = page.getByText('One block added. Name them below.');
@@ -186,32 +183,30 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     }
   }, 90_000);
 
-  it.each([
-    ['upright', 360, 740],
-    ['on its side', 740, 360],
-  ])(
-    'shows the closest mix on a phone held %s while the user moves the aim',
-    async (_, width, height) => {
-      const page = await here.open({ width, height });
-      await page.goto(`${here.run.server.url}/find`);
-      const hue = page.locator('.way-track').nth(2);
-      await hue.click({ position: { x: 60, y: 10 } });
-      const line = page.locator('.closest-so-far');
-      await line.getByText(/^Closest: /).waitFor();
-      await page.evaluate('window.scrollTo(0, 0)');
-      await expect.poll(() => inSight(line)).toBe(1);
-      const pair = page.locator('.finding-bench .pair').first();
-      expect(await inSight(pair)).toBe(0);
-      // Every place can be reached, also where the window is too low for all of them.
-      const settings = page.getByRole('link', { name: 'Settings' });
-      if (width > height) {
-        await settings.scrollIntoViewIfNeeded();
-        await expect.poll(() => inSight(settings)).toBe(1);
-      }
-      await line.getByRole('button', { name: 'Show' }).click();
-      await expect.poll(() => inSight(pair)).toBeGreaterThan(0.7);
-      await page.context().close();
-    },
-    60_000,
-  );
+  it('shows aim, prediction, pieces, verdict and Save on a phone while a slider moves', async () => {
+    const page = await here.open({ width: 390, height: 844 });
+    await page.goto(`${here.run.server.url}/find`);
+    await page.locator('.recipe').first().waitFor();
+    const hue = page.locator('.way-track').nth(2);
+    await hue.click({ position: { x: 60, y: 10 } });
+    for (const seen of [
+      page.locator('.find-bench .layer-colour').first(),
+      page.locator('.find-bench .layer-colour').nth(1),
+      page.locator('.find-bench .pieces-bar'),
+      page.locator('.verdict-head'),
+      page.getByRole('button', { name: 'Save this mix' }),
+      page.getByRole('slider', { name: 'Hue' }).locator('xpath=ancestor::*[@class="way-track"]'),
+    ]) {
+      await expect.poll(() => inSight(seen)).toBeGreaterThan(0.9);
+    }
+    await page.context().close();
+  }, 60_000);
+
+  it('reaches every place on a phone held on its side', async () => {
+    const page = await here.open({ width: 740, height: 360 });
+    await page.goto(`${here.run.server.url}/find`);
+    const settings = page.getByRole('link', { name: 'Settings' });
+    await expect.poll(() => inSight(settings)).toBe(1);
+    await page.context().close();
+  }, 60_000);
 });

@@ -253,15 +253,15 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await stop();
       await start(undefined, next);
       // Its screen is not there any more where the page came from.
-      await page.getByRole('link', { name: 'Clay model' }).first().click();
+      await page.getByRole('link', { name: 'Tiles' }).first().click();
       await page.getByRole('heading', { level: 1, name: /./ }).first().waitFor();
       await page.getByText('Something went wrong on this page').waitFor({ state: 'detached' });
-      await page.getByRole('link', { name: 'Colour range' }).first().click();
-      await page.getByRole('heading', { level: 1, name: 'Colour range' }).waitFor();
+      await page.getByRole('link', { name: 'Stock' }).first().click();
+      await page.getByRole('heading', { level: 1, name: 'Stock' }).waitFor();
       expect(await script()).toBe(old);
 
       await page.reload();
-      await page.getByRole('heading', { level: 1, name: 'Colour range' }).waitFor();
+      await page.getByRole('heading', { level: 1, name: 'Stock' }).waitFor();
       const fresh = await script();
       expect(fresh).not.toBe(old);
       await expect

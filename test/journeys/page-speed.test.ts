@@ -82,7 +82,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
     await page.getByText(/^All .* recipes checked/).waitFor();
     const drawn = () =>
       page.evaluate(`(async () => {
-        const colour = () => document.querySelector('.pair-made .tile').style.background;
+        const colour = () => document.querySelectorAll('.layer-colour > .tile')[1].style.background;
         const parts = () => document.querySelector('.pieces-count').textContent;
         const before = [parts(), colour()];
         document.querySelector('button[aria-label^="Add one part of"]').click();

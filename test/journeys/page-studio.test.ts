@@ -20,11 +20,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
   it('lets the demo into an empty book, and leads to a first recipe', async () => {
     const page = await here.open();
     await page.goto(here.run.server.url);
-    await page.getByRole('button', { name: 'Load the demo' }).click();
+    await page.getByRole('button', { name: 'Look round in the demo studio' }).click();
     await page.getByRole('heading', { name: 'Demo studio' }).waitFor();
     await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
     await page.getByRole('link', { name: 'Find a recipe' }).click();
-    await page.getByRole('radio', { name: 'Typed' }).click();
+    await page.getByRole('radio', { name: 'By numbers' }).click();
     await page.getByLabel('Colour', { exact: true }).fill('#8a9b6c');
     await page.getByRole('button', { name: 'Use this colour' }).click();
     await page.locator('.recipe').first().waitFor();
@@ -41,7 +41,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
       .first()
       .click();
     const sheet = page.getByRole('dialog');
-    await sheet.getByRole('radio', { name: 'Typed' }).click();
+    await sheet.getByRole('radio', { name: 'By numbers' }).click();
     await sheet.getByLabel('Colour', { exact: true }).fill('#7d9a6b');
     await sheet.getByRole('button', { name: 'Use this colour' }).click();
     await sheet.getByRole('button', { name: 'Save reading' }).click();

@@ -21,12 +21,19 @@ const choose = (name: string) => (page: Page) => page.getByRole('radio', { name 
 export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
   { name: 'Blocks by eye', path: '/', action: press('Choose colours by eye') },
-  { name: 'Blocks from a photo', path: '/', action: press('Start with a photo') },
+  { name: 'Blocks from a photo', path: '/', action: press('Photograph your blocks') },
   { name: 'An aim by eye', path: '/find', action: choose('By eye') },
-  { name: 'An aim from the book', path: '/find', action: choose('From my book') },
-  { name: 'An aim from a photo', path: '/find', action: choose('From a photo') },
-  { name: 'An aim of Munsell', path: '/find', action: choose('Munsell page') },
-  { name: 'An aim typed', path: '/find', action: choose('Typed') },
+  { name: 'An aim from the book', path: '/find', action: choose('From the mix book') },
+  { name: 'An aim from a photo', path: '/find', action: choose('From a picture') },
+  {
+    name: 'An aim of Munsell',
+    path: '/find',
+    action: async (page) => {
+      await choose('By numbers')(page);
+      await page.getByText('Choose from a Munsell page').click();
+    },
+  },
+  { name: 'An aim typed', path: '/find', action: choose('By numbers') },
   { name: 'Find', path: '/find?aim=52_-18_22&called=Sea+moss' },
   {
     name: 'Find, rules open',

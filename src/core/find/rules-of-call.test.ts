@@ -36,10 +36,20 @@ function faultOf(words: RulesInWords, frame: Frame = {}): AppError {
 }
 
 describe('the rules of a call', () => {
-  it('allow every clay by default', () => {
+  it('allow every flat clay by default, and others where asked for', () => {
+    const all = names(clay.file.clays.map((_, i) => i));
+    const flat = all.filter((name) => name !== 'Opal');
     const { allowed, rules } = rulesOf({}, { stock: [] });
-    expect(names(allowed)).toEqual(names(clay.file.clays.map((_, i) => i)));
+    expect(names(allowed)).toEqual(flat);
     expect(rules).toEqual({});
+    expect(names(rulesOf({ effects: true }).allowed)).toEqual(all);
+    expect(names(rulesOf({ must: ['Opal'] }).allowed)).toEqual(all);
+    expect(names(rulesOf({ atLeast: [{ of: 'pearl', share: 0.1 }] }).allowed)).toEqual(all);
+    expect(names(rulesOf({ only: ['Opal', 'Kelp'] }).allowed)).toEqual(['Kelp', 'Opal']);
+    // Asking for its line does not ask for the pearl in it; the stock says what else is not flat.
+    expect(names(rulesOf({ atLeast: [{ of: 'Lantern', share: 0.1 }] }).allowed)).toEqual(flat);
+    const stock = [{ name: 'Kelp', clayType: 'translucent' }];
+    expect(names(rulesOf({}, { stock }).allowed)).toEqual(flat.filter((name) => name !== 'Kelp'));
   });
 
   it('take a group by its list of clays where the word alone is ambiguous', () => {

@@ -10,7 +10,7 @@ import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Field } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
-import { EyeSliders } from './eye-picker.tsx';
+import { EyePicker, EyeSliders } from './eye-picker.tsx';
 import { AimFromBook } from './from-book.tsx';
 import { MunsellPages } from './munsell-pages.tsx';
 import { type Patch, PicturePatch } from './picture-patch.tsx';
@@ -26,9 +26,12 @@ const FIRST_BY_EYE: Lab = FIRST_AIM.lab;
 export function AimPicker({
   aim,
   onAim,
+  alone = false,
 }: {
   readonly aim: RequestAim | undefined;
   readonly onAim: (aim: RequestAim) => void;
+  /** The colour is shown nowhere else. */
+  readonly alone?: boolean;
 }) {
   const palettes = useAll('palette');
   const { way: asked } = useSearch({ strict: false });
@@ -50,7 +53,15 @@ export function AimPicker({
       />
       {way === 'eye' ? (
         <>
-          <EyeSliders lab={aim?.lab ?? FIRST_BY_EYE} onChange={byEye} />
+          {alone ? (
+            <EyePicker
+              lab={aim?.lab ?? FIRST_BY_EYE}
+              name={aim === undefined ? 'A colour to start with' : 'Its colour'}
+              onChange={byEye}
+            />
+          ) : (
+            <EyeSliders lab={aim?.lab ?? FIRST_BY_EYE} onChange={byEye} />
+          )}
           {aim === undefined ? (
             <div className="actions">
               <Button onPress={() => byEye(FIRST_BY_EYE)}>Use this colour</Button>

@@ -1,7 +1,7 @@
 import { useClayColours } from '../colour/clay-colours.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { Button } from '../parts/button.tsx';
-import { Pick } from '../parts/field.tsx';
+import { ClayPicker } from '../parts/clay-picker.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { type FindRequest, withChange } from './find-request.ts';
 import type { Studio } from './studio.ts';
@@ -102,17 +102,15 @@ export function ClaysToUse({
           ))}
       </details>
       <div className="stack tight">
-        <Pick
-          label="Always use"
-          value=""
-          onChange={(id) => set({ must: [...(request.must ?? []), id] })}
-          options={[
-            ['', must.length === 0 ? 'none' : 'one more'],
-            ...studio.clays
-              .filter(({ blockId }) => !request.must?.includes(blockId))
-              .map(({ blockId, name }) => [blockId, name] as const),
-          ]}
-        />
+        <span className="field-label">Always use</span>
+        <div className="actions">
+          <ClayPicker
+            label={must.length === 0 ? 'Choose a clay' : 'Choose one more clay'}
+            lines={studio.lines}
+            clays={studio.clays.filter(({ blockId }) => !request.must?.includes(blockId))}
+            onChoose={(id) => set({ must: [...(request.must ?? []), id] })}
+          />
+        </div>
         {must.length === 0 ? null : (
           <ul className="set-rules">
             {must.map(({ blockId, name }) => (

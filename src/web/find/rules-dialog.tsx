@@ -1,5 +1,9 @@
 import { memo } from 'react';
 import { RELAX, type Relax } from '../../core/find/find-plan.ts';
+import { verdictWord } from '../../core/verdict/verdict.ts';
+import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { findQuestion, findRules } from '../../verbs/find.ts';
+import { choicesOf } from '../../verbs/verb.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
@@ -73,22 +77,28 @@ function Rules({ request, studio, onChange }: RulesProps) {
         label="Close enough means"
         value={String(tolerance)}
         onChange={(v) => set({ tolerance: Number(v) })}
-        options={counts([0.8, 1.8, 3.5, 7], tolerance, enoughInWords)}
+        options={counts(choicesOf(findQuestion, 'tolerance'), tolerance, enoughInWords)}
       />
       <div className="two">
         <Pick
           label="Clays per recipe, at most"
           value={String(mostClays)}
           onChange={(v) => set({ mostClays: Number(v) })}
-          options={counts([1, 2, 3, 4, 5], mostClays)}
+          options={counts(choicesOf(findQuestion, 'mostClays'), mostClays)}
         />
         <Pick
           label="Parts, at most"
           value={String(parts)}
           onChange={(v) => set({ parts: Number(v) })}
-          options={counts([4, 6, 8, 10, 12, 16, 20, 24, 32], parts)}
+          options={counts(choicesOf(findQuestion, 'parts'), parts)}
         />
       </div>
+      <Tick
+        isSelected={request.effects === true}
+        onChange={(on) => set({ effects: on ? true : undefined })}
+      >
+        Pearl, translucent, metallic, glitter and glowing clays too
+      </Tick>
       <ClaysToUse request={request} studio={studio} onChange={onChange} />
       <ShareRules request={request} studio={studio} onChange={onChange} />
       <div className="two">
@@ -96,7 +106,7 @@ function Rules({ request, studio, onChange }: RulesProps) {
           label="Lines in one recipe, at most"
           value={String(mostLines ?? '')}
           onChange={(v) => set({ mostLines: number(v) })}
-          options={[['', 'no limit'], ...counts([1, 2], mostLines ?? 1)]}
+          options={[['', 'no limit'], ...counts(choicesOf(findRules, 'mostLines'), mostLines ?? 1)]}
         />
         <Pick
           label="If one piece is half a part too big"
@@ -105,7 +115,11 @@ function Rules({ request, studio, onChange }: RulesProps) {
           onChange={(v) => set({ halfPart: number(v) })}
           options={[
             ['', 'may be visible'],
-            ...counts([0.8, 1.8, 3.5], halfPart ?? 1.8, (n) => `must still be ${enoughInWords(n)}`),
+            ...counts(
+              choicesOf(findRules, 'halfPart'),
+              halfPart ?? tolerance,
+              (n) => `must still be ${enoughInWords(n)}`,
+            ),
           ]}
         />
       </div>
@@ -128,9 +142,7 @@ const RELAX_WORDS: Readonly<Record<Relax, string>> = {
 };
 
 function enoughInWords(dE00: number): string {
-  if (dE00 <= 0.8) return 'the same';
-  if (dE00 <= 1.8) return 'a match';
-  return dE00 <= 3.5 ? 'close' : 'the same family';
+  return verdictHead(verdictWord(dE00)).toLowerCase();
 }
 
 function Lights({

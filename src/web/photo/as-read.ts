@@ -8,10 +8,10 @@ import type { BodyOf } from '../../domain/records/record.ts';
  *          within the limits of a reading
  */
 export function asRead(
-  told: Pick<PhotoResult, 'rough' | 'widthPx' | 'heightPx'>,
+  photoResult: Pick<PhotoResult, 'rough' | 'widthPx' | 'heightPx'>,
   tile: Pick<TileResult, 'lab' | 'spread' | 'outline'>,
 ) {
-  const readingKind = told.rough === null ? 'measured' : 'rough';
+  const readingKind = photoResult.rough === null ? 'measured' : 'rough';
   const least = readingKind === 'rough' ? KIND_WIDTHS.rough.least : 0;
   const [l, a, b] = tile.lab;
   return {
@@ -19,7 +19,7 @@ export function asRead(
     lab: { values: [Math.min(101, Math.max(-0.5, l)), a, b], light: 'D50', observer: 2 },
     spread: Math.min(20, Math.max(least, tile.spread)),
     geometry: 'excluded',
-    region: regionOf(told, tile.outline),
+    region: regionOf(photoResult, tile.outline),
   } as const satisfies Partial<BodyOf<'reading'>>;
 }
 

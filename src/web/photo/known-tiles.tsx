@@ -18,7 +18,7 @@ export function KnownTiles({
   /** Tiles that are not named yet. */
   readonly open: Parameters<typeof ControlPick>[0]['open'];
 }) {
-  const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
+  const rough = known.filter(({ row }) => row.shots[0].photoResult.rough !== null);
   if (sentences.length === 0 && rough.length === 0) return isRough ? <GoodFor open={open} /> : null;
   const balance = () => {
     for (const { draftId } of photoSessionNow().photos) {
@@ -40,7 +40,7 @@ export function KnownTiles({
     }
   };
   const balanced = rough.some(
-    ({ row }) => row.shots[0].told.rough?.balanced === 'by control tiles',
+    ({ row }) => row.shots[0].photoResult.rough?.balanced === 'by control tiles',
   );
   return (
     <Part title="Tiles measured before">

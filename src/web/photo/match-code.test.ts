@@ -25,11 +25,17 @@ const mix = (id: string, code: string, name: string): RecordOf<'mix'> => ({
     parts: [{ of: { kind: 'block', id: 'kelp' }, parts: 1 }],
   },
 });
-const tile = (id: string, told: { code?: string; name?: string }): RecordOf<'tile'> => ({
+const tile = (id: string, photoResult: { code?: string; name?: string }): RecordOf<'tile'> => ({
   kind: 'tile',
   id,
   ...envelope,
-  body: { of: { kind: 'block', id: 'kelp' }, basis: 'volume', state: 'baked', bakes: [], ...told },
+  body: {
+    of: { kind: 'block', id: 'kelp' },
+    basis: 'volume',
+    state: 'baked',
+    bakes: [],
+    ...photoResult,
+  },
 });
 
 const blocks = [block('kelp', 'Kelp'), block('foam', 'Foam'), block('twin', 'Foam')];

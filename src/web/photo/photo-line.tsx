@@ -44,12 +44,14 @@ export function PhotoLine({
   );
 }
 
-function stageInWords({ job, running, no, told }: PhotoRead): string {
+function stageInWords({ job, running, no, photoResult }: PhotoRead): string {
   if (no !== undefined) return 'not read yet';
   if (running) return job?.progress === undefined ? 'waiting' : 'reading';
   if (job?.state === 'cancelled') return 'stopped';
-  if (job?.state !== 'done' || told === undefined) return 'could not be read';
-  return told.tiles.length === 0 ? 'no tiles found' : count(told.tiles.length, 'tile');
+  if (job?.state !== 'done' || photoResult === undefined) return 'could not be read';
+  return photoResult.tiles.length === 0
+    ? 'no tiles found'
+    : count(photoResult.tiles.length, 'tile');
 }
 
 export const panelId = (draftId: string) => `photo-${draftId}`;

@@ -22,7 +22,7 @@ type Doing = 'corners' | 'tap';
 
 /** One photo with what was found in it, which the user can correct. */
 export function PhotoPanel({
-  read: { photo, job, running, no, told },
+  read: { photo, job, running, no, photoResult },
   number,
   trays,
 }: {
@@ -36,12 +36,13 @@ export function PhotoPanel({
   const [moving, setMoving] = useState<Corners | undefined>();
   const { gone, tries, onUnseen } = useStillThere(draftId);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
-  useEffect(() => setMoving(undefined), [told]);
-  const corners = moving ?? photo.corners ?? told?.sheet?.markerCorners;
-  const noSheet = told !== undefined && told.sheet === null && sheet !== 'none' && !running;
+  useEffect(() => setMoving(undefined), [photoResult]);
+  const corners = moving ?? photo.corners ?? photoResult?.sheet?.markerCorners;
+  const noSheet =
+    photoResult !== undefined && photoResult.sheet === null && sheet !== 'none' && !running;
 
   const rest = (next: Corners) => {
-    changePhoto(draftId, { corners: next, sheet: sheetByHand(photo, told?.sheet?.name) });
+    changePhoto(draftId, { corners: next, sheet: sheetByHand(photo, photoResult?.sheet?.name) });
     readAgain(draftId);
   };
   const findAgain = () => {
@@ -94,7 +95,7 @@ export function PhotoPanel({
             decoding="async"
             onError={onUnseen}
           />
-          {told === undefined ? null : <SeenLines told={told} />}
+          {photoResult === undefined ? null : <SeenLines photoResult={photoResult} />}
           {doing === 'tap' ? (
             <TapLayer
               size={photo}
@@ -170,17 +171,17 @@ export function PhotoPanel({
             ? 'You can move the corners once the sheet is found.'
             : 'Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you let go.'}
       </p>
-      {told === undefined ? null : (
+      {photoResult === undefined ? null : (
         <div aria-live="polite" className="photo-said">
-          <p className="lead">{uncertaintyInWords(told)}</p>
-          {told.notes.map((note) => (
+          <p className="lead">{uncertaintyInWords(photoResult)}</p>
+          {photoResult.notes.map((note) => (
             <p key={note} className="small">
               {note}
             </p>
           ))}
         </div>
       )}
-      {told === undefined ? null : <ReadDetails told={told} />}
+      {photoResult === undefined ? null : <ReadDetails photoResult={photoResult} />}
       <details>
         <summary>Photo settings</summary>
         <div className="form">

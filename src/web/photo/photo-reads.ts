@@ -14,7 +14,7 @@ export interface PhotoRead {
   readonly running: boolean;
   /** Why the photo is not read, where no reading is running. */
   readonly no: string | undefined;
-  readonly told: PhotoResult | undefined;
+  readonly photoResult: PhotoResult | undefined;
 }
 
 const LOOK_MS = 700;
@@ -30,7 +30,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
         const no = photo.unread ?? (isForgotten(error) ? FORGOTTEN : undefined);
         const running = no === undefined && isOpen(job);
         if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoResult);
-        return { photo, job, running, no, told: before.get(photo.draftId) };
+        return { photo, job, running, no, photoResult: before.get(photo.draftId) };
       }),
     [photos],
   );

@@ -37,7 +37,7 @@ export const TileRow = memo(function TileRow({
   readonly isOpen: boolean;
 }) {
   const { key, name, shots, reading, worth } = row;
-  const [{ told, tile, draftId }] = shots;
+  const [{ photoResult, tile, draftId }] = shots;
   const called = severalTrays ? `tile ${name} of tray ${row.tray}` : `tile ${name}`;
   const doubts = doubtsOf(row);
   const { lab, covariance } = reading;
@@ -46,7 +46,7 @@ export const TileRow = memo(function TileRow({
       <div className="tile-row-pair">
         <CutOut
           src={previewOf(draftId)}
-          size={told}
+          size={photoResult}
           middle={tile.centre}
           side={insideOf(tile.outline, tile.centre)}
           label={`Photo of ${called}`}

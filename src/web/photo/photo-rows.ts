@@ -20,7 +20,7 @@ export interface PhotoRow {
 
 export interface TileShot {
   readonly draftId: string;
-  readonly told: PhotoResult;
+  readonly photoResult: PhotoResult;
   /** Place among the tiles of its photo. */
   readonly index: number;
   readonly tile: TileResult;
@@ -34,10 +34,10 @@ const WORTH = { poor: 0, usable: 1, good: 2 } as const;
  */
 export function photoRows(reads: readonly PhotoRead[]): readonly PhotoRow[] {
   const shots = new Map<string, TileShot[]>();
-  for (const { photo, told } of reads) {
-    for (const [index, tile] of (told?.tiles ?? []).entries()) {
+  for (const { photo, photoResult } of reads) {
+    for (const [index, tile] of (photoResult?.tiles ?? []).entries()) {
       const key = rowKey(photo.tray, tile.name);
-      const shot = { draftId: photo.draftId, told: told!, index, tile };
+      const shot = { draftId: photo.draftId, photoResult: photoResult!, index, tile };
       shots.set(key, [...(shots.get(key) ?? []), shot]);
     }
   }

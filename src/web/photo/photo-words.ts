@@ -77,7 +77,7 @@ function shiftInOnePhoto(raw: PhotoRow, baked: PhotoRow): string | undefined {
 
 /** The uncertainty of the difference of two tiles in one photo, without the error they share. */
 function covOfDifference(one: TileShot, other: TileShot): Float64Array {
-  const { sharedCov } = one.told;
+  const { sharedCov } = one.photoResult;
   const [i, j] = [one.index, other.index];
   return Float64Array.from({ length: 9 }, (_, k) => {
     const [r, s] = [Math.floor(k / 3), k % 3];
@@ -98,7 +98,7 @@ export interface DriftSentence {
 /** Whether tiles measured before still measure the same. */
 export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
   const known = rows.filter((one) => earlierOf(one).length > 0);
-  const measured = known.filter(({ row }) => row.shots[0].told.rough === null);
+  const measured = known.filter(({ row }) => row.shots[0].photoResult.rough === null);
   const drifts = measured.map((one) => ({
     title: titleOf(one.target),
     drift: controlDrift(
@@ -128,7 +128,7 @@ export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
  * tile changed. Each tile is compared with the first.
  */
 function besideEachOther(known: readonly KnownRow[]): readonly string[] {
-  const rough = known.filter(({ row }) => row.shots[0].told.rough !== null);
+  const rough = known.filter(({ row }) => row.shots[0].photoResult.rough !== null);
   const [anchor, ...others] = rough;
   return others.flatMap((one) => {
     const pair = one.row.counted.flatMap((shot) => {

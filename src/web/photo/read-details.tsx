@@ -1,8 +1,9 @@
 import type { PhotoResult } from '../../domain/photo-result.ts';
 
 /** The numbers behind the sentence about a photo. */
-export function ReadDetails({ told }: { readonly told: PhotoResult }) {
-  const { sheet, chart, rough, kind, widthPx, heightPx, bits, profile, profileFollowed } = told;
+export function ReadDetails({ photoResult }: { readonly photoResult: PhotoResult }) {
+  const { sheet, chart, rough, kind, widthPx, heightPx, bits, profile, profileFollowed } =
+    photoResult;
   const correction = chart?.correction;
   const rows: (readonly [string, string])[] = [
     ['Photo', `${kind}, ${widthPx} × ${heightPx}, ${bits} bit`],
@@ -40,16 +41,18 @@ export function ReadDetails({ told }: { readonly told: PhotoResult }) {
           ['Worst error', `${correction.heldOutWorst.toFixed(2)} dE00`],
         ] as const)),
     ...(rough === null ? [] : ([['Balanced', rough.balanced]] as const)),
-    ...(told.tells.colours === null
+    ...(photoResult.tells.colours === null
       ? []
-      : ([['± of the colours', `${told.tells.colours.toFixed(2)} dE00`]] as const)),
-    ...(told.tells.differences === null
+      : ([['± of the colours', `${photoResult.tells.colours.toFixed(2)} dE00`]] as const)),
+    ...(photoResult.tells.differences === null
       ? []
-      : ([['± of differences under 10', `${told.tells.differences.toFixed(2)} dE00`]] as const)),
-    ...(told.emptyPlaces.length === 0
+      : ([
+          ['± of differences under 10', `${photoResult.tells.differences.toFixed(2)} dE00`],
+        ] as const)),
+    ...(photoResult.emptyPlaces.length === 0
       ? []
-      : ([['Empty places', told.emptyPlaces.join(', ')]] as const)),
-    ['Read in', `${(told.readMs / 1000).toFixed(1)} s`],
+      : ([['Empty places', photoResult.emptyPlaces.join(', ')]] as const)),
+    ['Read in', `${(photoResult.readMs / 1000).toFixed(1)} s`],
   ];
   return (
     <details>

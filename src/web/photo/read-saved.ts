@@ -11,7 +11,7 @@ export interface ReadSettings {
   readonly corners?: PhotoHere['corners'] & {};
 }
 
-export type SavedRead = { readonly told: PhotoResult } | { readonly no: string };
+export type SavedRead = { readonly photoResult: PhotoResult } | { readonly no: string };
 
 const LOOK_MS = 500;
 
@@ -28,7 +28,7 @@ export async function readSaved(
 ): Promise<SavedRead> {
   const read = await readOnce(photoId, how, [], signal);
   if ('no' in read) return read;
-  const { told: first } = read;
+  const { photoResult: first } = read;
   const pairs = pairReadings(readings, first);
   const lost = readings.filter(({ id }) => !pairs.has(id));
   if (lost.length === 0) return read;
@@ -63,7 +63,7 @@ async function readOnce(
     }
     job = (await client.call('getJob', { params: { id: job.id } })).body as Job;
   }
-  if (job.state === 'done') return { told: job.result?.photo as PhotoResult };
+  if (job.state === 'done') return { photoResult: job.result?.photo as PhotoResult };
   const { detail, hint } = job.problem ?? {};
   return {
     no:

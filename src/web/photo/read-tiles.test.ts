@@ -60,7 +60,9 @@ const photo: PhotoHere = {
 } satisfies PhotoSession['photos'][number];
 
 const rowsOf = (rough: boolean) =>
-  photoRows([{ photo, job: undefined, running: false, no: undefined, told: resultOf(rough) }]);
+  photoRows([
+    { photo, job: undefined, running: false, no: undefined, photoResult: resultOf(rough) },
+  ]);
 
 const newTile: Target = {
   is: 'new tile',

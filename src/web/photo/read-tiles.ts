@@ -22,10 +22,10 @@ export function readTilesOf(
 ): readonly ReadTile[] {
   return rows.flatMap(({ row, state, target }) => {
     if (target.is === 'nothing' || target.is === 'unknown') return [];
-    const readings = row.counted.map(({ draftId, told, tile }) => ({
+    const readings = row.counted.map(({ draftId, photoResult, tile }) => ({
       readAt,
       photoId: photoIds.get(draftId)!,
-      ...asRead(told, tile),
+      ...asRead(photoResult, tile),
     }));
     return [{ target, state, readings }];
   });

@@ -76,12 +76,12 @@ describe('a kept photo read again', () => {
   it('changes the readings as she saw them, with the photo, and leaves what her eye said', () => {
     const override = { note: 'Paler.', lab: [52, 10, 10] as const };
     const one = kept('one', 0.1, { override, note: 'the first' });
-    const told = { ...size, rough: null, tiles: [] } as unknown as PhotoResult;
+    const photoResult = { ...size, rough: null, tiles: [] } as unknown as PhotoResult;
     const steps = againSteps(
       photo,
       { chart: 'before 2014', sheet: 'A4' },
       [[one, seen('a', 60, 100)]],
-      told,
+      photoResult,
       '2026-02-02T00:00:00.000Z',
     );
     expect(steps).toMatchObject([

@@ -29,14 +29,14 @@ function middleOf(
  */
 export function pairReadings(
   readings: readonly SavedReading[],
-  told: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'tiles'>,
+  photoResult: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'tiles'>,
 ): ReadonlyMap<string, TileResult> {
   const near = readings.flatMap((reading) => {
-    const middle = middleOf(reading, told);
+    const middle = middleOf(reading, photoResult);
     if (middle === undefined) return [];
     const { width, height } = reading.body.region!;
-    const reach: Point = [(width * told.widthPx) / 2, (height * told.heightPx) / 2];
-    return told.tiles.flatMap((tile) => {
+    const reach: Point = [(width * photoResult.widthPx) / 2, (height * photoResult.heightPx) / 2];
+    return photoResult.tiles.flatMap((tile) => {
       const off = [0, 1].map((k) => Math.abs(tile.centre[k] - middle[k]));
       return off[0] <= reach[0] && off[1] <= reach[1]
         ? [{ id: reading.id, tile, off: Math.hypot(...off) }]
@@ -69,14 +69,14 @@ export function againSteps(
   photo: RecordOf<'photo'>,
   readAs: NonNullable<BodyOf<'photo'>['readAs']>,
   pairs: readonly (readonly [SavedReading, TileResult])[],
-  told: PhotoResult,
+  photoResult: PhotoResult,
   now: string,
 ): readonly BookStep[] {
   return [
     ...pairs.map(([reading, tile]) => {
       // A spectrum would be used instead of the colour; a photo gives none.
       const { spectrum: _, ...body } = reading.body;
-      return change(reading, { ...body, ...asRead(told, tile), readAt: now });
+      return change(reading, { ...body, ...asRead(photoResult, tile), readAt: now });
     }),
     change(photo, { ...photo.body, readAs }),
   ];

@@ -22,14 +22,14 @@ export function SavedPanel({
   readonly readings: readonly NamedReading[];
   readonly again: Again;
 }) {
-  const { how, told, pairs, running, no } = again;
+  const { how, photoResult, pairs, running, no } = again;
   const name = photo.body.name ?? photo.body.fileName ?? 'The photo';
   const src = savedPreviewOf(photo.id);
   const [size, setSize] = useState<{ widthPx: number; heightPx: number } | undefined>();
   const [gone, setGone] = useState(false);
   const [moving, setMoving] = useState<Corners | undefined>();
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
-  useEffect(() => setMoving(undefined), [told]);
+  useEffect(() => setMoving(undefined), [photoResult]);
   if (gone) {
     return (
       <p className="field-no">
@@ -38,8 +38,8 @@ export function SavedPanel({
       </p>
     );
   }
-  const shown = told ?? size;
-  const corners = moving ?? how.corners ?? told?.sheet?.markerCorners;
+  const shown = photoResult ?? size;
+  const corners = moving ?? how.corners ?? photoResult?.sheet?.markerCorners;
   const { corners: _, ...byItself } = how;
   return (
     <section className="photo-panel" aria-label={`The photo ${name}`}>
@@ -63,11 +63,11 @@ export function SavedPanel({
             }
             onError={() => setGone(true)}
           />
-          {told !== undefined ? (
+          {photoResult !== undefined ? (
             <SeenLines
-              told={{
-                ...told,
-                tiles: told.tiles.map((tile) => {
+              photoResult={{
+                ...photoResult,
+                tiles: photoResult.tiles.map((tile) => {
                   const of = readings.find(({ reading }) => pairs.get(reading.id) === tile);
                   return { ...tile, name: of?.title ?? '' };
                 }),
@@ -75,17 +75,21 @@ export function SavedPanel({
             />
           ) : size === undefined ? null : (
             <SeenLines
-              told={{ ...size, sheet: null, chart: null, tiles: outlines(readings, size) }}
+              photoResult={{ ...size, sheet: null, chart: null, tiles: outlines(readings, size) }}
             />
           )}
-          {told === undefined || corners === undefined || how.sheet === 'none' ? null : (
+          {photoResult === undefined || corners === undefined || how.sheet === 'none' ? null : (
             <CornerHandles
               src={src}
-              size={told}
+              size={photoResult}
               corners={corners}
               onMove={setMoving}
               onRest={(next) =>
-                again.read({ ...how, corners: next, sheet: sheetByHand(how, told.sheet?.name) })
+                again.read({
+                  ...how,
+                  corners: next,
+                  sheet: sheetByHand(how, photoResult.sheet?.name),
+                })
               }
             />
           )}
@@ -99,7 +103,7 @@ export function SavedPanel({
       )}
       <ChartPick chart={how.chart} onPick={(chart) => again.read({ ...how, chart })} />
       <div className="actions">
-        {told === undefined ? (
+        {photoResult === undefined ? (
           <Button
             kind="main"
             isDisabled={running || readings.length === 0}
@@ -108,18 +112,20 @@ export function SavedPanel({
             Read again
           </Button>
         ) : null}
-        {told === undefined || how.corners === undefined ? null : (
+        {photoResult === undefined || how.corners === undefined ? null : (
           <Button kind="quiet" onPress={() => again.read({ ...byItself, sheet: 'any' })}>
             Find the sheet automatically
           </Button>
         )}
-        {told === undefined || told.sheet !== null || how.corners !== undefined ? null : (
+        {photoResult === undefined ||
+        photoResult.sheet !== null ||
+        how.corners !== undefined ? null : (
           <Button
             kind="quiet"
             onPress={() =>
               again.read({
                 ...how,
-                corners: cornersToBegin(told.widthPx, told.heightPx),
+                corners: cornersToBegin(photoResult.widthPx, photoResult.heightPx),
                 sheet: sheetByHand({ sheet: 'any' }, undefined),
               })
             }
@@ -128,23 +134,23 @@ export function SavedPanel({
           </Button>
         )}
       </div>
-      {told === undefined ? null : (
+      {photoResult === undefined ? null : (
         <div aria-live="polite" className="photo-said">
-          <p className="lead">{uncertaintyInWords(told)}</p>
+          <p className="lead">{uncertaintyInWords(photoResult)}</p>
           {corners === undefined ? null : (
             <p className="small soft">
               Drag each numbered corner onto the outer corner of a black square. The photo is read
               again when you let go.
             </p>
           )}
-          {told.notes.map((note) => (
+          {photoResult.notes.map((note) => (
             <p key={note} className="small">
               {note}
             </p>
           ))}
         </div>
       )}
-      {told === undefined ? null : <ReadDetails told={told} />}
+      {photoResult === undefined ? null : <ReadDetails photoResult={photoResult} />}
     </section>
   );
 }

@@ -30,7 +30,7 @@ export function SavedReadings({
   readonly onTaken: (changed: number) => void;
 }) {
   const [said, setSaid] = useState<Readonly<Record<string, boolean>>>({});
-  const { told, pairs, running } = again;
+  const { photoResult, pairs, running } = again;
   const takes = (id: string) => said[id] ?? pairs.get(id)?.quality !== 'poor';
   const taken = readings.filter(({ reading: { id } }) => pairs.has(id) && takes(id));
   return (
@@ -45,13 +45,13 @@ export function SavedReadings({
       }}
     >
       <h2>{count(readings.length, 'reading')}</h2>
-      {changed > 0 && told === undefined ? (
+      {changed > 0 && photoResult === undefined ? (
         <p role="status">
           {changed === 1 ? '1 reading changed' : `${changed} readings changed`}. You can undo this
           in the history of each reading.
         </p>
       ) : null}
-      {told === undefined ? null : (
+      {photoResult === undefined ? null : (
         <p className="small soft">Left to right: photo, saved reading, new reading.</p>
       )}
       <ul className="tile-rows">
@@ -60,14 +60,14 @@ export function SavedReadings({
             key={one.reading.id}
             photo={photo}
             named={one}
-            told={told}
+            photoResult={photoResult}
             tile={pairs.get(one.reading.id)}
             take={takes(one.reading.id)}
             onTake={(is) => setSaid({ ...said, [one.reading.id]: is })}
           />
         ))}
       </ul>
-      {told === undefined ? null : (
+      {photoResult === undefined ? null : (
         <div className="actions thumb">
           <Button kind="main" type="submit" isDisabled={running || taken.length === 0}>
             Accept {count(taken.length, 'new reading')}
@@ -84,14 +84,14 @@ export function SavedReadings({
 function SavedRow({
   photo,
   named: { reading, title },
-  told,
+  photoResult,
   tile,
   take,
   onTake,
 }: {
   readonly photo: RecordOf<'photo'>;
   readonly named: NamedReading;
-  readonly told: PhotoResult | undefined;
+  readonly photoResult: PhotoResult | undefined;
   readonly tile: TileResult | undefined;
   readonly take: boolean;
   readonly onTake: (is: boolean) => void;
@@ -99,14 +99,15 @@ function SavedRow({
   const { body } = reading;
   const { override, ...asItWas } = body;
   const saved = labOfReading(asItWas);
-  const now = told === undefined || tile === undefined ? undefined : asRead(told, tile);
+  const now =
+    photoResult === undefined || tile === undefined ? undefined : asRead(photoResult, tile);
   return (
     <li className="tile-row" data-of={title}>
       <div className="tile-row-pair" data-three={now === undefined ? undefined : true}>
-        {told === undefined || tile === undefined ? null : (
+        {photoResult === undefined || tile === undefined ? null : (
           <CutOut
             src={savedPreviewOf(photo.id)}
-            size={told}
+            size={photoResult}
             middle={tile.centre}
             side={insideOf(tile.outline, tile.centre)}
             label={`Photo of ${title}`}
@@ -124,7 +125,7 @@ function SavedRow({
         {override === undefined ? null : (
           <p className="small soft">The colour you chose by eye is used instead.</p>
         )}
-        {told === undefined ? null : now === undefined ? (
+        {photoResult === undefined ? null : now === undefined ? (
           <p className="small">Not found in the new reading. The saved reading stays.</p>
         ) : (
           <>

@@ -3,13 +3,13 @@ import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 
 /** What was found in a photo, drawn over it in thin lines of two tones that show on any background. */
 export function SeenLines({
-  told,
+  photoResult,
 }: {
-  readonly told: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
+  readonly photoResult: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
     readonly tiles: readonly Pick<TileResult, 'name' | 'outline' | 'quality'>[];
   };
 }) {
-  const { widthPx, heightPx, sheet, chart, tiles } = told;
+  const { widthPx, heightPx, sheet, chart, tiles } = photoResult;
   const text = Math.max(widthPx, heightPx) / 45;
   const patch = chart === null ? 0 : patchSide(chart.patches);
   return (

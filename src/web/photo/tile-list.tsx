@@ -104,7 +104,7 @@ export function TileList({
           )}
           <KnownTiles
             drift={driftInWords(taken)}
-            isRough={taken.some(({ row }) => row.shots[0].told.rough !== null)}
+            isRough={taken.some(({ row }) => row.shots[0].photoResult.rough !== null)}
             open={open.map(({ row: { key, tray, name } }) => ({
               key,
               name: severalTrays ? `${name} of tray ${tray}` : name,

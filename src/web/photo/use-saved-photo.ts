@@ -51,7 +51,7 @@ function titleOf(record: BookRecord, nameOf: (id: string) => string): string {
 
 export interface Again {
   readonly how: ReadSettings;
-  readonly told: PhotoResult | undefined;
+  readonly photoResult: PhotoResult | undefined;
   /** By the id of the reading. */
   readonly pairs: ReadonlyMap<string, TileResult>;
   readonly running: boolean;
@@ -71,12 +71,12 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
     chart: readAs.chart ?? 'from 2014',
     ...(readAs.corners === undefined ? {} : { corners: readAs.corners }),
   });
-  const [told, setTold] = useState<PhotoResult | undefined>();
+  const [photoResult, setPhotoResult] = useState<PhotoResult | undefined>();
   const [running, setRunning] = useState(false);
   const [no, setNo] = useState<string | undefined>();
   const reading = useRef<AbortController | undefined>(undefined);
   useEffect(() => () => reading.current?.abort(), []);
-  const pairs = told === undefined ? new Map() : pairReadings(readings, told);
+  const pairs = photoResult === undefined ? new Map() : pairReadings(readings, photoResult);
   const read = async (next: ReadSettings) => {
     reading.current?.abort();
     const mine = new AbortController();
@@ -88,7 +88,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
       const answer = await readSaved(photo.id, readings, next, mine.signal);
       if (reading.current !== mine) return;
       if ('no' in answer) setNo(answer.no);
-      else setTold(answer.told);
+      else setPhotoResult(answer.photoResult);
     } catch (fault) {
       if (reading.current === mine) setNo(wordsOf(fault));
     } finally {
@@ -96,7 +96,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
     }
   };
   const take = async (taken: readonly SavedReading[]) => {
-    if (told === undefined) return false;
+    if (photoResult === undefined) return false;
     setNo(undefined);
     const found = taken.flatMap((one) => {
       const tile = pairs.get(one.id);
@@ -107,9 +107,9 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
     try {
       await changeBook(
         `Read ${tiles} of ${name} again`,
-        againSteps(photo, readAsOf(how, how.chart), found, told, new Date().toISOString()),
+        againSteps(photo, readAsOf(how, how.chart), found, photoResult, new Date().toISOString()),
       );
-      setTold(undefined);
+      setPhotoResult(undefined);
       return true;
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -118,13 +118,13 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
   };
   return {
     how,
-    told,
+    photoResult,
     pairs,
     running,
     no,
     read: (next) => void read(next),
     stop: () => reading.current?.abort(),
-    forget: () => setTold(undefined),
+    forget: () => setPhotoResult(undefined),
     take,
   };
 }

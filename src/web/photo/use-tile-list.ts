@@ -57,7 +57,7 @@ function useStableTargets(targets: readonly Target[]): readonly Target[] {
 
 /** The code printed for a place of the sheet. */
 function printedFor({ name, shots }: PhotoRow, printed: readonly string[]): string {
-  const { sheet } = shots[0].told;
+  const { sheet } = shots[0].photoResult;
   if (sheet === null || !/^\d+$/.test(name)) return '';
   return printed[Number(name) - 1] ?? '';
 }

@@ -96,6 +96,7 @@ export function AddTile({
         ]}
       />
       <AimPicker
+        alone
         aim={lab === undefined ? undefined : { lab, words: spokenColour(lab) }}
         onAim={(aim) => setLab(aim.lab)}
       />

@@ -194,9 +194,9 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           onChange={onChange}
           onRules={openRules}
         />
-        <p>
-          <Link to="/colour-range">See all colours your clays can make</Link>
-        </p>
+        <div className="actions">
+          <Link to="/colour-range">Colour range</Link>
+        </div>
         <RulesDialog
           isOpen={rulesOpen}
           onClose={closeRules}

@@ -76,6 +76,7 @@ export function Stock() {
         <Link className="button" to="/">
           Add blocks
         </Link>
+        <Link to="/colour-range">Colour range</Link>
       </div>
       {look === 'lines'
         ? lines.records.map((line) => (

@@ -60,6 +60,9 @@ export function Tiles() {
           Every tile with its measured colour: raw left, baked right. Tiles that disagree with the
           others are marked.
         </p>
+        <div className="actions">
+          <Link to="/clay-model">Clay model</Link>
+        </div>
       </header>
       <div className="tiles-ways">
         <NextTiles clays={open} names={nameOf} />

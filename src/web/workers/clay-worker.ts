@@ -17,12 +17,12 @@ self.addEventListener('message', ({ data }: MessageEvent<Sent<Ask>>) => {
   if (data.body.do === 'stop') stopped = newest;
   newest = data.id;
   void answer(data).catch((fault: unknown) => {
-    const told = fault instanceof AppError ? fault : undefined;
+    const known = fault instanceof AppError ? fault : undefined;
     say(data.id, {
       kind: 'fault',
-      code: told?.code ?? 'unforeseen',
-      detail: told?.detail ?? String(fault),
-      hint: told?.hint ?? 'Reload the page. Nothing saved is lost.',
+      code: known?.code ?? 'unforeseen',
+      detail: known?.detail ?? String(fault),
+      hint: known?.hint ?? 'Reload the page. Nothing saved is lost.',
     });
   });
 });
