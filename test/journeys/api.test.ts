@@ -258,7 +258,13 @@ describe('the book over HTTP', () => {
     expect(predicted.predicted[0].lab).toEqual(predicted.predicted[1].lab);
 
     const aim = predicted.predicted[0].lab as [number, number, number];
-    const found = await done(client, { do: 'find', clayModelId: id, aim, parts: 8 });
+    const found = await done(client, {
+      do: 'find',
+      clayModelId: id,
+      aim,
+      parts: 8,
+      order: 'closest',
+    });
     expect(found.state).toBe('done');
     const { recipes } = found.result as { recipes: { dE00: number; parts: unknown }[] };
     expect(recipes[0].dE00).toBeLessThan(0.01);

@@ -80,9 +80,9 @@ describe('a question in the words of the book', () => {
 
   it('aims at a block or a mix, and finds it again', async () => {
     const quick = ['--clays', '2', '--parts', '5'];
-    const clay = await said('find', '--aim', 'Limpet', ...quick);
+    const clay = await said('find', '--aim', 'Limpet', '--order', 'closest', ...quick);
     expect(clay.recipes[0]).toMatchObject({ parts: { Limpet: 1 } });
-    const mix = await said('find', '--aim', 'S16', ...quick);
+    const mix = await said('find', '--aim', 'S16', '--effects', '--order', 'closest', ...quick);
     expect(mix.recipes[0].parts).toEqual({ Abalone: 4, Nacre: 1 });
   });
 

@@ -151,7 +151,9 @@ describe('find', () => {
     const wanted = { Kelp: 2, Foam: 5, Limpet: 1 };
     const of = '2 Kelp + 5 Foam + 1 Limpet';
     const [{ lab }] = rows(await callHere(['predict', clay, '--of', of, '--json']));
-    const called = await callHere(['find', clay, '--aim', lab.join(','), '--json']);
+    const called = await callHere([
+      ...['find', clay, '--aim', lab.join(','), '--order', 'closest', '--json'],
+    ]);
     const { recipes, aim } = found.parse(JSON.parse(called.out));
     expect(aim).toEqual(lab);
     expect(recipes).toHaveLength(10);

@@ -28,6 +28,7 @@ const LONG = {
   parts: 26,
   viewing: { light: 'D50', observer: 10 },
   otherLights: ['A', 'FL11'],
+  order: 'closest',
 } as const;
 const found = z.object({
   recipes: z.array(z.object({ dE00: z.number() })).min(1),

@@ -92,8 +92,10 @@ const answer = z.strictObject({
 });
 type Parts = z.infer<typeof parts>;
 
+/** The answer with the closest recipe first. */
 async function asked(...words: string[]) {
-  const { code, out, err } = await callHere(['find', clay, ...AIM, '--json', ...words]);
+  const closest = ['--order', 'closest'];
+  const { code, out, err } = await callHere(['find', clay, ...AIM, '--json', ...closest, ...words]);
   expect([code, err]).toEqual([0, '']);
   return answer.parse(JSON.parse(out));
 }
@@ -139,6 +141,21 @@ describe('each rule is an option', () => {
     // The rule bites: without it something breaks it, and comes nearer.
     expect(free.recipes.some(({ parts }) => !keeps(parts))).toBe(true);
     expect(ruled.recipes[0].dE00).toBeGreaterThanOrEqual(free.recipes[0].dE00);
+  });
+
+  it('begins with the most likely recipe, or with another where --order says so', async () => {
+    const first = async (...order: string[]) => {
+      const { out } = await callHere(['find', clay, ...AIM, '--json', ...order]);
+      return answer.parse(JSON.parse(out)).recipes;
+    };
+    const likely = await first();
+    const chances = likely.map(({ chance }) => chance);
+    expect(chances).toEqual(chances.toSorted((one, other) => other - one));
+    const closest = await first('--order', 'closest');
+    expect(closest[0].dE00).toBeLessThanOrEqual(likely[0].dE00);
+    expect(closest[0].chance).toBeLessThanOrEqual(likely[0].chance + 1e-9);
+    const fewest = await first('--order', 'fewest');
+    expect(names(fewest[0].parts).length).toBeLessThanOrEqual(names(likely[0].parts).length);
   });
 
   it('--half-part says how often to cut, and proposes a pre-mix', async () => {

@@ -163,7 +163,7 @@ describe('what version 0.1.0 wrote (regression)', () => {
     expect(rounded(is.cov.flat())).toEqual(rounded(was.cov.flat()));
     const [before, now] = [
       JSON.parse(made('found.json')),
-      JSON.parse(await said('find', clay, '--aim', '61,-23,22', '--json')),
+      JSON.parse(await said('find', clay, '--aim', '61,-23,22', '--order', 'closest', '--json')),
     ].map(({ recipes }: { recipes: { parts: object; lab: number[] }[] }) =>
       recipes.map(({ parts, lab }) => ({ parts, lab: rounded(lab) })),
     );
