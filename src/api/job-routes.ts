@@ -25,8 +25,10 @@ const learnCall = z.strictObject({
   ...learn.question.shape,
   /** Only readings whose mixes are of these blocks; all when absent. */
   blockIds: z.array(idSchema).min(1).max(1000).exactOptional(),
-  /** An older clay model to compare with. */
+  /** An older clay model to compare with; the one in use when absent. */
   sinceId: idSchema.exactOptional(),
+  /** Only say what would change, save nothing. */
+  check: z.boolean().exactOptional(),
 });
 /** The stock is the book's own. */
 const findCall = find.question

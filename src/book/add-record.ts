@@ -1,10 +1,12 @@
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
+import { parseRecipe } from '../core/notation/notation.ts';
 import { changeSettingsStep } from '../domain/changes/change-settings.ts';
 import { makeUnchecked } from '../domain/changes/steps.ts';
 import { titleOf } from '../domain/index-fields.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts';
+import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import {
   type BookKind,
   type BookRecord,
@@ -33,7 +35,7 @@ const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknow
   powder: { powderType: 'powder', status: 'current' },
   box: { holds: [] },
   tile: { basis: 'volume', state: 'baked', bakes: [] },
-  reading: { readingKind: 'measured', state: 'baked', spread: 0.5, geometry: 'excluded' },
+  reading: { readingKind: 'measured', state: 'baked', spread: 0.5 },
   mix: { basis: 'volume', status: 'saved' },
   palette: { aims: [] },
   note: { feels: [], done: [] },
@@ -57,11 +59,63 @@ export async function addRecord(service: BookService, call: AddCall): Promise<Ch
       values.set(path, value);
     }
   }
+  if (kind === 'reading' && !values.has('geometry')) {
+    const isMeasured = values.get('readingKind') === 'measured';
+    const { geometryOfLab, geometryOfEye } = READING_DEFAULTS;
+    values.set('geometry', isMeasured ? geometryOfLab : geometryOfEye);
+  }
   const step =
     kind === 'settings'
       ? await settingsStep(service, values)
       : makeUnchecked(kind, bodyFrom(values));
   return service.change({ what: whatOf(step, kind), steps: [step] });
+}
+
+export interface ChangeCall {
+  readonly record: BookRecord;
+  /** As for adding; an empty value takes the field away. */
+  readonly fields: AddCall['fields'];
+}
+
+/**
+ * Gives some fields of a record another value, in words; the others stay.
+ * Refuses: as `addRecord`; a record that somebody changed in between -> as `changeBook`
+ */
+export async function changeRecord(
+  service: BookService,
+  { record, fields }: ChangeCall,
+): Promise<Changed> {
+  const { kind, id, version } = record;
+  const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
+  const values = new Map<string, unknown>();
+  const gone = new Set<string>();
+  for (const [name, written] of fields) {
+    if (written.trim() === '' && known.has(name)) gone.add(name);
+    else {
+      for (const [path, value] of await valuesOf(service, kind, known, name, written)) {
+        values.set(path, value);
+      }
+    }
+  }
+  const body = { ...record.body, ...withOthers(record.body, bodyFrom(values)) };
+  const left = Object.fromEntries(Object.entries(body).filter(([name]) => !gone.has(name)));
+  return service.change({
+    what: `Changed ${titleOf(record)}`.slice(0, 300),
+    steps: [{ do: 'put', kind, id, version, body: left } as unknown as BookStep],
+  });
+}
+
+/** Groups of fields with the members nobody changed; what a record is of changes as a whole. */
+function withOthers(before: object, changed: object): Record<string, unknown> {
+  const isGroup = (value: unknown): value is object =>
+    typeof value === 'object' && value !== null && !Array.isArray(value);
+  return Object.fromEntries(
+    Object.entries(changed).map(([name, value]) => {
+      const old: unknown = (before as Record<string, unknown>)[name];
+      const merges = name !== 'of' && isGroup(value) && isGroup(old);
+      return [name, merges ? { ...old, ...value } : value];
+    }),
+  );
 }
 
 async function settingsStep(
@@ -86,6 +140,10 @@ async function valuesOf(
   name: string,
   written: string,
 ): Promise<readonly (readonly [string, unknown])[]> {
+  if (kind === 'tile' && name === 'of') {
+    const parts = await partsIn(service, written);
+    if (parts !== undefined) return [['of', { parts }]];
+  }
   // A reference in words: what `of` names is found, of whatever kind it may be.
   if (known.has(`${name}.id`) && known.has(`${name}.kind`)) {
     const kinds = known.get(`${name}.kind`)?.words as BookKind[] | undefined;
@@ -110,6 +168,17 @@ async function valuesOf(
     ];
   }
   return [[field.path, plainValue(kind, field, written)]];
+}
+
+/** A recipe in words, as in "3 Kelp + 1 Foam", with its clays found; undefined for a single name. */
+async function partsIn(service: BookService, written: string) {
+  if (!written.includes('+')) return undefined;
+  return Promise.all(
+    parseRecipe(written).map(async ({ clay, parts }) => {
+      const { kind, id } = await findRecord(service, clay, ['block', 'mix']);
+      return { of: { kind, id }, parts };
+    }),
+  );
 }
 
 const ID_KINDS: Readonly<Record<string, BookKind>> = {

@@ -1,6 +1,6 @@
 import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
 import type { Reading } from '../domain/records/reading.ts';
-import { olderClay } from '../verbs/changes-since.ts';
+import { comparableClay, learnedSince, olderClay } from '../verbs/changes-since.ts';
 import { learn, type ReadingsSource } from '../verbs/learn.ts';
 import { nearest } from '../verbs/nearest.ts';
 import { openClay } from '../verbs/open-clay.ts';
@@ -21,6 +21,8 @@ export type ClayWork =
       readonly verb: 'learn';
       readonly source: ReadingsSource;
       readonly since?: ClayAtHand;
+      /** Whether somebody named it; else it is compared with where that is possible. */
+      readonly sinceIsNamed?: boolean;
       readonly question: unknown;
     }
   | {
@@ -58,13 +60,13 @@ export function endsEarly({ verb }: { readonly verb: string }): boolean {
 /** Does a piece of work with the verb that every shell has. Refuses: as the verbs do */
 export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<ClayWorkDone> {
   if (work.verb === 'learn') {
-    const { source, since } = work;
-    const subject = {
-      sources: [source],
-      madeWith: tools.madeWith,
-      ...(since === undefined ? {} : { since: olderClay(since.bytes, since.title) }),
-    };
-    const { answer, workMs } = await asked(learn.ask(subject, work.question), tools);
+    const { source, since, sinceIsNamed = false } = work;
+    const subject = { sources: [source], madeWith: tools.madeWith };
+    const opened = sinceIsNamed ? olderClay : comparableClay;
+    const older = since === undefined ? undefined : opened(since.bytes, since.title);
+    const { answer, workMs } = await learnedSince(subject, older, sinceIsNamed, (compared) =>
+      asked(learn.ask(compared, work.question), tools),
+    );
     const { file, ...rest } = answer;
     const { basis, report, clays, readings } = file;
     return {

@@ -4,6 +4,7 @@ import type { Book } from '../book/book.ts';
 import { askedOfModel, type QuestionInWords } from '../book/jobs/model-terms.ts';
 import { bytesOf } from '../book/save-file.ts';
 import { AppError } from '../core/errors.ts';
+import { newestModelOf } from '../domain/newest-model.ts';
 import type { RecordOf } from '../domain/records/record.ts';
 import { type OpenClay, openClay } from '../verbs/open-clay.ts';
 import { type Answered, asked, type Verb } from '../verbs/verb.ts';
@@ -55,11 +56,7 @@ export async function askClay<Q extends z.ZodObject, A>(
 }
 
 async function newestModel(book: Book, folder: string): Promise<RecordOf<'clay-model'>> {
-  const models = await allRecords(book.ports.store, 'clay-model');
-  const live = models.flatMap((record) =>
-    record.kind === 'clay-model' && record.deletedAt === undefined ? [record] : [],
-  );
-  const [newest] = live.sort((one, other) => (one.createdAt < other.createdAt ? 1 : -1));
+  const newest = newestModelOf(await allRecords(book.ports.store, 'clay-model'));
   if (newest !== undefined) return newest;
   throw new AppError({
     code: 'no-clay-model',

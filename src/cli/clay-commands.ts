@@ -54,7 +54,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'find CLAY --aim COLOUR',
     asks: find.asks,
     options: z.strictObject({ question: find.question, ...onBook }),
-    json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "effects", "times", "priceMinorPerKg"}],
+    json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "effects", "rough", "times", "priceMinorPerKg"}],
       "alternatives": [{"reason", ...}], "frontier", "gapReport": {"dE00", "sides", "helps", "insteads", "missing"},
       "preMix": {"instead", "times", "strong", "moves", "first", "preMixParts", "others", "dE00"},
       "unlearned", "tried", "total", "settled", "proven", "endedBy", "searchMs"}; chance that it comes out
@@ -77,9 +77,9 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'inspect CLAY',
     asks: inspect.asks,
     options: z.strictObject({ question: inspect.question, ...onBook }),
-    json: `{"madeWith", "basis", "geometry", "light", "observer", "clays": [{"name", "clayClass", "group",
-      "tiles", "ownTiles", "readings", "knownFrom", "effect", "lab", "plusMinus", "expectedDE", "colourName",
-      "munsell", "munsellHeld"}], "groups", "report"}; docs/formats.md explains the report`,
+    json: `{"madeWith", "basis", "geometry", "light", "observer", "means", "clays": [{"name", "clayClass",
+      "group", "tiles", "ownTiles", "readings", "knownFrom", "effect", "lab", "plusMinus", "expectedDE",
+      "advice", "colourName", "munsell", "munsellHeld"}], "groups", "report"}; docs/formats.md explains the report`,
     async answer(call, shell) {
       checkClay(call, inspect.name);
       const { answer, clay, title } = await askClay(inspect, call, shell);
@@ -93,8 +93,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'next-tile CLAY',
     asks: nextTile.asks,
     options: z.strictObject({ question: nextTile.question, ...onBook }),
-    json: `{"of", "expected", "tiles": [{"parts", "before", "after", "tellsOf", "what", "sentence"}]}; of is
-      all or some; expected, before and after are mean ± in dE00; what is colour, scattering, strength or mix`,
+    json: `{"of", "expected", "how", "tiles": [{"parts", "before", "after", "tellsOf", "what", "sentence"}]};
+      how says how to read them; of is all or some; expected, before and after are mean ± in dE00; what is colour, scattering, strength or mix`,
     after: 'A few at a time, with learning between them, teach more than many at once.',
     async answer(call, shell) {
       checkClay(call, nextTile.name);

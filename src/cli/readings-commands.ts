@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { RULER_MM } from '../core/photo/sheet-layout.ts';
 import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
-import { olderClay } from '../verbs/changes-since.ts';
+import { learnedSince, olderClay } from '../verbs/changes-since.ts';
 import { learn } from '../verbs/learn.ts';
 import { nearest } from '../verbs/nearest.ts';
 import { layoutsOf, overAll, type ReadOne, readingOne } from '../verbs/photo-tiles.ts';
@@ -13,13 +13,29 @@ import { asked, words } from '../verbs/verb.ts';
 import { THE_BOOK } from './ask-clay.ts';
 import { command, noOperands } from './command.ts';
 import type { Command } from './command-parts.ts';
+import { beforePath, modelBefore, modelBeforeInBook, restoreModelBefore } from './model-before.ts';
 import { unreadableCall } from './options.ts';
+import type { Ports } from './ports.ts';
 import { checkOut, sourceFromBook, sourcesFromFiles } from './readings-sources.ts';
 import { fileOption, onBook } from './shared-options.ts';
-import { learnedJson, learnedText } from './show-learn.ts';
+import { learnedJson, learnedText, type Saved } from './show-learn.ts';
 import { nearestJson, nearestText } from './show-nearest.ts';
 import { readJson, readText } from './show-read.ts';
 import { counted, plain } from './terminal-output.ts';
+
+async function backToBefore(out: string | undefined, json: boolean, ports: Ports) {
+  if (out === undefined || out === THE_BOOK) {
+    throw unreadableCall(
+      'Which clay file? Name it with --out. In the mix book, "kneadwell undo" takes an update back.',
+      learn.name,
+    );
+  }
+  await restoreModelBefore(ports, out);
+  const before = beforePath(out);
+  return json
+    ? `${JSON.stringify({ out, before })}\n`
+    : `${plain(out)} is the model before the update again. The update is saved as ${plain(before)}.\n`;
+}
 
 /** Commands that start from readings, photos or nothing. */
 export const READINGS_COMMANDS: readonly Command[] = [
@@ -38,17 +54,33 @@ export const READINGS_COMMANDS: readonly Command[] = [
       since: fileOption(
         'since',
         'old.json',
-        'an older clay file: say what changed since. It is compared, not learned from, and may be the file that --out replaces',
+        'an older clay file: say what changed since. It is compared, not learned from; when left out, the file that --out replaces',
       ).exactOptional(),
+      check: z
+        .boolean()
+        .default(false)
+        .meta(words({ option: 'check', help: 'only say what would change; nothing is written' })),
+      useBefore: z
+        .boolean()
+        .default(false)
+        .meta(
+          words({
+            option: 'use-before',
+            help: 'puts the model before the last update back in place of --out; once more brings the update back',
+          }),
+        ),
       question: learn.question,
       ...onBook,
     }),
     json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report", "changes": {"since",
-      "added", "gone", "moved", "surprising", "contradicting"}}; changes only with --since`,
-    after: 'Learning keeps the light each reading was made under.',
+      "added", "gone", "moved", "surprising", "surer", "lessSure", "awayFromTile", "contradicting"}}; changes
+      where there is an older model`,
+    after:
+      'Learning keeps the light each reading was made under. A clay file that --out replaces is saved beside it, as clay.before.json.',
     async answer({ options, operands, json }, shell) {
       const { ports } = shell;
-      const { since, book, question } = options;
+      const { since, book, question, check } = options;
+      if (options.useBefore) return backToBefore(options.out, json, ports);
       if (operands.length === 0 && !book) {
         throw unreadableCall('Which readings? Name at least one file.', learn.name);
       }
@@ -57,24 +89,34 @@ export const READINGS_COMMANDS: readonly Command[] = [
         throw unreadableCall('--out is missing, for example --out clay.json.', learn.name);
       }
       if (out !== THE_BOOK) await checkOut(ports, operands, out);
-      const older =
-        since === undefined ? {} : { since: olderClay(await ports.files.read(since), since) };
       const books = book ? (await shell.book()).books : undefined;
       const folder = books?.folderOf(options.folder) ?? '';
       const sources = [
         ...(books === undefined ? [] : [await sourceFromBook(books, folder, question.basis)]),
         ...(await sourcesFromFiles(ports, operands, question.basis)),
       ];
-      const subject = { sources, madeWith: ports.madeWith, ...older };
-      const { answer } = await asked(learn.run(subject, question), ports);
+      const before =
+        books === undefined || out !== THE_BOOK
+          ? await modelBefore(ports, out)
+          : await books.lookAt(folder, modelBeforeInBook);
+      const older =
+        since === undefined ? before?.clay : olderClay(await ports.files.read(since), since);
+      const subject = { sources, madeWith: ports.madeWith };
+      const { answer } = await learnedSince(subject, older, since !== undefined, (compared) =>
+        asked(learn.run(compared, question), ports),
+      );
       const bytes = bytesFromClayFile(answer.file);
-      if (out !== THE_BOOK) await ports.files.write(out, bytes);
-      else {
+      const saved: Saved = { out, check, replaced: before !== undefined };
+      if (check) return json ? `${learnedJson(answer, saved)}\n` : learnedText(answer, saved);
+      if (out !== THE_BOOK) {
+        if (before !== undefined) await ports.files.write(beforePath(out), before.bytes);
+        await ports.files.write(out, bytes);
+      } else {
         const learnedOn = books?.today() ?? '';
         const learned = { bytes, learnedOn, name: `Learned on ${learnedOn}` };
         await books?.throughService(folder, false, (service) => service.saveLearned(learned));
       }
-      return json ? `${learnedJson(answer, out)}\n` : learnedText(answer, out);
+      return json ? `${learnedJson(answer, saved)}\n` : learnedText(answer, saved);
     },
   }),
   command({

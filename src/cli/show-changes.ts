@@ -6,6 +6,7 @@ const SHOWN = 12;
 
 export function changesLines(changes: Changes): string[] {
   const { since, added, gone, moved, surprising, contradicting } = changes;
+  const { surer, lessSure, awayFromTile } = changes;
   const lines = [`What changed since ${plain(since)}?`, ''];
   if (added.length > 0) lines.push(`  New: ${added.map(plain).join(', ')}.`);
   if (gone.length > 0) lines.push(`  No longer there: ${gone.map(plain).join(', ')}.`);
@@ -31,11 +32,38 @@ export function changesLines(changes: Changes): string[] {
       '  Either the older readings of these clays were off, or a new one is: look at both.',
     );
   }
+  lines.push(...sureLines('Surer now', surer), ...sureLines('Less sure now', lessSure));
+  if (awayFromTile.length > 0) {
+    lines.push('  Predictions that moved away from their own tile, dE00 from its reading:');
+    const rows = awayFromTile
+      .slice(0, SHOWN)
+      .map(({ tile, before, after }) => [
+        `    ${plain(tile)}`,
+        fixed(before, 1),
+        'to',
+        fixed(after, 1),
+      ]);
+    lines.push(...columns(rows, 'lrlr'));
+    if (awayFromTile.length > SHOWN) lines.push(`    and ${awayFromTile.length - SHOWN} more`);
+  }
   if (contradicting.length > 0) {
     const names = [...new Set(contradicting.map(({ tile }) => plain(tile)))].join(', ');
     lines.push(`  These disagree with the other tiles, and did not before: ${names}.`);
   }
   return lines;
+}
+
+/** "Surer now: 1 Kelp + 3 Foam (± 4.1 to 1.2), 1 Kelp (± 2.0 to 1.0) and 3 more." */
+function sureLines(title: string, mixes: readonly MovedRecipe[]): string[] {
+  if (mixes.length === 0) return [];
+  const some = mixes
+    .slice(0, 4)
+    .map(
+      ({ of, plusMinus: { before, after } }) =>
+        `${plain(of)} (± ${fixed(before, 1)} to ${fixed(after, 1)})`,
+    );
+  const more = mixes.length > some.length ? ` and ${mixes.length - some.length} more` : '';
+  return [`  ${title}: ${some.join(', ')}${more}.`];
 }
 
 function rowOf({ of, dE00, before, after }: MovedRecipe): string[] {

@@ -3,17 +3,26 @@ import { counted, fixed } from './terminal-output.ts';
 
 type Report = ClayFile['report'];
 
-/** How far off tiles are predicted from all the others: one line, or one for each sort of tile. */
+/** How far off tiles are predicted from all the others: mixes first, as they show how recipes come out. */
 export function errorLines({ apart }: Report): string[] {
-  const [first] = apart;
-  if (apart.length === 1 && first.of === 'measured') {
-    return [`  Each tile predicted from all the others: ${said(first)}.`];
+  if (apart.length === 1) {
+    const [{ of }] = apart;
+    const what = of === 'mixes' ? 'Each mix' : 'Each tile';
+    return [`  ${what} predicted from all the others: ${said(apart[0])}.`];
   }
   return [
     '  Each tile predicted from all the others:',
-    ...apart.map((sort) => `    ${sort.of}: ${said(sort)} (${counted(sort.readings, 'reading')})`),
+    ...apart.map(
+      (sort) =>
+        `    ${sort.of}: ${said(sort)} (${counted(sort.readings, 'reading')}${LITTLE[sort.of] ?? ''})`,
+    ),
   ];
 }
+
+/** What an error of this sort does not say. */
+const LITTLE: Partial<Record<Report['apart'][number]['of'], string>> = {
+  'only plain tiles': '; the other tiles hardly show them, so this says little of your recipes',
+};
 
 function said({ meanDE00, medianDE00, worstDE00 }: Report['apart'][number]): string {
   return `${fixed(meanDE00, 1)} dE00 off on average, half of them within ${fixed(medianDE00, 1)}, ${fixed(worstDE00, 1)} at worst`;

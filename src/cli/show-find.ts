@@ -50,6 +50,12 @@ export function findText(
       `In no recipe, because no tile of it has been learned: ${found.unlearned.map(plain).join(', ')}.`,
     );
   }
+  const rough = new Set(found.recipes.flatMap((recipe) => recipe.rough ?? []));
+  if (rough.size > 0) {
+    lines.push(
+      `Only roughly known, from a colour and not from a tile: ${[...rough].map(plain).join(', ')}. Bake a tile of it to be sure.`,
+    );
+  }
   const lights = [...new Set([viewing.light, ...otherLights])];
   const under =
     lights.length > 1
@@ -112,7 +118,7 @@ function recipeLines(recipes: readonly FoundRecipe[], aim: Lab, screen: Screen):
     recipes.map((r, i) => [
       String(i + 1),
       recipeText(r),
-      `${r.dE00.toFixed(1)} ± ${r.plusMinus.toFixed(1)}${isShown(r.shown) ? '' : ` ${NOT_SHOWN}`}`,
+      `${r.dE00.toFixed(1)} ± ${r.plusMinus.toFixed(1)}${r.rough === undefined ? '' : ', roughly'}${isShown(r.shown) ? '' : ` ${NOT_SHOWN}`}`,
       `${chanceText(r.chance)}`,
     ]),
     'rlll',

@@ -35,6 +35,7 @@ export function inspectedText(
     '',
     ...leaveOneOutLines(inspected),
     '',
+    ...plainLines(report),
     'Which tiles contradict the others?',
     '',
     ...(report.outlying.length === 0
@@ -44,8 +45,18 @@ export function inspectedText(
     ...(report.drifts.length === 0 ? [] : ['', 'Which clays changed?', '']),
     ...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
+  const [least] = inspected.clays.toSorted((one, other) => other.plusMinus - one.plusMinus);
+  lines.push('', 'What would help most?', '', `  ${plain(least.name)}: ${least.advice}`);
   if (inspected.clays.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
+}
+
+/** Clays whose plain tile is predicted further off than its reading may be, and why. */
+function plainLines({ clays }: InspectAnswer['report']): string[] {
+  const doubted = clays.flatMap(({ plain: own }) => own?.why ?? []);
+  if (doubted.length === 0) return [];
+  const lines = doubted.map((why) => `  ${plain(why)}`);
+  return ['Which clays are not predicted as they were read?', '', ...lines, ''];
 }
 
 function clayLines({ clays }: InspectAnswer, screen: Screen): string[] {
@@ -103,6 +114,7 @@ export function inspectedJson({
   basis,
   geometry,
   viewing,
+  means,
   clays,
   report,
   explanations,
@@ -114,6 +126,7 @@ export function inspectedJson({
     geometry,
     light: viewing.light,
     observer: viewing.observer,
+    means,
     clays: clays.map(({ shown: _shown, ...clay }) => clay),
     groups,
     report: rest,

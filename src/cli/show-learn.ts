@@ -1,4 +1,6 @@
 import type { LearnAnswer } from '../verbs/learn.ts';
+import { THE_BOOK } from './ask-clay.ts';
+import { beforePath } from './model-before.ts';
 import { changesLines } from './show-changes.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
 import { explanationLines } from './show-explanations.ts';
@@ -27,14 +29,39 @@ function lineList(lines: readonly number[]): string {
   return `${lines.length === 1 ? 'line' : 'lines'} ${first}${more}`;
 }
 
-export function learnedText(learned: LearnAnswer, out: string): string {
+/** Where a clay model went. */
+export interface Saved {
+  readonly out: string;
+  /** Nothing was written. */
+  readonly check: boolean;
+  /** A model was there before. */
+  readonly replaced: boolean;
+}
+
+function placeInWords({ out, check }: Saved): string {
+  if (check) return 'Nothing is saved: this only says what would change.';
+  return `Saved in ${out === THE_BOOK ? 'the mix book' : plain(out)}.`;
+}
+
+/** How to go back to the model before. */
+function wayBack({ out, check, replaced }: Saved): string[] {
+  if (check || !replaced) return [];
+  return out === THE_BOOK
+    ? ['', '  The model before is still in the book. "kneadwell undo" goes back to it.']
+    : [
+        '',
+        `  The model before is saved as ${plain(beforePath(out))}. "kneadwell learn --use-before --out ${plain(out)}" goes back to it.`,
+      ];
+}
+
+export function learnedText(learned: LearnAnswer, saved: Saved): string {
   const { file, notes } = learned;
   const { report } = file;
   const tiles = new Set(report.leaveOneOut.map(({ tile }) => tile)).size;
   const lines = [
     'How do these clays mix?',
     '',
-    `  ${counted(file.clays.length, 'clay')} learned from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. Kept in ${out === '--book' ? 'the mix book' : plain(out)}`,
+    `  ${counted(file.clays.length, 'clay')} learned from ${counted(file.readings.hashes.length, 'reading')} of ${counted(tiles, 'tile')}, parts by ${file.basis}. ${placeInWords(saved)}`,
     ...errorLines(report),
     '',
     ...columns(
@@ -53,6 +80,12 @@ export function learnedText(learned: LearnAnswer, out: string): string {
   ];
   if (learned.changes !== undefined) lines.push('', ...changesLines(learned.changes));
   lines.push(...explanationLines(file.explanations));
+  lines.push(...wayBack(saved));
+  const doubted = report.clays.flatMap(({ plain: own }) => own?.why ?? []);
+  if (doubted.length > 0) {
+    lines.push('', 'Which clays are not predicted as they were read?', '');
+    lines.push(...doubted.map((why) => `  ${plain(why)}`));
+  }
   if (report.outlying.length > 0) {
     lines.push('', 'Which tiles contradict the others?', '');
     lines.push(...report.outlying.map(({ sentence }) => `  ${plain(sentence)}`));
@@ -67,11 +100,11 @@ export function learnedText(learned: LearnAnswer, out: string): string {
   return `${lines.join('\n')}\n`;
 }
 
-export function learnedJson(learned: LearnAnswer, out: string): string {
+export function learnedJson(learned: LearnAnswer, { out, check }: Saved): string {
   const { file, leftAside, notes, changes } = learned;
   const { report } = file;
   return JSON.stringify({
-    out,
+    ...(check ? {} : { out }),
     basis: file.basis,
     readings: file.readings.hashes.length,
     tiles: new Set(report.leaveOneOut.map(({ tile }) => tile)).size,

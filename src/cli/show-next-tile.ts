@@ -5,7 +5,7 @@ import { plain } from './terminal-output.ts';
 
 /** The question, the tiles with their reasons, and what to do with them. */
 export function nextTileText(
-  { tiles, expected, of, lookAt, explanations }: NextTileAnswer,
+  { tiles, expected, of, how, lookAt, explanations }: NextTileAnswer,
   viewing: Viewing,
 ): string {
   const mixes = of === 'all' ? 'Mixes of two or three clays' : 'These mixes';
@@ -30,24 +30,30 @@ export function nextTileText(
       ...tiles.map(({ sentence }, i) => `  ${String(i + 1).padStart(width)}  ${plain(sentence)}`),
       '',
       tiles.length === 1
-        ? 'Bake it, read it, add the row to your readings and learn again.'
-        : 'Each counts on those above it. Bake them, read them, add the rows to your readings and learn again.',
+        ? `${how} Then add its row to your readings and learn again.`
+        : `Each counts on those above it. For each: ${lowerFirst(how)} Then add the rows to your readings and learn again.`,
     );
   }
   lines.push(`Mean ± in dE00 under ${viewing.light}, ${viewing.observer} degrees.`);
   return `${lines.join('\n')}\n`;
 }
 
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
 export function nextTileJson({
   tiles,
   expected,
   of,
+  how,
   lookAt,
   explanations,
 }: NextTileAnswer): string {
   return JSON.stringify({
     of,
     expected,
+    how,
     tiles: tiles.map(({ parts, ...tile }) => ({
       parts: Object.fromEntries(parts.map((term) => [term.clay, term.parts])),
       ...tile,

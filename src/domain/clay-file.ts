@@ -1,11 +1,16 @@
 import { z } from 'zod';
 import { CLAY_CLASSES } from '../core/clay/clay-class.ts';
 import { EFFECTS } from '../core/clay/effect-offset.ts';
+import { TILE_ROLES } from '../core/clay/left-out.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { SHARED } from '../core/clay/tile-equations.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { ERROR_SORTS } from './error-sorts.ts';
 import { explanationsSchema } from './explanation.ts';
 import { KINDS } from './records/reading-kind.ts';
+
+/** How files of before sorted the errors of tiles. */
+const OLDER_SORTS = ['measured', 'not measured'] as const;
 
 export const CLAY_FORMAT = 'kneadwell-clay';
 /** Raised when the shape changes; upgrade-clay-file.ts reads the versions before. */
@@ -120,6 +125,8 @@ export const reportSchema = z
             read: lab,
             expected: share,
             special: z.boolean(),
+            /** Absent in files of before. */
+            role: z.enum(TILE_ROLES).exactOptional(),
             standardised: share.exactOptional(),
             kind: z.enum(KINDS),
           })
@@ -134,7 +141,7 @@ export const reportSchema = z
       .array(
         z
           .strictObject({
-            of: z.enum(['measured', 'not measured', 'special clay']),
+            of: z.enum([...ERROR_SORTS, ...OLDER_SORTS]),
             readings: count,
             meanDE00: share,
             medianDE00: share,
@@ -181,6 +188,11 @@ export const reportSchema = z
             expectedDE: share,
             knownFrom: z.enum(KINDS),
             effect: z.enum(EFFECTS).exactOptional(),
+            /** Its plain tiles beside the prediction; absent without one, and in files of before. */
+            plain: z
+              .strictObject({ dE00: share, within: z.boolean(), why: text.exactOptional() })
+              .readonly()
+              .exactOptional(),
           })
           .readonly(),
       )

@@ -3,6 +3,7 @@ import type { LeftOutTile } from '../core/clay/left-out.ts';
 import type { LearnReport } from '../core/clay/report.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import type { ClayFile } from './clay-file.ts';
+import { ERROR_SORTS, type ErrorSort } from './error-sorts.ts';
 import type { Reading } from './records/reading.ts';
 import { KINDS, type ReadingKind } from './records/reading-kind.ts';
 
@@ -38,19 +39,34 @@ export function knownFrom(counts: KindCounts): ReadingKind {
   return KINDS.find((kind) => (counts[kind] ?? 0) > 0) ?? 'measured';
 }
 
+/** Whether a clay is known from colours alone that nobody compared with a tile. */
+export function isRoughlyKnown(counts: KindCounts): boolean {
+  return ['rough', 'claimed'].includes(knownFrom(counts));
+}
+
+function sortOfTile({
+  special,
+  role,
+  kind,
+}: Pick<LeftOutTile, 'special' | 'role'> & { readonly kind: ReadingKind }): ErrorSort {
+  if (special) return 'special clay';
+  if (role === 'mix') return kind === 'measured' ? 'mixes' : 'mixes, not measured';
+  if (kind !== 'measured') return 'plain tiles, not measured';
+  return role === 'plain' ? 'plain tiles' : 'only plain tiles';
+}
+
 /**
- * Errors of tiles predicted from all the others, kinds of reading apart: a colour that is itself 5 off
- * says nothing of how well clays are predicted. Special clays come first, whatever their kind.
+ * Errors of tiles predicted from all the others, by sort of tile.
  * Holds: sorts without a tile are left out; the tiles of all sorts are those of the report
  */
 function errorsApart(
-  rows: readonly (Pick<LeftOutTile, 'dE00' | 'special'> & { readonly kind: ReadingKind })[],
+  rows: readonly (Pick<LeftOutTile, 'dE00' | 'special' | 'role'> & {
+    readonly kind: ReadingKind;
+  })[],
 ): ErrorsApart {
-  const sortOf = (row: (typeof rows)[number]): ErrorsApart[number]['of'] =>
-    row.special ? 'special clay' : row.kind === 'measured' ? 'measured' : 'not measured';
-  return (['measured', 'not measured', 'special clay'] as const).flatMap((of) => {
+  return ERROR_SORTS.flatMap((of) => {
     const errors = rows
-      .filter((row) => sortOf(row) === of)
+      .filter((row) => sortOfTile(row) === of)
       .map(({ dE00 }) => dE00)
       .sort((a, b) => a - b);
     const readings = errors.length;

@@ -1,8 +1,11 @@
 import { everydayMixes, type MovedMix, modelChanges, type NamedMix } from '../core/clay/changes.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
+import { roughLab } from '../core/clay/prepare.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
+import { deltaE2000 } from '../core/colour/difference.ts';
 import { AppError } from '../core/errors.ts';
 import { clayKey, formatRecipe } from '../core/notation/notation.ts';
+import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
@@ -20,6 +23,13 @@ export interface MovedRecipe extends Omit<MovedMix, 'mix'> {
   readonly of: string;
 }
 
+/** A tile, and how far its prediction was from its reading before and is now, dE00. */
+export interface AwayFromTile {
+  readonly tile: string;
+  readonly before: number;
+  readonly after: number;
+}
+
 /** What learning changed against an older clay file. */
 export interface Changes {
   readonly since: string;
@@ -30,6 +40,11 @@ export interface Changes {
   readonly moved: readonly MovedRecipe[];
   /** Those of `moved` that moved more than their ± of then allows. */
   readonly surprising: readonly MovedRecipe[];
+  /** Those whose ± is clearly smaller now, and clearly larger. */
+  readonly surer: readonly MovedRecipe[];
+  readonly lessSure: readonly MovedRecipe[];
+  /** Tiles whose prediction moved away from their own reading, to further off than a match. */
+  readonly awayFromTile: readonly AwayFromTile[];
   /** Tiles that contradict the others now and did not then. */
   readonly contradicting: readonly { readonly tile: string; readonly sentence: string }[];
 }
@@ -50,6 +65,35 @@ export function olderClay(bytes: Uint8Array, title: string): OlderClay {
     });
   }
   return { title, file, model: modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH) };
+}
+
+/** The same where nobody asked to compare: undefined where the two cannot be compared. */
+export function comparableClay(bytes: Uint8Array, title: string): OlderClay | undefined {
+  try {
+    return olderClay(bytes, title);
+  } catch (fault) {
+    if (fault instanceof AppError) return undefined;
+    throw fault;
+  }
+}
+
+/**
+ * Learns with an older model to compare with. One that nobody named, and that counts parts the other way,
+ * is left out.
+ */
+export async function learnedSince<S extends object, T>(
+  subject: S,
+  older: OlderClay | undefined,
+  isNamed: boolean,
+  learning: (subject: S & { readonly since?: OlderClay }) => Promise<T>,
+): Promise<T> {
+  if (older === undefined) return learning(subject);
+  try {
+    return await learning({ ...subject, since: older });
+  } catch (fault) {
+    if (isNamed || !(fault instanceof AppError) || fault.code !== 'basis-differs') throw fault;
+    return learning(subject);
+  }
 }
 
 /**
@@ -87,7 +131,8 @@ export function changesSince(
   };
   const words = wordsOfMixes(model, set);
   const withWords = ({ mix, ...move }: MovedMix): MovedRecipe => ({ of: words.get(mix)!, ...move });
-  const { moved, surprising, added, gone } = modelChanges(before, model, [...words.keys()]);
+  const mixes = [...words.keys()];
+  const { moved, surprising, surer, lessSure, added, gone } = modelChanges(before, model, mixes);
   const then = new Set([...contradictingIn(older.file)].map(({ tile }) => clayKey(tile)));
   return {
     since: older.title,
@@ -95,6 +140,9 @@ export function changesSince(
     gone,
     moved: moved.map(withWords),
     surprising: surprising.map(withWords),
+    surer: surer.map(withWords),
+    lessSure: lessSure.map(withWords),
+    awayFromTile: awayFromTiles(moved, set),
     contradicting: contradicting
       .filter(({ tile }) => !then.has(clayKey(tile)))
       .map(({ tile, sentence }) => ({ tile, sentence })),
@@ -114,15 +162,40 @@ export function contradictingIn({
   return [...report.outlying, ...named];
 }
 
+/** The largest difference that is a match. */
+const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
+
+/** A reading that may itself be off by more than a match says nothing of a prediction. */
+function awayFromTiles(moved: readonly MovedMix[], set: TilesRead): AwayFromTile[] {
+  const byMix = new Map(moved.map((move) => [mixKey(move.mix), move]));
+  return set.tiles
+    .flatMap(({ tile, parts, spread, film, ...reading }): AwayFromTile[] => {
+      const move = byMix.get(mixKey(parts));
+      if (move === undefined || film !== undefined || spread > MATCH) return [];
+      const read = roughLab({ tile, parts, spread, ...reading });
+      const before = deltaE2000(move.before, read);
+      const after = deltaE2000(move.after, read);
+      return after > MATCH && after > before + NOTICED ? [{ tile, before, after }] : [];
+    })
+    .sort((a, b) => b.after - b.before - (a.after - a.before));
+}
+
+/** A move of less is no news. */
+const NOTICED = 0.5;
+
+function mixKey(mix: NamedMix): string {
+  return mix
+    .map(({ clay, share }) => `${share.toPrecision(6)} ${clay}`)
+    .sort()
+    .join('\n');
+}
+
 /** Mixes to compare by, each once: the user's own wording of a recipe comes before ours. */
 function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
   const words = new Map<NamedMix, string>();
   const seen = new Set<string>();
   const add = (mix: NamedMix, of: string) => {
-    const key = mix
-      .map(({ clay, share }) => `${share.toPrecision(6)} ${clay}`)
-      .sort()
-      .join('\n');
+    const key = mixKey(mix);
     if (seen.has(key)) return;
     seen.add(key);
     words.set(mix, of);

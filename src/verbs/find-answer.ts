@@ -34,6 +34,7 @@ const foundRecipe: z.ZodType<FoundRecipe> = z.object({
   shown: labAnswer,
   covariance: z.array(z.number()),
   effects: z.array(z.enum(CLAY_EFFECTS)).exactOptional(),
+  rough: z.array(z.string()).readonly().exactOptional(),
   times: z.number().exactOptional(),
   priceMinorPerKg: z.number().exactOptional(),
 });

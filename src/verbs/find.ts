@@ -8,7 +8,7 @@ import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
-import { type AimTaken, explanationsOf } from './answer-parts.ts';
+import { type AimTaken, explanationsOf, labAnswer } from './answer-parts.ts';
 import { type FindAnswer, findAnswer } from './find-answer.ts';
 import { aimSchema, basis, names, only, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
@@ -21,6 +21,10 @@ const stockRow: z.ZodType<StockRow> = z
     onHandG: z.number().exactOptional(),
     priceMinorPerG: z.number().exactOptional(),
     density: z.number().exactOptional(),
+    rough: z
+      .strictObject({ lab: labAnswer, spread: z.number().positive() })
+      .readonly()
+      .exactOptional(),
   })
   .readonly();
 

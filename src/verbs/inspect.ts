@@ -7,6 +7,7 @@ import { formatMunsell } from '../core/colour/munsell-notation.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { adviceFor, MEANS, meansOf } from '../domain/advice.ts';
 import { glossSchema, reportSchema } from '../domain/clay-file.ts';
 import { explanationsSchema } from '../domain/explanation.ts';
 import { knownFrom } from '../domain/readings-by-kind.ts';
@@ -35,6 +36,8 @@ export const inspectedClay = z.object({
   plusMinus: z.number(),
   /** Mean ± of ordinary mixes that hold it, dE00. */
   expectedDE: z.number(),
+  /** The next tile of it, and how to read that by the means at hand. */
+  advice: z.string(),
   colourName: z.string(),
   munsell: z.string(),
   /** False where the notation is only the closest the renotation holds. */
@@ -49,6 +52,8 @@ const inspectAnswer = z.object({
   basis: z.enum(BASES),
   geometry: glossSchema,
   viewing: viewingSchema,
+  /** How the user reads tiles, as the readings show. */
+  means: z.enum(MEANS),
   clays: z.array(inspectedClay),
   report: reportSchema,
   explanations: explanationsSchema.exactOptional(),
@@ -68,6 +73,7 @@ export const inspect = verb({
       basis,
       geometry,
       viewing: question.viewing,
+      means: meansOf(clay.file.clays),
       clays: claysOf(clay, question),
       report,
       ...explanationsOf(clay),
@@ -76,6 +82,7 @@ export const inspect = verb({
 });
 
 function claysOf(clay: OpenClay, { viewing }: InspectQuestion): InspectedClay[] {
+  const means = meansOf(clay.file.clays);
   const sure = new Map(clay.file.report.clays.map((p) => [p.name, p.expectedDE]));
   return clay.file.clays.map((own, i) => {
     const { lab, plusMinus, shown } = predictViewed(
@@ -97,6 +104,7 @@ function claysOf(clay: OpenClay, { viewing }: InspectQuestion): InspectedClay[] 
       lab,
       plusMinus,
       expectedDE: sure.get(name) ?? plusMinus,
+      advice: adviceFor({ tiles, ownTiles, knownFrom: knownFrom(readings), plusMinus }, means),
       colourName: colourName(shown).name,
       munsell: formatMunsell(munsell.held ? munsell.colour : munsell.nearest),
       munsellHeld: munsell.held,

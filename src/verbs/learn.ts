@@ -7,6 +7,7 @@ import type { Fit } from '../core/clay/fit-result.ts';
 import { leftOutTiles } from '../core/clay/left-out.ts';
 import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
+import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileSchema } from '../domain/clay-file.ts';
@@ -18,9 +19,21 @@ import { labAnswer } from './answer-parts.ts';
 import { changesSince, checkComparable, contradictingIn, type OlderClay } from './changes-since.ts';
 import { basisOfRows } from './question-parts.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
-import { once, verb } from './verb.ts';
+import { once, verb, words } from './verb.ts';
 
-export const learnQuestion = z.strictObject({ basis: basisOfRows });
+/** What readings that do not state their gloss are taken to hold. */
+export const gloss = z
+  .enum(['included', 'excluded'])
+  .exactOptional()
+  .meta(
+    words({
+      option: 'gloss',
+      value: 'GLOSS',
+      help: 'included or excluded: what measured readings are where their row does not state it (column geometry)',
+    }),
+  );
+
+export const learnQuestion = z.strictObject({ basis: basisOfRows, gloss });
 export type LearnQuestion = z.output<typeof learnQuestion>;
 
 /** Readings of one source: a file, or the book. */
@@ -55,6 +68,7 @@ const movedRecipe = z.object({
   before: labAnswer,
   after: labAnswer,
   dE00: z.number(),
+  plusMinus: z.object({ before: z.number(), after: z.number() }).readonly(),
   surprise: z.number(),
 });
 
@@ -72,6 +86,11 @@ const learnAnswer = z.object({
       gone: z.array(z.string()).readonly(),
       moved: z.array(movedRecipe).readonly(),
       surprising: z.array(movedRecipe).readonly(),
+      surer: z.array(movedRecipe).readonly(),
+      lessSure: z.array(movedRecipe).readonly(),
+      awayFromTile: z
+        .array(z.object({ tile: z.string(), before: z.number(), after: z.number() }))
+        .readonly(),
       contradicting: z.array(z.object({ tile: z.string(), sentence: z.string() })).readonly(),
     })
     .exactOptional(),
@@ -88,7 +107,7 @@ export const learn = verb({
   asks: 'How do these clays mix?',
   question: learnQuestion,
   answer: learnAnswer,
-  *run(subject: LearnSubject, { basis }: LearnQuestion): WorkSteps<LearnAnswer> {
+  *run(subject: LearnSubject, { basis, gloss }: LearnQuestion): WorkSteps<LearnAnswer> {
     const { since, madeWith } = subject;
     const { sources, notes } = distinct(subject.sources);
     const set = tilesFromReadings(
@@ -99,7 +118,7 @@ export const learn = verb({
     if (since !== undefined) checkComparable(since, set);
     const prior = shippedPrior();
     const fit = yield* once(`learning from ${set.tiles.length} readings`, () =>
-      fitClays(set.tiles, prior),
+      fitClays(withGloss(set.tiles, gloss), prior),
     );
     if (!fit.converged) {
       notes.push(
@@ -176,6 +195,13 @@ function doubtsOf({ missFactor }: ClayModel, { glossSnapped, set }: Fit): string
     );
   }
   return notes;
+}
+
+/** Tiles with the gloss stated for all, where their reading does not state its own. */
+function withGloss(tiles: readonly TileReading[], gloss: LearnQuestion['gloss']) {
+  return tiles.map((tile) =>
+    gloss === undefined || tile.geometry !== 'unstated' ? tile : { ...tile, geometry: gloss },
+  );
 }
 
 /** Sources that hold the same are learned from once. */

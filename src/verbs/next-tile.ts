@@ -11,8 +11,10 @@ import { parseRecipe } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
 import { nextTiles } from '../core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../core/trial/tile-candidates.ts';
+import { HOW_TO_READ, type Means } from '../domain/advice.ts';
 import { explanationsSchema } from '../domain/explanation.ts';
 import { READING_DEFAULTS } from '../domain/records/reading.ts';
+import { spreadOfKind } from '../domain/records/reading-kind.ts';
 import { readAim } from './aim.ts';
 import { explanationsOf, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
@@ -74,6 +76,8 @@ const nextTileAnswer = z.object({
   expected: z.number(),
   /** Whether they are asked for all mixes, or for some recipes. */
   of: z.enum(['all', 'some']),
+  /** How to read them, by the means at hand. */
+  how: z.string(),
   tiles: z.array(
     z.object({
       parts: recipeAnswer,
@@ -91,6 +95,11 @@ const nextTileAnswer = z.object({
 });
 export type NextTileAnswer = z.output<typeof nextTileAnswer>;
 
+/** Clays, and how their tiles are read; measured where nothing says so. */
+export interface ReadClays extends KnownClays {
+  readonly means?: Means;
+}
+
 /**
  * Which tiles to bake next, for all mixes of the clays or for some recipes and aims.
  * Refuses: an unknown name, a recipe that cannot be read, the other basis -> as predict and find
@@ -101,8 +110,9 @@ export const nextTile = verb({
   asks: 'Which tile should I bake next?',
   question: nextTileQuestion,
   answer: nextTileAnswer,
-  *run(clays: KnownClays, question: NextTileQuestion): WorkSteps<NextTileAnswer> {
+  *run(clays: ReadClays, question: NextTileQuestion): WorkSteps<NextTileAnswer> {
     const { tiles, parts, wanted, viewing } = question;
+    const { means = 'measured' } = clays;
     checkBasis(clays, question.basis, 2);
     const allowed = clayIndices(clays, question.only);
     const palette = [
@@ -123,13 +133,14 @@ export const nextTile = verb({
           ? palette.map((recipe) => sharesOfParts(recipe))
           : representativeMixes(allowed, count),
         bakeTargets: some,
-        spread: READING_DEFAULTS.spreadOfLab,
+        spread: spreadOfKind(means),
         partsSpread: READING_DEFAULTS.partsSpreadOfMix,
       }),
     );
     return {
       expected: named.expected,
       of: some ? 'some' : 'all',
+      how: HOW_TO_READ[means],
       ...explanationsOf(clays),
       lookAt: tilesToLookAt(clays),
       tiles: named.tiles.map(({ parts: counts, reason, before, after, sentence }) => ({

@@ -10,13 +10,17 @@ import {
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { type Means, meansOf } from '../domain/advice.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
+import { isRoughlyKnown } from '../domain/readings-by-kind.ts';
 
 /** A clay file, read and ready to predict. */
 export interface OpenClay extends KnownClays {
   readonly file: ClayFile;
+  /** How the user reads tiles, as the readings show. */
+  readonly means: Means;
 }
 
 /**
@@ -28,8 +32,18 @@ export function openClay(bytes: Uint8Array, title: string): OpenClay {
   const model = modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH);
   const names = model.clays.map(({ name }) => name);
   const known = knownClays(openModel(model), names, file.basis, hintsOf(title, file.basis));
+  const rough = new Set(
+    file.clays.flatMap(({ readings }, i) => (isRoughlyKnown(readings) ? [i] : [])),
+  );
+  const means = meansOf(file.clays);
   const { explanations } = file;
-  return { ...known, ...(explanations === undefined ? {} : { explanations }), file };
+  return {
+    ...known,
+    ...(rough.size === 0 ? {} : { rough }),
+    ...(explanations === undefined ? {} : { explanations }),
+    means,
+    file,
+  };
 }
 
 /** What can be done about a "no", where clays are named by a file or `--book`. */

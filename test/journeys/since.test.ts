@@ -26,6 +26,7 @@ const moved = z.array(
     before: lab,
     after: lab,
     dE00: z.number().min(0),
+    plusMinus: z.strictObject({ before: z.number().positive(), after: z.number().positive() }),
     surprise: z.number().min(0),
   }),
 );
@@ -35,6 +36,11 @@ const changesShape = z.strictObject({
   gone: z.array(z.string()),
   moved,
   surprising: moved,
+  surer: moved,
+  lessSure: moved,
+  awayFromTile: z.array(
+    z.strictObject({ tile: z.string(), before: z.number(), after: z.number().min(1.8) }),
+  ),
   contradicting: z.array(z.strictObject({ tile: z.string(), sentence: z.string() })),
 });
 
@@ -128,6 +134,38 @@ describe('learn --since', () => {
   });
 });
 
+describe('an update of a clay file', () => {
+  it('is compared with the file it replaces, which stays one call away', async () => {
+    const out = inside('studio.json');
+    const [first, all] = [inside('old.csv'), written('all of it.csv', demo)];
+    await callHere(['learn', first, '--out', out]);
+    const then = readFileSync(out, 'utf8');
+    const checked = await callHere(['learn', all, '--out', out, '--check', '--json']);
+    expect(changesShape.parse(JSON.parse(checked.out).changes).added).toEqual(['Urchin']);
+    expect(readFileSync(out, 'utf8')).toBe(then);
+    const updated = await callHere(['learn', all, '--out', out]);
+    expect(updated.out).toContain(`What changed since ${out}?`);
+    expect(updated.out).toContain('Surer now: ');
+    expect(readFileSync(inside('studio.before.json'), 'utf8')).toBe(then);
+    const now = readFileSync(out, 'utf8');
+    expect((await callHere(['learn', '--use-before', '--out', out])).code).toBe(0);
+    expect(readFileSync(out, 'utf8')).toBe(then);
+    expect((await callHere(['learn', '--use-before', '--out', out])).code).toBe(0);
+    expect(readFileSync(out, 'utf8')).toBe(now);
+    const none = await callHere(['learn', '--use-before', '--out', inside('nowhere.json')]);
+    expect([none.code, none.err]).toEqual([3, expect.stringContaining('Nothing was changed')]);
+  });
+
+  it('takes the gloss that is stated for a whole file', async () => {
+    const said = async (gloss: string) => {
+      const call = ['learn', written('g.csv', demo), '--out', inside('g.json'), '--gloss', gloss];
+      return JSON.parse((await callHere([...call, '--check', '--json'])).out).notes.join(' ');
+    };
+    expect(await said('excluded')).not.toContain('do not state whether they include the gloss');
+    expect(await said('included')).not.toContain('do not state whether they include the gloss');
+  });
+});
+
 describe('colours that were not measured', () => {
   const extra = [
     'Kelp in a picture,Kelp,claimed,,60,30,-30,0.1',
@@ -155,17 +193,29 @@ describe('colours that were not measured', () => {
       said.report.clays.map((p: { name: string; knownFrom: string }) => [p.name, p.knownFrom]),
     );
     expect(known).toMatchObject({ Kelp: 'measured', Squid: 'rough', Opal: 'measured' });
-    expect(
+    const sorts = new Map<string, number>(
       said.report.apart.map(({ of, readings }: { of: string; readings: number }) => [of, readings]),
-    ).toEqual([
-      ['measured', before.filter((line) => !/,raw,/.test(line)).length - 1],
-      ['not measured', 3],
-      ['special clay', 2],
+    );
+    const measured = before.filter((line) => !/,raw,/.test(line)).length - 1;
+    const {
+      mixes = 0,
+      plain = 0,
+      only = 0,
+    } = Object.fromEntries([
+      ['mixes', sorts.get('mixes')],
+      ['plain', sorts.get('plain tiles')],
+      ['only', sorts.get('only plain tiles')],
     ]);
+    expect(mixes + plain + only).toBe(measured);
+    // Mixes come first, as they say how well recipes come out.
+    expect([...sorts.keys()][0]).toBe('mixes');
+    expect(sorts.get('mixes, not measured')).toBe(1);
+    expect(sorts.get('plain tiles, not measured')).toBe(2);
+    expect(sorts.get('special clay')).toBe(2);
     const text = (await callHere(words)).out;
     expect(text).toMatch(/^ {2}Squid +opaque +rough +2 /m);
     expect(text).toMatch(/^ {2}Opal +white, pearl +measured +2 /m);
-    expect(text).toMatch(/^ {4}not measured: .* \(3 readings\)$/m);
+    expect(text).toMatch(/^ {4}plain tiles, not measured: .* \(2 readings\)$/m);
     const seen = await callHere(['inspect', out]);
     expect(seen.out).toMatch(/^ {2}Squid .* rough +2 +1 /m);
     expect(seen.out).toContain('Squid 1 (claimed)');

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { AppError } from '../../core/errors.ts';
 import { BASES, type Basis } from '../../core/mixes/mix-graph.ts';
 import { clayKey } from '../../core/notation/notation.ts';
+import { newestModelOf } from '../../domain/newest-model.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { find } from '../../verbs/find.ts';
 import { type InspectAnswer, type InspectQuestion, inspect } from '../../verbs/inspect.ts';
@@ -9,6 +10,7 @@ import { hashOfReading, sourceFrom } from '../../verbs/learn.ts';
 import { predict } from '../../verbs/predict.ts';
 import type { ProgressReport } from '../../verbs/progress.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
+import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import type { ClayWork, ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
@@ -37,14 +39,19 @@ export function clayJobs(
   'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'translate' | 'nearest'
 > {
   return {
-    async learn({ do: _, name, blockIds, sinceId, ...question }, tools) {
+    async learn({ do: _, name, blockIds, sinceId, check, ...question }, tools) {
       const { source, hashes, blocks } = await readingsFor(book, blockIds, question.basis);
-      const since = sinceId === undefined ? {} : { since: (await clayAtHand(book, sinceId)).clay };
+      const beforeId =
+        sinceId ?? newestModelOf(await allRecords(book.ports.store, 'clay-model'))?.id;
+      const since =
+        beforeId === undefined ? {} : { since: (await clayAtHand(book, beforeId)).clay };
+      const sinceIsNamed = sinceId !== undefined;
       const { answer, clayFile } = await elsewhere(
-        { verb: 'learn', source, question, ...since },
+        { verb: 'learn', source, question, ...since, sinceIsNamed },
         tools,
       );
       const { clays, hashes: used, basis, ...rest } = learnedSchema.parse(answer);
+      if (check === true) return rest;
       const learned = new Set(used);
       const { records } = await saveClayModel(
         book,

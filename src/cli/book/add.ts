@@ -1,7 +1,8 @@
-import { addRecord } from '../../book/add-record.ts';
+import { addRecord, changeRecord } from '../../book/add-record.ts';
 import { addShortName } from '../../book/add-short-name.ts';
 import type { Changed } from '../../book/book.ts';
 import type { BookService } from '../../book/book-service.ts';
+import { findRecord } from '../../book/find-record.ts';
 import { importNotes } from '../../book/import-notes.ts';
 import { pictureSize } from '../../book/picture-size.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
@@ -36,10 +37,7 @@ async function addAt(
   basis: Basis | undefined,
   { books, ports, imageSize }: BookShell,
 ): Promise<Changed> {
-  const fields = rest.map((word) => {
-    const at = word.indexOf('=');
-    return at < 0 ? undefined : ([word.slice(0, at).trim(), word.slice(at + 1)] as const);
-  });
+  const fields = rest.map(fieldIn);
   const kind = bookKindFrom(first);
   if (renamedKind(first) !== undefined) throw noKind(first, 'add');
   if (first === 'short-name') {
@@ -78,15 +76,42 @@ async function addAt(
     if (changed === undefined) throw unreadableCall('That line holds no mix.', 'add');
     return changed;
   }
-  const wrong = fields.indexOf(undefined);
-  if (wrong >= 0) {
-    throw unreadableCall(
-      `"${rest[wrong].slice(0, 40)}" is no field; write it like name=Kelp.`,
-      'add',
-    );
+  return addRecord(service, { kind, fields: fieldsIn(rest, 'add'), today: books.today() });
+}
+
+function fieldIn(word: string): readonly [string, string] | undefined {
+  const at = word.indexOf('=');
+  return at < 0 ? undefined : [word.slice(0, at).trim(), word.slice(at + 1)];
+}
+
+function fieldsIn(words: readonly string[], command: string) {
+  return words.map((word) => {
+    const field = fieldIn(word);
+    if (field !== undefined) return field;
+    throw unreadableCall(`"${word.slice(0, 40)}" is no field; write it like name=Kelp.`, command);
+  });
+}
+
+/** Gives some fields of a record another value. */
+export async function changeAnswer(call: BookCall, shell: BookShell): Promise<string> {
+  const [what, ...rest] = call.operands;
+  if (what === undefined || rest.length === 0) {
+    throw unreadableCall('Which record, and which fields? Like change K7 thicknessMm=4.', 'change');
   }
-  const sure = fields.flatMap((field) => (field === undefined ? [] : [field]));
-  return addRecord(service, { kind, fields: sure, today: books.today() });
+  const fields = fieldsIn(rest, 'change');
+  const changed = await shell.books.throughService(folderOf(call, shell), false, async (service) =>
+    changeRecord(service, { record: await recordFor(service, what), fields }),
+  );
+  return changedText(changed, call.json);
+}
+
+/** "tile K7" looks among tiles alone, where a mix has the same code. */
+async function recordFor(service: BookService, what: string) {
+  const [first, ...words] = what.trim().split(/\s+/);
+  const kind = words.length > 0 ? bookKindFrom(first) : undefined;
+  return kind === undefined
+    ? findRecord(service, what)
+    : findRecord(service, words.join(' '), [kind]);
 }
 
 async function addPhoto(

@@ -3,12 +3,13 @@ import { SORTS } from '../../book/ports.ts';
 import { BASES } from '../../core/mixes/mix-graph.ts';
 import { IMPORT_KINDS } from '../../domain/import-kinds.ts';
 import { BOOK_KINDS } from '../../domain/records/record.ts';
+import { gloss } from '../../verbs/learn.ts';
 import { words } from '../../verbs/verb.ts';
 import type { BookShell } from '../book-shell.ts';
 import { command, noOperands } from '../command.ts';
 import type { Call, Command, CommandAnswer, CommandParts } from '../command-parts.ts';
 import { folder } from '../shared-options.ts';
-import { addAnswer } from './add.ts';
+import { addAnswer, changeAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
 import { exportAnswer, importAnswer } from './import-export.ts';
 import { demoAnswer, serveAnswer } from './serve.ts';
@@ -95,6 +96,17 @@ export const BOOK_COMMANDS: readonly Command[] = [
     answer: addAnswer,
   }),
   bookCommand({
+    name: 'change',
+    usage: 'change WHAT FIELD=VALUE...',
+    asks: 'Corrects something in the book',
+    about: `  change K7 thicknessMm=4                         found by code, name or id
+  change "tile K7" of="3 Kelp + 1 Foam"           the tile, where a mix has the same code
+  change "tile K7" state=raw thicknessMm=         an empty value removes the field`,
+    options: justFolder,
+    json: CHANGED,
+    answer: changeAnswer,
+  }),
+  bookCommand({
     name: 'import',
     usage: 'import FILE...',
     asks: 'Takes files into the book',
@@ -114,6 +126,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
         'clays that readings name and the book does not know become blocks of this line',
       ).exactOptional(),
       basis,
+      gloss,
       check: flag('check', 'only say what would be taken'),
       replace: flag(
         'replace',

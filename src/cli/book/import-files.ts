@@ -5,7 +5,7 @@ import type { ImportCall } from '../../book/import-records.ts';
 import { AppError } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
-import { READING_DEFAULTS } from '../../domain/records/reading.ts';
+import { READING_DEFAULTS, type Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
@@ -16,6 +16,8 @@ export interface ImportOptions {
   readonly as?: ImportKind;
   readonly line?: string;
   readonly basis?: Basis;
+  /** Of readings that do not state theirs. */
+  readonly gloss?: 'included' | 'excluded';
   readonly check: boolean;
   readonly replace: boolean;
 }
@@ -45,7 +47,7 @@ async function importOne(
   shell: BookShell,
 ): Promise<ImportedFile> {
   const { books, ports } = shell;
-  const { as, basis, check, line, folder: named } = call.options;
+  const { as, basis, gloss, check, line, folder: named } = call.options;
   const names = await books.namesIn(path);
   if (names !== undefined) return importExport(path, names, call, shell);
   const bytes = await ports.files.read(path);
@@ -60,7 +62,7 @@ async function importOne(
     }
     const taken = await books.throughService(folder, true, (service) =>
       importReadings(service, {
-        readings: read.readings,
+        readings: read.readings.map((reading) => withGloss(reading, gloss)),
         newId: () => books.newId(),
         ...(line === undefined ? {} : { newLine: line }),
       }),
@@ -77,6 +79,12 @@ async function importOne(
     }),
   );
   return { file: path, as: kind, ...shorthandSays(taken) };
+}
+
+function withGloss(reading: Reading, gloss: ImportOptions['gloss']): Reading {
+  return gloss === undefined || reading.geometry !== 'unstated'
+    ? reading
+    : { ...reading, geometry: gloss };
 }
 
 async function importExport(

@@ -1,6 +1,6 @@
 import { type ClayModel, combinationOf } from '../clay/clay-model.ts';
-import { newMixSpread } from '../clay/data-quality.ts';
 import { powerOf } from '../clay/mixture.ts';
+import { newMixSpreadOf } from '../clay/new-mix-spread.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
@@ -21,8 +21,8 @@ export interface RolledBall {
 }
 
 /** Standard deviation of ln amount of a part in a combination never baked, as a draw has it. */
-export function departureSpread({ clays, combinationSpread, missFactor }: ClayModel, clay: number) {
-  return missFactor * newMixSpread(clays[clay].clayClass, combinationSpread);
+export function departureSpread(model: ClayModel, clay: number) {
+  return model.missFactor * newMixSpreadOf(model, clay);
 }
 
 /**

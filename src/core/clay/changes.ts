@@ -15,6 +15,8 @@ export interface MovedMix {
   readonly before: Lab;
   readonly after: Lab;
   readonly dE00: number;
+  /** Size of the ± of the older model and of the newer one, CIELAB units. */
+  readonly plusMinus: { readonly before: number; readonly after: number };
   /**
    * Length of the move in standard deviations of what was uncertain in the older model: its
    * covariance less the newer one's. About 1.6 on average for a true ± where much was learned;
@@ -28,6 +30,9 @@ export interface ModelChanges {
   readonly moved: readonly MovedMix[];
   /** Those that moved more than the older ± allows. */
   readonly surprising: readonly MovedMix[];
+  /** Those whose ± is clearly smaller now, and clearly larger, the largest change first. */
+  readonly surer: readonly MovedMix[];
+  readonly lessSure: readonly MovedMix[];
   /** Clays the older model did not hold, and those the newer one no longer holds. */
   readonly added: readonly string[];
   readonly gone: readonly string[];
@@ -37,6 +42,9 @@ export interface ModelChanges {
 const SURPRISE = Math.sqrt(11.345);
 /** An invisible move is no surprise: perceptible to half of observers, [Paravina2015]. */
 const VISIBLE = 0.8;
+/** Factor between two ± from which one is clearly larger, and the least difference worth a word. */
+const CLEARLY = 1.25;
+const SEEN = 0.3;
 /**
  * Least share of the older variance that a move is measured against, in any direction. Where
  * nothing was learned, before - after is 0, and rounding or a changed family would look like a
@@ -72,6 +80,7 @@ export function modelChanges(
         before: was.lab,
         after: is.lab,
         dE00: deltaE2000(was.lab, is.lab),
+        plusMinus: { before: sizeOf(was), after: sizeOf(is) },
         surprise: lengthOfMove(was, is),
       };
     })
@@ -79,9 +88,28 @@ export function modelChanges(
   return {
     moved,
     surprising: moved.filter((m) => m.surprise > SURPRISE && m.dE00 > VISIBLE),
+    surer: byChange(moved, ({ before, after }) => before / after),
+    lessSure: byChange(moved, ({ before, after }) => after / before),
     added: [...newer.index.keys()].filter((name) => !older.index.has(name)),
     gone: [...older.index.keys()].filter((name) => !newer.index.has(name)),
   };
+}
+
+/** Mixes whose ± changed clearly by this measure, and by more than the eye can see. */
+function byChange(
+  moved: readonly MovedMix[],
+  factor: (plusMinus: MovedMix['plusMinus']) => number,
+): MovedMix[] {
+  return moved
+    .filter(
+      ({ plusMinus }) =>
+        factor(plusMinus) > CLEARLY && Math.abs(plusMinus.after - plusMinus.before) > SEEN,
+    )
+    .sort((a, b) => factor(b.plusMinus) - factor(a.plusMinus));
+}
+
+function sizeOf({ covariance: c }: ColourPrediction): number {
+  return Math.sqrt(c[0] + c[4] + c[8]);
 }
 
 /** Mixes for comparing stocks: every clay alone and at 1:3 with the white of its model. */

@@ -20,22 +20,3 @@ export function widening(clay: { readonly clayClass: ClayClass; readonly tiles: 
   if (factors === undefined || clay.tiles < 1) return 1;
   return factors[Math.min(clay.tiles, 4) - 1];
 }
-
-/**
- * Standard deviation of ln amount by which a concentrate's strength in a new mix differs from its
- * strength in its tiles. Measured pastes act 0.8 to 1.4 times as strong in mixtures as in their
- * tints, and each does so alike in all its mixtures (bench/pastes.ts). The cause is batches and
- * small weighings, not a law of mixing, so the ± of a prediction includes this spread and the fit
- * does not.
- */
-const CONCENTRATE_BATCH_SPREAD = 0.12;
-
-/**
- * Standard deviation of ln amount of one clay in a combination never baked: departure from simple
- * addition, and for a concentrate the strength of its next batch.
- */
-export function newMixSpread(clayClass: ClayClass, combinationSpread: number): number {
-  return clayClass === 'concentrate'
-    ? Math.hypot(combinationSpread, CONCENTRATE_BATCH_SPREAD)
-    : combinationSpread;
-}

@@ -121,7 +121,8 @@ export function blockCovariance(factor: BlockFactor, block: number): Float64Arra
   return out;
 }
 
-function inverse(matrix: Float64Array, n: number): Float64Array {
+/** Inverse of a symmetric positive definite matrix, n x n by rows. */
+export function inverse(matrix: Float64Array, n: number): Float64Array {
   const lower = Float64Array.from(matrix);
   choleskyInPlace(lower, n);
   const out = new Float64Array(n * n);

@@ -7,6 +7,9 @@ import { choleskyInPlace, forward, solveInPlace } from '../numeric/dense-cholesk
 import type { Fit, FittedTile } from './fit-result.ts';
 import { addPosterior } from './posterior.ts';
 
+export const TILE_ROLES = ['mix', 'plain', 'only plain'] as const;
+export type TileRole = (typeof TILE_ROLES)[number];
+
 /** One tile predicted by all the others. */
 export interface LeftOutTile {
   readonly tile: string;
@@ -16,6 +19,8 @@ export interface LeftOutTile {
   readonly read: Lab;
   /** Size of error that the ± of the prediction and of the reading allow, CIELAB units. */
   readonly expected: number;
+  /** What it is: a mix, or a clay alone; the only plain tile of a clay is hardly known to the others. */
+  readonly role: TileRole;
   /** Contains pearl, metallic, glittering or fluorescent clay, so its error has other causes. */
   readonly special: boolean;
   /**
@@ -32,21 +37,33 @@ export function leftOutTiles(fit: Fit): LeftOutTile[] {
   return fit.tiles.map((tile) => leftOut(fit, tile));
 }
 
-/** Median of a third of a chi-squared variable of three degrees. */
-const USUAL_MISS = 0.789;
+/** Quantiles of a third of a chi-squared variable of three degrees. */
+const USUAL_MISSES = [
+  [0.5, 0.789],
+  [0.75, 1.369],
+  [0.9, 2.084],
+] as const;
 
 /**
  * How many times larger than stated the tiles' own misses are, 1 or more: what a theory that does not
- * fit these clays, or tiles that are not what they are called, add to every prediction. It never
- * narrows: tiles that fit well by luck are no reason to be surer.
+ * fit these clays, or tiles that are not what they are called, add to every prediction. The larger half
+ * counts too, because a theory may fit tints and fail in strong mixes. It never narrows: tiles that fit
+ * well by luck are no reason to be surer.
  * Shape: errors of tiles predicted from the others -> factor on every standard deviation
  */
 export function missFactorOf(leftOut: readonly Pick<LeftOutTile, 'standardised'>[]): number {
   const sizes = leftOut.map(({ standardised }) => standardised).sort((a, b) => a - b);
-  const middle = sizes.length >> 1;
   if (sizes.length === 0) return 1;
-  const median = sizes.length % 2 === 1 ? sizes[middle] : (sizes[middle - 1] + sizes[middle]) / 2;
-  return Math.max(1, Math.sqrt(median / USUAL_MISS));
+  const factors = USUAL_MISSES.map(([share, usual]) => quantileOf(sizes, share) / usual);
+  return Math.max(1, Math.sqrt(Math.max(...factors)));
+}
+
+/** Between the two values around it where it falls between two. */
+function quantileOf(sorted: readonly number[], share: number): number {
+  const at = share * (sorted.length - 1);
+  const low = Math.floor(at);
+  const high = Math.min(sorted.length - 1, low + 1);
+  return sorted[low] + (at - low) * (sorted[high] - sorted[low]);
 }
 
 /** What the other tiles predict of one tile. */
@@ -73,6 +90,7 @@ function leftOut(fit: Fit, fitted: FittedTile): LeftOutTile {
     dE00: deltaE2000(lab, read),
     lab,
     read,
+    role: roleOf(fit, tile),
     special: tile.effects.length > 0,
     ...sizesOf(fitted, noise, rest, without),
   };
@@ -149,6 +167,14 @@ export function labRows(tile: FittedTile['tile'], at: Float64Array): Float64Arra
     for (let axis = 0; axis < 3; axis++) rows[axis * d + r] = (lab[axis] - base[axis]) / step;
   }
   return rows;
+}
+
+function roleOf({ set }: Fit, { parts }: FittedTile['tile']): TileRole {
+  if (parts.length > 1) return 'mix';
+  const own = set.tiles.filter(
+    (one) => one.parts.length === 1 && one.parts[0].clay === parts[0].clay,
+  );
+  return own.length > 1 ? 'plain' : 'only plain';
 }
 
 /** D50, 2 degree colour of values that a tile's reading observes; a Lab stays as it is. */

@@ -1,11 +1,12 @@
-import type { Lab } from '../colour/triples.ts';
 import { colourWeights } from '../colour/weights.ts';
 import { type BatchDrift, batchDrifts } from './batch-drift.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type ClayModel, modelFromFit } from './clay-model.ts';
 import type { Fit } from './fit-result.ts';
 import { type LeftOutTile, leftOutTiles } from './left-out.ts';
+import { type PlainTile, plainTile } from './plain-tiles.ts';
 import { openModel, predictMix } from './predict.ts';
+import { sideBetween } from './side-between.ts';
 
 export interface OutlyingTile {
   readonly tile: string;
@@ -43,6 +44,8 @@ export interface ReportedClay {
    * with the one that sets the unit of scale), CIELAB units.
    */
   readonly expectedDE: number;
+  /** Its plain tiles beside the prediction; absent where it has none. */
+  readonly plain?: PlainTile;
 }
 
 /** A tile is outlying when it counts for less than this share of an ordinary one. */
@@ -72,7 +75,7 @@ export function learnReport(
         tile: tile.tile.name,
         weight: tile.weight,
         dE00,
-        sentence: `${tile.tile.name} reads ${side(lab, read)} than its recipe and the other tiles predict; check its recipe, its thickness or its reading.`,
+        sentence: `${tile.tile.name} reads ${sideBetween(lab, read)} than its recipe and the other tiles predict; check its recipe, its thickness or its reading.`,
       },
     ];
   });
@@ -117,8 +120,10 @@ function reportedClays(fit: Fit, model: ClayModel): ReportedClay[] {
       clay.clayClass === 'concentrate' && reference !== i
         ? [withReference(usualShare(fit, i))]
         : [variance([{ clay: i, share: 1 }]), ...(reference === i ? [] : [withReference(1 / 4)])];
+    const plain = plainTile(fit, i);
     return {
       name: clay.name,
+      ...(plain === undefined ? {} : { plain }),
       clayClass: clay.clayClass,
       tiles: clay.tiles,
       ownTiles: clay.ownTiles,
@@ -133,14 +138,4 @@ function usualShare(fit: Fit, clay: number): number {
     parts.filter((part) => part.clay === clay).map((part) => Math.log(part.share)),
   );
   return Math.exp(logs.reduce((sum, v) => sum + v, 0) / logs.length);
-}
-
-/** How a reading differs from the prediction: "darker and duller". */
-function side(predicted: Lab, read: Lab): string {
-  const words: string[] = [];
-  const dL = read[0] - predicted[0];
-  const dC = Math.hypot(read[1], read[2]) - Math.hypot(predicted[1], predicted[2]);
-  if (Math.abs(dL) >= 1) words.push(dL > 0 ? 'lighter' : 'darker');
-  if (Math.abs(dC) >= 1) words.push(dC > 0 ? 'brighter' : 'duller');
-  return words.length === 0 ? 'of another hue' : words.join(' and ');
 }

@@ -15,7 +15,7 @@ import { type FindPlan, type FindTask, planOf } from './find-plan.ts';
 import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
 import { type ClayEffect, effectOf } from './flat-clays.ts';
 import { type GapReport, shortfallOf } from './gap-report.ts';
-import { type KnownClays, recipeOf } from './known-clays.ts';
+import { type KnownClays, recipeOf, withStockClays } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
 import { inOrder, ORDERS } from './recipe-order.ts';
 import { partWeights } from './rules-of-call.ts';
@@ -64,6 +64,8 @@ export interface FoundRecipe {
    * for less.
    */
   readonly times?: number;
+  /** Its clays of which no tile was measured; absent where all are learned. */
+  readonly rough?: readonly string[];
   /** Whole minor units a kilogram, where the stock has a price for every clay. */
   readonly priceMinorPerKg?: number;
 }
@@ -81,7 +83,7 @@ export interface FindResult {
   readonly gapReport?: GapReport;
   readonly preMix?: PreMixFound;
   readonly tried: number;
-  /** Clays of the stock that have not been learned, and so are in no recipe. */
+  /** Clays of the stock that are in no recipe: not learned, and of no colour that anything says. */
   readonly unlearned: readonly string[];
   /** Number of all recipes; rules are not subtracted. */
   readonly total: number;
@@ -103,10 +105,11 @@ export interface FindResult {
  *          `proven` false and the best so far when it was stopped or the time limit was reached
  */
 export function* finding(
-  clays: KnownClays,
+  learned: KnownClays,
   question: FindTask,
   hear: (soFar: FindResult) => void = () => {},
 ): WorkSteps<FindResult> {
+  const clays = withStockClays(learned, question.stock ?? []);
   const plan = planOf(clays, question);
   checkWidth(question, plan);
   const start = question.exhaustive === true ? startExhaustiveSearch : startSearch;
@@ -280,6 +283,7 @@ function foundRecipe(
   const effects = [
     ...new Set(parts.flatMap(({ clay }) => effectOf(clays, clay, plan.stock.get(clay)) ?? [])),
   ];
+  const rough = parts.flatMap(({ clay }) => (clays.rough?.has(clay) ? [clays.names[clay]] : []));
   return {
     parts: recipeOf(clays, parts),
     lab,
@@ -290,6 +294,7 @@ function foundRecipe(
     shown,
     covariance: [...covariance],
     ...(effects.length === 0 ? {} : { effects }),
+    ...(rough.length === 0 ? {} : { rough }),
     ...(plan.options.rules?.halfPart !== undefined && times > 1 && parts.length > 1
       ? { times }
       : {}),

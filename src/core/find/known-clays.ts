@@ -1,5 +1,9 @@
 import type { Fault } from '../clay/explain/fault.ts';
 import type { Predictor } from '../clay/predict.ts';
+import { withRoughClays } from '../clay/rough-clays.ts';
+import type { TileReading } from '../clay/tile-reading.ts';
+import { colourOfName } from '../colour/colour-of-name.ts';
+import type { Lab } from '../colour/triples.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import { nearestNames } from '../notation/nearest-name.ts';
@@ -18,6 +22,8 @@ export interface KnownClays {
   readonly usable?: readonly number[];
   /** What may be wrong with the tiles, while nobody has settled that; the likeliest first. */
   readonly explanations?: readonly OpenExplanation[];
+  /** Clays of which no tile was measured, as indices: what they mix to is only roughly known. */
+  readonly rough?: ReadonlySet<number>;
   readonly hints: ClayHints;
 }
 
@@ -59,6 +65,8 @@ export interface StockRow {
   readonly priceMinorPerG?: number;
   /** g/cm3. */
   readonly density?: number;
+  /** Its colour, where no tile was learned: CIELAB D50, 2 degrees, and its standard deviation an axis. */
+  readonly rough?: { readonly lab: Lab; readonly spread: number };
 }
 
 /** Opens clays under their names, in the order of the model. */
@@ -70,6 +78,43 @@ export function knownClays(
 ): KnownClays {
   const indexOf = new Map(names.map((name, i) => [clayKey(name), i]));
   return { predictor, names, indexOf, basis, hints };
+}
+
+/**
+ * The same with the clays of a stock that were not learned: by their rough colour, else by the colour that
+ * their name says. A clay of which neither is known stays out.
+ */
+export function withStockClays(clays: KnownClays, stock: readonly StockRow[]): KnownClays {
+  const fresh = new Map<string, TileReading>();
+  for (const { name, rough = colourOfName(name) } of stock) {
+    const key = clayKey(name);
+    if (rough === undefined || clays.indexOf.has(key) || fresh.has(key)) continue;
+    fresh.set(key, roughReading(name, rough.lab, rough.spread));
+  }
+  if (fresh.size === 0) return clays;
+  const added = [...fresh.values()].map(({ tile }) => tile);
+  const names = [...clays.names, ...added];
+  const indices = added.map((_, i) => clays.names.length + i);
+  return {
+    ...clays,
+    predictor: withRoughClays(clays.predictor, [...fresh.values()]),
+    names,
+    indexOf: new Map(names.map((name, i) => [clayKey(name), i])),
+    ...(clays.usable === undefined ? {} : { usable: [...clays.usable, ...indices] }),
+    rough: new Set([...(clays.rough ?? []), ...indices]),
+  };
+}
+
+/** One rough colour of a clay alone. */
+function roughReading(clay: string, lab: Lab, spread: number): TileReading {
+  return {
+    tile: clay,
+    parts: [{ clay, share: 1 }],
+    colour: { kind: 'lab', lab, light: 'D50', observer: 2 },
+    spread,
+    geometry: 'excluded',
+    partsSpread: 0,
+  };
 }
 
 /** Index of a clay by name. Refuses: a name the model does not hold -> clay-unknown. */

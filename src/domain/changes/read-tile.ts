@@ -60,6 +60,8 @@ export function readTileSteps(ask: {
   readonly state: State;
   readonly lab: Lab;
   readonly readingKind: ReadingKind;
+  /** Of an instrument's reading: whether it includes the gloss. */
+  readonly geometry?: BodyOf<'reading'>['geometry'] | undefined;
   readonly thicknessMm?: number | undefined;
   /** Whether the code is free for a new tile. */
   readonly isCodeFree?: boolean;
@@ -69,7 +71,7 @@ export function readTileSteps(ask: {
   const id = tile?.id ?? newId('tile');
   const reading = make('reading', {
     of: { kind: 'tile', id },
-    ...labReading(lab, readingKind, state),
+    ...labReading(lab, readingKind, state, ask.geometry),
   });
   if (tile === undefined) {
     const { code, name } = called;

@@ -48,14 +48,15 @@ export function useClays(): ClaysState {
     () => roughReadings(colouredBlocks(blocks.records, colours)),
     [blocks.records, colours],
   );
-  // A learned model needs no colours of the blocks; rough clays are made of them.
-  const waiting =
-    models.isPending || (newest === undefined && (blocks.isPending || colours.isPending));
+  // Blocks that the model does not hold are made of their colours.
+  const waiting = models.isPending || blocks.isPending || colours.isPending;
   const enough = newest !== undefined || rough.length >= FEWEST_COLOURED;
-  const key = newest === undefined ? rough : `${newest.id} ${newest.version}`;
+  const held = new Set(newest?.body.clays.map(({ blockId }) => blockId));
+  const left = rough.filter(({ tile }) => !held.has(tile));
+  const key = newest === undefined ? rough : [`${newest.id} ${newest.version}`, left];
   const { data, error } = useQuery({
     queryKey: ['clays', 'open', key],
-    queryFn: () => openClays(newest, rough),
+    queryFn: () => openClays(newest, left),
     enabled: !waiting && enough,
     gcTime: 60_000,
     retry: false,
@@ -79,11 +80,13 @@ async function openClays(
   const worker = await openClayWorker(
     model === undefined
       ? Promise.resolve({ kind: 'rough', readings: rough })
-      : clayFile(model.id).then((file) => ({ kind: 'learned', file })),
+      : clayFile(model.id).then((file) => ({ kind: 'learned', file, rough })),
   );
   const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
+  const roughIds = new Set(rough.map(({ tile }) => tile));
   const blocks = worker.clays.flatMap(({ name, lab, plusMinus }, clay) => {
-    const blockId = model === undefined ? name : blockOf.get(name);
+    // Rough clays are named by the ids of their blocks.
+    const blockId = blockOf.get(name) ?? (roughIds.has(name) ? name : undefined);
     return blockId === undefined ? [] : [{ blockId, clay, lab, plusMinus }];
   });
   return {

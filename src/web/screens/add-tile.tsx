@@ -6,14 +6,16 @@ import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
 import { useSamples } from '../book/colours.ts';
-import { mmFrom, useUnits } from '../book/units.ts';
+import { useUnits } from '../book/units.ts';
 import { dayInWords } from '../book/when-in-words.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Dialog } from '../parts/dialog.tsx';
-import { Field, Pick } from '../parts/field.tsx';
+import { Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
+import { type Gloss, GlossPick } from './tiles/gloss-pick.tsx';
+import { THICKNESS_HELP, ThicknessField, thicknessFrom } from './tiles/thickness-field.tsx';
 
 /** Stands for a tile that is not in the book yet; no id is empty. */
 const NEW_TILE = '';
@@ -38,7 +40,8 @@ export function AddTile({
   const [readingKind, setGot] = useState<Got>('by eye');
   const [state, setState] = useState<'raw' | 'baked'>('baked');
   const units = useUnits();
-  const [thick, setThick] = useState(units.length === 'mm' ? '3' : '0.12');
+  const [thick, setThick] = useState('');
+  const [gloss, setGloss] = useState<Gloss>('excluded');
   const [no, setNo] = useState<string | undefined>();
   const samples = useSamples('id' in of ? of.id : undefined);
   const [chosen, setChosen] = useState<string | undefined>();
@@ -46,15 +49,8 @@ export function AddTile({
   const tile = chosen === undefined ? usual : samples.tiles.find(({ id }) => id === chosen);
   const save = async () => {
     if (lab === undefined) return setNo('Choose the colour of the tile first.');
-    const thicknessMm =
-      tile !== undefined || thick.trim() === ''
-        ? undefined
-        : mmFrom(Number(thick.replace(',', '.')), units);
-    if (thicknessMm !== undefined && !(thicknessMm > 0 && thicknessMm <= 100)) {
-      return setNo(
-        'Type a thickness such as 3, or leave it empty if no light comes through the tile.',
-      );
-    }
+    const thicknessMm = tile === undefined ? thicknessFrom(thick, units) : undefined;
+    if (thicknessMm === 'unreadable') return setNo(THICKNESS_HELP);
     const steps = readTileSteps({
       of,
       basis,
@@ -63,6 +59,7 @@ export function AddTile({
       state,
       lab,
       readingKind,
+      geometry: readingKind === 'measured' ? gloss : undefined,
       thicknessMm,
       isCodeFree: samples.tiles.every(({ body }) => !sameCode(body.code, code)),
       newId,
@@ -95,6 +92,7 @@ export function AddTile({
           ['measured', 'measured with an instrument or a chart photo'],
         ]}
       />
+      {readingKind !== 'measured' ? null : <GlossPick value={gloss} onChange={setGloss} />}
       <AimPicker
         alone
         aim={lab === undefined ? undefined : { lab, words: spokenColour(lab) }}
@@ -118,12 +116,7 @@ export function AddTile({
         />
       )}
       {tile !== undefined ? null : (
-        <Field
-          label={units.length === 'mm' ? 'Thickness, mm' : 'Thickness, inches'}
-          value={thick}
-          onChange={setThick}
-          inputMode="decimal"
-        />
+        <ThicknessField value={thick} onChange={setThick} units={units} />
       )}
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">

@@ -1,14 +1,29 @@
 import '../look/learn.css';
 import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import type { RecordOf } from '../../domain/records/record.ts';
+import { changeBook, wordsOf } from '../book/change.ts';
 import { useJob } from '../book/job.ts';
+import { showNotice } from '../book/notice.ts';
 import { queries, useAll } from '../book/queries.ts';
 import { whenInWords } from '../book/when-in-words.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobLine } from '../parts/job-line.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { changesOfJob, onlyCompares } from './clay-model/changes-of-job.ts';
 import { Known } from './clay-model/known.tsx';
+import { WhatChanges } from './clay-model/what-changes.tsx';
 import { count } from './count.ts';
+
+/** Deletes the newest model, so that the one before is used again; Undo brings the newest back. */
+async function goBack({ id, version }: RecordOf<'clay-model'>): Promise<void> {
+  try {
+    await changeBook('Went back to the clay model before', [{ do: 'delete', id, version }]);
+  } catch (fault) {
+    showNotice({ text: wordsOf(fault) });
+  }
+}
 
 /** How well does Kneadwell know how my clays mix? */
 export function ClayModel() {
@@ -19,13 +34,17 @@ export function ClayModel() {
     () => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }),
     'learn',
   );
+  const [decided, setDecided] = useState(false);
   if (models.isPending || readings.isPending) return <JobProgress what="Loading the clay model" />;
-  const newest = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1))[0];
+  const [newest, older] = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1));
   const baked = readings.records.filter(({ body }) => body.state === 'baked').length;
-  const start = () => {
+  /** A first model is saved at once; an update is compared with the model in use before it is saved. */
+  const start = (check: boolean) => {
     const day = new Date().toISOString().slice(0, 10);
-    job.start({ do: 'learn', name: `Learned on ${day}` });
+    setDecided(false);
+    job.start({ do: 'learn', name: `Learned on ${day}`, ...(check ? { check } : {}) });
   };
+  const compared = !decided && job.job?.state === 'done' && onlyCompares(job.job);
   const since =
     newest === undefined
       ? baked
@@ -61,7 +80,11 @@ export function ClayModel() {
       ) : (
         <div className="stack">
           <div className="actions">
-            <Button kind={since > 0 ? 'main' : 'plain'} isDisabled={job.running} onPress={start}>
+            <Button
+              kind={since > 0 ? 'main' : 'plain'}
+              isDisabled={job.running}
+              onPress={() => start(newest !== undefined)}
+            >
               {newest === undefined ? 'Build the model' : 'Update the model'}
             </Button>
             {newest === undefined ? null : (
@@ -72,6 +95,21 @@ export function ClayModel() {
             <span className="soft small">{count(tiles.records.length, 'tile')} in the book</span>
           </div>
           <JobLine here={job} what="Updating the clay model" />
+          {compared ? (
+            <WhatChanges
+              {...changesOfJob(job.job)}
+              busy={job.running}
+              onUse={() => start(false)}
+              onKeep={() => setDecided(true)}
+            />
+          ) : null}
+          {older === undefined || compared ? null : (
+            <div className="actions">
+              <Button kind="quiet" onPress={() => void goBack(newest)}>
+                Use the model of {whenInWords(older.createdAt)}
+              </Button>
+            </div>
+          )}
         </div>
       )}
       {newest === undefined ? null : <Known model={newest} />}

@@ -11,6 +11,7 @@ import { Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { TurnPages } from '../parts/turn-pages.tsx';
 import { AddTile } from './add-tile.tsx';
+import { EditTile } from './tiles/edit-tile.tsx';
 import { NextTiles } from './tiles/next-tiles.tsx';
 import { Override } from './tiles/override.tsx';
 import { RawAndBaked } from './tiles/raw-and-baked.tsx';
@@ -28,6 +29,7 @@ export function Tiles() {
   const clays = useClays();
   const { nameOf } = useBlockNames();
   const [adding, setAdding] = useState<RecordOf<'block'> | undefined>();
+  const [editing, setEditing] = useState<string | undefined>();
   const [judging, setJudging] = useState<string | undefined>();
   const open = clays.state === 'open' ? clays.clays : undefined;
   const sheet = useTileRecords();
@@ -116,6 +118,15 @@ export function Tiles() {
                 <Said text={whatIsSaid(tile, predicted.get(tile.key))} />
                 <span className="actions">
                   <WhereRead tile={tile} />
+                  {tile.isTile ? (
+                    <Button
+                      kind="quiet"
+                      aria-label={`Edit tile ${tile.title}`}
+                      onPress={() => setEditing(tile.key)}
+                    >
+                      Edit tile
+                    </Button>
+                  ) : null}
                   {tile.baked === undefined ? null : (
                     <Button
                       kind="quiet"
@@ -141,6 +152,9 @@ export function Tiles() {
           onClose={() => setAdding(undefined)}
         />
       )}
+      {editing === undefined ? null : (
+        <EditOne id={editing} onClose={() => setEditing(undefined)} />
+      )}
       {judging === undefined ? null : (
         <OverrideOne id={judging} onClose={() => setJudging(undefined)} />
       )}
@@ -150,6 +164,12 @@ export function Tiles() {
 
 function Said({ text }: { readonly text: string }) {
   return text === '' ? null : <span className="small">{text}</span>;
+}
+
+/** Edits the tile as the book has it now. */
+function EditOne({ id, onClose }: { id: string; onClose: () => void }) {
+  const { record } = useRecord(id);
+  return record?.kind === 'tile' ? <EditTile tile={record} onClose={onClose} /> : null;
 }
 
 /** Overrides the reading as the book has it now. */

@@ -31,17 +31,18 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
   switch (body.do) {
     case 'open':
       open = openSource(body.source);
-      return say(id, { kind: 'opened', clays: claysOf(open.predictor), basis: open.basis });
+      return say(id, { kind: 'opened', clays: claysOf(open), basis: open.basis });
     case 'predict':
       return say(id, { kind: 'predicted', predicted: predictHere(clays().predictor, body.parts) });
     case 'hand-over':
       return say(id, { kind: 'handed-over', predictor: clays().predictor });
     case 'find': {
-      const { predictor, basis } = clays();
+      const { predictor, basis, isRough } = clays();
       const hear = (finding: FoundSoFar) => {
         if (newest === id || stopped === id) say(id, { kind: 'found', ...finding });
       };
-      return findHere(predictor, basis, body.ask, hear, () => newest !== id);
+      const rough = new Set(isRough.flatMap((is, i) => (is ? [i] : [])));
+      return findHere(predictor, basis, rough, body.ask, hear, () => newest !== id);
     }
     case 'reach':
       return say(id, { kind: 'reached', points: gamutOf(clays().predictor, body.clays) });

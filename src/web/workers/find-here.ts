@@ -27,11 +27,12 @@ const TELL_MS = 60;
 export async function findHere(
   predictor: Predictor,
   basis: Basis,
+  rough: ReadonlySet<number>,
   { question, names, usable }: FindAsk,
   hear: (finding: FoundSoFar) => void,
   stopped: () => boolean,
 ): Promise<void> {
-  const clays = { ...knownClays(predictor, names, basis, HINTS), usable };
+  const clays = { ...knownClays(predictor, names, basis, HINTS), usable, rough };
   let settled = 0;
   let what = '';
   let searching = true;

@@ -8,7 +8,12 @@ import type { FindAnswer } from '../../verbs/find-answer.ts';
 
 /** The source of the clays: a clay model, or the colours of the blocks alone. */
 export type ClaySource =
-  | { readonly kind: 'learned'; readonly file: ClayFile }
+  | {
+      readonly kind: 'learned';
+      readonly file: ClayFile;
+      /** Of blocks that the file does not hold, named by their ids. */
+      readonly rough: readonly TileReading[];
+    }
   | { readonly kind: 'rough'; readonly readings: readonly TileReading[] };
 
 /** A clay as the worker knows it; `name` is the clay file's, or the block's id where rough. */
@@ -16,6 +21,8 @@ export interface KnownClay {
   readonly name: string;
   readonly lab: Lab;
   readonly plusMinus: number;
+  /** No tile of it was measured. */
+  readonly rough: boolean;
 }
 
 export interface Share {

@@ -1,8 +1,10 @@
 import { openModel, type Predictor } from '../../core/clay/predict.ts';
+import { withRoughClays } from '../../core/clay/rough-clays.ts';
 import { roughPredictor } from '../../core/clay/rough-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { modelFromClayFile } from '../../domain/clay-file-model.ts';
+import { isRoughlyKnown } from '../../domain/readings-by-kind.ts';
 import type { ClaySource, KnownClay } from './messages.ts';
 import { predictHere } from './predict-mix.ts';
 
@@ -10,6 +12,8 @@ export interface OpenSource {
   readonly predictor: Predictor;
   /** Parts by volume or by weight. */
   readonly basis: Basis;
+  /** By clay: no tile of it was measured. */
+  readonly isRough: readonly boolean[];
 }
 
 /**
@@ -18,16 +22,21 @@ export interface OpenSource {
  */
 export function openSource(source: ClaySource): OpenSource {
   if (source.kind === 'learned') {
-    const { file } = source;
+    const { file, rough } = source;
     const model = modelFromClayFile(file, 'the clay model', shippedPrior(), PRIOR_HASH);
-    return { predictor: openModel(model), basis: file.basis };
+    const predictor = withRoughClays(openModel(model), rough);
+    const isRough = predictor.model.clays.map(
+      (_, i) => i >= file.clays.length || isRoughlyKnown(file.clays[i].readings),
+    );
+    return { predictor, basis: file.basis, isRough };
   }
-  return { predictor: roughPredictor(source.readings), basis: 'volume' };
+  const predictor = roughPredictor(source.readings);
+  return { predictor, basis: 'volume', isRough: predictor.model.clays.map(() => true) };
 }
 
-export function claysOf(predictor: Predictor): readonly KnownClay[] {
+export function claysOf({ predictor, isRough }: OpenSource): readonly KnownClay[] {
   return predictor.model.clays.map(({ name }, clay) => {
     const { lab, plusMinus } = predictHere(predictor, [{ clay, parts: 1 }]);
-    return { name, lab, plusMinus };
+    return { name, lab, plusMinus, rough: isRough[clay] };
   });
 }

@@ -1,10 +1,10 @@
 import { choleskyInPlace, forward } from '../../numeric/dense-cholesky.ts';
 import { dotOfSolved } from '../block-cholesky.ts';
-import { newMixSpread } from '../data-quality.ts';
 import { isPinned, withEffectOffset } from '../fit.ts';
 import type { Fit, FittedTile } from '../fit-result.ts';
 import { labOfObserved, labRows } from '../left-out.ts';
 import { mixSlopes } from '../mixture.ts';
+import { newMixSpreadOf } from '../new-mix-spread.ts';
 import { addSolved, type Solved, solvedRows } from '../posterior.ts';
 import { combinationKey } from '../prepare.ts';
 import { addOuter, type PreparedTile, SHARED, tileSlopes } from '../tile-equations.ts';
@@ -192,8 +192,13 @@ function seenRecipe(fit: Fit, row: number, { parts, spread }: TileReading): Seen
   );
   const d = slopes.predicted.length;
   if (combination === undefined && ordered.length > 1) {
+    const baked = {
+      clays: set.classes.map((clayClass) => ({ clayClass })),
+      combinations: [...set.combinations.values()],
+      combinationSpread: fit.combinationSpread,
+    };
     for (let i = 1; i < ordered.length; i++) {
-      const spread = newMixSpread(set.classes[ordered[i].clay], fit.combinationSpread);
+      const spread = newMixSpreadOf(baked, ordered[i].clay);
       addOuter(slopes.noise, slopes.amounts[i], spread, d);
     }
   }

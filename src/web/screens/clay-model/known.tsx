@@ -21,6 +21,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   });
   if (data === undefined) return <JobProgress what="Loading" />;
   const report = data.report as unknown as Report;
+  const doubted = report.clays.flatMap(({ plain }) => plain?.why ?? []);
   return (
     <>
       <WrongTiles model={model} explanations={data.explanations ?? []} />
@@ -29,6 +30,15 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
         few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.clays.length}
       />
       <LeastKnown clays={data.clays} />
+      {doubted.length === 0 ? null : (
+        <Part title="Clays not predicted as they were read">
+          <ul className="findings">
+            {doubted.map((why) => (
+              <li key={why}>{why}</li>
+            ))}
+          </ul>
+        </Part>
+      )}
       {report.outlying.length + report.drifts.length === 0 ? null : (
         <Part title="Tiles that disagree">
           <p>Please check these: wrong recipe, bad light, or a different batch of clay?</p>

@@ -39,7 +39,7 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
                 ± {clay.plusMinus.toFixed(1)} dE00 ({verdictWord(clay.plusMinus)}), from{' '}
                 {count(clay.tiles, 'reading')}, {clay.knownFrom}
               </span>
-              <span className="small">{whatToDo(clay)}</span>
+              <span className="small">{clay.advice}</span>
             </div>
           </li>
         ))}
@@ -78,17 +78,4 @@ export function LeastKnown({ clays }: { readonly clays: readonly Clay[] }) {
       )}
     </Part>
   );
-}
-
-/**
- * After the plain tile, one mix with white and one dark mix say most about a clay; the job in Tiles works
- * out the exact next tile. Common practice, no source.
- */
-function whatToDo({ ownTiles, tiles, knownFrom, plusMinus }: Clay): string {
-  if (plusMinus <= KNOWN_WELL_DE) return 'No more tiles needed.';
-  if (knownFrom !== 'measured') return 'Measure a baked tile with an instrument or a chart photo.';
-  if (ownTiles === 0) return 'Next: bake a plain tile.';
-  return tiles < 3
-    ? 'Next: bake 1 part + 9 parts white, and one darkened with black.'
-    : 'Next: a tile with a lot of this clay in it.';
 }

@@ -27,7 +27,12 @@ export function PredictionErrors({
   readonly few: boolean;
 }) {
   const [all, setAll] = useState(false);
-  const tiles = report.leaveOneOut.toSorted((one, other) => other.dE00 - one.dE00);
+  const every = report.leaveOneOut.toSorted((one, other) => other.dE00 - one.dE00);
+  const mixes = every.filter(({ role }) => role === 'mix');
+  // The other tiles hardly show the only plain tile of a clay, so its error says little of recipes.
+  const tiles = mixes.length > 0 ? mixes : every;
+  const plain = mixes.length > 0 ? every.length - mixes.length : 0;
+  const mean = tiles.reduce((sum, { dE00 }) => sum + dE00, 0) / tiles.length;
   const piles = WORDS.map((word) => ({
     word,
     tiles: tiles.filter(({ dE00 }) => verdictWord(dE00) === word),
@@ -36,9 +41,17 @@ export function PredictionErrors({
   return (
     <Part title="Predicted and measured" look="learned">
       <p>
-        Each tile’s colour was predicted from all the other tiles. Of{' '}
-        {count(tiles.length, 'reading')}, {good} came out the same or a match. Average difference:{' '}
-        {verdictWord(report.meanDE00)} ({report.meanDE00.toFixed(1)} dE00).
+        Each {mixes.length > 0 ? 'mix' : 'tile'} was predicted from all the other tiles. Of{' '}
+        {count(
+          tiles.length,
+          mixes.length > 0 ? 'mix' : 'reading',
+          mixes.length > 0 ? 'mixes' : 'readings',
+        )}
+        , {good} came out the same or a match. Average difference: {verdictWord(mean)} (
+        {mean.toFixed(1)} dE00).
+        {plain === 0
+          ? ''
+          : ` ${count(plain, 'reading')} of plain tiles ${plain === 1 ? 'is' : 'are'} not counted, because the other tiles hardly show a plain clay.`}
         {few
           ? ' With so few tiles per clay, predictions are still rough. That is normal; more tiles will help.'
           : ''}

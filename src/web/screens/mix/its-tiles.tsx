@@ -1,15 +1,20 @@
 import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
 import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useSamples } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
+import { Button } from '../../parts/button.tsx';
 import { Tile } from '../../parts/tile.tsx';
+import { EditTile } from '../tiles/edit-tile.tsx';
 
 /** Every tile of a mix with its readings, how it was baked and where it is stored. */
 export function ItsTiles({ id }: { readonly id: string }) {
   const { tiles, readings, isPending } = useSamples(id);
+  const [editing, setEditing] = useState<string | undefined>();
   if (isPending) return null;
+  const edited = tiles.find((tile) => tile.id === editing);
   const own = readings.filter(({ body }) => body.of.id === id);
   if (tiles.length === 0 && own.length === 0) return <p className="soft">No readings yet.</p>;
   return (
@@ -21,6 +26,13 @@ export function ItsTiles({ id }: { readonly id: string }) {
             name={tile.body.code ?? tile.body.name ?? 'Tile'}
           />
           <TileFacts tile={tile} />
+          <Button
+            kind="quiet"
+            aria-label={`Edit tile ${tile.body.code ?? tile.body.name ?? ''}`}
+            onPress={() => setEditing(tile.id)}
+          >
+            Edit tile
+          </Button>
         </li>
       ))}
       {own.length === 0 ? null : (
@@ -28,6 +40,9 @@ export function ItsTiles({ id }: { readonly id: string }) {
           <Swatches readings={own} name="Mix" />
           <span className="small soft">Reading without a tile.</span>
         </li>
+      )}
+      {edited === undefined ? null : (
+        <EditTile tile={edited} onClose={() => setEditing(undefined)} />
       )}
     </ul>
   );

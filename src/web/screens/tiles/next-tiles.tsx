@@ -40,6 +40,7 @@ export function NextTiles({
   const lookAt = (job.job?.state === 'done' ? (job.job.result?.lookAt ?? []) : []) as readonly {
     readonly sentence: string;
   }[];
+  const how = job.job?.result?.how;
   return (
     <Part title="Which tile to bake next">
       <div className="actions">
@@ -84,6 +85,7 @@ export function NextTiles({
           ))}
         </ol>
       )}
+      {tiles === undefined || tiles.length === 0 || typeof how !== 'string' ? null : <p>{how}</p>}
       {baked === undefined ? null : (
         <AddTile
           of={{ parts: partsOf(baked, clays, names)! }}

@@ -13,6 +13,8 @@ export type TileRow = ApiAnswer<'tileList'>['rows'][number];
 export interface TileInSight {
   readonly key: string;
   readonly title: string;
+  /** A tile of its own, and no reading of a block alone. */
+  readonly isTile: boolean;
   readonly raw?: NonNullable<TileRow['raw']>;
   readonly baked?: NonNullable<TileRow['baked']>;
   /** The recipe of the tile, where the open clays know all of it. */
@@ -66,6 +68,7 @@ function inSight(
   return {
     key: id,
     title: kind === 'block' ? nameOf(id) : own || ofWords,
+    isTile: kind === 'tile',
     ...(raw === undefined ? {} : { raw }),
     ...(baked === undefined ? {} : { baked }),
     ...(known ? { shares } : {}),
