@@ -278,8 +278,8 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
   }
   for (const other of alternatives) {
     const members = other.combinations.flatMap(({ main, others }) => [main, ...others]);
-    const misfits = other.combinations.some((c) => c.departures.length !== c.others.length);
-    if (other.clays.length !== clays.length || misfits || members.some((i) => i >= clays.length)) {
+    const uneven = other.combinations.some((c) => c.departures.length !== c.others.length);
+    if (other.clays.length !== clays.length || uneven || members.some((i) => i >= clays.length)) {
       return 'an alternative';
     }
   }

@@ -22,7 +22,7 @@ export interface Candidate {
   readonly lnPrior: number;
 }
 
-/** Colours closer than this are not told apart by exchanging them, CIELAB units. */
+/** Colours closer than this are too alike to notice an exchange, CIELAB units. */
 const UNLIKE = 2;
 /** A lightness up to this may be on a scale of 0 to 1. */
 const UNIT_LIGHTNESS = 1.3;
