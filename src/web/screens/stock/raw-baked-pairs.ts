@@ -26,8 +26,7 @@ export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[
   const { data } = useQuery({ queryKey: ['tiles', 'raw and baked'], queryFn: rawBakedRows });
   return useMemo(() => {
     const byLine = new Map<string, RawBakedOfLine[]>();
-    for (const { id, kind, code, name, of, parts, raw, baked } of data ?? []) {
-      if (raw === undefined || baked === undefined) continue;
+    for (const { id, kind, code, name, of, parts, raw, baked } of rawBesideBaked(data ?? [])) {
       const own = kind === 'block' ? id : of?.kind === 'block' ? of.id : undefined;
       const clays = own === undefined ? (parts?.map((part) => part.of.id) ?? []) : [own];
       const lines = new Set(clays.map((clay) => blocks.get(clay)?.body.lineId));
@@ -43,6 +42,29 @@ export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[
   }, [data, blocks, nameOf]);
 }
 
+type Paired<R extends ReadRow> = R & Required<Pick<R, 'raw' | 'baked'>>;
+type ReadRow = Pick<Row, 'id' | 'kind' | 'of' | 'raw' | 'baked'>;
+
+/**
+ * Rows read raw and baked; a colour read raw of a block itself goes with the newest of its plain tiles
+ * that was read baked alone.
+ */
+export function rawBesideBaked<R extends ReadRow>(rows: readonly R[]): readonly Paired<R>[] {
+  const rawOf = new Map<string, NonNullable<R['raw']>>();
+  for (const { id, kind, raw, baked } of rows) {
+    if (kind === 'block' && raw !== undefined && baked === undefined) rawOf.set(id, raw);
+  }
+  return rows.flatMap((row) => {
+    const { baked, of } = row;
+    if (baked === undefined) return [];
+    const own = row.kind === 'tile' && of?.kind === 'block' ? of.id : undefined;
+    const raw = row.raw ?? (own === undefined ? undefined : rawOf.get(own));
+    if (raw === undefined) return [];
+    if (row.raw === undefined && own !== undefined) rawOf.delete(own);
+    return [{ ...row, raw, baked } as Paired<R>];
+  });
+}
+
 async function rawBakedRows(): Promise<readonly Row[]> {
   const rows: Row[] = [];
   let sheet: string | undefined;
@@ -51,7 +73,7 @@ async function rawBakedRows(): Promise<readonly Row[]> {
       query: { from, limit: PAGE, ...(sheet === undefined ? {} : { sheet }) },
     });
     sheet = body.sheet;
-    rows.push(...body.rows.filter(({ raw, baked }) => raw !== undefined && baked !== undefined));
+    rows.push(...body.rows);
     if (from + PAGE >= body.total) break;
   }
   return rows;
