@@ -6,6 +6,7 @@ import { canonicalJson } from '../domain/canonical-json.ts';
 import { lineFor } from '../domain/changes/line-for.ts';
 import { make } from '../domain/changes/steps.ts';
 import { clayInWords } from '../domain/clay-in-words.ts';
+import { namesTooAlike } from '../domain/names-too-alike.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { MOST_STEPS } from '../domain/records/change.ts';
 import type { Reading } from '../domain/records/reading.ts';
@@ -29,6 +30,8 @@ export interface ReadingsImported {
   readonly same: number;
   /** Changes they went in; more than one where there were very many. */
   readonly changes: number;
+  /** Questions about new names that look like another spelling of a clay. */
+  readonly alike: readonly string[];
 }
 
 type Target = { readonly kind: 'block' | 'mix'; readonly id: string };
@@ -81,7 +84,7 @@ export async function importReadings(
     await service.change({ what: `Took in readings from ${file}`.slice(0, 300), steps });
     changes++;
   }
-  return { ...counts, blocks: clays.blocks, changes };
+  return { ...counts, blocks: clays.blocks, changes, alike: clays.alike };
 }
 
 /** Whole groups together, as many as one change may hold. */
@@ -124,7 +127,7 @@ async function claysOf(service: BookService, { readings, newLine, newId }: Readi
       is === true && of.length === 1 ? [clayKey(of[0].clay)] : [],
     ),
   );
-  if (unknown.size === 0) return { found, steps: [], blocks: 0 };
+  if (unknown.size === 0) return { found, steps: [], blocks: 0, alike: [] };
   if (newLine === undefined) {
     throw notKnown(
       [...unknown.values()],
@@ -139,7 +142,14 @@ async function claysOf(service: BookService, { readings, newLine, newId }: Readi
     const clayType = effects.get(key) ?? (translucent.has(key) ? 'translucent' : 'opaque');
     steps.push(make('block', { lineId, name, clayType, status: 'current' }, id));
   }
-  return { found, steps, blocks: unknown.size };
+  const names = [...(words.names ?? []).map(({ word }) => word), ...unknown.values()];
+  const alike = [...unknown.values()].flatMap((name) => {
+    const twin = names.find((other) => namesTooAlike(name, other));
+    return twin === undefined
+      ? []
+      : [`Is "${name}" the same clay as "${twin}"? If so, undo the import and write one name.`];
+  });
+  return { found, steps, blocks: unknown.size, alike };
 }
 
 async function knownTiles(service: BookService) {

@@ -1,6 +1,6 @@
 import { clayKey } from '../core/notation/notation.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
-import { hashOfReading } from '../verbs/learn.ts';
+import { hashOfReading } from '../domain/hash-of-reading.ts';
 import type { Book, Changed } from './book.ts';
 import { readingsOfBook } from './readings-of-book.ts';
 import { saveClayModel } from './save-file.ts';

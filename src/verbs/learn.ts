@@ -13,6 +13,7 @@ import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileSchema } from '../domain/clay-file.ts';
 import { clayFileFromModel } from '../domain/clay-file-codec.ts';
 import { explanationsInWords } from '../domain/faults-in-words.ts';
+import { hashOfReading } from '../domain/hash-of-reading.ts';
 import { countsByKind, reportByKind } from '../domain/readings-by-kind.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { labAnswer } from './answer-parts.ts';
@@ -216,9 +217,4 @@ function distinct(all: readonly ReadingsSource[]) {
     } else notes.push(`${source.name} holds the same as ${twin.name}, and is learned from once.`);
   }
   return { sources, notes };
-}
-
-/** A reading is the same wherever it was written down and whoever looked at it. */
-export function hashOfReading({ place: _place, checked: _checked, ...reading }: Reading): string {
-  return sha256Of(canonicalJson(reading));
 }

@@ -38,6 +38,20 @@ describe('readings for the fit', () => {
     expect(() => tilesFromReadings([raw], 'volume')).toThrow('none is of a baked tile');
   });
 
+  it('count once when they are repeated to the last digit, and the repeat is named', () => {
+    const repeat = reading({ place: { file: 'tiles.csv', line: 9 } });
+    const again = reading({ spread: 0.6, place: { file: 'tiles.csv', line: 10 } });
+    const { tiles, leftAside } = tilesFromReadings([reading(), repeat, again], 'volume');
+    expect(tiles).toHaveLength(2);
+    expect(leftAside).toMatchObject([{ line: 9, why: expect.stringContaining('counts once') }]);
+  });
+
+  it('ask whether two spellings are one clay', () => {
+    const third = reading({ tile: '2', of: [{ clay: 'Kelpp', parts: 1 }] });
+    const { notes } = tilesFromReadings([reading(), reading({ tile: '3' }), third], 'volume');
+    expect(notes.join()).toContain('Is "Kelpp" (in 1 reading) the same clay as "Kelp"');
+  });
+
   it('have shares that sum to one, and one spelling a clay', () => {
     const other = reading({ of: [{ clay: ' KELP', parts: 2 }, ...mix], tile: '2' });
     const { tiles } = tilesFromReadings([reading(), other], 'volume');
@@ -107,10 +121,16 @@ describe('readings for the fit', () => {
     const { tiles } = tilesFromReadings(
       [
         reading({ photo: 'p1', place: placeOfRecord('r1') }),
-        reading({ photo: 'p1', place: placeOfRecord('r2') }),
+        reading({ tile: '2', photo: 'p1', place: placeOfRecord('r2') }),
         reading({ photo: 'p2', place: placeOfRecord('r3') }),
         reading({ kind: 'rough', spread: 5, photo: 'p1', place: placeOfRecord('r4') }),
-        reading({ kind: 'rough', spread: 5, photo: 'p1', place: placeOfRecord('r5') }),
+        reading({
+          tile: '2',
+          kind: 'rough',
+          spread: 5,
+          photo: 'p1',
+          place: placeOfRecord('r5'),
+        }),
       ],
       'volume',
     );
@@ -141,11 +161,11 @@ describe('colours that were never measured', () => {
     const { tiles } = tilesFromReadings(
       [
         rough(),
-        rough(),
+        rough({ tile: '2' }),
         reading({ kind: 'claimed', spread: 6 }),
         rough({ place }),
         rough({ photo: 'tray' }),
-        rough({ photo: 'tray' }),
+        rough({ tile: '2', photo: 'tray' }),
         reading({ photo: 'tray' }),
         reading(),
       ],

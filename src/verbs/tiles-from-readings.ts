@@ -7,6 +7,8 @@ import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
 import { canonicalJson } from '../domain/canonical-json.ts';
+import { hashOfReading } from '../domain/hash-of-reading.ts';
+import { namesTooAlike } from '../domain/names-too-alike.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { isRecord, photosNamedIn, READING_DEFAULTS } from '../domain/records/reading.ts';
 import { KIND_WIDTHS } from '../domain/records/reading-kind.ts';
@@ -49,12 +51,20 @@ const DISAGREE = 2;
 export function tilesFromReadings(readings: readonly Reading[], fallback: Basis): TilesRead {
   const leftAside: LeftAside[] = [];
   const notes: string[] = [];
+  const seen = new Set<string>();
   const baked = readings.filter((reading) => {
-    if (reading.state === 'baked') return true;
-    const { tile, place } = reading;
-    const why = 'raw: baking changes the colour, so only baked tiles are learned from';
-    leftAside.push({ tile, ...place, why });
-    return false;
+    const { tile, place, state } = reading;
+    // A name stands for one tile within a file, and within the book.
+    const hash = `${photosNamedIn(place)}: ${hashOfReading(reading)}`;
+    const why =
+      state !== 'baked'
+        ? 'raw: baking changes the colour, so only baked tiles are learned from'
+        : seen.has(hash)
+          ? 'repeated: the same tile with the same numbers counts once'
+          : undefined;
+    seen.add(hash);
+    if (why !== undefined) leftAside.push({ tile, ...place, why });
+    return why === undefined;
   });
   if (baked.length === 0) {
     throw new AppError({
@@ -75,7 +85,7 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
   const names = new Map<string, string>();
   const tileNames = namesOfTiles(baked);
   const tiles = baked.map((reading) => tileFrom(reading, names, tileNames(reading), notes));
-  notes.push(...raisedNotes(baked));
+  notes.push(...raisedNotes(baked), ...alikeNotes(baked));
   return { tiles, learnedFrom: baked, basis, leftAside, notes };
 }
 
@@ -172,6 +182,24 @@ function raisedNotes(readings: readonly Reading[]): string[] {
   return [...lines.values()].map(({ rows, text }) =>
     text(`${rows.length === 1 ? 'line' : 'lines'} ${rows.join(', ')}`),
   );
+}
+
+/** Names that look like one clay in two spellings. */
+function alikeNotes(readings: readonly Reading[]): string[] {
+  const uses = new Map<string, { name: string; count: number }>();
+  for (const { key, clay } of readings.flatMap(({ of }) => sharesOf(of))) {
+    const known = uses.get(key) ?? { name: clay, count: 0 };
+    uses.set(key, { ...known, count: known.count + 1 });
+  }
+  const rare = [...uses.values()].sort((one, other) => one.count - other.count);
+  return rare.flatMap(({ name, count }, i) => {
+    const twin = rare.slice(i + 1).find((other) => namesTooAlike(name, other.name));
+    if (twin === undefined) return [];
+    const times = count === 1 ? '1 reading' : `${count} readings`;
+    return [
+      `Is "${name}" (in ${times}) the same clay as "${twin.name}" (in ${twin.count})? If so, write one name for both, and learn again.`,
+    ];
+  });
 }
 
 function colourOf(

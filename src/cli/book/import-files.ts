@@ -140,10 +140,11 @@ async function importExport(
   return { file: path, as: 'export', says, fields };
 }
 
-function readingsSay({ readings, tiles, blocks, same }: ReadingsImported): string {
+function readingsSay({ readings, tiles, blocks, same, alike }: ReadingsImported): string {
   const made = blocks === 0 ? '' : `, ${counted(blocks, 'new block')}`;
   const there = same === 0 ? '' : `; ${same} were there already`;
-  return `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} kept${there}.`;
+  const says = `${counted(readings, 'reading')} of ${counted(tiles, 'new tile')}${made} kept${there}.`;
+  return [says, ...alike.map(plain)].join('\n');
 }
 
 function shorthandSays({ read, changed }: NotesImported) {
