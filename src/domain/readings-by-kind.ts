@@ -39,7 +39,7 @@ export function knownFrom(counts: KindCounts): ReadingKind {
   return KINDS.find((kind) => (counts[kind] ?? 0) > 0) ?? 'measured';
 }
 
-/** Whether a clay is known from colours alone that nobody compared with a tile. */
+/** Whether a clay is known from colours alone, never compared with a tile. */
 export function isRoughlyKnown(counts: KindCounts): boolean {
   return ['rough', 'claimed'].includes(knownFrom(counts));
 }

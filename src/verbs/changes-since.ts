@@ -67,7 +67,7 @@ export function olderClay(bytes: Uint8Array, title: string): OlderClay {
   return { title, file, model: modelFromClayFile(file, title, shippedPrior(), PRIOR_HASH) };
 }
 
-/** The same where nobody asked to compare: undefined where the two cannot be compared. */
+/** The same where no comparison was asked for: undefined where the two cannot be compared. */
 export function comparableClay(bytes: Uint8Array, title: string): OlderClay | undefined {
   try {
     return olderClay(bytes, title);
@@ -78,7 +78,7 @@ export function comparableClay(bytes: Uint8Array, title: string): OlderClay | un
 }
 
 /**
- * Learns with an older model to compare with. One that nobody named, and that counts parts the other way,
+ * Learns with an older model to compare with. A model that was not named, and that counts parts the other way,
  * is left out.
  */
 export async function learnedSince<S extends object, T>(

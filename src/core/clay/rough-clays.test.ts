@@ -52,7 +52,7 @@ describe('clays of which no tile was learned', () => {
     expect(both.model.clays.map(({ name }) => name).slice(clays)).toEqual(['Squid', 'Opal']);
   });
 
-  it('mix with the learned ones, less surely than these among themselves', () => {
+  it('mix with the learned ones, less certain than these among themselves', () => {
     const size = (parts: { clay: number; share: number }[]) => {
       const { covariance: c } = predictMix(both, parts, OPTIONS);
       return Math.sqrt(c[0] + c[4] + c[8]);
