@@ -37,7 +37,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'predict CLAY --of RECIPE',
     asks: predict.asks,
     options: z.strictObject({ question: predict.question, ...onBook }),
-    json: '{"of", "lab", "cov", "light", "observer", "spectrum": {"start", "step", "values"}, "powders": [{"name", "share"}], "notPredicted"}, one line a recipe; cov is the covariance of L, a, b, 3 by 3; the last two only where the mix has powders',
+    json: '{"of", "lab", "cov", "light", "observer", "spectrum": {"start", "step", "values"}, "powders": [{"name", "share"}], "notPredicted", "explanations"}, one line a recipe; cov is the covariance of L, a, b, 3 by 3; powders and notPredicted only where the mix has powders, explanations only where tiles may be wrong',
     after:
       'The Lab is given under --light and --observer. With --book, --of also takes blocks, short names, and mixes by their code or name.\nThe ± is the size of what is not known, in dE00: a tile mixed and baked comes out about that far off.',
     async answer(call, shell) {
@@ -57,7 +57,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "effects", "rough", "times", "priceMinorPerKg"}],
       "alternatives": [{"reason", ...}], "frontier", "gapReport": {"dE00", "sides", "helps", "insteads", "missing"},
       "preMix": {"instead", "times", "strong", "moves", "first", "preMixParts", "others", "dE00"},
-      "unlearned", "tried", "total", "settled", "proven", "endedBy", "searchMs"}; chance that it comes out
+      "unlearned", "tried", "total", "settled", "proven", "endedBy", "explanations", "searchMs"}; chance that it comes out
       within the tolerance, by its ±; frontier are the recipes that none closer beats in clays, parts and
       price alike; settled is the share of all recipes tried or proven worse, endedBy stop or time where
       that is not all; tried and searchMs differ from run to run`,
@@ -79,7 +79,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     options: z.strictObject({ question: inspect.question, ...onBook }),
     json: `{"madeWith", "basis", "geometry", "light", "observer", "means", "clays": [{"name", "clayClass",
       "group", "tiles", "ownTiles", "readings", "knownFrom", "effect", "lab", "plusMinus", "expectedDE",
-      "advice", "colourName", "munsell", "munsellHeld"}], "groups", "report"}; docs/formats.md explains the report`,
+      "advice", "colourName", "munsell", "munsellHeld"}], "groups", "report", "explanations"}; docs/formats.md explains the report`,
     async answer(call, shell) {
       checkClay(call, inspect.name);
       const { answer, clay, title } = await askClay(inspect, call, shell);
@@ -93,7 +93,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'next-tile CLAY',
     asks: nextTile.asks,
     options: z.strictObject({ question: nextTile.question, ...onBook }),
-    json: `{"of", "expected", "how", "tiles": [{"parts", "before", "after", "tellsOf", "what", "sentence"}]};
+    json: `{"of", "expected", "how", "tiles": [{"parts", "before", "after", "tellsOf", "what", "sentence"}],
+      "lookAt": [{"tile", "sentence"}], "explanations"};
       how says how to read them; of is all or some; expected, before and after are mean ± in dE00; what is colour, scattering, strength or mix`,
     after: 'A few at a time, with learning between them, teach more than many at once.',
     async answer(call, shell) {

@@ -72,7 +72,7 @@ export const READINGS_COMMANDS: readonly Command[] = [
       question: learn.question,
       ...onBook,
     }),
-    json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report", "changes": {"since",
+    json: `{"out", "basis", "readings", "tiles", "clays", "leftAside", "notes", "report", "explanations", "changes": {"since",
       "added", "gone", "moved", "surprising", "surer", "lessSure", "awayFromTile", "contradicting"}}; changes
       where there is an older model`,
     after:
