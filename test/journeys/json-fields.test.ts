@@ -42,21 +42,25 @@ async function listed(command: string): Promise<readonly string[]> {
 
 describe('the help of --json', () => {
   it.each<[string, () => string[], string[]]>([
-    ['learn', () => [...DEMO, '--out', inside('new.json'), '--since', clay], []],
-    ['predict', () => [clay, '--of', '1 Kelp + 1 Foam'], ['powders', 'notPredicted']],
+    ['learn', () => [...DEMO, '--out', inside('new.json'), '--since', clay], ['explanations']],
+    [
+      'predict',
+      () => [clay, '--of', '1 Kelp + 1 Foam'],
+      ['powders', 'notPredicted', 'explanations'],
+    ],
     // What is written only now and then: a shortfall, a pre-mix, an end before the whole was seen.
     [
       'find',
       () => [clay, '--aim', '90,80,80', '--clays', '2', '--stock', inside('stock.csv')],
-      ['preMix', 'endedBy'],
+      ['preMix', 'endedBy', 'explanations'],
     ],
     [
       'find',
       () => [clay, '--aim', '60,-20,20', '--half-part', '0.8', '--seconds', '3600'],
-      ['endedBy'],
+      ['endedBy', 'explanations'],
     ],
-    ['inspect', () => [clay], []],
-    ['next-tile', () => [clay, '--tiles', '1'], []],
+    ['inspect', () => [clay], ['explanations']],
+    ['next-tile', () => [clay, '--tiles', '1'], ['explanations']],
     ['try', () => [clay, '--aim', '#8a9b6c', '--clays', '2', '--parts', '6'], ['chosen']],
     ['nearest', () => ['90,80,80', '--in', DEMO[0], '--within', '1'], []],
     ['tray-sheet', () => ['--out', inside('sheet.pdf')], []],
