@@ -50,6 +50,7 @@ function relaxed(question: FindTask, { kind, of, value }: Relaxation): FindTask 
   if (kind === 'parts') return { ...question, parts: value ?? Number.NaN };
   if (kind === 'clays') return { ...question, mostClays: value ?? Number.NaN };
   const rules: RulesInWords = { ...question.rules };
+  if (kind === 'effects') return { ...question, rules: { ...rules, effects: true } };
   if (kind === 'atLeast' || kind === 'atMost') {
     const left = (rules[kind] ?? []).filter((share) => share.of !== of);
     return { ...question, rules: { ...rules, [kind]: left } };

@@ -110,7 +110,8 @@ describe('the rules of a call', () => {
   });
 
   it('take no more of a clay than the stock holds, weighed by the basis of the parts', () => {
-    const most = (frame: Frame = {}) => rulesOf({ batchG: 100 }, frame).rules.most ?? [];
+    const most = (frame: Frame = {}) =>
+      rulesOf({ batchG: 100, effects: true }, frame).rules.most ?? [];
     const shares = (frame: Frame = {}) =>
       most(frame).map(({ clays, share }) => [...names(clays), share]);
     const expected = DEMO_STOCK.filter(({ onHandG }) => onHandG !== undefined && onHandG < 100).map(

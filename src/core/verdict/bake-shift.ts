@@ -162,7 +162,7 @@ function sentenceOf(
   const reported = sides.filter((side) => side.seen && side.dE00 >= LEAST_REPORTED);
   const way =
     reported.length === 0
-      ? 'Baking shifts it a hair'
+      ? 'Baking hardly changes it'
       : `Baking makes it ${reported.map(({ word: side, dE00: size }) => sideInWords({ word: side, size })).join(' and ')}`;
   return `${way} (${figures}); ${comparison}.`;
 }

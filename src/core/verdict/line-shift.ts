@@ -29,7 +29,7 @@ export interface LineShift {
   readonly tiles: number;
   readonly sides: readonly LineSide[];
   /**
-   * Continues a sentence that starts with the name of a line: "darkens a little and dulls a touch".
+   * Continues a sentence that starts with the name of a line: "darkens a little and dulls slightly".
    */
   readonly words: string;
   readonly how: string;
@@ -39,8 +39,8 @@ export interface LineShift {
 const SEEN = 2;
 /** Sizes on the scale of the verdicts, as in `sideInWords`. */
 const MUCH: Readonly<Record<VerdictWord, string>> = {
-  same: 'by a hair',
-  match: 'by a touch',
+  same: 'barely',
+  match: 'slightly',
   close: 'a little',
   family: 'clearly',
   different: 'a great deal',

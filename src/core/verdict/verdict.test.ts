@@ -119,7 +119,7 @@ describe('a verdict', () => {
     const unsure = Float64Array.from([0.04, 0, 0, 0, 2.6, 0, 0, 0, 0.04]);
     // On the yellow axis red and green are across the hue: the uncertain axis is the hue itself.
     expect(verdict([60, 0, 50], [60, -0.4, 50], unsure).sentence).toMatch(
-      /^a match, as far as these tiles show; may come out (a touch|a little) greener$/,
+      /^a match, as far as these tiles show; may come out (slightly|a little) greener$/,
     );
     expect(verdict([60, 0, 50], [60, 0, 50], none).sentence).toBe('the same');
     expect(verdict([60, 0, 50], [60, 0, 30], none).sentence).toBe('different; far duller');
