@@ -1,14 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import type { FoundRecipe } from './find-answer.ts';
 import { inOrder, ORDERS } from './recipe-order.ts';
 
-const recipe = (dE00: number, chance: number, clays: number, price?: number) =>
-  ({
-    dE00,
-    chance,
-    parts: Array.from({ length: clays }, (_, i) => ({ clay: `c${i}`, parts: 1 })),
-    ...(price === undefined ? {} : { priceMinorPerKg: price }),
-  }) as unknown as FoundRecipe;
+const recipe = (dE00: number, chance: number, clays: number, price?: number) => ({
+  dE00,
+  chance,
+  parts: Array.from({ length: clays }, (_, i) => `c${i}`),
+  ...(price === undefined ? {} : { priceMinorPerKg: price }),
+});
 /** By rising dE00, as a search gives them. */
 const FOUND = [
   recipe(0.1, 0.3, 4, 900),
