@@ -11,7 +11,7 @@ interface Ordered {
   readonly priceMinorPerKg?: number;
 }
 
-/** Chances and prices this close are equal, so that rounding does not decide which comes first. */
+/** Chances this close are equal, so that rounding does not decide which comes first. */
 const EQUAL = 1e-9;
 
 /**
@@ -28,7 +28,7 @@ export function inOrder<Recipe extends Ordered>(
 ): readonly Recipe[] {
   if (order === 'closest') return recipes;
   const likelier = (one: Recipe, other: Recipe) =>
-    Math.abs(other.chance - one.chance) < EQUAL ? 0 : other.chance - one.chance;
+    Math.round(other.chance / EQUAL) - Math.round(one.chance / EQUAL);
   if (order === 'likely') return recipes.toSorted(likelier);
   const cost = ({ parts, priceMinorPerKg }: Recipe) =>
     order === 'fewest' ? parts.length : (priceMinorPerKg ?? Number.MAX_VALUE);
