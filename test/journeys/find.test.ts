@@ -46,7 +46,9 @@ const answer = z.strictObject({
   aim: lab,
   recipes: z.array(recipe),
   alternatives: z.array(
-    recipe.extend({ reason: z.enum(['fewest clays', 'fewest parts', 'cheapest', 'other clays']) }),
+    recipe.extend({
+      reason: z.enum(['fewest clays', 'fewest parts', 'cheapest', 'other clays', 'one line']),
+    }),
   ),
   frontier: z.array(recipe),
   gapReport: z
@@ -169,7 +171,7 @@ describe('each rule is an option', () => {
     const text = await reply(...rule);
     expect(text).toMatch(/ is nearer, but half a part of \w+ moves it by \d\.\d/);
     expect(text).toMatch(
-      /Let it down first, in a lump big enough to measure well: [249] \w+ \+ 1 \w+\. Then \d+ of that \+ \d+ \w+.*: \d+\.\d off\./,
+      /Make a pre-mix first, in a batch big enough to measure well: [249] \w+ \+ 1 \w+\. Then \d+ of that \+ \d+ \w+.*: \d+\.\d off\./,
     );
   });
 
