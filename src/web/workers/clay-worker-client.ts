@@ -142,7 +142,8 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
     },
     find,
     async reach(from) {
-      return (await once(await searcher(), { do: 'reach', clays: from }, 'reached')).points;
+      // Not where a search may run: it would end at the next question.
+      return (await once(hand, { do: 'reach', clays: from }, 'reached')).points;
     },
     close,
   };
