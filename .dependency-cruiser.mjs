@@ -14,8 +14,11 @@ const coreRooms = [
   'mixes',
   'notation',
   'search',
+  'belief',
   'trial',
   'find',
+  'ladder',
+  'mend',
   'photo',
 ];
 
