@@ -127,7 +127,7 @@ export const LIST_ROUTES = {
     answer: listOf(mixRow, 'MixList'),
   },
   tileList: {
-    says: 'Tiles and blocks that were read, the newest tiles first, from any place of the order',
+    says: 'Tiles, read or not, and blocks that were read, the newest tiles first, from any place of the order',
     who: 'paired',
     query: z.strictObject(page),
     answer: listOf(tileRow, 'TileList'),

@@ -160,8 +160,10 @@ export function listService(
     for (let number = table.size - 1; number >= 0; number--) {
       const tile = table.isLive(number, 'tile');
       if (!tile && !table.isLive(number, 'block')) continue;
-      const read = table.namersOf(number, 'of').some((one) => table.isLive(one, 'reading'));
-      if (read) (tile ? tiles : blocks).push(number);
+      // A tile is a tile before anybody read it; a block is listed only where it was read itself.
+      const read = () => table.namersOf(number, 'of').some((one) => table.isLive(one, 'reading'));
+      if (tile) tiles.push(number);
+      else if (read()) blocks.push(number);
     }
     return [...tiles, ...blocks];
   }

@@ -16,6 +16,8 @@ import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
 import { Pair } from './screens/pair.tsx';
+import { stockQuestionFrom } from './screens/stock/stock-question.ts';
+import { tilesQuestionFrom } from './screens/tiles/tiles-question.ts';
 
 const ToStart = () => (
   <Link className="button" data-kind="main" to="/">
@@ -117,17 +119,24 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/stock',
+    validateSearch: stockQuestionFrom,
     component: lazyRouteComponent(() => import('./screens/stock.tsx'), 'Stock'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/tiles',
+    validateSearch: tilesQuestionFrom,
     component: lazyRouteComponent(() => import('./screens/tiles.tsx'), 'Tiles'),
   }),
   createRoute({
     getParentRoute: () => root,
     path: '/tiles/photo',
     component: lazyRouteComponent(() => import('./screens/photo-tiles.tsx'), 'PhotoTiles'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/tiles/$id',
+    component: lazyRouteComponent(() => import('./screens/tile-page.tsx'), 'TilePage'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -147,6 +156,11 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/settings',
+    component: lazyRouteComponent(() => import('./screens/settings.tsx'), 'Settings'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/settings/$page',
     component: lazyRouteComponent(() => import('./screens/settings.tsx'), 'Settings'),
   }),
 ];

@@ -116,8 +116,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
   it('names the tile to bake next, and why', async () => {
     const page = await here.open();
     await page.goto(url('/tiles'));
-    await page.getByRole('button', { name: 'Suggest tiles to bake' }).click();
-    const first = page.locator('.history li').first();
+    const first = page.locator('.next-cards li').first();
     await first.waitFor({ timeout: 60_000 });
     expect(((await first.textContent()) ?? '').length).toBeGreaterThan(20);
     await page.context().close();

@@ -25,7 +25,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? '
       await openSeeded(page, here.run.server.url);
       const cells = page.locator('.stock-cell');
       expect(await cells.count()).toBe(labs.size);
-      const list = page.locator('ul.swatches').first();
+      const list = page.locator('ul.tray-blocks').first();
       const { data, info } = await sharp(await list.screenshot())
         .removeAlpha()
         .raw()
@@ -33,8 +33,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? '
       const origin = (await list.boundingBox())!;
       let worst = 0;
       for (const cell of await cells.all()) {
-        const lab = labs.get((await cell.locator('.sample-name').textContent())!)!;
-        const box = (await cell.locator('.tile').boundingBox())!;
+        const lab = labs.get((await cell.locator('.tray-name').textContent())!)!;
+        const box = (await cell.locator('.block-left').boundingBox())!;
         const x = Math.floor(box.x - origin.x + box.width / 2);
         const y = Math.floor(box.y - origin.y + box.height / 2);
         const { rgb } = srgbFromLab(lab);

@@ -103,6 +103,65 @@ describe.skipIf(NO_BROWSER !== undefined)(`mixes on the page (${NO_BROWSER ?? 'b
     await page.context().close();
   });
 
+  it('asks once for every unknown letter, and takes no list of letters for a mix', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/book/write`);
+    const recipes = page.getByRole('textbox', { name: 'Recipes' });
+    await recipes.fill('Z white, Q black\nDusk: 3Z : 1 Limpet\nDawn: half Z 2 Limpet');
+    const result = page.getByRole('list', { name: 'Result' });
+    await result.getByText('Letters: Z is white, Q is black').waitFor();
+    const letter = page.getByRole('button', { name: /^Z is \(white\)/ });
+    expect(await letter.count()).toBe(1);
+    await letter.click();
+    await page.getByRole('dialog').getByRole('button', { name: /^Foam/ }).click();
+    await result.getByText('½ Foam, 2 Limpet').waitFor();
+    await page.getByRole('button', { name: 'Save 2 recipes' }).click();
+    await page.getByRole('button', { name: 'Save 0 recipes' }).waitFor();
+    const { body } = await here.client.call('listRecords', { query: { kind: 'mix' } });
+    const names = body.records.flatMap((record) => ('name' in record.body ? record.body.name : []));
+    expect(names.filter((name) => name === 'Dusk' || name === 'Dawn').length).toBe(2);
+    expect(names.filter((name) => name?.includes('white'))).toEqual([]);
+    // The letter is a short name from now on.
+    await page.goto(`${here.run.server.url}/stock?view=names`);
+    await page.getByRole('button', { name: 'Remove the short name Z' }).waitFor();
+    await page.context().close();
+  });
+
+  it('asks how much a pinch is, and writes the word into the note', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/book/write`);
+    const recipes = page.getByRole('textbox', { name: 'Recipes' });
+    await recipes.fill('Rose: 3 Limpet 1 Foam a pinch of Limpet');
+    await page.getByText('How much is “a pinch of”?').waitFor();
+    expect(await page.getByRole('button', { name: 'Save 0 recipes' }).isDisabled()).toBe(true);
+    await page.getByRole('button', { name: '0.1 part' }).click();
+    await page.getByText('Note: written: a pinch of').waitFor();
+    await recipes.fill('A12 ??? 3? Limpet 2 Foam');
+    await page.getByText(/A question mark/).waitFor();
+    await recipes.fill('');
+    await page.context().close();
+  });
+
+  it('adds a tile without a colour, which opens and is edited', async () => {
+    const page = await here.open();
+    await page.goto(`${here.run.server.url}/tiles`);
+    await page.getByRole('button', { name: 'Add a tile' }).click();
+    await page
+      .getByRole('dialog')
+      .getByRole('button', { name: /^Limpet/ })
+      .click();
+    await page.getByRole('button', { name: 'Save without a colour' }).click();
+    await page.getByRole('link', { name: /Limpet: no colour yet/ }).click();
+    await page.getByText('Not read yet').waitFor();
+    await page.getByRole('button', { name: 'Edit' }).click();
+    await page.getByLabel('Minutes in the oven').fill('30');
+    await page.getByText('cracked', { exact: true }).click();
+    await page.getByRole('button', { name: 'Save changes' }).click();
+    await page.getByText('baked, 30 min').waitFor();
+    await page.getByText('cracked', { exact: true }).waitFor();
+    await page.context().close();
+  });
+
   it('asks which clay is meant, and takes the one that is chosen', async () => {
     const page = await here.open();
     await page.goto(`${here.run.server.url}/book/write`);

@@ -284,7 +284,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
     it('can be installed, and clears its offline copy on request', async () => {
       const page = await here.open();
-      await page.goto(url('/settings'));
+      await page.goto(url('/settings/devices'));
       await page.getByRole('button', { name: 'Remove offline copy' }).waitFor();
       const devtools = await page.context().newCDPSession(page);
       const { installabilityErrors } = (await devtools.send('Page.getInstallabilityErrors')) as {

@@ -35,7 +35,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await accepted(page);
     const before = await labs();
     await page.getByRole('link', { name: 'Show all tiles' }).click();
-    await page.getByRole('link', { name: 'Show in photo: K7' }).click();
+    await page.getByRole('link', { name: /^K7/ }).click();
+    await page.getByRole('link', { name: 'Show in photo' }).click();
     await page.getByRole('heading', { name: 'tray.jpg' }).waitFor();
     await page.locator('.seen-name', { hasText: 'K7' }).waitFor();
     expect(await page.locator('.seen-name').count()).toBe(2);

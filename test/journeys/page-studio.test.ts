@@ -35,9 +35,8 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const page = await here.open();
     const tiles = await counts('tile');
     await page.goto(`${here.run.server.url}/tiles`);
-    await page.getByRole('button', { name: 'Suggest tiles to bake' }).click();
     await page
-      .getByRole('button', { name: /^Add a reading of the baked tile of/ })
+      .getByRole('button', { name: /^Baked\? Read it/ })
       .first()
       .click();
     const sheet = page.getByRole('dialog');
@@ -56,21 +55,22 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
   it('counts, buys and moves clay, and takes three changes back', async () => {
     const page = await here.open();
     await page.goto(`${here.run.server.url}/stock`);
+    await page.getByText('About Saltmarsh').click();
     await page.getByText(/^Saltmarsh (?:lightens|darkens|hardly)/).waitFor();
     await page.getByRole('button', { name: /S08 Kelp/ }).click();
     const sheet = page.getByRole('dialog');
-    await sheet.getByLabel('Grams').fill('12,5');
+    await sheet.getByLabel('How much').fill('12,5');
     await sheet.getByRole('button', { name: 'Save', exact: true }).click();
     await sheet.getByText('13 g, running low').waitFor();
     await sheet.getByRole('button', { name: 'Add a purchase' }).click();
     await sheet.getByLabel(/^Total price/).fill('much');
     await sheet.getByRole('button', { name: 'Save purchase' }).click();
-    await sheet.getByText('Type a price such as 4.10, or leave it empty.').waitFor();
+    await sheet.getByText('Type a price such as 4.10, or leave the field empty.').waitFor();
     await sheet.getByLabel(/^Total price/).fill('3,60');
     await sheet.getByRole('button', { name: 'Save purchase' }).click();
     await sheet.getByRole('button', { name: 'Add a purchase' }).waitFor();
     await page.keyboard.press('Escape');
-    await page.getByRole('radio', { name: 'Boxes' }).click();
+    await page.getByRole('link', { name: 'Boxes' }).click();
     await page.getByRole('button', { name: 'Open Tin 3: greens and blues' }).click();
     await sheet.getByLabel('Move Kelp to').selectOption({ label: 'to Tin 1: whites and greys' });
     await sheet.getByLabel('Move Kelp to').waitFor({ state: 'detached' });
@@ -97,7 +97,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
   it('backs up, loses a line, and puts it back from the file, told to another page as well', async () => {
     const page = await here.open();
     const other = await here.open();
-    await page.goto(`${here.run.server.url}/settings`);
+    await page.goto(`${here.run.server.url}/settings/backups`);
     await page.getByRole('button', { name: 'Make a backup now' }).click();
     const link = page.getByRole('link', { name: /^Download the backup/ }).first();
     await link.waitFor();
@@ -135,11 +135,11 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
 
   it('looks at a file before it is taken in, and says whether all is well', async () => {
     const page = await here.open();
-    await page.goto(`${here.run.server.url}/settings`);
+    await page.goto(`${here.run.server.url}/settings/files`);
     const { body } = await here.client.call('exportBook', { query: { as: 'json' } });
     await page
       .locator('input[type=file]')
-      .nth(1)
+      .first()
       .setInputFiles({
         name: 'book.json',
         mimeType: 'application/json',
@@ -148,6 +148,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.getByRole('button', { name: 'Preview' }).click();
     await page.getByText(/: 0 new, \d+ already there, 0 different/).waitFor();
     await page.getByRole('button', { name: 'Cancel' }).click();
+    await page.getByRole('link', { name: 'Check', exact: true }).click();
     await page.getByRole('button', { name: 'Check now' }).click();
     await page.getByText(/^(?:Everything is fine|Please check:)/).waitFor({ timeout: 60_000 });
     await page.context().close();

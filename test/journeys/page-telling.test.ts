@@ -17,7 +17,7 @@ const PHONE = { width: 360, height: 740 };
 /** The colour of the rails a tile stands between; `none` where they are not drawn. */
 const railsOf = (page: Page, name: string) =>
   page.evaluate(`(() => {
-    const look = getComputedStyle(document.querySelector('[aria-label^="${name}:"]'), '::after');
+    const look = getComputedStyle(document.querySelector('[aria-label^="${name},"] > .block-left'), '::after');
     const none = look.content === 'none' || look.borderTopColor === 'rgba(0, 0, 0, 0)';
     return none ? 'none' : look.borderTopColor;
   })()`) as Promise<string>;
@@ -47,7 +47,8 @@ describe.skipIf(NO_BROWSER !== undefined)(
       });
       for (const path of ['/book', '/book?as=table', `/book/${body.id}`]) {
         await page.goto(`${here.run.server.url}${path}`);
-        const tile = page.getByRole('img', { name: 'Of a new block: no colour yet' }).first();
+        const name = /^(?:Of a new block|Predicted): no colour yet/;
+        const tile = page.getByRole('img', { name }).first();
         await tile.getByText('no colour yet').waitFor();
       }
       await page.getByText('2 Sponge, no colour yet').waitFor();
@@ -84,7 +85,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       });
       await page.goto(`${here.run.server.url}/stock`);
       await page
-        .getByRole('img', { name: /^Tern: .*gr[ae]y/ })
+        .getByRole('img', { name: /^Tern, .*gr[ae]y/ })
         .first()
         .waitFor();
       // L* 35 of the edge on the mid ground.
@@ -125,6 +126,12 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await keep.click();
       await page.getByLabel('Name').fill('Gully green');
       await page.getByLabel('Tags').fill('weeds');
+      // Back closes the dialog first, and then leaves the page.
+      await page.goBack();
+      await page.getByRole('dialog').waitFor({ state: 'detached' });
+      await page
+        .getByRole('heading', { name: 'Stock', exact: true })
+        .waitFor({ state: 'detached' });
       await page.goBack();
       await page.getByRole('heading', { name: 'Stock', exact: true }).waitFor();
       await page.goForward();

@@ -21,7 +21,7 @@ afterAll(async () => {
 const CELL = '.stock-cell';
 const backgrounds = (page: Page) =>
   page
-    .locator(`${CELL} .tile`)
+    .locator(`${CELL} .block-left`)
     .evaluateAll((all) => all.map((one) => one.getAttribute('style') ?? ''));
 
 describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'browser'})`, () => {
@@ -37,10 +37,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
       canvas.width = canvas.height = 1;
       const ink = canvas.getContext('2d', { colorSpace: 'display-p3', willReadFrequently: true });
       return [...document.querySelectorAll('${CELL}')].map((one) => {
-        ink.fillStyle = getComputedStyle(one.querySelector('.tile')).backgroundColor;
+        ink.fillStyle = getComputedStyle(one.querySelector('.block-left')).backgroundColor;
         ink.fillRect(0, 0, 1, 1);
         const { data } = ink.getImageData(0, 0, 1, 1, { colorSpace: 'display-p3' });
-        return { name: one.querySelector('.sample-name').textContent, rgb: [...data].slice(0, 3) };
+        return { name: one.querySelector('.tray-name').textContent, rgb: [...data].slice(0, 3) };
       });
     })()`)) as { name: string; rgb: number[] }[];
     expect(seen.length).toBe(labs.size);
@@ -100,7 +100,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a wider screen (${NO_BROWSER ?? 'brow
       await page.goto(`${here.run.server.url}/stock`);
       await page
         .locator('.stock-cell', { hasText: 'Glow' })
-        .locator('.tile:not(.no-colour)')
+        .locator('.block-left:not(.no-colour)')
         .waitFor();
       const answer = await page.locator('.stock-cell', { hasText: 'Glow' }).textContent();
       expect([answer?.includes(mark), lab]).toEqual([marked, lab]);

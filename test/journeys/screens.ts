@@ -17,6 +17,12 @@ const press = (name: string | RegExp) => (page: Page) =>
 
 const choose = (name: string) => (page: Page) => page.getByRole('radio', { name }).first().click();
 
+/** The first tile that was baked and read. */
+const openTile = async (page: Page) => {
+  await page.locator('.tile-cells a[href^="/tiles/"]').first().click();
+  await page.getByRole('heading', { name: 'Readings' }).waitFor();
+};
+
 /** Every screen and every dialog. */
 export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
@@ -56,20 +62,45 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Mixing', path: '/book/:mix/mixing' },
   { name: 'Tiles', path: '/tiles' },
   { name: 'Tiles from a photo', path: '/tiles/photo' },
-  { name: 'Override a tile', path: '/tiles', action: press(/^Override/) },
+  { name: 'A tile', path: '/tiles', action: openTile },
+  {
+    name: 'Edit a tile',
+    path: '/tiles',
+    action: async (page) => {
+      await openTile(page);
+      await press('Edit')(page);
+    },
+  },
+  {
+    name: 'Override a tile',
+    path: '/tiles',
+    action: async (page) => {
+      await openTile(page);
+      await press(/^Override/)(page);
+    },
+  },
+  { name: 'Which clay', path: '/tiles', action: press('Add a tile') },
   { name: 'Stock', path: '/stock' },
   { name: 'Stock, a block', path: '/stock', action: press(/Kelp/) },
   { name: 'Stock, a line', path: '/stock', action: press(/^Edit line/) },
-  { name: 'Stock, boxes', path: '/stock', action: choose('Boxes') },
-  {
-    name: 'Stock, side by side',
-    path: '/stock',
-    action: choose('Compare lines by hue'),
-  },
+  { name: 'Stock, boxes', path: '/stock?view=boxes' },
+  { name: 'Stock, side by side', path: '/stock?view=compare' },
+  { name: 'Stock, figures', path: '/stock?view=figures' },
+  { name: 'A figure', path: '/stock?view=figures', action: press('Add a figure') },
+  { name: 'A palette', path: '/stock?view=figures', action: press('Add a palette') },
+  { name: 'Stock, powders', path: '/stock?view=powders' },
+  { name: 'A powder', path: '/stock?view=powders', action: press('Add a powder') },
+  { name: 'Stock, short names', path: '/stock?view=names' },
   { name: 'Colour range', path: '/colour-range' },
   { name: 'Clay model', path: '/clay-model' },
   { name: 'Settings', path: '/settings' },
-  { name: 'Delete all for good', path: '/settings', action: press('Delete all for good') },
+  { name: 'Settings, units', path: '/settings/units' },
+  { name: 'Settings, lights', path: '/settings/lights' },
+  { name: 'Settings, backups', path: '/settings/backups' },
+  { name: 'Settings, files', path: '/settings/files' },
+  { name: 'Settings, phones', path: '/settings/devices' },
+  { name: 'Settings, check', path: '/settings/check' },
+  { name: 'Delete all for good', path: '/settings/deleted', action: press('Delete all for good') },
   { name: 'Nothing there', path: '/nowhere' },
 ];
 

@@ -55,7 +55,7 @@ export async function seededBlocks(client: ApiClient): Promise<ReadonlyMap<strin
 export async function openSeeded(page: Page, base: string): Promise<void> {
   await page.goto(`${base}/stock`);
   await page
-    .locator('.stock-cell .tile:not(.no-colour)')
+    .locator('.stock-cell .block-left:not(.no-colour)')
     .nth(BLOCKS - 1)
     .waitFor();
 }

@@ -325,7 +325,7 @@ describe('what stock allows', () => {
   });
 });
 
-it('lays out tiles that were read, the newest first, with what is in them', async () => {
+it('lays out all tiles, the newest first, with what is in them and the colours that were read', async () => {
   const page = await tileList(book, { from: 0, limit: 400 });
   expect(page.total).toBe(labs.size);
   for (const { id, of, baked, parts } of page.rows) {
@@ -351,10 +351,11 @@ it('lays out tiles that were read, the newest first, with what is in them', asyn
     ],
   });
   const { rows } = await tileList(own, { from: 0, limit: 400 });
-  expect(rows[0]).toMatchObject({
+  expect(rows[0]).toMatchObject({ id: 'unread', of: { kind: 'mix', id: 'm3' } });
+  expect(rows[0]).not.toHaveProperty('baked');
+  expect(rows[1]).toMatchObject({
     id: 'newest',
     baked: { id: 'of-newest', readingKind: 'measured' },
   });
   expect(rows.at(-1)).toMatchObject({ id: 'b1', kind: 'block', raw: { lab: [40, 1, 2] } });
-  expect(rows.some(({ id }) => id === 'unread')).toBe(false);
 });

@@ -15,7 +15,7 @@ export interface TileReadingRow {
   readonly photoId?: string;
 }
 
-/** A tile, or a block that was read without one. */
+/** A tile, read or not yet, or a block that was read without one. */
 export interface ListedTile {
   readonly id: string;
   readonly kind: 'tile' | 'block';
@@ -60,16 +60,14 @@ async function tileRows(book: Book, ids: readonly string[]): Promise<readonly Li
     const readings = (readingIds.get(id) ?? [])
       .flatMap((reading) => records.get(table.idAt(reading)) ?? [])
       .filter((one): one is BookRecord & RecordOf<'reading'> => one.kind === 'reading');
-    if (record?.deletedAt !== undefined || readings.length === 0) {
-      return { id, kind: 'tile', gone: true };
-    }
+    if (record?.deletedAt !== undefined) return { id, kind: 'tile', gone: true };
     const raw = stateOf(readings, 'raw');
     const baked = stateOf(readings, 'baked');
     const states = {
       ...(raw === undefined ? {} : { raw }),
       ...(baked === undefined ? {} : { baked }),
     };
-    if (record?.kind === 'block') return { id, kind: 'block', ...states };
+    if (record?.kind === 'block' && readings.length > 0) return { id, kind: 'block', ...states };
     if (record?.kind !== 'tile') return { id, kind: 'tile', gone: true };
     const { code, name, of } = record.body;
     const mix = 'id' in of ? mixes.get(of.id) : undefined;

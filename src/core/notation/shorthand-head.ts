@@ -33,7 +33,7 @@ export function writeHead(head: ShorthandHead): string {
     [bracketed, name],
   ]) {
     const text = `${c} ${n}`.trim();
-    if (/[:="#[\]]|\/\/|\s\p{N}/u.test(text.replace(quoted, ''))) continue;
+    if (/[:="#[\]]|\/\/|\s\p{N}|(?:^|[\s\p{N},;])\?/u.test(text.replace(quoted, ''))) continue;
     const back = readHead(text);
     if (back.code === head.code && back.name === head.name) return text;
   }

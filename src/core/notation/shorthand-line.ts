@@ -1,6 +1,7 @@
 import type { Basis, MixPart, MixPowder } from '../mixes/mix-graph.ts';
 import { amountAt } from './amount.ts';
 import { UNREADABLE } from './clay-name.ts';
+import { doubtIn, type LetterMeant, lettersMeant, plainAmounts } from './shorthand-casual.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
 import { shorthandAmounts } from './shorthand-shares.ts';
 import { errorAt, type ShorthandError, termStartsAt, termsBetween } from './shorthand-terms.ts';
@@ -18,7 +19,12 @@ export interface ShorthandMix extends ShorthandHead {
 
 export type ShorthandLine = { readonly raw: string } & (
   | { readonly kind: 'blank' }
-  | { readonly kind: 'remark'; readonly text: string }
+  /** `letters` are explained by it: "W white, B black". */
+  | {
+      readonly kind: 'remark';
+      readonly text: string;
+      readonly letters?: readonly LetterMeant[];
+    }
   /** `notes` name what was assumed. */
   | { readonly kind: 'mix'; readonly mix: ShorthandMix; readonly notes: readonly string[] }
   /** `head` is the code and name, where they could be read. */
@@ -80,9 +86,22 @@ export function readShorthandLine(
   if (raw.slice(0, noteAt).trim() === '') {
     return note === '' ? { raw, kind: 'blank' } : { raw, kind: 'remark', text: note };
   }
-  const place = placeOf(raw, masked, noteAt, words);
+  const plain = plainAmounts(raw, masked, noteAt, words);
+  // The same places, so that marks between parts that were only punctuation no longer count.
+  const open = scan(plain).masked;
+  const place = placeOf(plain, open, noteAt, words);
   const { head } = place;
-  const { body, tags, basis } = separateMarks(raw, masked, place);
+  const doubt = doubtIn(open, noteAt, words);
+  if (doubt !== undefined) {
+    const { at, length, message, pinch } = doubt;
+    const found = raw.slice(at, at + length);
+    const marks = pinch === undefined ? {} : { pinch };
+    errors.push({ column: at + 1, length, found, message, ...marks });
+    return { raw, kind: 'errors', errors, head };
+  }
+  const letters = lettersMeant(plain.slice(0, noteAt), words);
+  if (letters !== undefined) return { raw, kind: 'remark', text: trimmed(raw), letters };
+  const { body, tags, basis } = separateMarks(plain, open, place);
   checkHead(head, place.headAt, words, errors);
   if (tags.length > SHORTHAND_LIMITS.tags) {
     errors.push(

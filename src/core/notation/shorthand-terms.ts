@@ -12,6 +12,10 @@ export interface ShorthandError {
   readonly message: string;
   /** The known word most like the one found. */
   readonly nearest?: string;
+  /** An amount such as "a pinch": a number is asked for. */
+  readonly pinch?: true;
+  /** An unknown word for a clay, as the user writes it. */
+  readonly unknown?: string;
   /** The word means several clays: words that mean one of them each. */
   readonly choices?: readonly string[];
 }
@@ -82,11 +86,14 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
   /** Unknown words side by side are one unknown name. */
   let unknownFrom: number | undefined;
   let at = skip(GAP, line, from);
-  const error = (start: number, end: number, message: string, nearest?: string) => {
-    const found = line.slice(start, end);
-    const near = nearest === undefined ? {} : { nearest };
-    errors.push({ column: start + 1, length: end - start, found, message, ...near });
-  };
+  const error = (start: number, end: number, message: string, more: Partial<ShorthandError> = {}) =>
+    errors.push({
+      column: start + 1,
+      length: end - start,
+      found: line.slice(start, end),
+      message,
+      ...more,
+    });
   const closeUnknown = (end: number) => {
     if (unknownFrom === undefined) return;
     const found = line.slice(unknownFrom, end);
@@ -95,7 +102,10 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
       nearest === undefined
         ? 'Add the clay first, or a short name for it.'
         : `Did you mean ${nearest}?`;
-    error(unknownFrom, end, `"${found}" is not known. ${hint}`, nearest);
+    error(unknownFrom, end, `"${found}" is not known. ${hint}`, {
+      unknown: found,
+      ...(nearest === undefined ? {} : { nearest }),
+    });
     unknownFrom = undefined;
   };
   let lastEnd = at;

@@ -58,7 +58,8 @@ export function readTileSteps(ask: {
   readonly called: TileCalled;
   readonly tile: Tile | undefined;
   readonly state: State;
-  readonly lab: Lab;
+  /** Absent where nobody read the tile yet. */
+  readonly lab: Lab | undefined;
   readonly readingKind: ReadingKind;
   /** Of an instrument's reading: whether it includes the gloss. */
   readonly geometry?: BodyOf<'reading'>['geometry'] | undefined;
@@ -69,10 +70,15 @@ export function readTileSteps(ask: {
 }): readonly BookStep[] {
   const { of, basis, called, tile, state, lab, readingKind, thicknessMm, newId } = ask;
   const id = tile?.id ?? newId('tile');
-  const reading = make('reading', {
-    of: { kind: 'tile', id },
-    ...labReading(lab, readingKind, state, ask.geometry),
-  });
+  const readings =
+    lab === undefined
+      ? []
+      : [
+          make('reading', {
+            of: { kind: 'tile', id },
+            ...labReading(lab, readingKind, state, ask.geometry),
+          }),
+        ];
   if (tile === undefined) {
     const { code, name } = called;
     const body = {
@@ -83,9 +89,9 @@ export function readTileSteps(ask: {
       ...(code === undefined || ask.isCodeFree === false ? { name } : { code }),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
     };
-    return [make('tile', body, id), reading];
+    return [make('tile', body, id), ...readings];
   }
-  return [...bakedSteps(tile, state), reading];
+  return [...bakedSteps(tile, state), ...readings];
 }
 
 /** A raw tile that is read baked becomes a baked one; otherwise nothing changes. */

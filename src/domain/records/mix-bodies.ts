@@ -52,6 +52,8 @@ export const mixBody = z
       .strictObject({ lab, plusMinus: range(0, 100), clayModelId: idSchema.exactOptional() })
       .readonly()
       .exactOptional(),
+    /** The colour the mix was made for. D50, 2 degrees. */
+    wanted: z.strictObject({ lab, name: name.exactOptional() }).readonly().exactOptional(),
     /** The line of an old paper book the mix was typed from, in the user's own short names. */
     written: line(BOOK_LIMITS.written).exactOptional(),
   })

@@ -24,6 +24,7 @@ import {
 } from './pieces.ts';
 import { GEOMETRIES, labSchema, READING_RANGE, STATES, spectrumSchema } from './reading.ts';
 import { KINDS } from './reading-kind.ts';
+import { TILE_CONDITIONS } from './tile-conditions.ts';
 
 /** A box, jar or drawer, and its contents besides the tiles and lots that name the box themselves. */
 export const boxBody = z
@@ -69,6 +70,11 @@ export const tileBody = z
     /** In order; a tile that was baked again has several. */
     bakes: z.array(bake).max(50).readonly(),
     finish: line(BOOK_LIMITS.name).exactOptional(),
+    condition: z
+      .array(z.enum(TILE_CONDITIONS))
+      .max(TILE_CONDITIONS.length)
+      .readonly()
+      .exactOptional(),
     purchaseIds: z.array(idSchema).max(BOOK_LIMITS.parts).readonly().exactOptional(),
     boxId: idSchema.exactOptional(),
   })

@@ -19,7 +19,7 @@ import './aims.css';
 
 type Way = 'picture' | 'book' | 'eye' | 'list' | 'numbers';
 
-/** First position of the sliders. */
+/** First position of the sliders where no colour is expected. */
 const FIRST_BY_EYE: Lab = FIRST_AIM.lab;
 
 /** Chooses a colour: from a picture, the mix book or a list, by eye or by numbers. */
@@ -27,8 +27,11 @@ export function AimPicker({
   aim,
   onAim,
   alone = false,
+  start = FIRST_BY_EYE,
 }: {
   readonly aim: RequestAim | undefined;
+  /** First position of the sliders. */
+  readonly start?: Lab | undefined;
   readonly onAim: (aim: RequestAim) => void;
   /** The colour is shown nowhere else. */
   readonly alone?: boolean;
@@ -55,16 +58,16 @@ export function AimPicker({
         <>
           {alone ? (
             <EyePicker
-              lab={aim?.lab ?? FIRST_BY_EYE}
+              lab={aim?.lab ?? start}
               name={aim === undefined ? 'A colour to start with' : 'Its colour'}
               onChange={byEye}
             />
           ) : (
-            <EyeSliders lab={aim?.lab ?? FIRST_BY_EYE} onChange={byEye} />
+            <EyeSliders lab={aim?.lab ?? start} onChange={byEye} />
           )}
           {aim === undefined ? (
             <div className="actions">
-              <Button onPress={() => byEye(FIRST_BY_EYE)}>Use this colour</Button>
+              <Button onPress={() => byEye(start)}>Use this colour</Button>
             </div>
           ) : null}
         </>

@@ -90,12 +90,16 @@ export function useAll<K extends BookKind>(kind: K): Held<K> & { readonly isPend
   return { ...(data ?? (NONE as Held<K>)), isPending };
 }
 
-export function useRecord(id: string): {
+/** One record; none where there is no id. */
+export function useRecord(id: string | undefined): {
   readonly record: BookRecord | undefined;
   readonly isPending: boolean;
   readonly error: Error | null;
 } {
-  const { data, isPending, error } = useQuery(recordQuery(id));
+  const { data, isPending, error } = useQuery({
+    ...recordQuery(id ?? ''),
+    enabled: id !== undefined,
+  });
   return { record: data, isPending, error };
 }
 

@@ -1,11 +1,13 @@
 import { type ReactNode, useState } from 'react';
+import { BOOK_LIMITS } from '../../domain/records/limits.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
-import { ClayPicker } from '../parts/clay-picker.tsx';
+import { ClayAdder } from '../parts/clay-picker.tsx';
 import { SaveMix } from '../screens/save-mix.tsx';
 import type { Prediction } from '../workers/messages.ts';
+import type { RequestAim } from './find-request.ts';
 import type { Studio } from './studio.ts';
 import { sharesOf } from './use-find.ts';
 import type { Hand, HandHere } from './use-hand.ts';
@@ -17,6 +19,7 @@ export function FindActions({
   here,
   shown,
   canSave,
+  aim,
   onSaved,
   children,
 }: {
@@ -25,6 +28,8 @@ export function FindActions({
   readonly here: HandHere;
   readonly shown: Hand;
   readonly canSave: boolean;
+  /** The colour the mix is for, saved with it. */
+  readonly aim: RequestAim | undefined;
   readonly onSaved: (mix: RecordOf<'mix'>) => void;
   /** Behind *Details*. */
   readonly children: ReactNode;
@@ -51,12 +56,9 @@ export function FindActions({
         <Button kind="main" isDisabled={used.length === 0 || !canSave} onPress={save}>
           Save this mix
         </Button>
-        <ClayPicker
+        <ClayAdder
           label="Add a clay"
-          lines={studio.lines}
-          clays={studio.clays.filter(
-            ({ blockId }) => !shown.some((one) => one.blockId === blockId),
-          )}
+          among={(id) => studio.byBlock.has(id) && !shown.some(({ blockId }) => blockId === id)}
           onChoose={(blockId) => here.setParts(shown, blockId, 1)}
         />
         {moves === 0 ? null : <Button onPress={here.undo}>Undo</Button>}
@@ -89,6 +91,7 @@ export function FindActions({
             })),
             basis: clays.worker.basis,
             status: 'test',
+            ...(aim === undefined ? {} : { wanted: wantedOf(aim) }),
             predicted: {
               lab: toSave.predicted.lab as [number, number, number],
               plusMinus: Math.min(100, toSave.predicted.plusMinus),
@@ -99,4 +102,9 @@ export function FindActions({
       )}
     </>
   );
+}
+
+function wantedOf({ lab: [l, a, b], words }: RequestAim) {
+  const name = words.trim().slice(0, BOOK_LIMITS.name);
+  return { lab: [l, a, b] as const, ...(name === '' ? {} : { name }) };
 }

@@ -15,10 +15,26 @@ describe('how far colours reach', () => {
     ];
     const edge = edgeOf(points, 50);
     expect(edge[10]).toBeCloseTo(40, 9);
-    // Between two that have some, the smaller; beyond them, none.
-    expect(edge[11]).toBeCloseTo(20, 9);
+    // Between two that have some, on the line between them; beyond them, none.
+    const radians = (hueOfSector(11) * Math.PI) / 180;
+    const [x, y] = [edge[11] * Math.cos(radians), edge[11] * Math.sin(radians)];
+    const [[, x1, y1], [, x2, y2]] = [points[1], points[3]];
+    expect((x - x1) * (y2 - y1) - (y - y1) * (x2 - x1)).toBeCloseTo(0, 6);
     expect(edge[12]).toBeCloseTo(20, 9);
     expect(edge.filter((v) => v > 0).length).toBe(3);
+  });
+
+  it('has no false spikes: a hue without a strong mix of its own is bridged by its neighbours', () => {
+    const random = seededChance(11);
+    const points = Array.from({ length: 90 }, () =>
+      labFromLch([50, 40 * Math.sqrt(random.uniform()), 360 * random.uniform()]),
+    );
+    const edge = edgeOf(points, 50);
+    for (let i = 0; i < SECTORS; i++) {
+      const [one, other] = [edge[(i + SECTORS - 1) % SECTORS], edge[(i + 1) % SECTORS]];
+      expect(edge[i]).toBeGreaterThan(0.9 * Math.min(one, other));
+    }
+    expect(Math.max(...edge)).toBeLessThanOrEqual(40);
   });
 
   it('counts every hue to one sector, round the circle', () => {
@@ -35,7 +51,7 @@ describe('how far colours reach', () => {
     expect(comparedTo(one, one)).toEqual({});
   });
 
-  it('finds the same nearest colour as trying every one', () => {
+  it('finds the same closest colour as trying every one', () => {
     const random = seededChance(5);
     const any = (): Lab => [
       20 + 70 * random.uniform(),

@@ -13,10 +13,16 @@ export type Edge = readonly number[];
 export const hueOfSector = (i: number) => ((i + 0.5) / SECTORS) * 360;
 export const sectorOf = (hue: number) => Math.floor((hue / 360) * SECTORS) % SECTORS;
 
+/** Between two reached hues at most this many sectors apart, all between is reached too (30 degrees). */
+const BRIDGED = 6;
+
 /**
  * How far colours reach from grey at one lightness.
  * Shape:   Lab of many mixes -> largest C*ab of each sector among those within `SLICE` of the lightness
- * Holds:   a sector alone without a mix between two that have some takes the smaller of the two
+ * Method:  the mixes are a sample, so that a sector may have none of its strongest. A mix of two mixes lies
+ *          about on the line between them: the edge is never below the lines between its own points close by
+ * Holds:   no sector is below the straight line between two others at most 30 degrees apart; none is above
+ *          the strongest mix of the slice
  */
 export function edgeOf(points: readonly Lab[], lightness: number): Edge {
   const edge = new Array<number>(SECTORS).fill(0);
@@ -26,9 +32,23 @@ export function edgeOf(points: readonly Lab[], lightness: number): Edge {
     const sector = sectorOf(hue);
     edge[sector] = Math.max(edge[sector], chroma);
   }
-  return edge.map((v, i) =>
-    v > 0 ? v : Math.min(edge[(i + SECTORS - 1) % SECTORS], edge[(i + 1) % SECTORS]),
-  );
+  return edge.map((own, i) => {
+    let most = own;
+    for (let before = 1; before < BRIDGED; before++) {
+      for (let after = 1; before + after <= BRIDGED; after++) {
+        const one = edge[(i + SECTORS - before) % SECTORS];
+        const other = edge[(i + after) % SECTORS];
+        if (one > 0 && other > 0) most = Math.max(most, onLine(one, before, other, after));
+      }
+    }
+    return most;
+  });
+}
+
+/** Chroma where the line between two colours crosses a hue `before` and `after` sectors from them. */
+function onLine(one: number, before: number, other: number, after: number): number {
+  const [left, right] = [before, after].map((n) => (2 * Math.PI * n) / SECTORS);
+  return (one * other * Math.sin(left + right)) / (one * Math.sin(left) + other * Math.sin(right));
 }
 
 /** The colour closest to an aim, and its difference, dE00; undefined without colours. */

@@ -7,6 +7,7 @@ import {
   useMemo,
   useRef,
   useState,
+  useSyncExternalStore,
 } from 'react';
 import { sheetRows } from './sheet-rows.ts';
 
@@ -27,6 +28,20 @@ export interface ContactSheetProps<T> {
   /** Least width of a cell, and the height below the tile. */
   readonly cellPx?: number;
   readonly captionPx?: number;
+}
+
+const PHONE = '(max-width: 699px)';
+
+/** On a phone a list scrolls with the page: two things that scroll under one thumb are one too many. */
+function useScrollsWithPage(): boolean {
+  return useSyncExternalStore(
+    (listener) => {
+      const query = window.matchMedia(PHONE);
+      query.addEventListener('change', listener);
+      return () => query.removeEventListener('change', listener);
+    },
+    () => window.matchMedia(PHONE).matches,
+  );
 }
 
 /**
@@ -52,17 +67,37 @@ export function ContactSheet<T>({
   const [reached, setReached] = useState(startAt);
   const wanted = useRef<number | undefined>(undefined);
 
+  const withPage = useScrollsWithPage();
   useLayoutEffect(() => {
     const box = frame.current!;
     const measure = () => {
       setWidth(box.clientWidth);
-      setHeight(box.clientHeight);
+      setHeight(withPage ? window.innerHeight : box.clientHeight);
     };
     measure();
     const watch = new ResizeObserver(measure);
     watch.observe(box);
-    return () => watch.disconnect();
-  }, []);
+    if (!withPage) return () => watch.disconnect();
+    const onScroll = () => setScroll(Math.max(0, -box.getBoundingClientRect().top));
+    onScroll();
+    window.addEventListener('scroll', onScroll, { passive: true });
+    window.addEventListener('resize', measure);
+    return () => {
+      watch.disconnect();
+      window.removeEventListener('scroll', onScroll);
+      window.removeEventListener('resize', measure);
+    };
+  }, [withPage]);
+  const scrollTo = useCallback(
+    (to: number) => {
+      const box = frame.current!;
+      if (withPage)
+        window.scrollTo(0, to === 0 ? 0 : window.scrollY + box.getBoundingClientRect().top + to);
+      else box.scrollTop = to;
+      setScroll(withPage ? Math.max(0, -box.getBoundingClientRect().top) : box.scrollTop);
+    },
+    [withPage],
+  );
 
   const rows = useMemo(
     () => sheetRows({ count, widthPx: width, heightPx: height, cellPx, captionPx }),
@@ -85,13 +120,12 @@ export function ContactSheet<T>({
     const before = laidOut.current;
     laidOut.current = rows;
     if (before.columns !== rows.columns || before.rowPx !== rows.rowPx) {
-      frame.current!.scrollTop = rows.scrollTo(place.current);
-      setScroll(frame.current!.scrollTop);
+      scrollTo(rows.scrollTo(place.current));
       return;
     }
     place.current = first;
     onPlace?.(first);
-  }, [width, height, count, rows, first, onPlace]);
+  }, [width, height, count, rows, first, onPlace, scrollTo]);
 
   const focusWanted = useCallback(() => {
     if (wanted.current === undefined) return;
@@ -106,10 +140,9 @@ export function ContactSheet<T>({
   const goTo = (index: number) => {
     const held = Math.min(count - 1, Math.max(0, index));
     const rowTop = Math.floor(held / columns) * row;
-    const box = frame.current!;
     if (rowTop < top || rowTop + row > top + height) {
       const to = rowTop < top ? rowTop : rowTop + row - height;
-      box.scrollTop = to / rows.ratio;
+      scrollTo(to / rows.ratio);
     }
     wanted.current = held;
     setReached(held);
@@ -147,7 +180,7 @@ export function ContactSheet<T>({
         onFocus={() => setReached(index)}
       >
         {item === undefined ? (
-          <span className="tile no-colour" />
+          <span className="tile tile-coming" />
         ) : (
           children(
             item,
@@ -165,15 +198,17 @@ export function ContactSheet<T>({
     <ul
       ref={frame}
       className="contact"
+      data-with-page={withPage || undefined}
       aria-label={label}
       onKeyDown={onKeyDown}
-      onScroll={(event) => setScroll(event.currentTarget.scrollTop)}
+      onScroll={(event) => (withPage ? undefined : setScroll(event.currentTarget.scrollTop))}
       style={{
         margin: 0,
         padding: 0,
         listStyle: 'none',
         // Few tiles need no tall frame.
-        ...(width === 0 ? {} : { maxHeight: Math.max(row, rows.wholePx) }),
+        ...(width === 0 || withPage ? {} : { maxHeight: Math.max(row, rows.wholePx) }),
+        ...(withPage ? { height: rows.drawnPx } : {}),
       }}
     >
       <li aria-hidden="true" className="contact-inside" style={{ height: rows.drawnPx }} />

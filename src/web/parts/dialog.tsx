@@ -1,7 +1,8 @@
 import type { ReactNode } from 'react';
 import { Dialog as AriaDialog, Heading, Modal, ModalOverlay } from 'react-aria-components';
+import { useBackCloses } from './use-back-closes.ts';
 
-/** A dialog over the page; Escape and a press beside it close it. */
+/** A dialog over the page; Escape and a press beside it and Back close it. */
 export function Dialog({
   title,
   isOpen,
@@ -13,6 +14,7 @@ export function Dialog({
   readonly onClose: () => void;
   readonly children: ReactNode;
 }) {
+  useBackCloses(isOpen, onClose);
   return (
     <ModalOverlay
       className="veil"

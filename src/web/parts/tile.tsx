@@ -20,7 +20,11 @@ export function Tile({
   useWiderScreen();
   if (lab === undefined) {
     return (
-      <span className="tile no-colour" role="img" aria-label={`${name}: no colour yet`}>
+      <span
+        className={coming ? 'tile tile-coming' : 'tile no-colour'}
+        role="img"
+        aria-label={`${name}: ${coming ? 'loading' : 'no colour yet'}`}
+      >
         {coming ? null : <span>no colour yet</span>}
       </span>
     );

@@ -54,7 +54,7 @@ export interface PhotoSession {
   readonly printed: readonly string[];
 }
 
-const KEY = 'kneadwell photo desk';
+const KEY = 'kneadwell photo session';
 const EMPTY: PhotoSession = {
   photos: [],
   chart: 'from 2014',

@@ -28,12 +28,18 @@ export function AddTile({
   code,
   title,
   basis,
+  start,
+  into,
   onClose,
 }: {
   readonly of: BodyOf<'tile'>['of'];
   readonly code: string | undefined;
   readonly title: string;
   readonly basis: 'volume' | 'weight';
+  /** The colour that choosing by eye starts from: what is predicted. */
+  readonly start?: Lab | undefined;
+  /** The tile that is read; else a new one, or one that is chosen. */
+  readonly into?: RecordOf<'tile'> | undefined;
   readonly onClose: () => void;
 }) {
   const [lab, setLab] = useState<Lab | undefined>();
@@ -45,10 +51,11 @@ export function AddTile({
   const [no, setNo] = useState<string | undefined>();
   const samples = useSamples('id' in of ? of.id : undefined);
   const [chosen, setChosen] = useState<string | undefined>();
-  const usual = tileToRead(samples, { code, name: title }, state);
+  const usual = into ?? tileToRead(samples, { code, name: title }, state);
   const tile = chosen === undefined ? usual : samples.tiles.find(({ id }) => id === chosen);
   const save = async () => {
-    if (lab === undefined) return setNo('Choose the colour of the tile first.');
+    if (lab === undefined && tile !== undefined)
+      return setNo('Choose the colour of the tile first.');
     const thicknessMm = tile === undefined ? thicknessFrom(thick, units) : undefined;
     if (thicknessMm === 'unreadable') return setNo(THICKNESS_HELP);
     const steps = readTileSteps({
@@ -65,7 +72,8 @@ export function AddTile({
       newId,
     });
     try {
-      await changeBook(`Added a reading of the ${state} tile of ${title}`, steps);
+      const what = lab === undefined ? 'Added' : 'Added a reading of';
+      await changeBook(`${what} the ${state} tile of ${title}`, steps);
       onClose();
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -97,6 +105,7 @@ export function AddTile({
         alone
         aim={lab === undefined ? undefined : { lab, words: spokenColour(lab) }}
         onAim={(aim) => setLab(aim.lab)}
+        {...(start === undefined ? {} : { start })}
       />
       {lab === undefined ? null : (
         <div className="missing">
@@ -104,7 +113,7 @@ export function AddTile({
           <p>{spokenColour(lab)}</p>
         </div>
       )}
-      {samples.tiles.length === 0 ? null : (
+      {samples.tiles.length === 0 || into !== undefined ? null : (
         <Pick
           label="Which tile"
           value={tile?.id ?? NEW_TILE}
@@ -121,7 +130,7 @@ export function AddTile({
       {no === undefined ? null : <p className="field-no">{no}</p>}
       <div className="actions">
         <Button kind="main" isDisabled={samples.isPending} onPress={() => void save()}>
-          Save reading
+          {lab === undefined && tile === undefined ? 'Save without a colour' : 'Save reading'}
         </Button>
         <Button kind="quiet" onPress={onClose}>
           Cancel

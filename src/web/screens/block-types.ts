@@ -9,3 +9,8 @@ export const CLAY_TYPES: readonly (readonly [BodyOf<'block'>['clayType'], string
   ['glitter', 'glitter'],
   ['fluorescent', 'fluorescent'],
 ];
+
+/** How a block is not flat: "pearl"; nothing of plain opaque clay. */
+export function effectOf(clayType: BodyOf<'block'>['clayType'] | undefined): string | undefined {
+  return clayType === 'opaque' ? undefined : clayType;
+}

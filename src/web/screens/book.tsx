@@ -1,5 +1,6 @@
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from 'react';
+import { FARTHEST_DE00 } from '../../domain/records/mix-filters.ts';
 import { wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { type ListHere, useList } from '../book/list.ts';
@@ -12,12 +13,15 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { MixTable } from './book/mix-table.tsx';
 import { type MixRow, MixTile } from './book/mix-tile.tsx';
 import { NarrowDown, NarrowedTo, useQuestionNames, without } from './book/narrow-down.tsx';
+import { PointAtColour } from './book/point-at-colour.tsx';
 import {
   askOf,
   type BookQuestion,
   filterInWords,
   isNarrowed,
+  labOfNear,
   NARROWED_BY,
+  nearOf,
   type QuestionNames,
   questionInWords,
   sortOf,
@@ -69,7 +73,7 @@ export function BookScreen() {
                 Find a recipe
               </Link>
               <Link className="button" to="/book/write">
-                Type in old recipes
+                Write in your paper notes
               </Link>
             </>
           }
@@ -84,7 +88,7 @@ export function BookScreen() {
               label="Search"
               value={text}
               onChange={setText}
-              help="Code, name, line, colour name or #tag"
+              placeholder="green, starfish, K7 …"
             />
             <Choice
               label="Sort by"
@@ -114,10 +118,17 @@ export function BookScreen() {
                 Filter{held === 0 ? '' : ` (${held})`}
               </Button>
               <Link className="button" data-kind="quiet" to="/book/write">
-                Type in recipes
+                Paper notes
               </Link>
             </div>
           </div>
+          <PointAtColour
+            chosen={question.near === undefined ? undefined : labOfNear(question.near)}
+            onPoint={(lab) => {
+              const { near: _n, within: _w, sort: _s, ...rest } = question;
+              ask(lab === undefined ? rest : { ...rest, near: nearOf(lab), within: FARTHEST_DE00 });
+            }}
+          />
           {narrowing ? <NarrowDown question={question} onChange={ask} /> : null}
           <NarrowedTo question={question} names={names} onChange={ask} />
           {sheet.behind && total !== 0 ? (

@@ -1,4 +1,5 @@
 import '../look/learn.css';
+import '../look/tiles.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
@@ -15,6 +16,7 @@ import { changesOfJob, onlyCompares } from './clay-model/changes-of-job.ts';
 import { Known } from './clay-model/known.tsx';
 import { WhatChanges } from './clay-model/what-changes.tsx';
 import { count } from './count.ts';
+import { TilesTabs } from './tiles/tiles-tabs.tsx';
 
 /** Deletes the newest model, so that the one before is used again; Undo brings the newest back. */
 async function goBack({ id, version }: RecordOf<'clay-model'>): Promise<void> {
@@ -54,7 +56,10 @@ export function ClayModel() {
   return (
     <div className="screen">
       <header>
-        <h1>Clay model</h1>
+        <div className="head-line">
+          <h1>Clay model</h1>
+          <TilesTabs />
+        </div>
         <p className="lead">
           {newest === undefined
             ? 'Kneadwell learns from baked tiles how strongly each clay colours a mix.'

@@ -170,6 +170,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
             studio={studio}
             here={here}
             shown={shown}
+            aim={aim}
             canSave={predicted !== undefined}
             onSaved={(mix) => void navigate({ to: '/book/$id', params: { id: mix.id } })}
           >

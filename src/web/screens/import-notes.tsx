@@ -3,33 +3,47 @@ import { Link } from '@tanstack/react-router';
 import { useDeferredValue, useEffect, useMemo, useState } from 'react';
 import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
 import type { ShorthandError } from '../../core/notation/shorthand-terms.ts';
+import { changeSettingsStep } from '../../domain/changes/change-settings.ts';
 import { saveMixesSteps } from '../../domain/changes/save-mixes.ts';
-import { percentInWords } from '../../domain/powders.ts';
+import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { wordsOfBook } from '../../domain/words-of-book.ts';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import { useColours } from '../book/colours.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { useBlockNames } from '../book/names.ts';
 import { recordQuery, useAll } from '../book/queries.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { count } from './count.ts';
+import { LetterList } from './notes/letter-list.tsx';
+import {
+  type ChosenLetters,
+  guessOf,
+  isChosenLetters,
+  unknownLetters,
+  wordsChosen,
+} from './notes/letters.ts';
+import { LineRead, type NamesHere } from './notes/line-read.tsx';
 import '../look/import-notes.css';
 
-/** Types in recipes from paper notes, one mix per line. */
+/** Paper notes become recipes, one mix per line; what is not understood is asked. */
 export function ImportNotes() {
   const blocks = useAll('block');
   const lines = useAll('line');
   const powders = useAll('powder');
   const [settings] = useAll('settings').records;
   const { nameOf } = useBlockNames();
+  const colours = useColours();
   const [text, setText] = useLocalStorage(
     'page',
     '',
     (kept): kept is string => typeof kept === 'string',
   );
+  const [chosen, setChosen] = useLocalStorage('letters of notes', NO_LETTERS, isChosenLetters);
   const [no, setNo] = useState<string | undefined>();
   const asked = useDeferredValue(text);
   const inPage = useMixesIn(asked);
@@ -50,20 +64,37 @@ export function ImportNotes() {
       }),
     [blocks.records, lines.byId, mixes, powders.records, settings],
   );
-  const read = useMemo(() => readShorthandBlock(asked, words), [asked, words]);
+  const read = useMemo(() => {
+    const own = wordsChosen(chosen);
+    return readShorthandBlock(asked, {
+      ...words,
+      shortNames: [...own.shortNames, ...words.shortNames],
+      names: [...(words.names ?? []), ...own.names],
+    });
+  }, [asked, words, chosen]);
+  const letters = useMemo(() => unknownLetters(read), [read]);
   const ready = read.lines.filter((line) => line.kind === 'mix');
+  const names: NamesHere = {
+    nameOf: (id) => nameOfClay(id, mixes, powders.byId, nameOf),
+    labOf: (id) => colours.of(id)?.lab,
+  };
   const save = async () => {
     setNo(undefined);
     try {
-      await changeBook(
-        `Added ${count(ready.length, 'recipe')}`,
-        saveMixesSteps(ready, kindOf, newId),
-      );
+      await changeBook(`Added ${count(ready.length, 'recipe')}`, [
+        ...saveMixesSteps(ready, kindOf, newId),
+        ...newShortNames(settings, chosen),
+      ]);
       const left = read.lines.filter((line) => line.kind === 'errors').map(({ raw }) => raw);
       setText(left.join('\n'));
+      setChosen(NO_LETTERS);
     } catch (fault) {
       setNo(wordsOf(fault));
     }
+  };
+  const choose = (word: string, id: string | undefined) => {
+    const { [word]: _, ...rest } = chosen;
+    setChosen(id === undefined ? rest : { ...rest, [word]: id });
   };
   if (!blocks.isPending && blocks.records.length === 0) {
     return (
@@ -80,20 +111,20 @@ export function ImportNotes() {
       </EmptyState>
     );
   }
+  const spoken = blocks.records.flatMap(({ id, body }) => {
+    const lab = colours.of(id)?.lab;
+    return [{ id, name: body.name, spoken: lab === undefined ? '' : spokenColour(lab) }];
+  });
   return (
     <div className="screen">
       <header>
-        <h1>Type in recipes</h1>
+        <h1>Your paper notes</h1>
         <p className="soft">
-          One mix per line: code, name, colon, parts. Example:{' '}
-          <b>
-            K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
-            {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
-          </b>
-          . You can also paste rows from a spreadsheet.
+          Type or paste, one mix per line: K7 sea moss: 3 {blocks.records[0]?.body.name ?? 'Kelp'} 1{' '}
+          {blocks.records[1]?.body.name ?? 'Sand'} #weeds {'//'} a bit pale
         </p>
       </header>
-      <div className="beside write-down">
+      <div className="two write-down">
         <div className="stack">
           <Field label="Recipes" value={text} onChange={setText} rows={14} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
@@ -105,34 +136,64 @@ export function ImportNotes() {
             >
               Save {count(ready.length, 'recipe')}
             </Button>
-            <Link to="/book">Back to the mix book</Link>
+            <Link className="button" data-kind="quiet" to="/stock" search={{ view: 'names' }}>
+              Short names
+            </Link>
+            <Link className="button" data-kind="quiet" to="/book">
+              Back to the mix book
+            </Link>
           </div>
         </div>
-        <div className="part">
-          <h2>Result</h2>
-          {text.trim() === '' ? (
-            <p className="soft">
-              Each line appears here as you type, with any problems. Nothing is saved until you
-              press Save.
-            </p>
-          ) : null}
-          <ol className="history" aria-label="Result" aria-live="polite">
-            {read.lines
-              .filter((line) => line.kind !== 'blank')
-              .map((line) => (
-                <li key={line.line}>
-                  <LineRead
-                    line={line}
-                    nameOf={(id) => nameOfClay(id, mixes, powders.byId, nameOf)}
-                    onChoose={(...chosen) => setText(chosenIn(text, ...chosen))}
-                  />
-                </li>
-              ))}
-          </ol>
+        <div className="stack">
+          <LetterList
+            letters={letters}
+            chosen={chosen}
+            guess={(means) => guessOf(means, spoken)}
+            onChoose={choose}
+          />
+          <div className="part">
+            <h2>Result</h2>
+            {text.trim() === '' ? (
+              <p className="soft">Nothing is saved until you press Save.</p>
+            ) : null}
+            <ol className="history" aria-label="Result" aria-live="polite">
+              {read.lines
+                .filter((line) => line.kind !== 'blank')
+                .map((line) => (
+                  <li key={line.line}>
+                    <LineRead
+                      line={line}
+                      names={names}
+                      onMend={(...mend) => setText(mended(text, ...mend))}
+                    />
+                  </li>
+                ))}
+            </ol>
+          </div>
         </div>
       </div>
     </div>
   );
+}
+
+const NO_LETTERS: ChosenLetters = {};
+
+/** The chosen letters as short names of the user's own, so that the next notes know them. */
+function newShortNames(
+  settings: RecordOf<'settings'> | undefined,
+  chosen: ChosenLetters,
+): readonly BookStep[] {
+  const own = wordsChosen(chosen).shortNames;
+  if (own.length === 0) return [];
+  const before = settings?.body.shortNames ?? [];
+  const shortNames = [
+    ...before.filter(({ shortName }) => chosen[shortName] === undefined),
+    ...own.map(({ word, clay }) => ({
+      shortName: word,
+      of: { kind: 'block' as const, id: clay },
+    })),
+  ];
+  return [changeSettingsStep(settings, { shortNames })];
 }
 
 type MixesByIds = ReadonlyMap<
@@ -224,64 +285,19 @@ function nameOfClay(
   return mix?.name ?? mix?.code ?? powders.get(id)?.body.name ?? nameOf(id);
 }
 
-type OnChoose = (line: BlockLine, error: ShorthandError, choice: string) => void;
-
-/** The notes with one word of a line put right, in quotes so that the whole word counts. */
-function chosenIn(text: string, line: BlockLine, error: ShorthandError, choice: string): string {
+/** The notes with other text in the place of an error, and a note behind the line where one is given. */
+function mended(
+  text: string,
+  line: BlockLine,
+  error: ShorthandError,
+  instead: string,
+  note?: string,
+): string {
   const rows = text.split('\n');
   const row = rows[line.line - 1] ?? '';
   const at = error.column - 1;
-  const quoted = `"${choice.replaceAll('"', '""')}"`;
-  rows[line.line - 1] = row.slice(0, at) + quoted + row.slice(at + error.length);
+  const next = row.slice(0, at) + instead + row.slice(at + error.length);
+  const behind = note === undefined ? '' : next.includes('//') ? `; ${note}` : ` // ${note}`;
+  rows[line.line - 1] = next + behind;
   return rows.join('\n');
-}
-
-function LineRead({
-  line,
-  nameOf,
-  onChoose,
-}: {
-  readonly line: BlockLine;
-  readonly nameOf: (id: string) => string;
-  readonly onChoose: OnChoose;
-}) {
-  if (line.kind === 'mix') {
-    const { code, name, parts, powders, tags } = line.mix;
-    const said = [
-      ...parts.map(({ clay, parts }) => `${Number(parts.toFixed(3))} ${nameOf(clay)}`),
-      ...powders.map(({ powder, share }) => `${percentInWords(share)} ${nameOf(powder)}`),
-    ];
-    return (
-      <span>
-        <span className="code">{code}</span> <b>{name}</b> {said.join(', ')}
-        <span className="soft"> {tags.map((t) => `#${t}`).join(' ')}</span>
-        {line.notes.map((note) => (
-          <span key={note} className="soft small" style={{ display: 'block' }}>
-            {note}
-          </span>
-        ))}
-      </span>
-    );
-  }
-  if (line.kind === 'errors') {
-    return (
-      <span>
-        {line.errors.map((error) => (
-          <span key={error.column} className="field-no" style={{ display: 'block' }}>
-            Line {line.line}, at “{error.found}”: {error.message}
-            {(error.choices ?? []).length < 2 ? null : (
-              <span className="actions">
-                {error.choices!.map((choice) => (
-                  <Button key={choice} onPress={() => onChoose(line, error, choice)}>
-                    {choice}
-                  </Button>
-                ))}
-              </span>
-            )}
-          </span>
-        ))}
-      </span>
-    );
-  }
-  return <span className="soft">{line.kind === 'remark' ? line.text : ''}</span>;
 }

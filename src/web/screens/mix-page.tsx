@@ -1,12 +1,11 @@
+import '../look/mix.css';
+import '../look/tiles.css';
 import { Link, useNavigate, useParams } from '@tanstack/react-router';
 import { useState } from 'react';
-import { type VerdictWord, verdict, verdictWord } from '../../core/verdict/verdict.ts';
-import { differenceInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
-import { useColoursOf } from '../book/colours.ts';
-import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
+import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
@@ -16,13 +15,18 @@ import { Stack } from '../parts/stack.tsx';
 import { Verdict } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
 import { EditMix } from './edit-mix.tsx';
-import { CameFrom, MixesThatUseIt, SimilarMixes, StoredIn, UsedIn } from './mix/around-it.tsx';
+import { CameFrom, MixesThatUseIt } from './mix/around-it.tsx';
+import { ClosestInBook } from './mix/closest-in-book.tsx';
+import { FromBlocks } from './mix/from-blocks.tsx';
+import { ItsLife } from './mix/its-life.tsx';
 import { ItsTiles } from './mix/its-tiles.tsx';
+import { useMixStages } from './mix/mix-stages.ts';
+import { mixVerdict } from './mix/mix-verdict.ts';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
-import '../look/mix.css';
+import { count } from './count.ts';
 
-/** One mix: its recipe, its tiles, and where it is used. */
+/** One mix: every colour it had or was to have, its recipe, its tiles, and what is close to it. */
 export function MixPage() {
   const { id } = useParams({ strict: false }) as { id: string };
   const { record, isPending, error } = useRecord(id);
@@ -40,144 +44,113 @@ export function MixPage() {
 const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
   idea: 'idea',
   test: 'test mix',
-  saved: 'saved',
+  saved: '',
   retired: 'retired',
 };
 
-/** How close a tile should come to the predicted colour. */
-const COMES_OUT: Readonly<Record<VerdictWord, string>> = {
-  same: 'should come out the same as this',
-  match: 'should come out a match for this',
-  close: 'should come out close to this',
-  family: 'should come out in the same family',
-  different: 'may still come out quite different',
-};
-
-function predictionInWords(plusMinus: number): string {
-  return `Predicted: a tile ${COMES_OUT[verdictWord(plusMinus)]} (± ${plusMinus.toFixed(1)} dE00). Bake one to be sure.`;
-}
-
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
-  const navigate = useNavigate();
   const [dialog, setDialog] = useState<'edit' | 'tile' | undefined>();
   const { body } = mix;
-  const read = useColoursOf([mix.id]).of(mix.id);
-  const { lab, from } = useMixColour(mix.id);
-  // What was said of it when it was saved holds as long as the clay model says the same colour.
-  const isAsSaved =
-    lab !== undefined &&
-    body.predicted !== undefined &&
-    verdict(body.predicted.lab, lab).word === 'same';
+  const stages = useMixStages(mix);
+  const { best, samples } = stages;
   const unpredicted = useUnpredicted(body);
   const title = titleOfMix(mix);
-  const move = async (way: 'delete' | 'restore') => {
-    try {
-      await changeBook(`${way === 'delete' ? 'Deleted' : 'Restored'} the mix ${title}`, [
-        { do: way, id: mix.id, version: mix.version },
-      ]);
-      if (way === 'delete') await navigate({ to: '/book' });
-    } catch (fault) {
-      const { showNotice } = await import('../book/notice.ts');
-      showNotice({ text: wordsOf(fault) });
-    }
-  };
+  const coming = stages.layers.some((layer) => layer.coming && layer.lab === undefined);
+  const words = mixVerdict(stages);
+  const parts = body.parts.reduce((sum, one) => sum + one.parts, 0);
+  const said = [
+    STATUS[body.status],
+    ...(body.tags ?? []).map((tag) => `#${tag}`),
+    mix.deletedAt === undefined ? '' : 'deleted',
+  ].filter(Boolean);
   return (
-    <div className="screen">
-      <header>
-        <h1>
-          {body.code === undefined ? null : <span className="code">{body.code} </span>}
-          {body.name ?? (body.code === undefined ? 'A mix' : '')}
-        </h1>
-        <p className="soft">
-          {STATUS[body.status]}, by {body.basis}
-          {(body.tags ?? []).length === 0 ? '' : `, ${body.tags!.map((t) => `#${t}`).join(' ')}`}
-          {mix.deletedAt === undefined ? '' : '. Deleted.'}
-        </p>
-      </header>
-      <section className="bench" aria-label="Colour and recipe">
-        <Stack
-          layers={
-            read !== undefined && body.predicted !== undefined
-              ? [
-                  { name: 'Predicted', lab: body.predicted.lab },
-                  { name: read.state === 'raw' ? 'Raw' : 'Baked', note: 'its tile', lab: read.lab },
-                ]
-              : [{ name: 'Colour', lab, coming: from === 'coming' }]
-          }
-          foot={{ name: 'Pieces' }}
-        >
-          <MixPieces mix={mix} size="bench" />
-        </Stack>
-      </section>
-      <section className="stack" aria-label="Verdict">
-        {read !== undefined && body.predicted !== undefined ? (
-          <Verdict words={differenceInWords(body.predicted.lab, read.lab)} />
-        ) : (
-          <p>
-            {from === 'coming'
-              ? 'Calculating colour …'
-              : lab === undefined
-                ? 'No colour yet. Bake a tile and add a reading.'
-                : from === 'now' && !isAsSaved
-                  ? 'Predicted from your clays. Bake a tile to be sure.'
-                  : read === undefined
-                    ? predictionInWords(body.predicted!.plusMinus)
-                    : `Colour of its ${read.state} tile, ${read.readingKind}.`}
-            {unpredicted === undefined || read !== undefined ? '' : ` ${unpredicted}`}
-          </p>
-        )}
-        <div className="actions">
+    <div className="screen mix">
+      <header className="mix-head">
+        <div className="mix-title">
+          <h1>
+            {body.name ?? (body.code === undefined ? 'A mix' : '')}
+            {body.code === undefined ? null : (
+              <>
+                {' '}
+                <span className="code-stamp">{body.code}</span>
+              </>
+            )}
+          </h1>
+          {said.length === 0 ? null : <p className="soft small">{said.join(', ')}</p>}
+        </div>
+        <div className="actions mix-actions">
           <Link className="button" data-kind="main" to="/book/$id/mixing" params={{ id: mix.id }}>
             Start mixing
           </Link>
           <Button onPress={() => setDialog('tile')}>Add a reading</Button>
-          <Link className="button" to="/tiles/photo">
-            Add a reading from a photo
-          </Link>
-          {lab === undefined ? null : (
-            <Link
-              className="button"
-              to="/find"
-              search={{ aim: lab.map((v) => v.toFixed(2)).join('_'), called: title }}
-            >
-              Find recipes again
-            </Link>
-          )}
-          <Button onPress={() => setDialog('edit')}>Edit</Button>
-          <Button
-            kind="quiet"
-            onPress={() => void move(mix.deletedAt === undefined ? 'delete' : 'restore')}
-          >
-            {mix.deletedAt === undefined ? 'Delete' : 'Restore'}
-          </Button>
         </div>
+        <MoreActions mix={mix} onEdit={() => setDialog('edit')} />
+      </header>
+      <section className="bench" aria-label="Colour and recipe">
+        <Stack
+          layers={stages.layers}
+          foot={{
+            name: 'Pieces',
+            note: `${count(Number(parts.toFixed(2)), 'part')} by ${body.basis}`,
+          }}
+        >
+          <MixPieces mix={mix} size="bench" />
+        </Stack>
       </section>
-      {body.note === undefined ? null : <p className="lead">{body.note}</p>}
-      {body.written === undefined ? null : (
-        <p className="soft">From your paper notes: {body.written}</p>
-      )}
-      {body.cameFromId === undefined ? null : <CameFrom id={body.cameFromId} />}
-      <div className="mix-around">
-        <Part title="Tiles">
-          <ItsTiles id={mix.id} />
+      <div className="mix-columns">
+        <section className="stack" aria-label="Verdict">
+          {coming ? (
+            <p className="verdict-head serif">Working out the colour …</p>
+          ) : (
+            <Verdict words={words}>
+              {words.also === undefined ? null : <p>{words.also}</p>}
+              {unpredicted === undefined ? null : <p>{unpredicted}</p>}
+            </Verdict>
+          )}
+          <div className="actions">
+            {best === undefined ? null : (
+              <Link
+                className="button"
+                to="/find"
+                search={{
+                  aim: (stages.wanted ?? best).map((v) => v.toFixed(2)).join('_'),
+                  called: title,
+                }}
+              >
+                Find recipes again
+              </Link>
+            )}
+            <Link className="button" data-kind="quiet" to="/tiles/photo">
+              Read its tile from a photo
+            </Link>
+          </div>
+          {body.note === undefined ? null : <p className="lead">{body.note}</p>}
+          {body.written === undefined ? null : (
+            <p className="soft small">From your paper notes: {body.written}</p>
+          )}
+          {body.cameFromId === undefined ? null : <CameFrom id={body.cameFromId} />}
+        </section>
+        <Part title="From your blocks">
+          <FromBlocks mix={mix} />
         </Part>
-        {lab === undefined ? null : (
-          <Part title="Similar mixes">
-            <SimilarMixes id={mix.id} lab={lab} />
+        <div className="stack">
+          {best === undefined ? null : (
+            <Part title="Closest in your book">
+              <ClosestInBook mix={mix} lab={best} />
+            </Part>
+          )}
+          <Part title="Its life">
+            <ItsLife mix={mix} samples={samples} />
           </Part>
-        )}
-        <Part title="Mixes that use it">
-          <MixesThatUseIt id={mix.id} />
+        </div>
+        <Part title="Tiles" look="mix-wide">
+          <ItsTiles samples={samples} id={mix.id} />
         </Part>
-        <Part title="Used in figures">
-          <UsedIn id={mix.id} />
-        </Part>
-        <Part title="Stored in">
-          <StoredIn id={mix.id} />
-        </Part>
-        <Part title="History">
+        <MixesThatUseIt id={mix.id} />
+        <details className="mix-wide">
+          <summary>History</summary>
           <RecordHistory id={mix.id} />
-        </Part>
+        </details>
       </div>
       {dialog === 'edit' ? <EditMix mix={mix} onClose={() => setDialog(undefined)} /> : null}
       {dialog === 'tile' ? (
@@ -186,9 +159,42 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           code={body.code}
           title={title}
           basis={body.basis}
+          start={stages.predicted?.lab}
           onClose={() => setDialog(undefined)}
         />
       ) : null}
+    </div>
+  );
+}
+
+function MoreActions({
+  mix,
+  onEdit,
+}: {
+  readonly mix: RecordOf<'mix'>;
+  readonly onEdit: () => void;
+}) {
+  const navigate = useNavigate();
+  const way = mix.deletedAt === undefined ? 'delete' : 'restore';
+  const move = async () => {
+    const words = way === 'delete' ? 'Deleted' : 'Restored';
+    try {
+      await changeBook(`${words} the mix ${titleOfMix(mix)}`, [
+        { do: way, id: mix.id, version: mix.version },
+      ]);
+      if (way === 'delete') await navigate({ to: '/book' });
+    } catch (fault) {
+      showNotice({ text: wordsOf(fault) });
+    }
+  };
+  return (
+    <div className="actions mix-more">
+      <Button kind="quiet" onPress={onEdit}>
+        Edit
+      </Button>
+      <Button kind="quiet" onPress={() => void move()}>
+        {way === 'delete' ? 'Delete' : 'Restore'}
+      </Button>
     </div>
   );
 }

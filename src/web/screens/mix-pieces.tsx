@@ -69,12 +69,12 @@ export function useUnpredicted(mix: MixParts): string | undefined {
 }
 
 /** Clays of a mix as groups of pieces. */
-export function useMixGroups(mix: RecordOf<'mix'>) {
+export function useMixGroups(mix: { readonly body: Pick<MixParts, 'parts'> }) {
   const { nameOf } = useBlockNames();
   const colours = useColours();
   const ids = useMemo(
     () => [...new Set(mix.body.parts.flatMap(({ of }) => (of.kind === 'mix' ? [of.id] : [])))],
-    [mix],
+    [mix.body.parts],
   );
   const mixes = useQueries({ queries: ids.map((id) => recordQuery(id)) });
   const ofMixes = useColoursOf(ids);

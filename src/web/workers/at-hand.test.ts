@@ -30,14 +30,14 @@ it('predicts clays that came from a worker as the core does where they lie', asy
     { clay: 2, share: 0.25 },
   ];
   const own = predictViewed(predictor, shares, HOUSE);
-  const told = predict!([
+  const predicted = predict!([
     { clay: 0, parts: 3 },
     { clay: 1, parts: 0 },
     { clay: 2, parts: 1 },
   ]);
-  expect(told.lab).toEqual(own.lab);
-  expect(told.covariance).toEqual([...own.covariance]);
-  expect(told.plusMinus).toBe(own.plusMinus);
+  expect(predicted.lab).toEqual(own.lab);
+  expect(predicted.covariance).toEqual([...own.covariance]);
+  expect(predicted.plusMinus).toBe(own.plusMinus);
   // Never warmed up in one go.
   expect(moments.mock.calls.length).toBeGreaterThan(5);
 });

@@ -22,7 +22,7 @@ describe('blocks begun', () => {
     expect(withDraft(withDraft(one, [9, 9, 9]), [9, 9, 9]).drafts.length).toBe(3);
   });
 
-  it('come back as they were laid by, and nothing else does', () => {
+  it('come back as they were saved, and nothing else does', () => {
     const begun = withDraft(withDraft(NO_BLOCK_DRAFTS, [50, 0, 0], at(0.2)), [30, 1, 2]);
     const kept = JSON.parse(JSON.stringify(begun));
     expect(hasBlockDrafts(kept)).toBe(true);

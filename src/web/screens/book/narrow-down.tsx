@@ -9,6 +9,7 @@ import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
+import { ClayPicker } from '../../parts/clay-picker.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 import {
@@ -98,21 +99,17 @@ export function NarrowDown({
   readonly question: BookQuestion;
   readonly onChange: (next: BookQuestion) => void;
 }) {
-  const { nameOf } = useBlockNames();
   const lines = useAll('line').records;
-  const blocks = useAll('block').records;
+  const blocks = useAll('block').byId;
   const boxes = useAll('box').records;
   const tags = useTags();
   const units = useUnits();
-  const clays = blocks.filter(
-    ({ id, body }) =>
-      question.line === undefined || body.lineId === question.line || id === question.clay,
-  );
+  const isOfLine = (id: string) => blocks.get(id)?.body.lineId === question.line;
   const set = <K extends keyof BookQuestion>(by: K, value: BookQuestion[K] | undefined) => {
     const { [by]: _, ...rest } = question;
     onChange(value === undefined ? rest : { ...rest, [by]: value });
   };
-  const picked = (by: 'line' | 'clay' | 'box' | 'tag') => (value: string) =>
+  const picked = (by: 'line' | 'box' | 'tag') => (value: string) =>
     set(by, value === ANY ? undefined : value);
   return (
     <section className="narrow" aria-label="Filter">
@@ -132,11 +129,12 @@ export function NarrowDown({
         onChange={picked('line')}
         options={[[ANY, 'Any'], ...lines.map(({ id, body }) => [id, body.name] as const)]}
       />
-      <Pick
+      <ClayPicker
         label="With clay"
-        value={question.clay ?? ANY}
-        onChange={picked('clay')}
-        options={[[ANY, 'Any'], ...clays.map(({ id }) => [id, nameOf(id)] as const)]}
+        value={question.clay}
+        none="Any"
+        onChange={(id) => set('clay', id)}
+        {...(question.line === undefined ? {} : { among: isOfLine })}
       />
       {boxes.length === 0 ? null : (
         <Pick

@@ -85,6 +85,11 @@ export function labOfNear(near: string): Lab {
   return [l, a, b];
 }
 
+/** A colour as the address has it. */
+export function nearOf(lab: Lab): string {
+  return lab.map((v) => v.toFixed(2)).join('_');
+}
+
 /** How close by default: the same family, dE00 (core/verdict/verdict.ts). */
 export const USUALLY_WITHIN = 7;
 

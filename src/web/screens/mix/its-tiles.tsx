@@ -1,111 +1,56 @@
 import { Link } from '@tanstack/react-router';
-import { useState } from 'react';
 import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { useSamples } from '../../book/colours.ts';
-import { useAll } from '../../book/queries.ts';
-import { tempInWords, useUnits } from '../../book/units.ts';
-import { Button } from '../../parts/button.tsx';
+import type { Samples } from '../../book/colours.ts';
 import { Tile } from '../../parts/tile.tsx';
-import { EditTile } from '../tiles/edit-tile.tsx';
+import { useTileLife } from '../tiles/tile-life.ts';
 
-/** Every tile of a mix with its readings, how it was baked and where it is stored. */
-export function ItsTiles({ id }: { readonly id: string }) {
-  const { tiles, readings, isPending } = useSamples(id);
-  const [editing, setEditing] = useState<string | undefined>();
-  if (isPending) return null;
-  const edited = tiles.find((tile) => tile.id === editing);
+/** Every tile of a mix or block: raw and baked touch, the facts stand below; each opens. */
+export function ItsTiles({ samples, id }: { readonly samples: Samples; readonly id: string }) {
+  const { tiles, readings, isPending } = samples;
   const own = readings.filter(({ body }) => body.of.id === id);
-  if (tiles.length === 0 && own.length === 0) return <p className="soft">No readings yet.</p>;
+  if (isPending) return <p className="soft">Loading …</p>;
+  if (tiles.length === 0 && own.length === 0) return <p className="soft">No tile yet.</p>;
   return (
-    <ul className="mix-tiles">
+    <ul className="its-tiles">
       {tiles.map((tile) => (
-        <li key={tile.id}>
-          <Swatches
-            readings={readings.filter(({ body }) => body.of.id === tile.id)}
-            name={tile.body.code ?? tile.body.name ?? 'Tile'}
-          />
-          <TileFacts tile={tile} />
-          <Button
-            kind="quiet"
-            aria-label={`Edit tile ${tile.body.code ?? tile.body.name ?? ''}`}
-            onPress={() => setEditing(tile.id)}
-          >
-            Edit tile
-          </Button>
+        <ItsTile
+          key={tile.id}
+          tile={tile}
+          readings={readings.filter(({ body }) => body.of.id === tile.id)}
+        />
+      ))}
+      {own.map(({ id: reading, body }) => (
+        <li key={reading}>
+          <Tile lab={labOfReading(body)} name={body.state} />
+          <span className="small soft">{body.state} reading without a tile</span>
         </li>
       ))}
-      {own.length === 0 ? null : (
-        <li>
-          <Swatches readings={own} name="Mix" />
-          <span className="small soft">Reading without a tile.</span>
-        </li>
-      )}
-      {edited === undefined ? null : (
-        <EditTile tile={edited} onClose={() => setEditing(undefined)} />
-      )}
     </ul>
   );
 }
 
-function Swatches({
+function ItsTile({
+  tile,
   readings,
-  name,
 }: {
+  readonly tile: RecordOf<'tile'>;
   readonly readings: readonly RecordOf<'reading'>[];
-  readonly name: string;
 }) {
+  const life = useTileLife(tile, readings);
+  const name = tile.body.code ?? tile.body.name ?? 'Tile';
   return (
-    <span className="mix-readings">
-      {readings.length === 0 ? <Tile lab={undefined} name={name} /> : null}
-      {readings.map(({ id, body }) => (
-        <span key={id}>
-          <Tile lab={labOfReading(body)} name={`${name}, ${body.state}`} />
-          <span className="small">
-            {body.state}, {body.override?.lab === undefined ? body.readingKind : 'by eye'}
-            {body.photoId === undefined ? null : (
-              <>
-                {', '}
-                <Link to="/photos/$id" params={{ id: body.photoId }}>
-                  show in photo
-                </Link>
-              </>
-            )}
-          </span>
+    <li>
+      <Link to="/tiles/$id" params={{ id: tile.id }}>
+        <span className="touching">
+          {life.raw === undefined ? null : <Tile lab={life.raw} name={`${name}, raw`} />}
+          {life.baked !== undefined || life.raw === undefined ? (
+            <Tile lab={life.baked} name={life.baked === undefined ? name : `${name}, baked`} />
+          ) : null}
         </span>
-      ))}
-    </span>
-  );
-}
-
-function TileFacts({ tile: { body } }: { readonly tile: RecordOf<'tile'> }) {
-  const units = useUnits();
-  const boxes = useAll('box').byId;
-  const { code, name, bakes, thicknessMm, boxId, finish, note } = body;
-  const last = bakes.at(-1);
-  const heat = last?.actualTempC ?? last?.setTempC;
-  const facts = [
-    thicknessMm === undefined ? '' : `${thicknessMm} mm thick`,
-    last === undefined
-      ? ''
-      : `baked ${heat === undefined ? '' : `at ${tempInWords(heat, units)} `}for ${last.minutes} min`,
-    bakes.length > 1 ? `${bakes.length} times in the oven` : '',
-    finish ?? '',
-  ].filter((fact) => fact !== '');
-  const box = boxId === undefined ? undefined : boxes.get(boxId);
-  return (
-    <span className="small">
-      {code === undefined ? null : <span className="code">{code} </span>}
-      {name ?? ''} <span className="soft">{facts.join(', ')}</span>
-      {box === undefined ? null : (
-        <>
-          {' '}
-          <Link to="/book" search={{ box: box.id }}>
-            in {box.body.lid}
-          </Link>
-        </>
-      )}
-      {note === undefined ? null : <span className="soft"> {note}</span>}
-    </span>
+        <b className="small">{name}</b>
+      </Link>
+      <span className="small soft">{life.facts.join(', ')}</span>
+    </li>
   );
 }

@@ -26,7 +26,7 @@ export function Backups() {
     <Part title="Backups">
       <p>
         A backup is the whole book in one file. Kneadwell makes one each day while it runs, on the
-        same disk. Download one now and then and keep it elsewhere.
+        same disk. Download one now and then and store the file elsewhere.
       </p>
       {owner === false ? (
         <p className="soft">Make and restore backups on the computer that has the book.</p>

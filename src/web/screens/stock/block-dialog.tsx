@@ -8,14 +8,17 @@ import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
+import { Block, leftInWords } from '../../parts/block.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { Tile } from '../../parts/tile.tsx';
+import { effectOf } from '../block-types.ts';
 import { CountForm } from './count-form.tsx';
 import { EditBlock } from './edit-block.tsx';
+import { Handling } from './handling.tsx';
 import { moneyInWords } from './money.ts';
 import { amountInWords, type OnHand } from './on-hand.ts';
 import { Purchases } from './purchases.tsx';
+import { TouchedMixes } from './touched-mixes.tsx';
 
 /** One block: its amount, price and box, and its forms. */
 export function BlockDialog({
@@ -36,6 +39,7 @@ export function BlockDialog({
   const [editing, setEditing] = useState(false);
   const [no, setNo] = useState<string | undefined>();
   const { name, code, price, status } = block.body;
+  const left = leftInWords(onHand?.grams, block.body.packageG);
   const bin = async () => {
     try {
       await changeBook(`Deleted the block ${name}`, [
@@ -48,8 +52,14 @@ export function BlockDialog({
   };
   return (
     <Dialog title={[code, name].filter(Boolean).join(' ')} isOpen onClose={onClose}>
-      <div className="missing">
-        <Tile lab={known?.lab} name={name} />
+      <div className="block-large bench">
+        <Block
+          name={name}
+          lab={known?.lab}
+          packageG={block.body.packageG}
+          leftG={onHand?.grams}
+          effect={effectOf(block.body.clayType)}
+        />
         <p>
           {lineOf(block.id)}
           {known === undefined ? '' : `, ${spokenColour(known.lab)}`}.{' '}
@@ -67,6 +77,7 @@ export function BlockDialog({
         <>
           <p>
             <b>{upper(amountInWords(onHand, units))}</b>
+            {left === '' ? '' : ` (${left})`}
             {onHand === undefined ? (
               ''
             ) : (
@@ -76,7 +87,9 @@ export function BlockDialog({
             {boxes.length === 0 ? '' : `; in ${boxes.map(({ body }) => body.lid).join(' and ')}`}.
           </p>
           <CountForm block={block} />
+          <TouchedMixes blockId={block.id} name={name} />
           <Purchases block={block} />
+          <Handling block={block} />
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="actions">
             <Button onPress={() => setEditing(true)}>Edit</Button>

@@ -1,33 +1,58 @@
 import { useState } from 'react';
+import { amountAt } from '../../../core/notation/amount.ts';
+import { numberFromRational } from '../../../core/numeric/rational.ts';
 import { make } from '../../../domain/changes/steps.ts';
-import type { RecordOf } from '../../../domain/records/record.ts';
+import { densityOfBlock } from '../../../domain/clay-of-block.ts';
+import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
+import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { Form } from '../../parts/form.tsx';
 
-/** Adds one stock entry: counted, added, used or thrown away. */
+type Way = 'counted' | 'got' | 'used' | 'lost';
+
+const QUARTERS = [
+  [0, 'None'],
+  [0.25, '¼'],
+  [0.5, '½'],
+  [0.75, '¾'],
+  [1, '1 block'],
+] as const;
+/** Usual density of polymer clay where nobody weighed it, g/cm3 (common practice). */
+const USUAL_DENSITY = 1.8;
+
+interface Unit {
+  readonly key: string;
+  readonly words: string;
+  readonly grams: number;
+}
+
+/**
+ * Adds one stock entry: counted, added, used or thrown away; in grams, in packages and fractions of
+ * them, or in pieces of a cutter.
+ */
 export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
   const units = useUnits();
+  const ways = useUnitsOf(block);
   const [amount, setAmount] = useState('');
-  const [way, setWay] = useState<'counted' | 'got' | 'used' | 'lost'>('counted');
+  const [unit, setUnit] = useState('mass');
+  const [way, setWay] = useState<Way>('counted');
   const [no, setNo] = useState<string | undefined>();
-  const save = async () => {
-    const massG = gFrom(Number(amount.replace(',', '.')), units);
-    if (!(massG >= 0) || amount.trim() === '') return setNo('Type an amount such as 56.');
+  const { packageG, name } = block.body;
+  const put = async (massG: number, kind: Way) => {
     const on = new Date().toISOString().slice(0, 10);
     const of = { kind: 'block' as const, id: block.id };
-    const words = { counted: 'Counted', got: 'Added', used: 'Used', lost: 'Threw away' }[way];
-    const less = way === 'used' || way === 'lost';
+    const words = { counted: 'Counted', got: 'Added', used: 'Used', lost: 'Threw away' }[kind];
+    const less = kind === 'used' || kind === 'lost';
+    const entry: BodyOf<'stock-entry'> =
+      kind === 'counted'
+        ? { of, on, why: 'counted', foundG: massG }
+        : { of, on, why: kind, changeG: less ? -massG : massG };
     try {
-      await changeBook(`${words} ${massInWords(massG, units)} of ${block.body.name}`, [
-        make(
-          'stock-entry',
-          way === 'counted'
-            ? { of, on, why: 'counted', foundG: massG }
-            : { of, on, why: way, changeG: less ? -massG : massG },
-        ),
+      await changeBook(`${words} ${massInWords(massG, units)} of ${name}`, [
+        make('stock-entry', entry),
       ]);
       setAmount('');
       setNo(undefined);
@@ -35,9 +60,26 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
       setNo(wordsOf(fault));
     }
   };
+  const save = async () => {
+    const each = ways.find(({ key }) => key === unit) ?? ways[0];
+    const count = amountFrom(amount);
+    if (count === undefined) return setNo('Type an amount such as 56, ½ or 1 1/2.');
+    await put(count * each.grams, way);
+  };
   return (
     <Form className="stack" onSend={save}>
-      <div className="two">
+      {packageG === undefined ? null : (
+        // biome-ignore lint/a11y/useSemanticElements: a fieldset cannot be laid out as a row everywhere
+        <div className="quarters" role="group" aria-label="What is left">
+          <span className="field-label">What is left?</span>
+          {QUARTERS.map(([share, words]) => (
+            <Button key={words} onPress={() => void put(share * packageG, 'counted')}>
+              {words}
+            </Button>
+          ))}
+        </div>
+      )}
+      <div className="count-line">
         <Pick
           label="Update the amount"
           value={way}
@@ -50,16 +92,46 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
           ]}
         />
         <Field
-          label={units.mass === 'g' ? 'Grams' : 'Ounces'}
+          label={ways.length > 1 ? 'How much' : ways[0].words}
           value={amount}
           onChange={setAmount}
-          inputMode="decimal"
           no={no}
         />
-      </div>
-      <div className="actions">
+        {ways.length < 2 ? null : (
+          <Pick
+            label="Unit"
+            value={unit}
+            onChange={setUnit}
+            options={ways.map(({ key, words }) => [key, words] as const)}
+          />
+        )}
         <Button type="submit">Save</Button>
       </div>
     </Form>
   );
+}
+
+/** In what this block can be counted, and the grams of one. */
+function useUnitsOf(block: RecordOf<'block'>): readonly Unit[] {
+  const units = useUnits();
+  const line = useAll('line').byId.get(block.body.lineId);
+  const cutters = useAll('settings').records[0]?.body.cutters ?? [];
+  const { packageG } = block.body;
+  const density = densityOfBlock(block.body, line?.body).density?.value ?? USUAL_DENSITY;
+  return [
+    { key: 'mass', words: units.mass === 'g' ? 'Grams' : 'Ounces', grams: gFrom(1, units) },
+    ...(packageG === undefined ? [] : [{ key: 'package', words: 'Blocks', grams: packageG }]),
+    ...cutters.map(({ name, volumeMm3 }) => ({
+      key: `cutter ${name}`,
+      words: `Pieces of the cutter “${name}”`,
+      grams: (volumeMm3 / 1000) * density,
+    })),
+  ];
+}
+
+/** "56", "12,5", "½", "1 1/2"; undefined where the text is no amount. */
+function amountFrom(text: string): number | undefined {
+  const read = amountAt(text.trim(), 0);
+  if (read === undefined || read.problem !== undefined || read.percent) return undefined;
+  return read.length === text.trim().length ? numberFromRational(read.value) : undefined;
 }

@@ -47,7 +47,7 @@ export function EditBlock({
     const paid =
       price.trim() === '' ? undefined : moneyFrom(price, body.price?.currency ?? currency);
     if (price.trim() !== '' && paid === undefined)
-      return 'Type a price such as 4.10, or leave it empty.';
+      return 'Type a price such as 4.10, or leave the field empty.';
     const { code: _code, packageG: _g, price: _price, ...rest } = body;
     const next: BodyOf<'block'> = {
       ...rest,

@@ -1,7 +1,6 @@
 import { HUED_CHROMA, hueGaps } from '../../../core/colour/hue-gaps.ts';
 import { labFromLch, lchFromLab } from '../../../core/colour/spaces.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
-import type { RecordOf } from '../../../domain/records/record.ts';
 import { hueWordsAround } from '../../colour/hue-words.ts';
 import { screenColour } from '../../colour/screen-colour.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
@@ -18,7 +17,6 @@ interface Coloured {
   readonly id: string;
   readonly name: string;
   readonly lab: Lab;
-  readonly line: RecordOf<'line'> | undefined;
 }
 
 /** All blocks on the circle of hues: grey in the middle, bright outside, gaps hatched. */

@@ -71,7 +71,7 @@ function AddPurchase({
     if (!/^\d{4}-\d{2}-\d{2}$/.test(on)) return 'Type the day like 2026-01-31.';
     const paid = price.trim() === '' ? undefined : moneyFrom(price, currency);
     if (price.trim() !== '' && paid === undefined)
-      return 'Type a price such as 4.10, or leave it empty.';
+      return 'Type a price such as 4.10, or leave the field empty.';
     const steps = purchaseSteps({
       block,
       purchase: {

@@ -1,18 +1,11 @@
-import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { ApiAnswer } from '../../../api/routes.ts';
 import type { RawBakedPair } from '../../../core/verdict/line-shift.ts';
 import { spreadOfKind } from '../../../domain/records/reading-kind.ts';
-import { client } from '../../book/client.ts';
+import { type TileRow, useAllTiles } from '../../book/all-tiles.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 
-type Row = ApiAnswer<'tileList'>['rows'][number];
-type Read = NonNullable<Row['raw']>;
-
-const PAGE = 400;
-/** The newest tiles only: years ago it was another oven or another lot. */
-const MOST_TILES = 2000;
+type Read = NonNullable<TileRow['raw']>;
 
 export interface RawBakedOfLine extends RawBakedPair {
   readonly id: string;
@@ -23,7 +16,7 @@ export interface RawBakedOfLine extends RawBakedPair {
 export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[]> {
   const blocks = useAll('block').byId;
   const { nameOf } = useBlockNames();
-  const { data } = useQuery({ queryKey: ['tiles', 'raw and baked'], queryFn: rawBakedRows });
+  const data = useAllTiles();
   return useMemo(() => {
     const byLine = new Map<string, RawBakedOfLine[]>();
     for (const { id, kind, code, name, of, parts, raw, baked } of rawBesideBaked(data ?? [])) {
@@ -43,7 +36,7 @@ export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[
 }
 
 type Paired<R extends ReadRow> = R & Required<Pick<R, 'raw' | 'baked'>>;
-type ReadRow = Pick<Row, 'id' | 'kind' | 'of' | 'raw' | 'baked'>;
+type ReadRow = Pick<TileRow, 'id' | 'kind' | 'of' | 'raw' | 'baked'>;
 
 /**
  * Rows read raw and baked; a colour read raw of a block itself goes with the newest of its plain tiles
@@ -63,20 +56,6 @@ export function rawBesideBaked<R extends ReadRow>(rows: readonly R[]): readonly 
     if (row.raw === undefined && own !== undefined) rawOf.delete(own);
     return [{ ...row, raw, baked } as Paired<R>];
   });
-}
-
-async function rawBakedRows(): Promise<readonly Row[]> {
-  const rows: Row[] = [];
-  let sheet: string | undefined;
-  for (let from = 0; from < MOST_TILES; from += PAGE) {
-    const { body } = await client.call('tileList', {
-      query: { from, limit: PAGE, ...(sheet === undefined ? {} : { sheet }) },
-    });
-    sheet = body.sheet;
-    rows.push(...body.rows);
-    if (from + PAGE >= body.total) break;
-  }
-  return rows;
 }
 
 function spreadOf({ readingKind, override }: Read): number {

@@ -13,12 +13,13 @@ import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
 import { type Gloss, GlossPick } from './gloss-pick.tsx';
+import { LifeFields, useLifeFields } from './life-fields.tsx';
 import { THICKNESS_HELP, ThicknessField, thicknessFrom } from './thickness-field.tsx';
 
 type State = BodyOf<'tile'>['state'];
 type Reading = RecordOf<'reading'>;
 
-/** Corrects a tile: its recipe, thickness and state, and the state and gloss of each reading. */
+/** Corrects a tile: its recipe, thickness and state, its life, and the state and gloss of each reading. */
 export function EditTile({
   tile,
   onClose,
@@ -39,16 +40,19 @@ export function EditTile({
   );
   const own = useAll('reading').records.filter((reading) => reading.body.of.id === tile.id);
   const [said, setSaid] = useState<Readonly<Record<string, Partial<Reading['body']>>>>({});
+  const life = useLifeFields(body);
   const [no, setNo] = useState<string | undefined>();
   const save = async () => {
     const thicknessMm = thicknessFrom(thick, units);
     if (thicknessMm === 'unreadable') return setNo(THICKNESS_HELP);
     const parts = recipe === undefined || recipe === written ? undefined : asParts(recipe);
     if (typeof parts === 'string') return setNo(parts);
-    const { thicknessMm: _t, backing, ...rest } = body;
+    const lived = life.read();
+    if (typeof lived === 'string') return setNo(lived);
+    const { thicknessMm: _t, backing, ...rest } = lived;
     const next: BodyOf<'tile'> = {
       ...rest,
-      state,
+      state: lived.bakes.length > body.bakes.length ? 'baked' : state,
       ...(parts === undefined ? {} : { of: parts }),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(thicknessMm === undefined || backing === undefined ? {} : { backing }),
@@ -84,6 +88,7 @@ export function EditTile({
         ]}
       />
       <ThicknessField value={thick} onChange={setThick} units={units} />
+      <LifeFields fields={life} />
       {own.map((reading, i) => (
         <div key={reading.id} className="two">
           <Pick<State>

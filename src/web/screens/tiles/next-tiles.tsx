@@ -1,11 +1,16 @@
+import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { OpenClays } from '../../book/clays.ts';
 import { useJob } from '../../book/job.ts';
+import { useLocalStorage } from '../../book/local-storage-state.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { JobLine } from '../../parts/job-line.tsx';
-import { Pieces } from '../../parts/pieces.tsx';
+import { PieceBar } from '../../parts/piece-bar.tsx';
+import { recipeInWords } from '../../parts/piece-group.ts';
+import { Tile } from '../../parts/tile.tsx';
+import type { Prediction, Share } from '../../workers/messages.ts';
 import { AddTile } from '../add-tile.tsx';
 
 interface SuggestedTile {
@@ -13,94 +18,169 @@ interface SuggestedTile {
   readonly sentence: string;
 }
 
-/** Which tile to bake next, and why. */
+interface NextTileResult {
+  readonly tiles?: readonly SuggestedTile[];
+  readonly lookAt?: readonly { readonly sentence: string }[];
+  readonly how?: string;
+}
+
+/** The tiles suggested after one update of the model: worked out once, then saved on this device. */
+interface Suggested {
+  readonly modelId: string;
+  readonly tiles: readonly SuggestedTile[];
+  /** Tiles to look at first: they may be wrong. */
+  readonly lookAt: readonly string[];
+  /** What kind of choice this was. */
+  readonly how: string;
+}
+
+const SHOWN = 3;
+const NONE: Suggested = { modelId: '', tiles: [], lookAt: [], how: '' };
+
+function isSuggested(saved: unknown): saved is Suggested {
+  const one = saved as Partial<Suggested> | null;
+  return (
+    typeof one?.modelId === 'string' &&
+    typeof one.how === 'string' &&
+    Array.isArray(one.lookAt) &&
+    Array.isArray(one.tiles) &&
+    one.tiles.every(({ parts, sentence }) => Array.isArray(parts) && typeof sentence === 'string')
+  );
+}
+
+/** Which tiles to bake next, as they will look, and what each brings. */
 export function NextTiles({
   clays,
   names,
 }: {
-  clays: OpenClays | undefined;
-  names: (id: string) => string;
+  readonly clays: OpenClays | undefined;
+  readonly names: (id: string) => string;
 }) {
-  const job = useJob(undefined, 'next-tile');
-  const [baked, setBaked] = useState<SuggestedTile | undefined>();
   if (clays === undefined) return null;
   if (clays.modelId === undefined) {
     return (
-      <Part title="Which tile to bake next">
+      <Part title="Bake these first">
         <p>
-          First bake one plain tile of each clay, then one of 1 part clay + 9 parts white. Then
-          update the model; Kneadwell can then suggest the next tiles.
+          One plain tile of each clay, then one of 1 part clay + 9 parts white. Then update the
+          model, and the next tiles are suggested here.
         </p>
       </Part>
     );
   }
-  const tiles = (job.job?.state === 'done' ? job.job.result?.tiles : undefined) as
-    | readonly SuggestedTile[]
-    | undefined;
-  const lookAt = (job.job?.state === 'done' ? (job.job.result?.lookAt ?? []) : []) as readonly {
-    readonly sentence: string;
-  }[];
-  const how = job.job?.result?.how;
+  return <Suggestions clays={clays} modelId={clays.modelId} names={names} />;
+}
+
+function Suggestions({
+  clays,
+  modelId,
+  names,
+}: {
+  readonly clays: OpenClays;
+  readonly modelId: string;
+  readonly names: (id: string) => string;
+}) {
+  const [saved, setSaved] = useLocalStorage('tiles to bake', NONE, isSuggested);
+  const job = useJob(({ result }) => {
+    const { tiles, lookAt = [], how = '' } = (result ?? {}) as NextTileResult;
+    if (tiles !== undefined) {
+      setSaved({ modelId, tiles, lookAt: lookAt.map(({ sentence }) => sentence), how });
+    }
+  }, 'next-tile');
+  const known = saved.modelId === modelId;
+  const [asked, setAsked] = useState(known);
+  const { start } = job;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: asked once after an update of the model
+  useEffect(() => {
+    if (asked || known) return;
+    setAsked(true);
+    start({ do: 'next-tile', clayModelId: modelId });
+  }, [asked, known, modelId]);
+  const [baked, setBaked] = useState<SuggestedTile | undefined>();
+  const tiles = saved.tiles.slice(0, SHOWN);
+  if (known && tiles.length === 0) return null;
   return (
-    <Part title="Which tile to bake next">
-      <div className="actions">
-        <Button
-          kind={tiles === undefined ? 'main' : 'plain'}
-          isDisabled={job.running}
-          onPress={() => job.start({ do: 'next-tile', clayModelId: clays.modelId! })}
-        >
-          Suggest tiles to bake
-        </Button>
-      </div>
-      <JobLine here={job} what="Working out which tile helps most" />
-      {lookAt.length === 0 ? null : (
-        <p>
-          First: {lookAt.map(({ sentence }) => sentence).join(' ')}{' '}
+    <section className="bench next-tiles" aria-label="Bake these three next">
+      <h2>{tiles.length === 1 ? 'Bake this one next' : 'Bake these three next'}</h2>
+      {known && saved.lookAt.length > 0 ? (
+        <p className="small">
+          First: {saved.lookAt.join(' ')}{' '}
           <Link to="/clay-model">Why these tiles may be wrong</Link>
         </p>
-      )}
-      {tiles === undefined ? null : tiles.length === 0 ? (
-        <p>No single tile would improve the predictions much.</p>
-      ) : (
-        <ol className="history">
+      ) : null}
+      {known ? (
+        <ol className="next-cards">
           {tiles.map((tile) => (
-            <li key={JSON.stringify(tile.parts)}>
-              <Pieces
-                size="card"
-                groups={tile.parts.map(({ clay, parts }) => {
-                  const block = clays.blocks.find(({ blockId }) => names(blockId) === clay);
-                  return { id: clay, name: clay, lab: block?.lab, parts };
-                })}
-              />
-              <p>{tile.sentence}</p>
-              {partsOf(tile, clays, names) === undefined ? null : (
-                <Button
-                  aria-label={`Add a reading of the baked tile of ${inWords(tile)}`}
-                  onPress={() => setBaked(tile)}
-                >
-                  Add a reading
-                </Button>
-              )}
-            </li>
+            <NextTile
+              key={JSON.stringify(tile.parts)}
+              tile={tile}
+              clays={clays}
+              names={names}
+              onBaked={() => setBaked(tile)}
+            />
           ))}
         </ol>
+      ) : (
+        <JobLine here={job} what="Working out which tiles help most" />
       )}
-      {tiles === undefined || tiles.length === 0 || typeof how !== 'string' ? null : <p>{how}</p>}
+      {known && saved.how !== '' ? <p className="small soft">{saved.how}</p> : null}
       {baked === undefined ? null : (
         <AddTile
           of={{ parts: partsOf(baked, clays, names)! }}
           code={undefined}
-          title={inWords(baked)}
-          basis="volume"
+          title={recipeInWords(baked.parts)}
+          basis={clays.worker.basis}
           onClose={() => setBaked(undefined)}
         />
       )}
-    </Part>
+    </section>
   );
 }
 
-function inWords({ parts }: SuggestedTile): string {
-  return parts.map((part) => `${part.parts} ${part.clay}`).join(' + ');
+function NextTile({
+  tile,
+  clays,
+  names,
+  onBaked,
+}: {
+  readonly tile: SuggestedTile;
+  readonly clays: OpenClays;
+  readonly names: (id: string) => string;
+  readonly onBaked: () => void;
+}) {
+  const blockOf = (clay: string) => clays.blocks.find(({ blockId }) => names(blockId) === clay);
+  const shares = tile.parts.flatMap(({ clay, parts }): Share[] => {
+    const block = blockOf(clay);
+    return block === undefined ? [] : [{ clay: block.clay, parts }];
+  });
+  const whole = shares.length === tile.parts.length;
+  const { data } = useQuery({
+    queryKey: ['clays', 'next tile', clays.modelId, shares],
+    queryFn: (): Promise<Prediction> => clays.worker.predict(shares),
+    enabled: whole,
+  });
+  const words = recipeInWords(tile.parts);
+  return (
+    <li>
+      <Tile lab={data?.lab} name={words} coming={whole} />
+      <span className="pieces" data-size="card">
+        <PieceBar
+          groups={tile.parts.map(({ clay, parts }) => ({
+            id: clay,
+            name: clay,
+            lab: blockOf(clay)?.lab,
+            parts,
+          }))}
+        />
+      </span>
+      <b>{words}</b>
+      <p className="small">{tile.sentence}</p>
+      {whole ? (
+        <Button aria-label={`Baked? Read it: ${words}`} onPress={onBaked}>
+          Baked? Read it
+        </Button>
+      ) : null}
+    </li>
+  );
 }
 
 /** The parts as the book saves them; undefined if a clay was deleted. */

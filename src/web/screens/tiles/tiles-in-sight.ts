@@ -1,14 +1,12 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { ApiAnswer } from '../../../api/routes.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
+import type { TileRow } from '../../book/all-tiles.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import { type ListHere, useList } from '../../book/list.ts';
 import { useBlockNames } from '../../book/names.ts';
 import type { Share } from '../../workers/messages.ts';
-
-export type TileRow = ApiAnswer<'tileList'>['rows'][number];
 
 export interface TileInSight {
   readonly key: string;
@@ -23,7 +21,7 @@ export interface TileInSight {
 
 const KEY = ['tiles', 'sheet'];
 
-/** Every tile that was read, the newest first, then readings of blocks of which no tile was made. */
+/** Every tile, the newest first, then readings of blocks of which no tile was made. */
 export function useTileRecords(): ListHere<TileRow> {
   return useList<TileRow>({
     key: KEY,

@@ -2,23 +2,18 @@ import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdict } from '../../../core/verdict/verdict.ts';
 import type { TileInSight } from './tiles-in-sight.ts';
 
-/** What baking changed, and whether the tile disagrees with the others, in one sentence each. */
+/** How far a baked tile is from what the clays predict, dE00; 0 where it is a match. */
+export function surprise({ baked }: TileInSight, predicted: Lab | undefined): number {
+  if (baked === undefined || predicted === undefined) return 0;
+  const { word, dE00 } = verdict(predicted, baked.lab);
+  return word === 'same' || word === 'match' ? 0 : dE00;
+}
+
+/** What is worth knowing of a tile in a list: nothing where all is as expected. */
 export function whatIsSaid(tile: TileInSight, predicted: Lab | undefined): string {
-  const baked = tile.baked?.lab;
-  const raw = tile.raw?.lab;
-  const said: string[] = [];
-  if (tile.baked?.override === true) said.push('Your colour is used.');
-  if (raw !== undefined && baked !== undefined) {
-    const [first] = sidesOf(raw, baked);
-    said.push(
-      first.size < 0.8 ? 'Baking hardly changed it.' : `Baking made it ${sideInWords(first)}.`,
-    );
-  }
-  if (predicted !== undefined && baked !== undefined) {
-    const { word, sentence } = verdict(predicted, baked);
-    if (word !== 'same' && word !== 'match') {
-      said.push(`Disagrees with the other tiles: ${sentence}.`);
-    }
-  }
-  return said.join(' ') || (baked === undefined ? 'Not baked yet.' : '');
+  if (tile.raw === undefined && tile.baked === undefined) return 'not read yet';
+  if (tile.baked === undefined) return 'raw';
+  if (predicted === undefined || surprise(tile, predicted) === 0) return '';
+  const [side] = sidesOf(predicted, tile.baked.lab);
+  return `${sideInWords(side)} than predicted`;
 }

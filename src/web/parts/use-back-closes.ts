@@ -1,0 +1,46 @@
+import { useEffect, useRef } from 'react';
+
+/** A dialog that closed takes its entry out of the history after this pause, unless the page went on. */
+const LEAVING_MS = 60;
+let opened = 0;
+let leaving: ReturnType<typeof setTimeout> | undefined;
+
+/** Back, by button or gesture, closes what is open and stays on the page. */
+export function useBackCloses(isOpen: boolean, onClose: () => void): void {
+  const close = useRef(onClose);
+  useEffect(() => {
+    close.current = onClose;
+  });
+  useEffect(() => {
+    if (!isOpen) return;
+    const own = `dialog ${++opened}`;
+    if (leaving !== undefined && isDialog()) {
+      // One dialog follows another: the entry is used again.
+      window.history.replaceState({ ...window.history.state, dialog: own }, '');
+    } else {
+      window.history.pushState({ ...window.history.state, dialog: own }, '');
+    }
+    clearTimeout(leaving);
+    leaving = undefined;
+    const onPop = () => {
+      if (dialogNow() !== own) close.current();
+    };
+    window.addEventListener('popstate', onPop);
+    return () => {
+      window.removeEventListener('popstate', onPop);
+      if (dialogNow() !== own) return;
+      leaving = setTimeout(() => {
+        leaving = undefined;
+        if (dialogNow() === own) window.history.back();
+      }, LEAVING_MS);
+    };
+  }, [isOpen]);
+}
+
+function dialogNow(): string | undefined {
+  return (window.history.state as { readonly dialog?: string } | null)?.dialog;
+}
+
+function isDialog(): boolean {
+  return dialogNow() !== undefined;
+}
