@@ -14,6 +14,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { Stack } from '../parts/stack.tsx';
 import { Verdict } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
+import { count } from './count.ts';
 import { EditMix } from './edit-mix.tsx';
 import { CameFrom, MixesThatUseIt } from './mix/around-it.tsx';
 import { ClosestInBook } from './mix/closest-in-book.tsx';
@@ -24,7 +25,6 @@ import { useMixStages } from './mix/mix-stages.ts';
 import { mixVerdict } from './mix/mix-verdict.ts';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
-import { count } from './count.ts';
 
 /** One mix: every colour it had or was to have, its recipe, its tiles, and what is close to it. */
 export function MixPage() {

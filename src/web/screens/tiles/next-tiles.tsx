@@ -103,8 +103,7 @@ function Suggestions({
       <h2>{tiles.length === 1 ? 'Bake this one next' : 'Bake these three next'}</h2>
       {known && saved.lookAt.length > 0 ? (
         <p className="small">
-          First: {saved.lookAt.join(' ')}{' '}
-          <Link to="/clay-model">Why these tiles may be wrong</Link>
+          First: {saved.lookAt.join(' ')} <Link to="/clay-model">Why these tiles may be wrong</Link>
         </p>
       ) : null}
       {known ? (
