@@ -1,10 +1,12 @@
 import { Link, useParams } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
+import { USUAL_DENSITY } from '../../core/mixes/mix-graph.ts';
 import { percentInWords, powdersNotPredicted } from '../../domain/powders.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useMixColour } from '../book/mix-colour.ts';
 import { titleOfMix } from '../book/names.ts';
-import { useRecord } from '../book/queries.ts';
+import { useAll, useRecord } from '../book/queries.ts';
+import { massInWords, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
@@ -14,6 +16,7 @@ import { Tile } from '../parts/tile.tsx';
 import { BakeNotes, HandlingNotes } from './mix/bake-notes.tsx';
 import { powderGrams } from './mix/powder-grams.ts';
 import { useMixGroups, usePowders } from './mix-pieces.tsx';
+import { gramsOfPiece } from './stock/count-form.tsx';
 import '../look/mixing.css';
 
 /** For hands full of clay: one step at a time, in large type, with the screen kept on. */
@@ -170,9 +173,25 @@ function Steps({ mix }: { mix: RecordOf<'mix'> }) {
           />
         </div>
       ) : (
-        <p className="soft">Cut all pieces with one cutter, from clay rolled to one thickness.</p>
+        <CutterLine pieces={groups.reduce((sum, { parts }) => sum + parts, 0)} />
       )}
     </div>
+  );
+}
+
+/** How the pieces are cut, and what all of them weigh with each of the user's cutters. */
+function CutterLine({ pieces }: { readonly pieces: number }) {
+  const units = useUnits();
+  const cutters = useAll('settings').records[0]?.body.cutters ?? [];
+  const each = cutters.map(({ name, volumeMm3 }) => {
+    const grams = pieces * gramsOfPiece(volumeMm3, USUAL_DENSITY.value);
+    return `${name} about ${massInWords(grams, units)}`;
+  });
+  return (
+    <p className="soft">
+      Cut all pieces with one cutter, from clay rolled to one thickness.
+      {each.length === 0 ? '' : ` In all: ${each.join(', ')}.`}
+    </p>
   );
 }
 

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { USUAL_DENSITY } from '../../../core/mixes/mix-graph.ts';
 import { amountAt } from '../../../core/notation/amount.ts';
 import { numberFromRational } from '../../../core/numeric/rational.ts';
 import { make } from '../../../domain/changes/steps.ts';
@@ -20,8 +21,11 @@ const QUARTERS = [
   [0.75, '¾'],
   [1, '1 block'],
 ] as const;
-/** Usual density of polymer clay where nobody weighed it, g/cm3 (common practice). */
-const USUAL_DENSITY = 1.8;
+
+/** Grams of one piece of a cutter. */
+export function gramsOfPiece(volumeMm3: number, densityGPerCm3: number): number {
+  return (volumeMm3 / 1000) * densityGPerCm3;
+}
 
 interface Unit {
   readonly key: string;
@@ -117,14 +121,14 @@ function useUnitsOf(block: RecordOf<'block'>): readonly Unit[] {
   const line = useAll('line').byId.get(block.body.lineId);
   const cutters = useAll('settings').records[0]?.body.cutters ?? [];
   const { packageG } = block.body;
-  const density = densityOfBlock(block.body, line?.body).density?.value ?? USUAL_DENSITY;
+  const density = densityOfBlock(block.body, line?.body).density ?? USUAL_DENSITY;
   return [
     { key: 'mass', words: units.mass === 'g' ? 'Grams' : 'Ounces', grams: gFrom(1, units) },
     ...(packageG === undefined ? [] : [{ key: 'package', words: 'Blocks', grams: packageG }]),
     ...cutters.map(({ name, volumeMm3 }) => ({
       key: `cutter ${name}`,
       words: `Pieces of the cutter “${name}”`,
-      grams: (volumeMm3 / 1000) * density,
+      grams: gramsOfPiece(volumeMm3, density.value),
     })),
   ];
 }
