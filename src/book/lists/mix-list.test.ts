@@ -327,8 +327,10 @@ describe('what stock allows', () => {
 
 it('lays out all tiles, the newest first, with what is in them and the colours that were read', async () => {
   const page = await tileList(book, { from: 0, limit: 400 });
-  expect(page.total).toBe(labs.size);
-  for (const { id, of, baked, parts } of page.rows) {
+  const read = page.rows.filter(({ baked }) => baked !== undefined);
+  expect(read.length).toBe(labs.size);
+  expect(page.rows.length).toBeGreaterThan(read.length);
+  for (const { id, of, baked, parts } of read) {
     expect(of).toMatchObject({ kind: 'mix', id: id.replace('t', 'm') });
     expect(deltaE2000(baked!.lab, labs.get(of!.id)!)).toBeLessThan(0.01);
     expect(parts).toEqual(mixes.find((one) => one.id === of!.id)?.body.parts);
