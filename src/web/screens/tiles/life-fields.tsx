@@ -37,7 +37,8 @@ export function useLifeFields(body: Body): LifeHere {
   const first: Texts = {
     code: body.code ?? '',
     minutes: last === undefined ? '' : String(last.minutes),
-    heat: heatC === undefined ? '' : String(Math.round(temp === 'C' ? heatC : (heatC * 9) / 5 + 32)),
+    heat:
+      heatC === undefined ? '' : String(Math.round(temp === 'C' ? heatC : (heatC * 9) / 5 + 32)),
     day: last?.day ?? '',
     finish: body.finish ?? '',
     boxId: body.boxId ?? NO_BOX,
@@ -100,10 +101,7 @@ export function LifeFields({
             label="Stored in"
             value={texts.boxId}
             onChange={(id) => setText('boxId', id)}
-            options={[
-              [NO_BOX, 'no box'],
-              ...boxes.map(({ id, body }) => [id, body.lid] as const),
-            ]}
+            options={[[NO_BOX, 'no box'], ...boxes.map(({ id, body }) => [id, body.lid] as const)]}
           />
         )}
       </div>
@@ -121,12 +119,7 @@ export function LifeFields({
           </Tick>
         ))}
       </div>
-      <Field
-        label="Note"
-        value={texts.note}
-        onChange={(text) => setText('note', text)}
-        rows={2}
-      />
+      <Field label="Note" value={texts.note} onChange={(text) => setText('note', text)} rows={2} />
     </>
   );
 }
