@@ -31,6 +31,8 @@ export interface ContactSheetProps<T> {
 }
 
 const PHONE = '(max-width: 699px)';
+/** Three side by side on a phone. */
+const PHONE_CELL_PX = 108;
 
 /** On a phone a list scrolls with the page: two things that scroll under one thumb are one too many. */
 function useScrollsWithPage(): boolean {
@@ -58,7 +60,7 @@ export function ContactSheet<T>({
   startAt = 0,
   onPlace,
   cellPx = 132,
-  captionPx = 52,
+  captionPx = 40,
 }: ContactSheetProps<T>) {
   const frame = useRef<HTMLUListElement>(null);
   const [width, setWidth] = useState(0);
@@ -100,8 +102,15 @@ export function ContactSheet<T>({
   );
 
   const rows = useMemo(
-    () => sheetRows({ count, widthPx: width, heightPx: height, cellPx, captionPx }),
-    [count, width, height, cellPx, captionPx],
+    () =>
+      sheetRows({
+        count,
+        widthPx: width,
+        heightPx: height,
+        cellPx: withPage ? Math.min(cellPx, PHONE_CELL_PX) : cellPx,
+        captionPx,
+      }),
+    [count, width, height, cellPx, captionPx, withPage],
   );
   const { columns, cellPx: cell, rowPx: row } = rows;
   const top = rows.topAt(scroll);
