@@ -1,7 +1,7 @@
 import { useClayColours } from '../colour/clay-colours.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { Button } from '../parts/button.tsx';
-import { ClayPicker } from '../parts/clay-picker.tsx';
+import { ClayAdder } from '../parts/clay-picker.tsx';
 import { Tick } from '../parts/tick.tsx';
 import { type FindRequest, withChange } from './find-request.ts';
 import type { Studio } from './studio.ts';
@@ -104,10 +104,9 @@ export function ClaysToUse({
       <div className="stack tight">
         <span className="field-label">Always use</span>
         <div className="actions">
-          <ClayPicker
+          <ClayAdder
             label={must.length === 0 ? 'Choose a clay' : 'Choose one more clay'}
-            lines={studio.lines}
-            clays={studio.clays.filter(({ blockId }) => !request.must?.includes(blockId))}
+            among={(id) => studio.byBlock.has(id) && request.must?.includes(id) !== true}
             onChoose={(id) => set({ must: [...(request.must ?? []), id] })}
           />
         </div>
