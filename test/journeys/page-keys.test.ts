@@ -137,8 +137,8 @@ describe.skipIf(NO_BROWSER !== undefined)(
     it('shows a block by eye and keeps it', async () => {
       const had = await total('block');
       await page.goto(url('/'));
-      await page.getByRole('button', { name: 'Choose colours by eye' }).waitFor();
-      await tabTo('Choose colours by eye');
+      await page.getByRole('button', { name: 'Add a block by eye' }).waitFor();
+      await tabTo('Add a block by eye');
       await page.keyboard.press('Enter');
       await page.getByRole('button', { name: 'Use this colour' }).waitFor();
       await tabTo('Use this colour');

@@ -26,8 +26,8 @@ const openTile = async (page: Page) => {
 /** Every screen and every dialog. */
 export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
-  { name: 'Blocks by eye', path: '/', action: press('Choose colours by eye') },
-  { name: 'Blocks from a photo', path: '/', action: press('Photograph your blocks') },
+  { name: 'Blocks by eye', path: '/', action: press('Add a block by eye') },
+  { name: 'Blocks from a photo', path: '/', action: press('Add blocks from a picture') },
   { name: 'An aim by eye', path: '/find', action: choose('By eye') },
   { name: 'An aim from the book', path: '/find', action: choose('From the mix book') },
   { name: 'An aim from a photo', path: '/find', action: choose('From a picture') },

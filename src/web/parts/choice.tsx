@@ -26,7 +26,13 @@ export function Choice<T extends string>({
       }}
     >
       {options.map(([key, words, short]) => (
-        <ToggleButton key={key} id={key} className="choice-item">
+        <ToggleButton
+          key={key}
+          id={key}
+          className="choice-item"
+          // The same name at every width; the shorter words are part of it.
+          {...(short === undefined ? {} : { 'aria-label': words })}
+        >
           {short === undefined ? (
             words
           ) : (
