@@ -11,7 +11,7 @@ import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions, countRecipes } from '../search/search-problem.ts';
 import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
-import { type FindPlan, type FindTask, planOf } from './find-plan.ts';
+import { type FindPlan, type FindTask, planIfAny, planOf } from './find-plan.ts';
 import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
 import { type ClayEffect, effectOf } from './flat-clays.ts';
 import { type GapReport, shortfallOf } from './gap-report.ts';
@@ -224,8 +224,10 @@ function* ofOneLine(
 ): WorkSteps<CoreRecipe | undefined> {
   const lines = new Set(first?.parts.map(({ clay }) => stock.get(clay)?.line));
   if (lines.size < 2 || lines.has(undefined)) return undefined;
-  const { options } = planOf(clays, { ...question, rules: { ...question.rules, mostLines: 1 } });
-  const run = startSearch(clays.predictor, { ...options, top: 1 });
+  const rules = { ...question.rules, mostLines: 1 };
+  const plan = planIfAny(clays, { ...question, rules });
+  if (plan === undefined) return undefined;
+  const run = startSearch(clays.predictor, { ...plan.options, top: 1 });
   return (yield { what: 'trying one line', run }) === 'whole' ? run.best()[0] : undefined;
 }
 

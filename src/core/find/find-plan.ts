@@ -67,6 +67,15 @@ export interface FindPlan {
   readonly amounts?: readonly number[];
 }
 
+/** The plan of a changed question; undefined where its rules then contradict each other. */
+export function planIfAny(clays: KnownClays, question: FindTask): FindPlan | undefined {
+  try {
+    return planOf(clays, question);
+  } catch {
+    return undefined;
+  }
+}
+
 /** Refuses: as `rulesOfCall`; the other basis where a density is unknown -> basis-differs */
 export function planOf(clays: KnownClays, question: FindTask): FindPlan {
   const { aim, viewing, otherViewings, mostClays, parts, relax } = question;

@@ -14,7 +14,7 @@ import {
   FIND_LIMITS,
   type FindPlan,
   type FindTask,
-  planOf,
+  planIfAny,
   RELAX,
   type Relax,
 } from './find-plan.ts';
@@ -195,13 +195,8 @@ function hasEffects(clays: KnownClays, { stock = [] }: FindTask): boolean {
 
 /** The closest recipe alone, if it is closer than `below`. */
 function nearest(clays: KnownClays, question: FindTask, below: number | undefined) {
-  let plan: FindPlan;
-  try {
-    plan = planOf(clays, question);
-  } catch {
-    // Without this rule two others may contradict each other; that is no help.
-    return undefined;
-  }
+  const plan = planIfAny(clays, question);
+  if (plan === undefined) return undefined;
   const { options } = plan;
   const ways = countCompositions(Math.min(options.mostClays, options.parts), options.parts);
   if (ways > MOST_WAYS || (below !== undefined && below <= 0)) return undefined;
