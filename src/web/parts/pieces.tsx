@@ -50,11 +50,12 @@ export function Pieces({
                 onChoose={() => setChosen(group.id)}
               />
             )}
-            {onChange === undefined || group.id !== open ? null : (
+            {onChange === undefined ? null : (
               <PlusMinus
                 group={group}
                 most={most}
                 onChange={onChange}
+                shown={group.id === open}
                 unasked={chosen === undefined}
               />
             )}
@@ -130,16 +131,19 @@ function PlusMinus({
   group: { id, name, parts },
   most,
   onChange,
+  shown,
   unasked,
 }: {
   readonly group: PieceGroup;
   readonly most: number;
   readonly onChange: (id: string, parts: number) => void;
+  /** Its group is the chosen one; the others keep their buttons for the keyboard's way back. */
+  readonly shown: boolean;
   /** Nobody pressed a group yet: shown only where there is room. */
   readonly unasked: boolean;
 }) {
   return (
-    <span className="pieces-turn" data-unasked={unasked || undefined}>
+    <span className="pieces-turn" hidden={!shown} data-unasked={unasked || undefined}>
       <Button
         className="turn"
         aria-label={`Remove one part of ${name}`}
