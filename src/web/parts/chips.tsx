@@ -46,7 +46,7 @@ export function Chips({ lab, covariance }: ChipsProps) {
           className="chip"
           tabIndex={i === reached ? 0 : -1}
           aria-label={inWords(word)}
-          style={{ background: screenColour(colour).css }}
+          style={{ backgroundColor: screenColour(colour).css }}
           onClick={() => setShown(i)}
           onPointerEnter={() => setShown(i)}
           onFocus={() => {
@@ -68,7 +68,7 @@ export function SmallChips({ lab, covariance }: ChipsProps) {
   return (
     <span className="chips" aria-hidden="true">
       {likelyColours(lab, covariance).map(({ side, lab: colour }) => (
-        <span key={side} className="chip" style={{ background: screenColour(colour).css }} />
+        <span key={side} className="chip" style={{ backgroundColor: screenColour(colour).css }} />
       ))}
     </span>
   );

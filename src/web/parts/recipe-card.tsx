@@ -39,13 +39,8 @@ export function RecipeCard({
   useWiderScreen();
   const words = recipeInWords(groups.map(({ name, parts }) => ({ clay: name, parts })));
   return (
-    <button
-      type="button"
-      className="card"
-      aria-pressed={chosen}
-      aria-label={[`Show ${words}`, reason, head, price, ...notes].filter(Boolean).join(', ')}
-      onClick={onShow}
-    >
+    <button type="button" className="card" aria-pressed={chosen} onClick={onShow}>
+      <span className="unseen">Show </span>
       <span className="card-colours">
         {aim === undefined ? null : (
           <span className="card-aim" style={{ background: screenColour(aim).css }} />

@@ -21,7 +21,7 @@ export function Tray({
   return (
     <section className="tray" aria-label={name}>
       <div className="tray-label">
-        <h3>{link === undefined ? name : link(name)}</h3>
+        <h2>{link === undefined ? name : link(name)}</h2>
         {note === undefined ? null : <p className="small soft">{note}</p>}
       </div>
       <div className="tray-row">
