@@ -30,7 +30,7 @@ export function NeedsCare({
   if (low.length + other.length === 0) return null;
   return (
     <section className="stack" aria-labelledby="needs-care">
-      <h2 id="needs-care">What runs low?</h2>
+      <h2 id="needs-care">{low.length === 0 ? 'A lot that differs' : 'What runs low?'}</h2>
       <ul className="care">
         {[...low, ...other].map(({ id, body }) => {
           const left = leftInWords(stock?.get(id)?.grams, body.packageG);
