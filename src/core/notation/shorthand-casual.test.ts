@@ -24,6 +24,8 @@ describe('amounts as people write them', () => {
     ['3P : 1W', ['3 pink', '1 white']],
     ['3P:1W', ['3 pink', '1 white']],
     ['3 P : 1 W : ½ B', ['3 pink', '1 white', '0.5 black']],
+    ['dusk: 3P : 1W', ['3 pink', '1 white']],
+    ['K7 dusk: 3 P : 1 W', ['3 pink', '1 white']],
     ['half W 2 B', ['0.5 white', '2 black']],
     ['a quarter of W, two parts B', ['0.25 white', '2 black']],
     ['dawn: W 2x, B 1x', ['2 white', '1 black']],

@@ -59,9 +59,12 @@ export function plainAmounts(
       ? found
       : ' '.repeat(found.length),
   );
-  const sides = plain.split(':');
-  if (sides.length > 1 && sides.every((side) => ONE_SIDE.test(side))) {
-    plain = plain.replace(RATIO, '$1,');
+  // The first colon may end a code or a name: "Dusk: 3P : 1W".
+  const [first, ...sides] = plain.split(':');
+  const headed = !ONE_SIDE.test(first);
+  if (sides.length > (headed ? 1 : 0) && sides.every((side) => ONE_SIDE.test(side))) {
+    const from = headed ? first.length + 1 : 0;
+    plain = plain.slice(0, from) + plain.slice(from).replace(RATIO, '$1,');
   }
   return plain + raw.slice(noteAt);
 }
