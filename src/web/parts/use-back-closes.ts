@@ -1,7 +1,5 @@
 import { useEffect, useRef } from 'react';
 
-/** A dialog that closed takes its entry out of the history after this pause, unless the page went on. */
-const LEAVING_MS = 60;
 let opened = 0;
 let leaving: ReturnType<typeof setTimeout> | undefined;
 
@@ -29,10 +27,11 @@ export function useBackCloses(isOpen: boolean, onClose: () => void): void {
     return () => {
       window.removeEventListener('popstate', onPop);
       if (dialogNow() !== own) return;
+      // A page that goes on in the same moment has its own entry by then.
       leaving = setTimeout(() => {
         leaving = undefined;
         if (dialogNow() === own) window.history.back();
-      }, LEAVING_MS);
+      });
     };
   }, [isOpen]);
 }
