@@ -118,22 +118,21 @@ export const learn = verb({
     notes.push(...set.notes);
     if (since !== undefined) checkComparable(since, set);
     const prior = shippedPrior();
-    const fit = yield* once(`learning from ${set.tiles.length} readings`, () =>
-      fitClays(withGloss(set.tiles, gloss), prior),
-    );
+    const tiles = withGloss(set.tiles, gloss);
+    const fit = yield* once(`learning from ${tiles.length} readings`, () => fitClays(tiles, prior));
     if (!fit.converged) {
       notes.push(
         'The fit had not fully settled when it was stopped; what it says is its best so far.',
       );
     }
     const asRead = yield* once('predicting every tile from the others', () => leftOutTiles(fit));
-    const weighing = explainTiles(set.tiles, fit, asRead);
+    const weighing = explainTiles(tiles, fit, asRead);
     yield { what: 'looking for wrong tiles', run: weighing };
     return yield* once('writing down what was learned', () => {
       const hashes = set.learnedFrom.map(hashOfReading);
       const settled = settle(fit, asRead, weighing.explanations());
       const { leftOut } = settled;
-      const explanations = explanationsInWords(settled.explanations, set.tiles, hashes);
+      const explanations = explanationsInWords(settled.explanations, tiles, hashes);
       const model = modelFromFit(settled.fit, leftOut, settled.alternatives);
       notes.push(...doubtsOf(model, settled.fit));
       const clays = model.clays.map(({ name }) => name);

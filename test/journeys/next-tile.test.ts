@@ -13,6 +13,8 @@ const KNOWN = [...NAMES, 'Limpet', 'Barnacle'];
 const named = z.strictObject({
   of: z.enum(['all', 'some']),
   expected: z.number().positive(),
+  how: z.string(),
+  lookAt: z.array(z.unknown()).optional(),
   tiles: z.array(
     z.strictObject({
       parts: z.record(z.string(), z.int().positive()),

@@ -36,8 +36,12 @@ const FARTHEST = 3;
 const COMMON = 0.4;
 /** Explanations this much less likely than the best are not fitted, ln. */
 const HOPELESS = 14;
-/** Most faults that are looked for in one set of readings. */
-const MOST_FAULTS = 6;
+/**
+ * Most faults that are looked for: one in so many tiles, within these bounds. Where more tiles miss, it is
+ * not single tiles that are wrong, and each round takes seconds.
+ */
+const TILES_A_FAULT = 12;
+const MOST_FAULTS = [2, 6] as const;
 /** An explanation below this share of all is not reported. */
 const NEGLIGIBLE = 1e-3;
 /** Accuracy that is enough for comparing. */
@@ -75,6 +79,8 @@ export function explainTiles(
     lnPrior: 0,
   };
   const weighed: Weighed[] = [start];
+  const [fewest, most] = MOST_FAULTS;
+  const mostFaults = Math.min(most, Math.max(fewest, Math.round(readings.length / TILES_A_FAULT)));
   let base = start;
   let rows: number[] | undefined;
   let without: Weighed[] = [];
@@ -82,7 +88,7 @@ export function explainTiles(
   return {
     step() {
       if (rows === undefined) {
-        if (base.faults.length >= MOST_FAULTS || !isSuspicious(base.leftOut, widening)) return true;
+        if (base.faults.length >= mostFaults || !isSuspicious(base.leftOut, widening)) return true;
         rows = rowsToLeaveOut(base);
         without = [];
         queue = undefined;
