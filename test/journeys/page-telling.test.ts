@@ -153,7 +153,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.goto(here.run.server.url, { waitUntil: 'commit' });
       const ground = () =>
         page.evaluate('getComputedStyle(document.documentElement).backgroundColor');
-      await expect.poll(ground).toBe('rgb(44, 44, 44)');
+      await expect.poll(ground).toBe('rgb(24, 24, 24)');
       await page.context().close();
     });
   },
