@@ -35,10 +35,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const page = await here.open();
     const tiles = await counts('tile');
     await page.goto(`${here.run.server.url}/tiles`);
-    await page
-      .getByRole('button', { name: /^Baked\? Read it/ })
-      .first()
-      .click();
+    const read = page.getByRole('button', { name: /^Baked\? Read it/ }).first();
+    await read.waitFor({ timeout: 60_000 });
+    await read.click();
     const sheet = page.getByRole('dialog');
     await sheet.getByRole('radio', { name: 'By numbers' }).click();
     await sheet.getByLabel('Colour', { exact: true }).fill('#7d9a6b');
