@@ -1,4 +1,4 @@
-export const STOCK_VIEWS = ['blocks', 'boxes', 'compare', 'figures', 'powders', 'names'] as const;
+const STOCK_VIEWS = ['blocks', 'boxes', 'compare', 'figures', 'powders', 'names'] as const;
 export type StockView = (typeof STOCK_VIEWS)[number];
 
 /** What of the stock is shown, in the address so that Back and reload keep it. */

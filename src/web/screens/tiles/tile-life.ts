@@ -42,7 +42,7 @@ export function colourOf(
     .find((lab) => lab !== undefined);
 }
 
-export function thicknessInWords(mm: number, { length }: Units): string {
+function thicknessInWords(mm: number, { length }: Units): string {
   return length === 'mm'
     ? `${Number(mm.toFixed(1))} mm thick`
     : `${Number((mm / 25.4).toFixed(2))} in thick`;

@@ -1,4 +1,4 @@
-export const TILE_ORDERS = ['newest', 'hue', 'second-look'] as const;
+const TILE_ORDERS = ['newest', 'hue', 'second-look'] as const;
 export type TileOrder = (typeof TILE_ORDERS)[number];
 
 /** How tiles are laid out, in the address so that Back and reload keep it. */
