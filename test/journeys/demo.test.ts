@@ -216,7 +216,8 @@ describe('inspect', () => {
     const { out } = await callHere(['inspect', clay, '--json']);
     const answer = JSON.parse(out);
     expect(Object.keys(answer)).toEqual([
-      ...['madeWith', 'basis', 'geometry', 'light', 'observer', 'clays', 'groups', 'report'],
+      ...['madeWith', 'basis', 'geometry', 'light', 'observer', 'means', 'clays'],
+      ...['groups', 'report'],
     ]);
     expect(answer.basis).toBe('volume');
     expect(answer.groups).toHaveLength(1);

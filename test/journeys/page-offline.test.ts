@@ -345,7 +345,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await phone.getByLabel('Code').fill(body.code);
       await phone.getByRole('button', { name: 'Pair', exact: true }).click();
       await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
-      await phone.goto(`${body.urls[0].replace(/#.*$/, '')}settings`);
+      await phone.goto(`${body.urls[0].replace(/#.*$/, '')}settings/devices`);
       await phone.getByText(/browsers save pages for offline use only over https/).waitFor();
       expect(Object.keys(await kept(phone))).toEqual([]);
       await run.client.call('setNetwork', { body: { on: false } });

@@ -96,7 +96,7 @@ export const WRONG_IN_FORCED_COLOURS = `(() => { ${COMMON}
     if (!el.checkVisibility()) continue;
     tiles++;
     const probe = document.createElement('i');
-    probe.style.cssText = 'forced-color-adjust: none; position: fixed; background:' + el.style.background;
+    probe.style.cssText = 'forced-color-adjust: none; position: fixed; background-color:' + el.style.backgroundColor;
     document.body.append(probe);
     const meant = getComputedStyle(probe).backgroundColor;
     probe.remove();
@@ -106,7 +106,7 @@ export const WRONG_IN_FORCED_COLOURS = `(() => { ${COMMON}
     if (!seen(el) || boxOf(el).width <= 1 || el.matches('[type=checkbox], [type=radio], [type=range], [type=file], [data-kind=quiet], .place')) continue;
     const look = getComputedStyle(el);
     const edged = ['Top', 'Right', 'Bottom', 'Left'].some((side) => look['border' + side + 'Style'] !== 'none' && Number.parseFloat(look['border' + side + 'Width']) >= 1);
-    if (!edged && el.style.background === '' && el.querySelector('.tile, .piece') === null && !el.closest('.picture, .contact-cell')) problems.push('no edge: ' + wordsOf(el));
+    if (!edged && el.style.backgroundColor === '' && el.querySelector('.tile, .piece, .block') === null && !el.closest('.picture, .contact-cell')) problems.push('no edge: ' + wordsOf(el));
   }
   return { problems: [...new Set(problems)], tiles };
 })()`;

@@ -82,7 +82,14 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Which clay', path: '/tiles', action: press('Add a tile') },
   { name: 'Stock', path: '/stock' },
   { name: 'Stock, a block', path: '/stock', action: press(/Kelp/) },
-  { name: 'Stock, a line', path: '/stock', action: press(/^Edit line/) },
+  {
+    name: 'Stock, a line',
+    path: '/stock',
+    action: async (page) => {
+      await page.locator('.about-line > summary').first().click();
+      await press(/^Edit line/)(page);
+    },
+  },
   { name: 'Stock, boxes', path: '/stock?view=boxes' },
   { name: 'Stock, side by side', path: '/stock?view=compare' },
   { name: 'Stock, figures', path: '/stock?view=figures' },

@@ -75,7 +75,7 @@ const UNSURE = /(?<=^|[\s\p{N},;])\?+/u;
 const PINCH =
   /(?<=^|[\s,;+&|:=])(?:a |the )?(?:tiny |wee |little )?(?:pinch|touch|bit|dab|dash|smidge|smidgen|speck|trace|hint|crumb)(?:es|s)?(?: of)?(?=\s|$)/iu;
 
-/** What makes a line doubtful, so that nobody saves a recipe that was never written. */
+/** What makes a line doubtful: no recipe is saved from such a line before somebody looked at it. */
 export interface Doubt {
   readonly at: number;
   readonly length: number;
