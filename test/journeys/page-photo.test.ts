@@ -91,7 +91,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByRole('link', { name: 'Show all tiles' }).click();
     await page.getByRole('heading', { name: 'Tiles', exact: true }).waitFor();
     for (const name of ['K7', 'Kelp', 'N1', 'Limpet']) {
-      await page.locator('.sample-name', { hasText: name }).first().waitFor();
+      await page.locator('.tile-cells').getByText(name).first().waitFor();
     }
     await page.locator('.notice').getByRole('button', { name: 'Undo' }).click();
     await page.getByText('Undone: Added 4 tiles from a photo').waitFor();
