@@ -86,7 +86,11 @@ export const ReachPicture = memo(function ReachPicture({
           ))}
         </div>
         {endAt === undefined ? null : (
-          <span className="reach-mark small" style={place(endAt)} data-side="before">
+          <span
+            className="reach-mark small"
+            style={place(endAt)}
+            data-side={endAt < 0.5 ? 'beyond' : 'before'}
+          >
             your clays reach this {word}
           </span>
         )}
