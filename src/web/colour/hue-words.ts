@@ -12,11 +12,6 @@ export const HUE_WORDS = [
   'pink',
 ] as const;
 
-/** The name of a hue angle, degrees of CIELAB. */
-export function hueWord(hue: number): (typeof HUE_WORDS)[number] {
-  return HUE_WORDS[Math.floor((hue / 360) * HUE_WORDS.length) % HUE_WORDS.length];
-}
-
 /** Each name at the middle of its tenth, for plots of hue and chroma: position and text anchor. */
 export function hueWordsAround(radius: number): readonly {
   readonly word: string;
