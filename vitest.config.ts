@@ -8,8 +8,8 @@ export default defineConfig({
   test: {
     setupFiles: ['./test/fixed-chance.ts'],
     globalSetup: ['./test/shared-folder.ts'],
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 180_000,
+    hookTimeout: 180_000,
     reporters: ['default', './tools/closing-line-reporter.ts'],
     projects: [
       {
