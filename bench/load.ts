@@ -17,6 +17,8 @@ import { quantile } from './random.ts';
 const HOME = '127.0.0.2';
 /** Between two calls of one device, as a person who taps fast. */
 const THINK_MS = 40;
+/** Half requests held open at each listener. */
+const HALF = 100;
 
 const { values } = parseArgs({
   options: {
@@ -153,9 +155,6 @@ async function devices(url: string, mixes: number): Promise<number> {
   if (faults.size > 0) process.exitCode = 1;
   return every.length;
 }
-
-/** Half requests held open at each listener. */
-const HALF = 100;
 
 /**
  * What the devices must not feel: a device that pastes hard notes over and over, half requests on every
