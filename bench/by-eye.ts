@@ -22,7 +22,6 @@ import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { openModel } from '../src/core/clay/predict.ts';
-import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-pigments.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
@@ -36,15 +35,14 @@ import {
 } from '../src/core/trial/by-eye-expected-error.ts';
 import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
 import { sidesOf } from '../src/core/verdict/verdict.ts';
-import { readPigments } from '../tools/pigments.ts';
-import { family, trueLab } from './left-out-paints.ts';
+import { trueLab } from './left-out-paints.ts';
+import { paintStudio } from './paint-studio.ts';
 import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts';
 
 const weights = colourWeights('D50', 2);
 const TRUTH = { parts: 0.03, departure: 0.04 };
 const TRIALS = 3;
 const BOUNDS = { mostClays: 4, parts: 10 } as const;
-const paints = readPigments();
 
 const WAYS = ['verdicts', 'closest ball', 'no words', 'aim moved only', 'first recipe'] as const;
 type Way = (typeof WAYS)[number];
@@ -67,17 +65,7 @@ interface Sculptor {
 
 export function sculptor(index: number, spread: number): Sculptor {
   const random = randomFrom(1000 + index);
-  const files = [...new Set(paints.map((p) => p.file))];
-  const set = paints.filter((p) => p.file === files[index % files.length]);
-  const white = set.find((p) => p.name === 'Titanium White')!;
-  const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
-  const pool = set.filter((p) => p !== white && p !== black);
-  const others = Array.from(
-    { length: 4 },
-    () => pool.splice(random.whole(0, pool.length - 1), 1)[0],
-  );
-  const out = new Set(others.map((p) => family(p.name)));
-  const prior = priorFromPigments(paints.filter((p) => !out.has(family(p.name))));
+  const { white, black, others, prior } = paintStudio(index, 4, random);
   const clays = [white, black, ...others];
   const half = spread * Math.SQRT1_2;
   const picture = [0, 1, 2].map(() => half * random.normal());

@@ -19,15 +19,11 @@ import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { openModel, plainCovariance, predictMix } from '../src/core/clay/predict.ts';
-import {
-  classOfPigment,
-  type Pigment,
-  priorFromPigments,
-} from '../src/core/clay/prior-from-pigments.ts';
+import { type Pigment, priorFromPigments } from '../src/core/clay/prior-from-pigments.ts';
 import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { readPigments } from '../tools/pigments.ts';
 import { family, type Parts, trueLab } from './left-out-paints.ts';
+import { paintCollection } from './paint-studio.ts';
 import { learn, predict, readPastes } from './pastes.ts';
 import { mean, quantile, type Random, randomFrom } from './random.ts';
 
@@ -48,12 +44,7 @@ export interface Row {
 
 /** One studio: tiles read, clays learned, unseen mixes predicted. */
 export function studioRows(studio: number, random: Random): Row[] {
-  const all = readPigments();
-  const files = [...new Set(all.map((p) => p.file))];
-  const set = all.filter((p) => p.file === files[studio % files.length]);
-  const white = set.find((p) => p.name === 'Titanium White')!;
-  const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
-  const pool = set.filter((p) => p !== white && p !== black);
+  const { all, white, black, pool } = paintCollection(studio);
   // Clay is often sold paled: one of the four is a paint already mixed with white.
   const others = Array.from({ length: 4 }, (_, i) => {
     const [paint] = pool.splice(random.whole(0, pool.length - 1), 1);

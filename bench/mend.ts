@@ -17,7 +17,6 @@ import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { mixSlopes } from '../src/core/clay/mixture.ts';
 import { openModel, type Predictor, predictMix } from '../src/core/clay/predict.ts';
-import { classOfPigment, priorFromPigments } from '../src/core/clay/prior-from-pigments.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
@@ -25,15 +24,14 @@ import { colourWeights } from '../src/core/colour/weights.ts';
 import { type MendResult, type MendTask, mending, stepOf } from '../src/core/mend/mend.ts';
 import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
-import { readPigments } from '../tools/pigments.ts';
-import { family, virtualTile } from './left-out-paints.ts';
+import { virtualTile } from './left-out-paints.ts';
+import { paintStudio } from './paint-studio.ts';
 import { mean, quantile, type Random, randomFrom } from './random.ts';
 
 const weights = colourWeights('D50', 2);
 const CUT = 0.05;
 const DEPARTURE = 0.04;
 const LUMPS_A_STUDIO = 10;
-const paints = readPigments();
 
 const { values } = parseArgs({
   options: {
@@ -56,17 +54,7 @@ interface Studio {
 
 function studio(index: number): Studio {
   const random = randomFrom(7000 + index);
-  const files = [...new Set(paints.map((p) => p.file))];
-  const set = paints.filter((p) => p.file === files[index % files.length]);
-  const white = set.find((p) => p.name === 'Titanium White')!;
-  const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
-  const pool = set.filter((p) => p !== white && p !== black);
-  const others = Array.from(
-    { length: 6 },
-    () => pool.splice(random.whole(0, pool.length - 1), 1)[0],
-  );
-  const out = new Set(others.map((p) => family(p.name)));
-  const prior = priorFromPigments(paints.filter((p) => !out.has(family(p.name))));
+  const { white, black, others, prior } = paintStudio(index, 6, random);
   const clays = [white, black, ...others];
   const tiles = clays.flatMap((p) =>
     p === white

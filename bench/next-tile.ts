@@ -14,17 +14,13 @@ import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { openModel, predictMix } from '../src/core/clay/predict.ts';
-import {
-  classOfPigment,
-  type Pigment,
-  priorFromPigments,
-} from '../src/core/clay/prior-from-pigments.ts';
+import { type Pigment, priorFromPigments } from '../src/core/clay/prior-from-pigments.ts';
 import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { nextTiles } from '../src/core/trial/next-tile.ts';
 import { candidateTiles, representativeMixes } from '../src/core/trial/tile-candidates.ts';
-import { readPigments } from '../tools/pigments.ts';
 import { family, type Parts, trueLab, virtualTile } from './left-out-paints.ts';
+import { paintCollection } from './paint-studio.ts';
 import { bootstrap, mean, quantile, type Random, randomFrom } from './random.ts';
 
 type Fit = ReturnType<typeof fitClays>;
@@ -43,12 +39,7 @@ interface Row {
 
 function studioRow(studio: number, seed: number): Row {
   const random = randomFrom(seed * 1000 + studio);
-  const all = readPigments();
-  const files = [...new Set(all.map((p) => p.file))];
-  const set = all.filter((p) => p.file === files[studio % files.length]);
-  const white = set.find((p) => p.name === 'Titanium White')!;
-  const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
-  const pool = set.filter((p) => p !== white && p !== black);
+  const { all, white, black, pool } = paintCollection(studio);
   const take = () => pool.splice(random.whole(0, pool.length - 1), 1)[0];
   const colours = Array.from({ length: 6 }, take);
   const clays = [white, black, ...colours];

@@ -9,11 +9,7 @@
  */
 
 import type { Prior } from '../src/core/clay/prior.ts';
-import {
-  classOfPigment,
-  type Pigment,
-  priorFromPigments,
-} from '../src/core/clay/prior-from-pigments.ts';
+import type { Pigment } from '../src/core/clay/prior-from-pigments.ts';
 import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import { BANDS } from '../src/core/colour/grid.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
@@ -21,8 +17,8 @@ import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
 import { reflectanceFromRatio } from '../src/core/optics/kubelka-munk.ts';
 import { measuredFromInternal } from '../src/core/optics/surface.ts';
-import { readPigments } from '../tools/pigments.ts';
-import { family, type Parts } from './left-out-paints.ts';
+import type { Parts } from './left-out-paints.ts';
+import { paintStudio } from './paint-studio.ts';
 import { type Random, randomFrom } from './random.ts';
 import { unlikePair, wrongRows } from './wrong-rows.ts';
 
@@ -74,18 +70,7 @@ export function trueLab(parts: Parts, truth: Truth): Lab {
 
 export function studioOf(studio: number, truth: Truth): Studio {
   const random = randomFrom(7000 + studio);
-  const all = readPigments();
-  const files = [...new Set(all.map((p) => p.file))];
-  const set = all.filter((p) => p.file === files[studio % files.length]);
-  const white = set.find((p) => p.name === 'Titanium White')!;
-  const black = set.find((p) => classOfPigment(p) === 'black' && /black/i.test(p.name))!;
-  const pool = set.filter((p) => p !== white && p !== black);
-  const others = Array.from(
-    { length: 8 },
-    () => pool.splice(random.whole(0, pool.length - 1), 1)[0],
-  );
-  const out = new Set(others.map((p) => family(p.name)));
-  const prior = priorFromPigments(all.filter((p) => !out.has(family(p.name))));
+  const { white, black, others, prior } = paintStudio(studio, 8, random);
   const plan: Parts[] = [[[white, 1]], ...[...others, black].map((p): Parts => [[p, 1]])];
   for (const p of [...others, black])
     for (const n of [3, 9])
