@@ -2,13 +2,13 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { callHere, DEMO } from './program.ts';
+import { callHere, demoClayFile } from './program.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'kneadwell translate '));
 const clay = join(folder, 'clay.json');
 
 beforeAll(async () => {
-  await callHere(['learn', ...DEMO, '--out', clay]);
+  await demoClayFile(clay);
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

@@ -12,6 +12,7 @@ import type { ColourWeights } from '../colour/weights.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
+import { spreadOfDraws } from '../numeric/spread-of-draws.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { casesOf, type LumpCase, type LumpReading } from './lump.ts';
 
@@ -173,19 +174,12 @@ function towardsReading(
   chance: Chance,
 ): Float64Array[] {
   const draws = Array.from({ length: count }, fresh);
-  const looks = draws.map((draw) => {
+  const looks = new Float64Array(3 * count);
+  draws.forEach((draw, n) => {
     lookInto(draw);
-    return Float64Array.from(out);
+    looks.set(out, 3 * n);
   });
-  const mean = [0, 1, 2].map((k) => looks.reduce((sum, look) => sum + look[k], 0) / count);
-  const covariance = new Float64Array(9);
-  for (const look of looks) {
-    for (let r = 0; r < 3; r++) {
-      for (let c = 0; c < 3; c++) {
-        covariance[r * 3 + c] += ((look[r] - mean[r]) * (look[c] - mean[c])) / (count - 1);
-      }
-    }
-  }
+  const { mean, covariance } = spreadOfDraws(looks);
   for (let k = 0; k < 3; k++) covariance[k * 4] += reading.variance;
   choleskyInPlace(covariance, 3);
   const length = draws[0].length;
@@ -193,14 +187,14 @@ function towardsReading(
   const together = new Float64Array(3 * length);
   draws.forEach((draw, n) => {
     for (let k = 0; k < 3; k++) {
-      const off = (looks[n][k] - mean[k]) / (count - 1);
+      const off = (looks[3 * n + k] - mean[k]) / (count - 1);
       for (let u = 0; u < length; u++) together[k * length + u] += off * draw[u];
     }
   });
   forward(covariance, together, 3, length);
   return draws.map((draw, n) => {
     const miss = Float64Array.from(
-      looks[n],
+      looks.subarray(3 * n, 3 * n + 3),
       (v, k) => reading.lab[k] + Math.sqrt(reading.variance) * chance.normal() - v,
     );
     forward(covariance, miss, 3, 1);

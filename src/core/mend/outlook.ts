@@ -3,6 +3,7 @@ import { deltaE2000At } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
+import { spreadOfDraws } from '../numeric/spread-of-draws.ts';
 import { MATCH } from '../verdict/verdict.ts';
 import type { LumpBelief } from './lump-belief.ts';
 
@@ -81,24 +82,13 @@ export function outlookOn({ unknowns, options, draws }: LumpBelief, aim: Lab) {
 }
 
 function summed(labs: Float64Array, apart: Float64Array): Outlook {
+  const { mean, covariance } = spreadOfDraws(labs);
   const count = apart.length;
-  const mean = [0, 0, 0];
   let expected = 0;
   let matches = 0;
-  for (let n = 0; n < count; n++) {
-    for (let k = 0; k < 3; k++) mean[k] += labs[3 * n + k] / count;
-    expected += apart[n] / count;
-    if (apart[n] <= MATCH) matches++;
+  for (const dE00 of apart) {
+    expected += dE00 / count;
+    if (dE00 <= MATCH) matches++;
   }
-  const covariance = new Float64Array(9);
-  for (let n = 0; n < count; n++) {
-    for (let r = 0; r < 3; r++) {
-      for (let c = 0; c < 3; c++) {
-        covariance[r * 3 + c] +=
-          ((labs[3 * n + r] - mean[r]) * (labs[3 * n + c] - mean[c])) / Math.max(1, count - 1);
-      }
-    }
-  }
-  const lab: Lab = [mean[0], mean[1], mean[2]];
-  return { lab, covariance, expected, chance: matches / count, apart };
+  return { lab: mean, covariance, expected, chance: matches / count, apart };
 }

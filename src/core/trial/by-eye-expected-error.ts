@@ -6,6 +6,7 @@ import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 import { byParts, isSameRecipe, type WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
+import { spreadOfDraws } from '../numeric/spread-of-draws.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { startSearch } from '../search/search.ts';
 import { normalShare } from '../verdict/chance.ts';
@@ -181,22 +182,8 @@ export function believedRecipe(evaluated: ExpectedError, recipe: WholeParts): Be
 
 function believedOf({ recipes, labs, aims, apart }: ExpectedError, best: number): BelievedRecipe {
   const count = apart[best].length;
-  const mean = [0, 0, 0];
-  const off = [0, 0, 0];
-  for (let n = 0; n < count; n++) {
-    for (let k = 0; k < 3; k++) {
-      mean[k] += labs[best][3 * n + k] / count;
-      off[k] += (labs[best][3 * n + k] - aims[3 * n + k]) / count;
-    }
-  }
-  const covariance = new Float64Array(9);
-  for (let n = 0; n < count; n++) {
-    const d = [0, 1, 2].map((k) => labs[best][3 * n + k] - aims[3 * n + k] - off[k]);
-    for (let r = 0; r < 3; r++) {
-      for (let c = 0; c < 3; c++) covariance[r * 3 + c] += (d[r] * d[c]) / Math.max(1, count - 1);
-    }
-  }
-  const lab: Lab = [mean[0], mean[1], mean[2]];
+  const { mean: lab } = spreadOfDraws(labs[best]);
+  const { covariance } = spreadOfDraws(labs[best].map((v, i) => v - aims[i]));
   return {
     recipe: recipes[best],
     lab,
