@@ -119,19 +119,28 @@ export async function goTo(page: Page, base: string, screen: Screen, mix: string
   if (screen.action !== undefined) await settled(page);
 }
 
+/** Looks in a row at which nothing was under way: an answer may start a job a moment after its call ended. */
+const QUIET_LOOKS = 3;
+
 /** Waits until everything is loaded and no progress bar is shown. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('h1, h2, .mixing').first().waitFor();
-  // Drawn, so that what an effect asks for is on its way.
-  await page.evaluate(
-    'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
-  );
+  let quiet = 0;
   await expect
     .poll(
-      async () => [callsUnderWay(page), await page.locator('[role=progressbar]:visible').count()],
-      { timeout: 20_000 },
+      async () => {
+        // Drawn, so that what an effect asks for is on its way.
+        await page.evaluate(
+          'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
+        );
+        const busy =
+          callsUnderWay(page) + (await page.locator('[role=progressbar]:visible').count());
+        quiet = busy === 0 ? quiet + 1 : 0;
+        return quiet;
+      },
+      { timeout: 60_000 },
     )
-    .toEqual([0, 0]);
+    .toBeGreaterThanOrEqual(QUIET_LOOKS);
 }
 
 /** The page over a learned book in which every screen has something to show; `mix` is the one to open. */
