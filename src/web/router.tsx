@@ -15,6 +15,7 @@ import { fetchEarly, queries } from './book/queries.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
+import { recipeFromSearch } from './screens/mixing/recipe-in-address.ts';
 import { Pair } from './screens/pair.tsx';
 import { stockQuestionFrom } from './screens/stock/stock-question.ts';
 import { tilesQuestionFrom } from './screens/tiles/tiles-question.ts';
@@ -115,6 +116,12 @@ const screens = [
     getParentRoute: () => root,
     path: '/book/$id/mixing',
     component: lazyRouteComponent(() => import('./screens/mixing.tsx'), 'Mixing'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/mixing',
+    validateSearch: recipeFromSearch,
+    component: lazyRouteComponent(() => import('./screens/mixing.tsx'), 'MixingNow'),
   }),
   createRoute({
     getParentRoute: () => root,

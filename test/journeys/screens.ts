@@ -1,5 +1,4 @@
 import type { Page } from 'playwright-core';
-import { expect } from 'vitest';
 import type { ApiClient } from '../../src/client/api-client.ts';
 import { callsUnderWay, type PageHere, pageHere, tidePoolBook } from './page.ts';
 
@@ -60,6 +59,15 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Edit a mix', path: '/book/:mix', action: press('Edit') },
   { name: 'Add a reading', path: '/book/:mix', action: press('Add a reading') },
   { name: 'Mixing', path: '/book/:mix/mixing' },
+  {
+    name: 'Mixing, last step',
+    path: '/book/:mix/mixing',
+    action: async (page) => {
+      const next = page.getByRole('button', { name: /^Next/ });
+      await page.locator('.mixing').waitFor();
+      while (await next.isVisible()) await next.click();
+    },
+  },
   { name: 'Tiles', path: '/tiles' },
   { name: 'Tiles from a photo', path: '/tiles/photo' },
   { name: 'A tile', path: '/tiles', action: openTile },
@@ -111,6 +119,18 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Nothing there', path: '/nowhere' },
 ];
 
+/** What an empty book shows. */
+export const EMPTY_SCREENS: readonly Screen[] = [
+  { name: 'Empty, start', path: '/' },
+  { name: 'Empty, find', path: '/find' },
+  { name: 'Empty, find a colour', path: '/find?aim=52_-18_22&called=Sea+moss' },
+  { name: 'Empty, mix book', path: '/book' },
+  { name: 'Empty, tiles', path: '/tiles' },
+  { name: 'Empty, stock', path: '/stock' },
+  { name: 'Empty, colour range', path: '/colour-range' },
+  { name: 'Empty, clay model', path: '/clay-model' },
+];
+
 /** Opens a screen and waits until it is loaded. */
 export async function goTo(page: Page, base: string, screen: Screen, mix: string): Promise<void> {
   await page.goto(`${base}${screen.path.replace(':mix', mix)}`);
@@ -121,26 +141,23 @@ export async function goTo(page: Page, base: string, screen: Screen, mix: string
 
 /** Looks in a row at which nothing was under way: an answer may start a job a moment after its call ended. */
 const QUIET_LOOKS = 3;
+const LOOK_AGAIN_MS = 50;
+const SETTLED_MS = 60_000;
 
 /** Waits until everything is loaded and no progress bar is shown. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('h1, h2, .mixing').first().waitFor();
-  let quiet = 0;
-  await expect
-    .poll(
-      async () => {
-        // Drawn, so that what an effect asks for is on its way.
-        await page.evaluate(
-          'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
-        );
-        const busy =
-          callsUnderWay(page) + (await page.locator('[role=progressbar]:visible').count());
-        quiet = busy === 0 ? quiet + 1 : 0;
-        return quiet;
-      },
-      { timeout: 60_000 },
-    )
-    .toBeGreaterThanOrEqual(QUIET_LOOKS);
+  const giveUp = Date.now() + SETTLED_MS;
+  for (let quiet = 0; quiet < QUIET_LOOKS; ) {
+    // Drawn, so that what an effect asks for is on its way.
+    await page.evaluate(
+      'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
+    );
+    const busy = callsUnderWay(page) + (await page.locator('[role=progressbar]:visible').count());
+    quiet = busy === 0 ? quiet + 1 : 0;
+    if (Date.now() > giveUp) throw new Error(`${page.url()} is still loading: ${busy} things`);
+    await page.waitForTimeout(LOOK_AGAIN_MS);
+  }
 }
 
 /** The page over a learned book in which every screen has something to show; `mix` is the one to open. */

@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router';
 import { type ReactNode, useState } from 'react';
 import { BOOK_LIMITS } from '../../domain/records/limits.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
@@ -5,6 +6,7 @@ import type { OpenClays } from '../book/clays.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
+import { recipeForAddress } from '../screens/mixing/recipe-in-address.ts';
 import { SaveMix } from '../screens/save-mix.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import type { RequestAim } from './find-request.ts';
@@ -12,7 +14,7 @@ import type { Studio } from './studio.ts';
 import { sharesOf } from './use-find.ts';
 import type { Hand, HandHere } from './use-hand.ts';
 
-/** What can be done with the recipe on the bench: save it, or take moves back. */
+/** What can be done with the recipe on the bench: save it, mix it, or take moves back. */
 export function FindActions({
   clays,
   studio,
@@ -56,12 +58,27 @@ export function FindActions({
         <Button kind="main" isDisabled={used.length === 0 || !canSave} onPress={save}>
           Save this mix
         </Button>
+        {used.length === 0 || aim === undefined ? null : (
+          <Link
+            className="button"
+            to="/mixing"
+            search={recipeForAddress(used, clays.worker.basis, aim)}
+          >
+            Mix now
+          </Link>
+        )}
+      </div>
+      <div className="find-more actions">
         <ClayAdder
           label="Add a clay"
           among={(id) => studio.byBlock.has(id) && !shown.some(({ blockId }) => blockId === id)}
           onChoose={(blockId) => here.setParts(shown, blockId, 1)}
         />
-        {moves === 0 ? null : <Button onPress={here.undo}>Undo</Button>}
+        {moves === 0 ? null : (
+          <Button kind="quiet" onPress={here.undo}>
+            Undo
+          </Button>
+        )}
         {hand === undefined ? null : (
           <Button
             kind="quiet"
@@ -70,11 +87,11 @@ export function FindActions({
             {moves > 0 ? 'Back to the found recipe' : 'Back to the first'}
           </Button>
         )}
+        <details>
+          <summary>Details</summary>
+          {children}
+        </details>
       </div>
-      <details className="find-more">
-        <summary>Details</summary>
-        {children}
-      </details>
       {toSave === undefined ? null : (
         <SaveMix
           isOpen={saveOpen}

@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import { useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
-import { verdictInWords } from '../../core/verdict/verdict-in-words.ts';
+import { type VerdictInWords, verdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { Verdict } from '../parts/verdict.tsx';
 import type { Prediction } from '../workers/messages.ts';
@@ -21,6 +21,7 @@ export function FindVerdict({
   byHand,
   known,
   old,
+  gap,
 }: {
   readonly clays: OpenClays;
   readonly studio: Studio;
@@ -33,18 +34,21 @@ export function FindVerdict({
   readonly known: number | undefined;
   /** The recipe answers the question before. */
   readonly old: boolean;
+  /** Said instead of a verdict where no recipe is close. */
+  readonly gap: VerdictInWords | undefined;
 }) {
   const { tolerance, batchG, lights } = request;
   // Under one light the chance is worked out for the colour wanted now, while a slider moves too.
   const manyLights = (lights ?? studio.lights).length > 0;
   const chance = manyLights && !old ? known : undefined;
-  const words = useMemo(
+  const verdict = useMemo(
     () =>
       predicted === undefined
         ? undefined
         : verdictInWords(aim, predicted.lab, predicted.covariance, tolerance, chance),
     [aim, predicted, tolerance, chance],
   );
+  const words = gap ?? verdict;
   const notes = useMemo(
     () => recipeNotes(shown, studio, clays, batchG),
     [shown, studio, clays, batchG],
@@ -54,7 +58,7 @@ export function FindVerdict({
       {words === undefined ? (
         <p className="lead soft">No recipe yet.</p>
       ) : (
-        <Verdict words={words} live={byHand}>
+        <Verdict words={words} live={byHand} isHeading={gap !== undefined}>
           {notes.map((note) => (
             <p key={note} className="warning small">
               {note}.

@@ -4,7 +4,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { FoundRecipe } from '../../core/find/find-answer.ts';
 import type { GapReport } from '../../core/find/gap-report.ts';
 import { type Side, sideInWords, verdictWord } from '../../core/verdict/verdict.ts';
-import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { type VerdictInWords, verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
@@ -61,44 +61,46 @@ export const ReachPicture = memo(function ReachPicture({
   const word = axis === 'lightness' ? 'light' : 'bright';
   const place = (at: number) => ({ left: `${100 * at}%` });
   return (
-    <div className="layer reach">
-      <div className="layer-name">
-        <strong>What is missing</strong>
-        <span className="small">{axis === 'lightness' ? 'dark to light' : 'dull to bright'}</span>
-      </div>
-      <div
-        className="reach-picture"
-        role="img"
-        aria-label={
-          endAt === undefined
-            ? 'Your clays do not come near this colour.'
-            : `Your clays reach ${Math.round(100 * endAt)} % of this strip; the colour you want is at ${Math.round(100 * wantedAt)} %.`
-        }
-      >
-        <div className="reach-steps">
-          {steps.map(({ lab, reached }, i) => (
-            <span
-              // biome-ignore lint/suspicious/noArrayIndexKey: places along one strip
-              key={i}
-              data-reached={reached || undefined}
-              style={{ background: screenColour(lab).css }}
-            />
-          ))}
+    <section className="bench across find-reach" aria-label="What is missing">
+      <div className="layer">
+        <div className="layer-name">
+          <strong>What is missing</strong>
+          <span className="small">{axis === 'lightness' ? 'dark to light' : 'dull to bright'}</span>
         </div>
-        {endAt === undefined ? null : (
-          <span
-            className="reach-mark small"
-            style={place(endAt)}
-            data-side={endAt < 0.5 ? 'beyond' : 'before'}
-          >
-            your clays reach this {word}
+        <div
+          className="reach-picture"
+          role="img"
+          aria-label={
+            endAt === undefined
+              ? 'Your clays do not come near this colour.'
+              : `Your clays reach ${Math.round(100 * endAt)} % of this strip; the colour you want is at ${Math.round(100 * wantedAt)} %.`
+          }
+        >
+          <div className="reach-steps">
+            {steps.map(({ lab, reached }, i) => (
+              <span
+                // biome-ignore lint/suspicious/noArrayIndexKey: places along one strip
+                key={i}
+                data-reached={reached || undefined}
+                style={{ background: screenColour(lab).css }}
+              />
+            ))}
+          </div>
+          {endAt === undefined ? null : (
+            <span
+              className="reach-mark small"
+              style={place(endAt)}
+              data-side={endAt < 0.5 ? 'beyond' : 'before'}
+            >
+              your clays reach this {word}
+            </span>
+          )}
+          <span className="reach-mark small" style={place(wantedAt)} data-side="after">
+            wanted
           </span>
-        )}
-        <span className="reach-mark small" style={place(wantedAt)} data-side="after">
-          wanted
-        </span>
+        </div>
       </div>
-    </div>
+    </section>
   );
 });
 
@@ -110,17 +112,39 @@ interface Way {
   readonly change?: FindRequest;
 }
 
-/** One sentence on what is missing, and the ways on. */
-export const NoRecipeClose = memo(function NoRecipeClose({
-  gapReport,
+/** What takes the place of the verdict: that no recipe is close, and in one sentence what is missing. */
+export function gapInWords({
+  gapReport: { sides, helps, insteads, missing },
   best,
+  request: { tolerance },
+  looking,
+}: Pick<NoRecipeProps, 'gapReport' | 'best' | 'request' | 'looking'>): VerdictInWords {
+  const noWay = missing === undefined && helps.length === 0 && insteads.length === 0 && !looking;
+  return {
+    head: best === undefined ? 'No recipe fits these rules' : 'No recipe is close',
+    miss: [
+      best === undefined ? '' : `Every mix of your clays comes out ${saidOf(sides)}.`,
+      missing === undefined
+        ? ''
+        : `One ${spokenColour(missing.shown)} clay would make it ${missing.dE00 <= tolerance ? 'a match' : 'closer'}.`,
+      !noWay
+        ? ''
+        : best === undefined
+          ? 'Removing any one rule is not enough. Check the rules together.'
+          : 'No change of the rules brings it closer.',
+    ]
+      .filter((sentence) => sentence !== '')
+      .join(' '),
+  };
+}
+
+/** The ways on where no recipe is close. */
+export const WaysOn = memo(function WaysOn({
+  gapReport: { helps, insteads, missing },
   request,
   studio,
-  looking,
   onChange,
 }: NoRecipeProps) {
-  const { sides, helps, insteads, missing } = gapReport;
-  const { tolerance } = request;
   const ways: Way[] = [
     ...(missing === undefined
       ? []
@@ -147,36 +171,24 @@ export const NoRecipeClose = memo(function NoRecipeClose({
       change: withChange(request, { relax: instead.relax }),
     })),
   ];
+  if (ways.length === 0) return null;
   return (
-    <section className="stack" aria-label="Why, and what would help">
-      <h2>{best === undefined ? 'No recipe fits these rules' : 'No recipe is close'}</h2>
-      <p className="lead">
-        {best === undefined ? '' : `Every mix of your clays comes out ${saidOf(sides)}.`}
-        {missing === undefined
-          ? ''
-          : ` One ${spokenColour(missing.shown)} clay would make it ${missing.dE00 <= tolerance ? 'a match' : 'closer'}.`}
-        {ways.length === 0 && !looking
-          ? best === undefined
-            ? ' Removing any one rule is not enough. Check the rules together.'
-            : ' No change of the rules brings it closer.'
-          : ''}
-      </p>
-      {ways.length === 0 ? null : (
-        <ul className="ways-on">
-          {ways.map(({ key, title, lab, words, change }) => (
-            <li key={key}>
-              <Tile lab={lab} name={title} />
-              <h3>{title}</h3>
-              <p className="small">{words}</p>
-              {change === undefined ? null : (
-                <Button aria-label={`Try this: ${title}`} onPress={() => onChange(change)}>
-                  Try this
-                </Button>
-              )}
-            </li>
-          ))}
-        </ul>
-      )}
+    <section className="stack" aria-label="What would help">
+      <h2>What would help</h2>
+      <ul className="ways-on">
+        {ways.map(({ key, title, lab, words, change }) => (
+          <li key={key}>
+            <Tile lab={lab} name={title} />
+            <h3>{title}</h3>
+            <p className="small">{words}</p>
+            {change === undefined ? null : (
+              <Button aria-label={`Try this: ${title}`} onPress={() => onChange(change)}>
+                Try this
+              </Button>
+            )}
+          </li>
+        ))}
+      </ul>
     </section>
   );
 });

@@ -12,7 +12,7 @@ export function edgeInWords(edge: Edge, lightness: number): string {
   const most = edge.indexOf(Math.max(...edge));
   if (edge[most] < 1) return `No mix of these clays is this ${lightness > 60 ? 'light' : 'dark'}.`;
   const least = edge.indexOf(Math.min(...edge));
-  return `At this lightness your strongest mixes are ${hueInWords(most, lightness, edge[most])} and your weakest are ${hueInWords(least, lightness, NAMED)}.`;
+  return `At this lightness your mixes get strongest towards ${hueOf(most, lightness)} and stay weakest towards ${hueOf(least, lightness)}.`;
 }
 
 /** Where the second of two stocks has stronger mixes, and where weaker ones. */
@@ -49,6 +49,14 @@ export function aimInWords(
   const off = sides.length === 0 ? 'slightly different' : listed(sides.map(sideInWords));
   const close = verdictWord(dE00) === 'close' ? ', but close' : '';
   return `${whose}: your colour is outside the range${close}. The closest mix is ${off}.`;
+}
+
+const STRENGTH =
+  /^(?:(?:very|vivid|brilliant|strong|moderate|deep|light|medium|dark|pale|greyish|grayish|blackish),? )+/;
+
+/** The hue alone: how strong it is, the sentence says. */
+function hueOf(sector: number, lightness: number): string {
+  return hueInWords(sector, lightness, NAMED).replace(STRENGTH, '');
 }
 
 function hueInWords(sector: number, lightness: number, chroma: number): string {

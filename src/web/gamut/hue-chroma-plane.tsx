@@ -77,7 +77,7 @@ export function HueChromaPlane({
           <circle r={r} fill="none" stroke="currentColor" strokeWidth={0.3 * scale} opacity="0.5" />
           {figures.includes(r) ? (
             <text x={scale} y={-r - scale}>
-              {r === figures.at(-1) ? `chroma ${r}` : r}
+              {r}
             </text>
           ) : null}
         </g>

@@ -86,7 +86,9 @@ export function ClayAdder({
   if (!useAll('block').records.some(({ id }) => among(id))) return null;
   return (
     <>
-      <Button onPress={() => setOpen(true)}>{label}</Button>
+      <Button kind="quiet" onPress={() => setOpen(true)}>
+        {label}
+      </Button>
       {isOpen ? (
         <Dialog title={label} isOpen onClose={() => setOpen(false)}>
           <ClayChoices

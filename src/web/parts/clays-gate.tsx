@@ -28,6 +28,7 @@ export function ClaysGate({ children }: { readonly children: (clays: OpenClays) 
   return (
     <EmptyState
       whole
+      picture="mix"
       title={clays.coloured === 0 ? 'Which clays do you own?' : 'Add one more clay'}
       actions={
         <Link className="button" data-kind="main" to="/">

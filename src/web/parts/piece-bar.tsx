@@ -45,7 +45,7 @@ const Group = memo(function Group({
   const none = parts === 0 ? { 'data-none': true } : { style: room };
   if (onChange === undefined) {
     return (
-      <span className="pieces-group" {...none}>
+      <span className="pieces-group" data-now={group.isNow || undefined} {...none}>
         <Rectangles {...group} />
       </span>
     );

@@ -8,6 +8,8 @@ export interface PieceGroup {
   readonly parts: number;
   /** Parts before a change by hand: pieces past these are marked as added. */
   readonly was?: number | undefined;
+  /** The clay in hand, which is outlined. */
+  readonly isNow?: boolean;
   /** The weight of the parts, in words. */
   readonly amount?: string | undefined;
 }

@@ -9,17 +9,24 @@ import { FigureRow } from './figure-row.tsx';
 export function Verdict({
   words,
   live = false,
+  isHeading = false,
   children,
 }: {
   readonly words: VerdictInWords;
   /** Read aloud by screen readers whenever it changes. */
   readonly live?: boolean;
+  /** What follows explains it. */
+  readonly isHeading?: boolean;
   /** Further sentences: what the recipe needs. */
   readonly children?: ReactNode;
 }) {
   return (
     <div className="verdict" aria-live={live ? 'polite' : 'off'}>
-      <p className="verdict-head serif">{words.head}</p>
+      {isHeading ? (
+        <h2 className="verdict-head">{words.head}</h2>
+      ) : (
+        <p className="verdict-head serif">{words.head}</p>
+      )}
       {words.miss === '' ? null : <p>{words.miss}</p>}
       {children}
     </div>

@@ -66,6 +66,7 @@ export function BookScreen() {
       </header>
       {nothing ? (
         <EmptyState
+          picture="tiles"
           title="No mixes yet"
           actions={
             <>

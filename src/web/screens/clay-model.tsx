@@ -72,6 +72,7 @@ export function ClayModel() {
       </header>
       {baked === 0 ? (
         <EmptyState
+          picture="tiles"
           title="No readings of baked tiles yet"
           actions={
             <Link className="button" data-kind="main" to="/tiles">

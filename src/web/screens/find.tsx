@@ -21,7 +21,7 @@ import {
 import { findRequestInWords } from '../find/find-request-in-words.ts';
 import { FindVerdict } from '../find/find-verdict.tsx';
 import { FoundRecipes } from '../find/found-recipes.tsx';
-import { NoRecipeClose, ReachPicture } from '../find/no-recipe-close.tsx';
+import { gapInWords, ReachPicture, WaysOn } from '../find/no-recipe-close.tsx';
 import { NextInPalette } from '../find/palette-aims.tsx';
 import { askOf } from '../find/question-from-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
@@ -147,7 +147,6 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
                 far={gapReport !== undefined}
                 batchG={request.batchG}
               />
-              {gap === undefined || here.hand !== undefined ? null : <ReachPicture {...gap} />}
             </section>
             <FindVerdict
               clays={clays}
@@ -159,6 +158,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
               byHand={here.hand !== undefined}
               known={here.hand === undefined ? best?.chance : undefined}
               old={finding.old}
+              gap={gap === undefined || here.hand !== undefined ? undefined : gapInWords(gap)}
             />
           </div>
           <section className="find-aim" aria-label="Colour you want">
@@ -181,8 +181,9 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
               onBatch={onBatch}
             />
           </FindActions>
+          {gap === undefined || here.hand !== undefined ? null : <ReachPicture {...gap} />}
         </div>
-        {gap === undefined ? null : <NoRecipeClose {...gap} />}
+        {gap === undefined ? null : <WaysOn {...gap} />}
         <FoundRecipes
           clays={clays}
           finding={finding}

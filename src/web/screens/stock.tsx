@@ -37,6 +37,7 @@ export function Stock() {
     return (
       <EmptyState
         whole
+        picture="blocks"
         title="No blocks yet"
         actions={
           <Link className="button" data-kind="main" to="/">

@@ -60,6 +60,7 @@ export function Tiles() {
       </header>
       {total === 0 ? (
         <EmptyState
+          picture="tiles"
           title="No tiles yet"
           {...(blocks.records.length > 0
             ? {}

@@ -1,5 +1,6 @@
 import { useQueries } from '@tanstack/react-query';
 import { type Baking, bakingOfLine, commonHeat } from '../../../domain/clay-of-block.ts';
+import type { MixParts } from '../../../domain/mix-graph-of-book.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
@@ -8,11 +9,11 @@ import { useAll } from '../../book/queries.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';
 
 /** Baking notes from the packages of its lines, as the user typed them. The maker's label decides. */
-export function BakeNotes({ mix }: { readonly mix: RecordOf<'mix'> }) {
+export function BakeNotes({ mix }: { readonly mix: MixParts }) {
   const units = useUnits();
   const blocks = useAll('block').byId;
   const lines = useAll('line').byId;
-  const { found } = useResolvedMix(mix.body);
+  const { found } = useResolvedMix(mix);
   if (found?.status !== 'resolved') return null;
   const inIt = [
     ...new Set(found.blocks.flatMap(({ id }) => blocks.get(id)?.body.lineId ?? [])),
