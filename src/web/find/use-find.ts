@@ -1,69 +1,22 @@
-import { useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
 import type { OpenClays } from '../book/clays.ts';
-import type { Asked } from '../workers/clay-worker-client.ts';
+import { type Heard, useAsked } from '../book/use-asked.ts';
 import type { FindAsk, FoundSoFar, Prediction, Share } from '../workers/messages.ts';
 import type { Hand } from './use-hand.ts';
 
-export interface Finding {
-  /** What is found so far; of the request before until the first answer to this one comes. */
+/** Found so far, of the request before until the first answer to this one comes. */
+export type Finding = Omit<Heard<FoundSoFar>, 'latest'> & {
   readonly found: FoundSoFar | undefined;
-  /** `found` belongs to an older request. */
-  readonly old: boolean;
-  readonly fault: Error | undefined;
-  readonly stopped: boolean;
-  /** Ends the search with the best so far. */
-  readonly stop: () => void;
-}
-
-/** Wait after a change, so that moving a slider does not start a hundred searches. */
-const PAUSE_MS = 120;
+};
 
 /** Searches whenever the request changes, at once if it had not changed for a while. */
 export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
-  const [latest, setLatest] = useState<{ key: string; found: FoundSoFar } | undefined>();
-  const [fault, setFault] = useState<Error | undefined>();
-  const [stopped, setStopped] = useState(false);
-  const asked = useRef<Asked | undefined>(undefined);
-  const lastMs = useRef(Number.NEGATIVE_INFINITY);
-  const key = useMemo(() => (ask === undefined ? '' : JSON.stringify(ask)), [ask]);
-  // Before the browser paints: the worker searches while the page draws.
-  useLayoutEffect(() => {
-    setFault(undefined);
-    setStopped(false);
-    if (key === '') return setLatest(undefined);
-    const nowMs = performance.now();
-    const rested = nowMs - lastMs.current > PAUSE_MS;
-    lastMs.current = nowMs;
-    const start = () => {
-      asked.current = clays.worker.find(
-        JSON.parse(key) as FindAsk,
-        (found) => setLatest({ key, found }),
-        setFault,
-      );
-    };
-    const timer = rested ? undefined : setTimeout(start, PAUSE_MS);
-    if (rested) start();
-    return () => {
-      clearTimeout(timer);
-      asked.current?.leave();
-      asked.current = undefined;
-    };
-  }, [clays, key]);
-  const stop = useCallback(() => {
-    asked.current?.stop();
-    setStopped(true);
-  }, []);
-  return useMemo(
-    () => ({
-      found: latest?.found,
-      old: latest !== undefined && latest.key !== key,
-      fault,
-      stopped,
-      stop,
-    }),
-    [latest, key, fault, stopped, stop],
-  );
+  const heard = useAsked<FindAsk, FoundSoFar>(ask, clays.worker.find);
+  return useMemo(() => {
+    const { latest: found, ...rest } = heard;
+    return { found, ...rest };
+  }, [heard]);
 }
 
 /** The shares of a recipe: its clays with more than 0 parts. */

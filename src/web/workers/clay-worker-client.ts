@@ -2,6 +2,7 @@ import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { findQuestion } from '../../verbs/find.ts';
+import type { AnsweredSoFar, AnswerOf, AskedVerb, VerbAsk } from './asked-verbs.ts';
 import type {
   Answer,
   Ask,
@@ -30,6 +31,12 @@ export interface ClayWorkerClient {
   bringToHand(): void;
   /** Reports recipes as they are found. */
   find(ask: FindAsk, hear: (finding: FoundSoFar) => void, fault: (fault: AppError) => void): Asked;
+  /** Asks a verb; reports its steps, and what is known so far. */
+  ask<N extends AskedVerb>(
+    ask: VerbAsk<N>,
+    hear: (soFar: AnsweredSoFar<AnswerOf<N>>) => void,
+    fault: (fault: AppError) => void,
+  ): Asked;
   reach(clays: readonly number[]): Promise<readonly Lab[]>;
   close(): void;
 }
@@ -81,16 +88,20 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
     await searching;
     return search;
   };
-  const find: ClayWorkerClient['find'] = (ask, hear, fault) => {
-    found = true;
+  /** A question to the searching worker, as soon as that is open. */
+  const toSearcher = (
+    body: Ask,
+    hear: (answer: Answer) => void,
+    fault: (fault: AppError) => void,
+  ): Asked => {
     let asked: Asked | undefined;
     let left = false;
     searcher()
       .then((bench) => {
         if (left) return;
-        asked = bench.ask({ do: 'find', ask }, (answer) => {
+        asked = bench.ask(body, (answer) => {
           if (answer.kind === 'fault') fault(faultFrom(answer));
-          else if (answer.kind === 'found') hear(answer);
+          else hear(answer);
         });
       })
       .catch((thrown: unknown) => fault(thrown as AppError));
@@ -104,6 +115,13 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
         asked?.leave();
       },
     };
+  };
+  const find: ClayWorkerClient['find'] = (ask, hear, fault) => {
+    found = true;
+    const heard = (answer: Answer) => {
+      if (answer.kind === 'found') hear(answer);
+    };
+    return toSearcher({ do: 'find', ask }, heard, fault);
   };
   const warmUp = () => {
     const names = opened.clays.map(({ name }) => name);
@@ -141,6 +159,16 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
         .catch(() => {});
     },
     find,
+    ask<N extends AskedVerb>(
+      ask: VerbAsk<N>,
+      hear: (soFar: AnsweredSoFar<AnswerOf<N>>) => void,
+      fault: (fault: AppError) => void,
+    ) {
+      const heard = (answer: Answer) => {
+        if (answer.kind === 'answered') hear(answer as AnsweredSoFar<AnswerOf<N>>);
+      };
+      return toSearcher({ do: 'ask', ask }, heard, fault);
+    },
     async reach(from) {
       // Not where a search may run: it would end at the next question.
       return (await once(hand, { do: 'reach', clays: from }, 'reached')).points;

@@ -1,6 +1,9 @@
 import { AppError, invalidInput } from '../../core/errors.ts';
+import { answerHere } from './answer-here.ts';
+import type { AnsweredSoFar } from './asked-verbs.ts';
 import { findHere } from './find-here.ts';
 import { gamutOf } from './gamut-here.ts';
+import { knownHere } from './known-here.ts';
 import type { Answer, Ask, FoundSoFar, Sent } from './messages.ts';
 import { claysOf, type OpenSource, openSource } from './open-clay.ts';
 import { predictHere } from './predict-mix.ts';
@@ -37,12 +40,16 @@ async function answer({ id, body }: Sent<Ask>): Promise<void> {
     case 'hand-over':
       return say(id, { kind: 'handed-over', predictor: clays().predictor });
     case 'find': {
-      const { predictor, basis, isRough } = clays();
       const hear = (finding: FoundSoFar) => {
         if (newest === id || stopped === id) say(id, { kind: 'found', ...finding });
       };
-      const rough = new Set(isRough.flatMap((is, i) => (is ? [i] : [])));
-      return findHere(predictor, basis, rough, body.ask, hear, () => newest !== id);
+      return findHere(knownHere(clays(), body.ask), body.ask.question, hear, () => newest !== id);
+    }
+    case 'ask': {
+      const hear = (soFar: AnsweredSoFar) => {
+        if (newest === id || stopped === id) say(id, { kind: 'answered', ...soFar });
+      };
+      return answerHere(knownHere(clays(), body.ask), body.ask, hear, () => newest !== id);
     }
     case 'reach':
       return say(id, { kind: 'reached', points: gamutOf(clays().predictor, body.clays) });

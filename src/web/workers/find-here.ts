@@ -1,21 +1,9 @@
-import type { Predictor } from '../../core/clay/predict.ts';
-import { type ClayHints, knownClays } from '../../core/find/known-clays.ts';
+import type { KnownClays } from '../../core/find/known-clays.ts';
 import { answered } from '../../core/find/work-steps.ts';
-import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { find } from '../../verbs/find.ts';
+import { type FindQuestion, find } from '../../verbs/find.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
-import type { FindAsk, FoundSoFar } from './messages.ts';
-
-/** Hints for errors, in the words of the page. */
-const HINTS: ClayHints = {
-  all: 'the clays of your book',
-  names: 'Stock has them all',
-  line: 'Give each block its line in Stock.',
-  perhapsLine: 'Lines are named in Stock.',
-  stock: 'Enter in Stock what you have.',
-  grams: 'Enter their amounts in Stock.',
-  density: 'Enter the density of each line in Stock.',
-};
+import { breathe } from './known-here.ts';
+import type { FoundSoFar } from './messages.ts';
 
 /** Least time between two reports of a running search: nobody reads faster, and each report costs time. */
 const TELL_MS = 60;
@@ -25,14 +13,11 @@ const TELL_MS = 60;
  * once. Stopped, it ends with the best so far.
  */
 export async function findHere(
-  predictor: Predictor,
-  basis: Basis,
-  rough: ReadonlySet<number>,
-  { question, names, usable }: FindAsk,
+  clays: KnownClays,
+  question: FindQuestion,
   hear: (finding: FoundSoFar) => void,
   stopped: () => boolean,
 ): Promise<void> {
-  const clays = { ...knownClays(predictor, names, basis, HINTS), usable, rough };
   let settled = 0;
   let what = '';
   let searching = true;
@@ -63,16 +48,4 @@ export async function findHere(
   );
   searching = false;
   say(found, true);
-}
-
-/** Lets a waiting message arrive. */
-function breathe(): Promise<void> {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
-      port1.close();
-      resolve();
-    };
-    port2.postMessage(undefined);
-  });
 }

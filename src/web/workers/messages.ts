@@ -5,6 +5,7 @@ import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import type { FindQuestion } from '../../verbs/find.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
+import type { AnsweredSoFar, VerbAsk } from './asked-verbs.ts';
 
 /** The source of the clays: a clay model, or the colours of the blocks alone. */
 export type ClaySource =
@@ -67,6 +68,7 @@ export type Ask =
   /** The opened clays themselves, for the page to predict with. */
   | { readonly do: 'hand-over' }
   | { readonly do: 'find'; readonly ask: FindAsk }
+  | { readonly do: 'ask'; readonly ask: VerbAsk }
   | { readonly do: 'reach'; readonly clays: readonly number[] }
   | { readonly do: 'stop' };
 
@@ -75,6 +77,7 @@ export type Answer =
   | { readonly kind: 'predicted'; readonly predicted: Prediction }
   | { readonly kind: 'handed-over'; readonly predictor: Predictor }
   | ({ readonly kind: 'found' } & FoundSoFar)
+  | ({ readonly kind: 'answered' } & AnsweredSoFar)
   | { readonly kind: 'reached'; readonly points: readonly Lab[] }
   | {
       readonly kind: 'fault';
