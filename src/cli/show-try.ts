@@ -2,6 +2,7 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { isDoubtful } from '../verbs/tried-doubt.ts';
 import type { Ball, TryAnswer, TryQuestion } from '../verbs/try.ts';
 import {
   columns,
@@ -16,8 +17,6 @@ import {
 } from './terminal-output.ts';
 
 const LETTERS = ['A', 'B', 'C'];
-/** For a test ball that looked the same: a predicted dE00 this far past its ± calls for a second look. */
-const DOUBT = 1.8;
 
 export function triedText(
   tried: TryAnswer,
@@ -65,12 +64,12 @@ function invitation(waiting: boolean, keep: boolean): string {
 }
 
 /** The user's eye overrides the prediction; a large difference between the two calls for a second look. */
-function keepLines({ best, same }: TryAnswer): string[] {
+function keepLines(answer: TryAnswer): string[] {
+  const { best, same } = answer;
   if (!same) return [`  Keep ${piecesOf(best)}`, `  ${capital(nearness(best))}.`];
-  const doubt = best.expected - best.plusMinus > DOUBT;
   return [
     `  Keep ${piecesOf(best)}: your eye called it the same.`,
-    ...(doubt
+    ...(isDoubtful(answer)
       ? [
           `  By the aim and all the rest it would lie ${best.expected.toFixed(1)} off; look once more in other light.`,
         ]

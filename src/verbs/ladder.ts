@@ -83,6 +83,8 @@ const ladderAnswer = z.object({
   unevenness: z.number(),
   /** The same where the pieces change by equal amounts from step to step. */
   equalParts: z.number(),
+  /** The colours of those steps; D50 and 2 degrees. */
+  equalShown: z.array(labAnswer),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
   /** For a graduated sheet: at each tenth of its length, the share of the last mix. */
@@ -109,7 +111,7 @@ export const ladder = verb({
     return yield* once('choosing steps', () => {
       const seen = rungs.map((rung) => ({ ...rung, lab: labOf(rung) }));
       const chosen = evenLadder(seen, steps);
-      const equal = Array.from({ length: steps }, (_, i) => labOf({ from: steps - 1 - i, to: i }));
+      const equal = Array.from({ length: steps }, (_, i) => viewOf({ from: steps - 1 - i, to: i }));
       const uneven = unevenness(chosen.map(({ lab }) => lab));
       const more =
         uneven <= EVEN
@@ -140,14 +142,19 @@ export const ladder = verb({
           };
         }),
         unevenness: uneven,
-        equalParts: unevenness(equal),
+        equalParts: unevenness(equal.map(({ lab }) => lab)),
+        equalShown: equal.map(({ shown }) => shown),
         ...(more === undefined ? {} : { evenWith: more }),
         sheet: evenSheet(fine, SHEET_PLACES),
       };
     });
 
+    function viewOf(rung: Rung) {
+      return predictViewed(clays.predictor, sharesOfParts(together(from, to, rung)), viewing);
+    }
+
     function labOf(rung: Rung) {
-      return predictViewed(clays.predictor, sharesOfParts(together(from, to, rung)), viewing).lab;
+      return viewOf(rung).lab;
     }
   },
 });

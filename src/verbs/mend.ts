@@ -70,6 +70,15 @@ export const mendQuestion = z.strictObject({
     .enum(['measured', 'rough', 'eye'])
     .default('measured')
     .meta(words({ option: 'kind', value: 'KIND', help: 'how that colour is known' })),
+  looksSpread: range(0.1, 30)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'looks-spread',
+        value: 'N',
+        help: 'how far that colour may be off, standard deviation of each of L, a, b; by its kind when left out',
+      }),
+    ),
   aim: aimSchema.meta(
     words({
       option: 'aim',
@@ -157,7 +166,7 @@ export const mend = verb({
     const reading: LumpReading | undefined =
       looks === undefined
         ? undefined
-        : { lab: looks.lab, variance: spreadOfKind(LOOKED[kind]) ** 2 };
+        : { lab: looks.lab, variance: (question.looksSpread ?? spreadOfKind(LOOKED[kind])) ** 2 };
     const written = question.lump === undefined ? undefined : recipeInWords(question.lump);
     const said =
       written === undefined

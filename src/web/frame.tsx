@@ -10,7 +10,7 @@ import { Button } from './parts/button.tsx';
 
 /** The five places, each with the beginnings of other addresses that belong to it. */
 const PLACES = [
-  ['/find', 'Find', ['/colour-range']],
+  ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
   ['/book', 'Mix book', []],
   ['/tiles', 'Tiles', ['/clay-model', '/photos']],
   ['/stock', 'Stock', []],

@@ -12,6 +12,7 @@ import { wordsOf } from './book/change.ts';
 import { coloursQuery } from './book/colours.ts';
 import { useConnection } from './book/connection.ts';
 import { fetchEarly, queries } from './book/queries.ts';
+import type { AimInAddress } from './colour/lab-in-address.ts';
 import { Frame } from './frame.tsx';
 import { EmptyState } from './parts/empty-state.tsx';
 import { questionFrom } from './screens/book/question.ts';
@@ -60,15 +61,32 @@ function NotShown({ error, reset }: { readonly error: unknown; readonly reset: (
   );
 }
 
-/** A wanted colour that another screen hands to Find: L_a_b, and its name. */
-interface AimInAddress {
-  readonly aim?: string;
-  readonly called?: string;
+/** What another screen hands to Find. */
+interface FindInAddress extends AimInAddress {
   /** The block whose colour it is. */
   readonly block?: string;
   /** How the colour is chosen at first. */
   readonly way?: 'picture';
 }
+
+/** The mix a screen is about, or a colour. */
+interface LumpInAddress extends AimInAddress {
+  readonly mix?: string;
+}
+
+const textsFrom =
+  <K extends string>(...keys: readonly K[]) =>
+  (said: Record<string, unknown>): { readonly [P in K]?: string } =>
+    Object.fromEntries(
+      keys.flatMap((key) => (typeof said[key] === 'string' ? [[key, said[key]]] : [])),
+    ) as { readonly [P in K]?: string };
+const lumpFrom: (said: Record<string, unknown>) => LumpInAddress = textsFrom(
+  'mix',
+  'aim',
+  'called',
+);
+/** Both ends of a row of steps: `block ID`, `mix ID`, `white` ... */
+const stepsFrom = textsFrom('from', 'to');
 
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
@@ -86,7 +104,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/find',
-    validateSearch: ({ aim, called, block, way }: Record<string, unknown>): AimInAddress => ({
+    validateSearch: ({ aim, called, block, way }: Record<string, unknown>): FindInAddress => ({
       ...(typeof aim === 'string' ? { aim } : {}),
       ...(typeof called === 'string' ? { called } : {}),
       ...(typeof block === 'string' ? { block } : {}),
@@ -110,6 +128,8 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/book/$id',
+    validateSearch: ({ tile }: Record<string, unknown>): { readonly tile?: 'new' } =>
+      tile === 'new' ? { tile } : {},
     component: lazyRouteComponent(() => import('./screens/mix-page.tsx'), 'MixPage'),
   }),
   createRoute({
@@ -122,6 +142,34 @@ const screens = [
     path: '/mixing',
     validateSearch: recipeFromSearch,
     component: lazyRouteComponent(() => import('./screens/mixing.tsx'), 'MixingNow'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/mend',
+    validateSearch: lumpFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/mending.tsx'), 'Mending'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/try',
+    validateSearch: lumpFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/test-balls.tsx'), 'TestBalls'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/even-steps',
+    validateSearch: stepsFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/even-steps.tsx'), 'EvenSteps'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/other-clays',
+    validateSearch: lumpFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/other-clays.tsx'), 'OtherClays'),
   }),
   createRoute({
     getParentRoute: () => root,

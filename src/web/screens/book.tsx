@@ -19,9 +19,7 @@ import {
   type BookQuestion,
   filterInWords,
   isNarrowed,
-  labOfNear,
   NARROWED_BY,
-  nearOf,
   type QuestionNames,
   questionInWords,
   sortOf,
@@ -30,6 +28,7 @@ import {
 import { placeOf, savePlace } from './book/saved-place.ts';
 import { count } from './count.ts';
 import '../look/book.css';
+import { labFromAddress, labInAddress } from '../colour/lab-in-address.ts';
 
 /** What was that green, and where is it? */
 export function BookScreen() {
@@ -124,10 +123,14 @@ export function BookScreen() {
             </div>
           </div>
           <PointAtColour
-            chosen={question.near === undefined ? undefined : labOfNear(question.near)}
+            chosen={labFromAddress(question.near)}
             onPoint={(lab) => {
               const { near: _n, within: _w, sort: _s, ...rest } = question;
-              ask(lab === undefined ? rest : { ...rest, near: nearOf(lab), within: FARTHEST_DE00 });
+              ask(
+                lab === undefined
+                  ? rest
+                  : { ...rest, near: labInAddress(lab), within: FARTHEST_DE00 },
+              );
             }}
           />
           {narrowing ? <NarrowDown question={question} onChange={ask} /> : null}

@@ -1,12 +1,11 @@
 import '../find/find.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { Lab } from '../../core/colour/triples.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { ClayColours } from '../colour/clay-colours.ts';
-import { spokenColour } from '../colour/spoken-colour.ts';
+import { aimFromAddress } from '../colour/lab-in-address.ts';
 import { FindActions } from '../find/find-actions.tsx';
 import { FindBench } from '../find/find-bench.tsx';
 import { FindDetails } from '../find/find-details.tsx';
@@ -226,11 +225,9 @@ function useAimOfAddress(request: FindRequest, setRequest: (next: FindRequest) =
   useEffect(() => {
     if (aim === undefined || taken.current === aim) return;
     taken.current = aim;
-    const [l, a, b, ...rest] = aim.split('_').map(Number);
-    if (rest.length > 0 || ![l, a, b].every(Number.isFinite)) return;
-    const lab: Lab = [l, a, b];
-    const words = called ?? spokenColour(lab);
+    const colour = aimFromAddress({ aim, called });
+    if (colour === undefined) return;
     const blockId = block === undefined ? {} : { blockId: block };
-    setRequest(withChange(request, { aim: { lab, words, ...blockId } }));
+    setRequest(withChange(request, { aim: { ...colour, ...blockId } }));
   }, [aim, called, block, request, setRequest]);
 }

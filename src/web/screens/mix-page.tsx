@@ -1,12 +1,13 @@
 import '../look/mix.css';
 import '../look/tiles.css';
-import { Link, useNavigate, useParams } from '@tanstack/react-router';
+import { Link, useNavigate, useParams, useSearch } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../book/change.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
+import { labInAddress } from '../colour/lab-in-address.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
@@ -49,7 +50,9 @@ const STATUS: Readonly<Record<RecordOf<'mix'>['body']['status'], string>> = {
 };
 
 function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
-  const [dialog, setDialog] = useState<'edit' | 'tile' | undefined>();
+  const [dialog, setDialog] = useState<'edit' | 'tile' | undefined>(
+    useSearch({ strict: false }).tile === 'new' ? 'tile' : undefined,
+  );
   const { body } = mix;
   const stages = useMixStages(mix);
   const { best, samples } = stages;
@@ -113,13 +116,30 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 className="button"
                 to="/find"
                 search={{
-                  aim: (stages.wanted ?? best).map((v) => v.toFixed(2)).join('_'),
+                  aim: labInAddress(stages.wanted ?? best),
                   called: title,
                 }}
               >
                 Find recipes again
               </Link>
             )}
+            <Link className="button" data-kind="quiet" to="/mend" search={{ mix: mix.id }}>
+              Mend a lump of it
+            </Link>
+            <Link className="button" data-kind="quiet" to="/try" search={{ mix: mix.id }}>
+              Roll three test balls
+            </Link>
+            <Link
+              className="button"
+              data-kind="quiet"
+              to="/even-steps"
+              search={{ from: `mix ${mix.id}` }}
+            >
+              Even steps to another colour
+            </Link>
+            <Link className="button" data-kind="quiet" to="/other-clays" search={{ mix: mix.id }}>
+              The same with other clays
+            </Link>
             <Link className="button" data-kind="quiet" to="/tiles/photo">
               Read its tile from a photo
             </Link>

@@ -7,6 +7,7 @@ import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
+import { labFromAddress, labInAddress } from '../../colour/lab-in-address.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
 import { ClayPicker } from '../../parts/clay-picker.tsx';
@@ -16,7 +17,6 @@ import {
   type BookQuestion,
   familyInWords,
   filterInWords,
-  labOfNear,
   NARROWED_BY,
   type NarrowedBy,
   type QuestionNames,
@@ -34,7 +34,7 @@ export function useQuestionNames(): QuestionNames {
       line: (id) => lines.get(id)?.body.name ?? 'a deleted line',
       clay: nameOf,
       box: (id) => boxes.get(id)?.body.lid ?? 'a deleted box',
-      near: (near) => spokenColour(labOfNear(near)),
+      near: (near) => spokenColour(labFromAddress(near)!),
       grams: (grams) => massInWords(grams, units),
     }),
     [lines, boxes, nameOf, units],
@@ -215,7 +215,7 @@ function NearColour({
     setNo(undefined);
     setTyped('');
     const { sort: _, ...rest } = question;
-    onChange({ ...rest, near: aim.lab.map((v) => v.toFixed(2)).join('_') });
+    onChange({ ...rest, near: labInAddress(aim.lab) });
   };
   return (
     <div className="narrow-near">

@@ -1,7 +1,7 @@
 import type { ApiInput } from '../../../api/routes.ts';
 import { COLOUR_FAMILIES, type ColourFamily } from '../../../core/colour/colour-families.ts';
-import type { Lab } from '../../../core/colour/triples.ts';
 import type { MixFilter } from '../../../domain/records/mix-filters.ts';
+import { labFromAddress } from '../../colour/lab-in-address.ts';
 
 /** The question to the mix book, in the address so that Back and reload keep it. */
 export interface BookQuestion {
@@ -47,8 +47,6 @@ export const WORD_OF: Readonly<Record<MixFilter, NarrowedBy | 'find'>> = {
   stockG: 'grams',
 };
 
-const NEAR = /^(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)_(-?\d+(?:\.\d+)?)$/;
-
 /** The question in an address; parameters that do not fit are left out. */
 export function questionFrom(said: Readonly<Record<string, unknown>>): BookQuestion {
   const text = (word: string) => {
@@ -71,23 +69,15 @@ export function questionFrom(said: Readonly<Record<string, unknown>>): BookQuest
     ...text('line'),
     ...text('clay'),
     ...one('colour', COLOUR_FAMILIES),
-    ...(typeof said.near === 'string' && NEAR.test(said.near) ? { near: said.near } : {}),
+    ...(typeof said.near === 'string' && labFromAddress(said.near) !== undefined
+      ? { near: said.near }
+      : {}),
     ...number('within', 0, 10),
     ...text('box'),
     ...number('grams', 0.01, 1e6),
     ...one('tile', ['with', 'without']),
     ...text('tag'),
   };
-}
-
-export function labOfNear(near: string): Lab {
-  const [l, a, b] = NEAR.exec(near)!.slice(1).map(Number);
-  return [l, a, b];
-}
-
-/** A colour as the address has it. */
-export function nearOf(lab: Lab): string {
-  return lab.map((v) => v.toFixed(2)).join('_');
 }
 
 /** How close by default: the same family, dE00 (core/verdict/verdict.ts). */
@@ -100,7 +90,7 @@ export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query']
   const tag = question.tag ?? (said.startsWith('#') ? said.slice(1).trim() : '');
   const text = said.startsWith('#') ? '' : said;
   const order = sortOf(question);
-  const lab = near === undefined ? undefined : labOfNear(near);
+  const lab = labFromAddress(near);
   return {
     sort: order,
     ...(order === 'changed' ? { descending: 'true' as const } : {}),

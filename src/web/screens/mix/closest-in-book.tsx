@@ -8,6 +8,7 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';
+import { labInAddress } from '../../colour/lab-in-address.ts';
 import { Tile } from '../../parts/tile.tsx';
 
 const SHOWN = 3;
@@ -58,12 +59,7 @@ export function ClosestInBook({ mix, lab }: { readonly mix: RecordOf<'mix'>; rea
           </li>
         ))}
       </ul>
-      <Link
-        className="button"
-        data-kind="quiet"
-        to="/book"
-        search={{ near: lab.map((v) => v.toFixed(2)).join('_') }}
-      >
+      <Link className="button" data-kind="quiet" to="/book" search={{ near: labInAddress(lab) }}>
         All close mixes
       </Link>
     </>

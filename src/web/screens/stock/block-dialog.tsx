@@ -7,6 +7,7 @@ import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
+import { labInAddress } from '../../colour/lab-in-address.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Block, leftInWords } from '../../parts/block.tsx';
 import { Button } from '../../parts/button.tsx';
@@ -98,7 +99,7 @@ export function BlockDialog({
                 className="button"
                 to="/find"
                 search={{
-                  aim: known.lab.map((v) => v.toFixed(2)).join('_'),
+                  aim: labInAddress(known.lab),
                   called: name,
                   block: block.id,
                 }}

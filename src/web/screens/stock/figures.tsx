@@ -4,6 +4,7 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
+import { labInAddress } from '../../colour/lab-in-address.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { Tile } from '../../parts/tile.tsx';
@@ -79,7 +80,7 @@ export function Figures() {
                       key={id}
                       to="/find"
                       search={{
-                        aim: lab.map((v) => v.toFixed(2)).join('_'),
+                        aim: labInAddress(lab),
                         called: name ?? palette.body.name,
                       }}
                     >

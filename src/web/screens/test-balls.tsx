@@ -1,0 +1,356 @@
+import '../look/lump.css';
+import { Link, useNavigate, useSearch } from '@tanstack/react-router';
+import { useMemo, useState } from 'react';
+import type { Recipe } from '../../core/notation/notation.ts';
+import type { EyeWord } from '../../core/trial/by-eye-observer.ts';
+import { chanceInWords } from '../../core/verdict/verdict-in-words.ts';
+import { readTileSteps } from '../../domain/changes/read-tile.ts';
+import { type ReadingKind, spreadOfKind } from '../../domain/records/reading-kind.ts';
+import type { RecordOf } from '../../domain/records/record.ts';
+import { isDoubtful } from '../../verbs/tried-doubt.ts';
+import type { Ball, TryAnswer } from '../../verbs/try.ts';
+import { AimPicker } from '../aims/aim-picker.tsx';
+import { changeBook, newId, wordsOf } from '../book/change.ts';
+import type { OpenClays } from '../book/clays.ts';
+import { useLocalStorage } from '../book/local-storage-state.ts';
+import { titleOfMix } from '../book/names.ts';
+import { showNotice } from '../book/notice.ts';
+import { useRecord } from '../book/queries.ts';
+import { useVerb } from '../book/use-verb.ts';
+import { aimFromAddress } from '../colour/lab-in-address.ts';
+import { spokenColour } from '../colour/spoken-colour.ts';
+import type { RequestAim } from '../find/find-request.ts';
+import { handOfRecipe } from '../find/recipe-hand.ts';
+import { type Studio, useStudio } from '../find/studio.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { ClaysGate } from '../parts/clays-gate.tsx';
+import { Part, Pick } from '../parts/field.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
+import { recipeInWords } from '../parts/piece-group.ts';
+import { Pieces } from '../parts/pieces.tsx';
+import { Tile } from '../parts/tile.tsx';
+import { EyeWords } from './lump/eye-words.tsx';
+import { groupsOfHand } from './lump/hand-of-mix.ts';
+import { SaveMix } from './save-mix.tsx';
+
+/** Which of these test balls is closest? */
+export function TestBalls() {
+  return <ClaysGate>{(clays) => <WithStudio clays={clays} />}</ClaysGate>;
+}
+
+function WithStudio({ clays }: { readonly clays: OpenClays }) {
+  const studio = useStudio(clays);
+  const search = useSearch({ strict: false });
+  const { record, isPending } = useRecord(search.mix);
+  if (studio.isPending || (search.mix !== undefined && isPending)) {
+    return <JobProgress what="Loading your clays" />;
+  }
+  const mix = record?.kind === 'mix' ? record : undefined;
+  const saved = mix?.body.wanted ?? mix?.body.predicted;
+  const given =
+    aimFromAddress(search) ??
+    (mix === undefined || saved === undefined
+      ? undefined
+      : { lab: saved.lab, words: titleOfMix(mix) });
+  return <Rounds key={search.mix} clays={clays} studio={studio} mix={mix} given={given} />;
+}
+
+/** One round: the balls, and what the eye said of them. */
+interface Round {
+  readonly balls: readonly Recipe[];
+  readonly verdict: { readonly nearest: Nearest; readonly how?: readonly EyeWord[] };
+}
+type Nearest = 0 | 1 | 2 | 'none';
+
+/** Rounds of one wanted colour, saved on this device so that rolling may take its time. */
+interface Rolled {
+  readonly of: string;
+  readonly rounds: readonly Round[];
+}
+
+const NOTHING_ROLLED: Rolled = { of: '', rounds: [] };
+const LETTERS = ['A', 'B', 'C'] as const;
+/** After so many rounds most colours are a match (bench/by-eye.ts). */
+const USUAL_ROUNDS = 3;
+
+function isRolled(saved: unknown): saved is Rolled {
+  const one = saved as Partial<Rolled> | null;
+  return typeof one?.of === 'string' && Array.isArray(one.rounds);
+}
+
+function Rounds({
+  clays,
+  studio,
+  mix,
+  given,
+}: {
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+  readonly mix: RecordOf<'mix'> | undefined;
+  readonly given: RequestAim | undefined;
+}) {
+  const navigate = useNavigate();
+  const [aim, setAim] = useState(given);
+  const [kind, setKind] = useState<ReadingKind>('by eye');
+  const [state, setState] = useState<'raw' | 'baked'>('raw');
+  const [rolled, setRolled] = useLocalStorage('test balls', NOTHING_ROLLED, isRolled);
+  const [nearest, setNearest] = useState<Nearest | undefined>();
+  const [how, setHow] = useState<readonly EyeWord[]>([]);
+  const [toSave, setToSave] = useState<{ readonly ball: Ball; readonly same: boolean }>();
+  const of = JSON.stringify(aim?.lab ?? []);
+  const rounds = rolled.of === of ? rolled.rounds : NOTHING_ROLLED.rounds;
+  const question = useMemo(
+    () =>
+      aim === undefined
+        ? undefined
+        : { aim: aim.lab, aimSpread: spreadOfKind(kind), trials: [...rounds] },
+    [aim, kind, rounds],
+  );
+  const heard = useVerb(clays, studio, 'try', question);
+  const answer = heard.old ? undefined : heard.latest?.answer;
+  const balls = answer?.balls ?? [];
+  const chosen = typeof nearest === 'number' ? balls[nearest] : undefined;
+
+  const next = () => {
+    if (nearest === undefined) return;
+    const verdict = { nearest, ...(how.length === 0 ? {} : { how }) };
+    setRolled({ of, rounds: [...rounds, { balls: balls.map(({ parts }) => parts), verdict }] });
+    setNearest(undefined);
+    setHow([]);
+  };
+  const back = () => {
+    setRolled({ of, rounds: rounds.slice(0, -1) });
+    setNearest(undefined);
+    setHow([]);
+  };
+  const saved = async (made: RecordOf<'mix'>) => {
+    setRolled(NOTHING_ROLLED);
+    // The eye called the ball the same as the original: a reading by eye, from which the model learns.
+    if (toSave?.same === true && aim !== undefined) {
+      const steps = readTileSteps({
+        of: { kind: 'mix', id: made.id },
+        basis: made.body.basis,
+        called: { code: made.body.code, name: titleOfMix(made) },
+        tile: undefined,
+        state,
+        lab: aim.lab,
+        readingKind: 'by eye',
+        newId,
+      });
+      await changeBook(
+        `Added the test ball of ${titleOfMix(made)} as a reading by eye`,
+        steps,
+      ).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }));
+    }
+    await navigate({ to: '/book/$id', params: { id: made.id } });
+  };
+
+  return (
+    <div className="screen balls">
+      <header className="mend-head">
+        <h1>Three test balls</h1>
+        <span className="soft small">
+          Round {rounds.length + 1} of about {Math.max(USUAL_ROUNDS, rounds.length + 1)}
+        </span>
+        {mix === undefined ? null : (
+          <Link to="/book/$id" params={{ id: mix.id }}>
+            {titleOfMix(mix)}
+          </Link>
+        )}
+      </header>
+      {aim === undefined ? null : (
+        <section className="bench across balls-bench" aria-label="Wanted colour and test balls">
+          <div className="balls-wanted touching">
+            <Tile lab={aim.lab} name="Wanted" />
+          </div>
+          {answer === undefined ? (
+            heard.fault === undefined ? (
+              <JobProgress what={heard.latest?.what || 'Choosing test balls'} onStop={heard.stop} />
+            ) : (
+              <p className="warning lead">{wordsOf(heard.fault)}</p>
+            )
+          ) : (
+            <div className="balls-row">
+              {balls.map((ball, i) => (
+                <button
+                  key={recipeInWords(ball.parts)}
+                  type="button"
+                  className="ball"
+                  aria-pressed={nearest === i}
+                  onClick={() => setNearest(i as 0 | 1 | 2)}
+                >
+                  <span className="round touching">
+                    <Tile lab={ball.shown} name={`Ball ${LETTERS[i]}`} />
+                  </span>
+                  <span className="ball-letter serif">{LETTERS[i]}</span>
+                  <span className="ball-pieces">
+                    <Pieces
+                      size="card"
+                      groups={groupsOfHand(handOfRecipe(ball.parts, studio), clays, studio)}
+                    />
+                  </span>
+                </button>
+              ))}
+            </div>
+          )}
+        </section>
+      )}
+      <div className="mend-columns">
+        <section className="stack" aria-label="What you see" aria-live="polite">
+          {aim === undefined ? <p className="lead">Choose the colour you want.</p> : null}
+          {answer === undefined || aim === undefined ? null : balls.length === 0 ? (
+            <Kept answer={answer} onSave={() => setToSave({ ball: answer.best, same: true })} />
+          ) : (
+            <>
+              <h2>Which ball is closest?</h2>
+              <p>
+                Roll all three and hold them to the original.{' '}
+                {nearest === undefined ? (
+                  'Press the closest one.'
+                ) : (
+                  <>
+                    {nearest === 'none' ? 'All three look' : <b>{LETTERS[nearest]}</b>}{' '}
+                    {nearest === 'none' ? '' : 'looks'} … than the original:
+                  </>
+                )}
+              </p>
+              {nearest === undefined ? (
+                <div className="actions">
+                  <Button kind="quiet" onPress={() => setNearest('none')}>
+                    I cannot choose
+                  </Button>
+                </div>
+              ) : (
+                <EyeWords label="How it looks beside the original" value={how} onChange={setHow} />
+              )}
+              <div className="actions mend-actions">
+                <Button kind="main" isDisabled={nearest === undefined} onPress={next}>
+                  Next three
+                </Button>
+                <Button
+                  isDisabled={chosen === undefined}
+                  onPress={() =>
+                    chosen === undefined
+                      ? undefined
+                      : setToSave({ ball: chosen, same: how.includes('same') })
+                  }
+                >
+                  {typeof nearest === 'number'
+                    ? `Good enough, save ${LETTERS[nearest]}`
+                    : 'Good enough, save it'}
+                </Button>
+              </div>
+              <BestSoFar
+                answer={answer}
+                onSave={() => setToSave({ ball: answer.best, same: false })}
+              />
+            </>
+          )}
+          {rounds.length === 0 ? null : (
+            <div className="actions">
+              <Button kind="quiet" onPress={back}>
+                Back to round {rounds.length}
+              </Button>
+            </div>
+          )}
+        </section>
+        <Part title="Wanted colour">
+          <AimPicker aim={aim} onAim={setAim} alone={aim === undefined} />
+          <Pick<ReadingKind>
+            label="How well is it known?"
+            value={kind}
+            onChange={setKind}
+            options={[
+              ['by eye', 'chosen by eye'],
+              ['rough', 'tapped in a photo'],
+              ['measured', 'measured, or read from a chart photo'],
+            ]}
+          />
+          <Choice
+            label="State of the balls"
+            value={state}
+            onChange={setState}
+            options={[
+              ['raw', 'Raw balls'],
+              ['baked', 'Baked balls'],
+            ]}
+          />
+          {state === 'baked' ? null : (
+            <p className="small soft">
+              Raw clay may look different once it is baked. Hold raw balls to a raw original, or
+              bake the balls.
+            </p>
+          )}
+        </Part>
+      </div>
+      {toSave === undefined ? null : (
+        <SaveMix
+          isOpen
+          onClose={() => setToSave(undefined)}
+          onSaved={(made) => void saved(made)}
+          suggestedName={spokenColour(toSave.ball.shown)}
+          body={{
+            parts: handOfRecipe(toSave.ball.parts, studio).map(({ blockId, parts }) => ({
+              of: { kind: 'block', id: blockId },
+              parts,
+            })),
+            basis: clays.worker.basis,
+            status: toSave.same ? 'saved' : 'test',
+            ...(mix === undefined ? {} : { cameFromId: mix.id }),
+            ...(aim === undefined
+              ? {}
+              : { wanted: { lab: [...aim.lab] as [number, number, number] } }),
+          }}
+        />
+      )}
+    </div>
+  );
+}
+
+/** The recipe that the verdicts speak for, once there is something to go by. */
+function BestSoFar({
+  answer,
+  onSave,
+}: {
+  readonly answer: TryAnswer;
+  readonly onSave: () => void;
+}) {
+  const { best, heard, keep } = answer;
+  if (heard === 0) return null;
+  return (
+    <div className="missing">
+      <Tile lab={best.shown} name="Best so far" />
+      <div>
+        <p>
+          {keep ? 'Probably right already: ' : 'Best so far: '}
+          {recipeInWords(best.parts)}. A match, {chanceInWords(best.chance)}.
+        </p>
+        <Button kind="quiet" onPress={onSave}>
+          Save this recipe
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+/** A ball looked the same: its recipe is the answer. */
+function Kept({ answer, onSave }: { readonly answer: TryAnswer; readonly onSave: () => void }) {
+  const { best } = answer;
+  return (
+    <>
+      <h2>{recipeInWords(best.parts)}</h2>
+      <p>
+        You saw no difference.
+        {isDoubtful(answer)
+          ? ' By everything else that is known this ball differs; look once more in other light.'
+          : ''}
+      </p>
+      <div className="actions mend-actions">
+        <Button kind="main" onPress={onSave}>
+          Save this recipe
+        </Button>
+      </div>
+    </>
+  );
+}
