@@ -68,6 +68,16 @@ export const SCREENS: readonly Screen[] = [
       while (await next.isVisible()) await next.click();
     },
   },
+  { name: 'Mend a lump', path: '/mend?mix=:mix&aim=45_-8_24&called=Moss' },
+  { name: 'Mend a lump nobody knows', path: '/mend' },
+  { name: 'Test balls', path: '/try?aim=48_-10_22', action: press(/Ball A/) },
+  { name: 'Even steps', path: '/even-steps?from=block+kelp&to=block+limpet' },
+  { name: 'An end of the steps', path: '/even-steps', action: press(/^From/) },
+  {
+    name: 'Other clays',
+    path: '/other-clays?mix=:mix',
+    action: (page) => page.locator('.others-lines label').first().click(),
+  },
   { name: 'Tiles', path: '/tiles' },
   { name: 'Tiles from a photo', path: '/tiles/photo' },
   { name: 'A tile', path: '/tiles', action: openTile },

@@ -1,4 +1,5 @@
 import '../look/lump.css';
+import '../parts/stack.css';
 import { useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { make } from '../../domain/changes/steps.ts';
@@ -20,7 +21,7 @@ import { countInWords, recipeInWords } from '../parts/piece-group.ts';
 import { Tile } from '../parts/tile.tsx';
 import { count } from './count.ts';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
-import { groupsOfHand, recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
+import { recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
 
 /** Which even steps lead from one colour to another? */
 export function EvenSteps() {
@@ -182,8 +183,15 @@ function Shown({
 }) {
   const { steps, unevenness, equalParts, equalShown, evenWith, sheet } = answer;
   const inner = steps.slice(1, -1);
-  const groupsOf = (step: LadderStep) =>
-    groupsOfHand(handOfRecipe(step.parts, studio), clays, studio);
+  /** An end is a mix: its clays are named too. */
+  const nested = [steps[0], steps.at(-1)].some((step) => (step?.parts.length ?? 0) > 1);
+  const ends = [steps[0]?.shown, steps.at(-1)?.shown] as const;
+  const groupsOf = ({ pieces }: LadderStep) =>
+    pieces.flatMap((parts, i) =>
+      parts === 0 ? [] : [{ id: String(i), name: names[i] ?? '', lab: ends[i], parts }],
+    );
+  const inWords = (step: LadderStep) =>
+    recipeInWords(groupsOf(step).map(({ name, parts }) => ({ clay: name, parts })));
   const save = async () => {
     const made = inner.map((step, i) =>
       make('mix', {
@@ -273,7 +281,8 @@ function Shown({
                 <Tile lab={step.shown} name={`Step ${i + 1}`} />
                 <span>
                   <b>Step {i + 1}</b>
-                  <span className="small">{recipeInWords(step.parts)}</span>
+                  <span>{inWords(step)}</span>
+                  {nested ? <span className="small soft">{recipeInWords(step.parts)}</span> : null}
                 </span>
               </li>
             ))}

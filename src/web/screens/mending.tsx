@@ -35,6 +35,7 @@ import { CameOut } from './lump/came-out.tsx';
 import { groupsOfHand, recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
 import { type Looks, LooksPicker, useBakedLooks } from './lump/looks.tsx';
 import { LumpSizeField, NO_SIZE, sizeOf } from './lump/lump-size.tsx';
+import { useWantedOf } from './lump/wanted-of.ts';
 
 /** What do I add to this lump? */
 export function Mending() {
@@ -47,6 +48,7 @@ function WithStudio({ clays }: { readonly clays: OpenClays }) {
   const { record, isPending } = useRecord(id);
   const mix = record?.kind === 'mix' ? record : undefined;
   const held = useHandOfMix(mix, clays);
+  const wanted = useWantedOf(mix);
   if (studio.isPending || (id !== undefined && isPending) || held.state === 'loading') {
     return <JobProgress what="Loading the mix" />;
   }
@@ -56,6 +58,7 @@ function WithStudio({ clays }: { readonly clays: OpenClays }) {
       clays={clays}
       studio={studio}
       mix={mix}
+      wanted={wanted}
       first={held.state === 'known' ? held.hand : []}
       why={held.state === 'no' ? held.why : undefined}
     />
@@ -68,11 +71,13 @@ interface MendHere {
   readonly mix: RecordOf<'mix'> | undefined;
   /** The pieces the mix is made of; empty where nobody knows. */
   readonly first: Hand;
+  /** The colour the mix was made for, else the one it is predicted to have. */
+  readonly wanted: RequestAim | undefined;
   /** Why the pieces of the mix are not known. */
   readonly why: string | undefined;
 }
 
-function Mend({ clays, studio, mix, first, why }: MendHere) {
+function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
   const address = aimFromAddress(useSearch({ strict: false }));
   const units = useUnits();
   const [hand, setHand] = useState(first);
@@ -82,12 +87,7 @@ function Mend({ clays, studio, mix, first, why }: MendHere) {
   const [chosen, setChosen] = useState<number | undefined>();
   const [mended, setMended] = useState<RecordOf<'mix'> | undefined>();
   const baked = useBakedLooks(looks);
-  const saved = mix?.body.wanted ?? mix?.body.predicted;
-  const aim =
-    ownAim ??
-    (saved === undefined
-      ? undefined
-      : { lab: saved.lab, words: 'name' in saved ? (saved.name ?? '') : 'as predicted' });
+  const aim = ownAim ?? wanted;
   const counted = hand.reduce((sum, { parts }) => sum + parts, 0);
   const size = sizeOf(typedSize, counted);
   const recipe = useMemo(() => recipeOfHand(hand, studio), [hand, studio]);
@@ -284,11 +284,28 @@ function Mend({ clays, studio, mix, first, why }: MendHere) {
           </div>
           <LumpSizeField size={typedSize} counted={counted} onSize={setSize} />
         </Part>
-        <Part title="Wanted colour">
-          <AimPicker aim={aim} onAim={setAim} alone={aim === undefined} />
-        </Part>
+        <WantedColour aim={aim} onAim={setAim} />
       </div>
     </div>
+  );
+}
+
+/** The wanted colour: asked for where there is none, else behind a line. */
+function WantedColour({
+  aim,
+  onAim,
+}: {
+  readonly aim: RequestAim | undefined;
+  readonly onAim: (aim: RequestAim) => void;
+}) {
+  const picker = <AimPicker aim={aim} onAim={onAim} alone={aim === undefined} />;
+  const [was] = useState(aim);
+  if (was === undefined) return <Part title="Wanted colour">{picker}</Part>;
+  return (
+    <details>
+      <summary>Want another colour</summary>
+      {picker}
+    </details>
   );
 }
 

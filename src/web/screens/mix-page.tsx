@@ -123,27 +123,32 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
                 Find recipes again
               </Link>
             )}
-            <Link className="button" data-kind="quiet" to="/mend" search={{ mix: mix.id }}>
-              Mend a lump of it
-            </Link>
-            <Link className="button" data-kind="quiet" to="/try" search={{ mix: mix.id }}>
-              Roll three test balls
-            </Link>
-            <Link
-              className="button"
-              data-kind="quiet"
-              to="/even-steps"
-              search={{ from: `mix ${mix.id}` }}
-            >
-              Even steps to another colour
-            </Link>
-            <Link className="button" data-kind="quiet" to="/other-clays" search={{ mix: mix.id }}>
-              The same with other clays
-            </Link>
-            <Link className="button" data-kind="quiet" to="/tiles/photo">
-              Read its tile from a photo
-            </Link>
           </div>
+          <ul className="mix-ways">
+            <li>
+              <Link to="/mend" search={{ mix: mix.id }}>
+                Mend a lump of it
+              </Link>
+            </li>
+            <li>
+              <Link to="/try" search={{ mix: mix.id }}>
+                Roll three test balls
+              </Link>
+            </li>
+            <li>
+              <Link to="/even-steps" search={{ from: `mix ${mix.id}` }}>
+                Even steps to another colour
+              </Link>
+            </li>
+            <li>
+              <Link to="/other-clays" search={{ mix: mix.id }}>
+                The same with other clays
+              </Link>
+            </li>
+            <li>
+              <Link to="/tiles/photo">Read its tile from a photo</Link>
+            </li>
+          </ul>
           {body.note === undefined ? null : <p className="lead">{body.note}</p>}
           {body.written === undefined ? null : (
             <p className="soft small">From your paper notes: {body.written}</p>

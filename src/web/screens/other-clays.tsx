@@ -3,7 +3,7 @@ import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
-import { chanceInWords, verdictHead } from '../../core/verdict/verdict-in-words.ts';
+import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { make } from '../../domain/changes/steps.ts';
 import { mixNode, partsOfBlocks, resolverFor } from '../../domain/mix-graph-of-book.ts';
 import { BOOK_LIMITS } from '../../domain/records/limits.ts';
@@ -259,8 +259,8 @@ function One({
         </p>
         <Pieces size="card" groups={groupsOfHand(hand, clays, studio)} />
         <p className="small">
-          {verdictHead(found.verdict.word)}: about {found.dE00.toFixed(1)} off, and within the
-          tolerance {chanceInWords(found.chance)}. {hintByEye(found)}
+          {verdictHead(found.verdict.word)}
+          {found.chance < HARDLY ? '' : `, ${chanceInWords(found.chance)}`}. {hintByEye(found)}
         </p>
         <div className="actions">
           <Button

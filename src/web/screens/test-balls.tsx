@@ -32,6 +32,7 @@ import { Pieces } from '../parts/pieces.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { EyeWords } from './lump/eye-words.tsx';
 import { groupsOfHand } from './lump/hand-of-mix.ts';
+import { useWantedOf } from './lump/wanted-of.ts';
 import { SaveMix } from './save-mix.tsx';
 
 /** Which of these test balls is closest? */
@@ -43,17 +44,20 @@ function WithStudio({ clays }: { readonly clays: OpenClays }) {
   const studio = useStudio(clays);
   const search = useSearch({ strict: false });
   const { record, isPending } = useRecord(search.mix);
+  const mix = record?.kind === 'mix' ? record : undefined;
+  const wanted = useWantedOf(mix);
   if (studio.isPending || (search.mix !== undefined && isPending)) {
     return <JobProgress what="Loading your clays" />;
   }
-  const mix = record?.kind === 'mix' ? record : undefined;
-  const saved = mix?.body.wanted ?? mix?.body.predicted;
-  const given =
-    aimFromAddress(search) ??
-    (mix === undefined || saved === undefined
-      ? undefined
-      : { lab: saved.lab, words: titleOfMix(mix) });
-  return <Rounds key={search.mix} clays={clays} studio={studio} mix={mix} given={given} />;
+  return (
+    <Rounds
+      key={search.mix}
+      clays={clays}
+      studio={studio}
+      mix={mix}
+      given={aimFromAddress(search) ?? wanted}
+    />
+  );
 }
 
 /** One round: the balls, and what the eye said of them. */
@@ -91,7 +95,8 @@ function Rounds({
   readonly given: RequestAim | undefined;
 }) {
   const navigate = useNavigate();
-  const [aim, setAim] = useState(given);
+  const [own, setAim] = useState<RequestAim | undefined>();
+  const aim = own ?? given;
   const [kind, setKind] = useState<ReadingKind>('by eye');
   const [state, setState] = useState<'raw' | 'baked'>('raw');
   const [rolled, setRolled] = useLocalStorage('test balls', NOTHING_ROLLED, isRolled);
