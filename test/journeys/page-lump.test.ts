@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { ofKind } from '../../src/domain/records/of-kind.ts';
 import type { MendAnswer } from '../../src/verbs/mend.ts';
 import { done } from '../server/running.ts';
 import { NO_BROWSER, type PageHere, pageHere, tidePoolBook } from './page.ts';
@@ -33,7 +34,10 @@ afterAll(async () => {
 const url = (path: string) => `${here.run.server.url}${path}`;
 const phone = () => here.open({ width: 390, height: 844 });
 const mixesOf = async () =>
-  (await here.client.call('listRecords', { query: { kind: 'mix', limit: 500 } })).body.records;
+  ofKind(
+    (await here.client.call('listRecords', { query: { kind: 'mix', limit: 500 } })).body.records,
+    'mix',
+  );
 const idInAddress = (page: Page) => new URL(page.url()).pathname.split('/').at(-1)!;
 const sum = (parts: readonly { readonly parts: number }[]) =>
   parts.reduce((all, one) => all + one.parts, 0);
@@ -66,13 +70,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     );
     await page.getByRole('button', { name: 'I will add these' }).click();
     await page.getByRole('heading', { name: 'How did it come out?' }).waitFor();
-    const mended = (await mixesOf()).find(
-      ({ body }) => 'cameFromId' in body && body.cameFromId === mix,
-    );
-    const body = mended?.body as { parts: { parts: number }[]; note: string };
+    const mended = (await mixesOf()).find(({ body }) => body.cameFromId === mix);
     const chosen = answer.additions[answer.recommended ?? 0];
-    expect(sum(body.parts)).toBeCloseTo(7 + sum(chosen.add), 3);
-    expect(body.note).toMatch(/^Mended: /);
+    expect(sum(mended?.body.parts ?? [])).toBeCloseTo(7 + sum(chosen.add), 3);
+    expect(mended?.body.note).toMatch(/^Mended: /);
     await page.getByRole('button', { name: 'Undo' }).click();
     await expect
       .poll(async () => (await mixesOf()).some(({ id }) => id === mended?.id))
@@ -167,9 +168,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     await settled(page);
     await page.getByRole('button', { name: 'Save Sea moss with other clays' }).click();
     await page.waitForURL(/\/book\/./);
-    const made = (await here.client.call('getRecord', { params: { id: idInAddress(page) } })).body;
-    const parts = (made.body as { parts: { of: { id: string } }[] }).parts;
-    for (const { of } of parts) {
+    const made = (await mixesOf()).find(({ id }) => id === idInAddress(page));
+    expect(made?.body.cameFromId).toBe(mix);
+    for (const { of } of made?.body.parts ?? []) {
       const block = (await here.client.call('getRecord', { params: { id: of.id } })).body;
       const own = (
         await here.client.call('getRecord', {
