@@ -6,12 +6,14 @@ import { useClays } from '../book/clays.ts';
 import { usePartsPrediction } from '../book/mix-prediction.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
+import { labFromAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
+import { CameOut } from './lump/came-out.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
-import { labInAddress, mixFromAddress, type RecipeInAddress } from './mixing/recipe-in-address.ts';
+import { mixFromAddress, type RecipeInAddress } from './mixing/recipe-in-address.ts';
 import { MixingSteps } from './mixing/steps.tsx';
 import { SaveMix } from './save-mix.tsx';
 
@@ -31,7 +33,7 @@ export function Mixing() {
 }
 
 function MixingSaved({ mix }: { readonly mix: RecordOf<'mix'> }) {
-  const { layers } = useMixStages(mix);
+  const { layers, wanted, best } = useMixStages(mix);
   return (
     <MixingSteps
       id={mix.id}
@@ -43,9 +45,10 @@ function MixingSaved({ mix }: { readonly mix: RecordOf<'mix'> }) {
       name={titleOfMix(mix)}
       mix={mix.body}
       layers={layers.filter(({ name }) => name === 'Wanted' || name === 'Predicted')}
+      cameOut={<CameOut mix={mix} wanted={wanted ?? best} />}
       end={
         <Link className="button" data-kind="main" to="/book/$id" params={{ id: mix.id }}>
-          Back to the mix
+          Later
         </Link>
       }
     />
@@ -63,7 +66,7 @@ export function MixingNow() {
       </EmptyState>
     );
   }
-  return <MixingUnsaved mix={mix} aim={labInAddress(address.aim)} called={address.called} />;
+  return <MixingUnsaved mix={mix} aim={labFromAddress(address.aim)} called={address.called} />;
 }
 
 function MixingUnsaved({

@@ -1,6 +1,7 @@
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { Basis } from '../../../core/mixes/mix-graph.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
+import { labInAddress } from '../../colour/lab-in-address.ts';
 
 /** A recipe that is mixed without being saved, as it is written in the address. */
 export interface RecipeInAddress {
@@ -37,7 +38,7 @@ export function recipeForAddress(
   return {
     pieces: hand.map(({ blockId, parts }) => `${blockId}:${parts}`).join(','),
     ...(basis === 'weight' ? { by: 'weight' as const } : {}),
-    aim: aim.lab.map((v) => v.toFixed(1)).join('_'),
+    aim: labInAddress(aim.lab),
     ...(aim.words.trim() === '' ? {} : { called: aim.words.trim() }),
   };
 }
@@ -53,10 +54,4 @@ export function mixFromAddress({
   });
   const isRecipe = parts.every(({ of, parts }) => of.id !== '' && parts > 0 && parts <= MOST_PARTS);
   return isRecipe ? { parts, basis: by ?? 'volume' } : undefined;
-}
-
-/** Refuses, with undefined, what is not three numbers. */
-export function labInAddress(written: string | undefined): Lab | undefined {
-  const [l, a, b, ...rest] = (written ?? '').split('_').map(Number);
-  return rest.length === 0 && [l, a, b].every(Number.isFinite) ? [l, a, b] : undefined;
 }

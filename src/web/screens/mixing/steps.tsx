@@ -14,7 +14,7 @@ import { LumpSoFar } from './lump-so-far.tsx';
 import '../../look/mixing.css';
 
 /** The steps after all pieces are cut. */
-const AFTER = ['knead', 'rest', 'bake'] as const;
+const AFTER = ['knead', 'rest', 'bake', 'compare'] as const;
 
 /** For hands full of clay: one step at a time, in large type, with the screen kept on. */
 export function MixingSteps({
@@ -23,6 +23,7 @@ export function MixingSteps({
   name,
   mix,
   layers,
+  cameOut,
   end,
 }: {
   /** Of a saved mix. */
@@ -33,6 +34,8 @@ export function MixingSteps({
   readonly mix: MixParts & { readonly code?: string; readonly note?: string };
   /** Wanted and predicted. */
   readonly layers: readonly Layer[];
+  /** The ways on from a saved mix that is baked. */
+  readonly cameOut?: ReactNode;
   /** What is pressed after the last step. */
   readonly end: ReactNode;
 }) {
@@ -47,7 +50,7 @@ export function MixingSteps({
   const group = groups[step];
   const powder = powders[step - groups.length];
   const before = groups.length + powders.length;
-  const steps = before + AFTER.length;
+  const steps = before + AFTER.length - (cameOut === undefined ? 1 : 0);
   const after = AFTER[step - before];
   const total = groups.reduce((sum, { parts }) => sum + parts, 0);
   const clayG = weighed ? partG * total : gramsFrom(clay);
@@ -89,6 +92,12 @@ export function MixingSteps({
             <BakeNotes mix={mix} />
             {mix.note === undefined ? null : <p>Your note: {mix.note}</p>}
           </>
+        ) : after === 'compare' ? (
+          <>
+            <p className="mixing-name">How did it come out?</p>
+            <p className="lead">Hold the lump or a baked chip to the original, in daylight.</p>
+            {cameOut}
+          </>
         ) : powder !== undefined ? (
           <>
             <p className="mixing-name">
@@ -120,8 +129,8 @@ export function MixingSteps({
           </>
         )}
       </section>
-      <LumpSoFar groups={groups} step={step} />
-      {layers.length === 0 ? null : (
+      {after === 'compare' ? null : <LumpSoFar groups={groups} step={step} />}
+      {layers.length === 0 || after === 'compare' ? null : (
         <div className="bench across mixing-colours">
           <Stack layers={layers} />
         </div>
