@@ -287,8 +287,8 @@ function whyLeave(now: Outlook, chosen: Mended | undefined): string {
   const off = `The lump is about ${now.expected.toFixed(1)} off`;
   if (chosen === undefined) return `${off}, and no addition brings it closer.`;
   const worse = Math.round(10 * (1 - chosen.better));
-  const risk = worse > 0 ? `, and in ${worse} of 10 cases worse` : '';
-  return `${off}. With the best addition it would be about ${chosen.expected.toFixed(1)} off${risk}: less than an eye can see.`;
+  const risk = worse > 0 ? `, and in ${worse} of 10 cases it would be worse than now` : '';
+  return `${off}. With the best addition it would be about ${chosen.expected.toFixed(1)} off${risk}.`;
 }
 
 function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {

@@ -47,7 +47,7 @@ export interface MendResult {
   readonly additions: readonly Mended[];
   /** Place in `additions`. */
   readonly recommended: number;
-  /** Adding brings too little, or may make it worse. */
+  /** Adding brings too little, or may make it worse, and new clay is no better. */
   readonly leave: boolean;
   /** The best mix made of new clay. */
   readonly afresh: (Outlook & { readonly recipe: WholeParts }) | undefined;
@@ -164,14 +164,15 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   const best = Math.min(...additions.map(({ expected }) => expected));
   const recommended = additions.findIndex(({ expected }) => expected <= best + AS_GOOD);
   const chosen = additions[recommended];
-  const leave =
-    chosen === undefined ||
-    now.expected - chosen.expected < LEAST_GAIN ||
-    chosen.better < LEAST_BETTER;
   const small = additions.filter(({ growth }) => growth <= LARGEST);
   const smallBest = Math.min(now.expected, ...small.map(({ expected }) => expected));
   const startAfresh =
     fresh !== undefined && smallBest > Math.max(MATCH, fresh.expected + AFRESH_GAIN);
+  const leave =
+    !startAfresh &&
+    (chosen === undefined ||
+      now.expected - chosen.expected < LEAST_GAIN ||
+      chosen.better < LEAST_BETTER);
   return { cases: belief.cases, now, additions, recommended, leave, afresh: fresh, startAfresh };
 }
 

@@ -44,7 +44,10 @@ export function bakedFromRaw(
   const weights = towards.slice();
   if (n > 0) solveInPlace(matrix, weights, n);
   const shift = (axis: 0 | 1 | 2) =>
-    tiles.reduce((sum, { raw: from, baked }, i) => sum + weights[i] * (baked[axis] - from[axis]), 0);
+    tiles.reduce(
+      (sum, { raw: from, baked }, i) => sum + weights[i] * (baked[axis] - from[axis]),
+      0,
+    );
   const known = towards.reduce((sum, v, i) => sum + v * weights[i], 0);
   const variance = Math.max(0, ALIKE ** 2 + OWN ** 2 - known);
   return {

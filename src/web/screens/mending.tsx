@@ -15,7 +15,7 @@ import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
 import { massInWords, useUnits } from '../book/units.ts';
 import { useVerb } from '../book/use-verb.ts';
-import { aimFromAddress } from '../colour/lab-in-address.ts';
+import { aimFromAddress, labInAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import type { RequestAim } from '../find/find-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
@@ -224,12 +224,22 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
           )}
           <div className="actions mend-actions">
             <Button
-              kind="main"
+              kind={answer?.leave === undefined && answer?.afresh === undefined ? 'main' : 'plain'}
               isDisabled={addition === undefined || heard.old}
               onPress={() => void take()}
             >
               I will add these
             </Button>
+            {answer?.afresh === undefined || aim === undefined ? null : (
+              <Link
+                className="button"
+                data-kind="main"
+                to="/find"
+                search={{ aim: labInAddress(aim.lab), called: aim.words }}
+              >
+                Mix it new
+              </Link>
+            )}
           </div>
           {answer === undefined || aim === undefined ? null : (
             <p className="small soft">
@@ -284,7 +294,11 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
           </div>
           <LumpSizeField size={typedSize} counted={counted} onSize={setSize} />
         </Part>
-        <WantedColour aim={aim} onAim={setAim} />
+        <WantedColour
+          aim={aim}
+          given={wanted !== undefined || address !== undefined}
+          onAim={setAim}
+        />
       </div>
     </div>
   );
@@ -293,14 +307,16 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
 /** The wanted colour: asked for where there is none, else behind a line. */
 function WantedColour({
   aim,
+  given,
   onAim,
 }: {
   readonly aim: RequestAim | undefined;
+  /** It came with the mix or the address. */
+  readonly given: boolean;
   readonly onAim: (aim: RequestAim) => void;
 }) {
   const picker = <AimPicker aim={aim} onAim={onAim} alone={aim === undefined} />;
-  const [was] = useState(aim);
-  if (was === undefined) return <Part title="Wanted colour">{picker}</Part>;
+  if (!given) return <Part title="Wanted colour">{picker}</Part>;
   return (
     <details>
       <summary>Want another colour</summary>

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { labInAddress, mixFromAddress, recipeForAddress } from './recipe-in-address.ts';
+import { labFromAddress } from '../../colour/lab-in-address.ts';
+import { mixFromAddress, recipeForAddress } from './recipe-in-address.ts';
 
 describe('a recipe in the address', () => {
   it('comes back as the mix that was written', () => {
@@ -14,7 +15,7 @@ describe('a recipe in the address', () => {
     expect(written).toEqual({
       pieces: 'kelp:5,dead-mans-fingers:2',
       by: 'weight',
-      aim: '52.0_-18.0_22.0',
+      aim: '52.00_-18.04_22.00',
       called: 'Sea moss',
     });
     expect(mixFromAddress(written)).toEqual({
@@ -24,7 +25,7 @@ describe('a recipe in the address', () => {
         { of: { kind: 'block', id: 'dead-mans-fingers' }, parts: 2 },
       ],
     });
-    expect(labInAddress(written.aim)).toEqual([52, -18, 22]);
+    expect(labFromAddress(written.aim)).toEqual([52, -18.04, 22]);
   });
 
   it.each(['', 'kelp', 'kelp:0', 'kelp:5,', 'kelp:-1', 'Kelp:5', 'kelp:1e9', 'kelp:5000'])(
@@ -35,6 +36,6 @@ describe('a recipe in the address', () => {
   );
 
   it.each([undefined, '', '1_2', '1_2_3_4', '1_2_x'])('reads no colour from %j', (aim) => {
-    expect(labInAddress(aim)).toBeUndefined();
+    expect(labFromAddress(aim)).toBeUndefined();
   });
 });
