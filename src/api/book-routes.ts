@@ -212,7 +212,7 @@ export const BOOK_ROUTES = {
     answer: z.object({ records: z.array(recordSchema), total: z.int().min(0) }),
   },
   nearest: {
-    says: 'Blocks, mixes and tiles whose colour lies nearest to one, by CIEDE2000',
+    says: 'Blocks, mixes and tiles whose colour is closest to one, by CIEDE2000',
     who: 'paired',
     query: z.strictObject({
       /** D50, 2 degrees. */

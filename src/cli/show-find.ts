@@ -145,7 +145,7 @@ function chanceText(chance: number): string {
 function priceText({ priceMinorPerKg: own }: FoundRecipe, nearest: FoundRecipe): string {
   const { priceMinorPerKg: other } = nearest;
   if (own === undefined || other === undefined) return '';
-  return `${money(own)} a kilogram; the nearest costs ${money(other)}`;
+  return `${money(own)} a kilogram; the closest costs ${money(other)}`;
 }
 
 function money(minor: number): string {

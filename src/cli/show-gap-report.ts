@@ -23,7 +23,7 @@ export function shortfallLines(
   const word = verdictWord(dE00);
   const enough = Math.ceil(dE00 * 10 + 1e-9) / 10;
   return [
-    `  Nothing comes within ${tolerance}. The nearest is ${pastText(dE00, tolerance)} off${how}.`,
+    `  Nothing comes within ${tolerance}. The closest is ${pastText(dE00, tolerance)} off${how}.`,
     '  What would make it a yes:',
     ...relaxed,
     `    ${missing === undefined ? missingSide(sides[0], name) : missingText(missing)}`,

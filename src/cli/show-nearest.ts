@@ -21,7 +21,7 @@ export function nearestText(neared: NearestAnswer, call: NearestQuestion, screen
   const house = labUnder(aim.lab, call.viewing, { light: 'D50', observer: 2 });
   const { tiles, beyond, compared, raw } = neared;
   const lines = [
-    `Which of your tiles is nearest to ${plain(aim.words)}?`,
+    `Which of your tiles is closest to ${plain(aim.words)}?`,
     '',
     `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}${isShown(house) ? '' : ` ${NOT_SHOWN}`}`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
@@ -66,7 +66,7 @@ function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestQuest
   const how = said.length === 0 ? '' : `: ${said.join(', ')} than the aim`;
   const enough = Math.ceil(beyond.dE00 * 10 + 1e-9) / 10;
   return [
-    `  No tile lies within ${within}. The nearest is ${beyond.dE00.toFixed(1)} off${how}.`,
+    `  No tile lies within ${within}. The closest is ${beyond.dE00.toFixed(1)} off${how}.`,
     `  --within ${enough} would show it; a recipe may come nearer: see "kneadwell find --help".`,
   ];
 }

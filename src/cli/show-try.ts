@@ -28,7 +28,7 @@ export function triedText(
   const house = labUnder(aim.lab, question.viewing, { light: 'D50', observer: 2 });
   const { best, balls, heard, keep, waiting, chosen } = tried;
   const lines = [
-    `Which of these little balls is nearest to ${plain(aim.words)}?`,
+    `Which of these test balls is closest to ${plain(aim.words)}?`,
     '',
     `  ${swatch(screen, house)}${colourName(house).name}, ${labText(aim.lab)}, taken as ± ${question.aimSpread} an axis`,
     ...aim.notes.map((note) => `  ${plain(note)}`),
@@ -105,7 +105,7 @@ function ballLines(balls: readonly Ball[], aim: Lab, screen: Screen): string[] {
 function rowLines(balls: readonly Ball[], heard: number, file: string | undefined): string[] {
   const cells = LETTERS.map((_, i) => (balls[i] === undefined ? '' : quoted(piecesOf(balls[i]))));
   return [
-    `  Then write into ${plain(file ?? 'a file, say verdicts.csv')}: the nearest (A, B, C or none) and how it looks`,
+    `  Then write into ${plain(file ?? 'a file, say verdicts.csv')}: which is closest (A, B, C or none) and how it looks`,
     '  beside the original (lighter, darker, brighter, duller, redder, greener, yellower, bluer; or same).',
     '',
     ...(file !== undefined ? [] : ['    trial,A,B,C,nearest,how']),

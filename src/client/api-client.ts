@@ -157,7 +157,7 @@ function notOurs(status: number): AppError {
     code: 'answer-unreadable',
     kind: 'unavailable',
     detail: `Something answered with ${status}, but not as Kneadwell does.`,
-    hint: 'Look whether another program listens at this address.',
+    hint: 'Check whether another program listens at this address.',
   });
 }
 
@@ -167,7 +167,7 @@ function serverAway(baseUrl: string, thrown: unknown): unknown {
     code: 'server-away',
     kind: 'unavailable',
     detail: `Kneadwell does not answer${baseUrl === '' ? '' : ` at ${baseUrl}`}.`,
-    hint: 'Look whether it is still running, and start it again if not.',
+    hint: 'Check whether Kneadwell is still running, and start it again if not.',
     retry: true,
     cause: thrown,
   });

@@ -36,7 +36,7 @@ likely to be. The second holds two clays that were never baked together, so it i
   },
   {
     shows: `The other way round: a muted green to be matched. Every recipe of up to 12 whole parts is
-tried, and the nearest are listed, each with a verdict that is never finer than its ±.`,
+tried, and the closest are listed, each with a verdict that is never finer than its ±.`,
     words: ['find', 'clay.json', '--aim', '#8a9b6c', '--top', '5'],
   },
   {

@@ -86,7 +86,7 @@ function notOpened(cause: unknown): AppError {
     code: 'network-not-opened',
     kind: 'unavailable',
     detail: 'This computer could not be opened to the home network.',
-    hint: 'Look whether it is connected, and whether another program uses the same port.',
+    hint: 'Check that the network is connected and that no other program uses the same port.',
     retry: true,
     cause,
   });

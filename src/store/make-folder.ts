@@ -16,7 +16,7 @@ export function makeFolder(path: string): void {
       code: 'book-not-opened',
       kind: 'unavailable',
       detail: `The folder ${path} cannot be made or written to.`,
-      hint: 'Look whether its place is there and yours to write to.',
+      hint: 'Check that the folder above it exists and that you may write there.',
       cause: thrown,
     });
   }

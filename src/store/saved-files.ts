@@ -101,7 +101,7 @@ export function notSaved(folder: string, thrown: unknown): unknown {
       : `The file could not be written to ${folder}${code === undefined ? '' : ` (${code})`}. Nothing was kept.`,
     hint: full
       ? 'Free some room, and do it again. What was saved before is safe.'
-      : 'Look whether the folder is yours to write to, and do it again.',
+      : 'Check that you may write to the folder, and try again.',
     retry: full,
     cause: thrown,
   });

@@ -36,7 +36,7 @@ export function storeError(thrown: unknown, path: string): unknown {
     return fault(
       'book-not-opened',
       `${path} cannot be opened or made.`,
-      'Look whether the folder is there and yours to write to.',
+      'Check that the folder exists and that you may write to it.',
     );
   }
   if (code.startsWith('SQLITE_IOERR')) {

@@ -202,7 +202,7 @@ function backupFault(thrown: unknown, path: string): unknown {
       : `The backup could not be written to ${path} (${code}).`,
     hint: full
       ? 'Free some room, or choose another disk. The book itself is safe.'
-      : 'Look whether the folder is there and yours to write to.',
+      : 'Check that the folder exists and that you may write to it.',
     retry: full,
     cause: thrown,
   });

@@ -54,7 +54,7 @@ function aimFromWords(words: string, viewing: Viewing, clays: KnownClays | undef
     return predictedAim(clays, recipe, words, viewing);
   }
   throw unreadableAim(
-    `"${words.slice(0, 40)}" is no colour that can be aimed at.`,
+    `"${words.slice(0, 40)}" is not a colour that can be read.`,
     nearestNames(words, clays?.names ?? []),
   );
 }

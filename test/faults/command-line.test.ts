@@ -176,7 +176,7 @@ describe('a fault', () => {
       'an aim nobody knows',
       () => ['find', clay, '--aim', 'greenish'],
       2,
-      'no colour that can be aimed at',
+      'not a colour that can be read',
     ],
     ['an aim past white', () => ['find', clay, '--aim', '150,0,0'], 2, "The aim's L is 150"],
     [

@@ -201,7 +201,7 @@ describe('find', () => {
     const { code, out } = await callHere(['find', clay, ...aim]);
     expect(code).toBe(0);
     expect(out).toMatch(
-      /Nothing comes within 1\.8\. The nearest is \d+\.\d off: .* than the aim\./,
+      /Nothing comes within 1\.8\. The closest is \d+\.\d off: .* than the aim\./,
     );
     expect(out).toMatch(/What would make it a yes:\n {4}all your clays, without --only: .*Kelp/);
     expect(out).toMatch(/\n {2}1 {2}\d/);

@@ -320,7 +320,7 @@ describe('a "no"', () => {
       ...['--parts', '6', '--tolerance', '1.5'],
     );
     expect(text).toMatch(
-      /Nothing comes within 1\.5\. The nearest is \d+\.\d off: .* than the aim\./,
+      /Nothing comes within 1\.5\. The closest is \d+\.\d off: .* than the aim\./,
     );
     expect(text).toMatch(/all your clays, without --only: .*Kelp.*, \d\.\d off/);
     expect(text).toMatch(/a clay near [a-z ]+, chroma \d+ or more: the aim would be [01]\.\d off/);

@@ -60,7 +60,7 @@ describe('nearest', () => {
     ]);
     expect(code).toBe(0);
     expect(out).toMatch(
-      /No tile lies within 1\.5\. The nearest is 4\.\d off: clearly darker than the aim/,
+      /No tile lies within 1\.5\. The closest is 4\.\d off: clearly darker than the aim/,
     );
     expect(out).toMatch(/^ {2}1 .*T2/m);
     const enough = /--within (\S+) would show it/.exec(out)?.[1] ?? '';
@@ -116,7 +116,7 @@ describe('nearest', () => {
     ['no colour', ['--in', collection], /Which colour\?/],
     ['two colours', ['50,0,0', '60,0,0', '--in', collection], /One colour is looked for at a time/],
     ['no readings', ['50,0,0'], /--in is missing/],
-    ['a colour that is none', ['fifty', '--in', collection], /is no colour that can be aimed at/],
+    ['a colour that is none', ['fifty', '--in', collection], /is not a colour that can be read/],
     ['none to list', ['50,0,0', '--in', collection, '--top', '0'], /--top is "0"/],
     ['a limit below 0', ['50,0,0', '--in', collection, '--within=-1'], /--within is "-1"/],
   ])('refuses %s in one sentence', async (_, words, said) => {

@@ -123,7 +123,7 @@ describe('next-tile', () => {
     [['--parts', '1.5'], '--parts is "1.5"'],
     [['--only', ','], '--only names no clay'],
     [['--basis', 'weight'], 'were learned by volume'],
-    [['--aim', 'nice'], 'no colour that can be aimed at'],
+    [['--aim', 'nice'], 'not a colour that can be read'],
   ])('says what is amiss with %j', async (words, said) => {
     const { code, out, err } = await callHere(['next-tile', clay, ...words]);
     expect([code, out]).toEqual([2, '']);
