@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { Button } from '../parts/button.tsx';
+import { ClayPicker } from '../parts/clay-picker.tsx';
 import { Pick } from '../parts/field.tsx';
 import { type FindRequest, type RequestShare, withChange } from './find-request.ts';
 import { groupOf } from './question-from-request.ts';
@@ -32,7 +33,6 @@ export function ShareRules({
   const groups = [
     ...studio.lines.map(({ id, name }) => [`line ${id}`, name] as const),
     ...types.map((type) => [`clayType ${type}`, `${type} clay`] as const),
-    ...studio.clays.map(({ blockId, name }) => [`block ${blockId}`, name] as const),
   ];
   const put = (which: Bound, list: readonly RequestShare[]) =>
     onChange(withChange(request, { [which]: list }));
@@ -78,7 +78,18 @@ export function ShareRules({
           onChange={(v) => setShare(Number(v))}
           options={SHARES.map((s) => [String(s), percent(s)] as const)}
         />
-        <Pick label="Of what" value="" onChange={add} options={[['', 'choose'], ...groups]} />
+        <Pick
+          label="Of what"
+          value=""
+          onChange={(of) => (of === '' ? undefined : add(of))}
+          options={[['', 'choose'], ...groups]}
+        />
+        <ClayPicker
+          label="Or of one clay"
+          value={undefined}
+          onChange={(id) => (id === undefined ? undefined : add(`block ${id}`))}
+          among={(id) => studio.byBlock.has(id)}
+        />
       </div>
     </div>
   );

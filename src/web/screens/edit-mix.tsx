@@ -7,6 +7,7 @@ import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';
 import { Button } from '../parts/button.tsx';
+import { ClayAdder } from '../parts/clay-picker.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Field, Pick } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
@@ -90,6 +91,13 @@ export function EditMix({
             setParts(parts.map((p) => (p.of.id === id ? { ...p, parts: n } : p)))
           }
         />
+        <div className="actions">
+          <ClayAdder
+            label="Add a clay"
+            among={(id) => !parts.some(({ of }) => of.id === id)}
+            onChoose={(id) => setParts([...parts, { of: { kind: 'block', id }, parts: 1 }])}
+          />
+        </div>
         <PowderList mix={body} />
         <Field label="Tags" value={tags} onChange={setTags} />
         <Field label="Note" value={note} onChange={setNote} rows={3} />

@@ -12,6 +12,8 @@ import { WrongTiles } from './wrong-tiles.tsx';
 /** With fewer tiles per clay the others hardly predict the one left out; common practice, no source. */
 const ENOUGH_A_CLAY = 2;
 
+const NONE: NonNullable<Inspected['explanations']> = [];
+
 /** How good a clay model is: its errors, its least certain clays, and the tiles that disagree. */
 export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const { data } = useQuery({
@@ -24,7 +26,7 @@ export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const doubted = report.clays.flatMap(({ plain }) => plain?.why ?? []);
   return (
     <>
-      <WrongTiles model={model} explanations={data.explanations ?? []} />
+      <WrongTiles model={model} explanations={data.explanations ?? NONE} report={report} />
       <PredictionErrors
         report={report}
         few={report.leaveOneOut.length < ENOUGH_A_CLAY * data.clays.length}

@@ -47,8 +47,7 @@ export function PredictionErrors({
           mixes.length > 0 ? 'mix' : 'reading',
           mixes.length > 0 ? 'mixes' : 'readings',
         )}
-        , {good} came out the same or a match. Average difference: {verdictWord(mean)} (
-        {mean.toFixed(1)} dE00).
+        , {good} came out the same or a match. On average, {averageInWords(mean)}.
         {plain === 0
           ? ''
           : ` ${count(plain, 'reading')} of plain tiles ${plain === 1 ? 'is' : 'are'} not counted, because the other tiles hardly show a plain clay.`}
@@ -107,6 +106,22 @@ export function PredictionErrors({
   );
 }
 
+function said(word: string): string {
+  return word === 'family' ? 'same family' : word;
+}
+
+/** How a tile compares with its prediction on average. */
+function averageInWords(mean: number): string {
+  const words = {
+    same: 'a tile is as predicted',
+    match: 'a tile matches its prediction',
+    close: 'a tile is close to its prediction',
+    family: 'a tile is of the same family as its prediction',
+    different: 'a tile differs from its prediction',
+  };
+  return words[verdictWord(mean)];
+}
+
 /** Tiles grouped by verdict, each in its own colour. */
 function Piles({
   piles,
@@ -123,7 +138,7 @@ function Piles({
             ))}
           </span>
           <span>
-            <b>{tiles.length}</b> {word === 'family' ? 'same family' : word}
+            <b>{tiles.length}</b> {said(word)}
           </span>
         </li>
       ))}
@@ -136,5 +151,5 @@ function saidOf({ lab, read, dE00 }: LeftOut): string {
   const word = verdictWord(dE00);
   return word === 'same'
     ? 'the same'
-    : `${word === 'family' ? 'same family' : word}; measured ${sideInWords(side)} than predicted`;
+    : `${said(word)}; measured ${sideInWords(side)} than predicted`;
 }

@@ -1,4 +1,5 @@
-import { useState } from 'react';
+import { Link } from '@tanstack/react-router';
+import { useMemo, useState } from 'react';
 import type { OpenExplanation } from '../../../core/find/known-clays.ts';
 import {
   blocksOfModel,
@@ -8,29 +9,60 @@ import {
 import type { BookStep } from '../../../domain/records/change.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
+import { useChangedSince } from '../../book/changed-since.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import type { Report } from './inspected.ts';
+
+interface Suspected {
+  readonly explanation: OpenExplanation;
+  readonly readings: readonly RecordOf<'reading'>[];
+  readonly tiles: readonly RecordOf<'tile'>[];
+}
 
 /** What may be wrong with the tiles, to be settled by the user. */
 export function WrongTiles({
   model,
   explanations,
+  report,
 }: {
   readonly model: RecordOf<'clay-model'>;
   readonly explanations: readonly OpenExplanation[];
+  readonly report: Report;
 }) {
   const readings = useAll('reading');
   const tiles = useAll('tile');
   const [no, setNo] = useState<string | undefined>();
-  if (explanations.length === 0 || readings.isPending || tiles.isPending) return null;
-  const readingOf = new Map(model.body.learnedFrom.map(({ hash, readingId }) => [hash, readingId]));
-  const recordsOf = ({ hashes }: OpenExplanation) =>
-    hashes.flatMap((hash) => readings.records.filter(({ id }) => id === readingOf.get(hash)));
-  const isSettled = explanations
-    .flatMap(recordsOf)
-    .some(({ changedAt }) => changedAt > model.createdAt);
-  if (isSettled) {
+  const { suspected, isGone } = useMemo(() => {
+    const readingOf = new Map(
+      model.body.learnedFrom.map(({ hash, readingId }) => [hash, readingId]),
+    );
+    const suspected = explanations.map((explanation): Suspected => {
+      const own = explanation.hashes.flatMap(
+        (hash) => readings.byId.get(readingOf.get(hash) ?? '') ?? [],
+      );
+      const of = new Set(own.map(({ body }) => body.of.id));
+      return {
+        explanation,
+        readings: own,
+        tiles: [...of].flatMap((id) => tiles.byId.get(id) ?? []),
+      };
+    });
+    const isGone = suspected.some(
+      ({ explanation: { hashes }, readings }) => readings.length < hashes.length,
+    );
+    return { suspected, isGone };
+  }, [model, explanations, readings.byId, tiles.byId]);
+  const touched = useChangedSince(
+    [...new Set(suspected.flatMap((one) => [...one.readings, ...one.tiles]))],
+    model.createdAt,
+  );
+  if (explanations.length === 0 || readings.isPending || tiles.isPending || touched.isPending) {
+    return null;
+  }
+  if (touched.changed || isGone) {
     return (
       <Part title="Which tiles may be wrong?">
         <p>
@@ -51,53 +83,93 @@ export function WrongTiles({
       setNo(wordsOf(fault));
     }
   };
-  const takeSo = (explanation: OpenExplanation) =>
+  const takeSo = ({ explanation, readings: own }: Suspected) =>
     save(
       `Corrected ${explanation.tiles.join(', ')}`.slice(0, 300),
       takeSoSteps(explanation, {
-        readings: recordsOf(explanation),
-        tileOf: ({ body }) => tiles.records.find(({ id }) => id === body.of.id),
+        readings: own,
+        tileOf: ({ body }) => tiles.byId.get(body.of.id),
         blockOf: blocksOfModel(model),
         basis: model.body.basis,
       }),
     );
-  const wrong = explanations.filter(({ faults }) => faults.length > 0);
-  const suspected = new Map(wrong.flatMap(recordsOf).map((record) => [record.id, record]));
+  const wrong = suspected.filter(({ explanation }) => explanation.faults.length > 0);
+  const doubted = new Map(
+    wrong.flatMap((one) => one.readings.map((record) => [record.id, record])),
+  );
   return (
     <Part title="Which tiles may be wrong?">
-      <ul className="findings">
-        {wrong.map((explanation) => (
-          <li key={explanation.sentence}>
+      <ul className="wrong-tiles">
+        {wrong.map((one) => (
+          <li key={one.explanation.sentence} className="stack tight">
+            <SuspectedTiles of={one} report={report} />
             <p>
-              {explanation.sentence} <span className="soft">{chanceOf(explanation)}</span>
+              {one.explanation.sentence} <b>{chanceOf(one.explanation)}</b>
             </p>
-            <Button
-              aria-label={`Take it so: ${explanation.sentence}`}
-              onPress={() => void takeSo(explanation)}
-            >
-              Take it so
-            </Button>
+            <div className="actions">
+              <Button
+                aria-label={`Take it so: ${one.explanation.sentence}`}
+                onPress={() => void takeSo(one)}
+              >
+                Take it so
+              </Button>
+            </div>
           </li>
         ))}
       </ul>
       <div className="actions">
         <Button
           onPress={() =>
-            void save(
-              'Checked tiles that seemed wrong',
-              rightAsTheyAreSteps([...suspected.values()]),
-            )
+            void save('Checked tiles that seemed wrong', rightAsTheyAreSteps([...doubted.values()]))
           }
         >
           It is right as it is
         </Button>
       </div>
       <p className="small soft">
-        Until this is settled, predictions count on the likeliest explanation, and their ± allows
-        for the others.
+        Until you decide, predictions count on the likeliest explanation, and their ± allows for the
+        others.
       </p>
       {no === undefined ? null : <p className="field-no">{no}</p>}
     </Part>
+  );
+}
+
+/** The tiles an explanation is about: as read, and below as the other tiles predict them. */
+function SuspectedTiles({
+  of: { explanation, readings, tiles },
+  report,
+}: {
+  readonly of: Suspected;
+  readonly report: Report;
+}) {
+  const rows = explanation.tiles.flatMap((name, i) => {
+    const row = report.leaveOneOut.find(({ tile }) => tile === name);
+    const tile = tiles.find(({ id }) => id === readings[i]?.body.of.id);
+    return row === undefined ? [] : [{ ...row, id: tile?.id }];
+  });
+  if (rows.length === 0) return null;
+  return (
+    <ul className="bench swatches" data-size="small">
+      {rows.map(({ tile, read, lab, id }) => (
+        <li key={tile} className="sample">
+          <div className="recipe-pair">
+            <Tile lab={read} name={`${tile}, measured`} />
+            <Tile lab={lab} name={`${tile}, predicted from the other tiles`} />
+          </div>
+          <span className="small">
+            {id === undefined ? (
+              tile
+            ) : (
+              <Link to="/tiles/$id" params={{ id }}>
+                {tile}
+              </Link>
+            )}
+            , below as predicted
+          </span>
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -33,13 +33,13 @@ const MOST_PARTS = 999;
 export function recipeForAddress(
   hand: readonly { readonly blockId: string; readonly parts: number }[],
   basis: Basis,
-  aim: { readonly lab: Lab; readonly words: string },
+  { lab, words }: { readonly lab?: Lab; readonly words: string },
 ): RecipeInAddress {
   return {
     pieces: hand.map(({ blockId, parts }) => `${blockId}:${parts}`).join(','),
     ...(basis === 'weight' ? { by: 'weight' as const } : {}),
-    aim: labInAddress(aim.lab),
-    ...(aim.words.trim() === '' ? {} : { called: aim.words.trim() }),
+    ...(lab === undefined ? {} : { aim: labInAddress(lab) }),
+    ...(words.trim() === '' ? {} : { called: words.trim() }),
   };
 }
 

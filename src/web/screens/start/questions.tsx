@@ -1,12 +1,11 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate } from '@tanstack/react-router';
 import { type ReactNode, useState } from 'react';
-import { ofKind } from '../../../domain/records/of-kind.ts';
 import { useClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
-import { useColours, useColoursOf } from '../../book/colours.ts';
+import { useColours } from '../../book/colours.ts';
 import { useLocalStorage } from '../../book/local-storage-state.ts';
-import { titleOfMix, useBlockNames } from '../../book/names.ts';
+import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { FIRST_AIM, FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
 import { listed } from '../../find/find-request-in-words.ts';
@@ -86,17 +85,17 @@ const LATEST = 8;
 export function WhatWasThatGreen() {
   const navigate = useNavigate();
   const [text, setText] = useState('');
-  const { data } = useQuery({
-    queryKey: ['mixes', 'latest', LATEST],
-    queryFn: async () =>
-      (
-        await client.call('listRecords', {
-          query: { kind: 'mix', sort: 'changed', descending: 'true', limit: LATEST },
-        })
-      ).body,
+  const { data: latest } = useQuery({
+    queryKey: ['mixes', 'list', 'latest', LATEST],
+    queryFn: async () => (await client.call('mixList', { query: { limit: LATEST } })).body,
   });
-  const mixes = ofKind(data?.records ?? [], 'mix');
-  const colours = useColoursOf(mixes.map(({ id }) => id));
+  const { data: greens } = useQuery({
+    queryKey: ['mixes', 'list', 'greens', LATEST],
+    queryFn: async () =>
+      (await client.call('mixList', { query: { colour: 'green', limit: LATEST } })).body,
+  });
+  // Too few greens would leave the picture half empty.
+  const mixes = ((greens?.rows.length ?? 0) >= LATEST / 2 ? greens : latest)?.rows ?? [];
   const search = () => navigate({ to: '/book', search: text.trim() === '' ? {} : { find: text } });
   return (
     <Question
@@ -109,8 +108,8 @@ export function WhatWasThatGreen() {
             {mixes.map((mix) => (
               <li key={mix.id} className="mix-link">
                 <Link to="/book/$id" params={{ id: mix.id }}>
-                  <Tile lab={colours.shown(mix.id)?.lab} name={titleOfMix(mix)} />
-                  <span className="small">{mix.body.name ?? titleOfMix(mix)}</span>
+                  <Tile lab={mix.lab} name={mix.name ?? mix.code ?? 'a mix'} />
+                  <span className="small">{mix.name ?? mix.code}</span>
                 </Link>
               </li>
             ))}
@@ -136,7 +135,7 @@ export function WhatWasThatGreen() {
           </Link>
         </div>
       ) : (
-        <p className="small soft">{data?.total ?? mixes.length} mixes in the book.</p>
+        <p className="small soft">{latest?.total ?? mixes.length} mixes in the book.</p>
       )}
     </Question>
   );

@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import { useEffect, useState } from 'react';
+import type { Lab } from '../../../core/colour/triples.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { useJob } from '../../book/job.ts';
 import { useLocalStorage } from '../../book/local-storage-state.ts';
@@ -12,6 +13,7 @@ import { recipeInWords } from '../../parts/piece-group.ts';
 import { Tile } from '../../parts/tile.tsx';
 import type { Prediction, Share } from '../../workers/messages.ts';
 import { AddTile } from '../add-tile.tsx';
+import { recipeForAddress } from '../mixing/recipe-in-address.ts';
 
 interface SuggestedTile {
   readonly parts: readonly { readonly clay: string; readonly parts: number }[];
@@ -32,6 +34,12 @@ interface Suggested {
   readonly lookAt: readonly string[];
   /** What kind of choice this was. */
   readonly how: string;
+}
+
+/** A suggested tile that is read now, and the colour predicted of it. */
+interface Baked {
+  readonly tile: SuggestedTile;
+  readonly start: Lab | undefined;
 }
 
 const SHOWN = 3;
@@ -95,7 +103,7 @@ function Suggestions({
     setAsked(true);
     start({ do: 'next-tile', clayModelId: modelId });
   }, [asked, known, modelId]);
-  const [baked, setBaked] = useState<SuggestedTile | undefined>();
+  const [baked, setBaked] = useState<Baked | undefined>();
   const tiles = saved.tiles.slice(0, SHOWN);
   if (known && tiles.length === 0) return null;
   return (
@@ -114,7 +122,7 @@ function Suggestions({
               tile={tile}
               clays={clays}
               names={names}
-              onBaked={() => setBaked(tile)}
+              onBaked={setBaked}
             />
           ))}
         </ol>
@@ -124,10 +132,11 @@ function Suggestions({
       {known && saved.how !== '' ? <p className="small soft">{saved.how}</p> : null}
       {baked === undefined ? null : (
         <AddTile
-          of={{ parts: partsOf(baked, clays, names)! }}
+          of={{ parts: partsOf(baked.tile, clays, names)! }}
           code={undefined}
-          title={recipeInWords(baked.parts)}
+          title={recipeInWords(baked.tile.parts)}
           basis={clays.worker.basis}
+          start={baked.start}
           onClose={() => setBaked(undefined)}
         />
       )}
@@ -144,7 +153,7 @@ function NextTile({
   readonly tile: SuggestedTile;
   readonly clays: OpenClays;
   readonly names: (id: string) => string;
-  readonly onBaked: () => void;
+  readonly onBaked: (baked: Baked) => void;
 }) {
   const blockOf = (clay: string) => clays.blocks.find(({ blockId }) => names(blockId) === clay);
   const shares = tile.parts.flatMap(({ clay, parts }): Share[] => {
@@ -158,6 +167,7 @@ function NextTile({
     enabled: whole,
   });
   const words = recipeInWords(tile.parts);
+  const made = partsOf(tile, clays, names)?.map(({ of, parts }) => ({ blockId: of.id, parts }));
   return (
     <li>
       <Tile lab={data?.lab} name={words} coming={whole} />
@@ -173,11 +183,24 @@ function NextTile({
       </span>
       <b>{words}</b>
       <p className="small">{tile.sentence}</p>
-      {whole ? (
-        <Button aria-label={`Baked? Read it: ${words}`} onPress={onBaked}>
-          Baked? Read it
-        </Button>
-      ) : null}
+      {made === undefined ? null : (
+        <div className="actions">
+          <Link
+            className="button"
+            aria-label={`Mix it: ${words}`}
+            to="/mixing"
+            search={recipeForAddress(made, clays.worker.basis, { words })}
+          >
+            Mix it
+          </Link>
+          <Button
+            aria-label={`Baked? Read it: ${words}`}
+            onPress={() => onBaked({ tile, start: data?.lab })}
+          >
+            Baked? Read it
+          </Button>
+        </div>
+      )}
     </li>
   );
 }
