@@ -59,7 +59,7 @@ const importCall = z.strictObject({
   /** What is in the file; found out from the file when left out. */
   as: z.enum(IMPORT_KINDS).exactOptional(),
   fileName: line(200),
-  /** The file; empty once the job has ended. */
+  /** The file; empty in every answer about the job. */
   text: z.string().max(8 * 2 ** 20),
   basis: z.enum(BASES).exactOptional(),
   /** Line for clays of readings that the book does not know. */
@@ -134,6 +134,11 @@ export const jobSchema = z
   })
   .meta({ id: 'Job' });
 export type Job = z.output<typeof jobSchema>;
+
+/** What an event says of a job; the job itself has the rest. */
+export interface JobNews extends Pick<Job, 'id' | 'state' | 'progress'> {
+  readonly do: JobDo;
+}
 
 const idParams = z.strictObject({ id: idSchema });
 

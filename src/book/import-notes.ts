@@ -1,5 +1,6 @@
 import { AppError } from '../core/errors.ts';
-import { type BlockRead, readShorthandBlock } from '../core/notation/shorthand-block.ts';
+import { type MixLine, readShorthandBlock } from '../core/notation/shorthand-block.ts';
+import type { ShorthandError } from '../core/notation/shorthand-terms.ts';
 import type { VocabularyWords } from '../core/notation/shorthand-vocabulary.ts';
 import { onOneLine, saveMixesSteps } from '../domain/changes/save-mixes.ts';
 import { SETTINGS_ID } from '../domain/records/record.ts';
@@ -20,7 +21,7 @@ export interface ShorthandCall {
   readonly read?: ReadNotes;
 }
 
-export type ReadNotes = (call: NotesToRead) => Promise<BlockRead>;
+export type ReadNotes = (call: NotesToRead) => Promise<NotesRead>;
 
 export interface NotesToRead {
   readonly text: string;
@@ -28,14 +29,30 @@ export interface NotesToRead {
   readonly basis?: 'volume' | 'weight';
 }
 
+/** What goes from thread to thread: the mixes, or what is wrong, never every line. */
+export interface NotesRead {
+  /** None where a line cannot be read. */
+  readonly mixes: readonly MixLine[];
+  /** How many lines cannot be read. */
+  readonly unreadable: number;
+  /** The first MOST_LISTED of them, each with its line. */
+  readonly errors: readonly NoteError[];
+}
+
+interface NoteError extends ShorthandError {
+  readonly line: number;
+}
+
 export interface NotesImported {
-  readonly read: BlockRead;
+  readonly mixes: number;
+  /** What was assumed of a line, for the first MOST_LISTED lines of which something was. */
+  readonly assumed: readonly { readonly line: number; readonly note: string }[];
   /** Absent where it was only looked at. */
   readonly changed?: Changed;
 }
 
-/** Errors that one answer lists. */
-const MOST_ERRORS = 1000;
+/** Errors, or notes, that one answer lists. */
+const MOST_LISTED = 1000;
 
 /** The words of a book that is reached through a service. */
 export async function wordsFrom(book: Pick<BookService, 'get' | 'list'>): Promise<BookWords> {
@@ -63,36 +80,59 @@ export async function importNotes(
   service: BookService,
   call: ShorthandCall,
 ): Promise<NotesImported> {
-  const { text, from, basis, check = false, newId, read: readNotes = readHere } = call;
+  const {
+    text,
+    from,
+    basis,
+    check = false,
+    newId,
+    read: readNotes = async (notes) => notesRead(notes),
+  } = call;
   const { words, kindOf } = await wordsFrom(service);
   const read = await readNotes({ text, words, ...(basis === undefined ? {} : { basis }) });
   if (read.unreadable > 0) throw unreadableNotes(read, from);
-  if (check || read.mixes === 0) return { read };
-  const steps = saveMixesSteps(read.lines, kindOf, newId);
+  const { mixes } = read;
+  const assumed = mixes
+    .flatMap(({ line, notes }) => notes.map((note) => ({ line, note })))
+    .slice(0, MOST_LISTED);
+  if (check || mixes.length === 0) return { mixes: mixes.length, assumed };
+  const steps = saveMixesSteps(mixes, kindOf, newId);
   const what =
     steps.length === 1
-      ? `Saved ${onOneLine(read.lines.find(({ kind }) => kind === 'mix')?.raw ?? '')}`.slice(0, 300)
+      ? `Saved ${onOneLine(mixes[0].raw)}`.slice(0, 300)
       : `Imported ${steps.length} mixes from ${from}`.slice(0, 300);
-  return { read, changed: await service.change({ what, steps }) };
+  return { mixes: mixes.length, assumed, changed: await service.change({ what, steps }) };
 }
 
-async function readHere({ text, words, basis }: NotesToRead): Promise<BlockRead> {
-  return readShorthandBlock(text, words, basis === undefined ? {} : { basis });
-}
-
-function unreadableNotes(read: BlockRead, from: string): AppError {
-  const errors = read.lines.flatMap((line) =>
-    line.kind === 'errors' ? line.errors.map((error) => ({ line: line.line, ...error })) : [],
+/** Reads notes, on any thread. */
+export function notesRead({ text, words, basis }: NotesToRead): NotesRead {
+  const { lines, unreadable } = readShorthandBlock(
+    text,
+    words,
+    basis === undefined ? {} : { basis },
   );
+  const errors: NoteError[] = [];
+  const mixes: MixLine[] = [];
+  for (const line of lines) {
+    if (line.kind === 'mix') mixes.push(line);
+    if (line.kind !== 'errors') continue;
+    for (const error of line.errors.slice(0, MOST_LISTED - errors.length)) {
+      errors.push({ line: line.line, ...error });
+    }
+  }
+  return { mixes: unreadable > 0 ? [] : mixes, unreadable, errors };
+}
+
+function unreadableNotes({ unreadable, errors }: NotesRead, from: string): AppError {
   const [first] = errors;
-  const all = read.unreadable === 1 ? '' : ` ${read.unreadable} lines of ${from} cannot be read.`;
+  const all = unreadable === 1 ? '' : ` ${unreadable} lines of ${from} cannot be read.`;
   const more =
-    errors.length > MOST_ERRORS ? `${all} The first ${MOST_ERRORS} errors are listed.` : all;
+    errors.length < MOST_LISTED ? all : `${all} The first ${MOST_LISTED} errors are listed.`;
   return new AppError({
     code: 'shorthand-unreadable',
     kind: 'bad-input',
     detail: `${from}, line ${first.line}, column ${first.column}: ${first.message}${more}`,
     hint: 'Nothing was saved. Correct the lines, or add a short name with "kneadwell add short-name".',
-    more: { errors: errors.slice(0, MOST_ERRORS) },
+    more: { errors },
   });
 }

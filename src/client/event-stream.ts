@@ -1,12 +1,11 @@
 import type { ChangeEvent } from '../api/book-routes.ts';
-import type { Job } from '../api/job-routes.ts';
+import type { JobNews } from '../api/job-routes.ts';
 import { AppError } from '../core/errors.ts';
 import { type ClientOptions, faultOf, tokenOf, urlOf } from './api-client.ts';
 
 export interface EventListener {
   change?(event: ChangeEvent): void;
-  /** A job without its result. */
-  job?(job: Job): void;
+  job?(news: JobNews): void;
   /** Too many changes were missed to send them one by one: reload everything. */
   reset?(): void;
   /** Whether events arrive just now. */

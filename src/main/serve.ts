@@ -10,6 +10,7 @@ import type { BackupCheck } from '../book/backup-ports.ts';
 import { type Book, openBook } from '../book/book.ts';
 import { makeDailyBackup } from '../book/daily-backup.ts';
 import { deviceBook } from '../book/devices/device-book.ts';
+import type { NotesRead } from '../book/import-notes.ts';
 import { clayJobs } from '../book/jobs/clay-jobs.ts';
 import { importJob } from '../book/jobs/import-job.ts';
 import { type JobTools, jobQueue } from '../book/jobs/job-queue.ts';
@@ -18,7 +19,6 @@ import { lookElsewhere, photoJob } from '../book/photo/photo-job.ts';
 import { restoreService } from '../book/restore-service.ts';
 import { nameOfBook } from '../book/which-book.ts';
 import { AppError } from '../core/errors.ts';
-import type { BlockRead } from '../core/notation/shorthand-block.ts';
 import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { bookTables } from '../formats/book-csv.ts';
@@ -164,7 +164,7 @@ async function openServer(
             (await read(call, 'export', tools)).records as BookRecord[],
           notes: async (notes, tools) => {
             const { answer } = await threads.ask({ verb: 'read-notes', ...notes }, tools);
-            return answer as unknown as BlockRead;
+            return answer as unknown as NotesRead;
           },
         }),
         doctor: async (_, tools) => (await threads.ask({ verb: 'doctor', folder }, tools)).answer,

@@ -7,11 +7,10 @@ import { openBook } from '../book/book.ts';
 import { bookDoctor } from '../book/book-doctor.ts';
 import { checkBook } from '../book/check-book.ts';
 import { type ClayWork, type ClayWorkDone, doClayWork, type WorkTools } from '../book/clay-work.ts';
-import type { NotesToRead } from '../book/import-notes.ts';
+import { type NotesToRead, notesRead } from '../book/import-notes.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
-import { readShorthandBlock } from '../core/notation/shorthand-block.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
@@ -132,9 +131,8 @@ async function read({ as, text, fileName, basis }: ReadWork): Promise<ClayWorkDo
   return { answer: { records: recordsFromBookJson(text, fileName) } };
 }
 
-async function notes({ text, words, basis }: ReadNotesWork): Promise<ClayWorkDone> {
-  const read = readShorthandBlock(text, words, basis === undefined ? {} : { basis });
-  return { answer: { ...read } };
+async function notes({ verb: _, ...ask }: ReadNotesWork): Promise<ClayWorkDone> {
+  return { answer: { ...notesRead(ask) } };
 }
 
 async function checked({ path, beside }: CheckBackupWork): Promise<ClayWorkDone> {

@@ -76,8 +76,8 @@ export function eventStreams({ book, jobs, devices }: ServerDependencies): Event
       if (early === undefined) tell(eventFromNews(news));
       else early.push(news);
     });
-    const quietJobs = jobs.listen((job) => {
-      if (maySee(caller, job.call)) send(`event: job\ndata: ${JSON.stringify(job)}\n\n`);
+    const quietJobs = jobs.listen((news) => {
+      if (maySee(caller, news)) send(`event: job\ndata: ${JSON.stringify(news)}\n\n`);
     });
     const beat = setInterval(() => send(': still here\n\n'), BEAT_MS);
     stream.on('close', () => {

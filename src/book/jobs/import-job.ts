@@ -1,12 +1,11 @@
 import type { JobCall } from '../../api/job-routes.ts';
-import type { BlockRead } from '../../core/notation/shorthand-block.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { changeBook } from '../change-book.ts';
-import { importNotes, type NotesToRead } from '../import-notes.ts';
+import { importNotes, type ReadNotes } from '../import-notes.ts';
 import { importReadings } from '../import-readings.ts';
 import { importRecords, lookAtRecords } from '../import-records.ts';
 import type { JobRunner, JobTools } from './job-queue.ts';
@@ -19,7 +18,7 @@ export interface ReadElsewhere {
   kindOf(call: ImportCall): ImportKind;
   readings(call: ImportCall, tools: JobTools): Promise<readonly Reading[]>;
   records(call: ImportCall, tools: JobTools): Promise<readonly BookRecord[]>;
-  notes(notes: NotesToRead, tools: JobTools): Promise<BlockRead>;
+  notes(notes: Parameters<ReadNotes>[0], tools: JobTools): ReturnType<ReadNotes>;
 }
 
 /**
@@ -52,7 +51,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
         change: (change: Parameters<typeof changeBook>[1]) =>
           changeBook(book, { ...withoutSender(change), ...who, key: `job:${jobId}` }),
       };
-      const { read: page, changed } = await importNotes(service, {
+      const { changed, ...imported } = await importNotes(service, {
         text: call.text,
         from: call.fileName,
         newId,
@@ -62,8 +61,7 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
       });
       return {
         as,
-        mixes: page.mixes,
-        lines: page.lines,
+        ...imported,
         ...(changed === undefined ? {} : { seq: changed.group.seq }),
       };
     }

@@ -17,7 +17,11 @@ async function sessionOf(side: ServerStateStore, run: JobRunner, prefix = 'j'): 
     runners: every,
     nowEpochMs: () => (ms += 1000),
     newId: () => `${prefix}-${String(++names).padStart(4, '0')}`,
-    problemOf: (fault) => ({ code: (fault as AppError).code }) as NonNullable<Job['problem']>,
+    problemOf: (fault) =>
+      ({
+        code: (fault as AppError).code,
+        more: (fault as AppError).more,
+      }) as NonNullable<Job['problem']>,
   });
 }
 
@@ -145,6 +149,35 @@ describe('jobs', () => {
     const job = await settled(queue, (await queue.start(call)).id);
     expect(job.result).toEqual({ saw: 'K7: 3G' });
     expect(JSON.stringify(((await side.get('job', job.id)) as Job).call)).not.toContain('3G');
+  });
+
+  it('are news of a few words, and written once with their file, however much was given and refused', async () => {
+    const plain = memorySideStore();
+    let written = 0;
+    const side: ServerStateStore = {
+      ...plain,
+      put(space, key, value) {
+        written += JSON.stringify(value).length;
+        return plain.put(space, key, value);
+      },
+    };
+    const text = 'N '.repeat(2 ** 19);
+    const errors = Array.from({ length: 1000 }, (_, i) => ({ line: i, message: 'x'.repeat(400) }));
+    const queue = await sessionOf(side, async (call) => {
+      expect((call as { text: string }).text).toBe(text);
+      throw new AppError({ code: 'no', kind: 'bad-input', detail: '', hint: '', more: { errors } });
+    });
+    const heard: number[] = [];
+    queue.listen((news) => void heard.push(JSON.stringify(news).length));
+    const call = { do: 'import', as: 'shorthand', fileName: 'page', text } as const;
+    const started = await queue.start(call);
+    expect(JSON.stringify(started).length).toBeLessThan(1000);
+    const ended = await settled(queue, started.id);
+    expect(ended.problem?.more).toEqual({ errors });
+    expect(heard.length).toBeGreaterThan(2);
+    expect(Math.max(...heard)).toBeLessThan(200);
+    expect(JSON.stringify(queue.list({ limit: 10 })).length).toBeLessThan(1000);
+    expect(written).toBeLessThan(text.length + JSON.stringify(errors).length + 5000);
   });
 
   it('of version 0.1 that had not ended are lost, in words, and the others stay', async () => {

@@ -1,4 +1,4 @@
-import type { Job, JobCall, JobDo } from '../../api/job-routes.ts';
+import type { Job, JobCall, JobDo, JobNews } from '../../api/job-routes.ts';
 import { AppError } from '../../core/errors.ts';
 import type { ProgressReport } from '../../verbs/progress.ts';
 import type { ServerStateStore } from '../server-state.ts';
@@ -37,13 +37,13 @@ export interface JobQueuePorts {
 
 export interface JobQueue {
   start(call: JobCall, by?: string): Promise<Job>;
-  /** Refuses: no such job -> no-such-job (not-found) */
+  /** Without the file the job was given. Refuses: no such job -> no-such-job (not-found) */
   get(id: string): Job;
-  /** Newest first, without results. */
+  /** Newest first, without results, and faults without what they list. */
   list(page: { readonly open?: boolean; readonly limit: number }): readonly Job[];
   cancel(id: string): Promise<Job>;
-  /** Hears of a job, without its result, whenever it changes. */
-  listen(hear: (job: Job) => void): () => void;
+  /** Hears of a job whenever it changes. */
+  listen(hear: (news: JobNews) => void): () => void;
   /** Stops what runs; it is done again when the program is next started. */
   stop(): Promise<void>;
 }
@@ -67,7 +67,7 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   const { side, runners, nowEpochMs, newId, problemOf } = ports;
   const jobs = new Map<string, Job>();
   const running = new Map<string, { stop: AbortController; ended: Promise<void> }>();
-  const hearers = new Set<(job: Job) => void>();
+  const hearers = new Set<(news: JobNews) => void>();
   let stopping = false;
   const now = () => new Date(nowEpochMs()).toISOString();
 
@@ -99,9 +99,9 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
       await keep(job);
       await forgetOld();
       pump();
-      return jobs.get(id)!;
+      return light(job);
     },
-    get: (id) => known(id),
+    get: (id) => light(known(id)),
     list({ open, limit }) {
       const all = byAge(jobs).reverse();
       const some = open === undefined ? all : all.filter((j) => ENDED.includes(j.state) !== open);
@@ -136,7 +136,8 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   }
 
   async function keep(given: Job): Promise<void> {
-    const job = ENDED.includes(given.state) ? light(given) : given;
+    // Only a job that waits may be started from what is remembered.
+    const job = given.state === 'waiting' ? given : light(given);
     await side.put(SPACE, job.id, job);
     jobs.set(job.id, job);
     tell(job);
@@ -145,7 +146,7 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   function tell(job: Job): void {
     for (const hear of [...hearers]) {
       try {
-        hear(short(job));
+        hear(newsOf(job));
       } catch (fault) {
         ports.onTrouble?.(fault);
       }
@@ -172,7 +173,7 @@ export async function jobQueue(ports: JobQueuePorts): Promise<JobQueue> {
   }
 
   async function run(job: Job, signal: AbortSignal): Promise<void> {
-    const started: Job = { ...job, state: 'running', startedAt: now() };
+    const started: Job = { ...light(job), state: 'running', startedAt: now() };
     await keep(started);
     let reportedAt = Number.NEGATIVE_INFINITY;
     const progress = (report: ProgressReport) => {
@@ -230,9 +231,16 @@ function foundLost(job: Job, at: string): Job {
   };
 }
 
+/** A few words: every open page hears them, and what may be long is for those who ask for the job. */
+function newsOf({ id, call, state, progress }: Job): JobNews {
+  return { id, do: call.do, state, ...(progress === undefined ? {} : { progress }) };
+}
+
 function short(job: Job): Job {
-  const { result: _, ...rest } = job;
-  return light(rest);
+  const { result: _, problem, ...rest } = job;
+  if (problem === undefined) return light(rest);
+  const { more: __, fields: ___, ...plain } = problem;
+  return light({ ...rest, problem: plain });
 }
 
 /** Without the file it was given. */

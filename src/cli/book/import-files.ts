@@ -147,17 +147,15 @@ function readingsSay({ readings, tiles, blocks, same, alike }: ReadingsImported)
   return [says, ...alike.map(plain)].join('\n');
 }
 
-function shorthandSays({ read, changed }: NotesImported) {
-  const notes = read.lines.flatMap((line) =>
-    line.kind === 'mix' ? line.notes.map((note) => `  line ${line.line}: ${plain(note)}`) : [],
-  );
-  const count = counted(read.mixes, 'mix', 'mixes');
+function shorthandSays({ mixes, assumed, changed }: NotesImported) {
+  const notes = assumed.map(({ line, note }) => `  line ${line}: ${plain(note)}`);
+  const count = counted(mixes, 'mix', 'mixes');
   const says = [
     changed === undefined ? `${count} can be read; nothing was kept.` : `${count} kept.`,
     ...notes,
   ].join('\n');
   return {
     says,
-    fields: { mixes: read.mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
+    fields: { mixes, ...(changed === undefined ? {} : { seq: changed.group.seq }) },
   };
 }

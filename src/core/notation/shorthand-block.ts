@@ -2,6 +2,7 @@ import { type Basis, orderMixes } from '../mixes/mix-graph.ts';
 import { codeKey } from './codes.ts';
 import { readShorthandLine, type ShorthandLine } from './shorthand-line.ts';
 import { tableOf } from './shorthand-table.ts';
+import { errorAt } from './shorthand-terms.ts';
 import {
   type ShorthandWord,
   type Vocabulary,
@@ -35,7 +36,7 @@ export const BLOCK_LIMITS = {
   depth: 100,
 } as const;
 
-type MixLine = BlockLine & { readonly kind: 'mix' };
+export type MixLine = BlockLine & { readonly kind: 'mix' };
 
 /**
  * Many lines of notes, or rows pasted from a spreadsheet with their headings (code, name, mix, tags,
@@ -105,8 +106,7 @@ function readerOf(
           ? `${BLOCK_LIMITS.characters.toLocaleString('en')} letters`
           : `${BLOCK_LIMITS.lines.toLocaleString('en')} lines`;
       const message = `At most ${most} are read at once. Import the rest from this line on separately.`;
-      const error = { column: 1, length: raw.length, found: raw.slice(0, 24), message };
-      return { raw, kind: 'errors', errors: [error], head: {} };
+      return { raw, kind: 'errors', errors: [errorAt(raw, 0, raw.length, message)], head: {} };
     }
     if (table === undefined || raw.trim() === '') return readShorthandLine(raw, words, options);
     if (at === headingAt) return { raw, kind: 'remark', text: raw.trim() };
@@ -133,7 +133,7 @@ function codesOf(lines: readonly BlockLine[]): readonly ShorthandWord[] {
 function reject(line: BlockLine, found: string, message: string): BlockLine {
   const { raw, id } = line;
   const at = Math.max(0, raw.indexOf(found));
-  const error = { column: at + 1, length: found.length, found, message };
+  const error = errorAt(raw, at, at + found.length, message);
   const { code, name } = headOfLine(line);
   const head = { ...(code === undefined ? {} : { code }), ...(name === undefined ? {} : { name }) };
   const errors = line.kind === 'errors' ? [error, ...line.errors] : [error];

@@ -4,7 +4,13 @@ import { UNREADABLE } from './clay-name.ts';
 import { doubtIn, type LetterMeant, lettersMeant, plainAmounts } from './shorthand-casual.ts';
 import { readHead, type ShorthandHead, trimmed } from './shorthand-head.ts';
 import { shorthandAmounts } from './shorthand-shares.ts';
-import { errorAt, type ShorthandError, termStartsAt, termsBetween } from './shorthand-terms.ts';
+import {
+  errorAt,
+  firstLetters,
+  type ShorthandError,
+  termStartsAt,
+  termsBetween,
+} from './shorthand-terms.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
 import { RECIPE_LIMITS } from './terms.ts';
 
@@ -63,7 +69,7 @@ export function readShorthandLine(
   const stop = (at: number, length: number, message: string): ShorthandLine => ({
     raw,
     kind: 'errors',
-    errors: [{ column: at + 1, length, found: raw.slice(at, at + Math.min(length, 24)), message }],
+    errors: [errorAt(raw, at, at + length, message)],
     head: {},
   });
   if (raw.length > SHORTHAND_LIMITS.characters) {
@@ -94,9 +100,10 @@ export function readShorthandLine(
   const doubt = doubtIn(open, noteAt, words);
   if (doubt !== undefined) {
     const { at, length, message, pinch } = doubt;
-    const found = raw.slice(at, at + length);
-    const marks = pinch === undefined ? {} : { pinch };
-    errors.push({ column: at + 1, length, found, message, ...marks });
+    errors.push({
+      ...errorAt(raw, at, at + length, message),
+      ...(pinch === undefined ? {} : { pinch }),
+    });
     return { raw, kind: 'errors', errors, head };
   }
   const letters = lettersMeant(plain.slice(0, noteAt), words);
@@ -252,7 +259,7 @@ function checkHead(
   errors: ShorthandError[],
 ): void {
   const add = (found: string, message: string) =>
-    errors.push({ column: at + 1, length: found.length, found, message });
+    errors.push({ column: at + 1, length: found.length, found: firstLetters(found), message });
   if (code !== undefined) {
     const same = words.taken.same(code);
     if (same !== undefined) add(code, `The code ${same} is already used. Choose another.`);

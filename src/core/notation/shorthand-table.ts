@@ -1,6 +1,7 @@
 import type { Basis } from '../mixes/mix-graph.ts';
 import { writeHead } from './shorthand-head.ts';
 import { readShorthandLine, type ShorthandLine } from './shorthand-line.ts';
+import { errorAt } from './shorthand-terms.ts';
 import type { Vocabulary } from './shorthand-vocabulary.ts';
 
 /** Reads rows of a pasted table by its headings. */
@@ -108,7 +109,7 @@ function readRow(
   const extra = cells.slice(columns.length).find(({ text }) => text !== '');
   if (extra !== undefined) {
     const message = `The row has more cells than the ${columns.length} headings.`;
-    const error = { column: extra.at + 1, length: extra.text.length, found: extra.text, message };
+    const error = errorAt(raw, extra.at, extra.at + extra.text.length, message);
     return { raw, kind: 'errors', errors: [error], head: {} };
   }
   const pieces: readonly Piece[] = [

@@ -1,12 +1,14 @@
 import { type Rational, rational } from '../numeric/rational.ts';
 import { type AmountRead, amountAt } from './amount.ts';
 import type { ShorthandWord, Vocabulary } from './shorthand-vocabulary.ts';
+import { RECIPE_LIMITS } from './terms.ts';
 
 /** A part of a line that cannot be read. */
 export interface ShorthandError {
   /** Place in the line, 1 is the first character (UTF-16 units). */
   readonly column: number;
   readonly length: number;
+  /** What is there, at most MOST_QUOTED letters of it. */
   readonly found: string;
   /** What is wrong and what to do. */
   readonly message: string;
@@ -14,7 +16,7 @@ export interface ShorthandError {
   readonly nearest?: string;
   /** An amount such as "a pinch": a number is asked for. */
   readonly pinch?: true;
-  /** An unknown word for a clay, as the user writes it. */
+  /** An unknown word for a clay, as the user writes it; no longer than a name can be. */
   readonly unknown?: string;
   /** The word means several clays: words that mean one of them each. */
   readonly choices?: readonly string[];
@@ -34,6 +36,9 @@ export interface TermsRead {
   readonly terms: readonly ReadTerm[];
   readonly errors: readonly ShorthandError[];
 }
+
+/** Errors are many in notes that are no notes, and each names what it found. */
+const MOST_QUOTED = 80;
 
 const GAP = /(?:[\s,;+&|·]|and(?=\s))+/uy;
 // Units are lower case: a capital G is a short name.
@@ -87,23 +92,18 @@ function amountsFirst(line: string, from: number, words: Vocabulary): TermsRead 
   let unknownFrom: number | undefined;
   let at = skip(GAP, line, from);
   const error = (start: number, end: number, message: string, more: Partial<ShorthandError> = {}) =>
-    errors.push({
-      column: start + 1,
-      length: end - start,
-      found: line.slice(start, end),
-      message,
-      ...more,
-    });
+    errors.push({ ...errorAt(line, start, end, message), ...more });
   const closeUnknown = (end: number) => {
     if (unknownFrom === undefined) return;
     const found = line.slice(unknownFrom, end);
     const nearest = words.nearest(found);
+    const isName = found.length <= RECIPE_LIMITS.nameCharacters;
     const hint =
       nearest === undefined
         ? 'Add the clay first, or a short name for it.'
         : `Did you mean ${nearest}?`;
-    error(unknownFrom, end, `"${found}" is not known. ${hint}`, {
-      unknown: found,
+    error(unknownFrom, end, `"${firstLetters(found)}" is not known. ${hint}`, {
+      ...(isName ? { unknown: found } : {}),
       ...(nearest === undefined ? {} : { nearest }),
     });
     unknownFrom = undefined;
@@ -242,7 +242,13 @@ function skip(pattern: RegExp, line: string, at: number): number {
 /** One part, for a word without an amount. */
 export const ONE: Rational = rational(1n);
 
+/** So much of an error that one sentence can name it. */
+export function firstLetters(found: string): string {
+  return found.length <= MOST_QUOTED ? found : `${found.slice(0, MOST_QUOTED)}…`;
+}
+
 /** An error between two places of a line. */
 export function errorAt(line: string, from: number, to: number, message: string): ShorthandError {
-  return { column: from + 1, length: to - from, found: line.slice(from, to).trim(), message };
+  const found = firstLetters(line.slice(from, to).trim());
+  return { column: from + 1, length: to - from, found, message };
 }

@@ -1,4 +1,4 @@
-import type { BlockLine } from '../../core/notation/shorthand-block.ts';
+import type { BlockLine, MixLine } from '../../core/notation/shorthand-block.ts';
 import type { BookStep, PutStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
 import type { BodyOf } from '../records/record.ts';
@@ -27,8 +27,6 @@ export function saveMixStep(mix: MixDescribed): PutStep<'mix'> {
     ...(note === '' ? {} : { note }),
   });
 }
-
-type MixLine = BlockLine & { readonly kind: 'mix' };
 
 /**
  * Lines of notes as mixes of the book. A mix without a code or a name is called by its line.

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { FileTrigger } from 'react-aria-components';
-import type { Job, JobCall } from '../../../api/job-routes.ts';
+import type { JobCall } from '../../../api/job-routes.ts';
 import { urlOf } from '../../../client/api-client.ts';
 import type { ImportKind } from '../../../domain/import-kinds.ts';
 import { textFromBytes } from '../../../domain/text-file.ts';
@@ -137,12 +137,7 @@ function ImportDialog({
           placeholder="My clays"
         />
       ) : null}
-      {fits ? (
-        <p role="status">
-          {resultInWords(seen.result ?? {})}
-          {faultsOf(seen).length === 0 ? '' : ` Not understood: ${faultsOf(seen).join('; ')}.`}
-        </p>
-      ) : null}
+      {fits ? <p role="status">{resultInWords(seen.result ?? {})}</p> : null}
       {as === 'export' && fits && otherwise > 0 ? (
         <Tick isSelected={replace} onChange={setReplace}>
           Replace my records that differ ({count(otherwise, 'record')})
@@ -181,14 +176,4 @@ function resultInWords(result: Readonly<Record<string, unknown>>): string {
     return `${count(n('records'), 'record')}: ${n('fresh')} new, ${n('same')} already there, ${n('otherwise')} different in your book.`;
   }
   return `${n('fresh')} new, ${n('replaced')} replaced, ${n('same')} already there.`;
-}
-
-/** At most three lines that could not be read. */
-function faultsOf({ result }: Job): readonly string[] {
-  const lines = result?.lines;
-  if (!Array.isArray(lines)) return [];
-  return lines
-    .filter((line: { kind?: string }) => line.kind === 'errors')
-    .slice(0, 3)
-    .map((line: { raw?: string }) => `“${line.raw ?? ''}”`);
 }
