@@ -1,7 +1,7 @@
 import { keepPreviousData, useQueries, useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
-import { useDeferredValue, useEffect, useMemo, useState } from 'react';
-import { type BlockLine, readShorthandBlock } from '../../core/notation/shorthand-block.ts';
+import { useEffect, useMemo, useState } from 'react';
+import type { BlockLine } from '../../core/notation/shorthand-block.ts';
 import type { ShorthandError } from '../../core/notation/shorthand-terms.ts';
 import { changeSettingsStep } from '../../domain/changes/change-settings.ts';
 import { saveMixesSteps } from '../../domain/changes/save-mixes.ts';
@@ -20,14 +20,9 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Field } from '../parts/field.tsx';
 import { count } from './count.ts';
 import { LetterList } from './notes/letter-list.tsx';
-import {
-  type ChosenLetters,
-  guessOf,
-  isChosenLetters,
-  unknownLetters,
-  wordsChosen,
-} from './notes/letters.ts';
+import { type ChosenLetters, guessOf, isChosenLetters, wordsChosen } from './notes/letters.ts';
 import { LineRead, type NamesHere } from './notes/line-read.tsx';
+import { useNotes } from './notes/use-notes.ts';
 import '../look/import-notes.css';
 
 /** Paper notes become recipes, one mix per line; what is not understood is asked. */
@@ -45,8 +40,7 @@ export function ImportNotes() {
   );
   const [chosen, setChosen] = useLocalStorage('letters of notes', NO_LETTERS, isChosenLetters);
   const [no, setNo] = useState<string | undefined>();
-  const asked = useDeferredValue(text);
-  const inPage = useMixesIn(asked);
+  const inPage = useMixesIn(text);
   const ofShortNames = useMixesOfShortNames(settings);
   const isKnown = inPage.isKnown && ofShortNames.isKnown;
   const mixes: MixesByIds = useMemo(
@@ -64,16 +58,15 @@ export function ImportNotes() {
       }),
     [blocks.records, lines.byId, mixes, powders.records, settings],
   );
-  const read = useMemo(() => {
+  const allWords = useMemo(() => {
     const own = wordsChosen(chosen);
-    return readShorthandBlock(asked, {
+    return {
       ...words,
       shortNames: [...own.shortNames, ...words.shortNames],
       names: [...(words.names ?? []), ...own.names],
-    });
-  }, [asked, words, chosen]);
-  const letters = useMemo(() => unknownLetters(read), [read]);
-  const ready = read.lines.filter((line) => line.kind === 'mix');
+    };
+  }, [words, chosen]);
+  const { look, isCurrent, toSave } = useNotes(text, allWords);
   const names: NamesHere = {
     nameOf: (id) => nameOfClay(id, mixes, powders.byId, nameOf),
     labOf: (id) => colours.of(id)?.lab,
@@ -81,12 +74,12 @@ export function ImportNotes() {
   const save = async () => {
     setNo(undefined);
     try {
-      await changeBook(`Added ${count(ready.length, 'recipe')}`, [
-        ...saveMixesSteps(ready, kindOf, newId),
+      const { mixes, left } = await toSave();
+      await changeBook(`Added ${count(mixes.length, 'recipe')}`, [
+        ...saveMixesSteps(mixes, kindOf, newId),
         ...newShortNames(settings, chosen),
       ]);
-      const left = read.lines.filter((line) => line.kind === 'errors').map(({ raw }) => raw);
-      setText(left.join('\n'));
+      setText(left);
       setChosen(NO_LETTERS);
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -131,10 +124,10 @@ export function ImportNotes() {
           <div className="actions">
             <Button
               kind="main"
-              isDisabled={ready.length === 0 || !isKnown || asked !== text}
+              isDisabled={look.mixes === 0 || !isKnown || !isCurrent}
               onPress={() => void save()}
             >
-              Save {count(ready.length, 'recipe')}
+              Save {count(look.mixes, 'recipe')}
             </Button>
             <Link className="button" data-kind="quiet" to="/stock" search={{ view: 'names' }}>
               Short names
@@ -146,7 +139,7 @@ export function ImportNotes() {
         </div>
         <div className="stack">
           <LetterList
-            letters={letters}
+            letters={look.letters}
             chosen={chosen}
             guess={(means) => guessOf(means, spoken)}
             onChoose={choose}
@@ -157,18 +150,17 @@ export function ImportNotes() {
               <p className="soft">Nothing is saved until you press Save.</p>
             ) : null}
             <ol className="history" aria-label="Result" aria-live="polite">
-              {read.lines
-                .filter((line) => line.kind !== 'blank')
-                .map((line) => (
-                  <li key={line.line}>
-                    <LineRead
-                      line={line}
-                      names={names}
-                      onMend={(...mend) => setText(mended(text, ...mend))}
-                    />
-                  </li>
-                ))}
+              {look.lines.map((line) => (
+                <li key={line.line}>
+                  <LineRead
+                    line={line}
+                    names={names}
+                    onMend={(...mend) => isCurrent && setText(mended(text, ...mend))}
+                  />
+                </li>
+              ))}
             </ol>
+            {look.more === 0 ? null : <p className="soft">{count(look.more, 'more line')}</p>}
           </div>
         </div>
       </div>
