@@ -1,7 +1,9 @@
+import { grown } from './record-table.ts';
+
 /** Which numbered texts hold a word that begins so; texts come, change and go. */
 export interface WordIndex {
-  /** Changes the words of one text; an empty text goes. */
-  change(number: number, before: string, after: string): void;
+  /** The words of one text before and from now on; none of a text that goes. */
+  change(number: number, before: readonly string[], after: readonly string[]): void;
   /** Adds `bit` to the marks of all texts with such a word. */
   mark(prefix: string, marks: Uint8Array, bit: number): void;
   /** Numbers of the texts with this very word, in no order. */
@@ -15,68 +17,78 @@ const WAITING = 2000;
 /** More of them wait where words only come, and are sorted in when somebody asks: by this share. */
 const SHARE_ASKED = 1 / 8;
 
+const END = -1;
+
 /**
- * Words and the texts they are in, as at the back of a book.
- * Shape:   texts of words parted by single spaces, outer spaces allowed
+ * Words and the texts they are in, as at the back of a book. The texts of a word are a chain in two plain
+ * arrays of numbers: an array for each word would take ten times as much.
  * Holds:   the same marks as looking through every text
  */
 export function wordIndex(): WordIndex {
-  /** Most words of a large book are codes and numbers of one text: those need no list. */
-  const known = new Map<string, number | number[]>();
+  /** Where the chain of a word begins; END where the word is in no text any more. */
+  const begins = new Map<string, number>();
+  let numbers = new Int32Array(0);
+  let next = new Int32Array(0);
+  let used = 0;
+  let free = END;
   let sorted: string[] = [];
   let waiting: string[] = [];
 
   return {
     change(number, before, after) {
-      if (before === after) return;
-      const old = before === '' ? undefined : new Set(before.split(' '));
-      const fresh = after.split(' ');
-      for (const word of fresh) {
-        if (word !== '' && old?.delete(word) !== true) add(word, number, old);
-      }
-      for (const word of old ?? []) if (!fresh.includes(word)) remove(word, number);
+      const old = before.length === 0 ? undefined : new Set(before);
+      const fresh = new Set(after);
+      for (const word of fresh) if (old?.has(word) !== true) add(word, number);
+      for (const word of old ?? []) if (!fresh.has(word)) remove(word, number);
       if (waiting.length > Math.max(WAITING, sorted.length)) tidy();
     },
     mark(prefix, marks, bit) {
       for (const word of wordsFrom(prefix)) {
-        const at = known.get(word);
-        if (typeof at === 'number') marks[at] |= bit;
-        else for (const number of at ?? []) marks[number] |= bit;
+        for (let at = beginOf(word); at !== END; at = next[at]) marks[numbers[at]] |= bit;
       }
     },
-    at: (word) => listOf(known.get(word)),
+    at: listOf,
     *beginning(prefix) {
       for (const word of wordsFrom(prefix)) {
-        const at = listOf(known.get(word));
-        if (at.length > 0) yield [word, at];
+        if (beginOf(word) !== END) yield [word, listOf(word)];
       }
     },
   };
 
-  function add(word: string, number: number, old: Set<string> | undefined): void {
-    const at = known.get(word);
-    if (at === undefined) {
-      known.set(word, number);
-      waiting.push(word);
-    } else if (typeof at === 'number') {
-      if (at !== number) known.set(word, [at, number]);
-    } else if (at.length === 0 || (at[at.length - 1] !== number && !twice(at, number, old))) {
-      at.push(number);
-    }
+  function beginOf(word: string): number {
+    return begins.get(word) ?? END;
   }
 
-  /** A word that is twice in a changed text was in its list before; of a new text it would be last. */
-  function twice(at: readonly number[], number: number, old: Set<string> | undefined): boolean {
-    return old !== undefined && at.includes(number);
+  function listOf(word: string): readonly number[] {
+    const found: number[] = [];
+    for (let at = beginOf(word); at !== END; at = next[at]) found.push(numbers[at]);
+    return found;
+  }
+
+  function add(word: string, number: number): void {
+    const begin = begins.get(word);
+    if (begin === undefined) waiting.push(word);
+    const at = free === END ? used++ : free;
+    if (free !== END) free = next[free];
+    if (at === numbers.length) {
+      const room = Math.max(1024, Math.ceil(at * 1.5));
+      numbers = grown(numbers, new Int32Array(room));
+      next = grown(next, new Int32Array(room));
+    }
+    numbers[at] = number;
+    next[at] = begin ?? END;
+    begins.set(word, at);
   }
 
   function remove(word: string, number: number): void {
-    const at = known.get(word);
-    if (typeof at === 'number') known.set(word, []);
-    else if (at !== undefined) {
-      const place = at.indexOf(number);
-      if (place >= 0) at.splice(place, 1);
-    }
+    let before = END;
+    let at = beginOf(word);
+    for (; at !== END && numbers[at] !== number; at = next[at]) before = at;
+    if (at === END) return;
+    if (before === END) begins.set(word, next[at]);
+    else next[before] = next[at];
+    next[at] = free;
+    free = at;
   }
 
   function* wordsFrom(prefix: string): Iterable<string> {
@@ -96,16 +108,11 @@ export function wordIndex(): WordIndex {
     waiting = [];
     for (let i = 0, j = 0; i < old.length || j < fresh.length; ) {
       const first = j >= fresh.length || (i < old.length && old[i] < fresh[j]);
-      const next = first ? old[i++] : fresh[j++];
-      const at = known.get(next)!;
-      if (typeof at === 'number' || at.length > 0) sorted.push(next);
-      else known.delete(next);
+      const word = first ? old[i++] : fresh[j++];
+      if (beginOf(word) !== END) sorted.push(word);
+      else begins.delete(word);
     }
   }
-}
-
-function listOf(at: number | number[] | undefined): readonly number[] {
-  return typeof at === 'number' ? [at] : (at ?? []);
 }
 
 function firstFrom(sorted: readonly string[], word: string): number {

@@ -167,15 +167,16 @@ export function inBox(table: RecordTable, box: number): ReadonlySet<number> {
   return found;
 }
 
-function wordsOf({ text, sortCode, sortName }: TitledText): string {
+function wordsOf({ text, sortCode, sortName }: TitledText): readonly string[] {
   const titles = new Set([sortCode, sortCode.replaceAll(' ', ''), sortName]);
   titles.delete('');
-  return [text, ...[...titles].map(titleWord)].join(' ').trim();
+  return [...text.split(' ').filter(Boolean), ...[...titles].map(titleWord)];
 }
 
 /** A whole code or name as one word, which no folded word can be. */
 function titleWord(sortKey: string): string {
-  return `^${sortKey.replaceAll(' ', '_')}`;
+  // Joined, so that the index holds one plain string and not the pieces.
+  return ['^', sortKey.replaceAll(' ', '_')].join('');
 }
 
 /** A whole tag as one word. */
