@@ -42,7 +42,7 @@ export interface BookIndex {
 }
 
 /** Rows read in one go, so that others get a turn between. */
-const PAGE = 2000;
+const PAGE = 400;
 /** Changes of other programs read in one go. */
 const GROUPS = 100;
 

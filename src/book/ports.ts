@@ -1,7 +1,7 @@
 import type { Lab } from '../core/colour/triples.ts';
 import type { IndexFields } from '../domain/index-fields.ts';
 import type { JournalEntry, JournalGroup } from '../domain/records/change.ts';
-import type { BookKind, BookRecord } from '../domain/records/record.ts';
+import type { BodyOf, BookKind, BookRecord } from '../domain/records/record.ts';
 
 /** What an engine can do; asked of it, never guessed from its name. */
 export interface StoreCapabilities {
@@ -88,6 +88,11 @@ export interface IndexPlace {
   readonly id: string;
 }
 
+/** What a record says, and where it is in the order of making. */
+export interface BodyRow<K extends BookKind> extends IndexPlace {
+  readonly body: BodyOf<K>;
+}
+
 /** Reading a book. Answers are of one moment each. */
 export interface BookReads {
   get(id: string): Promise<BookRecord | undefined>;
@@ -106,6 +111,12 @@ export interface BookReads {
     after: IndexPlace | undefined,
     limit: number,
   ): Promise<readonly ColourIndexRow[]>;
+  /** Bodies of live records of one kind, in order of making, then of id. */
+  bodies<K extends BookKind>(
+    kind: K,
+    after: IndexPlace | undefined,
+    limit: number,
+  ): Promise<readonly BodyRow<K>[]>;
   counts(): Promise<ReadonlyMap<BookKind, { readonly live: number; readonly deleted: number }>>;
   lastSeq(): Promise<number>;
   group(seq: number): Promise<JournalGroup | undefined>;

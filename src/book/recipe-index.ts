@@ -1,9 +1,9 @@
 import type { BlockNode, MixNode } from '../core/mixes/mix-graph.ts';
 import { densityOfBlock } from '../domain/clay-of-block.ts';
 import { mixNode } from '../domain/mix-graph-of-book.ts';
-import type { BookRecord, RecordOf } from '../domain/records/record.ts';
+import type { BodyOf, BookKind, BookRecord, RecordOf } from '../domain/records/record.ts';
 import type { BookIndex } from './book-index.ts';
-import type { BookReads } from './ports.ts';
+import type { BodyRow, BookReads, IndexPlace } from './ports.ts';
 
 /** Recipes of all live mixes and the densities of their blocks, in memory, true to every change. */
 export interface RecipeIndex {
@@ -21,7 +21,7 @@ const PAGE = 1000;
  * what is by number of the index, and a mix becomes a `MixNode` when somebody looks at it.
  */
 export function recipeIndex(
-  reads: Pick<BookReads, 'getMany'>,
+  reads: Pick<BookReads, 'bodies'>,
   index: BookIndex,
 ): () => Promise<RecipeIndex> {
   const { table } = index;
@@ -56,14 +56,21 @@ export function recipeIndex(
 
   async function load(): Promise<void> {
     await index.current();
-    const ids: string[] = [];
-    for (let number = 0; number < table.size; number++) {
-      const wanted = (['mix', 'block', 'line'] as const).some((kind) => table.isLive(number, kind));
-      if (wanted) ids.push(table.idAt(number));
-    }
-    for (let from = 0; from < ids.length; from += PAGE) {
-      const found = await reads.getMany(ids.slice(from, from + PAGE));
-      for (const record of found.values()) take(record);
+    await readAll('line', (id, body) => lines.set(id, body));
+    await readAll('block', (id, body) => blocks.set(id, body));
+    await readAll('mix', takeMix);
+  }
+
+  /** In the order in which the records are on the disk. */
+  async function readAll<K extends BookKind>(
+    kind: K,
+    hand: (id: string, body: BodyOf<K>) => void,
+  ): Promise<void> {
+    for (let after: IndexPlace | undefined; ; ) {
+      const rows: readonly BodyRow<K>[] = await reads.bodies(kind, after, PAGE);
+      for (const { id, body } of rows) hand(id, body);
+      if (rows.length < PAGE) return;
+      after = rows[rows.length - 1];
       await new Promise((resolve) => setImmediate(resolve));
     }
   }

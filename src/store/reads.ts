@@ -1,7 +1,13 @@
 import { type Kysely, sql } from 'kysely';
-import { type BookReads, COLOUR_ROLES, type StoredQuery, type Use } from '../book/ports.ts';
-import type { BookKind, BookRecord } from '../domain/records/record.ts';
-import { entryFromRow, groupFromRow, indexFieldsFromRow, recordFromRow } from './rows.ts';
+import {
+  type BookReads,
+  COLOUR_ROLES,
+  type IndexPlace,
+  type StoredQuery,
+  type Use,
+} from '../book/ports.ts';
+import type { BodyOf, BookKind, BookRecord } from '../domain/records/record.ts';
+import { entryFromRow, fromJson, groupFromRow, indexFieldsFromRow, recordFromRow } from './rows.ts';
 import type { LinkColumns, Tables } from './schema.ts';
 
 /** Ids in one question; engines bound the number of parameters. */
@@ -98,6 +104,28 @@ export function readsOn(db: Kysely<Tables>): BookReads {
         record: recordFromRow(row),
         facts: indexFieldsFromRow(row, links.get(row.id) ?? [], tags.get(row.id) ?? []),
         createdSeq: row.created_seq,
+      }));
+    },
+    async bodies<K extends BookKind>(kind: K, after: IndexPlace | undefined, limit: number) {
+      const some = db
+        .selectFrom('record')
+        .select(['id', 'created_seq', 'body'])
+        .where('kind', '=', kind)
+        .where('live', '=', 1);
+      const rows = await (after === undefined
+        ? some
+        : some.where(({ eb, refTuple, tuple }) =>
+            eb(refTuple('created_seq', 'id'), '>', tuple(after.createdSeq, after.id)),
+          )
+      )
+        .orderBy('created_seq')
+        .orderBy('id')
+        .limit(limit)
+        .execute();
+      return rows.map(({ id, created_seq, body }) => ({
+        id,
+        createdSeq: created_seq,
+        body: fromJson(body, id) as BodyOf<K>,
       }));
     },
     async indexRows(live, after, limit) {

@@ -107,7 +107,7 @@ export function entryFromRow(row: EntryTable): JournalEntry {
 }
 
 /** Text this program wrote as JSON; if it is none now, the disk changed it. */
-function fromJson<T>(text: string, id: string): T {
+export function fromJson<T>(text: string, id: string): T {
   try {
     return JSON.parse(text);
   } catch (thrown) {

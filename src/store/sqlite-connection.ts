@@ -43,7 +43,7 @@ export function connect(
     raw.pragma('trusted_schema = OFF');
     raw.pragma('cell_size_check = ON');
     raw.pragma('temp_store = MEMORY');
-    raw.pragma('cache_size = -32000');
+    raw.pragma(`cache_size = ${readonly ? -16_000 : -8000}`);
     if (readonly) raw.pragma('query_only = ON');
   } catch (thrown) {
     raw.close();

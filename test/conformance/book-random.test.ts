@@ -10,6 +10,7 @@ import type { BookStore } from '../../src/book/ports.ts';
 import { purgeDeleted } from '../../src/book/purge-deleted.ts';
 import { redoInBook, undoInBook } from '../../src/book/undo-change.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
+import { BOOK_KINDS } from '../../src/domain/records/record.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
 import { block, filesInMemory, line, mix, steadyWorld } from './book-maker.ts';
 import { memoryBookStore } from './memory-book-store.ts';
@@ -127,6 +128,9 @@ async function run(
     groups,
     entries,
     rows: await store.rows('', 1000),
+    bodies: (
+      await Promise.all(BOOK_KINDS.map((kind) => store.bodies(kind, undefined, 1000)))
+    ).flat(),
     indexRows: [
       ...(await store.indexRows(true, undefined, 1000)),
       ...(await store.indexRows(false, undefined, 1000)),

@@ -3,11 +3,12 @@ import type {
   BookRow,
   BookStore,
   BookWrites,
+  IndexPlace,
   StoredQuery,
 } from '../../src/book/ports.ts';
 import { COLOUR_ROLES } from '../../src/book/ports.ts';
 import type { JournalEntry, JournalGroup } from '../../src/domain/records/change.ts';
-import type { BookKind, BookRecord } from '../../src/domain/records/record.ts';
+import type { BodyOf, BookKind, BookRecord } from '../../src/domain/records/record.ts';
 
 interface Row extends BookRow {
   readonly changedSeq: number;
@@ -84,6 +85,25 @@ export function memoryBookStore(): BookStore {
             const answer = live(row) && code !== undefined ? { ...facts, code } : facts;
             return { record: row.record, facts: answer, createdSeq: row.createdSeq };
           }),
+      );
+    },
+    async bodies<K extends BookKind>(kind: K, after: IndexPlace | undefined, limit: number) {
+      return copy(
+        sortedRows()
+          .sort((one, other) => one.createdSeq - other.createdSeq)
+          .filter((row) => live(row) && row.record.kind === kind)
+          .map(({ record, createdSeq }) => ({
+            id: record.id,
+            createdSeq,
+            body: record.body as BodyOf<K>,
+          }))
+          .filter(
+            ({ id, createdSeq }) =>
+              after === undefined ||
+              createdSeq > after.createdSeq ||
+              (createdSeq === after.createdSeq && id > after.id),
+          )
+          .slice(0, limit),
       );
     },
     async indexRows(isLive, after, limit) {
