@@ -5,7 +5,7 @@
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Book, openBook } from '../src/book/book.ts';
+import { openBook } from '../src/book/book.ts';
 import { changeBook } from '../src/book/change-book.ts';
 import { checkBook } from '../src/book/check-book.ts';
 import { listBook } from '../src/book/list-book.ts';
@@ -15,7 +15,7 @@ import { nearestInBook, searchBook } from '../src/book/search-book.ts';
 import type { BookStep } from '../src/domain/records/change.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
 import { mix, put } from '../test/conformance/book-maker.ts';
-import { bookChance, fillBook } from './large-book.ts';
+import { bookChance, fillBook, weighBlocks } from './large-book.ts';
 
 const { chance, upTo, word } = bookChance(11);
 
@@ -52,7 +52,7 @@ async function measure(mixes: number): Promise<void> {
       ['first filter by stock, with the recipes read', { stockG: 10 }],
       ['second filter by stock', { stockG: 20 }],
     ];
-    await weigh(opened);
+    await weighBlocks(opened);
     for (const [what, question] of lists) {
       const at = performance.now();
       const { total } = await rows(question);
@@ -135,19 +135,4 @@ async function measure(mixes: number): Promise<void> {
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
-}
-
-/** Forty of the 48 blocks, the later the more. */
-async function weigh(book: Book): Promise<void> {
-  await changeBook(book, {
-    what: 'Weighed',
-    steps: Array.from({ length: 40 }, (_, i) =>
-      put('stock-entry', `w${i}`, {
-        of: { kind: 'block', id: `b${i}` },
-        on: '2026-01-01',
-        why: 'counted',
-        foundG: 5 + 6 * i,
-      }),
-    ),
-  });
 }

@@ -1,9 +1,9 @@
-import { openBook } from '../src/book/book.ts';
+import { type Book, openBook } from '../src/book/book.ts';
 import { changeBook } from '../src/book/change-book.ts';
 import { seededChance } from '../src/core/numeric/seeded-chance.ts';
 import type { BookStep } from '../src/domain/records/change.ts';
 import { openBookFolder } from '../src/store/book-folder.ts';
-import { block, line, mix, reading, tile } from '../test/conformance/book-maker.ts';
+import { block, line, mix, put, reading, tile } from '../test/conformance/book-maker.ts';
 
 const WORDS =
   'moss foam kelp sand shell urchin limpet coral eel weed tide pool rock starfish'.split(' ');
@@ -45,4 +45,19 @@ export async function fillBook(folder: string, mixes: number): Promise<number> {
   await book.index.ready;
   await making.close();
   return madeMs;
+}
+
+/** Forty of the 48 blocks, the later the more. */
+export async function weighBlocks(book: Book): Promise<void> {
+  await changeBook(book, {
+    what: 'Weighed',
+    steps: Array.from({ length: 40 }, (_, i) =>
+      put('stock-entry', `w${i}`, {
+        of: { kind: 'block', id: `b${i}` },
+        on: '2026-01-01',
+        why: 'counted',
+        foundG: 5 + 6 * i,
+      }),
+    ),
+  });
 }
