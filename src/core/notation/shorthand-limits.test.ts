@@ -68,14 +68,13 @@ describe('notes that were made to be hard to read', () => {
     expect(read.unreadable).toBe(BLOCK_LIMITS.errors + 50);
   });
 
-  it.each([
-    'N '.repeat(999),
-    'K1 '.padEnd(2000, 'q'),
-    `"${'q'.repeat(1990)}`,
-  ])('say in few words what is wrong with a long line: %#', (line) => {
-    const [error] = errorsOf(readShorthandBlock(line, WORDS));
-    expect(JSON.stringify(error).length).toBeLessThan(500);
-  });
+  it.each(['N '.repeat(999), 'K1 '.padEnd(2000, 'q'), `"${'q'.repeat(1990)}`])(
+    'say in few words what is wrong with a long line: %#',
+    (line) => {
+      const [error] = errorsOf(readShorthandBlock(line, WORDS));
+      expect(JSON.stringify(error).length).toBeLessThan(500);
+    },
+  );
 
   it('may make mixes of mixes only so deep', () => {
     const chain = (length: number) =>
