@@ -8,7 +8,8 @@
  * depart from simple addition by 4 %. The simulated eye differs from the one by which verdicts are
  * weighed. Its noise and thresholds are drawn around the published ones (a factor of e^0.35), it
  * stretches lightness, chroma and hue its own way (e^0.25), it errs by a tenth of what it sees,
- * slips once in 25 looks, names at most two sides and a fifth of them not at all. Measured with the
+ * slips once in 25 looks, names at most two sides and a fifth of them not at all, and draws its own lines
+ * between slightly, clearly and far (around 3 and 5, a factor of e^0.35). Measured with the
  * default seed and counts: 7.2 before any verdict, 4.7, 3.5 and 3.0 after one, two and three; 0.42
  * (0.38-0.45) of the start remains. Another 200 sculptors: 0.41. With 6 off on each axis: 0.34.
  * Scored:  dE00 between the true colour of the recommended recipe (parts cut exactly) and the true
@@ -33,7 +34,7 @@ import {
   expectedErrorOf,
   proposeBalls,
 } from '../src/core/trial/by-eye-expected-error.ts';
-import type { EyeWord } from '../src/core/trial/by-eye-observer.ts';
+import type { EyeGrade, EyeVerdict, EyeWord } from '../src/core/trial/by-eye-observer.ts';
 import { sidesOf } from '../src/core/verdict/verdict.ts';
 import { trueLab } from './left-out-paints.ts';
 import { paintStudio } from './paint-studio.ts';
@@ -44,7 +45,14 @@ const TRUTH = { parts: 0.03, departure: 0.04 };
 const TRIALS = 3;
 const BOUNDS = { mostClays: 4, parts: 10 } as const;
 
-const WAYS = ['verdicts', 'closest ball', 'no words', 'aim moved only', 'first recipe'] as const;
+const WAYS = [
+  'verdicts',
+  'closest ball',
+  'no grades',
+  'no words',
+  'aim moved only',
+  'first recipe',
+] as const;
 type Way = (typeof WAYS)[number];
 
 /** dE00 after trial 0, 1, 2, 3. */
@@ -60,7 +68,7 @@ interface Sculptor {
   readonly look: (
     balls: readonly Lab[],
     random: Random,
-  ) => { readonly nearest: number; readonly how: readonly EyeWord[] };
+  ) => Required<Pick<EyeVerdict, 'how' | 'much'>> & { readonly nearest: number };
 }
 
 export function sculptor(index: number, spread: number): Sculptor {
@@ -134,6 +142,7 @@ function eye(random: Random, original: Lab): Sculptor['look'] {
   const own = (size: number) => Math.exp(size * random.normal());
   const acuity = own(0.35);
   const [noise, seen, limit] = [0.6 * acuity, 0.8 * acuity, 1.19 * acuity];
+  const [clearly, far] = [3 * own(0.35), 5 * own(0.35)];
   const [stretchL, stretchC, stretchH] = [own(0.25), own(0.25), own(0.25)];
   const chroma = Math.hypot(original[1], original[2]);
   const [ca, cb] = chroma > 0 ? [original[1] / chroma, original[2] / chroma] : [1, 0];
@@ -155,13 +164,18 @@ function eye(random: Random, original: Lab): Sculptor['look'] {
     const apart = perceived.map((lab) => deltaE2000(original, lab));
     let nearest = apart.indexOf(Math.min(...apart));
     if (chance.uniform() < 0.04) nearest = chance.whole(0, balls.length - 1);
-    if (apart[nearest] < limit) return { nearest, how: ['same'] };
-    const how = sidesOf(original, perceived[nearest])
+    if (apart[nearest] < limit) return { nearest, how: ['same'], much: {} };
+    const sides = sidesOf(original, perceived[nearest])
       .filter(({ size }) => size > seen)
       .slice(0, 2)
-      .filter(() => chance.uniform() < 0.8)
-      .map(({ word }) => word as EyeWord);
-    return { nearest, how };
+      .filter(() => chance.uniform() < 0.8);
+    const gradeOf = (size: number): EyeGrade =>
+      size < clearly ? 'slightly' : size < far ? 'clearly' : 'far';
+    return {
+      nearest,
+      how: sides.map(({ word }) => word as EyeWord),
+      much: Object.fromEntries(sides.map(({ word, size }) => [word, gradeOf(size)])),
+    };
   };
 }
 
@@ -171,7 +185,7 @@ function eye(random: Random, original: Lab): Sculptor['look'] {
  */
 function trialCourse(
   who: Sculptor,
-  way: 'verdicts' | 'no words' | 'aim moved only',
+  way: 'verdicts' | 'no grades' | 'no words' | 'aim moved only',
   seed: number,
   draws: number,
 ): { weighed: Course; closestBall: Course; results: number } {
@@ -194,8 +208,9 @@ function trialCourse(
   for (let t = 0; t < TRIALS; t++) {
     const balls = proposeBalls(evaluated);
     const colours = balls.map((ball) => who.colour(ball, random));
-    const { nearest, how } = who.look(colours, random);
-    const verdict = way === 'no words' ? { nearest } : { nearest, how };
+    const { nearest, how, much } = who.look(colours, random);
+    const verdict =
+      way === 'no words' ? { nearest } : { nearest, how, ...(way === 'no grades' ? {} : { much }) };
     trial = takeVerdict(trial, balls, verdict, random);
     evaluated = expectedErrorOf(trial, random);
     weighed.push(error(bestRecipe(evaluated).recipe));
@@ -241,7 +256,7 @@ function main(): void {
     courses.get('first recipe')!.push(firstKept(who));
     results.push(ours.results);
     if (index >= Number(values.rivals)) continue;
-    for (const way of ['no words', 'aim moved only'] as const) {
+    for (const way of ['no grades', 'no words', 'aim moved only'] as const) {
       courses.get(way)!.push(trialCourse(who, way, 7 + index, Number(values.draws)).weighed);
     }
   }
@@ -260,8 +275,9 @@ function main(): void {
     const [low, high] = bootstrap(rows, left, random, 1000);
     const last = rows.map((c) => c[TRIALS]);
     const matches = mean(last.map((v) => Number(v <= 1.8)));
+    const close = mean(last.map((v) => Number(v <= 3.5)));
     console.log(
-      `${way.padEnd(15)}${String(rows.length).padStart(4)}  ${cells.join('  ')}  left ${left(rows).toFixed(2)} (${low.toFixed(2)}-${high.toFixed(2)}), median ${f(quantile(last, 0.5))}, matches ${(100 * matches).toFixed(0)} %`,
+      `${way.padEnd(15)}${String(rows.length).padStart(4)}  ${cells.join('  ')}  left ${left(rows).toFixed(2)} (${low.toFixed(2)}-${high.toFixed(2)}), median ${f(quantile(last, 0.5))}, matches ${(100 * matches).toFixed(0)} %, close ${(100 * close).toFixed(0)} %`,
     );
   }
   console.log(`expected to be ${f(mean(results))} off at the end, on average`);

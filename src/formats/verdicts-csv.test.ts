@@ -11,6 +11,20 @@ describe('a file of verdicts', () => {
     expect(rows[0].place).toEqual({ file: 'eye.csv', line: 2 });
   });
 
+  it('reads how much of a word, and refuses it without its word', () => {
+    const rows = read(
+      'trial;A;B;nearest;how\n1;Kelp;Foam;A;slightly lighter, far duller and bluer',
+    );
+    expect(rows[0].verdict).toEqual({
+      nearest: 0,
+      how: ['lighter', 'duller', 'bluer'],
+      much: { lighter: 'slightly', duller: 'far' },
+    });
+    for (const how of ['far', 'far far duller', 'slightly same', 'lighter far']) {
+      expect(() => read(`trial,A,B,nearest,how\n1,Kelp,Foam,A,${how}\n`)).toThrow('before a word');
+    }
+  });
+
   it.each([
     ['trial,A,B\n1,Kelp,Foam\n', 'a column "nearest"'],
     ['trial,A,A,nearest\n1,Kelp,Foam,A\n', 'line 1, column 3: found "A"'],

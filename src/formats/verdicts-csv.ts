@@ -1,6 +1,12 @@
 import { AppError } from '../core/errors.ts';
 import { parseRecipe, type Recipe } from '../core/notation/notation.ts';
-import { EYE_WORDS, type EyeVerdict, type EyeWord } from '../core/trial/by-eye-observer.ts';
+import {
+  EYE_GRADES,
+  EYE_WORDS,
+  type EyeGrade,
+  type EyeVerdict,
+  type EyeWord,
+} from '../core/trial/by-eye-observer.ts';
 import type { VerdictRow } from '../domain/file-rows.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
@@ -84,7 +90,11 @@ function verdictIn(nearest: Cell, how: Cell, balls: number): EyeVerdict | undefi
       hint: 'Write which ball the words are about.',
     });
   }
-  const looks = words.length === 0 ? {} : { how: words };
+  const grades = words.flatMap(({ word, much }) => (much === undefined ? [] : [[word, much]]));
+  const looks = {
+    ...(words.length === 0 ? {} : { how: words.map(({ word }) => word) }),
+    ...(grades.length === 0 ? {} : { much: Object.fromEntries(grades) }),
+  };
   if (nearest.text.toLowerCase() === 'none') return { nearest: 'none', ...looks };
   const ball = (BALLS as readonly string[]).indexOf(nearest.text.toUpperCase());
   if (ball >= 0 && ball < balls) return { nearest: ball, ...looks };
@@ -96,18 +106,28 @@ function verdictIn(nearest: Cell, how: Cell, balls: number): EyeVerdict | undefi
   });
 }
 
-function wordsIn({ text, at }: Cell): EyeWord[] {
-  const words = text.toLowerCase().split(/[\s,;]+|\band\b/);
-  return words
-    .filter((word) => word !== '')
-    .map((word) => {
-      const known = EYE_WORDS.find((name) => name === word);
-      if (known !== undefined) return known;
-      throw unreadable({
-        ...at,
-        found: word,
-        expected: EYE_WORDS.join(', '),
-        hint: 'Write how the closest ball looks next to the original, or leave the cell empty.',
-      });
+/** Words with how much of each: `slightly lighter and far duller`. */
+function wordsIn({ text, at }: Cell): { readonly word: EyeWord; readonly much?: EyeGrade }[] {
+  const said: { word: EyeWord; much?: EyeGrade }[] = [];
+  let grade: EyeGrade | undefined;
+  const refused = (found: string) =>
+    unreadable({
+      ...at,
+      found,
+      expected: `${EYE_WORDS.join(', ')}; before a word, if wanted, ${EYE_GRADES.join(', ')}`,
+      hint: 'Write how the closest ball looks next to the original, or leave the cell empty.',
     });
+  for (const token of text.toLowerCase().split(/[\s,;]+|\band\b/)) {
+    if (token === '') continue;
+    const isGrade = EYE_GRADES.find((name) => name === token);
+    const word = EYE_WORDS.find((name) => name === token);
+    if (isGrade !== undefined && grade === undefined) grade = isGrade;
+    else if (word === undefined || (word === 'same' && grade !== undefined)) throw refused(token);
+    else {
+      said.push({ word, ...(grade === undefined ? {} : { much: grade }) });
+      grade = undefined;
+    }
+  }
+  if (grade !== undefined) throw refused(grade);
+  return said;
 }

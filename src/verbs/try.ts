@@ -15,7 +15,7 @@ import {
   expectedErrorOf,
   proposeBalls,
 } from '../core/trial/by-eye-expected-error.ts';
-import { EYE_WORDS } from '../core/trial/by-eye-observer.ts';
+import { EYE_GRADES, EYE_WORDS } from '../core/trial/by-eye-observer.ts';
 import { range } from '../domain/records/pieces.ts';
 import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
@@ -46,6 +46,8 @@ const trial = z
         nearest: z.union([z.int().min(0).max(2), z.literal('none')]),
         /** How it looks beside the original; of every ball where none is closest. */
         how: z.array(z.enum(EYE_WORDS)).max(8).readonly().exactOptional(),
+        /** How much of a word in `how`. */
+        much: z.partialRecord(z.enum(EYE_WORDS), z.enum(EYE_GRADES)).readonly().exactOptional(),
       })
       .readonly()
       .exactOptional(),

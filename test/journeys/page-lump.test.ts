@@ -114,11 +114,12 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     await page.getByText('Which ball is closest?').waitFor();
     await page.getByRole('button', { name: /Ball B/ }).click();
     await page.getByRole('button', { name: 'lighter' }).click();
-    await page.getByRole('button', { name: 'darker' }).click();
+    await page.getByRole('button', { name: 'darker', exact: true }).click();
     // Two ends of one direction exclude each other.
     expect(await page.getByRole('button', { name: 'lighter' }).getAttribute('aria-pressed')).toBe(
       'false',
     );
+    await page.getByRole('button', { name: 'clearly darker' }).click();
     await page.getByRole('button', { name: 'Next three' }).click();
     await page.getByText('Round 2 of about 3').waitFor();
     await settled(page);

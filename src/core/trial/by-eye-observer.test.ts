@@ -86,6 +86,22 @@ describe('the chance of a verdict', () => {
     expect(one([likely])).toBeGreaterThan(one([unlikely]) + 1);
   });
 
+  it('is shared out among the grades of a word, each likeliest where its sizes are', () => {
+    const grades = ['slightly', 'clearly', 'far'] as const;
+    const say = (size: number, much: EyeVerdict['much'] & object) =>
+      Math.exp(
+        logChanceOfVerdict(original, [[50 + size, 20, 20]], { nearest: 0, how: ['lighter'], much }),
+      );
+    for (const [i, size] of [1.5, 4, 15].entries()) {
+      const chances = grades.map((grade) => say(size, { lighter: grade }));
+      expect(chances.indexOf(Math.max(...chances))).toBe(i);
+      // Each may be a slip: the sum is the chance of the word and two slips more.
+      const sum = chances.reduce((all, one) => all + one, 0);
+      expect(sum).toBeGreaterThan(say(size, {}));
+      expect(sum).toBeLessThan(say(size, {}) + 0.03);
+    }
+  });
+
   it('compares greys by red and yellow', () => {
     const one = (how: EyeVerdict['how'] & object) =>
       logChanceOfVerdict([50, 0, 0], [[50, 3, 0]], { nearest: 0, how });

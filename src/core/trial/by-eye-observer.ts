@@ -18,6 +18,10 @@ export type EyeWord =
   | 'bluer'
   | 'same';
 
+/** How much of a side there is, in the user's words. */
+export const EYE_GRADES = ['slightly', 'clearly', 'far'] as const;
+export type EyeGrade = (typeof EYE_GRADES)[number];
+
 /** The user's verdict on some test balls that were compared with the original. */
 export interface EyeVerdict {
   /** Which test ball is closest, 0 the first; `none` when the user cannot tell. */
@@ -26,6 +30,8 @@ export interface EyeVerdict {
    * How the closest test ball looks beside the original; or every test ball where none is closest.
    */
   readonly how?: readonly EyeWord[];
+  /** How much of a word in `how`, where the user says so. */
+  readonly much?: Readonly<Partial<Record<EyeWord, EyeGrade>>>;
 }
 
 /**
@@ -37,7 +43,8 @@ export interface EyeVerdict {
  * difference departs from CIEDE2000. The mean STRESS of CIEDE2000 over 16 sets of visual data is 31
  * of 100, from the change of 5.4 that was 17.5 % of it [Huang2015].
  * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up, and half
- *          of those that could be named are not.
+ *          of those that could be named are not. `clearly` begins at 2.5 and `far` at 6, and people
+ *          draw these two lines by half as much apart.
  */
 export const EYE = {
   noise: 0.6,
@@ -46,6 +53,9 @@ export const EYE = {
   slip: 0.02,
   named: 0.8,
   silent: 0.5,
+  clearly: 2.5,
+  far: 6,
+  gradeSpread: 0.5,
 } as const;
 
 /**
@@ -106,7 +116,7 @@ export function logChanceOfVerdict(
   balls: readonly Lab[],
   verdict: EyeVerdict,
 ): number {
-  const { nearest, how } = verdict;
+  const { nearest, how, much = {} } = verdict;
   const apart = balls.map((ball) => deltaE2000(original, ball));
   let sum = 0;
   if (balls.length > 1) {
@@ -118,17 +128,33 @@ export function logChanceOfVerdict(
   }
   if (how === undefined || how.length === 0) return sum;
   balls.forEach((ball, i) => {
-    if (nearest === 'none' || nearest === i) sum += logChanceOfWords(original, ball, apart[i], how);
+    if (nearest === 'none' || nearest === i) {
+      sum += logChanceOfWords(original, ball, apart[i], how, much);
+    }
   });
   return sum;
 }
 
-function logChanceOfWords(original: Lab, ball: Lab, dE00: number, how: readonly EyeWord[]): number {
+function logChanceOfWords(
+  original: Lab,
+  ball: Lab,
+  dE00: number,
+  how: readonly EyeWord[],
+  much: NonNullable<EyeVerdict['much']>,
+): number {
   if (how.includes('same')) {
     return Math.log((1 - EYE.slip) * chanceUnseen(dE00) + EYE.slip / 2);
   }
   const spread = Math.hypot(EYE.noise, (EYE.strangeness * dE00) / Math.sqrt(3));
   const over = (size: number) => normalShare((size - EYE.named) / spread);
+  /** Past a line between two grades, which people draw apart by a share of its place. */
+  const past = (size: number, line: number) =>
+    normalShare((size - line) / Math.hypot(spread, EYE.gradeSpread * line));
+  const chanceOfGrade = (grade: EyeGrade, size: number) => {
+    const [clearly, far] = [past(size, EYE.clearly), past(size, EYE.far)];
+    if (grade === 'far') return over(size) * far;
+    return over(size) * (grade === 'clearly' ? Math.max(0, clearly - far) : 1 - clearly);
+  };
   const { lightness, chroma, red, yellow } = sidesSeen(original, ball);
   let sum = 0;
   for (const [up, down, size] of [
@@ -138,8 +164,11 @@ function logChanceOfWords(original: Lab, ball: Lab, dE00: number, how: readonly 
     ['yellower', 'bluer', yellow],
   ] as const) {
     const sign = how.includes(up) ? 1 : how.includes(down) ? -1 : 0;
-    if (sign !== 0) sum += Math.log((1 - EYE.slip) * over(sign * size) + EYE.slip / 2);
-    else if (up === 'lighter' || up === 'brighter') {
+    if (sign !== 0) {
+      const grade = much[sign > 0 ? up : down];
+      const said = grade === undefined ? over(sign * size) : chanceOfGrade(grade, sign * size);
+      sum += Math.log((1 - EYE.slip) * said + EYE.slip / 2);
+    } else if (up === 'lighter' || up === 'brighter') {
       // A hue difference is named by one of two words, so leaving out the other says nothing.
       sum += Math.log(1 - (1 - EYE.silent) * (over(size) + over(-size)));
     }

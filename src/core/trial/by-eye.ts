@@ -201,7 +201,7 @@ function resampled(
 function checkVerdict(
   { unknowns }: Trial,
   recipes: readonly WholeParts[],
-  { nearest, how = [] }: EyeVerdict,
+  { nearest, how = [], much = {} }: EyeVerdict,
 ): void {
   const { clays } = unknowns.predictor.model;
   for (const recipe of recipes) {
@@ -217,4 +217,7 @@ function checkVerdict(
   }
   const strange = how.find((word) => !EYE_WORDS.includes(word));
   if (strange !== undefined) throw invalidInput(`A verdict holds the word "${strange}".`);
+  const unsaid = Object.keys(much).find((word) => !how.some((said) => said === word));
+  if (unsaid !== undefined)
+    throw invalidInput(`A verdict says how much ${unsaid}, but not ${unsaid}.`);
 }

@@ -2,7 +2,6 @@ import '../look/lump.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import type { Recipe } from '../../core/notation/notation.ts';
-import type { EyeWord } from '../../core/trial/by-eye-observer.ts';
 import { chanceInWords } from '../../core/verdict/verdict-in-words.ts';
 import { readTileSteps } from '../../domain/changes/read-tile.ts';
 import { type ReadingKind, spreadOfKind } from '../../domain/records/reading-kind.ts';
@@ -30,7 +29,7 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
 import { Pieces } from '../parts/pieces.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { EyeWords } from './lump/eye-words.tsx';
+import { type EyeSaid, EyeWords, NOTHING_SAID } from './lump/eye-words.tsx';
 import { groupsOfHand } from './lump/hand-of-mix.ts';
 import { useWantedOf } from './lump/wanted-of.ts';
 import { SaveMix } from './save-mix.tsx';
@@ -63,7 +62,7 @@ function WithStudio({ clays }: { readonly clays: OpenClays }) {
 /** One round: the balls, and what the eye said of them. */
 interface Round {
   readonly balls: readonly Recipe[];
-  readonly verdict: { readonly nearest: Nearest; readonly how?: readonly EyeWord[] };
+  readonly verdict: { readonly nearest: Nearest } & Partial<EyeSaid>;
 }
 type Nearest = 0 | 1 | 2 | 'none';
 
@@ -101,7 +100,7 @@ function Rounds({
   const [state, setState] = useState<'raw' | 'baked'>('raw');
   const [rolled, setRolled] = useLocalStorage('test balls', NOTHING_ROLLED, isRolled);
   const [nearest, setNearest] = useState<Nearest | undefined>();
-  const [how, setHow] = useState<readonly EyeWord[]>([]);
+  const [said, setSaid] = useState(NOTHING_SAID);
   const [toSave, setToSave] = useState<{ readonly ball: Ball; readonly same: boolean }>();
   const of = JSON.stringify(aim?.lab ?? []);
   const rounds = rolled.of === of ? rolled.rounds : NOTHING_ROLLED.rounds;
@@ -119,15 +118,15 @@ function Rounds({
 
   const next = () => {
     if (nearest === undefined) return;
-    const verdict = { nearest, ...(how.length === 0 ? {} : { how }) };
+    const verdict = { nearest, ...(said.how.length === 0 ? {} : said) };
     setRolled({ of, rounds: [...rounds, { balls: balls.map(({ parts }) => parts), verdict }] });
     setNearest(undefined);
-    setHow([]);
+    setSaid(NOTHING_SAID);
   };
   const back = () => {
     setRolled({ of, rounds: rounds.slice(0, -1) });
     setNearest(undefined);
-    setHow([]);
+    setSaid(NOTHING_SAID);
   };
   const saved = async (made: RecordOf<'mix'>) => {
     setRolled(NOTHING_ROLLED);
@@ -183,7 +182,10 @@ function Rounds({
                   type="button"
                   className="ball"
                   aria-pressed={nearest === i}
-                  onClick={() => setNearest(i as 0 | 1 | 2)}
+                  onClick={() => {
+                    setNearest(i as 0 | 1 | 2);
+                    setSaid(NOTHING_SAID);
+                  }}
                 >
                   <span className="round touching">
                     <Tile lab={ball.shown} name={`Ball ${LETTERS[i]}`} />
@@ -227,7 +229,11 @@ function Rounds({
                   </Button>
                 </div>
               ) : (
-                <EyeWords label="How it looks beside the original" value={how} onChange={setHow} />
+                <EyeWords
+                  label="How it looks beside the original"
+                  value={said}
+                  onChange={setSaid}
+                />
               )}
               <div className="actions mend-actions">
                 <Button kind="main" isDisabled={nearest === undefined} onPress={next}>
@@ -238,7 +244,7 @@ function Rounds({
                   onPress={() =>
                     chosen === undefined
                       ? undefined
-                      : setToSave({ ball: chosen, same: how.includes('same') })
+                      : setToSave({ ball: chosen, same: said.how.includes('same') })
                   }
                 >
                   {typeof nearest === 'number'
