@@ -26,7 +26,7 @@ const END_EARLY_MS = 5000;
 /** A search that would fill the memory of the machine ends itself, not the server. */
 const LIMITS = { maxOldGenerationSizeMb: 1536 };
 
-type LaneName = 'soon' | 'later' | 'photos';
+type LaneName = 'soon' | 'later' | 'photos' | 'backups';
 
 interface Piece {
   readonly work: ThreadWork;
@@ -57,6 +57,8 @@ export function workThreads(madeWith: string): WorkThreads {
     soon: { most: 1, threads: new Set<Thread>() },
     later: { most: JOB_THREADS, threads: new Set<Thread>() },
     photos: { most: PHOTO_THREADS, threads: new Set<Thread>() },
+    // Whoever wants to restore a book must not wait for the jobs of others.
+    backups: { most: 1, threads: new Set<Thread>() },
   };
   let queue: Piece[] = [];
   let closed = false;
@@ -81,7 +83,7 @@ export function workThreads(madeWith: string): WorkThreads {
     return new Promise((resolve, reject) => {
       if (closed || signal?.aborted) return reject(stopped());
       if (queue.length >= MOST_QUEUED) return reject(tooBusy());
-      const lane: LaneName = soon ? 'soon' : isPhotoWork(work) ? 'photos' : 'later';
+      const lane = soon ? 'soon' : laneOf(work);
       const piece: Piece = { work, lane, progress, resolve, reject, signal };
       signal?.addEventListener('abort', () => stop(piece), { once: true });
       queue.push(piece);
@@ -161,6 +163,11 @@ export function workThreads(madeWith: string): WorkThreads {
 }
 
 /** A photo that is to be seen, or a sheet to be printed, does not wait for all the photos to be read. */
+function laneOf(work: ThreadWork): LaneName {
+  if (work.verb === 'check-backup') return 'backups';
+  return isPhotoWork(work) ? 'photos' : 'later';
+}
+
 function isWaitedFor(work: ThreadWork): boolean {
   return isPhotoWork(work) && work.verb !== 'read-photo';
 }
