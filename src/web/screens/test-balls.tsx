@@ -213,14 +213,11 @@ function Rounds({
               <h2>Which ball is closest?</h2>
               <p>
                 Roll all three and hold them to the original.{' '}
-                {nearest === undefined ? (
-                  'Press the closest one.'
-                ) : (
-                  <>
-                    {nearest === 'none' ? 'All three look' : <b>{LETTERS[nearest]}</b>}{' '}
-                    {nearest === 'none' ? '' : 'looks'} … than the original:
-                  </>
-                )}
+                {nearest === undefined
+                  ? 'Press the closest one.'
+                  : nearest === 'none'
+                    ? 'How do all three look beside the original?'
+                    : `How does ball ${LETTERS[nearest]} look beside the original?`}
               </p>
               {nearest === undefined ? (
                 <div className="actions">
