@@ -6,17 +6,14 @@
  *
  * `--only` takes parts of screens' names, with commas.
  */
-import { cpSync, mkdirSync, mkdtempSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import sharp from 'sharp';
-import type { ApiClient } from '../src/client/api-client.ts';
 import { NO_BROWSER, type PageHere, pageHere } from '../test/journeys/page.ts';
 import { EMPTY_SCREENS, goTo, SCREENS, type Screen } from '../test/journeys/screens.ts';
-import { madeOnce } from '../test/made-once.ts';
-import { done, running } from '../test/server/running.ts';
 import sharedFolder from '../test/shared-folder.ts';
+import { demoBook, mixWithTile } from './demo-studio.ts';
 
 const SIZES = { desk: [1440, 900], tablet: [820, 1180], phone: [390, 844] } as const;
 type Size = keyof typeof SIZES;
@@ -50,7 +47,7 @@ const full = await pageHere(await demoBook());
 const empty = await pageHere();
 for (const size of sizes) {
   const pictures = [
-    ...(await drawAll(full, drawn(SCREENS), size, await mixToOpen(full.client))),
+    ...(await drawAll(full, drawn(SCREENS), size, await mixWithTile(full.client))),
     ...(await drawAll(empty, drawn(EMPTY_SCREENS), size, '')),
   ];
   for (const frame of FRAMES) {
@@ -66,28 +63,6 @@ for (const words of [...full.complaints, ...empty.complaints])
 await empty.end();
 await full.end();
 removeShared();
-
-/** A copy of the demo studio, learned. */
-async function demoBook(): Promise<string> {
-  const learned = await madeOnce('demo-studio', async (path) => {
-    const run = await running({}, path);
-    await run.client.call('moveDemoIn', {});
-    await done(run.client, { do: 'learn', name: 'Learned from the demo tiles' });
-    await run.end(true);
-  });
-  const copy = mkdtempSync(join(tmpdir(), 'kneadwell-contact-sheet-'));
-  cpSync(learned, copy, { recursive: true });
-  return copy;
-}
-
-/** A mix of the demo with a baked tile, so that all its stages are drawn. */
-async function mixToOpen(client: ApiClient): Promise<string> {
-  const tiles = (await client.call('listRecords', { query: { kind: 'tile', limit: 200 } })).body;
-  for (const { kind, body } of tiles.records) {
-    if (kind === 'tile' && 'kind' in body.of && body.of.kind === 'mix') return body.of.id;
-  }
-  throw new Error('The demo has no tile of a mix.');
-}
 
 async function drawAll(
   here: PageHere,

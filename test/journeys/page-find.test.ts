@@ -211,6 +211,31 @@ describe.skipIf(NO_BROWSER !== undefined)(`find on the page (${NO_BROWSER ?? 'br
     await page.context().close();
   });
 
+  it('is mixed straight from the prediction, one clay at a time, and saved at the end', async () => {
+    const page = await here.open({ width: 390, height: 844 });
+    await page.goto(url(AIM));
+    await weighed(page);
+    const clays = await page.locator('.find-bench .pieces-group').count();
+    await page.getByRole('link', { name: 'Mix now' }).click();
+    await page.getByText(/^pieces? of /).waitFor();
+    // The pieces are drawn, and the lump so far with the other clays to come.
+    const drawn = (await page.locator('.mixing-pieces .piece').first().boundingBox())!;
+    expect(drawn.height).toBeGreaterThan(40);
+    const toCome = page
+      .locator('.mixing-lump .pieces-group')
+      .filter({ has: page.locator('.no-colour') });
+    await expect.poll(() => toCome.count()).toBe(clays - 1);
+    const had = await mixes();
+    const next = page.getByRole('button', { name: 'Next' });
+    while (await next.isVisible()) await next.click();
+    expect(await toCome.count()).toBe(0);
+    await page.getByRole('button', { name: 'Save this mix' }).click();
+    await page.getByRole('button', { name: 'Save', exact: true }).click();
+    await page.waitForURL(/\/book\/[a-z0-9-]+$/);
+    expect(await mixes()).toBe(had + 1);
+    await page.context().close();
+  });
+
   it('goes from aim to aim of a palette, and tells in Colour range whether one lies inside', async () => {
     const page = await here.open();
     await page.goto(url('/find'));

@@ -106,7 +106,9 @@ async function clayFile(id: string): Promise<ClayFile> {
   return upgradeClayFile(parsed) as ClayFile;
 }
 
-function newestOf(models: readonly RecordOf<'clay-model'>[]): RecordOf<'clay-model'> | undefined {
+export function newestOf(
+  models: readonly RecordOf<'clay-model'>[],
+): RecordOf<'clay-model'> | undefined {
   return models.reduce<RecordOf<'clay-model'> | undefined>(
     (best, one) => (best === undefined || one.createdAt > best.createdAt ? one : best),
     undefined,

@@ -1,10 +1,9 @@
 import { useQuery } from '@tanstack/react-query';
 import { Link } from '@tanstack/react-router';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { client } from '../../book/client.ts';
 import { Part } from '../../parts/field.tsx';
 import { JobProgress } from '../../parts/job-progress.tsx';
-import type { Inspected, Report } from './inspected.ts';
+import { type Inspected, inspectedQuery, type Report } from './inspected.ts';
 import { LeastKnown } from './least-known.tsx';
 import { PredictionErrors } from './prediction-errors.tsx';
 import { WrongTiles } from './wrong-tiles.tsx';
@@ -16,11 +15,7 @@ const NONE: NonNullable<Inspected['explanations']> = [];
 
 /** How good a clay model is: its errors, its least certain clays, and the tiles that disagree. */
 export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
-  const { data } = useQuery({
-    queryKey: ['clays', 'inspect', model.id, model.version],
-    queryFn: async () =>
-      (await client.call('inspectClay', { params: { id: model.id }, query: {} })).body as Inspected,
-  });
+  const { data } = useQuery(inspectedQuery(model.id, model.version));
   if (data === undefined) return <JobProgress what="Loading" />;
   const report = data.report as unknown as Report;
   const doubted = report.clays.flatMap(({ plain }) => plain?.why ?? []);

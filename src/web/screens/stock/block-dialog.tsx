@@ -20,6 +20,7 @@ import { moneyInWords } from './money.ts';
 import { amountInWords, type OnHand } from './on-hand.ts';
 import { Purchases } from './purchases.tsx';
 import { TouchedMixes } from './touched-mixes.tsx';
+import { WhyNotAsRead } from './why-not-as-read.tsx';
 
 /** One block: its amount, price and box, and its forms. */
 export function BlockDialog({
@@ -72,6 +73,7 @@ export function BlockDialog({
           {status === 'discontinued' ? ' Discontinued.' : ''}
         </p>
       </div>
+      <WhyNotAsRead blockId={block.id} />
       {editing ? (
         <EditBlock block={block} onDone={() => setEditing(false)} />
       ) : (
