@@ -35,7 +35,7 @@ const AIM = '/find?aim=56_-16_26&called=Sea+moss';
 const weighed = (page: Page) => page.getByText(/^All .* recipes checked/).waitFor();
 const openRules = (page: Page) => page.getByRole('button', { name: 'Change rules' }).click();
 const alwaysUse = async (page: Page, clay: string) => {
-  await page.getByRole('button', { name: 'Choose a clay' }).click();
+  await page.getByRole('button', { name: 'Choose a clay', exact: true }).click();
   await page.getByRole('dialog').last().getByRole('button', { name: clay }).click();
 };
 const searchWith = (page: Page) => page.getByRole('button', { name: 'Apply' }).click();
