@@ -75,6 +75,18 @@ describe('a list of letters', () => {
     expect(partsOf('G Y // a green, a yellow')).toEqual(['1 green', '1 yellow']);
   });
 
+  it('is no mix either where the letters and the words name the same clays', () => {
+    const known = {
+      ...words,
+      names: [
+        { word: 'White', clay: 'white' },
+        { word: 'Black', clay: 'black' },
+      ],
+    };
+    expect(readShorthandBlock('W white, B black', known).lines[0].kind).toBe('remark');
+    expect(readShorthandBlock('W black, B white', known).lines[0].kind).toBe('mix');
+  });
+
   it('leaves unknown letters of recipes to be asked once', () => {
     const line = first('3T 1W');
     expect(line.kind === 'errors' && line.errors[0].unknown).toBe('T');

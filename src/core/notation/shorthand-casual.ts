@@ -128,8 +128,10 @@ export function lettersMeant(line: string, words: Vocabulary): readonly LetterMe
   });
   if (found.length === 0 || found.length !== items.length) return undefined;
   if (items.length === 1 && !/[=:→–-]|\sis\s|\sfor\s/u.test(items[0])) return undefined;
-  // Where every letter is known and so is every word, the line lists clays.
-  const known = (text: string) => words.whole(text) !== undefined;
-  if (found.every(({ letters, means }) => known(letters) && known(means))) return undefined;
-  return found;
+  // Where every letter is known and so is every word, the line lists clays; unless each letter and its
+  // word are one clay, as in a list whose letters were understood before.
+  const clayOf = (text: string) => words.whole(text)?.clay;
+  const isKnown = found.every(({ letters, means }) => clayOf(letters) && clayOf(means));
+  const isSame = found.every(({ letters, means }) => clayOf(letters) === clayOf(means));
+  return isKnown && !isSame ? undefined : found;
 }
