@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { rulesBroken } from './accessibility-rules.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 import {
   CUT_OFF,
@@ -10,7 +10,7 @@ import {
   SPACED_OUT,
   UNNAMED_COLOURS,
 } from './probes.ts';
-import { goTo, pageToLookAt, SCREENS, settled } from './screens.ts';
+import { drawn, goTo, pageToLookAt, SCREENS, settled } from './screens.ts';
 
 let here: PageHere;
 let page: Page;
@@ -24,28 +24,30 @@ afterAll(async () => {
   await here?.end();
 });
 
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 const NARROW = { width: 360, height: 740 };
 const WIDE = { width: 1440, height: 900 };
 /** WCAG 2.2, 1.4.10: 1280 px at 400 %. */
 const REFLOW = { width: 320, height: 640 };
 /** WCAG 2.2, 1.4.4: 1440 px at 200 %. */
 const ZOOMED = { width: 720, height: 450 };
-
-async function rulesBroken(page: Page, only?: string): Promise<string[]> {
-  const axe = new AxeBuilder({ page }).options({ resultTypes: ['violations'] });
-  const { violations } = await (only === undefined
-    ? axe.withTags(TAGS)
-    : axe.withRules([only])
-  ).analyze();
-  return violations.map(({ id, nodes }) => `${id}: ${nodes[0].target} ${nodes[0].failureSummary}`);
-}
+/** Looks at a problem before it counts, each after two frames. */
+const LOOKS = 30;
 
 const inFrame = (frame: 'light' | 'dark', surround: 'light' | 'mid' | 'dark') =>
   page.evaluate(
     `Object.assign(document.documentElement.dataset, ${JSON.stringify({ frame, surround })})`,
   );
 const measured = (probe: string) => page.evaluate(probe) as Promise<string[]>;
+
+/** What a probe finds for good: after a change of size, long lists are laid out a moment later. */
+async function remaining(probe: string): Promise<string[]> {
+  let found = await measured(probe);
+  for (let look = 0; found.length > 0 && look < LOOKS; look++) {
+    await drawn(page);
+    found = await measured(probe);
+  }
+  return found;
+}
 
 describe.skipIf(NO_BROWSER !== undefined)(
   `the page for everybody (${NO_BROWSER ?? 'browser'})`,
@@ -58,16 +60,16 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.setViewportSize(NARROW);
       await goTo(page, here.run.server.url, screen, mix);
       tell('axe, light, 360', await rulesBroken(page));
-      tell('small to the finger at 360', await measured(SMALL_TARGETS));
+      tell('small to the finger at 360', await remaining(SMALL_TARGETS));
       await inFrame('dark', 'dark');
       tell('contrast, dark, 360', await rulesBroken(page, 'color-contrast'));
       await page.setViewportSize(REFLOW);
-      tell('cut off at 320', await measured(CUT_OFF));
+      tell('cut off at 320', await remaining(CUT_OFF));
       await page.evaluate(SPACED_OUT);
-      tell('cut off at 320, spaced out', await measured(CUT_OFF));
+      tell('cut off at 320, spaced out', await remaining(CUT_OFF));
       await page.evaluate(NOT_SPACED_OUT);
       await page.setViewportSize(ZOOMED);
-      tell('cut off at 200 %', await measured(CUT_OFF));
+      tell('cut off at 200 %', await remaining(CUT_OFF));
       await page.setViewportSize(WIDE);
       await inFrame('dark', 'mid');
       tell('axe, dark, 1440', await rulesBroken(page));

@@ -154,15 +154,20 @@ const QUIET_LOOKS = 3;
 const LOOK_AGAIN_MS = 50;
 const SETTLED_MS = 60_000;
 
+/** Waits until what is on the page has been laid out and drawn. */
+export async function drawn(page: Page): Promise<void> {
+  await page.evaluate(
+    'new Promise((end) => requestAnimationFrame(() => requestAnimationFrame(end)))',
+  );
+}
+
 /** Waits until everything is loaded and no progress bar is shown. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('h1, h2, .mixing').first().waitFor();
   const giveUp = Date.now() + SETTLED_MS;
   for (let quiet = 0; quiet < QUIET_LOOKS; ) {
     // Drawn, so that what an effect asks for is on its way.
-    await page.evaluate(
-      'new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))',
-    );
+    await drawn(page);
     const busy = callsUnderWay(page) + (await page.locator('[role=progressbar]:visible').count());
     quiet = busy === 0 ? quiet + 1 : 0;
     if (Date.now() > giveUp) throw new Error(`${page.url()} is still loading: ${busy} things`);
