@@ -6,6 +6,8 @@ import { onSupportedNode } from './supported-node.mjs';
 
 if (await onSupportedNode()) {
   prepare();
+  // What tests start is the build that was just made; without this, as in `npx vitest`, the sources.
+  process.env.KNEADWELL_BUILT_FOLDER = join(ROOT, 'dist');
   const runner = join(ROOT, 'node_modules', 'vitest', 'vitest.mjs');
   await handOver(process.execPath, [runner, 'run', ...process.argv.slice(2)], ROOT);
 }

@@ -52,6 +52,8 @@ export interface ServeOptions {
   /** 0 takes any that is free. */
   readonly port?: number;
   readonly version: string;
+  /** The file that threads for long work run; their source or build beside the program where absent. */
+  readonly thread?: URL;
   /** Folder of the built page; beside the program where absent. */
   readonly page?: string;
   /** Of the home network's door; plain http without. */
@@ -122,7 +124,7 @@ async function openServer(
     const side = openServerStateStore(join(folder, SIDE_FILE));
     undo.push(() => side.close());
     if (side.startedEmpty) onTrouble(serverStateLost(folder));
-    const threads = workThreads(madeWith);
+    const threads = workThreads(madeWith, options.thread);
     undo.push(() => threads.close());
     const book = openBook({ ...open.ports, onTrouble }, threads.elsewhere);
     // Whoever asks hears of a book that cannot be read.

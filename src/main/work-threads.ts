@@ -52,7 +52,7 @@ type Said =
  * with what it has is asked to when it is stopped; of other work, or where that takes too long, the thread
  * is ended, and another takes its place.
  */
-export function workThreads(madeWith: string): WorkThreads {
+export function workThreads(madeWith: string, file = ownFile()): WorkThreads {
   const lanes = {
     soon: { most: 1, threads: new Set<Thread>() },
     later: { most: JOB_THREADS, threads: new Set<Thread>() },
@@ -128,7 +128,7 @@ export function workThreads(madeWith: string): WorkThreads {
   }
 
   function begin(threads: Set<Thread>, name: LaneName): Thread {
-    const worker = startWorker(madeWith);
+    const worker = startWorker(madeWith, file);
     const thread: Thread = { worker, piece: undefined };
     threads.add(thread);
     const rest = () => {
@@ -172,17 +172,20 @@ function isWaitedFor(work: ThreadWork): boolean {
   return isPhotoWork(work) && work.verb !== 'read-photo';
 }
 
+/** Beside this module, and a source where this is one. */
+function ownFile(): URL {
+  const built = !import.meta.url.endsWith('.ts');
+  return new URL(built ? './work-thread.js' : './work-thread.ts', import.meta.url);
+}
+
 /** From its sources, the thread first learns to read them: hooks of the program do not reach a thread. */
-function startWorker(madeWith: string): Worker {
+function startWorker(madeWith: string, file: URL): Worker {
   const options = { workerData: { madeWith }, resourceLimits: LIMITS };
-  if (!import.meta.url.endsWith('.ts')) {
-    return new Worker(new URL('./work-thread.js', import.meta.url), options);
-  }
+  if (file.pathname.endsWith('.js')) return new Worker(file, options);
   const found = createRequire(import.meta.url).resolve('tsx/esm/api');
   const reader = pathToFileURL(found.replace(/\.cjs$/, '.mjs')).href;
-  const thread = new URL('./work-thread.ts', import.meta.url).href;
   return new Worker(
-    `import(${JSON.stringify(reader)}).then(({ register }) => (register(), import(${JSON.stringify(thread)})))`,
+    `import(${JSON.stringify(reader)}).then(({ register }) => (register(), import(${JSON.stringify(file.href)})))`,
     { ...options, eval: true },
   );
 }

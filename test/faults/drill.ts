@@ -21,10 +21,10 @@ import { startServer } from '../../src/main/serve.ts';
 import { type FolderOptions, openBookFolder } from '../../src/store/book-folder.ts';
 import { readBackup } from '../../src/store/read-backup.ts';
 import { openSqliteBook } from '../../src/store/sqlite-book-store.ts';
+import { programOf } from '../built.ts';
 import { block, line, mix } from '../conformance/book-maker.ts';
 
 const CHILD = join(import.meta.dirname, 'book-child.ts');
-const PROGRAM = join(import.meta.dirname, '../../src/main/kneadwell.ts');
 const NODE = [process.execPath, '--import', 'tsx', CHILD];
 /** Bytes a disk writes together or not at all. */
 const SECTOR = 512;
@@ -456,7 +456,7 @@ export async function drillKilledWork(rounds: number) {
     for (let round = 1; round <= rounds; round++) {
       const child = spawn(
         process.execPath,
-        ['--import', 'tsx', PROGRAM, 'serve', '--folder', folder, '--port', '0'],
+        [...programOf('kneadwell'), 'serve', '--folder', folder, '--port', '0'],
         { stdio: ['ignore', 'pipe', 'inherit'] },
       );
       const [said] = await once(child.stdout, 'data');

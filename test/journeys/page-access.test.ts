@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { rulesBroken } from './accessibility-rules.ts';
+import { forcedColourProblems, keyboardProblems } from './keyboard-stops.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 import {
   CUT_OFF,
@@ -52,36 +53,41 @@ async function remaining(probe: string): Promise<string[]> {
 describe.skipIf(NO_BROWSER !== undefined)(
   `the page for everybody (${NO_BROWSER ?? 'browser'})`,
   () => {
-    it.each(SCREENS)('$name: rules, zoom, spacing, touch, movement, names', async (screen) => {
-      const problems: Record<string, unknown> = {};
-      const tell = (what: string, found: readonly string[]) => {
-        if (found.length > 0) problems[what] = found;
-      };
-      await page.setViewportSize(NARROW);
-      await goTo(page, here.run.server.url, screen, mix);
-      tell('axe, light, 360', await rulesBroken(page));
-      tell('small to the finger at 360', await remaining(SMALL_TARGETS));
-      await inFrame('dark', 'dark');
-      tell('contrast, dark, 360', await rulesBroken(page, 'color-contrast'));
-      await page.setViewportSize(REFLOW);
-      tell('cut off at 320', await remaining(CUT_OFF));
-      await page.evaluate(SPACED_OUT);
-      tell('cut off at 320, spaced out', await remaining(CUT_OFF));
-      await page.evaluate(NOT_SPACED_OUT);
-      await page.setViewportSize(ZOOMED);
-      tell('cut off at 200 %', await remaining(CUT_OFF));
-      await page.setViewportSize(WIDE);
-      await inFrame('dark', 'mid');
-      tell('axe, dark, 1440', await rulesBroken(page));
-      await inFrame('light', 'light');
-      tell('contrast, light, 1440', await rulesBroken(page, 'color-contrast'));
-      tell('moving', await measured(MOVING));
-      const { problems: unnamed } = (await page.evaluate(UNNAMED_COLOURS)) as {
-        problems: string[];
-      };
-      tell('colours without a name', unnamed);
-      expect(problems).toEqual({});
-    });
+    it.each(SCREENS)(
+      '$name: keys, forced colours, rules, zoom, spacing, touch, movement, names',
+      async (screen) => {
+        const problems: Record<string, unknown> = {};
+        const tell = (what: string, found: readonly string[]) => {
+          if (found.length > 0) problems[what] = found;
+        };
+        await page.setViewportSize(NARROW);
+        await goTo(page, here.run.server.url, screen, mix);
+        tell('by the keys, 360', await keyboardProblems(page));
+        tell('forced colours', await forcedColourProblems(page));
+        tell('axe, light, 360', await rulesBroken(page));
+        tell('small to the finger at 360', await remaining(SMALL_TARGETS));
+        await inFrame('dark', 'dark');
+        tell('contrast, dark, 360', await rulesBroken(page, 'color-contrast'));
+        await page.setViewportSize(REFLOW);
+        tell('cut off at 320', await remaining(CUT_OFF));
+        await page.evaluate(SPACED_OUT);
+        tell('cut off at 320, spaced out', await remaining(CUT_OFF));
+        await page.evaluate(NOT_SPACED_OUT);
+        await page.setViewportSize(ZOOMED);
+        tell('cut off at 200 %', await remaining(CUT_OFF));
+        await page.setViewportSize(WIDE);
+        await inFrame('dark', 'mid');
+        tell('axe, dark, 1440', await rulesBroken(page));
+        await inFrame('light', 'light');
+        tell('contrast, light, 1440', await rulesBroken(page, 'color-contrast'));
+        tell('moving', await measured(MOVING));
+        const { problems: unnamed } = (await page.evaluate(UNNAMED_COLOURS)) as {
+          problems: string[];
+        };
+        tell('colours without a name', unnamed);
+        expect(problems).toEqual({});
+      },
+    );
 
     it('breaks no rule before there is anything in the book', async () => {
       const empty = await pageHere();

@@ -11,7 +11,7 @@ import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
  * So many that neither the page nor a list of the server can hold all rows at once, which is what is shown
  * here. The largest book that is promised has 100,000: bench/book-page.ts and KNEADWELL_MIXES=100000.
  */
-const MIXES = Number(process.env.KNEADWELL_MIXES ?? 30_000);
+const MIXES = Number(process.env.KNEADWELL_MIXES ?? 10_000);
 const said = (n: number) => n.toLocaleString('en');
 
 let here: PageHere;

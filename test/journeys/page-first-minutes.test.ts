@@ -21,7 +21,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
   `the first five minutes (${NO_BROWSER ?? 'browser'})`,
   () => {
     it('lead from a picture of blocks on an empty book to a kept recipe, and back', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(here.run.server.url);
       await page.getByRole('button', { name: 'Photograph your blocks' }).click();
       const { png, middles } = await pictureOf(BLOCKS.map(([, rgb]) => rgb));

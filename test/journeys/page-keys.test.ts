@@ -1,8 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { NO_BROWSER, type PageHere } from './page.ts';
-import { NOT_REACHED, REACHED, WRONG_IN_FORCED_COLOURS } from './probes.ts';
-import { goTo, pageToLookAt, SCREENS } from './screens.ts';
+import { pageToLookAt } from './screens.ts';
 
 let here: PageHere;
 let page: Page;
@@ -16,15 +15,6 @@ afterAll(async () => {
   await here?.end();
 });
 
-interface Stop {
-  readonly words: string;
-  readonly problems: readonly string[];
-  readonly again: boolean;
-}
-
-/** Stops of Tab looked at on one screen; the longest lists go on alike. */
-const MOST_STOPS = 70;
-const reached = () => page.evaluate(REACHED) as Promise<Stop | null>;
 const url = (path: string) => `${here.run.server.url}${path.replace(':mix', mix)}`;
 const total = async (kind: 'mix' | 'tile' | 'block') =>
   (await here.client.call('listRecords', { query: { kind } })).body.total;
@@ -48,42 +38,8 @@ async function tabTo(name: string | RegExp): Promise<void> {
 }
 
 describe.skipIf(NO_BROWSER !== undefined)(
-  `keys and other eyes (${NO_BROWSER ?? 'browser'})`,
+  `the page by its keys (${NO_BROWSER ?? 'browser'})`,
   () => {
-    it.each(SCREENS)(
-      '$name: all is reached, and seen; colours stay in forced colours',
-      async (screen) => {
-        await goTo(page, here.run.server.url, screen, mix);
-        const problems: string[] = [];
-        await page.evaluate('window.reachedBefore = new WeakSet()');
-        // Past the last stop the keyboard leaves the page once, and comes in again at the first.
-        for (let stops = 0, left = 0; left < 2; stops++) {
-          await page.keyboard.press('Tab');
-          const at = await reached();
-          if (at === null) left++;
-          else problems.push(...at.problems.map((what) => `${at.words}: ${what}`));
-          if (at?.again === true) break;
-          if (stops === MOST_STOPS) break;
-        }
-        const all = (await page.evaluate(
-          'document.querySelectorAll("a, button, input").length',
-        )) as number;
-        if (all < MOST_STOPS) {
-          const never = (await page.evaluate(NOT_REACHED)) as string[];
-          problems.push(...never.map((one) => `${one}: never reached`));
-        }
-        await page.emulateMedia({ forcedColors: 'active' });
-        const forced = (await page.evaluate(WRONG_IN_FORCED_COLOURS)) as { problems: string[] };
-        await page.keyboard.press('Tab');
-        const marked = (await reached())?.problems.includes('not seen to be reached') === true;
-        await page.emulateMedia({ forcedColors: 'none' });
-        expect([...problems, ...forced.problems.map((one) => `forced colours: ${one}`)]).toEqual(
-          [],
-        );
-        expect(marked).toBe(false);
-      },
-    );
-
     it('finds a mix and mixes it', async () => {
       await page.goto(url('/book'));
       await page

@@ -16,6 +16,16 @@ afterAll(async () => {
   await here?.end();
 });
 
+/** Of each block, within the first list: its name, and where its middle is drawn. */
+const MIDDLES = `(() => {
+  const { x, y } = document.querySelector('ul.tray-blocks').getBoundingClientRect();
+  return [...document.querySelectorAll('.stock-cell')].map((cell) => {
+    const box = cell.querySelector('.block-left').getBoundingClientRect();
+    const name = cell.querySelector('.tray-name').textContent;
+    return [name, Math.floor(box.x - x + box.width / 2), Math.floor(box.y - y + box.height / 2)];
+  });
+})()`;
+
 describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? 'browser'})`, () => {
   // The codes are srgbFromLab's, itself held to CSS Color 4 in src/core/colour/display.test.ts.
   it.each(['light', 'dark'] as const)(
@@ -23,21 +33,16 @@ describe.skipIf(NO_BROWSER !== undefined)(`how the page looks (${NO_BROWSER ?? '
     async (frame) => {
       const page = await here.open({ frame });
       await openSeeded(page, here.run.server.url);
-      const cells = page.locator('.stock-cell');
-      expect(await cells.count()).toBe(labs.size);
       const list = page.locator('ul.tray-blocks').first();
       const { data, info } = await sharp(await list.screenshot())
         .removeAlpha()
         .raw()
         .toBuffer({ resolveWithObject: true });
-      const origin = (await list.boundingBox())!;
+      const middles = (await page.evaluate(MIDDLES)) as [name: string, x: number, y: number][];
+      expect(middles.length).toBe(labs.size);
       let worst = 0;
-      for (const cell of await cells.all()) {
-        const lab = labs.get((await cell.locator('.tray-name').textContent())!)!;
-        const box = (await cell.locator('.block-left').boundingBox())!;
-        const x = Math.floor(box.x - origin.x + box.width / 2);
-        const y = Math.floor(box.y - origin.y + box.height / 2);
-        const { rgb } = srgbFromLab(lab);
+      for (const [name, x, y] of middles) {
+        const { rgb } = srgbFromLab(labs.get(name)!);
         for (let k = 0; k < 3; k++) {
           const seen = data[(y * info.width + x) * info.channels + k] / 255;
           worst = Math.max(worst, Math.abs(seen - rgb[k]));

@@ -90,7 +90,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
   `the page without its program (${NO_BROWSER ?? 'browser'})`,
   () => {
     it('opens, reads the book and finds; keeps nothing by itself, and once when the program is back', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       expect(await page.getByText(AWAY).count()).toBe(0);
@@ -141,7 +141,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     });
 
     it('shows what changed while nobody listened, when the program comes back', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/book'));
       await page
         .getByRole('link', { name: /Sea moss/ })
@@ -198,7 +198,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     });
 
     it('goes on when the machine has no network beyond itself', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       await page.evaluate('window.dispatchEvent(new Event("offline"))');
@@ -211,7 +211,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     });
 
     it('never shows one book in the place of another', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/book'));
       await page
         .getByRole('link', { name: /Sea moss/ })
@@ -240,7 +240,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const next = mkdtempSync(join(tmpdir(), 'kneadwell-page-'));
       folders.push(next);
       await buildPage(next, { minify: false });
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/'));
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       await cachedAt(page);
@@ -283,7 +283,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
     });
 
     it('can be installed, and clears its offline copy on request', async () => {
-      const page = await here.open();
+      const page = await here.open({ offline: true });
       await page.goto(url('/settings/devices'));
       await page.getByRole('button', { name: 'Remove offline copy' }).waitFor();
       const devtools = await page.context().newCDPSession(page);
@@ -337,7 +337,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await run.client.call('setNetwork', { body: { on: true } });
       const { body } = await run.client.call('startPairing', {});
       // What stands for the home network here is this machine, which browsers trust; a real one is not.
-      const phone = await here.open({ width: 360, height: 740 });
+      const phone = await here.open({ width: 360, height: 740, offline: true });
       await phone.addInitScript(
         'Object.defineProperty(globalThis, "isSecureContext", { value: false })',
       );

@@ -13,6 +13,7 @@ import { build } from 'vite';
 import type { ApiClient } from '../../src/client/api-client.ts';
 import { parseRecipe } from '../../src/core/notation/notation.ts';
 import type { BookStep } from '../../src/domain/records/change.ts';
+import { BUILT_PAGE } from '../built.ts';
 import { madeOnce } from '../made-once.ts';
 import { done, type Running, running } from '../server/running.ts';
 import { ROOT } from './program.ts';
@@ -46,6 +47,8 @@ export interface Look {
   readonly height?: number;
   readonly frame?: 'light' | 'dark';
   readonly surround?: 'light' | 'mid' | 'dark';
+  /** Whether the page may keep a copy for use without the server, which costs as much as loading it. */
+  readonly offline?: boolean;
   readonly context?: BrowserContext;
 }
 
@@ -67,7 +70,9 @@ export async function buildPage(
 
 /** The page as it is now, one for all tests of a run. */
 export function builtPage(): Promise<string> {
-  return madeOnce('page', (folder) => buildPage(folder));
+  return BUILT_PAGE === undefined
+    ? madeOnce('page', (folder) => buildPage(folder))
+    : Promise.resolve(BUILT_PAGE);
 }
 
 export function launched(
@@ -97,10 +102,15 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
     browser,
     client: run.client,
     complaints,
-    async open({ width = 1280, height = 900, frame = 'light', surround = 'mid', context } = {}) {
+    async open(look = {}) {
+      const { width = 1280, height = 900, frame = 'light', surround = 'mid', context } = look;
       const into =
         context ??
-        (await browser.newContext({ viewport: { width, height }, reducedMotion: 'reduce' }));
+        (await browser.newContext({
+          viewport: { width, height },
+          reducedMotion: 'reduce',
+          serviceWorkers: look.offline ? 'allow' : 'block',
+        }));
       await into.addInitScript(
         `localStorage.setItem('kneadwell look', ${JSON.stringify(JSON.stringify({ frame, surround }))})`,
       );

@@ -4,13 +4,13 @@ import { fileURLToPath } from 'node:url';
 import { runCli } from '../../src/cli/program/run.ts';
 import type { CliShell } from '../../src/cli/shell.ts';
 import { terminalShell } from '../../src/main/terminal.ts';
+import { programOf } from '../built.ts';
 import { madeOnce } from '../made-once.ts';
 
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const DEMO = ['tide-pool.csv', 'spectra.csv'].map((name) => `${ROOT}data/demo/${name}`);
 
-const LOADER = new URL('../../node_modules/tsx/dist/esm/index.mjs', import.meta.url).href;
-export const PROGRAM = ['--import', LOADER, `${ROOT}src/main/kneadwell.ts`];
+export const PROGRAM = programOf('kneadwell');
 /** No colour, and the same for everybody. */
 const ENV = { ...process.env, NO_COLOR: '1', FORCE_COLOR: undefined, LC_ALL: 'C' };
 

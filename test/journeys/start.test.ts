@@ -13,7 +13,8 @@ import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { isSupported, runtimePackage } from '../../src/main/node-runtime.mjs';
-import { PROGRAM, ROOT } from './program.ts';
+import { programOf } from '../built.ts';
+import { ROOT } from './program.ts';
 
 function node(...args: string[]) {
   const { status, stdout, stderr } = spawnSync(process.execPath, args, {
@@ -26,8 +27,7 @@ function node(...args: string[]) {
 
 describe('the demo', () => {
   it('goes from readings to a recipe and to a "no", and says at each step what it shows', () => {
-    const demo = PROGRAM.map((word) => word.replace('kneadwell.ts', 'demo.ts'));
-    const { code, out, err } = node(...demo);
+    const { code, out, err } = node(...programOf('demo'));
     expect([code, err]).toEqual([0, '']);
     expect([...out.matchAll(/^\$ npx kneadwell (\w+)/gm)].map(([, verb]) => verb)).toEqual([
       'learn',

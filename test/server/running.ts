@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import type { Job, JobCall } from '../../src/api/job-routes.ts';
 import { type ApiClient, apiClient } from '../../src/client/api-client.ts';
 import { type RunningServer, type ServeOptions, startServer } from '../../src/main/serve.ts';
+import { BUILT_THREAD } from '../built.ts';
 
 /**
  * Stands in for this machine's address in the home network; every Linux listens on all of 127/8.
@@ -34,6 +35,7 @@ export async function running(
     port: 0,
     checkAnswers: true,
     dailyBackups: false,
+    ...(BUILT_THREAD === undefined ? {} : { thread: BUILT_THREAD }),
     networkAddresses: () => [HOME_ADDRESS],
     onTrouble: (fault) => troubles.push(fault),
     log: { write: (line) => log.push(line) },
