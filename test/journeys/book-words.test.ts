@@ -2,16 +2,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { callHere } from './program.ts';
+import { callHere, demoStudio } from './program.ts';
 
 const around = mkdtempSync(join(tmpdir(), 'kneadwell words '));
 const book = ['--book', '--folder', join(around, 'demo')];
 
-beforeAll(async () => {
-  const { code, err } = await callHere(['demo', '--folder', around]);
-  expect([code, err]).toEqual([0, '']);
-  // Learning all the clays of the demo takes a minute on a slow machine.
-}, 300_000);
+beforeAll(() => demoStudio(around));
 afterAll(() => rmSync(around, { recursive: true, force: true }));
 
 async function said(...words: readonly string[]) {

@@ -1,5 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process';
-import { copyFileSync } from 'node:fs';
+import { copyFileSync, cpSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { runCli } from '../../src/cli/program/run.ts';
 import type { CliShell } from '../../src/cli/shell.ts';
@@ -27,6 +27,15 @@ export async function demoClayFile(to: string): Promise<void> {
     if (code !== 0) throw new Error(err);
   });
   copyFileSync(learned, to);
+}
+
+/** The folder `demo` in a copy of the demo studio, which is made and learned once. */
+export async function demoStudio(to: string): Promise<void> {
+  const made = await madeOnce('demo-studio', async (folder) => {
+    const { code, err } = await callHere(['demo', '--folder', folder]);
+    if (code !== 0) throw new Error(err);
+  });
+  cpSync(made, to, { recursive: true });
 }
 
 /** The program as a process of its own. */

@@ -26,7 +26,8 @@ async function sessionOf(side: ServerStateStore, run: JobRunner, prefix = 'j'): 
 }
 
 const settled = async (queue: JobQueue, id: string) => {
-  await expect.poll(() => ['waiting', 'running'].includes(queue.get(id).state)).toBe(false);
+  const underWay = () => ['waiting', 'running'].includes(queue.get(id).state);
+  await expect.poll(underWay, { interval: 1 }).toBe(false);
   return queue.get(id);
 };
 
