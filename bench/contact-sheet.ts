@@ -1,8 +1,8 @@
 /**
- * Draws every screen of the page over the demo studio and over an empty book, on a desk, a tablet and a
+ * Draws every screen of the page over the demo studio and over an empty book, on a desktop, a tablet and a
  * phone, light and dark, and puts them on one sheet a size and frame, to look at:
  *
- *   npx tsx bench/contact-sheet.ts FOLDER [--size desk|tablet|phone] [--only WORDS]
+ *   npx tsx bench/contact-sheet.ts FOLDER [--size desktop|tablet|phone] [--only WORDS]
  *
  * `--only` takes parts of screens' names, with commas.
  */
@@ -15,11 +15,11 @@ import { EMPTY_SCREENS, goTo, SCREENS, type Screen } from '../test/journeys/scre
 import sharedFolder from '../test/shared-folder.ts';
 import { demoBook, mixWithTile } from './demo-studio.ts';
 
-const SIZES = { desk: [1440, 900], tablet: [820, 1180], phone: [390, 844] } as const;
+const SIZES = { desktop: [1440, 900], tablet: [820, 1180], phone: [390, 844] } as const;
 type Size = keyof typeof SIZES;
 const FRAMES = ['light', 'dark'] as const;
-const THUMB = { desk: 480, tablet: 300, phone: 240 } as const;
-const COLUMNS = { desk: 4, tablet: 6, phone: 8 } as const;
+const THUMB = { desktop: 480, tablet: 300, phone: 240 } as const;
+const COLUMNS = { desktop: 4, tablet: 6, phone: 8 } as const;
 const LABEL = 28;
 const GAP = 12;
 
@@ -75,7 +75,7 @@ async function drawAll(
   for (const screen of screens) {
     const context = await here.browser.newContext({
       viewport: { width, height },
-      hasTouch: size !== 'desk',
+      hasTouch: size !== 'desktop',
       reducedMotion: 'reduce',
     });
     const page = await here.open({ context });

@@ -2,33 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { sourceTexts } from '../../tools/source-texts.ts';
 import { oldWordsFound, wordsIn } from '../../tools/words-found.ts';
 
-/** Rooms whose words are plain; `npx tsx tools/words.ts --count` counts the rest. */
-const PLAIN_ROOMS = [
-  'src/api',
-  'src/book',
-  'src/cli',
-  'src/client',
-  'src/core',
-  'src/domain',
-  'src/formats',
-  'src/imaging',
-  'src/main',
-  'src/server',
-  'src/store',
-  'src/verbs',
-  'bench',
-  'test',
-  'tools',
-];
-
-describe('the words of the program', () => {
-  const found = oldWordsFound();
-  it.each(PLAIN_ROOMS)('are today’s in %s', (room) => {
-    const places = found
-      .filter((one) => one.room === room)
-      .map(({ path, line, word, instead }) => `${path}:${line} "${word}": ${instead}`);
-    expect(places).toEqual([]);
-  });
+it('has no old word in the program, its tests, its tools and its documents', () => {
+  const places = oldWordsFound().map(
+    ({ path, line, word, instead }) => `${path}:${line} "${word}": ${instead}`,
+  );
+  expect(places).toEqual([]);
 });
 
 describe('the search for old words', () => {

@@ -151,7 +151,11 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByText('How much is “a pinch of”?').waitFor();
       await page.getByRole('button', { name: '0.1 part' }).tap();
       const before = await total('mix');
-      if (process.env.DEBUG_NOTES) console.log(await page.locator('main').innerText(), await page.getByLabel('Recipes').inputValue());
+      if (process.env.DEBUG_NOTES)
+        console.log(
+          await page.locator('main').innerText(),
+          await page.getByLabel('Recipes').inputValue(),
+        );
       await page.getByRole('button', { name: `Save ${RECIPES.length + 1} recipes` }).tap();
       await expect.poll(() => total('mix')).toBe(before + RECIPES.length + 1);
       // What was not understood stays, to be looked at.

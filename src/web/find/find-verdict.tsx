@@ -30,7 +30,7 @@ export function FindVerdict({
   readonly shown: Hand;
   readonly predicted: Prediction | undefined;
   readonly byHand: boolean;
-  /** Chance of the recipe as it was found: under all lights asked for. */
+  /** Chance of the recipe unchanged: under all lights asked for. */
   readonly known: number | undefined;
   /** The recipe answers the question before. */
   readonly old: boolean;

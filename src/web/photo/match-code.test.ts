@@ -114,7 +114,7 @@ describe('words beside a tile', () => {
     });
   });
 
-  it('offer what begins so, while she writes', () => {
+  it('offer what begins so, while the user types', () => {
     expect(target('Sa')).toMatchObject({ is: 'unknown', near: expect.arrayContaining(['Sand']) });
   });
 

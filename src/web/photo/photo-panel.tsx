@@ -169,7 +169,7 @@ export function PhotoPanel({
           ? 'Tap the middle of each tile that was not found.'
           : corners === undefined
             ? 'You can move the corners once the sheet is found.'
-            : 'Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you let go.'}
+            : 'Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you release the corner.'}
       </p>
       {photoResult === undefined ? null : (
         <div aria-live="polite" className="photo-said">

@@ -73,7 +73,7 @@ describe('a kept photo read again', () => {
     expect(tap.at.map(Math.round)).toEqual([340, 100]);
   });
 
-  it('changes the readings as she saw them, with the photo, and leaves what her eye said', () => {
+  it('changes the readings as they were read, with the photo, and leaves colours judged by eye', () => {
     const override = { note: 'Paler.', lab: [52, 10, 10] as const };
     const one = kept('one', 0.1, { override, note: 'the first' });
     const photoResult = { ...size, rough: null, tiles: [] } as unknown as PhotoResult;

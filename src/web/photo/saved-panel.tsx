@@ -140,7 +140,7 @@ export function SavedPanel({
           {corners === undefined ? null : (
             <p className="small soft">
               Drag each numbered corner onto the outer corner of a black square. The photo is read
-              again when you let go.
+              again when you release the corner.
             </p>
           )}
           {photoResult.notes.map((note) => (

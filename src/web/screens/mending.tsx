@@ -364,7 +364,7 @@ function WhatToAdd({
       <h2>{lumpInWords(aim, lump.shown)}</h2>
       {leave === undefined ? null : (
         <p className="lead">
-          <strong>Leave it.</strong> {leave.why}
+          <strong>Use the lump as it is.</strong> {leave.why}
         </p>
       )}
       {afresh === undefined ? null : (
@@ -405,7 +405,7 @@ function WhatToAdd({
   );
 }
 
-/** "The lump is a little bluer and slightly duller", or that nobody can tell. */
+/** "The lump is a little bluer and slightly duller", or "the wanted colour". */
 function lumpInWords(aim: Lab, lump: Lab): string {
   const seen = sidesOf(aim, lump).filter(({ size }) => size >= 0.8);
   if (seen.length === 0) return `The lump is the ${spokenColour(aim)} you want`;

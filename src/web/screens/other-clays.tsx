@@ -166,7 +166,7 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
               kind="quiet"
               onPress={() => setWithout(without.filter((one) => one !== blockId))}
             >
-              Without {studio.byBlock.get(blockId)?.name}: take back
+              Without {studio.byBlock.get(blockId)?.name}: undo
             </Button>
           ))}
         </div>

@@ -35,7 +35,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
     <Dialog title={box === undefined ? 'Add a box' : box.body.lid} isOpen onClose={onClose}>
       <SaveForm keep={keep} onDone={onClose}>
         <Field label="Name on the lid" value={lid} onChange={setLid} autoFocus />
-        <Field label="Place" value={place} onChange={setPlace} placeholder="left shelf" />
+        <Field label="Place" value={place} onChange={setPlace} placeholder="left cupboard" />
         {others.length === 0 ? null : (
           <Pick
             label="Inside box"

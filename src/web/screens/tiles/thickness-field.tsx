@@ -2,7 +2,7 @@ import { mmFrom, type Units } from '../../book/units.ts';
 import { Field } from '../../parts/field.tsx';
 
 export const THICKNESS_HELP =
-  'Type a thickness such as 0.5, or leave it empty if no light comes through the tile.';
+  'Type a thickness such as 0.5, or clear the field if no light comes through the tile.';
 
 /** The thickness of a tile. It starts empty: only thin or translucent tiles need one. */
 export function ThicknessField({
@@ -17,7 +17,7 @@ export function ThicknessField({
   return (
     <Field
       label={units.length === 'mm' ? 'Thickness, mm' : 'Thickness, inches'}
-      help="Only for thin or translucent tiles. Else leave it empty."
+      help="Only for thin or translucent tiles. Otherwise, keep the field empty."
       value={value}
       onChange={onChange}
       inputMode="decimal"
