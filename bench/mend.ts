@@ -10,7 +10,10 @@
  * Scored:  dE00 between the true colour and the colour wanted, before and after the recommended addition
  * Rivals:  the clay model alone (no look at the lump); the rule of thumb: a pinch of the clay in the
  *          recipe that moves the read colour straight towards the one wanted, as large as the model says
+ * Slips:   with --slips the counts of two clays are exchanged in half of the lumps, so that the colour moves
+ *          by 4 or more: how often is that named, rightly, and where nothing was exchanged?
  * Run:     npx tsx bench/mend.ts [--lumps 500] [--noise 1] [--off 4,15] [--wanted recipe|any] [--power 1]
+ *          [--slips]
  */
 import { parseArgs } from 'node:util';
 import { modelFromFit } from '../src/core/clay/clay-model.ts';
@@ -21,6 +24,7 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
+import { SURE_OF_SLIP } from '../src/core/mend/lump.ts';
 import { type MendResult, type MendTask, mending, stepOf } from '../src/core/mend/mend.ts';
 import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
@@ -41,6 +45,7 @@ const { values } = parseArgs({
     wanted: { type: 'string', default: 'recipe' },
     power: { type: 'string', default: '1' },
     seed: { type: 'string', default: '0' },
+    slips: { type: 'boolean', default: false },
   },
 });
 const noise = Number(values.noise);
@@ -210,6 +215,58 @@ function ruleOfThumb({ predictor }: Studio, { said, aim, looks }: Lump): WholePa
   return best.add;
 }
 
+/** A lump as it was said to be, or with the counts of two clays exchanged. */
+function slipped({ colour, predictor }: Studio, random: Random, exchanged: boolean) {
+  const size = predictor.model.clays.length;
+  for (;;) {
+    const said = recipe(random, size);
+    const departures = Array.from({ length: size }, () => DEPARTURE * random.normal());
+    const [one, other] = [said[0], said[random.whole(1, said.length - 1)]];
+    if (exchanged && one.parts === other.parts) continue;
+    const truth = asMap(said);
+    if (exchanged) truth.set(one.clay, other.parts).set(other.clay, one.parts);
+    const aim = colour(asMap(said), departures);
+    if (exchanged && deltaE2000(aim, colour(truth, departures)) < 4) continue;
+    const truly = new Map([...truth].map(([c, n]) => [c, n * Math.exp(CUT * random.normal())]));
+    const real = colour(truly, departures);
+    const looks = real.map((v) => v + noise * random.normal()) as unknown as Lab;
+    const before = deltaE2000(aim, real);
+    return { lump: { said, truly, departures, aim, before, looks }, clays: [one.clay, other.clay] };
+  }
+}
+
+function countSlips(lumps: number): void {
+  const tally = { exchanged: 0, named: 0, right: 0, asSaid: 0, falsely: 0 };
+  for (let s = 0; tally.exchanged + tally.asSaid < lumps; s++) {
+    const here = studio(s + 1000 * Number(values.seed));
+    const random = randomFrom(190_000 + s + 1000 * Number(values.seed));
+    for (let i = 0; i < LUMPS_A_STUDIO && tally.exchanged + tally.asSaid < lumps; i++) {
+      const exchanged = i % 2 === 0;
+      const { lump: one, clays } = slipped(here, random, exchanged);
+      const [likely] = answered(here, one, true).cases;
+      const named = likely.kind === 'exchanged' && likely.chance >= SURE_OF_SLIP;
+      if (exchanged) {
+        tally.exchanged++;
+        if (!named) continue;
+        tally.named++;
+        const same = clays.every((clay) => likely.clays.includes(clay));
+        if (likely.kind === 'exchanged' && same) tally.right++;
+      } else {
+        tally.asSaid++;
+        if (named) tally.falsely++;
+      }
+    }
+  }
+  const { exchanged, named, right, asSaid, falsely } = tally;
+  console.log(`exchanged ${exchanged}: named ${named}, rightly ${right}`);
+  console.log(`as said ${asSaid}: named falsely ${falsely}`);
+}
+
+if (values.slips) {
+  countSlips(Number(values.lumps));
+  process.exit();
+}
+
 const rows: {
   before: number;
   after: number;
@@ -235,7 +292,7 @@ for (let s = 0; rows.length < lumps; s++) {
     const ms = performance.now() - began;
     const chosen = answer.additions[answer.recommended];
     const cut = randomFrom(5 * rows.length + 1);
-    const add = answer.leave ? [] : chosen.add;
+    const add = answer.leave ? [] : (chosen?.add ?? []);
     const small = answer.additions.filter(({ growth }) => growth <= 1.5).at(-1);
     const blind = answered(here, one, false);
     const end = after(here, one, add, cut);
@@ -244,8 +301,8 @@ for (let s = 0; rows.length < lumps; s++) {
       after: end,
       thumb: after(here, one, ruleOfThumb(here, one), cut),
       model: after(here, one, blind.additions[blind.recommended]?.add ?? [], cut),
-      expected: answer.leave ? answer.now.expected : chosen.expected,
-      growth: answer.leave ? 1 : chosen.growth,
+      expected: answer.leave ? answer.now.expected : (chosen?.expected ?? answer.now.expected),
+      growth: answer.leave ? 1 : (chosen?.growth ?? 1),
       ms,
       leave: answer.leave,
       fresh: answer.startAfresh,

@@ -4,7 +4,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
-import type { LumpReading } from '../core/mend/lump.ts';
+import { type LumpReading, SURE_OF_SLIP } from '../core/mend/lump.ts';
 import { type Mended, type MendResult as Mending, mending } from '../core/mend/mend.ts';
 import type { Outlook } from '../core/mend/outlook.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
@@ -31,8 +31,6 @@ import { verb, words } from './verb.ts';
 const PARTS_SPREAD = 0.05;
 /** The same where nothing is known of the lump but its colour. */
 const UNKNOWN_SPREAD = 0.2;
-/** The counts are called wrong when that explains the colour so much better. */
-const SURE = 0.8;
 
 /** How the colour of the lump is known. */
 const LOOKED = { measured: 'measured', rough: 'rough', eye: 'by eye' } as const satisfies Record<
@@ -267,14 +265,13 @@ function shown(
           },
         }
       : {}),
-    ...(likely.kind === 'as said' || likely.chance < SURE
+    ...(likely.kind !== 'exchanged' || likely.chance < SURE_OF_SLIP
       ? {}
       : {
           doubt: {
             recipe: inLump,
             chance: likely.chance,
-            sentence: doubtOf(
-              likely.kind,
+            sentence: exchangedInWords(
               likely.clays.map((clay) => clays.names[clay]),
               inLump,
             ),
@@ -300,10 +297,6 @@ function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {
   return `${growth}. New clay comes within about ${afresh.expected.toFixed(1)}.`;
 }
 
-function doubtOf(kind: 'exchanged' | 'one missed', clays: readonly string[], lump: Recipe): string {
-  const what =
-    kind === 'exchanged'
-      ? `the counts of ${clays.join(' and ')} were exchanged`
-      : `one piece of ${clays[0]} was left out`;
-  return `The lump looks as if ${what}: ${formatRecipe(lump)}. What to add is worked out from that.`;
+function exchangedInWords(clays: readonly string[], lump: Recipe): string {
+  return `The lump looks as if the counts of ${clays.join(' and ')} were exchanged: ${formatRecipe(lump)}. What to add is worked out from that.`;
 }
