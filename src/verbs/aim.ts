@@ -8,6 +8,7 @@ import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { powdersNotPredicted } from '../domain/powders.ts';
 import type { AimTaken } from './answer-parts.ts';
 import { type AimAsked, HOUSE_VIEWING } from './question-parts.ts';
 
@@ -22,7 +23,7 @@ const RANGES = [
  * and where clays are at hand one of them or a recipe of them, as it is predicted.
  * Refuses: anything else -> aim-unreadable (bad-input), with the closest name; a clay of a recipe that
  *          is not known -> clay-unknown
- * Limits:  a screen colour or a Munsell notation says nothing about other lights; there the colour
+ * Limits:  the effect of powders in a mix of the book is not predicted, and a note says so; a screen colour or a Munsell notation says nothing about other lights; there the colour
  *          that looks alike is taken (`labUnder`), and a note says so
  */
 export function readAim(aim: AimAsked, viewing: Viewing, clays?: KnownClays): AimTaken {
@@ -30,7 +31,11 @@ export function readAim(aim: AimAsked, viewing: Viewing, clays?: KnownClays): Ai
   if (!('recipe' in aim)) return { lab: aim, words: aim.join(','), notes: [] };
   if (clays === undefined)
     throw unreadableAim(`"${aim.words}" is a mix, and no clays are at hand.`);
-  return predictedAim(clays, aim.recipe, aim.words, viewing);
+  const taken = predictedAim(clays, aim.recipe, aim.words, viewing);
+  const { powders = [] } = aim;
+  if (powders.length === 0) return taken;
+  const notPredicted = powdersNotPredicted(powders.map(({ name }) => name));
+  return { ...taken, notes: [...taken.notes, notPredicted] };
 }
 
 /** Whether words are a colour by themselves: L, a, b, a screen colour or a Munsell notation. */

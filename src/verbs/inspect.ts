@@ -5,7 +5,7 @@ import { colourName } from '../core/colour/colour-name.ts';
 import { munsellFromLab } from '../core/colour/munsell.ts';
 import { formatMunsell } from '../core/colour/munsell-notation.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { adviceFor, MEANS, meansOf } from '../domain/advice.ts';
 import { glossSchema, reportSchema } from '../domain/clay-file.ts';
@@ -15,7 +15,7 @@ import { KINDS } from '../domain/records/reading-kind.ts';
 import { explanationsOf, labAnswer } from './answer-parts.ts';
 import type { OpenClay } from './open-clay.ts';
 import { viewing, viewingSchema } from './question-parts.ts';
-import { once, verb } from './verb.ts';
+import { verb } from './verb.ts';
 
 export const inspectQuestion = z.strictObject({ viewing });
 export type InspectQuestion = z.output<typeof inspectQuestion>;

@@ -5,7 +5,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import {
   allRungs,
   commonFactor,
@@ -27,7 +27,7 @@ import {
   recipeInWords,
   viewing,
 } from './question-parts.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 /** Points between which a sheet is cut, both ends among them. */
 const SHEET_PLACES = 11;

@@ -8,7 +8,7 @@ import { leftOutTiles } from '../core/clay/left-out.ts';
 import { learnReport } from '../core/clay/report.ts';
 import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { canonicalJson, sha256Of } from '../domain/canonical-json.ts';
 import { clayFileSchema } from '../domain/clay-file.ts';
 import { clayFileFromModel } from '../domain/clay-file-codec.ts';
@@ -20,7 +20,7 @@ import { labAnswer } from './answer-parts.ts';
 import { changesSince, checkComparable, contradictingIn, type OlderClay } from './changes-since.ts';
 import { basisOfRows } from './question-parts.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 /** What readings that do not state their gloss are taken to hold. */
 export const gloss = z

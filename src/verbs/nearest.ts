@@ -3,7 +3,7 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { labFromSpectrum, labFromXyz, xyzFromLab } from '../core/colour/spaces.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights, colourWeightsObserved } from '../core/colour/weights.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
 import { nearestBook } from '../core/nearest/nearest.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
@@ -18,7 +18,7 @@ import { aimAnswer, labAnswer, recipeAnswer, verdictAnswer } from './answer-part
 import type { ReadingsSource } from './learn.ts';
 import { aimSchema, basisOfRows, viewing } from './question-parts.ts';
 import { tilesFromReadings } from './tiles-from-readings.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 export const nearestQuestion = z.strictObject({
   aim: aimSchema.meta(

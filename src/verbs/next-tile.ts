@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
 
@@ -19,7 +19,7 @@ import { readAim } from './aim.ts';
 import { explanationsOf, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
 import { aimSchema, basis, type MixAsked, mixSchema, only, viewing } from './question-parts.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 /** Mixes that stand for all: so many a clay, between the two. */
 const MIXES = { each: 25, least: 300, most: 800 };

@@ -1,4 +1,4 @@
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { CHART_VALUES } from '../core/photo/chart-values.ts';
 import { type CombinedReading, combineReadings } from '../core/photo/combine-readings.ts';
 import { type ControlDrift, controlDrift } from '../core/photo/control-drift.ts';
@@ -6,7 +6,6 @@ import { type PhotoOutcome, readPhoto } from '../core/photo/read-photo.ts';
 import { PAPERS, type SheetLayout, traySheetLayout } from '../core/photo/sheet-layout.ts';
 import type { DecodedPhoto } from './photo-port.ts';
 import type { ReadQuestion } from './read-question.ts';
-import { once } from './verb.ts';
 
 /** One photo, opened. */
 export interface PhotoSubject {

@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { parseRecipe, sharesOf } from '../core/notation/notation.ts';
 import { explanationsSchema } from '../domain/explanation.ts';
 import { namedPowder, powdersNotPredicted } from '../domain/powders.ts';
 import { explanationsOf, labAnswer } from './answer-parts.ts';
 import { checkBasis } from './open-clay.ts';
 import { basis, type MixAsked, mixSchema, viewing } from './question-parts.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 export const predictQuestion = z.strictObject({
   wanted: z

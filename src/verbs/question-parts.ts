@@ -80,6 +80,9 @@ export const recipeSchema = z
 /** Where a value was written, put before what is said against it: `odd.csv, line 3: `. */
 export const where = z.string().max(1000).exactOptional();
 
+/** Powders worked into a mix. */
+const powders = z.array(namedPowder).max(RECIPE_LIMITS.terms).readonly().exactOptional();
+
 /** What the parts of a mix count, where the mix itself says so, and where it was written. */
 const counted = { basis: z.enum(BASES).exactOptional(), where };
 
@@ -92,19 +95,20 @@ export const mixSchema = z.union([
       /** As it was written. */
       words: z.string().max(RECIPE_LIMITS.characters),
       /** Powders in the mix, which no prediction takes into account. */
-      powders: z.array(namedPowder).max(RECIPE_LIMITS.terms).readonly().exactOptional(),
+      powders,
       ...counted,
     })
     .readonly(),
 ]);
 export type MixAsked = z.output<typeof mixSchema>;
 
-const readRecipe = z
-  .strictObject({ recipe: recipeSchema, words: z.string().min(1).max(2000) })
-  .readonly();
+const recipeRead = { recipe: recipeSchema, words: z.string().min(1).max(2000) };
 
 /** A recipe asked for: in words, or read already. */
-export const recipeAsked = z.union([z.string().min(1).max(2000), readRecipe]);
+export const recipeAsked = z.union([
+  z.string().min(1).max(2000),
+  z.strictObject(recipeRead).readonly(),
+]);
 export type RecipeAsked = z.output<typeof recipeAsked>;
 
 /** Refuses: words that are no recipe -> recipe-unreadable */
@@ -116,5 +120,9 @@ export function recipeInWords(asked: RecipeAsked): Recipe {
  * The colour wanted: L, a, b under the viewing of the question; words (`#8a9b6c`, `5GY 6/4`, `60,-20,20`,
  * a clay of the model, a recipe); or a recipe whose predicted colour is wanted.
  */
-export const aimSchema = z.union([lab, z.string().min(1).max(2000), readRecipe]);
+export const aimSchema = z.union([
+  lab,
+  z.string().min(1).max(2000),
+  z.strictObject({ ...recipeRead, powders }).readonly(),
+]);
 export type AimAsked = z.output<typeof aimSchema>;

@@ -1,9 +1,9 @@
 import { z } from 'zod';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { traySheetLayout as layoutOf, PAPERS } from '../core/photo/sheet-layout.ts';
 import { code } from '../domain/records/pieces.ts';
 import { sheetLayoutSchema } from '../domain/records/sheet-layout.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 export const traySheetQuestion = z.strictObject({
   paper: z

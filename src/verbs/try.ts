@@ -3,7 +3,7 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
-import type { WorkSteps } from '../core/find/work-steps.ts';
+import { once, type WorkSteps } from '../core/find/work-steps.ts';
 
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 
@@ -31,7 +31,7 @@ import {
   where,
 } from './question-parts.ts';
 import { claysToTry } from './try-clays.ts';
-import { once, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 /** One question has one answer: what is drawn hangs on nothing but the verdicts. */
 const SEED = 1;

@@ -84,14 +84,6 @@ export function verb<Name extends string, Subject, Question extends z.ZodObject,
   };
 }
 
-/** Work that is done in one piece. */
-export function* once<T>(what: string, work: () => T): WorkSteps<T> {
-  const made: T[] = [];
-  const step = () => made.push(work()) > 0;
-  yield { what, run: { step } };
-  return made[0];
-}
-
 /** What a shell lends to a question: its clock, its ear, and somebody to tell how far it is. */
 export interface Asking extends Pick<Pace, 'nowMs' | 'breathe' | 'stopped'> {
   readonly progress: (report: ProgressReport) => void;

@@ -69,6 +69,8 @@ describe('a question in the words of the book', () => {
     const deeper = await said('predict', '--of', '1 K90 + 1 Limpet');
     expect(deeper.powders[0].share).toBeGreaterThan(0);
     expect(deeper.powders[0].share).toBeLessThan(0.02);
+    const aimed = await callHere(['find', '--aim', 'K90', '--clays', '2', '--parts', '5', ...book]);
+    expect(aimed.out).toContain(notPredicted);
     const { out } = await callHere(['predict', '--of', 'K90', ...book]);
     expect(out).toContain('Work in 2 % Shimmer, by weight of the clay and its powders together.');
     expect(out).toContain(notPredicted);

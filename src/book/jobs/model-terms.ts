@@ -130,7 +130,9 @@ async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
   // What is neither a colour nor a recipe is refused by the question itself, in its own words.
   if (recipe === undefined) return aim;
   const mix = await termsIn(words, { words: aim }, recipe);
-  return 'recipe' in mix ? { recipe: mix.recipe, words: aim } : aim;
+  if (!('recipe' in mix)) return aim;
+  const { powders = [] } = mix;
+  return { recipe: mix.recipe, words: aim, ...(powders.length === 0 ? {} : { powders }) };
 }
 
 async function lumpIn(words: Words, lump: RecipeAsked): Promise<RecipeAsked> {

@@ -30,6 +30,14 @@ export type StepEnd = 'whole' | 'out of time' | 'budget over' | 'stopped';
  */
 export type WorkSteps<T> = Generator<Task, T, StepEnd>;
 
+/** Work that is done in one piece. */
+export function* once<T>(what: string, work: () => T): WorkSteps<T> {
+  const made: T[] = [];
+  const step = () => made.push(work()) > 0;
+  yield { what, run: { step } };
+  return made[0];
+}
+
 /** The caller's clock, and its pauses between two pieces of work. */
 export interface Pace {
   /** Milliseconds since any start; only differences are used. */

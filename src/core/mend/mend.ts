@@ -2,7 +2,7 @@ import { meanCurves } from '../belief/draws.ts';
 import type { SharedPhysics } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
-import type { WorkSteps } from '../find/work-steps.ts';
+import { once, type WorkSteps } from '../find/work-steps.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import { startSearch } from '../search/search.ts';
 import { MATCH } from '../verdict/verdict.ts';
@@ -95,17 +95,9 @@ export function stepOf(pieces: number): number {
  */
 export function* mending(predictor: Predictor, question: MendTask): WorkSteps<MendResult> {
   const { said, scale, aim, weights, geometry, clays } = question;
-  const steps: { belief?: LumpBelief } = {};
-  yield {
-    what: 'weighing the lump',
-    run: {
-      step() {
-        steps.belief = believeLump(predictor, said, scale, question.reading, question);
-        return true;
-      },
-    },
-  };
-  const belief = steps.belief as LumpBelief;
+  const belief = yield* once('weighing the lump', () =>
+    believeLump(predictor, said, scale, question.reading, question),
+  );
   const [{ lump }] = belief.cases;
   const leading = belief.draws.filter(({ at }) => at === belief.cases[0]);
   const curves = meanCurves(
