@@ -167,7 +167,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     const name = ((await line.textContent()) ?? '').trim();
     await line.click();
     await settled(page);
-    await page.getByRole('button', { name: 'Save Sea moss with other clays' }).click();
+    await page.getByRole('button', { name: 'Save this recipe: Sea moss with other clays' }).click();
     await page.waitForURL(/\/book\/./);
     const made = (await mixesOf()).find(({ id }) => id === idInAddress(page));
     expect(made?.body.cameFromId).toBe(mix);

@@ -277,7 +277,6 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
             </p>
           ) : (
             <Pieces
-              size="card"
               groups={groupsOfHand(hand, clays, studio)}
               onChange={(id, parts) => {
                 setHand(withParts(hand, id, parts));

@@ -265,7 +265,7 @@ function One({
         <div className="actions">
           <Button
             kind="quiet"
-            aria-label={`Save ${title} with other clays`}
+            aria-label={`Save this recipe: ${title} with other clays`}
             onPress={() => void save()}
           >
             Save this recipe
