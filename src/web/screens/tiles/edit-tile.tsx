@@ -1,17 +1,17 @@
-import { useMemo, useState } from 'react';
-import { clayKey } from '../../../core/notation/clay-name.ts';
-import { formatRecipe, parseRecipe } from '../../../core/notation/notation.ts';
+import { useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
-import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
+import { ClayAdder } from '../../parts/clay-picker.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { Field, Pick } from '../../parts/field.tsx';
+import { Pick } from '../../parts/field.tsx';
+import { Pieces } from '../../parts/pieces.tsx';
+import { useMixGroups } from '../mix-pieces.tsx';
 import { type Gloss, GlossPick } from './gloss-pick.tsx';
 import { LifeFields, useLifeFields } from './life-fields.tsx';
 import { THICKNESS_HELP, ThicknessField, thicknessFrom } from './thickness-field.tsx';
@@ -28,11 +28,10 @@ export function EditTile({
   readonly onClose: () => void;
 }) {
   const units = useUnits();
-  const { asWords, asParts } = useRecipeWords();
   const { body } = tile;
   const title = body.code ?? body.name ?? 'tile';
-  const written = asWords(body.of);
-  const [recipe, setRecipe] = useState<string | undefined>();
+  const [parts, setParts] = useState(partsOf(body.of));
+  const groups = useMixGroups({ body: { parts } });
   const [state, setState] = useState<State>(body.state);
   const mm = body.thicknessMm;
   const [thick, setThick] = useState(
@@ -45,15 +44,17 @@ export function EditTile({
   const save = async () => {
     const thicknessMm = thicknessFrom(thick, units);
     if (thicknessMm === 'unreadable') return setNo(THICKNESS_HELP);
-    const parts = recipe === undefined || recipe === written ? undefined : asParts(recipe);
-    if (typeof parts === 'string') return setNo(parts);
+    const used = parts.filter((part) => part.parts > 0);
+    if (used.length === 0) return setNo('A tile needs at least one part.');
     const lived = life.read();
     if (typeof lived === 'string') return setNo(lived);
     const { thicknessMm: _t, backing, ...rest } = lived;
     const next: BodyOf<'tile'> = {
       ...rest,
       state: lived.bakes.length > body.bakes.length ? 'baked' : state,
-      ...(parts === undefined ? {} : { of: parts }),
+      ...(isSame(used, partsOf(body.of))
+        ? {}
+        : { of: used.length === 1 ? used[0].of : { parts: used } }),
       ...(thicknessMm === undefined ? {} : { thicknessMm }),
       ...(thicknessMm === undefined || backing === undefined ? {} : { backing }),
     };
@@ -72,12 +73,17 @@ export function EditTile({
     setSaid({ ...said, [id]: { ...said[id], ...changed } });
   return (
     <Dialog title={`Edit tile ${title}`} isOpen onClose={onClose}>
-      <Field
-        label="Recipe"
-        help="For example: 3 Kelp + 1 Foam"
-        value={recipe ?? written}
-        onChange={setRecipe}
+      <Pieces
+        groups={groups}
+        onChange={(id, n) => setParts(parts.map((p) => (p.of.id === id ? { ...p, parts: n } : p)))}
       />
+      <div className="actions">
+        <ClayAdder
+          label="Add a clay"
+          among={(id) => !parts.some(({ of }) => of.id === id)}
+          onChoose={(id) => setParts([...parts, { of: { kind: 'block', id }, parts: 1 }])}
+        />
+      </div>
       <Choice
         label="State of the tile"
         value={state}
@@ -122,39 +128,13 @@ export function EditTile({
   );
 }
 
-/** Recipes of tiles in the names of blocks and mixes, and back. */
-function useRecipeWords() {
-  const { nameOf } = useBlockNames();
-  const blocks = useAll('block').records;
-  const mixes = useAll('mix').records;
-  return useMemo(() => {
-    const nameOfMix = ({ body }: RecordOf<'mix'>) => body.name ?? body.code ?? '';
-    const byName = new Map<string, { readonly kind: 'block' | 'mix'; readonly id: string }>();
-    for (const mix of mixes) {
-      for (const name of [mix.body.name, mix.body.code]) {
-        if (name !== undefined) byName.set(clayKey(name), { kind: 'mix', id: mix.id });
-      }
-    }
-    for (const { id } of blocks) byName.set(clayKey(nameOf(id)), { kind: 'block', id });
-    const mixNames = new Map(mixes.map((mix) => [mix.id, nameOfMix(mix)]));
-    const words = (id: string) => mixNames.get(id) ?? nameOf(id);
-    return {
-      asWords: (of: BodyOf<'tile'>['of']) =>
-        'id' in of
-          ? words(of.id)
-          : formatRecipe(of.parts.map((part) => ({ clay: words(part.of.id), parts: part.parts }))),
-      asParts(text: string): BodyOf<'tile'>['of'] | string {
-        try {
-          const parts = parseRecipe(text).map(({ clay, parts: count }) => {
-            const of = byName.get(clayKey(clay));
-            if (of === undefined) throw new Error(`No block or mix is called “${clay}”.`);
-            return { of, parts: count };
-          });
-          return parts.length === 1 ? parts[0].of : { parts };
-        } catch (fault) {
-          return wordsOf(fault);
-        }
-      },
-    };
-  }, [blocks, mixes, nameOf]);
+type Parts = BodyOf<'mix'>['parts'];
+
+/** What a tile is made of, as parts: one block or mix is one part of it. */
+function partsOf(of: BodyOf<'tile'>['of']): Parts {
+  return 'parts' in of ? of.parts : [{ of, parts: 1 }];
+}
+
+function isSame(one: Parts, other: Parts): boolean {
+  return JSON.stringify(one) === JSON.stringify(other);
 }
