@@ -60,6 +60,10 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Add a reading', path: '/book/:mix', action: press('Add a reading') },
   { name: 'Mixing', path: '/book/:mix/mixing' },
   {
+    name: 'Mixing without saving',
+    path: '/mixing?pieces=kelp:5,limpet:2&aim=52_-18_22&called=Sea+moss',
+  },
+  {
     name: 'Mixing, last step',
     path: '/book/:mix/mixing',
     action: async (page) => {

@@ -79,7 +79,7 @@ export function WhatGivesThisColour({ usable }: { readonly usable: boolean }) {
   );
 }
 
-/** Mixes shown. */
+/** Mixes shown: greens, then the newest. */
 const LATEST = 8;
 
 export function WhatWasThatGreen() {
@@ -94,8 +94,12 @@ export function WhatWasThatGreen() {
     queryFn: async () =>
       (await client.call('mixList', { query: { colour: 'green', limit: LATEST } })).body,
   });
-  // Too few greens would leave the picture half empty.
-  const mixes = ((greens?.rows.length ?? 0) >= LATEST / 2 ? greens : latest)?.rows ?? [];
+  const green = (greens?.rows ?? []).slice(0, LATEST / 2);
+  const isGreen = new Set(green.map(({ id }) => id));
+  const mixes = [...green, ...(latest?.rows ?? []).filter(({ id }) => !isGreen.has(id))].slice(
+    0,
+    LATEST,
+  );
   const search = () => navigate({ to: '/book', search: text.trim() === '' ? {} : { find: text } });
   return (
     <Question
