@@ -13,7 +13,7 @@ import sharp from 'sharp';
 import { NO_BROWSER, type PageHere, pageHere } from '../test/journeys/page.ts';
 import { EMPTY_SCREENS, goTo, SCREENS, type Screen } from '../test/journeys/screens.ts';
 import sharedFolder from '../test/shared-folder.ts';
-import { demoBook, mixWithTile } from './demo-studio.ts';
+import { deleteFigure, demoBook, mixWithTile } from './demo-studio.ts';
 
 const SIZES = { desktop: [1440, 900], tablet: [820, 1180], phone: [390, 844] } as const;
 type Size = keyof typeof SIZES;
@@ -44,6 +44,7 @@ mkdirSync(folder, { recursive: true });
 
 const removeShared = sharedFolder();
 const full = await pageHere(await demoBook());
+await deleteFigure(full.client);
 const empty = await pageHere();
 for (const size of sizes) {
   const pictures = [

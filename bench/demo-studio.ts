@@ -1,25 +1,14 @@
-import { cpSync, mkdtempSync } from 'node:fs';
+import { mkdtempSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ApiClient } from '../src/client/api-client.ts';
-import { madeOnce } from '../test/made-once.ts';
-import { done, running } from '../test/server/running.ts';
+import { demoStudio } from '../test/journeys/program.ts';
 
 /** The folder of a copy of the demo studio, learned once a run. */
 export async function demoBook(): Promise<string> {
-  const learned = await madeOnce('demo-studio', async (path) => {
-    const run = await running({}, path);
-    await run.client.call('moveDemoIn', {});
-    await done(run.client, { do: 'learn', name: 'Learned from the demo tiles' });
-    const { records } = (await run.client.call('listRecords', { query: { kind: 'figure' } })).body;
-    // Something deleted, to be restored.
-    const [{ id, version }] = records;
-    await run.client.call('binRecord', { params: { id } }, { version });
-    await run.end(true);
-  });
-  const copy = mkdtempSync(join(tmpdir(), 'kneadwell-demo-studio-'));
-  cpSync(learned, copy, { recursive: true });
-  return copy;
+  const around = mkdtempSync(join(tmpdir(), 'kneadwell-demo-studio-'));
+  await demoStudio(around);
+  return join(around, 'demo');
 }
 
 /** A mix of the demo with a baked tile, so that all its stages are drawn. */
@@ -29,4 +18,11 @@ export async function mixWithTile(client: ApiClient): Promise<string> {
     if (kind === 'tile' && 'kind' in body.of && body.of.kind === 'mix') return body.of.id;
   }
   throw new Error('The demo has no tile of a mix.');
+}
+
+/** Deletes a figure, so that there is something to restore. */
+export async function deleteFigure(client: ApiClient): Promise<void> {
+  const { records } = (await client.call('listRecords', { query: { kind: 'figure' } })).body;
+  const [{ id, version }] = records;
+  await client.call('binRecord', { params: { id } }, { version });
 }

@@ -7,13 +7,14 @@
 import { NO_BROWSER, pageHere } from '../test/journeys/page.ts';
 import { goTo, SCREENS } from '../test/journeys/screens.ts';
 import sharedFolder from '../test/shared-folder.ts';
-import { demoBook, mixWithTile } from './demo-studio.ts';
+import { deleteFigure, demoBook, mixWithTile } from './demo-studio.ts';
 
 if (NO_BROWSER !== undefined) throw new Error(NO_BROWSER);
 const at = process.argv.indexOf('--only');
 const only = (at < 0 ? '' : (process.argv[at + 1] ?? '')).toLowerCase().split(',');
 const removeShared = sharedFolder();
 const here = await pageHere(await demoBook());
+await deleteFigure(here.client);
 const mix = await mixWithTile(here.client);
 const page = await here.open({ width: 1440, height: 900 });
 console.log('screen\twords\tin sentences');

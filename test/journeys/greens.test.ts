@@ -1,13 +1,17 @@
+import { mkdtempSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { srgbFromLab } from '../../src/core/colour/display.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
-import { done, type Running, running } from '../server/running.ts';
+import { type Running, running } from '../server/running.ts';
+import { demoStudio } from './program.ts';
 
 let run: Running;
 beforeAll(async () => {
-  run = await running();
-  await run.client.call('moveDemoIn', {});
-  await done(run.client, { do: 'learn', name: 'Learned from the demo tiles' });
+  const around = mkdtempSync(join(tmpdir(), 'kneadwell-greens-'));
+  await demoStudio(around);
+  run = await running({}, join(around, 'demo'));
 });
 afterAll(() => run.end());
 
