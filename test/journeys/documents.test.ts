@@ -70,6 +70,20 @@ describe('docs/dependencies.md', () => {
   });
 });
 
+describe('words of the page that documents name', () => {
+  const page = filesIn('src/web', '.tsx').map(text).join('\n');
+
+  it.each(filesIn('docs', '.md').filter((path) => !path.includes('adr')))(
+    'are there in %s',
+    (path) => {
+      const named = [...text(path).matchAll(/(?<!\*)\*([A-Z][^*\n]{2,40})\*(?!\*)/g)].map(
+        ([, it]) => it,
+      );
+      expect(named.filter((words) => !page.includes(words))).toEqual([]);
+    },
+  );
+});
+
 describe('links between documents', () => {
   it.each(['README.md', 'CONTRIBUTING.md', 'CHANGELOG.md', ...filesIn('docs', '.md')])(
     'in %s lead somewhere',

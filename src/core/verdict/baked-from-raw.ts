@@ -23,7 +23,7 @@ const REACH = 25;
  * Shape:   raw colour, standard deviation of its reading, tiles (none: only wide) -> baked colour, spread
  * Units:   CIELAB under one light
  * Method:  the shift of each axis is a mean plus a smooth part that belongs to the colour, regressed on the
- *          tiles [RasmussenWilliams2006, eq. 2.25-2.26]
+ *          tiles [RasmussenWilliams2006] (equations 2.25 and 2.26, from memory)
  * Holds:   far from all tiles the spread is that of a colour nothing is known of; no tile narrows it below
  *          the reading of the raw clay
  */
