@@ -1,4 +1,3 @@
-import type { Lab } from '../../core/colour/triples.ts';
 import type { PutStep } from '../records/change.ts';
 import { BOOK_LIMITS } from '../records/limits.ts';
 import type { BodyOf, RecordOf } from '../records/record.ts';
@@ -15,14 +14,13 @@ export interface MendedLump {
   readonly growth: number;
   readonly parts: BodyOf<'mix'>['parts'];
   readonly basis: BodyOf<'mix'>['basis'];
-  readonly wanted: { readonly lab: Lab; readonly name?: string };
+  readonly wanted: NonNullable<BodyOf<'mix'>['wanted']>;
   readonly predicted: NonNullable<BodyOf<'mix'>['predicted']>;
 }
 
 /** The mended lump as a mix of its own, which names the mix it came from; that one stays as it is. */
 export function mendedMixStep(lump: MendedLump, id: string): PutStep<'mix'> {
   const { from, called, added, growth, parts, basis, wanted, predicted } = lump;
-  const [l, a, b] = wanted.lab;
   return make(
     'mix',
     {
@@ -40,7 +38,7 @@ export function mendedMixStep(lump: MendedLump, id: string): PutStep<'mix'> {
               share: share / growth,
             })),
           }),
-      wanted: { ...wanted, lab: [l, a, b] },
+      wanted,
       predicted,
       note: `Mended: ${added} added to the lump.`,
     },

@@ -1,8 +1,8 @@
 import { Link } from '@tanstack/react-router';
 import { type ReactNode, useState } from 'react';
-import { BOOK_LIMITS } from '../../domain/records/limits.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
+import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
@@ -109,19 +109,10 @@ export function FindActions({
             basis: clays.worker.basis,
             status: 'test',
             ...(aim === undefined ? {} : { wanted: wantedOf(aim) }),
-            predicted: {
-              lab: toSave.predicted.lab as [number, number, number],
-              plusMinus: Math.min(100, toSave.predicted.plusMinus),
-              ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
-            },
+            predicted: predictedOf(toSave.predicted, clays.modelId),
           }}
         />
       )}
     </>
   );
-}
-
-function wantedOf({ lab: [l, a, b], words }: RequestAim) {
-  const name = words.trim().slice(0, BOOK_LIMITS.name);
-  return { lab: [l, a, b] as const, ...(name === '' ? {} : { name }) };
 }

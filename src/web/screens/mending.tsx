@@ -1,22 +1,18 @@
 import '../look/lump.css';
 import { Link, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
-import type { Lab } from '../../core/colour/triples.ts';
-import { MATCH, sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
-import { verdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import { mendedMixStep } from '../../domain/changes/mended-mix.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Addition, MendAnswer } from '../../verbs/mend.ts';
-import { AimPicker } from '../aims/aim-picker.tsx';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
+import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { massInWords, useUnits } from '../book/units.ts';
 import { useVerb } from '../book/use-verb.ts';
 import { aimFromAddress, labInAddress } from '../colour/lab-in-address.ts';
-import { spokenColour } from '../colour/spoken-colour.ts';
 import type { RequestAim } from '../find/find-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
 import { type Studio, useStudio } from '../find/studio.ts';
@@ -29,13 +25,14 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
 import { Pieces } from '../parts/pieces.tsx';
 import { type Layer, Stack } from '../parts/stack.tsx';
-import { Tile } from '../parts/tile.tsx';
 import { count } from './count.ts';
 import { CameOut } from './lump/came-out.tsx';
 import { groupsOfHand, recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
 import { type Looks, LooksPicker, useBakedLooks } from './lump/looks.tsx';
 import { LumpSizeField, NO_SIZE, sizeOf } from './lump/lump-size.tsx';
+import { WantedColour } from './lump/wanted-colour.tsx';
 import { useWantedOf } from './lump/wanted-of.ts';
+import { WhatToAdd } from './lump/what-to-add.tsx';
 
 /** What do I add to this lump? */
 export function Mending() {
@@ -147,12 +144,11 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
         growth: addition.growth,
         parts,
         basis: clays.worker.basis,
-        wanted: { lab: aim.lab, ...(aim.words.trim() === '' ? {} : { name: aim.words.trim() }) },
-        predicted: {
-          lab: [...addition.shown] as [number, number, number],
-          plusMinus: Math.min(100, addition.plusMinus),
-          ...(clays.modelId === undefined ? {} : { clayModelId: clays.modelId }),
-        },
+        wanted: wantedOf(aim),
+        predicted: predictedOf(
+          { lab: addition.shown, plusMinus: addition.plusMinus },
+          clays.modelId,
+        ),
       },
       newId('mix'),
     );
@@ -303,27 +299,6 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
   );
 }
 
-/** The wanted colour: asked for where there is none, else behind a line. */
-function WantedColour({
-  aim,
-  given,
-  onAim,
-}: {
-  readonly aim: RequestAim | undefined;
-  /** It came with the mix or the address. */
-  readonly given: boolean;
-  readonly onAim: (aim: RequestAim) => void;
-}) {
-  const picker = <AimPicker aim={aim} onAim={onAim} alone={aim === undefined} />;
-  if (!given) return <Part title="Wanted colour">{picker}</Part>;
-  return (
-    <details>
-      <summary>Want another colour</summary>
-      {picker}
-    </details>
-  );
-}
-
 function whatIsMissing(aim: RequestAim | undefined, knows: boolean, unreadable: boolean): string {
   if (aim === undefined) return 'Choose the colour you want.';
   if (!knows) return 'Say what is in the lump, or how it looks.';
@@ -337,76 +312,4 @@ function groupsAfter(addition: Addition, answer: MendAnswer, clays: OpenClays, s
     ...group,
     was: before.get(group.name) ?? 0,
   }));
-}
-
-/** How the lump differs, what to add, and what speaks against adding. */
-function WhatToAdd({
-  answer,
-  aim,
-  old,
-  place,
-  onChoose,
-  ofPieces,
-  pieces,
-}: {
-  readonly answer: MendAnswer;
-  readonly aim: Lab;
-  readonly old: boolean;
-  readonly place: number;
-  readonly onChoose: (place: number) => void;
-  readonly ofPieces: (pieces: number) => string;
-  readonly pieces: number;
-}) {
-  const { lump, additions, leave, afresh, doubt } = answer;
-  return (
-    <div className="stack" data-old={old || undefined}>
-      <h2>{lumpInWords(aim, lump.shown)}</h2>
-      {leave === undefined ? null : (
-        <p className="lead">
-          <strong>Use the lump as it is.</strong> {leave.why}
-        </p>
-      )}
-      {afresh === undefined ? null : (
-        <p className="lead">
-          <strong>Start again</strong> with {recipeInWords(afresh.recipe)}. {afresh.why}
-        </p>
-      )}
-      {doubt === undefined ? null : <p className="warning">{doubt.sentence}</p>}
-      {additions.length === 0 ? (
-        <p>Nothing you own brings this lump closer.</p>
-      ) : (
-        <ul className="mend-additions" aria-label="Additions, smallest first">
-          {additions.map((one, i) => (
-            <li key={recipeInWords(one.add)}>
-              <button
-                type="button"
-                className="came-way"
-                aria-pressed={i === place}
-                onClick={() => onChoose(i)}
-              >
-                <span className="came-picture touching">
-                  <Tile lab={aim} name="Wanted" />
-                  <Tile lab={one.shown} name="Mended" />
-                </span>
-                <span className="came-words">
-                  <span className="serif came-head">{recipeInWords(one.add)}</span>
-                  <span className="small">
-                    {verdictInWords(aim, one.shown, one.covariance, MATCH, one.chance).head}.{' '}
-                    {ofPieces(pieces)} become {ofPieces(pieces * one.growth)}.
-                  </span>
-                </span>
-              </button>
-            </li>
-          ))}
-        </ul>
-      )}
-    </div>
-  );
-}
-
-/** "The lump is a little bluer and slightly duller", or "the wanted colour". */
-function lumpInWords(aim: Lab, lump: Lab): string {
-  const seen = sidesOf(aim, lump).filter(({ size }) => size >= 0.8);
-  if (seen.length === 0) return `The lump is the ${spokenColour(aim)} you want`;
-  return `The lump is ${seen.slice(0, 2).map(sideInWords).join(' and ')}`;
 }

@@ -6,6 +6,7 @@ import { useClays } from '../book/clays.ts';
 import { usePartsPrediction } from '../book/mix-prediction.ts';
 import { titleOfMix } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
+import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { labFromAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -84,7 +85,6 @@ function MixingUnsaved({
   const [saveOpen, setSaveOpen] = useState(false);
   const modelId = clays.state === 'open' ? clays.clays.modelId : undefined;
   const suggestedName = called ?? (predicted === undefined ? '' : spokenColour(predicted.lab));
-  const [l, a, b] = predicted?.lab ?? [];
   return (
     <>
       <MixingSteps
@@ -114,17 +114,14 @@ function MixingUnsaved({
         body={{
           ...mix,
           status: 'test',
-          ...(aim === undefined
-            ? {}
-            : { wanted: { lab: [aim[0], aim[1], aim[2]], ...(called ? { name: called } : {}) } }),
-          ...(l === undefined
+          ...(aim === undefined ? {} : { wanted: wantedOf({ lab: aim, words: called }) }),
+          ...(predicted?.plusMinus === undefined
             ? {}
             : {
-                predicted: {
-                  lab: [l, a!, b!],
-                  plusMinus: Math.min(100, predicted?.plusMinus ?? 100),
-                  ...(modelId === undefined ? {} : { clayModelId: modelId }),
-                },
+                predicted: predictedOf(
+                  { lab: predicted.lab, plusMinus: predicted.plusMinus },
+                  modelId,
+                ),
               }),
         }}
       />

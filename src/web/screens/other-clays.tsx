@@ -16,6 +16,7 @@ import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
 import { getMany } from '../book/queries.ts';
+import { wantedOf } from '../book/saved-with-mix.ts';
 import { useVerb } from '../book/use-verb.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
 import { type Studio, useStudio } from '../find/studio.ts';
@@ -237,7 +238,7 @@ function One({
           status: 'idea',
           cameFromId: mix.id,
           ...(mix.body.tags === undefined ? {} : { tags: mix.body.tags }),
-          wanted: { lab: [...found.wantedShown] as [number, number, number] },
+          wanted: wantedOf({ lab: found.wantedShown }),
         }),
       ]);
       if (made !== undefined) await navigate({ to: '/book/$id', params: { id: made.id } });

@@ -2,12 +2,10 @@ import '../look/lump.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import type { Recipe } from '../../core/notation/notation.ts';
-import { chanceInWords } from '../../core/verdict/verdict-in-words.ts';
 import { readTileSteps } from '../../domain/changes/read-tile.ts';
 import { type ReadingKind, spreadOfKind } from '../../domain/records/reading-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
-import { isDoubtful } from '../../verbs/tried-doubt.ts';
-import type { Ball, TryAnswer } from '../../verbs/try.ts';
+import type { Ball } from '../../verbs/try.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import { changeBook, newId, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
@@ -15,6 +13,7 @@ import { useLocalStorage } from '../book/local-storage-state.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
+import { wantedOf } from '../book/saved-with-mix.ts';
 import { useVerb } from '../book/use-verb.ts';
 import { aimFromAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
@@ -26,11 +25,10 @@ import { Choice } from '../parts/choice.tsx';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
-import { recipeInWords } from '../parts/piece-group.ts';
-import { Pieces } from '../parts/pieces.tsx';
 import { Tile } from '../parts/tile.tsx';
+import { BestSoFar, Kept } from './lump/ball-verdicts.tsx';
+import { BallsRow, LETTERS } from './lump/balls-row.tsx';
 import { type EyeSaid, EyeWords, NOTHING_SAID } from './lump/eye-words.tsx';
-import { groupsOfHand } from './lump/hand-of-mix.ts';
 import { useWantedOf } from './lump/wanted-of.ts';
 import { SaveMix } from './save-mix.tsx';
 
@@ -73,7 +71,6 @@ interface Rolled {
 }
 
 const NOTHING_ROLLED: Rolled = { of: '', rounds: [] };
-const LETTERS = ['A', 'B', 'C'] as const;
 /** After so many rounds most colours are a match (bench/by-eye.ts). */
 const USUAL_ROUNDS = 3;
 
@@ -175,31 +172,16 @@ function Rounds({
               <p className="warning lead">{wordsOf(heard.fault)}</p>
             )
           ) : (
-            <div className="balls-row">
-              {balls.map((ball, i) => (
-                <button
-                  key={recipeInWords(ball.parts)}
-                  type="button"
-                  className="ball"
-                  aria-pressed={nearest === i}
-                  onClick={() => {
-                    setNearest(i as 0 | 1 | 2);
-                    setSaid(NOTHING_SAID);
-                  }}
-                >
-                  <span className="round touching">
-                    <Tile lab={ball.shown} name={`Ball ${LETTERS[i]}`} />
-                  </span>
-                  <span className="ball-letter serif">{LETTERS[i]}</span>
-                  <span className="ball-pieces">
-                    <Pieces
-                      size="card"
-                      groups={groupsOfHand(handOfRecipe(ball.parts, studio), clays, studio)}
-                    />
-                  </span>
-                </button>
-              ))}
-            </div>
+            <BallsRow
+              clays={clays}
+              studio={studio}
+              balls={balls}
+              nearest={nearest}
+              onChoose={(i) => {
+                setNearest(i);
+                setSaid(NOTHING_SAID);
+              }}
+            />
           )}
         </section>
       )}
@@ -306,59 +288,10 @@ function Rounds({
             basis: clays.worker.basis,
             status: toSave.same ? 'saved' : 'test',
             ...(mix === undefined ? {} : { cameFromId: mix.id }),
-            ...(aim === undefined
-              ? {}
-              : { wanted: { lab: [...aim.lab] as [number, number, number] } }),
+            ...(aim === undefined ? {} : { wanted: wantedOf(aim) }),
           }}
         />
       )}
     </div>
-  );
-}
-
-/** The recipe that the verdicts speak for, once there is something to go by. */
-function BestSoFar({
-  answer,
-  onSave,
-}: {
-  readonly answer: TryAnswer;
-  readonly onSave: () => void;
-}) {
-  const { best, heard, keep } = answer;
-  if (heard === 0) return null;
-  return (
-    <div className="missing">
-      <Tile lab={best.shown} name="Best so far" />
-      <div>
-        <p>
-          {keep ? 'Probably right already: ' : 'Best so far: '}
-          {recipeInWords(best.parts)}. A match, {chanceInWords(best.chance)}.
-        </p>
-        <Button kind="quiet" onPress={onSave}>
-          Save this recipe
-        </Button>
-      </div>
-    </div>
-  );
-}
-
-/** A ball looked the same: its recipe is the answer. */
-function Kept({ answer, onSave }: { readonly answer: TryAnswer; readonly onSave: () => void }) {
-  const { best } = answer;
-  return (
-    <>
-      <h2>{recipeInWords(best.parts)}</h2>
-      <p>
-        You saw no difference.
-        {isDoubtful(answer)
-          ? ' By everything else that is known this ball differs; look once more in other light.'
-          : ''}
-      </p>
-      <div className="actions mend-actions">
-        <Button kind="main" onPress={onSave}>
-          Save this recipe
-        </Button>
-      </div>
-    </>
   );
 }
