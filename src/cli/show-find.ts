@@ -5,8 +5,8 @@ import type { FoundRecipe } from '../core/find/find-answer.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { effectInWords } from '../core/find/flat-clays.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
-import type { FindQuestion } from '../verbs/find.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
+import type { FindQuestion } from '../verbs/find-question.ts';
 import { openExplanationLines } from './show-explanations.ts';
 import { inAList, partsOf, shortfallJson, shortfallLines } from './show-gap-report.ts';
 import {

@@ -1,7 +1,7 @@
 import type { GapReport, Instead, MissingClay, Relaxation } from '../core/find/gap-report.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { type Side, sideInWords, verdictWord } from '../core/verdict/verdict.ts';
-import type { FindQuestion } from '../verbs/find.ts';
+import type { FindQuestion } from '../verbs/find-question.ts';
 import { plain } from './terminal-output.ts';
 
 /** How the best falls short, and what would make it a yes; `name` is that of the aim's colour. */

@@ -8,7 +8,7 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
-import { findQuestion, findRules } from './find.ts';
+import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
 import { basis, mixSchema, viewing } from './question-parts.ts';
 import { defaultOf, verb, words } from './verb.ts';

@@ -1,5 +1,5 @@
 import type { RulesInWords, ShareInWords } from '../../core/find/rules-in-words.ts';
-import { findQuestion } from '../../verbs/find.ts';
+import { findQuestion } from '../../verbs/find-question.ts';
 import { HOUSE_VIEWING } from '../../verbs/question-parts.ts';
 import { defaultOf } from '../../verbs/verb.ts';
 import type { FindAsk } from '../workers/messages.ts';

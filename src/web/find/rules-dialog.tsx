@@ -2,7 +2,7 @@ import { memo } from 'react';
 import { RELAX, type Relax } from '../../core/find/find-plan.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
-import { findQuestion, findRules } from '../../verbs/find.ts';
+import { findQuestion, findRules } from '../../verbs/find-question.ts';
 import { choicesOf } from '../../verbs/verb.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';

@@ -1,7 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { findQuestion } from '../../verbs/find.ts';
+import { findQuestion } from '../../verbs/find-question.ts';
 import type { AnsweredSoFar, AnswerOf, AskedVerb, VerbAsk } from './asked-verbs.ts';
 import type {
   Answer,

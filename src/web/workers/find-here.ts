@@ -1,7 +1,8 @@
 import type { KnownClays } from '../../core/find/known-clays.ts';
 import { answered } from '../../core/find/work-steps.ts';
-import { type FindQuestion, find } from '../../verbs/find.ts';
+import { find } from '../../verbs/find.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
+import type { FindQuestion } from '../../verbs/find-question.ts';
 import { breathe } from './known-here.ts';
 import type { FoundSoFar } from './messages.ts';
 

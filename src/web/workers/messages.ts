@@ -3,8 +3,8 @@ import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
-import type { FindQuestion } from '../../verbs/find.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
+import type { FindQuestion } from '../../verbs/find-question.ts';
 import type { AnsweredSoFar, VerbAsk } from './asked-verbs.ts';
 
 /** The source of the clays: a clay model, or the colours of the blocks alone. */

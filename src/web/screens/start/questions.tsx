@@ -87,12 +87,17 @@ export function WhatWasThatGreen() {
   const [text, setText] = useState('');
   const { data: latest } = useQuery({
     queryKey: ['mixes', 'list', 'latest', LATEST],
-    queryFn: async () => (await client.call('mixList', { query: { limit: LATEST } })).body,
+    queryFn: async () =>
+      (await client.call('mixList', { query: { descending: 'true', limit: LATEST } })).body,
   });
   const { data: greens } = useQuery({
     queryKey: ['mixes', 'list', 'greens', LATEST],
     queryFn: async () =>
-      (await client.call('mixList', { query: { colour: 'green', limit: LATEST } })).body,
+      (
+        await client.call('mixList', {
+          query: { colour: 'green', descending: 'true', limit: LATEST },
+        })
+      ).body,
   });
   const green = (greens?.rows ?? []).slice(0, LATEST / 2);
   const isGreen = new Set(green.map(({ id }) => id));
