@@ -4,7 +4,7 @@ import {
   type FindResult as Found,
   type FoundRecipe,
 } from '../core/find/find-answer.ts';
-import { RELAX } from '../core/find/find-plan.ts';
+import { RELAX } from '../core/find/find-limits.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { CLAY_EFFECTS } from '../core/find/flat-clays.ts';
 import type { GapReport } from '../core/find/gap-report.ts';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FIND_LIMITS, RELAX } from '../core/find/find-plan.ts';
+import { FIND_LIMITS, RELAX } from '../core/find/find-limits.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
 import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';

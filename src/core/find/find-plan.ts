@@ -5,29 +5,15 @@ import { colourWeights } from '../colour/weights.ts';
 import { AppError } from '../errors.ts';
 import type { Basis } from '../mixes/mix-graph.ts';
 import type { SearchOptions } from '../search/search-options.ts';
+import type { Relax } from './find-limits.ts';
 import type { KnownClays, StockRow } from './known-clays.ts';
 import type { Order } from './recipe-order.ts';
 import type { RulesInWords } from './rules-in-words.ts';
 import { rulesOfCall, stockByClay } from './rules-of-call.ts';
 
-/** Limits on a question; beyond them a search would not end or a recipe could not be cut. */
-export const FIND_LIMITS = {
-  tolerance: [0.01, 100],
-  clays: [1, 8],
-  parts: [1, 100],
-  top: [1, 1000],
-  'most-lines': [1, 50],
-  'half-part': [0.05, 50],
-  batch: [0.1, 100_000],
-  seconds: [0.1, 3600],
-} as const satisfies Record<string, readonly [number, number]>;
-
 /** Length of the proven list from which the alternatives are chosen. */
 const LONGER = 60;
 
-/** Differences that may count for half when nothing is close enough. */
-export const RELAX = ['lightness', 'chroma', 'hue'] as const;
-export type Relax = (typeof RELAX)[number];
 const FACTORS: Readonly<Record<Relax, Factors>> = {
   lightness: [2, 1, 1],
   chroma: [1, 2, 1],

@@ -10,14 +10,8 @@ import { startSearch } from '../search/search.ts';
 import type { SearchHit as CoreRecipe } from '../search/search-options.ts';
 import { countCompositions } from '../search/search-problem.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
-import {
-  FIND_LIMITS,
-  type FindPlan,
-  type FindTask,
-  planIfAny,
-  RELAX,
-  type Relax,
-} from './find-plan.ts';
+import { FIND_LIMITS, RELAX, type Relax } from './find-limits.ts';
+import { type FindPlan, type FindTask, planIfAny } from './find-plan.ts';
 import { effectOf } from './flat-clays.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';

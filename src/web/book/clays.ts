@@ -5,7 +5,6 @@ import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type ColouredBlock, FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
-import { upgradeClayFile } from '../../domain/upgrade-clay-file.ts';
 import { type ClayWorkerClient, openClayWorker } from '../workers/clay-worker-client.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
@@ -99,7 +98,11 @@ async function openClays(
 }
 
 async function clayFile(id: string): Promise<ClayFile> {
-  const { body } = await client.call('clayBytes', { params: { id } });
+  // Its script comes while the file does, and no screen waits for it.
+  const [{ body }, { upgradeClayFile }] = await Promise.all([
+    client.call('clayBytes', { params: { id } }),
+    import('../../domain/upgrade-clay-file.ts'),
+  ]);
   // The book checked the file and its seal when it was saved; older versions named some of it otherwise.
   const parsed: unknown =
     body instanceof Uint8Array ? JSON.parse(new TextDecoder().decode(body)) : body;

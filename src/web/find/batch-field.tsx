@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'react';
-import { FIND_LIMITS } from '../../core/find/find-plan.ts';
+import { FIND_LIMITS } from '../../core/find/find-limits.ts';
 import { gFrom, type Units } from '../book/units.ts';
 import { Field } from '../parts/field.tsx';
 

@@ -1,6 +1,6 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
-import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-plan.ts';
+import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-limits.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
 import { findQuestion } from '../../verbs/find-question.ts';
 import { defaultOf } from '../../verbs/verb.ts';

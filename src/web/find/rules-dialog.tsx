@@ -1,5 +1,5 @@
 import { memo } from 'react';
-import { RELAX, type Relax } from '../../core/find/find-plan.ts';
+import { RELAX, type Relax } from '../../core/find/find-limits.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { findQuestion, findRules } from '../../verbs/find-question.ts';

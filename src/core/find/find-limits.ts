@@ -1,0 +1,15 @@
+/** Limits on a question; beyond them a search would not end or a recipe could not be cut. */
+export const FIND_LIMITS = {
+  tolerance: [0.01, 100],
+  clays: [1, 8],
+  parts: [1, 100],
+  top: [1, 1000],
+  'most-lines': [1, 50],
+  'half-part': [0.05, 50],
+  batch: [0.1, 100_000],
+  seconds: [0.1, 3600],
+} as const satisfies Record<string, readonly [number, number]>;
+
+/** Differences that may count for half when nothing is close enough. */
+export const RELAX = ['lightness', 'chroma', 'hue'] as const;
+export type Relax = (typeof RELAX)[number];
