@@ -63,7 +63,7 @@ export async function followEvents(
       if (thrown instanceof AppError && thrown.code === 'not-paired') throw thrown;
       hear.state?.('waiting', thrown);
     }
-    await pause(waitsMs[Math.min(tries, waitsMs.length - 1)], signal);
+    await pause(waitsMs[tries] ?? waitsMs.at(-1) ?? 0, signal);
   }
 }
 

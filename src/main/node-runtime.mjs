@@ -27,7 +27,7 @@ const SUPPORTED = engines.node.split(' || ').map((text) => {
  * @returns {boolean}
  */
 export function isSupported(version) {
-  const [major, minor] = version.split('.').map(Number);
+  const [major = 0, minor = 0] = version.split('.').map(Number);
   return SUPPORTED.some(
     (range) =>
       (major === range.major && minor >= range.minor) || (range.orNewer && major > range.major),

@@ -54,11 +54,12 @@ export async function checkSchema(
     ...[...found].filter(([name, sql]) => expected.get(name) !== sql).map(([name]) => name),
     ...[...expected.keys()].filter((name) => !found.has(name)).map((name) => `no ${name}`),
   ];
-  if (odd.length === 0) return;
+  const [first] = odd;
+  if (first === undefined) return;
   throw new AppError({
     code: 'book-altered',
     kind: 'bad-input',
-    detail: `${path} is not as Kneadwell makes a book: it has ${shown(odd[0])}${odd.length === 1 ? '' : ` and ${odd.length - 1} more`}.`,
+    detail: `${path} is not as Kneadwell makes a book: it has ${shown(first)}${odd.length === 1 ? '' : ` and ${odd.length - 1} more`}.`,
     hint: 'The book was not opened, and nothing in it was changed. Restore a backup you trust.',
     more: { found: odd.slice(0, 20).map(shown) },
   });

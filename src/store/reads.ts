@@ -292,11 +292,11 @@ async function list(db: Kysely<Tables>, query: StoredQuery): ReturnType<BookRead
   }
   const rows = await page.limit(query.limit + 1).execute();
   const shown = rows.slice(0, query.limit);
-  const last = shown[shown.length - 1];
+  const last = rows.length > query.limit ? shown.at(-1) : undefined;
   return {
     records: shown.map(recordFromRow),
     total: Number(counted?.count ?? 0),
-    ...(rows.length > query.limit ? { next: { value: last[column], id: last.id } } : {}),
+    ...(last === undefined ? {} : { next: { value: last[column], id: last.id } }),
   };
 }
 

@@ -42,8 +42,9 @@ async function upgradeRows(db: Kysely<Tables>): Promise<void> {
       if (next.kind === kind && next.body === body) continue;
       await db.updateTable('record').set(next).where('id', '=', id).execute();
     }
-    if (rows.length < ROWS) return;
-    after = rows[rows.length - 1].id;
+    const last = rows.at(-1);
+    if (last === undefined || rows.length < ROWS) return;
+    after = last.id;
   }
 }
 
@@ -73,8 +74,9 @@ async function upgradeJournal(db: Kysely<Tables>): Promise<void> {
         .where('position', '=', row.position)
         .execute();
     }
-    if (rows.length < ROWS) return;
-    from = rows[rows.length - 1];
+    const last = rows.at(-1);
+    if (last === undefined || rows.length < ROWS) return;
+    from = last;
   }
 }
 

@@ -140,7 +140,7 @@ async function putRecords(db: Kysely<Tables>, records: readonly RecordColumns[])
       .values(some)
       .onConflict((conflict) =>
         conflict.column('id').doUpdateSet(({ ref }) => {
-          const columns = Object.keys(some[0]).filter((column) => column !== 'id');
+          const columns = Object.keys(some[0] ?? {}).filter((column) => column !== 'id');
           return Object.fromEntries(
             columns.map((column) => [column, ref(`excluded.${column as 'kind'}`)]),
           );
