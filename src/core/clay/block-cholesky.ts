@@ -10,7 +10,7 @@ import { choleskyInPlace, notPositiveDefinite } from '../numeric/dense-cholesky.
  */
 export class BlockMatrix {
   readonly sizes: readonly number[];
-  /** `rows[i].get(j)`, j <= i: block of sizes[i] x sizes[j] values by rows. */
+  /** `rows[i].get(j)`, j <= i: block of sizes[i] x sizes[j] values by rows; of j = i the lower half counts. */
   readonly rows: Map<number, Float64Array>[];
 
   constructor(sizes: readonly number[]) {
@@ -85,12 +85,13 @@ export interface FactorBlock {
 }
 
 /**
- * Factor of a symmetric positive definite block matrix.
+ * Factor of a symmetric positive definite block matrix, its diagonal raised by the share `damping`.
  * Refuses: a pivot that is not positive -> AppError `not-positive-definite`
  */
 export function factorise(
   matrix: BlockMatrix,
   order: readonly number[] = eliminationOrder(matrix),
+  damping = 0,
 ): BlockFactor {
   const count = order.length;
   const position = new Int32Array(count);
@@ -103,7 +104,8 @@ export function factorise(
     for (const [j, values] of row) {
       const pi = position[i];
       const pj = position[j];
-      if (pi >= pj) columns[pj].set(pi, Float64Array.from(values));
+      if (pi === pj) columns[pj].set(pi, damped(values, matrix.sizes[i], damping));
+      else if (pi > pj) columns[pj].set(pi, values.slice());
       else columns[pi].set(pj, transposed(values, matrix.sizes[i], matrix.sizes[j]));
     }
   });
@@ -242,6 +244,12 @@ function subtractProduct(
       target[i * n + j] -= sum;
     }
   }
+}
+
+function damped(values: Float64Array, n: number, damping: number): Float64Array {
+  const out = values.slice();
+  for (let k = 0; k < n; k++) out[k * (n + 1)] *= 1 + damping;
+  return out;
 }
 
 function transposed(values: Float64Array, rows: number, columns: number): Float64Array {

@@ -4,7 +4,7 @@ import type { FitSettings } from './fit-settings.ts';
 import type { SharedPhysics } from './mixture.ts';
 import type { PreparedSet } from './prepare.ts';
 import type { Coefficients, Prior } from './prior.ts';
-import type { PreparedTile, TileSlopes, Whitened } from './tile-equations.ts';
+import type { PreparedTile, TileSlopes } from './tile-equations.ts';
 
 /** What the fit learned, at the optimum. */
 export interface Fit {
@@ -30,11 +30,15 @@ export interface Fit {
   readonly lastMove: number;
 }
 
-export interface FittedTile {
+/** A tile as the clays predict it at one point. */
+export interface SeenTile {
   readonly tile: PreparedTile;
   readonly slopes: TileSlopes;
+  /** Reading less prediction. */
   readonly residual: Float64Array;
-  readonly whitened: Whitened;
+}
+
+export interface FittedTile extends SeenTile {
   /** 1 for an ordinary tile, towards 0 for one that disagrees with the others. */
   readonly weight: number;
 }

@@ -8,7 +8,7 @@ import {
 } from './block-cholesky.ts';
 import type { ClayClass } from './clay-class.ts';
 import { type Belief, beliefFromFamilies, blockCovariance } from './families.ts';
-import type { Fit, FittedTile } from './fit-result.ts';
+import type { Fit, SeenTile } from './fit-result.ts';
 import { FIT_SETTINGS, type FitSettings } from './fit-settings.ts';
 import { type ClayShare, mixSlopes, type SharedPhysics } from './mixture.ts';
 import { type PreparedSet, prepareTiles } from './prepare.ts';
@@ -20,8 +20,9 @@ import {
   STRENGTH_LATENT,
 } from './prior.ts';
 import { freeBeliefs, warmStart } from './starting-point.ts';
-import { type PreparedTile, SHARED, tileSlopes, whiten } from './tile-equations.ts';
+import { type PreparedTile, SHARED, tileSlopes } from './tile-equations.ts';
 import type { TileReading } from './tile-reading.ts';
+import { distanceOf, type Trust, trustOf, whitened } from './trust.ts';
 
 /**
  * Noise added at first and removed in steps, so that large residuals pull without upsetting the
@@ -69,6 +70,9 @@ export function fitClays(
   let unknowns = start?.unknowns ?? set.blockSizes.map((size) => new Float64Array(size));
   let combinationSpread = before?.combinationSpread ?? settings.combinationSpread;
   let order: number[] | undefined;
+  let seen:
+    | { readonly at: typeof unknowns; readonly extra: number; readonly state: State }
+    | undefined;
   let iterations = 0;
   let converged = false;
   let lastMove = Number.POSITIVE_INFINITY;
@@ -82,8 +86,8 @@ export function fitClays(
   descend(0, settings.maxIterations, NOISE_ROUNDS);
   const glossSnapped = snapGloss();
   const end = evaluate(unknowns, 0);
-  const weights = end.tiles.map(robustWeight);
-  const { matrix } = normalEquations(end, unknowns, weights);
+  const trust = trustOf(end.tiles, true);
+  const { matrix } = normalEquations(end, unknowns, trust);
   return {
     set,
     prior,
@@ -95,7 +99,7 @@ export function fitClays(
     ...(glossSnapped === undefined ? {} : { glossSnapped }),
     factor: factorise(matrix, order),
     combinationSpread,
-    tiles: end.tiles.map((t, i) => ({ ...t, weight: weights[i] })),
+    tiles: end.tiles.map((t, i) => ({ ...t, weight: trust.weights[i] })),
     iterations,
     converged,
     lastMove,
@@ -109,14 +113,13 @@ export function fitClays(
   function descend(extra: number, steps: number, noiseRounds: number): void {
     for (let noiseRound = 0; noiseRound < noiseRounds; noiseRound++) {
       let state = evaluate(unknowns, extra);
-      const held = state;
-      const weights = state.tiles.map((t) => (extra === 0 ? robustWeight(t) : 1));
+      const trust = trustOf(state.tiles, extra === 0);
       let damping = 1e-3;
       let firstMove = 0;
       for (let step = 0; step < steps; step++) {
         iterations++;
-        const next = damped(state, held, weights);
-        lastMove = next === undefined ? 0 : largestMove(state, next.state);
+        const next = damped(state);
+        lastMove = next === undefined ? 0 : largestMove(state, next.state, trust);
         converged = lastMove < settings.tolerance;
         if (step === 0) firstMove = lastMove;
         if (next === undefined) break;
@@ -127,16 +130,16 @@ export function fitClays(
       if (firstMove < settings.tolerance) break;
 
       /** The first of ever shorter steps that lowers the goal; undefined when none does. */
-      function damped(from: State, noiseOf: State, weightOf: readonly number[]) {
-        const before = objective(from, unknowns, weightOf);
-        const { matrix, gradient } = normalEquations(from, unknowns, weightOf);
+      function damped(from: State) {
+        const before = objective(from, unknowns, trust);
+        const { matrix, gradient } = normalEquations(from, unknowns, trust);
         order ??= eliminationOrder(matrix);
         const rightHandSide = new Map(gradient.map((g, i) => [i, g]));
         for (let attempt = 0; attempt < 8; attempt++) {
-          const step = solve(factorise(dampedMatrix(matrix, damping), order), rightHandSide);
+          const step = solve(factorise(matrix, order, damping), rightHandSide);
           const trial = unknowns.map((u, i) => u.map((v, k) => v + step[i][k]));
-          const next = evaluate(trial, extra, noiseOf);
-          if (objective(next, trial, weightOf) <= before + 1e-9 * Math.abs(before)) {
+          const next = evaluate(trial, extra);
+          if (objective(next, trial, trust) <= before + 1e-9 * Math.abs(before)) {
             damping = Math.max(damping / 10, 1e-9);
             return { state: next, unknowns: trial };
           }
@@ -154,7 +157,7 @@ export function fitClays(
   function snapGloss(): 'included' | 'excluded' | undefined {
     if (!set.tiles.some((tile) => tile.glossLearned)) return undefined;
     const state = evaluate(unknowns, 0);
-    const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
+    const { matrix } = normalEquations(state, unknowns, trustOf(state.tiles, true));
     const variance = blockCovariance(factorise(matrix, order), set.sharedBlock)[
       GLOSS * SHARED + GLOSS
     ];
@@ -176,7 +179,7 @@ export function fitClays(
   /** What the tiles show about the family of each clay, as a new belief for the fit. */
   function familyBeliefs(): Belief[] {
     const state = evaluate(unknowns, 0);
-    const { matrix } = normalEquations(state, unknowns, state.tiles.map(robustWeight));
+    const { matrix } = normalEquations(state, unknowns, trustOf(state.tiles, true));
     const factor = factorise(matrix, order);
     learnCombinationSpread(factor);
     return beliefs.map((before, block) => {
@@ -218,8 +221,13 @@ export function fitClays(
     }
   }
 
-  /** Evaluates everything at one point; with `noiseOf`, under the noise of that earlier point. */
-  function evaluate(at: readonly Float64Array[], extra: number, noiseOf?: State): State {
+  /** Everything at one point; that of the last point is known. */
+  function evaluate(at: typeof unknowns, extra: number): State {
+    if (seen?.at !== at || seen.extra !== extra) seen = { at, extra, state: stateAt(at, extra) };
+    return seen.state;
+  }
+
+  function stateAt(at: readonly Float64Array[], extra: number): State {
     const coefficients = set.clays.map((_, i) =>
       coefficientsOf(prior, set.classes[i], at[i], pinned[i]),
     );
@@ -230,11 +238,11 @@ export function fitClays(
       scatteringPerMm: Math.exp(settings.lnScatteringPerMm.mean + lnScale),
     };
     const learnedSurface = claySurface(0.5 + gloss);
-    const tiles = set.tiles.map((given, t) => {
+    const tiles = set.tiles.map((given) => {
       const tile = given.glossLearned ? { ...given, surface: learnedSurface } : given;
       const parts = withEffectOffset(tile, at);
       const mix = mixSlopes(parts, coefficients, set.classes, physics, tile.surface, tile.film);
-      const fresh = tileSlopes(
+      const slopes = tileSlopes(
         tile,
         mix,
         prior,
@@ -243,8 +251,6 @@ export function fitClays(
         { sharedBlock: set.sharedBlock, sharedSize: SHARED },
         extra,
       );
-      const slopes =
-        noiseOf === undefined ? fresh : { ...fresh, noise: noiseOf.tiles[t].slopes.noise };
       const residual = tile.observed.map((value, r) => value - slopes.predicted[r]);
       for (const { block, share } of tile.effects) {
         for (let r = 0; r < 3; r++) residual[r] -= share * at[block][r];
@@ -252,12 +258,13 @@ export function fitClays(
       if (tile.photoBlock >= 0 && tile.observable.kind === 'lab') {
         for (let r = 0; r < 3; r++) residual[r] -= at[tile.photoBlock][r];
       }
-      return { tile, slopes, residual, whitened: whiten(slopes, residual) };
+      return { tile, slopes, residual };
     });
     return { coefficients, physics, tiles };
   }
 
-  function normalEquations(now: State, at: readonly Float64Array[], weights: readonly number[]) {
+  /** Of the blocks on the diagonal, the lower half alone. */
+  function normalEquations(now: State, at: readonly Float64Array[], { roots, weights }: Trust) {
     const matrix = new BlockMatrix(set.blockSizes);
     const gradient = set.blockSizes.map((size) => new Float64Array(size));
     set.blockSizes.forEach((size, i) => {
@@ -268,13 +275,17 @@ export function fitClays(
         gradient[i][k] = -precision[k] * (at[i][k] - mean[k]);
       }
     });
-    now.tiles.forEach(({ whitened }, t) => {
-      const entries = [...whitened.blocks];
-      const d = whitened.residual.length;
+    now.tiles.forEach(({ slopes, residual }, t) => {
+      const d = residual.length;
+      const white = whitened(roots[t], residual, d);
+      const entries = [...slopes.blocks].map(
+        ([i, jacobian]) => [i, whitened(roots[t], jacobian, d)] as const,
+      );
+      const weight = weights[t];
       for (const [i, ji] of entries) {
         const ni = set.blockSizes[i];
         for (let r = 0; r < d; r++) {
-          const m = weights[t] * whitened.residual[r];
+          const m = weight * white[r];
           for (let k = 0; k < ni; k++) gradient[i][k] += ji[r * ni + k] * m;
         }
         for (const [j, jj] of entries) {
@@ -283,9 +294,10 @@ export function fitClays(
           const block = matrix.block(i, j);
           for (let r = 0; r < d; r++) {
             for (let k = 0; k < ni; k++) {
-              const left = weights[t] * ji[r * ni + k];
+              const left = weight * ji[r * ni + k];
               if (left === 0) continue;
-              for (let l = 0; l < nj; l++) block[k * nj + l] += left * jj[r * nj + l];
+              const end = i === j ? k + 1 : nj;
+              for (let l = 0; l < end; l++) block[k * nj + l] += left * jj[r * nj + l];
             }
           }
         }
@@ -303,10 +315,10 @@ export function fitClays(
     return sum / 2;
   }
 
-  function objective(now: State, at: readonly Float64Array[], weights: readonly number[]): number {
+  function objective(now: State, at: readonly Float64Array[], { roots, weights }: Trust): number {
     let sum = priorCost(at);
-    now.tiles.forEach((t, i) => {
-      sum += (weights[i] * t.whitened.distance) / 2;
+    now.tiles.forEach(({ residual }, t) => {
+      sum += (weights[t] * distanceOf(roots[t], residual)) / 2;
     });
     return sum;
   }
@@ -315,7 +327,7 @@ export function fitClays(
 interface State {
   readonly coefficients: readonly Coefficients[];
   readonly physics: SharedPhysics;
-  readonly tiles: readonly Omit<FittedTile, 'weight'>[];
+  readonly tiles: readonly SeenTile[];
 }
 
 /** K and S of a clay; the reference white scatters 1 at every band, which defines the scale. */
@@ -351,44 +363,14 @@ export function withEffectOffset(
   return tile.parts.map(({ clay }, i) => ({ clay, share: raw[i] / total }));
 }
 
-/**
- * Weight of a tile: 1 up to the distance that one good tile in a hundred exceeds, falling with the
- * square of the distance beyond it. Good tiles lose nothing, and one bad tile cannot dominate.
- */
-function robustWeight(tile: Omit<FittedTile, 'weight'>): number {
-  const { whitened } = tile;
-  return Math.min(1, chiSquared99(whitened.residual.length) / whitened.distance);
-}
-
-/** Value that a chi-squared variable of n degrees exceeds once in a hundred. Source: [WilsonHilferty1931] */
-function chiSquared99(n: number): number {
-  const share = 2 / (9 * n);
-  return n * (1 - share + 2.326 * Math.sqrt(share)) ** 3;
-}
-
-function largestMove(before: State, after: State): number {
+function largestMove(before: State, after: State, trust: Trust): number {
   let largest = 0;
   before.tiles.forEach((t, i) => {
     const d = t.residual.length;
     for (let r = 0; r < d; r++) {
       const move = Math.abs(t.residual[r] - after.tiles[i].residual[r]);
-      largest = Math.max(largest, move / Math.sqrt(t.slopes.noise[r * d + r]));
+      largest = Math.max(largest, move / Math.sqrt(trust.tiles[i].slopes.noise[r * d + r]));
     }
   });
   return largest;
-}
-
-function dampedMatrix(matrix: BlockMatrix, damping: number): BlockMatrix {
-  const copy = new BlockMatrix(matrix.sizes);
-  matrix.rows.forEach((row, i) => {
-    for (const [j, values] of row) {
-      const block = Float64Array.from(values);
-      if (i === j) {
-        const n = matrix.sizes[i];
-        for (let k = 0; k < n; k++) block[k * n + k] *= 1 + damping;
-      }
-      copy.rows[i].set(j, block);
-    }
-  });
-  return copy;
 }

@@ -16,8 +16,8 @@ import {
   type PreparedTile,
   SHARED,
   tileSlopes,
-  whiten,
 } from './tile-equations.ts';
+import { distanceOf, trustOf } from './trust.ts';
 
 const PRIOR = shippedPrior();
 const CLASSES: ClayClass[] = ['white', 'opaque', 'black', 'concentrate', 'pastel'];
@@ -210,6 +210,7 @@ describe('noise of a tile', () => {
       for (let k = 0; k < 3; k++)
         expected += (residual[r] * adjugate[r][k] * residual[k]) / determinant;
     }
-    expect(whiten(slopes, residual).distance).toBeCloseTo(expected, 9);
+    const { roots } = trustOf([{ tile, slopes, residual }], false);
+    expect(distanceOf(roots[0], residual)).toBeCloseTo(expected, 9);
   });
 });

@@ -1,7 +1,6 @@
 import { BANDS } from '../colour/grid.ts';
 import { labInto, labJacobian, xyzInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
-import { choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
 import type { Surface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
 import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
@@ -166,9 +165,8 @@ export function tileSlopes(
       const shape = shapes[j];
       for (let r = 0; r < rows; r++) {
         let sum = 0;
-        for (let c = 0; c < observe.columns; c++) {
-          sum += slopes[r * observe.columns + c] * shape[observe.bandOf(r, c)];
-        }
+        if (observe.columns === 1) sum = slopes[r] * shape[observe.bandOf(r)];
+        else for (let c = 0; c < BANDS; c++) sum += slopes[r * BANDS + c] * shape[c];
         target[r * LATENTS + from + j] = sum;
       }
     }
@@ -184,7 +182,8 @@ interface Observer {
   /** By rows: contribution of each band to each observed value. */
   rows(slopes: Float64Array): Float64Array;
   sum(slopes: Float64Array): Float64Array;
-  bandOf(row: number, column: number): number;
+  /** Of a reading by bands: the band of a row. */
+  bandOf(row: number): number;
 }
 
 /** What an observable gives at one reflectance, with its slopes there. */
@@ -231,7 +230,7 @@ export function observer(observable: Observable, reflectance: Float64Array): Obs
         out[(i / BANDS) | 0] += gradient[i] * slopes[i % BANDS];
       return out;
     },
-    bandOf: (_, column) => column,
+    bandOf: (row) => row,
   };
 }
 
@@ -244,7 +243,7 @@ function addResidual(
   d: number,
 ): void {
   if (observe.columns === 1) {
-    for (let r = 0; r < d; r++) noise[r * d + r] += slopes[r] ** 2 * variance[observe.bandOf(r, 0)];
+    for (let r = 0; r < d; r++) noise[r * d + r] += slopes[r] ** 2 * variance[observe.bandOf(r)];
     return;
   }
   for (let a = 0; a < d; a++) {
@@ -269,31 +268,4 @@ export function addOuter(
   for (let a = 0; a < d; a++) {
     for (let b = 0; b < d; b++) target[a * d + b] += vector[a] * vector[b] * spread * spread;
   }
-}
-
-/** A tile's slopes and residual divided by the root of its noise. */
-export interface Whitened {
-  readonly blocks: ReadonlyMap<number, Float64Array>;
-  readonly residual: Float64Array;
-  /** Squared length of the whitened residual. */
-  readonly distance: number;
-}
-
-/** Refuses: noise that is no covariance -> not-positive-definite */
-export function whiten(slopes: TileSlopes, residual: Float64Array): Whitened {
-  const d = residual.length;
-  const root = Float64Array.from(slopes.noise);
-  choleskyInPlace(root, d);
-  const white = Float64Array.from(residual);
-  forward(root, white, d, 1);
-  const blocks = new Map<number, Float64Array>();
-  for (const [block, jacobian] of slopes.blocks) {
-    const columns = jacobian.length / d;
-    const copy = Float64Array.from(jacobian);
-    forward(root, copy, d, columns);
-    blocks.set(block, copy);
-  }
-  let distance = 0;
-  for (const value of white) distance += value * value;
-  return { blocks, residual: white, distance };
 }
