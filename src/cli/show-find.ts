@@ -4,6 +4,7 @@ import type { Lab } from '../core/colour/triples.ts';
 import type { FoundRecipe } from '../core/find/find-answer.ts';
 import type { PreMixFound } from '../core/find/find-pre-mix.ts';
 import { effectInWords } from '../core/find/flat-clays.ts';
+import { leftOutInWords } from '../core/find/left-out-in-words.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
 import type { FindAnswer } from '../verbs/find-answer.ts';
 import type { FindQuestion } from '../verbs/find-question.ts';
@@ -45,11 +46,7 @@ export function findText(
   lines.push(...recipeLines(found.recipes, house, screen));
   if (found.preMix !== undefined) lines.push('', ...preMixLines(found.preMix));
   lines.push(...alternativeLines(found), '');
-  if (found.unlearned.length > 0) {
-    lines.push(
-      `In no recipe, because no tile of it has been learned: ${found.unlearned.map(plain).join(', ')}.`,
-    );
-  }
+  if (found.unlearned.length > 0) lines.push(plain(leftOutInWords(found.unlearned)));
   const rough = new Set(found.recipes.flatMap((recipe) => recipe.rough ?? []));
   if (rough.size > 0) {
     lines.push(

@@ -342,8 +342,8 @@ describe('a recipe found', () => {
     expect(unpriced.priceMinorPerKg).toBeUndefined();
   });
 
-  it('has beside it clays of the stock that were never learned', async () => {
-    const stock = [...DEMO_STOCK, { name: 'Squid' }];
+  it('has beside it clays of the stock of which nothing says the colour', async () => {
+    const stock = [...DEMO_STOCK, { name: 'Squid' }, { name: 'Pink Squid' }];
     expect((await ask({ aim: [60, 0, 0], stock })).unlearned).toEqual(['Squid']);
     expect((await ask({ aim: [60, 0, 0] })).unlearned).toEqual([]);
   });

@@ -205,7 +205,9 @@ describe('each rule is an option', () => {
     expect(unlearned).toEqual(['Squid']);
     const text = await reply(...AIM, '--stock', stock);
     expect(text).toMatch(/cheapest .* \d+\.\d\d a kilogram; the nearest costs \d+\.\d\d\n/);
-    expect(text).toContain('In no recipe, because no tile of it has been learned: Squid.');
+    expect(text).toContain(
+      'Left out, because nothing is known of its colour: Squid. Read a tile of it.',
+    );
   });
 
   /** Grams of one clay in a batch; parts are by volume. */

@@ -1,12 +1,11 @@
 import { type ClayModel, combinationOf } from '../clay/clay-model.ts';
-import { powerOf } from '../clay/mixture.ts';
 import { newMixSpreadOf } from '../clay/new-mix-spread.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { WholeParts } from '../mixes/whole-parts.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { mixEvaluator } from '../search/mix-evaluator.ts';
-import type { ClayUnknowns, DrawnClays } from './draws.ts';
+import { type ClayUnknowns, type DrawnClays, worldOf } from './draws.ts';
 
 /** A test ball as it was rolled: its recipe, and its own unknowns. */
 export interface RolledBall {
@@ -29,13 +28,19 @@ export function departureSpread(model: ClayModel, clay: number) {
  * What the model learned of the departure of each part of a recipe in its combination, ln amount.
  * Returns: undefined where no tile of the combination was read
  */
-export function learnedDepartures({ predictor, blockAt }: ClayUnknowns, clays: readonly number[]) {
+export function learnedDepartures(unknowns: ClayUnknowns, clays: readonly number[]) {
+  const { predictor, blockAt, worlds } = unknowns;
   const combination = combinationOf(predictor.model, clays);
   if (combination === undefined) return undefined;
-  const { others, departures, block } = combination;
+  const { main, others, block } = combination;
+  const middles = worlds.map(({ model }) => {
+    const own = combinationOf(model, clays);
+    const of = (clay: number) => own?.departures[own.others.indexOf(clay)] ?? 0;
+    return others.map((clay) => of(clay) - of(main));
+  });
   return (clay: number, draw: Float64Array): number => {
     const at = others.indexOf(clay);
-    return at < 0 ? 0 : departures[at] + draw[blockAt[block] + at];
+    return at < 0 ? 0 : middles[worldOf(unknowns, draw)][at] + draw[blockAt[block] + at];
   };
 }
 
@@ -73,8 +78,7 @@ export function drawnColours(
     let all = 0;
     let coloured = 0;
     for (let i = 0; i < clays.length; i++) {
-      const power = powerOf(model.clays[clays[i]].clayClass, drawn.shareExponent);
-      const amount = (amounts[i] / total) ** power;
+      const amount = (amounts[i] / total) ** drawn.power(clays[i]);
       const curves = drawn.curves(clays[i]);
       const target = curves.white ? whiteAbsorption : colourAbsorption;
       for (let band = 0; band < BANDS; band++) {

@@ -1,16 +1,26 @@
 import { type BlockFactor, sizeOfBlock } from '../clay/block-cholesky.ts';
+import { type ClayModel, modelByAlternative } from '../clay/clay-model.ts';
 import { widening } from '../clay/data-quality.ts';
+import { powerOf } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { ABSORPTION_LATENTS, type Coefficients, STRENGTH_LATENT } from '../clay/prior.ts';
 import { BANDS } from '../colour/grid.ts';
 import type { ColourWeights } from '../colour/weights.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { PartCurves } from '../search/mix-evaluator.ts';
+import { normalShare } from '../verdict/chance.ts';
+
+/** The clays by one explanation of the readings. */
+export interface World {
+  readonly probability: number;
+  readonly model: ClayModel;
+  readonly coefficients: readonly Coefficients[];
+}
 
 /**
  * The uncertainty around the optimum of a clay model, as one flat vector of normal variables:
- * unknowns of the model block by block, then 3 of the aim, then those of the test balls rolled. The
- * parts of the prior that its latent form leaves out (about 5 % a band, each band independent) are
+ * unknowns of the model block by block, then 3 of the aim, then the explanation of the readings where
+ * several are open, then those of the test balls rolled. The parts of the prior that its latent form leaves out (about 5 % a band, each band independent) are
  * left out here too: they move a colour by 0.4 CIELAB units on average, 0.85 at worst.
  */
 export interface ClayUnknowns {
@@ -19,7 +29,11 @@ export interface ClayUnknowns {
   /** Start of each block; the aim's three come after the last. */
   readonly blockAt: readonly number[];
   readonly aimAt: number;
+  /** Where several explanations are open: place of the value that chooses one. */
+  readonly worldAt: number;
   readonly modelSize: number;
+  /** That of the model first. */
+  readonly worlds: readonly World[];
   /** Lower Cholesky root of the aim's covariance, 3 x 3 by rows. */
   readonly aimRoot: Float64Array;
   /** False: the clays stay at the optimum and only the aim is uncertain. */
@@ -44,7 +58,53 @@ export function unknownsOf(
     blockAt.push(at);
     at += size;
   }
-  return { predictor, weights, blockAt, aimAt: at, modelSize: at + 3, aimRoot, learnsClays };
+  const worlds = worldsOf(predictor, learnsClays);
+  const worldAt = at + 3;
+  const modelSize = worlds.length > 1 ? worldAt + 1 : worldAt;
+  return {
+    predictor,
+    weights,
+    blockAt,
+    aimAt: at,
+    worldAt,
+    modelSize,
+    worlds,
+    aimRoot,
+    learnsClays,
+  };
+}
+
+function worldsOf({ model, coefficients, alternatives }: Predictor, learnsClays: boolean): World[] {
+  const others = learnsClays ? (alternatives ?? []) : [];
+  const rest = others.reduce((sum, { probability }) => sum + probability, 0);
+  return [
+    { probability: 1 - rest, model, coefficients },
+    ...others.map((other) => ({
+      probability: other.probability,
+      model: modelByAlternative(model, other),
+      coefficients: other.coefficients,
+    })),
+  ];
+}
+
+/** Place of the explanation that a draw is of: each as often as it is likely. */
+export function worldOf({ worlds, worldAt }: ClayUnknowns, draw: Float64Array): number {
+  if (worlds.length === 1) return 0;
+  let left = normalShare(draw[worldAt]);
+  for (let i = 0; i < worlds.length - 1; i++) {
+    left -= worlds[i].probability;
+    if (left < 0) return i;
+  }
+  return worlds.length - 1;
+}
+
+/** Of drawn clays, those of the explanation that most are of: a mean over two would be neither. */
+export function ofUsualWorld<T extends { readonly world: number }>(drawn: readonly T[]): T[] {
+  const counts: number[] = [];
+  for (const { world } of drawn) counts[world] = (counts[world] ?? 0) + 1;
+  const most = Math.max(...counts.filter((n) => n !== undefined));
+  const usual = counts.indexOf(most);
+  return drawn.filter(({ world }) => world === usual);
 }
 
 /**
@@ -70,7 +130,7 @@ export function drawUnknowns(unknowns: ClayUnknowns, length: number, chance: Cha
   for (let r = 0; r < 3; r++) {
     for (let c = 0; c <= r; c++) draw[aimAt + r] += aimRoot[r * 3 + c] * z[c];
   }
-  for (let k = unknowns.modelSize; k < length; k++) draw[k] = chance.normal();
+  for (let k = unknowns.worldAt; k < length; k++) draw[k] = chance.normal();
   return draw;
 }
 
@@ -104,39 +164,52 @@ function solveTransposed(
 
 /** The clays of one draw, each worked out when first needed. */
 export interface DrawnClays {
+  /** Place of the explanation that these clays are of. */
+  readonly world: number;
   readonly curves: (clay: number) => PartCurves;
+  /** To which power the share of a clay counts. */
+  readonly power: (clay: number) => number;
   readonly dilution: number;
   readonly shareExponent: number;
 }
 
 /** Opens draws of these unknowns as clays. The same as `coefficientsOf` of the moved latents, faster. */
-export function clayDrawer({ predictor, blockAt, learnsClays }: ClayUnknowns) {
-  const { model, coefficients } = predictor;
+export function clayDrawer(unknowns: ClayUnknowns) {
+  const { predictor, blockAt, learnsClays, worlds } = unknowns;
+  const { model } = predictor;
   const { absorption, scattering } = model.prior;
-  const optimum = coefficients.map((c) => ({
-    lnAbsorption: c.absorption.map(Math.log),
-    lnScattering: c.scattering.map(Math.log),
-  }));
+  const optimum = worlds.map(({ coefficients }) =>
+    coefficients.map((c) => ({
+      lnAbsorption: c.absorption.map(Math.log),
+      lnScattering: c.scattering.map(Math.log),
+    })),
+  );
   const shared = blockAt[model.sharedBlock];
   const sharedSize = sizeOfBlock(model.factor, model.sharedBlock);
   return (draw: Float64Array): DrawnClays => {
     const known: PartCurves[] = [];
+    const world = worldOf(unknowns, draw);
+    const { clays, physics } = worlds[world].model;
+    const shareExponent = physics.shareExponent + (sharedSize > 2 ? draw[shared + 2] : 0);
     return {
-      dilution: model.physics.dilution + draw[shared],
-      shareExponent: model.physics.shareExponent + (sharedSize > 2 ? draw[shared + 2] : 0),
+      world,
+      power: (clay) => powerOf(clays[clay].clayClass, shareExponent),
+      dilution: physics.dilution + draw[shared],
+      shareExponent,
       curves(clay) {
-        known[clay] ??= make(draw, clay);
+        known[clay] ??= make(draw, world, clay);
         return known[clay];
       },
     };
   };
 
-  function make(draw: Float64Array, clay: number): PartCurves {
+  function make(draw: Float64Array, world: number, clay: number): PartCurves {
+    const { model, coefficients } = worlds[world];
     const { clayClass, pinned } = model.clays[clay];
     const white = clayClass === 'white';
     if (!learnsClays) return { ...coefficients[clay], white };
     const at = blockAt[clay];
-    const { lnAbsorption, lnScattering } = optimum[clay];
+    const { lnAbsorption, lnScattering } = optimum[world][clay];
     const both = pinned
       ? 0
       : draw[at + STRENGTH_LATENT] * model.prior.means[clayClass].strengthSpread;

@@ -135,6 +135,13 @@ export function alternativeFromFit(
   };
 }
 
+/** The model as an alternative has it, with the uncertainty of the model. */
+export function modelByAlternative(model: ClayModel, other: ModelAlternative): ClayModel {
+  const { combinations, physics } = other;
+  const clays = model.clays.map((clay, i) => ({ ...clay, ...other.clays[i] }));
+  return { ...model, clays, combinations, physics };
+}
+
 function combinationsOfFit({ set, unknowns }: Fit): ModelCombination[] {
   return [...set.combinations.values()].map(({ block, main, others }) => ({
     block,

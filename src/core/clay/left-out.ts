@@ -58,6 +58,16 @@ export function missFactorOf(leftOut: readonly Pick<LeftOutTile, 'standardised'>
   return Math.max(1, Math.sqrt(Math.max(...factors)));
 }
 
+/**
+ * The same by the better half of the misses alone, which a few wrong tiles do not move.
+ * Shape: as {@link missFactorOf}
+ */
+export function usualMissFactorOf(leftOut: readonly Pick<LeftOutTile, 'standardised'>[]): number {
+  const [[half, usual]] = USUAL_MISSES;
+  const sizes = leftOut.map(({ standardised }) => standardised).sort((a, b) => a - b);
+  return sizes.length === 0 ? 1 : Math.max(1, Math.sqrt(quantileOf(sizes, half) / usual));
+}
+
 /** Between the two values around it where it falls between two. */
 function quantileOf(sorted: readonly number[], share: number): number {
   const at = share * (sorted.length - 1);

@@ -10,6 +10,7 @@ import {
   coefficientsOfModel,
   combinationOf,
   type ModelAlternative,
+  modelByAlternative,
 } from './clay-model.ts';
 import { widening } from './data-quality.ts';
 import { withEffectOffset } from './fit.ts';
@@ -98,10 +99,8 @@ function labByAlternative(
   parts: readonly ClayShare[],
   options: PredictOptions,
 ): Lab {
-  const { combinations, physics, coefficients } = other;
-  const clays = model.clays.map((clay, i) => ({ ...clay, ...other.clays[i] }));
-  const seen = { ...model, clays, combinations, physics };
-  return mixInUnknowns({ model: seen, coefficients }, parts, options).lab;
+  const seen = { model: modelByAlternative(model, other), coefficients: other.coefficients };
+  return mixInUnknowns(seen, parts, options).lab;
 }
 
 /** Covariance of the plain Gaussian at the optimum, without the widening of poorly known clays. */

@@ -1,5 +1,5 @@
+import type { ClayModel } from '../clay/clay-model.ts';
 import { powerOf, type SharedPhysics } from '../clay/mixture.ts';
-import type { Predictor } from '../clay/predict.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { BANDS } from '../colour/grid.ts';
 import { localMetric } from '../colour/local-metric.ts';
@@ -54,15 +54,15 @@ export interface AdditionRun {
  *          (0.1 dE00 on average)
  */
 export function startAdditions(
-  predictor: Predictor,
+  model: ClayModel,
   coefficients: readonly Coefficients[],
   physics: SharedPhysics,
   lump: WholeParts,
   options: AdditionOptions,
 ): AdditionRun {
   const { clays, mostClays, step, mostSteps, top, aim } = options;
-  const coarse = blend(predictor, coefficients, physics, lump, options, SCREEN);
-  const fine = blend(predictor, coefficients, physics, lump, options, 1);
+  const coarse = blend(model, coefficients, physics, lump, options, SCREEN);
+  const fine = blend(model, coefficients, physics, lump, options, 1);
   const metric = localMetric(aim);
   const found: MendAddition[][] = [];
   const out = new Float64Array(3);
@@ -158,7 +158,7 @@ interface Blend {
 }
 
 function blend(
-  { model }: Predictor,
+  model: ClayModel,
   coefficients: readonly Coefficients[],
   { dilution, shareExponent }: SharedPhysics,
   lump: WholeParts,

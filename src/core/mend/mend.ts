@@ -1,4 +1,4 @@
-import { meanCurves } from '../belief/draws.ts';
+import { meanCurves, ofUsualWorld } from '../belief/draws.ts';
 import type { SharedPhysics } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import type { Lab } from '../colour/triples.ts';
@@ -99,16 +99,17 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
     believeLump(predictor, said, scale, question.reading, question),
   );
   const [{ lump }] = belief.cases;
-  const leading = belief.draws.filter(({ at }) => at === belief.cases[0]);
-  const curves = meanCurves(
-    leading.map((drawn) => drawn.clays),
-    predictor.model.clays.length,
-    [...new Set([...clays, ...lump.map(({ clay }) => clay)])],
-  );
+  const first = belief.draws.filter(({ at }) => at === belief.cases[0]);
+  const usual = ofUsualWorld(first.map(({ clays: drawn }) => drawn));
+  const leading = first.filter(({ clays: drawn }) => usual.includes(drawn));
+  const { model } = belief.unknowns.worlds[usual[0].world];
+  const curves = meanCurves(usual, model.clays.length, [
+    ...new Set([...clays, ...lump.map(({ clay }) => clay)]),
+  ]);
   const physics: SharedPhysics = {
-    ...predictor.model.physics,
-    dilution: meanOf(leading.map((drawn) => drawn.clays.dilution)),
-    shareExponent: meanOf(leading.map((drawn) => drawn.clays.shareExponent)),
+    ...model.physics,
+    dilution: meanOf(usual.map(({ dilution }) => dilution)),
+    shareExponent: meanOf(usual.map(({ shareExponent }) => shareExponent)),
   };
   const truly = lump.map(({ clay }, i) => ({
     clay,
@@ -117,7 +118,7 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
     ),
   }));
   const pieces = lump.reduce((sum, { parts }) => sum + parts, 0);
-  const run = startAdditions(predictor, curves, physics, truly, {
+  const run = startAdditions(model, curves, physics, truly, {
     aim,
     weights,
     geometry,
@@ -130,7 +131,7 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   yield { what: 'looking at additions', run };
 
   const search = startSearch(
-    { model: { ...predictor.model, physics }, coefficients: curves },
+    { model: { ...model, physics }, coefficients: curves },
     {
       aim,
       weights,

@@ -1,5 +1,5 @@
 import { drawnMixColours } from '../belief/drawn-colours.ts';
-import { clayDrawer, type DrawnClays, meanCurves } from '../belief/draws.ts';
+import { clayDrawer, type DrawnClays, meanCurves, ofUsualWorld } from '../belief/draws.ts';
 import type { Coefficients } from '../clay/prior.ts';
 import { deltaE2000At } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
@@ -72,13 +72,14 @@ export function expectedErrorOf(
   const clays = draws.map(clayDrawer(unknowns));
   const all = options.clays ?? model.clays.map((_, i) => i);
   const find = (
+    { world }: DrawnClays,
     coefficients: readonly Coefficients[],
     wanted: Lab,
     clays: readonly number[],
     bounds: { readonly mostClays: number; readonly parts: number; readonly top: number },
   ) => {
     const run = startSearch(
-      { model, coefficients },
+      { model: unknowns.worlds[world].model, coefficients },
       { aim: wanted, weights, geometry, clays, ...bounds },
     );
     while (!run.step(1e9));
@@ -88,7 +89,8 @@ export function expectedErrorOf(
     .map((draw) => aimOf(unknowns, aim, draw))
     .reduce<Lab>((sum, lab) => [sum[0] + lab[0], sum[1] + lab[1], sum[2] + lab[2]], [0, 0, 0])
     .map((v) => v / draws.length) as unknown as Lab;
-  const near = find(meanCurves(clays, model.clays.length, all), meanAim, all, {
+  const usual = ofUsualWorld(clays);
+  const near = find(usual[0], meanCurves(usual, model.clays.length, all), meanAim, all, {
     mostClays: options.mostClays,
     parts: options.parts,
     top: NEAREST_TO_THE_MEAN,
@@ -108,10 +110,11 @@ export function expectedErrorOf(
   };
   for (let world = 0; world < Math.min(WORLDS, draws.length); world++) {
     const at = Math.floor((world * draws.length) / Math.min(WORLDS, draws.length));
+    const { coefficients } = unknowns.worlds[clays[at].world];
     const curves = model.clays.map((_, clay) =>
-      used.includes(clay) ? clays[at].curves(clay) : predictor.coefficients[clay],
+      used.includes(clay) ? clays[at].curves(clay) : coefficients[clay],
     );
-    for (const recipe of find(curves, aimOf(unknowns, aim, draws[at]), used, inAWorld)) {
+    for (const recipe of find(clays[at], curves, aimOf(unknowns, aim, draws[at]), used, inAWorld)) {
       add(recipe);
     }
   }

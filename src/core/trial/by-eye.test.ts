@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { D50, PAINTS, STUDIO, tile, trueLab } from '../../../test/conformance/virtual-studio.ts';
 import { drawnMixColours } from '../belief/drawn-colours.ts';
-import { clayDrawer, drawUnknowns } from '../belief/draws.ts';
-import { modelFromFit } from '../clay/clay-model.ts';
+import { clayDrawer, drawUnknowns, worldOf } from '../belief/draws.ts';
+import { modelByAlternative, modelFromFit } from '../clay/clay-model.ts';
 import { fitClays } from '../clay/fit.ts';
 import { openModel, type Predictor, predictMix } from '../clay/predict.ts';
 import { coefficientsFromLatent } from '../clay/prior.ts';
@@ -110,6 +110,71 @@ describe('the belief before a verdict', () => {
       expect(spread / Math.sqrt(covariance[k * 4])).toBeGreaterThan(0.7);
       expect(spread / Math.sqrt(covariance[k * 4])).toBeLessThan(1.2);
     }
+  });
+});
+
+describe('the belief while explanations of wrong tiles are open', () => {
+  const probability = 0.3;
+  const mix = () => recipe([PAINTS.white.name, 3], [PAINTS.red.name, 1]);
+  /** The red tile may have been another one: by the other explanation its clay has another colour. */
+  const doubted = (): Predictor => {
+    const { model } = predictor;
+    const red = indexOf(PAINTS.red.name);
+    const clays = model.clays.map((clay, i) =>
+      i === red ? { ...clay, latent: model.clays[indexOf(PAINTS.yellow.name)].latent } : clay,
+    );
+    const { combinations, physics } = model;
+    return openModel({ ...model, alternatives: [{ probability, clays, combinations, physics }] });
+  };
+
+  it('has each of them as often as it is likely, and colours spread by the ± of the mixture', () => {
+    const opened = doubted();
+    const chance = seededChance(4);
+    const options = { ...OPTIONS, draws: 3000 };
+    const trial = startTrial(opened, { lab: [50, 0, 0], covariance: SURE }, options, chance);
+    const others = trial.draws.filter((draw) => worldOf(trial.unknowns, draw) === 1);
+    // Four deviations of a share of 3000 draws.
+    expect(Math.abs(others.length / 3000 - probability)).toBeLessThan(0.034);
+    const seen = drawnMixColours(trial.unknowns, 'included', 0);
+    const claysOf = clayDrawer(trial.unknowns);
+    const out = new Float64Array(3);
+    const meanOfDraws = (draws: readonly Float64Array[]) => {
+      const labs = draws.map((draw) => {
+        seen(out, claysOf(draw), draw, mix(), undefined, undefined);
+        return [...out];
+      });
+      return [0, 1, 2].map((k) => mean(labs.map((lab) => lab[k])));
+    };
+    const shares = mix().map(({ clay, parts }) => ({ clay, share: parts / 4 }));
+    const asked = { weights: D50, geometry: 'included', partsSpread: 0 } as const;
+    const alternative = opened.model.alternatives![0];
+    const other = openModel(modelByAlternative(opened.model, alternative));
+    const own = trial.draws.filter((draw) => worldOf(trial.unknowns, draw) === 0);
+    for (const [draws, world] of [
+      [own, predictor],
+      [others, other],
+    ] as const) {
+      const { lab } = predictMix(world, shares, asked);
+      meanOfDraws(draws).forEach((v, k) => {
+        expect(Math.abs(v - lab[k])).toBeLessThan(1);
+      });
+    }
+  });
+
+  it('is settled by what the test balls look like', () => {
+    const opened = doubted();
+    const chance = seededChance(6);
+    const shares = mix().map(({ clay, parts }) => ({ clay, share: parts / 4 }));
+    const other = openModel(modelByAlternative(opened.model, opened.model.alternatives![0]));
+    const asked = { weights: D50, geometry: 'included', partsSpread: 0 } as const;
+    // The original looks as the mix does by the other explanation.
+    const { lab } = predictMix(other, shares, asked);
+    const start = startTrial(opened, { lab, covariance: SURE }, OPTIONS, chance);
+    const after = takeVerdict(start, [mix()], { nearest: 0, how: ['same'] }, chance);
+    const shareOf = ({ draws, unknowns }: Trial) =>
+      draws.filter((draw) => worldOf(unknowns, draw) === 1).length / draws.length;
+    expect(shareOf(start)).toBeLessThan(0.5);
+    expect(shareOf(after)).toBeGreaterThan(0.9);
   });
 });
 

@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
+import { colourOfName } from '../../core/colour/colour-of-name.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
@@ -43,13 +44,17 @@ export function useClays(): ClaysState {
   const blocks = useAll('block');
   const colours = useColours();
   const newest = useMemo(() => newestOf(models.records), [models.records]);
-  const rough = useMemo(
-    () => roughReadings(colouredBlocks(blocks.records, colours)),
+  const coloured = useMemo(
+    () => colouredBlocks(blocks.records, colours),
     [blocks.records, colours],
+  );
+  const rough = useMemo(
+    () => roughReadings([...coloured, ...wordedBlocks(blocks.records, colours)]),
+    [blocks.records, colours, coloured],
   );
   // Blocks that the model does not hold are made of their colours.
   const waiting = models.isPending || blocks.isPending || colours.isPending;
-  const enough = newest !== undefined || rough.length >= FEWEST_COLOURED;
+  const enough = newest !== undefined || coloured.length >= FEWEST_COLOURED;
   const held = new Set(newest?.body.clays.map(({ blockId }) => blockId));
   const left = rough.filter(({ tile }) => !held.has(tile));
   const key = newest === undefined ? rough : [`${newest.id} ${newest.version}`, left];
@@ -61,7 +66,7 @@ export function useClays(): ClaysState {
     retry: false,
   });
   if (error !== null) return { state: 'refused', fault: error };
-  if (!waiting && !enough) return { state: 'too-few', coloured: rough.length };
+  if (!waiting && !enough) return { state: 'too-few', coloured: coloured.length };
   return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
 }
 
@@ -125,5 +130,18 @@ function colouredBlocks(
   return blocks.flatMap(({ id, body }) => {
     const colour = colours.of(id);
     return colour === undefined ? [] : [{ id, clayType: body.clayType, colour }];
+  });
+}
+
+/** Blocks without a reading whose name says a colour. */
+function wordedBlocks(
+  blocks: readonly RecordOf<'block'>[],
+  colours: KnownColours,
+): readonly ColouredBlock[] {
+  return blocks.flatMap(({ id, body }) => {
+    const word = colours.of(id) === undefined ? colourOfName(body.name) : undefined;
+    if (word === undefined) return [];
+    const colour = { ...word, readingKind: 'rough', state: 'baked' } as const;
+    return [{ id, clayType: body.clayType, colour }];
   });
 }

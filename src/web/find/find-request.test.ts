@@ -34,6 +34,7 @@ const STUDIO: Studio = {
     name: id.charAt(0).toUpperCase() + id.slice(1),
   })),
   stock: [],
+  colourless: [],
   lights: [],
   isPending: false,
 };

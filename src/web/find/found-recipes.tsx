@@ -1,6 +1,7 @@
 import { memo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { FindResult, FoundReason, FoundRecipe } from '../../core/find/find-answer.ts';
+import { leftOutInWords } from '../../core/find/left-out-in-words.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
@@ -136,6 +137,9 @@ export const FoundRecipes = memo(function FoundRecipes(props: FoundProps) {
             {others.map(({ reason, recipe }) => card(recipe, reason))}
           </ul>
         </>
+      )}
+      {studio.colourless.length === 0 ? null : (
+        <p className="small">{leftOutInWords(studio.colourless)}</p>
       )}
       {found?.preMix === undefined ? null : (
         <PreMixNote preMix={found.preMix} labOf={(name) => labOfClay(clays, studio, name)} />

@@ -26,6 +26,8 @@ export interface Studio {
   readonly names: readonly string[];
   readonly lines: readonly { readonly id: string; readonly name: string }[];
   readonly stock: readonly StockRow[];
+  /** Clays still sold of which no colour is known. */
+  readonly colourless: readonly string[];
   /** Absent where prices are in several currencies, which cannot be added up. */
   readonly currency?: string;
   /** Lights besides daylight, from Settings. */
@@ -106,6 +108,7 @@ function studioOf(
     names[clay] ??= `${name} (no longer in the book)`;
   });
   const { rows, currency } = stockOfClays(clays);
+  const coloured = new Set(clays.map(({ blockId }) => blockId));
   return {
     clays,
     byBlock: new Map(clays.map((clay) => [clay.blockId, clay])),
@@ -115,6 +118,10 @@ function studioOf(
       .filter(({ id }) => clays.some(({ lineId }) => lineId === id))
       .map(({ id, body }) => ({ id, name: body.name })),
     stock: rows,
+    colourless: [...blocks.values()]
+      .filter(({ id, body }) => body.status === 'current' && !coloured.has(id))
+      .map(({ id }) => nameOf(id))
+      .sort((a, b) => a.localeCompare(b)),
     ...(currency === undefined ? {} : { currency }),
   };
 }

@@ -1,10 +1,10 @@
-import { fitClays } from '../fit.ts';
 import type { Fit } from '../fit-result.ts';
-import { type LeftOutTile, leftOutTiles, missFactorOf } from '../left-out.ts';
+import { type LeftOutTile, leftOutTiles } from '../left-out.ts';
 import type { TileReading } from '../tile-reading.ts';
-import { type Candidate, candidatesOf } from './candidates.ts';
-import { type Fault, withoutFault } from './fault.ts';
-import { MOST_MISS, screenOf } from './screen.ts';
+import { candidatesOf } from './candidates.ts';
+import type { Fault } from './fault.ts';
+import { rowsToLeaveOut, shortlist } from './shortlist.ts';
+import { isSuspicious, type Weighed, weighedFit, withoutMore } from './weighed.ts';
 
 /** One way in which all tiles may agree; no fault is the readings as they are. */
 export interface Explanation {
@@ -26,37 +26,16 @@ export interface ExplainRun {
   explanations(): readonly Explanation[];
 }
 
-/** Explanations that are fitted in each round. */
-const REFITS = 6;
-/** Tiles that are left out by turns in each round, to see whether the others then agree. */
-const LEFT_OUT = 8;
-/** Of these, tiles that miss far; the others share a clay with one of them and may hide in its place. */
-const FARTHEST = 3;
-/** A clay in more than this share of the tiles, as white is, does not point at its tiles. */
-const COMMON = 0.4;
-/** Explanations this much less likely than the best are not fitted, ln. */
-const HOPELESS = 14;
 /**
  * Most faults that are looked for: one in so many tiles, within these bounds. Where more tiles miss, it is
  * not single tiles that are wrong, and each round takes seconds.
  */
 const TILES_A_FAULT = 12;
 const MOST_FAULTS = [2, 6] as const;
+/** What a fault must gain alone to be tried together with others, ln. */
+const CLEARLY = 5;
 /** An explanation below this share of all is not reported. */
 const NEGLIGIBLE = 1e-3;
-/** Accuracy that is enough for comparing. */
-const ROUGH = { tolerance: 0.3, maxIterations: 12 };
-
-interface Weighed {
-  readonly faults: readonly Fault[];
-  readonly readings: readonly TileReading[];
-  readonly fit: Fit;
-  readonly leftOut: readonly LeftOutTile[];
-  /** ln of chance and density. */
-  readonly ln: number;
-  readonly lnPrior: number;
-}
-
 /**
  * Weighs what may be wrong with a set of readings: as they are, with one fault, and from the likeliest
  * of these on with one fault more, as long as a tile misses too far.
@@ -69,51 +48,21 @@ export function explainTiles(
   fit: Fit,
   leftOut: readonly LeftOutTile[] = leftOutTiles(fit),
 ): ExplainRun {
-  const widening = missFactorOf(leftOut);
-  const start: Weighed = {
-    faults: [],
-    readings,
-    fit,
-    leftOut,
-    ln: densityOf(leftOut, widening),
-    lnPrior: 0,
-  };
+  const start = weighedFit([], 0, readings, fit, leftOut);
   const weighed: Weighed[] = [start];
   const [fewest, most] = MOST_FAULTS;
   const mostFaults = Math.min(most, Math.max(fewest, Math.round(readings.length / TILES_A_FAULT)));
   let base = start;
-  let rows: number[] | undefined;
-  let without: Weighed[] = [];
-  let queue: Candidate[] | undefined;
+  let round: Iterator<undefined> | undefined;
   return {
     step() {
-      if (rows === undefined) {
-        if (base.faults.length >= mostFaults || !isSuspicious(base.leftOut, widening)) return true;
-        rows = rowsToLeaveOut(base);
-        without = [];
-        queue = undefined;
-        return rows.length === 0;
+      if (round === undefined) {
+        if (base.faults.length >= mostFaults || !isSuspicious(base.leftOut)) return true;
+        round = weighMore(base, mostFaults, weighed);
       }
-      const row = rows.shift();
-      if (row !== undefined) {
-        const alone = candidatesOf(base.readings, labsOf(base), [row]).find(
-          ({ fault }) => fault.kind === 'reading',
-        );
-        if (alone !== undefined) without.push(fitted(base, alone, widening));
-        return false;
-      }
-      if (queue === undefined) {
-        weighed.push(...without);
-        queue = bestCandidates(base, without, widening);
-        return false;
-      }
-      const next = queue.shift();
-      if (next !== undefined) {
-        weighed.push(fitted(base, next, widening));
-        return false;
-      }
+      if (round.next().done !== true) return false;
+      round = undefined;
       const best = weighed.reduce((a, b) => (b.ln > a.ln ? b : a));
-      rows = undefined;
       if (best === base || best.faults.length <= base.faults.length) return true;
       base = best;
       return false;
@@ -136,93 +85,50 @@ export function explainTiles(
   };
 }
 
-/** Squared miss, three degrees, that a tile of clean readings hardly ever reaches. */
-function gateOf(tiles: number): number {
-  return 15 + 2 * Math.log(tiles);
-}
-
-/** Whether a tile misses so far that something may be wrong with a tile. */
-export function isSuspicious(leftOut: readonly LeftOutTile[], widening: number): boolean {
-  const worst = Math.max(...leftOut.map(({ standardised }) => standardised));
-  return (3 * worst) / widening ** 2 > gateOf(leftOut.length);
-}
-
-function labsOf({ leftOut }: Weighed) {
-  return leftOut.map(({ read }) => read);
-}
-
-/**
- * The tiles that miss farthest, and those that share a clay with one of them: a wrong tile that the
- * others hardly determine draws the fit to itself, and a right one misses in its place.
- */
-function rowsToLeaveOut({ fit, leftOut, faults, readings }: Weighed): number[] {
-  const touched = new Set(faults.flatMap(({ rows }) => rows));
-  const open = leftOut.flatMap((_, row) =>
-    touched.has(row) || readings[row].checked === true ? [] : [row],
+/** One round: explanations with more faults than the base are added, a fit at a time. */
+function* weighMore(base: Weighed, mostFaults: number, weighed: Weighed[]): Iterator<undefined> {
+  const labs = base.leftOut.map(({ read }) => read);
+  const { byTurns, atOnce } = rowsToLeaveOut(base);
+  const alone = candidatesOf(base.readings, labs, atOnce).filter(
+    ({ fault }) => fault.kind === 'reading',
   );
-  const farthest = open
-    .toSorted((a, b) => leftOut[b].standardised - leftOut[a].standardised)
-    .slice(0, FARTHEST);
-  const { tiles, clays } = fit.set;
-  const uses = clays.map(
-    (_, clay) => tiles.filter(({ parts }) => parts.some((part) => part.clay === clay)).length,
-  );
-  const clayOf = (row: number) =>
-    tiles[row].parts.map(({ clay }) => clay).filter((clay) => uses[clay] <= COMMON * tiles.length);
-  const hiding = farthest.flatMap((row) => {
-    const own = new Set(clayOf(row));
-    return open
-      .filter((other) => clayOf(other).some((clay) => own.has(clay)))
-      .sort((a, b) => leftOut[b].expected - leftOut[a].expected);
-  });
-  return [...new Set([...farthest, ...hiding])].slice(0, LEFT_OUT);
-}
-
-/** Faults of the tiles that were left out, judged from the fits without them. */
-function bestCandidates(base: Weighed, without: readonly Weighed[], widening: number): Candidate[] {
-  const touched = new Set(base.faults.flatMap(({ rows }) => rows));
-  const scores = new Map<string, { candidate: Candidate; score: number }>();
-  for (const { fit, ln, lnPrior, faults } of without) {
-    const [row] = faults[faults.length - 1].rows;
-    const screen = screenOf(fit, base.readings, widening);
-    for (const candidate of candidatesOf(base.readings, labsOf(base), [row])) {
-      const { fault } = candidate;
-      if (fault.kind === 'reading' || fault.rows.some((each) => touched.has(each))) continue;
-      const score =
-        fault.rows.length > 2
-          ? Number.POSITIVE_INFINITY
-          : ln - lnPrior + screen(fault) + candidate.lnPrior;
-      const key = JSON.stringify(fault);
-      const known = scores.get(key);
-      if (known === undefined || known.score < score) scores.set(key, { candidate, score });
-    }
+  if (alone.length === 0) return;
+  const withoutOne: Weighed[] = [];
+  for (const { fault, lnPrior } of alone) {
+    if (!byTurns.includes(fault.rows[0])) continue;
+    withoutOne.push(withoutMore(base, [fault], lnPrior));
+    yield;
   }
-  const sorted = [...scores.values()].sort((a, b) => b.score - a.score).slice(0, REFITS);
-  const best = Math.max(...without.map(({ ln, lnPrior }) => ln - lnPrior), sorted[0]?.score ?? 0);
-  return sorted.filter(({ score }) => score > best - HOPELESS).map(({ candidate }) => candidate);
-}
-
-function fitted(base: Weighed, { fault, lnPrior }: Candidate, widening: number): Weighed {
-  const readings = withoutFault(base.readings, fault);
-  const { prior, settings } = base.fit;
-  const fit = fitClays(readings, prior, { ...settings, ...ROUGH }, base.fit);
-  const leftOut = leftOutTiles(fit);
-  return {
-    faults: [...base.faults, fault],
-    readings,
-    fit,
-    leftOut,
-    ln: densityOf(leftOut, widening) + base.lnPrior + lnPrior,
-    lnPrior: base.lnPrior + lnPrior,
-  };
-}
-
-/** ln density of every reading by all the others. */
-function densityOf(leftOut: readonly LeftOutTile[], widening: number): number {
-  const f = widening ** 2;
-  return leftOut.reduce(
-    (sum, { standardised, lnSize }) =>
-      sum - (Math.min(MOST_MISS, (3 * standardised) / f) + lnSize + 3 * Math.log(f)) / 2,
-    0,
+  const all = alone.map(({ fault }) => fault);
+  const listed = shortlist(base, withoutOne, withoutMore(base, all, 0));
+  yield;
+  const found = [...withoutOne];
+  for (const { fault, lnPrior } of listed) {
+    found.push(withoutMore(base, [fault], lnPrior));
+    yield;
+  }
+  weighed.push(...found);
+  const together = apart(
+    found.filter(({ ln }) => ln > base.ln + CLEARLY),
+    base,
   );
+  const most = together.slice(0, mostFaults - base.faults.length);
+  if (most.length > 1) {
+    const faults = most.map((each) => each.faults[base.faults.length]);
+    const lnPrior = most.reduce((sum, each) => sum + each.lnPrior - base.lnPrior, 0);
+    weighed.push(withoutMore(base, faults, lnPrior));
+  }
+}
+
+/** The best explanations that concern no row twice, the best first. */
+function apart(found: readonly Weighed[], base: Weighed): Weighed[] {
+  const taken = new Set<number>();
+  return found
+    .toSorted((a, b) => b.ln - a.ln)
+    .filter(({ faults }) => {
+      const { rows } = faults[base.faults.length];
+      if (rows.some((row) => taken.has(row))) return false;
+      for (const row of rows) taken.add(row);
+      return true;
+    });
 }

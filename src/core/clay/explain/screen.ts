@@ -23,8 +23,11 @@ interface Seen {
 /** A squared miss counts as this at most: beyond it a tile is wrong, however far. */
 export const MOST_MISS = 60;
 
-/** How much likelier all readings are without a fault than in the fit, ln. */
-export type Screen = (fault: Fault) => number;
+/** How much likelier all readings are than in the fit, ln: without a fault, or with some rows as they are read. */
+export interface Screen {
+  without(fault: Fault): number;
+  asRead(rows: readonly number[]): number;
+}
 
 /**
  * Judges faults without fitting again: the tiles in question are taken out of the normal equations at
@@ -48,29 +51,38 @@ export function screenOf(fit: Fit, readings: readonly TileReading[], widening: n
       ? inFit(row)
       : known(`${row} as written`, () => seenRecipe(fit, row, readings[row]));
   const read = fit.tiles.map((own) => labOfObserved(own, own.tile.observed));
-  return (fault) => {
-    const rows = [...fault.rows];
+  const judged = (rows: readonly number[]) => {
     const byOthers = withoutRows(rows);
     const labs = rows.map((row) => read[row] as readonly number[]);
     const before = byOthers(rows.map(inFit), labs);
-    const [row] = rows;
-    const changed = withoutFault(readings, fault);
-    switch (fault.kind) {
-      case 'swapped':
-        return byOthers(rows.map(asWritten), labs.toReversed()) - before;
-      case 'reversed':
-      case 'amounts':
-      case 'other clay':
-      case 'reading':
-        return byOthers([seenRecipe(fit, row, changed[row])], labs) - before;
-      default: {
-        const after = rows.map((each, i) => {
-          const { colour } = changed[each];
-          return colour.kind === 'lab' ? colour.lab : labs[i];
-        });
-        return byOthers(rows.map(asWritten), after) - before;
+    const after = (targets: readonly Seen[], as = labs) => byOthers(targets, as) - before;
+    return { labs, after };
+  };
+  return {
+    asRead: (rows) => judged(rows).after(rows.map(asWritten)),
+    without(fault) {
+      const { rows } = fault;
+      const { labs, after } = judged(rows);
+      const [row] = rows;
+      const changed = withoutFault(readings, fault);
+      switch (fault.kind) {
+        case 'swapped':
+          return after(rows.map(asWritten), labs.toReversed());
+        case 'reversed':
+        case 'amounts':
+        case 'other clay':
+        case 'reading':
+          return after([seenRecipe(fit, row, changed[row])]);
+        default:
+          return after(
+            rows.map(asWritten),
+            rows.map((each, i) => {
+              const { colour } = changed[each];
+              return colour.kind === 'lab' ? colour.lab : labs[i];
+            }),
+          );
       }
-    }
+    },
   };
 
   /** Log density of some tiles by all tiles but these rows. */

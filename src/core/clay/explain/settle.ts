@@ -1,9 +1,10 @@
 import { alternativeFromFit, type ModelAlternative } from '../clay-model.ts';
 import { fitClays } from '../fit.ts';
 import type { Fit } from '../fit-result.ts';
-import { type LeftOutTile, leftOutTiles, missFactorOf } from '../left-out.ts';
-import { type Explanation, isSuspicious } from './explain.ts';
+import { type LeftOutTile, leftOutTiles } from '../left-out.ts';
+import type { Explanation } from './explain.ts';
 import type { Fault } from './fault.ts';
+import { isSuspicious } from './weighed.ts';
 
 /** Readings without a likely fault are learned from as they are. */
 const LIKELY_RIGHT = 0.5;
@@ -59,7 +60,7 @@ export function settle(
     explanations: [best, ...others].map((each) => ({
       faults: each.faults,
       probability: each.probability / total,
-      isWhole: !isSuspicious(each.leftOut, missFactorOf(each.leftOut)),
+      isWhole: !isSuspicious(each.leftOut),
     })),
   };
 }
