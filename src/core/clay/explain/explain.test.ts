@@ -39,6 +39,8 @@ const MADE: readonly Fault[] = [
   { kind: 'swapped', rows: [RED_TINT, BLUE_TINT] },
   { kind: 'a and b exchanged', rows: [RED_TINT] },
   { kind: 'sign lost', rows: [BLUE_TINT], axis: 'b' },
+  // Two plain tiles: all tiles of both clays miss a little, and the fit follows both.
+  { kind: 'swapped', rows: [ROW('1 Titanium White'), ROW('1 Cobalt Blue')] },
 ];
 
 describe('a wrong tile', () => {

@@ -30,7 +30,7 @@ export interface ExplainRun {
  * Most faults that are looked for: one in so many tiles, within these bounds. Where more tiles miss, it is
  * not single tiles that are wrong, and each round takes seconds.
  */
-const TILES_A_FAULT = 12;
+const TILES_A_FAULT = 7;
 const MOST_FAULTS = [2, 6] as const;
 /** What a fault must gain alone to be tried together with others, ln. */
 const CLEARLY = 5;
@@ -38,9 +38,9 @@ const CLEARLY = 5;
 const NEGLIGIBLE = 1e-3;
 /**
  * Weighs what may be wrong with a set of readings: as they are, with one fault, and from the likeliest
- * of these on with one fault more, as long as a tile misses too far.
- * Method:  tiles that miss far, and those that may hide behind them, are left out by turns; from each
- *          such fit all faults of the tile are judged without fitting again, and the best are fitted.
+ * of these on with more, as long as a tile misses too far.
+ * Method:  tiles that miss far, and those that may hide behind them, are left out by turns and all at once;
+ *          from each such fit their faults are judged without fitting again, and the best are fitted.
  *          They are compared by the density of every reading by all the others
  */
 export function explainTiles(
