@@ -5,6 +5,7 @@ import type { Surface } from '../optics/surface.ts';
 import type { ClayClass } from './clay-class.ts';
 import { EFFECT_WIDTH, type Effect } from './effect-offset.ts';
 import type { ClayShare, Film, MixSlopes } from './mixture.ts';
+import { spreadOfPart } from './parts-spread.ts';
 import { ABSORPTION_LATENTS, LATENTS, type Prior, STRENGTH_LATENT } from './prior.ts';
 
 /**
@@ -99,7 +100,7 @@ export function tileSlopes(
     noise[r * d + r] = own * own + extra * extra;
   }
   const amounts = mix.lnAmount.map((slope) => observe.sum(slope));
-  tile.parts.forEach(({ clay }, i) => {
+  tile.parts.forEach(({ clay, share }, i) => {
     const k = observe.rows(mix.lnAbsorption[i]);
     const s = observe.rows(mix.lnScattering[i]);
     const jacobian = new Float64Array(d * LATENTS);
@@ -119,7 +120,8 @@ export function tileSlopes(
     }
     addResidual(noise, k, prior.absorption.residual, observe, d);
     blocks.set(clay, jacobian);
-    if (tile.parts.length > 1) addOuter(noise, amounts[i], tile.partsSpread, d);
+    if (tile.parts.length > 1)
+      addOuter(noise, amounts[i], spreadOfPart(tile.partsSpread, share), d);
   });
   const { sharedSize } = unknowns;
   const shared = new Float64Array(d * sharedSize);
