@@ -94,32 +94,22 @@ function isPass(said: string | string[] | undefined, pass: string): boolean {
 }
 
 /**
- * Headers that programs add when they pass on the calls of others; all that begin with `x-forwarded` or
- * `x-original` count too. One of them is enough: no browser and no program of ours sends any.
- * Source: RFC 7239 (Forwarded), RFC 9110 section 7.6.3 (Via); the others are common practice
+ * Headers that programs add when they pass on the calls of others, by how they are named. One of them is
+ * enough: no browser and no program of ours sends any.
+ * Source: RFC 7239 (Forwarded), RFC 9110 sections 7.6.2 and 7.6.3 (Max-Forwards, Via), RFC 8586 (CDN-Loop);
+ *         the others are common practice
  */
-const PROXY_HEADERS: ReadonlySet<string> = new Set([
-  'forwarded',
-  'via',
-  'client-ip',
-  'true-client-ip',
-  'proxy-connection',
-  'x-client-ip',
-  'x-cluster-client-ip',
-  'x-host',
-  'x-proxy-user-ip',
-  'x-real-ip',
-  'x-real-port',
-  'x-remote-addr',
-  'x-remote-ip',
-  'x-scheme',
-]);
+const PROXY_HEADERS = [
+  /^(?:forwarded|via|max-forwards|cdn-loop|surrogate-capability|front-end-https)$/,
+  /^x-(?:forwarded|original|rewrite|proxy|nginx|envoy|arr-|amz-cf|azure|appengine|bluecoat)/,
+  /^(?:.+-)?proxy-(?!authorization$)/,
+  /^x-(?:host|scheme|url-scheme|remote-(?:addr|ip|port|host|user)|real-port)$/,
+  /(?:^|-)(?:client|connecting|real|source|src|user|originating|from|peer|external)-?(?:ip|address)$/,
+];
 
 /** A program that passes on the calls of others must not lend them the rights of the owner. */
 function forwarded({ headers }: FastifyRequest): boolean {
-  return Object.keys(headers).some(
-    (name) => PROXY_HEADERS.has(name) || /^x-(?:forwarded|original)/.test(name),
-  );
+  return Object.keys(headers).some((name) => PROXY_HEADERS.some((one) => one.test(name)));
 }
 
 /** Name or address without its port, lower case. */

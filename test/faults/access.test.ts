@@ -123,6 +123,28 @@ describe('the door of this machine', () => {
       { 'true-client-ip': '203.0.113.9' },
       { 'x-scheme': 'https' },
       { 'X-REAL-IP': '' },
+      // Names that programs of one maker or another add.
+      ...[
+        'a-connecting-ip',
+        'a-client-ip',
+        'x-a-clientip',
+        'x-a-user-ip',
+        'x-source-ip',
+        'x-originating-ip',
+        'x-envoy-external-address',
+        'x-proxyuser-ip',
+        'proxy-client-ip',
+        'a-proxy-client-ip',
+        'proxy-connection',
+        'max-forwards',
+        'cdn-loop',
+        'surrogate-capability',
+        'front-end-https',
+        'x-url-scheme',
+        'x-rewrite-url',
+        'x-nginx-proxy',
+        'x-remote-addr',
+      ].map((name) => ({ [name]: '1' })),
     ]) {
       const answer = await rawCall(api(here.server.url, '/records'), { headers: { ...headers } });
       expect([headers, answer.status]).toEqual([headers, 401]);
