@@ -18,7 +18,8 @@ export type BeforeStep = (step: 'write' | 'flush' | 'rename' | 'flush folder') =
 export function savedFilesIn(folder: string, before: BeforeStep = () => {}): SavedFiles {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
   const nameOf = async (sha256: string) => {
-    const names = await readdir(folder);
+    // A folder that is gone has no files; whoever writes to it hears so then.
+    const names = await readdir(folder).catch(() => []);
     return names.find((name) => name.startsWith(`${sha256}.`));
   };
   return {

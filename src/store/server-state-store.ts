@@ -1,9 +1,9 @@
-import { existsSync } from 'node:fs';
+import { closeSync, existsSync, openSync } from 'node:fs';
 import Database from 'better-sqlite3';
 import type { ServerStateStore } from '../book/server-state.ts';
 import { AppError } from '../core/errors.ts';
 import { moveFile } from './move-file.ts';
-import { storeError } from './store-errors.ts';
+import { isFull, storeError } from './store-errors.ts';
 
 export interface OpenSideStore extends ServerStateStore {
   /** It was damaged: it lies beside, and an empty one was begun. */
@@ -11,6 +11,7 @@ export interface OpenSideStore extends ServerStateStore {
   close(): void;
 }
 
+const IN_MEMORY = ':memory:';
 const TABLE = `create table if not exists kept (
   space text not null, name text not null, value text not null, primary key (space, name))`;
 
@@ -25,9 +26,9 @@ export function openServerStateStore(path: string): OpenSideStore {
   try {
     raw = opened(path);
   } catch (thrown) {
-    if (isClosed(thrown)) {
+    if (isClosed(thrown) || isShut(thrown)) {
       // Served for reading only: what is remembered now is remembered until the end.
-      raw = opened(':memory:');
+      raw = opened(IN_MEMORY);
       return storeOn(raw, path, false);
     }
     if (!isDamage(thrown)) throw storeError(thrown, path);
@@ -75,6 +76,8 @@ function storeOn(raw: Database.Database, path: string, startedEmpty: boolean): O
 }
 
 function opened(path: string): Database.Database {
+  // The engine gives its log the rights of the file; a file of its own making others could read.
+  if (path !== IN_MEMORY) closeSync(openSync(path, 'a', 0o600));
   const raw = new Database(path, { timeout: 5000 });
   try {
     raw.pragma('journal_mode = WAL');
@@ -96,6 +99,13 @@ function isClosed(thrown: unknown): boolean {
     ['disk-full', 'book-read-only', 'book-not-opened'].includes(fault.code)
   );
 }
+
+/** The same, from the system before the engine looked. */
+function isShut(thrown: unknown): boolean {
+  return isFull(thrown) || SHUT.has((thrown as NodeJS.ErrnoException).code ?? '');
+}
+
+const SHUT: ReadonlySet<string> = new Set(['EACCES', 'ENOENT', 'EPERM', 'EROFS']);
 
 function isDamage(thrown: unknown): boolean {
   return (

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -35,6 +35,17 @@ describe.each(opened)('what a server keeps beside the book, %s', (_, open) => {
     side.close?.();
   });
 });
+
+it.skipIf(process.platform === 'win32')(
+  'nobody but the owner can read the file and its log',
+  async () => {
+    const side = openServerStateStore(join(folder, 'side.sqlite'));
+    await side.put('job', 'a', 1);
+    const modes = readdirSync(folder).map((name) => statSync(join(folder, name)).mode & 0o077);
+    expect(modes).toEqual([0, 0, 0]);
+    side.close();
+  },
+);
 
 describe('a damaged side store', () => {
   it('is set aside and started again, and says so', async () => {
