@@ -4,8 +4,8 @@ import type { BookStore } from '../book/ports.ts';
 import { AppError } from '../core/errors.ts';
 import { INDEX_FIELDS_VERSION, indexFieldsOf } from '../domain/index-fields.ts';
 import { checkSchema } from './expected-schema.ts';
-import { bookGone, sameFileAt } from './file-identity.ts';
 import { MIGRATIONS } from './migrations.ts';
+import { openFiles } from './open-files.ts';
 import { readsOn } from './reads.ts';
 import { type BeforeStatement, connect, type SqliteConnection } from './sqlite-connection.ts';
 import { losesTrust, storeError } from './store-errors.ts';
@@ -176,10 +176,10 @@ function storeOn(
   let copying: Promise<unknown> = Promise.resolve();
   let lost: unknown;
   const writes = writesOn(writer.db);
-  const isStillThere = sameFileAt(path);
+  const faultOfFiles = openFiles(path);
   const transact: BookStore['transact'] = (work) => {
     const turn = queue.then(async () => {
-      if (lost === undefined && !isStillThere()) lost = bookGone(path, true);
+      lost ??= faultOfFiles(true);
       if (lost !== undefined) throw lost;
       try {
         let seq: number | undefined;
@@ -189,7 +189,8 @@ function storeOn(
             (seq = await writes.addGroup(group)),
         };
         const done = await inTransaction(writer, () => work(counting));
-        if (!isStillThere()) throw (lost = bookGone(path, false));
+        lost = faultOfFiles(false);
+        if (lost !== undefined) throw lost;
         if (seq !== undefined) onSaved(seq);
         // The engine never waits, so a row of changes would let nobody else be heard.
         await new Promise((resolve) => setImmediate(resolve));

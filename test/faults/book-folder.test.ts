@@ -10,6 +10,8 @@ import {
   readFileSync,
   renameSync,
   rmSync,
+  statSync,
+  truncateSync,
   writeFileSync,
   writeSync,
 } from 'node:fs';
@@ -418,6 +420,57 @@ describe('a folder that goes away while its book is open', () => {
     } finally {
       await open.close().catch(() => {});
       rmSync(`${folder}-moved`, { recursive: true, force: true });
+      mkdirSync(folder, { recursive: true });
+    }
+  });
+
+  it.each([
+    ['log was deleted', 'book-gone', () => rmSync(join(folder, 'book.sqlite-wal'))],
+    [
+      'file was cut short',
+      'book-damaged',
+      () =>
+        truncateSync(
+          join(folder, 'book.sqlite'),
+          statSync(join(folder, 'book.sqlite')).size - 1000,
+        ),
+    ],
+  ])('and comes back, but its %s: no change is said to be saved', async (_how, code, go) => {
+    await began();
+    const open = await openBookFolder(folder);
+    const book = openBook(open.ports);
+    try {
+      const saved = [mix('there', [['block', 'b', 1]])];
+      await changeBook(book, { what: 'Saved', steps: saved });
+      go();
+      for (let i = 0; i < 3; i++) {
+        const steps = [mix(`g${i}`, [['block', 'b', 1]])];
+        await expect(changeBook(book, { what: 'Gone', steps })).rejects.toMatchObject({
+          code,
+          detail: expect.stringContaining('was not saved'),
+        });
+      }
+    } finally {
+      await open.close().catch(() => {});
+    }
+    if (code !== 'book-gone') return;
+    const again = await openBookFolder(folder);
+    expect(await again.ports.store.get('there')).toBeDefined();
+    await again.close();
+  });
+
+  it('takes no photo any more, and says why', async () => {
+    await began();
+    const open = await openBookFolder(folder);
+    try {
+      rmSync(folder, { recursive: true });
+      const { files } = open.ports;
+      await expect(files.put(new Uint8Array([1]), 'png')).rejects.toMatchObject({
+        code: 'file-not-kept',
+      });
+      await expect(files.get('0'.repeat(64))).rejects.toMatchObject({ code: 'file-missing' });
+    } finally {
+      await open.close().catch(() => {});
       mkdirSync(folder, { recursive: true });
     }
   });
