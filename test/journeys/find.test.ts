@@ -204,7 +204,7 @@ describe('each rule is an option', () => {
     expect(cheapest?.priceMinorPerKg).toBeLessThan(recipes[0].priceMinorPerKg ?? 0);
     expect(unlearned).toEqual(['Squid']);
     const text = await reply(...AIM, '--stock', stock);
-    expect(text).toMatch(/cheapest .* \d+\.\d\d a kilogram; the nearest costs \d+\.\d\d\n/);
+    expect(text).toMatch(/cheapest .* \d+\.\d\d a kilogram; the closest costs \d+\.\d\d\n/);
     expect(text).toContain(
       'Left out, because nothing is known of its colour: Squid. Read a tile of it.',
     );
