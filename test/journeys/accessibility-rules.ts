@@ -1,8 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
+import axe from 'axe-core';
 import type { Page } from 'playwright-core';
 
-const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 
 interface Violation {
@@ -15,7 +13,7 @@ interface Violation {
  * document and run there: a window of their own for each run took three quarters of the time.
  */
 export async function rulesBroken(page: Page, only?: string): Promise<string[]> {
-  await page.evaluate(`if (globalThis.axe === undefined) { ${AXE} }`);
+  await page.evaluate(`if (globalThis.axe === undefined) { ${axe.source} }`);
   const options = {
     resultTypes: ['violations'],
     // No rule that runs reads style sheets or films, and the page has no frames.
