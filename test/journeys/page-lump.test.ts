@@ -119,7 +119,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a lump on the page (${NO_BROWSER ?? '
     expect(await page.getByRole('button', { name: 'lighter' }).getAttribute('aria-pressed')).toBe(
       'false',
     );
-    await page.getByRole('button', { name: 'clearly darker' }).click();
+    await page.getByRole('radio', { name: 'clearly darker' }).click();
     await page.getByRole('button', { name: 'Next three' }).click();
     await page.getByText('Round 2 of about 3').waitFor();
     await settled(page);
