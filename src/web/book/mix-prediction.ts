@@ -5,7 +5,7 @@ import type { MixParts } from '../../domain/mix-graph-of-book.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from './clays.ts';
 import { useColoursOf } from './colours.ts';
-import { useResolvedMix } from './mix-colour.ts';
+import { useResolvedMix } from './resolved-mix.ts';
 
 export interface MixPrediction {
   readonly lab: Lab;

@@ -5,9 +5,9 @@ import { percentInWords, powdersNotPredicted } from '../../domain/powders.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';
-import { useResolvedMix } from '../book/mix-colour.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery, useAll } from '../book/queries.ts';
+import { useResolvedMix } from '../book/resolved-mix.ts';
 import { Pieces } from '../parts/pieces.tsx';
 
 /** The pieces and powders of a mix; mixes among its clays have their own name and colour. */

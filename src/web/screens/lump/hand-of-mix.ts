@@ -1,6 +1,6 @@
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { OpenClays } from '../../book/clays.ts';
-import { useResolvedMix } from '../../book/mix-colour.ts';
+import { useResolvedMix } from '../../book/resolved-mix.ts';
 import type { Studio } from '../../find/studio.ts';
 import type { Hand } from '../../find/use-hand.ts';
 import { recipeInWords } from '../../parts/piece-group.ts';

@@ -4,8 +4,8 @@ import type { MixParts } from '../../../domain/mix-graph-of-book.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
-import { useResolvedMix } from '../../book/mix-colour.ts';
 import { useAll } from '../../book/queries.ts';
+import { useResolvedMix } from '../../book/resolved-mix.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';
 
 /** Baking notes from the packages of its lines, as the user typed them. The maker's label decides. */
