@@ -28,6 +28,8 @@ export interface BookIndex {
   /** Resolves when the book has been read once. */
   readonly ready: Promise<void>;
   readonly isReady: boolean;
+  /** Does work that somebody waits for, while the first reading of the book rests. */
+  first<T>(work: () => Promise<T>): Promise<T>;
   /** Resolves when the index holds every change that is in the store now, whoever made it. */
   current(): Promise<void>;
   /** A change this program made, which is on the disk as `seq`. */
@@ -65,6 +67,9 @@ export function bookIndex(
   let changes = 0;
   let isReady = false;
   let catching: Promise<void> | undefined;
+  /** Work that goes before reading on, and who reads on after. */
+  let urgent = 0;
+  const resting: (() => void)[] = [];
 
   const index: BookIndex = {
     table,
@@ -73,6 +78,15 @@ export function bookIndex(
     ready: load(),
     get isReady() {
       return isReady;
+    },
+    async first(work) {
+      urgent++;
+      try {
+        return await work();
+      } finally {
+        urgent--;
+        if (urgent === 0) for (const readOn of resting.splice(0)) readOn();
+      }
     },
     async current() {
       await index.ready;
@@ -129,6 +143,7 @@ export function bookIndex(
         after = rows[rows.length - 1];
         // The engine answers at once; a breath lets others be answered between.
         await new Promise((resolve) => setImmediate(resolve));
+        while (urgent > 0) await new Promise<void>((resolve) => resting.push(resolve));
       }
       return rows[at++];
     };

@@ -42,7 +42,9 @@ export function readsOn(db: Kysely<Tables>): BookReads {
       for (const some of chunks([...new Set(ids)])) {
         const rows = await db
           .selectFrom('link')
-          .innerJoin('record', 'record.id', 'link.from_id')
+          // SQLite keeps the order of a cross join; left to itself it reads every live record first.
+          .crossJoin('record')
+          .whereRef('record.id', '=', 'link.from_id')
           .select(['link.from_id', 'record.kind', 'link.to_id', 'link.role'])
           .where('link.to_id', 'in', some)
           .where('link.weak', '=', 0)

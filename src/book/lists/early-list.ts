@@ -24,14 +24,28 @@ export async function isListedEarly({ index }: Book, call: EarlyCall): Promise<b
     call.from + call.limit <= MOST_EARLY &&
     MIX_FILTERS.every((filter) => call[filter] === undefined);
   if (!can || index.isReady) return false;
-  let timer: NodeJS.Timeout | undefined;
-  const late = new Promise<void>((resolve) => {
-    timer = setTimeout(resolve, SOON_READ_MS);
-  });
-  // A book that cannot be read says so where it is asked for.
-  await Promise.race([index.ready.catch(() => {}), late]);
-  clearTimeout(timer);
+  await soonRead(index);
   return !index.isReady;
+}
+
+/** The wait for a small book, once for everybody who asks. */
+const waits = new WeakMap<Book['index'], Promise<void>>();
+
+function soonRead(index: Book['index']): Promise<void> {
+  const begun = waits.get(index);
+  if (begun !== undefined) return begun;
+  const wait = new Promise<void>((resolve) => {
+    const timer = setTimeout(resolve, SOON_READ_MS);
+    // A book that cannot be read says so where it is asked for.
+    index.ready
+      .catch(() => {})
+      .then(() => {
+        clearTimeout(timer);
+        resolve();
+      });
+  });
+  waits.set(index, wait);
+  return wait;
 }
 
 /**

@@ -15,7 +15,7 @@ export async function mixList(
   call: ListQuery & MixQuestion & { readonly parts?: boolean },
 ): Promise<ListPage<ListedMix>> {
   const { sheet: name, from, limit, parts = false, ...question } = call;
-  if (await isListedEarly(book, call)) return earlyMixList(book, call);
+  if (await isListedEarly(book, call)) return book.index.first(() => earlyMixList(book, call));
   const known = name === undefined ? undefined : book.sheets.again(name);
   const sheet = known ?? (await book.sheets.mixes(question));
   return pageOf(book, sheet, { from, limit }, (ids) => mixRows(book, ids, parts));
