@@ -66,10 +66,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
       await page.locator('main h1').first().waitFor();
       // What a screen's script needs and is not asked for yet is asked for by its import, as such a link.
       const late = (await preloaded()).filter((one) => !early.includes(one));
-      // Names of colours come when the page is idle, and predicting when the clays are open; what these need of
-      // the page's own script is there already.
+      // Names of colours come when the page is idle, reading a clay file once it has come, and predicting when
+      // the clays are open; what these need of the page's own script is there already.
       const later =
-        /\/(index|colour-name|munsell|munsell-notation|difference|adaptation|weights|at-hand)-/;
+        /\/(index|colour-name|munsell|munsell-notation|difference|adaptation|weights|at-hand|upgrade-clay-file|tile-equations)-/;
       expect(late.filter((one) => !later.test(one))).toEqual([]);
       expect(early.length).toBeGreaterThan(8);
       await page.context().close();
