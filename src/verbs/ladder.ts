@@ -9,6 +9,7 @@ import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import {
   allRungs,
   commonFactor,
+  EVEN,
   evenLadder,
   evenSheet,
   type Rung,
@@ -31,8 +32,6 @@ import { verb, words } from './verb.ts';
 
 /** Points between which a sheet is cut, both ends among them. */
 const SHEET_PLACES = 11;
-/** Steps are called even where the largest is at most so many times the mean. */
-const EVEN = 1.3;
 /** Pieces that are tried where those allowed give no even ladder. */
 const MORE_PARTS = [16, 24, 36, 48, 64];
 /** Shares looked at between the two ends of a sheet. */

@@ -2,6 +2,9 @@ import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
 
+/** Steps are called even where the largest is at most so many times the mean. */
+export const EVEN = 1.3;
+
 /** Pieces of a first and a second mix. */
 export interface Rung {
   readonly from: number;

@@ -1,5 +1,10 @@
 import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
-import type { EyeGrade, EyeVerdict, EyeWord } from '../../../core/trial/by-eye-observer.ts';
+import {
+  EYE_GRADES,
+  type EyeGrade,
+  type EyeVerdict,
+  type EyeWord,
+} from '../../../core/trial/by-eye-observer.ts';
 
 /** Words that exclude each other, as the two ends of one direction. */
 const PAIRS = [
@@ -8,9 +13,6 @@ const PAIRS = [
   ['redder', 'greener'],
   ['yellower', 'bluer'],
 ] as const satisfies readonly (readonly [EyeWord, EyeWord])[];
-
-/** How much, from little to a lot. */
-const GRADES = ['slightly', 'clearly', 'far'] as const satisfies readonly EyeGrade[];
 
 /** What the user said of one ball. */
 export type EyeSaid = Required<Pick<EyeVerdict, 'how' | 'much'>>;
@@ -103,7 +105,7 @@ function HowMuch({
         if (grade !== undefined) onChange(grade as EyeGrade);
       }}
     >
-      {GRADES.map((grade) => (
+      {EYE_GRADES.map((grade) => (
         <ToggleButton key={grade} id={grade} className="eye-word">
           {grade} {word}
         </ToggleButton>

@@ -1,4 +1,5 @@
 import '../../parts/stack.css';
+import { EVEN } from '../../../core/ladder/ladder.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import { BOOK_LIMITS } from '../../../domain/records/limits.ts';
 import type { LadderAnswer, LadderStep } from '../../../verbs/ladder.ts';
@@ -14,9 +15,6 @@ import { PieceBar } from '../../parts/piece-bar.tsx';
 import { countInWords, recipeInWords } from '../../parts/piece-group.ts';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
-
-/** From this on people see that the steps differ (the limit that `ladder` calls even). */
-const EVEN = 1.3;
 
 /** The steps as one strip, their pieces, what to bake, and a sheet that fades. */
 export function StepsShown({
