@@ -117,6 +117,7 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
       const opened = await into.newPage();
       opened.setDefaultTimeout(20_000);
       followCalls(opened);
+      goOnceDialogsAreGone(opened);
       opened.on('console', (message) => {
         // A change that came second is refused with 409, and the page says so.
         const refused = message.text().includes('status of 409');
@@ -147,6 +148,20 @@ function followCalls(page: Page): void {
   });
   page.on('requestfinished', (request) => calls.delete(request));
   page.on('requestfailed', (request) => calls.delete(request));
+}
+
+/**
+ * A dialog that closes takes its own entry out of the history, a moment after it is gone from the screen. An
+ * address that is opened in that moment would be given up for the step back, so `goto` waits for the step.
+ */
+function goOnceDialogsAreGone(page: Page): void {
+  const goto = page.goto.bind(page);
+  page.goto = async (...address) => {
+    await page.waitForFunction(
+      () => window.history.state?.dialog === undefined || document.querySelector('[role=dialog]'),
+    );
+    return goto(...address);
+  };
 }
 
 const CELL = 120;
