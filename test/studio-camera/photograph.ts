@@ -3,6 +3,7 @@ import { type Random, randomFrom } from '../../bench/random.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import type { Lab } from '../../src/core/colour/triples.ts';
 import { CHART_VALUES } from '../../src/core/photo/chart-values.ts';
+import { pixelOf } from '../../src/core/photo/plane-view.ts';
 import { type PhotoOutcome, readPhoto } from '../../src/core/photo/read-photo.ts';
 import { PAPERS, traySheetLayout } from '../../src/core/photo/sheet-layout.ts';
 import { decodePhoto } from '../../src/imaging/decode-photo.ts';
@@ -119,7 +120,13 @@ export async function scoreScene(photo: Photographed, chart: boolean): Promise<S
   const read = readPhoto({
     picture,
     colours,
-    layouts: PAPERS.map(traySheetLayout),
+    layouts:
+      scene.table !== undefined && scene.table.paper === undefined
+        ? []
+        : PAPERS.map(traySheetLayout),
+    taps: scene.tiles.flatMap(({ place, at }) =>
+      at === undefined ? [] : [{ name: place, at: pixelOf(rendered.view, at) }],
+    ),
     ...(chart ? { chart: CHART_VALUES['before 2014'] } : {}),
   });
   const readMs = performance.now() - started;

@@ -7,6 +7,7 @@ import { reflectanceFromRatio } from '../../src/core/optics/kubelka-munk.ts';
 import { claySurface, measuredFromInternal } from '../../src/core/optics/surface.ts';
 import {
   type PaperName,
+  type SheetBox,
   type SheetLayout,
   traySheetLayout,
 } from '../../src/core/photo/sheet-layout.ts';
@@ -14,9 +15,12 @@ import { readPigments } from '../../tools/pigments.ts';
 import { oracle, spectrumOf } from '../oracles/colour/read-oracle.ts';
 import { CAMERAS, type CameraShape } from './cameras.ts';
 import { type Caster, randomCasters } from './casters.ts';
+import type { TableName } from './table-top.ts';
 
 export interface TileInScene {
   readonly place: string;
+  /** Middle of a tile that is on no place of a sheet, mm. */
+  readonly at?: readonly [number, number];
   readonly spectrum: Float64Array;
   /** D50, 2 degree. */
   readonly lab: Lab;
@@ -74,6 +78,12 @@ export interface Scene {
   readonly casters?: readonly Caster[];
   /** A hand over the edge of the sheet: covers markers, no tile and no patch. */
   readonly hand: { readonly at: readonly [number, number]; readonly reachMm: number } | undefined;
+  /** What is under the tiles, and the part of it that a sheet of paper covers. */
+  readonly table?: {
+    readonly name: TableName;
+    readonly seed: number;
+    readonly paper?: SheetBox;
+  };
   readonly widthPx: number;
   readonly heightPx: number;
 }

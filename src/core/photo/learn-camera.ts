@@ -11,17 +11,21 @@ import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
 import { disagreeing, firstFit, MOST_ASIDE, medianResidual } from './sort-patches.ts';
+import { tableBlocks } from './table-blocks.ts';
+import { type ChartOnTable, type TableLight, tableLight } from './table-light.ts';
 
 /**
  * With the light evened by paper, the remaining slope is small; otherwise the chart itself must
  * show it.
  */
-const SLOPE_SPREAD = { 'by paper': 0.01, 'by chart': 0.05 } as const;
+const SLOPE_SPREAD = { 'by paper': 0.01, 'by table': 0.015, 'by chart': 0.05 } as const;
 const BETTER = 0.9;
 /** With fewer patches no fit is possible. */
 const LEAST_PATCHES = 12;
 /** A jump of the light by this share is the edge of a shadow. */
 const SHADOWED = 0.03;
+/** A table is not white paper: less than this may be its pattern. */
+const TABLE_SHADOW = 0.08;
 /** From this median residual on, the patches are not those of the chart that was named. */
 const DOUBTFUL_RESIDUAL = 6;
 
@@ -35,7 +39,12 @@ export interface Learned {
   readonly paper?: PaperLight;
   /** Middle of the chart on the sheet, mm: the reference for light. */
   readonly reference?: Point;
+  /** Light over the table where there is no sheet. */
+  readonly table?: TableLight;
 }
+
+/** Tiles by middle and outline in pixels: they are no part of the table. */
+export type TilesOnTable = Parameters<typeof tableBlocks>[3];
 
 /**
  * Learns camera and light from the chart in a photo, and says of every patch whether it was usable.
@@ -49,6 +58,7 @@ export function learnFrom(
   view: PlaneView,
   known: readonly Lab[],
   sheet: FoundSheet | undefined,
+  tiles: TilesOnTable,
   notes: string[],
 ): Learned {
   const tried = colours.map((colour, index) => {
@@ -94,7 +104,30 @@ export function learnFrom(
       );
     }
   }
-  const evened = paper === undefined ? 'by chart' : 'by paper';
+  let table: TableLight | undefined;
+  if (sheet === undefined) {
+    const blocks = tableBlocks(picture, best.colour, view, tiles);
+    const chart = chartOnTable(view, patches);
+    // Twice: the camera is learned again under the light, and the light by the camera.
+    for (let round = 0; round < 2; round++) {
+      table = tableLight(
+        picture,
+        blocks,
+        chart,
+        seen.map((patch, i) => (patches[i].mark === undefined ? patch : undefined)),
+        fit,
+      );
+      seen = seen.map((patch, i) => {
+        const light = Math.exp(table!.at(patches[i].centre).log);
+        return { ...patch, light: [light, light, light] };
+      });
+      fit = firstFit(
+        seen.filter((_, i) => patches[i].mark === undefined),
+        SLOPE_SPREAD['by table'],
+      );
+    }
+  }
+  const evened = paper !== undefined ? 'by paper' : table !== undefined ? 'by table' : 'by chart';
   // Fitted to the good patches, evaluated for all.
   const usable = seen.flatMap((patch, i) => (patches[i].mark === undefined ? [{ patch, i }] : []));
   const off = disagreeing(
@@ -114,6 +147,7 @@ export function learnFrom(
     colourTaken: best.index,
     ...(paper === undefined ? {} : { paper }),
     ...(reference === undefined ? {} : { reference }),
+    ...(table === undefined ? {} : { table }),
   };
   if (aside > MOST_ASIDE) {
     notes.push(
@@ -130,9 +164,24 @@ export function learnFrom(
       'A shadow falls on the sheet. Tiles at its edge are read less precisely; better take the photo again without it.',
     );
   }
+  if (table !== undefined && table.shadow.chance > 0.5 && table.shadow.depth > TABLE_SHADOW) {
+    notes.push(
+      'A shadow seems to fall across the table. Tiles at its edge are read less precisely; better take the photo again without it.',
+    );
+  }
   return {
     ...base,
     correction: correctionFrom(judged, SLOPE_SPREAD[evened]),
+  };
+}
+
+function chartOnTable(view: PlaneView, patches: readonly ReadPatch[]): ChartOnTable {
+  const middle = pixelOf(view, [2.5, 1.5]);
+  const beside = pixelOf(view, [3.5, 1.5]);
+  return {
+    middle,
+    pitchPx: Math.hypot(beside[0] - middle[0], beside[1] - middle[1]),
+    centres: patches.map(({ centre }) => centre),
   };
 }
 

@@ -26,7 +26,7 @@ const colour = {
 const { centre } = layout.places[5];
 
 /** A sheet of even paper under a shadow, with a green tile of 24 mm. */
-function ringUnder(shade: (dx: number, dy: number) => number) {
+function ringUnder(shade: (dx: number, dy: number) => number, on = sheet) {
   const codes = new Uint8Array(width * height * 3);
   for (let i = 0; i < width * height; i++) {
     const dx = (i % width) / PX_A_MM - centre[0];
@@ -44,7 +44,7 @@ function ringUnder(shade: (dx: number, dy: number) => number) {
     })),
     layout,
   )!;
-  return paperRing({ width, height, codes }, colour, sheet, paperUnder, centre, undefined)!;
+  return paperRing({ width, height, codes }, colour, on, paperUnder, centre, undefined)!;
 }
 
 /** Codes of 8 bit give light to half a per cent here. */
@@ -65,6 +65,12 @@ describe('the paper round a tile', () => {
     const { beside, edge } = ringUnder((dx, dy) => (dx + 0.4 * dy > 2 ? 0.6 : 1));
     expect(Math.abs(beside)).toBeLessThan(WITHIN);
     expect(Math.abs(edge + Math.log(0.6) / 2)).toBeLessThan(WITHIN);
+  });
+
+  it('is not judged where the table begins', () => {
+    const table = { ...sheet, layout: { ...layout, widthMm: centre[0] - 16 } };
+    const outside = ringUnder((dx) => (dx > -16 ? 0.3 : 1), table);
+    expect(outside).toBeUndefined();
   });
 
   it('does not mistake a thing that touches the ring for a shadow', () => {

@@ -20,7 +20,7 @@ export interface PaperRing {
 
 const RADIUS_MM = 20;
 const PLACES = 16;
-const LEAST_PLACES = 8;
+const LEAST_PLACES = 10;
 /** Logarithm by which a shadow may tint paper, and the range by which it darkens it. */
 const TINT = 0.1;
 const SHADE = [-1.2, -0.06] as const;
@@ -30,7 +30,10 @@ const SHADE = [-1.2, -0.06] as const;
 const LEAST_RUN = 3;
 const LEAST_SHADED = 5;
 
-/** Looks around a place of a sheet; undefined where too little of the ring is in the picture. */
+/**
+ * Looks around a place of a sheet; undefined where too little of the ring is in the picture, or on
+ * the sheet: a table is not paper.
+ */
 export function paperRing(
   picture: Picture,
   colour: PictureColour,
@@ -46,6 +49,8 @@ export function paperRing(
       place[0] + RADIUS_MM * Math.cos(angle),
       place[1] + RADIUS_MM * Math.sin(angle),
     ];
+    const { widthMm, heightMm } = sheet.layout;
+    if (!(at[0] > 0 && at[1] > 0 && at[0] < widthMm && at[1] < heightMm)) return undefined;
     const [x, y] = pixelOf(sheet.view, at);
     if (!(x >= 0 && y >= 0 && x < picture.width && y < picture.height)) return undefined;
     lightAround(out, picture, colour, x, y, 1);

@@ -113,14 +113,28 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
     notes.push('No chart of 24 patches was found; colours are rough, their differences less so.');
   }
   for (const doubt of found?.doubts ?? []) notes.push(`Check the chart: ${doubt}.`);
+  const taps = question.taps ?? [];
+  const onTable =
+    sheet === undefined ? tilesOf(picture, colours[0], undefined, undefined, taps) : undefined;
   const learned =
     found === undefined || question.chart === undefined
       ? undefined
-      : learnFrom(picture, colours, found.view, question.chart, sheet, notes);
+      : learnFrom(
+          picture,
+          colours,
+          found.view,
+          question.chart,
+          sheet,
+          onTable?.tiles.map(({ tile }) => tile) ?? [],
+          notes,
+        );
   const colour = colours[learned?.colourTaken ?? 0];
   const paper =
     learned?.paper ?? (sheet === undefined ? undefined : paperOf(picture, colour, sheet));
-  const seen = tilesOf(picture, colour, sheet, paper, question.taps ?? []);
+  const seen =
+    onTable !== undefined && colour === colours[0]
+      ? onTable
+      : tilesOf(picture, colour, sheet, paper, taps);
   for (const name of seen.missed) {
     notes.push(`No tile was found where ${name} was tapped; tap the middle of it.`);
   }
@@ -130,18 +144,18 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   const looked = seen.tiles.map(({ tile, view, name }) => {
     const pixel = pixelOf(view, tile.centre);
     const place = sheet === undefined ? undefined : placeInPlane(sheet.view, pixel);
+    const onTheTable = learned?.table?.at(pixel);
+    const shared = Math.exp(onTheTable?.log ?? 0);
     const light: [number, number, number] =
       sheet === undefined || paper === undefined || place === undefined
-        ? [1, 1, 1]
+        ? [shared, shared, shared]
         : lightAgainst(paper, sheet.layout, place, reference);
-    const onChart = found === undefined ? undefined : placeInPlane(found.view, pixel);
-    const [u, v] =
-      onChart === undefined ? [0, 0] : [(onChart[0] - 2.5) / 3, (onChart[1] - 1.5) / 2];
+    // The slope that is left on the chart says nothing of places farther away.
     const as = (rgb: readonly [number, number, number]): Seen => ({
       code: meantLight(rgb).map(srgbEncoded) as unknown as Seen['code'],
       light,
-      u,
-      v,
+      u: 0,
+      v: 0,
     });
     return {
       name,
@@ -150,6 +164,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       outline: tile.outline.map((p) => pixelOf(view, p)),
       seen: as(tile.light),
       quarters: tile.quarters.map(as),
+      lightSpread: onTheTable?.spread,
       ring:
         sheet === undefined || paper === undefined || place === undefined
           ? undefined
@@ -189,7 +204,11 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   );
   const tiles = looked.map((one, i): PhotoTile => {
     const { beside, edge } = one.ring ?? { beside: 0, edge: 0 };
-    const spread = Math.hypot(lightSpread, edge, Math.max(0, Math.abs(beside) - lightSpread));
+    const spread = Math.hypot(
+      one.lightSpread ?? lightSpread,
+      edge,
+      Math.max(0, Math.abs(beside) - lightSpread),
+    );
     const own = ownCovariance(labOf, one.seen, one.quarters, spread, one.tile.light);
     const size = 3 * looked.length;
     const total = new Float64Array(9);

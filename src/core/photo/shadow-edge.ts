@@ -28,6 +28,12 @@ export interface PaperShown {
   readonly places: readonly Point[];
   readonly rows: readonly (readonly number[])[];
   readonly logs: readonly number[];
+  /** How much each sample counts; one each when absent. */
+  readonly worth?: readonly number[];
+  /** Residual below which a sample is as expected; that of paper when absent. */
+  readonly even?: number;
+  /** How firmly each smooth term is held at 0, in samples; hardly at all when absent. */
+  readonly hold?: readonly number[];
 }
 
 /** Samples that the search uses at first; all of them are used in the end. */
@@ -41,9 +47,9 @@ const ROUNDS = 25;
 /**
  * Residuals below this count by their square, larger ones by their size; as a logarithm of light.
  */
-const EVEN = 0.006;
-/** A sample with a larger residual is not paper: it counts no more than this. */
-const FARTHEST = 0.06;
+const PAPER_EVEN = 0.006;
+/** A sample with a residual this many times as large is something else: it counts no more. */
+const FARTHEST = 10;
 const WEIGHINGS = 4;
 /** Scales that make a step of one about equal in each number. */
 const UNIT = { offset: 30, bulge: 1 / 100 };
@@ -83,13 +89,16 @@ export function plainCost(shown: PaperShown): number {
  * Source:  absolute misses by weights, [Huber1981]
  */
 export function shadowEdge(shown: PaperShown): EdgeFound {
-  const { places, rows, logs } = shown;
+  const { places, rows, logs, worth } = shown;
   const step = Math.max(1, Math.ceil(places.length / FIRST_LOOK));
   const few = [...places.keys()].filter((i) => i % step === 0);
   const first: PaperShown = {
     places: few.map((i) => places[i]),
     rows: few.map((i) => rows[i]),
     logs: few.map((i) => logs[i]),
+    ...(worth === undefined ? {} : { worth: few.map((i) => worth[i]) }),
+    ...(shown.even === undefined ? {} : { even: shown.even }),
+    ...(shown.hold === undefined ? {} : { hold: shown.hold.map((firm) => firm / step) }),
   };
   const tried: { readonly at: number[]; readonly cost: number }[] = [];
   for (let d = 0; d < DIRECTIONS; d++) {
@@ -128,7 +137,9 @@ function edgeOf([angle, offset, soft, bulge]: Iterable<number>): ShadowEdge {
 }
 
 /** Smooth terms and, with an edge, the depth of its shadow. */
-function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefined) {
+function smoothFit(shown: PaperShown, edge: ShadowEdge | undefined) {
+  const { places, rows, logs, worth, even = PAPER_EVEN, hold } = shown;
+  const all = worth === undefined ? logs.length : worth.reduce((sum, w) => sum + w, 0);
   const n = logs.length;
   const plain = rows[0].length;
   const size = plain + (edge === undefined ? 0 : 1);
@@ -148,7 +159,7 @@ function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefi
     normal.fill(0);
     numbers.fill(0);
     for (let i = 0; i < n; i++) {
-      const weight = round === 0 ? 1 : weightOf(misses[i]);
+      const weight = (worth?.[i] ?? 1) * (round === 0 ? 1 : weightOf(misses[i], even));
       const at = i * size;
       for (let a = 0; a < size; a++) {
         const weighted = weight * table[at + a];
@@ -156,6 +167,9 @@ function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefi
         for (let b = 0; b <= a; b++) normal[a * size + b] += weighted * table[at + b];
       }
     }
+    hold?.forEach((firm, a) => {
+      normal[a * size + a] += firm;
+    });
     solveLower(normal, numbers, size, 1e-6);
     // A deep shadow falls differently in the logarithm than a faint one.
     if (edge !== undefined && round < WEIGHINGS - 1 && Math.abs(numbers[plain]) > 1e-6) {
@@ -167,27 +181,29 @@ function smoothFit({ places, rows, logs }: PaperShown, edge: ShadowEdge | undefi
     for (let i = 0; i < n; i++) {
       misses[i] = logs[i];
       for (let a = 0; a < size; a++) misses[i] -= table[i * size + a] * numbers[a];
-      cost += costOf(misses[i]) / n;
+      cost += ((worth?.[i] ?? 1) * costOf(misses[i], even)) / all;
     }
   }
   return { numbers, cost };
 }
 
-function weightOf(miss: number): number {
+function weightOf(miss: number, even: number): number {
   const away = Math.abs(miss);
-  return away > FARTHEST ? 0 : EVEN / Math.max(EVEN, away);
+  return away > FARTHEST * even ? 0 : even / Math.max(even, away);
 }
 
-function costOf(miss: number): number {
-  const away = Math.min(FARTHEST, Math.abs(miss));
-  return away < EVEN ? (away * away) / (2 * EVEN) : away - EVEN / 2;
+function costOf(miss: number, even: number): number {
+  const away = Math.min(FARTHEST * even, Math.abs(miss));
+  return away < even ? (away * away) / (2 * even) : away - even / 2;
 }
 
 /** Smooth terms, depth and edge together, from a first edge. */
-function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) {
+function downhill(shown: PaperShown, start: readonly number[]) {
+  const { places, rows, logs, worth, even = PAPER_EVEN, hold } = shown;
+  const all = worth === undefined ? logs.length : worth.reduce((sum, w) => sum + w, 0);
   const n = logs.length;
   const plain = rows[0].length;
-  const { numbers } = smoothFit({ places, rows, logs }, edgeOf(start));
+  const { numbers } = smoothFit(shown, edgeOf(start));
   let now = Float64Array.of(...numbers, ...start);
   const size = now.length;
   const missesAt = (at: Float64Array) => {
@@ -198,7 +214,8 @@ function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) 
       return miss;
     });
   };
-  const total = (misses: Float64Array) => misses.reduce((sum, m) => sum + costOf(m), 0) / n;
+  const total = (misses: Float64Array) =>
+    misses.reduce((sum, m, i) => sum + (worth?.[i] ?? 1) * costOf(m, even), 0) / all;
   let misses = missesAt(now);
   let cost = total(misses);
   let damping = 1e-3;
@@ -212,7 +229,7 @@ function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) 
     const right = new Float64Array(size);
     const row = new Float64Array(size);
     for (let i = 0; i < n; i++) {
-      const weight = weightOf(misses[i]);
+      const weight = (worth?.[i] ?? 1) * weightOf(misses[i], even);
       if (weight === 0) continue;
       for (let a = 0; a < size; a++) row[a] = a < plain ? rows[i][a] : slopes[a - plain][i];
       for (let a = 0; a < size; a++) {
@@ -220,6 +237,10 @@ function downhill({ places, rows, logs }: PaperShown, start: readonly number[]) 
         for (let b = 0; b <= a; b++) normal[a * size + b] += weight * row[a] * row[b];
       }
     }
+    hold?.forEach((firm, a) => {
+      right[a] -= firm * now[a];
+      normal[a * size + a] += firm;
+    });
     const before = cost;
     for (; damping < 1e6; damping *= 10) {
       const damped = normal.slice();

@@ -1,0 +1,176 @@
+import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
+import type { Point } from './plane-view.ts';
+import { fallIn, type ShadowEdge, shadowAt } from './shadow-edge.ts';
+
+/** Blocks of one surface and patches of known colour, both under one light. */
+export interface JointShown {
+  /** Places relative to the middle of the picture, by half of its longer side: -1 to 1. */
+  readonly places: readonly Point[];
+  /** The same places in mm from the middle of the chart, roughly. */
+  readonly mm: readonly Point[];
+  /** Logarithm of the luminance of blocks; of patches over their known one. */
+  readonly logs: readonly number[];
+  /** How each patch may be off; undefined for a block. */
+  readonly patchSpread: readonly (number | undefined)[];
+  /** What colour a block has: the logarithm of red and of blue over green. */
+  readonly tints: readonly (readonly [number, number])[];
+}
+
+/** One guess of the light: a smooth field, with or without an edge. */
+export interface JointFit {
+  readonly numbers: Float64Array;
+  /** Lower factor of the precision of the numbers. */
+  readonly factor: Float64Array;
+  readonly edge?: { readonly shape: ShadowEdge; readonly depth: number };
+  readonly tinted: boolean;
+  /** Standard deviation of a block around the field. */
+  readonly blockSpread: number;
+  /** What blocks and patches say against it; two apart is a factor of e. */
+  readonly misfit: number;
+}
+
+/** Standard deviations of the logarithm of light, from the middle of the picture to its edge. */
+const SLOPE = 0.25;
+const BEND = 0.12;
+const TINT = 0.7;
+const ANY = 4;
+const DEPTH = 0.4;
+/** Neighbouring blocks share the pattern of the table: this many say as much as one. */
+export const ALIKE_BLOCKS = 8;
+const LEAST_SPREAD = 0.012;
+/** Tukey's constant for 95 % efficiency, [Huber1981]. */
+const TUKEY = 4.685;
+const ROUNDS = 12;
+
+/** Positions: constants of blocks and patches, two tints, then x, y, xx, xy, yy, then the edge. */
+const FIRST_FIELD = 4;
+export const PRIORS = [ANY, ANY, TINT, TINT, SLOPE, SLOPE, BEND, BEND, BEND];
+
+/** Terms of one sample, without an edge. */
+export function jointRow(shown: JointShown, i: number, tinted: boolean): number[] {
+  const patch = shown.patchSpread[i] !== undefined;
+  const [red, blue] = patch || !tinted ? [0, 0] : shown.tints[i];
+  return [patch ? 0 : 1, patch ? 1 : 0, red, blue, ...field(shown.places[i])];
+}
+
+function field([x, y]: Point): number[] {
+  return [x, y, x * x, x * y, y * y];
+}
+
+/**
+ * Light over a table from its surface and a chart together.
+ * Shape:   samples, perhaps an edge -> numbers, their precision, misfit
+ * Method:  quadratic in the logarithm, Gaussian priors on slope and bend, Tukey's weights on blocks
+ * Source:  [Huber1981] for the weights
+ */
+export function jointFit(
+  shown: JointShown,
+  tinted: boolean,
+  edge?: { readonly shape: ShadowEdge; readonly depth: number },
+): JointFit {
+  const n = shown.logs.length;
+  const rows = Array.from({ length: n }, (_, i) => [
+    ...jointRow(shown, i, tinted),
+    ...(edge === undefined ? [] : [fallenTo(edge, shown.mm[i])]),
+  ]);
+  const size = rows[0].length;
+  const priors = [...PRIORS, ...(edge === undefined ? [] : [DEPTH])];
+  const middle = priors.map((_, a) => (a === FIRST_FIELD + 5 ? edge!.depth : 0));
+  const blocks = [...shown.logs.keys()].filter((i) => shown.patchSpread[i] === undefined);
+  const weights = new Float64Array(n).fill(1);
+  let spread = 0.1;
+  let numbers = new Float64Array(size);
+  let factor = new Float64Array(size * size);
+  const misses = new Float64Array(n);
+  for (let round = 0; round < ROUNDS; round++) {
+    factor = new Float64Array(size * size);
+    numbers = new Float64Array(size);
+    for (let a = 0; a < size; a++) {
+      factor[a * size + a] = 1 / priors[a] ** 2;
+      numbers[a] = middle[a] / priors[a] ** 2;
+    }
+    for (let i = 0; i < n; i++) {
+      const own = shown.patchSpread[i];
+      const precision =
+        weights[i] * (own === undefined ? 1 / (ALIKE_BLOCKS * spread ** 2) : 1 / own ** 2);
+      for (let a = 0; a < size; a++) {
+        const weighted = precision * rows[i][a];
+        if (weighted === 0) continue;
+        numbers[a] += weighted * shown.logs[i];
+        for (let b = 0; b < size; b++) factor[a * size + b] += weighted * rows[i][b];
+      }
+    }
+    choleskyInPlace(factor, size);
+    forward(factor, numbers, size, 1);
+    backward(factor, numbers, size);
+    for (let i = 0; i < n; i++) {
+      misses[i] = shown.logs[i];
+      for (let a = 0; a < size; a++) misses[i] -= rows[i][a] * numbers[a];
+    }
+    const sizes = blocks.map((i) => Math.abs(misses[i])).sort((a, b) => a - b);
+    if (sizes.length > 0) {
+      spread = Math.max(LEAST_SPREAD, 1.4826 * sizes[sizes.length >> 1]);
+    }
+    for (let i = 0; i < n; i++) {
+      const u = misses[i] / ((shown.patchSpread[i] ?? spread) * TUKEY);
+      weights[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
+    }
+  }
+  return {
+    numbers,
+    factor,
+    ...(edge === undefined ? {} : { edge: { ...edge, depth: numbers[size - 1] } }),
+    tinted,
+    blockSpread: spread,
+    misfit: misfitOf(shown, misses, spread),
+  };
+}
+
+/** Minus twice the logarithm of the likelihood, with Tukey's cost. */
+function misfitOf(shown: JointShown, misses: Float64Array, spread: number): number {
+  let sum = 0;
+  for (let i = 0; i < misses.length; i++) {
+    const own = shown.patchSpread[i];
+    const u = Math.min(1, Math.abs(misses[i] / ((own ?? spread) * TUKEY)));
+    const cost = (TUKEY ** 2 / 3) * (1 - (1 - u * u) ** 3);
+    sum += own === undefined ? (cost + 2 * Math.log(spread)) / ALIKE_BLOCKS : cost;
+  }
+  return sum;
+}
+
+/** The logarithm of light at a place over that at the chart, and its standard deviation. */
+export function jointAt(
+  fit: JointFit,
+  place: { readonly at: Point; readonly mm: Point },
+  chart: { readonly at: Point; readonly mm: Point },
+): { readonly log: number; readonly spread: number } {
+  const size = fit.numbers.length;
+  const step = new Float64Array(size);
+  const [here, there] = [field(place.at), field(chart.at)];
+  here.forEach((v, k) => {
+    step[FIRST_FIELD + k] = v - there[k];
+  });
+  let blurred = 0;
+  if (fit.edge !== undefined) {
+    step[size - 1] = fallenTo(fit.edge, place.mm) - fallenTo(fit.edge, chart.mm);
+    const fallen = shadowAt(fit.edge.shape, place.mm);
+    blurred = EDGE_UNSURE * Math.abs(fit.edge.depth) * 4 * fallen * (1 - fallen);
+  }
+  let log = 0;
+  for (let a = 0; a < size; a++) log += step[a] * fit.numbers[a];
+  forward(fit.factor, step, size, 1);
+  const variance = step.reduce((sum, v) => sum + v * v, 0);
+  return { log, spread: Math.hypot(Math.sqrt(variance), blurred) };
+}
+
+/** Share of the depth of a shadow that is unsure in the middle of its edge. */
+const EDGE_UNSURE = 0.15;
+
+/** 0 before an edge, 1 behind it, and following the logarithm of light in between. */
+function fallenTo(
+  { shape, depth }: { readonly shape: ShadowEdge; readonly depth: number },
+  mm: Point,
+): number {
+  if (Math.abs(depth) < 1e-6) return shadowAt(shape, mm);
+  return fallIn(shadowAt(shape, mm), depth) / depth;
+}
