@@ -1,5 +1,5 @@
-import { type ColorSpace, Lab as LabSpace, P3, sRGB, to } from 'colorjs.io/fn';
 import { AppError } from '../errors.ts';
+import { DISPLAY_P3, type ScreenSpace, SRGB } from './screen-space.ts';
 import { labFromLch, lchFromLab } from './spaces.ts';
 import type { Lab } from './triples.ts';
 
@@ -33,7 +33,7 @@ const HEX = /^#?([0-9a-f]{3}|[0-9a-f]{6})$/i;
  *          css-color4-conversions.csv
  */
 export function srgbFromLab(lab: Lab): ScreenColour {
-  const fitted = nearestShown(lab, sRGB);
+  const fitted = nearestShown(lab, SRGB);
   return { ...fitted, css: hexOf(fitted.rgb) };
 }
 
@@ -44,7 +44,7 @@ export function hexFromLab(lab: Lab): string {
 
 /** As `srgbFromLab`, for screens with the wider Display P3. */
 export function displayP3FromLab(lab: Lab): ScreenColour {
-  const fitted = nearestShown(lab, P3);
+  const fitted = nearestShown(lab, DISPLAY_P3);
   const css = `color(display-p3 ${fitted.rgb.map((v) => v.toFixed(4)).join(' ')})`;
   return { ...fitted, css };
 }
@@ -70,16 +70,16 @@ export function labFromHex(hex: string): Lab {
 
 /** CIELAB, D50 and 2 degree, of gamma-encoded sRGB, 0-1. */
 export function labFromSrgb(rgb: readonly [number, number, number]): Lab {
-  return convert(rgb, sRGB, LabSpace);
+  return SRGB.toLab(rgb);
 }
 
 /** CIELAB, D50 and 2 degree, of gamma-encoded Display P3, 0-1. */
 export function labFromDisplayP3(rgb: readonly [number, number, number]): Lab {
-  return convert(rgb, P3, LabSpace);
+  return DISPLAY_P3.toLab(rgb);
 }
 
-function nearestShown(lab: Lab, space: ColorSpace): Omit<ScreenColour, 'css'> {
-  const direct = convert(lab, LabSpace, space);
+function nearestShown(lab: Lab, space: ScreenSpace): Omit<ScreenColour, 'css'> {
+  const direct = space.fromLab(lab);
   if (fits(direct)) return { rgb: clip(direct), shown: true, lab };
   const [lightness, chroma, hue] = lchFromLab(lab);
   const held = Math.min(100, Math.max(0, lightness));
@@ -88,20 +88,14 @@ function nearestShown(lab: Lab, space: ColorSpace): Omit<ScreenColour, 'css'> {
   let high = chroma;
   for (let step = 0; step < HALVINGS; step++) {
     const middle = (low + high) / 2;
-    if (fits(convert(at(middle), LabSpace, space))) low = middle;
+    if (fits(space.fromLab(at(middle)))) low = middle;
     else high = middle;
   }
   const shownLab = at(low);
-  return { rgb: clip(convert(shownLab, LabSpace, space)), shown: false, lab: shownLab };
+  return { rgb: clip(space.fromLab(shownLab)), shown: false, lab: shownLab };
 }
 
 type Three = readonly [number, number, number];
-
-function convert(coords: Three, from: ColorSpace, into: ColorSpace): [number, number, number] {
-  const [x, y, z] = to({ space: from, coords: [...coords], alpha: 1 }, into).coords;
-  // The library writes a missing hue as null; these spaces have none, so no coordinate is missing.
-  return [x ?? 0, y ?? 0, z ?? 0];
-}
 
 function fits(rgb: Three): boolean {
   return rgb.every((v) => v >= -SLACK && v <= 1 + SLACK);
