@@ -1,3 +1,4 @@
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { AppError } from '../core/errors.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
@@ -13,7 +14,6 @@ import {
   type RecordOf,
   SETTINGS_ID,
 } from '../domain/records/record.ts';
-import { HOUSE_VIEWING } from '../verbs/question-parts.ts';
 import type { Changed } from './book.ts';
 import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';

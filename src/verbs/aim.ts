@@ -1,5 +1,6 @@
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { labFromHex } from '../core/colour/display.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { labFromMunsell } from '../core/colour/munsell.ts';
 import { formatMunsell, parseMunsell } from '../core/colour/munsell-notation.ts';
 import type { Lab } from '../core/colour/triples.ts';
@@ -10,7 +11,7 @@ import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { powdersNotPredicted } from '../domain/powders.ts';
 import type { AimTaken } from './answer-parts.ts';
-import { type AimAsked, HOUSE_VIEWING } from './question-parts.ts';
+import type { AimAsked } from './question-parts.ts';
 
 const RANGES = [
   [0, 100],

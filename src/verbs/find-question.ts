@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { FIND_LIMITS, RELAX } from '../core/find/find-limits.ts';
+import { FIND_DEFAULTS, FIND_LIMITS, RELAX } from '../core/find/find-limits.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
 import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
@@ -116,7 +116,7 @@ export const findQuestion = z.strictObject({
     }),
   ),
   tolerance: range(...FIND_LIMITS.tolerance)
-    .default(1.8)
+    .default(FIND_DEFAULTS.tolerance)
     .meta(
       words({
         option: 'tolerance',
@@ -126,7 +126,7 @@ export const findQuestion = z.strictObject({
       }),
     ),
   mostClays: whole(FIND_LIMITS.clays)
-    .default(4)
+    .default(FIND_DEFAULTS.mostClays)
     .meta(
       words({
         option: 'clays',
@@ -136,7 +136,7 @@ export const findQuestion = z.strictObject({
       }),
     ),
   parts: whole(FIND_LIMITS.parts)
-    .default(12)
+    .default(FIND_DEFAULTS.parts)
     .meta(
       words({
         option: 'parts',
@@ -147,7 +147,7 @@ export const findQuestion = z.strictObject({
     ),
   order: z
     .enum(ORDERS)
-    .default(ORDERS[0])
+    .default(FIND_DEFAULTS.order)
     .meta(
       words({
         option: 'order',
@@ -156,7 +156,7 @@ export const findQuestion = z.strictObject({
       }),
     ),
   top: whole(FIND_LIMITS.top)
-    .default(10)
+    .default(FIND_DEFAULTS.top)
     .meta(words({ option: 'top', value: 'N', help: 'recipes to list' })),
   otherLights: z
     .array(z.enum(LIGHTS))

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
@@ -16,15 +17,7 @@ import { type ReadingKind, spreadOfKind } from '../domain/records/reading-kind.t
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
-import {
-  aimSchema,
-  basis,
-  HOUSE_VIEWING,
-  only,
-  recipeAsked,
-  recipeInWords,
-  viewing,
-} from './question-parts.ts';
+import { aimSchema, basis, only, recipeAsked, recipeInWords, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Pieces of one clay, cut by hand and put together in a hurry: common practice, no source. */

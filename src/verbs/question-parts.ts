@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Viewing } from '../core/colour/adaptation.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { RECIPE_LIMITS, type Recipe } from '../core/notation/terms.ts';
@@ -7,9 +7,6 @@ import { namedPowder } from '../domain/powders.ts';
 import { lab } from '../domain/records/pieces.ts';
 import { LIGHTS, OBSERVERS } from '../domain/records/reading.ts';
 import { words } from './verb.ts';
-
-/** Light and observer that nothing else is said of. */
-export const HOUSE_VIEWING = { light: 'D50', observer: 2 } as const satisfies Viewing;
 
 export const viewingFields = {
   light: z

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { AppError } from '../core/errors.ts';
 import { finding, type FindResult as PlainAnswer } from '../core/find/find-answer.ts';
+import { FIND_DEFAULTS } from '../core/find/find-limits.ts';
 import type { FindTask as PlainQuestion } from '../core/find/find-plan.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
@@ -11,7 +12,7 @@ import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
 import { basis, mixSchema, viewing } from './question-parts.ts';
-import { defaultOf, verb, words } from './verb.ts';
+import { verb, words } from './verb.ts';
 
 /** A mix that could not be brought down to clays, with the reason. */
 const unreadable = z.strictObject({ words: z.string().min(1).max(2000), why: z.string() });
@@ -120,7 +121,7 @@ function* translateOne(
     tolerance,
     mostClays,
     parts,
-    top: defaultOf(findQuestion, 'top'),
+    top: FIND_DEFAULTS.top,
     ...(rules === undefined ? {} : { rules }),
     ...(stock === undefined ? {} : { stock }),
     ...(question.basis === undefined ? {} : { basis: question.basis }),

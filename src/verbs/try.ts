@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
@@ -21,15 +22,7 @@ import { READING_DEFAULTS } from '../domain/records/reading.ts';
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
-import {
-  aimSchema,
-  basis,
-  HOUSE_VIEWING,
-  only,
-  recipeSchema,
-  viewing,
-  where,
-} from './question-parts.ts';
+import { aimSchema, basis, only, recipeSchema, viewing, where } from './question-parts.ts';
 import { claysToTry } from './try-clays.ts';
 import { verb, words } from './verb.ts';
 

@@ -37,7 +37,7 @@ export type FieldReader =
   | 'tap'
   | 'chart'
   | 'sheet';
-export type FileKind = 'recipes' | 'stock' | 'trials' | 'earlier';
+export type FileKind = 'recipes' | 'stock' | 'trials' | 'earlier' | 'tiles';
 
 /** `FieldWords` as the keys that `.meta()` takes; own keys begin with x-, as OpenAPI has it. */
 export function words({ help, ...rest }: FieldWords): Record<string, unknown> {
@@ -120,14 +120,4 @@ export async function asked<T>(work: WorkSteps<T>, shell: Asking): Promise<Answe
 export function choicesOf(question: z.ZodObject, field: string): readonly number[] {
   const meta = z.globalRegistry.get(question.shape[field] as z.ZodType);
   return (meta?.['x-choices'] as readonly number[] | undefined) ?? [];
-}
-
-/** The default of a field, from its schema. Refuses: a field without a default -> TypeError */
-export function defaultOf<Q extends z.ZodObject, K extends keyof z.output<Q> & string>(
-  question: Q,
-  name: K,
-): z.output<Q>[K] {
-  const field: unknown = question.shape[name];
-  if (!(field instanceof z.ZodDefault)) throw new TypeError(`${name} has no default`);
-  return field.def.defaultValue as z.output<Q>[K];
 }

@@ -11,6 +11,7 @@ import { QueryClientProvider } from '@tanstack/react-query';
 import { RouterProvider } from '@tanstack/react-router';
 import { StrictMode } from 'react';
 import { createRoot } from 'react-dom/client';
+import { idleLater } from './book/idle.ts';
 import { queries } from './book/queries.ts';
 import { fetchColourNames } from './colour/spoken-colour.ts';
 import { enableOffline } from './offline/offline-registration.ts';
@@ -24,8 +25,9 @@ createRoot(document.getElementById('page')!).render(
   </StrictMode>,
 );
 // Colour names and the offline copy are large, so that they load after the first screen.
-const afterFirstScreen = () => {
-  void fetchColourNames();
-  void enableOffline();
-};
-globalThis.requestIdleCallback?.(afterFirstScreen) ?? setTimeout(afterFirstScreen, 800);
+idleLater()
+  .then(() => {
+    void fetchColourNames();
+    void enableOffline();
+  })
+  .catch(() => {});

@@ -1,3 +1,5 @@
+import { ORDERS } from './recipe-order.ts';
+
 /** Limits on a question; beyond them a search would not end or a recipe could not be cut. */
 export const FIND_LIMITS = {
   tolerance: [0.01, 100],
@@ -13,3 +15,12 @@ export const FIND_LIMITS = {
 /** Differences that may count for half when nothing is close enough. */
 export const RELAX = ['lightness', 'chroma', 'hue'] as const;
 export type Relax = (typeof RELAX)[number];
+
+/** What is asked where a question leaves it open; 1.8 is a match. */
+export const FIND_DEFAULTS = {
+  tolerance: 1.8,
+  mostClays: 4,
+  parts: 12,
+  order: ORDERS[0],
+  top: 10,
+} as const;

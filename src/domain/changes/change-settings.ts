@@ -1,12 +1,9 @@
 import type { PutStep } from '../records/change.ts';
 import { type BodyOf, type RecordOf, SETTINGS_ID } from '../records/record.ts';
+import { USUAL_UNITS } from '../usual-units.ts';
 import { change, make } from './steps.ts';
 
 type Settings = BodyOf<'settings'>;
-type Units = Settings['units'];
-
-/** Units of a book whose settings were never changed. */
-export const USUAL_UNITS: Units = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' };
 
 /** The settings of a book with some of them changed; there is one such record. */
 export function changeSettingsStep(

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
-import { colourOfName } from '../../core/colour/colour-of-name.ts';
+import type { WordedColour } from '../../core/colour/colour-of-name.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
@@ -48,12 +48,15 @@ export function useClays(): ClaysState {
     () => colouredBlocks(blocks.records, colours),
     [blocks.records, colours],
   );
+  const worded = blocks.records.some(({ id }) => colours.of(id) === undefined);
+  const words = useQuery({ ...COLOUR_WORDS, enabled: worded && !colours.isPending });
   const rough = useMemo(
-    () => roughReadings([...coloured, ...wordedBlocks(blocks.records, colours)]),
-    [blocks.records, colours, coloured],
+    () => roughReadings([...coloured, ...wordedBlocks(blocks.records, colours, words.data)]),
+    [blocks.records, colours, coloured, words.data],
   );
   // Blocks that the model does not hold are made of their colours.
-  const waiting = models.isPending || blocks.isPending || colours.isPending;
+  const waiting =
+    models.isPending || blocks.isPending || colours.isPending || (worded && words.isPending);
   const enough = newest !== undefined || coloured.length >= FEWEST_COLOURED;
   const held = new Set(newest?.body.clays.map(({ blockId }) => blockId));
   const left = rough.filter(({ tile }) => !held.has(tile));
@@ -133,10 +136,18 @@ function colouredBlocks(
   });
 }
 
+/** The words of colours with their tables, for books with a block that has no reading. */
+const COLOUR_WORDS = {
+  queryKey: ['clays', 'words'],
+  queryFn: async () => (await import('../../core/colour/colour-of-name.ts')).colourOfName,
+  staleTime: Number.POSITIVE_INFINITY,
+};
+
 /** Blocks without a reading whose name says a colour. */
 function wordedBlocks(
   blocks: readonly RecordOf<'block'>[],
   colours: KnownColours,
+  colourOfName: (name: string) => WordedColour | undefined = () => undefined,
 ): readonly ColouredBlock[] {
   return blocks.flatMap(({ id, body }) => {
     const word = colours.of(id) === undefined ? colourOfName(body.name) : undefined;

@@ -1,5 +1,5 @@
-import { USUAL_UNITS } from '../../domain/changes/change-settings.ts';
 import type { BodyOf } from '../../domain/records/record.ts';
+import { USUAL_UNITS } from '../../domain/usual-units.ts';
 import { useAll } from './queries.ts';
 
 /** Exact by definition: the international ounce, inch and US fluid ounce. */

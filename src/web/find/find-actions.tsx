@@ -1,18 +1,20 @@
 import { Link } from '@tanstack/react-router';
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, Suspense, useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
+import { later } from '../parts/later.ts';
 import { recipeForAddress } from '../screens/mixing/recipe-in-address.ts';
-import { SaveMix } from '../screens/save-mix.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import type { RequestAim } from './find-request.ts';
 import type { Studio } from './studio.ts';
 import { sharesOf } from './use-find.ts';
 import type { Hand, HandHere } from './use-hand.ts';
+
+const SaveMix = later(async () => (await import('../screens/save-mix.tsx')).SaveMix);
 
 /** What can be done with the recipe on the bench: save it, mix it, or take moves back. */
 export function FindActions({
@@ -93,25 +95,27 @@ export function FindActions({
         </details>
       </div>
       {toSave === undefined ? null : (
-        <SaveMix
-          isOpen={saveOpen}
-          onClose={() => setSaveOpen(false)}
-          onSaved={(mix) => {
-            setSaveOpen(false);
-            onSaved(mix);
-          }}
-          suggestedName={spokenColour(toSave.predicted.lab)}
-          body={{
-            parts: toSave.hand.map(({ blockId, parts }) => ({
-              of: { kind: 'block', id: blockId },
-              parts,
-            })),
-            basis: clays.worker.basis,
-            status: 'test',
-            ...(aim === undefined ? {} : { wanted: wantedOf(aim) }),
-            predicted: predictedOf(toSave.predicted, clays.modelId),
-          }}
-        />
+        <Suspense fallback={null}>
+          <SaveMix
+            isOpen={saveOpen}
+            onClose={() => setSaveOpen(false)}
+            onSaved={(mix) => {
+              setSaveOpen(false);
+              onSaved(mix);
+            }}
+            suggestedName={spokenColour(toSave.predicted.lab)}
+            body={{
+              parts: toSave.hand.map(({ blockId, parts }) => ({
+                of: { kind: 'block', id: blockId },
+                parts,
+              })),
+              basis: clays.worker.basis,
+              status: 'test',
+              ...(aim === undefined ? {} : { wanted: wantedOf(aim) }),
+              predicted: predictedOf(toSave.predicted, clays.modelId),
+            }}
+          />
+        </Suspense>
       )}
     </>
   );

@@ -1,9 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import type { LightName } from '../../core/colour/weights.ts';
-import { FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-limits.ts';
+import { FIND_DEFAULTS, FIND_LIMITS, RELAX, type Relax } from '../../core/find/find-limits.ts';
 import { ORDERS, type Order } from '../../core/find/recipe-order.ts';
-import { findQuestion } from '../../verbs/find-question.ts';
-import { defaultOf } from '../../verbs/verb.ts';
 
 /** The colour wanted, and its place in a palette if it comes from one. */
 export interface RequestAim {
@@ -53,9 +51,9 @@ export interface FindRequest {
 
 /** The usual question: what every shell asks where nothing else is said. */
 export const FIRST_REQUEST: FindRequest = {
-  tolerance: defaultOf(findQuestion, 'tolerance'),
-  mostClays: defaultOf(findQuestion, 'mostClays'),
-  parts: defaultOf(findQuestion, 'parts'),
+  tolerance: FIND_DEFAULTS.tolerance,
+  mostClays: FIND_DEFAULTS.mostClays,
+  parts: FIND_DEFAULTS.parts,
   without: [],
 };
 

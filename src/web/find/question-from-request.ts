@@ -1,7 +1,6 @@
+import { HOUSE_VIEWING } from '../../core/colour/house-viewing.ts';
+import { FIND_DEFAULTS } from '../../core/find/find-limits.ts';
 import type { RulesInWords, ShareInWords } from '../../core/find/rules-in-words.ts';
-import { findQuestion } from '../../verbs/find-question.ts';
-import { HOUSE_VIEWING } from '../../verbs/question-parts.ts';
-import { defaultOf } from '../../verbs/verb.ts';
 import type { FindAsk } from '../workers/messages.ts';
 import type { FindRequest, RequestShare } from './find-request.ts';
 import type { Studio, StudioClay } from './studio.ts';
@@ -15,14 +14,14 @@ export function askOf(request: FindRequest, studio: Studio): FindAsk | undefined
     names: studio.names,
     usable: mayUse(request, studio).map(({ clay }) => clay),
     question: {
+      ...FIND_DEFAULTS,
       aim: aim.lab,
       viewing: HOUSE_VIEWING,
       ...(lights.length === 0 ? {} : { otherLights: lights }),
       tolerance,
       mostClays,
       parts,
-      order: request.order ?? defaultOf(findQuestion, 'order'),
-      top: defaultOf(findQuestion, 'top'),
+      ...(request.order === undefined ? {} : { order: request.order }),
       rules: rulesOf(request, studio),
       stock: studio.stock,
       ...(relax === undefined ? {} : { relax }),

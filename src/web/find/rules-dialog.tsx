@@ -26,13 +26,12 @@ interface RulesProps {
 
 /** The dialog with all rules for recipes. */
 export const RulesDialog = memo(function RulesDialog({
-  isOpen,
   onClose,
   ...rules
-}: RulesProps & { readonly isOpen: boolean; readonly onClose: () => void }) {
+}: RulesProps & { readonly onClose: () => void }) {
   const { request, studio, onChange, no } = rules;
   return (
-    <Dialog title="Rules" isOpen={isOpen} onClose={onClose}>
+    <Dialog title="Rules" isOpen onClose={onClose}>
       <p>{findRequestInWords(request, studio)}</p>
       {no === undefined ? null : (
         <p className="field-no" role="alert">

@@ -73,13 +73,13 @@ export function BookScreen() {
                 Find a recipe
               </Link>
               <Link className="button" to="/book/write">
-                Write in your paper notes
+                Paste my notes
               </Link>
             </>
           }
         >
           Save a mix and you can find it again by colour, with its recipe, tile and history. Find a
-          recipe, or type in your paper notes.
+          recipe, or paste the notes you have.
         </EmptyState>
       ) : (
         <>
@@ -118,7 +118,7 @@ export function BookScreen() {
                 Filter{held === 0 ? '' : ` (${held})`}
               </Button>
               <Link className="button" data-kind="quiet" to="/book/write">
-                Paper notes
+                Paste my notes
               </Link>
             </div>
           </div>

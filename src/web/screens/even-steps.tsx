@@ -5,8 +5,8 @@ import { wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useRecord } from '../book/queries.ts';
 import { useVerb } from '../book/use-verb.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
-import { ClaysGate } from '../parts/clays-gate.tsx';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { Counter } from '../parts/counter.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { EndPicker, type EndRef, partsOfEnd, useEnd } from './lump/end-picker.tsx';
@@ -15,13 +15,7 @@ import { StepsShown } from './lump/steps-shown.tsx';
 
 /** Which even steps lead from one colour to another? */
 export function EvenSteps() {
-  return <ClaysGate>{(clays) => <WithStudio clays={clays} />}</ClaysGate>;
-}
-
-function WithStudio({ clays }: { readonly clays: OpenClays }) {
-  const studio = useStudio(clays);
-  if (studio.isPending) return <JobProgress what="Loading your clays" />;
-  return <Steps clays={clays} studio={studio} />;
+  return <StudioGate>{(clays, studio) => <Steps clays={clays} studio={studio} />}</StudioGate>;
 }
 
 const FEWEST = 3;

@@ -1,6 +1,6 @@
 import '../find/find.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
-import { memo, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { memo, Suspense, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { AimPicker } from '../aims/aim-picker.tsx';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
@@ -24,26 +24,21 @@ import { gapInWords, ReachPicture, WaysOn } from '../find/no-recipe-close.tsx';
 import { NextInPalette } from '../find/palette-aims.tsx';
 import { askOf } from '../find/question-from-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
-import { RulesDialog } from '../find/rules-dialog.tsx';
-import { type Studio, useStudio } from '../find/studio.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { useFind, usePrediction } from '../find/use-find.ts';
 import { type Hand, useHand } from '../find/use-hand.ts';
 import { useStableOrder } from '../find/use-stable-order.ts';
-import { ClaysGate } from '../parts/clays-gate.tsx';
-import { JobProgress } from '../parts/job-progress.tsx';
+import { later } from '../parts/later.ts';
 import { recipeInWords } from '../parts/piece-group.ts';
 
 /** Which whole parts of what I own give this colour? */
 export function Find() {
-  return <ClaysGate>{(clays) => <SearchWith clays={clays} />}</ClaysGate>;
+  // The request needs names and lines, so that the search waits for them.
+  return <StudioGate>{(clays, studio) => <FindIn clays={clays} studio={studio} />}</StudioGate>;
 }
 
-function SearchWith({ clays }: { clays: OpenClays }) {
-  const studio = useStudio(clays);
-  // The request needs names and lines, so that the search waits for them.
-  if (studio.isPending) return <JobProgress what="Loading your clays" />;
-  return <FindIn clays={clays} studio={studio} />;
-}
+const RulesDialog = later(async () => (await import('../find/rules-dialog.tsx')).RulesDialog);
 
 const NO_HAND: Hand = [];
 const Aims = memo(AimPicker);
@@ -198,14 +193,17 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
         <div className="actions">
           <Link to="/colour-range">Colour range</Link>
         </div>
-        <RulesDialog
-          isOpen={rulesOpen}
-          onClose={closeRules}
-          request={request}
-          studio={studio}
-          onChange={onChange}
-          no={finding.fault?.message}
-        />
+        {rulesOpen ? (
+          <Suspense fallback={null}>
+            <RulesDialog
+              onClose={closeRules}
+              request={request}
+              studio={studio}
+              onChange={onChange}
+              no={finding.fault?.message}
+            />
+          </Suspense>
+        ) : null}
       </div>
     </ClayColours>
   );

@@ -7,14 +7,14 @@ import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { screenColour } from '../colour/screen-colour.ts';
 import { FIRST_REQUEST, isFindRequest } from '../find/find-request.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
 import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
 import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
 import { claysOf, stocksOf } from '../gamut/stocks.ts';
 import { useGamut } from '../gamut/use-gamut.ts';
 import { Button } from '../parts/button.tsx';
-import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile } from '../parts/tile.tsx';
@@ -28,12 +28,7 @@ const LEAST_SHOWN = 40;
 
 /** Which colours can my clays make, and is the colour I want among them? */
 export function ColourRange() {
-  return <ClaysGate>{(clays) => <GamutWith clays={clays} />}</ClaysGate>;
-}
-
-function GamutWith({ clays }: { clays: OpenClays }) {
-  const studio = useStudio(clays);
-  return <GamutOf clays={clays} studio={studio} />;
+  return <StudioGate>{(clays, studio) => <GamutOf clays={clays} studio={studio} />}</StudioGate>;
 }
 
 function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {

@@ -15,11 +15,11 @@ import { useVerb } from '../book/use-verb.ts';
 import { aimFromAddress, labInAddress } from '../colour/lab-in-address.ts';
 import type { RequestAim } from '../find/find-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { type Hand, withParts } from '../find/use-hand.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
-import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { recipeInWords } from '../parts/piece-group.ts';
@@ -36,17 +36,18 @@ import { WhatToAdd } from './lump/what-to-add.tsx';
 
 /** What do I add to this lump? */
 export function Mending() {
-  return <ClaysGate>{(clays) => <WithStudio clays={clays} />}</ClaysGate>;
+  return (
+    <StudioGate>{(clays, studio) => <MendOfAddress clays={clays} studio={studio} />}</StudioGate>
+  );
 }
 
-function WithStudio({ clays }: { readonly clays: OpenClays }) {
-  const studio = useStudio(clays);
+function MendOfAddress({ clays, studio }: { readonly clays: OpenClays; readonly studio: Studio }) {
   const { mix: id } = useSearch({ strict: false });
   const { record, isPending } = useRecord(id);
   const mix = record?.kind === 'mix' ? record : undefined;
   const held = useHandOfMix(mix, clays);
   const wanted = useWantedOf(mix);
-  if (studio.isPending || (id !== undefined && isPending) || held.state === 'loading') {
+  if ((id !== undefined && isPending) || held.state === 'loading') {
     return <JobProgress what="Loading the mix" />;
   }
   return (

@@ -19,10 +19,10 @@ import { getMany } from '../book/queries.ts';
 import { wantedOf } from '../book/saved-with-mix.ts';
 import { useVerb } from '../book/use-verb.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
-import { ClaysGate } from '../parts/clays-gate.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Pieces } from '../parts/pieces.tsx';
@@ -33,13 +33,9 @@ import { groupsOfHand, recipeOfHand } from './lump/hand-of-mix.ts';
 
 /** How do I mix the same with other clays? One mix, or the newest of the book. */
 export function OtherClays() {
-  return <ClaysGate>{(clays) => <WithStudio clays={clays} />}</ClaysGate>;
-}
-
-function WithStudio({ clays }: { readonly clays: OpenClays }) {
-  const studio = useStudio(clays);
-  if (studio.isPending) return <JobProgress what="Loading your clays" />;
-  return <Translations clays={clays} studio={studio} />;
+  return (
+    <StudioGate>{(clays, studio) => <Translations clays={clays} studio={studio} />}</StudioGate>
+  );
 }
 
 /** Mixes that are looked at in one go; the newest come first. */

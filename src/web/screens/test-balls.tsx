@@ -19,10 +19,10 @@ import { aimFromAddress } from '../colour/lab-in-address.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import type { RequestAim } from '../find/find-request.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
-import { type Studio, useStudio } from '../find/studio.ts';
+import type { Studio } from '../find/studio.ts';
+import { StudioGate } from '../find/studio-gate.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
-import { ClaysGate } from '../parts/clays-gate.tsx';
 import { Part, Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Tile } from '../parts/tile.tsx';
@@ -34,16 +34,23 @@ import { SaveMix } from './save-mix.tsx';
 
 /** Which of these test balls is closest? */
 export function TestBalls() {
-  return <ClaysGate>{(clays) => <WithStudio clays={clays} />}</ClaysGate>;
+  return (
+    <StudioGate>{(clays, studio) => <RoundsOfAddress clays={clays} studio={studio} />}</StudioGate>
+  );
 }
 
-function WithStudio({ clays }: { readonly clays: OpenClays }) {
-  const studio = useStudio(clays);
+function RoundsOfAddress({
+  clays,
+  studio,
+}: {
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+}) {
   const search = useSearch({ strict: false });
   const { record, isPending } = useRecord(search.mix);
   const mix = record?.kind === 'mix' ? record : undefined;
   const wanted = useWantedOf(mix);
-  if (studio.isPending || (search.mix !== undefined && isPending)) {
+  if (search.mix !== undefined && isPending) {
     return <JobProgress what="Loading your clays" />;
   }
   return (

@@ -1,7 +1,10 @@
+import { HOUSE_VIEWING } from '../../core/colour/house-viewing.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { AppError, type FaultKind } from '../../core/errors.ts';
+import { FIND_DEFAULTS } from '../../core/find/find-limits.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import { findQuestion } from '../../verbs/find-question.ts';
+import type { FindQuestion } from '../../verbs/find-question.ts';
+import { idle } from '../book/idle.ts';
 import type { AnsweredSoFar, AnswerOf, AskedVerb, VerbAsk } from './asked-verbs.ts';
 import type {
   Answer,
@@ -178,7 +181,11 @@ export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayW
 }
 
 /** Any request, so that the code is optimised before the user's first one. */
-const ANY_QUESTION = findQuestion.parse({ aim: [50, 0, 0] });
+const ANY_QUESTION: FindQuestion = {
+  ...FIND_DEFAULTS,
+  viewing: HOUSE_VIEWING,
+  aim: [50, 0, 0],
+};
 
 async function handOver(from: Bench) {
   const [{ atHand }, { predictor }] = await Promise.all([
@@ -186,14 +193,6 @@ async function handOver(from: Bench) {
     once(from, { do: 'hand-over' }, 'handed-over'),
   ]);
   return atHand(predictor, idle);
-}
-
-/** Resolves when the page is idle. */
-function idle(): Promise<void> {
-  return new Promise((resolve) => {
-    if (globalThis.requestIdleCallback === undefined) setTimeout(resolve, 50);
-    else requestIdleCallback(() => resolve());
-  });
 }
 
 interface Bench {

@@ -1,6 +1,6 @@
-import { USUAL_UNITS } from '../../../domain/changes/change-settings.ts';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
+import { USUAL_UNITS } from '../../../domain/usual-units.ts';
 import { changeBook, wordsOf } from '../../book/change.ts';
 import { showNotice } from '../../book/notice.ts';
 import { useAll } from '../../book/queries.ts';
