@@ -3,6 +3,7 @@ import { BASES } from '../core/mixes/mix-graph.ts';
 import { IMPORT_KINDS } from '../domain/import-kinds.ts';
 import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
+import { chart } from '../verbs/chart.ts';
 import { find } from '../verbs/find.ts';
 import { ladder } from '../verbs/ladder.ts';
 import { learn } from '../verbs/learn.ts';
@@ -43,6 +44,10 @@ const nextTileCall = nextTile.question.extend({
 const tryCall = tryBalls.question.extend({ do: z.literal(tryBalls.name), ...ofModel });
 const mendCall = mend.question.extend({ do: z.literal(mend.name), ...ofModel });
 const ladderCall = ladder.question.extend({ do: z.literal(ladder.name), ...ofModel });
+/** Stock and tiles are the book's own. */
+const chartCall = chart.question
+  .omit({ stock: true, tiles: true })
+  .extend({ do: z.literal(chart.name), ...ofModel });
 /** All mixes of the book, where none is named. */
 const translateCall = translate.question.omit({ stock: true }).extend({
   do: z.literal(translate.name),
@@ -89,6 +94,7 @@ export const jobCallSchema = z
     tryCall,
     mendCall,
     ladderCall,
+    chartCall,
     translateCall,
     nearestCall,
     verifyCall,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { chart } from '../verbs/chart.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
 import { ladder } from '../verbs/ladder.ts';
@@ -15,6 +16,7 @@ import { command } from './command.ts';
 import type { Call, Command, CommandParts } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
 import { onBook } from './shared-options.ts';
+import { chartJson, chartText } from './show-chart.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { ladderJson, ladderText } from './show-ladder.ts';
@@ -129,10 +131,21 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'ladder CLAY --from RECIPE --to RECIPE',
     json: `{"steps": [{"pieces", "parts", "lab", "cov"}], "unevenness", "equalParts", "evenWith", "sheet"}; pieces are those of the
       two mixes, parts those of their clays; unevenness is the largest step over the mean one, equalParts
-      the same for pieces that change by equal amounts, evenWith the pieces that an even ladder takes; sheet is the share of the last mix at each tenth of a
-      graduated sheet`,
+      the same for pieces that change by equal amounts, evenWith the pieces that an even ladder takes; sheet is
+      {"lengthMm", "firstMm", "off"}: how far the first mix reaches along a slab at even places across, and the
+      most that the sheet is off an even one, dE00`,
     toJson: ({ answer }) => ladderJson(answer),
     toText: ({ answer, question, screen }) => ladderText(answer, question, screen),
+  }),
+  clayCommand(chart, {
+    usage: 'chart CLAY',
+    json: `{"rows": [{"kind", "of", "cells": [{"parts", "lab", "cov", "read"}]}]}; kind is alone, white, black,
+      translucent, clay or grid; read is the mean colour of its baked tiles (D50, 2 degrees), null until one was
+      read`,
+    after:
+      'Lists the tiles of a chart: each clay alone, with white, black and translucent clay, and with each other clay of its line. Lines are those of the book, or of the file named with --stock.',
+    toJson: ({ answer }) => chartJson(answer),
+    toText: ({ answer, question, screen }) => chartText(answer, question, screen),
   }),
   clayCommand(translate, {
     usage: 'translate CLAY --of RECIPE --lines "A"',

@@ -30,7 +30,10 @@ export function ladderText(
     ...(evenWith === undefined
       ? []
       : [`With up to ${evenWith} pieces in a step it would be even: --parts ${evenWith}.`]),
-    `For an even graduated sheet: share of the last mix at each tenth of the length, in per cent: ${sheet.map((share) => Math.round(100 * share)).join(', ')}.`,
+    '',
+    `For a sheet that fades evenly, cut a slab ${sheet.lengthMm} mm long so that the first mix reaches this far at even places across, and the last has the rest:`,
+    `  ${sheet.firstMm.join(', ')} mm`,
+    'Fold it along its length and roll it, always the same way, until no stripe is left.',
     `Distances in dE00 under ${viewing.light}, ${viewing.observer} degrees.`,
   ];
   return `${lines.join('\n')}\n`;

@@ -1,41 +1,27 @@
 import { z } from 'zod';
 import type { ClayClass } from '../core/clay/clay-class.ts';
 import { sharesOfParts } from '../core/clay/mixture.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
-import {
-  allRungs,
-  commonFactor,
-  EVEN,
-  evenLadder,
-  evenSheet,
-  type Rung,
-  unevenness,
-} from '../core/ladder/ladder.ts';
+import { endKindOf } from '../core/ladder/end-kinds.ts';
+import { evenSheetCut } from '../core/ladder/even-sheet.ts';
+import { allRungs, EVEN, evenLadder, type Rung, unevenness } from '../core/ladder/ladder.ts';
+import { together } from '../core/ladder/together.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
 import { startSearch } from '../core/search/search.ts';
+import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import {
-  basis,
-  HOUSE_VIEWING,
-  type RecipeAsked,
-  recipeAsked,
-  recipeInWords,
-  viewing,
-} from './question-parts.ts';
+import { basis, type RecipeAsked, recipeAsked, recipeInWords, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
-/** Points between which a sheet is cut, both ends among them. */
-const SHEET_PLACES = 11;
 /** Pieces that are tried where those allowed give no even ladder. */
 const MORE_PARTS = [16, 24, 36, 48, 64];
-/** Shares looked at between the two ends of a sheet. */
-const SHEET_FINE = 65;
 
 const end = (option: string, help: string) =>
   recipeAsked.meta(words({ option, value: 'RECIPE', example: '1 Kelp', help }));
@@ -58,6 +44,15 @@ export const ladderQuestion = z.strictObject({
     .max(100)
     .default(12)
     .meta(words({ option: 'parts', value: 'N', help: 'most pieces of the two mixes in one step' })),
+  slabMm: range(20, 1000)
+    .default(150)
+    .meta(
+      words({
+        option: 'slab',
+        value: 'MM',
+        help: 'length of a slab of both, folded and rolled to a sheet that fades evenly',
+      }),
+    ),
   basis,
   viewing,
 });
@@ -86,8 +81,14 @@ const ladderAnswer = z.object({
   equalShown: z.array(labAnswer),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
-  /** For a graduated sheet: at each tenth of its length, the share of the last mix. */
-  sheet: z.array(z.number()),
+  /** For a sheet that fades evenly: where to cut a slab of both mixes. */
+  sheet: z.object({
+    lengthMm: z.number(),
+    /** At even places across the slab: how far the first mix reaches along its length; the last has the rest. */
+    firstMm: z.array(z.number()).readonly(),
+    /** The most by which the sheet is off an even one, dE00. */
+    off: z.number(),
+  }),
 });
 export type LadderAnswer = z.output<typeof ladderAnswer>;
 
@@ -101,7 +102,7 @@ export const ladder = verb({
   question: ladderQuestion,
   answer: ladderAnswer,
   *run(clays: KnownClays, question: LadderQuestion): WorkSteps<LadderAnswer> {
-    const { viewing, steps, parts } = question;
+    const { viewing, steps, parts, slabMm } = question;
     checkBasis(clays, question.basis, 2);
     const from = partsByIndex(clays, recipeInWords(question.from));
     const to = yield* endOf(clays, question.to, from);
@@ -120,12 +121,9 @@ export const ladder = verb({
               const finer = allRungs(count).map((rung) => ({ ...rung, lab: labOf(rung) }));
               return unevenness(evenLadder(finer, steps).map(({ lab }) => lab)) <= EVEN;
             });
-      const fine = Array.from({ length: SHEET_FINE }, (_, i) =>
-        labOf({ from: SHEET_FINE - 1 - i, to: i }),
-      );
       return {
         steps: chosen.map((rung): LadderStep => {
-          const mix = together(from, to, rung);
+          const mix = together(from, to, [rung.from, rung.to]);
           const { lab, covariance, plusMinus, shown } = predictViewed(
             clays.predictor,
             sharesOfParts(mix),
@@ -144,12 +142,19 @@ export const ladder = verb({
         equalParts: unevenness(equal.map(({ lab }) => lab)),
         equalShown: equal.map(({ shown }) => shown),
         ...(more === undefined ? {} : { evenWith: more }),
-        sheet: evenSheet(fine, SHEET_PLACES),
+        sheet: {
+          lengthMm: slabMm,
+          ...evenSheetCut((share) => labOf({ from: 1 - share, to: share }), slabMm),
+        },
       };
     });
 
     function viewOf(rung: Rung) {
-      return predictViewed(clays.predictor, sharesOfParts(together(from, to, rung)), viewing);
+      return predictViewed(
+        clays.predictor,
+        sharesOfParts(together(from, to, [rung.from, rung.to])),
+        viewing,
+      );
     }
 
     function labOf(rung: Rung) {
@@ -158,33 +163,18 @@ export const ladder = verb({
   },
 });
 
-/** Words for an end that name a kind of clay and not a clay. */
-const KINDS: Readonly<Record<string, ClayClass>> = {
-  white: 'white',
-  black: 'black',
-  translucent: 'translucent',
-};
-
-const GREYS = ['grey', 'gray'];
-
 /** Whether an end is named by its kind alone. */
 export function isKindOfEnd(asked: RecipeAsked): boolean {
-  return typeof asked === 'string' && (wordOf(asked) in KINDS || GREYS.includes(wordOf(asked)));
-}
-
-function wordOf(text: string): string {
-  return text.trim().toLowerCase();
+  return typeof asked === 'string' && endKindOf(asked) !== undefined;
 }
 
 /** The last mix; a clay of that name comes before the kind of clay. */
 function* endOf(clays: KnownClays, asked: RecipeAsked, from: WholeParts): WorkSteps<WholeParts> {
-  if (typeof asked !== 'string' || !isKindOfEnd(asked) || clays.indexOf.has(clayKey(asked))) {
+  const kind = typeof asked === 'string' ? endKindOf(asked) : undefined;
+  if (typeof asked !== 'string' || kind === undefined || clays.indexOf.has(clayKey(asked))) {
     return partsByIndex(clays, recipeInWords(asked));
   }
-  const kind = KINDS[wordOf(asked)];
-  return kind === undefined
-    ? yield* greyLike(clays, from)
-    : [{ clay: ofKind(clays, kind), parts: 1 }];
+  return kind === 'grey' ? yield* greyLike(clays, from) : [{ clay: ofKind(clays, kind), parts: 1 }];
 }
 
 /** The clay of a kind that most tiles tell of. Refuses: none -> no-such-clay */
@@ -217,24 +207,6 @@ function* greyLike(clays: KnownClays, from: WholeParts): WorkSteps<WholeParts> {
   });
   yield { what: 'looking for the grey', run };
   return run.best()[0].parts;
-}
-
-/** Pieces of two mixes as parts of their clays, whole where the mixes are counted in whole parts. */
-function together(from: WholeParts, to: WholeParts, rung: Rung): WholeParts {
-  const sum = (parts: WholeParts) => parts.reduce((all, part) => all + part.parts, 0);
-  const [first, last] = [sum(from), sum(to)];
-  const counts = new Map<number, number>();
-  const add = (parts: WholeParts, times: number) => {
-    if (times === 0) return;
-    for (const part of parts) {
-      counts.set(part.clay, (counts.get(part.clay) ?? 0) + part.parts * times);
-    }
-  };
-  add(from, rung.from * last);
-  add(to, rung.to * first);
-  const all = [...counts.values()];
-  const factor = all.every(Number.isInteger) ? all.reduce(commonFactor) : 1;
-  return [...counts].map(([clay, parts]) => ({ clay, parts: parts / factor }));
 }
 
 function tooLong(steps: number, parts: number, most: number): AppError {

@@ -2,8 +2,10 @@ import type { Lab } from '../core/colour/triples.ts';
 import { AppError } from '../core/errors.ts';
 import { PATCH_NAMES } from '../core/photo/chart-values.ts';
 import type { SheetLayout } from '../core/photo/sheet-layout.ts';
+import { labOfReading } from '../domain/records/lab-of-reading.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { sheetLayoutSchema } from '../domain/records/sheet-layout.ts';
+import type { ChartQuestion } from './chart.ts';
 import type { ReadQuestion } from './read-question.ts';
 
 /** A board of one's own, from the text of its file. Refuses: what is none -> sheet-unreadable */
@@ -56,4 +58,12 @@ export function controlsFrom(readings: readonly Reading[]): ReadQuestion['contro
     controls.set(tile, [...(controls.get(tile) ?? []), { lab: lab.values, spread }]);
   }
   return [...controls].map(([name, earlier]) => ({ name, earlier }));
+}
+
+/** The colours of baked tiles with their recipes, as a chart takes them. */
+export function tilesFrom(readings: readonly Reading[]): NonNullable<ChartQuestion['tiles']> {
+  return readings.flatMap((reading) => {
+    const lab = reading.state === 'baked' ? labOfReading(reading) : undefined;
+    return lab === undefined ? [] : [{ recipe: reading.of, lab }];
+  });
 }

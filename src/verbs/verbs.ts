@@ -1,3 +1,4 @@
+import { chart } from './chart.ts';
 import { find } from './find.ts';
 import { inspect } from './inspect.ts';
 import { ladder } from './ladder.ts';
@@ -21,6 +22,7 @@ export const VERBS = {
   try: tryBalls,
   mend,
   ladder,
+  chart,
   translate,
   nearest,
   read,
@@ -36,6 +38,7 @@ export const CLAY_VERBS = {
   try: tryBalls,
   mend,
   ladder,
+  chart,
   translate,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -12,7 +12,7 @@ import { Button } from './parts/button.tsx';
 const PLACES = [
   ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
   ['/book', 'Mix book', []],
-  ['/tiles', 'Tiles', ['/clay-model', '/photos']],
+  ['/tiles', 'Tiles', ['/charts', '/clay-model', '/photos']],
   ['/stock', 'Stock', []],
   ['/settings', 'Settings', []],
 ] as const;

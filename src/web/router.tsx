@@ -88,6 +88,9 @@ const lumpFrom: (said: Record<string, unknown>) => LumpInAddress = textsFrom(
 /** Both ends of a row of steps: `block ID`, `mix ID`, `white` ... */
 const stepsFrom = textsFrom('from', 'to');
 
+/** The line of a chart, or `grid`. */
+const chartFrom = textsFrom('line');
+
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
   fetchEarly('clay-model', 'block', 'line', 'settings');
@@ -163,6 +166,13 @@ const screens = [
     validateSearch: stepsFrom,
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/even-steps.tsx'), 'EvenSteps'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/charts',
+    validateSearch: chartFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/charts.tsx'), 'Charts'),
   }),
   createRoute({
     getParentRoute: () => root,

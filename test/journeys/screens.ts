@@ -82,6 +82,13 @@ export const SCREENS: readonly Screen[] = [
     path: '/other-clays?mix=:mix',
     action: (page) => page.locator('.others-lines label').first().click(),
   },
+  { name: 'A chart', path: '/charts' },
+  {
+    name: 'A cell of a chart',
+    path: '/charts',
+    action: (page) => page.locator('.chart-cell').first().click(),
+  },
+  { name: 'A chart of a few clays', path: '/charts?line=grid' },
   { name: 'Tiles', path: '/tiles' },
   { name: 'Tiles from a photo', path: '/tiles/photo' },
   { name: 'A tile', path: '/tiles', action: openTile },

@@ -37,7 +37,7 @@ export function clayJobs(
   elsewhere: WorkElsewhere,
 ): Pick<
   JobRunners,
-  'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'translate' | 'nearest'
+  'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'chart' | 'translate' | 'nearest'
 > {
   return {
     async learn({ do: _, name, blockIds, sinceId, check, ...question }, tools) {
@@ -79,6 +79,7 @@ export function clayJobs(
     'next-tile': (call, tools) => fromModel(book, elsewhere, call, tools),
     try: (call, tools) => fromModel(book, elsewhere, call, tools),
     ladder: (call, tools) => fromModel(book, elsewhere, call, tools),
+    chart: (call, tools) => fromModel(book, elsewhere, call, tools),
     translate: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async nearest({ do: verb, ...question }, tools) {

@@ -13,12 +13,14 @@ import {
   type RecipeAsked,
   recipeInWords,
 } from '../../verbs/question-parts.ts';
+import { tilesFrom } from '../../verbs/read-files.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { whichOne } from '../errors.ts';
 import { wordsFrom } from '../import-notes.ts';
+import { readingsOfBook } from '../readings-of-book.ts';
 import { stockRows } from '../stock-rows.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
 
@@ -34,6 +36,8 @@ export interface QuestionInWords {
   readonly lump?: RecipeAsked;
   readonly from?: RecipeAsked;
   readonly to?: RecipeAsked;
+  readonly down?: readonly RecipeAsked[];
+  readonly across?: readonly RecipeAsked[];
   readonly wanted?: readonly Mix[];
 }
 
@@ -45,6 +49,8 @@ export interface ModelQuestion {
   readonly lump?: RecipeAsked;
   readonly from?: RecipeAsked;
   readonly to?: RecipeAsked;
+  readonly down?: readonly RecipeAsked[];
+  readonly across?: readonly RecipeAsked[];
   readonly wanted?: readonly MixAsked[];
 }
 
@@ -59,7 +65,7 @@ export async function inModelTerms<Q extends QuestionInWords>(
   question: Q,
 ): Promise<Omit<Q, keyof QuestionInWords> & ModelQuestion> {
   const words = wordsFor(book, model);
-  const { aim, aims, looks, lump, from, to, wanted, ...rest } = question;
+  const { aim, aims, looks, lump, from, to, down, across, wanted, ...rest } = question;
   return {
     ...rest,
     ...(aim === undefined ? {} : { aim: await aimIn(words, aim) }),
@@ -70,6 +76,12 @@ export async function inModelTerms<Q extends QuestionInWords>(
     ...(lump === undefined ? {} : { lump: await lumpIn(words, lump) }),
     ...(from === undefined ? {} : { from: await lumpIn(words, from) }),
     ...(to === undefined ? {} : { to: await endIn(words, to) }),
+    ...(down === undefined
+      ? {}
+      : { down: await Promise.all(down.map((one) => lumpIn(words, one))) }),
+    ...(across === undefined
+      ? {}
+      : { across: await Promise.all(across.map((one) => lumpIn(words, one))) }),
     ...(wanted === undefined
       ? {}
       : { wanted: await Promise.all(wanted.map((one) => mixIn(words, one))) }),
@@ -88,11 +100,21 @@ export async function askedOfModel(
     verb === 'translate' && wanted === undefined
       ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }
       : await inModelTerms(book, model, question);
-  return STOCKED.has(verb) ? { stock: await stockRows(book, model), ...asked } : asked;
+  return {
+    ...(STOCKED.has(verb) ? { stock: await stockRows(book, model) } : {}),
+    ...(verb === 'chart' ? { tiles: await bakedTiles(book, model) } : {}),
+    ...asked,
+  };
 }
 
 /** Questions that know the stock of the book. */
-const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'translate']);
+const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'chart', 'translate']);
+
+/** The baked tiles of a book, as a chart shows them. */
+async function bakedTiles(book: Book, model: Model) {
+  const { readings } = await readingsOfBook(book, model.body.basis);
+  return tilesFrom(readings.map(({ reading }) => reading));
+}
 
 /** Every mix of a book by its code and name, as a recipe of the model's clays or with what stands against one. */
 async function everyMix(book: Book, model: Model) {

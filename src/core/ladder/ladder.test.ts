@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
-import { allRungs, evenLadder, evenSheet, unevenness } from './ladder.ts';
+import { allRungs, evenLadder, unevenness } from './ladder.ts';
 
 /** A path on which the first part of the second mix does most of the work, as a strong clay does. */
 const bent = (share: number): Lab => [80 - 50 * share ** 0.6, 30 * share ** 0.7, -20 * share];
@@ -50,26 +49,5 @@ describe('evenLadder', () => {
 
   it('refuses more steps than there are mixes', () => {
     expect(() => evenLadder(rungsOf(1), 3)).toThrow(/3 steps/);
-  });
-});
-
-describe('evenSheet', () => {
-  it('gives places between which the colour moves alike', () => {
-    const fine = Array.from({ length: 401 }, (_, i) => bent(i / 400));
-    const shares = evenSheet(fine, 9);
-    expect(shares[0]).toBe(0);
-    expect(shares[8]).toBeCloseTo(1, 9);
-    const walked = (from: number, to: number) => {
-      let sum = 0;
-      const n = 200;
-      for (let i = 0; i < n; i++) {
-        const at = (k: number) => bent(from + ((to - from) * k) / n);
-        sum += deltaE2000(at(i), at(i + 1));
-      }
-      return sum;
-    };
-    const steps = shares.slice(1).map((share, i) => walked(shares[i], share));
-    const mean = steps.reduce((sum, v) => sum + v, 0) / steps.length;
-    for (const step of steps) expect(Math.abs(step - mean)).toBeLessThan(0.05 * mean);
   });
 });

@@ -88,25 +88,3 @@ export function evenLadder(rungs: readonly SeenRung[], steps: number): SeenRung[
     return places;
   }
 }
-
-/**
- * Where along a sheet that goes from one colour to another even to the eye which share of the second is.
- * Shape:   colours at even shares of the second from 0 to 1 -> shares at even places, both ends included
- */
-export function evenSheet(labs: readonly Lab[], places: number): number[] {
-  const reached = [0];
-  labs.slice(1).forEach((lab, i) => {
-    reached.push(reached[i] + deltaE2000(labs[i], lab));
-  });
-  const whole = reached[reached.length - 1];
-  return Array.from({ length: places }, (_, place) => {
-    const wanted = (whole * place) / (places - 1);
-    const at = Math.max(
-      1,
-      reached.findIndex((v) => v >= wanted),
-    );
-    const step = reached[at] - reached[at - 1];
-    const part = step === 0 ? 0 : (wanted - reached[at - 1]) / step;
-    return (at - 1 + part) / (labs.length - 1);
-  });
-}

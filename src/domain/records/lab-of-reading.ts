@@ -4,10 +4,12 @@ import { labFromSpectrum } from '../../core/colour/spaces.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import { colourWeightsObserved } from '../../core/colour/weights.ts';
 import { AppError } from '../../core/errors.ts';
-import type { RecordOf } from './record.ts';
+import type { Reading } from './reading.ts';
 
 /** The colour of a reading: the user's override first, then the spectrum, then the Lab; D50, 2 degrees. */
-export function labOfReading(body: RecordOf<'reading'>['body']): Lab | undefined {
+export function labOfReading(
+  body: Pick<Reading, 'spectrum' | 'lab'> & { readonly override?: { readonly lab?: Lab } },
+): Lab | undefined {
   if (body.override?.lab !== undefined) return body.override.lab;
   if (body.spectrum !== undefined) {
     try {

@@ -72,6 +72,7 @@ export function Stock() {
               {words}
             </Link>
           ))}
+          <Link to="/charts">Charts</Link>
           <Link to="/colour-range">Colour range</Link>
         </nav>
         {view === 'blocks' ? (

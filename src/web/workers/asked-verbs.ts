@@ -7,6 +7,7 @@ export const ASKED_VERBS = {
   try: async () => (await import('../../verbs/try.ts')).tryBalls,
   mend: async () => (await import('../../verbs/mend.ts')).mend,
   ladder: async () => (await import('../../verbs/ladder.ts')).ladder,
+  chart: async () => (await import('../../verbs/chart.ts')).chart,
   translate: async () => (await import('../../verbs/translate.ts')).translate,
 } as const;
 

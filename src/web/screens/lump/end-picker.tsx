@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { Button as AriaButton } from 'react-aria-components';
 import type { Lab } from '../../../core/colour/triples.ts';
+import { END_KINDS } from '../../../core/ladder/end-kinds.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { titleOfMix, useBlockNames } from '../../book/names.ts';
 import { useRecord } from '../../book/queries.ts';
@@ -12,9 +13,6 @@ import { Tile } from '../../parts/tile.tsx';
 
 /** One end of a row of steps, as the address has it: `block ID`, `mix ID`, `white`, `grey` ... */
 export type EndRef = string;
-
-/** Ends that name a kind of clay and no clay. */
-const KINDS = ['white', 'black', 'translucent', 'grey'] as const;
 
 /** The kind and the id an end names; the id is empty for a kind of clay. */
 export function partsOfEnd(end: EndRef): readonly ['block' | 'mix' | 'kind', string] {
@@ -75,7 +73,7 @@ export function EndPicker({
       {isOpen ? (
         <Dialog title={label} isOpen onClose={() => setOpen(false)}>
           <div className="actions">
-            {KINDS.map((kind) => (
+            {END_KINDS.map((kind) => (
               <Button key={kind} onPress={() => take(kind)}>
                 {kind}
               </Button>

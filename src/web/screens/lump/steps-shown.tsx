@@ -15,6 +15,7 @@ import { PieceBar } from '../../parts/piece-bar.tsx';
 import { countInWords, recipeInWords } from '../../parts/piece-group.ts';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
+import { SheetToCut } from './sheet-to-cut.tsx';
 
 /** The steps as one strip, their pieces, what to bake, and a sheet that fades. */
 export function StepsShown({
@@ -135,19 +136,7 @@ export function StepsShown({
           <p className="small soft">{totalInWords(steps)}</p>
         </Part>
         <Part title="A sheet that fades evenly">
-          <p className="small">
-            Lay both colours as two wedges beside each other, fold and roll along the sheet. For an
-            even look, give {names[1]} these shares from one end to the other:
-          </p>
-          <ol className="steps-sheet">
-            {sheet.map((share, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: places along one sheet
-              <li key={i}>
-                <span className="steps-bar" style={{ height: `${4 + 44 * share}px` }} />
-                <span className="small">{Math.round(100 * share)} %</span>
-              </li>
-            ))}
-          </ol>
+          <SheetToCut sheet={sheet} names={names} ends={ends} />
         </Part>
       </div>
     </>

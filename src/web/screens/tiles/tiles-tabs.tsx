@@ -1,11 +1,14 @@
 import { Link } from '@tanstack/react-router';
 
-/** The two sides of Tiles: the tiles themselves, and what was learned from them. */
+/** The sides of Tiles: the tiles themselves, charts of them, and what was learned from them. */
 export function TilesTabs() {
   return (
     <nav className="tabs" aria-label="Tiles">
       <Link to="/tiles" activeOptions={{ exact: true }} activeProps={{ 'aria-current': 'page' }}>
         Tiles
+      </Link>
+      <Link to="/charts" activeProps={{ 'aria-current': 'page' }}>
+        Charts
       </Link>
       <Link to="/clay-model" activeProps={{ 'aria-current': 'page' }}>
         Clay model
