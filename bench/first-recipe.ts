@@ -1,28 +1,36 @@
 /**
  * How likely the first recipe is beside the likeliest one listed, over seeded colours on the demo studio's
- * 50 clays, asked of the server as the page and the command line ask.
+ * 50 clays, asked of the verb that the page, the server and the command line ask.
  *
- * Listed are the recipes of all four orders, the alternatives and the frontier. `wider` compares with the
+ * Listed are the recipes of all four orders, the alternatives and the frontier. `--wider` compares with the
  * likeliest of the 1000 closest too, which nobody is shown.
  *
- * Run: npx tsx bench/first-recipe.ts [colours] [--wider]
+ * Run: npx tsx bench/first-recipe.ts [colours] [--seconds N] [--wider]
  */
 
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { labFromLch } from '../src/core/colour/spaces.ts';
 import type { FoundRecipe } from '../src/core/find/find-answer.ts';
 import { ORDERS } from '../src/core/find/recipe-order.ts';
-import type { FindAnswer } from '../src/verbs/find-answer.ts';
-import { done, running } from '../test/server/running.ts';
+import { find } from '../src/verbs/find.ts';
+import { openClay } from '../src/verbs/open-clay.ts';
+import { asked } from '../src/verbs/verb.ts';
+import { UNSTOPPED } from '../test/conformance/demo-clay.ts';
+import { demoClayFile } from '../test/journeys/program.ts';
 import { quantile, randomFrom } from './random.ts';
 
 const wider = process.argv.includes('--wider');
 const COLOURS = Number(process.argv[2] ?? 40) || 40;
-const MOST_SECONDS = 60;
+const secondsAt = process.argv.indexOf('--seconds');
+/** A search that is not over by then answers with its best so far, as on the page when stopped. */
+const MOST_SECONDS = secondsAt < 0 ? 60 : Number(process.argv[secondsAt + 1]);
 
-const here = await running();
-await here.client.call('moveDemoIn', {});
-const { result } = await done(here.client, { do: 'learn', name: 'Learned from the demo tiles' });
-const clayModelId = String(result?.clayModelId);
+const folder = mkdtempSync(join(tmpdir(), 'kneadwell-first-recipe-'));
+await demoClayFile(join(folder, 'clay.json'));
+const clay = openClay(readFileSync(join(folder, 'clay.json')), 'clay.json');
+rmSync(folder, { recursive: true, force: true });
 
 const random = randomFrom(40);
 /** Colours people ask for: of all hues, neither black nor white, from dull to as strong as paint. */
@@ -30,8 +38,7 @@ const aims = Array.from({ length: COLOURS }, () =>
   labFromLch([25 + 60 * random.uniform(), 55 * random.uniform(), 360 * random.uniform()]),
 );
 const ask = async (aim: readonly number[], more: object) =>
-  (await done(here.client, { do: 'find', clayModelId, aim, mostSeconds: MOST_SECONDS, ...more }))
-    .result as unknown as FindAnswer;
+  (await asked(find.ask(clay, { aim, mostSeconds: MOST_SECONDS, ...more }), UNSTOPPED)).answer;
 const best = (recipes: readonly FoundRecipe[]) =>
   recipes.reduce((most, { chance }) => Math.max(most, chance), 0);
 
@@ -60,4 +67,3 @@ const summary = (of: readonly number[]) =>
   `least ${Math.min(...of).toFixed(3)}, median ${quantile(of, 0.5).toFixed(3)}, ${of.filter((r) => r >= 0.95).length} of ${of.length} at least 0.95`;
 console.log(`first / best listed: ${summary(ratios)}`);
 if (wider) console.log(`first / best of the 1000 closest: ${summary(widerRatios)}`);
-await here.end();
