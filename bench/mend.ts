@@ -24,7 +24,6 @@ import { deltaE2000 } from '../src/core/colour/difference.ts';
 import { labFromSpectrum } from '../src/core/colour/spaces.ts';
 import type { Lab } from '../src/core/colour/triples.ts';
 import { colourWeights } from '../src/core/colour/weights.ts';
-import { SURE_OF_SLIP } from '../src/core/mend/lump.ts';
 import { type MendResult, type MendTask, mending, stepOf } from '../src/core/mend/mend.ts';
 import type { WholeParts } from '../src/core/mixes/whole-parts.ts';
 import { claySurface } from '../src/core/optics/surface.ts';
@@ -243,17 +242,15 @@ function countSlips(lumps: number): void {
     for (let i = 0; i < LUMPS_A_STUDIO && tally.exchanged + tally.asSaid < lumps; i++) {
       const exchanged = i % 2 === 0;
       const { lump: one, clays } = slipped(here, random, exchanged);
-      const [likely] = answered(here, one, true).cases;
-      const named = likely.kind === 'exchanged' && likely.chance >= SURE_OF_SLIP;
+      const { named } = answered(here, one, true);
       if (exchanged) {
         tally.exchanged++;
-        if (!named) continue;
+        if (named === undefined) continue;
         tally.named++;
-        const same = clays.every((clay) => likely.clays.includes(clay));
-        if (likely.kind === 'exchanged' && same) tally.right++;
+        if (clays.every((clay) => named.clays.includes(clay))) tally.right++;
       } else {
         tally.asSaid++;
-        if (named) tally.falsely++;
+        if (named !== undefined) tally.falsely++;
       }
     }
   }

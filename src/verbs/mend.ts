@@ -5,7 +5,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
-import { type LumpReading, SURE_OF_SLIP } from '../core/mend/lump.ts';
+import type { LumpReading } from '../core/mend/lump.ts';
 import { type Mended, type MendResult as Mending, mending } from '../core/mend/mend.ts';
 import type { Outlook } from '../core/mend/outlook.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
@@ -108,7 +108,7 @@ const expectedColour = {
 const addition = z.object({
   /** Pieces to add. */
   add: recipeAnswer,
-  /** Pieces of the whole after that. */
+  /** Pieces of the whole after that: those of `doubt`, else those said, and the ones added. */
   recipe: recipeAnswer,
   ...expectedColour,
   /** How many times as large the lump becomes. */
@@ -139,7 +139,8 @@ export type MendAnswer = z.output<typeof mendAnswer>;
 /**
  * The smallest addition that brings a lump to the colour wanted, nothing taken out.
  * Refuses: no recipe and no colour of the lump -> lump-unknown; an unknown clay; the other basis
- * Holds:   the same question gives the same answer; parts of `recipe` are those said plus those added
+ * Holds:   the same question gives the same answer; parts of `recipe` are those added plus those
+ *          of `doubt`, or those said where nothing is in doubt
  */
 export const mend = verb({
   name: 'mend',
@@ -221,7 +222,7 @@ function shown(
   answer: Mending,
   { said, scale, viewing, aim }: Asked,
 ): MendAnswer {
-  const { now, additions, recommended, leave, afresh, startAfresh, cases } = answer;
+  const { now, additions, recommended, leave, afresh, startAfresh, named } = answer;
   const seen = ({ lab, covariance, expected, chance }: Outlook) => ({
     lab,
     covariance: [...covariance],
@@ -232,8 +233,6 @@ function shown(
   });
   const chosen = additions[recommended];
   const recipe = (parts: WholeParts) => recipeOf(clays, parts);
-  const [likely] = cases;
-  const inLump = recipe(likely.lump);
   return {
     aim,
     lump: {
@@ -258,15 +257,15 @@ function shown(
           },
         }
       : {}),
-    ...(likely.kind !== 'exchanged' || likely.chance < SURE_OF_SLIP
+    ...(named === undefined
       ? {}
       : {
           doubt: {
-            recipe: inLump,
-            chance: likely.chance,
+            recipe: recipe(named.lump),
+            chance: named.chance,
             sentence: exchangedInWords(
-              likely.clays.map((clay) => clays.names[clay]),
-              inLump,
+              named.clays.map((clay) => clays.names[clay]),
+              recipe(named.lump),
             ),
           },
         }),
@@ -291,5 +290,5 @@ function whyAfresh(afresh: Outlook, additions: readonly Mended[]): string {
 }
 
 function exchangedInWords(clays: readonly string[], lump: Recipe): string {
-  return `The lump looks as if the counts of ${clays.join(' and ')} were exchanged: ${formatRecipe(lump)}. What to add is worked out from that.`;
+  return `The lump looks as if the counts of ${clays.join(' and ')} were exchanged: ${formatRecipe(lump)}. What to add and the new recipe are worked out from that.`;
 }

@@ -107,7 +107,10 @@ describe('mend', () => {
     );
     expect(answer.doubt.sentence).toContain('exchanged');
     expect(answer.doubt.recipe).toEqual({ Foam: 6, Kelp: 2 });
-    expect(answer.additions[answer.recommended].add).toEqual({ Kelp: 1 });
+    const best: Mended = answer.additions[answer.recommended];
+    expect(best.add).toEqual({ Kelp: 1 });
+    expect(best.recipe).toEqual({ Foam: 6, Kelp: 3 });
+    expect(answer.doubt.sentence).toContain('the new recipe');
   });
 
   it('works from the colour alone, and refuses a lump of which nothing is known', async () => {

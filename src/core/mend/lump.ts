@@ -13,7 +13,7 @@ export interface LumpReading {
  * moved the colour by 4, 88 are named rightly and 5 wrongly, of 120 others 3 (bench/mend.ts --slips). A piece
  * that was left out moves the colour too little to be named.
  */
-export const SURE_OF_SLIP = 0.5;
+const SURE_OF_SLIP = 0.5;
 
 /** What the lump may truly hold. */
 export interface LumpCase {
@@ -24,6 +24,14 @@ export interface LumpCase {
   readonly clays: readonly number[];
   /** Chance before the lump was looked at. */
   readonly prior: number;
+}
+
+/** The case that is named to the user: exchanged counts that the reading makes likely; else none. */
+export function namedCase<T extends LumpCase & { readonly chance: number }>(
+  cases: readonly T[],
+): T | undefined {
+  const [likely] = cases;
+  return likely?.kind === 'exchanged' && likely.chance >= SURE_OF_SLIP ? likely : undefined;
 }
 
 /** How often pieces are counted wrongly: common practice, no source. */

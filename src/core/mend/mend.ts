@@ -7,7 +7,7 @@ import type { WholeParts } from '../mixes/whole-parts.ts';
 import { startSearch } from '../search/search.ts';
 import { MATCH } from '../verdict/verdict.ts';
 import { startAdditions } from './additions.ts';
-import type { LumpReading } from './lump.ts';
+import { type LumpReading, namedCase } from './lump.ts';
 import { believeLump, type LumpBelief, type LumpOptions } from './lump-belief.ts';
 import { type Outlook, outlookOn } from './outlook.ts';
 
@@ -31,7 +31,7 @@ export interface MendTask extends LumpOptions {
 export interface Mended extends Outlook {
   /** Pieces to add. */
   readonly add: WholeParts;
-  /** Pieces of the whole as it is said to be. */
+  /** Pieces of the whole: those said to be in the lump, or those of the case that is named. */
   readonly whole: WholeParts;
   /** How many times as large the lump becomes. */
   readonly growth: number;
@@ -41,6 +41,8 @@ export interface Mended extends Outlook {
 
 export interface MendResult {
   readonly cases: LumpBelief['cases'];
+  /** The case that is named to the user, see `namedCase`. */
+  readonly named: LumpBelief['cases'][number] | undefined;
   /** The lump as it is. */
   readonly now: Outlook;
   /** Smallest first; each is expected closer than all smaller ones. */
@@ -144,12 +146,12 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
   );
   yield { what: 'looking at new clay', run: search };
 
+  const named = namedCase(belief.cases);
+  const held = named?.lump ?? said.map((part) => ({ ...part, parts: part.parts * scale }));
   const look = outlookOn(belief, aim);
   const now = look([]);
   const additions = listed(
-    run.found.map((same) =>
-      bestOf(same.map(({ add }) => mended(look(add), add, said, scale, now, pieces))),
-    ),
+    run.found.map((same) => bestOf(same.map(({ add }) => mended(look(add), add, held, now)))),
   );
   const fresh = bestOf(
     search.best().map(({ parts }) => ({ ...look(parts, false), recipe: parts })),
@@ -166,18 +168,21 @@ export function* mending(predictor: Predictor, question: MendTask): WorkSteps<Me
     (chosen === undefined ||
       now.expected - chosen.expected < LEAST_GAIN ||
       chosen.better < LEAST_BETTER);
-  return { cases: belief.cases, now, additions, recommended, leave, afresh: fresh, startAfresh };
+  return {
+    cases: belief.cases,
+    named,
+    now,
+    additions,
+    recommended,
+    leave,
+    afresh: fresh,
+    startAfresh,
+  };
 }
 
-function mended(
-  outlook: Outlook,
-  add: WholeParts,
-  said: WholeParts,
-  scale: number,
-  now: Outlook,
-  pieces: number,
-): Mended {
-  const whole = new Map(said.map(({ clay, parts }) => [clay, parts * scale]));
+function mended(outlook: Outlook, add: WholeParts, held: WholeParts, now: Outlook): Mended {
+  const whole = new Map(held.map(({ clay, parts }) => [clay, parts]));
+  const pieces = held.reduce((sum, { parts }) => sum + parts, 0);
   let added = 0;
   for (const { clay, parts } of add) {
     whole.set(clay, (whole.get(clay) ?? 0) + parts);

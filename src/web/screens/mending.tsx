@@ -308,7 +308,8 @@ function whatIsMissing(aim: RequestAim | undefined, knows: boolean, unreadable: 
 
 /** Pieces of the whole after an addition, those added marked. */
 function groupsAfter(addition: Addition, answer: MendAnswer, clays: OpenClays, studio: Studio) {
-  const before = new Map(answer.lump.recipe.map(({ clay, parts }) => [clay, parts]));
+  const { recipe } = answer.doubt ?? answer.lump;
+  const before = new Map(recipe.map(({ clay, parts }) => [clay, parts]));
   return groupsOfHand(handOfRecipe(addition.recipe, studio), clays, studio).map((group) => ({
     ...group,
     was: before.get(group.name) ?? 0,
