@@ -31,8 +31,9 @@ export function ladderText(
       ? []
       : [`With up to ${evenWith} pieces in a step it would be even: --parts ${evenWith}.`]),
     '',
-    `For a sheet that fades evenly, cut a slab ${sheet.lengthMm} mm long so that the first mix reaches this far at even places across, and the last has the rest:`,
-    `  ${sheet.firstMm.join(', ')} mm`,
+    `For a sheet that fades evenly, cut a square slab of ${sheet.sideMm} mm straight from point to point. The first mix reaches`,
+    ...sheet.cut.map(({ acrossMm, firstMm }) => `  ${firstMm} mm at ${acrossMm} mm across`),
+    'and the last has the rest.',
     'Fold it along its length and roll it, always the same way, until no stripe is left.',
     `Distances in dE00 under ${viewing.light}, ${viewing.observer} degrees.`,
   ];

@@ -50,7 +50,7 @@ export const ladderQuestion = z.strictObject({
       words({
         option: 'slab',
         value: 'MM',
-        help: 'length of a slab of both, folded and rolled to a sheet that fades evenly',
+        help: 'side of a square slab of both, to fold and roll to a sheet that fades evenly',
       }),
     ),
   basis,
@@ -81,11 +81,11 @@ const ladderAnswer = z.object({
   equalShown: z.array(labAnswer),
   /** Pieces that an even ladder takes, where those allowed are too few. */
   evenWith: z.int().exactOptional(),
-  /** For a sheet that fades evenly: where to cut a slab of both mixes. */
+  /** For a sheet that fades evenly: where to cut a square slab of both mixes. */
   sheet: z.object({
-    lengthMm: z.number(),
-    /** At even places across the slab: how far the first mix reaches along its length; the last has the rest. */
-    firstMm: z.array(z.number()).readonly(),
+    sideMm: z.number(),
+    /** Points of the cut: how far across, and how far the first mix reaches along the slab there. */
+    cut: z.array(z.object({ acrossMm: z.number(), firstMm: z.number() }).readonly()).readonly(),
     /** The most by which the sheet is off an even one, dE00. */
     off: z.number(),
   }),
@@ -143,7 +143,7 @@ export const ladder = verb({
         equalShown: equal.map(({ shown }) => shown),
         ...(more === undefined ? {} : { evenWith: more }),
         sheet: {
-          lengthMm: slabMm,
+          sideMm: slabMm,
           ...evenSheetCut((share) => labOf({ from: 1 - share, to: share }), slabMm),
         },
       };

@@ -4,21 +4,25 @@ import { deltaE2000 } from '../colour/difference.ts';
 import { HOUSE_VIEWING } from '../colour/house-viewing.ts';
 import type { Lab } from '../colour/triples.ts';
 import { predictViewed } from '../find/predicted-mix.ts';
-import { evenSheetCut } from './even-sheet.ts';
+import { type CutPoint, evenSheetCut } from './even-sheet.ts';
 
-const LENGTH = 150;
+const SIDE = 150;
 
-/** What a sheet looks like across, folded from a slab that was cut straight from place to place. */
+/** What a sheet looks like across, folded from a slab that was cut straight from point to point. */
 function blended(
   colourAt: (share: number) => Lab,
-  firstMm: readonly number[],
+  cut: readonly CutPoint[],
   points: number,
 ): Lab[] {
   return Array.from({ length: points + 1 }, (_, i) => {
-    const across = (i / points) * (firstMm.length - 1);
-    const at = Math.min(firstMm.length - 2, Math.floor(across));
-    const first = firstMm[at] + (across - at) * (firstMm[at + 1] - firstMm[at]);
-    return colourAt(1 - first / LENGTH);
+    const across = (SIDE * i) / points;
+    const at = Math.max(
+      1,
+      cut.findIndex(({ acrossMm }) => acrossMm >= across),
+    );
+    const [from, to] = [cut[at - 1], cut[at]];
+    const part = (across - from.acrossMm) / (to.acrossMm - from.acrossMm);
+    return colourAt(1 - (from.firstMm + part * (to.firstMm - from.firstMm)) / SIDE);
   });
 }
 
@@ -33,10 +37,13 @@ function reached(labs: readonly Lab[]): number[] {
 
 describe('evenSheetCut', () => {
   it('cuts a straight line where equal shares look equal', () => {
-    const { firstMm, off } = evenSheetCut((share) => [80 - 30 * share, 0, 0], LENGTH);
-    expect(firstMm[0]).toBe(LENGTH);
-    expect(firstMm.at(-1)).toBe(0);
-    expect(off).toBeLessThan(1);
+    const { cut, off } = evenSheetCut((share) => [80 - 30 * share, 0, 0], SIDE);
+    expect(cut[0]).toEqual({ acrossMm: 0, firstMm: SIDE });
+    expect(cut.at(-1)).toEqual({ acrossMm: SIDE, firstMm: 0 });
+    for (const { acrossMm, firstMm } of cut) {
+      expect(Math.abs(acrossMm + firstMm - SIDE)).toBeLessThan(0.1 * SIDE);
+    }
+    expect(off).toBeLessThan(1.3);
   });
 
   it.each([
@@ -57,16 +64,20 @@ describe('evenSheetCut', () => {
         ].filter((one) => one.share > 0),
         HOUSE_VIEWING,
       ).lab;
-    const { firstMm, off } = evenSheetCut(colourAt, LENGTH);
-    // The way is measured here in other steps than there: 2000, smallest at both ends.
-    const path = Array.from({ length: 2001 }, (_, i) =>
-      colourAt(Math.sin((Math.PI * i) / 4000) ** 2),
+    const { cut, off } = evenSheetCut(colourAt, SIDE);
+    // The way is measured here in other steps than there: 1000, smallest at both ends.
+    const path = Array.from({ length: 1001 }, (_, i) =>
+      colourAt(Math.sin((Math.PI * i) / 2000) ** 2),
     );
     const along = reached(path);
-    blended(colourAt, firstMm, 200).forEach((lab, i) => {
-      const even = path[along.findIndex((v) => v >= i / 200 - 1e-12)];
+    blended(colourAt, cut, 150).forEach((lab, i) => {
+      const even = path[along.findIndex((v) => v >= i / 150 - 1e-12)];
       expect(deltaE2000(lab, even)).toBeLessThan(2);
     });
     expect(off).toBeLessThan(2);
+    // As a ruler measures.
+    for (const { acrossMm, firstMm } of cut) {
+      expect(Number.isInteger(2 * acrossMm) && Number.isInteger(2 * firstMm)).toBe(true);
+    }
   });
 });

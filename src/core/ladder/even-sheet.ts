@@ -1,14 +1,17 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 
-/** Two colours laid as one slab, to be folded and rolled along its length until they are blended. */
+/** A point of the cut, mm: how far across the slab, and how far the first colour reaches along its length there. */
+export interface CutPoint {
+  readonly acrossMm: number;
+  readonly firstMm: number;
+}
+
+/** Two colours laid as one square slab, to be folded and rolled along its length until they are blended. */
 export interface SheetCut {
-  /**
-   * At even places across the slab, both sides included: how far the first colour reaches along its length,
-   * mm; the second has the rest.
-   */
-  readonly firstMm: readonly number[];
-  /** The most by which a blended sheet, cut straight from place to place, is off an even one, dE00. */
+  /** Cut straight from point to point; the second colour has the rest. */
+  readonly cut: readonly CutPoint[];
+  /** The most by which the blended sheet is off an even one, dE00. */
   readonly off: number;
 }
 
@@ -16,36 +19,52 @@ export interface SheetCut {
 const FINE = 0.4;
 /** Halvings of the share at most, for steps that never get fine: a hundred-thousandth is no amount of clay. */
 const HALVINGS = 16;
-/** Places across the slab that are tried until the sheet is even enough. */
-const PLACES = [7, 11, 16, 21, 31] as const;
 /** No eye tells a sheet from an even one by this, dE00. */
 const EVEN_ENOUGH = 1.2;
+/** More points are too many to measure. */
+const MOST_POINTS = 16;
 /** Lengths are cut by a ruler. */
 const RULER_MM = 0.5;
-/** Points looked at between two places. */
-const BETWEEN = 6;
+/** Parts of a straight cut that are looked at. */
+const LOOKS = 8;
 
 /**
  * Where to cut two colours so that the sheet blended from them is even to the eye.
- * Shape:   the colour at a share of the second, 0-1; length of the slab in mm -> lengths at even places
- * Method:  the path between the colours is measured in steps of 0.4 dE00 at most; a share is even where its part of
- *          that path is its part of the way across. The fewest places are taken that bring the sheet within
- *          1.2 dE00, else the most
+ * Shape:   the colour at a share of the second, 0-1; side of the slab in mm -> points of the cut, in order
+ * Method:  the path between the colours is measured in steps of 0.4 dE00 at most; a share is even where its
+ *          part of that path is its part of the way across. From a straight cut on, a point is added where the
+ *          sheet is most off, until it is within 1.2 dE00 or has 16 points. Points lie on marks of a ruler
+ *          along the length, as near a strong colour half a millimetre there is much
  * Holds:   folding and rolling along the length blends along it and not across it
  */
-export function evenSheetCut(colourAt: (share: number) => Lab, lengthMm: number): SheetCut {
+export function evenSheetCut(colourAt: (share: number) => Lab, sideMm: number): SheetCut {
   const path = pathOf(colourAt);
-  let cut: SheetCut | undefined;
-  for (const places of PLACES) {
-    const firstMm = Array.from({ length: places }, (_, i) => {
-      const first = lengthMm * (1 - shareAt(path, i / (places - 1)));
-      return Math.round(first / RULER_MM) * RULER_MM;
-    });
-    const off = offEven(path, firstMm, lengthMm);
-    if (cut === undefined || off < cut.off) cut = { firstMm, off };
-    if (off <= EVEN_ENOUGH) break;
+  const cut: CutPoint[] = [
+    { acrossMm: 0, firstMm: sideMm },
+    { acrossMm: sideMm, firstMm: 0 },
+  ];
+  for (;;) {
+    const worst = worstOf(path, cut, sideMm);
+    if (worst.off <= EVEN_ENOUGH || cut.length >= MOST_POINTS) return { cut, off: worst.off };
+    const point = pointFor(path, worst.across, sideMm);
+    const [before, after] = [cut[worst.segment], cut[worst.segment + 1]];
+    const isBetween =
+      point.firstMm < before.firstMm &&
+      point.firstMm > after.firstMm &&
+      point.acrossMm > before.acrossMm &&
+      point.acrossMm < after.acrossMm;
+    if (!isBetween) return { cut, off: worst.off };
+    cut.splice(worst.segment + 1, 0, point);
   }
-  return cut!;
+}
+
+/** The point on the even curve closest to a part of the way across, with its length on a mark of the ruler. */
+function pointFor(path: readonly Point[], across: number, sideMm: number): CutPoint {
+  const onRuler = (mm: number) => Math.round(mm / RULER_MM) * RULER_MM;
+  const share = valueOn(path, 'share', 'reached', across);
+  const firstMm = Math.min(sideMm - RULER_MM, Math.max(RULER_MM, onRuler(sideMm * (1 - share))));
+  const acrossMm = onRuler(sideMm * valueOn(path, 'reached', 'share', 1 - firstMm / sideMm));
+  return { acrossMm, firstMm };
 }
 
 interface Point {
@@ -78,42 +97,46 @@ function pathOf(colourAt: (share: number) => Lab): readonly Point[] {
   return points.map((point, i) => ({ ...point, reached: reached[i] / whole }));
 }
 
-/** The share that an even sheet has at a part of the way across. */
-function shareAt(path: readonly Point[], across: number): number {
-  const { from, to, part } = placeOn(path, 'reached', across);
-  return from.share + part * (to.share - from.share);
+type Along = 'share' | 'reached';
+
+/** One figure of the path where another has a value; both rise along it. */
+function valueOn(path: readonly Point[], of: Along, where: Along, value: number): number {
+  const { from, to, part } = placeOn(path, where, value);
+  return from[of] + part * (to[of] - from[of]);
 }
 
-function colourOn(path: readonly Point[], by: 'share' | 'reached', value: number): Lab {
-  const { from, to, part } = placeOn(path, by, value);
+/** The path is fine enough to read colours from it. */
+function colourOn(path: readonly Point[], where: Along, value: number): Lab {
+  const { from, to, part } = placeOn(path, where, value);
   const at = (axis: 0 | 1 | 2) => from.lab[axis] + part * (to.lab[axis] - from.lab[axis]);
   return [at(0), at(1), at(2)];
 }
 
-/** Between which two points a value is; both rise along the path. */
-function placeOn(path: readonly Point[], by: 'share' | 'reached', value: number) {
+/** Between which two points a value is. */
+function placeOn(path: readonly Point[], where: Along, value: number) {
   let [low, high] = [0, path.length - 1];
   while (high - low > 1) {
     const middle = (low + high) >> 1;
-    if (path[middle][by] < value) low = middle;
+    if (path[middle][where] < value) low = middle;
     else high = middle;
   }
   const [from, to] = [path[low], path[high]];
-  const step = to[by] - from[by];
-  return { from, to, part: step === 0 ? 1 : (value - from[by]) / step };
+  const step = to[where] - from[where];
+  return { from, to, part: step === 0 ? 1 : (value - from[where]) / step };
 }
 
-/** The most that a slab cut at these lengths is off an even one; the path is fine enough to be read from. */
-function offEven(path: readonly Point[], firstMm: readonly number[], lengthMm: number): number {
-  let most = 0;
-  for (let i = 0; i + 1 < firstMm.length; i++) {
-    for (let k = 0; k < BETWEEN; k++) {
-      const part = k / BETWEEN;
-      const first = firstMm[i] + part * (firstMm[i + 1] - firstMm[i]);
-      const cut = colourOn(path, 'share', 1 - first / lengthMm);
-      const even = colourOn(path, 'reached', (i + part) / (firstMm.length - 1));
-      most = Math.max(most, deltaE2000(cut, even));
+/** Where a slab cut so is most off an even sheet. */
+function worstOf(path: readonly Point[], cut: readonly CutPoint[], sideMm: number) {
+  let worst = { off: 0, across: 0, segment: 0 };
+  for (let segment = 0; segment + 1 < cut.length; segment++) {
+    const [from, to] = [cut[segment], cut[segment + 1]];
+    for (let look = 1; look < LOOKS; look++) {
+      const part = look / LOOKS;
+      const across = (from.acrossMm + part * (to.acrossMm - from.acrossMm)) / sideMm;
+      const first = (from.firstMm + part * (to.firstMm - from.firstMm)) / sideMm;
+      const off = deltaE2000(colourOn(path, 'share', 1 - first), colourOn(path, 'reached', across));
+      if (off > worst.off) worst = { off, across, segment };
     }
   }
-  return most;
+  return worst;
 }

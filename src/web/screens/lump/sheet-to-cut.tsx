@@ -2,12 +2,9 @@ import type { Lab } from '../../../core/colour/triples.ts';
 import type { LadderAnswer } from '../../../verbs/ladder.ts';
 import { screenColour, useWiderScreen } from '../../colour/screen-colour.ts';
 
-/** Width of the slab on the picture, mm; any other width is cut at the same lengths. */
-const WIDE_MM = 100;
-
 /** A slab of two colours with its cut, drawn and printed at its true size, and the lengths to measure. */
 export function SheetToCut({
-  sheet: { lengthMm, firstMm, off },
+  sheet: { sideMm, cut, off },
   names: [first, last],
   ends: [from, to],
 }: {
@@ -17,12 +14,7 @@ export function SheetToCut({
 }) {
   useWiderScreen();
   const colour = (lab: Lab | undefined) => (lab === undefined ? 'none' : screenColour(lab).css);
-  const step = WIDE_MM / (firstMm.length - 1);
-  const rows = firstMm.map((mm, i) => ({
-    across: Math.round((100 * i) / (firstMm.length - 1)),
-    mm,
-  }));
-  const cut = firstMm.map((mm, i) => `${(i * step).toFixed(2)},${mm}`).join(' ');
+  const line = cut.map(({ acrossMm, firstMm }) => `${acrossMm},${firstMm}`).join(' ');
   return (
     <div className="stack">
       <ol className="sheet-how">
@@ -35,13 +27,13 @@ export function SheetToCut({
       </ol>
       <svg
         className="sheet-slab"
-        viewBox={`0 0 ${WIDE_MM} ${lengthMm}`}
+        viewBox={`0 0 ${sideMm} ${sideMm}`}
         role="img"
-        aria-label={`A slab ${lengthMm} mm long: ${first} above the cut, ${last} below`}
+        aria-label={`A square slab of ${sideMm} mm: ${first} above the cut, ${last} below`}
       >
-        <rect width={WIDE_MM} height={lengthMm} fill={colour(to)} />
-        <polygon points={`0,0 ${cut} ${WIDE_MM},0`} fill={colour(from)} />
-        <polyline points={cut} className="sheet-cut" />
+        <rect width={sideMm} height={sideMm} fill={colour(to)} />
+        <polygon points={`0,0 ${line} ${sideMm},0`} fill={colour(from)} />
+        <polyline points={line} className="sheet-cut" />
       </svg>
       <table className="table sheet-lengths">
         <thead>
@@ -52,18 +44,18 @@ export function SheetToCut({
           </tr>
         </thead>
         <tbody>
-          {rows.map(({ across, mm }) => (
-            <tr key={across}>
-              <th scope="row">{across} %</th>
-              <td>{mm} mm</td>
-              <td>{lengthMm - mm} mm</td>
+          {cut.map(({ acrossMm, firstMm }) => (
+            <tr key={acrossMm}>
+              <th scope="row">{acrossMm} mm</th>
+              <td>{firstMm} mm</td>
+              <td>{sideMm - firstMm} mm</td>
             </tr>
           ))}
         </tbody>
       </table>
       {off <= 2 ? null : (
         <p className="small soft">
-          One of the two is very strong, so the sheet will not be quite even. A longer slab helps.
+          One of the two is very strong, so the sheet will not be quite even. A larger slab helps.
         </p>
       )}
     </div>
