@@ -13,6 +13,7 @@ import { nextTile } from '../verbs/next-tile.ts';
 import { read } from '../verbs/read.ts';
 import { translate } from '../verbs/translate.ts';
 import { tryBalls } from '../verbs/try.ts';
+import { twins } from '../verbs/twins.ts';
 import { wantedSchema } from './clay-routes.ts';
 import { problemSchema } from './problem.ts';
 import { type ApiRoutes, flag, idempotent, MOST_BODY_BYTES, whole } from './route.ts';
@@ -54,6 +55,9 @@ const translateCall = translate.question.omit({ stock: true }).extend({
   ...ofModel,
   wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
 });
+const twinsCall = twins.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(twins.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
@@ -96,6 +100,7 @@ export const jobCallSchema = z
     ladderCall,
     chartCall,
     translateCall,
+    twinsCall,
     nearestCall,
     verifyCall,
     doctorCall,

@@ -9,6 +9,7 @@ import type { OpenClay } from '../verbs/open-clay.ts';
 import { predict } from '../verbs/predict.ts';
 import { translate } from '../verbs/translate.ts';
 import { tryBalls } from '../verbs/try.ts';
+import { twins } from '../verbs/twins.ts';
 import type { Verb } from '../verbs/verb.ts';
 import type { ClayVerbName } from '../verbs/verbs.ts';
 import { askClay, type ClayAnswer, type ClayCall, oneClay } from './ask-clay.ts';
@@ -25,6 +26,7 @@ import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { predictionJson, predictionText } from './show-predict.ts';
 import { translateJson, translateText } from './show-translate.ts';
 import { triedJson, triedText } from './show-try.ts';
+import { twinsJson, twinsText } from './show-twins.ts';
 import type { Screen } from './terminal-output.ts';
 
 /** An answer with what was asked, as it is shown. */
@@ -132,8 +134,8 @@ export const CLAY_COMMANDS: readonly Command[] = [
     json: `{"steps": [{"pieces", "parts", "lab", "cov"}], "unevenness", "equalParts", "evenWith", "sheet"}; pieces are those of the
       two mixes, parts those of their clays; unevenness is the largest step over the mean one, equalParts
       the same for pieces that change by equal amounts, evenWith the pieces that an even ladder takes; sheet is
-      {"lengthMm", "firstMm", "off"}: how far the first mix reaches along a slab at even places across, and the
-      most that the sheet is off an even one, dE00`,
+      {"sideMm", "cut": [{"acrossMm", "firstMm"}], "off"}: how far the first mix reaches along a square slab at
+      points across, and the most that the sheet is off an even one, dE00`,
     toJson: ({ answer }) => ladderJson(answer),
     toText: ({ answer, question, screen }) => ladderText(answer, question, screen),
   }),
@@ -155,5 +157,14 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'The new recipe is the one that find gives for the predicted colour. Lines are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => translateJson(answer),
     toText: ({ answer, question, screen }) => translateText(answer, question, screen),
+  }),
+  clayCommand(twins, {
+    usage: 'twins CLAY --stock FILE',
+    json: `{"twins": [{"clay", "lab", "twin": {"parts", "lab", "cov", "dE00", "chance"}, "pinch"}]}; pinch has the
+      same fields, and is null where the twin needs none or nothing helps`,
+    after:
+      'Lines are those of the book, or of the file named with --stock. Of several pinches that come close enough, the smallest is named.',
+    toJson: ({ answer }) => twinsJson(answer),
+    toText: ({ answer, question, screen }) => twinsText(answer, question, screen),
   }),
 ];

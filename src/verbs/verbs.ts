@@ -11,6 +11,7 @@ import { read } from './read.ts';
 import { translate } from './translate.ts';
 import { traySheet } from './tray-sheet.ts';
 import { tryBalls } from './try.ts';
+import { twins } from './twins.ts';
 
 /** Every question that Kneadwell answers, by its name; docs/map.md has a row for each. */
 export const VERBS = {
@@ -24,6 +25,7 @@ export const VERBS = {
   ladder,
   chart,
   translate,
+  twins,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -40,5 +42,6 @@ export const CLAY_VERBS = {
   ladder,
   chart,
   translate,
+  twins,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -37,7 +37,16 @@ export function clayJobs(
   elsewhere: WorkElsewhere,
 ): Pick<
   JobRunners,
-  'learn' | 'find' | 'next-tile' | 'try' | 'mend' | 'ladder' | 'chart' | 'translate' | 'nearest'
+  | 'learn'
+  | 'find'
+  | 'next-tile'
+  | 'try'
+  | 'mend'
+  | 'ladder'
+  | 'chart'
+  | 'translate'
+  | 'twins'
+  | 'nearest'
 > {
   return {
     async learn({ do: _, name, blockIds, sinceId, check, ...question }, tools) {
@@ -81,6 +90,7 @@ export function clayJobs(
     ladder: (call, tools) => fromModel(book, elsewhere, call, tools),
     chart: (call, tools) => fromModel(book, elsewhere, call, tools),
     translate: (call, tools) => fromModel(book, elsewhere, call, tools),
+    twins: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async nearest({ do: verb, ...question }, tools) {
       const readings = (await readingsOfBook(book)).readings.map(({ reading }) => reading);

@@ -108,7 +108,7 @@ export async function askedOfModel(
 }
 
 /** Questions that know the stock of the book. */
-const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'chart', 'translate']);
+const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'chart', 'translate', 'twins']);
 
 /** The baked tiles of a book, as a chart shows them. */
 async function bakedTiles(book: Book, model: Model) {

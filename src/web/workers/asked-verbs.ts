@@ -9,6 +9,7 @@ export const ASKED_VERBS = {
   ladder: async () => (await import('../../verbs/ladder.ts')).ladder,
   chart: async () => (await import('../../verbs/chart.ts')).chart,
   translate: async () => (await import('../../verbs/translate.ts')).translate,
+  twins: async () => (await import('../../verbs/twins.ts')).twins,
 } as const;
 
 export type AskedVerb = keyof typeof ASKED_VERBS;

@@ -9,6 +9,7 @@ import { byHue } from '../../colour/by-hue.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { HueRing } from './hue-ring.tsx';
+import { WithPinches } from './pinches.tsx';
 
 interface Coloured {
   readonly id: string;
@@ -19,7 +20,7 @@ interface Coloured {
 
 const ALL = 'all';
 
-/** Lines side by side: every block touching its closest block of another line. */
+/** Lines side by side: every block touching its closest of another line, with the pinch that turns that one into it. */
 export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) => void }) {
   const blocks = useAll('block').records;
   const lines = useAll('line');
@@ -52,32 +53,40 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
             onChange={setShown}
             options={[[ALL, 'All lines'], ...used.map(({ id, body }) => [id, body.name] as const)]}
           />
-          <ul className="bench pairs">
-            {own.map((one) => {
-              const found = closest.get(one.id);
-              if (found === undefined) return null;
-              const { other, dE00 } = found;
-              return (
-                <li key={one.id}>
-                  <span className="touching">
-                    <Tile lab={one.lab} name={one.name} />
-                    <Tile lab={other.lab} name={other.name} />
-                  </span>
-                  <span className="pair-names">
-                    <button type="button" onClick={() => onOpen(one.id)}>
-                      {one.name}
-                      <span className="small">{lineOf(one.group)}</span>
-                    </button>
-                    <button type="button" onClick={() => onOpen(other.id)}>
-                      {other.name}
-                      <span className="small">{lineOf(other.group)}</span>
-                    </button>
-                  </span>
-                  <span className="small">{pairInWords(one.lab, other.lab, dE00)}</span>
-                </li>
-              );
-            })}
-          </ul>
+          <WithPinches>
+            {(pinchOf) => (
+              <ul className="bench pairs">
+                {own.map((one) => {
+                  const found = closest.get(one.id);
+                  if (found === undefined) return null;
+                  const { other, dE00 } = found;
+                  const pinch = pinchOf(one.id, other.id);
+                  return (
+                    <li key={one.id}>
+                      <span className="touching">
+                        <Tile lab={one.lab} name={one.name} />
+                        <Tile lab={other.lab} name={other.name} />
+                      </span>
+                      <span className="pair-names">
+                        <button type="button" onClick={() => onOpen(one.id)}>
+                          {one.name}
+                          <span className="small">{lineOf(one.group)}</span>
+                        </button>
+                        <button type="button" onClick={() => onOpen(other.id)}>
+                          {other.name}
+                          <span className="small">{lineOf(other.group)}</span>
+                        </button>
+                      </span>
+                      <span className="small">
+                        {pairInWords(one.lab, other.lab, dE00)}
+                        {pinch === undefined ? null : <span className="pair-pinch">{pinch}</span>}
+                      </span>
+                    </li>
+                  );
+                })}
+              </ul>
+            )}
+          </WithPinches>
         </>
       )}
     </>
