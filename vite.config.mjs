@@ -108,6 +108,18 @@ export default defineConfig({
     // Whatever is written into a style or script is refused by the content security policy.
     assetsInlineLimit: 0,
     target,
+    rolldownOptions: {
+      output: {
+        // What most screens need comes in two files instead of thirty: asking for a file costs a slow
+        // machine more than reading it.
+        codeSplitting: {
+          groups: [
+            { name: 'libraries', test: /node_modules\/(?!zod\/)/, minShareCount: 8 },
+            { name: 'shared', test: /\/src\//, minShareCount: 8 },
+          ],
+        },
+      },
+    },
   },
   worker: { format: 'es' },
 });

@@ -8,9 +8,6 @@
  * Run: npx tsx bench/first-recipe.ts [colours] [--seconds N] [--wider]
  */
 
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { labFromLch } from '../src/core/colour/spaces.ts';
 import type { FoundRecipe } from '../src/core/find/find-answer.ts';
 import { ORDERS } from '../src/core/find/recipe-order.ts';
@@ -18,7 +15,7 @@ import { find } from '../src/verbs/find.ts';
 import { openClay } from '../src/verbs/open-clay.ts';
 import { asked } from '../src/verbs/verb.ts';
 import { UNSTOPPED } from '../test/conformance/demo-clay.ts';
-import { demoClayFile } from '../test/journeys/program.ts';
+import { done, running } from '../test/server/running.ts';
 import { quantile, randomFrom } from './random.ts';
 
 const wider = process.argv.includes('--wider');
@@ -27,10 +24,15 @@ const secondsAt = process.argv.indexOf('--seconds');
 /** A search that is not over by then answers with its best so far, as on the page when stopped. */
 const MOST_SECONDS = secondsAt < 0 ? 60 : Number(process.argv[secondsAt + 1]);
 
-const folder = mkdtempSync(join(tmpdir(), 'kneadwell-first-recipe-'));
-await demoClayFile(join(folder, 'clay.json'));
-const clay = openClay(readFileSync(join(folder, 'clay.json')), 'clay.json');
-rmSync(folder, { recursive: true, force: true });
+const here = await running();
+await here.client.call('moveDemoIn', {});
+const { result } = await done(here.client, { do: 'learn', name: 'Learned from the demo tiles' });
+const { body } = await here.client.call('clayBytes', {
+  params: { id: String(result?.clayModelId) },
+});
+await here.end();
+const bytes = body instanceof Uint8Array ? body : new TextEncoder().encode(JSON.stringify(body));
+const clay = openClay(bytes, 'clay.json');
 
 const random = randomFrom(40);
 /** Colours people ask for: of all hues, neither black nor white, from dull to as strong as paint. */

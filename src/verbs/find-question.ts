@@ -2,7 +2,6 @@ import { z } from 'zod';
 import { FIND_DEFAULTS, FIND_LIMITS, RELAX } from '../core/find/find-limits.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
 import { ORDERS } from '../core/find/recipe-order.ts';
-import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
 import { range, share } from '../domain/records/pieces.ts';
 import { LIGHTS } from '../domain/records/reading.ts';
 import { labAnswer } from './answer-parts.ts';
@@ -56,7 +55,6 @@ export const findRules = z.strictObject({
       words({
         option: 'most-lines',
         value: 'N',
-        choices: [1, 2, 3],
         help: 'clays of at most so many lines in one recipe',
       }),
     ),
@@ -82,7 +80,6 @@ export const findRules = z.strictObject({
       words({
         option: 'half-part',
         value: 'DE00',
-        choices: VERDICT_LIMITS.slice(0, 3).map(([, limit]) => limit),
         help: 'half a part more or less of any clay may move the colour by this at most; where that rules out something closer, a pre-mix is proposed',
       }),
     ),
@@ -121,7 +118,6 @@ export const findQuestion = z.strictObject({
       words({
         option: 'tolerance',
         value: 'DE00',
-        choices: VERDICT_LIMITS.map(([, limit]) => limit),
         help: 'how close is close enough; 1.8 is a match',
       }),
     ),
@@ -131,7 +127,6 @@ export const findQuestion = z.strictObject({
       words({
         option: 'clays',
         value: 'N',
-        choices: [1, 2, 3, 4, 5],
         help: 'most different clays in one recipe',
       }),
     ),
@@ -141,7 +136,6 @@ export const findQuestion = z.strictObject({
       words({
         option: 'parts',
         value: 'N',
-        choices: [4, 6, 8, 10, 12, 16, 20, 24, 32],
         help: 'most whole parts in one recipe',
       }),
     ),

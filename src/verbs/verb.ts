@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import type { z } from 'zod';
 import { answered, type Pace, type WorkSteps } from '../core/find/work-steps.ts';
 import type { ProgressReport } from './progress.ts';
 
@@ -21,8 +21,6 @@ export interface FieldWords {
   readonly reads?: FieldReader;
   /** An option that names a file with the value, or with more values of the list. */
   readonly file?: { readonly option: string; readonly holds: FileKind; readonly help: string };
-  /** Values that a form offers, where any number within the limits would do. */
-  readonly choices?: readonly number[];
   /** Name of the word that is the value without an option: `COLOUR`. */
   readonly operand?: string;
 }
@@ -114,10 +112,4 @@ export async function asked<T>(work: WorkSteps<T>, shell: Asking): Promise<Answe
     },
   });
   return { answer, workMs: searchMs ?? nowMs() - startedMs };
-}
-
-/** The values a form offers for a field of a question. */
-export function choicesOf(question: z.ZodObject, field: string): readonly number[] {
-  const meta = z.globalRegistry.get(question.shape[field] as z.ZodType);
-  return (meta?.['x-choices'] as readonly number[] | undefined) ?? [];
 }

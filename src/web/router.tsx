@@ -11,6 +11,7 @@ import { AppError } from '../core/errors.ts';
 import { wordsOf } from './book/change.ts';
 import { coloursQuery } from './book/colours.ts';
 import { useConnection } from './book/connection.ts';
+import { gramsOnHand } from './book/grams-on-hand.ts';
 import { fetchEarly, queries } from './book/queries.ts';
 import type { AimInAddress } from './colour/lab-in-address.ts';
 import { Frame } from './frame.tsx';
@@ -93,8 +94,9 @@ const chartFrom = textsFrom('line');
 
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
-  fetchEarly('clay-model', 'block', 'line', 'settings');
+  fetchEarly('clay-model', 'block', 'line', 'settings', 'purchase');
   void queries.prefetchQuery(coloursQuery());
+  void queries.prefetchQuery(gramsOnHand);
 }
 
 const screens = [

@@ -62,14 +62,28 @@ describe.skipIf(NO_BROWSER !== undefined)(`charts on the page (${NO_BROWSER ?? '
     await settled(page);
     await page.locator('.chart-cell').first().waitFor();
     await page.emulateMedia({ media: 'print' });
-    const cell = await page.locator('.chart-colour').first().evaluate((one) => {
-      const style = getComputedStyle(one as never);
-      return [style.width, style.height, style.backgroundColor, style.backgroundImage];
-    });
+    const cell = await page
+      .locator('.chart-colour')
+      .first()
+      .evaluate((one) => {
+        const style = getComputedStyle(one as never);
+        return [style.width, style.height, style.backgroundColor, style.backgroundImage];
+      });
     // 20 mm at 96 px an inch.
     expect(Number.parseFloat(cell[0])).toBeCloseTo((20 * 96) / 25.4, 0);
     expect(Number.parseFloat(cell[1])).toBeCloseTo((20 * 96) / 25.4, 0);
     expect(cell.slice(2)).toEqual(['rgba(0, 0, 0, 0)', 'none']);
+    await page.context().close();
+  });
+
+  it('says beside two blocks which pinch turns the one into the other', async () => {
+    const page = await phone();
+    await page.goto(url('/stock?view=compare'));
+    await settled(page);
+    const pinch = page.locator('.pair-pinch').first();
+    await pinch.waitFor();
+    expect(await pinch.textContent()).toMatch(/^\d+ \w+ \+ 1 \w+: /);
+    expect(here.complaints).toEqual([]);
     await page.context().close();
   });
 });

@@ -9,6 +9,8 @@ export interface Screen {
   readonly path: string;
   /** What to press once it is shown. */
   readonly action?: (page: Page) => Promise<unknown>;
+  /** A heading that says the screen is there, where work that takes minutes may go on behind it. */
+  readonly until?: string;
 }
 
 const press = (name: string | RegExp) => (page: Page) =>
@@ -46,7 +48,11 @@ export const SCREENS: readonly Screen[] = [
     action: (page) =>
       page.evaluate('for (const one of document.querySelectorAll("details")) one.open = true'),
   },
-  { name: 'Find, no close recipe', path: '/find?aim=60_-75_-5&called=Too+bright' },
+  {
+    name: 'Find, no close recipe',
+    path: '/find?aim=60_-75_-5&called=Too+bright',
+    until: 'What would help',
+  },
   {
     name: 'Save a mix',
     path: '/find?aim=52_-18_22&called=Sea+moss',
@@ -155,7 +161,8 @@ export const EMPTY_SCREENS: readonly Screen[] = [
 /** Opens a screen and waits until it is loaded. */
 export async function goTo(page: Page, base: string, screen: Screen, mix: string): Promise<void> {
   await page.goto(`${base}${screen.path.replace(':mix', mix)}`);
-  await settled(page);
+  if (screen.until === undefined) await settled(page);
+  else await page.getByRole('heading', { name: screen.until }).waitFor({ timeout: SETTLED_MS });
   await screen.action?.(page);
   if (screen.action !== undefined) await settled(page);
 }

@@ -1,3 +1,4 @@
+import { VERDICT_LIMITS } from '../verdict/verdict.ts';
 import { ORDERS } from './recipe-order.ts';
 
 /** Limits on a question; beyond them a search would not end or a recipe could not be cut. */
@@ -24,3 +25,12 @@ export const FIND_DEFAULTS = {
   order: ORDERS[0],
   top: 10,
 } as const;
+
+/** Values that forms offer, where any number within the limits would do. */
+export const FIND_CHOICES = {
+  tolerance: VERDICT_LIMITS.map(([, limit]) => limit),
+  mostClays: [1, 2, 3, 4, 5],
+  parts: [4, 6, 8, 10, 12, 16, 20, 24, 32],
+  mostLines: [1, 2, 3],
+  halfPart: VERDICT_LIMITS.slice(0, 3).map(([, limit]) => limit),
+} as const satisfies Record<string, readonly number[]>;

@@ -7,6 +7,7 @@ import { FIRST_AIM, type RequestAim } from '../find/find-request.ts';
 import { PaletteAims } from '../find/palette-aims.tsx';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
+import { JobProgress } from '../parts/job-progress.tsx';
 import { later } from '../parts/later.ts';
 import { EyePicker, EyeSliders } from './eye-picker.tsx';
 import './aims.css';
@@ -70,7 +71,7 @@ export function AimPicker({
           ) : null}
         </>
       ) : null}
-      <Suspense fallback={null}>
+      <Suspense fallback={<JobProgress what="Loading" />}>
         {way === 'book' ? <AimFromBook onChoose={(lab, words) => onAim({ lab, words })} /> : null}
         {way === 'list' ? <PaletteAims chosen={aim} onChoose={onAim} /> : null}
         {way === 'picture' ? <AimFromPicture onAim={onAim} /> : null}

@@ -1,12 +1,16 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
-import type { WordedColour } from '../../core/colour/colour-of-name.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { ClayFile } from '../../domain/clay-file.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type ColouredBlock, FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
-import { type ClayWorkerClient, openClayWorker } from '../workers/clay-worker-client.ts';
+import {
+  type ClayWorkerClient,
+  openClayWorker,
+  startWorkers,
+} from '../workers/clay-worker-client.ts';
+import type { NamedBlock } from '../workers/messages.ts';
 import { client } from './client.ts';
 import { type KnownColours, useColours } from './colours.ts';
 import { queries, useAll } from './queries.ts';
@@ -48,19 +52,17 @@ export function useClays(): ClaysState {
     () => colouredBlocks(blocks.records, colours),
     [blocks.records, colours],
   );
-  const worded = blocks.records.some(({ id }) => colours.of(id) === undefined);
-  const words = useQuery({ ...COLOUR_WORDS, enabled: worded && !colours.isPending });
-  const rough = useMemo(
-    () => roughReadings([...coloured, ...wordedBlocks(blocks.records, colours, words.data)]),
-    [blocks.records, colours, coloured, words.data],
-  );
+  const rough = useMemo(() => roughReadings(coloured), [coloured]);
+  const named = useMemo(() => colourlessBlocks(blocks.records, colours), [blocks.records, colours]);
   // Blocks that the model does not hold are made of their colours.
-  const waiting =
-    models.isPending || blocks.isPending || colours.isPending || (worded && words.isPending);
+  const waiting = models.isPending || blocks.isPending || colours.isPending;
   const enough = newest !== undefined || coloured.length >= FEWEST_COLOURED;
   const held = new Set(newest?.body.clays.map(({ blockId }) => blockId));
-  const left = rough.filter(({ tile }) => !held.has(tile));
-  const key = newest === undefined ? rough : [`${newest.id} ${newest.version}`, left];
+  const left = {
+    rough: rough.filter(({ tile }) => !held.has(tile)),
+    named: named.filter(({ id }) => !held.has(id)),
+  };
+  const key = [newest === undefined ? '' : `${newest.id} ${newest.version}`, left];
   const { data, error } = useQuery({
     queryKey: ['clays', 'open', key],
     queryFn: () => openClays(newest, left),
@@ -73,6 +75,8 @@ export function useClays(): ClaysState {
   return data === undefined ? { state: 'opening' } : { state: 'open', clays: data };
 }
 
+startWorkers();
+
 /** Clays that no screen uses any more close their workers. */
 queries.getQueryCache().subscribe(({ type, query }) => {
   const [first, second] = query.queryKey;
@@ -82,18 +86,21 @@ queries.getQueryCache().subscribe(({ type, query }) => {
 
 async function openClays(
   model: RecordOf<'clay-model'> | undefined,
-  rough: readonly TileReading[],
+  left: { readonly rough: readonly TileReading[]; readonly named: readonly NamedBlock[] },
 ): Promise<OpenClays> {
   const worker = await openClayWorker(
     model === undefined
-      ? Promise.resolve({ kind: 'rough', readings: rough })
-      : clayFile(model.id).then((file) => ({ kind: 'learned', file, rough })),
+      ? Promise.resolve({ kind: 'rough', ...left })
+      : clayFile(model.id).then((file) => ({ kind: 'learned', file, ...left })),
   );
   const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
-  const roughIds = new Set(rough.map(({ tile }) => tile));
+  const leftIds = new Set([
+    ...left.rough.map(({ tile }) => tile),
+    ...left.named.map(({ id }) => id),
+  ]);
   const blocks = worker.clays.flatMap(({ name, lab, plusMinus }, clay) => {
     // Rough clays are named by the ids of their blocks.
-    const blockId = blockOf.get(name) ?? (roughIds.has(name) ? name : undefined);
+    const blockId = blockOf.get(name) ?? (leftIds.has(name) ? name : undefined);
     return blockId === undefined ? [] : [{ blockId, clay, lab, plusMinus }];
   });
   return {
@@ -136,23 +143,12 @@ function colouredBlocks(
   });
 }
 
-/** The words of colours with their tables, for books with a block that has no reading. */
-const COLOUR_WORDS = {
-  queryKey: ['clays', 'words'],
-  queryFn: async () => (await import('../../core/colour/colour-of-name.ts')).colourOfName,
-  staleTime: Number.POSITIVE_INFINITY,
-};
-
-/** Blocks without a reading whose name says a colour. */
-function wordedBlocks(
+/** Blocks without a reading: their names may say a colour. */
+function colourlessBlocks(
   blocks: readonly RecordOf<'block'>[],
   colours: KnownColours,
-  colourOfName: (name: string) => WordedColour | undefined = () => undefined,
-): readonly ColouredBlock[] {
-  return blocks.flatMap(({ id, body }) => {
-    const word = colours.of(id) === undefined ? colourOfName(body.name) : undefined;
-    if (word === undefined) return [];
-    const colour = { ...word, readingKind: 'rough', state: 'baked' } as const;
-    return [{ id, clayType: body.clayType, colour }];
-  });
+): readonly NamedBlock[] {
+  return blocks.flatMap(({ id, body: { name, clayType } }) =>
+    colours.of(id) === undefined ? [{ id, name, clayType }] : [],
+  );
 }

@@ -1,4 +1,12 @@
-import { useCallback, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import {
+  startTransition,
+  useCallback,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import type { Asked } from '../workers/clay-worker-client.ts';
 
 /** What came of a question to the clays. */
@@ -16,7 +24,11 @@ export interface Heard<A> {
 /** Wait after a change, so that moving a slider does not ask a hundred questions. */
 const PAUSE_MS = 120;
 
-/** Asks whenever the question changes, at once if that had not changed for a while. `ask` stays the same. */
+/**
+ * Asks whenever the question changes, at once if that had not changed for a while. `ask` stays the same.
+ * Answers are drawn one after the other between what the user does; those that come faster than this device
+ * can draw are left out.
+ */
 export function useAsked<Q, A>(
   question: Q | undefined,
   ask: (question: Q, hear: (answer: A) => void, fault: (fault: Error) => void) => Asked,
@@ -26,6 +38,24 @@ export function useAsked<Q, A>(
   const [stopped, setStopped] = useState(false);
   const asked = useRef<Asked | undefined>(undefined);
   const lastMs = useRef(Number.NEGATIVE_INFINITY);
+  /** The answer being drawn is not on the screen yet; the newest one after it waits. */
+  const drawing = useRef(false);
+  const waiting = useRef<{ key: string; answer: A } | undefined>(undefined);
+  const draw = useCallback((next: { key: string; answer: A }) => {
+    if (drawing.current) {
+      waiting.current = next;
+      return;
+    }
+    drawing.current = true;
+    startTransition(() => setHeard(next));
+  }, []);
+  useEffect(() => {
+    if (heard === undefined) return;
+    drawing.current = false;
+    const next = waiting.current;
+    waiting.current = undefined;
+    if (next !== undefined) draw(next);
+  }, [heard, draw]);
   const key = useMemo(() => (question === undefined ? '' : JSON.stringify(question)), [question]);
   // Before the browser paints: the worker starts while the page draws.
   useLayoutEffect(() => {
@@ -36,7 +66,7 @@ export function useAsked<Q, A>(
     const rested = nowMs - lastMs.current > PAUSE_MS;
     lastMs.current = nowMs;
     const start = () => {
-      asked.current = ask(JSON.parse(key) as Q, (answer) => setHeard({ key, answer }), setFault);
+      asked.current = ask(JSON.parse(key) as Q, (answer) => draw({ key, answer }), setFault);
     };
     const timer = rested ? undefined : setTimeout(start, PAUSE_MS);
     if (rested) start();
@@ -44,8 +74,10 @@ export function useAsked<Q, A>(
       clearTimeout(timer);
       asked.current?.leave();
       asked.current = undefined;
+      drawing.current = false;
+      waiting.current = undefined;
     };
-  }, [ask, key]);
+  }, [ask, key, draw]);
   const stop = useCallback(() => {
     asked.current?.stop();
     setStopped(true);

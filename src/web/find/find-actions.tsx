@@ -6,6 +6,7 @@ import { predictedOf, wantedOf } from '../book/saved-with-mix.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
+import { DialogComing } from '../parts/dialog.tsx';
 import { later } from '../parts/later.ts';
 import { recipeForAddress } from '../screens/mixing/recipe-in-address.ts';
 import type { Prediction } from '../workers/messages.ts';
@@ -95,7 +96,7 @@ export function FindActions({
         </details>
       </div>
       {toSave === undefined ? null : (
-        <Suspense fallback={null}>
+        <Suspense fallback={<DialogComing />}>
           <SaveMix
             isOpen={saveOpen}
             onClose={() => setSaveOpen(false)}

@@ -1,9 +1,7 @@
 import { memo } from 'react';
-import { RELAX, type Relax } from '../../core/find/find-limits.ts';
+import { FIND_CHOICES, RELAX, type Relax } from '../../core/find/find-limits.ts';
 import { verdictWord } from '../../core/verdict/verdict.ts';
 import { verdictHead } from '../../core/verdict/verdict-in-words.ts';
-import { findQuestion, findRules } from '../../verbs/find-question.ts';
-import { choicesOf } from '../../verbs/verb.ts';
 import { type Units, useUnits } from '../book/units.ts';
 import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
@@ -76,20 +74,20 @@ function Rules({ request, studio, onChange }: RulesProps) {
         label="Close enough means"
         value={String(tolerance)}
         onChange={(v) => set({ tolerance: Number(v) })}
-        options={counts(choicesOf(findQuestion, 'tolerance'), tolerance, enoughInWords)}
+        options={counts(FIND_CHOICES.tolerance, tolerance, enoughInWords)}
       />
       <div className="two">
         <Pick
           label="Clays per recipe, at most"
           value={String(mostClays)}
           onChange={(v) => set({ mostClays: Number(v) })}
-          options={counts(choicesOf(findQuestion, 'mostClays'), mostClays)}
+          options={counts(FIND_CHOICES.mostClays, mostClays)}
         />
         <Pick
           label="Parts, at most"
           value={String(parts)}
           onChange={(v) => set({ parts: Number(v) })}
-          options={counts(choicesOf(findQuestion, 'parts'), parts)}
+          options={counts(FIND_CHOICES.parts, parts)}
         />
       </div>
       <Tick
@@ -105,7 +103,7 @@ function Rules({ request, studio, onChange }: RulesProps) {
           label="Lines in one recipe, at most"
           value={String(mostLines ?? '')}
           onChange={(v) => set({ mostLines: number(v) })}
-          options={[['', 'no limit'], ...counts(choicesOf(findRules, 'mostLines'), mostLines ?? 1)]}
+          options={[['', 'no limit'], ...counts(FIND_CHOICES.mostLines, mostLines ?? 1)]}
         />
         <Pick
           label="If one piece is half a part too big"
@@ -115,7 +113,7 @@ function Rules({ request, studio, onChange }: RulesProps) {
           options={[
             ['', 'may be visible'],
             ...counts(
-              choicesOf(findRules, 'halfPart'),
+              FIND_CHOICES.halfPart,
               halfPart ?? tolerance,
               (n) => `must still be ${enoughInWords(n)}`,
             ),

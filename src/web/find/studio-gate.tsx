@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useDeferredValue, useMemo } from 'react';
 import type { OpenClays } from '../book/clays.ts';
 import { ClaysGate } from '../parts/clays-gate.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
@@ -10,11 +10,7 @@ export function StudioGate({
 }: {
   readonly children: (clays: OpenClays, studio: Studio) => ReactNode;
 }) {
-  return (
-    <ClaysGate>
-      {(clays) => <WithStudio clays={clays}>{(studio) => children(clays, studio)}</WithStudio>}
-    </ClaysGate>
-  );
+  return <ClaysGate>{(clays) => <WithStudio clays={clays}>{children}</WithStudio>}</ClaysGate>;
 }
 
 function WithStudio({
@@ -22,9 +18,12 @@ function WithStudio({
   children,
 }: {
   readonly clays: OpenClays;
-  readonly children: (studio: Studio) => ReactNode;
+  readonly children: (clays: OpenClays, studio: Studio) => ReactNode;
 }) {
   const studio = useStudio(clays);
-  if (studio.isPending) return <JobProgress what="Loading your clays" />;
-  return children(studio);
+  const both = useMemo(() => (studio.isPending ? undefined : { clays, studio }), [clays, studio]);
+  // Together, as places among the clays are those of these clays; and in pieces, as in `ClaysGate`.
+  const shown = useDeferredValue(both);
+  if (shown === undefined || studio.isPending) return <JobProgress what="Loading your clays" />;
+  return children(shown.clays, shown.studio);
 }

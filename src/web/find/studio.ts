@@ -5,7 +5,7 @@ import type { StockRow } from '../../core/find/known-clays.ts';
 import { clayOfBlock, type NamedClay, stockOfClays } from '../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { OpenClays } from '../book/clays.ts';
-import { client } from '../book/client.ts';
+import { gramsOnHand } from '../book/grams-on-hand.ts';
 import { useBlockNames } from '../book/names.ts';
 import { useAll } from '../book/queries.ts';
 
@@ -42,18 +42,18 @@ export function useStudio(open: OpenClays): Studio {
   const purchases = useAll('purchase');
   const settings = useAll('settings');
   const lights = settings.records[0]?.body.lights ?? NO_LIGHTS;
-  const { data: onHand } = useQuery({
-    queryKey: ['stock', 'grams'],
-    queryFn: async () => {
-      const { body } = await client.call('stock', { query: {} });
-      return new Map(body.stock.map((one) => [one.of.id, one.grams]));
-    },
-  });
+  const { data: onHand, isPending: isWeighing } = useQuery(gramsOnHand);
   return useMemo(
     () => ({
       ...studioOf(open, blocks.byId, lines.records, nameOf, onHand ?? new Map(), purchases.records),
       lights,
-      isPending: blocks.isPending || lines.isPending || settings.isPending,
+      // A question that changes when the stock is known would be searched twice.
+      isPending:
+        blocks.isPending ||
+        lines.isPending ||
+        settings.isPending ||
+        purchases.isPending ||
+        isWeighing,
     }),
     [
       open,
@@ -65,7 +65,9 @@ export function useStudio(open: OpenClays): Studio {
       lights,
       nameOf,
       onHand,
+      isWeighing,
       purchases.records,
+      purchases.isPending,
     ],
   );
 }

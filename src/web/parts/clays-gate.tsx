@@ -1,5 +1,5 @@
 import { Link } from '@tanstack/react-router';
-import type { ReactNode } from 'react';
+import { type ReactNode, useDeferredValue } from 'react';
 import { wordsOf } from '../book/change.ts';
 import { type OpenClays, useClays } from '../book/clays.ts';
 import { EmptyState } from './empty-state.tsx';
@@ -8,8 +8,11 @@ import { JobProgress } from './job-progress.tsx';
 /** Shows its children once the clays are open; before that, what to do first. */
 export function ClaysGate({ children }: { readonly children: (clays: OpenClays) => ReactNode }) {
   const clays = useClays();
-  if (clays.state === 'open') return children(clays.clays);
-  if (clays.state === 'opening') return <JobProgress what="Loading your clays" />;
+  // A screen drawn for the first time is much: it is drawn in pieces, between what the user does.
+  const open = useDeferredValue(clays.state === 'open' ? clays.clays : undefined);
+  if (clays.state === 'open' && open !== undefined) return children(open);
+  if (clays.state === 'opening' || clays.state === 'open')
+    return <JobProgress what="Loading your clays" />;
   if (clays.state === 'refused') {
     return (
       <EmptyState

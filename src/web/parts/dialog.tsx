@@ -4,6 +4,11 @@ import { useBackCloses } from './use-back-closes.ts';
 
 const DialogShown = later(async () => (await import('./dialog-shown.tsx')).DialogShown);
 
+/** While the script of a dialog comes. */
+export function DialogComing() {
+  return <div className="veil" role="progressbar" aria-label="Opening" />;
+}
+
 /** A dialog over the page; Escape and a press beside it and Back close it. */
 export function Dialog({
   isOpen,
@@ -16,7 +21,7 @@ export function Dialog({
 }) {
   useBackCloses(isOpen, shown.onClose);
   return isOpen ? (
-    <Suspense fallback={null}>
+    <Suspense fallback={<DialogComing />}>
       <DialogShown {...shown} />
     </Suspense>
   ) : null;

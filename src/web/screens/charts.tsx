@@ -1,3 +1,4 @@
+import '../look/tiles.css';
 import './charts/charts.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { type CSSProperties, useMemo, useState } from 'react';
@@ -10,6 +11,7 @@ import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { ClayAdder } from '../parts/clay-picker.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
+import { Pick } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { CellDialog } from './charts/cell-dialog.tsx';
 import { ChartSheet, type ShownCell } from './charts/chart-sheet.tsx';
@@ -23,7 +25,6 @@ export function Charts() {
 
 /** Sides of a square cell in print, mm. */
 const SIZES = ['15', '20', '25'] as const;
-type Size = (typeof SIZES)[number];
 /** Clays of a grid. */
 const GRID = { least: 2, most: 3 } as const;
 
@@ -31,7 +32,7 @@ function ChartsOf({ clays, studio }: { readonly clays: OpenClays; readonly studi
   const { line: asked } = useSearch({ strict: false });
   const navigate = useNavigate();
   const tiles = useTilesForChart(clays, studio);
-  const [size, setSize] = useState<Size>('20');
+  const [size, setSize] = useState<string>('20');
   const [grid, setGrid] = useState<readonly string[]>([]);
   const [open, setOpen] = useState<ShownCell | undefined>();
   const lines = studio.lines.filter(({ id }) => studio.clays.some(({ lineId }) => lineId === id));
@@ -65,8 +66,8 @@ function ChartsOf({ clays, studio }: { readonly clays: OpenClays; readonly studi
           onChange={(next) => void navigate({ to: '/charts', search: { line: next } })}
           options={[...lines.map(({ id, name }) => [id, name] as const), ['grid', 'A few clays']]}
         />
-        <Choice<Size>
-          label="Size of a tile in print"
+        <Pick
+          label="Tiles on paper"
           value={size}
           onChange={setSize}
           options={SIZES.map((mm) => [mm, `${mm} mm`] as const)}

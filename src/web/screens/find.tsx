@@ -29,6 +29,7 @@ import { StudioGate } from '../find/studio-gate.tsx';
 import { useFind, usePrediction } from '../find/use-find.ts';
 import { type Hand, useHand } from '../find/use-hand.ts';
 import { useStableOrder } from '../find/use-stable-order.ts';
+import { DialogComing } from '../parts/dialog.tsx';
 import { later } from '../parts/later.ts';
 import { recipeInWords } from '../parts/piece-group.ts';
 
@@ -194,7 +195,7 @@ function FindIn({ clays, studio }: { clays: OpenClays; studio: Studio }) {
           <Link to="/colour-range">Colour range</Link>
         </div>
         {rulesOpen ? (
-          <Suspense fallback={null}>
+          <Suspense fallback={<DialogComing />}>
             <RulesDialog
               onClose={closeRules}
               request={request}

@@ -52,11 +52,19 @@ export interface Asked {
   leave(): void;
 }
 
+/** Workers that wait for clays: one to predict, one to search. */
+let started: readonly [Bench, Bench] | undefined;
+
+/** Starts the workers of the clays that will be opened next, so that they load while the book is read. */
+export function startWorkers(): void {
+  started ??= [bench(), bench()];
+}
+
 /** Refuses: as opening and fitting do, with the same AppError. */
 export async function openClayWorker(coming: Promise<ClaySource>): Promise<ClayWorkerClient> {
-  // The workers start while the clays are still loading, and both open them at once.
-  const hand = bench();
-  const search = bench();
+  startWorkers();
+  const [hand, search] = started!;
+  started = undefined;
   const close = () => {
     hand.close();
     search.close();

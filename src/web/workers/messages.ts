@@ -8,14 +8,18 @@ import type { FindQuestion } from '../../verbs/find-question.ts';
 import type { AnsweredSoFar, VerbAsk } from './asked-verbs.ts';
 
 /** The source of the clays: a clay model, or the colours of the blocks alone. */
-export type ClaySource =
-  | {
-      readonly kind: 'learned';
-      readonly file: ClayFile;
-      /** Of blocks that the file does not hold, named by their ids. */
-      readonly rough: readonly TileReading[];
-    }
-  | { readonly kind: 'rough'; readonly readings: readonly TileReading[] };
+export type ClaySource = {
+  /** Of blocks that no file holds, named by their ids. */
+  readonly rough: readonly TileReading[];
+  /** Blocks of which nothing is known but their names; those whose name says a colour are opened too. */
+  readonly named: readonly NamedBlock[];
+} & ({ readonly kind: 'learned'; readonly file: ClayFile } | { readonly kind: 'rough' });
+
+export interface NamedBlock {
+  readonly id: string;
+  readonly name: string;
+  readonly clayType: string;
+}
 
 /** A clay as the worker knows it; `name` is the clay file's, or the block's id where rough. */
 export interface KnownClay {

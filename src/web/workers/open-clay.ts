@@ -2,10 +2,12 @@ import { openModel, type Predictor } from '../../core/clay/predict.ts';
 import { withRoughClays } from '../../core/clay/rough-clays.ts';
 import { roughPredictor } from '../../core/clay/rough-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
+import { colourOfName } from '../../core/colour/colour-of-name.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { modelFromClayFile } from '../../domain/clay-file-model.ts';
 import { isRoughlyKnown } from '../../domain/readings-by-kind.ts';
-import type { ClaySource, KnownClay } from './messages.ts';
+import { type ColouredBlock, roughReadings } from '../../domain/rough-readings.ts';
+import type { ClaySource, KnownClay, NamedBlock } from './messages.ts';
 import { predictHere } from './predict-mix.ts';
 
 export interface OpenSource {
@@ -21,8 +23,9 @@ export interface OpenSource {
  * takes well under a second for a drawer of them.
  */
 export function openSource(source: ClaySource): OpenSource {
+  const rough = [...source.rough, ...roughReadings(source.named.flatMap(colouredByName))];
   if (source.kind === 'learned') {
-    const { file, rough } = source;
+    const { file } = source;
     const model = modelFromClayFile(file, 'the clay model', shippedPrior(), PRIOR_HASH);
     const predictor = withRoughClays(openModel(model), rough);
     const isRough = predictor.model.clays.map(
@@ -30,8 +33,15 @@ export function openSource(source: ClaySource): OpenSource {
     );
     return { predictor, basis: file.basis, isRough };
   }
-  const predictor = roughPredictor(source.readings);
+  const predictor = roughPredictor(rough);
   return { predictor, basis: 'volume', isRough: predictor.model.clays.map(() => true) };
+}
+
+/** A block in the colour that its name says. */
+function colouredByName({ id, name, clayType }: NamedBlock): ColouredBlock[] {
+  const word = colourOfName(name);
+  if (word === undefined) return [];
+  return [{ id, clayType, colour: { ...word, readingKind: 'rough', state: 'baked' } }];
 }
 
 export function claysOf({ predictor, isRough }: OpenSource): readonly KnownClay[] {

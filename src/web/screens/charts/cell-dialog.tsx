@@ -38,7 +38,7 @@ export function CellDialog({
           .slice(0, 2);
   return (
     <Dialog title={words} isOpen onClose={onClose}>
-      <div className="bench across chart-seen touching">
+      <div className="bench chart-seen">
         {read === null ? null : <Tile lab={read} name="Read" />}
         <Tile lab={shown} name="Predicted" />
       </div>
