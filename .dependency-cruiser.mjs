@@ -20,6 +20,8 @@ const coreRooms = [
   'ladder',
   'mend',
   'photo',
+  'strength',
+  'oven',
 ];
 
 /** @type {import('dependency-cruiser').IConfiguration} */

@@ -3,8 +3,10 @@ import { BASES } from '../core/mixes/mix-graph.ts';
 import { IMPORT_KINDS } from '../domain/import-kinds.ts';
 import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
+import { bake } from '../verbs/bake.ts';
 import { chart } from '../verbs/chart.ts';
 import { find } from '../verbs/find.ts';
+import { hold } from '../verbs/hold.ts';
 import { ladder } from '../verbs/ladder.ts';
 import { learn } from '../verbs/learn.ts';
 import { mend } from '../verbs/mend.ts';
@@ -59,6 +61,8 @@ const twinsCall = twins.question
   .omit({ stock: true })
   .extend({ do: z.literal(twins.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
+const holdCall = hold.question.extend({ do: z.literal(hold.name) });
+const bakeCall = bake.question.extend({ do: z.literal(bake.name) });
 const verifyCall = z.strictObject({ do: z.literal('verify') });
 /** What is wrong with the installation, and how to mend it. */
 const doctorCall = z.strictObject({ do: z.literal('doctor') });
@@ -102,6 +106,8 @@ export const jobCallSchema = z
     translateCall,
     twinsCall,
     nearestCall,
+    holdCall,
+    bakeCall,
     verifyCall,
     doctorCall,
     backupCall,

@@ -40,6 +40,7 @@ const LEFT_OUT: Readonly<Partial<Record<BookKind, Readonly<Record<string, unknow
   palette: { aims: [] },
   note: { feels: [], done: [] },
   figure: { batches: [], bakes: [] },
+  'bend-test': { strongShare: 1 },
 };
 
 /**
@@ -53,7 +54,7 @@ export async function addRecord(service: BookService, call: AddCall): Promise<Ch
   const known = new Map(fieldsOf(kind).map((field) => [field.path, field]));
   const values = new Map<string, unknown>();
   for (const [path, value] of Object.entries(LEFT_OUT[kind] ?? {})) values.set(path, value);
-  if (kind === 'stock-entry') values.set('on', today);
+  if (kind === 'stock-entry' || kind === 'oven-check') values.set('on', today);
   for (const [name, written] of call.fields) {
     for (const [path, value] of await valuesOf(service, kind, known, name, written)) {
       values.set(path, value);
@@ -183,6 +184,9 @@ async function partsIn(service: BookService, written: string) {
 
 const ID_KINDS: Readonly<Record<string, BookKind>> = {
   lineId: 'line',
+  strongLineId: 'line',
+  otherLineId: 'line',
+  mixId: 'mix',
   purchaseId: 'purchase',
   boxId: 'box',
   photoId: 'photo',

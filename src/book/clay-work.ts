@@ -1,6 +1,8 @@
 import { bytesFromClayFile } from '../domain/clay-file-codec.ts';
 import type { Reading } from '../domain/records/reading.ts';
+import { type BakeSubject, bake } from '../verbs/bake.ts';
 import { comparableClay, learnedSince, olderClay } from '../verbs/changes-since.ts';
+import { type HoldSubject, hold } from '../verbs/hold.ts';
 import { learn, type ReadingsSource } from '../verbs/learn.ts';
 import { nearest } from '../verbs/nearest.ts';
 import { openClay } from '../verbs/open-clay.ts';
@@ -30,6 +32,8 @@ export type ClayWork =
       readonly readings: readonly Reading[];
       readonly question: unknown;
     }
+  | { readonly verb: 'hold'; readonly tests: HoldSubject['tests']; readonly question: unknown }
+  | { readonly verb: 'bake'; readonly from: BakeSubject; readonly question: unknown }
   | ColourWork;
 
 /** Colours alone of many mixes; the answer is `colours`, of `NamedColourRow`. */
@@ -84,6 +88,13 @@ export async function doClayWork(work: ClayWork, tools: WorkTools): Promise<Clay
   if (work.verb === 'nearest') {
     const subject = { readings: work.readings, notes: [] };
     return { answer: plainJson((await asked(nearest.ask(subject, work.question), tools)).answer) };
+  }
+  if (work.verb === 'hold') {
+    const { answer } = await asked(hold.ask({ tests: work.tests }, work.question), tools);
+    return { answer: plainJson(answer) };
+  }
+  if (work.verb === 'bake') {
+    return { answer: plainJson((await asked(bake.ask(work.from, work.question), tools)).answer) };
   }
   if (work.verb === 'colours') {
     return { answer: { colours: mixColours(work.source, work.mixes) } };

@@ -88,6 +88,8 @@ const KIND_WORDS: Readonly<Record<BookKind, string>> = {
   'clay-model': 'the clay model',
   note: 'a note',
   figure: 'the figure',
+  'bend-test': 'a bend test',
+  'oven-check': 'the oven check',
   collection: 'the collection',
   settings: 'the settings',
 };
@@ -138,6 +140,13 @@ function namesOf(record: BookRecord): Names {
       return { ...plain, more: [...record.body.feels, record.body.text] };
     case 'figure':
       return { ...plain, more: [...plain.more, record.body.holder] };
+    case 'bend-test':
+      return {
+        ...plain,
+        name: record.body.set,
+        status: record.body.result ?? 'to do',
+        more: [...plain.more, record.body.bakeName],
+      };
     case 'settings':
       return { tags: [], more: [] };
     default:

@@ -33,7 +33,14 @@ export function linksOf(record: BookRecord): readonly Link[] {
     case 'collection':
     case 'photo':
     case 'powder':
+    case 'oven-check':
       break;
+    case 'bend-test': {
+      const { strongLineId, otherLineId, mixId } = record.body;
+      strong('line', ...one('line', strongLineId), ...one('line', otherLineId));
+      strong('mix', ...one('mix', mixId));
+      break;
+    }
     case 'block':
       strong('line', ...one('line', record.body.lineId));
       break;

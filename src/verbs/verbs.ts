@@ -1,5 +1,7 @@
+import { bake } from './bake.ts';
 import { chart } from './chart.ts';
 import { find } from './find.ts';
+import { hold } from './hold.ts';
 import { inspect } from './inspect.ts';
 import { ladder } from './ladder.ts';
 import { learn } from './learn.ts';
@@ -29,6 +31,8 @@ export const VERBS = {
   nearest,
   read,
   'tray-sheet': traySheet,
+  hold,
+  bake,
 } as const;
 
 /** Questions to a clay model. */

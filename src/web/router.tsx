@@ -191,6 +191,18 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/bend-tests',
+    loader: () => fetchEarly('bend-test', 'line'),
+    component: lazyRouteComponent(() => import('./screens/bend-tests.tsx'), 'BendTests'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/bake',
+    loader: () => fetchEarly('oven-check', 'line', 'settings'),
+    component: lazyRouteComponent(() => import('./screens/bake-plan.tsx'), 'BakePlanScreen'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/tiles',
     validateSearch: tilesQuestionFrom,
     component: lazyRouteComponent(() => import('./screens/tiles.tsx'), 'Tiles'),

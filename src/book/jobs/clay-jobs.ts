@@ -15,6 +15,7 @@ import { allRecords } from '../all-records.ts';
 import type { Book } from '../book.ts';
 import type { ClayWork, ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
+import { bakingOfBook, bendTestsOfBook } from '../hold-and-bake.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { bytesOf, saveClayModel } from '../save-file.ts';
 import type { JobRunners } from './job-queue.ts';
@@ -47,6 +48,8 @@ export function clayJobs(
   | 'translate'
   | 'twins'
   | 'nearest'
+  | 'hold'
+  | 'bake'
 > {
   return {
     async learn({ do: _, name, blockIds, sinceId, check, ...question }, tools) {
@@ -92,6 +95,13 @@ export function clayJobs(
     translate: (call, tools) => fromModel(book, elsewhere, call, tools),
     twins: (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
+    async hold({ do: verb, ...question }, tools) {
+      const { tests } = await bendTestsOfBook(book);
+      return (await elsewhere({ verb, tests, question }, tools)).answer;
+    },
+    async bake({ do: verb, ...question }, tools) {
+      return (await elsewhere({ verb, from: await bakingOfBook(book), question }, tools)).answer;
+    },
     async nearest({ do: verb, ...question }, tools) {
       const readings = (await readingsOfBook(book)).readings.map(({ reading }) => reading);
       return (await elsewhere({ verb, readings, question }, tools)).answer;

@@ -22,6 +22,8 @@ const KIND_NAMES: Readonly<Record<BookKind, readonly [string, string]>> = {
   'clay-model': ['clay model', 'clay models'],
   note: ['note', 'notes'],
   figure: ['figure', 'figures'],
+  'bend-test': ['bend test', 'bend tests'],
+  'oven-check': ['oven check', 'oven checks'],
   collection: ['collection', 'collections'],
   settings: ['record of settings', 'records of settings'],
 };

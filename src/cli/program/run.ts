@@ -9,10 +9,15 @@ import { unreadableCall } from '../options.ts';
 import { READINGS_COMMANDS } from '../readings-commands.ts';
 import { OLD_COMMANDS, renamedCommand } from '../renamed.ts';
 import type { CliShell } from '../shell.ts';
+import { STRENGTH_COMMANDS } from '../strength-commands.ts';
 import { plain } from '../terminal-output.ts';
 
 /** Commands that are questions of `src/verbs`; every verb has one. */
-export const VERB_COMMANDS: readonly Command[] = [...READINGS_COMMANDS, ...CLAY_COMMANDS];
+export const VERB_COMMANDS: readonly Command[] = [
+  ...READINGS_COMMANDS,
+  ...CLAY_COMMANDS,
+  ...STRENGTH_COMMANDS,
+];
 const COMMANDS: readonly Command[] = [...VERB_COMMANDS, ...BOOK_COMMANDS];
 
 /**

@@ -11,6 +11,7 @@ import {
 } from './mix-bodies.ts';
 import { idSchema, moment } from './pieces.ts';
 import { boxBody, photoBody, readingBody, tileBody } from './sample-bodies.ts';
+import { bendTestBody, ovenCheckBody } from './strength-bodies.ts';
 
 /** Every kind of record with the shape of its body; docs/book.md says what each is for. */
 export const BOOK_BODIES = {
@@ -28,6 +29,8 @@ export const BOOK_BODIES = {
   'clay-model': clayModelBody,
   note: noteBody,
   figure: figureBody,
+  'bend-test': bendTestBody,
+  'oven-check': ovenCheckBody,
   collection: collectionBody,
   settings: settingsBody,
 } as const;

@@ -74,6 +74,8 @@ export function Stock() {
           ))}
           <Link to="/charts">Charts</Link>
           <Link to="/colour-range">Colour range</Link>
+          <Link to="/bend-tests">Bend tests</Link>
+          <Link to="/bake">Bake</Link>
         </nav>
         {view === 'blocks' ? (
           <div className="actions">

@@ -7,6 +7,7 @@ import { client } from '../../book/client.ts';
 import { useAll } from '../../book/queries.ts';
 import { useResolvedMix } from '../../book/resolved-mix.ts';
 import { tempInWords, type Units, useUnits } from '../../book/units.ts';
+import { Cautions } from '../../parts/cautions.tsx';
 
 /** Baking notes from the packages of its lines, as the user typed them. The maker's label decides. */
 export function BakeNotes({ mix }: { readonly mix: MixParts }) {
@@ -32,10 +33,7 @@ export function BakeNotes({ mix }: { readonly mix: MixParts }) {
         These are your notes from the packages. The maker's label decides how hot and how long.
         Check the heat with a thermometer next to the clay, not by the dial.
       </p>
-      <p>
-        An adult runs the oven and airs the room. If it smokes: turn the oven off, keep the door
-        shut, open the windows, leave the room.
-      </p>
+      <Cautions topic="heat" />
     </>
   );
 }

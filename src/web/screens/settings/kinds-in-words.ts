@@ -9,6 +9,7 @@ const SHOWN: readonly (readonly [BookKind, string, string])[] = [
   ['reading', 'reading', 'readings'],
   ['photo', 'photo', 'photos'],
   ['figure', 'figure', 'figures'],
+  ['bend-test', 'bend test', 'bend tests'],
   ['palette', 'palette', 'palettes'],
 ];
 

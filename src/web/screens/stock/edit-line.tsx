@@ -3,6 +3,7 @@ import { change } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { changeBook } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
+import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
@@ -71,9 +72,9 @@ export function EditLine({
           ))}
         </div>
         <p className="soft small">
-          Copy what your package says: it decides, and batches may differ. Clay that gets too hot
-          gives off fumes: air the room, and trust a thermometer next to the clay, not the dial.
+          Copy what your package says: it decides, and batches may differ.
         </p>
+        <Cautions topic="heat" />
       </SaveForm>
     </Dialog>
   );

@@ -4,6 +4,7 @@ import type { RecordOf } from '../../../domain/records/record.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
+import { Cautions } from '../../parts/cautions.tsx';
 import { EditPowder } from './edit-powder.tsx';
 import { amountInWords, useOnHand } from './on-hand.ts';
 
@@ -37,9 +38,7 @@ export function Powders() {
           );
         })}
       </ul>
-      <p className="soft small">
-        Powders make dust: wear a mask, keep them off food and away from children.
-      </p>
+      <Cautions topic="powder" />
       <div className="actions">
         <Button onPress={() => setEditing('new')}>Add a powder</Button>
       </div>

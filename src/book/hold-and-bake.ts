@@ -1,0 +1,41 @@
+import { ofKind } from '../domain/records/of-kind.ts';
+import type { BookKind, RecordOf } from '../domain/records/record.ts';
+import type { BakeSubject } from '../verbs/bake.ts';
+import type { HoldSubject } from '../verbs/hold.ts';
+import { packetHeatOf, runOfOven } from '../verbs/packet-heat.ts';
+import { allRecords } from './all-records.ts';
+import type { Book } from './book.ts';
+
+/** Every bend test of a book with the names of its lines. */
+export async function bendTestsOfBook(book: Book): Promise<HoldSubject> {
+  const names = new Map((await live(book, 'line')).map(({ id, body }) => [id, body.name]));
+  const tests = await live(book, 'bend-test');
+  return {
+    tests: tests.map(({ body }) => {
+      const other = names.get(body.otherLineId ?? '');
+      return {
+        strong: names.get(body.strongLineId) ?? body.strongLineId,
+        ...(other === undefined ? {} : { other }),
+        body,
+      };
+    }),
+  };
+}
+
+/** What the packets of a book's lines say, and its checks of ovens. */
+export async function bakingOfBook(book: Book): Promise<BakeSubject> {
+  const lines = await live(book, 'line');
+  const checks = await live(book, 'oven-check');
+  return {
+    lines: lines.map(({ body }) => packetHeatOf(body)),
+    ovens: checks.map(({ body }) => runOfOven(body)),
+  };
+}
+
+async function live<K extends BookKind>(
+  { ports: { store } }: Book,
+  kind: K,
+): Promise<readonly RecordOf<K>[]> {
+  const records = ofKind(await allRecords(store, kind), kind);
+  return records.filter(({ deletedAt }) => deletedAt === undefined);
+}

@@ -1,0 +1,107 @@
+import { useEffect, useState } from 'react';
+import { type BendResult, RESULTS } from '../../../core/strength/bend-results.ts';
+import { change } from '../../../domain/changes/steps.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
+import { changeBook, wordsOf } from '../../book/change.ts';
+import { showNotice } from '../../book/notice.ts';
+import { Bent, RESULT_WORDS } from './bent.tsx';
+
+type BendTest = RecordOf<'bend-test'>;
+
+/** A set of bend tests as a grid: a row a share, a strip drawn as it came out, one press a result. */
+export function BendGrid({
+  tests,
+  strong,
+}: {
+  readonly tests: readonly BendTest[];
+  readonly strong: string;
+}) {
+  const shares = [...new Set(tests.map(({ body }) => body.strongShare))].sort((a, b) => b - a);
+  const rows = shares.map((share) => ({
+    share,
+    strips: tests
+      .filter(({ body }) => body.strongShare === share)
+      .sort((a, b) => (a.body.number ?? 0) - (b.body.number ?? 0)),
+  }));
+  const order = rows.flatMap(({ strips }) => strips);
+  const firstOpen = order.find(({ body }) => body.result === undefined)?.id;
+  const [chosen, setChosen] = useState<string | undefined>();
+  const [saving, setSaving] = useState(false);
+  const at = order.find(({ id }) => id === chosen) ?? order.find(({ id }) => id === firstOpen);
+  // Another set is shown, or the chosen strip is gone.
+  useEffect(() => {
+    if (chosen !== undefined && !order.some(({ id }) => id === chosen)) setChosen(undefined);
+  }, [chosen, order]);
+  const record = async (test: BendTest, result: BendResult) => {
+    setSaving(true);
+    try {
+      await changeBook(`Recorded ${nameOf(test)}: ${RESULT_WORDS[result].toLowerCase()}`, [
+        change(test, { ...test.body, result }),
+      ]);
+      const place = order.findIndex(({ id }) => id === test.id);
+      const later = [...order.slice(place + 1), ...order.slice(0, place)];
+      setChosen(later.find(({ body }) => body.result === undefined)?.id);
+    } catch (fault) {
+      showNotice({ text: wordsOf(fault) });
+    } finally {
+      setSaving(false);
+    }
+  };
+  return (
+    <>
+      <div className="bend-grid bench">
+        {rows.map(({ share, strips }) => (
+          <div key={share} className="bend-row">
+            <div className="bend-share">
+              <b className="serif">{Math.round(100 * share)} %</b>
+              {share === 1 ? <span className="small">{strong}</span> : null}
+            </div>
+            {strips.map((test) => (
+              <button
+                key={test.id}
+                type="button"
+                className="bend-cell"
+                aria-pressed={test.id === at?.id}
+                aria-label={`${nameOf(test)}: ${test.body.result ?? 'to do'}`}
+                onClick={() => setChosen(test.id)}
+              >
+                <Bent result={test.body.result} />
+                <span className="small">
+                  {test.body.result ?? (test.id === at?.id ? 'your result?' : 'to do')}
+                </span>
+              </button>
+            ))}
+          </div>
+        ))}
+      </div>
+      {at === undefined ? (
+        <p className="soft">All strips have a result. Press one to change its result.</p>
+      ) : (
+        <section className="bend-results" aria-label="Result">
+          <p>
+            <b>{nameOf(at)}.</b> After bending:
+          </p>
+          <div className="bend-buttons bench">
+            {RESULTS.map((result) => (
+              <button
+                key={result}
+                type="button"
+                className="bend-button"
+                disabled={saving}
+                onClick={() => void record(at, result)}
+              >
+                <Bent result={result} />
+                <b>{RESULT_WORDS[result]}</b>
+              </button>
+            ))}
+          </div>
+        </section>
+      )}
+    </>
+  );
+}
+
+function nameOf({ body }: BendTest): string {
+  const strip = body.number === undefined ? '' : `, ${body.specimen.form} ${body.number}`;
+  return `${Math.round(100 * body.strongShare)} %${strip}`;
+}
