@@ -52,7 +52,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await settled(page);
       expect(await page.getByText('nobody can say').count()).toBe(1);
       await page.getByRole('button', { name: 'Plan bend tests' }).tap();
-      await page.getByLabel('Strong line').selectOption({ label: 'Saltmarsh' });
+      await page.getByLabel('Strong line', { exact: true }).selectOption({ label: 'Saltmarsh' });
       await page.getByLabel('Mixed with').selectOption({ label: 'Brindle' });
       await page.getByLabel('Name of the bake').fill('Monday');
       await page.getByRole('button', { name: 'Plan them' }).tap();
