@@ -4,6 +4,7 @@ import { IMPORT_KINDS } from '../domain/import-kinds.ts';
 import { chartAsked, DEFAULT_EDITION } from '../domain/records/photo-request.ts';
 import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { bake } from '../verbs/bake.ts';
+import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
 import { find } from '../verbs/find.ts';
 import { hold } from '../verbs/hold.ts';
@@ -60,6 +61,9 @@ const translateCall = translate.question.omit({ stock: true }).extend({
 const twinsCall = twins.question
   .omit({ stock: true })
   .extend({ do: z.literal(twins.name), ...ofModel });
+const buyOrMixCall = buyOrMix.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(buyOrMix.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const holdCall = hold.question.extend({ do: z.literal(hold.name) });
 const bakeCall = bake.question.extend({ do: z.literal(bake.name) });
@@ -105,6 +109,7 @@ export const jobCallSchema = z
     chartCall,
     translateCall,
     twinsCall,
+    buyOrMixCall,
     nearestCall,
     holdCall,
     bakeCall,

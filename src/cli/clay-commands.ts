@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
@@ -17,6 +18,7 @@ import { command } from './command.ts';
 import type { Call, Command, CommandParts } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
 import { onBook } from './shared-options.ts';
+import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
 import { chartJson, chartText } from './show-chart.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
@@ -166,5 +168,18 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'Lines are those of the book, or of the file named with --stock. Of several pinches that come close enough, the smallest is named.',
     toJson: ({ answer }) => twinsJson(answer),
     toText: ({ answer, question, screen }) => twinsText(answer, question, screen),
+  }),
+  clayCommand(buyOrMix, {
+    usage: 'buy-or-mix CLAY --lines "A"',
+    about:
+      'Sorts blocks into two piles: the fewest to buy, and the rest, each with a recipe of the blocks to buy only.',
+    json: `{"tolerance", "buy": [{"clay", "shown", "why": {"kind", "sentence"}, "instead"}], "mix": [{"clay", "recipe", "lab", "dE00",
+      "chance", "bakeFirst", "costPer100g", "blockPer100g"}], "neither": [{"clay", "sentence"}], "proven", "saves", "frontier":
+      [{"from", "buy", "mix", "proven"}]}; instead are blocks that could be bought in its place; neither are blocks that you
+      never buy and that nothing gives; costs and saves are in minor units of money, where prices are known`,
+    after:
+      'A recipe of a mixed block never uses another mixed block, so all of them can be made from what is bought. The chance counts what is not known of both colours. Lines and prices are those of the book, or of the file named with --stock.',
+    toJson: ({ answer }) => buyOrMixJson(answer),
+    toText: ({ answer, question, screen }) => buyOrMixText(answer, question, screen),
   }),
 ];

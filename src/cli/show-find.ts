@@ -14,6 +14,7 @@ import {
   columns,
   isShown,
   labText,
+  money,
   NOT_SHOWN,
   NOT_SHOWN_NOTE,
   plain,
@@ -143,10 +144,6 @@ function priceText({ priceMinorPerKg: own }: FoundRecipe, nearest: FoundRecipe):
   const { priceMinorPerKg: other } = nearest;
   if (own === undefined || other === undefined) return '';
   return `${money(own)} a kilogram; the closest costs ${money(other)}`;
-}
-
-function money(minor: number): string {
-  return (minor / 100).toFixed(2);
 }
 
 function alternativeLines({ alternatives, recipes }: FindAnswer): string[] {

@@ -74,6 +74,11 @@ export function plain(text: string): string {
   return text.replace(/[\p{Cc}\p{Cs}\u2028\u2029]/gu, '\u00b7');
 }
 
+/** An amount of money from its minor units, without its currency. */
+export function money(minor: number): string {
+  return (minor / 100).toFixed(2);
+}
+
 export function counted(count: number, one: string, many = `${one}s`): string {
   return `${count} ${count === 1 ? one : many}`;
 }

@@ -58,6 +58,7 @@ export function terminalShell(version: string): CliShell {
       nowMs: () => performance.now(),
       progress,
       breathe: () => setImmediate(),
+      optimiser: async () => (await import('../solver/highs-optimiser.ts')).highsOptimiser(),
       madeWith: `kneadwell ${version}`,
     },
     screen: screenFrom(process.env, stdout.isTTY === true),

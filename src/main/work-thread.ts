@@ -101,10 +101,17 @@ function doWork(work: ThreadWork): Promise<ClayWorkDone> {
     nowMs: () => performance.now(),
     progress: (report) => port.postMessage({ progress: report }),
     breathe: () => setImmediate(),
+    optimiser,
     stopped: () => stopped,
     madeWith,
   };
   return isPhotoWork(work) ? photo(work, tools) : doClayWork(work, tools);
+}
+
+/** The engine is large, and is opened by the thread that first needs it. */
+async function optimiser() {
+  const { highsOptimiser } = await import('../solver/highs-optimiser.ts');
+  return highsOptimiser();
 }
 
 /** What opens and prints pictures is large, and is fetched by the thread that first needs it. */

@@ -83,7 +83,7 @@ export function verb<Name extends string, Subject, Question extends z.ZodObject,
 }
 
 /** What a shell lends to a question: its clock, its ear, and somebody to tell how far it is. */
-export interface Asking extends Pick<Pace, 'nowMs' | 'breathe' | 'stopped'> {
+export interface Asking extends Pick<Pace, 'nowMs' | 'breathe' | 'stopped' | 'optimiser'> {
   readonly progress: (report: ProgressReport) => void;
 }
 
@@ -95,13 +95,14 @@ export interface Answered<T> {
 
 /** Asks a question at the pace of a shell. */
 export async function asked<T>(work: WorkSteps<T>, shell: Asking): Promise<Answered<T>> {
-  const { nowMs, breathe, progress, stopped } = shell;
+  const { nowMs, breathe, progress, stopped, optimiser } = shell;
   const startedMs = nowMs();
   let searchMs: number | undefined;
   const answer = await answered(work, {
     nowMs,
     breathe,
     ...(stopped === undefined ? {} : { stopped }),
+    ...(optimiser === undefined ? {} : { optimiser }),
     begun: ({ what }) => progress({ what }),
     worked({ what, run: { settled, total } }) {
       const far = settled === undefined || total === undefined ? undefined : settled * total;

@@ -1,4 +1,5 @@
 import { bake } from './bake.ts';
+import { buyOrMix } from './buy-or-mix.ts';
 import { chart } from './chart.ts';
 import { find } from './find.ts';
 import { hold } from './hold.ts';
@@ -28,6 +29,7 @@ export const VERBS = {
   chart,
   translate,
   twins,
+  'buy-or-mix': buyOrMix,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -47,5 +49,6 @@ export const CLAY_VERBS = {
   chart,
   translate,
   twins,
+  'buy-or-mix': buyOrMix,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -32,25 +32,14 @@ export type WorkElsewhere = (
   },
 ) => Promise<ClayWorkDone>;
 
+/** Questions to a clay model that are asked as jobs. */
+type ClayJobName = Exclude<ClayVerbName, 'predict' | 'inspect'>;
+
 /** The jobs of a clay model: what each takes from the book, and what it gives back. */
 export function clayJobs(
   book: Book,
   elsewhere: WorkElsewhere,
-): Pick<
-  JobRunners,
-  | 'learn'
-  | 'find'
-  | 'next-tile'
-  | 'try'
-  | 'mend'
-  | 'ladder'
-  | 'chart'
-  | 'translate'
-  | 'twins'
-  | 'nearest'
-  | 'hold'
-  | 'bake'
-> {
+): Pick<JobRunners, 'learn' | 'nearest' | 'hold' | 'bake' | ClayJobName> {
   return {
     async learn({ do: _, name, blockIds, sinceId, check, ...question }, tools) {
       const { source, hashes, blocks } = await readingsFor(book, blockIds, question.basis);
@@ -94,6 +83,7 @@ export function clayJobs(
     chart: (call, tools) => fromModel(book, elsewhere, call, tools),
     translate: (call, tools) => fromModel(book, elsewhere, call, tools),
     twins: (call, tools) => fromModel(book, elsewhere, call, tools),
+    'buy-or-mix': (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),
     async hold({ do: verb, ...question }, tools) {
       const { tests } = await bendTestsOfBook(book);

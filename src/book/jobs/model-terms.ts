@@ -108,7 +108,13 @@ export async function askedOfModel(
 }
 
 /** Questions that know the stock of the book. */
-const STOCKED: ReadonlySet<ClayVerbName> = new Set(['find', 'chart', 'translate', 'twins']);
+const STOCKED: ReadonlySet<ClayVerbName> = new Set([
+  'find',
+  'chart',
+  'translate',
+  'twins',
+  'buy-or-mix',
+]);
 
 /** The baked tiles of a book, as a chart shows them. */
 async function bakedTiles(book: Book, model: Model) {

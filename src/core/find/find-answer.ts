@@ -239,7 +239,10 @@ function keyOf({ parts }: CoreRecipe): string {
 }
 
 /** Minor units of money a kilogram, where every clay of it has a price. */
-function priceOf({ stock, basis }: FindPlan, { parts }: CoreRecipe): number | undefined {
+export function priceOf(
+  { stock, basis }: Pick<FindPlan, 'stock' | 'basis'>,
+  { parts }: Pick<CoreRecipe, 'parts'>,
+): number | undefined {
   const weights = partWeights(
     stock,
     parts.map(({ clay }) => clay),
@@ -281,7 +284,7 @@ function foundRecipe(
   const [{ lab, shown, covariance }] = judged;
   const [farthest] = judged.toSorted((one, other) => other.verdict.dE00 - one.verdict.dE00);
   const times = timesOver(plan.options.parts, { parts });
-  const price = priceOf(plan, { parts, lab, dE00 });
+  const price = priceOf(plan, { parts });
   const effects = [
     ...new Set(parts.flatMap(({ clay }) => effectOf(clays, clay, plan.stock.get(clay)) ?? [])),
   ];

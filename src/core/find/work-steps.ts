@@ -1,3 +1,5 @@
+import { AppError } from '../errors.ts';
+import type { LinearProblem, LinearSolution, Optimiser } from '../numeric/linear-problem.ts';
 import type { SearchRun } from '../search/search-options.ts';
 
 /** Long work, piece by piece, with its progress where it is known. */
@@ -19,6 +21,11 @@ export interface Task {
   readonly budget?: Budget;
   /** Reports what the search has found so far. */
   readonly tell?: () => void;
+  /** A problem for the optimiser of the shell, solved before the search begins. */
+  readonly solve?: {
+    readonly problem: LinearProblem;
+    readonly take: (solution: LinearSolution | undefined) => void;
+  };
 }
 
 /** How a task ended; after `budget over` and `stopped` no more searches are worth starting. */
@@ -45,6 +52,8 @@ export interface Pace {
   /** Lets the shell draw and take input. */
   readonly breathe: () => Promise<void>;
   readonly stopped?: () => boolean;
+  /** Opens the optimiser when a question first needs one. */
+  readonly optimiser?: () => Promise<Optimiser>;
   /** Called before the first piece of a task; the shell may then draw. */
   readonly begun?: (task: Task) => void;
   /** Called after every piece of work. */
@@ -71,7 +80,7 @@ export async function answered<T>(asking: WorkSteps<T>, pace: Pace): Promise<T> 
 }
 
 async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promise<StepEnd> {
-  const { run, withinMs, budget } = task;
+  const { run, withinMs, budget, solve } = task;
   const startMs = pace.nowMs();
   const endMs = startMs + (withinMs ?? Number.POSITIVE_INFINITY);
   let overMs = Number.POSITIVE_INFINITY;
@@ -82,6 +91,10 @@ async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promi
   pace.begun?.(task);
   // Work that does not count its steps may be one long piece: what is begun is drawn before it.
   if (pace.begun !== undefined && run.total === undefined) await pace.breathe();
+  if (solve !== undefined) {
+    if (pace.optimiser === undefined) throw noOptimiser();
+    solve.take((await pace.optimiser())(solve.problem));
+  }
   let step = FIRST_STEP;
   for (;;) {
     const before = pace.nowMs();
@@ -95,4 +108,13 @@ async function worked(task: Task, pace: Pace, begun: Map<Budget, number>): Promi
     if (nowMs > overMs) return 'budget over';
     if (nowMs > endMs) return 'out of time';
   }
+}
+
+function noOptimiser(): AppError {
+  return new AppError({
+    code: 'no-optimiser',
+    kind: 'unavailable',
+    detail: 'This question needs an optimiser, and none is opened here.',
+    hint: 'Ask the question on the page or on the command line.',
+  });
 }

@@ -187,7 +187,8 @@ export function chordRatio(r: number, power: number): number {
   return Math.min(ratio, 1 / ratio);
 }
 
-function wholeParts(size: number, parts: number): Uint8Array {
+/** The recipes themselves: whole parts of each clay, at least 1 and at most so many in all, no common factor. */
+export function wholeParts(size: number, parts: number): Uint8Array {
   const flat: number[] = [];
   const counts = new Array<number>(size).fill(0);
   const visit = (at: number, left: number, divisor: number) => {

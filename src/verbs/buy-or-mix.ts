@@ -1,0 +1,412 @@
+import { z } from 'zod';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
+import { colourWeights } from '../core/colour/weights.ts';
+import { AppError } from '../core/errors.ts';
+import { priceOf } from '../core/find/find-answer.ts';
+import { type FindPlan, planOf } from '../core/find/find-plan.ts';
+import { effectInWords, effectOf } from '../core/find/flat-clays.ts';
+import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { predictViewed } from '../core/find/predicted-mix.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
+import { formatRecipe } from '../core/notation/notation.ts';
+import { chancesOfPiles } from '../core/piles/pile-chances.ts';
+import { exchangeable, findingPiles, type Piles } from '../core/piles/piles.ts';
+import { MOST_CLAYS_TOGETHER, type Support, startReach } from '../core/piles/reach.ts';
+import type { BlockTerms } from '../core/piles/smallest-set.ts';
+import { whyBought } from '../core/piles/why-bought.ts';
+import { startSearch } from '../core/search/search.ts';
+import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
+import { labAnswer, recipeAnswer } from './answer-parts.ts';
+import { findQuestion, findRules } from './find-question.ts';
+import { basis, names } from './question-parts.ts';
+import { verb, words } from './verb.ts';
+
+/** Fewest blocks, or least money for so many grams of each block bought. */
+const GOALS = ['fewest', 'cheapest'] as const;
+/** Recipes of a block of which the likeliest is taken. */
+const LOOKED_AT = 4;
+/** Below this chance a recipe should be baked before the block is left in the shop. */
+const SURE_ENOUGH = 0.5;
+/** Clays of a recipe that is looked for where three are too few. */
+const MORE_CLAYS = 4;
+/** Time for all recipes of more clays together. */
+const MORE_CLAYS_MS = 4000;
+const [SAME, FAMILY] = [VERDICT_LIMITS[0][1], VERDICT_LIMITS[VERDICT_LIMITS.length - 1][1]];
+
+const pinned = (option: string, help: string) =>
+  names.exactOptional().meta(words({ option, value: '"A, B"', help }));
+
+export const buyOrMixQuestion = z.strictObject({
+  lines: findRules.shape.lines,
+  tolerance: findQuestion.shape.tolerance,
+  mostClays: z
+    .int()
+    .min(1)
+    .max(MOST_CLAYS_TOGETHER)
+    .default(MOST_CLAYS_TOGETHER)
+    .meta(
+      words({
+        option: 'clays',
+        value: 'N',
+        choices: [1, 2, 3],
+        help: 'most different clays in one recipe',
+      }),
+    ),
+  parts: findQuestion.shape.parts,
+  always: pinned('always', 'blocks that you buy whatever else holds, also of other lines'),
+  never: pinned('never', 'blocks that you do not buy'),
+  goal: z
+    .enum(GOALS)
+    .default(GOALS[0])
+    .meta(
+      words({
+        option: 'goal',
+        value: 'GOAL',
+        help: 'the fewest blocks, or the cheapest by the prices of the stock',
+      }),
+    ),
+  grams: z
+    .number()
+    .positive()
+    .max(100_000)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'grams',
+        value: 'GRAMS',
+        help: 'grams of each colour that you use in a season, to say what mixing saves',
+      }),
+    ),
+  frontier: z
+    .boolean()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'frontier',
+        help: 'also the piles at every other tolerance, from the same colour to the same family',
+      }),
+    ),
+  stock: findQuestion.shape.stock,
+  basis,
+});
+export type BuyOrMixQuestion = z.output<typeof buyOrMixQuestion>;
+
+const mixed = z.object({
+  clay: z.string(),
+  recipe: recipeAnswer,
+  lab: labAnswer,
+  /** D50 and 2 degrees, for showing them. */
+  wantedShown: labAnswer,
+  dE00: z.number(),
+  /** Chance of coming within the tolerance, both colours as uncertain as they are. */
+  chance: z.number(),
+  /** Whether a tile should be baked before the block is left in the shop. */
+  bakeFirst: z.boolean(),
+  /** Minor units of money, of the recipe and of the block. */
+  costPer100g: z.number().exactOptional(),
+  blockPer100g: z.number().exactOptional(),
+});
+export type MixedBlock = z.output<typeof mixed>;
+
+const bought = z.object({
+  clay: z.string(),
+  shown: labAnswer,
+  why: z.object({
+    kind: z.enum(['always', 'too-far', 'more-clays', 'effect', 'used', 'no-other']),
+    sentence: z.string(),
+  }),
+  /** Blocks that could be bought in its place. */
+  instead: z.array(z.string()),
+});
+export type BoughtBlock = z.output<typeof bought>;
+
+const point = z.object({
+  /** The largest difference of a mixed block; these piles hold from this tolerance on. */
+  from: z.number(),
+  buy: z.array(z.string()),
+  mix: z.array(z.object({ clay: z.string(), recipe: recipeAnswer, dE00: z.number() })),
+  proven: z.boolean(),
+});
+export type PilesPoint = z.output<typeof point>;
+
+const buyOrMixAnswer = z.object({
+  tolerance: z.number(),
+  buy: z.array(bought),
+  mix: z.array(mixed),
+  /** Blocks that you do not buy and that the others do not give. */
+  neither: z.array(z.object({ clay: z.string(), sentence: z.string() })),
+  /** Whether no smaller or cheaper set of blocks exists. */
+  proven: z.boolean(),
+  /** Minor units of money in a season, where every price is known and grams were named. */
+  saves: z.number().exactOptional(),
+  frontier: z.array(point),
+});
+export type BuyOrMixAnswer = z.output<typeof buyOrMixAnswer>;
+
+/**
+ * Two piles: the smallest or cheapest set of blocks from which all the others can be mixed, jointly.
+ * Refuses: fewer than two clays -> too-few-clays; a goal of money without prices -> no-prices; a clay that is
+ *          both always and never bought -> rules-contradict; as `find` does for names, lines and basis
+ */
+export const buyOrMix = verb({
+  name: 'buy-or-mix',
+  asks: 'Which blocks must I buy, and which can I mix?',
+  question: buyOrMixQuestion,
+  answer: buyOrMixAnswer,
+  endsEarly: true,
+  *run(clays: KnownClays, question: BuyOrMixQuestion): WorkSteps<BuyOrMixAnswer> {
+    const ready = readyFor(clays, question);
+    const { list, labs, effects, terms, plan } = ready;
+    const { tolerance, mostClays, parts } = question;
+    const widest = question.frontier === true ? Math.max(tolerance, FAMILY) : tolerance;
+    const run = startReach(clays.predictor, {
+      clays: list,
+      labs,
+      mostClays,
+      parts,
+      within: widest,
+      mayServe: (block, set) =>
+        set.every((clay) => effects[clay] === undefined || effects[clay] === effects[block]) &&
+        (effects[block] === undefined || set.some((clay) => effects[clay] === effects[block])),
+      ...(plan.amounts === undefined ? {} : { amounts: plan.amounts }),
+    });
+    const found = yield* findingPiles(run, {
+      terms,
+      tolerance: widest,
+      ...(question.frontier === true ? { downTo: Math.min(SAME, tolerance) } : {}),
+    });
+    const piles = found.frontier.find(({ from }) => from <= tolerance);
+    if (piles === undefined) throw nothingChosen();
+    const chanceOf = chancesOfPiles(clays.predictor, tolerance);
+    const partsOf = ({ clays: at, counts }: Support): WholeParts =>
+      at.map((place, i) => ({ clay: list[place], parts: counts[i] }));
+    const nameOf = (place: number) => clays.names[list[place]];
+    const recipeIn = (support: Support) => recipeOf(clays, partsOf(support));
+    const inWords = (support: Support) => formatRecipe(recipeIn(support));
+    const isMixed = (block: number, { held, unmakeable }: Piles) =>
+      held[block] === 0 && !unmakeable.includes(block);
+
+    const usedBy = new Int32Array(list.length);
+    const mix = list.flatMap((clay, block): MixedBlock[] => {
+      if (!isMixed(block, piles)) return [];
+      const [best] = found.makeable
+        .all(block, piles.held, tolerance)
+        .slice(0, LOOKED_AT)
+        .map((support) => ({ support, chance: chanceOf(clay, partsOf(support)) }))
+        .sort((one, other) => other.chance - one.chance);
+      const { support, chance } = best;
+      for (const place of support.clays) usedBy[place]++;
+      const cost = per100g(plan, partsOf(support));
+      const own = per100g(plan, [{ clay, parts: 1 }]);
+      return [
+        {
+          clay: clays.names[clay],
+          recipe: recipeIn(support),
+          lab: support.lab,
+          wantedShown: labs[block],
+          dE00: support.dE00,
+          chance,
+          bakeFirst: chance < SURE_ENOUGH,
+          ...(cost === undefined ? {} : { costPer100g: cost }),
+          ...(own === undefined ? {} : { blockPer100g: own }),
+        },
+      ];
+    });
+
+    const instead = exchangeable(found.makeable, piles, terms, tolerance);
+    const budget = { ms: MORE_CLAYS_MS };
+    const buy: BoughtBlock[] = [];
+    for (const [block, clay] of list.entries()) {
+      if (piles.held[block] === 0) continue;
+      const closest = found.reach.closest[block];
+      const barred = found.reach.barred[block];
+      const isFar = closest === undefined || closest.dE00 > tolerance;
+      const isPinned = terms[block].pinned === 'always';
+      const more =
+        isFar && !isPinned && mostClays === MOST_CLAYS_TOGETHER
+          ? yield* ofMoreClays(clays, ready, block, question, budget)
+          : undefined;
+      const others = (instead.get(block) ?? []).map(nameOf);
+      buy.push({
+        clay: clays.names[clay],
+        shown: labs[block],
+        instead: others,
+        why: whyBought({
+          pinned: isPinned,
+          lab: labs[block],
+          does: effectInWords(effects[block] === undefined ? [] : [effects[block]]),
+          ...(closest === undefined
+            ? {}
+            : { closest: { lab: closest.lab, dE00: closest.dE00, words: inWords(closest) } }),
+          ...(effects[block] === undefined && barred !== undefined && barred.dE00 <= tolerance
+            ? { notFlat: inWords(barred) }
+            : {}),
+          ...(more === undefined ? {} : { moreClays: formatRecipe(recipeOf(clays, more)) }),
+          usedBy: usedBy[block],
+          instead: others,
+          tolerance,
+          mostClays,
+        }),
+      });
+    }
+
+    const saves = savedBy(mix, question.grams);
+    return {
+      tolerance,
+      buy,
+      mix,
+      neither: piles.unmakeable.map((block) => ({
+        clay: nameOf(block),
+        sentence: neitherInWords(found.reach.closest[block], inWords),
+      })),
+      proven: piles.proven,
+      ...(saves === undefined ? {} : { saves }),
+      frontier:
+        question.frontier === true
+          ? found.frontier.map(
+              (at): PilesPoint => ({
+                from: at.from,
+                proven: at.proven,
+                buy: list.flatMap((_, block) => (at.held[block] === 1 ? [nameOf(block)] : [])),
+                mix: list.flatMap((_, block) => {
+                  if (!isMixed(block, at)) return [];
+                  const support = found.makeable.closest(block, at.held, widest);
+                  if (support === undefined) return [];
+                  return [{ clay: nameOf(block), recipe: recipeIn(support), dE00: support.dE00 }];
+                }),
+              }),
+            )
+          : [],
+    };
+  },
+});
+
+/** The clays of the question, their colours, and what buying each costs. */
+function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
+  const { lines, tolerance, mostClays, parts, stock } = question;
+  const index = (of: readonly string[] | undefined) =>
+    new Set((of ?? []).map((name) => clayIndex(clays, name)));
+  const [always, never] = [index(question.always), index(question.never)];
+  const both = [...always].find((clay) => never.has(clay));
+  if (both !== undefined) throw bothPinned(clays.names[both]);
+  const plan = planOf(clays, {
+    // Only its clays, stock and amounts are used, which no colour changes.
+    aim: [50, 0, 0],
+    viewing: HOUSE_VIEWING,
+    tolerance,
+    mostClays,
+    parts,
+    top: 1,
+    rules: { effects: true, ...(lines === undefined ? {} : { lines }) },
+    ...(stock === undefined ? {} : { stock }),
+    ...(question.basis === undefined ? {} : { basis: question.basis }),
+  });
+  const list = [...new Set([...plan.options.clays, ...always])].sort((a, b) => a - b);
+  if (list.length < 2) throw tooFew(list.length);
+  const priceless = list.filter((clay) => plan.stock.get(clay)?.priceMinorPerG === undefined);
+  if (question.goal === 'cheapest' && priceless.length > 0) {
+    throw noPrices(priceless.map((clay) => clays.names[clay]));
+  }
+  const terms = list.map(
+    (clay): BlockTerms => ({
+      cost: question.goal === 'cheapest' ? Math.round(per100g(plan, [{ clay, parts: 1 }]) ?? 0) : 1,
+      ...(always.has(clay) ? { pinned: 'always' } : never.has(clay) ? { pinned: 'never' } : {}),
+    }),
+  );
+  return {
+    plan,
+    list,
+    terms,
+    labs: list.map(
+      (clay) => predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
+    ),
+    effects: list.map((clay) => effectOf(clays, clay, plan.stock.get(clay))),
+  };
+}
+
+/** A recipe of one clay more from flat clays, where one is close enough. */
+function* ofMoreClays(
+  { predictor }: KnownClays,
+  { list, labs, effects, plan }: ReturnType<typeof readyFor>,
+  block: number,
+  { tolerance, parts }: BuyOrMixQuestion,
+  budget: { readonly ms: number },
+): WorkSteps<WholeParts | undefined> {
+  const others = list.filter((_, at) => at !== block && effects[at] === undefined);
+  if (others.length < MORE_CLAYS || effects[block] !== undefined) return undefined;
+  const run = startSearch(predictor, {
+    aim: labs[block],
+    weights: colourWeights('D50', 2),
+    clays: others,
+    mostClays: MORE_CLAYS,
+    parts,
+    top: 1,
+    below: tolerance,
+    ...(plan.amounts === undefined ? {} : { amounts: plan.amounts }),
+  });
+  yield { what: 'trying one clay more', run, budget };
+  return run.best().find(({ dE00 }) => dE00 <= tolerance)?.parts;
+}
+
+function per100g(plan: Pick<FindPlan, 'stock' | 'basis'>, parts: WholeParts): number | undefined {
+  const perKg = priceOf(plan, { parts });
+  return perKg === undefined ? undefined : perKg / 10;
+}
+
+/** What the mixed blocks would cost more, had they been bought. */
+function savedBy(mix: readonly MixedBlock[], grams: number | undefined): number | undefined {
+  if (grams === undefined) return undefined;
+  let saved = 0;
+  for (const { costPer100g, blockPer100g } of mix) {
+    if (costPer100g === undefined || blockPer100g === undefined) return undefined;
+    saved += ((blockPer100g - costPer100g) * grams) / 100;
+  }
+  return Math.round(saved);
+}
+
+function neitherInWords(
+  closest: Support | undefined,
+  inWords: (support: Support) => string,
+): string {
+  return closest === undefined
+    ? 'You do not buy it, and nothing else gives this colour.'
+    : `You do not buy it, and the closest mix is ${closest.dE00.toFixed(1)} away: ${inWords(closest)}.`;
+}
+
+function bothPinned(name: string): AppError {
+  return new AppError({
+    code: 'rules-contradict',
+    kind: 'bad-input',
+    detail: `${name} is named as always bought and as never bought.`,
+    hint: 'Name the block in one of the two.',
+  });
+}
+
+function tooFew(count: number): AppError {
+  return new AppError({
+    code: 'too-few-clays',
+    kind: 'bad-input',
+    detail: `There ${count === 1 ? 'is 1 clay' : `are ${count} clays`} to choose from, and two piles need at least 2.`,
+    hint: 'Name more lines, or learn more clays.',
+  });
+}
+
+function noPrices(without: readonly string[]): AppError {
+  return new AppError({
+    code: 'no-prices',
+    kind: 'bad-input',
+    detail: `The cheapest blocks are asked for, and there is no price for ${without.slice(0, 5).join(', ')}${without.length > 5 ? ` and ${without.length - 5} more` : ''}.`,
+    hint: 'Enter their prices, or ask for the fewest blocks.',
+  });
+}
+
+function nothingChosen(): AppError {
+  return new AppError({
+    code: 'work-stopped',
+    kind: 'unavailable',
+    detail: 'The work was stopped before blocks were chosen.',
+    hint: 'Ask for it again.',
+    retry: true,
+  });
+}
