@@ -49,7 +49,6 @@ export const buyOrMixQuestion = z.strictObject({
       words({
         option: 'clays',
         value: 'N',
-        choices: [1, 2, 3],
         help: 'most different clays in one recipe',
       }),
     ),
