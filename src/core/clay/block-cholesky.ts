@@ -215,9 +215,32 @@ export function solve(
   return x;
 }
 
-/** Rows X of X Lᵀ = B, in place of B (m x n). */
+/** Rows X of X Lᵀ = B, in place of B (m x n); four rows at once, as each sum waits for its last term. */
 function solveTransposedRows(b: Float64Array, lower: Float64Array, m: number, n: number): void {
-  for (let i = 0; i < m; i++) {
+  let done = 0;
+  for (; done + 4 <= m; done += 4) {
+    const [b0, b1, b2, b3] = [done * n, (done + 1) * n, (done + 2) * n, (done + 3) * n];
+    for (let j = 0; j < n; j++) {
+      const lj = j * n;
+      let s0 = b[b0 + j];
+      let s1 = b[b1 + j];
+      let s2 = b[b2 + j];
+      let s3 = b[b3 + j];
+      for (let k = 0; k < j; k++) {
+        const l = lower[lj + k];
+        s0 -= b[b0 + k] * l;
+        s1 -= b[b1 + k] * l;
+        s2 -= b[b2 + k] * l;
+        s3 -= b[b3 + k] * l;
+      }
+      const diagonal = lower[lj + j];
+      b[b0 + j] = s0 / diagonal;
+      b[b1 + j] = s1 / diagonal;
+      b[b2 + j] = s2 / diagonal;
+      b[b3 + j] = s3 / diagonal;
+    }
+  }
+  for (let i = done; i < m; i++) {
     for (let j = 0; j < n; j++) {
       let sum = b[i * n + j];
       for (let k = 0; k < j; k++) sum -= b[i * n + k] * lower[j * n + k];
@@ -226,7 +249,10 @@ function solveTransposedRows(b: Float64Array, lower: Float64Array, m: number, n:
   }
 }
 
-/** target (m x n) -= a (m x k) b (n x k)ᵀ */
+/**
+ * target (m x n) -= a (m x k) b (n x k)ᵀ, of a block on the diagonal the lower half; four columns at
+ * once, as each sum waits for its last term.
+ */
 function subtractProduct(
   target: Float64Array,
   a: Float64Array,
@@ -237,7 +263,28 @@ function subtractProduct(
 ): void {
   for (let i = 0; i < m; i++) {
     const ai = i * k;
-    for (let j = 0; j < n; j++) {
+    const end = a === b ? i + 1 : n;
+    let done = 0;
+    for (; done + 4 <= end; done += 4) {
+      const [b0, b1, b2, b3] = [done * k, (done + 1) * k, (done + 2) * k, (done + 3) * k];
+      let s0 = 0;
+      let s1 = 0;
+      let s2 = 0;
+      let s3 = 0;
+      for (let c = 0; c < k; c++) {
+        const v = a[ai + c];
+        s0 += v * b[b0 + c];
+        s1 += v * b[b1 + c];
+        s2 += v * b[b2 + c];
+        s3 += v * b[b3 + c];
+      }
+      const at = i * n + done;
+      target[at] -= s0;
+      target[at + 1] -= s1;
+      target[at + 2] -= s2;
+      target[at + 3] -= s3;
+    }
+    for (let j = done; j < end; j++) {
       const bj = j * k;
       let sum = 0;
       for (let c = 0; c < k; c++) sum += a[ai + c] * b[bj + c];

@@ -8,7 +8,27 @@ export function choleskyInPlace(a: Float64Array, n: number, at = 0): void {
     if (!(pivot > 0)) throw notPositiveDefinite(at);
     const root = Math.sqrt(pivot);
     a[j * n + j] = root;
-    for (let i = j + 1; i < n; i++) {
+    let done = j + 1;
+    // Four rows at once, as each sum waits for its last term.
+    for (; done + 4 <= n; done += 4) {
+      const [a0, a1, a2, a3] = [done * n, (done + 1) * n, (done + 2) * n, (done + 3) * n];
+      let s0 = a[a0 + j];
+      let s1 = a[a1 + j];
+      let s2 = a[a2 + j];
+      let s3 = a[a3 + j];
+      for (let k = 0; k < j; k++) {
+        const v = a[j * n + k];
+        s0 -= a[a0 + k] * v;
+        s1 -= a[a1 + k] * v;
+        s2 -= a[a2 + k] * v;
+        s3 -= a[a3 + k] * v;
+      }
+      a[a0 + j] = s0 / root;
+      a[a1 + j] = s1 / root;
+      a[a2 + j] = s2 / root;
+      a[a3 + j] = s3 / root;
+    }
+    for (let i = done; i < n; i++) {
       let sum = a[i * n + j];
       for (let k = 0; k < j; k++) sum -= a[i * n + k] * a[j * n + k];
       a[i * n + j] = sum / root;
