@@ -1,6 +1,6 @@
 import type { BookChange, JournalGroup } from '../domain/records/change.ts';
 import type { BodyOf, BookKind, BookRecord } from '../domain/records/record.ts';
-import type { Book, Changed } from './book.ts';
+import { type Book, type Changed, changedRecord } from './book.ts';
 import { changesOf, type HistoryStep, historyOf } from './book-history.ts';
 import { changeBook } from './change-book.ts';
 import type { ColourQuery } from './colour-index.ts';
@@ -85,8 +85,7 @@ export function bookServiceOf(book: Book): BookService {
     undo: (seq) => undoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     redo: (seq) => redoInBook(book, { by: BY, ...(seq === undefined ? {} : { seq }) }),
     async savePhoto(bytes, body, what) {
-      const { records } = await savePhoto(book, { bytes, body, what, by: BY });
-      return records[0];
+      return changedRecord(await savePhoto(book, { bytes, body, what, by: BY }));
     },
     async saveLearned(learned) {
       await saveLearned(book, learned);

@@ -1,3 +1,4 @@
+import { invalidInput } from '../core/errors.ts';
 import type { JournalGroup } from '../domain/records/change.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { type BookIndex, bookIndex } from './book-index.ts';
@@ -72,4 +73,10 @@ export interface Changed {
   readonly records: readonly BookRecord[];
   /** The same change was sent before under this key, and was done then. */
   readonly repeated: boolean;
+}
+
+/** The record of a change of one. Refuses: a change without a record -> invalid-input */
+export function changedRecord({ records: [record] }: Pick<Changed, 'records'>): BookRecord {
+  if (record === undefined) throw invalidInput('A change of one record has none.');
+  return record;
 }

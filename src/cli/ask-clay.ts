@@ -39,7 +39,7 @@ export async function askClay<Q extends z.ZodObject, A>(
 ): Promise<ClayAnswer<A>> {
   const { question } = options;
   if (!options.book) {
-    const [title] = operands;
+    const [title = ''] = operands;
     const clay = openClay(await ports.files.read(title), title);
     return { ...(await asked(verb.run(clay, question), ports)), clay, title };
   }

@@ -5,7 +5,7 @@ import { fieldValue } from './field-values.ts';
 import { chartValue, fileValue, sheetValue } from './file-values.ts';
 import { helpOf } from './help.ts';
 import { type OptionField, optionFields } from './option-fields.ts';
-import { type Given, givenFrom, unreadableCall } from './options.ts';
+import { type Given, givenFrom, type Typed, unreadableCall } from './options.ts';
 import type { CliShell } from './shell.ts';
 
 /** A command, made from one schema: its options, its help and what its call is checked by. */
@@ -44,6 +44,13 @@ export function command<Options extends z.ZodObject>(parts: CommandParts<Options
 
 type Values = { [key: string]: unknown };
 
+/** What was typed for a field. */
+function typedFor({ operand, option = '' }: OptionField, given: Given): Typed | undefined {
+  const [word] = given.operands;
+  if (operand === undefined) return given.values.get(option);
+  return word === undefined ? undefined : [word];
+}
+
 /** What was typed as the call's own values; files are read last, so that a slip costs no reading. */
 async function valuesOf(
   fields: readonly OptionField[],
@@ -55,9 +62,9 @@ async function valuesOf(
   const later: (() => Promise<void>)[] = [];
   for (const field of fields) {
     // The question itself is there even where nothing is said of it.
-    if (field.path.length > 1) values[field.path[0]] ??= {};
-    const { option, operand, path, file, reads, kind, required } = field;
-    const typed = operand === undefined ? given.values.get(option ?? '') : [given.operands[0]];
+    const { option, path, file, reads, kind, required } = field;
+    if (path.length > 1) values[path[0]] ??= {};
+    const typed = typedFor(field, given);
     const named = file === undefined ? undefined : given.values.get(file.option)?.[0];
     if (kind === 'switch' && given.switches.has(option ?? '')) put(values, path, true);
     if (named !== undefined && typed !== undefined) throw unreadableCall(eitherWay(field), name);
@@ -78,15 +85,15 @@ async function valuesOf(
   return values;
 }
 
-function put(values: Values, path: readonly string[], value: unknown): void {
-  const [key, ...rest] = path;
-  if (rest.length === 0) {
+function put(values: Values, [key, ...rest]: OptionField['path'], value: unknown): void {
+  const [next, ...deeper] = rest;
+  if (next === undefined) {
     values[key] = value;
     return;
   }
   const inside = (values[key] ?? {}) as Values;
   values[key] = inside;
-  put(inside, rest, value);
+  put(inside, [next, ...deeper], value);
 }
 
 function eitherWay({ option, value, file }: OptionField): string {
@@ -106,7 +113,7 @@ function quoted(example: string): string {
 
 /** What the schema itself refuses, by the option it was given with. */
 function invalidOption(error: z.ZodError, fields: readonly OptionField[], name: string) {
-  const [{ path, message }] = error.issues;
+  const { path = [], message = '' } = error.issues[0] ?? {};
   const field = fields.find((one) => one.path.every((key, i) => key === path[i]));
   const option = field?.option ?? field?.file?.option;
   return unreadableCall(

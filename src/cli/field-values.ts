@@ -2,15 +2,16 @@ import { LIGHT_NAMES, type LightName, lightFromName } from '../core/colour/weigh
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import type { Point } from '../core/photo/plane-view.ts';
 import type { OptionField } from './option-fields.ts';
-import { unreadableCall } from './options.ts';
+import { type Typed, unreadableCall } from './options.ts';
 
 /** The value of a field from what was typed. Refuses: text that is none -> call-unreadable */
-export function fieldValue(field: OptionField, texts: readonly string[], command: string): unknown {
+export function fieldValue(field: OptionField, texts: Typed, command: string): unknown {
   const { option = '', reads, kind, many } = field;
+  const [text] = texts;
   const fail = (detail: string) => unreadableCall(detail, command);
   switch (reads) {
     case 'light':
-      return lightOf(texts[0], option, command);
+      return lightOf(text, option, command);
     case 'lights':
       return namesIn(field, texts, command).map((name) => lightOf(name, option, command));
     case 'mix':
@@ -34,17 +35,17 @@ export function fieldValue(field: OptionField, texts: readonly string[], command
         );
       });
     case 'corners': {
-      const corners = texts[0].trim().split(/\s+/).map(pointFrom);
+      const corners = text.trim().split(/\s+/).map(pointFrom);
       if (corners.length === 4 && !corners.includes(undefined)) return corners;
       throw fail(
-        `--${option} is "${texts[0].slice(0, 60)}"; it is four places in pixels, like "80,95 1120,90 1130,1510 75,1500".`,
+        `--${option} is "${text.slice(0, 60)}"; it is four places in pixels, like "80,95 1120,90 1130,1510 75,1500".`,
       );
     }
     default:
       if (kind === 'names') return namesIn(field, texts, command);
-      if (kind === 'number') return numberFrom(field, texts[0], command);
-      if (kind === 'choice') return choiceFrom(field, texts[0], command);
-      return many ? texts : texts[0];
+      if (kind === 'number') return numberFrom(field, text, command);
+      if (kind === 'choice') return choiceFrom(field, text, command);
+      return many ? texts : text;
   }
 }
 
@@ -114,7 +115,7 @@ function shareFrom(text: string): { of: string; share: number } | undefined {
     /^\s*(\d+(?:[.,]\d+)?)\s*%\s*(?:of\s+)?(.+?)\s*$/i.exec(text) ??
     /^\s*(.+?)\s+(\d+(?:[.,]\d+)?)\s*%\s*$/.exec(text);
   if (match === null) return undefined;
-  const [first, second] = [match[1], match[2]];
+  const [, first = '', second = ''] = match;
   const [number, of] =
     /^\d/.test(first) && !/^\d+(?:[.,]\d+)?$/.test(second) ? [first, second] : [second, first];
   const share = Number(number.replace(',', '.')) / 100;

@@ -60,10 +60,10 @@ function sentence({ help, kind, choices, fallback }: OptionField): string {
 }
 
 function listed(head: string, text: string): string[] {
-  const [first, ...rest] = wrapped(text, INDENT);
+  const lines = wrapped(text, INDENT);
   const short = `  ${head}`.padEnd(INDENT);
-  if (short.length > INDENT) return [`  ${head}`, first, ...rest];
-  return [`${short}${first.slice(INDENT)}`, ...rest];
+  if (short.length > INDENT) return [`  ${head}`, ...lines];
+  return lines.map((line, i) => (i === 0 ? `${short}${line.slice(INDENT)}` : line));
 }
 
 function wrapped(text: string, indent: number): string[] {

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import type { FieldReader, FieldWords } from '../verbs/verb.ts';
 
+type FieldPath = readonly [string, ...string[]];
+
 /** One thing that a call may say, as the schema of the call has it. */
 export interface OptionField {
   /** Where its value stands in the call. */
-  readonly path: readonly string[];
+  readonly path: FieldPath;
   readonly help: string;
   readonly option?: string;
   readonly value?: string;
@@ -55,17 +57,19 @@ export function optionFields(call: z.ZodObject): readonly OptionField[] {
     const { $ref, ...own } = nodeSchema.parse(typeof raw === 'object' ? (raw ?? {}) : {});
     return $ref === undefined ? own : { ...nodeOf(definitions[$ref.split('/').at(-1)!]), ...own };
   };
-  const walk = (node: Node, path: readonly string[]): OptionField[] =>
+  const walk = (node: Node, pathOf: (key: string) => FieldPath): OptionField[] =>
     Object.entries(node.properties ?? {}).flatMap(([key, raw]) => {
       const child = nodeOf(raw);
-      const at = [...path, key];
+      const at = pathOf(key);
       const named = child['x-option'] ?? child['x-file'] ?? child['x-operand'];
-      if (named === undefined) return child.properties === undefined ? [] : walk(child, at);
+      if (named === undefined) {
+        return child.properties === undefined ? [] : walk(child, (inner) => [...at, inner]);
+      }
       return [fieldOf(child, at, node.required?.includes(key) === true)];
     });
-  return walk(nodeOf(root), []);
+  return walk(nodeOf(root), (key) => [key]);
 
-  function fieldOf(node: Node, path: readonly string[], required: boolean): OptionField {
+  function fieldOf(node: Node, path: FieldPath, required: boolean): OptionField {
     const many = node.type === 'array';
     const one = many ? nodeOf(node.items) : node;
     const { default: fallback } = node;

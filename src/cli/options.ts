@@ -8,8 +8,11 @@ import { renamedOption } from './renamed.ts';
 export interface Given {
   readonly operands: readonly string[];
   readonly switches: ReadonlySet<string>;
-  readonly values: ReadonlyMap<string, readonly string[]>;
+  readonly values: ReadonlyMap<string, Typed>;
 }
+
+/** What was typed for one option, at least once. */
+export type Typed = readonly [string, ...string[]];
 
 /** How an option is given: a switch, one value, or a value each time it is written. */
 type OptionKind = 'switch' | 'value' | 'values';
@@ -55,7 +58,7 @@ export function givenFrom(
     ),
   });
   const switches = new Set<string>();
-  const values = new Map<string, string[]>();
+  const values = new Map<string, Typed>();
   for (const token of tokens) {
     if (token.kind !== 'option') continue;
     const name = LETTERS[token.name] ?? token.name;
@@ -71,11 +74,11 @@ export function givenFrom(
     if (token.value === undefined || /^--[a-z]/.test(token.value)) {
       throw unreadableCall(`--${name} wants a value after it.`, command);
     }
-    const before = values.get(name) ?? [];
-    if (before.length > 0 && kind === 'value') {
+    const before = values.get(name);
+    if (before !== undefined && kind === 'value') {
       throw unreadableCall(`--${name} was given twice.`, command);
     }
-    values.set(name, [...before, token.value]);
+    values.set(name, before === undefined ? [token.value] : [...before, token.value]);
   }
   return { operands: positionals, switches, values };
 }

@@ -4,11 +4,17 @@ import { upgradedKind } from '../domain/upgrade-record.ts';
 const COMMANDS: Readonly<Record<string, string>> = { seek: 'find' };
 
 /** Options as they were called before, by the command that has them now. */
-const OPTIONS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
-  find: { parents: 'clays', 'give-up': 'relax' },
-  try: { parents: 'clays' },
-  list: { bin: 'deleted' },
-};
+const OPTIONS: ReadonlyMap<string, ReadonlyMap<string, string>> = new Map([
+  [
+    'find',
+    new Map([
+      ['parents', 'clays'],
+      ['give-up', 'relax'],
+    ]),
+  ],
+  ['try', new Map([['parents', 'clays']])],
+  ['list', new Map([['bin', 'deleted']])],
+]);
 
 /** Names of before, for whoever mistypes one. */
 export const OLD_COMMANDS: readonly string[] = Object.keys(COMMANDS);
@@ -18,8 +24,7 @@ export function renamedCommand(name: string): string | undefined {
 }
 
 export function renamedOption(name: string, command: string): string | undefined {
-  const own = Object.hasOwn(OPTIONS, command) ? OPTIONS[command] : {};
-  return Object.hasOwn(own, name) ? own[name] : undefined;
+  return OPTIONS.get(command)?.get(name);
 }
 
 /** What is added to a book by a former name. */

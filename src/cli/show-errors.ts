@@ -5,10 +5,10 @@ type Report = ClayFile['report'];
 
 /** How far off tiles are predicted from all the others: mixes first, as they show how recipes come out. */
 export function errorLines({ apart }: Report): string[] {
-  if (apart.length === 1) {
-    const [{ of }] = apart;
-    const what = of === 'mixes' ? 'Each mix' : 'Each tile';
-    return [`  ${what} predicted from all the others: ${said(apart[0])}.`];
+  const [first, ...more] = apart;
+  if (first !== undefined && more.length === 0) {
+    const what = first.of === 'mixes' ? 'Each mix' : 'Each tile';
+    return [`  ${what} predicted from all the others: ${said(first)}.`];
   }
   return [
     '  Each tile predicted from all the others:',

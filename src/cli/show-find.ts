@@ -140,8 +140,11 @@ function chanceText(chance: number): string {
   return tenths >= 10 ? 'almost sure' : `${tenths} in 10`;
 }
 
-function priceText({ priceMinorPerKg: own }: FoundRecipe, nearest: FoundRecipe): string {
-  const { priceMinorPerKg: other } = nearest;
+function priceText(
+  { priceMinorPerKg: own }: FoundRecipe,
+  closest: FoundRecipe | undefined,
+): string {
+  const other = closest?.priceMinorPerKg;
   if (own === undefined || other === undefined) return '';
   return `${money(own)} a kilogram; the closest costs ${money(other)}`;
 }

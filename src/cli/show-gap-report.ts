@@ -35,8 +35,8 @@ export function shortfallLines(
 
 /** A distance past the tolerance, with as many digits as show that it is. */
 function pastText(dE00: number, tolerance: number): string {
-  const shown = [1, 2, 3].map((digits) => dE00.toFixed(digits));
-  return shown.find((text) => Number(text) > tolerance) ?? shown[2];
+  const digits = [1, 2].find((few) => Number(dE00.toFixed(few)) > tolerance);
+  return dE00.toFixed(digits ?? 3);
 }
 
 /** Below this a chroma says nothing to anybody. */

@@ -1,3 +1,4 @@
+import { pairs } from '../core/numeric/pairs.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import type { InspectAnswer } from '../verbs/inspect.ts';
 import { errorLines, kindOfClay } from './show-errors.ts';
@@ -46,7 +47,9 @@ export function inspectedText(
     ...report.drifts.map(({ sentence }) => `  ${plain(sentence)}`),
   ];
   const [least] = inspected.clays.toSorted((one, other) => other.plusMinus - one.plusMinus);
-  lines.push('', 'What would help most?', '', `  ${plain(least.name)}: ${least.advice}`);
+  if (least !== undefined) {
+    lines.push('', 'What would help most?', '', `  ${plain(least.name)}: ${least.advice}`);
+  }
   if (inspected.clays.some(({ shown }) => !isShown(shown))) lines.push('', NOT_SHOWN_NOTE);
   return `${lines.join('\n')}\n`;
 }
@@ -75,9 +78,9 @@ function clayLines({ clays }: InspectAnswer, screen: Screen): string[] {
     fixed(p.expectedDE, 1),
   ]);
   const blank = screen.colour ? ' '.repeat(8) : '';
-  return columns([head, ...rows], 'lllrrrrllrrr').map((line, i) =>
-    i === 0 ? `  ${blank}${line}` : `  ${swatch(screen, clays[i - 1].shown)}${line}`,
-  );
+  const swatches = [blank, ...clays.map(({ shown }) => swatch(screen, shown))];
+  const lines = columns([head, ...rows], 'lllrrrrllrrr');
+  return pairs(swatches, lines).map((row) => `  ${row.join('')}`);
 }
 
 function groupLines({ report }: InspectAnswer): string[] {
@@ -86,8 +89,9 @@ function groupLines({ report }: InspectAnswer): string[] {
     white
       ? `they are compared with the white ${plain(reference)}`
       : `no white is among them, so they are compared with ${plain(reference)}`;
-  if (groups.length === 1) {
-    return [`  Tiles join all clays; ${unit(groups[0])}.`];
+  const [first, ...more] = groups;
+  if (first !== undefined && more.length === 0) {
+    return [`  Tiles join all clays; ${unit(first)}.`];
   }
   return [
     `  The clays fall into ${groups.length} groups that no tile joins:`,

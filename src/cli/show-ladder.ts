@@ -1,4 +1,5 @@
 import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import type { LadderAnswer, LadderQuestion } from '../verbs/ladder.ts';
 import { partsOf } from './show-gap-report.ts';
 import { rowsOf } from './show-predict.ts';
@@ -24,7 +25,7 @@ export function ladderText(
   const lines = [
     'Which even steps lead from one colour to the other?',
     '',
-    ...rows.map((row, i) => `  ${swatch(screen, steps[i].shown)}${row}`),
+    ...pairs(rows, steps).map(([row, { shown }]) => `  ${swatch(screen, shown)}${row}`),
     '',
     `The largest step is ${unevenness.toFixed(2)} times the mean one; with equal parts ${equalParts.toFixed(2)} times.`,
     ...(evenWith === undefined

@@ -1,6 +1,7 @@
 import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import type { Addition, MendAnswer, MendQuestion } from '../verbs/mend.ts';
 import { partsOf } from './show-gap-report.ts';
 import { rowsOf } from './show-predict.ts';
@@ -39,7 +40,12 @@ export function mendText(answer: MendAnswer, { viewing }: MendQuestion, screen: 
       ]),
       'llrrrl',
     );
-    lines.push(...rows.map((row, i) => `  ${swatch(screen, house, additions[i].shown)}${row}`), '');
+    lines.push(
+      ...pairs(rows, additions).map(
+        ([row, { shown }]) => `  ${swatch(screen, house, shown)}${row}`,
+      ),
+      '',
+    );
   }
   lines.push(
     `Distances in dE00 under ${viewing.light}, ${viewing.observer} degrees. Mix all of the lump well, and bake a chip before you go on.`,

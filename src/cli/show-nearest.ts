@@ -2,6 +2,7 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { sideInWords, sidesOf } from '../core/verdict/verdict.ts';
 import type { ClosestTile, NearestAnswer, NearestQuestion } from '../verbs/nearest.ts';
 import {
@@ -56,7 +57,7 @@ function tileLines(tiles: readonly ClosestTile[], aim: Lab, screen: Screen): str
     ]),
     'rllll',
   );
-  return rows.map((row, i) => `  ${swatch(screen, aim, tiles[i].shown)}${row}`);
+  return pairs(rows, tiles).map(([row, { shown }]) => `  ${swatch(screen, aim, shown)}${row}`);
 }
 
 function beyondLines(beyond: ClosestTile, aim: Lab, { within = 0 }: NearestQuestion): string[] {

@@ -111,8 +111,9 @@ function photoLines({ file, photo, read }: ReadOne, screen: Screen): string[] {
   return lines;
 }
 
-function sizeOf(covariance: ArrayLike<number>): number {
-  return Math.sqrt(covariance[0] + covariance[4] + covariance[8]);
+function sizeOf(covariance: Iterable<number>): number {
+  const [l = 0, , , , a = 0, , , , b = 0] = covariance;
+  return Math.sqrt(l + a + b);
 }
 
 /** Numbers of a photo for other programs; docs/photo.md tells each. */

@@ -2,6 +2,7 @@ import { labUnder } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { isDoubtful } from '../verbs/tried-doubt.ts';
 import type { Ball, TryAnswer, TryQuestion } from '../verbs/try.ts';
 import {
@@ -91,14 +92,14 @@ function percent(share: number): string {
 
 function ballLines(balls: readonly Ball[], aim: Lab, screen: Screen): string[] {
   const rows = columns(
-    balls.map((ball, i) => [
-      LETTERS[i],
+    pairs(LETTERS, balls).map(([letter, ball]) => [
+      letter,
       piecesOf(ball),
       `${labText(ball.lab)}${isShown(ball.shown) ? '' : ` ${NOT_SHOWN}`}`,
     ]),
     'lll',
   );
-  return rows.map((row, i) => `  ${swatch(screen, aim, balls[i].shown)}${row}`);
+  return pairs(rows, balls).map(([row, { shown }]) => `  ${swatch(screen, aim, shown)}${row}`);
 }
 
 /** The row to write down, ready to be copied; a file with rows says its own name. */

@@ -1,5 +1,6 @@
 import { srgbFromLab } from '../core/colour/display.ts';
 import type { Lab } from '../core/colour/triples.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 
 /** Stands after a colour that a screen cannot show. */
 export const NOT_SHOWN = '~';
@@ -60,10 +61,13 @@ export function labText(lab: Lab): string {
  * l left, r right.
  */
 export function columns(rows: readonly (readonly string[])[], align: string): string[] {
-  const widths = [...align].map((_, i) => Math.max(...rows.map((row) => row[i].length)));
+  const sides = [...align].map((side, i) => ({
+    side,
+    width: Math.max(...rows.map((row) => row[i]?.length ?? 0)),
+  }));
   return rows.map((row) =>
-    row
-      .map((cell, i) => (align[i] === 'r' ? cell.padStart(widths[i]) : cell.padEnd(widths[i])))
+    pairs(row, sides)
+      .map(([cell, { side, width }]) => (side === 'r' ? cell.padStart(width) : cell.padEnd(width)))
       .join('  ')
       .trimEnd(),
   );

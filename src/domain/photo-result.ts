@@ -4,7 +4,6 @@ const lab = z.tuple([z.number(), z.number(), z.number()]).readonly();
 const point = z.tuple([z.number(), z.number()]).readonly();
 const rows = z.array(z.array(z.number()).readonly()).readonly();
 const corners = z.tuple([point, point, point, point]).readonly();
-export type Corners = z.output<typeof corners>;
 
 /** One tile of a photo; pixels are counted upright. */
 const tileResultSchema = z

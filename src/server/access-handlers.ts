@@ -38,7 +38,8 @@ export function accessHandlers(parts: ServerDependencies, guard: Guard): Handler
       if (!on) throw networkOff();
       const { code, expiresAt } = devices.startPairing();
       const links = urls.map((url) => `${url}/#pair=${code}`);
-      const qr = links.length === 0 ? {} : { qrSvg: await qrSvg(links[0]) };
+      const [link] = links;
+      const qr = link === undefined ? {} : { qrSvg: await qrSvg(link) };
       return { body: { code, expiresAt, urls: links, ...qr } };
     },
     async stopPairing() {

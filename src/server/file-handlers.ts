@@ -1,8 +1,10 @@
+import { changedRecord } from '../book/book.ts';
 import { notInBook } from '../book/errors.ts';
 import { pictureSize } from '../book/picture-size.ts';
 import { bytesOf, savePhoto } from '../book/save-file.ts';
 import type { BookRecord } from '../domain/records/record.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
+import { contentType } from './content-type.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import { type HandledRequest, type Handlers, tagMatches, versionTag } from './handler.ts';
 import { plainFault } from './problem-answers.ts';
@@ -38,11 +40,11 @@ export function fileHandlers({
   }
   return {
     async savePhoto({ body, query }, { request, by, key }) {
-      const said = request.headers['content-type']?.split(';')[0].trim() ?? '';
+      const said = contentType(request);
       if (!isPhotoType(said)) throw noPhotoType(said);
       const { mediaType, widthPx, heightPx } = pictureSize(body, said, imageSize);
       const { id, ...rest } = query;
-      const { records } = await savePhoto(book, {
+      const changed = await savePhoto(book, {
         bytes: body,
         body: { ...rest, mediaType, widthPx, heightPx },
         what: `Kept a photo${rest.name === undefined ? '' : ` ${rest.name}`}`,
@@ -50,7 +52,7 @@ export function fileHandlers({
         ...(key === undefined ? {} : { key }),
         ...(by === undefined ? {} : { by }),
       });
-      const [record] = records;
+      const record = changedRecord(changed);
       return {
         body: record,
         headers: {

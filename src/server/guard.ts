@@ -115,7 +115,7 @@ function forwarded({ headers }: FastifyRequest): boolean {
 /** Name or address without its port, lower case. */
 function hostOf(header: string | undefined): string | undefined {
   const found = /^(\[[0-9a-f:.]+\]|[a-z0-9.-]+)(?::\d{1,5})?$/i.exec(header ?? '');
-  return found?.[1].toLowerCase();
+  return found?.[1]?.toLowerCase();
 }
 
 function hostIsOurs(host: string, request: FastifyRequest, parts: ServerDependencies): boolean {
@@ -132,7 +132,7 @@ function sameAddress(one: string, other: string | undefined): boolean {
 
 function originHost(origin: string): string | undefined {
   const found = /^https?:\/\/([^/]+)$/i.exec(origin);
-  return found?.[1].toLowerCase();
+  return found?.[1]?.toLowerCase();
 }
 
 function tokenIn({ headers }: FastifyRequest): string | undefined {

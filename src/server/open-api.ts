@@ -36,7 +36,7 @@ export function openApiOptions(version: string): FastifyDynamicSwaggerOptions {
 interface Operation {
   requestBody?: unknown;
   security?: unknown;
-  responses: Record<string, { description?: string; content?: Record<string, unknown> }>;
+  responses: Record<string, { description?: string; content?: Content }>;
 }
 interface OpenApi {
   readonly paths?: Record<string, Record<string, Operation>>;
@@ -51,6 +51,14 @@ const SECURITY: Readonly<Record<ApiCaller, readonly object[]>> = {
   folder: [{ folderPass: [] }],
 };
 const FILE = { schema: { type: 'string', format: 'binary' } };
+
+type Content = Record<string, unknown>;
+/** What an answer holds that no schema describes. */
+const CONTENT: Readonly<Record<Extract<ApiRoute['answer'], string>, Content | undefined>> = {
+  bytes: { 'application/octet-stream': FILE },
+  events: { 'text/event-stream': { schema: { type: 'string' } } },
+  nothing: undefined,
+};
 
 /** What no schema says: files, streams, problems, and who may call. */
 function finished(document: OpenApi): OpenApi {
@@ -70,13 +78,14 @@ function finished(document: OpenApi): OpenApi {
     if (route.body === 'stream') {
       operation.requestBody = { required: true, content: { 'application/zip': FILE } };
     }
-    const good = operation.responses[String(route.status ?? 200)];
-    good.description = 'As asked';
-    if (route.answer === 'bytes') good.content = { 'application/octet-stream': FILE };
-    if (route.answer === 'events') {
-      good.content = { 'text/event-stream': { schema: { type: 'string' } } };
-    }
-    if (route.answer === 'nothing') delete good.content;
+    const status = String(route.status ?? 200);
+    const { content: json, ...good } = operation.responses[status] ?? {};
+    const content = typeof route.answer === 'string' ? CONTENT[route.answer] : json;
+    operation.responses[status] = {
+      ...good,
+      description: 'As asked',
+      ...(content === undefined ? {} : { content }),
+    };
     operation.responses['4XX'] = {
       description: 'A problem, RFC 9457',
       content: { [PROBLEM_TYPE]: { schema: { $ref: '#/components/schemas/Problem' } } },
@@ -94,7 +103,7 @@ function withoutUnused(document: OpenApi): OpenApi {
   const waiting = [JSON.stringify(document.paths)];
   for (let text = waiting.pop(); text !== undefined; text = waiting.pop()) {
     for (const [, name] of text.matchAll(/"#\/components\/schemas\/([^"]+)"/g)) {
-      if (used.has(name)) continue;
+      if (name === undefined || used.has(name)) continue;
       used.add(name);
       waiting.push(JSON.stringify(schemas[name]));
     }

@@ -2,6 +2,7 @@ import { acceptPhotosInBook } from '../book/photo/accept-photos.ts';
 import { previewOfSaved } from '../book/photo/photo-job.ts';
 import { pictureSize } from '../book/picture-size.ts';
 import type { BookStep } from '../domain/records/change.ts';
+import { contentType } from './content-type.ts';
 import type { ServerDependencies } from './dependencies.ts';
 import type { Handlers } from './handler.ts';
 import { FILE_HEADERS } from './security-headers.ts';
@@ -25,7 +26,7 @@ export function photoHandlers({
 > {
   return {
     async addPhotoDraft({ body, query }, { request }) {
-      const said = request.headers['content-type']?.split(';')[0].trim() ?? '';
+      const said = contentType(request);
       const { mediaType } = pictureSize(body, said, imageSize);
       const draft = await drafts.add({
         photo: body,

@@ -47,11 +47,13 @@ export function invalid(error: z.ZodError, context: string): AppError {
     .flatMap((issue) => deepest(issue))
     .slice(0, MOST_FIELDS)
     .map((issue) => ({ in: part, pointer: pointerOf(issue.path), detail: issueInWords(issue) }));
-  const [first] = fields;
+  const [first] = fields.map(
+    ({ pointer, detail }) => `${pointer === '#' ? '' : ` at ${pointer}`}: ${detail}`,
+  );
   return new AppError({
     code: 'does-not-fit',
     kind: 'bad-input',
-    detail: `The ${WORDS[part]} does not fit${first.pointer === '#' ? '' : ` at ${first.pointer}`}: ${first.detail}.`,
+    detail: `The ${WORDS[part]} does not fit${first ?? ''}.`,
     hint: 'Correct what is named, and send it again.',
     more: { fields },
   });

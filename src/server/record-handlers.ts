@@ -1,3 +1,4 @@
+import { changedRecord } from '../book/book.ts';
 import { historyOf } from '../book/book-history.ts';
 import { changeBook } from '../book/change-book.ts';
 import { notInBook } from '../book/errors.ts';
@@ -54,13 +55,13 @@ export function recordHandlers({ book }: ServerDependencies, fresh: Etags): Hand
     { by, key }: HandledRequest,
     status = 200,
   ): Promise<{ body: BookRecord; status: number; headers: Record<string, string> }> {
-    const { records } = await changeBook(book, {
+    const change = await changeBook(book, {
       what: what.slice(0, 300),
       steps,
       ...(by === undefined ? {} : { by }),
       ...(key === undefined ? {} : { key }),
     });
-    const [record] = records;
+    const record = changedRecord(change);
     return { body: record, status, headers: { etag: versionTag(record.version) } };
   }
 

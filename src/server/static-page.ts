@@ -4,8 +4,9 @@ import { extname, join, relative, sep } from 'node:path';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { plainFault } from './problem-answers.ts';
 
+const HTML = 'text/html; charset=utf-8';
 const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html; charset=utf-8',
+  '.html': HTML,
   '.js': 'text/javascript; charset=utf-8',
   '.css': 'text/css; charset=utf-8',
   '.json': 'application/json; charset=utf-8',
@@ -28,14 +29,14 @@ export async function pageFiles(
   request: FastifyRequest,
   reply: FastifyReply,
 ): Promise<FastifyReply> {
-  const path = request.url.split('?', 1)[0];
+  const path = request.url.replace(/\?.*$/s, '');
   if (request.method !== 'GET' || path.startsWith('/api/')) throw noSuchPlace();
   const files = folder === undefined ? new Map<string, string>() : filesIn(folder);
   const place = extname(path) === '' ? '/index.html' : path;
   const file = files.get(place);
   if (file === undefined) {
     if (place !== '/index.html') throw noSuchPlace();
-    return reply.type(TYPES['.html']).send(NO_PAGE);
+    return reply.type(HTML).send(NO_PAGE);
   }
   // Names of built files hold a hash of what is in them.
   const lasting = place.startsWith('/assets/');

@@ -9,15 +9,16 @@ import { clayIndex, type KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { powdersNotPredicted } from '../domain/powders.ts';
 import type { AimTaken } from './answer-parts.ts';
 import type { AimAsked } from './question-parts.ts';
 
-const RANGES = [
-  [0, 100],
-  [-200, 200],
-  [-200, 200],
-] as const;
+const AXES = [
+  { name: 'L', least: 0, most: 100 },
+  { name: 'a', least: -200, most: 200 },
+  { name: 'b', least: -200, most: 200 },
+];
 
 /**
  * The colour wanted, from what was asked: L, a, b under the viewing, a screen colour, a Munsell notation,
@@ -104,17 +105,18 @@ function labFrom(text: string): Lab | undefined {
   const parts = /[;\s]/.test(tight)
     ? tight.split(/\s*;\s*|\s+/).map((part) => part.replace(',', '.'))
     : tight.split(',');
-  if (parts.length !== 3) return undefined;
-  const numbers = parts.map((p) => (/^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(p) ? Number(p) : Number.NaN));
-  if (numbers.some(Number.isNaN)) return undefined;
-  const out = numbers.findIndex((v, i) => v < RANGES[i][0] || v > RANGES[i][1]);
-  if (out >= 0) {
-    throw unreadableAim(
-      `The aim's ${'Lab'[out]} is ${numbers[out]}; it lies between ${RANGES[out][0]} and ${RANGES[out][1]}.`,
-    );
+  if (!parts.every((part) => /^[+-]?(?:\d+\.?\d*|\.\d+)$/.test(part))) return undefined;
+  const [l, a, b, ...more] = parts.map(Number);
+  if (l === undefined || a === undefined || b === undefined || more.length > 0) return undefined;
+  const lab: Lab = [l, a, b];
+  for (const [{ name, least, most }, value] of pairs(AXES, lab)) {
+    if (value < least || value > most) {
+      throw unreadableAim(
+        `The aim's ${name} is ${value}; it must be between ${least} and ${most}.`,
+      );
+    }
   }
-  const [l, a, b] = numbers;
-  return [l, a, b];
+  return lab;
 }
 
 function munsellLab(text: string, notes: string[]): Lab | undefined {

@@ -5,6 +5,7 @@ import { PRIOR_HASH, shippedPrior } from '../core/clay/shipped-prior.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
 import { AppError } from '../core/errors.ts';
 import { clayKey, formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
@@ -157,8 +158,9 @@ export function contradictingIn({
   readonly tile: string;
   readonly sentence: string;
 }[] {
-  const [first] = explanations;
-  const named = (first?.tiles ?? []).map((tile) => ({ tile, sentence: first.sentence }));
+  const named = explanations
+    .slice(0, 1)
+    .flatMap(({ tiles, sentence }) => tiles.map((tile) => ({ tile, sentence })));
   return [...report.outlying, ...named];
 }
 
@@ -200,10 +202,10 @@ function wordsOfMixes(model: ClayModel, set: TilesRead): Map<NamedMix, string> {
     seen.add(key);
     words.set(mix, of);
   };
-  set.tiles.forEach(({ parts }, i) => {
-    const { of } = set.learnedFrom[i];
-    add(parts, formatRecipe(parts.length === 1 ? [{ clay: parts[0].clay, parts: 1 }] : of));
-  });
+  for (const [{ parts }, { of }] of pairs(set.tiles, set.learnedFrom)) {
+    const alone = parts.map(({ clay }) => ({ clay, parts: 1 }));
+    add(parts, formatRecipe(parts.length === 1 ? alone : of));
+  }
   for (const mix of everydayMixes(model)) {
     const least = Math.min(...mix.map(({ share }) => share));
     add(mix, formatRecipe(mix.map(({ clay, share }) => ({ clay, parts: share / least }))));

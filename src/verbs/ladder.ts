@@ -13,7 +13,7 @@ import { allRungs, EVEN, evenLadder, type Rung, unevenness } from '../core/ladde
 import { together } from '../core/ladder/together.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
-import { startSearch } from '../core/search/search.ts';
+import { closestParts, startSearch } from '../core/search/search.ts';
 import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
@@ -206,7 +206,7 @@ function* greyLike(clays: KnownClays, from: WholeParts): WorkSteps<WholeParts> {
     top: 1,
   });
   yield { what: 'looking for the grey', run };
-  return run.best()[0].parts;
+  return closestParts(run);
 }
 
 function tooLong(steps: number, parts: number, most: number): AppError {

@@ -3,14 +3,14 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
-import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { LumpReading } from '../core/mend/lump.ts';
 import { type Mended, type MendResult as Mending, mending } from '../core/mend/mend.ts';
 import type { Outlook } from '../core/mend/outlook.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
-import { startSearch } from '../core/search/search.ts';
+import { closestParts, startSearch } from '../core/search/search.ts';
 import { plusMinusOf } from '../core/verdict/verdict.ts';
 import { range } from '../domain/records/pieces.ts';
 import { type ReadingKind, spreadOfKind } from '../domain/records/reading-kind.ts';
@@ -207,7 +207,7 @@ function* guessed(
     top: 1,
   });
   yield { what: 'guessing what is in the lump', run };
-  return run.best()[0].parts;
+  return closestParts(run);
 }
 
 interface Asked {
@@ -264,7 +264,7 @@ function shown(
             recipe: recipe(named.lump),
             chance: named.chance,
             sentence: exchangedInWords(
-              named.clays.map((clay) => clays.names[clay]),
+              named.clays.map((clay) => clayName(clays, clay)),
               recipe(named.lump),
             ),
           },

@@ -108,24 +108,25 @@ function closestTiles(subject: NearestSubject, question: NearestQuestion): Neare
   const tiles = new Map<string, Tile>();
   let turned = 0;
   for (const reading of baked) {
-    const { lab, spread } = seenColour(reading, viewing, basis, notes);
     // A reading that does not state its gloss is taken to be like the others.
     const same = reading.geometry === 'unstated' || reading.geometry === geometry;
     if (!same) turned++;
-    enter(tiles, reading, same ? lab : withGloss(lab, viewing, geometry), spread);
+    for (const { lab, spread } of seenColours(reading, viewing, basis, notes)) {
+      enter(tiles, reading, same ? lab : withGloss(lab, viewing, geometry), spread);
+    }
   }
   if (turned > 0) {
     notes.add(
       `${turned} of ${baked.length} readings ${geometry === 'included' ? 'leave the gloss out and are given with it' : 'hold the gloss and are given without it'}, as the others are.`,
     );
   }
-  const all = [...tiles.values()];
-  const labs = all.map(meanLab);
-  const book = nearestBook(labs.flat());
+  const all = [...tiles.values()].map((tile) => ({ tile, lab: meanLab(tile) }));
+  const book = nearestBook(all.flatMap(({ lab }) => lab));
   const near = (options: { top: number; within?: number }) =>
     book
       .nearest(aim.lab, options)
-      .map(({ index }) => nearTile(all[index], labs[index], aim.lab, viewing));
+      .flatMap(({ index }) => all.slice(index, index + 1))
+      .map(({ tile, lab }) => nearTile(tile, lab, aim.lab, viewing));
   const found = near({ top, ...(within === undefined ? {} : { within }) });
   const [beyond] = found.length === 0 ? near({ top: 1 }) : [];
   return {
@@ -143,7 +144,7 @@ interface Tile {
   readonly first: Reading;
   /** Sums over readings, each by one over its squared spread. */
   weight: number;
-  readonly weighted: [number, number, number];
+  weighted: Lab;
   readings: number;
   /** Squared error that all readings of its kind share; more readings do not make it smaller. */
   shared: number;
@@ -162,25 +163,27 @@ function enter(tiles: Map<string, Tile>, reading: Reading, lab: Lab, spread: num
   tiles.set(key, tile);
   const weight = 1 / spread ** 2;
   tile.weight += weight;
-  for (let k = 0; k < 3; k++) tile.weighted[k] += weight * lab[k];
+  const [l, a, b] = tile.weighted;
+  tile.weighted = [l + weight * lab[0], a + weight * lab[1], b + weight * lab[2]];
   tile.readings++;
   const shared = reading.kind === 'measured' ? 0 : KIND_WIDTHS[reading.kind].shared;
   tile.shared = Math.max(tile.shared, shared ** 2);
 }
 
-/** Colour of a reading as learning takes it, under the viewing asked for. */
-function seenColour(reading: Reading, viewing: Viewing, basis: Basis, notes: Set<string>) {
+/** Colour of a baked reading as learning takes it, under the viewing asked for. */
+function seenColours(reading: Reading, viewing: Viewing, basis: Basis, notes: Set<string>) {
   const read = tilesFromReadings([reading], basis);
   for (const note of read.notes) notes.add(note);
-  const [{ colour, spread }] = read.tiles;
-  const lab =
-    colour.kind === 'lab'
-      ? labUnder(colour.lab, colour, viewing)
-      : labFromSpectrum(
-          colour.values,
-          colourWeightsObserved(viewing.light, viewing.observer, colour.observed),
-        );
-  return { lab, spread };
+  return read.tiles.map(({ colour, spread }) => ({
+    lab:
+      colour.kind === 'lab'
+        ? labUnder(colour.lab, colour, viewing)
+        : labFromSpectrum(
+            colour.values,
+            colourWeightsObserved(viewing.light, viewing.observer, colour.observed),
+          ),
+    spread,
+  }));
 }
 
 type StatedGeometry = Exclude<Reading['geometry'], 'unstated'>;

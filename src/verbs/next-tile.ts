@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import { classOf } from '../core/clay/clay-class.ts';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import type { KnownClays } from '../core/find/known-clays.ts';
+import { clayName, type KnownClays } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
@@ -144,10 +145,10 @@ export const nextTile = verb({
       ...explanationsOf(clays),
       lookAt: tilesToLookAt(clays),
       tiles: named.tiles.map(({ parts: counts, reason, before, after, sentence }) => ({
-        parts: counts.map(({ clay, parts: n }) => ({ clay: clays.names[clay], parts: n })),
+        parts: counts.map(({ clay, parts: n }) => ({ clay: clayName(clays, clay), parts: n })),
         before,
         after,
-        tellsOf: clays.names[reason.clay],
+        tellsOf: clayName(clays, reason.clay),
         what: reason.what,
         sentence,
       })),
@@ -198,7 +199,7 @@ function paletteCandidates(
   const { model } = predictor;
   const used = new Set(palette.flatMap((recipe) => recipe.map(({ clay }) => clay)));
   const helpful = allowed.filter(
-    (clay) => used.has(clay) || ['white', 'black'].includes(model.clays[clay].clayClass),
+    (clay) => used.has(clay) || ['white', 'black'].includes(classOf(model, clay)),
   );
   const tiles = candidateTiles(model, helpful, most);
   const known = new Set(tiles.map((tile) => keyOfShares(sharesOfParts(tile))));

@@ -1,8 +1,14 @@
 import { markerCornersOf } from '../core/photo/find-sheet.ts';
 import { ownSpread } from '../core/photo/own-spread.ts';
 import { photoQuality } from '../core/photo/photo-quality.ts';
-import { type PlaneView, type Point, pixelOf } from '../core/photo/plane-view.ts';
-import type { Corners, DriftNote, PhotoResult } from '../domain/photo-result.ts';
+import {
+  type Corners,
+  mapCorners,
+  type PlaneView,
+  type Point,
+  pixelOf,
+} from '../core/photo/plane-view.ts';
+import type { DriftNote, PhotoResult } from '../domain/photo-result.ts';
 import type { ReadOne, ReadOverAll } from './photo-tiles.ts';
 
 /** What was read in a photo as plain JSON, rounded to what means something. */
@@ -96,9 +102,8 @@ export function combinedTiles(tiles: ReadOverAll['tiles']) {
   }));
 }
 
-function seenAt(view: PlaneView, places: readonly Point[]): Corners {
-  const [a, b, c, d] = places.map((place) => rounded(pixelOf(view, place)));
-  return [a, b, c, d];
+function seenAt(view: PlaneView, places: Corners): Corners {
+  return mapCorners(places, (place) => rounded(pixelOf(view, place)));
 }
 
 function rounded([x, y]: Point): Point {
@@ -106,9 +111,8 @@ function rounded([x, y]: Point): Point {
 }
 
 function rowsOf(values: ArrayLike<number>, size: number): number[][] {
-  return Array.from({ length: size }, (_, r) =>
-    Array.from({ length: size }, (_, c) => round(values[r * size + c], 4)),
-  );
+  const all = Array.from(values, (value) => round(value, 4));
+  return Array.from({ length: size }, (_, row) => all.slice(row * size, (row + 1) * size));
 }
 
 function round(value: number, digits: number): number {

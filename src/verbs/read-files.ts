@@ -18,8 +18,9 @@ export function boardFrom(text: string, title: string): SheetLayout {
   }
   const parsed = sheetLayoutSchema.safeParse(given);
   if (parsed.success) return parsed.data;
-  const [{ path, message }] = parsed.error.issues;
-  throw notABoard(title, `${path.join('.') || 'the whole'}: ${message}`);
+  const issues = parsed.error.issues.slice(0, 1);
+  const why = issues.map(({ path, message }) => `${path.join('.') || 'the whole'}: ${message}`);
+  throw notABoard(title, why.join());
 }
 
 function notABoard(title: string, why: string, cause?: unknown): AppError {

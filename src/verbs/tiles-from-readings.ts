@@ -91,10 +91,10 @@ export function tilesFromReadings(readings: readonly Reading[], fallback: Basis)
 
 /** What the parts of all mixes count; a clay alone counts nothing and fits either. */
 function basisOf(readings: readonly Reading[]): Basis | undefined {
-  const mixes = readings.filter(({ of }) => sharesOf(of).length > 1);
-  const first = mixes[0];
-  const other = mixes.find(({ basis }) => basis !== first.basis);
-  if (other === undefined) return first?.basis;
+  const [first, ...others] = readings.filter(({ of }) => sharesOf(of).length > 1);
+  if (first === undefined) return undefined;
+  const other = others.find(({ basis }) => basis !== first.basis);
+  if (other === undefined) return first.basis;
   const where = ({ place }: Reading) => `${place.file}, line ${place.line}`;
   throw new AppError({
     code: 'basis-mixed',

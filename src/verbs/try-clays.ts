@@ -1,4 +1,4 @@
-import type { ClayClass } from '../core/clay/clay-class.ts';
+import { type ClayClass, classOf } from '../core/clay/clay-class.ts';
 import type { Predictor } from '../core/clay/predict.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import { startSearch } from '../core/search/search.ts';
@@ -33,7 +33,7 @@ export function* claysToTry(
   });
   yield { what: 'choosing clays', run };
   const ofClass = (wanted: ClayClass) =>
-    clays.filter((clay) => predictor.model.clays[clay].clayClass === wanted).slice(0, HELPERS);
+    clays.filter((clay) => classOf(predictor.model, clay) === wanted).slice(0, HELPERS);
   const useful = [
     ...rolled.filter((clay) => clays.includes(clay)),
     ...ofClass('white'),

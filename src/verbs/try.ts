@@ -3,7 +3,7 @@ import { labUnder, type Viewing } from '../core/colour/adaptation.ts';
 import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import type { Lab } from '../core/colour/triples.ts';
 import { colourWeights } from '../core/colour/weights.ts';
-import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
@@ -197,7 +197,7 @@ export const tryBalls = verb({
         best: { ...show(found.recipe), expected, plusMinus, chance: chanceOfMatch },
         same: same !== undefined,
         keep,
-        ...(chosen === undefined ? {} : { chosen: chosen.map((clay) => clays.names[clay]) }),
+        ...(chosen === undefined ? {} : { chosen: chosen.map((clay) => clayName(clays, clay)) }),
       };
     });
   },

@@ -12,7 +12,7 @@ import { predict } from '../../verbs/predict.ts';
 import type { ProgressReport } from '../../verbs/progress.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
 import { allRecords } from '../all-records.ts';
-import type { Book } from '../book.ts';
+import { type Book, changedRecord } from '../book.ts';
 import type { ClayWork, ClayWorkDone } from '../clay-work.ts';
 import { notInBook } from '../errors.ts';
 import { bakingOfBook, bendTestsOfBook } from '../hold-and-bake.ts';
@@ -55,7 +55,7 @@ export function clayJobs(
       const { clays, hashes: used, basis, ...rest } = learnedSchema.parse(answer);
       if (check === true) return rest;
       const learned = new Set(used);
-      const { records } = await saveClayModel(
+      const saved = await saveClayModel(
         book,
         clayFile!,
         {
@@ -69,7 +69,7 @@ export function clayJobs(
         },
         `Learned the clay model ${name}`,
       );
-      return { clayModelId: records[0].id, ...rest };
+      return { clayModelId: changedRecord(saved).id, ...rest };
     },
     async find(call, tools) {
       const answer = await fromModel(book, elsewhere, call, tools);

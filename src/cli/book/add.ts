@@ -1,10 +1,11 @@
 import { addRecord, changeRecord } from '../../book/add-record.ts';
 import { addShortName } from '../../book/add-short-name.ts';
-import type { Changed } from '../../book/book.ts';
+import { type Changed, changedRecord } from '../../book/book.ts';
 import type { BookService } from '../../book/book-service.ts';
 import { findRecord } from '../../book/find-record.ts';
 import { importNotes } from '../../book/import-notes.ts';
 import { pictureSize } from '../../book/picture-size.ts';
+import { invalidInput } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import { PHOTO_TYPES } from '../../domain/records/sample-bodies.ts';
 import type { BookShell } from '../book-shell.ts';
@@ -107,7 +108,7 @@ export async function changeAnswer(call: BookCall, shell: BookShell): Promise<st
 
 /** "tile K7" looks among tiles alone, where a mix has the same code. */
 async function recordFor(service: BookService, what: string) {
-  const [first, ...words] = what.trim().split(/\s+/);
+  const [first = '', ...words] = what.trim().split(/\s+/);
   const kind = words.length > 0 ? bookKindFrom(first) : undefined;
   return kind === undefined
     ? findRecord(service, what)
@@ -122,7 +123,7 @@ async function addPhoto(
 ): Promise<Changed> {
   const [path, ...words] = rest;
   if (path === undefined) throw unreadableCall('Which photo? Name its file.', 'add');
-  const ending = /\.([a-z0-9]+)$/i.exec(path)?.[1].toLowerCase() ?? '';
+  const ending = /\.([a-z0-9]+)$/i.exec(path)?.[1]?.toLowerCase() ?? '';
   const alike: Readonly<Record<string, string>> = { jpeg: 'jpg', tiff: 'tif', heif: 'heic' };
   const types = Object.entries(PHOTO_TYPES) as [keyof typeof PHOTO_TYPES, string][];
   const type = types.find(([, known]) => known === (alike[ending] ?? ending))?.[0];
@@ -140,11 +141,12 @@ async function addPhoto(
     `Saved the photo ${name ?? fileName}`.slice(0, 300),
   );
   const [group] = await service.changes(1);
+  if (group === undefined) throw invalidInput('The photo is in no change.');
   return { group, records: [record], repeated: false };
 }
 
 function changedText({ group, records }: Changed, asJson: boolean): string {
   if (asJson) return json({ change: group, records });
-  const ids = records.length === 1 ? ` (${records[0].id})` : '';
+  const ids = records.length === 1 ? ` (${changedRecord({ records }).id})` : '';
   return `${plain(group.what)}${ids}. Change ${group.seq}; "kneadwell undo" takes it back.\n`;
 }

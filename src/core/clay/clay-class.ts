@@ -15,6 +15,14 @@ export const CLAY_CLASSES = [
 ] as const;
 export type ClayClass = (typeof CLAY_CLASSES)[number];
 
+/** Type of a clay by its index into a model. */
+export function classOf(
+  { clays }: { readonly clays: readonly { readonly clayClass: ClayClass }[] },
+  clay: number,
+): ClayClass {
+  return clays[clay].clayClass;
+}
+
 const WHITE = { lightnessFrom: 88, chromaTo: 10 };
 const BLACK = { lightnessTo: 34, chromaTo: 6 };
 const PASTEL = { lightnessFrom: 72, chromaTo: 32 };

@@ -135,12 +135,17 @@ export function clayIndex(clays: KnownClays, name: string, where = ''): number {
   });
 }
 
+/** Name of a clay by its index. */
+export function clayName({ names }: KnownClays, clay: number): string {
+  return names[clay];
+}
+
 /** Parts by index as a recipe in names, most parts first. */
 export function recipeOf(
-  { names }: KnownClays,
+  clays: KnownClays,
   parts: readonly { readonly clay: number; readonly parts: number }[],
 ): Recipe {
   return parts
-    .map(({ clay, parts }) => ({ clay: names[clay], parts }))
+    .map(({ clay, parts }) => ({ clay: clayName(clays, clay), parts }))
     .sort((one, other) => other.parts - one.parts);
 }

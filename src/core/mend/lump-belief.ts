@@ -34,11 +34,14 @@ export interface LumpDraw {
   readonly departures: readonly number[];
 }
 
+type WeighedCase = LumpCase & { readonly chance: number };
+
 /** What is believed of a lump and its clays after a look at it. */
 export interface LumpBelief {
   readonly unknowns: ClayUnknowns;
   readonly options: LumpOptions;
-  readonly cases: readonly (LumpCase & { readonly chance: number })[];
+  /** The likeliest first. */
+  readonly cases: readonly [WeighedCase, ...WeighedCase[]];
   /** Each as likely as any other. */
   readonly draws: readonly LumpDraw[];
 }
@@ -101,9 +104,10 @@ function weighedCases(
     .map((one, i) => ({ ...one, chance: scales[i] / sum }))
     .filter(({ chance }) => chance >= UNLIKELY);
   const kept = likely.reduce((total, { chance }) => total + chance, 0);
-  return likely
+  const [first, ...others] = likely
     .map((one) => ({ ...one, chance: one.chance / kept }))
     .sort((a, b) => b.chance - a.chance);
+  return [first, ...others];
 }
 
 function drawsOf(

@@ -1,13 +1,13 @@
 import { boxMean, darkOutlines } from './dark-outlines.ts';
 import { MARKER_CODES } from './marker-codes.ts';
 import type { SmallPicture } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, planeThrough } from './plane-view.ts';
+import { type Corners, type PlaneView, type Point, pixelOf, planeThrough } from './plane-view.ts';
 import { quadrangleOf } from './quadrangle.ts';
 
 export interface FoundMarker {
   readonly id: number;
   /** Top left, top right, bottom right, bottom left of the black square as printed. */
-  readonly corners: readonly [Point, Point, Point, Point];
+  readonly corners: Corners;
   /** Number of cells that were read wrongly. */
   readonly wrongCells: number;
 }

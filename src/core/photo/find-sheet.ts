@@ -1,6 +1,14 @@
 import { type FoundMarker, findMarkers } from './find-markers.ts';
 import { fromSmall, type Picture, smallPicture } from './picture.ts';
-import { type PlaneFit, type PlaneView, type Point, pixelOf, planeThrough } from './plane-view.ts';
+import {
+  type Corners,
+  mapCorners,
+  type PlaneFit,
+  type PlaneView,
+  type Point,
+  pixelOf,
+  planeThrough,
+} from './plane-view.ts';
 import type { SheetLayout, SheetMarker } from './sheet-layout.ts';
 
 export interface FoundSheet {
@@ -36,10 +44,10 @@ export function findSheet(
     const small = smallPicture(picture, side);
     const markers = findMarkers(small).map((marker) => ({
       ...marker,
-      corners: marker.corners.map(([x, y]) => [
+      corners: mapCorners(marker.corners, ([x, y]) => [
         fromSmall(small.factor, x),
         fromSmall(small.factor, y),
-      ]) as unknown as FoundMarker['corners'],
+      ]),
     }));
     for (const layout of layouts) {
       const found = placed(markers, layout, picture);
@@ -53,7 +61,7 @@ export function findSheet(
 
 /** The sheet by four places that the user marked: the outer corners of its corner markers. */
 export function sheetFromCorners(
-  corners: readonly [Point, Point, Point, Point],
+  corners: Corners,
   layout: SheetLayout,
   picture: Picture,
 ): FoundSheet | undefined {
@@ -63,7 +71,7 @@ export function sheetFromCorners(
 }
 
 /** Places of the outer corners of a sheet's corner markers: top left, then clockwise. */
-export function markerCornersOf({ markers }: SheetLayout): Point[] {
+export function markerCornersOf({ markers }: SheetLayout): Corners {
   const all = markers.flatMap(cornersOfMarker);
   const [left, right] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];
   const [top, bottom] = [Math.min(...all.map((p) => p[1])), Math.max(...all.map((p) => p[1]))];

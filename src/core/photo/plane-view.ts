@@ -2,6 +2,16 @@ import { solveInPlace } from '../numeric/dense-cholesky.ts';
 
 export type Point = readonly [number, number];
 
+/** Corners of something with four sides: top left, then clockwise. */
+export type Corners = readonly [Point, Point, Point, Point];
+
+export function mapCorners(
+  [a, b, c, d]: Corners,
+  to: (corner: Point, number: number) => Point,
+): Corners {
+  return [to(a, 0), to(b, 1), to(c, 2), to(d, 3)];
+}
+
 /**
  * How a flat thing appears in a picture: perspective, and the distortion of the lens around the
  * middle.

@@ -14,7 +14,7 @@ import { lightAgainst, type PaperLight } from './paper-light.ts';
 import { paperRing } from './paper-ring.ts';
 import { tilesOf } from './photo-tiles.ts';
 import { checkPicture, type Picture, type PictureColour } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
+import { type Corners, type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { roughAnchors } from './rough-anchors.ts';
 import type { SheetLayout } from './sheet-layout.ts';
 import { paperOf } from './sheet-paper.ts';
@@ -37,7 +37,7 @@ export interface PhotoQuestion {
   /** Sheets it may show; when empty, there is no sheet. */
   readonly layouts: readonly SheetLayout[];
   /** Outer corners of the sheet's corner markers set by hand: top left, then clockwise. */
-  readonly corners?: readonly [Point, Point, Point, Point];
+  readonly corners?: Corners;
   /** Known colours of the chart, A1 to D6; when absent, no chart is searched. */
   readonly chart?: readonly Lab[];
   /** Tiles marked by hand: the middle of each, in pixels. */

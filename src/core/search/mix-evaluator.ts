@@ -1,3 +1,4 @@
+import { classOf } from '../clay/clay-class.ts';
 import type { Predictor } from '../clay/predict.ts';
 import { labInto } from '../colour/spaces.ts';
 import type { ColourWeights } from '../colour/weights.ts';
@@ -65,6 +66,6 @@ export function partCurves(predictor: Predictor): PartCurves[] {
   return predictor.coefficients.map(({ absorption, scattering }, i) => ({
     absorption,
     scattering,
-    white: predictor.model.clays[i].clayClass === 'white',
+    white: classOf(predictor.model, i) === 'white',
   }));
 }

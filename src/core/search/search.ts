@@ -8,7 +8,7 @@ import { firstGuesses } from './first-guesses.ts';
 import { kernelBounds } from './kernel-bounds.ts';
 import { PlainBounds } from './search-bounds.ts';
 import { ALL_IDEAS, type SearchIdeas } from './search-ideas.ts';
-import type { SearchOptions, SearchRun } from './search-options.ts';
+import type { SearchHit, SearchOptions, SearchRun } from './search-options.ts';
 import {
   countCompositions,
   countRecipes,
@@ -216,4 +216,9 @@ function apartBySamples({ curves, size, options }: SearchProblem, strength: Floa
     }
     return sets;
   }
+}
+
+/** Parts of the closest recipe of a search that ended and has no rules, so that there is one. */
+export function closestParts(run: SearchRun): SearchHit['parts'] {
+  return run.best()[0].parts;
 }

@@ -1,6 +1,5 @@
 import { type KeyboardEvent, type PointerEvent, useRef, useState } from 'react';
-import type { Point } from '../../core/photo/plane-view.ts';
-import type { Corners } from '../../domain/photo-result.ts';
+import { type Corners, mapCorners, type Point } from '../../core/photo/plane-view.ts';
 
 const NAMES = ['top left', 'top right', 'bottom right', 'bottom left'] as const;
 /** Step of a corner per key press, as a share of the longer side; larger with Shift. */
@@ -32,7 +31,7 @@ export function CornerHandles({
   newest.current = corners;
   const put = (i: number, [x, y]: Point): Corners => {
     const at: Point = [Math.min(widthPx, Math.max(0, x)), Math.min(heightPx, Math.max(0, y))];
-    const next = newest.current.map((corner, k) => (k === i ? at : corner)) as unknown as Corners;
+    const next = mapCorners(newest.current, (corner, k) => (k === i ? at : corner));
     newest.current = next;
     onMove(next);
     return next;

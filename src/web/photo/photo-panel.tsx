@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import { AppError } from '../../core/errors.ts';
+import type { Corners } from '../../core/photo/plane-view.ts';
 import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
-import type { Corners } from '../../domain/photo-result.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';

@@ -1,7 +1,6 @@
 import { useSyncExternalStore } from 'react';
 import type { JobCall } from '../../api/job-routes.ts';
-import type { Point } from '../../core/photo/plane-view.ts';
-import type { Corners } from '../../domain/photo-result.ts';
+import type { Corners, Point } from '../../core/photo/plane-view.ts';
 
 type ReadCall = Extract<JobCall, { do: 'read-photo' }>;
 export type ChartAsked = ReadCall['chart'];

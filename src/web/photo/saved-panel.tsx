@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import type { Corners } from '../../domain/photo-result.ts';
+import type { Corners } from '../../core/photo/plane-view.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { Button } from '../parts/button.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';

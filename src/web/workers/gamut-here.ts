@@ -1,3 +1,4 @@
+import { classOf } from '../../core/clay/clay-class.ts';
 import { amountsOf } from '../../core/clay/mixture.ts';
 import { effectOffset, type Predictor } from '../../core/clay/predict.ts';
 import type { Lab } from '../../core/colour/triples.ts';
@@ -33,7 +34,7 @@ export function gamutOf(predictor: Predictor, clays: readonly number[]): readonl
     let colourShare = 0;
     amountsOf(parts, classes, model.physics.shareExponent).forEach(({ clay, share }) => {
       const { absorption, scattering: own } = coefficients[clay];
-      const white = model.clays[clay].clayClass === 'white';
+      const white = classOf(model, clay) === 'white';
       if (!white) colourShare += share;
       const into = white ? whites : colours;
       for (let band = 0; band < bands; band++) {
