@@ -36,7 +36,7 @@ export function chartText(
 }
 
 function headOf({ kind, of }: ChartAnswerRow): string {
-  const [one, other] = of.map(plain);
+  const [one = '', other] = of.map(plain);
   if (kind === 'grid') return `${one}, half and half`;
   return other === undefined ? one : `${one} with ${other}`;
 }

@@ -17,7 +17,7 @@ export function twinsText(
     lines.push('  No clay has a twin: all clays are of one line, or of none.');
   for (const { clay, shown, twin, pinch } of twins) {
     lines.push(
-      `  ${swatch(screen, shown, twin.shown)}${plain(clay)}: ${plain(twin.recipe[0].clay)}, ${saidOf(twin)}`,
+      `  ${swatch(screen, shown, twin.shown)}${plain(clay)}: ${twin.recipe.map(({ clay }) => plain(clay)).join()}, ${saidOf(twin)}`,
     );
     if (pinch !== null) {
       lines.push(

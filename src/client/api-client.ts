@@ -104,11 +104,13 @@ export function tokenOf({ token, folderPass }: ClientOptions): Record<string, st
   };
 }
 
-function bodyOf(sent: unknown, mediaType: string | undefined): { body?: BodyInit; type?: string } {
+type SentBody = NonNullable<RequestInit['body']>;
+
+function bodyOf(sent: unknown, mediaType: string | undefined): { body?: SentBody; type?: string } {
   if (sent === undefined) return {};
   if (sent instanceof Blob) return { body: sent, type: mediaType ?? sent.type };
   if (sent instanceof Uint8Array) {
-    return { body: sent as BodyInit, type: mediaType ?? 'application/octet-stream' };
+    return { body: sent as SentBody, type: mediaType ?? 'application/octet-stream' };
   }
   return { body: JSON.stringify(sent), type: 'application/json' };
 }

@@ -1,4 +1,4 @@
-import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
+import { verdictLimit } from '../core/verdict/verdict.ts';
 import type { KindCounts } from './readings-by-kind.ts';
 import { KINDS, type ReadingKind } from './records/reading-kind.ts';
 
@@ -16,7 +16,7 @@ export interface ClayKnown {
 }
 
 /** Clays known to within "same" need no more tiles. */
-const KNOWN_WELL_DE = VERDICT_LIMITS.find(([word]) => word === 'same')![1];
+const KNOWN_WELL_DE = verdictLimit('same');
 
 /**
  * The means a user has, from the kinds of all readings: somebody who never measured has no instrument, so no

@@ -224,7 +224,8 @@ function ovenOf(
   const name = asked ?? ovens.at(-1)?.name;
   if (name === undefined) return undefined;
   const checks = ovens.filter((one) => clayKey(one.name) === clayKey(name));
-  if (checks.length === 0) {
+  const [first] = checks;
+  if (first === undefined) {
     throw new AppError({
       code: 'unknown-oven',
       kind: 'not-found',
@@ -235,13 +236,14 @@ function ovenOf(
           : `Ovens in the book: ${[...new Set(ovens.map((one) => one.name))].slice(0, 10).join(', ')}.`,
     });
   }
-  return { name: checks[0].name, ...ovenHabits(checks.map(({ check }) => check)) };
+  return { name: first.name, ...ovenHabits(checks.map(({ check }) => check)) };
 }
 
-const SHAPES = { sheet: 'slab', rod: 'cylinder', ball: 'sphere' } as const satisfies Record<
-  string,
-  Body
->;
+const BODIES: ReadonlyMap<string, Body> = new Map([
+  ['sheet', 'slab'],
+  ['rod', 'cylinder'],
+  ['ball', 'sphere'],
+]);
 
 function stagesOf({ thickest, parts, later }: BakeQuestion): readonly (readonly Bulk[])[] {
   const first: Bulk[] = parts.map(readPart);
@@ -253,28 +255,28 @@ function stagesOf({ thickest, parts, later }: BakeQuestion): readonly (readonly 
 function readPart(text: string): Bulk {
   const number = String.raw`(\d+(?:[.,]\d+)?)\s*(?:mm)?`;
   const pattern = new RegExp(
-    `^\\s*(${Object.keys(SHAPES).join('|')})\\s+${number}(?:\\s+over\\s+(${CORE_NAMES.join('|')})\\s+${number})?\\s*$`,
+    `^\\s*(${[...BODIES.keys()].join('|')})\\s+${number}(?:\\s+over\\s+(${CORE_NAMES.join('|')})\\s+${number})?\\s*$`,
     'i',
   );
-  const found = pattern.exec(text);
-  if (found === null) {
+  const [, shape = '', size = '', ofCore = '', coreSize = ''] = pattern.exec(text) ?? [];
+  const body = BODIES.get(shape.toLowerCase());
+  if (body === undefined) {
     throw invalidInput(
       `"${text.slice(0, 60)}" is not a part with its size.`,
       'Write sheet, rod or ball and its thickness in mm, for example "ball 25" or "ball 50 over foil 38".',
     );
   }
   const sizeOf = (digits: string) => Number(digits.replace(',', '.'));
-  const body = SHAPES[found[1].toLowerCase() as keyof typeof SHAPES];
-  const core = CORE_NAMES.find((one) => one === found[3]?.toLowerCase());
+  const core = CORE_NAMES.find((one) => one === ofCore.toLowerCase());
   return {
     body,
-    sizeMm: sizeOf(found[2]),
-    ...(core === undefined ? {} : { core: { of: core, sizeMm: sizeOf(found[4]) } }),
+    sizeMm: sizeOf(size),
+    ...(core === undefined ? {} : { core: { of: core, sizeMm: sizeOf(coreSize) } }),
   };
 }
 
 function partInWords({ body, sizeMm, core }: Bulk): string {
-  const shape = Object.entries(SHAPES).find(([, one]) => one === body)?.[0];
+  const shape = [...BODIES].find(([, one]) => one === body)?.[0];
   return `${shape} ${sizeMm} mm${core === undefined ? '' : ` over ${core.of} ${core.sizeMm} mm`}`;
 }
 

@@ -6,7 +6,7 @@ import { deltaE2000 } from '../core/colour/difference.ts';
 import { AppError } from '../core/errors.ts';
 import { clayKey, formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
+import { verdictLimit } from '../core/verdict/verdict.ts';
 import type { ClayFile } from '../domain/clay-file.ts';
 import { clayFileFromBytes } from '../domain/clay-file-codec.ts';
 import { modelFromClayFile } from '../domain/clay-file-model.ts';
@@ -165,7 +165,7 @@ export function contradictingIn({
 }
 
 /** The largest difference that is a match. */
-const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
+const MATCH = verdictLimit('match');
 
 /** A reading that may itself be off by more than a match says nothing of a prediction. */
 function awayFromTiles(moved: readonly MovedMix[], set: TilesRead): AwayFromTile[] {

@@ -1,12 +1,13 @@
 import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
-import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import { rulesOfCall, stockByClay } from '../core/find/rules-of-call.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { CHART_KINDS, chartOf, gridOf } from '../core/ladder/chart.ts';
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { lab } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
@@ -121,31 +122,28 @@ function rowsOf(
   if (down !== undefined && across !== undefined) {
     const side = (asked: typeof down) =>
       asked.map((one) => partsByIndex(clays, recipeInWords(one)));
-    return gridOf(side(down), side(across)).map((mixes, i) => {
-      const one = down[i];
-      return {
-        kind: 'grid',
-        of: [typeof one === 'string' ? one : one.words],
-        cells: cells(mixes),
-      };
-    });
+    return pairs(down, gridOf(side(down), side(across))).map(([one, mixes]) => ({
+      kind: 'grid',
+      of: [typeof one === 'string' ? one : one.words],
+      cells: cells(mixes),
+    }));
   }
   const frame = { stock, basis: clays.basis, mostClays: 2, parts: 8 };
   const { allowed } = rulesOfCall(clays, { ...rules, effects: true }, frame);
   const rows = stockByClay(clays, stock);
   const known = clays.predictor.model.clays;
-  const chosen = allowed.map((clay) => {
+  const chosen = allowed.flatMap((clay) => {
     const line = rows.get(clay)?.line;
-    return {
+    return known.slice(clay, clay + 1).map(({ clayClass, tiles }) => ({
       clay,
-      clayClass: known[clay].clayClass,
-      tiles: known[clay].tiles,
+      clayClass,
+      tiles,
       line: line === undefined ? undefined : clayKey(line),
-    };
+    }));
   });
   return chartOf(chosen).map(({ kind, clay, other, cells: mixes }) => ({
     kind,
-    of: [clay, ...(other === undefined ? [] : [other])].map((i) => clays.names[i]),
+    of: [clay, ...(other === undefined ? [] : [other])].map((i) => clayName(clays, i)),
     cells: cells(mixes),
   }));
 }

@@ -181,7 +181,8 @@ function held(subject: HoldSubject, question: HoldQuestion): HoldAnswer {
   const action =
     question.action ??
     actionsOf(specimen.form).find((one) => one === 'pushed') ??
-    actionsOf(specimen.form)[0];
+    actionsOf(specimen.form)[0] ??
+    'pushed';
   const { strain, withinLimit, rankOnly } = strainOf(specimen, action, question.push);
   if (rankOnly) {
     throw new AppError({

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
 import { closestOfOtherLines } from '../core/colour/closest-of-others.ts';
 import { deltaE2000 } from '../core/colour/difference.ts';
-import { type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { smallestPinch } from '../core/find/pinch.ts';
 import { type MixPrediction, predictViewed } from '../core/find/predicted-mix.ts';
 import { rulesOfCall, stockByClay } from '../core/find/rules-of-call.ts';
@@ -10,7 +10,7 @@ import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
 import { chanceWithin } from '../core/verdict/chance.ts';
-import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
+import { verdictLimit } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { basis, viewing } from './question-parts.ts';
@@ -51,7 +51,7 @@ const twinsAnswer = z.object({ twins: z.array(twin) });
 export type TwinsAnswer = z.output<typeof twinsAnswer>;
 
 /** Closer than this no eye tells them apart, and nothing needs adding. */
-const SAME = VERDICT_LIMITS[0][1];
+const SAME = verdictLimit('same');
 
 /**
  * For each clay its closest clay of another line, and the smallest pinch that turns that one into it.
@@ -120,7 +120,7 @@ export const twins = verb({
               ? undefined
               : smallestPinch(at, others, (parts) => see(parts).lab, own.lab, tolerance);
           return {
-            clay: clays.names[clay],
+            clay: clayName(clays, clay),
             lab: own.lab,
             shown: own.shown,
             twin: closestTwin,

@@ -20,6 +20,11 @@ export const VERDICT_LIMITS: readonly (readonly [VerdictWord, number])[] = [
   ['family', 7],
 ];
 
+/** Largest dE00 of a word. */
+export function verdictLimit(word: Exclude<VerdictWord, 'different'>): number {
+  return VERDICT_LIMITS.find(([one]) => one === word)![1];
+}
+
 export interface Verdict {
   /** Never finer than the ± allows. */
   readonly word: VerdictWord;

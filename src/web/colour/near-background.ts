@@ -1,6 +1,6 @@
 import { deltaE2000 } from '../../core/colour/difference.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
+import { verdictLimit } from '../../core/verdict/verdict.ts';
 
 /** L* of the backgrounds behind colours, light and dark; look/tokens.css has the greys. */
 const GROUNDS = [
@@ -11,7 +11,7 @@ const GROUNDS = [
   ['dark', 18],
   ['dark', 8],
 ] as const;
-const [, FAMILY] = VERDICT_LIMITS.find(([word]) => word === 'family')!;
+const FAMILY = verdictLimit('family');
 
 export type Ground = (typeof GROUNDS)[number][0];
 

@@ -1,12 +1,12 @@
 import { CLAY_EFFECTS, effectInWords } from '../../core/find/flat-clays.ts';
-import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
+import { verdictLimit } from '../../core/verdict/verdict.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { batchAmounts } from './batch-amounts.ts';
 import type { Studio } from './studio.ts';
 import type { Hand } from './use-hand.ts';
 
 /** A clay whose own ± is wider than this is known only roughly, dE00. */
-const ROUGHLY = VERDICT_LIMITS.find(([word]) => word === 'close')![1];
+const ROUGHLY = verdictLimit('close');
 
 /** What to know before mixing a recipe: what ran out or changed, what is known only roughly. */
 export function recipeNotes(

@@ -1,7 +1,7 @@
 import type { Lab } from '../../core/colour/triples.ts';
 import { controlDrift } from '../../core/photo/control-drift.ts';
 import { bakeShift } from '../../core/verdict/bake-shift.ts';
-import { VERDICT_LIMITS } from '../../core/verdict/verdict.ts';
+import { verdictLimit } from '../../core/verdict/verdict.ts';
 import type { PhotoResult } from '../../domain/photo-result.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Target } from './match-code.ts';
@@ -16,7 +16,7 @@ export interface KnownRow {
   readonly earlier: readonly RecordOf<'reading'>[];
 }
 
-const MATCH = VERDICT_LIMITS.find(([word]) => word === 'match')![1];
+const MATCH = verdictLimit('match');
 
 /** How certain the colours of a photo are, in one or two sentences. */
 export function uncertaintyInWords({ tells, rough, tiles, chart }: PhotoResult): string {
