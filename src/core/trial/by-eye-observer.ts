@@ -18,6 +18,8 @@ export type EyeWord =
   | 'bluer'
   | 'same';
 
+const HUE_WORDS = ['redder', 'greener', 'yellower', 'bluer'] as const satisfies readonly EyeWord[];
+
 /** How much of a side there is, in the user's words. */
 export const EYE_GRADES = ['slightly', 'clearly', 'far'] as const;
 export type EyeGrade = (typeof EYE_GRADES)[number];
@@ -42,9 +44,10 @@ export interface EyeVerdict {
  * two give 0.60 and a limit of 1.19. `strangeness`: share by which an eye's own sense of a large
  * difference departs from CIEDE2000. The mean STRESS of CIEDE2000 over 16 sets of visual data is 31
  * of 100, from the change of 5.4 that was 17.5 % of it [Huang2015].
- * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up, and half
- *          of those that could be named are not. `clearly` begins at 2.5 and `far` at 6, and people
- *          draw these two lines by half as much apart.
+ * Assumed: one verdict in fifty is a slip; a side is named from the threshold of 0.8 up. Half of those
+ *          that could be named are not, of clear ones a quarter; who named two sides seldom names a
+ *          third. `clearly` begins at 2.5 and `far` at 6, and people draw these two lines by half as
+ *          much apart.
  */
 export const EYE = {
   noise: 0.6,
@@ -53,6 +56,8 @@ export const EYE = {
   slip: 0.02,
   named: 0.8,
   silent: 0.5,
+  silentClear: 0.25,
+  silentThird: 0.75,
   clearly: 2.5,
   far: 6,
   gradeSpread: 0.5,
@@ -152,11 +157,19 @@ function logChanceOfWords(
     normalShare((size - line) / Math.hypot(spread, EYE.gradeSpread * line));
   const chanceOfGrade = (grade: EyeGrade, size: number) => {
     const [clearly, far] = [past(size, EYE.clearly), past(size, EYE.far)];
-    if (grade === 'far') return over(size) * far;
-    return over(size) * (grade === 'clearly' ? Math.max(0, clearly - far) : 1 - clearly);
+    if (grade === 'slightly') return (1 - EYE.silent) * over(size) * (1 - clearly);
+    const sized = grade === 'far' ? far : Math.max(0, clearly - far);
+    return (1 - EYE.silentClear) * over(size) * sized;
   };
+  /** Of a seen difference, the chance that it is named: a clear one is more often. */
+  const named = (size: number) =>
+    over(size) * (1 - EYE.silent + (EYE.silent - EYE.silentClear) * past(size, EYE.clearly));
+  const third = how.length > 1 ? (1 - EYE.silentThird) / (1 - EYE.silent) : 1;
+  const unsaid = (size: number) => Math.log(1 - third * (named(size) + named(-size)));
   const { lightness, chroma, red, yellow } = sidesSeen(original, ball);
   let sum = 0;
+  // Hue has two pairs of words: one that is left out beside the other says nothing.
+  if (!HUE_WORDS.some((word) => how.includes(word))) sum += unsaid(Math.hypot(red, yellow));
   for (const [up, down, size] of [
     ['lighter', 'darker', lightness],
     ['brighter', 'duller', chroma],
@@ -166,11 +179,10 @@ function logChanceOfWords(
     const sign = how.includes(up) ? 1 : how.includes(down) ? -1 : 0;
     if (sign !== 0) {
       const grade = much[sign > 0 ? up : down];
-      const said = grade === undefined ? over(sign * size) : chanceOfGrade(grade, sign * size);
+      const said = grade === undefined ? named(sign * size) : chanceOfGrade(grade, sign * size);
       sum += Math.log((1 - EYE.slip) * said + EYE.slip / 2);
     } else if (up === 'lighter' || up === 'brighter') {
-      // A hue difference is named by one of two words, so leaving out the other says nothing.
-      sum += Math.log(1 - (1 - EYE.silent) * (over(size) + over(-size)));
+      sum += unsaid(size);
     }
   }
   return sum;

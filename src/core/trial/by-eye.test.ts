@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { D50, PAINTS, STUDIO, tile, trueLab } from '../../../test/conformance/virtual-studio.ts';
 import { drawnMixColours } from '../belief/drawn-colours.ts';
-import { clayDrawer, drawUnknowns, worldOf } from '../belief/draws.ts';
+import { clayDrawer, worldOf } from '../belief/draws.ts';
 import { modelByAlternative, modelFromFit } from '../clay/clay-model.ts';
 import { fitClays } from '../clay/fit.ts';
 import { openModel, type Predictor, predictMix } from '../clay/predict.ts';
@@ -21,6 +21,7 @@ const OPTIONS: TrialOptions = {
   mostClays: 3,
   parts: 8,
   partsSpread: 0,
+  canBeMade: false,
 };
 const SURE = new Float64Array(9);
 let predictor: Predictor;
@@ -178,6 +179,29 @@ describe('the belief while explanations of wrong tiles are open', () => {
   });
 });
 
+describe('the belief that the clays can make the aim', () => {
+  const clays = () => [indexOf(PAINTS.white.name), indexOf(PAINTS.black.name)];
+  const meanAim = (aim: Lab) => {
+    const options = { ...OPTIONS, clays: clays(), canBeMade: true, draws: 100 };
+    const trial = startTrial(
+      predictor,
+      { lab: aim, covariance: diagonal(36) },
+      options,
+      seededChance(3),
+    );
+    const aims = trial.draws.map((draw) => aimOf(trial.unknowns, trial.aim, draw));
+    return [0, 1, 2].map((k) => mean(aims.map((lab) => lab[k])));
+  };
+
+  it('moves a rough red tapped beside all greys to where the greys are', () => {
+    expect(Math.abs(meanAim([50, 12, 0])[1])).toBeLessThan(7);
+  });
+
+  it('leaves a colour where it is that no mix comes near', () => {
+    expect(meanAim([50, 60, 40])[1]).toBeGreaterThan(50);
+  });
+});
+
 describe('a verdict', () => {
   const balls = () => [
     recipe([PAINTS.white.name, 4], [PAINTS.red.name, 1]),
@@ -283,7 +307,7 @@ describe('three trials with a steady eye', () => {
     let trial: Trial = startTrial(
       predictor,
       { lab: read, covariance: diagonal(49) },
-      OPTIONS,
+      { ...OPTIONS, canBeMade: true },
       chance,
     );
     const off: number[] = [];
@@ -319,15 +343,16 @@ describe('three trials with a steady eye', () => {
 describe('the error that a trial expects', () => {
   it('is true on average where clays and aim are as believed and the eye as assumed', () => {
     // Truth is drawn from the belief itself, so any bias is one of weighing and moving draws.
-    const options = { ...OPTIONS, mostClays: 2, parts: 6, draws: 100 };
+    const options = { ...OPTIONS, canBeMade: true, mostClays: 2, parts: 6, draws: 100 };
     const chance = seededChance(10);
     const estimate: number[] = [];
     const was: number[] = [];
-    for (let world = 0; world < 40; world++) {
+    for (let world = 0; world < 24; world++) {
       const aim: Lab = [40 + 30 * chance.uniform(), 30 * chance.uniform(), 40 * chance.uniform()];
       let trial = startTrial(predictor, { lab: aim, covariance: diagonal(36) }, options, chance);
       const { unknowns } = trial;
-      const truth = drawUnknowns(unknowns, unknowns.modelSize, chance);
+      const [truth] = trial.draws;
+      trial = { ...trial, draws: trial.draws.slice(1) };
       const clays = clayDrawer(unknowns)(truth);
       const colourInto = drawnMixColours(unknowns, 'included', 0);
       const out = new Float64Array(3);
@@ -349,7 +374,7 @@ describe('the error that a trial expects', () => {
     // narrower limit.
     expect(mean(estimate)).toBeGreaterThan(mean(was) - 2.5 * spread);
     expect(mean(estimate)).toBeLessThan(mean(was) + 2 * spread);
-    // Worlds differ in the power of shares too: measured 0.67.
-    expect(spread).toBeLessThan(0.7);
-  }, 60_000);
+    // Worlds differ in the power of shares too: measured 0.67 with 40 of them.
+    expect(spread).toBeLessThan(1);
+  }, 240_000);
 });

@@ -10,6 +10,7 @@ import { covarianceRoot } from '../numeric/covariance-root.ts';
 import type { Chance } from '../numeric/seeded-chance.ts';
 import type { Gloss } from '../optics/surface.ts';
 import { EYE_WORDS, type EyeVerdict, logChanceOfVerdict } from './by-eye-observer.ts';
+import { type ChanceOfAim, chanceOfAim } from './makeable-colours.ts';
 
 /** An aim that is itself uncertain, such as one tapped in a picture. */
 export interface RoughAim {
@@ -33,6 +34,8 @@ export interface TrialOptions {
   readonly draws?: number;
   /** False: verdicts move the aim only, and the clays stay as they were learned. For comparison. */
   readonly learnsClays?: boolean;
+  /** False: nothing is assumed of whether the clays can make the aim. For comparison. */
+  readonly canBeMade?: boolean;
 }
 
 /**
@@ -43,6 +46,8 @@ export interface Trial {
   readonly options: TrialOptions;
   readonly aim: Lab;
   readonly unknowns: ClayUnknowns;
+  /** How likely clays and aim are together, before any verdict. */
+  readonly chanceOfAim: ChanceOfAim;
   /** Draws of all unknowns, each as likely as any other. */
   readonly draws: readonly Float64Array[];
   readonly verdicts: readonly {
@@ -97,7 +102,22 @@ export function startTrial(
   const draws = Array.from({ length: count }, () =>
     drawUnknowns(unknowns, unknowns.modelSize, chance),
   );
-  return { options, aim: aim.lab, unknowns, draws, verdicts: [], effective: 1 };
+  const geometry = options.geometry ?? model.geometry;
+  const start: Trial = {
+    options,
+    aim: aim.lab,
+    unknowns,
+    chanceOfAim:
+      options.canBeMade === false
+        ? () => 0
+        : chanceOfAim(unknowns, geometry, clays, aim.lab, draws, chance),
+    draws,
+    verdicts: [],
+    effective: 1,
+  };
+  return options.canBeMade === false
+    ? start
+    : { ...start, ...weighed(start, draws, [], [], chance) };
 }
 
 /**
@@ -117,7 +137,6 @@ export function takeVerdict(
   chance: Chance,
 ): Trial {
   checkVerdict(trial, recipes, verdict);
-  const { unknowns } = trial;
   const before = trial.draws[0].length;
   let length = before;
   const balls = recipes.map((recipe): RolledBall => {
@@ -138,25 +157,46 @@ export function takeVerdict(
     for (let k = before; k < length; k++) copy[k] = chance.normal();
     return copy;
   });
+  return {
+    ...trial,
+    verdicts,
+    ...weighed(trial, longer, [...verdicts].slice(-1), verdicts, chance),
+  };
+}
+
+/**
+ * Draws resampled by what is new, the last verdict or that the aim can be made, and each moved along slices
+ * weighted by everything.
+ */
+function weighed(
+  trial: Trial,
+  draws: readonly Float64Array[],
+  news: Trial['verdicts'],
+  verdicts: Trial['verdicts'],
+  chance: Chance,
+): Pick<Trial, 'draws' | 'effective'> {
   const judge = judgeOf(trial);
-  const logs = longer.map((draw) => judge(draw, [verdicts[verdicts.length - 1]]));
+  const logs = draws.map((draw) =>
+    news.length === 0 ? judge(draw, []) : judge(draw, news) - judge(draw, []),
+  );
   const most = Math.max(...logs);
   const weights = logs.map((log) => Math.exp(log - most));
   const sum = weights.reduce((total, w) => total + w, 0);
   const effective = sum ** 2 / weights.reduce((total, w) => total + w * w, 0) / weights.length;
-  const draws = resampled(longer, weights, sum, chance).map((start) => {
-    const height = (draw: Float64Array) => judge(draw, verdicts);
+  const height = (draw: Float64Array) => judge(draw, verdicts);
+  const moved = resampled(draws, weights, sum, chance).map((start) => {
     let at: WeighedDraw = { draw: start, height: height(start) };
     for (let move = 0; move < MOVES; move++) {
-      at = sliceMove(at, drawUnknowns(unknowns, length, chance), height, chance);
+      const other = drawUnknowns(trial.unknowns, start.length, chance);
+      at = sliceMove(at, other, height, chance);
     }
     return at.draw;
   });
-  return { ...trial, draws, verdicts, effective };
+  return { draws: moved, effective };
 }
 
-/** Logarithm of the chance of verdicts under one draw. */
-function judgeOf({ options, unknowns, aim }: Trial) {
+/** Logarithm of the chance of clays, aim and verdicts together under one draw. */
+function judgeOf({ options, unknowns, aim, chanceOfAim }: Trial) {
   const geometry = options.geometry ?? unknowns.predictor.model.geometry;
   const colourInto = drawnMixColours(unknowns, geometry, options.partsSpread);
   const claysOf = clayDrawer(unknowns);
@@ -164,7 +204,7 @@ function judgeOf({ options, unknowns, aim }: Trial) {
   return (draw: Float64Array, verdicts: Trial['verdicts']): number => {
     const clays = claysOf(draw);
     const original = aimOf(unknowns, aim, draw);
-    let sum = 0;
+    let sum = chanceOfAim(clays, draw, original);
     for (const { balls, verdict } of verdicts) {
       const colours = balls.map((ball): Lab => {
         colourInto(out, clays, draw, ball.recipe, ball, undefined);
