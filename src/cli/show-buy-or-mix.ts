@@ -1,4 +1,5 @@
 import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { chanceInWords } from '../core/verdict/verdict-in-words.ts';
 import type { BuyOrMixAnswer, BuyOrMixQuestion, PilesPoint } from '../verbs/buy-or-mix.ts';
 import { partsOf } from './show-gap-report.ts';
@@ -35,10 +36,11 @@ export function buyOrMixText(
   const lines = [
     `Buy ${counted(buy.length, 'block')}, mix ${counted(mix.length, 'block')}:`,
     '',
-    ...buyRows.map((row, i) => `  buy  ${swatch(screen, buy[i].shown)}${row}`),
+    ...pairs(buyRows, buy).map(([row, { shown }]) => `  buy  ${swatch(screen, shown)}${row}`),
     '',
-    ...mixRows.map(
-      (row, i) => `  mix  ${swatch(screen, mix[i].wantedShown, mix[i].lab)}${row}${notes[i]}`,
+    ...pairs(pairs(mixRows, notes), mix).map(
+      ([[row, note], { wantedShown, lab }]) =>
+        `  mix  ${swatch(screen, wantedShown, lab)}${row}${note}`,
     ),
     ...neither.map(({ clay, sentence }) => `  none ${plain(clay)}: ${plain(sentence)}`),
     '',

@@ -5,18 +5,19 @@ import { AppError } from '../core/errors.ts';
 import { priceOf } from '../core/find/find-answer.ts';
 import { type FindPlan, planOf } from '../core/find/find-plan.ts';
 import { effectInWords, effectOf } from '../core/find/flat-clays.ts';
-import { clayIndex, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
+import { clayIndex, clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
 import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import { chancesOfPiles } from '../core/piles/pile-chances.ts';
 import { exchangeable, findingPiles, type Piles } from '../core/piles/piles.ts';
 import { MOST_CLAYS_TOGETHER, type Support, startReach } from '../core/piles/reach.ts';
 import type { BlockTerms } from '../core/piles/smallest-set.ts';
 import { whyBought } from '../core/piles/why-bought.ts';
 import { startSearch } from '../core/search/search.ts';
-import { VERDICT_LIMITS } from '../core/verdict/verdict.ts';
+import { verdictLimit } from '../core/verdict/verdict.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { basis, names } from './question-parts.ts';
@@ -32,7 +33,7 @@ const SURE_ENOUGH = 0.5;
 const MORE_CLAYS = 4;
 /** Time for all recipes of more clays together. */
 const MORE_CLAYS_MS = 4000;
-const [SAME, FAMILY] = [VERDICT_LIMITS[0][1], VERDICT_LIMITS[VERDICT_LIMITS.length - 1][1]];
+const [SAME, FAMILY] = [verdictLimit('same'), verdictLimit('family')];
 
 const pinned = (option: string, help: string) =>
   names.exactOptional().meta(words({ option, value: '"A, B"', help }));
@@ -156,7 +157,7 @@ export const buyOrMix = verb({
   endsEarly: true,
   *run(clays: KnownClays, question: BuyOrMixQuestion): WorkSteps<BuyOrMixAnswer> {
     const ready = readyFor(clays, question);
-    const { list, labs, effects, terms, plan } = ready;
+    const { blocks, list, labs, effects, terms, plan } = ready;
     const { tolerance, mostClays, parts } = question;
     const widest = question.frontier === true ? Math.max(tolerance, FAMILY) : tolerance;
     const run = startReach(clays.predictor, {
@@ -179,31 +180,34 @@ export const buyOrMix = verb({
     if (piles === undefined) throw nothingChosen();
     const chanceOf = chancesOfPiles(clays.predictor, tolerance);
     const partsOf = ({ clays: at, counts }: Support): WholeParts =>
-      at.map((place, i) => ({ clay: list[place], parts: counts[i] }));
-    const nameOf = (place: number) => clays.names[list[place]];
+      pairs(at, counts).flatMap(([place, parts]) =>
+        blocks.slice(place, place + 1).map(({ clay }) => ({ clay, parts })),
+      );
+    const nameOf = (place: number) => blocks[place]?.name ?? '';
     const recipeIn = (support: Support) => recipeOf(clays, partsOf(support));
     const inWords = (support: Support) => formatRecipe(recipeIn(support));
     const isMixed = (block: number, { held, unmakeable }: Piles) =>
       held[block] === 0 && !unmakeable.includes(block);
 
-    const usedBy = new Int32Array(list.length);
-    const mix = list.flatMap((clay, block): MixedBlock[] => {
+    const usedBy = new Map<number, number>();
+    const mix = blocks.flatMap(({ clay, name, lab }, block): MixedBlock[] => {
       if (!isMixed(block, piles)) return [];
       const [best] = found.makeable
         .all(block, piles.held, tolerance)
         .slice(0, LOOKED_AT)
         .map((support) => ({ support, chance: chanceOf(clay, partsOf(support)) }))
         .sort((one, other) => other.chance - one.chance);
+      if (best === undefined) return [];
       const { support, chance } = best;
-      for (const place of support.clays) usedBy[place]++;
+      for (const place of support.clays) usedBy.set(place, (usedBy.get(place) ?? 0) + 1);
       const cost = per100g(plan, partsOf(support));
       const own = per100g(plan, [{ clay, parts: 1 }]);
       return [
         {
-          clay: clays.names[clay],
+          clay: name,
           recipe: recipeIn(support),
           lab: support.lab,
-          wantedShown: labs[block],
+          wantedShown: lab,
           dE00: support.dE00,
           chance,
           bakeFirst: chance < SURE_ENOUGH,
@@ -216,33 +220,33 @@ export const buyOrMix = verb({
     const instead = exchangeable(found.makeable, piles, terms, tolerance);
     const budget = { ms: MORE_CLAYS_MS };
     const buy: BoughtBlock[] = [];
-    for (const [block, clay] of list.entries()) {
+    for (const [block, { name, lab, effect, term }] of blocks.entries()) {
       if (piles.held[block] === 0) continue;
       const closest = found.reach.closest[block];
       const barred = found.reach.barred[block];
       const isFar = closest === undefined || closest.dE00 > tolerance;
-      const isPinned = terms[block].pinned === 'always';
+      const isPinned = term.pinned === 'always';
       const more =
         isFar && !isPinned && mostClays === MOST_CLAYS_TOGETHER
           ? yield* ofMoreClays(clays, ready, block, question, budget)
           : undefined;
       const others = (instead.get(block) ?? []).map(nameOf);
       buy.push({
-        clay: clays.names[clay],
-        shown: labs[block],
+        clay: name,
+        shown: lab,
         instead: others,
         why: whyBought({
           pinned: isPinned,
-          lab: labs[block],
-          does: effectInWords(effects[block] === undefined ? [] : [effects[block]]),
+          lab,
+          does: effectInWords(effect === undefined ? [] : [effect]),
           ...(closest === undefined
             ? {}
             : { closest: { lab: closest.lab, dE00: closest.dE00, words: inWords(closest) } }),
-          ...(effects[block] === undefined && barred !== undefined && barred.dE00 <= tolerance
+          ...(effect === undefined && barred !== undefined && barred.dE00 <= tolerance
             ? { notFlat: inWords(barred) }
             : {}),
           ...(more === undefined ? {} : { moreClays: formatRecipe(recipeOf(clays, more)) }),
-          usedBy: usedBy[block],
+          usedBy: usedBy.get(block) ?? 0,
           instead: others,
           tolerance,
           mostClays,
@@ -288,7 +292,7 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
     new Set((of ?? []).map((name) => clayIndex(clays, name)));
   const [always, never] = [index(question.always), index(question.never)];
   const both = [...always].find((clay) => never.has(clay));
-  if (both !== undefined) throw bothPinned(clays.names[both]);
+  if (both !== undefined) throw bothPinned(clayName(clays, both));
   const plan = planOf(clays, {
     // Only its clays, stock and amounts are used, which no colour changes.
     aim: [50, 0, 0],
@@ -305,39 +309,44 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
   if (list.length < 2) throw tooFew(list.length);
   const priceless = list.filter((clay) => plan.stock.get(clay)?.priceMinorPerG === undefined);
   if (question.goal === 'cheapest' && priceless.length > 0) {
-    throw noPrices(priceless.map((clay) => clays.names[clay]));
+    throw noPrices(priceless.map((clay) => clayName(clays, clay)));
   }
-  const terms = list.map(
-    (clay): BlockTerms => ({
-      cost: question.goal === 'cheapest' ? Math.round(per100g(plan, [{ clay, parts: 1 }]) ?? 0) : 1,
-      ...(always.has(clay) ? { pinned: 'always' } : never.has(clay) ? { pinned: 'never' } : {}),
-    }),
-  );
+  const termsOf = (clay: number): BlockTerms => ({
+    cost: question.goal === 'cheapest' ? Math.round(per100g(plan, [{ clay, parts: 1 }]) ?? 0) : 1,
+    ...(always.has(clay) ? { pinned: 'always' } : never.has(clay) ? { pinned: 'never' } : {}),
+  });
+  const blocks = list.map((clay) => ({
+    clay,
+    name: clayName(clays, clay),
+    lab: predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
+    effect: effectOf(clays, clay, plan.stock.get(clay)),
+    term: termsOf(clay),
+  }));
   return {
     plan,
+    blocks,
     list,
-    terms,
-    labs: list.map(
-      (clay) => predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
-    ),
-    effects: list.map((clay) => effectOf(clays, clay, plan.stock.get(clay))),
+    terms: blocks.map(({ term }) => term),
+    labs: blocks.map(({ lab }) => lab),
+    effects: blocks.map(({ effect }) => effect),
   };
 }
 
 /** A recipe of one clay more from flat clays, where one is close enough. */
 function* ofMoreClays(
   { predictor }: KnownClays,
-  { list, labs, effects, plan }: ReturnType<typeof readyFor>,
+  { blocks, plan }: ReturnType<typeof readyFor>,
   block: number,
   { tolerance, parts }: BuyOrMixQuestion,
   budget: { readonly ms: number },
 ): WorkSteps<WholeParts | undefined> {
-  const others = list.filter((_, at) => at !== block && effects[at] === undefined);
-  if (others.length < MORE_CLAYS || effects[block] !== undefined) return undefined;
+  const others = blocks.filter(({ effect }, at) => at !== block && effect === undefined);
+  const own = blocks[block];
+  if (own === undefined || others.length < MORE_CLAYS || own.effect !== undefined) return undefined;
   const run = startSearch(predictor, {
-    aim: labs[block],
+    aim: own.lab,
     weights: colourWeights('D50', 2),
-    clays: others,
+    clays: others.map(({ clay }) => clay),
     mostClays: MORE_CLAYS,
     parts,
     top: 1,
