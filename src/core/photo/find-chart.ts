@@ -3,7 +3,7 @@ import { CHART_COLUMNS, CHART_ROWS } from './chart-values.ts';
 import { flatRegions, steepness } from './flat-regions.ts';
 import { type Lattice, lattices } from './patch-lattice.ts';
 import { fromSmall, type Picture, type SmallPicture, smallPicture } from './picture.ts';
-import { type PlaneView, type Point, pixelOf, planeThrough } from './plane-view.ts';
+import { type PlaneView, type Point, pixelOf, placeInPlane, planeThrough } from './plane-view.ts';
 import { indexed, type RegionIndex, within } from './region-index.ts';
 
 export interface FoundChart {
@@ -76,28 +76,39 @@ function searched(
   picture: Picture,
 ): FoundChart | undefined {
   const regions = flatRegions(small, steep, edge);
-  let best: FoundChart | undefined;
-  let next = 0;
-  for (const lattice of lattices(regions, LEAST_CELLS)) {
-    for (const placed of placements(lattice, small)) {
-      const likeness = chartLikeness(small, placed.view);
-      if (likeness < LEAST_LIKENESS || likeness <= (best?.likeness ?? 0)) {
-        next = Math.max(next, likeness);
-        continue;
-      }
-      next = Math.max(next, best?.likeness ?? 0);
-      best = { ...placed, likeness, nextLikeness: 0, doubts: [] };
-    }
-  }
-  if (best === undefined) return undefined;
-  const settled = resettled(best, indexed(regions), small);
+  const tried = lattices(regions, LEAST_CELLS).flatMap((lattice) =>
+    placements(lattice, small).map((placed) => ({
+      ...placed,
+      likeness: chartLikeness(small, placed.view),
+    })),
+  );
+  if (tried.length === 0) return undefined;
+  const best = tried.reduce((a, b) => (b.likeness > a.likeness ? b : a));
+  if (best.likeness < LEAST_LIKENESS) return undefined;
+  const elsewhere = (other: Placed) => {
+    const [x, y] = placeInPlane(best.view, pixelOf(other.view, CHART_MIDDLE));
+    return Math.hypot(x - CHART_MIDDLE[0], y - CHART_MIDDLE[1]) > APART_PITCHES;
+  };
+  const others = tried.filter((other) => other !== best);
+  // A second chart is no other way to lay this one.
+  const another = others.some((other) => other.likeness >= DOUBTFUL_LIKENESS && elsewhere(other));
+  const next = Math.max(
+    0,
+    ...others.filter((other) => !(another && elsewhere(other))).map(({ likeness }) => likeness),
+  );
+  const settled = resettled({ ...best, nextLikeness: next, doubts: [] }, indexed(regions), small);
   return {
     ...settled,
-    nextLikeness: next,
     view: enlarged(settled.view, small, picture),
-    doubts: doubtsOf(settled),
+    doubts: [...(another ? [TWO_CHARTS] : []), ...doubtsOf(settled)],
   };
 }
+
+const CHART_MIDDLE: Point = [2.5, 1.5];
+/** The middles of two charts are at least this far apart. */
+const APART_PITCHES = 4;
+const TWO_CHARTS =
+  'there are two charts in the photo, and one of them was used; cover one, or cut it off, to choose';
 
 function doubtsOf({ likeness, patchesSeen }: FoundChart): string[] {
   return [

@@ -14,6 +14,8 @@ export interface JointShown {
   readonly patchSpread: readonly (number | undefined)[];
   /** What colour a block has: the logarithm of red and of blue over green. */
   readonly tints: readonly (readonly [number, number])[];
+  /** Neighbouring blocks share the pattern of the table: this many say as much as one. */
+  readonly alike: number;
 }
 
 /** One guess of the light: a smooth field, with or without an edge. */
@@ -25,6 +27,8 @@ export interface JointFit {
   readonly tinted: boolean;
   /** Standard deviation of a block around the field. */
   readonly blockSpread: number;
+  /** Logarithm of each sample less the field. */
+  readonly misses: Float64Array;
   /** What blocks and patches say against it; two apart is a factor of e. */
   readonly misfit: number;
 }
@@ -35,8 +39,6 @@ const BEND = 0.12;
 const TINT = 0.7;
 const ANY = 4;
 const DEPTH = 0.4;
-/** Neighbouring blocks share the pattern of the table: this many say as much as one. */
-export const ALIKE_BLOCKS = 8;
 const LEAST_SPREAD = 0.012;
 /** Tukey's constant for 95 % efficiency, [Huber1981]. */
 const TUKEY = 4.685;
@@ -92,7 +94,7 @@ export function jointFit(
     for (let i = 0; i < n; i++) {
       const own = shown.patchSpread[i];
       const precision =
-        weights[i] * (own === undefined ? 1 / (ALIKE_BLOCKS * spread ** 2) : 1 / own ** 2);
+        weights[i] * (own === undefined ? 1 / (shown.alike * spread ** 2) : 1 / own ** 2);
       for (let a = 0; a < size; a++) {
         const weighted = precision * rows[i][a];
         if (weighted === 0) continue;
@@ -122,6 +124,7 @@ export function jointFit(
     ...(edge === undefined ? {} : { edge: { ...edge, depth: numbers[size - 1] } }),
     tinted,
     blockSpread: spread,
+    misses,
     misfit: misfitOf(shown, misses, spread),
   };
 }
@@ -133,7 +136,7 @@ function misfitOf(shown: JointShown, misses: Float64Array, spread: number): numb
     const own = shown.patchSpread[i];
     const u = Math.min(1, Math.abs(misses[i] / ((own ?? spread) * TUKEY)));
     const cost = (TUKEY ** 2 / 3) * (1 - (1 - u * u) ** 3);
-    sum += own === undefined ? (cost + 2 * Math.log(spread)) / ALIKE_BLOCKS : cost;
+    sum += own === undefined ? (cost + 2 * Math.log(spread)) / shown.alike : cost;
   }
   return sum;
 }

@@ -25,7 +25,10 @@ const LEAST_PATCHES = 12;
 /** A jump of the light by this share is the edge of a shadow. */
 const SHADOWED = 0.03;
 /** A table is not white paper: less than this may be its pattern. */
-const TABLE_SHADOW = 0.08;
+const TABLE_SHADOW = 0.12;
+const SHADOW_CHANCE = 0.8;
+/** As many patches as a finger does not cover. */
+const SHADED_PATCHES = 4;
 /** From this median residual on, the patches are not those of the chart that was named. */
 const DOUBTFUL_RESIDUAL = 6;
 
@@ -164,7 +167,16 @@ export function learnFrom(
       'A shadow falls on the sheet. Tiles at its edge are read less precisely; better take the photo again without it.',
     );
   }
-  if (table !== undefined && table.shadow.chance > 0.5 && table.shadow.depth > TABLE_SHADOW) {
+  const shaded = patches.filter(({ mark }) => mark === 'shaded').length;
+  if (shaded >= SHADED_PATCHES) {
+    notes.push(
+      `A shadow falls on ${shaded} of the 24 patches of the chart; better take the photo again without it.`,
+    );
+  } else if (
+    table !== undefined &&
+    table.shadow.chance > SHADOW_CHANCE &&
+    table.shadow.depth > TABLE_SHADOW
+  ) {
     notes.push(
       'A shadow seems to fall across the table. Tiles at its edge are read less precisely; better take the photo again without it.',
     );

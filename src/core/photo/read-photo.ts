@@ -26,6 +26,7 @@ import {
   unchartedColours,
   unchartedLab,
 } from './uncharted-colours.ts';
+import { whyNoChart } from './why-no-chart.ts';
 
 export interface PhotoQuestion {
   readonly picture: Picture;
@@ -110,7 +111,9 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
   for (const doubt of sheet?.doubts ?? []) notes.push(`Check the sheet: ${doubt}.`);
   const found = question.chart === undefined ? undefined : findChart(picture);
   if (question.chart !== undefined && found === undefined) {
-    notes.push('No chart of 24 patches was found; colours are rough, their differences less so.');
+    notes.push(
+      `No chart of 24 patches was found; colours are rough, their differences less so. ${whyNoChart(picture)}`.trim(),
+    );
   }
   for (const doubt of found?.doubts ?? []) notes.push(`Check the chart: ${doubt}.`);
   const taps = question.taps ?? [];

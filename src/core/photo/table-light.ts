@@ -3,7 +3,6 @@ import type { SeenPatch } from './camera-equations.ts';
 import { SLOPE, xyzOfCode } from './camera-model.ts';
 import type { CameraFit } from './fit-camera.ts';
 import {
-  ALIKE_BLOCKS,
   type JointFit,
   type JointShown,
   jointAt,
@@ -37,8 +36,18 @@ const PITCH_MM = 20;
 const PATCH_SPREAD = 0.035;
 const DARK_PATCH = 0.004;
 /** An edge and tints must explain more than this, because they always explain something. */
-const EDGE_COSTS = 9;
+const EDGE_COSTS = 14;
 const TINTS_COST = 2;
+/** The edge of a plank is sharp; shadows of lamps and windows are sharp only close to the table. */
+const SHARP_MM = 3.5;
+const SHARP_COSTS = 40;
+/** Share of the spread of blocks that the pattern of a table may carry into the field. */
+const PATTERN_UNSURE = 0.35;
+/** Bounds of how many blocks count as one, and the squares that show it: side, blocks, number. */
+const ALIKE = [8, 80] as const;
+const SQUARE = 0.3;
+const FULL_SQUARE = 15;
+const LEAST_SQUARES = 8;
 /** Unsure even where blocks and patches agree: tiles are higher than the table. */
 const LEAST_SPREAD = 0.015;
 
@@ -64,25 +73,30 @@ export function tableLight(
       ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
     ] as const,
   });
-  const shown = shownBy(evenBlocks(blocks, fit), patches, chart, fit, placed);
+  const shown = shownOn(evenBlocks(blocks, fit), patches, chart, fit, placed);
   const middle = placed(chart.middle);
-  const plain = [false, true].map((tinted) => jointFit(shown, tinted));
-  const fits = [...plain, ...plain.map((one) => withEdge(shown, one))];
+  const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
+  const patterned = { ...shown, alike: blocksAlike(shown, first) };
+  const fits = [undefined, withEdge(patterned, first).edge].flatMap((edge) =>
+    [false, true].map((tinted) => jointFit(patterned, tinted, edge)),
+  );
   const costs = fits.map(
     ({ misfit, edge, tinted }) =>
-      misfit + (edge === undefined ? 0 : EDGE_COSTS) + (tinted ? TINTS_COST : 0),
+      misfit + (edge === undefined ? 0 : edgeCost(edge.shape)) + (tinted ? TINTS_COST : 0),
   );
   const least = Math.min(...costs);
   const raw = costs.map((cost) => Math.exp((least - cost) / 2));
   const total = raw.reduce((sum, v) => sum + v, 0);
   const shares = raw.map((v) => v / total);
+  const patternSpread =
+    PATTERN_UNSURE * fits.reduce((sum, { blockSpread }, k) => sum + shares[k] * blockSpread, 0);
   const at = (pixel: Point) => {
     const place = placed(pixel);
     const each = fits.map((one) => jointAt(one, place, middle));
     const log = each.reduce((sum, one, k) => sum + shares[k] * one.log, 0);
     const variance = each.reduce(
       (sum, one, k) => sum + shares[k] * (one.spread ** 2 + (one.log - log) ** 2),
-      LEAST_SPREAD ** 2,
+      LEAST_SPREAD ** 2 + patternSpread ** 2,
     );
     return { log, spread: Math.sqrt(variance) };
   };
@@ -92,10 +106,18 @@ export function tableLight(
     (sum, { edge }, k) => sum + edged[k] * Math.abs(Math.expm1(edge?.depth ?? 0)),
     0,
   );
-  return { at, shadow: { chance, depth: chance > 0 ? depth / chance : 0 } };
+  return {
+    say:
+      fits
+        .map((f, k) => `${f.misfit.toFixed(0)}/${shares[k].toFixed(2)}/${f.blockSpread.toFixed(3)}`)
+        .join(' ') +
+      ` alike ${patterned.alike.toFixed(0)} soft ${fits[2].edge?.shape.softMm.toFixed(1)} bulge ${fits[2].edge?.shape.bulgePerMm.toFixed(4)}`,
+    at,
+    shadow: { chance, depth: chance > 0 ? depth / chance : 0 },
+  };
 }
 
-function shownBy(
+function shownOn(
   blocks: readonly TableBlock[],
   patches: readonly (SeenPatch | undefined)[],
   { centres }: ChartOnTable,
@@ -126,6 +148,7 @@ function shownBy(
     logs: [...levels.map((v) => v - usual), ...seen.map(({ log }) => log)],
     patchSpread: [...blocks.map(() => undefined), ...seen.map(({ spread }) => spread)],
     tints: tints.map(([r, b]) => [r - middles[0], b - middles[1]]),
+    alike: ALIKE[0],
   };
 }
 
@@ -141,7 +164,7 @@ function luminance(fit: CameraFit, patch: SeenPatch): number {
 
 /** The edge that explains most beside a smooth field, fitted together with it. */
 function withEdge(shown: JointShown, plain: JointFit): JointFit {
-  const block = ALIKE_BLOCKS * plain.blockSpread ** 2;
+  const block = shown.alike * plain.blockSpread ** 2;
   const found = shadowEdge({
     places: shown.mm,
     rows: shown.logs.map((_, i) => jointRow(shown, i, plain.tinted)),
@@ -156,6 +179,39 @@ function withEdge(shown: JointShown, plain: JointFit): JointFit {
   edge = { ...edge, depth: fit.edge!.depth };
   fit = jointFit(shown, plain.tinted, edge);
   return fit;
+}
+
+function edgeCost({ softMm }: { readonly softMm: number }): number {
+  return EDGE_COSTS + (softMm < SHARP_MM ? SHARP_COSTS : 0);
+}
+
+function bestOf(fits: readonly JointFit[]): JointFit {
+  return fits.reduce((a, b) => (b.misfit < a.misfit ? b : a));
+}
+
+/**
+ * How many neighbouring blocks say as much as one: the mean over a large square of blocks varies
+ * more than it would if each block had its own share of the pattern.
+ */
+function blocksAlike({ places, patchSpread }: JointShown, fit: JointFit): number {
+  const most = 3 * fit.blockSpread;
+  const squares = new Map<string, { sum: number; count: number }>();
+  let [squared, count] = [0, 0];
+  for (let i = 0; i < places.length; i++) {
+    if (patchSpread[i] !== undefined) continue;
+    const miss = Math.min(most, Math.max(-most, fit.misses[i]));
+    squared += miss * miss;
+    count++;
+    const name = places[i].map((v) => Math.floor(v / SQUARE)).join(' ');
+    const square = squares.get(name) ?? { sum: 0, count: 0 };
+    squares.set(name, { sum: square.sum + miss, count: square.count + 1 });
+  }
+  const full = [...squares.values()].filter((square) => square.count >= FULL_SQUARE);
+  if (full.length < LEAST_SQUARES) return ALIKE[1];
+  const each = squared / count;
+  const ratio =
+    full.reduce((sum, square) => sum + square.sum ** 2 / square.count, 0) / full.length / each;
+  return Math.min(ALIKE[1], Math.max(ALIKE[0], ratio));
 }
 
 function middleOf(values: readonly number[]): number {

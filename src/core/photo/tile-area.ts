@@ -1,8 +1,9 @@
 import { CELLS, cellsMarked, eroded, square } from './cell-masks.ts';
+import { isHighlight } from './highlight.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import type { PlaneView, Point } from './plane-view.ts';
-import { cellsOf, crossShows, type LightChange, NO_CHANGE } from './tile-cells.ts';
-import { apartFromSurround, likeTheMiddle, outlineOf, settled } from './tile-mask.ts';
+import { type Cells, cellsOf, crossShows, type LightChange, NO_CHANGE } from './tile-cells.ts';
+import { APART, apartFromSurround, likeTheMiddle, outlineOf, settled } from './tile-mask.ts';
 
 /** What was seen of one tile, before any correction. */
 export interface SeenTile {
@@ -52,7 +53,7 @@ export function tileArea(
   const cells = cellsOf(picture, colour, view, centre, side, change);
   if (cells === undefined) return 'outside';
   if (cross && crossShows(cells, side)) return 'empty';
-  const found = apartFromSurround(cells) ?? likeTheMiddle(cells);
+  const found = outlined(cells);
   const outlineSeen = found !== undefined;
   const inside = found ?? square(FALLBACK);
   const body = outlineSeen ? eroded(inside, Math.round(RIM * CELLS)) : inside;
@@ -94,6 +95,16 @@ export function tileArea(
     clipped: usedCells.reduce((sum, i) => sum + cells.clipped[i], 0) / usedCells.length,
     outlineSeen,
   };
+}
+
+/** The tile itself: its highlight alone is none, and a dark tile on a dark table has a faint edge. */
+function outlined(cells: Cells): Uint8Array | undefined {
+  for (const apart of [APART, APART / 2]) {
+    const found = apartFromSurround(cells, apart);
+    if (found !== undefined && !isHighlight(cells, found)) return found;
+  }
+  const like = likeTheMiddle(cells);
+  return like === undefined || isHighlight(cells, like) ? undefined : like;
 }
 
 function meanLight(light: Float32Array, cells: readonly number[]): [number, number, number] {

@@ -8,7 +8,7 @@ import type { Cells } from './tile-cells.ts';
  */
 const ALIKE = 0.07;
 /** Steps of code from which a cell no longer belongs to the surroundings of the square. */
-const APART = 0.05;
+export const APART = 0.05;
 /** Least share of the light that remains in the shadow beside a tile. */
 const DEEPEST_SHADOW = 0.5;
 const RIM_CELLS = 2;
@@ -25,7 +25,10 @@ const DARKER = 0.65;
  * Cells that differ from the surroundings of the square, in light and in shadow; undefined where
  * they leave the square or miss the middle.
  */
-export function apartFromSurround({ codes, light }: Cells): Uint8Array | undefined {
+export function apartFromSurround(
+  { codes, light }: Cells,
+  apart: number = APART,
+): Uint8Array | undefined {
   const rim = [...new Uint8Array(CELLS * CELLS).keys()].filter((i) => {
     const x = i % CELLS;
     const y = Math.floor(i / CELLS);
@@ -36,7 +39,7 @@ export function apartFromSurround({ codes, light }: Cells): Uint8Array | undefin
   const differs = new Uint8Array(CELLS * CELLS);
   for (let i = 0; i < differs.length; i++) {
     const away = Math.max(...[0, 1, 2].map((c) => Math.abs(codes[3 * i + c] - round[c])));
-    if (away < APART) continue;
+    if (away < apart) continue;
     const ratios = [0, 1, 2].map((c) => light[3 * i + c] / Math.max(1e-4, roundLight[c]));
     const least = Math.min(...ratios);
     const shadow =

@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { randomFrom } from '../../../bench/random.ts';
+import { renderChartPhoto, snappedChart } from '../../../test/studio-camera/chart-photo.ts';
+import { findChart } from './find-chart.ts';
+import type { Picture } from './picture.ts';
+import { whyNoChart } from './why-no-chart.ts';
+
+function chartPhoto(seed: number, noise?: number): Picture {
+  const random = randomFrom(seed);
+  const plain = { ...snappedChart(random, 'none'), widthPx: 640, heightPx: 480, turnDeg: 12 };
+  return renderChartPhoto(
+    { ...plain, ground: 'plain', ...(noise === undefined ? {} : { noise }) },
+    random,
+  ).picture;
+}
+
+/** Each pixel by what it and its mirror image hold. */
+function changed(
+  { width, height, codes }: Picture,
+  of: (rgb: readonly number[], mirror: readonly number[]) => readonly number[],
+): Picture {
+  const out = new Uint8Array(codes.length);
+  for (let i = 0; i < width * height; i++) {
+    const m = i - (i % width) + (width - 1 - (i % width));
+    const at = (k: number) => [codes[3 * k], codes[3 * k + 1], codes[3 * k + 2]];
+    out.set(of(at(i), at(m)), 3 * i);
+  }
+  return { width, height, codes: out };
+}
+
+describe('a chart that is not found', () => {
+  it('is said to be mirrored', () => {
+    const picture = changed(chartPhoto(3), (_, mirror) => mirror);
+    expect(findChart(picture)).toBeUndefined();
+    expect(whyNoChart(picture)).toContain('mirrored');
+  });
+
+  it('is said to have one hue under a sepia filter', () => {
+    const picture = changed(chartPhoto(3), ([r, g, b]) => {
+      const grey = 0.3 * r + 0.6 * g + 0.1 * b;
+      return [Math.min(255, grey * 1.05), grey * 0.85, grey * 0.65];
+    });
+    expect(findChart(picture)).toBeUndefined();
+    expect(whyNoChart(picture)).toContain('hue');
+  });
+
+  it('is said to be noisy', () => {
+    expect(whyNoChart(chartPhoto(3, 0.4))).toContain('noisy');
+  });
+
+  it('is said to be cut off or blurred where nothing else is wrong', () => {
+    const { width, height, codes } = chartPhoto(3);
+    const half = changed({ width, height, codes }, (rgb) => rgb);
+    const cut = { width, height: height / 2, codes: half.codes.slice(0, codes.length / 2) };
+    expect(findChart(cut)).toBeUndefined();
+    expect(whyNoChart(cut)).toContain('All 24 patches');
+  });
+});
+
+describe('two charts in one photo', () => {
+  it('are said, and one of them is used', () => {
+    const one = chartPhoto(3);
+    const { width, height, codes } = one;
+    const both = new Uint8Array(codes.length * 2);
+    both.set(codes);
+    both.set(codes, codes.length);
+    const found = findChart({ width, height: height * 2, codes: both });
+    expect(found?.doubts.join()).toContain('two charts');
+  });
+});
