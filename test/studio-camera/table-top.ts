@@ -83,7 +83,8 @@ function patternOf(name: TableName, random: Random): (x: number, y: number) => n
         return held(0.15 + 0.15 * broad(x / 30, y / 30) + 0.7 * (1 - vein) ** 6);
       };
     case 'cutting mat':
-      return (x, y) => (((x % 10) + 10) % 10 < 0.4 || ((y % 10) + 10) % 10 < 0.4 ? 1 : held(0.3 + 0.2 * fine(x, y)));
+      return (x, y) =>
+        ((x % 10) + 10) % 10 < 0.4 || ((y % 10) + 10) % 10 < 0.4 ? 1 : held(0.3 + 0.2 * fine(x, y));
   }
 }
 

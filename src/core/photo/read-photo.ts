@@ -26,6 +26,7 @@ import {
   unchartedColours,
   unchartedLab,
 } from './uncharted-colours.ts';
+import { unreadNote, unreadThings } from './unread-things.ts';
 import { whyNoChart } from './why-no-chart.ts';
 
 export interface PhotoQuestion {
@@ -229,6 +230,7 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       uneven,
       { beside, edge },
       correction === undefined ? undefined : plusMinus,
+      one.lightSpread,
     );
     return {
       name: one.name,
@@ -241,6 +243,20 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       quality: qualityOf(marks),
     };
   });
+  if (sheet !== undefined && paper !== undefined) {
+    const note = unreadNote(
+      unreadThings(
+        picture,
+        colour,
+        sheet,
+        paper,
+        learned?.fit,
+        found?.view,
+        looked.map(({ pixel, outline }) => ({ centre: pixel, outline })),
+      ),
+    );
+    if (note !== undefined) notes.push(note);
+  }
   return {
     ...(sheet === undefined ? {} : { sheet }),
     ...(paper === undefined ? {} : { paper }),

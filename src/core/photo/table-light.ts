@@ -48,6 +48,8 @@ const ALIKE = [8, 80] as const;
 const SQUARE = 0.3;
 const FULL_SQUARE = 15;
 const LEAST_SQUARES = 8;
+/** Spread of blocks, as a logarithm, from which the pattern of a table is strong. */
+const STRONG_PATTERN = 0.02;
 /** Unsure even where blocks and patches agree: tiles are higher than the table. */
 const LEAST_SPREAD = 0.015;
 
@@ -76,8 +78,12 @@ export function tableLight(
   const shown = shownOn(evenBlocks(blocks, fit), patches, chart, fit, placed);
   const middle = placed(chart.middle);
   const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
-  const patterned = { ...shown, alike: blocksAlike(shown, first) };
-  const fits = [undefined, withEdge(patterned, first).edge].flatMap((edge) =>
+  const alike = blocksAlike(shown, first);
+  const edged = withEdge({ ...shown, alike }, first);
+  // On a table with a strong pattern, planks of two tones look like a shadow.
+  const pattern = Math.min(first.blockSpread, edged.blockSpread) / STRONG_PATTERN;
+  const patterned = { ...shown, alike: alike * Math.max(1, pattern ** 2) };
+  const fits = [undefined, edged.edge].flatMap((edge) =>
     [false, true].map((tinted) => jointFit(patterned, tinted, edge)),
   );
   const costs = fits.map(
@@ -100,18 +106,13 @@ export function tableLight(
     );
     return { log, spread: Math.sqrt(variance) };
   };
-  const edged = fits.map(({ edge }, k) => (edge === undefined ? 0 : shares[k]));
-  const chance = edged.reduce((sum, v) => sum + v, 0);
+  const shadowed = fits.map(({ edge }, k) => (edge === undefined ? 0 : shares[k]));
+  const chance = shadowed.reduce((sum, v) => sum + v, 0);
   const depth = fits.reduce(
-    (sum, { edge }, k) => sum + edged[k] * Math.abs(Math.expm1(edge?.depth ?? 0)),
+    (sum, { edge }, k) => sum + shadowed[k] * Math.abs(Math.expm1(edge?.depth ?? 0)),
     0,
   );
   return {
-    say:
-      fits
-        .map((f, k) => `${f.misfit.toFixed(0)}/${shares[k].toFixed(2)}/${f.blockSpread.toFixed(3)}`)
-        .join(' ') +
-      ` alike ${patterned.alike.toFixed(0)} soft ${fits[2].edge?.shape.softMm.toFixed(1)} bulge ${fits[2].edge?.shape.bulgePerMm.toFixed(4)}`,
     at,
     shadow: { chance, depth: chance > 0 ? depth / chance : 0 },
   };

@@ -14,6 +14,7 @@ export interface TileMark {
     | 'uneven'
     | 'in shadow'
     | 'far from the chart'
+    | 'light unsure'
     | 'too strong';
   readonly reason: string;
   readonly quality: 'usable' | 'poor';
@@ -29,18 +30,21 @@ const LIMITS = {
   edge: 0.04,
   deepEdge: 0.1,
   spreadDe: 3,
+  light: 0.06,
+  lightPoor: 0.15,
 };
 
 /**
  * Marks of one tile.
  * Shape:   what was seen; unevenness of its quarters in dE00; what the paper around it shows of the
- *          light; size of its ± where a chart corrects it
+ *          light; size of its ± where a chart corrects it; how unsure the light there is, as a share
  */
 export function marksOf(
   tile: SeenTile,
   unevennessDe: number,
   { beside, edge }: PaperRing,
   plusMinus: number | undefined,
+  lightSpread = 0,
 ): TileMark[] {
   const marks: TileMark[] = [];
   const percent = (part: number) => `${Math.round(100 * part)} %`;
@@ -65,11 +69,18 @@ export function marksOf(
       quality: edge > LIMITS.deepEdge ? 'poor' : 'usable',
     });
   }
+  if (lightSpread > LIMITS.light) {
+    marks.push({
+      mark: 'light unsure',
+      reason: `the light on it may differ by ${percent(lightSpread)} from what the chart and the table show: put the chart closer, or use the printed sheet`,
+      quality: lightSpread > LIMITS.lightPoor ? 'poor' : 'usable',
+    });
+  }
   if (!tile.outlineSeen) {
     marks.push({
       mark: 'outline not seen',
       reason: 'its edge is not visible against its surroundings; the middle of the place was read',
-      quality: 'usable',
+      quality: tile.glossy > LIMITS.glossy ? 'poor' : 'usable',
     });
   }
   if (tile.glossy > LIMITS.glossy) {

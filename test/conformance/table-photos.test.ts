@@ -1,0 +1,58 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { mean, randomFrom } from '../../bench/random.ts';
+import { photographOf, type SceneScore, scoreScene } from '../studio-camera/photograph.ts';
+import { type TableChoice, tableScene } from '../studio-camera/table-scene.ts';
+
+/**
+ * A few of the photos of bench/table-photos.ts, which measures more of them. The limits apply to
+ * the mean; these seeds were not selected.
+ */
+async function scoreOf(seed: number, choice: Partial<TableChoice>): Promise<SceneScore> {
+  const random = randomFrom(seed);
+  const scene = tableScene(random, {
+    table: 'grey cloth',
+    light: 'clear',
+    tiles: 10,
+    arrangement: 'scattered',
+    beside: 'chart',
+    ...choice,
+  });
+  return scoreScene(await photographOf(scene, random), true);
+}
+
+describe('a chart beside the tiles, without a sheet', () => {
+  const scores: SceneScore[] = [];
+  beforeAll(async () => {
+    scores.push(
+      await scoreOf(7101, { table: 'grey cloth', light: 'shadow' }),
+      await scoreOf(7102, { table: 'marble', light: 'gradient' }),
+    );
+  }, 120_000);
+
+  it('is read under the light that falls on each tile', () => {
+    const errors = scores.flatMap(({ tiles }) => tiles.filter((t) => !t.poor).map((t) => t.dE00));
+    expect(errors.length).toBeGreaterThan(12);
+    expect(mean(errors)).toBeLessThan(2.2);
+  });
+
+  it('says that a shadow falls across the table, and only where one does', () => {
+    const said = scores.map(({ read }) => read.notes.some((note) => note.includes('hadow')));
+    expect(said).toEqual([true, false]);
+  });
+});
+
+describe('tiles beside the sheet, in its photo', () => {
+  it('are not called poor because a table is no paper', async () => {
+    const { scene, tiles } = await scoreOf(7103, {
+      table: 'pale planks',
+      beside: 'sheet',
+      tiles: 4,
+    });
+    const beside = tiles.filter(
+      ({ place }) => scene.tiles.find((tile) => tile.place === place)?.at !== undefined,
+    );
+    expect(beside).toHaveLength(4);
+    expect(beside.filter(({ poor }) => poor)).toEqual([]);
+    expect(mean(beside.map((t) => t.dE00))).toBeLessThan(3);
+  }, 120_000);
+});
