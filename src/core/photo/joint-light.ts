@@ -18,6 +18,9 @@ export interface JointShown {
   readonly alike: number;
 }
 
+/** Even a table without a pattern has noise that neighbours share. */
+export const LEAST_ALIKE = 8;
+
 /** One guess of the light: a smooth field, with or without an edge. */
 export interface JointFit {
   readonly numbers: Float64Array;

@@ -1,6 +1,5 @@
-import { xyzFromLab } from '../colour/spaces.ts';
+import { blocksAlike } from './blocks-alike.ts';
 import type { SeenPatch } from './camera-equations.ts';
-import { SLOPE, xyzOfCode } from './camera-model.ts';
 import type { CameraFit } from './fit-camera.ts';
 import {
   type JointFit,
@@ -10,6 +9,7 @@ import {
   jointRow,
   PRIORS,
 } from './joint-light.ts';
+import { shownOn } from './joint-shown.ts';
 import type { Picture } from './picture.ts';
 import type { Point } from './plane-view.ts';
 import { shadowEdge } from './shadow-edge.ts';
@@ -32,9 +32,6 @@ export interface ChartOnTable {
 }
 
 const PITCH_MM = 20;
-/** Spread of the logarithm of a patch's luminance; more for dark ones, whose black level is unsure. */
-const PATCH_SPREAD = 0.035;
-const DARK_PATCH = 0.004;
 /** An edge and tints must explain more than this, because they always explain something. */
 const EDGE_COSTS = 14;
 const TINTS_COST = 2;
@@ -43,11 +40,6 @@ const SHARP_MM = 3.5;
 const SHARP_COSTS = 40;
 /** Share of the spread of blocks that the pattern of a table may carry into the field. */
 const PATTERN_UNSURE = 0.35;
-/** Bounds of how many blocks count as one, and the squares that show it: side, blocks, number. */
-const ALIKE = [8, 80] as const;
-const SQUARE = 0.3;
-const FULL_SQUARE = 15;
-const LEAST_SQUARES = 8;
 /** Spread of blocks, as a logarithm, from which the pattern of a table is strong. */
 const STRONG_PATTERN = 0.02;
 /** Unsure even where blocks and patches agree: tiles are higher than the table. */
@@ -75,7 +67,7 @@ export function tableLight(
       ((y - chart.middle[1]) / chart.pitchPx) * PITCH_MM,
     ] as const,
   });
-  const shown = shownOn(evenBlocks(blocks, fit), patches, chart, fit, placed);
+  const shown = shownOn(evenBlocks(blocks, fit), patches, chart.centres, fit, placed);
   const middle = placed(chart.middle);
   const first = bestOf([false, true].map((tinted) => jointFit(shown, tinted)));
   const alike = blocksAlike(shown, first);
@@ -118,51 +110,6 @@ export function tableLight(
   };
 }
 
-function shownOn(
-  blocks: readonly TableBlock[],
-  patches: readonly (SeenPatch | undefined)[],
-  { centres }: ChartOnTable,
-  fit: CameraFit,
-  placed: (pixel: Point) => { readonly at: Point; readonly mm: Point },
-): JointShown {
-  const level = ([r, g, b]: TableBlock['light']) => Math.log(0.25 * r + 0.6 * g + 0.15 * b);
-  const tints = blocks.map(
-    ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
-  );
-  // Tints count from the commonest one, so that they do not move the constant of the blocks.
-  const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
-  const levels = blocks.map(({ light }) => level(light));
-  const usual = middleOf(levels);
-  const seen = patches.flatMap((patch, i) => {
-    if (patch === undefined) return [];
-    const known = xyzFromLab(patch.lab, fit.white)[1];
-    const got = luminance(fit, patch);
-    if (!(got > 0)) return [];
-    return [
-      { pixel: centres[i], log: Math.log(got / known), spread: PATCH_SPREAD + DARK_PATCH / known },
-    ];
-  });
-  const all = [...blocks.map((block) => placed(block.at)), ...seen.map((one) => placed(one.pixel))];
-  return {
-    places: all.map(({ at }) => at),
-    mm: all.map(({ mm }) => mm),
-    logs: [...levels.map((v) => v - usual), ...seen.map(({ log }) => log)],
-    patchSpread: [...blocks.map(() => undefined), ...seen.map(({ spread }) => spread)],
-    tints: tints.map(([r, b]) => [r - middles[0], b - middles[1]]),
-    alike: ALIKE[0],
-  };
-}
-
-/** Luminance of a patch by a fit, with nothing assumed of the light there. */
-function luminance(fit: CameraFit, patch: SeenPatch): number {
-  const numbers = fit.numbers.slice();
-  numbers[SLOPE] = 0;
-  numbers[SLOPE + 1] = 0;
-  const xyz = new Float64Array(3);
-  xyzOfCode(xyz, numbers, fit.settings.terms, { ...patch, light: [1, 1, 1] });
-  return xyz[1];
-}
-
 /** The edge that explains most beside a smooth field, fitted together with it. */
 function withEdge(shown: JointShown, plain: JointFit): JointFit {
   const block = shown.alike * plain.blockSpread ** 2;
@@ -188,34 +135,4 @@ function edgeCost({ softMm }: { readonly softMm: number }): number {
 
 function bestOf(fits: readonly JointFit[]): JointFit {
   return fits.reduce((a, b) => (b.misfit < a.misfit ? b : a));
-}
-
-/**
- * How many neighbouring blocks say as much as one: the mean over a large square of blocks varies
- * more than it would if each block had its own share of the pattern.
- */
-function blocksAlike({ places, patchSpread }: JointShown, fit: JointFit): number {
-  const most = 3 * fit.blockSpread;
-  const squares = new Map<string, { sum: number; count: number }>();
-  let [squared, count] = [0, 0];
-  for (let i = 0; i < places.length; i++) {
-    if (patchSpread[i] !== undefined) continue;
-    const miss = Math.min(most, Math.max(-most, fit.misses[i]));
-    squared += miss * miss;
-    count++;
-    const name = places[i].map((v) => Math.floor(v / SQUARE)).join(' ');
-    const square = squares.get(name) ?? { sum: 0, count: 0 };
-    squares.set(name, { sum: square.sum + miss, count: square.count + 1 });
-  }
-  const full = [...squares.values()].filter((square) => square.count >= FULL_SQUARE);
-  if (full.length < LEAST_SQUARES) return ALIKE[1];
-  const each = squared / count;
-  const ratio =
-    full.reduce((sum, square) => sum + square.sum ** 2 / square.count, 0) / full.length / each;
-  return Math.min(ALIKE[1], Math.max(ALIKE[0], ratio));
-}
-
-function middleOf(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  return sorted[sorted.length >> 1] ?? 0;
 }

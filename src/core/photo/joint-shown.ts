@@ -1,0 +1,62 @@
+import { xyzFromLab } from '../colour/spaces.ts';
+import type { SeenPatch } from './camera-equations.ts';
+import { SLOPE, xyzOfCode } from './camera-model.ts';
+import type { CameraFit } from './fit-camera.ts';
+import { type JointShown, LEAST_ALIKE } from './joint-light.ts';
+import type { Point } from './plane-view.ts';
+import type { TableBlock } from './table-blocks.ts';
+
+/** Spread of the logarithm of a patch's luminance; more for dark ones, whose black level is unsure. */
+const PATCH_SPREAD = 0.035;
+const DARK_PATCH = 0.004;
+
+/** What blocks of a table and patches of known colour show of the light over both. */
+export function shownOn(
+  blocks: readonly TableBlock[],
+  patches: readonly (SeenPatch | undefined)[],
+  centres: readonly Point[],
+  fit: CameraFit,
+  placed: (pixel: Point) => { readonly at: Point; readonly mm: Point },
+): JointShown {
+  const level = ([r, g, b]: TableBlock['light']) => Math.log(0.25 * r + 0.6 * g + 0.15 * b);
+  const tints = blocks.map(
+    ({ light: [r, g, b] }) => [Math.log(r / g), Math.log(b / g)] as [number, number],
+  );
+  // Tints count from the commonest one, so that they do not move the constant of the blocks.
+  const middles = [0, 1].map((c) => middleOf(tints.map((tint) => tint[c])));
+  const levels = blocks.map(({ light }) => level(light));
+  const usual = middleOf(levels);
+  const seen = patches.flatMap((patch, i) => {
+    if (patch === undefined) return [];
+    const known = xyzFromLab(patch.lab, fit.white)[1];
+    const got = luminance(fit, patch);
+    if (!(got > 0)) return [];
+    return [
+      { pixel: centres[i], log: Math.log(got / known), spread: PATCH_SPREAD + DARK_PATCH / known },
+    ];
+  });
+  const all = [...blocks.map((block) => placed(block.at)), ...seen.map((one) => placed(one.pixel))];
+  return {
+    places: all.map(({ at }) => at),
+    mm: all.map(({ mm }) => mm),
+    logs: [...levels.map((v) => v - usual), ...seen.map(({ log }) => log)],
+    patchSpread: [...blocks.map(() => undefined), ...seen.map(({ spread }) => spread)],
+    tints: tints.map(([r, b]) => [r - middles[0], b - middles[1]]),
+    alike: LEAST_ALIKE,
+  };
+}
+
+/** Luminance of a patch by a fit, with nothing assumed of the light there. */
+function luminance(fit: CameraFit, patch: SeenPatch): number {
+  const numbers = fit.numbers.slice();
+  numbers[SLOPE] = 0;
+  numbers[SLOPE + 1] = 0;
+  const xyz = new Float64Array(3);
+  xyzOfCode(xyz, numbers, fit.settings.terms, { ...patch, light: [1, 1, 1] });
+  return xyz[1];
+}
+
+function middleOf(values: readonly number[]): number {
+  const sorted = values.toSorted((a, b) => a - b);
+  return sorted[sorted.length >> 1] ?? 0;
+}

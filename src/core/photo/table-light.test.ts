@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import { randomFrom } from '../../../bench/random.ts';
+import { inverse, times } from '../colour/matrix.ts';
+import { xyzFromLab } from '../colour/spaces.ts';
+import { colourWeights } from '../colour/weights.ts';
+import type { SeenPatch } from './camera-equations.ts';
+import { CHART_VALUES } from './chart-values.ts';
+import { SRGB_TO_XYZ_D50, srgbEncoded } from './encoding.ts';
+import type { Point } from './plane-view.ts';
+import { firstFit } from './sort-patches.ts';
+import { tableLight } from './table-light.ts';
+
+const [WIDTH, HEIGHT] = [1600, 1200];
+const CHART: Point = [350, 900];
+const PITCH_PX = 60;
+const white = colourWeights('D50', 2).white;
+const back = inverse([0, 3, 6].map((at) => SRGB_TO_XYZ_D50.slice(at, at + 3)));
+
+/** A table of even cloth and a chart on it, under a light by pixel; and the light found. */
+function found(light: (pixel: Point) => number, surface = () => 0.3) {
+  const random = randomFrom(8);
+  const centres = Array.from(
+    { length: 24 },
+    (_, i): Point => [
+      CHART[0] + ((i % 6) - 2.5) * PITCH_PX,
+      CHART[1] + (Math.floor(i / 6) - 1.5) * PITCH_PX,
+    ],
+  );
+  const patches = centres.map((at, i): SeenPatch => {
+    const lab = CHART_VALUES['before 2014'][i];
+    const linear = times(back, xyzFromLab(lab, white)).map((v) => 0.6 * light(at) * Math.max(0, v));
+    const [r, g, b] = linear.map(srgbEncoded);
+    return {
+      code: [r, g, b],
+      light: [1, 1, 1],
+      u: ((i % 6) - 2.5) / 3,
+      v: (Math.floor(i / 6) - 1.5) / 2,
+      lab,
+    };
+  });
+  const blocks = Array.from({ length: 40 * 30 }, (_, k) => {
+    const at: Point = [(k % 40) * 40 + 20, Math.floor(k / 40) * 40 + 20];
+    const v = 0.6 * light(at) * surface() * (1 + 0.02 * random.normal());
+    return { at, light: [v, v, v] as const };
+  });
+  return tableLight(
+    { width: WIDTH, height: HEIGHT, codes: new Uint8Array(0) },
+    blocks,
+    { middle: CHART, pitchPx: PITCH_PX, centres },
+    patches,
+    firstFit(patches, 0.05),
+  );
+}
+
+const FAR: Point = [1400, 200];
+
+describe('the light over a table', () => {
+  it('is followed to the tiles where it falls off to one side', () => {
+    const light = ([x, y]: Point) => Math.exp(-0.0004 * (x - 800) + 0.0003 * (y - 600));
+    const { at, shadow } = found(light);
+    const far = at(FAR);
+    expect(Math.abs(far.log - Math.log(light(FAR) / light(CHART)))).toBeLessThan(0.02);
+    expect(shadow.chance).toBeLessThan(0.5);
+  });
+
+  it('is followed across the soft edge of a shadow, which is said', () => {
+    const light = ([x]: Point) => 1 - 0.35 / (1 + Math.exp(-(x - 900) / 40));
+    const { at, shadow } = found(light);
+    expect(Math.abs(at(FAR).log - Math.log(light(FAR) / light(CHART)))).toBeLessThan(0.03);
+    expect(shadow.chance).toBeGreaterThan(0.9);
+    expect(Math.abs(shadow.depth - 0.35)).toBeLessThan(0.08);
+  });
+
+  it('is unsure far from the chart where the table says nothing', () => {
+    const dark = found(
+      () => 1,
+      () => 0.001,
+    );
+    expect(dark.at(FAR).spread).toBeGreaterThan(0.1);
+    expect(dark.at(CHART).spread).toBeLessThan(0.03);
+    expect(found(() => 1).at(FAR).spread).toBeLessThan(0.03);
+  });
+});
