@@ -6,13 +6,13 @@ import { type Correction, correctionFrom, plainHeldOut } from './correction.ts';
 import { srgbEncoded } from './encoding.ts';
 import type { FoundSheet } from './find-sheet.ts';
 import type { CameraFit } from './fit-camera.ts';
+import { learnUnderTable, type TilesOnTable } from './learn-under-table.ts';
 import { lightAgainst, type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import { type PlaneView, type Point, pixelOf, placeInPlane } from './plane-view.ts';
 import { paperOf } from './sheet-paper.ts';
 import { disagreeing, firstFit, MOST_ASIDE, medianResidual } from './sort-patches.ts';
-import { tableBlocks } from './table-blocks.ts';
-import { type ChartOnTable, type TableLight, tableLight } from './table-light.ts';
+import type { TableLight } from './table-light.ts';
 
 /**
  * With the light evened by paper, the remaining slope is small; otherwise the chart itself must
@@ -45,9 +45,6 @@ export interface Learned {
   /** Light over the table where there is no sheet. */
   readonly table?: TableLight;
 }
-
-/** Tiles by middle and outline in pixels: they are no part of the table. */
-export type TilesOnTable = Parameters<typeof tableBlocks>[3];
 
 /**
  * Learns camera and light from the chart in a photo, and says of every patch whether it was usable.
@@ -108,27 +105,18 @@ export function learnFrom(
     }
   }
   let table: TableLight | undefined;
-  if (sheet === undefined) {
-    const blocks = tableBlocks(picture, best.colour, view, tiles);
-    const chart = chartOnTable(view, patches);
-    // Twice: the camera is learned again under the light, and the light by the camera.
-    for (let round = 0; round < 2; round++) {
-      table = tableLight(
-        picture,
-        blocks,
-        chart,
-        seen.map((patch, i) => (patches[i].mark === undefined ? patch : undefined)),
-        fit,
-      );
-      seen = seen.map((patch, i) => {
-        const light = Math.exp(table!.at(patches[i].centre).log);
-        return { ...patch, light: [light, light, light] };
-      });
-      fit = firstFit(
-        seen.filter((_, i) => patches[i].mark === undefined),
-        SLOPE_SPREAD['by table'],
-      );
-    }
+  if (sheet === undefined && best.usable.length >= LEAST_PATCHES) {
+    const under = learnUnderTable(
+      picture,
+      best.colour,
+      view,
+      tiles,
+      patches,
+      seen,
+      fit,
+      SLOPE_SPREAD['by table'],
+    );
+    ({ table, seen, fit } = under);
   }
   const evened = paper !== undefined ? 'by paper' : table !== undefined ? 'by table' : 'by chart';
   // Fitted to the good patches, evaluated for all.
@@ -184,16 +172,6 @@ export function learnFrom(
   return {
     ...base,
     correction: correctionFrom(judged, SLOPE_SPREAD[evened]),
-  };
-}
-
-function chartOnTable(view: PlaneView, patches: readonly ReadPatch[]): ChartOnTable {
-  const middle = pixelOf(view, [2.5, 1.5]);
-  const beside = pixelOf(view, [3.5, 1.5]);
-  return {
-    middle,
-    pitchPx: Math.hypot(beside[0] - middle[0], beside[1] - middle[1]),
-    centres: patches.map(({ centre }) => centre),
   };
 }
 
