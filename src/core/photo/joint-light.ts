@@ -113,9 +113,7 @@ export function jointFit(
       for (let a = 0; a < size; a++) misses[i] -= rows[i][a] * numbers[a];
     }
     const sizes = blocks.map((i) => Math.abs(misses[i])).sort((a, b) => a - b);
-    if (sizes.length > 0) {
-      spread = Math.max(LEAST_SPREAD, 1.4826 * sizes[sizes.length >> 1]);
-    }
+    spread = Math.max(LEAST_SPREAD, 1.4826 * (sizes[sizes.length >> 1] ?? 0));
     for (let i = 0; i < n; i++) {
       const u = misses[i] / ((shown.patchSpread[i] ?? spread) * TUKEY);
       weights[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
