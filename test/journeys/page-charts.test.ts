@@ -28,8 +28,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`charts on the page (${NO_BROWSER ?? '
     await page.goto(url('/tiles'));
     await page.getByRole('navigation', { name: 'Tiles' }).getByText('Charts').tap();
     await settled(page);
+    await page.getByRole('radio', { name: 'Saltmarsh' }).tap();
     const kelp = page.getByRole('region', { name: 'Kelp', exact: true });
-    await kelp.getByRole('button', { name: '1 Kelp, read', exact: true }).waitFor();
+    await kelp.getByRole('button', { name: /^1 Kelp, read: / }).waitFor();
     expect(await page.locator('.chart-colour[data-read="false"]').count()).toBeGreaterThan(10);
     await kelp.getByRole('button', { name: /^3 Kelp \+ 1 Foam/ }).tap();
     const cell = page.getByRole('dialog', { name: '3 Kelp + 1 Foam' });

@@ -33,6 +33,19 @@ describe('chartOf', () => {
     ]);
   });
 
+  it('shows a clay with its white under the clay, wherever the white is listed', () => {
+    const rows = chartOf([clay(0, 'white'), clay(1, 'opaque'), clay(2, 'opaque')]);
+    expect(rows.filter(({ kind }) => kind === 'white').map((row) => [row.clay, row.other])).toEqual(
+      [
+        [1, 0],
+        [2, 0],
+      ],
+    );
+    expect(rows.filter(({ kind }) => kind === 'clay').map((row) => [row.clay, row.other])).toEqual([
+      [1, 2],
+    ]);
+  });
+
   it('takes the white of the own line, else the best known, and pairs no clays of two lines', () => {
     const rows = chartOf([
       clay(0, 'opaque', 'one'),

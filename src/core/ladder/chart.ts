@@ -60,13 +60,17 @@ export function chartOf(clays: readonly ChartClay[]): ChartRow[] {
     ]);
     return [{ kind, clay, other, cells }];
   };
-  return clays.flatMap((one, i) => [
-    { kind: 'alone' as const, clay: one.clay, cells: [[{ clay: one.clay, parts: 1 }]] },
-    ...BASES.flatMap((kind) => {
+  // First of all clays, so that a white listed first does not take its mixes away from the others.
+  const withBases = clays.map((one) =>
+    BASES.flatMap((kind) => {
       const base = baseFor(one, kind, clays);
       if (base === undefined) return [];
       return row(kind, one.clay, base.clay, kind === 'black' ? TO_BLACK : EQUAL_ROUND);
     }),
+  );
+  return clays.flatMap((one, i) => [
+    { kind: 'alone' as const, clay: one.clay, cells: [[{ clay: one.clay, parts: 1 }]] },
+    ...withBases[i],
     ...clays
       .slice(i + 1)
       .filter(({ line }) => line === one.line)

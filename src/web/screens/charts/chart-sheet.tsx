@@ -1,6 +1,7 @@
 import type { CSSProperties } from 'react';
 import type { ChartAnswerRow, ChartCell } from '../../../verbs/chart.ts';
 import { screenColour, useWiderScreen } from '../../colour/screen-colour.ts';
+import { spokenColour } from '../../colour/spoken-colour.ts';
 import { recipeInWords } from '../../parts/piece-group.ts';
 
 /** A cell that was pressed. */
@@ -60,7 +61,7 @@ function Cell({
     <button
       type="button"
       className="chart-cell"
-      aria-label={`${recipeInWords(recipe)}, ${read === null ? 'predicted' : 'read'}`}
+      aria-label={`${recipeInWords(recipe)}, ${read === null ? 'predicted' : 'read'}: ${spokenColour(read ?? shown)}`}
       onClick={() => onOpen(cell)}
     >
       <span

@@ -3,6 +3,7 @@ import { closestOfOtherLines } from '../../../core/colour/closest-of-others.ts';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { sideInWords, sidesOf, verdictWord } from '../../../core/verdict/verdict.ts';
 import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
+import { useClays } from '../../book/clays.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { byHue } from '../../colour/by-hue.ts';
@@ -26,13 +27,16 @@ export function CompareLines({ onOpen }: { readonly onOpen: (blockId: string) =>
   const lines = useAll('line');
   const colours = useColours();
   const [shown, setShown] = useState(ALL);
+  const clays = useClays();
+  const open = clays.state === 'open' ? clays.clays : undefined;
   const coloured = useMemo(
     () =>
       blocks.flatMap(({ id, body }): Coloured[] => {
-        const lab = colours.of(id)?.lab;
+        // A block nobody read alone is known from its mixes.
+        const lab = colours.of(id)?.lab ?? open?.byBlock.get(id)?.lab;
         return lab === undefined ? [] : [{ id, name: body.name, lab, group: body.lineId }];
       }),
-    [blocks, colours],
+    [blocks, colours, open],
   );
   const closest = useMemo(() => closestOfOtherLines(coloured), [coloured]);
   const used = lines.records.filter(({ id }) => coloured.some(({ group }) => group === id));

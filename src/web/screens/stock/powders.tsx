@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { percentInWords } from '../../../domain/powders.ts';
+import { percentInWords } from '../../../domain/powders-in-words.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
