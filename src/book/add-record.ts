@@ -8,12 +8,8 @@ import { titleOf } from '../domain/index-fields.ts';
 import type { BookStep } from '../domain/records/change.ts';
 import { type BodyField, bodyFrom, fieldsOf } from '../domain/records/fields.ts';
 import { READING_DEFAULTS } from '../domain/records/reading.ts';
-import {
-  type BookKind,
-  type BookRecord,
-  type RecordOf,
-  SETTINGS_ID,
-} from '../domain/records/record.ts';
+import type { BookKind, BookRecord, RecordOf } from '../domain/records/record.ts';
+import { SETTINGS_ID } from '../domain/records/settings-id.ts';
 import type { Changed } from './book.ts';
 import type { BookService } from './book-service.ts';
 import { findRecord } from './find-record.ts';

@@ -1,6 +1,7 @@
 import { AppError } from '../core/errors.ts';
 import type { BookChange, BookStep } from '../domain/records/change.ts';
-import { type BookRecord, SETTINGS_ID } from '../domain/records/record.ts';
+import type { BookRecord } from '../domain/records/record.ts';
+import { SETTINGS_ID } from '../domain/records/settings-id.ts';
 import type { Book, Changed } from './book.ts';
 import { checkBlockNames } from './check-block-names.ts';
 import { commitRows, type RowChange } from './commit-rows.ts';

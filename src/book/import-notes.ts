@@ -3,7 +3,7 @@ import { type MixLine, readShorthandBlock } from '../core/notation/shorthand-blo
 import type { ShorthandError } from '../core/notation/shorthand-terms.ts';
 import type { VocabularyWords } from '../core/notation/shorthand-vocabulary.ts';
 import { onOneLine, saveMixesSteps } from '../domain/changes/save-mixes.ts';
-import { SETTINGS_ID } from '../domain/records/record.ts';
+import { SETTINGS_ID } from '../domain/records/settings-id.ts';
 import { type BookWords, wordsOfBook } from '../domain/words-of-book.ts';
 import type { Changed } from './book.ts';
 import { allAt, type BookService } from './book-service.ts';

@@ -2,7 +2,7 @@ import type { Viewing } from '../core/colour/adaptation.ts';
 import { colourName } from '../core/colour/colour-name.ts';
 import { GRID_START_NM, GRID_STEP_NM } from '../core/colour/grid.ts';
 import { type VerdictWord, verdictWord } from '../core/verdict/verdict.ts';
-import { percentInWords } from '../domain/powders.ts';
+import { percentInWords } from '../domain/powders-in-words.ts';
 import type { PredictAnswer } from '../verbs/predict.ts';
 import { openExplanationLines } from './show-explanations.ts';
 import {

@@ -10,7 +10,7 @@ import { predictViewed } from '../core/find/predicted-mix.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import { powdersNotPredicted } from '../domain/powders.ts';
+import { powdersNotPredicted } from '../domain/powders-in-words.ts';
 import type { AimTaken } from './answer-parts.ts';
 import type { AimAsked } from './question-parts.ts';
 

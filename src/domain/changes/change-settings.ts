@@ -1,5 +1,6 @@
 import type { PutStep } from '../records/change.ts';
-import { type BodyOf, type RecordOf, SETTINGS_ID } from '../records/record.ts';
+import type { BodyOf, RecordOf } from '../records/record.ts';
+import { SETTINGS_ID } from '../records/settings-id.ts';
 import { USUAL_UNITS } from '../usual-units.ts';
 import { change, make } from './steps.ts';
 

@@ -69,9 +69,6 @@ const envelope = <K extends BookKind>(kind: K) =>
     })
     .readonly();
 
-/** The one settings record. */
-export const SETTINGS_ID = 'settings';
-
 /**
  * One schema for all kinds, chosen by `kind`: `of` makes the schema of each kind.
  * Holds: a kind that is added to `BOOK_BODIES` is in every union made here

@@ -2,7 +2,6 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
-import type { ClayFile } from '../../domain/clay-file.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type ColouredBlock, FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
 import {
@@ -91,7 +90,9 @@ async function openClays(
   const worker = await openClayWorker(
     model === undefined
       ? Promise.resolve({ kind: 'rough', ...left })
-      : clayFile(model.id).then((file) => ({ kind: 'learned', file, ...left })),
+      : client
+          .call('clayBytes', { params: { id: model.id } })
+          .then(({ body }) => ({ kind: 'learned', file: body, ...left })),
   );
   const blockOf = new Map(model?.body.clays.map(({ name, blockId }) => [name, blockId]));
   const leftIds = new Set([
@@ -110,18 +111,6 @@ async function openClays(
     rough: model === undefined,
     ...(model === undefined ? {} : { modelId: model.id }),
   };
-}
-
-async function clayFile(id: string): Promise<ClayFile> {
-  // Its script comes while the file does, and no screen waits for it.
-  const [{ body }, { upgradeClayFile }] = await Promise.all([
-    client.call('clayBytes', { params: { id } }),
-    import('../../domain/upgrade-clay-file.ts'),
-  ]);
-  // The book checked the file and its seal when it was saved; older versions named some of it otherwise.
-  const parsed: unknown =
-    body instanceof Uint8Array ? JSON.parse(new TextDecoder().decode(body)) : body;
-  return upgradeClayFile(parsed) as ClayFile;
 }
 
 export function newestOf(

@@ -1,7 +1,7 @@
 import { useQueries } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { MixParts } from '../../domain/mix-graph-of-book.ts';
-import { percentInWords, powdersNotPredicted } from '../../domain/powders.ts';
+import { percentInWords, powdersNotPredicted } from '../../domain/powders-in-words.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { useClays } from '../book/clays.ts';
 import { useColours, useColoursOf } from '../book/colours.ts';

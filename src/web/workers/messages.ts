@@ -2,7 +2,6 @@ import type { Predictor } from '../../core/clay/predict.ts';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
-import type { ClayFile } from '../../domain/clay-file.ts';
 import type { FindAnswer } from '../../verbs/find-answer.ts';
 import type { FindQuestion } from '../../verbs/find-question.ts';
 import type { AnsweredSoFar, VerbAsk } from './asked-verbs.ts';
@@ -13,7 +12,14 @@ export type ClaySource = {
   readonly rough: readonly TileReading[];
   /** Blocks of which nothing is known but their names; those whose name says a colour are opened too. */
   readonly named: readonly NamedBlock[];
-} & ({ readonly kind: 'learned'; readonly file: ClayFile } | { readonly kind: 'rough' });
+} & (
+  | {
+      readonly kind: 'learned';
+      /** A clay file as the book gives it: its bytes, or read. */
+      readonly file: unknown;
+    }
+  | { readonly kind: 'rough' }
+);
 
 export interface NamedBlock {
   readonly id: string;

@@ -4,9 +4,11 @@ import { roughPredictor } from '../../core/clay/rough-model.ts';
 import { PRIOR_HASH, shippedPrior } from '../../core/clay/shipped-prior.ts';
 import { colourOfName } from '../../core/colour/colour-of-name.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
+import type { ClayFile } from '../../domain/clay-file.ts';
 import { modelFromClayFile } from '../../domain/clay-file-model.ts';
 import { isRoughlyKnown } from '../../domain/readings-by-kind.ts';
 import { type ColouredBlock, roughReadings } from '../../domain/rough-readings.ts';
+import { upgradeClayFile } from '../../domain/upgrade-clay-file.ts';
 import type { ClaySource, KnownClay, NamedBlock } from './messages.ts';
 import { predictHere } from './predict-mix.ts';
 
@@ -25,7 +27,7 @@ export interface OpenSource {
 export function openSource(source: ClaySource): OpenSource {
   const rough = [...source.rough, ...roughReadings(source.named.flatMap(colouredByName))];
   if (source.kind === 'learned') {
-    const { file } = source;
+    const file = clayFile(source.file);
     const model = modelFromClayFile(file, 'the clay model', shippedPrior(), PRIOR_HASH);
     const predictor = withRoughClays(openModel(model), rough);
     const isRough = predictor.model.clays.map(
@@ -35,6 +37,13 @@ export function openSource(source: ClaySource): OpenSource {
   }
   const predictor = roughPredictor(rough);
   return { predictor, basis: 'volume', isRough: predictor.model.clays.map(() => true) };
+}
+
+/** The book checked the file and its seal when it was saved; older versions named some of it otherwise. */
+function clayFile(file: unknown): ClayFile {
+  const read: unknown =
+    file instanceof Uint8Array ? JSON.parse(new TextDecoder().decode(file)) : file;
+  return upgradeClayFile(read) as ClayFile;
 }
 
 /** A block in the colour that its name says. */

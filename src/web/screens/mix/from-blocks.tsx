@@ -1,5 +1,5 @@
 import { Link } from '@tanstack/react-router';
-import { percentInWords } from '../../../domain/powders.ts';
+import { percentInWords } from '../../../domain/powders-in-words.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';

@@ -1,6 +1,6 @@
 import { type ReactNode, useEffect, useState } from 'react';
 import type { MixParts } from '../../../domain/mix-graph-of-book.ts';
-import { percentInWords, powdersNotPredicted } from '../../../domain/powders.ts';
+import { percentInWords, powdersNotPredicted } from '../../../domain/powders-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { PieceBar } from '../../parts/piece-bar.tsx';

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { BlockLine } from '../../../core/notation/shorthand-block.ts';
 import type { ShorthandError } from '../../../core/notation/shorthand-terms.ts';
-import { percentInWords } from '../../../domain/powders.ts';
+import { percentInWords } from '../../../domain/powders-in-words.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { PieceBar } from '../../parts/piece-bar.tsx';

@@ -1,0 +1,2 @@
+/** The one settings record. */
+export const SETTINGS_ID = 'settings';
