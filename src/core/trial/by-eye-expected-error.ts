@@ -32,9 +32,8 @@ export interface BelievedRecipe {
   readonly lab: Lab;
   /**
    * Mean dE00 to expect between its true colour and the true aim. Correct where clays are as
-   * believed (by-eye.test.ts). With clays known from one rough colour each it is twice the error
-   * that results (bench/by-eye.ts): that belief is wide, and it allows for an aim that cannot be
-   * made.
+   * believed (by-eye.test.ts). With clays known from one rough colour each it is some 1.4 times the
+   * error that results (bench/by-eye.ts): one in ten aims is allowed to be none that can be made.
    */
   readonly expected: number;
   /** Size of the ± of its colour against the aim, dE00. */
