@@ -173,7 +173,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     usage: 'buy-or-mix CLAY --lines "A"',
     about:
       'Sorts blocks into two piles: the fewest to buy, and the rest, each with a recipe of the blocks to buy only.',
-    json: `{"tolerance", "buy": [{"clay", "shown", "why": {"kind", "sentence"}, "instead"}], "mix": [{"clay", "recipe", "lab", "dE00",
+    json: `{"tolerance", "buy": [{"clay", "shown", "why": {"kind", "sentence"}, "closest", "instead"}], "mix": [{"clay", "recipe", "lab", "dE00",
       "chance", "bakeFirst", "costPer100g", "blockPer100g"}], "neither": [{"clay", "sentence"}], "proven", "saves", "frontier":
       [{"from", "buy", "mix", "proven"}]}; instead are blocks that could be bought in its place; neither are blocks that you
       never buy and that nothing gives; costs and saves are in minor units of money, where prices are known`,

@@ -116,6 +116,8 @@ const bought = z.object({
     kind: z.enum(['always', 'too-far', 'more-clays', 'effect', 'used', 'no-other']),
     sentence: z.string(),
   }),
+  /** Colour of the closest mix of the other blocks; D50 and 2 degrees. */
+  closest: labAnswer.exactOptional(),
   /** Blocks that could be bought in its place. */
   instead: z.array(z.string()),
 });
@@ -234,6 +236,7 @@ export const buyOrMix = verb({
       buy.push({
         clay: name,
         shown: lab,
+        ...(closest === undefined ? {} : { closest: closest.lab }),
         instead: others,
         why: whyBought({
           pinned: isPinned,

@@ -89,8 +89,8 @@ const lumpFrom: (said: Record<string, unknown>) => LumpInAddress = textsFrom(
 /** Both ends of a row of steps: `block ID`, `mix ID`, `white` ... */
 const stepsFrom = textsFrom('from', 'to');
 
-/** The line of a chart, or `grid`. */
-const chartFrom = textsFrom('line');
+/** The line of a chart or of two piles, `grid` for a chart of a few clays, `all` for the piles of all lines. */
+const lineFrom = textsFrom('line');
 
 /** What clays are opened from, fetched while the script of the screen loads. */
 function fetchClays(): void {
@@ -172,9 +172,16 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/charts',
-    validateSearch: chartFrom,
+    validateSearch: lineFrom,
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/charts.tsx'), 'Charts'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/buy-or-mix',
+    validateSearch: lineFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/piles.tsx'), 'Piles'),
   }),
   createRoute({
     getParentRoute: () => root,

@@ -92,6 +92,7 @@ export const SCREENS: readonly Screen[] = [
     path: '/other-clays?mix=:mix',
     action: (page) => page.locator('.others-lines label').first().click(),
   },
+  { name: 'Buy or mix', path: '/buy-or-mix' },
   { name: 'A chart', path: '/charts' },
   {
     name: 'A cell of a chart',

@@ -72,6 +72,7 @@ export function Stock() {
               {words}
             </Link>
           ))}
+          <Link to="/buy-or-mix">Buy or mix</Link>
           <Link to="/charts">Charts</Link>
           <Link to="/colour-range">Colour range</Link>
           <Link to="/bend-tests">Bend tests</Link>

@@ -3,6 +3,15 @@ import { asked, type Verb } from '../../verbs/verb.ts';
 import { type AnsweredSoFar, ASKED_VERBS, type VerbAsk } from './asked-verbs.ts';
 import { breathe } from './known-here.ts';
 
+/** The engine is large, and is fetched when a question first needs it. */
+async function optimiser() {
+  const [{ highsOptimiser }, { default: url }] = await Promise.all([
+    import('../../solver/highs-optimiser.ts'),
+    import('highs/runtime?url'),
+  ]);
+  return highsOptimiser({ locateFile: () => url });
+}
+
 /** Answers a question to a verb on the clays at hand, and reports its steps and what there is so far. */
 export async function answerHere(
   clays: KnownClays,
@@ -19,6 +28,7 @@ export async function answerHere(
     nowMs: () => performance.now(),
     breathe,
     stopped,
+    optimiser,
     progress(now) {
       if (now.what === what) return;
       what = now.what;

@@ -9,6 +9,7 @@ export const ASKED_VERBS = {
   ladder: async () => (await import('../../verbs/ladder.ts')).ladder,
   chart: async () => (await import('../../verbs/chart.ts')).chart,
   translate: async () => (await import('../../verbs/translate.ts')).translate,
+  'buy-or-mix': async () => (await import('../../verbs/buy-or-mix.ts')).buyOrMix,
   twins: async () => (await import('../../verbs/twins.ts')).twins,
 } as const;
 

@@ -1,0 +1,69 @@
+import type { BuyOrMixAnswer } from '../../../verbs/buy-or-mix.ts';
+import type { Studio } from '../../find/studio.ts';
+import { Button } from '../../parts/button.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { count } from '../count.ts';
+import type { Pins } from '../piles.tsx';
+
+/** The blocks to buy: each colour over its closest mix, and why that does not do. */
+export function BuyPile({
+  answer: { buy, neither },
+  studio,
+  pins,
+  onPin,
+}: {
+  readonly answer: BuyOrMixAnswer;
+  readonly studio: Studio;
+  readonly pins: Pins;
+  readonly onPin: (name: string, to: 'always' | 'never' | undefined) => void;
+}) {
+  return (
+    <section className="pile">
+      <div className="pile-head">
+        <h2>Buy</h2>
+        <p className="small">{count(buy.length, 'block')}; below each, its closest mix</p>
+      </div>
+      <ul className="pile-cells" aria-label="Blocks to buy">
+        {buy.map(({ clay, shown, why, closest, instead }) => (
+          <li key={clay} className="pile-cell">
+            <span className="pile-colours touching">
+              <Tile lab={shown} name={nameOf(clay, studio)} />
+              {closest === undefined ? null : <Tile lab={closest} name="The closest mix" />}
+            </span>
+            <b>{nameOf(clay, studio)}</b>
+            <p className="small">{why.sentence}</p>
+            {pins.has(clay) ? (
+              <Button kind="quiet" onPress={() => onPin(clay, undefined)}>
+                No longer always buy {nameOf(clay, studio)}
+              </Button>
+            ) : instead.length > 0 || why.kind === 'used' || why.kind === 'no-other' ? (
+              <Button kind="quiet" onPress={() => onPin(clay, 'never')}>
+                Do not buy {nameOf(clay, studio)}
+              </Button>
+            ) : null}
+          </li>
+        ))}
+      </ul>
+      {[...pins].some(([, pin]) => pin === 'never') ? (
+        <p className="actions">
+          {[...pins].map(([name, pin]) =>
+            pin === 'never' ? (
+              <Button key={name} kind="quiet" onPress={() => onPin(name, undefined)}>
+                You do not buy {nameOf(name, studio)}: undo
+              </Button>
+            ) : null,
+          )}
+        </p>
+      ) : null}
+      {neither.map(({ clay, sentence }) => (
+        <p key={clay} className="warning">
+          {nameOf(clay, studio)}: {sentence}
+        </p>
+      ))}
+    </section>
+  );
+}
+
+export function nameOf(clay: string, studio: Studio): string {
+  return studio.byName.get(clay)?.name ?? clay;
+}
