@@ -86,6 +86,14 @@ export interface PhotoOutcome {
   readonly notes: readonly string[];
 }
 
+/** Light beside a sheet is carried on from its paper: unsure by this share a mm. */
+const BEYOND_A_MM = 0.02 / 60;
+
+/** How far a place is outside a sheet, mm. */
+function beyondSheet({ widthMm, heightMm }: SheetLayout, [x, y]: Point): number {
+  return Math.hypot(Math.max(0, -x, x - widthMm), Math.max(0, -y, y - heightMm));
+}
+
 /** Light at a tile that nothing shows, as a share; common practice, no source. */
 const LIGHT_SPREAD = { 'by paper': 0.01, 'by chart': 0.03, 'by nothing': 0.05 } as const;
 /**
@@ -168,7 +176,14 @@ export function readPhoto(question: PhotoQuestion): PhotoOutcome {
       outline: tile.outline.map((p) => pixelOf(view, p)),
       seen: as(tile.light),
       quarters: tile.quarters.map(as),
-      lightSpread: onTheTable?.spread,
+      lightSpread:
+        onTheTable?.spread ??
+        (sheet === undefined || paper === undefined || place === undefined
+          ? undefined
+          : Math.hypot(
+              Math.max(LIGHT_SPREAD['by paper'], paper.spread),
+              BEYOND_A_MM * beyondSheet(sheet.layout, place),
+            )),
       ring:
         sheet === undefined || paper === undefined || place === undefined
           ? undefined
