@@ -1,32 +1,39 @@
 import { availableParallelism } from 'node:os';
 import { defineConfig } from 'vitest/config';
+import MixedOrder from './tools/mixed-order.ts';
 
-/** A browser, a server and its threads in each: one at a time, as they wait for one another's answers. */
+/** A browser and a server of their own in each. */
 const PAGE = ['test/journeys/page-*.test.ts'];
+/** Pure, or on a folder of their own: many small files, which may share a process. */
+const UNIT = ['src/**/*.test.ts'];
+/** Past this a test hangs; no measure of how quick anything is. */
+const HANGS_MS = 300_000;
 
 export default defineConfig({
   test: {
     setupFiles: ['./test/fixed-chance.ts'],
     globalSetup: ['./test/shared-folder.ts'],
-    testTimeout: 180_000,
-    hookTimeout: 180_000,
+    testTimeout: HANGS_MS,
+    hookTimeout: HANGS_MS,
+    expect: { poll: { timeout: HANGS_MS / 2 } },
     reporters: ['default', './tools/closing-line-reporter.ts'],
+    // One more than there are cores: a test of the page waits for its browser half of the time.
+    maxWorkers: availableParallelism() + 1,
+    sequence: { sequencer: MixedOrder },
     projects: [
+      {
+        extends: true,
+        test: { name: 'unit', include: UNIT, isolate: false },
+      },
       {
         extends: true,
         test: {
           name: 'program',
-          include: ['src/**/*.test.ts', 'test/**/*.test.ts', 'bench/**/*.test.ts'],
+          include: ['test/**/*.test.ts', 'bench/**/*.test.ts'],
           exclude: ['node_modules/**', ...PAGE],
-          // Left to itself, the runner leaves one core idle: half of a small machine.
-          maxWorkers: availableParallelism(),
-          sequence: { groupOrder: 0 },
         },
       },
-      {
-        extends: true,
-        test: { name: 'page', include: PAGE, maxWorkers: 1, sequence: { groupOrder: 1 } },
-      },
+      { extends: true, test: { name: 'page', include: PAGE } },
     ],
   },
 });

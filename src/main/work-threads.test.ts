@@ -24,7 +24,7 @@ it('looks at a photo before it reads those that wait, and one that fails holds n
   await Promise.all(asked);
   await threads.close();
   expect(ended).toEqual(['first', 'look', 'second', 'third']);
-}, 60_000);
+});
 
 it('looks at a backup while the threads for jobs are taken', async () => {
   const threads = workThreads('a test');
@@ -44,4 +44,4 @@ it('looks at a backup while the threads for jobs are taken', async () => {
   stop.abort();
   await Promise.all(notes);
   await threads.close();
-}, 120_000);
+});

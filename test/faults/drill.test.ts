@@ -44,7 +44,7 @@ describe('a mix book lives through', () => {
 
   it('a kill in the middle of work, which is not started again', async () => {
     expect(await drillKilledWork(1)).toMatchObject({ kills: 1 });
-  }, 60_000);
+  });
 
   it('cuts of power', async () => {
     expect(await drillPowerCuts(8, 2, 7)).toMatchObject({ cuts: 16, lost: 0 });

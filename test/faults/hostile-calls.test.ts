@@ -92,7 +92,7 @@ describe('pasted notes that were made to be hard', () => {
     expect(job).toMatchObject({ state: 'failed', problem: { code: 'shorthand-unreadable' } });
     const { errors } = job.problem!.more as { errors: unknown[] };
     expect(errors).toHaveLength(200);
-  }, 60_000);
+  });
 });
 
 describe('what only the owner may do', () => {
@@ -181,7 +181,7 @@ describe('callers who never finish', () => {
     expect((await rawCall(api(server.server.url, '/health'))).status).toBe(200);
     expect((await rawCall(api(other, '/health'))).status).toBe(200);
     await server.end();
-  }, 30_000);
+  });
 
   it('cannot hold more connections than there are, and the home network has its own', async () => {
     const server = await running({ limits: { ...CONNECTION_LIMITS, most: 5 } });
@@ -201,5 +201,5 @@ describe('callers who never finish', () => {
     for (const socket of sockets) socket.destroy();
     await Promise.all(gone);
     await server.end();
-  }, 30_000);
+  });
 });

@@ -31,7 +31,7 @@ beforeAll(async () => {
   server = start(['serve', '--folder', served, '--port', '0'], root);
   const [first] = await once(server.stdout!, 'data');
   expect(String(first)).toContain('http://127.0.0.1:');
-}, 60_000);
+});
 afterAll(async () => {
   server.kill('SIGTERM');
   await once(server, 'close');
@@ -87,7 +87,7 @@ describe('beside a server that has the book open', () => {
     expect(learnedFrom.length).toBeGreaterThan(20);
     const predicted = await callHere(['predict', '--book', '--of', '1 Kelp', ...at(served)]);
     expect(predicted.code).toBe(0);
-  }, 60_000);
+  });
 
   it('its pass is for the eyes of its owner, and in no message', async () => {
     expect(statSync(ownerFile()).mode & 0o777).toBe(0o600);

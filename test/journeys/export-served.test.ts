@@ -11,7 +11,7 @@ let here: Running;
 beforeAll(async () => {
   here = await running();
   await here.client.call('moveDemoIn', {});
-}, 60_000);
+});
 afterAll(async () => {
   expect(here.troubles).toEqual([]);
   await here.end();
@@ -41,4 +41,4 @@ it('a table downloaded from the page is the table of the command line, with ever
     compared += records.length;
   }
   expect(compared).toBe(all.length);
-}, 60_000);
+});

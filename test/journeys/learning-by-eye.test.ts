@@ -174,4 +174,4 @@ it('gets better recipes at every step, or the reason is given', async () => {
   // The model before the correction is one call away.
   const back = await callHere(['learn', '--use-before', '--out', out]);
   expect([back.code, back.out]).toEqual([0, expect.stringContaining('the model before')]);
-}, 120_000);
+});

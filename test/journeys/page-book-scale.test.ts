@@ -22,7 +22,7 @@ beforeAll(async () => {
   await fillBook(folder, MIXES);
   here = await pageHere(folder);
   await here.run.server.book.index.ready;
-}, 300_000);
+});
 afterAll(async () => {
   await here?.end();
 });

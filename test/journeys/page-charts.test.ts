@@ -6,7 +6,7 @@ let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
   here = await pageHere(await tidePoolBook());
-}, 60_000);
+});
 afterAll(async () => {
   await here?.end();
 });

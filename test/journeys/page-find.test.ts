@@ -25,7 +25,7 @@ beforeAll(async () => {
       ] as never,
     },
   });
-}, 60_000);
+});
 afterAll(async () => {
   await here?.end();
 });

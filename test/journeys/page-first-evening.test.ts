@@ -114,7 +114,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await tapButton('Save these 4 blocks');
       await page.getByRole('heading', { name: 'Your studio' }).waitFor();
       await tapPlace('Find');
-      await page.locator('.recipe').first().waitFor({ timeout: 60_000 });
+      await page.locator('.recipe').first().waitFor();
       await slide(page.locator('.find-aim'), 0, 0.7);
       await page
         .getByText(/\d in 10|Hardly|Different|No recipe is close/)
@@ -179,9 +179,9 @@ describe.skipIf(NO_BROWSER !== undefined)(
 
       await page.goto(`${here.run.server.url}/clay-model`);
       await page.getByRole('button', { name: 'Build the model' }).tap();
-      await page.getByText(/^Last updated .* from 12 readings/).waitFor({ timeout: 120_000 });
+      await page.getByText(/^Last updated .* from 12 readings/).waitFor();
       await tapPlace('Find');
-      await page.locator('.recipe').first().waitFor({ timeout: 60_000 });
+      await page.locator('.recipe').first().waitFor();
       expect(await page.getByText('From the colours of your blocks alone').count()).toBe(0);
       await slide(page.locator('.find-aim'), 0, 0.5);
       await page.getByRole('button', { name: 'Save this mix' }).tap();
@@ -200,7 +200,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await page.getByRole('heading', { name: 'Your studio' }).waitFor();
         taps = 0;
         for (const place of way) await tap(place);
-        await what.waitFor({ timeout: 120_000 });
+        await what.waitFor();
         return taps;
       };
       const place = (name: string) =>

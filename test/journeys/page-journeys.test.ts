@@ -117,7 +117,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a learned studio (${NO_BROWSER ?? 'br
     const page = await here.open();
     await page.goto(url('/tiles'));
     const first = page.locator('.next-cards li').first();
-    await first.waitFor({ timeout: 60_000 });
+    await first.waitFor();
     expect(((await first.textContent()) ?? '').length).toBeGreaterThan(20);
     await page.context().close();
   });

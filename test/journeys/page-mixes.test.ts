@@ -40,7 +40,7 @@ beforeAll(async () => {
     block('other-kelp', 'brindle', { name: 'Kelp' }),
   ];
   await here.client.call('makeChange', { body: { what: 'Began', steps } });
-}, 120_000);
+});
 afterAll(async () => {
   await here?.end();
 });

@@ -8,6 +8,7 @@ import {
   pageHere,
   pictureOf,
   tidePool,
+  WAIT_MS,
 } from './page.ts';
 
 // What once made newcomers hesitate.
@@ -15,7 +16,7 @@ import {
 let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER === undefined) here = await pageHere();
-}, 120_000);
+});
 afterAll(async () => {
   await here?.end();
 });
@@ -121,7 +122,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.getByRole('link', { name: 'Find a recipe' }).waitFor();
     expect(await page.getByText('that you did not save yet').count()).toBe(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('begins with a colour to move, and a card brings its recipe onto the bench', async () => {
     await tidePool(here.client);
@@ -139,7 +140,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await expect.poll(() => inSight(pair)).toBe(1);
     await expect.poll(() => recipe.getByRole('button').getAttribute('aria-pressed')).toBe('true');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('names blocks on a phone, told what was tapped, and begins at the top of what comes next', async () => {
     const page = await here.open({ width: 360, height: 740 });
@@ -157,20 +158,21 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     await page.getByRole('heading', { name: 'Your studio' }).waitFor();
     await expect.poll(() => page.evaluate('window.scrollY')).toBe(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('goes to and fro by address and back button more often than a browser has connections', async () => {
     // Tests run without the cache of the back button unless asked; browsers of people have it.
     const browser = await launched([], ['--disable-back-forward-cache']);
     try {
       const page = await browser.newPage();
-      page.setDefaultTimeout(15_000);
+      page.setDefaultTimeout(WAIT_MS);
       const heading = page.getByRole('heading', { level: 1 });
       for (let i = 0; i < 8; i++) {
+        // The program tells what changes over a connection that stays.
+        const connected = page.waitForResponse((answer) => answer.url().includes('/events'));
         await page.goto(`${here.run.server.url}/${i % 2 === 0 ? 'book' : 'stock'}`);
         await heading.filter({ hasText: i % 2 === 0 ? 'Mix book' : 'Stock' }).waitFor();
-        // The program tells what changes over a connection that stays.
-        await page.waitForTimeout(300);
+        await connected;
       }
       await page.evaluate('history.back()');
       await heading.filter({ hasText: 'Mix book' }).waitFor();
@@ -181,7 +183,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     } finally {
       await browser.close();
     }
-  }, 90_000);
+  });
 
   it('shows aim, prediction, pieces, verdict and Save on a phone while a slider moves', async () => {
     const page = await here.open({ width: 390, height: 844 });
@@ -200,7 +202,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
       await expect.poll(() => inSight(seen)).toBeGreaterThan(0.9);
     }
     await page.context().close();
-  }, 60_000);
+  });
 
   it('reaches every place on a phone held on its side', async () => {
     const page = await here.open({ width: 740, height: 360 });
@@ -208,5 +210,5 @@ describe.skipIf(NO_BROWSER !== undefined)(`a newcomer (${NO_BROWSER ?? 'browser'
     const settings = page.getByRole('link', { name: 'Settings' });
     await expect.poll(() => inSight(settings)).toBe(1);
     await page.context().close();
-  }, 60_000);
+  });
 });

@@ -14,6 +14,7 @@ import {
   tidePool,
   tidePoolBook,
 } from './page.ts';
+import { settled } from './screens.ts';
 
 let here: PageHere;
 let run: Running;
@@ -46,8 +47,6 @@ afterAll(async () => {
   for (const folder of folders) rmSync(folder, { recursive: true, force: true });
 });
 
-/** Laying by waits for an idle page, and tests share a machine. */
-const PATIENT = { timeout: 20_000 };
 const AWAY = /No connection to Kneadwell/;
 const WEIGHED = /^All .* recipes checked/;
 const url = (path: string) => `${here.run.server.url}${path}`;
@@ -82,7 +81,7 @@ async function cachedAt(page: Page): Promise<void> {
       return ['/bytes', '/api/v1/stock', '/sheets/mixes', 'kind=mix&limit=500'].every((part) =>
         all.some((one) => one.includes(part)),
       );
-    }, PATIENT)
+    })
     .toBe(true);
 }
 
@@ -227,7 +226,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await run.end(true);
       await page.reload();
       await page.getByText(AWAY).waitFor();
-      await page.waitForTimeout(500);
+      await settled(page);
       expect(await page.getByRole('link', { name: /Sea moss/ }).count()).toBe(0);
       expect(Object.keys(await kept(page)).filter((name) => name.startsWith('book '))).toHaveLength(
         1,
@@ -265,12 +264,10 @@ describe.skipIf(NO_BROWSER !== undefined)(
       const fresh = await script();
       expect(fresh).not.toBe(old);
       await expect
-        .poll(
-          async () =>
-            Object.values(await kept(page))
-              .flat()
-              .includes(fresh),
-          PATIENT,
+        .poll(async () =>
+          Object.values(await kept(page))
+            .flat()
+            .includes(fresh),
         )
         .toBe(true);
       await stop();
@@ -323,11 +320,11 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await phone.getByLabel('Code').fill(body.code);
         await phone.getByRole('button', { name: 'Pair', exact: true }).click();
         await phone.getByRole('heading', { name: 'Your studio' }).waitFor();
-        await expect.poll(books, PATIENT).toBe(1);
+        await expect.poll(books).toBe(1);
         const [device] = (await secure.client.call('listDevices', {})).body.devices;
         await secure.client.call('revokeDevice', { params: { id: device.id } });
         await phone.getByRole('heading', { name: 'Pair this device' }).waitFor();
-        await expect.poll(books, PATIENT).toBe(0);
+        await expect.poll(books).toBe(0);
         await browser.close();
         await secure.end();
       },

@@ -44,7 +44,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     await page.getByRole('link', { name: 'Tiles', exact: true }).click();
     await page.getByRole('link', { name: 'Add tiles from a photo' }).click();
     await photosRead(page);
-    await expect.poll(() => page.locator('.seen').count(), { timeout: 15_000 }).toBe(2);
+    await expect.poll(() => page.locator('.seen').count()).toBe(2);
     // Both show one tray: each tile stands once, over both photos.
     expect(await tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     for (const name of ['first.jpg', 'second.jpg']) {
@@ -55,7 +55,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
     }
     await page.getByRole('heading', { name: 'With a tray sheet' }).waitFor();
     await page.context().close();
-  }, 60_000);
+  });
 
   it.each([
     ['light', 360],

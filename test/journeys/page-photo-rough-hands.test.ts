@@ -35,9 +35,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
       file('letter.png', 'Dear clay', 'image/png'),
       both[1],
     ]);
-    await page.getByRole('region', { name: /^Photo 2/ }).waitFor({ timeout: 40_000 });
+    await page.getByRole('region', { name: /^Photo 2/ }).waitFor();
     await photosRead(page);
-    await expect.poll(() => page.locator('.seen').count(), { timeout: 30_000 }).toBe(2);
+    await expect.poll(() => page.locator('.seen').count()).toBe(2);
     expect(await tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     const said = await page.getByRole('alert').allInnerTexts();
     expect(said.length).toBe(3);
@@ -46,7 +46,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     }
     expect(bench.here.complaints.splice(0).every((one) => one.includes('400'))).toBe(true);
     await page.context().close();
-  }, 90_000);
+  });
 
   it('presses Accept while the network is gone, again and twice, and keeps it once', async () => {
     const page = await photoScreen(bench.here);
@@ -68,7 +68,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     expect([await count('photo'), await count('tile'), await count('reading')]).toEqual([1, 1, 1]);
     bench.here.complaints.splice(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('has the photo deleted on another device while the user looks at it', async () => {
     const page = await photoScreen(bench.here);
@@ -93,5 +93,5 @@ describe.skipIf(NO_BROWSER !== undefined)(`rough hands (${NO_BROWSER ?? 'browser
     await page.getByRole('heading', { name: 'With a tray sheet' }).waitFor();
     bench.here.complaints.splice(0);
     await page.context().close();
-  }, 60_000);
+  });
 });

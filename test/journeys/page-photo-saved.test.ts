@@ -70,7 +70,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await page.getByText('Undone: Read 1 tile of tray.jpg again').waitFor();
     expect(await labs()).toEqual(before);
     await page.context().close();
-  }, 90_000);
+  });
 
   it('has its corners moved by key, and says what is not found any more', async () => {
     const [{ body }] = await readings();
@@ -88,9 +88,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     expect(await page.evaluate(over)).toBe(0);
     await page.getByRole('button', { name: 'Find the sheet automatically' }).click();
     await expect
-      .poll(() => page.getByText('Same as the saved reading (within 0.3 dE00).').count(), {
-        timeout: 15_000,
-      })
+      .poll(() => page.getByText('Same as the saved reading (within 0.3 dE00).').count())
       .toBe(2);
 
     const kept = await bench.here.client.call('getRecord', { params: { id: body.photoId! } });
@@ -103,5 +101,5 @@ describe.skipIf(NO_BROWSER !== undefined)(`a kept photo (${NO_BROWSER ?? 'browse
     await page.reload();
     await page.getByRole('heading', { name: 'This photo is no longer in the book' }).waitFor();
     await page.context().close();
-  }, 60_000);
+  });
 });

@@ -45,21 +45,17 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     await page.getByRole('region', { name: 'Photo 1, tray-1.jpg' }).waitFor();
     const found = `${bench.tray.scene.tiles.length} tiles`;
     await expect
-      .poll(() => lines.getByRole('listitem').filter({ hasText: found }).count(), {
-        timeout: 40_000,
-      })
+      .poll(() => lines.getByRole('listitem').filter({ hasText: found }).count())
       .toBe(whole.length);
     expect(await shown()).toEqual(whole);
     expect(await page.locator('.photo-panel').count()).toBe(whole.length);
-    await expect
-      .poll(() => tileRows(page).count(), { timeout: 10_000 })
-      .toBe(bench.tray.scene.tiles.length);
+    await expect.poll(() => tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     expect(lost).toBeLessThan(0);
     expect(bench.here.complaints.splice(0).every((one) => /400|CONNECTION_RESET/.test(one))).toBe(
       true,
     );
     await page.context().close();
-  }, 90_000);
+  });
 
   it('reads a photo that was laid there and never asked for', async () => {
     const page = await photoScreen(bench.here);
@@ -68,12 +64,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'Read again' }).waitFor();
     await page.unroute('**/api/v1/jobs');
     await page.reload();
-    await expect
-      .poll(() => tileRows(page).count(), { timeout: 30_000 })
-      .toBe(bench.tray.scene.tiles.length);
+    await expect.poll(() => tileRows(page).count()).toBe(bench.tray.scene.tiles.length);
     bench.here.complaints.splice(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('names a known tile from a list, and may be balanced by it', async () => {
     const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
@@ -107,5 +101,5 @@ describe.skipIf(NO_BROWSER !== undefined)(`ten photos at once (${NO_BROWSER ?? '
     await page.getByRole('button', { name: 'Balance the photo' }).click();
     await page.getByText('The photo is balanced by 1 tile measured before.').waitFor();
     await page.context().close();
-  }, 60_000);
+  });
 });

@@ -47,9 +47,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.mouse.move(x - 60, y - 40, { steps: 4 });
     await page.locator('.glass').waitFor();
     await page.mouse.up();
-    await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
+    await expect.poll(() => places(page)).not.toEqual(good);
     await page.getByRole('button', { name: 'Find the sheet automatically' }).click();
-    await expect.poll(() => places(page), { timeout: 15_000 }).toEqual(good);
+    await expect.poll(() => places(page)).toEqual(good);
 
     const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
     const code = (place: string) => page.getByLabel(`Code of tile ${place}`, { exact: true });
@@ -101,7 +101,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.getByText('Redone').waitFor();
     expect([await count('photo'), await count('reading'), await count('tile')]).toEqual([1, 4, 4]);
     await page.context().close();
-  }, 90_000);
+  });
 
   it('by the keyboard alone: chosen, a corner moved, named, accepted, and told that it drifts', async () => {
     const page = await photoScreen(bench.here);
@@ -115,11 +115,14 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await corner.focus();
     await page.keyboard.press('Shift+ArrowLeft');
     await page.keyboard.press('Shift+ArrowUp');
-    await expect.poll(() => places(page), { timeout: 15_000 }).not.toEqual(good);
+    await expect.poll(() => places(page)).not.toEqual(good);
+    // It is read again when typing pauses.
+    const again = page.waitForRequest(
+      (call) => call.method() === 'POST' && call.url().endsWith('/jobs'),
+    );
     await page.keyboard.press('Shift+ArrowRight');
     await page.keyboard.press('Shift+ArrowDown');
-    // It is read again when typing pauses.
-    await page.waitForTimeout(800);
+    await again;
     await photosRead(page);
 
     const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
@@ -144,7 +147,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();
     await page.context().close();
-  }, 60_000);
+  });
 
   it('on a phone of the home network: taken, read rough, tapped, nothing wider than the screen', async () => {
     await bench.here.client.call('setNetwork', { body: { on: true } });
@@ -203,5 +206,5 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
     expect(newest.body).toMatchObject({ readingKind: 'rough' });
     expect(newest.body.spread).toBeGreaterThanOrEqual(3);
     await page.context().close();
-  }, 60_000);
+  });
 });

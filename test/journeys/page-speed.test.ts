@@ -6,7 +6,7 @@ let here: PageHere;
 beforeAll(async () => {
   if (NO_BROWSER !== undefined) return;
   here = await pageHere(await tidePoolBook());
-}, 60_000);
+});
 afterAll(async () => {
   await here?.end();
 });
@@ -92,7 +92,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`quick ways (${NO_BROWSER ?? 'browser'
         return [parts() !== before[0], colour() !== before[1]];
       })()`) as Promise<[boolean, boolean]>;
     // From when the clays are at hand, which is when the page has had nothing else to do.
-    await expect.poll(drawn, { timeout: 15_000, interval: 300 }).toEqual([true, true]);
+    await expect.poll(drawn, { interval: 300 }).toEqual([true, true]);
     expect(await drawn()).toEqual([true, true]);
     expect(here.complaints).toEqual([]);
     await page.context().close();

@@ -22,7 +22,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.goto(here.run.server.url);
     await page.getByRole('button', { name: 'Look round in the demo studio' }).click();
     await page.getByRole('heading', { name: 'Demo studio' }).waitFor();
-    await expect.poll(() => counts('clay-model'), { timeout: 60_000 }).toBe(1);
+    await expect.poll(() => counts('clay-model')).toBe(1);
     await page.getByRole('link', { name: 'Find a recipe' }).click();
     await page.getByRole('radio', { name: 'By numbers' }).click();
     await page.getByLabel('Colour', { exact: true }).fill('#8a9b6c');
@@ -36,7 +36,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     const tiles = await counts('tile');
     await page.goto(`${here.run.server.url}/tiles`);
     const read = page.getByRole('button', { name: /^Baked\? Read it/ }).first();
-    await read.waitFor({ timeout: 60_000 });
+    await read.waitFor();
     await read.click();
     const sheet = page.getByRole('dialog');
     await sheet.getByRole('radio', { name: 'By numbers' }).click();
@@ -123,10 +123,10 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     });
     await page.getByText('You would lose 1 change made since this backup').waitFor();
     await page.getByRole('button', { name: 'Restore this backup' }).click();
-    await page.getByRole('dialog').waitFor({ state: 'detached', timeout: 60_000 });
+    await page.getByRole('dialog').waitFor({ state: 'detached' });
     expect(await counts('block')).toBe(50);
     // The other page shows the book that lies there now, by itself.
-    await other.getByRole('heading', { name: 'Stock' }).waitFor({ timeout: 30_000 });
+    await other.getByRole('heading', { name: 'Stock' }).waitFor();
     await other.getByText('Saltmarsh').first().waitFor();
     await page.context().close();
     await other.context().close();
@@ -149,7 +149,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`the studio (${NO_BROWSER ?? 'browser'
     await page.getByRole('button', { name: 'Cancel' }).click();
     await page.getByRole('link', { name: 'Check', exact: true }).click();
     await page.getByRole('button', { name: 'Check now' }).click();
-    await page.getByText(/^(?:Everything is fine|Please check:)/).waitFor({ timeout: 60_000 });
+    await page.getByText(/^(?:Everything is fine|Please check:)/).waitFor();
     await page.context().close();
     expect(here.complaints.filter((text) => !/ERR_|status of (?:400|503)/.test(text))).toEqual([]);
   });

@@ -29,6 +29,9 @@ export const NO_BROWSER =
     ? 'no Chromium is installed; name one in CHROMIUM to look at the page'
     : undefined;
 
+/** Past this a page hangs; no measure of how quick it is. */
+export const WAIT_MS = 120_000;
+
 export interface PageHere {
   readonly run: Running;
   /** Where the built page lies. */
@@ -115,7 +118,7 @@ export async function pageHere(folder?: string, profile = 'srgb'): Promise<PageH
         `localStorage.setItem('kneadwell look', ${JSON.stringify(JSON.stringify({ frame, surround }))})`,
       );
       const opened = await into.newPage();
-      opened.setDefaultTimeout(20_000);
+      opened.setDefaultTimeout(WAIT_MS);
       followCalls(opened);
       goOnceDialogsAreGone(opened);
       opened.on('console', (message) => {

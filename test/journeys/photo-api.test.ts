@@ -10,12 +10,8 @@ import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { traySheetLayout } from '../../src/core/photo/sheet-layout.ts';
 import type { PhotoResult } from '../../src/domain/photo-result.ts';
 import { done, ended, type Running, running } from '../server/running.ts';
-import {
-  displayP3Profile,
-  type Photographed,
-  photograph,
-  withProfile,
-} from '../studio-camera/photograph.ts';
+import { displayP3Profile, type Photographed, withProfile } from '../studio-camera/photograph.ts';
+import { photographedOnce } from '../studio-camera/photographed-once.ts';
 
 let run: Running;
 let tray: Photographed;
@@ -25,9 +21,9 @@ let nowEpochMs = Date.now();
 beforeAll(async () => {
   run = await running({ nowEpochMs: () => nowEpochMs });
   // Daylight, a Display P3 JPEG.
-  tray = await photograph(25, 'D65');
+  tray = await photographedOnce(25, 'D65');
   draft = await laid(tray.bytes, 'tray.jpg');
-}, 60_000);
+});
 afterAll(async () => {
   expect(run.troubles).toEqual([]);
   await run.end();
@@ -206,7 +202,9 @@ describe('the job read-photo', () => {
     const { body } = await run.client.call('startJob', {
       body: { do: 'read-photo', photo: { draftId: draft.id } },
     });
-    await new Promise((resolve) => setTimeout(resolve, 120));
+    const state = async () =>
+      (await run.client.call('getJob', { params: { id: body.id } })).body.state;
+    while ((await state()) === 'waiting');
     await run.client.call('cancelJob', { params: { id: body.id } });
     expect((await ended(run.client, body.id)).state).toBe('cancelled');
     const next = await done(run.client, {

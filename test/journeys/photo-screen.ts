@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, expect } from 'vitest';
-import { type Photographed, photograph } from '../studio-camera/photograph.ts';
+import type { Photographed } from '../studio-camera/photograph.ts';
+import { photographedOnce } from '../studio-camera/photographed-once.ts';
 import { NO_BROWSER, type PageHere, pageHere } from './page.ts';
 
 /** What tests of photos in the page stand on; filled before the first of them. */
@@ -17,8 +18,8 @@ export function photoBench(): PhotoBench {
   beforeAll(async () => {
     if (NO_BROWSER !== undefined) return;
     bench.here = await pageHere();
-    bench.tray = await photograph(25, 'D65');
-    bench.bare = await photograph(25, 'D65', { chart: false });
+    bench.tray = await photographedOnce(25, 'D65');
+    bench.bare = await photographedOnce(25, 'D65', { chart: false });
     const put = (kind: string, id: string, body: unknown) => ({ do: 'put', kind, id, body });
     const steps = [
       put('line', 'salt', { name: 'Saltmarsh', status: 'current' }),
@@ -33,7 +34,7 @@ export function photoBench(): PhotoBench {
       }),
     ];
     await bench.here.client.call('makeChange', { body: { what: 'Began', steps: steps as never } });
-  }, 120_000);
+  });
   afterAll(async () => {
     await bench.here?.end();
   });
@@ -71,8 +72,6 @@ export async function photoScreen(
 export async function photosRead(page: Page): Promise<void> {
   await tileRows(page).first().waitFor();
   await expect
-    .poll(() => page.locator('[role=progressbar]:visible, .tile-rows[aria-busy=true]').count(), {
-      timeout: 15_000,
-    })
+    .poll(() => page.locator('[role=progressbar]:visible, .tile-rows[aria-busy=true]').count())
     .toBe(0);
 }

@@ -5,7 +5,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { mean, randomFrom } from '../../bench/random.ts';
 import { deltaE2000 } from '../../src/core/colour/difference.ts';
 import { pixelOf } from '../../src/core/photo/plane-view.ts';
-import { type Photographed, photograph, photographOf } from '../studio-camera/photograph.ts';
+import { type Photographed, photographOf } from '../studio-camera/photograph.ts';
+import { photographedOnce } from '../studio-camera/photographed-once.ts';
 import { callHere } from './program.ts';
 
 describe('kneadwell read', () => {
@@ -15,7 +16,7 @@ describe('kneadwell read', () => {
 
   beforeAll(async () => {
     // Daylight, a Display P3 JPEG.
-    photo = await photograph(25, 'D65');
+    photo = await photographedOnce(25, 'D65');
     writeFileSync(at('tray.jpg'), photo.bytes);
   });
   afterAll(() => rmSync(folder, { recursive: true }));

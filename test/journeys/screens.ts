@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import type { ApiClient } from '../../src/client/api-client.ts';
-import { callsUnderWay, type PageHere, pageHere, tidePoolBook } from './page.ts';
+import { callsUnderWay, type PageHere, pageHere, tidePoolBook, WAIT_MS } from './page.ts';
 
 /** A screen or a dialog of the page. */
 export interface Screen {
@@ -167,7 +167,7 @@ export const EMPTY_SCREENS: readonly Screen[] = [
 export async function goTo(page: Page, base: string, screen: Screen, mix: string): Promise<void> {
   await page.goto(`${base}${screen.path.replace(':mix', mix)}`);
   if (screen.until === undefined) await settled(page);
-  else await page.getByRole('heading', { name: screen.until }).waitFor({ timeout: SETTLED_MS });
+  else await page.getByRole('heading', { name: screen.until }).waitFor();
   await screen.action?.(page);
   if (screen.action !== undefined) await settled(page);
 }
@@ -175,7 +175,6 @@ export async function goTo(page: Page, base: string, screen: Screen, mix: string
 /** Looks in a row at which nothing was under way: an answer may start a job a moment after its call ended. */
 const QUIET_LOOKS = 3;
 const LOOK_AGAIN_MS = 50;
-const SETTLED_MS = 60_000;
 
 /** Waits until what is on the page has been laid out and drawn. */
 export async function drawn(page: Page): Promise<void> {
@@ -187,7 +186,7 @@ export async function drawn(page: Page): Promise<void> {
 /** Waits until everything is loaded and no progress bar is shown. */
 export async function settled(page: Page): Promise<void> {
   await page.locator('h1, h2, .mixing').first().waitFor();
-  const giveUp = Date.now() + SETTLED_MS;
+  const giveUp = Date.now() + WAIT_MS;
   for (let quiet = 0; quiet < QUIET_LOOKS; ) {
     // Drawn, so that what an effect asks for is on its way.
     await drawn(page);

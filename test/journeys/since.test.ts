@@ -160,7 +160,7 @@ describe('an update of a clay file', () => {
     const said = async (gloss: string) => {
       const call = [
         'learn',
-        written('g.csv', demo.slice(0, 12)),
+        written('g.csv', demo.slice(0, 5)),
         '--out',
         inside('g.json'),
         '--gloss',
@@ -182,10 +182,19 @@ describe('colours that were not measured', () => {
     'Opal 2,1 Opal + 3 Foam,,,92,1,3,',
   ];
 
+  /** Four clays and their mixes: weighing what may be wrong takes long where tiles are many. */
+  const few = before.filter((line, row) => {
+    const clays = line.split(',')[1].match(/[A-Z]\w+/g) ?? [];
+    return row === 0 || clays.every((clay) => /^(?:Kelp|Foam|Limpet|Mussel)$/.test(clay));
+  });
+
   it('move the measured ones by next to nothing, and are marked everywhere', async () => {
+    const fewer = written('few.csv', few);
+    const fewLearned = inside('few.json');
+    await callHere(['learn', fewer, '--out', fewLearned]);
     const more = written('more.csv', ['tile,of,kind,effect,L,a,b,spread', ...extra]);
     const out = inside('kinds.json');
-    const words = ['learn', inside('old.csv'), more, '--out', out, '--since', old];
+    const words = ['learn', fewer, more, '--out', out, '--since', fewLearned];
     const said = JSON.parse((await callHere([...words, '--json'])).out);
     const answer = changesShape.parse(said.changes);
     expect(answer.added).toEqual(['Squid', 'Opal']);
@@ -203,7 +212,7 @@ describe('colours that were not measured', () => {
     const sorts = new Map<string, number>(
       said.report.apart.map(({ of, readings }: { of: string; readings: number }) => [of, readings]),
     );
-    const measured = before.filter((line) => !/,raw,/.test(line)).length - 1;
+    const measured = few.filter((line) => !/,raw,/.test(line)).length - 1;
     const {
       mixes = 0,
       plain = 0,

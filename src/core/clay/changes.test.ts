@@ -76,7 +76,7 @@ describe('further tiles without mistakes', () => {
     const far = moves.filter(({ surprise, dE00 }) => surprise > Math.sqrt(11.345) && dE00 > 0.8);
     // Mixes of one studio move together: 0.4 % of 60 studios, 1.7 % where only masstones were known.
     expect(far.length / moves.length).toBeLessThan(0.02);
-  }, 60_000);
+  });
 });
 
 describe('a tile with a wrong recipe', () => {
