@@ -33,7 +33,7 @@ export interface JointFit {
   /** Logarithm of each sample less the field. */
   readonly misses: Float64Array;
   /** What blocks and patches say against it; two apart is a factor of e. */
-  readonly misfit: number;
+  readonly cost: number;
 }
 
 /** Standard deviations of the logarithm of light, from the middle of the picture to its edge. */
@@ -64,7 +64,7 @@ function field([x, y]: Point): number[] {
 
 /**
  * Light over a table from its surface and a chart together.
- * Shape:   samples, perhaps an edge -> numbers, their precision, misfit
+ * Shape:   samples, perhaps an edge -> numbers, their precision, cost
  * Method:  quadratic in the logarithm, Gaussian priors on slope and bend, Tukey's weights on blocks
  * Source:  [Huber1981] for the weights
  */
@@ -126,12 +126,12 @@ export function jointFit(
     tinted,
     blockSpread: spread,
     misses,
-    misfit: misfitOf(shown, misses, spread),
+    cost: costOf(shown, misses, spread),
   };
 }
 
 /** Minus twice the logarithm of the likelihood, with Tukey's cost. */
-function misfitOf(shown: JointShown, misses: Float64Array, spread: number): number {
+function costOf(shown: JointShown, misses: Float64Array, spread: number): number {
   let sum = 0;
   for (let i = 0; i < misses.length; i++) {
     const own = shown.patchSpread[i];

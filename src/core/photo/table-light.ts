@@ -79,8 +79,8 @@ export function tableLight(
     [false, true].map((tinted) => jointFit(patterned, tinted, edge)),
   );
   const costs = fits.map(
-    ({ misfit, edge, tinted }) =>
-      misfit + (edge === undefined ? 0 : edgeCost(edge.shape)) + (tinted ? TINTS_COST : 0),
+    ({ cost, edge, tinted }) =>
+      cost + (edge === undefined ? 0 : edgeCost(edge.shape)) + (tinted ? TINTS_COST : 0),
   );
   const least = Math.min(...costs);
   const raw = costs.map((cost) => Math.exp((least - cost) / 2));
@@ -134,5 +134,5 @@ function edgeCost({ softMm }: { readonly softMm: number }): number {
 }
 
 function bestOf(fits: readonly JointFit[]): JointFit {
-  return fits.reduce((a, b) => (b.misfit < a.misfit ? b : a));
+  return fits.reduce((a, b) => (b.cost < a.cost ? b : a));
 }
