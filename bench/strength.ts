@@ -6,10 +6,11 @@
  * share for 9 in 10.
  * Prints: how many 95 % intervals hold the truth, promises that fall short, width beside the oracle that
  *         knows all but the curve's height, lines that do not get on found and falsely reported, time of a fit.
- * Run:    npx tsx bench/strength.ts [--books 200] [--tests 15] [--seed 1] [--truth all]
+ * Run:    npx tsx bench/strength.ts [--books 200] [--tests 15] [--seed 1] [--truth all] [--draws N] [--moves N]
  */
 import { parseArgs } from 'node:util';
 import type { BendResultRow } from '../src/core/strength/bend-results.ts';
+import { FIT_SETTINGS } from '../src/core/strength/fit-strength.ts';
 import { leastShare } from '../src/core/strength/strength-advice.ts';
 import {
   CLASH_SURE,
@@ -117,10 +118,13 @@ const { values } = parseArgs({
     tests: { type: 'string', default: '15' },
     seed: { type: 'string', default: '1' },
     truth: { type: 'string', default: 'all' },
+    draws: { type: 'string', default: String(FIT_SETTINGS.draws) },
+    moves: { type: 'string', default: String(FIT_SETTINGS.moves) },
   },
 });
 const books = Number(values.books);
 const tests = Number(values.tests);
+const settings = { ...FIT_SETTINGS, draws: Number(values.draws), moves: Number(values.moves) };
 
 console.log(`${books} books a truth, ${tests} tests each, seed ${values.seed}`);
 const chosen = Object.entries(TRUTHS).filter(
@@ -139,7 +143,7 @@ for (const [name, draw] of chosen) {
     const load: Load = { strain, bulk: 'thin', translucent: 0, powder: 0 };
     const rows = bookOf(truth, tests, [strain, strain * 1.6, strain * 0.7], random);
     const startMs = performance.now();
-    const belief = strengthBelief(rows);
+    const belief = strengthBelief(rows, settings);
     times.push(performance.now() - startMs);
     if (belief.clashChance >= CLASH_SURE) clash++;
     for (const share of ASKED) {

@@ -1,7 +1,18 @@
 import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
-import type { BendResultRow } from './bend-results.ts';
-import { AT, drawTerms, gradeStart, placeOfShare, priorOf, toleranceAt } from './strength-terms.ts';
+import { type BendResultRow, RESULTS } from './bend-results.ts';
+import {
+  AT,
+  dipAt,
+  drawTerms,
+  fillKnots,
+  gradeStart,
+  KNOTS,
+  placeOfShare,
+  priorOf,
+} from './strength-terms.ts';
+
+const GRADES = RESULTS.length;
 
 /** Draws of the terms, given the tests; all count alike. */
 export interface StrengthDraws {
@@ -94,20 +105,26 @@ function likelihoodOf(
     place: placeOfShare(test.share),
     batchAt: AT.ofBatches + batches.indexOf(test.batch),
   }));
+  const knots = new Float64Array(KNOTS.length);
+  // What a specimen must pass to be of a grade at least; grade 0 begins nowhere.
+  const starts = new Float64Array(GRADES);
   return (terms, from) => {
     const softness = Math.exp(terms[from + AT.softness]);
     const scatter = Math.exp(terms[from + AT.batch]);
-    const starts = [1, 2, 3, 4].map((above) => gradeStart(terms, from, above));
+    for (let above = 1; above < GRADES; above++) starts[above] = gradeStart(terms, from, above);
+    fillKnots(terms, from, knots);
     let sum = 0;
     for (const row of rows) {
+      const { knot, along } = row.place;
       const x =
         (row.rankOnly ? terms[from + AT.pinch] : row.logStrain) -
-        toleranceAt(terms, from, row.share, row.place, dips) +
+        (knots[knot] + along * (knots[knot + 1] - knots[knot])) +
+        (dips ? dipAt(terms, from, row.share) : 0) +
         terms[from + AT.translucent] * row.translucent +
         terms[from + AT.powder] * row.powder +
         scatter * terms[from + row.batchAt];
-      const below = row.grade === 4 ? 1 : step((starts[row.grade] - x) / softness);
-      const under = row.grade === 0 ? 0 : step((starts[row.grade - 1] - x) / softness);
+      const below = row.grade === GRADES - 1 ? 1 : step((starts[row.grade + 1] - x) / softness);
+      const under = row.grade === 0 ? 0 : step((starts[row.grade] - x) / softness);
       sum += Math.log(Math.max(1e-12, below - under));
     }
     return sum;

@@ -98,10 +98,22 @@ export function placeOfShare(share: number): { readonly knot: number; readonly a
   return { knot, along: (share - KNOTS[knot]) / (KNOTS[knot + 1] - KNOTS[knot]) };
 }
 
-/**
- * Log of the strain that a share tolerates. With `dips`, the curve sags between the two lines: a tent that
- * is 0 at both, and lowest at one share.
- */
+/** Log of the strain tolerated at every knot, without a dip, into `knots`. */
+export function fillKnots(terms: Float64Array, from: number, knots: Float64Array): void {
+  knots[0] = terms[from + AT.base];
+  for (let i = 0; i < RISES; i++) knots[i + 1] = knots[i] + Math.exp(terms[from + AT.rise + i]);
+}
+
+/** What a dip takes from a share: a tent that is 0 at both ends, and largest at one share. */
+export function dipAt(terms: Float64Array, from: number, share: number): number {
+  const lowest = 1 / (1 + Math.exp(-terms[from + AT.dipAt]));
+  const tent = share < lowest ? share / lowest : (1 - share) / (1 - lowest);
+  return Math.exp(terms[from + AT.dip]) * tent;
+}
+
+const scratch = new Float64Array(KNOTS.length);
+
+/** Log of the strain that a share tolerates; with `dips`, the curve sags between the two lines. */
 export function toleranceAt(
   terms: Float64Array,
   from: number,
@@ -109,13 +121,9 @@ export function toleranceAt(
   { knot, along }: ReturnType<typeof placeOfShare>,
   dips: boolean,
 ): number {
-  let sum = terms[from + AT.base];
-  for (let i = 0; i < knot; i++) sum += Math.exp(terms[from + AT.rise + i]);
-  sum += along * Math.exp(terms[from + AT.rise + knot]);
-  if (!dips) return sum;
-  const lowest = 1 / (1 + Math.exp(-terms[from + AT.dipAt]));
-  const tent = share < lowest ? share / lowest : (1 - share) / (1 - lowest);
-  return sum - Math.exp(terms[from + AT.dip]) * tent;
+  fillKnots(terms, from, scratch);
+  const rising = scratch[knot] + along * (scratch[knot + 1] - scratch[knot]);
+  return dips ? rising - dipAt(terms, from, share) : rising;
 }
 
 /** Where grade `above` begins, in log strain over what is tolerated: whitening that stays begins at 0. */

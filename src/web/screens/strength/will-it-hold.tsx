@@ -1,6 +1,10 @@
+import { useNavigate } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { HoldSubject } from '../../../verbs/hold.ts';
+import { useLocalStorage } from '../../book/local-storage-state.ts';
+import { FIRST_REQUEST, isFindRequest } from '../../find/find-request.ts';
+import { Button } from '../../parts/button.tsx';
 import { Counter } from '../../parts/counter.tsx';
 import { Field, Part } from '../../parts/field.tsx';
 import { TenPetals } from './bent.tsx';
@@ -81,6 +85,9 @@ export function WillItHold({
           {others.map((sentence) => (
             <p key={sentence}>{sentence}</p>
           ))}
+          {answer.least === undefined || answer.pair === undefined ? null : (
+            <RuleInFind lines={lines} strong={answer.pair.strong} share={answer.least} />
+          )}
           <details>
             <summary>Details</summary>
             <p>
@@ -94,6 +101,37 @@ export function WillItHold({
         </div>
       )}
     </Part>
+  );
+}
+
+/** Hands the least share to Find, as a rule beside those that are there. */
+function RuleInFind({
+  lines,
+  strong,
+  share,
+}: {
+  readonly lines: ReadonlyMap<string, RecordOf<'line'>>;
+  readonly strong: string;
+  readonly share: number;
+}) {
+  const [request, setRequest] = useLocalStorage('find', FIRST_REQUEST, isFindRequest);
+  const navigate = useNavigate();
+  const line = [...lines.values()].find(({ body }) => body.name === strong);
+  if (line === undefined || share === 0) return null;
+  const of = `line ${line.id}`;
+  const others = (request.atLeast ?? []).filter((one) => one.of !== of);
+  return (
+    <div className="actions">
+      <Button
+        kind="main"
+        onPress={() => {
+          setRequest({ ...request, atLeast: [...others, { of, share }] });
+          void navigate({ to: '/find' });
+        }}
+      >
+        Use as a rule in Find
+      </Button>
+    </div>
   );
 }
 
