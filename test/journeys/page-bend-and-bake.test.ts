@@ -56,7 +56,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
       await page.getByLabel('Mixed with').selectOption({ label: 'Brindle' });
       await page.getByLabel('Name of the bake').fill('Monday');
       await page.getByRole('button', { name: 'Plan them' }).tap();
-      await page.getByRole('button', { name: '0 %, strip 3: to do' }).waitFor();
+      await page.getByRole('button', { name: '0 %, strip 3: to do', exact: true }).waitFor();
       expect(await tests()).toHaveLength(15);
 
       const taps = [
@@ -70,7 +70,7 @@ describe.skipIf(NO_BROWSER !== undefined)(
         await results.getByRole('button', { name: tap }).tap();
         // The next strip waits for its result by itself.
         const next = `${[100, 50, 25, 12, 0][Math.floor((i + 1) / 3)]} %, strip ${((i + 1) % 3) + 1}`;
-        await results.getByText(`${next}.`).waitFor();
+        await results.getByText(`${next}.`, { exact: true }).waitFor();
       }
       const saved = await tests();
       expect(saved.filter(({ body }) => body.result !== undefined)).toHaveLength(taps.length);
