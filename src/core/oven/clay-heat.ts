@@ -119,7 +119,13 @@ export function middleAfter(
   return ovenC + (fromC - ovenC) * restAtMiddle(terms, fourier);
 }
 
-/** Fewest and most minutes, over what clay, oven and support may be. */
+/**
+ * Clay, air and support are seldom all at their slow ends: of sums of three even spreads, nine in ten lie
+ * within 0.55 to 0.75 of the way to the ends, by their sizes. In logs of minutes, from the middle.
+ */
+const NINE_IN_TEN = 0.7;
+
+/** Fewest and most minutes of nine cases in ten, over what clay, oven and support may be. */
 export interface MinuteRange {
   readonly low: number;
   readonly high: number;
@@ -129,10 +135,11 @@ export function throughRange(bulk: Bulk, standsOn: StandsOn, air: Air): MinuteRa
   const { crossing, blocked } = STANDS[standsOn];
   const [slow, fast] = CLAY_ENDS;
   const [calm, quick] = AIR_ENDS[air];
-  return {
-    low: minutesThrough(bulk, { ...fast, transferWPerM2K: quick }, crossing[0], blocked[0]),
-    high: minutesThrough(bulk, { ...slow, transferWPerM2K: calm }, crossing[1], blocked[1]),
-  };
+  const least = minutesThrough(bulk, { ...fast, transferWPerM2K: quick }, crossing[0], blocked[0]);
+  const most = minutesThrough(bulk, { ...slow, transferWPerM2K: calm }, crossing[1], blocked[1]);
+  const middle = Math.sqrt(least * most);
+  const wide = Math.sqrt(most / least) ** NINE_IN_TEN;
+  return { low: middle / wide, high: middle * wide };
 }
 
 function checkBulk({ sizeMm, core }: Bulk): void {

@@ -90,18 +90,28 @@ export function BakePlanScreen() {
             onChange={setThickest}
             inputMode="decimal"
           />
-          <Choice
-            label="It lies on"
-            value={on}
-            onChange={setOn}
-            options={STANDS_ON.map((one) => [one, ON_WORDS[one]] as const)}
-          />
-          <Choice
-            label="Air of the oven"
-            value={air}
-            onChange={setAir}
-            options={AIRS.map((one) => [one, one === 'fan' ? 'Fan' : 'No fan'] as const)}
-          />
+          <div className="field">
+            <span className="field-label" aria-hidden="true">
+              It lies on
+            </span>
+            <Choice
+              label="It lies on"
+              value={on}
+              onChange={setOn}
+              options={STANDS_ON.map((one) => [one, ON_WORDS[one]] as const)}
+            />
+          </div>
+          <div className="field">
+            <span className="field-label" aria-hidden="true">
+              Air of the oven
+            </span>
+            <Choice
+              label="Air of the oven"
+              value={air}
+              onChange={setAir}
+              options={AIRS.map((one) => [one, one === 'fan' ? 'Fan' : 'No fan'] as const)}
+            />
+          </div>
         </div>
       </Part>
       {ask === undefined ? (

@@ -28,6 +28,7 @@ export function EditLine({
     tempC === undefined ? '' : String(Math.round(temp === 'C' ? tempC : (tempC * 9) / 5 + 32));
   const [name, setName] = useState(body.name);
   const [temps, setTemps] = useState(() => TEMPS.map(([key]) => shown(body[key])));
+  const [minutes, setMinutes] = useState(String(body.minutesPer6Mm ?? ''));
   const keep = async () => {
     if (name.trim() === '') return 'Type the name on the packages.';
     const read = temps.map((text, i) => {
@@ -44,12 +45,20 @@ export function EditLine({
     if (set.some((value, i) => i > 0 && value < set[i - 1])) {
       return 'Check the order: lowest, then highest, then never above.';
     }
-    const { bakeLowC: _l, bakeHighC: _h, neverExceedC: _n, ...rest } = body;
+    const said = minutes.trim();
+    const minutesPer6Mm = Number(said.replace(',', '.'));
+    if (said !== '' && !(minutesPer6Mm > 0 && minutesPer6Mm <= 600)) {
+      return 'Type the minutes from the package.';
+    }
+    const { bakeLowC: _l, bakeHighC: _h, neverExceedC: _n, minutesPer6Mm: _m, ...rest } = body;
     const next = { ...rest, name: name.trim() } as BodyOf<'line'>;
     const whole = Object.fromEntries(
       TEMPS.flatMap(([key], i) => (read[i] === undefined ? [] : [[key, read[i]]])),
     );
-    await changeBook(`Changed the line ${name.trim()}`, [change(line, { ...next, ...whole })]);
+    const time = said === '' ? {} : { minutesPer6Mm };
+    await changeBook(`Changed the line ${name.trim()}`, [
+      change(line, { ...next, ...whole, ...time }),
+    ]);
     return undefined;
   };
   const bin = () =>
@@ -71,6 +80,12 @@ export function EditLine({
             />
           ))}
         </div>
+        <Field
+          label="Minutes for each 6 mm (1/4 in)"
+          value={minutes}
+          onChange={setMinutes}
+          inputMode="decimal"
+        />
         <p className="soft small">
           Copy what your package says: it decides, and batches may differ.
         </p>
