@@ -203,6 +203,30 @@ export async function pageToLookAt(): Promise<{ here: PageHere; mix: string }> {
   return { here, mix: await mixToLookAt(here.client) };
 }
 
+/** Three strips of two lines, one of them not bent yet. */
+async function bendTestsToLookAt(client: ApiClient): Promise<void> {
+  const { records } = (await client.call('listRecords', { query: { kind: 'line', limit: 2 } }))
+    .body;
+  const [strongLineId, otherLineId] = records.map(({ id }) => id);
+  for (const [i, result] of (['no mark', 'crack', undefined] as const).entries()) {
+    await client.call('makeRecord', {
+      body: {
+        kind: 'bend-test',
+        body: {
+          set: 'First strips',
+          number: i + 1,
+          strongLineId,
+          otherLineId,
+          strongShare: 0.5,
+          specimen: { form: 'strip', thicknessMm: 1.5, widthMm: 10, lengthMm: 60 },
+          action: 'ends together',
+          ...(result === undefined ? {} : { result }),
+        },
+      },
+    });
+  }
+}
+
 /** A saved mix, and a deleted one. */
 async function mixToLookAt(client: ApiClient): Promise<string> {
   const make = async (name: string) =>
@@ -224,6 +248,7 @@ async function mixToLookAt(client: ApiClient): Promise<string> {
         },
       })
     ).body;
+  await bendTestsToLookAt(client);
   const mix = await make('Sea moss');
   const old = await make('Old weed');
   await client.call('binRecord', { params: { id: old.id } }, { version: old.version });
