@@ -1,3 +1,4 @@
+import './cautions.css';
 import { type CautionTopic, cautionsFor, LABEL_FIRST } from '../../domain/cautions.ts';
 
 /** The safety text of what is spoken of: the first caution in full, the others one press away. */

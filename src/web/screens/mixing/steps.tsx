@@ -1,4 +1,5 @@
 import { type ReactNode, useEffect, useState } from 'react';
+import { cautionsFor } from '../../../domain/cautions.ts';
 import type { MixParts } from '../../../domain/mix-graph-of-book.ts';
 import { percentInWords, powdersNotPredicted } from '../../../domain/powders-in-words.ts';
 import { Button } from '../../parts/button.tsx';
@@ -107,10 +108,7 @@ export function MixingSteps({
             <p className="lead">
               By weight, of the clay and its powders together. {powdersNotPredicted([powder.name])}
             </p>
-            <p className="soft">
-              Keep fine powder out of the air and off food: work it in slowly, and wear a dust mask
-              if it flies. Its label decides.
-            </p>
+            <p className="soft">{cautionsFor('powder')[0].text}</p>
           </>
         ) : group === undefined ? null : (
           <>
