@@ -143,7 +143,7 @@ const holdAnswer = z.object({
       proven: z.enum(PROVEN),
     })
     .exactOptional(),
-  /** The least share that is surely enough. */
+  /** The least share that is enough in nine cases of ten. */
   least: z.number().exactOptional(),
   /** Where the least share likely is; above 1 where none is enough. */
   likely: z.object({ low: z.number(), high: z.number() }).exactOptional(),

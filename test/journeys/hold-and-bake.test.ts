@@ -38,7 +38,7 @@ describe('a book of bend tests', () => {
     await add('line', 'name=Lantern');
   });
 
-  it('says without a test that nobody can say, and what to make', async () => {
+  it('gives no number without a test, and names the tests to make', async () => {
     const answer = await answerOf(...PETAL);
     expect(answer.at).toBeUndefined();
     expect(answer.strain).toBeCloseTo(0.0135, 12);

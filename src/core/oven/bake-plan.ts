@@ -88,7 +88,7 @@ export type BakePlan =
  * How hot and how long: the common window of all lines, and time for the slowest part.
  * Units:   degrees Celsius at the clay, minutes
  * Refuses: no line, no shape, a packet whose temperatures fall -> invalid-input
- * Holds:   the peak at the clay never passes a packet's upper limit, nor what must never be exceeded,
+ * Holds:   the peak at the clay never passes a packet's upper limit or its never-exceed,
  *          unless a dial is given; nothing on a packet gives no temperature
  * Limits:  without overlap the lowest upper limit is taken, the time at heat is doubled, and the plan says
  *          that underbaking is likely

@@ -15,7 +15,7 @@ const SURE = 0.1;
 const STEPS = 20;
 
 export interface ShareAdvice {
-  /** Least share that is surely enough; none where even the strong line alone is not. */
+  /** Least share that is enough in nine cases of ten; none where even the strong line alone is not. */
   readonly least?: number;
   /** Likely range of the least share, 80 %; above 1 where no share is enough. */
   readonly low: number;
