@@ -82,7 +82,7 @@ export function inUse(
     code: 'in-use',
     kind: 'conflict',
     detail: `${upper(titleOf(what))} is used by ${named.join(', ')}${rest > 0 ? ` and ${rest} more` : ''}.`,
-    hint: 'Change or bin those first, or together with it.',
+    hint: 'Change or delete those first, or together with it.',
     more: {
       id: what.id,
       users: users.map(({ record, role }) => ({ id: record.id, kind: record.kind, role })),

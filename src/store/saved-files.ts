@@ -113,7 +113,7 @@ function fileMissing(folder: string, sha256: string): AppError {
     code: 'file-missing',
     kind: 'not-found',
     detail: `${folder} holds no file with the checksum ${sha256}.`,
-    hint: 'Restore it from a backup, or bin the record that names it.',
+    hint: 'Restore it from a backup, or delete the record that names it.',
     more: { sha256 },
   });
 }

@@ -1,3 +1,4 @@
+import '../look/lump.css';
 import './piles/piles.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
@@ -84,21 +85,27 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
         </div>
       </header>
       <div className="piles-ask">
-        <Choice
-          label="Line"
-          value={line?.id ?? ALL}
-          onChange={(next) => void navigate({ to: '/buy-or-mix', search: { line: next } })}
-          options={[...lines.map(({ id, name }) => [id, name] as const), [ALL, 'All lines']]}
-        />
-        <Choice
-          label="How close a mix must come"
-          value={fussy}
-          onChange={setFussy}
-          options={VERDICT_LIMITS.map(
-            ([word, limit]) =>
-              [word, `${verdictHead(word)}${countAt(limit)}`, verdictHead(word)] as const,
-          )}
-        />
+        <div className="piles-choice">
+          <span className="field-label">Line</span>
+          <Choice
+            label="Line"
+            value={line?.id ?? ALL}
+            onChange={(next) => void navigate({ to: '/buy-or-mix', search: { line: next } })}
+            options={[...lines.map(({ id, name }) => [id, name] as const), [ALL, 'All lines']]}
+          />
+        </div>
+        <div className="piles-choice">
+          <span className="field-label">How close a mix must come</span>
+          <Choice
+            label="How close a mix must come"
+            value={fussy}
+            onChange={setFussy}
+            options={VERDICT_LIMITS.map(
+              ([word, limit]) =>
+                [word, `${verdictHead(word)}${countAt(limit)}`, verdictHead(word)] as const,
+            )}
+          />
+        </div>
         <Field
           label="Grams of each colour in a season"
           inputMode="decimal"

@@ -1,0 +1,36 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NO_BROWSER, type PageHere, pageHere, tidePoolBook } from './page.ts';
+
+describe.skipIf(NO_BROWSER !== undefined)(`buy or mix (${NO_BROWSER ?? 'browser'})`, () => {
+  let here: PageHere;
+  beforeAll(async () => {
+    here = await pageHere(await tidePoolBook());
+  });
+  afterAll(() => here?.end());
+
+  it('sorts the blocks, also when the user is less fussy or decides for one of them', async () => {
+    const page = await here.open({ width: 390, height: 844 });
+    await page.goto(`${here.run.server.url}/stock`);
+    await page.getByRole('link', { name: 'Buy or mix' }).click();
+    await page.getByRole('radio', { name: 'All lines' }).click();
+    const buy = page.getByRole('list', { name: 'Blocks to buy' });
+    const mix = page.getByRole('list', { name: 'Blocks to mix' });
+    await page.getByRole('radio', { name: /Same family: buy \d/ }).click();
+    const counted = async () => {
+      await page.locator('.piles[data-old="false"]').waitFor();
+      await page.getByRole('progressbar').waitFor({ state: 'detached' });
+      return [await buy.locator(':scope > li').count(), await mix.locator(':scope > li').count()];
+    };
+    const [bought, mixed] = await counted();
+    expect(mixed).toBeGreaterThan(0);
+    await mix
+      .getByRole('button', { name: /^Always buy/ })
+      .first()
+      .click();
+    await buy.getByRole('button', { name: /^No longer always buy/ }).waitFor();
+    const [boughtNow, mixedNow] = await counted();
+    expect(boughtNow + mixedNow).toBe(bought + mixed);
+    expect(here.complaints).toEqual([]);
+    await page.context().close();
+  });
+});
