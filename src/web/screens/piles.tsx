@@ -17,15 +17,13 @@ import { Field } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { BuyPile } from './piles/buy-pile.tsx';
 import { MixPile } from './piles/mix-pile.tsx';
+import type { Pins } from './piles/pins.ts';
 import { moneyInWords } from './stock/money.ts';
 
 /** Which blocks must I buy, and which can I mix? */
 export function Piles() {
   return <StudioGate>{(clays, studio) => <PilesOf clays={clays} studio={studio} />}</StudioGate>;
 }
-
-/** What the user has decided about a block, by its name. */
-export type Pins = ReadonlyMap<string, 'always' | 'never'>;
 
 /** All lines together. */
 const ALL = 'all';

@@ -3,7 +3,7 @@ import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
-import type { Pins } from '../piles.tsx';
+import { nameOf, type Pins } from './pins.ts';
 
 /** The blocks to buy: each colour over its closest mix, and why that does not do. */
 export function BuyPile({
@@ -62,8 +62,4 @@ export function BuyPile({
       ))}
     </section>
   );
-}
-
-export function nameOf(clay: string, studio: Studio): string {
-  return studio.byName.get(clay)?.name ?? clay;
 }

@@ -11,7 +11,7 @@ import { Tile } from '../../parts/tile.tsx';
 import { count } from '../count.ts';
 import { groupsOfHand } from '../lump/hand-of-mix.ts';
 import { moneyInWords } from '../stock/money.ts';
-import { nameOf } from './buy-pile.tsx';
+import { nameOf } from './pins.ts';
 
 /** The blocks to mix: each as bought over as mixed, with its pieces, its chance and its cost. */
 export function MixPile({
