@@ -4,7 +4,7 @@ import { ROWS } from '../book/list.ts';
 import { allQuery, queries } from '../book/queries.ts';
 import { askOf } from '../screens/book/question.ts';
 
-/** The kinds most screens need; mixes are cached as they are opened. */
+/** The kinds that Find and most screens need; mixes are cached as they are opened. */
 const KINDS = [
   'settings',
   'line',
@@ -12,6 +12,8 @@ const KINDS = [
   'clay-model',
   'powder',
   'box',
+  'purchase',
+  'palette',
 ] as const satisfies readonly BookKind[];
 
 /** Fetches, one after the other, what it takes to read the book and find recipes offline, so that it is cached. */
