@@ -341,11 +341,11 @@ function sentencesOf(said: Said): string[] {
   const { found, proven, share, least, high, wanted, pair, counts, withinLimit, next } = said;
   const { held: k, tests: n, mostFailing } = found.asHard;
   const blend = `${percent(share)} % ${pair.strong}`;
-  const tens = Math.round(10 * found.chance);
+  const chance = tensInWords(found.chance);
   const verdict = {
-    holds: `${blend} holds, ${tens} in 10.`,
-    fails: `${blend} does not hold well enough: ${tens} in 10.`,
-    unproven: `${blend} is unproven: perhaps ${tens} in 10, anything from ${Math.round(10 * found.low)} to ${Math.round(10 * found.high)} in 10.`,
+    holds: `${blend} holds, ${chance}.`,
+    fails: `${blend} does not hold well enough: ${chance}.`,
+    unproven: `${blend} is unproven: perhaps ${chance}, anything from ${Math.round(10 * found.low)} to ${Math.round(10 * found.high)} in 10.`,
   }[proven];
   const bound =
     n === 0
@@ -386,6 +386,13 @@ function testInWords({ share, strain }: NextTest, load: Load, pair: Pair): strin
   const often = Math.abs(times - 1) < 0.01 ? '' : `${times.toFixed(1)} times `;
   const far = `${often}as hard as this part must take`;
   return `${percent(share)} % ${pair.strong}, bent ${far} (a stretch of ${percent(strain)} %), in a bake of its own`;
+}
+
+/** Close to sure is not sure: ten in ten is said only of a chance that rounds to 1.00. */
+function tensInWords(chance: number): string {
+  return chance >= 0.95 && chance < 0.995
+    ? 'more than 9 in 10'
+    : `${Math.round(10 * chance)} in 10`;
 }
 
 function actionInWords(action: Action, amount: number | undefined): string {

@@ -62,13 +62,11 @@ export function BendGrid({
                 type="button"
                 className="bend-cell"
                 aria-pressed={test.id === at?.id}
-                aria-label={`${nameOf(test)}: ${test.body.result ?? 'to do'}`}
+                aria-label={`${nameOf(test)}: ${stateOf(test, test.id === at?.id)}`}
                 onClick={() => setChosen(test.id)}
               >
                 <Bent result={test.body.result} />
-                <span className="small">
-                  {test.body.result ?? (test.id === at?.id ? 'your result?' : 'to do')}
-                </span>
+                <span className="small">{stateOf(test, test.id === at?.id)}</span>
               </button>
             ))}
           </div>
@@ -99,6 +97,11 @@ export function BendGrid({
       )}
     </>
   );
+}
+
+/** What is shown below a strip, and read aloud. */
+function stateOf({ body }: BendTest, isChosen: boolean): string {
+  return body.result ?? (isChosen ? 'your result?' : 'to do');
 }
 
 function nameOf({ body }: BendTest): string {

@@ -37,7 +37,8 @@ const BROKEN =
 
 /** A chance as ten petals: those that break are broken. */
 export function TenPetals({ chance }: { readonly chance: number }) {
-  const held = Math.round(10 * chance);
+  // Ten whole petals would promise more than a chance that is only close to sure.
+  const held = chance >= 0.995 ? 10 : Math.min(9, Math.round(10 * chance));
   return (
     <div className="petals bench" role="img" aria-label={`${held} of 10 hold`}>
       {Array.from({ length: 10 }, (_, i) => (

@@ -1,5 +1,6 @@
 import { useNavigate } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
+import { LABEL_FIRST } from '../../../domain/cautions.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { HoldSubject } from '../../../verbs/hold.ts';
 import { useLocalStorage } from '../../book/local-storage-state.ts';
@@ -57,7 +58,8 @@ export function WillItHold({
     return shape.trim() === '' ? undefined : ({ verb: 'hold', subject, question } as const);
   }, [shape, far, percent, wanted, subject, strong, other, results]);
   const { answer, fault } = useStrength(ask);
-  const [first, ...others] = answer?.sentences ?? [];
+  // The label stands with the cautions below.
+  const [first, ...others] = (answer?.sentences ?? []).filter((one) => one !== LABEL_FIRST);
   return (
     <Part title="Will this part hold?" look="holding">
       <div className="hold-ask">
