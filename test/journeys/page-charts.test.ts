@@ -30,9 +30,9 @@ describe.skipIf(NO_BROWSER !== undefined)(`charts on the page (${NO_BROWSER ?? '
     await settled(page);
     await page.getByRole('radio', { name: 'Saltmarsh' }).tap();
     const kelp = page.getByRole('region', { name: 'Kelp', exact: true });
-    await kelp.getByRole('button', { name: /^1 Kelp, read: / }).waitFor();
+    await kelp.getByRole('button', { name: /^1, 1 Kelp, read: / }).waitFor();
     expect(await page.locator('.chart-colour[data-read="false"]').count()).toBeGreaterThan(10);
-    await kelp.getByRole('button', { name: /^3 Kelp \+ 1 Foam/ }).tap();
+    await kelp.getByRole('button', { name: /^3 : 1, 3 Kelp \+ 1 Foam/ }).tap();
     const cell = page.getByRole('dialog', { name: '3 Kelp + 1 Foam' });
     await cell.getByRole('link', { name: 'Mix now' }).tap();
     await page.waitForURL(/\/mixing\?/);
@@ -51,7 +51,7 @@ describe.skipIf(NO_BROWSER !== undefined)(`charts on the page (${NO_BROWSER ?? '
       await page.getByRole('dialog').getByRole('button', { name }).first().tap();
     }
     const region = page.getByRole('region', { name: 'Kelp', exact: true });
-    await region.getByRole('button', { name: /^1 Kelp \+ 1 Limpet/ }).waitFor();
+    await region.getByRole('button', { name: /^Limpet, 1 Kelp \+ 1 Limpet/ }).waitFor();
     expect(await page.locator('.chart-cell').count()).toBe(4);
     expect(here.complaints).toEqual([]);
     await page.context().close();

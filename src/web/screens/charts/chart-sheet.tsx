@@ -61,7 +61,7 @@ function Cell({
     <button
       type="button"
       className="chart-cell"
-      aria-label={`${recipeInWords(recipe)}, ${read === null ? 'predicted' : 'read'}: ${spokenColour(read ?? shown)}`}
+      aria-label={`${words}, ${recipeInWords(recipe)}, ${read === null ? 'predicted' : 'read'}: ${spokenColour(read ?? shown)}`}
       onClick={() => onOpen(cell)}
     >
       <span
@@ -69,9 +69,7 @@ function Cell({
         data-read={read !== null}
         style={{ '--colour': colour } as CSSProperties}
       />
-      <span className="small chart-ratio" aria-hidden="true">
-        {words}
-      </span>
+      <span className="small chart-ratio">{words}</span>
     </button>
   );
 }
