@@ -2,7 +2,7 @@ import { inverse, type Matrix, times } from './matrix.ts';
 import { labFromXyz, xyzFromLab } from './spaces.ts';
 import type { Lab, Xyz } from './triples.ts';
 
-/** A space that screens are told colours in. */
+/** A space in which screens are given colours. */
 export interface ScreenSpace {
   /** CIELAB, D50 and 2 degree, of its three numbers, 0-1 and gamma-encoded. */
   toLab(rgb: Three): Lab;

@@ -3,17 +3,20 @@ import { ToggleButton, ToggleButtonGroup } from 'react-aria-components';
 /** One of a few, all of them in sight. */
 export function Choice<T extends string>({
   label,
+  isLabelled = false,
   value,
   onChange,
   options,
 }: {
   readonly label: string;
+  /** The label stands above the choice too. */
+  readonly isLabelled?: boolean;
   readonly value: T;
   readonly onChange: (value: T) => void;
   /** Key, words, and shorter words for a phone. */
   readonly options: readonly (readonly [T, string, string?])[];
 }) {
-  return (
+  const choice = (
     <ToggleButtonGroup
       aria-label={label}
       className="choice"
@@ -44,5 +47,14 @@ export function Choice<T extends string>({
         </ToggleButton>
       ))}
     </ToggleButtonGroup>
+  );
+  if (!isLabelled) return choice;
+  return (
+    <div className="field">
+      <span className="field-label" aria-hidden="true">
+        {label}
+      </span>
+      {choice}
+    </div>
   );
 }

@@ -90,28 +90,20 @@ export function BakePlanScreen() {
             onChange={setThickest}
             inputMode="decimal"
           />
-          <div className="field">
-            <span className="field-label" aria-hidden="true">
-              It lies on
-            </span>
-            <Choice
-              label="It lies on"
-              value={on}
-              onChange={setOn}
-              options={STANDS_ON.map((one) => [one, ON_WORDS[one]] as const)}
-            />
-          </div>
-          <div className="field">
-            <span className="field-label" aria-hidden="true">
-              Air of the oven
-            </span>
-            <Choice
-              label="Air of the oven"
-              value={air}
-              onChange={setAir}
-              options={AIRS.map((one) => [one, one === 'fan' ? 'Fan' : 'No fan'] as const)}
-            />
-          </div>
+          <Choice
+            isLabelled
+            label="What the figure stands on"
+            value={on}
+            onChange={setOn}
+            options={STANDS_ON.map((one) => [one, ON_WORDS[one]] as const)}
+          />
+          <Choice
+            isLabelled
+            label="Air of the oven"
+            value={air}
+            onChange={setAir}
+            options={AIRS.map((one) => [one, one === 'fan' ? 'Fan' : 'No fan'] as const)}
+          />
         </div>
       </Part>
       {ask === undefined ? (

@@ -83,27 +83,23 @@ function PilesOf({ clays, studio }: { readonly clays: OpenClays; readonly studio
         </div>
       </header>
       <div className="piles-ask">
-        <div className="piles-choice">
-          <span className="field-label">Line</span>
-          <Choice
-            label="Line"
-            value={line?.id ?? ALL}
-            onChange={(next) => void navigate({ to: '/buy-or-mix', search: { line: next } })}
-            options={[...lines.map(({ id, name }) => [id, name] as const), [ALL, 'All lines']]}
-          />
-        </div>
-        <div className="piles-choice">
-          <span className="field-label">How close a mix must come</span>
-          <Choice
-            label="How close a mix must come"
-            value={fussy}
-            onChange={setFussy}
-            options={VERDICT_LIMITS.map(
-              ([word, limit]) =>
-                [word, `${verdictHead(word)}${countAt(limit)}`, verdictHead(word)] as const,
-            )}
-          />
-        </div>
+        <Choice
+          isLabelled
+          label="Line"
+          value={line?.id ?? ALL}
+          onChange={(next) => void navigate({ to: '/buy-or-mix', search: { line: next } })}
+          options={[...lines.map(({ id, name }) => [id, name] as const), [ALL, 'All lines']]}
+        />
+        <Choice
+          isLabelled
+          label="How close a mix must come"
+          value={fussy}
+          onChange={setFussy}
+          options={VERDICT_LIMITS.map(
+            ([word, limit]) =>
+              [word, `${verdictHead(word)}${countAt(limit)}`, verdictHead(word)] as const,
+          )}
+        />
         <Field
           label="Grams of each colour in a season"
           inputMode="decimal"
