@@ -92,7 +92,11 @@ export const SCREENS: readonly Screen[] = [
     path: '/other-clays?mix=:mix',
     action: (page) => page.locator('.others-lines label').first().click(),
   },
-  { name: 'Buy or mix', path: '/buy-or-mix' },
+  {
+    name: 'Buy or mix',
+    path: '/buy-or-mix',
+    action: (page) => page.getByRole('list', { name: 'Blocks to buy' }).waitFor(),
+  },
   { name: 'A chart', path: '/charts' },
   {
     name: 'A cell of a chart',
