@@ -17,8 +17,8 @@ export default defineConfig({
     hookTimeout: HANGS_MS,
     expect: { poll: { timeout: HANGS_MS / 2 } },
     reporters: ['default', './tools/closing-line-reporter.ts'],
-    // One more than there are cores: a test of the page waits for its browser half of the time.
-    maxWorkers: availableParallelism() + 1,
+    // Left to itself, the runner leaves one core idle: half of a small machine.
+    maxWorkers: availableParallelism(),
     sequence: { sequencer: MixedOrder },
     projects: [
       {
