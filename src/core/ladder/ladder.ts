@@ -1,6 +1,7 @@
 import { deltaE2000 } from '../colour/difference.ts';
 import type { Lab } from '../colour/triples.ts';
 import { invalidInput } from '../errors.ts';
+import { commonDivisor } from '../numeric/common-divisor.ts';
 
 /** Steps are called even where the largest is at most so many times the mean. */
 export const EVEN = 1.3;
@@ -24,15 +25,10 @@ export function allRungs(pieces: number): Rung[] {
   const rungs: Rung[] = [];
   for (let all = 1; all <= pieces; all++) {
     for (let to = 0; to <= all; to++) {
-      if (commonFactor(all, to) === 1) rungs.push({ from: all - to, to });
+      if (commonDivisor(all, to) === 1) rungs.push({ from: all - to, to });
     }
   }
   return rungs.sort((a, b) => a.to / (a.from + a.to) - b.to / (b.from + b.to));
-}
-
-/** Greatest common divisor of two whole numbers. */
-export function commonFactor(a: number, b: number): number {
-  return b === 0 ? a : commonFactor(b, a % b);
 }
 
 /** How even some colours in a row are: the largest step over the mean one; 1 is even. */

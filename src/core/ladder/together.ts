@@ -1,5 +1,5 @@
 import type { WholeParts } from '../mixes/whole-parts.ts';
-import { commonFactor } from './ladder.ts';
+import { commonDivisor } from '../numeric/common-divisor.ts';
 
 /** Pieces of two mixes as parts of their clays, whole where the mixes are counted in whole parts. */
 export function together(
@@ -19,6 +19,6 @@ export function together(
   add(from, ofFrom * last);
   add(to, ofTo * first);
   const all = [...counts.values()];
-  const factor = all.every(Number.isInteger) ? all.reduce(commonFactor) : 1;
+  const factor = all.every(Number.isInteger) ? all.reduce(commonDivisor) : 1;
   return [...counts].map(([clay, parts]) => ({ clay, parts: parts / factor }));
 }

@@ -1,4 +1,5 @@
 import { backward, choleskyInPlace, forward } from '../numeric/dense-cholesky.ts';
+import { tukeyCost, tukeyWeight } from '../numeric/tukey.ts';
 import type { Point } from './plane-view.ts';
 import { fallIn, type ShadowEdge, shadowAt } from './shadow-edge.ts';
 
@@ -43,8 +44,6 @@ const TINT = 0.7;
 const ANY = 4;
 const DEPTH = 0.4;
 const LEAST_SPREAD = 0.012;
-/** Tukey's constant for 95 % efficiency, [Huber1981]. */
-const TUKEY = 4.685;
 const ROUNDS = 12;
 
 /** Positions: constants of blocks and patches, two tints, then x, y, xx, xy, yy, then the edge. */
@@ -115,8 +114,7 @@ export function jointFit(
     const sizes = blocks.map((i) => Math.abs(misses[i])).sort((a, b) => a - b);
     spread = Math.max(LEAST_SPREAD, 1.4826 * (sizes[sizes.length >> 1] ?? 0));
     for (let i = 0; i < n; i++) {
-      const u = misses[i] / ((shown.patchSpread[i] ?? spread) * TUKEY);
-      weights[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
+      weights[i] = tukeyWeight(misses[i], shown.patchSpread[i] ?? spread);
     }
   }
   return {
@@ -135,8 +133,7 @@ function costOf(shown: JointShown, misses: Float64Array, spread: number): number
   let sum = 0;
   for (let i = 0; i < misses.length; i++) {
     const own = shown.patchSpread[i];
-    const u = Math.min(1, Math.abs(misses[i] / ((own ?? spread) * TUKEY)));
-    const cost = (TUKEY ** 2 / 3) * (1 - (1 - u * u) ** 3);
+    const cost = tukeyCost(misses[i], own ?? spread);
     sum += own === undefined ? (cost + 2 * Math.log(spread)) / shown.alike : cost;
   }
   return sum;

@@ -1,4 +1,5 @@
 import { solveInPlace } from '../numeric/dense-cholesky.ts';
+import { tukeyWeight } from '../numeric/tukey.ts';
 import type { PaperSample } from './bare-paper.ts';
 import type { Point } from './plane-view.ts';
 import {
@@ -27,8 +28,6 @@ export interface Shadow {
 }
 
 const ROUNDS = 12;
-/** Tukey's constant for 95 % efficiency, [Huber1981]. */
-const TUKEY = 4.685;
 const LEAST_SPREAD = 0.002;
 /**
  * Paper without a shadow costs less than this a sample; even where it costs more, an edge must save
@@ -76,8 +75,7 @@ export function smoothLight(
     const sizes = misses.map(Math.abs).sort((a, b) => a - b);
     const spread = Math.max(LEAST_SPREAD, 1.4826 * sizes[sizes.length >> 1]);
     misses.forEach((miss, i) => {
-      const u = miss / (TUKEY * spread);
-      weights[i] = Math.abs(u) < 1 ? (1 - u * u) ** 2 : 0;
+      weights[i] = tukeyWeight(miss, spread);
     });
   }
   return {

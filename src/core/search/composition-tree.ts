@@ -1,3 +1,5 @@
+import { commonDivisor } from '../numeric/common-divisor.ts';
+
 /** A simplex of compositions of `size` clays, and the whole-part recipes in it. */
 export interface CompositionCell {
   /** Corners, as places in the table of corners. */
@@ -203,11 +205,4 @@ export function wholeParts(size: number, parts: number): Uint8Array {
   };
   visit(0, parts, 0);
   return Uint8Array.from(flat);
-}
-
-/** Greatest common divisor of two whole numbers from 0. */
-export function commonDivisor(a: number, b: number): number {
-  let [x, y] = [a, b];
-  while (y !== 0) [x, y] = [y, x % y];
-  return x;
 }

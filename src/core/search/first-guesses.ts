@@ -1,5 +1,5 @@
+import { commonDivisor } from '../numeric/common-divisor.ts';
 import { seededChance } from '../numeric/seeded-chance.ts';
-import { commonDivisor } from './composition-tree.ts';
 import type { SearchProblem } from './search-problem.ts';
 
 /** Number of recipes from which a walk starts. */

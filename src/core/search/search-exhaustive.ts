@@ -1,6 +1,6 @@
 import type { Predictor } from '../clay/predict.ts';
 import { BANDS } from '../colour/grid.ts';
-import { commonDivisor } from './composition-tree.ts';
+import { commonDivisor } from '../numeric/common-divisor.ts';
 import type { SearchOptions, SearchRun } from './search-options.ts';
 import { countRecipes, type SearchProblem, searchProblem } from './search-problem.ts';
 
