@@ -23,6 +23,12 @@ const places = (page: Page) =>
       ]),
     );
 
+/** The corners of the sheet as they were moved. */
+const cornersOf = (page: Page) =>
+  page.evaluate(
+    () => JSON.parse(localStorage.getItem('kneadwell photo session')!).photos[0].corners,
+  );
+
 describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? 'browser'})`, () => {
   it('a tray dropped, a corner dragged wrong and put right, a code mended, accepted, found, taken back', async () => {
     const page = await photoScreen(bench.here);
@@ -142,10 +148,18 @@ describe.skipIf(NO_BROWSER !== undefined)(`tiles from a photo (${NO_BROWSER ?? '
       await tick.focus();
       if (!(await tick.isChecked())) await page.keyboard.press('Space');
     }
-    await page.getByLabel(`Code of tile ${two}`, { exact: true }).focus();
     await page.getByRole('button', { name: 'Accept 2 tiles' }).waitFor();
+    // A corner moved a moment ago: Enter waits for the new reading, and does not save the old one.
+    await corner.focus();
+    await page.keyboard.press('ArrowLeft');
+    const moved = await cornersOf(page);
+    await page.getByLabel(`Code of tile ${two}`, { exact: true }).focus();
     await page.keyboard.press('Enter');
+    await page.getByText('The tiles are saved when the reading is done.').waitFor();
     await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();
+    const { body } = await bench.here.client.call('listRecords', { query: { kind: 'photo' } });
+    const saved = body.records.map(({ body }) => JSON.stringify(body));
+    expect(saved.some((text) => text.includes(JSON.stringify(moved[2])))).toBe(true);
     await page.context().close();
   });
 

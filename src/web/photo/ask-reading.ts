@@ -16,16 +16,17 @@ const asked = new Map<string, number>();
 /** Reads a photo with the current settings; a running reading of it is stopped. */
 export function readAgain(draftId: string, afterMs = GATHER_MS): void {
   clearTimeout(waiting.get(draftId));
+  changePhoto(draftId, { due: true });
   waiting.set(
     draftId,
     setTimeout(() => void ask(draftId), afterMs),
   );
 }
 
-/** Reads photos of the session that were never sent to be read, as the page was closed before. */
+/** Reads photos of the session that were not sent to be read, as the page was closed before. */
 export function readUnread(): void {
-  for (const { draftId, jobId } of photoSessionNow().photos) {
-    if (jobId === undefined && !waiting.has(draftId)) readAgain(draftId, 0);
+  for (const { draftId, jobId, due } of photoSessionNow().photos) {
+    if ((jobId === undefined || due) && !waiting.has(draftId)) readAgain(draftId, 0);
   }
 }
 
@@ -51,12 +52,18 @@ async function ask(draftId: string): Promise<void> {
       },
     });
     if (asked.get(draftId) !== mine) return void cancel(body.id);
-    changePhoto(draftId, { jobId: body.id, unread: undefined });
-    if (waiting.get(draftId) === timer) waiting.delete(draftId);
+    const isNewest = waiting.get(draftId) === timer;
+    changePhoto(draftId, {
+      jobId: body.id,
+      unread: undefined,
+      ...(isNewest ? { due: undefined } : {}),
+    });
+    if (isNewest) waiting.delete(draftId);
   } catch (fault) {
     if (asked.get(draftId) !== mine) return;
     changePhoto(draftId, { unread: wordsOf(fault) });
     if (waiting.get(draftId) !== timer) return;
+    changePhoto(draftId, { due: undefined });
     waiting.delete(draftId);
     if (fault instanceof AppError && fault.retry) readAgain(draftId, AGAIN_MS);
   }

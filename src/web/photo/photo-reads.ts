@@ -28,7 +28,7 @@ export function usePhotoReads(photos: readonly PhotoHere[]): readonly PhotoRead[
         const { data: job, error } = jobs[i];
         // A call without an answer is repeated; a job the server no longer has never ends.
         const no = photo.unread ?? (isForgotten(error) ? FORGOTTEN : undefined);
-        const running = no === undefined && isOpen(job);
+        const running = no === undefined && (photo.due === true || isOpen(job));
         if (job?.state === 'done') before.set(photo.draftId, job.result?.photo as PhotoResult);
         return { photo, job, running, no, photoResult: before.get(photo.draftId) };
       }),

@@ -26,6 +26,8 @@ export interface PhotoHere {
   readonly controls: ReadCall['controls'];
   /** The newest job that reads it. */
   readonly jobId?: string;
+  /** The settings changed, or the photo is new: a reading will start in a moment. */
+  readonly due?: true | undefined;
   /** Why the job could not be started. */
   readonly unread?: string | undefined;
 }

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useEffect, useEffectEvent, useState } from 'react';
 import { wordsOf } from '../book/change.ts';
 import { useAll } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -32,6 +32,8 @@ export function TileList({
   const [no, setNo] = useState<string | undefined>();
   const [pressed, setPressed] = useState(false);
   const [busy, setBusy] = useState(false);
+  /** How many tiles stood there when Accept was pressed while a photo was being read. */
+  const [promised, setPromised] = useState<number | undefined>();
   const tiles = useTileList(session, reads);
   const drawn = useFewAtATime(tiles.length);
 
@@ -49,6 +51,10 @@ export function TileList({
       document.querySelector<HTMLElement>(`[data-row="${CSS.escape(row.name)}"] input`)?.focus();
       return;
     }
+    if (running) {
+      setPromised(taken.length);
+      return;
+    }
     setBusy(true);
     try {
       onAccepted(await acceptPhotos(taken, lines.records));
@@ -59,6 +65,16 @@ export function TileList({
       setBusy(false);
     }
   };
+
+  // Enter is never lost: tiles accepted during a reading are accepted when the reading is done.
+  const keepPromise = useEffectEvent(() => {
+    setPromised(undefined);
+    if (promised === taken.length) return void accept();
+    setNo(`The reading now has ${count(taken.length, 'tile')}. Check the list, then accept.`);
+  });
+  useEffect(() => {
+    if (promised !== undefined && !running) keepPromise();
+  }, [promised, running]);
 
   return (
     <Form className="stack" label="Tiles" onSend={accept}>
@@ -120,12 +136,14 @@ export function TileList({
           ) : null}
           {no === undefined ? null : <p className="field-no">{no}</p>}
           <div className="actions thumb">
-            <Button kind="main" type="submit" isDisabled={busy || running || taken.length === 0}>
+            <Button kind="main" type="submit" isDisabled={busy || taken.length === 0}>
               Accept {count(taken.length, 'tile')}
             </Button>
             <span className="soft small" role="status">
               {running
-                ? 'Reading …'
+                ? promised === undefined
+                  ? 'Reading …'
+                  : 'Reading. The tiles are saved when the reading is done.'
                 : open.length === 0
                   ? ''
                   : `${open.length === 1 ? 'One tile is' : `${open.length} tiles are`} not named yet.`}
