@@ -10,7 +10,7 @@
  */
 import { parseArgs } from 'node:util';
 import type { BendResultRow } from '../src/core/strength/bend-results.ts';
-import { FIT_SETTINGS } from '../src/core/strength/fit-strength.ts';
+import { STRENGTH_SETTINGS } from '../src/core/strength/fit-strength.ts';
 import { leastShare } from '../src/core/strength/strength-advice.ts';
 import {
   CLASH_SURE,
@@ -118,13 +118,13 @@ const { values } = parseArgs({
     tests: { type: 'string', default: '15' },
     seed: { type: 'string', default: '1' },
     truth: { type: 'string', default: 'all' },
-    draws: { type: 'string', default: String(FIT_SETTINGS.draws) },
-    moves: { type: 'string', default: String(FIT_SETTINGS.moves) },
+    draws: { type: 'string', default: String(STRENGTH_SETTINGS.draws) },
+    moves: { type: 'string', default: String(STRENGTH_SETTINGS.moves) },
   },
 });
 const books = Number(values.books);
 const tests = Number(values.tests);
-const settings = { ...FIT_SETTINGS, draws: Number(values.draws), moves: Number(values.moves) };
+const settings = { ...STRENGTH_SETTINGS, draws: Number(values.draws), moves: Number(values.moves) };
 
 console.log(`${books} books a truth, ${tests} tests each, seed ${values.seed}`);
 const chosen = Object.entries(TRUTHS).filter(

@@ -2,14 +2,14 @@
  * Mistakes that people make in rows of tiles: what `other-studios.ts` and `wrong-tiles.ts` put into
  * clean readings.
  */
-import type { FaultKind } from '../src/core/clay/explain/fault.ts';
+import type { TileFaultKind } from '../src/core/clay/explain/fault.ts';
 import type { TileReading } from '../src/core/clay/tile-reading.ts';
 import type { Random } from './random.ts';
 
 /** A reading with a mistake in it, or two of them. */
 export interface WrongBook {
   readonly readings: TileReading[];
-  readonly kind: FaultKind;
+  readonly kind: TileFaultKind;
   readonly rows: readonly number[];
 }
 
@@ -34,7 +34,7 @@ export function unlikePair(
  * by 15 at least. Undefined where the book has no such row.
  */
 export function wrongBook(
-  kind: FaultKind,
+  kind: TileFaultKind,
   given: readonly TileReading[],
   random: Random,
   without: ReadonlySet<number> = new Set(),
@@ -128,7 +128,7 @@ export function wrongBook(
 
 type Lab = readonly [number, number, number];
 
-const TURNS: readonly FaultKind[] = [
+const TURNS: readonly TileFaultKind[] = [
   'swapped',
   'reversed',
   'other clay',

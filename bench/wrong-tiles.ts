@@ -12,8 +12,8 @@
  */
 import { parseArgs } from 'node:util';
 import { type Explanation, explainTiles } from '../src/core/clay/explain/explain.ts';
-import type { FaultKind } from '../src/core/clay/explain/fault.ts';
-import { rowsOf } from '../src/core/clay/explain/weighed.ts';
+import type { TileFaultKind } from '../src/core/clay/explain/fault.ts';
+import { rowsOfFaults } from '../src/core/clay/explain/weighed.ts';
 import { fitClays } from '../src/core/clay/fit.ts';
 import { leftOutTiles } from '../src/core/clay/left-out.ts';
 import type { Prior } from '../src/core/clay/prior.ts';
@@ -25,7 +25,7 @@ import { wrongBook } from './wrong-rows.ts';
 /** Chance from which an explanation counts as listed. */
 const LISTED = 0.05;
 
-const KINDS: readonly FaultKind[] = [
+const KINDS: readonly TileFaultKind[] = [
   'swapped',
   'reversed',
   'other clay',
@@ -48,12 +48,12 @@ function explained(readings: TileReading[], prior: Prior) {
 }
 
 /** Whether an explanation is this mistake and nothing else. */
-function isMistake({ faults }: Explanation, kind: FaultKind, rows: readonly number[]): boolean {
+function isMistake({ faults }: Explanation, kind: TileFaultKind, rows: readonly number[]): boolean {
   return faults.length === 1 && faults[0].kind === kind && sameRows(faults, rows);
 }
 
 function sameRows(faults: Explanation['faults'], rows: readonly number[]): boolean {
-  return [...rowsOf(faults)].sort((x, y) => x - y).join() === rows.join();
+  return [...rowsOfFaults(faults)].sort((x, y) => x - y).join() === rows.join();
 }
 
 function main(): void {

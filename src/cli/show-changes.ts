@@ -1,10 +1,10 @@
-import type { Changes, MovedRecipe } from '../verbs/changes-since.ts';
+import type { ChangesFound, MovedRecipe } from '../verbs/changes-since.ts';
 import { columns, counted, fixed, plain } from './terminal-output.ts';
 
 /** More are in the answer as JSON. */
 const SHOWN = 12;
 
-export function changesLines(changes: Changes): string[] {
+export function changesLines(changes: ChangesFound): string[] {
   const { since, added, gone, moved, surprising, contradicting } = changes;
   const { surer, lessSure, awayFromTile } = changes;
   const lines = [`What changed since ${plain(since)}?`, ''];

@@ -1,7 +1,7 @@
 import { formatRecipe } from '../core/notation/notation.ts';
 import type { ChartAnswer, ChartAnswerRow, ChartQuestion } from '../verbs/chart.ts';
 import { partsOf } from './show-gap-report.ts';
-import { rowsOf } from './show-predict.ts';
+import { covarianceRows } from './show-predict.ts';
 import { columns, counted, labText, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The cells of a chart, one a line. */
@@ -49,7 +49,7 @@ export function chartJson({ rows }: ChartAnswer): string {
       cells: cells.map(({ recipe, lab, covariance, read }) => ({
         parts: partsOf(recipe),
         lab,
-        cov: rowsOf(covariance),
+        cov: covarianceRows(covariance),
         read,
       })),
     })),

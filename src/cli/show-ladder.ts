@@ -2,7 +2,7 @@ import { formatRecipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
 import type { LadderAnswer, LadderQuestion } from '../verbs/ladder.ts';
 import { partsOf } from './show-gap-report.ts';
-import { rowsOf } from './show-predict.ts';
+import { covarianceRows } from './show-predict.ts';
 import { columns, labText, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** The steps of a ladder, one a line, and the shares of a graduated sheet. */
@@ -47,7 +47,7 @@ export function ladderJson({ steps, ...rest }: LadderAnswer): string {
       pieces,
       parts: partsOf(parts),
       lab,
-      cov: rowsOf(covariance),
+      cov: covarianceRows(covariance),
     })),
     ...rest,
   });

@@ -4,7 +4,7 @@ import { formatRecipe, type Recipe } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
 import type { Addition, MendAnswer, MendQuestion } from '../verbs/mend.ts';
 import { partsOf } from './show-gap-report.ts';
-import { rowsOf } from './show-predict.ts';
+import { covarianceRows } from './show-predict.ts';
 import { columns, labText, plain, type Screen, swatch } from './terminal-output.ts';
 
 /** What to add to a lump, the recommended addition first. */
@@ -71,7 +71,7 @@ export function mendJson({
 }): string {
   const seen = ({ lab, covariance, expected, chance }: Addition | MendAnswer['lump']) => ({
     lab,
-    cov: rowsOf(covariance),
+    cov: covarianceRows(covariance),
     dE00: expected,
     chance,
   });

@@ -62,7 +62,7 @@ export function predictionJson(
       JSON.stringify({
         of,
         lab,
-        cov: rowsOf(c),
+        cov: covarianceRows(c),
         light,
         observer,
         spectrum: { start: GRID_START_NM, step: GRID_STEP_NM, values: spectrum },
@@ -74,6 +74,6 @@ export function predictionJson(
 }
 
 /** A covariance of three, row by row. */
-export function rowsOf(covariance: readonly number[]): number[][] {
+export function covarianceRows(covariance: readonly number[]): number[][] {
   return [0, 3, 6].map((from) => covariance.slice(from, from + 3));
 }

@@ -3,7 +3,7 @@ import { verdictWord } from '../core/verdict/verdict.ts';
 import { verdictHead } from '../core/verdict/verdict-in-words.ts';
 import type { Twin, TwinsAnswer, TwinsQuestion } from '../verbs/twins.ts';
 import { partsOf } from './show-gap-report.ts';
-import { rowsOf } from './show-predict.ts';
+import { covarianceRows } from './show-predict.ts';
 import { plain, type Screen, swatch } from './terminal-output.ts';
 
 /** Each clay with its twin of another line, and the pinch that turns that one into it. */
@@ -37,7 +37,7 @@ export function twinsJson({ twins }: TwinsAnswer): string {
   const seen = ({ recipe, lab, covariance, dE00, chance }: Twin['twin']) => ({
     parts: partsOf(recipe),
     lab,
-    cov: rowsOf(covariance),
+    cov: covarianceRows(covariance),
     dE00,
     chance,
   });

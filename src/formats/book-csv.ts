@@ -1,7 +1,7 @@
 import { bodyFrom, fieldsOf, valueAt } from '../domain/records/fields.ts';
 import { BOOK_KINDS, type BookKind, type BookRecord } from '../domain/records/record.ts';
 import { upgradedKind, upgradedPath, upgradeRecord } from '../domain/upgrade-record.ts';
-import { inOrder, recordFrom, unreadableExport } from './book-json.ts';
+import { recordFrom, recordsInOrder, unreadableExport } from './book-json.ts';
 import { csvTable, headingsOf } from './csv-table.ts';
 import { csvLine, fromHarmless, harmless } from './csv-writer.ts';
 import type { Separator } from './delimited.ts';
@@ -17,7 +17,7 @@ const ENVELOPE = ['kind', 'id', 'version', 'createdAt', 'changedAt', 'deletedAt'
  */
 export function bookTables(records: readonly BookRecord[]): ReadonlyMap<BookKind, string> {
   const tables = new Map<BookKind, string>();
-  for (const record of inOrder(records)) {
+  for (const record of recordsInOrder(records)) {
     const fields = fieldsOf(record.kind);
     const head = csvLine([...ENVELOPE, ...fields.map(({ path }) => path)]);
     const envelope = ENVELOPE.map((name) => String(record[name] ?? ''));

@@ -18,13 +18,13 @@ const fileSchema = z.strictObject({
  * Holds:   the same records give the same bytes; `recordsFromBookJson` gives them back
  */
 export function bookJson(records: readonly BookRecord[]): string {
-  const lines = inOrder(records).map((record) => canonicalJson(record));
+  const lines = recordsInOrder(records).map((record) => canonicalJson(record));
   const list = lines.length === 0 ? '[]' : `[\n${lines.join(',\n')}\n]`;
   return `{"format":"${BOOK_FORMAT}","version":${RECORD_VERSION},"records":${list}}\n`;
 }
 
 /** Kinds in the order of docs/book.md, ids by code unit. */
-export function inOrder(records: readonly BookRecord[]): readonly BookRecord[] {
+export function recordsInOrder(records: readonly BookRecord[]): readonly BookRecord[] {
   const place = new Map(BOOK_KINDS.map((kind, i) => [kind, i]));
   return records.toSorted(
     (one, other) =>

@@ -4,7 +4,7 @@ import { colourWeights } from '../core/colour/weights.ts';
 import { AppError } from '../core/errors.ts';
 import { priceOf } from '../core/find/find-answer.ts';
 import { type FindPlan, planOf } from '../core/find/find-plan.ts';
-import { effectInWords, effectOf } from '../core/find/flat-clays.ts';
+import { effectInWords, specialEffectOf } from '../core/find/flat-clays.ts';
 import { clayIndex, clayName, type KnownClays, recipeOf } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
@@ -322,7 +322,7 @@ function readyFor(clays: KnownClays, question: BuyOrMixQuestion) {
     clay,
     name: clayName(clays, clay),
     lab: predictViewed(clays.predictor, [{ clay, share: 1 }], HOUSE_VIEWING).lab,
-    effect: effectOf(clays, clay, plan.stock.get(clay)),
+    effect: specialEffectOf(clays, clay, plan.stock.get(clay)),
     term: termsOf(clay),
   }));
   return {

@@ -32,7 +32,7 @@ export interface AwayFromTile {
 }
 
 /** What learning changed against an older clay file. */
-export interface Changes {
+export interface ChangesFound {
   readonly since: string;
   /** Clays the older file does not know, and those that are no longer there. */
   readonly added: readonly string[];
@@ -121,7 +121,7 @@ export function changesSince(
   model: ClayModel,
   set: TilesRead,
   contradicting: readonly { readonly tile: string; readonly sentence: string }[],
-): Changes {
+): ChangesFound {
   const spelling = new Map(model.clays.map(({ name }) => [clayKey(name), name]));
   const before = {
     ...older.model,

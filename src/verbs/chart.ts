@@ -12,7 +12,7 @@ import { lab } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import { basis, recipeAsked, recipeInWords, recipeSchema, viewing } from './question-parts.ts';
+import { askedRecipe, basis, recipeAsked, recipeSchema, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Mixes on one side of a grid. */
@@ -120,8 +120,7 @@ function rowsOf(
 ): ChartAnswerRow[] {
   const { down, across = down, rules = {}, stock = [] } = question;
   if (down !== undefined && across !== undefined) {
-    const side = (asked: typeof down) =>
-      asked.map((one) => partsByIndex(clays, recipeInWords(one)));
+    const side = (asked: typeof down) => asked.map((one) => partsByIndex(clays, askedRecipe(one)));
     return pairs(down, gridOf(side(down), side(across))).map(([one, mixes]) => ({
       kind: 'grid',
       of: [typeof one === 'string' ? one : one.words],

@@ -17,7 +17,7 @@ import { closestParts, startSearch } from '../core/search/search.ts';
 import { range } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import { basis, type RecipeAsked, recipeAsked, recipeInWords, viewing } from './question-parts.ts';
+import { askedRecipe, basis, type RecipeAsked, recipeAsked, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Pieces that are tried where those allowed give no even ladder. */
@@ -104,7 +104,7 @@ export const ladder = verb({
   *run(clays: KnownClays, question: LadderQuestion): WorkSteps<LadderAnswer> {
     const { viewing, steps, parts, slabMm } = question;
     checkBasis(clays, question.basis, 2);
-    const from = partsByIndex(clays, recipeInWords(question.from));
+    const from = partsByIndex(clays, askedRecipe(question.from));
     const to = yield* endOf(clays, question.to, from);
     const rungs = allRungs(parts);
     if (rungs.length < steps) throw tooLong(steps, parts, rungs.length);
@@ -172,7 +172,7 @@ export function isKindOfEnd(asked: RecipeAsked): boolean {
 function* endOf(clays: KnownClays, asked: RecipeAsked, from: WholeParts): WorkSteps<WholeParts> {
   const kind = typeof asked === 'string' ? endKindOf(asked) : undefined;
   if (typeof asked !== 'string' || kind === undefined || clays.indexOf.has(clayKey(asked))) {
-    return partsByIndex(clays, recipeInWords(asked));
+    return partsByIndex(clays, askedRecipe(asked));
   }
   return kind === 'grey' ? yield* greyLike(clays, from) : [{ clay: ofKind(clays, kind), parts: 1 }];
 }

@@ -17,7 +17,7 @@ import { type ReadingKind, spreadOfKind } from '../domain/records/reading-kind.t
 import { readAim } from './aim.ts';
 import { aimAnswer, labAnswer, recipeAnswer } from './answer-parts.ts';
 import { checkBasis, clayIndices, partsByIndex } from './open-clay.ts';
-import { aimSchema, basis, only, recipeAsked, recipeInWords, viewing } from './question-parts.ts';
+import { aimSchema, askedRecipe, basis, only, recipeAsked, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Pieces of one clay, cut by hand and put together in a hurry: common practice, no source. */
@@ -159,7 +159,7 @@ export const mend = verb({
       looks === undefined
         ? undefined
         : { lab: looks.lab, variance: (question.looksSpread ?? spreadOfKind(LOOKED[kind])) ** 2 };
-    const written = question.lump === undefined ? undefined : recipeInWords(question.lump);
+    const written = question.lump === undefined ? undefined : askedRecipe(question.lump);
     const said =
       written === undefined
         ? yield* guessed(clays, usable, weights, reading)

@@ -109,7 +109,7 @@ export const recipeAsked = z.union([
 export type RecipeAsked = z.output<typeof recipeAsked>;
 
 /** Refuses: words that are no recipe -> recipe-unreadable */
-export function recipeInWords(asked: RecipeAsked): Recipe {
+export function askedRecipe(asked: RecipeAsked): Recipe {
   return typeof asked === 'string' ? parseRecipe(asked) : asked.recipe;
 }
 

@@ -181,7 +181,7 @@ const screens = [
     path: '/buy-or-mix',
     validateSearch: lineFrom,
     loader: fetchClays,
-    component: lazyRouteComponent(() => import('./screens/piles.tsx'), 'Piles'),
+    component: lazyRouteComponent(() => import('./screens/piles.tsx'), 'PilesScreen'),
   }),
   createRoute({
     getParentRoute: () => root,
@@ -237,7 +237,7 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/clay-model',
-    component: lazyRouteComponent(() => import('./screens/clay-model.tsx'), 'ClayModel'),
+    component: lazyRouteComponent(() => import('./screens/clay-model.tsx'), 'ClayModelScreen'),
   }),
   createRoute({
     getParentRoute: () => root,

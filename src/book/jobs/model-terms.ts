@@ -9,9 +9,9 @@ import { isColour } from '../../verbs/aim.ts';
 import { isKindOfEnd } from '../../verbs/ladder.ts';
 import {
   type AimAsked,
+  askedRecipe,
   type MixAsked,
   type RecipeAsked,
-  recipeInWords,
 } from '../../verbs/question-parts.ts';
 import { tilesFrom } from '../../verbs/read-files.ts';
 import type { ClayVerbName } from '../../verbs/verbs.ts';
@@ -165,7 +165,7 @@ async function aimIn(words: Words, aim: AimAsked): Promise<AimAsked> {
 
 async function lumpIn(words: Words, lump: RecipeAsked): Promise<RecipeAsked> {
   const written = typeof lump === 'string' ? lump : lump.words;
-  const mix = await termsIn(words, { words: written }, recipeInWords(lump));
+  const mix = await termsIn(words, { words: written }, askedRecipe(lump));
   return 'recipe' in mix ? { recipe: mix.recipe, words: written } : lump;
 }
 

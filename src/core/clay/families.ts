@@ -38,7 +38,7 @@ export function beliefFromFamilies(
   locked: readonly number[],
 ): Belief {
   const n = mean.length;
-  const posteriorPrecision = inverse(covariance, n);
+  const posteriorPrecision = inverseOfPositive(covariance, n);
   const likelihood = Float64Array.from(posteriorPrecision);
   const information = new Float64Array(n);
   for (let i = 0; i < n; i++) {
@@ -122,7 +122,7 @@ export function blockCovariance(factor: BlockFactor, block: number): Float64Arra
 }
 
 /** Inverse of a symmetric positive definite matrix, n x n by rows. */
-export function inverse(matrix: Float64Array, n: number): Float64Array {
+export function inverseOfPositive(matrix: Float64Array, n: number): Float64Array {
   const lower = Float64Array.from(matrix);
   choleskyInPlace(lower, n);
   const out = new Float64Array(n * n);

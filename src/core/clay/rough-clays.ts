@@ -1,7 +1,7 @@
 import { choleskyInPlace } from '../numeric/dense-cholesky.ts';
 import { type BlockFactor, sizeOfBlock } from './block-cholesky.ts';
 import { type ClayModel, modelFromFit } from './clay-model.ts';
-import { blockCovariance, inverse } from './families.ts';
+import { blockCovariance, inverseOfPositive } from './families.ts';
 import { fitClays } from './fit.ts';
 import { openModel, type Predictor } from './predict.ts';
 import type { TileReading } from './tile-reading.ts';
@@ -28,7 +28,7 @@ export function withRoughClays(predictor: Predictor, rough: readonly TileReading
   });
   const { factor } = model;
   const columns = fits.map(({ covariance }, i) => {
-    const values = inverse(covariance, sizeOfBlock(factor, 0));
+    const values = inverseOfPositive(covariance, sizeOfBlock(factor, 0));
     choleskyInPlace(values, sizeOfBlock(factor, 0));
     return [{ row: factor.order.length + i, values }];
   });

@@ -13,11 +13,11 @@ import { chanceWithin } from '../verdict/chance.ts';
 import { type Verdict, verdict } from '../verdict/verdict.ts';
 import { type FindPlan, type FindTask, planIfAny, planOf } from './find-plan.ts';
 import { type PreMixFound, preMixOf } from './find-pre-mix.ts';
-import { type ClayEffect, effectOf } from './flat-clays.ts';
+import { type SpecialEffect, specialEffectOf } from './flat-clays.ts';
 import { type GapReport, shortfallOf } from './gap-report.ts';
 import { type KnownClays, recipeOf, withStockClays } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
-import { inOrder, ORDERS } from './recipe-order.ts';
+import { ORDERS, recipesInOrder } from './recipe-order.ts';
 import { partWeights } from './rules-of-call.ts';
 import type { WorkSteps } from './work-steps.ts';
 
@@ -58,7 +58,7 @@ export interface FoundRecipe {
   /** Of `lab`, 3 x 3 by rows: what it may come out as. */
   readonly covariance: readonly number[];
   /** What its clays do besides having a colour; absent where all are flat. */
-  readonly effects?: readonly ClayEffect[];
+  readonly effects?: readonly SpecialEffect[];
   /**
    * Under a rule on half parts: cut the recipe this many times larger, so that half a part counts
    * for less.
@@ -128,7 +128,7 @@ export function* finding(
   const listed = (pool: readonly CoreRecipe[], most: number) =>
     order === 'closest'
       ? pool.slice(0, most).map(shown)
-      : inOrder(pool.map(shown), order, question.tolerance).slice(0, most);
+      : recipesInOrder(pool.map(shown), order, question.tolerance).slice(0, most);
   const known = (proven: boolean, pool: readonly CoreRecipe[], most: number): FindResult => ({
     recipes: listed(pool, most),
     alternatives: [],
@@ -286,7 +286,9 @@ function foundRecipe(
   const times = timesOver(plan.options.parts, { parts });
   const price = priceOf(plan, { parts });
   const effects = [
-    ...new Set(parts.flatMap(({ clay }) => effectOf(clays, clay, plan.stock.get(clay)) ?? [])),
+    ...new Set(
+      parts.flatMap(({ clay }) => specialEffectOf(clays, clay, plan.stock.get(clay)) ?? []),
+    ),
   ];
   const rough = parts.flatMap(({ clay }) => (clays.rough?.has(clay) ? [clays.names[clay]] : []));
   return {

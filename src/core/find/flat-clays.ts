@@ -3,17 +3,17 @@ import type { KnownClays, StockRow } from './known-clays.ts';
 
 /** What a clay does besides having a colour. */
 export const CLAY_EFFECTS = [...EFFECTS, 'translucent'] as const;
-export type ClayEffect = (typeof CLAY_EFFECTS)[number];
+export type SpecialEffect = (typeof CLAY_EFFECTS)[number];
 
 /**
  * What a clay does besides having a colour: as the stock says, else as its tiles say.
  * Returns: undefined for a flat clay
  */
-export function effectOf(
+export function specialEffectOf(
   { predictor }: Pick<KnownClays, 'predictor'>,
   clay: number,
   row: StockRow | undefined,
-): ClayEffect | undefined {
+): SpecialEffect | undefined {
   if (row?.clayType !== undefined) return CLAY_EFFECTS.find((effect) => effect === row.clayType);
   const { effect, clayClass } = predictor.model.clays[clay];
   if (effect !== undefined) return effect.effect;
@@ -21,7 +21,7 @@ export function effectOf(
 }
 
 /** What a mix of such clays will do, in words: "this will shimmer". */
-export function effectInWords(effects: readonly ClayEffect[]): string {
+export function effectInWords(effects: readonly SpecialEffect[]): string {
   const does = new Set(
     effects.map((effect) => {
       if (effect === 'translucent') return 'let light through';

@@ -12,7 +12,7 @@ import { countCompositions } from '../search/search-problem.ts';
 import { type Side, sidesOf } from '../verdict/verdict.ts';
 import { FIND_LIMITS, RELAX, type Relax } from './find-limits.ts';
 import { type FindPlan, type FindTask, planIfAny } from './find-plan.ts';
-import { effectOf } from './flat-clays.ts';
+import { specialEffectOf } from './flat-clays.ts';
 import { type KnownClays, recipeOf } from './known-clays.ts';
 import { predictViewed } from './predicted-mix.ts';
 import type { RuleName, RulesInWords } from './rules-in-words.ts';
@@ -184,7 +184,7 @@ function changes(
 /** Whether any clay is not flat. */
 function hasEffects(clays: KnownClays, { stock = [] }: FindTask): boolean {
   const rows = stockByClay(clays, stock);
-  return clays.names.some((_, clay) => effectOf(clays, clay, rows.get(clay)) !== undefined);
+  return clays.names.some((_, clay) => specialEffectOf(clays, clay, rows.get(clay)) !== undefined);
 }
 
 /** The closest recipe alone, if it is closer than `below`. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { inOrder, ORDERS } from './recipe-order.ts';
+import { ORDERS, recipesInOrder } from './recipe-order.ts';
 
 const recipe = (dE00: number, chance: number, clays: number, price?: number) => ({
   dE00,
@@ -16,7 +16,7 @@ const FOUND = [
   recipe(2.4, 0.1, 1, 100),
 ];
 const errors = (order: (typeof ORDERS)[number]) =>
-  inOrder(FOUND, order, 1.8).map(({ dE00 }) => dE00);
+  recipesInOrder(FOUND, order, 1.8).map(({ dE00 }) => dE00);
 
 describe('the order of recipes', () => {
   it('begins with the most likely unless asked otherwise', () => {
@@ -32,6 +32,6 @@ describe('the order of recipes', () => {
 
   it('keeps equals by rising difference', () => {
     const alike = [recipe(0.2, 0.5, 2), recipe(0.3, 0.5 + 1e-12, 2)];
-    expect(inOrder(alike, 'likely', 1.8).map(({ dE00 }) => dE00)).toEqual([0.2, 0.3]);
+    expect(recipesInOrder(alike, 'likely', 1.8).map(({ dE00 }) => dE00)).toEqual([0.2, 0.3]);
   });
 });

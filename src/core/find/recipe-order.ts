@@ -21,7 +21,7 @@ const EQUAL = 1e-9;
  *          first, and where as many clays are needed or no price is known, the likelier first. Equals
  *          stay by rising dE00
  */
-export function inOrder<Recipe extends Ordered>(
+export function recipesInOrder<Recipe extends Ordered>(
   recipes: readonly Recipe[],
   order: Order,
   tolerance: number,

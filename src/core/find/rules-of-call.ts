@@ -6,7 +6,7 @@ import { nearestNames } from '../notation/nearest-name.ts';
 import { clayKey } from '../notation/notation.ts';
 import type { SearchRules, ShareRule } from '../search/search-rules.ts';
 import { checkContradictions, contradiction } from './contradictions.ts';
-import { effectOf } from './flat-clays.ts';
+import { specialEffectOf } from './flat-clays.ts';
 import { clayIndex, type KnownClays, type StockRow } from './known-clays.ts';
 import type { RulesFrame, RulesInWords, ShareInWords } from './rules-in-words.ts';
 
@@ -89,7 +89,7 @@ export function rulesOfCall(
   };
 
   function isFlat(p: number): boolean {
-    return effectOf(known, p, rows.get(p)) === undefined;
+    return specialEffectOf(known, p, rows.get(p)) === undefined;
   }
 
   /** A line with flat clays and others: who asks for the line does not ask for its pearls. */

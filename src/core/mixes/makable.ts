@@ -1,7 +1,7 @@
 import { type MixNode, orderMixes, USUAL_DENSITY } from './mix-graph.ts';
 
 /** What a recipe asks of, as grams of blocks and powders. */
-export interface StockQuestion {
+export interface ClayNeed {
   readonly mixes: Pick<ReadonlyMap<string, MixNode>, 'get' | 'has'>;
   /** Of a block; nothing where nobody measured it. */
   readonly densityGPerCm3: (block: string) => number | undefined;
@@ -27,7 +27,7 @@ const ROUNDING = 1e-9;
 export function shortOf(
   id: string,
   batchG: number,
-  ask: StockQuestion,
+  ask: ClayNeed,
   most = Number.POSITIVE_INFINITY,
 ): readonly string[] {
   const { mixes } = ask;
@@ -67,7 +67,7 @@ export function shortOf(
 }
 
 /** Most mixes are of blocks alone, each once: nothing has to be put in order, and nothing added up. */
-function isFlat({ parts, powders }: MixNode, mixes: StockQuestion['mixes']): boolean {
+function isFlat({ parts, powders }: MixNode, mixes: ClayNeed['mixes']): boolean {
   return (
     powders === undefined &&
     parts.every(
@@ -79,7 +79,7 @@ function isFlat({ parts, powders }: MixNode, mixes: StockQuestion['mixes']): boo
 function shortOfFlat(
   { basis, parts }: MixNode,
   batchG: number,
-  { grams, densityGPerCm3 }: StockQuestion,
+  { grams, densityGPerCm3 }: ClayNeed,
   most: number,
 ): readonly string[] {
   const masses = parts.map(({ clay, parts: count }) =>
@@ -96,7 +96,7 @@ function shortOfFlat(
 /** What the parts of each mix weigh against one another; the mixes stand clays first. */
 function massesOf(
   claysFirst: readonly string[],
-  { mixes, densityGPerCm3 }: StockQuestion,
+  { mixes, densityGPerCm3 }: ClayNeed,
 ): ReadonlyMap<string, readonly number[]> {
   const densities = new Map<string, number>();
   const densityOf = (of: string) => densities.get(of) ?? densityGPerCm3(of) ?? USUAL_DENSITY.value;

@@ -10,7 +10,7 @@ import {
 import {
   compose,
   compositionOfBlock,
-  sizeOf,
+  lengthInBits,
   type WholeComposition,
   weightOf,
 } from './whole-composition.ts';
@@ -106,7 +106,7 @@ export function mixResolver(graph: MixGraph): MixResolver {
     if (order.status === 'unknown-clay') return unknownParts(order.unknown);
     for (const under of order.mixes) {
       const composition = compose(mixes.get(under)!, clayOf);
-      if (sizeOf(composition) > RESOLVE_LIMITS.bits) {
+      if (lengthInBits(composition) > RESOLVE_LIMITS.bits) {
         return { status: 'too-deep', mix: under, says: 'Too many mixes are inside one another.' };
       }
       composed.set(under, composition);

@@ -26,7 +26,7 @@ export function densityGroupOf(graph: MixGraph, block: string): string {
 }
 
 /** Bits of the longest number in a composition. */
-export function sizeOf(composition: WholeComposition): number {
+export function lengthInBits(composition: WholeComposition): number {
   return bitsOf(weightOf(composition));
 }
 

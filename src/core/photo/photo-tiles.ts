@@ -2,7 +2,7 @@ import type { FoundSheet } from './find-sheet.ts';
 import { type PaperLight, shadowAbout } from './paper-light.ts';
 import type { Picture, PictureColour } from './picture.ts';
 import type { PlaneView, Point } from './plane-view.ts';
-import { type SeenTile, tileArea } from './tile-area.ts';
+import { type TileArea, tileArea } from './tile-area.ts';
 
 /** A turned tile extends beyond its place. */
 const AROUND_PLACE = 1.3;
@@ -11,7 +11,7 @@ const TAP_PART = 1 / 8;
 
 export interface NamedTile {
   readonly name: string;
-  readonly tile: SeenTile;
+  readonly tile: TileArea;
   readonly view: PlaneView;
 }
 

@@ -6,7 +6,7 @@ import { type Cells, cellsOf, crossShows, type LightChange, NO_CHANGE } from './
 import { APART, apartFromSurround, likeTheMiddle, outlineOf, settled } from './tile-mask.ts';
 
 /** What was seen of one tile, before any correction. */
-export interface SeenTile {
+export interface TileArea {
   /** Mean linear light of the clay itself: its four quarters, those with enough cells. */
   readonly quarters: readonly (readonly [number, number, number])[];
   readonly light: readonly [number, number, number];
@@ -49,7 +49,7 @@ export function tileArea(
   side: number,
   cross: boolean,
   change?: LightChange,
-): SeenTile | 'empty' | 'outside' {
+): TileArea | 'empty' | 'outside' {
   const cells = cellsOf(picture, colour, view, centre, side, change);
   if (cells === undefined) return 'outside';
   if (cross && crossShows(cells, side)) return 'empty';

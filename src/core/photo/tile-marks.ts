@@ -1,6 +1,6 @@
 import { clippedChannels } from './clipped-channels.ts';
 import type { PaperRing } from './paper-ring.ts';
-import type { SeenTile } from './tile-area.ts';
+import type { TileArea } from './tile-area.ts';
 
 export type Quality = 'good' | 'usable' | 'poor';
 
@@ -40,7 +40,7 @@ const LIMITS = {
  *          light; size of its ± where a chart corrects it; how unsure the light there is, as a share
  */
 export function marksOf(
-  tile: SeenTile,
+  tile: TileArea,
   unevennessDe: number,
   { beside, edge }: PaperRing,
   plusMinus: number | undefined,

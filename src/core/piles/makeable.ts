@@ -1,17 +1,17 @@
 import type { Reach, Support } from './reach.ts';
 
 /** Places of blocks: 1 where a block is held. */
-export type Held = Uint8Array;
+export type HeldBlocks = Uint8Array;
 
 /** Sets of clays by block, ready to be looked through many times. */
 export interface Makeable {
   readonly size: number;
   /** The closest recipe for a block of those held, up to a tolerance; undefined where none is. */
-  closest(block: number, held: Held, tolerance: number): Support | undefined;
+  closest(block: number, held: HeldBlocks, tolerance: number): Support | undefined;
   /** The same, every one of them, the closest first. */
-  all(block: number, held: Held, tolerance: number): readonly Support[];
+  all(block: number, held: HeldBlocks, tolerance: number): readonly Support[];
   /** Whether one more block would make it: its sets that use that block, the rest of them held. */
-  wouldMake(block: number, held: Held, more: number, tolerance: number): boolean;
+  wouldMake(block: number, held: HeldBlocks, more: number, tolerance: number): boolean;
 }
 
 /** Opens what reaches what. A block is never made from itself. */
@@ -22,7 +22,7 @@ export function makeableFrom({ supports }: Pick<Reach, 'supports'>): Makeable {
     for (const support of own) for (const clay of support.clays) by[clay].push(support);
     return by;
   });
-  const isHeld = ({ clays }: Support, held: Held) => clays.every((clay) => held[clay] === 1);
+  const isHeld = ({ clays }: Support, held: HeldBlocks) => clays.every((clay) => held[clay] === 1);
   return {
     size,
     closest(block, held, tolerance) {

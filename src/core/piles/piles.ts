@@ -1,5 +1,5 @@
 import type { Task, WorkSteps } from '../find/work-steps.ts';
-import { type Held, type Makeable, makeableFrom } from './makeable.ts';
+import { type HeldBlocks, type Makeable, makeableFrom } from './makeable.ts';
 import type { Reach, ReachRun } from './reach.ts';
 import { type BlockTerms, type SetFound, smallestSets } from './smallest-set.ts';
 
@@ -7,7 +7,7 @@ import { type BlockTerms, type SetFound, smallestSets } from './smallest-set.ts'
 export interface Piles {
   /** The piles hold from this tolerance on: the largest difference of a mixed block, dE00. */
   readonly from: number;
-  readonly held: Held;
+  readonly held: HeldBlocks;
   readonly cost: number;
   /** Blocks that are never bought and cannot be mixed from the rest. */
   readonly unmakeable: readonly number[];

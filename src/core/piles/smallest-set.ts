@@ -1,7 +1,7 @@
 import type { WorkSteps } from '../find/work-steps.ts';
 import type { LinearProblem, LinearRow, LinearSolution } from '../numeric/linear-problem.ts';
 import { type Chance, seededChance } from '../numeric/seeded-chance.ts';
-import type { Held, Makeable } from './makeable.ts';
+import type { HeldBlocks, Makeable } from './makeable.ts';
 
 /** What buying each block costs, and what the user has decided about it. */
 export interface BlockTerms {
@@ -11,7 +11,7 @@ export interface BlockTerms {
 }
 
 export interface SetFound {
-  readonly held: Held;
+  readonly held: HeldBlocks;
   readonly cost: number;
   /** The largest difference among the blocks that are mixed; 0 where none is. */
   readonly worst: number;
@@ -59,7 +59,7 @@ export function smallestSets(makeable: Makeable, terms: readonly BlockTerms[]) {
     *at(
       tolerance: number,
       leftOut: ReadonlySet<number>,
-      preferred: Held = new Uint8Array(size),
+      preferred: HeldBlocks = new Uint8Array(size),
     ): WorkSteps<SetFound | undefined> {
       for (;;) {
         const solution = yield* solved(masterOf(preferred, leftOut));
@@ -92,7 +92,7 @@ export function smallestSets(makeable: Makeable, terms: readonly BlockTerms[]) {
   };
 
   /** A row that the set misses; false where no block may be bought that would help. */
-  function cut(block: number, held: Held, tolerance: number): boolean {
+  function cut(block: number, held: HeldBlocks, tolerance: number): boolean {
     let isNew = false;
     for (const order of [byUse(chance), inAnyOrder(chance)]) {
       const grown = Uint8Array.from(held);
@@ -124,7 +124,7 @@ export function smallestSets(makeable: Makeable, terms: readonly BlockTerms[]) {
     return terms.map((_, i) => i).sort((one, other) => keys[one] - keys[other]);
   }
 
-  function masterOf(preferred: Held, leftOut: ReadonlySet<number>): LinearProblem {
+  function masterOf(preferred: HeldBlocks, leftOut: ReadonlySet<number>): LinearProblem {
     const pins: LinearRow[] = terms.flatMap(({ pinned }, i) =>
       pinned === 'always' ? [{ terms: [[i, 1] as const], least: 1 }] : [],
     );
@@ -150,7 +150,7 @@ export function smallestSets(makeable: Makeable, terms: readonly BlockTerms[]) {
 /** The largest difference among the blocks that the set mixes. */
 function worstOf(
   makeable: Makeable,
-  held: Held,
+  held: HeldBlocks,
   tolerance: number,
   leftOut: ReadonlySet<number>,
 ): number {

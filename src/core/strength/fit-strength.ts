@@ -25,7 +25,7 @@ export interface StrengthDraws {
   readonly evidence: number;
 }
 
-export interface FitSettings {
+export interface StrengthSettings {
   readonly draws: number;
   /** Moves of every draw after each step. */
   readonly moves: number;
@@ -33,7 +33,7 @@ export interface FitSettings {
 }
 
 /** Measured: more draws or moves change intervals by less than their own steps. */
-export const FIT_SETTINGS: FitSettings = { draws: 600, moves: 6, seed: 20 };
+export const STRENGTH_SETTINGS: StrengthSettings = { draws: 600, moves: 6, seed: 20 };
 
 /** A step may leave this share of the draws effective. */
 const LEFT_EFFECTIVE = 0.5;
@@ -51,7 +51,7 @@ const MOST_STEPS = 60;
 export function fitStrength(
   tests: readonly BendResultRow[],
   dips = false,
-  { draws: count, moves, seed }: FitSettings = FIT_SETTINGS,
+  { draws: count, moves, seed }: StrengthSettings = STRENGTH_SETTINGS,
 ): StrengthDraws {
   const chance = seededChance(seed);
   const batches = [...new Set(tests.map(({ batch }) => batch))];

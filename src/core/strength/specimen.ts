@@ -23,7 +23,7 @@ export type Specimen =
       readonly tipMm: number;
       readonly lengthMm: number;
     };
-export type Form = Specimen['form'];
+export type SpecimenForm = Specimen['form'];
 
 /** Sizes of each form in the order in which they are written. */
 export const SIZES = {
@@ -34,8 +34,8 @@ export const SIZES = {
   ring: ['thicknessMm', 'lengthMm'],
   coil: ['wireMm', 'acrossMm', 'turns'],
   tip: ['rootMm', 'tipMm', 'lengthMm'],
-} as const satisfies Readonly<Record<Form, readonly string[]>>;
-export const FORMS = Object.keys(SIZES) as Form[];
+} as const satisfies Readonly<Record<SpecimenForm, readonly string[]>>;
+export const FORMS = Object.keys(SIZES) as SpecimenForm[];
 
 /** Sizes a part of a figure may have, mm; wider than any, so that only slips are refused. */
 export const SIZE_RANGE = [0.05, 1000] as const;

@@ -1,6 +1,11 @@
 import { type BendResultRow, type BlendAsked, HOLDS_UP_TO, type PartBulk } from './bend-results.ts';
 import { mostFailing } from './exact-bound.ts';
-import { FIT_SETTINGS, type FitSettings, fitStrength, type StrengthDraws } from './fit-strength.ts';
+import {
+  fitStrength,
+  STRENGTH_SETTINGS,
+  type StrengthDraws,
+  type StrengthSettings,
+} from './fit-strength.ts';
 import { AT, gradeStart, placeOfShare, toleranceAt } from './strength-terms.ts';
 
 /** What the tests say of two lines. */
@@ -21,7 +26,7 @@ const LEAST_BETWEEN = 3;
 /** Belief in two lines from all tests of their blends. */
 export function strengthBelief(
   tests: readonly BendResultRow[],
-  settings: FitSettings = FIT_SETTINGS,
+  settings: StrengthSettings = STRENGTH_SETTINGS,
 ): StrengthBelief {
   const rising = fitStrength(tests, false, settings);
   const between = tests.filter(({ share }) => share > 0 && share < 1).length;

@@ -9,7 +9,7 @@ import {
   line,
   massG,
   minutes,
-  money,
+  moneySum,
   name,
   range,
   refTo,
@@ -54,7 +54,7 @@ export const blockBody = z
     code: code.exactOptional(),
     clayType: z.enum(['opaque', 'translucent', 'pearl', 'metallic', 'glitter', 'fluorescent']),
     packageG: massG.exactOptional(),
-    price: money.readonly().exactOptional(),
+    price: moneySum.readonly().exactOptional(),
     densityGPerCm3: densityGPerCm3.exactOptional(),
     densitySpread: range(0, 5).exactOptional(),
     status: z.enum(STATUSES),
@@ -70,7 +70,7 @@ export const purchaseBody = z
     /** As printed on the package. */
     lotNumber: line(BOOK_LIMITS.tag).exactOptional(),
     packages: range(0, 10_000).exactOptional(),
-    price: money.readonly().exactOptional(),
+    price: moneySum.readonly().exactOptional(),
     /** The user found that this lot mixes or looks different from earlier lots. */
     reformulated: z.boolean(),
     boxId: idSchema.exactOptional(),
@@ -126,7 +126,7 @@ export const powderBody = z
     powderType: z.enum(['powder', 'mica', 'glitter', 'chalk', 'paint', 'varnish', 'other']),
     packageG: massG.exactOptional(),
     packageMl: volumeMl.exactOptional(),
-    price: money.readonly().exactOptional(),
+    price: moneySum.readonly().exactOptional(),
     /** Share by weight that the user usually mixes in. */
     usualShare: share.exactOptional(),
     coverageCm2PerG: range(0, 1e6).exactOptional(),

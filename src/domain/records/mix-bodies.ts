@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { BASES } from '../../core/mixes/mix-graph.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
-  bake,
+  bakeDone,
   code,
   common,
   day,
@@ -11,7 +11,7 @@ import {
   line,
   massG,
   minutes,
-  money,
+  moneySum,
   name,
   note,
   parts,
@@ -175,11 +175,11 @@ export const figureBody = z
       )
       .max(BOOK_LIMITS.list)
       .readonly(),
-    bakes: z.array(bake).max(50).readonly(),
+    bakes: z.array(bakeDone).max(50).readonly(),
     /** Who has it. */
     holder: line(BOOK_LIMITS.name).exactOptional(),
     leftOn: day.exactOptional(),
-    price: money.readonly().exactOptional(),
+    price: moneySum.readonly().exactOptional(),
     photoIds: z.array(idSchema).max(BOOK_LIMITS.list).readonly().exactOptional(),
   })
   .readonly();
@@ -198,7 +198,7 @@ export const settingsBody = z
         volume: z.enum(['ml', 'fl oz']),
       })
       .readonly(),
-    currency: money.shape.currency.exactOptional(),
+    currency: moneySum.shape.currency.exactOptional(),
     studio: name.exactOptional(),
     /** Lights the user judges colours under, besides daylight. */
     lights: z.array(z.enum(LIGHTS)).max(LIGHTS.length).readonly().exactOptional(),

@@ -56,7 +56,7 @@ export const minutes = range(0, 10_000);
 export const share = range(0, 1);
 
 /** Whole minor units of the currency beside it. */
-export const money = z.strictObject({
+export const moneySum = z.strictObject({
   minor: z.int().min(0).max(1_000_000_000_000),
   /** Source: ISO 4217, alphabetic code. */
   currency: z.string().regex(/^[A-Z]{3}$/),
@@ -83,7 +83,7 @@ export const common = {
 };
 
 /** One bake as it happened, not as planned: dial and clay temperatures are separate if the user knows both. */
-export const bake = z
+export const bakeDone = z
   .strictObject({
     day: day.exactOptional(),
     setTempC: tempC.exactOptional(),

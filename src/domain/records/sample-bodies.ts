@@ -4,7 +4,7 @@ import { BASES } from '../../core/mixes/mix-graph.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import { chartAsked, cornersAsked, sheetAsked } from './photo-request.ts';
 import {
-  bake,
+  bakeDone,
   code,
   common,
   day,
@@ -68,7 +68,7 @@ export const tileBody = z
     /** Relative standard deviation of each part count. */
     partsSpread: range(...READING_RANGE.partsSpread).exactOptional(),
     /** In order; a tile that was baked again has several. */
-    bakes: z.array(bake).max(50).readonly(),
+    bakes: z.array(bakeDone).max(50).readonly(),
     finish: line(BOOK_LIMITS.name).exactOptional(),
     condition: z
       .array(z.enum(TILE_CONDITIONS))

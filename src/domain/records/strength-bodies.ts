@@ -4,7 +4,7 @@ import { RESULTS } from '../../core/strength/bend-results.ts';
 import { SIZE_RANGE } from '../../core/strength/specimen.ts';
 import { ACTION_NAMES } from '../../core/strength/strain.ts';
 import { BOOK_LIMITS } from './limits.ts';
-import { bake, common, day, idSchema, minutes, name, range, share, tempC } from './pieces.ts';
+import { bakeDone, common, day, idSchema, minutes, name, range, share, tempC } from './pieces.ts';
 
 const sizeMm = range(...SIZE_RANGE);
 
@@ -54,7 +54,7 @@ export const bendTestBody = z
     times: z.int().min(1).max(100_000).exactOptional(),
     /** What the bake is called; specimens of one bake share its luck. */
     bakeName: name.exactOptional(),
-    bake: bake.exactOptional(),
+    bake: bakeDone.exactOptional(),
     /** Since the bake. */
     ageHours: range(0, 1_000_000).exactOptional(),
     roomTempC: tempC.exactOptional(),

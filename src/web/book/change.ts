@@ -24,7 +24,7 @@ const idsMade = new Set<string>();
  * Refuses: as the book does; the caller keeps what the user typed. Without an answer nothing is saved:
  *          not-kept-yet (unavailable)
  */
-export async function changeBook(
+export async function sendChange(
   what: string,
   steps: readonly BookStep[],
 ): Promise<readonly BookRecord[]> {

@@ -7,7 +7,7 @@ import { useClays } from './clays.ts';
 import { useColoursOf } from './colours.ts';
 import { useResolvedMix } from './resolved-mix.ts';
 
-export interface MixPrediction {
+export interface MixShown {
   readonly lab: Lab;
   /** 3 x 3 by rows; absent of a colour that was only saved. */
   readonly covariance?: readonly number[];
@@ -15,7 +15,7 @@ export interface MixPrediction {
 }
 
 export interface PredictionHere {
-  readonly predicted: MixPrediction | undefined;
+  readonly predicted: MixShown | undefined;
   readonly isPending: boolean;
 }
 

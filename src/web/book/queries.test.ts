@@ -1,9 +1,9 @@
 import { expect, it } from 'vitest';
-import { allQuery, type Held } from './queries.ts';
+import { allQuery, type LoadedRecords } from './queries.ts';
 
 const record = (id: string, name: string) =>
   ({ id, kind: 'line', version: 1, body: { name, status: 'current' } }) as never;
-const held = (...records: never[]): Held<'line'> => ({
+const held = (...records: never[]): LoadedRecords<'line'> => ({
   records,
   byId: new Map(records.map((one: { id: string }) => [one.id, one])) as never,
   total: records.length,

@@ -36,14 +36,14 @@ const PAGE = 500;
 /** Most records of one kind that a screen holds at once. */
 export const MOST_HELD = 20_000;
 
-export interface Held<K extends BookKind> {
+export interface LoadedRecords<K extends BookKind> {
   readonly records: readonly RecordOf<K>[];
   readonly byId: ReadonlyMap<string, RecordOf<K>>;
   /** Of all, held or not. */
   readonly total: number;
 }
 
-async function allOf<K extends BookKind>(kind: K): Promise<Held<K>> {
+async function allOf<K extends BookKind>(kind: K): Promise<LoadedRecords<K>> {
   const records: RecordOf<K>[] = [];
   let cursor: string | undefined;
   let total = 0;
@@ -63,13 +63,14 @@ export function allQuery<K extends BookKind>(kind: K) {
     queryKey: ['all', kind],
     queryFn: () => allOf(kind),
     // An equal answer must not make anything that depends on it run or render again.
-    structuralSharing: (before: unknown, now: unknown) => unchanged(before, now as Held<K>),
+    structuralSharing: (before: unknown, now: unknown) =>
+      unchanged(before, now as LoadedRecords<K>),
   };
 }
 
 /** Keeps the objects that did not change, so that only changed records are new. */
-function unchanged<K extends BookKind>(before: unknown, now: Held<K>): Held<K> {
-  const held = before as Held<K> | undefined;
+function unchanged<K extends BookKind>(before: unknown, now: LoadedRecords<K>): LoadedRecords<K> {
+  const held = before as LoadedRecords<K> | undefined;
   if (held === undefined) return now;
   const records = replaceEqualDeep(held.records, now.records);
   if (records === held.records && held.total === now.total) return held;
@@ -81,13 +82,15 @@ export function fetchEarly(...kinds: readonly BookKind[]): void {
   for (const kind of kinds) void queries.prefetchQuery(allQuery(kind));
 }
 
-const NONE: Held<never> = { records: [], byId: new Map(), total: 0 };
+const NONE: LoadedRecords<never> = { records: [], byId: new Map(), total: 0 };
 
 /** All live records of a kind, by name. */
-export function useAll<K extends BookKind>(kind: K): Held<K> & { readonly isPending: boolean } {
+export function useAll<K extends BookKind>(
+  kind: K,
+): LoadedRecords<K> & { readonly isPending: boolean } {
   const { data, isPending, error } = useQuery(allQuery(kind));
   if (error !== null && data === undefined) throw error;
-  return { ...(data ?? (NONE as Held<K>)), isPending };
+  return { ...(data ?? (NONE as LoadedRecords<K>)), isPending };
 }
 
 /** One record; none where there is no id. */

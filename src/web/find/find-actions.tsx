@@ -12,7 +12,7 @@ import { recipeForAddress } from '../screens/mixing/recipe-in-address.ts';
 import type { Prediction } from '../workers/messages.ts';
 import type { RequestAim } from './find-request.ts';
 import type { Studio } from './studio.ts';
-import { sharesOf } from './use-find.ts';
+import { sharesOfHand } from './use-find.ts';
 import type { Hand, HandHere } from './use-hand.ts';
 
 const SaveMix = later(async () => (await import('../screens/save-mix.tsx')).SaveMix);
@@ -48,7 +48,7 @@ export function FindActions({
   const save = () => {
     // A press right after a move waits for the new colour instead of saving the one before.
     clays.worker
-      .predict(sharesOf(clays, shown))
+      .predict(sharesOfHand(clays, shown))
       .then((predicted) => {
         setToSave({ hand: used, predicted });
         setSaveOpen(true);

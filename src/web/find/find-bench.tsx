@@ -7,7 +7,7 @@ import type { Prediction } from '../workers/messages.ts';
 import { batchAmounts } from './batch-amounts.ts';
 import type { RequestAim } from './find-request.ts';
 import type { Studio } from './studio.ts';
-import { sharesOf } from './use-find.ts';
+import { sharesOfHand } from './use-find.ts';
 import { type Hand, type HandHere, withParts } from './use-hand.ts';
 
 /** The colour wanted, the prediction that touches it, and the pieces, which are the control. */
@@ -36,7 +36,7 @@ export const FindBench = memo(function FindBench({
 }) {
   const units = useUnits();
   const turn = (blockId: string, parts: number) => {
-    const next = sharesOf(clays, withParts(shown, blockId, parts));
+    const next = sharesOfHand(clays, withParts(shown, blockId, parts));
     // Until the clays are loaded here, the worker starts while the pieces render.
     if (next.length > 0 && clays.worker.predictNow(next) === undefined) {
       clays.worker.predict(next).catch(() => {});

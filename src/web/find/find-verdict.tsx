@@ -3,7 +3,7 @@ import { useMemo } from 'react';
 import type { Lab } from '../../core/colour/triples.ts';
 import { type VerdictInWords, verdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { OpenClays } from '../book/clays.ts';
-import { Verdict } from '../parts/verdict.tsx';
+import { VerdictLine } from '../parts/verdict.tsx';
 import type { Prediction } from '../workers/messages.ts';
 import type { FindRequest } from './find-request.ts';
 import { recipeNotes } from './recipe-notes.ts';
@@ -58,7 +58,7 @@ export function FindVerdict({
       {words === undefined ? (
         <p className="lead soft">No recipe yet.</p>
       ) : (
-        <Verdict words={words} live={byHand} isHeading={gap !== undefined}>
+        <VerdictLine words={words} live={byHand} isHeading={gap !== undefined}>
           {notes.map((note) => (
             <p key={note} className="warning small">
               {note}.
@@ -70,7 +70,7 @@ export function FindVerdict({
               <Link to="/tiles">baked tile</Link>.
             </p>
           ) : null}
-        </Verdict>
+        </VerdictLine>
       )}
     </section>
   );

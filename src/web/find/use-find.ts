@@ -20,7 +20,7 @@ export function useFind(clays: OpenClays, ask: FindAsk | undefined): Finding {
 }
 
 /** The shares of a recipe: its clays with more than 0 parts. */
-export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
+export function sharesOfHand(clays: OpenClays, hand: Hand): readonly Share[] {
   return hand.flatMap(({ blockId, parts }) => {
     const block = clays.byBlock.get(blockId);
     return block === undefined || parts <= 0 ? [] : [{ clay: block.clay, parts }];
@@ -34,7 +34,7 @@ export function sharesOf(clays: OpenClays, hand: Hand): readonly Share[] {
 export function usePrediction(clays: OpenClays, hand: Hand): Prediction | undefined {
   const [came, setCame] = useState<Prediction | undefined>();
   const newest = useRef(0);
-  const shares = sharesOf(clays, hand);
+  const shares = sharesOfHand(clays, hand);
   const key = JSON.stringify(shares);
   const now = shares.length === 0 ? undefined : clays.worker.predictNow(shares);
   const waits = now === undefined && shares.length > 0;

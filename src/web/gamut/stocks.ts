@@ -14,7 +14,7 @@ export function stocksOf(studio: Studio): readonly (readonly [StockName, string]
 }
 
 /** The open clays that belong to a stock. */
-export function claysOf(stock: StockName, studio: Studio): readonly number[] {
+export function claysOfStock(stock: StockName, studio: Studio): readonly number[] {
   return studio.clays
     .filter(({ lineId, onHandG }) => {
       if (stock === 'all') return true;

@@ -1,11 +1,11 @@
 import { useSyncExternalStore } from 'react';
 
-export type Frame = 'as the device' | 'light' | 'dark';
+export type Theme = 'as the device' | 'light' | 'dark';
 export type Surround = 'light' | 'mid' | 'dark';
 
 /** The theme of the page on this device; not part of the book. */
 export interface Look {
-  readonly frame: Frame;
+  readonly frame: Theme;
   readonly surround: Surround;
 }
 

@@ -2,7 +2,7 @@ import type { BookKind, RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { ROWS } from '../book/list.ts';
 import { allQuery, queries } from '../book/queries.ts';
-import { askOf } from '../screens/book/question.ts';
+import { listQueryOf } from '../screens/book/question.ts';
 
 /** The kinds that Find and most screens need; mixes are cached as they are opened. */
 const KINDS = [
@@ -34,7 +34,7 @@ export async function cacheResponse(): Promise<void> {
   // The first calls of the mix book and Tiles.
   const first = { from: 0, limit: ROWS };
   await client.call('tileList', { query: first });
-  await client.call('mixList', { query: { ...askOf({}), ...first } });
+  await client.call('mixList', { query: { ...listQueryOf({}), ...first } });
   // The newest mixes one by one, for those that were never opened.
   await client.call('listRecords', {
     query: { kind: 'mix', sort: 'changed', limit: 500, descending: 'true' },

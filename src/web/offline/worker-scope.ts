@@ -4,14 +4,14 @@ export interface WorkerScope {
   readonly clients: { claim(): Promise<void> };
   skipWaiting(): Promise<void>;
   addEventListener(on: 'install' | 'activate', hear: (event: Lasting) => void): void;
-  addEventListener(on: 'fetch', hear: (event: Asked) => void): void;
+  addEventListener(on: 'fetch', hear: (event: FetchAsked) => void): void;
 }
 
 export interface Lasting {
   waitUntil(work: Promise<unknown>): void;
 }
 
-export interface Asked extends Lasting {
+export interface FetchAsked extends Lasting {
   readonly request: Request;
   respondWith(answer: Promise<Response>): void;
 }

@@ -6,7 +6,7 @@ import type { VerdictInWords } from '../../core/verdict/verdict-in-words.ts';
 import { FigureRow } from './figure-row.tsx';
 
 /** The one verdict: "A match, 7 in 10", and below it in which direction the mix misses if it does. */
-export function Verdict({
+export function VerdictLine({
   words,
   live = false,
   isHeading = false,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { RecordOf } from '../../domain/records/record.ts';
-import { type Known, type Target, targetOf, wordsToLookUp } from './match-code.ts';
+import { type KnownRecords, type Target, targetOf, wordsToLookUp } from './match-code.ts';
 
 const envelope = {
   version: 1,
@@ -39,7 +39,7 @@ const tile = (id: string, photoResult: { code?: string; name?: string }): Record
 });
 
 const blocks = [block('kelp', 'Kelp'), block('foam', 'Foam'), block('twin', 'Foam')];
-const known: Known = {
+const known: KnownRecords = {
   blocks,
   nameOfBlock: (id) => (id === 'kelp' ? 'Kelp' : id === 'foam' ? 'Saltmarsh Foam' : 'Brindle Foam'),
   mixes: [mix('moss', 'K7', 'Sea moss'), mix('sand', 'S1', 'Sand')],

@@ -23,7 +23,7 @@ export type Target =
     };
 
 /** The records a word may mean; mixes and tiles only as far as they were looked up. */
-export interface Known {
+export interface KnownRecords {
   readonly blocks: readonly RecordOf<'block'>[];
   readonly nameOfBlock: (id: string) => string;
   readonly mixes: readonly RecordOf<'mix'>[];
@@ -50,7 +50,7 @@ export function wordsToLookUp(text: string): readonly string[] {
  * Holds:   codes come first, of tiles before mixes before blocks; by name alone a tile is the same one only
  *          if it has no reading in that state yet, otherwise a new tile is meant
  */
-export function targetOf(text: string, state: State, known: Known): Target {
+export function targetOf(text: string, state: State, known: KnownRecords): Target {
   const { code, body } = split(text);
   if (body === '') return { is: 'nothing' };
   const key = codeKey(body);
@@ -108,7 +108,7 @@ function recipesOf(text: string): readonly Recipe[] {
 }
 
 /** The recipe whose clays are known, as a name may contain a number. */
-function recipeOf(text: string, known: Known): Recipe | undefined {
+function recipeOf(text: string, known: KnownRecords): Recipe | undefined {
   const recipes = recipesOf(text);
   const isKnown = ({ clay }: { readonly clay: string }) =>
     (blockNamed(clay, known) ?? mixNamed(clay, known)) !== undefined;
@@ -130,11 +130,14 @@ function newTileOfMix(mix: RecordOf<'mix'>): Target {
   };
 }
 
-function newTileOfBlock({ id }: RecordOf<'block'>, { nameOfBlock }: Known): Target {
+function newTileOfBlock({ id }: RecordOf<'block'>, { nameOfBlock }: KnownRecords): Target {
   return { is: 'new tile', of: { kind: 'block', id }, basis: 'volume', title: nameOfBlock(id) };
 }
 
-function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'block'> | undefined {
+function blockNamed(
+  name: string,
+  { blocks, nameOfBlock }: KnownRecords,
+): RecordOf<'block'> | undefined {
   const key = clayKey(name);
   const whole = blocks.find(({ id }) => clayKey(nameOfBlock(id)) === key);
   // Two lines may have a block of the same name; the name alone then means neither.
@@ -142,7 +145,7 @@ function blockNamed(name: string, { blocks, nameOfBlock }: Known): RecordOf<'blo
   return whole ?? (short.length === 1 ? short[0] : undefined);
 }
 
-function mixNamed(word: string, { mixes }: Known): RecordOf<'mix'> | undefined {
+function mixNamed(word: string, { mixes }: KnownRecords): RecordOf<'mix'> | undefined {
   return mixes.find(
     ({ body: { code, name } }) =>
       (code !== undefined && codeKey(code) === codeKey(word)) ||
@@ -150,7 +153,12 @@ function mixNamed(word: string, { mixes }: Known): RecordOf<'mix'> | undefined {
   );
 }
 
-function ownParts(recipe: Recipe, title: string, code: string | undefined, known: Known): Target {
+function ownParts(
+  recipe: Recipe,
+  title: string,
+  code: string | undefined,
+  known: KnownRecords,
+): Target {
   const missing: string[] = [];
   const parts = recipe.flatMap(({ clay, parts: count }): Parts => {
     const block = blockNamed(clay, known);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Known, targetOf } from './match-code.ts';
+import { type KnownRecords, targetOf } from './match-code.ts';
 import { withNewClays } from './new-clays.ts';
 
 const kelp = {
@@ -10,7 +10,7 @@ const kelp = {
   changedAt: '2026-01-01T00:00:00.000Z',
   body: { lineId: 'salt', name: 'Kelp', clayType: 'opaque', status: 'current' },
 } as const;
-const known: Known = {
+const known: KnownRecords = {
   blocks: [kelp],
   nameOfBlock: () => 'Kelp',
   mixes: [],

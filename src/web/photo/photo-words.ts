@@ -59,7 +59,7 @@ export function bakingInWords(rows: readonly KnownRow[]): readonly string[] {
     const baked = rows.find((other) => other.state === 'baked' && keyOf(other) === key);
     if (key === undefined || baked === undefined) continue;
     const sentence = shiftInOnePhoto(raw.row, baked.row);
-    if (sentence !== undefined) said.push(`${titleOf(raw.target)}: ${sentence}`);
+    if (sentence !== undefined) said.push(`${targetTitle(raw.target)}: ${sentence}`);
   }
   return said;
 }
@@ -100,7 +100,7 @@ export function driftInWords(rows: readonly KnownRow[]): DriftSentence {
   const known = rows.filter((one) => earlierOf(one).length > 0);
   const measured = known.filter(({ row }) => row.shots[0].photoResult.rough === null);
   const drifts = measured.map((one) => ({
-    title: titleOf(one.target),
+    title: targetTitle(one.target),
     drift: controlDrift(
       earlierOf(one).map(({ lab, spread: v }) => ({
         lab,
@@ -148,7 +148,7 @@ function besideEachOther(known: readonly KnownRow[]): readonly string[] {
       }),
       { lab: now, covariance: covOfDifference(shot, beside) },
     );
-    const [title, other] = [titleOf(one.target), titleOf(anchor.target)];
+    const [title, other] = [targetTitle(one.target), targetTitle(anchor.target)];
     return drifted
       ? `The difference between ${title} and ${other} changed by ${dE00.toFixed(1)}: too much for chance. Did one of the two tiles change?`
       : `${title} and ${other} differ as before (within ${dE00.toFixed(1)}).`;
@@ -178,6 +178,6 @@ export function earlierOf({ earlier, state }: Pick<KnownRow, 'earlier' | 'state'
   });
 }
 
-export function titleOf(target: Target): string {
+export function targetTitle(target: Target): string {
   return target.is === 'nothing' ? 'A tile' : target.title;
 }

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { recordQuery } from '../book/queries.ts';
@@ -105,7 +105,7 @@ export function useAgain(photo: RecordOf<'photo'>, readings: readonly SavedReadi
     const tiles = `${found.length} ${found.length === 1 ? 'tile' : 'tiles'}`;
     const name = photo.body.name ?? photo.body.fileName ?? 'a photo';
     try {
-      await changeBook(
+      await sendChange(
         `Read ${tiles} of ${name} again`,
         againSteps(photo, readAsOf(how, how.chart), found, photoResult, new Date().toISOString()),
       );

@@ -4,7 +4,7 @@ import { codeKey } from '../../core/notation/codes.ts';
 import { readTileSteps, tileToRead } from '../../domain/changes/read-tile.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
-import { changeBook, newId, wordsOf } from '../book/change.ts';
+import { newId, sendChange, wordsOf } from '../book/change.ts';
 import { useSamples } from '../book/colours.ts';
 import { useUnits } from '../book/units.ts';
 import { dayInWords } from '../book/when-in-words.ts';
@@ -14,7 +14,7 @@ import { Choice } from '../parts/choice.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Pick } from '../parts/field.tsx';
 import { Tile } from '../parts/tile.tsx';
-import { type Gloss, GlossPick } from './tiles/gloss-pick.tsx';
+import { GlossPick, type GlossSaid } from './tiles/gloss-pick.tsx';
 import { THICKNESS_HELP, ThicknessField, thicknessFrom } from './tiles/thickness-field.tsx';
 
 /** Stands for a tile that is not in the book yet; no id is empty. */
@@ -47,7 +47,7 @@ export function AddTile({
   const [state, setState] = useState<'raw' | 'baked'>('baked');
   const units = useUnits();
   const [thick, setThick] = useState('');
-  const [gloss, setGloss] = useState<Gloss>('excluded');
+  const [gloss, setGloss] = useState<GlossSaid>('excluded');
   const [no, setNo] = useState<string | undefined>();
   const samples = useSamples('id' in of ? of.id : undefined);
   const [chosen, setChosen] = useState<string | undefined>();
@@ -73,7 +73,7 @@ export function AddTile({
     });
     try {
       const what = lab === undefined ? 'Added' : 'Added a reading of';
-      await changeBook(`${what} the ${state} tile of ${title}`, steps);
+      await sendChange(`${what} the ${state} tile of ${title}`, steps);
       onClose();
     } catch (fault) {
       setNo(wordsOf(fault));

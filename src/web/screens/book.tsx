@@ -15,10 +15,10 @@ import { type MixRow, MixTile } from './book/mix-tile.tsx';
 import { NarrowDown, NarrowedTo, useQuestionNames, without } from './book/narrow-down.tsx';
 import { PointAtColour } from './book/point-at-colour.tsx';
 import {
-  askOf,
   type BookQuestion,
   filterInWords,
   isNarrowed,
+  listQueryOf,
   NARROWED_BY,
   type QuestionNames,
   questionInWords,
@@ -221,7 +221,7 @@ const TYPING_MS = 150;
 function useMixList(question: BookQuestion) {
   const table = question.as === 'table';
   const asked = useMemo(
-    () => ({ ...askOf(question), ...(table ? { parts: 'true' as const } : {}) }),
+    () => ({ ...listQueryOf(question), ...(table ? { parts: 'true' as const } : {}) }),
     [question, table],
   );
   const { as: _, ...order } = question;

@@ -3,7 +3,7 @@ import '../look/tiles.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import { useJob } from '../book/job.ts';
 import { showNotice } from '../book/notice.ts';
 import { queries, useAll } from '../book/queries.ts';
@@ -13,7 +13,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { JobLine } from '../parts/job-line.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { changesOfJob, onlyCompares } from './clay-model/changes-of-job.ts';
-import { Known } from './clay-model/known.tsx';
+import { HowGood } from './clay-model/known.tsx';
 import { WhatChanges } from './clay-model/what-changes.tsx';
 import { count } from './count.ts';
 import { TilesTabs } from './tiles/tiles-tabs.tsx';
@@ -21,14 +21,14 @@ import { TilesTabs } from './tiles/tiles-tabs.tsx';
 /** Deletes the newest model, so that the one before is used again; Undo brings the newest back. */
 async function goBack({ id, version }: RecordOf<'clay-model'>): Promise<void> {
   try {
-    await changeBook('Went back to the clay model before', [{ do: 'delete', id, version }]);
+    await sendChange('Went back to the clay model before', [{ do: 'delete', id, version }]);
   } catch (fault) {
     showNotice({ text: wordsOf(fault) });
   }
 }
 
 /** How well does Kneadwell know how my clays mix? */
-export function ClayModel() {
+export function ClayModelScreen() {
   const models = useAll('clay-model');
   const tiles = useAll('tile');
   const readings = useAll('reading');
@@ -118,7 +118,7 @@ export function ClayModel() {
           )}
         </div>
       )}
-      {newest === undefined ? null : <Known model={newest} />}
+      {newest === undefined ? null : <HowGood model={newest} />}
     </div>
   );
 }

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { AppError } from '../../core/errors.ts';
 import { change } from '../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { tagsFrom } from '../book/tags.ts';
@@ -58,7 +58,7 @@ export function EditMix({
       ...(predicted === undefined || moved ? {} : { predicted }),
     };
     try {
-      await changeBook(`Changed the mix ${name.trim() || code.trim()}`, [change(over, next)]);
+      await sendChange(`Changed the mix ${name.trim() || code.trim()}`, [change(over, next)]);
       onClose();
     } catch (fault) {
       if (fault instanceof AppError && fault.code === 'stale-write') {

@@ -12,7 +12,7 @@ import { StudioGate } from '../find/studio-gate.tsx';
 import { edgeOf, SECTORS, SLICE } from '../gamut/gamut-edge.ts';
 import { aimInWords, comparisonInWords, edgeInWords } from '../gamut/gamut-in-words.ts';
 import { HueChromaPlane } from '../gamut/hue-chroma-plane.tsx';
-import { claysOf, stocksOf } from '../gamut/stocks.ts';
+import { claysOfStock, stocksOf } from '../gamut/stocks.ts';
 import { useGamut } from '../gamut/use-gamut.ts';
 import { Button } from '../parts/button.tsx';
 import { Pick } from '../parts/field.tsx';
@@ -37,7 +37,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   const [lightness, setLightness] = useState(() => heldLightness(aim?.[0] ?? 55));
   const [one, setOne] = useState('all');
   const [other, setOther] = useState('none');
-  const mine = useMemo(() => claysOf(one, studio), [one, studio]);
+  const mine = useMemo(() => claysOfStock(one, studio), [one, studio]);
   const stocks = stocksOf(studio);
   const more = studio.clays.filter(({ clay }) => !mine.includes(clay));
   const block = other.startsWith('more ')
@@ -46,7 +46,7 @@ function GamutOf({ clays, studio }: { clays: OpenClays; studio: Studio }) {
   const compared = other !== 'none' && (block !== undefined || !other.startsWith('more '));
   const theirs = useMemo(() => {
     if (!compared) return [];
-    return block === undefined ? claysOf(other, studio) : [...mine, block.clay];
+    return block === undefined ? claysOfStock(other, studio) : [...mine, block.clay];
   }, [compared, block, other, mine, studio]);
   const points = useGamut(clays, mine);
   const otherPoints = useGamut(clays, theirs);

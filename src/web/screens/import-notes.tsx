@@ -8,7 +8,7 @@ import { saveMixesSteps } from '../../domain/changes/save-mixes.ts';
 import type { BookStep } from '../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { wordsOfBook } from '../../domain/words-of-book.ts';
-import { changeBook, newId, wordsOf } from '../book/change.ts';
+import { newId, sendChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useColours } from '../book/colours.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
@@ -75,7 +75,7 @@ export function ImportNotes() {
     setNo(undefined);
     try {
       const { mixes, left } = await toSave();
-      await changeBook(`Added ${count(mixes.length, 'recipe')}`, [
+      await sendChange(`Added ${count(mixes.length, 'recipe')}`, [
         ...saveMixesSteps(mixes, kindOf, newId),
         ...newShortNames(settings, chosen),
       ]);

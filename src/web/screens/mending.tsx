@@ -4,7 +4,7 @@ import { useMemo, useState } from 'react';
 import { mendedMixStep } from '../../domain/changes/mended-mix.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Addition, MendAnswer } from '../../verbs/mend.ts';
-import { changeBook, newId, wordsOf } from '../book/change.ts';
+import { newId, sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
@@ -29,7 +29,7 @@ import { count } from './count.ts';
 import { CameOut } from './lump/came-out.tsx';
 import { groupsOfHand, recipeOfHand, useHandOfMix } from './lump/hand-of-mix.ts';
 import { type Looks, LooksPicker, useBakedLooks } from './lump/looks.tsx';
-import { LumpSizeField, NO_SIZE, sizeOf } from './lump/lump-size.tsx';
+import { LumpSizeField, lumpSizeOf, NO_SIZE } from './lump/lump-size.tsx';
 import { WantedColour } from './lump/wanted-colour.tsx';
 import { useWantedOf } from './lump/wanted-of.ts';
 import { WhatToAdd } from './lump/what-to-add.tsx';
@@ -87,7 +87,7 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
   const baked = useBakedLooks(looks);
   const aim = ownAim ?? wanted;
   const counted = hand.reduce((sum, { parts }) => sum + parts, 0);
-  const size = sizeOf(typedSize, counted);
+  const size = lumpSizeOf(typedSize, counted);
   const recipe = useMemo(() => recipeOfHand(hand, studio), [hand, studio]);
   const knows = recipe !== undefined || baked !== undefined;
   const question =
@@ -154,7 +154,7 @@ function Mend({ clays, studio, mix, first, wanted, why }: MendHere) {
       newId('mix'),
     );
     try {
-      const [made] = await changeBook(`Saved ${title}, mended`, [step]);
+      const [made] = await sendChange(`Saved ${title}, mended`, [step]);
       setMended(made as RecordOf<'mix'>);
       window.scrollTo(0, 0);
     } catch (fault) {

@@ -3,7 +3,7 @@ import '../look/tiles.css';
 import { Link, useNavigate, useParams, useSearch } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
 import { useRecord } from '../book/queries.ts';
@@ -13,7 +13,7 @@ import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Stack } from '../parts/stack.tsx';
-import { Verdict } from '../parts/verdict.tsx';
+import { VerdictLine } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
 import { count } from './count.ts';
 import { EditMix } from './edit-mix.tsx';
@@ -105,10 +105,10 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
           {coming ? (
             <p className="verdict-head serif">Working out the colour …</p>
           ) : (
-            <Verdict words={words}>
+            <VerdictLine words={words}>
               {words.also === undefined ? null : <p>{words.also}</p>}
               {unpredicted === undefined ? null : <p>{unpredicted}</p>}
-            </Verdict>
+            </VerdictLine>
           )}
           <div className="actions">
             {best === undefined ? null : (
@@ -204,7 +204,7 @@ function MoreActions({
   const move = async () => {
     const words = way === 'delete' ? 'Deleted' : 'Restored';
     try {
-      await changeBook(`${words} the mix ${titleOfMix(mix)}`, [
+      await sendChange(`${words} the mix ${titleOfMix(mix)}`, [
         { do: way, id: mix.id, version: mix.version },
       ]);
       if (way === 'delete') await navigate({ to: '/book' });

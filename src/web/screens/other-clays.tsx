@@ -10,7 +10,7 @@ import { BOOK_LIMITS } from '../../domain/records/limits.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Translated } from '../../verbs/translate.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
@@ -223,7 +223,7 @@ function One({
   const hand = handOfRecipe(found.recipe, studio);
   const save = async () => {
     try {
-      const [made] = await changeBook(`Saved ${title} with other clays`, [
+      const [made] = await sendChange(`Saved ${title} with other clays`, [
         make('mix', {
           name: `${title}, other clays`.slice(0, BOOK_LIMITS.name),
           parts: hand.map(({ blockId, parts }) => ({

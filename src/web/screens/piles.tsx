@@ -21,7 +21,7 @@ import type { Pins } from './piles/pins.ts';
 import { moneyInWords } from './stock/money.ts';
 
 /** Which blocks must I buy, and which can I mix? */
-export function Piles() {
+export function PilesScreen() {
   return <StudioGate>{(clays, studio) => <PilesOf clays={clays} studio={studio} />}</StudioGate>;
 }
 

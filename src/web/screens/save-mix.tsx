@@ -6,7 +6,7 @@ import { codeKey, suggestCodes } from '../../core/notation/codes.ts';
 import { saveMixStep } from '../../domain/changes/save-mixes.ts';
 import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../book/change.ts';
+import { sendChange, wordsOf } from '../book/change.ts';
 import { client } from '../book/client.ts';
 import { useDuplicateRecipe } from '../book/duplicate-recipe.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
@@ -89,7 +89,7 @@ export function SaveMix({
     setBusy(true);
     setNo({});
     try {
-      const [saved] = await changeBook(
+      const [saved] = await sendChange(
         `Saved the mix ${[shownCode, name.trim()].filter(Boolean).join(' ')}`,
         [saveMixStep({ body, code: shownCode, name, suggestedName, tags: tagsFrom(tags), note })],
       );

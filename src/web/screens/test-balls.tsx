@@ -7,7 +7,7 @@ import { type ReadingKind, spreadOfKind } from '../../domain/records/reading-kin
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Ball } from '../../verbs/try.ts';
 import { AimPicker } from '../aims/aim-picker.tsx';
-import { changeBook, newId, wordsOf } from '../book/change.ts';
+import { newId, sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
 import { useLocalStorage } from '../book/local-storage-state.ts';
 import { titleOfMix } from '../book/names.ts';
@@ -146,7 +146,7 @@ function Rounds({
         readingKind: 'by eye',
         newId,
       });
-      await changeBook(
+      await sendChange(
         `Added the test ball of ${titleOfMix(made)} as a reading by eye`,
         steps,
       ).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }));

@@ -8,7 +8,7 @@ import { differenceInWords } from '../../core/verdict/verdict-in-words.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { wordsOf } from '../book/change.ts';
 import { useSamples } from '../book/colours.ts';
-import { type MixPrediction, usePartsPrediction } from '../book/mix-prediction.ts';
+import { type MixShown, usePartsPrediction } from '../book/mix-prediction.ts';
 import { titleOfMix, useBlockNames } from '../book/names.ts';
 import { useRecord } from '../book/queries.ts';
 import { Button } from '../parts/button.tsx';
@@ -17,7 +17,7 @@ import { Part } from '../parts/field.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Pieces } from '../parts/pieces.tsx';
 import { Stack } from '../parts/stack.tsx';
-import { Verdict } from '../parts/verdict.tsx';
+import { VerdictLine } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
 import { useMixGroups } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
@@ -97,11 +97,11 @@ function OneTile({ tile }: { readonly tile: RecordOf<'tile'> }) {
       </section>
       <div className="mix-columns">
         <section aria-label="Verdict">
-          <Verdict words={tileVerdict(predicted, life)}>
+          <VerdictLine words={tileVerdict(predicted, life)}>
             {life.raw === undefined || life.baked === undefined ? null : (
               <p>{bakingInWords(life.raw, life.baked)}</p>
             )}
-          </Verdict>
+          </VerdictLine>
         </section>
         <Part title="Its life">
           <TileFacts tile={tile} facts={life.facts} />
@@ -150,7 +150,7 @@ function useMadeOf({ body }: RecordOf<'tile'>) {
 }
 
 function tileVerdict(
-  predicted: MixPrediction | undefined,
+  predicted: MixShown | undefined,
   { raw, baked }: { readonly raw: Lab | undefined; readonly baked: Lab | undefined },
 ) {
   if (baked !== undefined && predicted !== undefined) {

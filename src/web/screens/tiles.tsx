@@ -2,7 +2,7 @@ import '../look/tiles.css';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useEffect, useMemo, useState } from 'react';
 import type { RecordOf } from '../../domain/records/record.ts';
-import { type TileRow, useAllTiles } from '../book/all-tiles.ts';
+import { type TileInList, useAllTiles } from '../book/all-tiles.ts';
 import { wordsOf } from '../book/change.ts';
 import { type OpenClays, useClays } from '../book/clays.ts';
 import { useBlockNames } from '../book/names.ts';
@@ -178,9 +178,9 @@ function Sorted({
   );
 }
 
-const NO_ROWS: readonly TileRow[] = [];
+const NO_ROWS: readonly TileInList[] = [];
 
-function rowsByHue(one: TileRow, other: TileRow): number {
+function rowsByHue(one: TileInList, other: TileInList): number {
   const [first, second] = [one, other].map(({ raw, baked }) => (baked ?? raw)?.lab);
   if (first === undefined || second === undefined) return first === undefined ? 1 : -1;
   return byHue(first, second);
@@ -193,7 +193,7 @@ function Sheet({
   page,
   onTurn,
 }: {
-  readonly rows: readonly TileRow[];
+  readonly rows: readonly TileInList[];
   readonly open: OpenClays | undefined;
   readonly total: number;
   readonly page: number;

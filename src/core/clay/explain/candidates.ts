@@ -1,11 +1,11 @@
 import type { TileReading } from '../tile-reading.ts';
-import { type Fault, type FaultKind, wholeParts } from './fault.ts';
+import { type Fault, smallestWholeParts, type TileFaultKind } from './fault.ts';
 
 /**
  * How many books in a hundred hold a fault of each kind, before the tiles are looked at; judgement, no
  * source. A kind is shared out over everything it could be in this book.
  */
-const BOOKS_IN_100: Readonly<Record<FaultKind, number>> = {
+const BOOKS_IN_100: Readonly<Record<TileFaultKind, number>> = {
   swapped: 3,
   reversed: 2,
   amounts: 1,
@@ -50,7 +50,7 @@ export function candidatesOf(
     ]),
     ...scaleOfAll(readings),
   ];
-  const counts = new Map<FaultKind, number>();
+  const counts = new Map<TileFaultKind, number>();
   for (const { kind } of faults) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   // Faults of rows that were not suspicious were as likely before the tiles were looked at.
   const all = readings.length / Math.max(1, open.length);
@@ -79,7 +79,7 @@ function swaps(
 function ofRecipe({ parts }: TileReading, row: number, uses: ReadonlyMap<string, number>): Fault[] {
   const rows = [row] as const;
   const used = new Set(parts.map(({ clay }) => clay));
-  const counts = wholeParts(parts);
+  const counts = smallestWholeParts(parts);
   const recipe = (amounts: readonly number[]) =>
     parts.map(({ clay }, i) => ({ clay, parts: amounts[i] }));
   const written = recipe(counts ?? parts.map(({ share }) => share));

@@ -21,7 +21,7 @@ export type Fault =
   | { readonly kind: 'scale'; readonly rows: readonly number[]; readonly axes: 'L' | 'L, a and b' }
   | { readonly kind: 'reading'; readonly rows: readonly [number] };
 
-export type FaultKind = Fault['kind'];
+export type TileFaultKind = Fault['kind'];
 type Parts = readonly { readonly clay: string; readonly parts: number }[];
 
 /** The readings as they would be without a fault. Holds: their order and number stay. */
@@ -90,7 +90,7 @@ function withLab(reading: TileReading, change: (lab: Triple) => Triple): TileRea
 const MOST_PARTS = 200;
 
 /** The smallest whole parts that have these shares; undefined where there are none. */
-export function wholeParts(parts: TileReading['parts']): readonly number[] | undefined {
+export function smallestWholeParts(parts: TileReading['parts']): readonly number[] | undefined {
   const least = Math.min(...parts.map(({ share }) => share));
   for (let unit = 1; unit <= 12; unit++) {
     const counts = parts.map(({ share }) => (unit * share) / least);

@@ -24,7 +24,7 @@ interface Seen {
 export const MOST_MISS = 60;
 
 /** How much likelier all readings are than in the fit, ln: without a fault, or with some rows as they are read. */
-export interface Screen {
+export interface FaultScreen {
   without(fault: Fault): number;
   asRead(rows: readonly number[]): number;
 }
@@ -37,7 +37,11 @@ export interface Screen {
  *          `widening` on every standard deviation -> ln(density without the fault / density in the fit)
  * Source:  [CookWeisberg1982] for taking out
  */
-export function screenOf(fit: Fit, readings: readonly TileReading[], widening: number): Screen {
+export function screenOf(
+  fit: Fit,
+  readings: readonly TileReading[],
+  widening: number,
+): FaultScreen {
   const cached = new Map<string, Seen>();
   const known = (key: string, make: () => Seen): Seen => {
     const found = cached.get(key) ?? make();

@@ -1,6 +1,6 @@
 import { type Candidate, candidatesOf } from './candidates.ts';
 import { screenOf } from './screen.ts';
-import { rowsOf, type Weighed } from './weighed.ts';
+import { rowsOfFaults, type Weighed } from './weighed.ts';
 
 /** Tiles that are left out in each round, by turns and all at once, to see whether the others then agree. */
 const LEFT_OUT = { byTurns: 5, atOnce: 8 };
@@ -21,7 +21,7 @@ export function rowsToLeaveOut({ fit, leftOut, faults, readings }: Weighed): {
   readonly byTurns: readonly number[];
   readonly atOnce: readonly number[];
 } {
-  const touched = rowsOf(faults);
+  const touched = rowsOfFaults(faults);
   const open = leftOut.flatMap((_, row) =>
     touched.has(row) || readings[row].checked === true ? [] : [row],
   );
@@ -55,7 +55,7 @@ export function shortlist(
   withoutOne: readonly Weighed[],
   withoutAll: Weighed,
 ): Candidate[] {
-  const touched = rowsOf(base.faults);
+  const touched = rowsOfFaults(base.faults);
   const labs = base.leftOut.map(({ read }) => read);
   const candidates = (row: number) =>
     candidatesOf(base.readings, labs, [row]).filter(
@@ -74,7 +74,7 @@ export function shortlist(
     }
   }
   const screen = screenOf(withoutAll.fit, base.readings, withoutAll.widening);
-  for (const row of rowsOf(withoutAll.faults.slice(base.faults.length))) {
+  for (const row of rowsOfFaults(withoutAll.faults.slice(base.faults.length))) {
     for (const candidate of candidates(row)) {
       const { fault, lnPrior } = candidate;
       if (fault.kind !== 'swapped') continue;

@@ -43,7 +43,7 @@ export function withoutMore(base: Weighed, faults: readonly Fault[], lnPrior: nu
 }
 
 /** Rows that some faults concern. */
-export function rowsOf(faults: readonly Fault[]): ReadonlySet<number> {
+export function rowsOfFaults(faults: readonly Fault[]): ReadonlySet<number> {
   return new Set(faults.flatMap(({ rows }) => rows));
 }
 

@@ -10,12 +10,12 @@ export interface Draft {
   readonly name: string;
   readonly clayType: BodyOf<'block'>['clayType'];
   readonly lab: Lab;
-  readonly picture?: Picture;
+  readonly picture?: ChosenPhoto;
   readonly patch?: Patch;
 }
 
 /** A photo by name, size and date, so that it is recognised when chosen again. */
-export interface Picture {
+export interface ChosenPhoto {
   readonly key: string;
   readonly name: string;
 }
@@ -29,7 +29,7 @@ export interface BlockDrafts {
 
 export const NO_BLOCK_DRAFTS: BlockDrafts = { state: 'raw', line: '', drafts: [] };
 
-export function pictureOf(file: File): Picture {
+export function pictureOf(file: File): ChosenPhoto {
   return { key: `${file.name} ${file.size} ${file.lastModified}`, name: file.name };
 }
 
@@ -37,7 +37,7 @@ export function pictureOf(file: File): Picture {
 export function withDraft(
   begun: BlockDrafts,
   lab: Lab,
-  from?: { readonly picture: Picture; readonly patch: Patch },
+  from?: { readonly picture: ChosenPhoto; readonly patch: Patch },
 ): BlockDrafts {
   if (from !== undefined && begun.drafts.some((draft) => sameplace(draft, from))) return begun;
   const draft: Draft = { key: newId('draft'), name: '', clayType: 'opaque', lab, ...from };
@@ -46,7 +46,7 @@ export function withDraft(
 
 function sameplace(
   draft: Draft,
-  { picture, patch }: { readonly picture: Picture; readonly patch: Patch },
+  { picture, patch }: { readonly picture: ChosenPhoto; readonly patch: Patch },
 ): boolean {
   if (draft.picture?.key !== picture.key || draft.patch === undefined) return false;
   const [one, other] = [draft.patch.region, patch.region];

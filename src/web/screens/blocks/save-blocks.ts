@@ -1,6 +1,6 @@
 import { addBlocksSteps } from '../../../domain/changes/add-blocks.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { changeBook, newId } from '../../book/change.ts';
+import { newId, sendChange } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import type { BlockDrafts, Draft } from './block-drafts.ts';
 
@@ -21,7 +21,7 @@ export async function saveBlocks(
   }
   const tapped = drafts.filter(({ picture }) => picture !== undefined).length;
   const how = tapped === drafts.length ? ' from a photo' : tapped === 0 ? ' by eye' : '';
-  await changeBook(
+  await sendChange(
     drafts.length === 1
       ? `Added the block ${drafts[0].name.trim()}`
       : `Added ${drafts.length} blocks${how}`,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { askOf, filterInWords, questionFrom, questionInWords, sortOf } from './question.ts';
+import { filterInWords, listQueryOf, questionFrom, questionInWords, sortOf } from './question.ts';
 
 const names = {
   line: (id: string) => id.toUpperCase(),
@@ -25,9 +25,9 @@ describe('what of the mix book is shown', () => {
   });
 
   it('is asked as the book understands it', () => {
-    expect(askOf({})).toEqual({ sort: 'changed', descending: 'true' });
-    expect(askOf({ find: '#sea weed' })).toMatchObject({ tag: 'sea weed' });
-    expect(askOf({ near: '50_-10.5_20', line: 'salt' })).toEqual({
+    expect(listQueryOf({})).toEqual({ sort: 'changed', descending: 'true' });
+    expect(listQueryOf({ find: '#sea weed' })).toMatchObject({ tag: 'sea weed' });
+    expect(listQueryOf({ near: '50_-10.5_20', line: 'salt' })).toEqual({
       sort: 'near',
       l: 50,
       a: -10.5,

@@ -84,7 +84,9 @@ export function questionFrom(said: Readonly<Record<string, unknown>>): BookQuest
 export const USUALLY_WITHIN = 7;
 
 /** The question as sent to the book. `#weeds` in the text means the whole tag. */
-export function askOf(question: BookQuestion): Omit<ApiInput<'mixList'>['query'] & object, 'from'> {
+export function listQueryOf(
+  question: BookQuestion,
+): Omit<ApiInput<'mixList'>['query'] & object, 'from'> {
   const { find = '', line, clay, colour, near, within, box, grams, tile } = question;
   const said = find.trim();
   const tag = question.tag ?? (said.startsWith('#') ? said.slice(1).trim() : '');

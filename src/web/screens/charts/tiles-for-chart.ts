@@ -1,13 +1,13 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { ChartQuestion } from '../../../verbs/chart.ts';
-import { type TileRow, useAllTiles } from '../../book/all-tiles.ts';
+import { type TileInList, useAllTiles } from '../../book/all-tiles.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import type { Studio } from '../../find/studio.ts';
 
 type ChartTiles = NonNullable<ChartQuestion['tiles']>;
-type Parts = NonNullable<TileRow['parts']>;
+type Parts = NonNullable<TileInList['parts']>;
 
 const PAGE = 400;
 /** The newest mixes only, as of tiles. */
@@ -39,7 +39,7 @@ export function useTilesForChart(
 
 /** What a tile is made of; nothing where that is not known. */
 function partsOfTile(
-  { id, kind, of, parts }: TileRow,
+  { id, kind, of, parts }: TileInList,
   ofMix: ReadonlyMap<string, Parts>,
 ): Readonly<Parts> {
   if (kind === 'block') return [{ of: { kind, id }, parts: 1 }];

@@ -14,7 +14,7 @@ const ENOUGH_A_CLAY = 2;
 const NONE: NonNullable<Inspected['explanations']> = [];
 
 /** How good a clay model is: its errors, its least certain clays, and the tiles that disagree. */
-export function Known({ model }: { readonly model: RecordOf<'clay-model'> }) {
+export function HowGood({ model }: { readonly model: RecordOf<'clay-model'> }) {
   const { data } = useQuery(inspectedQuery(model.id, model.version));
   if (data === undefined) return <JobProgress what="Loading" />;
   const report = data.report as unknown as Report;

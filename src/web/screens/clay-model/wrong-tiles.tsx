@@ -8,7 +8,7 @@ import {
 } from '../../../domain/changes/settle-explanation.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { useChangedSince } from '../../book/changed-since.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
@@ -78,7 +78,7 @@ export function WrongTiles({
       return;
     }
     try {
-      await changeBook(what, steps);
+      await sendChange(what, steps);
     } catch (fault) {
       setNo(wordsOf(fault));
     }

@@ -2,7 +2,7 @@ import { Link, useNavigate } from '@tanstack/react-router';
 import type { Lab } from '../../../core/colour/triples.ts';
 import { change } from '../../../domain/changes/steps.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { titleOfMix } from '../../book/names.ts';
 import { showNotice } from '../../book/notice.ts';
 import { Tile } from '../../parts/tile.tsx';
@@ -22,7 +22,7 @@ export function CameOut({
   const right = async () => {
     try {
       if (mix.body.status !== 'saved') {
-        await changeBook(`${title} came out right`, [
+        await sendChange(`${title} came out right`, [
           change(mix, { ...mix.body, status: 'saved' }),
         ]);
       }

@@ -21,7 +21,7 @@ export interface LumpSize {
 }
 
 /** The size of a lump of so many pieces; `counted` is 0 where nobody knows. A size nobody typed is the pieces. */
-export function sizeOf({ typed, unit }: TypedSize, counted: number): LumpSize | 'unreadable' {
+export function lumpSizeOf({ typed, unit }: TypedSize, counted: number): LumpSize | 'unreadable' {
   const pieces = counted > 0 ? counted : UNCOUNTED;
   if (typed.trim() === '') return { pieces };
   const n = Number(typed.trim().replace(',', '.'));
@@ -42,7 +42,7 @@ export function LumpSizeField({
   readonly onSize: (size: TypedSize) => void;
 }) {
   const units = useUnits();
-  const read = sizeOf(size, counted);
+  const read = lumpSizeOf(size, counted);
   const grams = read === 'unreadable' ? undefined : read.pieceG;
   return (
     <div className="lump-size">

@@ -3,7 +3,7 @@ import { EVEN } from '../../../core/ladder/ladder.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import { BOOK_LIMITS } from '../../../domain/records/limits.ts';
 import type { LadderAnswer, LadderStep } from '../../../verbs/ladder.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { showNotice } from '../../book/notice.ts';
 import { predictedOf } from '../../book/saved-with-mix.ts';
@@ -56,7 +56,7 @@ export function StepsShown({
         predicted: predictedOf({ lab: step.shown, plusMinus: step.plusMinus }, clays.modelId),
       }),
     );
-    await changeBook(`Saved ${count(made.length, 'mix', 'mixes')} as steps`, made).catch(
+    await sendChange(`Saved ${count(made.length, 'mix', 'mixes')} as steps`, made).catch(
       (fault: unknown) => showNotice({ text: wordsOf(fault) }),
     );
   };

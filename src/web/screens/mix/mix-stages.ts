@@ -5,14 +5,14 @@ import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { client } from '../../book/client.ts';
 import { type Samples, useSamples } from '../../book/colours.ts';
-import { type MixPrediction, useMixPrediction } from '../../book/mix-prediction.ts';
+import { type MixShown, useMixPrediction } from '../../book/mix-prediction.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
 import type { Layer } from '../../parts/stack.tsx';
 
 export interface MixStages {
   readonly layers: readonly Layer[];
   readonly wanted: Lab | undefined;
-  readonly predicted: MixPrediction | undefined;
+  readonly predicted: MixShown | undefined;
   /** The best reading of a baked tile, else of a raw one. */
   readonly read: Lab | undefined;
   /** The colour to compare with others: as read, else as predicted. */

@@ -6,7 +6,7 @@ import {
   type VerdictInWords,
   verdictInWords,
 } from '../../../core/verdict/verdict-in-words.ts';
-import type { MixPrediction } from '../../book/mix-prediction.ts';
+import type { MixShown } from '../../book/mix-prediction.ts';
 
 const AGAINST_WANTED: Readonly<Record<VerdictWord, string>> = {
   same: 'Just what you wanted',
@@ -34,7 +34,7 @@ export function mixVerdict({
   read,
 }: {
   readonly wanted: Lab | undefined;
-  readonly predicted: MixPrediction | undefined;
+  readonly predicted: MixShown | undefined;
   readonly read: Lab | undefined;
 }): VerdictInWords & { readonly also?: string } {
   const also =

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { BookRecord } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { showNotice } from '../../book/notice.ts';
 import { queries } from '../../book/queries.ts';
@@ -47,7 +47,7 @@ export function DeletedRecords() {
                 <Button
                   kind="quiet"
                   onPress={() =>
-                    void changeBook(`Restored ${nameOfRecord(record)}`, [
+                    void sendChange(`Restored ${nameOfRecord(record)}`, [
                       { do: 'restore', id: record.id, version: record.version },
                     ]).catch((fault: unknown) => showNotice({ text: wordsOf(fault) }))
                   }

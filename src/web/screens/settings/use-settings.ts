@@ -1,7 +1,7 @@
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { USUAL_UNITS } from '../../../domain/usual-units.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { showNotice } from '../../book/notice.ts';
 import { useAll } from '../../book/queries.ts';
 
@@ -17,7 +17,7 @@ export function useSettings(): {
     body: record?.body ?? FIRST,
     async keep(what, next) {
       try {
-        await changeBook(what, [
+        await sendChange(what, [
           record !== undefined ? change(record, next) : make('settings', next, 'settings'),
         ]);
       } catch (fault) {

@@ -1,7 +1,7 @@
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
@@ -44,7 +44,7 @@ export function BlockDialog({
   const left = leftInWords(onHand?.grams, block.body.packageG);
   const bin = async () => {
     try {
-      await changeBook(`Deleted the block ${name}`, [
+      await sendChange(`Deleted the block ${name}`, [
         { do: 'delete', id: block.id, version: block.version },
       ]);
       onClose();

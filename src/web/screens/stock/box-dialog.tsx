@@ -2,14 +2,14 @@ import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
-import { type Box, type Held, useNamesIn, useOwnOf } from './boxed.ts';
+import { type Box, type Boxed, useNamesIn, useOwnOf } from './boxed.ts';
 import { EditBox } from './edit-box.tsx';
 
 const FOUND = 8;
@@ -25,14 +25,14 @@ export function BoxDialog({ box, onClose }: { readonly box: Box; readonly onClos
   const run = async (what: string, steps: readonly BookStep[], then?: () => void) => {
     setNo(undefined);
     try {
-      await changeBook(what, steps);
+      await sendChange(what, steps);
       then?.();
     } catch (fault) {
       setNo(wordsOf(fault));
     }
   };
   const others = boxes.records.filter(({ id }) => id !== box.id);
-  const move = (held: Held, to: string) => {
+  const move = (held: Boxed, to: string) => {
     const left = box.body.holds.filter(({ of }) => of.id !== held.of.id);
     const target = boxes.byId.get(to);
     const steps = [change(box, { ...box.body, holds: left })];
@@ -114,7 +114,7 @@ function PutIn({
   onPut,
 }: {
   readonly box: Box;
-  readonly onPut: (held: Held, name: string) => void;
+  readonly onPut: (held: Boxed, name: string) => void;
 }) {
   const { nameOf } = useBlockNames();
   const [text, setText] = useState('');

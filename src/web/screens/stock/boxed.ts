@@ -5,10 +5,10 @@ import { useBlockNames } from '../../book/names.ts';
 import { recordQuery } from '../../book/queries.ts';
 
 export type Box = RecordOf<'box'>;
-export type Held = Box['body']['holds'][number];
+export type Boxed = Box['body']['holds'][number];
 
 /** Names of what is in the boxes. Blocks are loaded already; the rest is fetched one by one. */
-export function useNamesIn(boxes: readonly Box[]): (of: Held['of']) => string {
+export function useNamesIn(boxes: readonly Box[]): (of: Boxed['of']) => string {
   const { nameOf } = useBlockNames();
   const others = [
     ...new Set(

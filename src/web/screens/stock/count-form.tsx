@@ -5,7 +5,7 @@ import { numberFromRational } from '../../../core/numeric/rational.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import { densityOfBlock } from '../../../domain/clay-of-block.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
@@ -55,7 +55,7 @@ export function CountForm({ block }: { readonly block: RecordOf<'block'> }) {
         ? { of, on, why: 'counted', foundG: massG }
         : { of, on, why: kind, changeG: less ? -massG : massG };
     try {
-      await changeBook(`${words} ${massInWords(massG, units)} of ${name}`, [
+      await sendChange(`${words} ${massInWords(massG, units)} of ${name}`, [
         make('stock-entry', entry),
       ]);
       setAmount('');

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { gFrom, massInWords, useUnits } from '../../book/units.ts';
 import { Field, Pick } from '../../parts/field.tsx';
@@ -59,7 +59,7 @@ export function EditBlock({
       ...(packageG === undefined ? {} : { packageG }),
       ...(paid === undefined ? {} : { price: paid }),
     };
-    await changeBook(`Changed the block ${name.trim()}`, [change(block, next)]);
+    await sendChange(`Changed the block ${name.trim()}`, [change(block, next)]);
     return undefined;
   };
   return (

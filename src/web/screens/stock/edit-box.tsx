@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
@@ -25,7 +25,7 @@ export function EditBox({ box, onClose }: { readonly box?: Box; readonly onClose
       ...(place.trim() === '' ? {} : { place: place.trim() }),
       ...(insideOf === NOWHERE ? {} : { insideOf }),
     };
-    await changeBook(
+    await sendChange(
       box === undefined ? `Added the box ${body.lid}` : `Changed the box ${body.lid}`,
       [box === undefined ? make('box', body) : change(box, body)],
     );

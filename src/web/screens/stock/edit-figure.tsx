@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { getMany } from '../../book/queries.ts';
@@ -52,7 +52,7 @@ export function EditFigure({
       ...(madeOn.trim() === '' ? {} : { madeOn: madeOn.trim() }),
       ...(note.trim() === '' ? {} : { note: note.trim() }),
     };
-    await changeBook(
+    await sendChange(
       figure === undefined
         ? `Added the figure ${name.trim()}`
         : `Changed the figure ${name.trim()}`,

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useUnits } from '../../book/units.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -56,13 +56,13 @@ export function EditLine({
       TEMPS.flatMap(([key], i) => (read[i] === undefined ? [] : [[key, read[i]]])),
     );
     const time = said === '' ? {} : { minutesPer6Mm };
-    await changeBook(`Changed the line ${name.trim()}`, [
+    await sendChange(`Changed the line ${name.trim()}`, [
       change(line, { ...next, ...whole, ...time }),
     ]);
     return undefined;
   };
   const bin = () =>
-    changeBook(`Deleted the line ${body.name}`, [
+    sendChange(`Deleted the line ${body.name}`, [
       { do: 'delete', id: line.id, version: line.version },
     ]);
   return (

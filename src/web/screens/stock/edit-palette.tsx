@@ -4,7 +4,7 @@ import { MATCH } from '../../../core/verdict/verdict.ts';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { AimPicker } from '../../aims/aim-picker.tsx';
-import { changeBook, newId } from '../../book/change.ts';
+import { newId, sendChange } from '../../book/change.ts';
 import { spokenColour } from '../../colour/spoken-colour.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -31,7 +31,7 @@ export function EditPalette({
     if (name.trim() === '') return 'Give the palette a name.';
     const next: BodyOf<'palette'> = { ...(body ?? {}), name: name.trim(), aims };
     const what = palette === undefined ? 'Added' : 'Changed';
-    await changeBook(`${what} the palette ${name.trim()}`, [
+    await sendChange(`${what} the palette ${name.trim()}`, [
       palette === undefined ? make('palette', next) : change(palette, next),
     ]);
     return undefined;

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { change, make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { gFrom, useUnits } from '../../book/units.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
@@ -51,7 +51,7 @@ export function EditPowder({
       ...(usual === undefined ? {} : { usualShare: usual }),
     };
     const what = powder === undefined ? 'Added' : 'Changed';
-    await changeBook(`${what} the powder ${name.trim()}`, [
+    await sendChange(`${what} the powder ${name.trim()}`, [
       powder === undefined ? make('powder', next) : change(powder, next),
     ]);
     return undefined;

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { SaveForm } from '../../parts/save-form.tsx';
@@ -56,7 +56,7 @@ function AddNote({
       done: done.map((what) => ({ what })),
       ...(text.trim() === '' ? {} : { text: text.trim() }),
     };
-    await changeBook(`Added a note on ${block.body.name}`, [make('note', body)]);
+    await sendChange(`Added a note on ${block.body.name}`, [make('note', body)]);
     return undefined;
   };
   return (

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { purchaseSteps } from '../../../domain/changes/record-purchase.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, newId } from '../../book/change.ts';
+import { newId, sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
@@ -83,7 +83,7 @@ function AddPurchase({
       },
       newId,
     });
-    await changeBook(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
+    await sendChange(`Bought ${count(n, 'package')} of ${block.body.name}`, steps);
     return undefined;
   };
   return (

@@ -1,11 +1,11 @@
 import { useMemo } from 'react';
 import type { RawBakedPair } from '../../../core/verdict/line-shift.ts';
 import { spreadOfKind } from '../../../domain/records/reading-kind.ts';
-import { type TileRow, useAllTiles } from '../../book/all-tiles.ts';
+import { type TileInList, useAllTiles } from '../../book/all-tiles.ts';
 import { useBlockNames } from '../../book/names.ts';
 import { useAll } from '../../book/queries.ts';
 
-type Read = NonNullable<TileRow['raw']>;
+type Read = NonNullable<TileInList['raw']>;
 
 export interface RawBakedOfLine extends RawBakedPair {
   readonly id: string;
@@ -36,7 +36,7 @@ export function useRawBakedPairs(): ReadonlyMap<string, readonly RawBakedOfLine[
 }
 
 type Paired<R extends ReadRow> = R & Required<Pick<R, 'raw' | 'baked'>>;
-type ReadRow = Pick<TileRow, 'id' | 'kind' | 'of' | 'raw' | 'baked'>;
+type ReadRow = Pick<TileInList, 'id' | 'kind' | 'of' | 'raw' | 'baked'>;
 
 /**
  * Rows read raw and baked; a colour read raw of a block itself goes with the newest of its plain tiles

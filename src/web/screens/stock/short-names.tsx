@@ -2,7 +2,7 @@ import { useQueries } from '@tanstack/react-query';
 import { useState } from 'react';
 import { shortNameProblem } from '../../../core/notation/shorthand-vocabulary.ts';
 import { shortNameStep } from '../../../domain/changes/change-settings.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { titleOfMix, useBlockNames } from '../../book/names.ts';
 import { recordQuery, useAll } from '../../book/queries.ts';
@@ -89,7 +89,7 @@ function AddShortName() {
     if (problem !== undefined) return setNo(problem);
     if (clay === undefined) return setNo('Choose the clay.');
     try {
-      await changeBook(`The short name ${shortName} stands for ${nameOf(clay)}`, [
+      await sendChange(`The short name ${shortName} stands for ${nameOf(clay)}`, [
         shortNameStep(settings, shortName, { kind: 'block', id: clay }),
       ]);
       setLetters('');

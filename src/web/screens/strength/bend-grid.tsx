@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import { type BendResult, RESULTS } from '../../../core/strength/bend-results.ts';
 import { change } from '../../../domain/changes/steps.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { showNotice } from '../../book/notice.ts';
 import { Bent, RESULT_WORDS } from './bent.tsx';
 
@@ -35,7 +35,7 @@ export function BendGrid({
   const record = async (test: BendTest, result: BendResult) => {
     setSaving(true);
     try {
-      await changeBook(`Recorded ${nameOf(test)}: ${RESULT_WORDS[result].toLowerCase()}`, [
+      await sendChange(`Recorded ${nameOf(test)}: ${RESULT_WORDS[result].toLowerCase()}`, [
         change(test, { ...test.body, result }),
       ]);
       const place = order.findIndex(({ id }) => id === test.id);

@@ -4,7 +4,7 @@ import { type OvenHabits, ovenHabits } from '../../../core/oven/oven-check.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
 import { runOfOven } from '../../../verbs/packet-heat.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { tempInWords, type Units } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
@@ -114,7 +114,7 @@ function AddCheck({
     } catch (fault) {
       return wordsOf(fault);
     }
-    await changeBook(`Saved the check of ${body.name}`, [make('oven-check', body)]);
+    await sendChange(`Saved the check of ${body.name}`, [make('oven-check', body)]);
     return undefined;
   };
   return (

@@ -3,7 +3,7 @@ import { readSpecimen } from '../../../core/strength/specimen.ts';
 import { ACTIONS, type Action, actionsOf, strainOf } from '../../../core/strength/strain.ts';
 import { make } from '../../../domain/changes/steps.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { Counter } from '../../parts/counter.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field, Pick } from '../../parts/field.tsx';
@@ -68,7 +68,7 @@ export function PlanSet({
         }),
       ),
     );
-    await changeBook(`Planned the bend tests ${set}`, steps);
+    await sendChange(`Planned the bend tests ${set}`, steps);
     onDone(set);
     return undefined;
   };

@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { change } from '../../../domain/changes/steps.ts';
 import type { BookStep } from '../../../domain/records/change.ts';
 import type { BodyOf, RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { useUnits } from '../../book/units.ts';
 import { Button } from '../../parts/button.tsx';
@@ -12,7 +12,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Pick } from '../../parts/field.tsx';
 import { Pieces } from '../../parts/pieces.tsx';
 import { useMixGroups } from '../mix-pieces.tsx';
-import { type Gloss, GlossPick } from './gloss-pick.tsx';
+import { GlossPick, type GlossSaid } from './gloss-pick.tsx';
 import { LifeFields, useLifeFields } from './life-fields.tsx';
 import { THICKNESS_HELP, ThicknessField, thicknessFrom } from './thickness-field.tsx';
 
@@ -63,7 +63,7 @@ export function EditTile({
       return changed === undefined ? [] : [change(reading, { ...reading.body, ...changed })];
     });
     try {
-      await changeBook(`Changed the tile ${title}`, [change(tile, next), ...readings]);
+      await sendChange(`Changed the tile ${title}`, [change(tile, next), ...readings]);
       onClose();
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -110,7 +110,7 @@ export function EditTile({
             <GlossPick
               label={own.length === 1 ? 'Gloss in the reading' : `Gloss in reading ${i + 1}`}
               value={said[reading.id]?.geometry ?? reading.body.geometry}
-              onChange={(value: Gloss) => say(reading.id, { geometry: value })}
+              onChange={(value: GlossSaid) => say(reading.id, { geometry: value })}
             />
           )}
         </div>

@@ -1,7 +1,7 @@
 import type { BodyOf } from '../../../domain/records/record.ts';
 import { Pick } from '../../parts/field.tsx';
 
-export type Gloss = BodyOf<'reading'>['geometry'];
+export type GlossSaid = BodyOf<'reading'>['geometry'];
 
 /** Whether an instrument's reading includes the gloss. */
 export function GlossPick({
@@ -9,12 +9,12 @@ export function GlossPick({
   onChange,
   label = 'Gloss in the reading',
 }: {
-  readonly value: Gloss;
-  readonly onChange: (value: Gloss) => void;
+  readonly value: GlossSaid;
+  readonly onChange: (value: GlossSaid) => void;
   readonly label?: string;
 }) {
   return (
-    <Pick<Gloss>
+    <Pick<GlossSaid>
       label={label}
       help="Instruments show it as SCI (included) or SCE (excluded). A chart photo and a 45° instrument exclude it."
       value={value}

@@ -4,7 +4,7 @@ import { change } from '../../../domain/changes/steps.ts';
 import { labOfReading } from '../../../domain/records/lab-of-reading.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { EyePicker } from '../../aims/eye-picker.tsx';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -23,7 +23,7 @@ export function Override({
   const save = async (override: boolean) => {
     const { override: _, ...body } = reading.body;
     try {
-      await changeBook(override ? 'Overrode a reading by eye' : 'Used the reading again', [
+      await sendChange(override ? 'Overrode a reading by eye' : 'Used the reading again', [
         change(
           reading,
           override

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
-import type { TileRow } from '../../book/all-tiles.ts';
+import type { TileInList } from '../../book/all-tiles.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import { type ListHere, useList } from '../../book/list.ts';
@@ -13,8 +13,8 @@ export interface TileInSight {
   readonly title: string;
   /** A tile of its own, and no reading of a block alone. */
   readonly isTile: boolean;
-  readonly raw?: NonNullable<TileRow['raw']>;
-  readonly baked?: NonNullable<TileRow['baked']>;
+  readonly raw?: NonNullable<TileInList['raw']>;
+  readonly baked?: NonNullable<TileInList['baked']>;
   /** The recipe of the tile, where the open clays know all of it. */
   readonly shares?: readonly Share[];
 }
@@ -22,8 +22,8 @@ export interface TileInSight {
 const KEY = ['tiles', 'sheet'];
 
 /** Every tile, the newest first, then readings of blocks of which no tile was made. */
-export function useTileRecords(): ListHere<TileRow> {
-  return useList<TileRow>({
+export function useTileRecords(): ListHere<TileInList> {
+  return useList<TileInList>({
     key: KEY,
     ask: async (query) => (await client.call('tileList', { query })).body,
   });
@@ -31,7 +31,7 @@ export function useTileRecords(): ListHere<TileRow> {
 
 /** Tiles of some places of the sheet, as far as they have come, and what the other tiles predict of them. */
 export function useTilesInSight(
-  rows: readonly TileRow[],
+  rows: readonly TileInList[],
   open: OpenClays | undefined,
 ): { readonly tiles: readonly TileInSight[]; readonly predicted: ReadonlyMap<string, Lab> } {
   const { nameOf } = useBlockNames();
@@ -50,7 +50,7 @@ export function useTilesInSight(
 const NONE: ReadonlyMap<string, Lab> = new Map();
 
 function inSight(
-  { id, kind, code, name, of, raw, baked, parts }: TileRow,
+  { id, kind, code, name, of, raw, baked, parts }: TileInList,
   nameOf: (id: string) => string,
   open: OpenClays | undefined,
 ): TileInSight {
