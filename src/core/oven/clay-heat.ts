@@ -67,8 +67,9 @@ export interface Bulk {
   readonly core?: { readonly of: Core; readonly sizeMm: number };
 }
 
-/** Through is when the middle has made 95 % of its rise. */
+/** Through is when the middle has made 95 % of its rise; by then only the first terms still count. */
 const REST = 0.05;
+const LATE_TERMS = 3;
 
 /** Sizes that a part to bake may have, mm. */
 export const BULK_RANGE = [0.1, 300] as const;
@@ -89,7 +90,7 @@ export function minutesThrough(
   const depthM = ((body === 'slab' ? crossing : 0.5) * sizeMm) / 1000;
   const h = heat.transferWPerM2K * (body === 'slab' ? 1 : 1 - blocked);
   if (core === undefined) {
-    const terms = seriesTerms(body, (h * depthM) / k);
+    const terms = seriesTerms(body, (h * depthM) / k, LATE_TERMS);
     return (fourierUntil(terms, REST) * depthM ** 2 * heatJPerM3K) / k / 60;
   }
   const skin: HeatLayer = {

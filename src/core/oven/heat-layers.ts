@@ -1,5 +1,5 @@
-import { EigenvalueDecomposition, Matrix } from 'ml-matrix';
 import { invalidInput } from '../errors.ts';
+import { tridiagonalModes } from '../numeric/tridiagonal-modes.ts';
 import type { Body } from './heat-series.ts';
 
 /** One layer of a body, from the inside outwards. */
@@ -17,9 +17,9 @@ const AREA_POWER: Readonly<Record<Body, number>> = { slab: 0, cylinder: 1, spher
 
 export interface HeatModes {
   /** 1 over seconds, one for each mode. */
-  readonly rates: readonly number[];
+  readonly rates: Float64Array;
   /** What each mode adds to the watched place at the start; together 1. */
-  readonly weights: readonly number[];
+  readonly weights: Float64Array;
 }
 
 /**
@@ -62,28 +62,16 @@ export function heatModes(
     radius = outside;
   }
   const n = cells.length;
-  const matrix = Matrix.zeros(n, n);
-  for (let i = 0; i < n; i++) {
-    matrix.set(i, i, (outward[i] + (i > 0 ? outward[i - 1] : 0)) / capacity[i]);
-    if (i + 1 === n) break;
-    const beside = -outward[i] / Math.sqrt(capacity[i] * capacity[i + 1]);
-    matrix.set(i, i + 1, beside);
-    matrix.set(i + 1, i, beside);
-  }
-  const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(matrix, {
-    assumeSymmetric: true,
-  });
+  const diagonal = capacity.map((c, i) => (outward[i] + (i > 0 ? outward[i - 1] : 0)) / c);
+  const beside = capacity
+    .slice(0, n - 1)
+    .map((c, i) => -outward[i] / Math.sqrt(c * capacity[i + 1]));
+  const start = capacity.map(Math.sqrt);
+  const seen = new Array<number>(n).fill(0);
   const first = cells.findIndex(({ outermost }) => outermost);
-  const watched = watchedPlace(first, cells);
-  return {
-    rates: realEigenvalues,
-    weights: realEigenvalues.map((_, mode) => {
-      const at = (cell: number) => eigenvectorMatrix.get(cell, mode);
-      const start = capacity.reduce((sum, c, i) => sum + Math.sqrt(c) * at(i), 0);
-      const seen = watched.reduce((sum, [i, w]) => sum + (w * at(i)) / Math.sqrt(capacity[i]), 0);
-      return start * seen;
-    }),
-  };
+  for (const [i, w] of watchedPlace(first, cells)) seen[i] = w / Math.sqrt(capacity[i]);
+  const { values, products } = tridiagonalModes(diagonal, beside, [start, seen]);
+  return { rates: values, weights: products[0].map((at, mode) => at * products[1][mode]) };
 }
 
 /** The inner face of the outermost layer from the cells on its two sides; the middle, of one layer. */

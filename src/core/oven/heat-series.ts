@@ -14,11 +14,12 @@ const J1_ZEROS = [
 ];
 
 /**
- * J0 and J1 by their integrals over half a turn; the sum over equal steps is exact to 1e-12 up to 30.
+ * J0 and J1 by their integrals over half a turn; the sum over equal steps is exact to 1e-12 up to 30,
+ * since its error is a Bessel function of twice as many steps.
  * Source:  [AbramowitzStegun1964] 9.1.18 and 9.1.21
  */
 function bessel(order: 0 | 1, x: number): number {
-  const steps = 80;
+  const steps = 14 + Math.ceil(0.6 * x);
   let sum = 0;
   for (let i = 0; i < steps; i++) {
     const turn = (Math.PI * (i + 0.5)) / steps;
@@ -35,13 +36,13 @@ export interface SeriesTerm {
 
 /**
  * Terms of the series for the middle of a body.
- * Shape:   body, Biot number h L / k -> 8 terms
+ * Shape:   body, Biot number h L / k -> 8 terms, or the first few
  * Refuses: a Biot number that is not above 0 -> invalid-input
  * Source:  [CarslawJaeger1959] 3.11, 7.7, 9.4
  */
-export function seriesTerms(body: Body, biot: number): readonly SeriesTerm[] {
+export function seriesTerms(body: Body, biot: number, terms = TERMS): readonly SeriesTerm[] {
   if (!(biot > 0 && Number.isFinite(biot))) throw invalidInput('A Biot number is not above 0.');
-  return Array.from({ length: TERMS }, (_, n) => {
+  return Array.from({ length: terms }, (_, n) => {
     const zeta = rootOf(body, biot, n);
     return { zeta, factor: factorOf(body, zeta) };
   });
