@@ -7,7 +7,7 @@ import {
   resultsAsHard,
   type StrengthBelief,
 } from './strength-belief.ts';
-import { AT, gradeStart, KNOTS, placeOfShare, toleranceAt } from './strength-terms.ts';
+import { AT, KNOTS, placeOfShare, TERMS, toleranceAt } from './strength-terms.ts';
 
 /** How sure an advised share is: nine cases in ten reach the chance wanted. */
 const SURE = 0.1;
@@ -123,25 +123,22 @@ function spreadLeft(least: Float64Array, before: Float64Array, chance: Float64Ar
 
 /** Chance of each grade for each draw, the scatter of a new bake taken as more softness. */
 function gradeChances(draws: StrengthDraws, test: NextTest, load: Load): GradeChances {
-  const { count, width, terms, dips } = draws;
+  const { count, terms, dips } = draws;
   const place = placeOfShare(test.share);
   const grades = Array.from({ length: 5 }, () => new Float64Array(count));
   for (let i = 0; i < count; i++) {
-    const from = i * width;
+    const from = i * TERMS;
     const x =
       Math.log(test.strain) -
       toleranceAt(terms, from, test.share, place, dips) +
       terms[from + AT.translucent] * load.translucent +
       terms[from + AT.powder] * load.powder;
     // A logistic step has the spread of a normal one of 1.7 times its width.
-    const soft = Math.hypot(
-      Math.exp(terms[from + AT.softness]),
-      Math.exp(terms[from + AT.batch]) / 1.7,
-    );
+    const soft = Math.hypot(terms[from + AT.softness], terms[from + AT.batch] / 1.7);
     let under = 0;
     for (let grade = 0; grade < 5; grade++) {
       const below =
-        grade === 4 ? 1 : 1 / (1 + Math.exp((x - gradeStart(terms, from, grade + 1)) / soft));
+        grade === 4 ? 1 : 1 / (1 + Math.exp((x - terms[from + AT.starts + grade + 1]) / soft));
       grades[grade][i] = below - under;
       under = below;
     }

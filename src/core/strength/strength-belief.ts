@@ -6,7 +6,7 @@ import {
   type StrengthDraws,
   type StrengthSettings,
 } from './fit-strength.ts';
-import { AT, gradeStart, placeOfShare, toleranceAt } from './strength-terms.ts';
+import { AT, placeOfShare, TERMS, toleranceAt } from './strength-terms.ts';
 
 /** What the tests say of two lines. */
 export interface StrengthBelief {
@@ -52,7 +52,7 @@ const BAKE_WEIGHTS = [
 
 /** For every draw: the share of new specimens that hold, over new bakes. */
 export function holdingShares(
-  { count, width, terms, dips }: StrengthDraws,
+  { count, terms, dips }: StrengthDraws,
   share: number,
   load: Load,
 ): Float64Array {
@@ -60,15 +60,15 @@ export function holdingShares(
   const logStrain = Math.log(load.strain);
   const above = HOLDS_UP_TO[load.bulk] + 1;
   return Float64Array.from({ length: count }, (_, i) => {
-    const from = i * width;
+    const from = i * TERMS;
     const x =
       logStrain -
       toleranceAt(terms, from, share, place, dips) +
       terms[from + AT.translucent] * load.translucent +
       terms[from + AT.powder] * load.powder;
-    const start = gradeStart(terms, from, above);
-    const scatter = Math.exp(terms[from + AT.batch]);
-    const softness = Math.exp(terms[from + AT.softness]);
+    const start = terms[from + AT.starts + above];
+    const scatter = terms[from + AT.batch];
+    const softness = terms[from + AT.softness];
     let sum = 0;
     for (let b = 0; b < BAKES.length; b++) {
       sum += BAKE_WEIGHTS[b] / (1 + Math.exp((x + scatter * BAKES[b] - start) / softness));
