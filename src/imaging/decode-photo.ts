@@ -125,15 +125,13 @@ async function fromHeic(bytes: Uint8Array, fileName: string): Promise<Raw> {
   try {
     const images = await quietly(() => decodeHeic.all({ buffer: bytes }));
     try {
-      const [{ width, height, decode }] = images;
+      const [image] = images;
+      if (image === undefined) throw unreadable(fileName, 'no picture is in the file');
+      const { width, height, decode } = image;
       checkSize(width, height, fileName);
       const { data } = await quietly(decode);
-      const codes = new Uint8Array(width * height * 3);
-      for (let i = 0; i < width * height; i++) {
-        codes[3 * i] = data[4 * i];
-        codes[3 * i + 1] = data[4 * i + 1];
-        codes[3 * i + 2] = data[4 * i + 2];
-      }
+      const raw = { width, height, channels: 4 } as const;
+      const codes = new Uint8Array(await sharp(data, { raw }).removeAlpha().raw().toBuffer());
       const icc = profileOfHeic(bytes);
       return {
         picture: { width, height, codes },

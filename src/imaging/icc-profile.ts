@@ -1,3 +1,4 @@
+import type { Xyz } from '../core/colour/triples.ts';
 import { curveTable } from '../core/photo/encoding.ts';
 import type { PictureColour } from '../core/photo/picture.ts';
 
@@ -23,15 +24,17 @@ export function readProfile(bytes: Uint8Array, top: 255 | 65535): ReadProfile {
   const tags = tagsOf(view);
   const name = nameOf(view, tags) ?? 'unnamed';
   if (text4(view, 16) !== 'RGB ' || text4(view, 20) !== 'XYZ ') return { name };
-  const columns = ['rXYZ', 'gXYZ', 'bXYZ'].map((tag) => xyzOf(view, tags.get(tag)));
-  const curves = ['rTRC', 'gTRC', 'bTRC'].map((tag) => curveOf(view, tags.get(tag)));
-  if (columns.some((c) => c === undefined) || curves.some((c) => c === undefined)) return { name };
-  const toXyz = [0, 1, 2].flatMap((row) => columns.map((column) => column![row]));
-  const tables = curves.map((curve) =>
-    curveTable(top, curve!),
-  ) as unknown as PictureColour['curves'];
-  if (!tables.every((table) => table.every(Number.isFinite))) return { name };
-  return { name, colour: { curves: tables, toXyz } };
+  const channel = (letter: 'r' | 'g' | 'b') => {
+    const xyz = xyzOf(view, tags.get(`${letter}XYZ`));
+    const curve = curveOf(view, tags.get(`${letter}TRC`));
+    if (xyz === undefined || curve === undefined) return undefined;
+    const table = curveTable(top, curve);
+    return table.every(Number.isFinite) ? { xyz, table } : undefined;
+  };
+  const [red, green, blue] = [channel('r'), channel('g'), channel('b')];
+  if (red === undefined || green === undefined || blue === undefined) return { name };
+  const toXyz = ([0, 1, 2] as const).flatMap((i) => [red.xyz[i], green.xyz[i], blue.xyz[i]]);
+  return { name, colour: { curves: [red.table, green.table, blue.table], toXyz } };
 }
 
 interface Tag {
@@ -60,9 +63,9 @@ function fixed16(view: DataView, at: number): number {
   return view.getInt32(at) / 65536;
 }
 
-function xyzOf(view: DataView, tag: Tag | undefined): readonly number[] | undefined {
+function xyzOf(view: DataView, tag: Tag | undefined): Xyz | undefined {
   if (tag === undefined || tag.size < 20 || text4(view, tag.at) !== 'XYZ ') return undefined;
-  return [8, 12, 16].map((offset) => fixed16(view, tag.at + offset));
+  return [fixed16(view, tag.at + 8), fixed16(view, tag.at + 12), fixed16(view, tag.at + 16)];
 }
 
 /** Number of parameters of a parametric curve by type, 0 to 4. */
@@ -91,7 +94,7 @@ function curveOf(view: DataView, tag: Tag | undefined): ((v: number) => number) 
   const form = view.getUint16(tag.at + 8);
   const needed = PARAMETERS[form];
   if (needed === undefined || 12 + 4 * needed > tag.size) return undefined;
-  const [g, a = 1, b = 0, c = 0, d = 0, e = 0, f = 0] = Array.from({ length: needed }, (_, i) =>
+  const [g = 1, a = 1, b = 0, c = 0, d = 0, e = 0, f = 0] = Array.from({ length: needed }, (_, i) =>
     fixed16(view, tag.at + 12 + 4 * i),
   );
   const power = (v: number) => Math.max(0, a * v + b) ** g;

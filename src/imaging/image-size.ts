@@ -138,7 +138,11 @@ function tiffSize(head: Head): ImageHead | undefined {
 }
 
 /** Boxes that contain boxes, and how many bytes come before those. */
-const HOLDERS: Readonly<Record<string, number>> = { meta: 4, iprp: 0, ipco: 0 };
+const HOLDERS: ReadonlyMap<string, number> = new Map([
+  ['meta', 4],
+  ['iprp', 0],
+  ['ipco', 0],
+]);
 
 function heicSize(head: Head): ImageHead | undefined {
   if (head.text(4, 4) !== 'ftyp' || !HEIC_BRANDS.has(head.text(8, 4))) return undefined;
@@ -148,6 +152,7 @@ function heicSize(head: Head): ImageHead | undefined {
     for (let at = from; at + 8 <= to && steps++ < MOST_STEPS; ) {
       const size = head.uint(at, 4);
       const kind = head.text(at + 4, 4);
+      const skip = HOLDERS.get(kind);
       const end = size === 0 ? to : at + size;
       if (!(size === 0 || size >= 8) || end > to) return;
       if (kind === 'ispe') {
@@ -157,8 +162,8 @@ function heicSize(head: Head): ImageHead | undefined {
         if (widthPx * heightPx > (best === undefined ? 0 : best.widthPx * best.heightPx)) {
           best = { mediaType: 'image/heic', widthPx, heightPx };
         }
-      } else if (Object.hasOwn(HOLDERS, kind) && depth < 4) {
-        look(at + 8 + HOLDERS[kind], end, depth + 1);
+      } else if (skip !== undefined && depth < 4) {
+        look(at + 8 + skip, end, depth + 1);
       }
       at = end;
     }

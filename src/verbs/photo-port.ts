@@ -4,7 +4,7 @@ import type { Picture, PictureColour } from '../core/photo/picture.ts';
 export interface DecodedPhoto {
   readonly picture: Picture;
   /** The likeliest first. */
-  readonly colours: readonly PictureColour[];
+  readonly colours: readonly [PictureColour, ...PictureColour[]];
   readonly kind: string;
   readonly bits: 8 | 16;
   /** Name of the embedded profile, or 'none'. */
