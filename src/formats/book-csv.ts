@@ -4,7 +4,7 @@ import { upgradedKind, upgradedPath, upgradeRecord } from '../domain/upgrade-rec
 import { recordFrom, recordsInOrder, unreadableExport } from './book-json.ts';
 import { csvTable, headingsOf } from './csv-table.ts';
 import { csvLine, fromHarmless, harmless } from './csv-writer.ts';
-import type { Separator } from './delimited.ts';
+import { cellOf, type Separator } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 
 const ENVELOPE = ['kind', 'id', 'version', 'createdAt', 'changedAt', 'deletedAt'] as const;
@@ -53,13 +53,13 @@ export function recordsFromBookCsv(text: string, file: string): readonly BookRec
   if (new Set(columns).size !== columns.length) {
     throw unreadableExport(file, 'one heading is there twice');
   }
-  return rows.map(({ line, cells }) => {
-    const place = `line ${line}`;
-    if (cells.length !== columns.length) {
-      const found = `${place} has ${cells.length} cells`;
+  return rows.map((row) => {
+    const place = `line ${row.line}`;
+    if (row.cells.length !== columns.length) {
+      const found = `${place} has ${row.cells.length} cells`;
       throw unreadableExport(file, `${found}, but there are ${columns.length} headings`);
     }
-    const values = new Map(columns.map((name, i) => [name, cells[i].text]));
+    const values = new Map(columns.map((name, i) => [name, cellOf(row, i).text]));
     return recordFrom(recordOf(values, { file, place, separator }), file, place);
   });
 }

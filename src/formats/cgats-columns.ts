@@ -1,3 +1,4 @@
+import { pairs } from '../core/numeric/pairs.ts';
 import { READING_RANGE } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import { type CgatsDocument, keywordOf } from './cgats-document.ts';
@@ -8,6 +9,7 @@ import {
   type Columns,
   columnNamed,
 } from './columns.ts';
+import { cellOf } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 
 /**
@@ -96,7 +98,7 @@ function pairedBands({ format, sets }: CgatsDocument, file: string): BandColumn[
     }
     const first = sets[0]?.cells[index];
     const wavelengthNm = numberFrom(first?.text ?? '', '.');
-    const other = sets.find((set) => numberFrom(set.cells[index].text, '.') !== wavelengthNm);
+    const other = sets.find((set) => numberFrom(cellOf(set, index).text, '.') !== wavelengthNm);
     const [low, high] = READING_RANGE.wavelengthNm;
     const bad = wavelengthNm === undefined || wavelengthNm < low || wavelengthNm > high;
     if (first === undefined) return;
@@ -130,7 +132,9 @@ function exactBands(
   const [count, start, end] = ['SPECTRAL_BANDS', 'SPECTRAL_START_NM', 'SPECTRAL_END_NM'].map(
     (name) => keywordOf(keywords, name, file),
   );
-  if (bands.length === 0) return bands;
+  const [low] = bands;
+  const high = bands.at(-1);
+  if (low === undefined || high === undefined) return bands;
   if (count !== undefined && numberFrom(count.text, '.') !== bands.length) {
     throw unreadable({
       file,
@@ -141,11 +145,11 @@ function exactBands(
     });
   }
   const last = bands.length - 1;
-  const startNm = numberFrom(start?.text ?? '', '.') ?? bands[0].wavelengthNm;
-  const endNm = numberFrom(end?.text ?? '', '.') ?? bands[last].wavelengthNm;
+  const startNm = numberFrom(start?.text ?? '', '.') ?? low.wavelengthNm;
+  const endNm = numberFrom(end?.text ?? '', '.') ?? high.wavelengthNm;
   for (const [cell, nm, band] of [
-    [start, startNm, bands[0]],
-    [end, endNm, bands[last]],
+    [start, startNm, low],
+    [end, endNm, high],
   ] as const) {
     if (cell === undefined || Math.abs(nm - band.wavelengthNm) <= ROUNDED_NM) continue;
     throw unreadable({
@@ -161,8 +165,8 @@ function exactBands(
     ...band,
     wavelengthNm: startNm + ((endNm - startNm) * i) / last,
   }));
-  const isEven = even.every(
-    (b, i) => Math.abs(b.wavelengthNm - bands[i].wavelengthNm) <= ROUNDED_NM,
+  const isEven = pairs(even, bands).every(
+    ([one, band]) => Math.abs(one.wavelengthNm - band.wavelengthNm) <= ROUNDED_NM,
   );
   return isEven ? even : bands;
 }

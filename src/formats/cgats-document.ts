@@ -90,7 +90,7 @@ export function keywordOf(
   file: string,
 ): Cell | undefined {
   const [first, second] = keywords.get(name) ?? [];
-  if (second === undefined) return first;
+  if (first === undefined || second === undefined) return first;
   throw unreadable({
     file,
     line: second.line,
@@ -165,7 +165,7 @@ function setsOf(data: readonly Line[], width: number, file: string): Row[] {
       }
     }
     const limit = FILE_LIMITS.cellCharacters;
-    const long = (open ?? sets[sets.length - 1]).cells.findIndex((c) => c.text.length > limit);
+    const long = (open ?? sets.at(-1))?.cells.findIndex((c) => c.text.length > limit) ?? -1;
     if (long >= 0) {
       throw unreadable({
         file,
@@ -203,7 +203,7 @@ function wrongWidth(set: Row, width: number, file: string) {
 function tabbedCells(text: string, line: number, width: number): Cell[] | undefined {
   const parts = text.split('\t');
   // Some programs write one more tab at the end of each line.
-  if (parts.length === width + 1 && parts[width].trim() === '') parts.pop();
+  if (parts.length === width + 1 && parts.at(-1)?.trim() === '') parts.pop();
   if (parts.length !== width) return undefined;
   const cells: Cell[] = [];
   for (const part of parts) {

@@ -22,21 +22,21 @@ function commentStart(text: string): number {
     if (c === '"') {
       if (quoted && text[i + 1] === '"') i++;
       else if (quoted) quoted = false;
-      else if (i === 0 || isSpace(text[i - 1])) quoted = true;
-    } else if (c === '#' && !quoted && (i === 0 || isSpace(text[i - 1]))) {
+      else if (i === 0 || isSpace(text, i - 1)) quoted = true;
+    } else if (c === '#' && !quoted && (i === 0 || isSpace(text, i - 1))) {
       return i;
     }
   }
   return text.length;
 }
 
-function isSpace(c: string): boolean {
-  return c === ' ' || c === '\t';
+function isSpace(text: string, at: number): boolean {
+  return text[at] === ' ' || text[at] === '\t';
 }
 
 export function firstWord(content: string): [word: string, rest: string] {
   let end = 0;
-  while (end < content.length && !isSpace(content[end])) end++;
+  while (end < content.length && !isSpace(content, end)) end++;
   return [content.slice(0, end).toUpperCase(), content.slice(end).trim()];
 }
 
@@ -48,11 +48,11 @@ export function tokensOf(text: string): (string | undefined)[] {
   const tokens: (string | undefined)[] = [];
   let at = 0;
   for (;;) {
-    while (at < text.length && isSpace(text[at])) at++;
+    while (isSpace(text, at)) at++;
     if (at >= text.length) return tokens;
     if (text[at] !== '"') {
       const start = at;
-      while (at < text.length && !isSpace(text[at])) at++;
+      while (at < text.length && !isSpace(text, at)) at++;
       tokens.push(text.slice(start, at));
       continue;
     }

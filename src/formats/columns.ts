@@ -1,7 +1,7 @@
 import { lettersToChange } from '../core/notation/nearest-name.ts';
 import { READING_RANGE } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
-import type { Row } from './delimited.ts';
+import { cellOf, type Row } from './delimited.ts';
 
 /** Named columns of a table of readings, as the documents spell them. */
 const COLUMN_NAMES = [
@@ -80,7 +80,7 @@ export function bandNamed(
 ): { readonly wavelengthNm: number; readonly scale?: 1 | 100 } | undefined {
   const found = BAND.exec(keyOf(name));
   if (found === null) return undefined;
-  const [, form, nm, percent] = found;
+  const [, form, nm = '', percent] = found;
   const wavelengthNm = Number(nm.replace(',', '.'));
   if (percent !== '' || form === 'pct') return { wavelengthNm, scale: 100 };
   return form === 'dec' ? { wavelengthNm, scale: 1 } : { wavelengthNm };
@@ -117,7 +117,7 @@ export function columnsOf(header: Row, file: string): Columns {
     if (first !== undefined) {
       throw unreadable({
         ...at,
-        expected: `each heading once (column ${first}, "${header.cells[first - 1].text}", is the same)`,
+        expected: `each heading once (column ${first}, "${cellOf(header, first - 1).text}", is the same)`,
         hint: 'Remove one of the two columns, or begin its heading with x-.',
       });
     }

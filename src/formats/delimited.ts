@@ -14,6 +14,11 @@ export interface Row {
   readonly cells: readonly Cell[];
 }
 
+/** The cell under a heading; a row that ends before has an empty one. */
+export function cellOf({ line, cells }: Row, index: number): Cell {
+  return cells[index] ?? { text: '', line };
+}
+
 /** No separator: a table of one column, whose cells may contain any of the others. */
 export type Separator = ',' | ';' | '\t' | '';
 
@@ -56,7 +61,7 @@ export function splitDelimited(
   };
   const endRow = () => {
     const empty = exact
-      ? cells.length === 1 && cells[0].text === ''
+      ? cells.length === 1 && cells[0]?.text === ''
       : cells.every((cell) => cell.text === '');
     if (!empty) rows.push({ line: rowLine, cells });
     if (!exact && rows.length > FILE_LIMITS.rows + 1) {
@@ -97,7 +102,7 @@ export function splitDelimited(
       line += countBreaks(value);
       skipSpaces();
       if (at < text.length && text[at] !== separator && text[at] !== '\n' && text[at] !== '\r') {
-        const saw = `"${shown(text[at])}" after a closing quote`;
+        const saw = `"${shown(text.charAt(at))}" after a closing quote`;
         stop(line, saw, 'the end of the cell', CLOSE_QUOTE);
       }
       addCell(value, cellLine);

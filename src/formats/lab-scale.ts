@@ -21,8 +21,9 @@ export function checkLabScale(
   const labs = drafts.flatMap(({ reading, line }) =>
     reading.lab === undefined ? [] : [{ values: reading.lab.values, line }],
   );
+  const [first] = labs;
   const lightest = labs.reduce((most, { values }) => Math.max(most, values[0]), 0);
-  if (lightest === 0 || lightest > MOST_L) return;
+  if (first === undefined || lightest === 0 || lightest > MOST_L) return;
   const small = labs.every(
     ({ values: [, a, b] }) => Math.abs(a) <= MOST_AXIS && Math.abs(b) <= MOST_AXIS,
   );
@@ -30,7 +31,7 @@ export function checkLabScale(
   const column = columns.named.get('L');
   throw unreadable({
     file,
-    line: labs[0].line,
+    line: first.line,
     ...(column === undefined ? {} : { column: column.index + 1, name: column.name }),
     saw: `no L above ${lightest} in the whole file`,
     expected: 'L from 0 (black) to 100 (white)',

@@ -4,7 +4,7 @@ import { parseRecipe, type Recipe, sharesOf } from '../core/notation/notation.ts
 import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import { KIND_WIDTHS, type ReadingKind } from '../domain/records/reading-kind.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
-import type { Row } from './delimited.ts';
+import { cellOf, type Row } from './delimited.ts';
 import { numberFrom } from './numbers.ts';
 import type { WrittenSpectrum } from './reflectance-scale.ts';
 import { RowCells } from './row-cells.ts';
@@ -101,14 +101,14 @@ export class RowReader extends RowCells {
     const light = this.word('light', lightFrom, 'D50, D65, A, FL11 or LED-B3');
     const observer = this.word('observer', observerFrom, '2 or 10');
     if (cells.every((cell) => cell === undefined)) return undefined;
-    const [l, a, b] = (['L', 'a', 'b'] as const).map((name) => {
+    const axis = (name: 'L' | 'a' | 'b') => {
       this.needed(name);
       const value = this.number(name, 'a number such as 45.2');
       if (value === undefined) throw new TypeError('a cell with text gave no number');
       return value;
-    });
+    };
     return {
-      values: [l, a, b],
+      values: [axis('L'), axis('a'), axis('b')],
       light: light ?? READING_DEFAULTS.light,
       observer: observer ?? READING_DEFAULTS.observer,
     };
@@ -117,12 +117,12 @@ export class RowReader extends RowCells {
   /** Values as written, one for each band; none where the row has no spectrum. */
   private band(): number[] {
     const { bands } = this.table.columns;
-    const { cells } = this.row;
-    if (bands.every(({ index }) => cells[index].text === '')) return [];
+    if (bands.every(({ index }) => cellOf(this.row, index).text === '')) return [];
     return bands.map(({ index, name }) => {
-      const value = numberFrom(cells[index].text, this.decimal);
+      const cell = cellOf(this.row, index);
+      const value = numberFrom(cell.text, this.decimal);
       if (value !== undefined) return value;
-      const at = { ...cells[index], file: this.table.file, column: index + 1, name };
+      const at = { ...cell, file: this.table.file, column: index + 1, name };
       throw this.unlike(
         at,
         'a reflectance such as 0.35',

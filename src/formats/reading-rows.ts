@@ -1,8 +1,10 @@
+import { pairs } from '../core/numeric/pairs.ts';
 import { READING_RANGE, type Reading } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import { agreeOnTiles } from './agreement.ts';
 import { checkBands, checkColour } from './check-columns.ts';
 import type { ColumnName, Columns } from './columns.ts';
+import { cellOf } from './delimited.ts';
 import { checkLabScale } from './lab-scale.ts';
 import { decimalMarkOf, type NumberCell } from './numbers.ts';
 import { type ReadingDraft, RowReader } from './reading-row.ts';
@@ -53,7 +55,7 @@ function checkShape({ file, columns, rows }: ReadingTable): void {
   checkWidths(rows, columns.width, file);
   for (const row of rows) {
     for (const index of columns.unnamed) {
-      const cell = row.cells[index];
+      const cell = cellOf(row, index);
       if (cell.text === '') continue;
       throw unreadable({
         file,
@@ -65,7 +67,7 @@ function checkShape({ file, columns, rows }: ReadingTable): void {
       });
     }
   }
-  if (columns.bands.some(({ index }) => rows.some((row) => row.cells[index].text !== ''))) {
+  if (columns.bands.some(({ index }) => rows.some((row) => cellOf(row, index).text !== ''))) {
     checkBands(columns, file);
   }
 }
@@ -76,7 +78,7 @@ function* numberCells({ columns, rows }: ReadingTable): Generator<NumberCell> {
   const named = NUMBERS.flatMap((name) => columns.named.get(name) ?? []);
   for (const row of rows) {
     for (const { index, name } of [...named, ...columns.bands]) {
-      yield { ...row.cells[index], column: index + 1, name };
+      yield { ...cellOf(row, index), column: index + 1, name };
     }
   }
 }
@@ -90,16 +92,16 @@ function withReflectance(
   const { reading, row, values } = draft;
   if (values.length === 0) return reading;
   const [low, high] = READING_RANGE.reflectance;
-  const reflectance = values.map((value, i) => {
+  const reflectance = pairs(values, columns.bands).map(([value, { index, name }]) => {
     const share = value / norm;
     if (share >= low && share <= high) return share;
-    const { index, name } = columns.bands[i];
+    const { text, line } = cellOf(row, index);
     throw unreadable({
       file,
-      line: row.cells[index].line,
+      line,
       column: index + 1,
       name,
-      found: row.cells[index].text,
+      found: text,
       expected: `a reflectance between ${low * norm} and ${high * norm}`,
       hint: 'Check the number, the decimal mark, and whether the whole file is 0-1 or 0-100.',
     });

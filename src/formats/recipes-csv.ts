@@ -6,7 +6,7 @@ import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
 import { columnNamed } from './columns.ts';
 import { csvTable } from './csv-table.ts';
-import type { Row } from './delimited.ts';
+import { cellOf, type Row } from './delimited.ts';
 import { checkWidths } from './table-columns.ts';
 import { basisFrom } from './words.ts';
 
@@ -47,7 +47,7 @@ export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead
     const basis = basisIn(row, basisColumn, header, fileName);
     return {
       of: recipeIn(row, ofColumn, header, fileName),
-      written: row.cells[ofColumn].text,
+      written: cellOf(row, ofColumn).text,
       ...(basis === undefined ? {} : { basis }),
       place: { file: fileName, line: row.line },
       column: ofColumn + 1,
@@ -59,22 +59,22 @@ export function readRecipesCsv(bytes: Uint8Array, fileName: string): RecipesRead
 /** The column with this name; where none has it exactly, the one that means the same. */
 function columnIndex(header: Row, name: 'of' | 'basis', file: string): number | undefined {
   const all = header.cells.flatMap(({ text }, i) => (columnNamed(text) === name ? [i] : []));
-  const exact = all.filter((i) => header.cells[i].text.toLowerCase() === name);
-  const found = exact.length > 0 ? exact : all;
-  if (found.length < 2) return found[0];
+  const exact = all.filter((i) => cellOf(header, i).text.toLowerCase() === name);
+  const [first, second] = exact.length > 0 ? exact : all;
+  if (first === undefined || second === undefined) return first;
   throw unreadable({
     file,
     line: header.line,
-    column: found[1] + 1,
-    found: header.cells[found[1]].text,
-    expected: `each heading once (column ${found[0] + 1} has the same)`,
+    column: second + 1,
+    found: cellOf(header, second).text,
+    expected: `each heading once (column ${first + 1} has the same)`,
     hint: 'Remove one of the two columns.',
   });
 }
 
 function recipeIn(row: Row, index: number, header: Row, file: string): Recipe {
-  const { text, line } = row.cells[index];
-  const at = { file, line, column: index + 1, name: header.cells[index].text };
+  const { text, line } = cellOf(row, index);
+  const at = { file, line, column: index + 1, name: cellOf(header, index).text };
   try {
     return parseRecipe(text);
   } catch (error) {
@@ -96,7 +96,7 @@ function basisIn(
     file,
     line: cell.line,
     column: index + 1,
-    name: header.cells[index].text,
+    name: cellOf(header, index).text,
     found: cell.text,
     expected: 'volume or weight',
     hint: 'Leave the cell empty for the basis of the clay model.',

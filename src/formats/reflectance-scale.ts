@@ -83,10 +83,10 @@ function scaleByLightness(spectra: readonly WrittenSpectrum[], file: string): 1 
   const dark = spectra.filter(({ lightness = 100 }) => lightness <= LIGHTNESS_BETWEEN);
   if (light.length > 0 && dark.length === 0) return 1;
   if (dark.length > 0 && light.length === 0) return 100;
-  const [{ line }] = spectra;
+  const [first] = spectra;
   throw unreadable({
     file,
-    line,
+    ...(first === undefined ? {} : { line: first.line }),
     saw: `reflectances from ${lowest(spectra)} to ${Math.max(...spectra.map(highest))} in the whole file`,
     expected: 'values that can only be 0-1 (pale tiles) or only per cent (black tiles)',
     hint: HINT,

@@ -3,7 +3,7 @@ import { tidyName, UNREADABLE } from '../core/notation/clay-name.ts';
 import { READING_RANGE, type Reading } from '../domain/records/reading.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { ColumnName, Columns } from './columns.ts';
-import type { Cell, Row, Separator } from './delimited.ts';
+import { type Cell, cellOf, type Row, type Separator } from './delimited.ts';
 import { type DecimalMark, numberFrom } from './numbers.ts';
 
 /** A table of readings: the headings are read, the cells not yet. */
@@ -90,7 +90,7 @@ export class RowCells {
     const { file, columns, fileWide } = this.table;
     const column = columns.named.get(name);
     if (column !== undefined) {
-      const cell = this.row.cells[column.index];
+      const cell = cellOf(this.row, column.index);
       if (cell.text !== '') return { ...cell, file, column: column.index + 1, name: column.name };
     }
     const wide = fileWide?.get(name);

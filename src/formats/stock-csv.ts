@@ -3,6 +3,7 @@ import { clayKey } from '../core/notation/notation.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { shown, unreadable } from '../domain/unreadable-file.ts';
 import { csvTable } from './csv-table.ts';
+import { cellOf } from './delimited.ts';
 import { decimalMarkOf, type NumberCell, numberFrom } from './numbers.ts';
 import { checkWidths, namedColumns } from './table-columns.ts';
 
@@ -10,12 +11,12 @@ const HEADINGS = ['clay', 'line', 'grams', 'pack-grams', 'price', 'density'] as 
 type Heading = (typeof HEADINGS)[number];
 const HINT = 'Check the number and the decimal mark, or leave the cell empty.';
 /** Limits of the numbers in a stock: g, g of a package, money, g/cm3. */
-const LIMITS: Readonly<Record<string, readonly [number, number]>> = {
+const LIMITS = {
   grams: [0, 1_000_000],
   'pack-grams': [0.1, 1_000_000],
   price: [0, 1_000_000],
   density: [0.5, 5],
-};
+} as const satisfies Partial<Record<Heading, readonly [number, number]>>;
 
 /**
  * The clays on hand from a CSV file, one row for each clay. Columns `note...` and `x-...` are ignored.
@@ -32,7 +33,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
   checkWidths(rows, header.cells.length, fileName);
   const numbers = rows.flatMap((row) =>
     [...at].flatMap(([name, i]): NumberCell[] =>
-      Object.hasOwn(LIMITS, name) ? [{ ...row.cells[i], column: i + 1, name }] : [],
+      name in LIMITS ? [{ ...cellOf(row, i), column: i + 1, name }] : [],
     ),
   );
   const decimal = decimalMarkOf(numbers, separator, fileName);
@@ -46,9 +47,9 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
     });
     const textOf = (name: Heading) => {
       const index = at.get(name);
-      return index === undefined ? '' : row.cells[index].text.trim();
+      return index === undefined ? '' : cellOf(row, index).text.trim();
     };
-    const numberOf = (name: Heading) => {
+    const numberOf = (name: keyof typeof LIMITS) => {
       const text = textOf(name);
       if (text === '') return undefined;
       const [low, high] = LIMITS[name];

@@ -40,10 +40,12 @@ type Page = PDFKit.PDFDocument;
 
 function drawMarkers(page: Page, layout: SheetLayout): void {
   for (const { id, at, sideMm } of layout.markers) {
+    const code = MARKER_CODES[id];
+    if (code === undefined) throw new RangeError(`there is no marker ${id}`);
     const cell = sideMm / (INNER + 2);
     page.rect(at[0] * MM, at[1] * MM, sideMm * MM, sideMm * MM).fill('black');
     for (let bit = 0; bit < INNER * INNER; bit++) {
-      if (Math.floor(MARKER_CODES[id] / 2 ** (INNER * INNER - 1 - bit)) % 2 === 0) continue;
+      if (Math.floor(code / 2 ** (INNER * INNER - 1 - bit)) % 2 === 0) continue;
       const x = at[0] + (1 + (bit % INNER)) * cell;
       const y = at[1] + (1 + Math.floor(bit / INNER)) * cell;
       page.rect(x * MM, y * MM, cell * MM, cell * MM).fill('white');
@@ -64,7 +66,7 @@ function drawPlaces(page: Page, layout: SheetLayout, codes: readonly string[]): 
       [1, -1],
       [1, 1],
       [-1, 1],
-    ]) {
+    ] as const) {
       page
         .moveTo((x + sx * half) * MM, (y + sy * (half - 2)) * MM)
         .lineTo((x + sx * half) * MM, (y + sy * half) * MM)

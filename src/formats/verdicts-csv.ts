@@ -11,6 +11,7 @@ import type { VerdictRow } from '../domain/file-rows.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { placed, unreadable } from '../domain/unreadable-file.ts';
 import { csvTable } from './csv-table.ts';
+import { cellOf } from './delimited.ts';
 import { checkWidths, namedColumns } from './table-columns.ts';
 
 const BALLS = ['A', 'B', 'C'] as const;
@@ -45,7 +46,7 @@ export function readVerdictsCsv(bytes: Uint8Array, fileName: string): readonly V
     const where = { file: fileName, line: row.line };
     const cell = (name: Heading) => {
       const index = at.get(name);
-      const text = index === undefined ? '' : row.cells[index].text.trim();
+      const text = index === undefined ? '' : cellOf(row, index).text.trim();
       return { text, at: { ...where, column: (index ?? 0) + 1, name } };
     };
     const balls = BALLS.flatMap((name) => recipeIn(cell(name)));
