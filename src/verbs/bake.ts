@@ -1,25 +1,14 @@
 import { z } from 'zod';
-import { AppError, invalidInput } from '../core/errors.ts';
+import { AppError } from '../core/errors.ts';
 import { once, type WorkSteps } from '../core/find/work-steps.ts';
 import { clayKey } from '../core/notation/clay-name.ts';
 import { nearestNames } from '../core/notation/nearest-name.ts';
-import {
-  type BakePlan,
-  type BakeRisk,
-  type PacketHeat,
-  planBake,
-  WARN_ABOVE_C,
-} from '../core/oven/bake-plan.ts';
-import { AIRS, BULK_RANGE, type Bulk, CORE_NAMES, STANDS_ON } from '../core/oven/clay-heat.ts';
-import type { Body } from '../core/oven/heat-series.ts';
-import {
-  ENOUGH_READINGS,
-  type OvenCheck,
-  type OvenHabits,
-  ovenHabits,
-} from '../core/oven/oven-check.ts';
-import { cautionsFor, LABEL_FIRST } from '../domain/cautions.ts';
+import { type BakeRisk, type PacketHeat, planBake } from '../core/oven/bake-plan.ts';
+import { AIRS, BULK_RANGE, type Bulk, STANDS_ON } from '../core/oven/clay-heat.ts';
+import { type OvenCheck, ovenHabits } from '../core/oven/oven-check.ts';
+import { cautionsFor } from '../domain/cautions.ts';
 import { range, tempC } from '../domain/records/pieces.ts';
+import { bakeSentences, type NamedOven, partInWords, readPart } from './bake-words.ts';
 import { names } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
@@ -115,7 +104,7 @@ const RISKS = [
 const bakeAnswer = z.object({
   kind: z.enum(['plan', 'no temperature', 'too hot']),
   window: z.object({ lowC: z.number(), highC: z.number() }).exactOptional(),
-  /** Mean and peak at the clay. */
+  /** What to aim at, and the peak at the clay: of an oven never measured what must not be passed. */
   meanC: z.number().exactOptional(),
   peakC: z.number().exactOptional(),
   swingC: z.number().exactOptional(),
@@ -181,7 +170,7 @@ function planned(subject: BakeSubject, question: BakeQuestion): BakeAnswer {
     totalMinutes: stages.reduce((sum, { minutes }) => sum + minutes.high, 0),
     minutesOnPacket: lines.some(({ minutesPer6Mm }) => minutesPer6Mm !== undefined),
     silent: plan.kind === 'no temperature' ? [...plan.silent] : [],
-    sentences: sentencesOf(plan, question, oven),
+    sentences: bakeSentences(plan, question, oven),
     cautions: [...cautionsFor('heat')],
   };
   if (plan.kind === 'no temperature') return { ...shared, risks: [] };
@@ -192,7 +181,7 @@ function planned(subject: BakeSubject, question: BakeQuestion): BakeAnswer {
     ...(window === undefined ? {} : { window }),
     meanC,
     peakC,
-    swingC,
+    ...(swingC === undefined ? {} : { swingC }),
     ...(dialC === undefined ? {} : { dialC }),
     ...(warmUpMinutes === undefined ? {} : { warmUpMinutes }),
     risks: [...risks],
@@ -217,10 +206,7 @@ function knownLine({ lines }: BakeSubject, name: string): PacketHeat {
   });
 }
 
-function ovenOf(
-  { ovens }: BakeSubject,
-  asked: string | undefined,
-): (OvenHabits & { name: string }) | undefined {
+function ovenOf({ ovens }: BakeSubject, asked: string | undefined): NamedOven | undefined {
   const name = asked ?? ovens.at(-1)?.name;
   if (name === undefined) return undefined;
   const checks = ovens.filter((one) => clayKey(one.name) === clayKey(name));
@@ -239,137 +225,8 @@ function ovenOf(
   return { name: first.name, ...ovenHabits(checks.map(({ check }) => check)) };
 }
 
-const BODIES: ReadonlyMap<string, Body> = new Map([
-  ['sheet', 'slab'],
-  ['rod', 'cylinder'],
-  ['ball', 'sphere'],
-]);
-
 function stagesOf({ thickest, parts, later }: BakeQuestion): readonly (readonly Bulk[])[] {
   const first: Bulk[] = parts.map(readPart);
   if (thickest !== undefined) first.push({ body: 'slab', sizeMm: thickest });
   return later.length === 0 ? [first] : [first, later.map(readPart)];
-}
-
-/** "ball 50 over foil 38". Refuses: other words -> invalid-input */
-function readPart(text: string): Bulk {
-  const number = String.raw`(\d+(?:[.,]\d+)?)\s*(?:mm)?`;
-  const pattern = new RegExp(
-    `^\\s*(${[...BODIES.keys()].join('|')})\\s+${number}(?:\\s+over\\s+(${CORE_NAMES.join('|')})\\s+${number})?\\s*$`,
-    'i',
-  );
-  const [, shape = '', size = '', ofCore = '', coreSize = ''] = pattern.exec(text) ?? [];
-  const body = BODIES.get(shape.toLowerCase());
-  if (body === undefined) {
-    throw invalidInput(
-      `"${text.slice(0, 60)}" is not a part with its size.`,
-      'Write sheet, rod or ball and its thickness in mm, for example "ball 25" or "ball 50 over foil 38".',
-    );
-  }
-  const sizeOf = (digits: string) => Number(digits.replace(',', '.'));
-  const core = CORE_NAMES.find((one) => one === ofCore.toLowerCase());
-  return {
-    body,
-    sizeMm: sizeOf(size),
-    ...(core === undefined ? {} : { core: { of: core, sizeMm: sizeOf(coreSize) } }),
-  };
-}
-
-function partInWords({ body, sizeMm, core }: Bulk): string {
-  const shape = [...BODIES].find(([, one]) => one === body)?.[0];
-  return `${shape} ${sizeMm} mm${core === undefined ? '' : ` over ${core.of} ${core.sizeMm} mm`}`;
-}
-
-const RISK_WORDS: Readonly<Record<BakeRisk, string>> = {
-  'no overlap':
-    'No temperature suits all these packets. This is the lowest upper limit, baked longer: some of the clay may stay underbaked and brittle. Bake a test strip with it and bend the strip.',
-  swing:
-    'The oven swings more than the packets allow. The peak stays below their limit, so the clay is cooler than the lowest temperature for part of the time. Bake a test strip with it and bend the strip.',
-  hot: `The clay gets hotter than ${WARN_ABOVE_C} °C at the peak. Clay may scorch and give off fumes. Check the label and the thermometer.`,
-  'dial above a packet':
-    'With this dial setting the clay gets hotter than a packet allows. Set the dial lower.',
-  'dial below a packet':
-    'With this dial setting the clay stays below the lowest temperature on a packet. It may stay underbaked and brittle.',
-  thick:
-    'Parts over 25 mm are better built over a core: solid clay may crack or stay underbaked inside.',
-  'oven not measured':
-    'This oven was never checked, and dials are often 20 to 30 degrees wrong. Go by a thermometer next to the clay, not by the dial.',
-};
-
-const ON_WORDS = {
-  free: 'with air on all sides',
-  paper: 'on paper',
-  tile: 'on a ceramic tile',
-  foam: 'on foam',
-} as const satisfies Record<BakeQuestion['on'], string>;
-
-function sentencesOf(
-  plan: BakePlan,
-  { on, lines }: BakeQuestion,
-  oven: (OvenHabits & { name: string }) | undefined,
-): string[] {
-  const slow = plan.stages.map(
-    ({ slowest, through, atHeat, minutes }, i) =>
-      `${plan.stages.length > 1 ? `Bake ${i + 1}: ` : ''}${minutes.high} minutes in an oven at heat. The slowest part (${partInWords(slowest)}, ${ON_WORDS[on]}) is hot through after ${Math.round(through.low)} to ${Math.round(through.high)} minutes; then ${atHeat} minutes at heat.`,
-  );
-  const foam =
-    on === 'foam'
-      ? ['Use only foam that its maker allows in an oven at this heat: other foam melts.']
-      : [];
-  const heavy =
-    on === 'tile' ? ['Put the tile into the oven while it warms up: a cold tile draws heat.'] : [];
-  if (plan.kind === 'no temperature') {
-    return [
-      `No temperature is given: the book does not say what the packet of ${plan.silent.join(' and ')} allows. Read the label and write it into the book.`,
-      ...slow,
-      ...foam,
-      LABEL_FIRST,
-    ];
-  }
-  if (plan.kind === 'too hot') {
-    return [
-      `No plan: the clay would get ${Math.round(plan.peakC)} °C hot at the peak. Above 160 °C this kind of clay starts to break down and gives off harmful fumes. Check the numbers on the packet and the dial.`,
-      LABEL_FIRST,
-    ];
-  }
-  const { window, meanC, peakC, dialC, warmUpMinutes, minutesOnPacket, risks, stages } = plan;
-  const heat =
-    window === undefined
-      ? `${lines.join(' and ')}: the packets have no temperature in common. Aim at ${Math.round(meanC)} °C at the clay, and never above ${Math.round(peakC)} °C.`
-      : `${lines.join(' and ')}: ${span(window.lowC, window.highC)} suits all packets. Aim at ${Math.round(meanC)} °C at the clay, at most ${Math.round(peakC)} °C at the peak.`;
-  const set =
-    dialC === undefined || oven === undefined
-      ? []
-      : [
-          `Set ${oven.name} to ${dialC} °C: next to the clay it is ${offsetInWords(oven.offsetC)}, and swings by ${Math.round(oven.swingC)} degrees either way. Warm it up for ${Math.round(warmUpMinutes ?? 0)} minutes first.`,
-          ...(oven.warmReadings < ENOUGH_READINGS
-            ? ['The oven was read only a few times once warm, so its swing may be larger.']
-            : []),
-        ];
-  return [
-    heat,
-    ...set,
-    ...slow,
-    ...(minutesOnPacket ? [] : ['No packet gives minutes, so these are common practice.']),
-    ...(stages.length > 1
-      ? [
-          `What goes in first bakes every time, ${plan.totalMinutes} minutes together. Whites and translucents may darken a little each time.`,
-        ]
-      : []),
-    ...heavy,
-    ...foam,
-    ...risks.map((risk) => RISK_WORDS[risk]),
-    LABEL_FIRST,
-  ];
-}
-
-function span(lowC: number, highC: number): string {
-  return lowC === highC ? `${lowC} °C` : `${lowC} to ${highC} °C`;
-}
-
-function offsetInWords(offsetC: number): string {
-  const by = Math.round(Math.abs(offsetC));
-  return by === 0
-    ? 'as hot as the dial says'
-    : `${by} degrees ${offsetC > 0 ? 'hotter' : 'cooler'} than the dial`;
 }

@@ -52,8 +52,16 @@ describe('the plan of a bake', () => {
         expect(made.risks.includes('swing')).toBe(135 - swingC < 125);
       }
     }
-    const capped = plan({ lines: [{ ...BRINDLE, highC: 145, neverExceedC: 146 }] });
-    expect(capped.peakC).toBeLessThanOrEqual(145);
+  });
+
+  it('a packet that names a never-exceed lets the swing go up to there, and no further', () => {
+    const narrow = { name: 'Brindle', lowC: 125, highC: 130, neverExceedC: 140 };
+    const swings = (swingC: number) =>
+      plan({ lines: [narrow], oven: { offsetC: 0, swingC, warmUpMinutes: 10 } });
+    expect(swings(10)).toMatchObject({ meanC: 127.5, peakC: 137.5, risks: [] });
+    expect(swings(14)).toMatchObject({ meanC: 126, peakC: 140, risks: [] });
+    expect(swings(20)).toMatchObject({ meanC: 120, peakC: 140, risks: ['swing'] });
+    expect(plan({ lines: [narrow, SALTMARSH] }).peakC).toBeLessThanOrEqual(135);
   });
 
   it('gives no temperature where a packet says nothing', () => {
@@ -79,12 +87,20 @@ describe('the plan of a bake', () => {
     expect(planBake(hot).kind).toBe('too hot');
   });
 
-  it('names no dial for an oven that was never measured', () => {
+  it('aims an oven that was never measured at the middle of the window, without a dial', () => {
     const { oven: _, ...rest } = asked();
+    const risks = ['oven not measured'];
     const made = planBake(rest);
-    const risks = expect.arrayContaining(['oven not measured']);
-    expect(made).toMatchObject({ kind: 'plan', peakC: 135, risks });
+    expect(made).toMatchObject({ kind: 'plan', meanC: 130, peakC: 135, risks });
     expect(made).not.toHaveProperty('dialC');
+    expect(made).not.toHaveProperty('swingC');
+    // A narrow window is aimed at as well: nothing below the lowest temperature of a packet is advised.
+    const narrow = planBake({ ...rest, lines: [{ name: 'Brindle', lowC: 125, highC: 130 }] });
+    expect(narrow).toMatchObject({ meanC: 127.5, peakC: 130, risks });
+    const apart = planBake({ ...rest, lines: [SALTMARSH, LANTERN] });
+    expect(apart).toMatchObject({ meanC: 130, peakC: 135, risks: ['no overlap', ...risks] });
+    const judged = planBake({ ...rest, dialC: 130 });
+    expect(judged).toMatchObject({ peakC: 145, risks: ['dial above a packet', ...risks] });
   });
 
   it('adds up the bakes of a figure built in stages', () => {

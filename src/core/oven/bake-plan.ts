@@ -29,6 +29,8 @@ export const WARN_ABOVE_C = 150;
 export const REFUSE_ABOVE_C = 160;
 /** Small ovens swing by 10 to 25 degrees either way: common practice, no source. */
 const UNKNOWN_SWING_C = 15;
+/** A simple oven thermometer is read to 5 degrees: common practice, no source. */
+const READ_WITHIN_C = 5;
 /** Minutes at heat where the packet gives none: the upper end of 15 to 30. Common practice, no source. */
 const USUAL_MINUTES = 30;
 /** Underbaking is the risk, so the time at heat doubles: common practice, no source. */
@@ -63,10 +65,12 @@ export type BakePlan =
       readonly kind: 'plan';
       /** Common window of the packets, or none. */
       readonly window?: { readonly lowC: number; readonly highC: number };
-      /** Mean at the clay, and its peak with the swing. */
+      /** What to aim at, by a thermometer at the clay; of a measured oven the mean. */
       readonly meanC: number;
+      /** The hottest moment: of a measured oven what comes, else what must never be passed. */
       readonly peakC: number;
-      readonly swingC: number;
+      /** Either way; only of a measured oven. */
+      readonly swingC?: number;
       /** What to set; only of a measured oven. */
       readonly dialC?: number;
       readonly warmUpMinutes?: number;
@@ -88,10 +92,11 @@ export type BakePlan =
  * How hot and how long: the common window of all lines, and time for the slowest part.
  * Units:   degrees Celsius at the clay, minutes
  * Refuses: no line, no shape, a packet whose temperatures fall -> invalid-input
- * Holds:   the peak at the clay never passes a packet's upper limit or its never-exceed,
- *          unless a dial is given; nothing on a packet gives no temperature
- * Limits:  without overlap the lowest upper limit is taken, the time at heat is doubled, and the plan says
- *          that underbaking is likely
+ * Holds:   unless a dial is given, the peak of a measured oven never passes a packet's never-exceed, or its
+ *          upper limit where it names no other; nothing on a packet gives no temperature
+ * Limits:  an oven that was never checked is aimed at the middle of the window by a thermometer at the clay,
+ *          since nobody knows its dial; the window itself is then what must not be left. Without overlap the
+ *          lowest upper limit is taken, the time at heat is doubled, and the plan says that underbaking is likely
  */
 export function planBake(asked: BakeAsked): BakePlan {
   checkAsked(asked);
@@ -104,22 +109,15 @@ export function planBake(asked: BakeAsked): BakePlan {
       stages: stagesOf(asked, 1),
     };
   }
-  const lowC = Math.max(...lines.map((line) => line.lowC ?? line.highC!));
-  const ceilingC = Math.min(
-    ...lines.map((line) => Math.min(line.highC ?? line.lowC!, line.neverExceedC ?? Infinity)),
-  );
-  const swingC = oven?.swingC ?? UNKNOWN_SWING_C;
-  const overlap = lowC <= ceilingC;
-  const meanC =
-    dialC === undefined
-      ? Math.min(overlap ? (lowC + ceilingC) / 2 : ceilingC, ceilingC - swingC)
-      : dialC + (oven?.offsetC ?? 0);
-  const peakC = meanC + swingC;
+  const limits = limitsOf(lines);
+  const { lowC, highC, peakLimitC } = limits;
+  const overlap = lowC <= highC;
+  const { meanC, peakC } = heatOf(asked, limits);
   if (peakC > REFUSE_ABOVE_C) return { kind: 'too hot', peakC, stages: stagesOf(asked, 1) };
   const risks: BakeRisk[] = [];
   if (!overlap) risks.push('no overlap');
   else if (dialC === undefined && meanC < lowC) risks.push('swing');
-  if (dialC !== undefined && peakC > ceilingC) risks.push('dial above a packet');
+  if (dialC !== undefined && peakC > peakLimitC) risks.push('dial above a packet');
   if (dialC !== undefined && meanC < lowC) risks.push('dial below a packet');
   if (peakC > WARN_ABOVE_C) risks.push('hot');
   const thick = asked.stages
@@ -131,18 +129,53 @@ export function planBake(asked: BakeAsked): BakePlan {
   const stages = stagesOf(asked, cool ? LONGER : 1);
   return {
     kind: 'plan',
-    ...(overlap ? { window: { lowC, highC: ceilingC } } : {}),
+    ...(overlap ? { window: { lowC, highC } } : {}),
     meanC,
     peakC,
-    swingC,
     ...(oven === undefined
       ? {}
-      : { dialC: dialC ?? Math.floor(meanC - oven.offsetC), warmUpMinutes: oven.warmUpMinutes }),
+      : {
+          swingC: oven.swingC,
+          dialC: dialC ?? Math.floor(meanC - oven.offsetC),
+          warmUpMinutes: oven.warmUpMinutes,
+        }),
     stages,
     totalMinutes: stages.reduce((sum, { minutes }) => sum + minutes.high, 0),
     minutesOnPacket: lines.some(({ minutesPer6Mm }) => minutesPer6Mm !== undefined),
     risks,
   };
+}
+
+interface HeatLimits {
+  /** The window of all packets; its ends cross where they have none in common. */
+  readonly lowC: number;
+  readonly highC: number;
+  /** What no moment may pass: the lowest never-exceed, or the upper limit of a packet that names none. */
+  readonly peakLimitC: number;
+}
+
+function limitsOf(lines: readonly PacketHeat[]): HeatLimits {
+  const highOf = (line: PacketHeat) => line.highC ?? line.lowC!;
+  return {
+    lowC: Math.max(...lines.map((line) => line.lowC ?? line.highC!)),
+    highC: Math.min(...lines.map(highOf)),
+    peakLimitC: Math.min(...lines.map((line) => line.neverExceedC ?? highOf(line))),
+  };
+}
+
+/** What to aim at, and the hottest moment. */
+function heatOf({ oven, dialC }: BakeAsked, { lowC, highC, peakLimitC }: HeatLimits) {
+  const swingC = oven?.swingC ?? UNKNOWN_SWING_C;
+  if (dialC !== undefined) {
+    const meanC = dialC + (oven?.offsetC ?? 0);
+    return { meanC, peakC: meanC + swingC };
+  }
+  const overlap = lowC <= highC;
+  if (oven === undefined) {
+    return { meanC: overlap ? (lowC + highC) / 2 : highC - READ_WITHIN_C, peakC: highC };
+  }
+  const meanC = Math.min(overlap ? (lowC + highC) / 2 : highC, peakLimitC - swingC);
+  return { meanC, peakC: meanC + swingC };
 }
 
 /** Hot through, then the packet's time at heat; never less than the packet's rule by thickness. */
