@@ -12,6 +12,7 @@ import { ladder } from '../verbs/ladder.ts';
 import { learn } from '../verbs/learn.ts';
 import { mend } from '../verbs/mend.ts';
 import { nearest } from '../verbs/nearest.ts';
+import { newLot } from '../verbs/new-lot.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import { read } from '../verbs/read.ts';
 import { translate } from '../verbs/translate.ts';
@@ -55,6 +56,12 @@ const chartCall = chart.question
 /** All mixes of the book, where none is named. */
 const translateCall = translate.question.omit({ stock: true }).extend({
   do: z.literal(translate.name),
+  ...ofModel,
+  wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
+});
+/** All mixes of the book that hold the clay, where none is named. */
+const newLotCall = newLot.question.omit({ stock: true }).extend({
+  do: z.literal(newLot.name),
   ...ofModel,
   wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
 });
@@ -109,6 +116,7 @@ export const jobCallSchema = z
     chartCall,
     translateCall,
     twinsCall,
+    newLotCall,
     buyOrMixCall,
     nearestCall,
     holdCall,

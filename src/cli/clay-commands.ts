@@ -5,6 +5,7 @@ import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
 import { ladder } from '../verbs/ladder.ts';
 import { mend } from '../verbs/mend.ts';
+import { newLot } from '../verbs/new-lot.ts';
 import { nextTile } from '../verbs/next-tile.ts';
 import type { OpenClay } from '../verbs/open-clay.ts';
 import { predict } from '../verbs/predict.ts';
@@ -24,6 +25,7 @@ import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { ladderJson, ladderText } from './show-ladder.ts';
 import { mendJson, mendText } from './show-mend.ts';
+import { newLotJson, newLotText } from './show-new-lot.ts';
 import { nextTileJson, nextTileText } from './show-next-tile.ts';
 import { predictionJson, predictionText } from './show-predict.ts';
 import { translateJson, translateText } from './show-translate.ts';
@@ -168,6 +170,19 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'Lines are those of the book, or of the file named with --stock. Of several pinches that come close enough, the smallest is named.',
     toJson: ({ answer }) => twinsJson(answer),
     toText: ({ answer, question, screen }) => twinsText(answer, question, screen),
+  }),
+  clayCommand(newLot, {
+    usage: 'new-lot CLAY --clay NAME --looks COLOUR',
+    about:
+      'Lists the mixes that change with a new lot of a clay, the worst first, each with the cut that gives its colour again with the least change. Bake a tile of the new lot first.',
+    json: `{"clay", "before", "after", "dE00", "plusMinus", "mixes": [{"of", "parts", "before", "after": {"lab", "dE00",
+      "plusMinus", "chance"}, "cut": {"parts", "lab", "dE00", "plusMinus", "chance", "change", "added"}, "stays"}], "unread":
+      [{"of", "why"}]}; before and after are with the old lot and the new one; cut is null where the mix stays or no
+      other cut comes closer; change is the share of the clay that is another, added a clay the mix did not have`,
+    after:
+      'The old lot stays as it was learned: nothing is changed in the clay file or the book. A new cut uses the same clays; one more is added only where they cannot give the colour.',
+    toJson: ({ answer }) => newLotJson(answer),
+    toText: ({ answer, question, screen }) => newLotText(answer, question, screen),
   }),
   clayCommand(buyOrMix, {
     usage: 'buy-or-mix CLAY --lines "A"',

@@ -31,6 +31,14 @@ const LOOKED = { measured: 'measured', rough: 'rough', eye: 'by eye' } as const 
   ReadingKind
 >;
 
+/** How far a colour may be off that was looked at so, standard deviation an axis. */
+export function lookedAt(asked: {
+  readonly kind: keyof typeof LOOKED;
+  readonly looksSpread?: number;
+}): number {
+  return asked.looksSpread ?? spreadOfKind(LOOKED[asked.kind]);
+}
+
 export const mendQuestion = z.strictObject({
   lump: recipeAsked.exactOptional().meta(
     words({
@@ -148,7 +156,7 @@ export const mend = verb({
   question: mendQuestion,
   answer: mendAnswer,
   *run(clays: KnownClays, question: MendQuestion): WorkSteps<MendAnswer> {
-    const { viewing, kind } = question;
+    const { viewing } = question;
     checkBasis(clays, question.basis, 2);
     const aim = readAim(question.aim, viewing, clays);
     const looks =
@@ -156,9 +164,7 @@ export const mend = verb({
     const weights = colourWeights(viewing.light, viewing.observer);
     const usable = clayIndices(clays, question.only);
     const reading: LumpReading | undefined =
-      looks === undefined
-        ? undefined
-        : { lab: looks.lab, variance: (question.looksSpread ?? spreadOfKind(LOOKED[kind])) ** 2 };
+      looks === undefined ? undefined : { lab: looks.lab, variance: lookedAt(question) ** 2 };
     const written = question.lump === undefined ? undefined : askedRecipe(question.lump);
     const said =
       written === undefined

@@ -99,6 +99,33 @@ export const mixSchema = z.union([
 ]);
 export type MixAsked = z.output<typeof mixSchema>;
 
+/** A mix that could not be brought down to clays, with the reason. */
+const unreadable = z.strictObject({ words: z.string().min(1).max(2000), why: z.string() });
+
+/** Mixes asked for one by one, in a file, or all of a book; `help` is that of the option for one. */
+export const mixesAsked = (help: string) =>
+  z
+    .array(z.union([mixSchema, unreadable]))
+    .min(1)
+    .readonly()
+    .exactOptional()
+    .meta(
+      words({
+        option: 'of',
+        value: 'RECIPE',
+        example: '1 Kelp + 3 Foam',
+        reads: 'mix',
+        help,
+        file: {
+          option: 'from',
+          holds: 'recipes',
+          help: 'a CSV file with a column "of", and "basis" if wanted',
+        },
+      }),
+    );
+/** One of them. */
+export type OneMixAsked = MixAsked | z.output<typeof unreadable>;
+
 const recipeRead = { recipe: recipeSchema, words: z.string().min(1).max(2000) };
 
 /** A recipe asked for: in words, or read already. */

@@ -7,36 +7,17 @@ import type { FindTask as PlainQuestion } from '../core/find/find-plan.ts';
 import type { KnownClays } from '../core/find/known-clays.ts';
 import { predictViewed } from '../core/find/predicted-mix.ts';
 import type { WorkSteps } from '../core/find/work-steps.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
+import type { WholeParts } from '../core/mixes/whole-parts.ts';
 import { parseRecipe } from '../core/notation/notation.ts';
 import { labAnswer, recipeAnswer, verdictAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import { basis, mixSchema, viewing } from './question-parts.ts';
-import { verb, words } from './verb.ts';
-
-/** A mix that could not be brought down to clays, with the reason. */
-const unreadable = z.strictObject({ words: z.string().min(1).max(2000), why: z.string() });
+import { basis, mixesAsked, type OneMixAsked, viewing } from './question-parts.ts';
+import { verb } from './verb.ts';
 
 export const translateQuestion = z.strictObject({
-  wanted: z
-    .array(z.union([mixSchema, unreadable]))
-    .min(1)
-    .readonly()
-    .exactOptional()
-    .meta(
-      words({
-        option: 'of',
-        value: 'RECIPE',
-        example: '1 Kelp + 3 Foam',
-        reads: 'mix',
-        help: 'the recipe to translate; with --book all mixes of the book when left out',
-        file: {
-          option: 'from',
-          holds: 'recipes',
-          help: 'a CSV file with a column "of", and "basis" if wanted',
-        },
-      }),
-    ),
+  wanted: mixesAsked('the recipe to translate; with --book all mixes of the book when left out'),
   tolerance: findQuestion.shape.tolerance,
   mostClays: findQuestion.shape.mostClays,
   parts: findQuestion.shape.parts,
@@ -107,14 +88,14 @@ export const translate = verb({
 
 function* translateOne(
   clays: KnownClays,
-  mix: NonNullable<TranslateQuestion['wanted']>[number],
+  mix: OneMixAsked,
   question: TranslateQuestion,
 ): WorkSteps<Translated> {
   const of = mix.words.trim();
-  if ('why' in mix) return { of, why: mix.why };
+  const read = mixByIndex(clays, mix, question);
+  if ('why' in read) return { of, why: read.why };
   const { viewing, tolerance, mostClays, parts, rules, stock } = question;
-  const wanted = colourOf(clays, mix, question);
-  if ('why' in wanted) return { of, why: wanted.why };
+  const wanted = predictViewed(clays.predictor, sharesOfParts(read.parts), viewing);
   const { recipes, proven } = yield* bestOf(clays, {
     aim: wanted.lab,
     viewing,
@@ -173,17 +154,17 @@ function nothingNamed(): AppError {
   });
 }
 
-/** The predicted colour of a mix, or why there is none. */
-function colourOf(
+/** A mix by the indices of its clays, or why it cannot be predicted. */
+export function mixByIndex(
   clays: KnownClays,
-  mix: z.output<typeof mixSchema>,
-  { viewing, basis }: TranslateQuestion,
-) {
+  mix: OneMixAsked,
+  asked: { readonly basis?: Basis },
+): { readonly parts: WholeParts } | { readonly why: string } {
+  if ('why' in mix) return { why: mix.why };
   try {
     const recipe = 'recipe' in mix ? mix.recipe : parseRecipe(mix.words);
-    checkBasis(clays, mix.basis ?? basis, recipe.length, mix.where);
-    const parts = sharesOfParts(partsByIndex(clays, recipe, mix.where));
-    return predictViewed(clays.predictor, parts, viewing);
+    checkBasis(clays, mix.basis ?? asked.basis, recipe.length, mix.where);
+    return { parts: partsByIndex(clays, recipe, mix.where) };
   } catch (fault) {
     if (fault instanceof AppError && fault.kind === 'bad-input') return { why: fault.detail };
     throw fault;

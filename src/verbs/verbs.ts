@@ -8,6 +8,7 @@ import { ladder } from './ladder.ts';
 import { learn } from './learn.ts';
 import { mend } from './mend.ts';
 import { nearest } from './nearest.ts';
+import { newLot } from './new-lot.ts';
 import { nextTile } from './next-tile.ts';
 import { predict } from './predict.ts';
 import { read } from './read.ts';
@@ -29,6 +30,7 @@ export const VERBS = {
   chart,
   translate,
   twins,
+  'new-lot': newLot,
   'buy-or-mix': buyOrMix,
   nearest,
   read,
@@ -49,6 +51,7 @@ export const CLAY_VERBS = {
   chart,
   translate,
   twins,
+  'new-lot': newLot,
   'buy-or-mix': buyOrMix,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -34,6 +34,7 @@ export interface QuestionInWords {
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
   readonly lump?: RecipeAsked;
+  readonly clay?: RecipeAsked;
   readonly from?: RecipeAsked;
   readonly to?: RecipeAsked;
   readonly down?: readonly RecipeAsked[];
@@ -47,6 +48,7 @@ export interface ModelQuestion {
   readonly aims?: readonly AimAsked[];
   readonly looks?: AimAsked;
   readonly lump?: RecipeAsked;
+  readonly clay?: RecipeAsked;
   readonly from?: RecipeAsked;
   readonly to?: RecipeAsked;
   readonly down?: readonly RecipeAsked[];
@@ -65,7 +67,7 @@ export async function inModelTerms<Q extends QuestionInWords>(
   question: Q,
 ): Promise<Omit<Q, keyof QuestionInWords> & ModelQuestion> {
   const words = wordsFor(book, model);
-  const { aim, aims, looks, lump, from, to, down, across, wanted, ...rest } = question;
+  const { aim, aims, looks, lump, clay, from, to, down, across, wanted, ...rest } = question;
   return {
     ...rest,
     ...(aim === undefined ? {} : { aim: await aimIn(words, aim) }),
@@ -74,6 +76,7 @@ export async function inModelTerms<Q extends QuestionInWords>(
       : { aims: await Promise.all(aims.map((one) => aimIn(words, one))) }),
     ...(looks === undefined ? {} : { looks: await aimIn(words, looks) }),
     ...(lump === undefined ? {} : { lump: await lumpIn(words, lump) }),
+    ...(clay === undefined ? {} : { clay: await lumpIn(words, clay) }),
     ...(from === undefined ? {} : { from: await lumpIn(words, from) }),
     ...(to === undefined ? {} : { to: await endIn(words, to) }),
     ...(down === undefined
@@ -97,7 +100,7 @@ export async function askedOfModel(
 ): Promise<object> {
   const { wanted, ...rest } = question;
   const asked =
-    verb === 'translate' && wanted === undefined
+    OF_EVERY_MIX.has(verb) && wanted === undefined
       ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }
       : await inModelTerms(book, model, question);
   return {
@@ -107,12 +110,16 @@ export async function askedOfModel(
   };
 }
 
+/** Questions about all mixes of the book, where none is named. */
+const OF_EVERY_MIX: ReadonlySet<ClayVerbName> = new Set(['translate', 'new-lot']);
+
 /** Questions that know the stock of the book. */
 const STOCKED: ReadonlySet<ClayVerbName> = new Set([
   'find',
   'chart',
   'translate',
   'twins',
+  'new-lot',
   'buy-or-mix',
 ]);
 

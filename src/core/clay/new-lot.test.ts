@@ -23,8 +23,7 @@ const half = (one: number, other: number) => [
   { clay: one, share: 0.5 },
   { clay: other, share: 0.5 },
 ];
-const size = (covariance: Float64Array) =>
-  Math.sqrt(covariance[0] + covariance[4] + covariance[8]);
+const size = (covariance: Float64Array) => Math.sqrt(covariance[0] + covariance[4] + covariance[8]);
 const movedBy = (clay: number, by: Lab, variance = 0.25) => {
   const { lab } = predictMix(learned, alone(clay), OPTIONS);
   const read: Lab = [lab[0] + by[0], lab[1] + by[1], lab[2] + by[2]];

@@ -93,7 +93,7 @@ export function predictMix(
 }
 
 /** Colour of a mix by another explanation of the readings. */
-function labByAlternative(
+export function labByAlternative(
   model: ClayModel,
   other: NonNullable<Predictor['alternatives']>[number],
   parts: readonly ClayShare[],
@@ -120,7 +120,10 @@ export function plainCovariance(
  * share of each clay and the total come from one solution, because the solution of a sum is the sum
  * of the solutions of its parts.
  */
-function widenedCovariance(model: ClayModel, { blocks, own }: MixInUnknowns): Float64Array {
+export function widenedCovariance(
+  model: ClayModel,
+  { blocks, own }: Pick<MixInUnknowns, 'blocks' | 'own'>,
+): Float64Array {
   const all: Solved[] = [[], [], []];
   const shared = new Map<number, Float64Array>();
   let weighted = 0;

@@ -10,6 +10,7 @@ export const ASKED_VERBS = {
   chart: async () => (await import('../../verbs/chart.ts')).chart,
   translate: async () => (await import('../../verbs/translate.ts')).translate,
   'buy-or-mix': async () => (await import('../../verbs/buy-or-mix.ts')).buyOrMix,
+  'new-lot': async () => (await import('../../verbs/new-lot.ts')).newLot,
   twins: async () => (await import('../../verbs/twins.ts')).twins,
 } as const;
 
