@@ -24,11 +24,11 @@ import { lookedAt, mendQuestion } from './mend.ts';
 import { partsByIndex } from './open-clay.ts';
 import {
   aimSchema,
+  askedRecipe,
   basis,
   mixesAsked,
   only,
   recipeAsked,
-  askedRecipe,
   viewing,
 } from './question-parts.ts';
 import { mixByIndex } from './translate.ts';
