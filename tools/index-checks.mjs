@@ -4,7 +4,18 @@ import { join } from 'node:path';
 import ts from 'typescript';
 import { ROOT } from '../src/main/node-runtime.mjs';
 
-const CHECKED = ['api', 'cli', 'client', 'formats', 'imaging', 'main', 'server', 'store', 'verbs'];
+const CHECKED = [
+  'api',
+  'cli',
+  'client',
+  'domain',
+  'formats',
+  'imaging',
+  'main',
+  'server',
+  'store',
+  'verbs',
+];
 
 const { config } = ts.readConfigFile(join(ROOT, 'tsconfig.json'), ts.sys.readFile);
 const { fileNames, options } = ts.parseJsonConfigFileContent(config, ts.sys, ROOT);

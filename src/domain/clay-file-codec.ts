@@ -2,6 +2,7 @@ import type { FactorBlock } from '../core/clay/block-cholesky.ts';
 import type { ClayModel } from '../core/clay/clay-model.ts';
 import { AppError } from '../core/errors.ts';
 import type { OpenExplanation } from '../core/find/known-clays.ts';
+import { itemAt, pairs } from '../core/numeric/pairs.ts';
 import { canonicalJson, sha256Of } from './canonical-json.ts';
 import {
   CLAY_FORMAT,
@@ -40,8 +41,8 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
     geometry: model.geometry,
     priorHash: facts.priorHash,
     readings: facts.readings,
-    clays: model.clays.map(
-      ({ name, clayClass, group, pinned, tiles, ownTiles, latent, effect }, i) => ({
+    clays: pairs(model.clays, facts.counts).map(
+      ([{ name, clayClass, group, pinned, tiles, ownTiles, latent, effect }, readings]) => ({
         name,
         clayClass,
         group,
@@ -49,7 +50,7 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
         tiles,
         ownTiles,
         latent: [...latent],
-        readings: facts.counts[i],
+        readings,
         ...(effect === undefined
           ? {}
           : { effect: { ...effect, departure: [...effect.departure] } }),
@@ -63,9 +64,9 @@ export function clayFileFromModel(model: ClayModel, facts: ClayFields): ClayFile
     factor: {
       order: model.factor.order,
       sizes: model.factor.sizes,
-      columns: model.factor.columns.map((column, j) => ({
+      columns: pairs(model.factor.columns, model.factor.sizes).map(([column, size], j) => ({
         rows: column.map(({ row }) => row),
-        values: base64FromColumn(column, j, model.factor.sizes[j]),
+        values: base64FromColumn(column, j, size),
       })),
     },
     ...explanationsOf(model, facts),
@@ -122,7 +123,7 @@ export function clayFileFromBytes(bytes: Uint8Array, name: string): ClayFile {
   }
   const parsed = clayFileSchema.safeParse(today);
   if (!parsed.success) {
-    const { path, message } = parsed.error.issues[0];
+    const { path, message } = itemAt(parsed.error.issues, 0);
     throw damagedClayFile(name, path.length === 0 ? message : path.join('.'));
   }
   const { seal, ...body } = parsed.data;

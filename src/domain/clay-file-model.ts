@@ -2,6 +2,7 @@ import type { BlockFactor } from '../core/clay/block-cholesky.ts';
 import type { ClayModel, ModelCombination } from '../core/clay/clay-model.ts';
 import type { Prior } from '../core/clay/prior.ts';
 import { AppError } from '../core/errors.ts';
+import { itemAt, pairs } from '../core/numeric/pairs.ts';
 import type { ClayFile } from './clay-file.ts';
 
 /**
@@ -62,22 +63,23 @@ function factorFrom({ factor }: ClayFile, name: string): BlockFactor {
   return {
     order,
     sizes,
-    columns: columns.map(({ rows, values }, j) => {
+    columns: pairs(columns, sizes).map(([{ rows, values }, size], j) => {
       const bytes = Uint8Array.from(atob(values), (c) => c.charCodeAt(0));
       const view = new DataView(bytes.buffer);
-      const size = sizes[j];
-      const inBlock = (row: number) => (row === j ? (size * (size + 1)) / 2 : sizes[row] * size);
+      const inBlock = (row: number) =>
+        row === j ? (size * (size + 1)) / 2 : itemAt(sizes, row) * size;
       const count = rows.reduce((sum, row) => sum + inBlock(row), 0);
       if (bytes.byteLength !== count * 4) throw damagedClayFile(name, `column ${j} of the factor`);
       let at = 0;
       return rows.map((row) => {
-        const block = new Float64Array(sizes[row] * size);
+        const block = new Float64Array(itemAt(sizes, row) * size);
         for (let k = 0; k < block.length; k++) {
           const [r, c] = [Math.floor(k / size), k % size];
           if (row === j && c > r) continue;
-          block[k] = view.getFloat32(at, true);
+          const value = view.getFloat32(at, true);
+          block[k] = value;
           at += 4;
-          if (!Number.isFinite(block[k]) || (row === j && r === c && !(block[k] > 0))) {
+          if (!Number.isFinite(value) || (row === j && r === c && !(value > 0))) {
             throw damagedClayFile(name, `column ${j} of the factor`);
           }
         }

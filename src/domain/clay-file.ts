@@ -5,6 +5,7 @@ import { TILE_ROLES } from '../core/clay/left-out.ts';
 import { LATENTS } from '../core/clay/prior.ts';
 import { SHARED } from '../core/clay/tile-equations.ts';
 import { BASES } from '../core/mixes/mix-graph.ts';
+import { withBefore } from '../core/numeric/pairs.ts';
 import { ERROR_SORTS } from './error-sorts.ts';
 import { explanationsSchema } from './explanation.ts';
 import { KINDS } from './records/reading-kind.ts';
@@ -284,10 +285,9 @@ function structureFault(file: z.infer<z.ZodObject<typeof bodyShape>>): string | 
     }
   }
   for (const [at, { rows }] of columns.entries()) {
-    const rising = rows.every(
-      (row, i) => row < blocks && (i === 0 ? row === at : row > rows[i - 1]),
-    );
-    if (!rising) return 'the rows of a column';
+    const inside = rows.every((row, i) => row < blocks && (i > 0 || row === at));
+    const rising = withBefore(rows).every(([row, before]) => row > before);
+    if (!inside || !rising) return 'the rows of a column';
   }
   return undefined;
 }

@@ -3,17 +3,17 @@ import type { NamedExplanation } from '../core/clay/explain/settle.ts';
 import type { TileReading } from '../core/clay/tile-reading.ts';
 import type { OpenExplanation } from '../core/find/known-clays.ts';
 import { formatRecipe } from '../core/notation/notation.ts';
+import { itemAt } from '../core/numeric/pairs.ts';
 
 /**
  * What would have to be so, after "if": "t4 and t9 were swapped". `readings` are those as written.
  * Readings that say nothing have their own words, see `faultsInWords`.
  */
 function condition(fault: Fault, readings: readonly TileReading[]): string {
-  const [row] = fault.rows;
-  const own = readings[row];
+  const own = firstOf(fault, readings);
   switch (fault.kind) {
     case 'swapped':
-      return `${own.tile} and ${readings[fault.rows[1]].tile} were swapped`;
+      return `${own.tile} and ${itemAt(readings, fault.rows[1]).tile} were swapped`;
     case 'reversed':
       return `the recipe of ${own.tile} is the other way round, ${formatRecipe(fault.parts)}`;
     case 'amounts':
@@ -50,8 +50,10 @@ export function explanationsInWords(
         ? 'The readings are right as they are.'
         : faultsInWords(faults, readings, isWhole),
     probability,
-    tiles: [...new Set(faults.flatMap(({ rows }) => rows.map((row) => readings[row].tile)))],
-    hashes: faults.flatMap(({ rows }) => rows.map((row) => hashes[row])),
+    tiles: [
+      ...new Set(faults.flatMap(({ rows }) => rows.map((row) => itemAt(readings, row).tile))),
+    ],
+    hashes: faults.flatMap(({ rows }) => rows.map((row) => itemAt(hashes, row))),
     faults,
   }));
 }
@@ -70,12 +72,16 @@ export function faultsInWords(
   const rows = new Set(faults.flatMap(({ rows }) => rows));
   const look = rows.size > 1 ? 'Look at them.' : 'Look at the tile.';
   if (faults.every(({ kind }) => kind === 'reading')) {
-    const names = listed([...new Set(faults.map(({ rows }) => readings[rows[0]].tile))]);
+    const names = listed([...new Set(faults.map((fault) => firstOf(fault, readings).tile))]);
     return faults.length > 1
       ? `The readings of ${names} do not fit. Without them, ${agree}. Read these tiles again.`
       : `The reading of ${names} does not fit. Without this reading, ${agree}. Read the tile again.`;
   }
   return `If ${listed(faults.map((fault) => condition(fault, readings)))}, ${agree}. ${look}`;
+}
+
+function firstOf({ rows }: Fault, readings: readonly TileReading[]): TileReading {
+  return itemAt(readings, itemAt<number>(rows, 0));
 }
 
 function labOf({ colour }: TileReading): readonly [number, number, number] {

@@ -2,6 +2,7 @@ import type { ClayModel } from '../core/clay/clay-model.ts';
 import type { LeftOutTile } from '../core/clay/left-out.ts';
 import type { LearnReport } from '../core/clay/report.ts';
 import { clayKey, sharesOf } from '../core/notation/notation.ts';
+import { pairs } from '../core/numeric/pairs.ts';
 import type { ClayFile } from './clay-file.ts';
 import { ERROR_SORTS, type ErrorSort } from './error-sorts.ts';
 import type { Reading } from './records/reading.ts';
@@ -70,13 +71,15 @@ function errorsApart(
       .map(({ dE00 }) => dE00)
       .sort((a, b) => a - b);
     const readings = errors.length;
-    if (readings === 0) return [];
+    const median = errors[Math.floor(readings / 2)];
+    const worst = errors.at(-1);
+    if (median === undefined || worst === undefined) return [];
     return {
       of,
       readings,
       meanDE00: errors.reduce((sum, e) => sum + e, 0) / readings,
-      medianDE00: errors[Math.floor(readings / 2)],
-      worstDE00: errors[readings - 1],
+      medianDE00: median,
+      worstDE00: worst,
     };
   });
 }
@@ -88,21 +91,18 @@ export function reportByKind(
   readings: readonly Reading[],
   counts: readonly KindCounts[],
 ): ClayFile['report'] {
-  const rows = report.leaveOneOut.map(({ lnSize: _, ...row }, i) => ({
+  const rows = pairs(report.leaveOneOut, readings).map(([{ lnSize: _, ...row }, { kind }]) => ({
     ...row,
-    kind: readings[i].kind,
+    kind,
   }));
   return {
     ...report,
     leaveOneOut: rows,
     apart: errorsApart(rows),
-    clays: report.clays.map((row, i) => {
-      const special = model.clays[i].effect;
-      return {
-        ...row,
-        knownFrom: knownFrom(counts[i]),
-        ...(special === undefined ? {} : { effect: special.effect }),
-      };
-    }),
+    clays: pairs(pairs(report.clays, model.clays), counts).map(([[row, { effect }], count]) => ({
+      ...row,
+      knownFrom: knownFrom(count),
+      ...(effect === undefined ? {} : { effect: effect.effect }),
+    })),
   };
 }

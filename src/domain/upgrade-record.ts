@@ -64,7 +64,7 @@ export function upgradedKind(kind: string): string {
 
 /** A field's path as tables name their columns, those of the record itself among them. */
 export function upgradedPath(kind: string, path: string): string {
-  if (Object.hasOwn(IN_EVERY_RECORD, path)) return IN_EVERY_RECORD[path];
+  if (Object.hasOwn(IN_EVERY_RECORD, path)) return nameIn(IN_EVERY_RECORD, path);
   const today = upgradedKind(kind);
   return path.split('.').reduce((above, name) => pathOf(today, above, name), '');
 }
@@ -92,7 +92,7 @@ function pathOf(kind: string, above: string, name: string): string {
 }
 
 function nameIn(names: Readonly<Record<string, string>>, name: string): string {
-  return Object.hasOwn(names, name) ? names[name] : name;
+  return (Object.hasOwn(names, name) ? names[name] : undefined) ?? name;
 }
 
 function isObject(value: unknown): value is Record<string, unknown> {

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { itemAt } from '../core/numeric/pairs.ts';
 
 export interface ValidationIssue {
   readonly field: string;
@@ -12,11 +13,11 @@ export function issuesOf(
   error: z.ZodError,
   most = 20,
 ): readonly [ValidationIssue, ...ValidationIssue[]] {
-  const [first, ...rest] = error.issues
+  const issues = error.issues
     .flatMap((issue) => deepest(issue))
     .slice(0, most)
     .map((issue) => ({ field: issue.path.map(String).join('.'), message: issueInWords(issue) }));
-  return [first, ...rest];
+  return [itemAt(issues, 0), ...issues.slice(1)];
 }
 
 /** Of a choice that fits nowhere, the branch that went farthest says what is wrong. */
@@ -26,7 +27,7 @@ export function deepest(issue: Issue): Issue[] {
   const misnamed = (branch: readonly Issue[]) =>
     branch.filter(({ code }) => code === 'invalid_value').length;
   // The branch whose own words fit is the one that was meant.
-  const [best] = issue.errors.toSorted(
+  const [best = []] = issue.errors.toSorted(
     (one, other) =>
       misnamed(one) - misnamed(other) || depth(other) - depth(one) || one.length - other.length,
   );

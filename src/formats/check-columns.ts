@@ -1,4 +1,4 @@
-import { pairs } from '../core/numeric/pairs.ts';
+import { withBefore } from '../core/numeric/pairs.ts';
 import { unreadable } from '../domain/unreadable-file.ts';
 import type { Columns } from './columns.ts';
 
@@ -42,7 +42,7 @@ export function checkBands({ bands, line }: Columns, file: string): void {
       hint: 'Export the whole spectrum, or give the colour as L, a, b.',
     });
   }
-  for (const [{ wavelengthNm, index, name, scale }, before] of pairs(bands.slice(1), bands)) {
+  for (const [{ wavelengthNm, index, name, scale }, before] of withBefore(bands)) {
     const at = { file, line, column: index + 1, found: name };
     if (wavelengthNm - before.wavelengthNm > 20) {
       throw unreadable({

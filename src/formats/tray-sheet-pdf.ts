@@ -1,4 +1,5 @@
 import PDFDocument from 'pdfkit';
+import { itemAt } from '../core/numeric/pairs.ts';
 import { MARKER_CODES } from '../core/photo/marker-codes.ts';
 import { CROSS_MM, RULER_MM, type SheetLayout } from '../core/photo/sheet-layout.ts';
 
@@ -40,8 +41,7 @@ type Page = PDFKit.PDFDocument;
 
 function drawMarkers(page: Page, layout: SheetLayout): void {
   for (const { id, at, sideMm } of layout.markers) {
-    const code = MARKER_CODES[id];
-    if (code === undefined) throw new RangeError(`there is no marker ${id}`);
+    const code = itemAt(MARKER_CODES, id);
     const cell = sideMm / (INNER + 2);
     page.rect(at[0] * MM, at[1] * MM, sideMm * MM, sideMm * MM).fill('black');
     for (let bit = 0; bit < INNER * INNER; bit++) {

@@ -1,5 +1,6 @@
 import { clayKey } from '../../core/notation/clay-name.ts';
 import { codeKey } from '../../core/notation/codes.ts';
+import { pairs } from '../../core/numeric/pairs.ts';
 import type { BookStep } from '../records/change.ts';
 import type { BodyOf, RecordOf } from '../records/record.ts';
 import { lineFor } from './line-for.ts';
@@ -60,8 +61,8 @@ export function acceptTilesSteps({ rows, line, lines, newId }: AcceptAsk): reado
   const made = new Map<string, string>();
   const baked = new Set<string>();
   const keys = tileKeys(rows);
-  for (const [i, row] of rows.entries()) {
-    const id = tileFor(row, keys[i]);
+  for (const [row, key] of pairs(rows, keys)) {
+    const id = tileFor(row, key);
     for (const reading of row.readings) {
       steps.push(make('reading', { ...reading, of: { kind: 'tile', id }, state: row.state }));
     }

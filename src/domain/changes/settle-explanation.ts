@@ -28,17 +28,16 @@ export function takeSoSteps(
   for (const fault of faults) {
     const own = readings.slice(at, at + fault.rows.length);
     at += fault.rows.length;
-    if (own.length < fault.rows.length) return undefined;
-    const [first] = own;
+    const [first, other] = own;
+    if (first === undefined || own.length < fault.rows.length) return undefined;
     switch (fault.kind) {
-      case 'swapped': {
-        const [one, other] = own;
+      case 'swapped':
+        if (other === undefined) return undefined;
         steps.push(
-          change(one, { ...one.body, of: other.body.of }),
-          change(other, { ...other.body, of: one.body.of }),
+          change(first, { ...first.body, of: other.body.of }),
+          change(other, { ...other.body, of: first.body.of }),
         );
         break;
-      }
       case 'reversed':
       case 'amounts':
       case 'other clay': {
@@ -47,8 +46,11 @@ export function takeSoSteps(
           const id = blockOf(clay);
           return id === undefined ? [] : [{ of: { kind: 'block' as const, id }, parts: count }];
         });
-        if (tile === undefined || parts.length < fault.parts.length) return undefined;
-        const of = parts.length === 1 ? parts[0].of : { parts };
+        const [only] = parts;
+        if (tile === undefined || only === undefined || parts.length < fault.parts.length) {
+          return undefined;
+        }
+        const of = parts.length === 1 ? only.of : { parts };
         steps.push(change(tile, { ...tile.body, of, basis }));
         break;
       }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { withBefore } from '../../core/numeric/pairs.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
   code,
@@ -38,7 +39,7 @@ export const lineBody = z
   .refine(
     ({ bakeLowC, bakeHighC, neverExceedC }) => {
       const rising = [bakeLowC, bakeHighC, neverExceedC].filter((t) => t !== undefined);
-      return rising.every((t, i) => i === 0 || t >= rising[i - 1]);
+      return withBefore(rising).every(([t, before]) => t >= before);
     },
     { error: 'temperatures that rise: lowest, highest, never exceed', path: ['neverExceedC'] },
   )

@@ -3,6 +3,7 @@ import { EFFECTS, type Effect } from '../../core/clay/effect-offset.ts';
 import { PARTS_SPREAD } from '../../core/clay/parts-spread.ts';
 import { BASES, type Basis } from '../../core/mixes/mix-graph.ts';
 import { type Recipe, sharesOf } from '../../core/notation/notation.ts';
+import { withBefore } from '../../core/numeric/pairs.ts';
 import { KINDS, type ReadingKind, SPREAD_OF_MEASURED } from './reading-kind.ts';
 
 /** Lights a Lab may be given under; names of CIE 15:2018 (FL11 is also written F11). */
@@ -141,7 +142,7 @@ export const spectrumSchema = z
   .refine((s) => s.wavelengthsNm.length === s.reflectance.length, {
     error: 'as many reflectances as wavelengths',
   })
-  .refine((s) => s.wavelengthsNm.every((nm, i) => i === 0 || nm > s.wavelengthsNm[i - 1]), {
+  .refine((s) => withBefore(s.wavelengthsNm).every(([nm, before]) => nm > before), {
     error: 'wavelengths that rise',
   })
   .readonly();

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { withBefore } from '../../core/numeric/pairs.ts';
 import { AIRS } from '../../core/oven/clay-heat.ts';
 import { RESULTS } from '../../core/strength/bend-results.ts';
 import { SIZE_RANGE } from '../../core/strength/specimen.ts';
@@ -84,7 +85,7 @@ export const ovenCheckBody = z
       .max(BOOK_LIMITS.list)
       .readonly(),
   })
-  .refine((o) => o.readings.every(({ minute }, i, all) => i === 0 || minute > all[i - 1].minute), {
+  .refine((o) => withBefore(o.readings).every(([now, before]) => now.minute > before.minute), {
     error: 'minutes that rise',
     path: ['readings'],
   })
