@@ -6,6 +6,7 @@ import { idSchema, line, moment } from '../domain/records/pieces.ts';
 import { bake } from '../verbs/bake.ts';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
+import { checkTileNames } from '../verbs/check-names.ts';
 import { find } from '../verbs/find.ts';
 import { hold } from '../verbs/hold.ts';
 import { ladder } from '../verbs/ladder.ts';
@@ -65,6 +66,10 @@ const newLotCall = newLot.question.omit({ stock: true }).extend({
   ...ofModel,
   wanted: z.array(wantedSchema).min(1).max(1000).exactOptional(),
 });
+const checkNamesCall = checkTileNames.question.extend({
+  do: z.literal(checkTileNames.name),
+  ...ofModel,
+});
 const twinsCall = twins.question
   .omit({ stock: true })
   .extend({ do: z.literal(twins.name), ...ofModel });
@@ -117,6 +122,7 @@ export const jobCallSchema = z
     translateCall,
     twinsCall,
     newLotCall,
+    checkNamesCall,
     buyOrMixCall,
     nearestCall,
     holdCall,

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
+import { checkTileNames } from '../verbs/check-names.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
 import { ladder } from '../verbs/ladder.ts';
@@ -21,6 +22,7 @@ import { unreadableCall } from './options.ts';
 import { onBook } from './shared-options.ts';
 import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
 import { chartJson, chartText } from './show-chart.ts';
+import { checkNamesText } from './show-check-names.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { ladderJson, ladderText } from './show-ladder.ts';
@@ -161,6 +163,15 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'The new recipe is the one that find gives for the predicted colour. Lines are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => translateJson(answer),
     toText: ({ answer, question, screen }) => translateText(answer, question, screen),
+  }),
+  clayCommand(checkTileNames, {
+    usage: 'check-names CLAY --readings FILE',
+    json: `{"tiles": [{"tile", "lab", "predicted": {"lab", "plusMinus", "dE00", "chance", "isDoubtful"}}], "better":
+      {"kind": "shift", "from", "by"} or {"kind": "exchange", "one", "other"}}; predicted is null where a clay of the
+      recipe is not known, better where no other order of the names fits clearly better; places count from 0`,
+    after: 'Nothing is changed. The order of the rows is the order of the tray.',
+    toJson: ({ answer }) => JSON.stringify(answer),
+    toText: ({ answer, screen }) => checkNamesText(answer, screen),
   }),
   clayCommand(twins, {
     usage: 'twins CLAY --stock FILE',

@@ -8,11 +8,10 @@ import { CHART_KINDS, chartOf, gridOf } from '../core/ladder/chart.ts';
 import { keyOfShares, type WholeParts } from '../core/mixes/whole-parts.ts';
 import { clayKey } from '../core/notation/notation.ts';
 import { pairs } from '../core/numeric/pairs.ts';
-import { lab } from '../domain/records/pieces.ts';
 import { labAnswer, recipeAnswer } from './answer-parts.ts';
 import { findQuestion, findRules } from './find-question.ts';
 import { checkBasis, partsByIndex } from './open-clay.ts';
-import { askedRecipe, basis, recipeAsked, recipeSchema, viewing } from './question-parts.ts';
+import { askedRecipe, basis, recipeAsked, tileRead, viewing } from './question-parts.ts';
 import { verb, words } from './verb.ts';
 
 /** Mixes on one side of a grid. */
@@ -32,7 +31,7 @@ export const chartQuestion = z.strictObject({
   down: side('down', 'a row of a grid of mixes half and half; name as many as wanted'),
   across: side('across', 'a column of that grid; its rows when left out'),
   tiles: z
-    .array(z.strictObject({ recipe: recipeSchema, lab }).readonly())
+    .array(tileRead.readonly())
     .readonly()
     .exactOptional()
     .meta(

@@ -6,6 +6,7 @@ import { RECIPE_LIMITS, type Recipe } from '../core/notation/terms.ts';
 import { namedPowder } from '../domain/powders.ts';
 import { lab } from '../domain/records/pieces.ts';
 import { LIGHTS, OBSERVERS } from '../domain/records/reading.ts';
+import { SPREAD_OF_MEASURED } from '../domain/records/reading-kind.ts';
 import { words } from './verb.ts';
 
 export const viewingFields = {
@@ -73,6 +74,17 @@ export const recipeSchema = z
   .min(1)
   .max(RECIPE_LIMITS.terms)
   .readonly();
+
+/** A baked tile that was read, D50 and 2 degrees. */
+export const tileRead = z.strictObject({
+  /** Its code or name. */
+  tile: z.string().max(1000).exactOptional(),
+  recipe: recipeSchema,
+  lab,
+  /** Of the reading, an axis. */
+  spread: z.number().min(0).max(100).default(SPREAD_OF_MEASURED),
+});
+export type TileRead = z.input<typeof tileRead>;
 
 /** Where a value was written, put before what is said against it: `odd.csv, line 3: `. */
 export const where = z.string().max(1000).exactOptional();

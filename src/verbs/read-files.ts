@@ -5,7 +5,7 @@ import type { SheetLayout } from '../core/photo/sheet-layout.ts';
 import { labOfReading } from '../domain/records/lab-of-reading.ts';
 import type { Reading } from '../domain/records/reading.ts';
 import { sheetLayoutSchema } from '../domain/records/sheet-layout.ts';
-import type { ChartQuestion } from './chart.ts';
+import type { TileRead } from './question-parts.ts';
 import type { ReadQuestion } from './read-question.ts';
 
 /** A board of one's own, from the text of its file. Refuses: what is none -> sheet-unreadable */
@@ -61,10 +61,12 @@ export function controlsFrom(readings: readonly Reading[]): ReadQuestion['contro
   return [...controls].map(([name, earlier]) => ({ name, earlier }));
 }
 
-/** The colours of baked tiles with their recipes, as a chart takes them. */
-export function tilesFrom(readings: readonly Reading[]): NonNullable<ChartQuestion['tiles']> {
+/** The colours of baked tiles with their recipes. */
+export function tilesFrom(readings: readonly Reading[]): TileRead[] {
   return readings.flatMap((reading) => {
     const lab = reading.state === 'baked' ? labOfReading(reading) : undefined;
-    return lab === undefined ? [] : [{ recipe: reading.of, lab }];
+    return lab === undefined
+      ? []
+      : [{ tile: reading.tile, recipe: reading.of, lab, spread: reading.spread }];
   });
 }

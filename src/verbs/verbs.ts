@@ -1,6 +1,7 @@
 import { bake } from './bake.ts';
 import { buyOrMix } from './buy-or-mix.ts';
 import { chart } from './chart.ts';
+import { checkTileNames } from './check-names.ts';
 import { find } from './find.ts';
 import { hold } from './hold.ts';
 import { inspect } from './inspect.ts';
@@ -31,6 +32,7 @@ export const VERBS = {
   translate,
   twins,
   'new-lot': newLot,
+  'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
   nearest,
   read,
@@ -52,6 +54,7 @@ export const CLAY_VERBS = {
   translate,
   twins,
   'new-lot': newLot,
+  'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

@@ -83,6 +83,7 @@ export function clayJobs(
     chart: (call, tools) => fromModel(book, elsewhere, call, tools),
     translate: (call, tools) => fromModel(book, elsewhere, call, tools),
     'new-lot': (call, tools) => fromModel(book, elsewhere, call, tools),
+    'check-names': (call, tools) => fromModel(book, elsewhere, call, tools),
     twins: (call, tools) => fromModel(book, elsewhere, call, tools),
     'buy-or-mix': (call, tools) => fromModel(book, elsewhere, call, tools),
     mend: (call, tools) => fromModel(book, elsewhere, call, tools),

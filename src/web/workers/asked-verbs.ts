@@ -11,6 +11,7 @@ export const ASKED_VERBS = {
   translate: async () => (await import('../../verbs/translate.ts')).translate,
   'buy-or-mix': async () => (await import('../../verbs/buy-or-mix.ts')).buyOrMix,
   'new-lot': async () => (await import('../../verbs/new-lot.ts')).newLot,
+  'check-names': async () => (await import('../../verbs/check-names.ts')).checkTileNames,
   twins: async () => (await import('../../verbs/twins.ts')).twins,
 } as const;
 

@@ -1,12 +1,12 @@
 import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
-import type { ChartQuestion } from '../../../verbs/chart.ts';
+import type { TileRead } from '../../../verbs/question-parts.ts';
 import { type TileInList, useAllTiles } from '../../book/all-tiles.ts';
 import type { OpenClays } from '../../book/clays.ts';
 import { client } from '../../book/client.ts';
 import type { Studio } from '../../find/studio.ts';
 
-type ChartTiles = NonNullable<ChartQuestion['tiles']>;
+type ChartTiles = readonly TileRead[];
 type Parts = NonNullable<TileInList['parts']>;
 
 const PAGE = 400;
@@ -25,7 +25,7 @@ export function useTilesForChart(
   });
   return useMemo(() => {
     if (rows === undefined || ofMix === undefined) return undefined;
-    return rows.flatMap((row): ChartTiles => {
+    return rows.flatMap((row): TileRead[] => {
       const parts = partsOfTile(row, ofMix);
       const recipe = parts.flatMap(({ of, parts: count }) => {
         const clay = of.kind === 'block' ? byBlock.get(of.id)?.name : undefined;
