@@ -807,6 +807,41 @@ figure(
   ['anemone-bead', 'anemone-skirt', 'wet-rock', 'sea-moss'],
   { madeOn: day(58), paletteId: 'anemone-garden', collectionIds: ['for-the-fair'] },
 );
+keep('figure', 'fig-weed', {
+  name: 'Sea slug in the weed',
+  code: 'F6',
+  plan: {
+    shapes: [
+      {
+        name: 'Fronds',
+        count: 240,
+        shape: { form: 'leaf', lengthMm: 20, widthMm: 6, thicknessMm: 1 },
+        of: ref('mix', 'sea-moss'),
+        bulk: 'thin',
+      },
+      {
+        name: 'Coils',
+        count: 5,
+        shape: { form: 'coil', wireMm: 3, acrossMm: 12, turns: 3, pitchMm: 6 },
+        of: ref('mix', 'dulse-frill'),
+        bulk: 'thin',
+      },
+      {
+        name: 'Body',
+        count: 1,
+        shape: { form: 'skin over a ball', skinMm: 3, coreMm: 40 },
+        of: ref('mix', 'sea-slug-body'),
+        bulk: 'bulky',
+      },
+    ],
+    cutterMm: 20,
+    sheetMm: 3,
+    hours: 22,
+    hourly: { minor: 1800, currency: 'EUR' },
+  },
+  batches: [],
+  bakes: [],
+});
 keep('settings', 'settings', {
   units: { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' },
   currency: 'EUR',

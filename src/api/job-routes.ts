@@ -7,6 +7,7 @@ import { bake } from '../verbs/bake.ts';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkTileNames } from '../verbs/check-names.ts';
+import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { hold } from '../verbs/hold.ts';
 import { ladder } from '../verbs/ladder.ts';
@@ -76,6 +77,10 @@ const twinsCall = twins.question
 const buyOrMixCall = buyOrMix.question
   .omit({ stock: true })
   .extend({ do: z.literal(buyOrMix.name), ...ofModel });
+/** Stock and mixes are the book's own. */
+const figureCall = figure.question
+  .omit({ stock: true })
+  .extend({ do: z.literal(figure.name), ...ofModel });
 const nearestCall = nearest.question.extend({ do: z.literal(nearest.name) });
 const holdCall = hold.question.extend({ do: z.literal(hold.name) });
 const bakeCall = bake.question.extend({ do: z.literal(bake.name) });
@@ -124,6 +129,7 @@ export const jobCallSchema = z
     newLotCall,
     checkNamesCall,
     buyOrMixCall,
+    figureCall,
     nearestCall,
     holdCall,
     bakeCall,

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkTileNames } from '../verbs/check-names.ts';
+import { figure } from '../verbs/figure.ts';
 import { find } from '../verbs/find.ts';
 import { inspect } from '../verbs/inspect.ts';
 import { ladder } from '../verbs/ladder.ts';
@@ -23,6 +24,7 @@ import { onBook } from './shared-options.ts';
 import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
 import { chartJson, chartText } from './show-chart.ts';
 import { checkNamesText } from './show-check-names.ts';
+import { figureJson, figureText } from './show-figure.ts';
 import { findJson, findText } from './show-find.ts';
 import { inspectedJson, inspectedText } from './show-inspect.ts';
 import { ladderJson, ladderText } from './show-ladder.ts';
@@ -207,5 +209,20 @@ export const CLAY_COMMANDS: readonly Command[] = [
       'A recipe of a mixed block never uses another mixed block, so all of them can be made from what is bought. The chance counts what is not known of both colours. Lines and prices are those of the book, or of the file named with --stock.',
     toJson: ({ answer }) => buyOrMixJson(answer),
     toText: ({ answer, question, screen }) => buyOrMixText(answer, question, screen),
+  }),
+  clayCommand(figure, {
+    usage: 'figure CLAY --shape SHAPE',
+    about:
+      'Plans the clay of a figure: grams of each colour, batches in whole pieces, packages to open and to buy, and what it costs.',
+    json: `{"copies", "piece": {"acrossMm", "sheetMm", "cm3"}, "shapes": [{"name", "shape", "count", "colour", "volumeCm3", "totalCm3",
+      "mixedCm3", "grams", "lab", "paint": {"areaCm2", "coats", "ml"}}], "batches": [{"colour", "kind", "parts": [{"of", "kind", "pieces",
+      "grams", "lab"}], "pieces", "ballMm", "neededG", "makesG", "makesCm3", "lab", "roundingDE00", "strongest"}], "blocks": [{"clay",
+      "usedG", "onHandG", "packageG", "lacksG", "buy", "leftG", "usedMinor", "buyMinor"}], "grams", "cost": {"currency", "clayMinor",
+      "buyMinor", "workMinor", "eachMinor"}, "leftOut": [{"shape", "sentence"}], "notes"}; batches come in the order in which they
+      are mixed; mixedCm3 counts what is lost; money is in minor units`,
+    after:
+      'With --book the colour of a shape may be a mix by its code or name, and --figure takes the shapes from a figure of the book. A shape that cannot be planned is left out with its reason.',
+    toJson: ({ answer }) => figureJson(answer),
+    toText: ({ answer, screen }) => figureText(answer, screen),
   }),
 ];

@@ -14,6 +14,8 @@ export interface ClayOfBlock extends BlockNode {
   readonly clayType: BlockBody['clayType'];
   /** Of a gram, in minor units and not rounded; absent where price or weight of a package is not known. */
   readonly price?: { readonly minorPerG: number; readonly currency: string };
+  /** Grams of one package. */
+  readonly packageG?: number;
   /** From the stock entries, never below 0; absent if the clay was never weighed. */
   readonly onHandG?: number;
 }
@@ -35,6 +37,7 @@ export function clayOfBlock(
     ...(line === undefined ? {} : { line: line.body.name }),
     clayType,
     ...densityOfBlock(body, line?.body),
+    ...(packageG === undefined || packageG === 0 ? {} : { packageG }),
     ...(price === undefined || packageG === undefined || packageG === 0
       ? {}
       : { price: { minorPerG: price.minor / packageG, currency: price.currency } }),
@@ -56,12 +59,14 @@ export function stockOfClays(clays: readonly NamedClay[]): {
 } {
   const [currency, ...others] = new Set(clays.flatMap(({ price }) => price?.currency ?? []));
   const isPriced = currency !== undefined && others.length === 0;
-  const rows = clays.map(({ name, line, clayType, onHandG, price, density }) => ({
+  const rows = clays.map(({ name, line, clayType, onHandG, price, packageG, density }) => ({
     name,
     clayType,
     ...(line === undefined ? {} : { line }),
     ...(onHandG === undefined ? {} : { onHandG }),
     ...(price === undefined || !isPriced ? {} : { priceMinorPerG: price.minorPerG }),
+    ...(price === undefined ? {} : { currency: price.currency }),
+    ...(packageG === undefined ? {} : { packageG }),
     ...(density === undefined ? {} : { density: density.value }),
   }));
   return { rows, ...(isPriced ? { currency } : {}) };

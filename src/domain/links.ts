@@ -93,6 +93,10 @@ export function linksOf(record: BookRecord): readonly Link[] {
         strong('tile', ...one('tile', tileId));
         strong('box', ...one('box', spare?.boxId));
       }
+      for (const { of, paint } of record.body.plan?.shapes ?? []) {
+        strong('shape', ...(of === undefined ? [] : [of]));
+        strong('paint', ...one('powder', paint?.powderId));
+      }
       weak('palette', ...one('palette', record.body.paletteId));
       strong('photo', ...all('photo', record.body.photoIds));
       break;

@@ -18,9 +18,16 @@ describe('a stock file', () => {
         ].join('\n'),
       ),
     ).toEqual([
-      { name: 'Foam', line: 'Saltmarsh', onHandG: 212.5, priceMinorPerG: 320 / 56, density: 1.4 },
+      {
+        name: 'Foam',
+        line: 'Saltmarsh',
+        onHandG: 212.5,
+        priceMinorPerG: 320 / 56,
+        packageG: 56,
+        density: 1.4,
+      },
       { name: 'Kelp, dark' },
-      { name: 'Urchin', line: 'Brindle', onHandG: 0, priceMinorPerG: 0 },
+      { name: 'Urchin', line: 'Brindle', onHandG: 0, priceMinorPerG: 0, packageG: 57 },
     ]);
   });
 

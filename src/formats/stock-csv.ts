@@ -101,6 +101,7 @@ export function readStockCsv(bytes: Uint8Array, fileName: string): readonly Stoc
       ...(price === undefined || packG === undefined
         ? {}
         : { priceMinorPerG: (100 * price) / packG }),
+      ...(packG === undefined ? {} : { packageG: packG }),
       ...(density === undefined ? {} : { density }),
     };
   });

@@ -15,6 +15,8 @@ const stockRow: z.ZodType<StockRow> = z
     clayType: z.string().exactOptional(),
     onHandG: z.number().exactOptional(),
     priceMinorPerG: z.number().exactOptional(),
+    currency: z.string().exactOptional(),
+    packageG: z.number().exactOptional(),
     density: z.number().exactOptional(),
     rough: z
       .strictObject({ lab: labAnswer, spread: z.number().positive() })

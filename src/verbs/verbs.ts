@@ -2,6 +2,7 @@ import { bake } from './bake.ts';
 import { buyOrMix } from './buy-or-mix.ts';
 import { chart } from './chart.ts';
 import { checkTileNames } from './check-names.ts';
+import { figure } from './figure.ts';
 import { find } from './find.ts';
 import { hold } from './hold.ts';
 import { inspect } from './inspect.ts';
@@ -34,6 +35,7 @@ export const VERBS = {
   'new-lot': newLot,
   'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
+  figure,
   nearest,
   read,
   'tray-sheet': traySheet,
@@ -56,5 +58,6 @@ export const CLAY_VERBS = {
   'new-lot': newLot,
   'check-names': checkTileNames,
   'buy-or-mix': buyOrMix,
+  figure,
 } as const satisfies Partial<typeof VERBS>;
 export type ClayVerbName = keyof typeof CLAY_VERBS;

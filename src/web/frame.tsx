@@ -13,7 +13,7 @@ const PLACES = [
   ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
   ['/book', 'Mix book', []],
   ['/tiles', 'Tiles', ['/charts', '/clay-model', '/photos']],
-  ['/stock', 'Stock', ['/bend-tests', '/bake']],
+  ['/stock', 'Stock', ['/bend-tests', '/bake', '/buy-or-mix', '/figures']],
   ['/settings', 'Settings', []],
 ] as const;
 

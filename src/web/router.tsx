@@ -185,6 +185,12 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/figures/$id',
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/figure.tsx'), 'Figure'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/other-clays',
     validateSearch: lumpFrom,
     loader: fetchClays,

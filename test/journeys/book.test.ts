@@ -262,7 +262,7 @@ describe('the drill of losing everything', () => {
       mix: 60,
       'clay-model': 1,
       palette: 4,
-      figure: 5,
+      figure: 6,
     });
     const blocks = JSON.parse(
       (await callHere(['list', 'block', '--top', '100', '--json', ...demo()])).out,

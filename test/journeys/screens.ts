@@ -97,6 +97,13 @@ export const SCREENS: readonly Screen[] = [
     path: '/buy-or-mix',
     action: (page) => page.getByRole('list', { name: 'Blocks to buy' }).waitFor(),
   },
+  {
+    name: 'The plan of a figure',
+    path: '/figures/fig-weed',
+    action: (page) => page.getByRole('list', { name: 'Batches' }).waitFor(),
+  },
+  { name: 'A shape of a figure', path: '/figures/fig-weed', action: press('Add a shape') },
+  { name: 'How a figure is made', path: '/figures/fig-weed', action: press('Edit the plan') },
   { name: 'A chart', path: '/charts' },
   {
     name: 'A cell of a chart',

@@ -22,6 +22,7 @@ import { whichOne } from '../errors.ts';
 import { wordsFrom } from '../import-notes.ts';
 import { readingsOfBook } from '../readings-of-book.ts';
 import { stockRows } from '../stock-rows.ts';
+import { type FigureInWords, figureInTerms } from './figure-terms.ts';
 import { recipesWanted, type WantedMix } from './wanted-mix.ts';
 
 type Model = RecordOf<'clay-model'>;
@@ -96,9 +97,17 @@ export async function askedOfModel(
   book: Book,
   model: Model,
   verb: ClayVerbName,
-  question: QuestionInWords,
+  question: QuestionInWords & FigureInWords,
 ): Promise<object> {
   const { wanted, ...rest } = question;
+  if (verb === 'figure') {
+    const { isClay, partOf } = wordsFor(book, model);
+    const terms = { isClay, partOf: (name: string) => partOf(name, '') };
+    return {
+      stock: await stockRows(book, model),
+      ...(await figureInTerms(book, model, question, terms)),
+    };
+  }
   const asked =
     OF_EVERY_MIX.has(verb) && wanted === undefined
       ? { ...(await inModelTerms(book, model, rest)), wanted: await everyMix(book, model) }

@@ -63,6 +63,10 @@ export interface StockRow {
   readonly onHandG?: number;
   /** Price of a pack divided by its grams, so it need not be whole. */
   readonly priceMinorPerG?: number;
+  /** Of its price, also where prices of several currencies are left out. Source: ISO 4217. */
+  readonly currency?: string;
+  /** Grams of one package. */
+  readonly packageG?: number;
   /** g/cm3. */
   readonly density?: number;
   /** Its colour, where no tile was learned: CIELAB D50, 2 degrees, and its standard deviation an axis. */

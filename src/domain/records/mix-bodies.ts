@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BASES } from '../../core/mixes/mix-graph.ts';
+import { figurePlan } from './figure-plan.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
   bakeDone,
@@ -141,7 +142,7 @@ export const noteBody = z
   })
   .readonly();
 
-/** A piece made, so that its colours can be matched again years later. */
+/** A figure: what it will need, and what it was made of, so that its colours can be matched again years later. */
 export const figureBody = z
   .strictObject({
     ...common,
@@ -150,6 +151,8 @@ export const figureBody = z
     tags,
     madeOn: day.exactOptional(),
     paletteId: idSchema.exactOptional(),
+    /** Its shapes and colours, as planned. */
+    plan: figurePlan.exactOptional(),
     batches: z
       .array(
         z

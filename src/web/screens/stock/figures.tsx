@@ -1,12 +1,16 @@
-import { Link } from '@tanstack/react-router';
+import { Link, useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
+import { make } from '../../../domain/changes/steps.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
+import { changeBook } from '../../book/change.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
 import { labInAddress } from '../../colour/lab-in-address.ts';
 import { Button } from '../../parts/button.tsx';
-import { Part } from '../../parts/field.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Field, Part } from '../../parts/field.tsx';
+import { SaveForm } from '../../parts/save-form.tsx';
 import { Tile } from '../../parts/tile.tsx';
 import { EditFigure } from './edit-figure.tsx';
 import { EditPalette } from './edit-palette.tsx';
@@ -20,6 +24,7 @@ export function Figures() {
   const palettes = useAll('palette').records;
   const [editing, setEditing] = useState<RecordOf<'figure'> | 'new' | undefined>();
   const [planning, setPlanning] = useState<RecordOf<'palette'> | 'new' | undefined>();
+  const [naming, setNaming] = useState(false);
   const ids = [
     ...new Set(
       figures.flatMap(({ body }) =>
@@ -52,6 +57,9 @@ export function Figures() {
                     {figure.body.madeOn === undefined ? '' : dayInWords(figure.body.madeOn)}
                   </span>
                 </span>
+                <Link to="/figures/$id" params={{ id: figure.id }}>
+                  Plan {figure.body.name}
+                </Link>
                 <Button
                   kind="quiet"
                   aria-label={`Edit ${figure.body.name}`}
@@ -64,6 +72,9 @@ export function Figures() {
           </ul>
         )}
         <div className="actions">
+          <Button kind="main" onPress={() => setNaming(true)}>
+            Plan a figure
+          </Button>
           <Button onPress={() => setEditing('new')}>Add a figure</Button>
         </div>
       </Part>
@@ -110,6 +121,7 @@ export function Figures() {
           onClose={() => setEditing(undefined)}
         />
       )}
+      {naming ? <NameFigure onClose={() => setNaming(false)} /> : null}
       {planning === undefined ? null : (
         <EditPalette
           palette={planning === 'new' ? undefined : planning}
@@ -117,5 +129,28 @@ export function Figures() {
         />
       )}
     </>
+  );
+}
+
+/** Names a figure that is planned, and opens its plan. */
+function NameFigure({ onClose }: { readonly onClose: () => void }) {
+  const navigate = useNavigate();
+  const [name, setName] = useState('');
+  const keep = async () => {
+    if (name.trim() === '') return 'Give the figure a name.';
+    const [figure] = await changeBook(`Added the figure ${name.trim()}`, [
+      make('figure', { name: name.trim(), plan: { shapes: [] }, batches: [], bakes: [] }),
+    ]);
+    if (figure !== undefined) {
+      await navigate({ to: '/figures/$id', params: { id: figure.id } });
+    }
+    return undefined;
+  };
+  return (
+    <Dialog title="Plan a figure" isOpen onClose={onClose}>
+      <SaveForm keep={keep} onDone={onClose}>
+        <Field label="Name" value={name} onChange={setName} />
+      </SaveForm>
+    </Dialog>
   );
 }

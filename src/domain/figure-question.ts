@@ -1,0 +1,97 @@
+import { shapeInWords } from '../core/figure/part-shape.ts';
+import type { Basis } from '../core/mixes/mix-graph.ts';
+import type { FigurePlan, ShapeOfFigure } from './records/figure-plan.ts';
+import type { BookRecord, RecordOf } from './records/record.ts';
+
+/** A planned shape in the words of the question `figure`. */
+export interface ShapeInWords {
+  readonly name?: string;
+  readonly count: number;
+  readonly shape: string;
+  readonly colour: string;
+  readonly waste?: NonNullable<ShapeOfFigure['waste']>;
+  readonly wasteShare?: number;
+  readonly coats?: number;
+}
+
+/** A colour of a figure by its recipe, in names. */
+export interface ColourInWords {
+  readonly name: string;
+  readonly basis: Basis;
+  readonly recipe: readonly { readonly clay: string; readonly parts: number }[];
+}
+
+/** Names of the colours of a figure, and what they are made of. */
+export interface ColoursOfFigure {
+  readonly colours: readonly ColourInWords[];
+  /** What a mix or a block is called in them. */
+  readonly nameOf: (id: string) => string;
+}
+
+/**
+ * The mixes that some shapes are made of, and those that are in these, under a name each.
+ * Shape:   ids of mixes and blocks; the mixes by id; what a block is called
+ * Holds:   no two mixes share a name: a second one is called by its id too
+ */
+export function coloursOfFigure(
+  ids: Iterable<string>,
+  mixes: Pick<ReadonlyMap<string, BookRecord>, 'get'>,
+  blockName: (id: string) => string,
+): ColoursOfFigure {
+  const names = new Map<string, string>();
+  const found: RecordOf<'mix'>[] = [];
+  const queue = [...ids];
+  for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
+    const mix = mixes.get(id);
+    if (names.has(id) || mix?.kind !== 'mix') continue;
+    const title = [mix.body.name, mix.body.code].filter((word) => word !== undefined).join(' ');
+    const taken = [...names.values()].includes(title);
+    names.set(id, taken ? `${title} (${id})` : title);
+    found.push(mix);
+    queue.push(...mix.body.parts.map(({ of }) => of.id));
+  }
+  const nameOf = (id: string) => names.get(id) ?? blockName(id);
+  const colours = found.map(({ id, body: { basis, parts } }) => ({
+    name: nameOf(id),
+    basis,
+    recipe: parts.map(({ of, parts: n }) => ({ clay: nameOf(of.id), parts: n })),
+  }));
+  return { colours, nameOf };
+}
+
+/** The shapes of a plan in words; those whose colour is not chosen yet stay out, by their place. */
+export function shapesInWords(
+  { shapes }: Pick<FigurePlan, 'shapes'>,
+  nameOf: (id: string) => string,
+): { readonly shapes: readonly ShapeInWords[]; readonly colourless: readonly number[] } {
+  const said: ShapeInWords[] = [];
+  const colourless: number[] = [];
+  for (const [at, { name, count, shape, of, waste, wasteShare, paint }] of shapes.entries()) {
+    if (of === undefined) {
+      colourless.push(at);
+      continue;
+    }
+    said.push({
+      ...(name === undefined ? {} : { name }),
+      count,
+      shape: shapeInWords(shape),
+      colour: nameOf(of.id),
+      ...(waste === undefined ? {} : { waste }),
+      ...(wasteShare === undefined ? {} : { wasteShare }),
+      ...(paint === undefined ? {} : { coats: paint.coats }),
+    });
+  }
+  return { shapes: said, colourless };
+}
+
+/** What else a plan says, as the question asks it. */
+export function termsOfPlan({ copies, cutterMm, sheetMm, spare, hours, hourly }: FigurePlan) {
+  return {
+    ...(copies === undefined ? {} : { copies }),
+    ...(cutterMm === undefined ? {} : { cutterMm }),
+    ...(sheetMm === undefined ? {} : { sheetMm }),
+    ...(spare === undefined ? {} : { spare }),
+    ...(hours === undefined ? {} : { hours }),
+    ...(hourly === undefined ? {} : { hourlyMinor: hourly.minor }),
+  };
+}

@@ -1,0 +1,71 @@
+import { type Batch, PRE_MIX, SMALLEST_PIECE_CM3 } from '../core/figure/batches.ts';
+import type { BlockUse } from '../core/figure/blocks-used.ts';
+import type { StockRow } from '../core/find/known-clays.ts';
+import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
+import type { Palette } from './figure-palette.ts';
+import type { FigureQuestion } from './figure-question.ts';
+
+/** Fewest pieces of the strongest part of a batch. Common practice, no source. */
+export const FEWEST_OF_STRONGEST = 4;
+
+interface Noted {
+  readonly blocks: readonly BlockUse[];
+  readonly batches: readonly Batch[];
+  readonly palette: Palette;
+  readonly question: FigureQuestion;
+  readonly spare: number;
+}
+
+/** What the user must know about the plan: what was taken, what is not known, what is hard to cut. */
+export function notesOf({ blocks, batches, palette, question, spare }: Noted): string[] {
+  const listed = (names: readonly string[]) =>
+    `${names.slice(0, 6).join(', ')}${names.length > 6 ? ` and ${names.length - 6} more` : ''}`;
+  const { value, low, high } = USUAL_DENSITY;
+  const light = blocks.filter(({ clay }) => !palette.isWeighed(clay)).map(({ clay }) => clay);
+  const uncounted = blocks.filter(({ onHandG }) => onHandG === undefined).map(({ clay }) => clay);
+  const currencies = currenciesOf(question.stock ?? []);
+  const priceless = blocks
+    .filter(({ usedMinor }) => usedMinor === undefined)
+    .map(({ clay }) => clay);
+  const few = batches.filter(
+    ({ parts, strongest }) =>
+      parts.length > 1 &&
+      (parts.find(({ of }) => of === strongest)?.pieces ?? 0) < FEWEST_OF_STRONGEST &&
+      strongest !== PRE_MIX,
+  );
+  const tiny = batches.some(({ pieceCm3: cm3 }) => cm3 < SMALLEST_PIECE_CM3);
+  return [
+    ...(light.length === 0
+      ? []
+      : [
+          `The density of ${listed(light)} is not known: ${value} g/cm3 is taken, and it may be ${low} to ${high}. Grams may be off by as much; pieces are not.`,
+        ]),
+    ...(currencies.length > 1
+      ? [
+          `Prices are in ${currencies.join(' and ')}, which cannot be added up, so there is no cost. Enter all prices in one currency.`,
+        ]
+      : priceless.length > 0
+        ? [`There is no price for ${listed(priceless)}, so the cost is not complete.`]
+        : []),
+    ...(uncounted.length === 0
+      ? []
+      : [`Nobody counted how much you have of ${listed(uncounted)}: all of it is on the list.`]),
+    ...few.map(
+      ({ colour, kind, strongest, parts }) =>
+        `${kind === 'pre-mix' ? 'The pre-mix for ' : ''}${colour} has only ${parts.find(({ of }) => of === strongest)?.pieces ?? 0} ${strongest}, its strongest part: cut it with care, or use a smaller cutter.`,
+    ),
+    ...(tiny
+      ? ['Some pieces are smaller than can be cut well. Weigh them, or mix more at once.']
+      : []),
+    ...(spare > 0
+      ? [
+          `Each colour has ${Math.round(100 * spare)} % to spare. Save a raw and a baked piece of it.`,
+        ]
+      : ['No colour has clay to spare, so none can be matched again later.']),
+  ];
+}
+
+/** Currencies of the prices; costs are added up in one only. */
+export function currenciesOf(stock: readonly StockRow[]): readonly string[] {
+  return [...new Set(stock.flatMap(({ currency }) => currency ?? []))].sort();
+}

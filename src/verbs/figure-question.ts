@@ -1,0 +1,106 @@
+import { z } from 'zod';
+import { USUAL_SPARE, WASTE_KINDS } from '../core/figure/waste.ts';
+import { BASES } from '../core/mixes/mix-graph.ts';
+import { range } from '../domain/records/pieces.ts';
+import { findQuestion } from './find-question.ts';
+import { recipeSchema } from './question-parts.ts';
+import { words } from './verb.ts';
+
+const text = (most: number) => z.string().min(1).max(most);
+
+/** One kind of part of a figure. Sizes are checked when the figure is planned, so that the rest still is. */
+const shapeAsked = z
+  .strictObject({
+    name: text(200).exactOptional(),
+    count: z.number(),
+    /** With its sizes: "leaf 20 x 6 x 1 mm". */
+    shape: text(200),
+    /** One of the colours of the question, a clay, or a recipe in words. */
+    colour: text(2000),
+    waste: z.enum(WASTE_KINDS).exactOptional(),
+    /** Share lost, where the kind of work does not say. */
+    wasteShare: z.number().exactOptional(),
+    /** Painted over its clay, in so many coats. */
+    coats: z.number().exactOptional(),
+  })
+  .readonly();
+export type ShapeAsked = z.output<typeof shapeAsked>;
+
+/** A colour by its recipe; parts may name other colours of the question. */
+const colourAsked = z
+  .strictObject({ name: text(400), basis: z.enum(BASES).exactOptional(), recipe: recipeSchema })
+  .readonly();
+export type ColourAsked = z.output<typeof colourAsked>;
+
+const sizeMm = range(0.5, 200);
+
+export const figureQuestion = z.strictObject({
+  figure: text(400)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'figure',
+        value: 'NAME',
+        help: 'a figure of the book with its shapes, by its name or code (with --book)',
+      }),
+    ),
+  shapes: z
+    .array(z.union([text(2500), shapeAsked]))
+    .max(200)
+    .readonly()
+    .default([])
+    .meta(
+      words({
+        option: 'shape',
+        value: 'SHAPE',
+        reads: 'colour',
+        help: 'parts of one kind, as "240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Foam"; may be given often. Shapes: ball, log, cone, horn, teardrop, leaf, petal, coil, sheet, "skin over a ball", "skin over a log", amount',
+      }),
+    ),
+  colours: z.array(colourAsked).max(1000).readonly().default([]),
+  copies: z
+    .int()
+    .min(1)
+    .max(10_000)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'copies',
+        value: 'N',
+        help: 'figures of an edition, or kits of a class (one when left out)',
+      }),
+    ),
+  cutterMm: sizeMm.exactOptional().meta(
+    words({
+      option: 'cutter',
+      value: 'MM',
+      help: 'diameter of the round cutter that counts the pieces; each batch has balls of its own size when left out',
+    }),
+  ),
+  sheetMm: sizeMm
+    .exactOptional()
+    .meta(words({ option: 'sheet', value: 'MM', help: 'thickness of the sheet it cuts (3)' })),
+  spare: range(0, 2)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'spare',
+        value: 'SHARE',
+        help: `clay of each colour beyond the need, for matching again (${USUAL_SPARE})`,
+      }),
+    ),
+  hours: range(0, 10_000)
+    .exactOptional()
+    .meta(words({ option: 'hours', value: 'N', help: 'hours of work on one figure' })),
+  hourlyMinor: range(0, 1e9)
+    .exactOptional()
+    .meta(
+      words({
+        option: 'rate',
+        value: 'MINOR',
+        help: 'pay for one hour, in hundredths of the money of your prices',
+      }),
+    ),
+  stock: findQuestion.shape.stock,
+});
+export type FigureQuestion = z.output<typeof figureQuestion>;
