@@ -28,7 +28,8 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
     .filter(({ usedMinor }) => usedMinor === undefined)
     .map(({ clay }) => clay);
   const few = batches.filter(
-    ({ parts, strongest }) =>
+    ({ kind, parts, strongest }) =>
+      kind === 'colour' &&
       parts.length > 1 &&
       (parts.find(({ of }) => of === strongest)?.pieces ?? 0) < FEWEST_OF_STRONGEST &&
       strongest !== PRE_MIX,
@@ -51,8 +52,8 @@ export function notesOf({ blocks, batches, palette, question, spare }: Noted): s
       ? []
       : [`Nobody counted how much you have of ${listed(uncounted)}: all of it is on the list.`]),
     ...few.map(
-      ({ colour, kind, strongest, parts }) =>
-        `${kind === 'pre-mix' ? 'The pre-mix for ' : ''}${colour} has only ${parts.find(({ of }) => of === strongest)?.pieces ?? 0} ${strongest}, its strongest part: cut it with care, or use a smaller cutter.`,
+      ({ colour, strongest, parts }) =>
+        `${colour} has only ${parts.find(({ of }) => of === strongest)?.pieces ?? 0} ${strongest}, its strongest part: cut it with care, or use a smaller cutter.`,
     ),
     ...(tiny
       ? ['Some pieces are smaller than can be cut well. Weigh them, or mix more at once.']

@@ -56,7 +56,7 @@ const UNSEEN_DE00 = 0.4;
 /** Where no colour is known: a share may be off by this. */
 const UNSEEN_SHARE = 0.01;
 /** Parts of the base to one of the strongest clay in a pre-mix, the usual one first. Common practice, no source. */
-const PRE_MIX_BASE = [9, 4, 2] as const;
+const PRE_MIX_BASE = [9, 4] as const;
 /** Recipes whose smallest whole parts are more than this have no exact batch. */
 const MOST_EXACT = 400;
 /** Smallest piece that can be cut well, cm3: a 3 mm cutter in a sheet of 2.5 mm. Common practice, no source. */
