@@ -1,4 +1,4 @@
-import { type Batch, PRE_MIX, SMALLEST_PIECE_CM3 } from '../core/figure/batches.ts';
+import { type MixingBatch, PRE_MIX, SMALLEST_PIECE_CM3 } from '../core/figure/batches.ts';
 import type { BlockUse } from '../core/figure/blocks-used.ts';
 import type { StockRow } from '../core/find/known-clays.ts';
 import { USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
@@ -10,7 +10,7 @@ export const FEWEST_OF_STRONGEST = 4;
 
 interface Noted {
   readonly blocks: readonly BlockUse[];
-  readonly batches: readonly Batch[];
+  readonly batches: readonly MixingBatch[];
   readonly palette: Palette;
   readonly question: FigureQuestion;
   readonly spare: number;

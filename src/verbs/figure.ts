@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { AppError, invalidInput } from '../core/errors.ts';
-import { type Batch, PRE_MIX, planBatches } from '../core/figure/batches.ts';
+import { type MixingBatch, PRE_MIX, planBatches } from '../core/figure/batches.ts';
 import { type BlockUse, blockUse } from '../core/figure/blocks-used.ts';
 import { readShape, shapeInWords } from '../core/figure/part-shape.ts';
 import { ballOfMm, pieceCm3, surfaceCm2, volumeCm3 } from '../core/figure/shape-volume.ts';
@@ -181,7 +181,7 @@ function planned(clays: KnownClays, question: FigureQuestion): FigureAnswer {
     copies,
     ...(piece === undefined ? {} : { piece }),
     shapes: shapes.map((shape) => shapeShown(shape, palette)),
-    batches: found.batches.map((batch) => batchShown(batch, palette)),
+    batches: found.batches.map((batch) => batchShown(batch, found.batches, palette)),
     blocks,
     grams: blocks.reduce((sum, { usedG }) => sum + usedG, 0),
     cost: costOf(blocks, question, copies),
@@ -255,7 +255,11 @@ function shapeShown(shape: ReadyShape, palette: Palette): z.output<typeof shapeA
   };
 }
 
-function batchShown(batch: Batch, palette: Palette): FigureBatch {
+function batchShown(
+  batch: MixingBatch,
+  all: readonly MixingBatch[],
+  palette: Palette,
+): FigureBatch {
   const {
     colour,
     kind,
@@ -268,13 +272,14 @@ function batchShown(batch: Batch, palette: Palette): FigureBatch {
     roundingDE00,
   } = batch;
   const density = massG / madeCm3;
+  const preMix = all.find((one) => one.kind === 'pre-mix' && one.colour === colour);
   const strong = parts.find(({ of }) => of === batch.strongest);
   const nameOf = (of: string) => (of === PRE_MIX ? `pre-mix for ${colour}` : of);
   return {
     colour,
     kind,
     parts: parts.map(({ of, pieces }) => {
-      const lab = of === PRE_MIX ? undefined : palette.labOf(of);
+      const lab = of === PRE_MIX ? preMix?.made : palette.labOf(of);
       return {
         of: nameOf(of),
         kind: of === PRE_MIX ? 'pre-mix' : palette.colours.has(of) ? 'mix' : 'clay',

@@ -31,7 +31,7 @@ export interface BatchPart {
 }
 
 /** Clay that is mixed in one go. */
-export interface Batch {
+export interface MixingBatch {
   /** The colour; a pre-mix is called by the colour that it is for. */
   readonly colour: string;
   readonly kind: 'colour' | 'pre-mix';
@@ -63,7 +63,7 @@ const MOST_EXACT = 400;
 export const SMALLEST_PIECE_CM3 = 0.018;
 
 export type BatchesFound =
-  | { readonly status: 'planned'; readonly batches: readonly Batch[] }
+  | { readonly status: 'planned'; readonly batches: readonly MixingBatch[] }
   | { readonly status: 'circle'; readonly circle: readonly string[] }
   | { readonly status: 'unknown-clay'; readonly unknown: readonly UnknownPart[] };
 
@@ -102,7 +102,7 @@ export function planBatches(asked: BatchesAsked): BatchesFound {
 
 /** Whole pieces of a batch; the pre-mix of a colour is named `PRE_MIX` among its parts. */
 interface Cut {
-  readonly kind: Batch['kind'];
+  readonly kind: MixingBatch['kind'];
   readonly parts: readonly BatchPart[];
   readonly pieceCm3: number;
   readonly neededCm3: number;
@@ -275,7 +275,7 @@ function batchFrom(
   asked: BatchesAsked,
   { claysIn }: ColourContents,
   done: Map<string, ReadonlyMap<string, number>>,
-): Batch {
+): MixingBatch {
   const key = (of: string) => (of === PRE_MIX ? `${PRE_MIX} ${colour}` : of);
   const shares = claysOfParts(
     new Map(parts.map(({ of, pieces }) => [of, pieces])),

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { PART_AMOUNTS, PART_SIZES } from '../../core/figure/part-shape.ts';
 import { WASTE_KINDS } from '../../core/figure/waste.ts';
 import { BOOK_LIMITS } from './limits.ts';
-import { idSchema, money, name, range, refTo } from './pieces.ts';
+import { idSchema, moneySum, name, range, refTo } from './pieces.ts';
 
 const mm = range(...PART_SIZES);
 const amount = range(...PART_AMOUNTS);
@@ -79,7 +79,7 @@ export const figurePlan = z
     spare: range(0, 2).exactOptional(),
     hours: range(0, 10_000).exactOptional(),
     /** Pay for one hour. */
-    hourly: money.readonly().exactOptional(),
+    hourly: moneySum.readonly().exactOptional(),
   })
   .readonly();
 export type FigurePlan = z.output<typeof figurePlan>;

@@ -1,8 +1,10 @@
 import { Link } from '@tanstack/react-router';
+import { verdictWord } from '../../../core/verdict/verdict.ts';
+import { verdictHead } from '../../../core/verdict/verdict-in-words.ts';
 import { mixedBatchSteps } from '../../../domain/changes/mixed-batch.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import type { FigureAnswer, FigureBatch } from '../../../verbs/figure.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { massInWords, useUnits } from '../../book/units.ts';
 import type { Studio } from '../../find/studio.ts';
 import { Button } from '../../parts/button.tsx';
@@ -73,9 +75,9 @@ function BatchRow({
   const mix = mixes.mixById.get(mixes.idOf.get(colour)?.id ?? '');
   const isMixed = mix !== undefined && figure.body.batches.some(({ of }) => of.id === mix.id);
   const off =
-    roundingDE00 === undefined || roundingDE00 < 0.05
+    roundingDE00 === undefined || verdictWord(roundingDE00) === 'same'
       ? ''
-      : `; whole pieces are ${roundingDE00.toFixed(1)} dE00 off the recipe`;
+      : `; rounded to whole pieces: ${verdictHead(verdictWord(roundingDE00)).toLowerCase()}`;
   const book = async () => {
     if (mix === undefined) return;
     const used = [batch, ...(preMix === undefined ? [] : [preMix])].flatMap((one) =>
@@ -84,7 +86,7 @@ function BatchRow({
         return ref === undefined ? [] : [{ of: ref, massG: grams }];
       }),
     );
-    await changeBook(
+    await sendChange(
       `Mixed ${colour} for ${figure.body.name}`,
       mixedBatchSteps(figure, {
         of: { kind: 'mix', id: mix.id },

@@ -3,7 +3,7 @@ import { USUAL_SPARE } from '../../../core/figure/waste.ts';
 import { change } from '../../../domain/changes/steps.ts';
 import type { FigurePlan } from '../../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useAll } from '../../book/queries.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
@@ -61,7 +61,7 @@ export function EditPlan({
       ...Object.fromEntries(values),
       ...(hourly === undefined ? {} : { hourly }),
     };
-    await changeBook(`Changed the plan of ${figure.body.name}`, [
+    await sendChange(`Changed the plan of ${figure.body.name}`, [
       change(figure, { ...figure.body, plan: next }),
     ]);
     return undefined;

@@ -13,7 +13,7 @@ import { WASTE_KINDS, WASTE_SHARES, type WasteKind } from '../../../core/figure/
 import { change } from '../../../domain/changes/steps.ts';
 import type { FigurePlan, ShapeOfFigure } from '../../../domain/records/figure-plan.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { ClayPicker } from '../../parts/clay-picker.tsx';
@@ -60,7 +60,7 @@ export function EditShape({
   const isThin = form === 'leaf' || form === 'petal';
 
   const save = async (shapes: readonly ShapeOfFigure[], what: string) => {
-    await changeBook(`${what} ${figure.body.name}`, [
+    await sendChange(`${what} ${figure.body.name}`, [
       change(figure, { ...figure.body, plan: { ...plan, shapes } }),
     ]);
   };

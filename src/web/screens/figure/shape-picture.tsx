@@ -1,3 +1,4 @@
+import type { CSSProperties } from 'react';
 import type { Lab } from '../../../core/colour/triples.ts';
 import type { ShapeForm } from '../../../core/figure/part-shape.ts';
 import { screenColour, useWiderScreen } from '../../colour/screen-colour.ts';
@@ -11,7 +12,7 @@ const OUTLINES: Readonly<Record<ShapeForm, string>> = {
   teardrop: 'M24 8a16 16 0 1 0 0 32c16 0 40-8 64-16C64 16 40 8 24 8z',
   leaf: 'M4 24C24 2 72 2 92 24 72 46 24 46 4 24z',
   petal: 'M48 6c26 0 44 8 44 18s-18 18-44 18S4 34 4 24 22 6 48 6z',
-  coil: 'M4 40C14 0 34 0 36 24s-20 22-18 2 34-32 42-2-18 24-16 4 32-28 46 6l-6 4c-14-30-34-22-34-8s24 18 14-4-32-16-28 0 26 18 20-4S22 0 10 42z',
+  coil: 'M8 40c0-20 4-28 14-28s12 8 12 20-6 12-8 4S30 12 42 12s12 8 12 20-6 12-8 4 4-24 16-24 12 8 12 20-6 12-8 4 4-20 14-22c6 0 8 6 8 14',
   sheet: 'M12 8h72v32H12z',
   'skin over a ball': 'M48 2a22 22 0 1 0 .01 0zM48 9a15 15 0 1 1-.01 0z',
   'skin over a log': 'M6 10h84v28H6zM12 16v16h72V16z',
@@ -27,13 +28,16 @@ export function ShapePicture({
   readonly lab: Lab | undefined;
 }) {
   useWiderScreen();
+  const style =
+    lab === undefined ? undefined : ({ '--clay': screenColour(lab).css } as CSSProperties);
   return (
     <svg className="shape-picture" viewBox="0 0 96 48" aria-hidden="true">
       <path
         d={OUTLINES[form]}
         fillRule="evenodd"
         data-coloured={lab !== undefined}
-        style={lab === undefined ? undefined : { fill: screenColour(lab).css }}
+        data-line={form === 'coil' || undefined}
+        style={style}
       />
     </svg>
   );

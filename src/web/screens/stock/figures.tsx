@@ -2,7 +2,7 @@ import { Link, useNavigate } from '@tanstack/react-router';
 import { useState } from 'react';
 import { make } from '../../../domain/changes/steps.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook } from '../../book/change.ts';
+import { sendChange } from '../../book/change.ts';
 import { useColours, useColoursOf } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
 import { dayInWords } from '../../book/when-in-words.ts';
@@ -138,7 +138,7 @@ function NameFigure({ onClose }: { readonly onClose: () => void }) {
   const [name, setName] = useState('');
   const keep = async () => {
     if (name.trim() === '') return 'Give the figure a name.';
-    const [figure] = await changeBook(`Added the figure ${name.trim()}`, [
+    const [figure] = await sendChange(`Added the figure ${name.trim()}`, [
       make('figure', { name: name.trim(), plan: { shapes: [] }, batches: [], bakes: [] }),
     ]);
     if (figure !== undefined) {

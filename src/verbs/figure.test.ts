@@ -1,0 +1,174 @@
+import { describe, expect, it } from 'vitest';
+import { stockPredictor } from '../../bench/stock.ts';
+import { knownClays } from '../core/find/known-clays.ts';
+import type { WorkSteps } from '../core/find/work-steps.ts';
+import { type FigureAnswer, figure } from './figure.ts';
+
+const predictor = stockPredictor(6);
+const names = ['White', 'Black', 'Kelp', 'Limpet', 'Urchin', 'Dulse'];
+const hints = {
+  ...{ all: 'the clays', names: 'inspect', line: 'line', perhapsLine: 'line' },
+  ...{ stock: 'stock', grams: 'grams', density: 'density' },
+};
+const clays = knownClays(predictor, names, 'volume', hints);
+const priced = (currency: string) =>
+  names.map((name) => ({
+    name,
+    density: 1.4,
+    packageG: 56,
+    onHandG: 10,
+    priceMinorPerG: 5,
+    currency,
+  }));
+
+function answerTo(question: object): FigureAnswer {
+  const work: WorkSteps<FigureAnswer> = figure.ask(clays, question);
+  let next = work.next();
+  while (next.done !== true) {
+    while (!next.value.run.step(1));
+    next = work.next('whole');
+  }
+  return next.value;
+}
+
+const FRONDS = '240 leaf 20 x 6 x 1 mm of 5 Kelp + 2 Limpet + 1 White';
+
+describe('the plan of a figure', () => {
+  it('needs the clay of its shapes, with what is lost and to spare', () => {
+    const { shapes, batches, blocks, grams } = answerTo({
+      shapes: [FRONDS],
+      stock: priced('EUR'),
+      spare: 0.2,
+      cutterMm: 10,
+      sheetMm: 2,
+    });
+    // A pointed leaf fills two thirds of its length times width; 12.5 % is lost.
+    const cm3 = (240 * (2 / 3) * 20 * 6 * 1) / 1000;
+    expect(shapes[0]?.totalCm3).toBeCloseTo(cm3, 9);
+    expect(shapes[0]?.mixedCm3).toBeCloseTo(cm3 / 0.875, 9);
+    expect(batches[0]?.neededG).toBeCloseTo((1.2 * 1.4 * cm3) / 0.875, 6);
+    expect(batches[0]?.makesG).toBeGreaterThanOrEqual(batches[0]?.neededG ?? Number.NaN);
+    expect(batches[0]?.roundingDE00).toBeLessThan(0.41);
+    expect(grams).toBeCloseTo(batches[0]?.makesG ?? 0, 6);
+    for (const { usedG, onHandG = 0, packageG = 0, buy = 0, leftG } of blocks) {
+      expect(leftG).toBeCloseTo(onHandG + buy * packageG - usedG, 6);
+      expect(leftG).toBeGreaterThanOrEqual(-1e-6);
+      // One package less would not be enough.
+      if (buy > 0) expect(onHandG + (buy - 1) * packageG).toBeLessThan(usedG);
+    }
+  });
+
+  it('costs the clay used, in all and for one, and the hours', () => {
+    const { cost, grams } = answerTo({
+      shapes: [FRONDS],
+      stock: priced('EUR'),
+      copies: 4,
+      hours: 3,
+      hourlyMinor: 2000,
+    });
+    expect(cost.currency).toBe('EUR');
+    expect(cost.clayMinor).toBe(Math.round(5 * grams));
+    expect(cost.workMinor).toBe(6000);
+    expect(cost.eachMinor).toBeCloseTo((5 * grams) / 4 + 6000, 0);
+  });
+
+  it('counts an amount by its weight, and an edition many times', () => {
+    const one = answerTo({ shapes: ['amount 12 g of Kelp'], stock: priced('EUR'), spare: 0 });
+    expect(one.grams).toBeCloseTo(12 / 0.875, 9);
+    expect(one.batches).toEqual([]);
+    const ten = answerTo({
+      shapes: ['amount 12 g of Kelp'],
+      stock: priced('EUR'),
+      spare: 0,
+      copies: 10,
+    });
+    expect(ten.grams).toBeCloseTo(10 * one.grams, 9);
+  });
+
+  it('leaves out what cannot be planned, in plain words, and plans the rest', () => {
+    const { shapes, leftOut } = answerTo({
+      shapes: [
+        FRONDS,
+        'ball -3 of Kelp',
+        '3 wing 4 of Kelp',
+        'ball 8 of Kelpp',
+        '0 ball 8 of Kelp',
+        'ball 8',
+        { count: 1, shape: 'ball 8', colour: 'Kelp', wasteShare: 2 },
+      ],
+      stock: priced('EUR'),
+    });
+    expect(shapes).toHaveLength(1);
+    expect(leftOut.map(({ sentence }) => sentence)).toEqual([
+      'The diameter of a ball cannot be -3. Give a number from 0.05 to 1000.',
+      expect.stringContaining('is not a shape with sizes.'),
+      '"Kelpp" is no clay and no colour of this figure. Did you mean Kelp?',
+      'There cannot be 0 of a part. Give a whole number from 1.',
+      expect.stringContaining('does not say a shape and its colour.'),
+      'The lost share cannot be 2. Give a share from 0 to 0.9.',
+    ]);
+  });
+
+  it('says what is not known: densities, prices, what is at hand, two currencies', () => {
+    const bare = answerTo({ shapes: [FRONDS] });
+    expect(bare.cost).toEqual({});
+    const notes = bare.notes.join(' ');
+    expect(notes).toContain('The density of Kelp, Limpet, White is not known: 1.4 g/cm3 is taken');
+    expect(notes).toContain('There is no price for Kelp, Limpet, White');
+    expect(notes).toContain('Nobody counted how much you have of Kelp, Limpet, White');
+    const mixed = [
+      ...[
+        { name: 'Kelp', currency: 'EUR' },
+        { name: 'Limpet', currency: 'USD' },
+      ],
+    ];
+    const two = answerTo({ shapes: [FRONDS], stock: mixed });
+    expect(two.cost.clayMinor).toBeUndefined();
+    expect(two.notes.join(' ')).toContain('Prices are in EUR and USD, which cannot be added up');
+  });
+
+  it('plans mixes of mixes, painted parts and clays without a colour', () => {
+    const { batches, shapes, blocks } = answerTo({
+      shapes: [
+        { count: 2, shape: 'ball 50', colour: 'Weed', coats: 3, waste: 'none' },
+        { name: 'Grit', count: 1, shape: 'amount 5 g', colour: 'Sand' },
+      ],
+      colours: [
+        {
+          name: 'Weed',
+          recipe: [
+            { clay: 'moss', parts: 3 },
+            { clay: 'black', parts: 1 },
+          ],
+        },
+        {
+          name: 'Moss',
+          recipe: [
+            { clay: 'Kelp', parts: 1 },
+            { clay: 'Limpet', parts: 1 },
+          ],
+        },
+      ],
+      stock: [...priced('EUR'), { name: 'Sand', density: 2 }],
+      cutterMm: 20,
+    });
+    expect(batches.map(({ colour }) => colour)).toEqual(['Moss', 'Weed']);
+    // 78.5 cm2, three coats of 50 um: 1.2 ml each.
+    expect(shapes[0]?.paint?.ml).toBeCloseTo(2 * 1.178, 2);
+    expect(blocks.map(({ clay }) => clay)).toContain('Sand');
+    expect(blocks.find(({ clay }) => clay === 'Sand')?.lab).toBeUndefined();
+  });
+
+  it('refuses a figure without shapes, and mixes made of one another', () => {
+    expect(() => answerTo({})).toThrow('The figure has no shapes yet.');
+    expect(() =>
+      answerTo({
+        shapes: ['ball 8 of A'],
+        colours: [
+          { name: 'A', recipe: [{ clay: 'B', parts: 1 }] },
+          { name: 'B', recipe: [{ clay: 'A', parts: 1 }] },
+        ],
+      }),
+    ).toThrow('made of one another');
+  });
+});
