@@ -22,7 +22,14 @@ export const translateQuestion = z.strictObject({
   mostClays: findQuestion.shape.mostClays,
   parts: findQuestion.shape.parts,
   rules: findRules
-    .pick({ only: true, without: true, lines: true, effects: true })
+    .pick({
+      only: true,
+      without: true,
+      lines: true,
+      atLeast: true,
+      atMost: true,
+      effects: true,
+    })
     .readonly()
     .exactOptional(),
   stock: findQuestion.shape.stock,

@@ -86,6 +86,10 @@ const lumpFrom: (said: Record<string, unknown>) => LumpInAddress = textsFrom(
   'aim',
   'called',
 );
+/** A mix, and what its recipe for other clays is to keep to: a block left out, a line, less of a type of clay. */
+const othersFrom = textsFrom('mix', 'without', 'least', 'less');
+/** The block of which a new lot differs. */
+const blockFrom = textsFrom('block');
 /** Both ends of a row of steps: `block ID`, `mix ID`, `white` ... */
 const stepsFrom = textsFrom('from', 'to');
 
@@ -192,9 +196,16 @@ const screens = [
   createRoute({
     getParentRoute: () => root,
     path: '/other-clays',
-    validateSearch: lumpFrom,
+    validateSearch: othersFrom,
     loader: fetchClays,
     component: lazyRouteComponent(() => import('./screens/other-clays.tsx'), 'OtherClays'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
+    path: '/new-lot',
+    validateSearch: blockFrom,
+    loader: fetchClays,
+    component: lazyRouteComponent(() => import('./screens/new-lot.tsx'), 'NewLot'),
   }),
   createRoute({
     getParentRoute: () => root,

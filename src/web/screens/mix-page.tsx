@@ -24,6 +24,7 @@ import { ItsLife } from './mix/its-life.tsx';
 import { ItsTiles } from './mix/its-tiles.tsx';
 import { useMixStages } from './mix/mix-stages.ts';
 import { mixVerdict } from './mix/mix-verdict.ts';
+import { SameColour } from './mix/same-colour.tsx';
 import { MixPieces, useUnpredicted } from './mix-pieces.tsx';
 import { RecordHistory } from './record-history.tsx';
 
@@ -149,6 +150,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
               <Link to="/tiles/photo">Read its tile from a photo</Link>
             </li>
           </ul>
+          <SameColour mix={mix} />
           {body.note === undefined ? null : <p className="lead">{body.note}</p>}
           {body.written === undefined ? null : (
             <p className="soft small">From your paper notes: {body.written}</p>

@@ -1,35 +1,30 @@
 import '../look/lump.css';
-import { useQuery } from '@tanstack/react-query';
 import { Link, useNavigate, useSearch } from '@tanstack/react-router';
 import { useMemo, useState } from 'react';
 import { sideInWords, sidesOf } from '../../core/verdict/verdict.ts';
 import { chanceInWords, HARDLY, verdictHead } from '../../core/verdict/verdict-in-words.ts';
 import { make } from '../../domain/changes/steps.ts';
-import { mixNode, partsOfBlocks, resolverFor } from '../../domain/mix-graph-of-book.ts';
 import { BOOK_LIMITS } from '../../domain/records/limits.ts';
-import { ofKind } from '../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import type { Translated } from '../../verbs/translate.ts';
 import { sendChange, wordsOf } from '../book/change.ts';
 import type { OpenClays } from '../book/clays.ts';
-import { client } from '../book/client.ts';
 import { titleOfMix } from '../book/names.ts';
 import { showNotice } from '../book/notice.ts';
-import { getMany } from '../book/queries.ts';
 import { wantedOf } from '../book/saved-with-mix.ts';
 import { useVerb } from '../book/use-verb.ts';
 import { handOfRecipe } from '../find/recipe-hand.ts';
 import type { Studio } from '../find/studio.ts';
 import { StudioGate } from '../find/studio-gate.tsx';
 import { Button } from '../parts/button.tsx';
-import { ClayAdder } from '../parts/clay-picker.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { Pieces } from '../parts/pieces.tsx';
-import { Tick } from '../parts/tick.tsx';
 import { Tile } from '../parts/tile.tsx';
 import { count } from './count.ts';
-import { groupsOfHand, recipeOfHand } from './lump/hand-of-mix.ts';
+import { groupsOfHand } from './lump/hand-of-mix.ts';
+import { MOST_MIXES, useMixesInClays } from './lump/mixes-in-clays.ts';
+import { OTHER_RULES, OtherRules, type Rules, rulesInNames } from './lump/other-rules.tsx';
 
 /** How do I mix the same with other clays? One mix, or the newest of the book. */
 export function OtherClays() {
@@ -38,76 +33,18 @@ export function OtherClays() {
   );
 }
 
-/** Mixes that are looked at in one go; the newest come first. */
-const MOST = 60;
-
-/** The mixes to translate, each as a recipe of blocks or with the reason why there is none. */
-function useMixesToTranslate(clays: OpenClays, studio: Studio, id: string | undefined) {
-  const { basis } = clays.worker;
-  const { data } = useQuery({
-    queryKey: ['mixes', 'for other clays', id ?? 'all', basis],
-    queryFn: async () => {
-      const mixes =
-        id === undefined
-          ? ofKind(
-              (
-                await client.call('listRecords', {
-                  query: { kind: 'mix', sort: 'changed', descending: 'true', limit: MOST },
-                })
-              ).body.records,
-              'mix',
-            )
-          : [...(await getMany([id])).values()].filter(
-              (one): one is RecordOf<'mix'> => one.kind === 'mix',
-            );
-      const { resolver } = await resolverFor(
-        getMany,
-        mixes.flatMap(({ body }) => body.parts.map(({ of }) => of.id)),
-      );
-      return mixes.map((mix) => ({ mix, found: resolver.resolve(mixNode(mix.body), basis) }));
-    },
-  });
-  return useMemo(
-    () =>
-      data?.map(({ mix, found }) => {
-        const title = titleOfMix(mix);
-        if (found.status !== 'resolved') return { mix, asked: { words: title, why: found.says } };
-        const hand = partsOfBlocks(found);
-        const recipe = recipeOfHand(hand, studio);
-        return hand.every(({ blockId }) => studio.byBlock.has(blockId)) && recipe !== undefined
-          ? { mix, asked: { words: title, recipe: recipe.recipe, basis } }
-          : {
-              mix,
-              asked: { words: title, why: 'Nothing is known of the colour of one of its clays.' },
-            };
-      }),
-    [data, studio, basis],
-  );
-}
-
 function Translations({ clays, studio }: { readonly clays: OpenClays; readonly studio: Studio }) {
-  const { mix: id } = useSearch({ strict: false });
-  const [lines, setLines] = useState<readonly string[]>([]);
-  const [without, setWithout] = useState<readonly string[]>([]);
-  const mixes = useMixesToTranslate(clays, studio, id);
-  const asks = lines.length > 0 || without.length > 0;
+  const address = useSearch({ strict: false });
+  const { mix: id } = address;
+  const [rules, setRules] = useState<Rules>(() => rulesOfAddress(address, studio));
+  const which = useMemo(() => (id === undefined ? { newest: true as const } : { mix: id }), [id]);
+  const mixes = useMixesInClays(clays, studio, which);
+  const inNames = useMemo(() => rulesInNames(rules, studio), [rules, studio]);
+  const asks = inNames !== undefined;
   const question = useMemo(() => {
-    if (mixes === undefined || mixes.length === 0 || !asks) return undefined;
-    return {
-      wanted: mixes.map(({ asked }) => asked),
-      stock: studio.stock,
-      rules: {
-        ...(lines.length === 0
-          ? {}
-          : {
-              lines: studio.lines.filter((line) => lines.includes(line.id)).map(({ name }) => name),
-            }),
-        ...(without.length === 0
-          ? {}
-          : { without: without.flatMap((blockId) => studio.byBlock.get(blockId)?.name ?? []) }),
-      },
-    };
-  }, [mixes, asks, lines, without, studio]);
+    if (mixes === undefined || mixes.length === 0 || inNames === undefined) return undefined;
+    return { wanted: mixes.map(({ asked }) => asked), stock: studio.stock, rules: inNames };
+  }, [mixes, inNames, studio]);
   const heard = useVerb(clays, studio, 'translate', question);
   const answer = heard.old ? undefined : heard.latest?.answer;
   const done = heard.latest?.done === true && !heard.old;
@@ -126,8 +63,8 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
         <h1>The same with other clays</h1>
         {id === undefined ? (
           <span className="soft small">
-            {mixes.length === MOST
-              ? `your ${MOST} newest mixes`
+            {mixes.length === MOST_MIXES
+              ? `your ${MOST_MIXES} newest mixes`
               : count(mixes.length, 'mix', 'mixes')}
           </span>
         ) : (
@@ -136,42 +73,11 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
           </Link>
         )}
       </header>
-      <div className="others-ask">
-        <fieldset className="others-lines">
-          <legend className="field-label">Clays of these lines only</legend>
-          {studio.lines.map((line) => (
-            <Tick
-              key={line.id}
-              isSelected={lines.includes(line.id)}
-              onChange={(on) =>
-                setLines(on ? [...lines, line.id] : lines.filter((one) => one !== line.id))
-              }
-            >
-              {line.name}
-            </Tick>
-          ))}
-        </fieldset>
-        <div className="actions">
-          <ClayAdder
-            label="Without a clay"
-            among={(blockId) => studio.byBlock.has(blockId) && !without.includes(blockId)}
-            onChoose={(blockId) => setWithout([...without, blockId])}
-          />
-          {without.map((blockId) => (
-            <Button
-              key={blockId}
-              kind="quiet"
-              onPress={() => setWithout(without.filter((one) => one !== blockId))}
-            >
-              Without {studio.byBlock.get(blockId)?.name}: undo
-            </Button>
-          ))}
-        </div>
-      </div>
+      <OtherRules rules={rules} studio={studio} onRules={setRules} />
       {asks ? null : (
         <p className="lead">
-          Tick the lines to use, or leave out a clay that ran out. Each recipe is then worked out
-          again.
+          Tick the lines to use, leave out a clay that ran out, or say how much of a line there must
+          be. Each recipe is then worked out again.
         </p>
       )}
       {heard.fault === undefined || question === undefined ? null : (
@@ -195,6 +101,23 @@ function Translations({ clays, studio }: { readonly clays: OpenClays; readonly s
       )}
     </div>
   );
+}
+
+/** What the screen that led here asks at first. */
+function rulesOfAddress(
+  {
+    without,
+    least,
+    less,
+  }: { readonly without?: string; readonly least?: string; readonly less?: string },
+  studio: Studio,
+): Rules {
+  return {
+    ...OTHER_RULES,
+    ...(without !== undefined && studio.byBlock.has(without) ? { without: [without] } : {}),
+    ...(studio.lines.some(({ id }) => id === least) ? { least } : {}),
+    translucent: less === 'translucent',
+  };
 }
 
 function One({

@@ -22,11 +22,14 @@ export function LooksPicker({
   looks,
   start,
   onLooks,
+  thing = 'lump',
 }: {
   readonly looks: Looks | undefined;
   /** Where choosing by eye starts: the colour that was to be expected. */
   readonly start: Lab | undefined;
   readonly onLooks: (looks: Looks | undefined) => void;
+  /** What is looked at. */
+  readonly thing?: 'lump' | 'tile';
 }) {
   const tiles = useBakedTiles();
   const { readingKind, state } = looks ?? {
@@ -40,18 +43,18 @@ export function LooksPicker({
   return (
     <div className="stack">
       <Choice
-        label="State of the lump"
+        label={`State of the ${thing}`}
         value={state}
         onChange={(next) => change({ state: next })}
         options={[
-          ['baked', 'A baked chip of it'],
+          ['baked', thing === 'lump' ? 'A baked chip of it' : 'Baked'],
           ['raw', 'Raw'],
         ]}
       />
       {state === 'baked' ? null : (
         <p className="small">
           {tiles.length === 0
-            ? 'Nothing is known of how baking changes your clays, so a raw colour says little. Bake a small chip of the lump if you can.'
+            ? `Nothing is known of how baking changes your clays, so a raw colour says little. Bake a small ${thing === 'lump' ? 'chip of the lump' : 'tile of it'} if you can.`
             : `What baking does to this colour is worked out from ${count(tiles.length, 'tile')} that you read raw and baked.`}
         </p>
       )}
@@ -60,7 +63,7 @@ export function LooksPicker({
         value={readingKind}
         onChange={(next) => change({ readingKind: next })}
         options={[
-          ['by eye', 'chosen by eye beside the lump'],
+          ['by eye', `chosen by eye beside the ${thing}`],
           ['rough', 'tapped in a photo'],
           ['measured', 'measured with an instrument or a chart photo'],
         ]}

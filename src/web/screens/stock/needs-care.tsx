@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
 import { useBlockNames } from '../../book/names.ts';
@@ -53,6 +54,13 @@ export function NeedsCare({
                   </span>
                 </span>
               </button>
+              {changed.has(id) ? (
+                <p className="small">
+                  <Link to="/new-lot" search={{ block: id }}>
+                    Which mixes does the new lot change?
+                  </Link>
+                </p>
+              ) : null}
               <TouchedMixes blockId={id} name={body.name} />
             </li>
           );

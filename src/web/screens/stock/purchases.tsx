@@ -1,3 +1,4 @@
+import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import { purchaseSteps } from '../../../domain/changes/record-purchase.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
@@ -33,7 +34,12 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
               {body.packages === undefined ? '' : `, ${count(body.packages, 'package')}`}
               {body.price === undefined ? '' : `, ${moneyInWords(body.price)}`}
               {body.lotNumber === undefined ? '' : `, lot ${body.lotNumber}`}
-              {body.reformulated ? ', looks or mixes differently' : ''}
+              {body.reformulated ? ', looks or mixes differently: ' : ''}
+              {body.reformulated ? (
+                <Link to="/new-lot" search={{ block: block.id }}>
+                  which mixes change?
+                </Link>
+              ) : null}
             </span>
           </li>
         ))}
@@ -43,6 +49,9 @@ export function Purchases({ block }: { readonly block: RecordOf<'block'> }) {
       ) : (
         <div className="actions">
           <Button onPress={() => setAdding(true)}>Add a purchase</Button>
+          <Link className="button" to="/new-lot" search={{ block: block.id }}>
+            A new lot looks different
+          </Link>
         </div>
       )}
     </section>

@@ -1,0 +1,85 @@
+import { Link } from '@tanstack/react-router';
+import { useState } from 'react';
+import { chanceInWords, HARDLY } from '../../../core/verdict/verdict-in-words.ts';
+import type { RecordOf } from '../../../domain/records/record.ts';
+import type { Affected } from '../../../verbs/new-lot.ts';
+import type { OpenClays } from '../../book/clays.ts';
+import { titleOfMix } from '../../book/names.ts';
+import { handOfRecipe } from '../../find/recipe-hand.ts';
+import type { Studio } from '../../find/studio.ts';
+import { Button } from '../../parts/button.tsx';
+import { Pieces } from '../../parts/pieces.tsx';
+import { Tile } from '../../parts/tile.tsx';
+import { groupsOfHand } from './hand-of-mix.ts';
+import type { LotToSave } from './use-new-lot.tsx';
+
+/** One mix with the old lot, the new lot, and its new cut. */
+export function LotMix({
+  affected: { before, after, cut, stays },
+  affected,
+  mix,
+  clays,
+  studio,
+  lot,
+}: {
+  readonly affected: Affected;
+  readonly mix: RecordOf<'mix'>;
+  readonly clays: OpenClays;
+  readonly studio: Studio;
+  readonly lot: LotToSave;
+}) {
+  const [savedId, setSavedId] = useState<string | undefined>();
+  const title = titleOfMix(mix);
+  return (
+    <div className="others-one">
+      <span className="lot-colours touching">
+        <Tile lab={before.shown} name={`${title} with the old lot`} />
+        <Tile lab={after.shown} name="The same parts with the new lot" />
+        {cut === undefined ? null : <Tile lab={cut.shown} name="Cut anew" />}
+      </span>
+      <div className="stack">
+        <p>
+          <Link to="/book/$id" params={{ id: mix.id }}>
+            <b>{title}</b>
+          </Link>
+        </p>
+        <p className="small">
+          {after.dE00.toFixed(1)} off as it is
+          {stays
+            ? ': cut it as before.'
+            : cut === undefined
+              ? ', and no other cut comes closer.'
+              : '. Cut it anew:'}
+        </p>
+        {cut === undefined ? null : (
+          <>
+            <Pieces
+              size="card"
+              groups={groupsOfHand(handOfRecipe(cut.recipe, studio), clays, studio)}
+            />
+            <p className="small">
+              {cut.dE00.toFixed(1)} off
+              {cut.chance < HARDLY ? '' : `, ${chanceInWords(cut.chance)}`}
+              {cut.added === undefined ? '' : `; ${cut.added} is new in it`}.
+            </p>
+            <div className="actions">
+              {savedId === undefined ? (
+                <Button
+                  kind="quiet"
+                  aria-label={`Save this cut: ${title}`}
+                  onPress={() => void lot.saveCut(mix, affected).then(setSavedId)}
+                >
+                  Save this cut
+                </Button>
+              ) : (
+                <Link to="/book/$id" params={{ id: savedId }}>
+                  Saved
+                </Link>
+              )}
+            </div>
+          </>
+        )}
+      </div>
+    </div>
+  );
+}
