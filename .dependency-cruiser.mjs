@@ -24,6 +24,7 @@ const coreRooms = [
   'photo',
   'strength',
   'oven',
+  'share',
 ];
 
 /** @type {import('dependency-cruiser').IConfiguration} */

@@ -56,6 +56,37 @@ function serviceWorker() {
   };
 }
 
+/** The scripts of a page of one's own: classic ones, as a page from a disk may load no module. */
+function readerScript() {
+  let outDir;
+  return {
+    name: 'reader-script',
+    apply: 'build',
+    configResolved(config) {
+      outDir = config.build.outDir;
+    },
+    async closeBundle() {
+      for (const name of ['page', 'mine']) {
+        await build({
+          configFile: false,
+          publicDir: false,
+          logLevel: 'error',
+          build: {
+            outDir: join(outDir, 'reader-script'),
+            emptyOutDir: false,
+            target,
+            modulePreload: false,
+            rolldownOptions: {
+              input: here(`src/web/reader/${name}.ts`),
+              output: { entryFileNames: `${name}.js`, format: 'iife' },
+            },
+          },
+        });
+      }
+    },
+  };
+}
+
 /**
  * Writes into the page which files each screen is made of beyond those the page itself names, for
  * public/first-screen.js: without it they are asked for only when all other scripts have run.
@@ -101,7 +132,7 @@ function screenFiles() {
 
 export default defineConfig({
   root: here('src/web'),
-  plugins: [screenFiles(), serviceWorker()],
+  plugins: [screenFiles(), serviceWorker(), readerScript()],
   build: {
     outDir: here('dist/web'),
     emptyOutDir: true,

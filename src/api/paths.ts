@@ -74,6 +74,13 @@ export const API_PATHS = {
   bringFile: { method: 'POST', path: '/takes/files' },
   importRecords: { method: 'POST', path: '/takes' },
 
+  previewShare: { method: 'POST', path: '/share/preview' },
+  makeShare: { method: 'POST', path: '/share/file' },
+  makeCard: { method: 'POST', path: '/share/card' },
+  printSheets: { method: 'POST', path: '/share/sheets' },
+  publishPage: { method: 'POST', path: '/share/page' },
+  readCard: { method: 'POST', path: '/share/code' },
+
   exportBook: { method: 'GET', path: '/export' },
 
   demo: { method: 'GET', path: '/demo' },

@@ -9,6 +9,7 @@ import { LIST_ROUTES } from './list-routes.ts';
 import type { ApiName } from './paths.ts';
 import { PHOTO_ROUTES } from './photo-routes.ts';
 import type { ApiRoutes } from './route.ts';
+import { SHARE_ROUTES } from './share-routes.ts';
 
 /**
  * Every call of the API with the schemas that check it; server, client types and the OpenAPI document
@@ -23,6 +24,7 @@ export const ROUTES = {
   ...JOB_ROUTES,
   ...BACKUP_ROUTES,
   ...FOLDER_ROUTES,
+  ...SHARE_ROUTES,
 } as const satisfies ApiRoutes;
 
 type Routes = typeof ROUTES;

@@ -1,4 +1,5 @@
 import type { Basis } from '../core/mixes/mix-graph.ts';
+import { isOwned } from '../domain/clay-of-block.ts';
 import type { RecordOf } from '../domain/records/record.ts';
 import { kindShown } from '../domain/records/shown-colour.ts';
 import { FEWEST_COLOURED, roughReadings } from '../domain/rough-readings.ts';
@@ -68,13 +69,15 @@ async function roughClays(
       const block = records.get(blockId);
       const reading = records.get(readingId);
       const lab = shown.of(table.numberOf(blockId) ?? -1)?.lab;
-      if (block?.kind !== 'block' || reading?.kind !== 'reading' || lab === undefined) return [];
+      if (block?.kind !== 'block' || !isOwned(block)) return [];
+      if (reading?.kind !== 'reading' || lab === undefined) return [];
       const { state, spread, photoId } = reading.body;
       const photo = photoId === undefined ? {} : { photoId };
       const colour = { lab, readingKind: kindShown(reading.body), state, spread, ...photo };
       return [{ id: blockId, clayType: block.body.clayType, colour }];
     }),
   );
+  if (readings.length < FEWEST_COLOURED) return undefined;
   return {
     key: JSON.stringify(readings),
     basis: 'volume',

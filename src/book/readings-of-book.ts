@@ -2,6 +2,7 @@ import { type Basis, USUAL_DENSITY } from '../core/mixes/mix-graph.ts';
 import { mixResolver, type Resolution } from '../core/mixes/resolve-mix.ts';
 import type { Recipe } from '../core/notation/notation.ts';
 import { clayNames } from '../domain/clay-names.ts';
+import { isOwned } from '../domain/clay-of-block.ts';
 import { mixGraphOf, mixNode, partsOfBlocks } from '../domain/mix-graph-of-book.ts';
 import { placeOfRecord, READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { RecordOf } from '../domain/records/record.ts';
@@ -24,6 +25,7 @@ export interface ReadingsOfBook {
 }
 
 const PAGE = 500;
+const NOT_OWNED = 'A clay in it is not yours: it came with a recipe somebody shared.';
 const POWDERED = 'Powders are in this tile, and their effect on a colour is not learned.';
 
 /**
@@ -77,6 +79,11 @@ export async function readingsOfBook(
   for (const { record, tile, block, mix, counted } of read) {
     const basisHere = oneBasis ? counted : basis;
     const found = mix === undefined ? undefined : resolver.resolve(mix, basisHere);
+    const made = found?.status === 'resolved' ? found.blocks.map(({ id }) => id) : [block!];
+    if (made.some((id) => blocks.has(id) && !isOwned(blocks.get(id)!))) {
+      leftAside.push({ recordId: record.id, why: NOT_OWNED });
+      continue;
+    }
     const recipe = found === undefined ? [{ clay: names.get(block!)!, parts: 1 }] : partsOf(found);
     if (typeof recipe === 'string') leftAside.push({ recordId: record.id, why: recipe });
     else {

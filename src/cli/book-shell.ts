@@ -1,8 +1,10 @@
 import type { BookAccess } from '../book/book-access.ts';
 import type { ExportWriters } from '../book/export-book.ts';
 import type { ImageSize } from '../book/picture-size.ts';
+import type { Drawer } from '../book/share/drawer.ts';
 import type { ImportKind } from '../domain/import-kinds.ts';
 import type { BookRecord } from '../domain/records/record.ts';
+import type { SiteParts } from '../domain/site/build-site.ts';
 import type { Ports } from './ports.ts';
 import type { Screen } from './terminal-output.ts';
 
@@ -27,6 +29,12 @@ export interface BookShell {
   readonly out: (text: string) => void;
   readonly books: BookAccess;
   readonly exports: ExportWriters;
+  /** Draws cards and sheets. */
+  readonly drawer: () => Promise<Drawer>;
+  /** Script and type of a page of one's own. Refuses: not built yet -> page-not-built (unavailable) */
+  readonly siteParts: () => Promise<SiteParts>;
+  /** The text of the QR code in a photo. */
+  readonly readQr: (bytes: Uint8Array) => Promise<string | undefined>;
   /** What the bytes are and how large; nothing where they are no picture. */
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
   readonly textOf: (bytes: Uint8Array, file: string) => string;

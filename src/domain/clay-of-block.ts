@@ -45,6 +45,11 @@ export function clayOfBlock(
   };
 }
 
+/** Whether recipes of the user's own may use a block: one that came with somebody else's recipe is only known. */
+export function isOwned({ body }: { readonly body: Pick<BlockBody, 'status'> }): boolean {
+  return body.status !== 'not owned';
+}
+
 export interface NamedClay extends ClayOfBlock {
   readonly name: string;
 }

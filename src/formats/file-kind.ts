@@ -1,5 +1,6 @@
 import { AppError } from '../core/errors.ts';
 import type { ImportKind } from '../domain/import-kinds.ts';
+import { isShareText } from '../domain/share/share-codec.ts';
 import { textFromBytes } from '../domain/text-file.ts';
 import { isBookTable } from './book-csv.ts';
 import { bandNamed, columnNamed } from './columns.ts';
@@ -10,7 +11,7 @@ import { isCgats } from './readings.ts';
 const LEAST_BANDS = 10;
 
 /**
- * What is in a file for the mix book: readings (CSV or CGATS), an export of a book, or else notes.
+ * What is in a file for the mix book: readings (CSV or CGATS), an export of a book, a share file, or else notes.
  * Refuses: what `textFromBytes` refuses, of any size; archives, other JSON -> file-unreadable (bad-input)
  */
 export function fileKind(bytes: Uint8Array, file: string): ImportKind {
@@ -22,9 +23,10 @@ export function fileKind(bytes: Uint8Array, file: string): ImportKind {
   }
   const text = textFromBytes(bytes, file, Number.POSITIVE_INFINITY);
   if (/^\s*\{\s*"format"\s*:\s*"kneadwell-book"/.test(text) || isBookTable(text)) return 'export';
+  if (/^\s*\{/.test(text) && isShareText(text)) return 'share';
   if (/^\s*\{/.test(text)) {
     throw unusable(
-      `${file} is JSON, but not an export of a mix book.`,
+      `${file} is JSON, but neither an export of a mix book nor a share file.`,
       'Import the readings instead; the book makes its own clay model with "kneadwell learn --book".',
     );
   }

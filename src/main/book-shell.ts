@@ -8,6 +8,8 @@ import { fileKind } from '../formats/file-kind.ts';
 import { imageSize } from '../imaging/image-size.ts';
 import { bookAccess } from './book-access.ts';
 import { demoBook } from './demo-book.ts';
+import { drawer } from './drawer.ts';
+import { siteParts } from './site-parts.ts';
 
 /** The mix book on this machine, joined to the command line. */
 export function bookShell(shell: CliShell): BookShell {
@@ -25,6 +27,9 @@ export function bookShell(shell: CliShell): BookShell {
     },
     books,
     exports: { json: bookJson, tables: bookTables },
+    drawer,
+    siteParts: async () => siteParts(),
+    readQr: async (bytes) => (await import('../imaging/read-qr.ts')).readQr(bytes),
     imageSize,
     textOf: textFromBytes,
     kindOf: fileKind,

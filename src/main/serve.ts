@@ -21,6 +21,7 @@ import { nameOfBook } from '../book/which-book.ts';
 import { AppError } from '../core/errors.ts';
 import { READING_DEFAULTS, type Reading } from '../domain/records/reading.ts';
 import type { BookRecord } from '../domain/records/record.ts';
+import type { ShareFile } from '../domain/share/share-file.ts';
 import { bookTables } from '../formats/book-csv.ts';
 import { bookJson } from '../formats/book-json.ts';
 import { fileKind } from '../formats/file-kind.ts';
@@ -38,6 +39,7 @@ import { incomingBackups } from '../store/incoming-backups.ts';
 import { openServerStateStore } from '../store/server-state-store.ts';
 import { demoRecords } from './demo-records.ts';
 import { homeNetwork, hostNames } from './home-network.ts';
+import { sharingHere } from './sharing.ts';
 import { type Swaps, swappable } from './swap-book.ts';
 import { workThreads } from './work-threads.ts';
 
@@ -131,7 +133,7 @@ async function openServer(
     book.sheets.warm().catch(() => {});
     const read = async (
       { text, fileName, basis = READING_DEFAULTS.basis }: ImportCall,
-      as: 'readings' | 'export',
+      as: 'readings' | 'export' | 'share',
       tools: JobTools,
     ) => (await threads.ask({ verb: 'read', as, text, fileName, basis }, tools)).answer;
     const draftFolder = join(folder, DRAFT_FOLDER);
@@ -164,6 +166,7 @@ async function openServer(
             (await read(call, 'readings', tools)).readings as Reading[],
           records: async (call, tools) =>
             (await read(call, 'export', tools)).records as BookRecord[],
+          share: async (call, tools) => (await read(call, 'share', tools)).file as ShareFile,
           notes: async (notes, tools) => {
             const { answer } = await threads.ask({ verb: 'read-notes', ...notes }, tools);
             return answer as unknown as NotesRead;
@@ -212,6 +215,7 @@ async function openServer(
       version,
       bookName: await nameOfBook(side, resolve(folder), randomUUID, swaps.otherBook),
       imageSize,
+      sharing: sharingHere(options.page),
       network,
       qrSvg: (text) => QRCode.toString(text, { type: 'svg', margin: 4 }),
       hostNames,

@@ -11,6 +11,7 @@ import { type NotesToRead, notesRead } from '../book/import-notes.ts';
 import { doPhotoWork, isPhotoWork, type PhotoWork } from '../book/photo/photo-work.ts';
 import { AppError } from '../core/errors.ts';
 import type { Basis } from '../core/mixes/mix-graph.ts';
+import { shareFromText } from '../domain/share/share-codec.ts';
 import { recordsFromBookJson } from '../formats/book-json.ts';
 import { readReadings } from '../formats/readings.ts';
 import { BOOK_FILE, PHOTO_FOLDER } from '../store/book-names.ts';
@@ -29,7 +30,7 @@ export interface VerifyWork {
 /** A file to be taken into the book, read; large ones take seconds. */
 export interface ReadWork {
   readonly verb: 'read';
-  readonly as: 'readings' | 'export';
+  readonly as: 'readings' | 'export' | 'share';
   readonly text: string;
   readonly fileName: string;
   readonly basis: Basis;
@@ -135,6 +136,7 @@ async function read({ as, text, fileName, basis }: ReadWork): Promise<ClayWorkDo
     const { readings } = readReadings(new TextEncoder().encode(text), fileName, basis);
     return { answer: { readings } };
   }
+  if (as === 'share') return { answer: { file: shareFromText(text, fileName) } };
   return { answer: { records: recordsFromBookJson(text, fileName) } };
 }
 

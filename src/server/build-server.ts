@@ -7,6 +7,7 @@ import { type ApiCaller, type ApiRoute, MOST_BODY_BYTES } from '../api/route.ts'
 import { ROUTES } from '../api/routes.ts';
 import { BOOK_HEADER } from '../api/saved-answer.ts';
 import { AppError } from '../core/errors.ts';
+import { FOLDER_JSON, JSON_LIMITS, jsonProblem } from '../domain/json-limits.ts';
 import { PHOTO_TYPES } from '../domain/records/sample-bodies.ts';
 import { accessHandlers } from './access-handlers.ts';
 import { apiPage } from './api-page.ts';
@@ -21,13 +22,13 @@ import { folderHandlers } from './folder-handlers.ts';
 import { type Caller, guardFor } from './guard.ts';
 import type { HandledRequest, Handler, Handlers } from './handler.ts';
 import { idempotencyFor, type SavedAnswer } from './idempotency.ts';
-import { FOLDER_JSON, JSON_LIMITS, jsonProblem } from './json-limits.ts';
 import { listHandlers } from './list-handlers.ts';
 import { openApiOptions } from './open-api.ts';
 import { photoHandlers } from './photo-handlers.ts';
 import { faultOfFramework, invalid, isZodError, plainFault, problemOf } from './problem-answers.ts';
 import { recordHandlers } from './record-handlers.ts';
 import { SECURITY_HEADERS } from './security-headers.ts';
+import { shareHandlers } from './share-handlers.ts';
 import { pageFiles } from './static-page.ts';
 import { workHandlers } from './work-handlers.ts';
 
@@ -87,6 +88,7 @@ export async function buildServer(parts: ServerDependencies): Promise<FastifyIns
     ...backupHandlers(parts),
     ...demoHandlers(parts),
     ...folderHandlers(parts),
+    ...shareHandlers(parts),
     events: events.handler,
   };
 

@@ -9,7 +9,9 @@ import type { PhotoWorkElsewhere } from '../book/photo/photo-job.ts';
 import type { ImageSize } from '../book/picture-size.ts';
 import type { RestoreService } from '../book/restore-service.ts';
 import type { ServerStateStore } from '../book/server-state.ts';
+import type { Drawer } from '../book/share/drawer.ts';
 import type { BookRecord } from '../domain/records/record.ts';
+import type { SiteParts } from '../domain/site/build-site.ts';
 import type { ConnectionLimits } from './connection-limits.ts';
 
 export interface NetworkState {
@@ -41,6 +43,13 @@ export interface ServerDependencies {
   readonly bookName: string;
   /** What the bytes are and how large, from their head alone; nothing where they are no picture. */
   readonly imageSize: (bytes: Uint8Array) => ImageSize | undefined;
+  /** What draws and packs what leaves, and reads the code of a card. */
+  readonly sharing: {
+    readonly drawer: () => Promise<Drawer>;
+    readonly siteParts: () => Promise<SiteParts>;
+    readonly readQr: (photo: Uint8Array) => Promise<string | undefined>;
+    readonly zipped: (files: ReadonlyMap<string, string | Uint8Array>) => Promise<Uint8Array>;
+  };
   readonly network: { state(): NetworkState; set(on: boolean): Promise<NetworkState> };
   readonly qrSvg: (text: string) => Promise<string>;
   /** Names under which this machine may be spoken to over the home network. */

@@ -111,8 +111,13 @@ export const mixSchema = z.union([
 ]);
 export type MixAsked = z.output<typeof mixSchema>;
 
-/** A mix that could not be brought down to clays, with the reason. */
-const unreadable = z.strictObject({ words: z.string().min(1).max(2000), why: z.string() });
+/** A mix that could not be brought down to clays, with the reason, and its colour where that is known. */
+const unreadable = z.strictObject({
+  words: z.string().min(1).max(2000),
+  why: z.string(),
+  /** D50, 2 degrees. */
+  aim: lab.exactOptional(),
+});
 
 /** Mixes asked for one by one, in a file, or all of a book; `help` is that of the option for one. */
 export const mixesAsked = (help: string) =>

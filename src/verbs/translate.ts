@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { sharesOfParts } from '../core/clay/mixture.ts';
+import { labUnder } from '../core/colour/adaptation.ts';
+import { HOUSE_VIEWING } from '../core/colour/house-viewing.ts';
 import { AppError } from '../core/errors.ts';
 import { finding, type FindResult as PlainAnswer } from '../core/find/find-answer.ts';
 import { FIND_DEFAULTS } from '../core/find/find-limits.ts';
@@ -99,10 +101,9 @@ function* translateOne(
   question: TranslateQuestion,
 ): WorkSteps<Translated> {
   const of = mix.words.trim();
-  const read = mixByIndex(clays, mix, question);
-  if ('why' in read) return { of, why: read.why };
   const { viewing, tolerance, mostClays, parts, rules, stock } = question;
-  const wanted = predictViewed(clays.predictor, sharesOfParts(read.parts), viewing);
+  const wanted = wantedColour(clays, mix, question);
+  if ('why' in wanted) return { of, why: wanted.why };
   const { recipes, proven } = yield* bestOf(clays, {
     aim: wanted.lab,
     viewing,
@@ -159,6 +160,17 @@ function nothingNamed(): AppError {
     detail: 'No recipe to translate is named.',
     hint: 'Name one with --of "1 Kelp + 3 Foam", a file of them with --from, or the mixes of a book with --book.',
   });
+}
+
+/** The colour to find again: as predicted, else the one that comes with a mix of unknown clays. */
+function wantedColour(clays: KnownClays, mix: OneMixAsked, question: TranslateQuestion) {
+  const { viewing } = question;
+  if ('aim' in mix && mix.aim !== undefined) {
+    return { lab: labUnder(mix.aim, HOUSE_VIEWING, viewing), shown: mix.aim };
+  }
+  const read = mixByIndex(clays, mix, question);
+  if ('why' in read) return { why: read.why };
+  return predictViewed(clays.predictor, sharesOfParts(read.parts), viewing);
 }
 
 /** A mix by the indices of its clays, or why it cannot be predicted. */

@@ -11,7 +11,7 @@ import { Button } from './parts/button.tsx';
 /** The five places, each with the beginnings of other addresses that belong to it. */
 const PLACES = [
   ['/find', 'Find', ['/colour-range', '/even-steps', '/other-clays', '/try', '/mend']],
-  ['/book', 'Mix book', []],
+  ['/book', 'Mix book', ['/share']],
   ['/tiles', 'Tiles', ['/charts', '/clay-model', '/photos']],
   ['/stock', 'Stock', ['/bend-tests', '/bake', '/buy-or-mix', '/figures']],
   ['/settings', 'Settings', []],

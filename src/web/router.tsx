@@ -209,6 +209,13 @@ const screens = [
   }),
   createRoute({
     getParentRoute: () => root,
+    path: '/share',
+    validateSearch: textsFrom('mix'),
+    loader: () => fetchEarly('settings', 'palette'),
+    component: lazyRouteComponent(() => import('./screens/share.tsx'), 'ShareRecipes'),
+  }),
+  createRoute({
+    getParentRoute: () => root,
     path: '/stock',
     validateSearch: stockQuestionFrom,
     component: lazyRouteComponent(() => import('./screens/stock.tsx'), 'Stock'),

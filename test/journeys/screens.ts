@@ -24,6 +24,15 @@ const openTile = async (page: Page) => {
   await page.getByRole('heading', { name: 'Readings' }).waitFor();
 };
 
+/** Names the one who shares, where nobody did yet. */
+const shareAsSomebody = async (page: Page) => {
+  const name = page.getByRole('textbox', { name: 'Your name' });
+  if (!(await name.isVisible())) return;
+  await name.fill('Ines Limpet');
+  await press('Save')(page);
+  await page.getByRole('heading', { name: 'This leaves' }).waitFor();
+};
+
 /** Every screen and every dialog. */
 export const SCREENS: readonly Screen[] = [
   { name: 'Start', path: '/' },
@@ -65,6 +74,8 @@ export const SCREENS: readonly Screen[] = [
   { name: 'Mix book', path: '/book' },
   { name: 'Mix book as a table', path: '/book', action: choose('Table') },
   { name: 'Type in recipes', path: '/book/write' },
+  { name: 'Share, who', path: '/share' },
+  { name: 'Share a mix', path: '/share?mix=:mix', action: shareAsSomebody },
   { name: 'A mix', path: '/book/:mix' },
   { name: 'Edit a mix', path: '/book/:mix', action: press('Edit') },
   { name: 'Add a reading', path: '/book/:mix', action: press('Add a reading') },

@@ -2,12 +2,14 @@ import type { JobCall } from '../../api/job-routes.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
+import type { ShareFile } from '../../domain/share/share-file.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
 import { changeBook } from '../change-book.ts';
 import { importNotes, type ReadNotes } from '../import-notes.ts';
 import { importReadings } from '../import-readings.ts';
 import { importRecords, lookAtRecords } from '../import-records.ts';
+import { lookAtShare, takeShare } from '../share/take-share.ts';
 import type { JobRunner, JobTools } from './job-queue.ts';
 
 type ImportCall = Extract<JobCall, { do: 'import' }>;
@@ -18,6 +20,7 @@ export interface ReadElsewhere {
   kindOf(call: ImportCall): ImportKind;
   readings(call: ImportCall, tools: JobTools): Promise<readonly Reading[]>;
   records(call: ImportCall, tools: JobTools): Promise<readonly BookRecord[]>;
+  share(call: ImportCall, tools: JobTools): Promise<ShareFile>;
   notes(notes: Parameters<ReadNotes>[0], tools: JobTools): ReturnType<ReadNotes>;
 }
 
@@ -64,6 +67,14 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
         ...imported,
         ...(changed === undefined ? {} : { seq: changed.group.seq }),
       };
+    }
+    if (as === 'share') {
+      const file = await read.share(call, tools);
+      const service = bookServiceOf(book);
+      if (call.check === true) return { as, ...(await lookAtShare(service, file)) };
+      const sender = { ...who, key: `job:${jobId}` };
+      const { changed, ...taken } = await takeShare(service, file, newId, sender);
+      return { as, ...taken, seq: changed.group.seq };
     }
     const records = await read.records(call, tools);
     if (call.check === true) {

@@ -1,3 +1,4 @@
+import type { Lab } from '../../core/colour/triples.ts';
 import { AppError } from '../../core/errors.ts';
 import { nearestNames } from '../../core/notation/nearest-name.ts';
 import { clayKey, parseRecipe, type Recipe } from '../../core/notation/notation.ts';
@@ -151,12 +152,19 @@ async function everyMix(book: Book, model: Model) {
         const [{ of, basis }] = await recipesWanted(book, model, [{ mixId: mix.id }]);
         return { recipe: of, words, ...(basis === undefined ? {} : { basis }) };
       } catch (fault) {
-        if (fault instanceof AppError && fault.kind === 'bad-input')
-          return { words, why: fault.detail };
-        throw fault;
+        if (!(fault instanceof AppError) || fault.kind !== 'bad-input') throw fault;
+        const aim = await colourOf(book, mix.id);
+        return { words, why: fault.detail, ...(aim === undefined ? {} : { aim }) };
       }
     }),
   );
+}
+
+/** The colour shown of a mix, for one whose clays the model does not know. */
+async function colourOf(book: Book, id: string): Promise<Lab | undefined> {
+  await book.index.current();
+  const number = book.index.table.numberOf(id);
+  return number === undefined ? undefined : book.index.shown.of(number)?.lab;
 }
 
 interface Words {

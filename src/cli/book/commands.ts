@@ -11,8 +11,12 @@ import type { Call, Command, CommandAnswer, CommandParts } from '../command-part
 import { folder } from '../shared-options.ts';
 import { addAnswer, changeAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
+import { cardAnswer, cardOptions } from './card.ts';
 import { exportAnswer, importAnswer } from './import-export.ts';
+import { onePrint, printAnswer, printOptions } from './print.ts';
+import { publishAnswer, publishOptions } from './publish.ts';
 import { demoAnswer, serveAnswer } from './serve.ts';
+import { shareAnswer, shareOptions } from './share.ts';
 import { countsAnswer, listAnswer, showAnswer } from './show-records.ts';
 import { turnAnswer } from './undo-redo.ts';
 
@@ -111,7 +115,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
     usage: 'import FILE...',
     asks: 'Takes files into the book',
     about:
-      'A file of readings (CSV or CGATS, docs/formats.md), notes in your own shorthand or rows pasted from a spreadsheet (a line a mix), or an export of "kneadwell export": its folder, its JSON or its tables. What is in the file decides which it is. All of a file is taken or nothing.',
+      'A file of readings (CSV or CGATS, docs/formats.md), notes in your own shorthand or rows pasted from a spreadsheet (a line a mix), recipes that somebody shared (docs/share-file.md), or an export of "kneadwell export": its folder, its JSON or its tables. What is in the file decides which it is. All of a file is taken or nothing.',
     options: z.strictObject({
       folder,
       as: z
@@ -164,6 +168,52 @@ export const BOOK_COMMANDS: readonly Command[] = [
     json: '{"out", "as", "records", "files", "lacking"}; lacking are files that are missing',
     refuses: noOperands,
     answer: exportAnswer,
+  }),
+  bookCommand({
+    name: 'share',
+    usage: 'share [--out FILE]',
+    asks: 'Recipes of yours, for somebody else',
+    about:
+      'Writes a share file: recipes with their colours, and how the clays mix. What leaves is listed in words. Notes, tags, prices and readings stay unless you ask for them; photos, places and stock always stay. Another Kneadwell takes the file in with "kneadwell import".',
+    options: shareOptions,
+    json: '{"out", "bytes", "leaves", "stays"}',
+    refuses: noOperands,
+    answer: shareAnswer,
+  }),
+  bookCommand({
+    name: 'card',
+    usage: 'card --out PLACE',
+    asks: 'Recipe cards to show and to print',
+    about:
+      'A picture of one mix (.png, .svg), all as pages (.pdf), or a folder of pictures. The QR code holds the recipe: another Kneadwell takes a photo of it in with "kneadwell import". A card says no more than a share file.',
+    options: cardOptions,
+    json: '{"cards": [{"title", "out", "bytes"}]}',
+    refuses: noOperands,
+    answer: cardAnswer,
+  }),
+  bookCommand({
+    name: 'print',
+    usage: 'print WHAT --out FILE',
+    asks: 'Labels, charts and lists on paper',
+    about: `  print labels      labels for tiles and boxes on any label sheet, the code large; a test page first
+  print chart       mixes as a sheet of colours, ordered so that neighbours look alike
+  print short-names the short names of your clays
+  print class-kit   what each pupil gets, and the pieces to cut`,
+    options: printOptions,
+    json: '{"out", "bytes"}',
+    refuses: onePrint,
+    answer: printAnswer,
+  }),
+  bookCommand({
+    name: 'publish',
+    usage: 'publish --out FOLDER',
+    asks: 'A page of your own with your recipes',
+    about:
+      'Writes a folder of plain files that opens from a disk and from any web host, without a server and without a request to anywhere. Readers search by word and colour, tick the clays they own, and see every recipe for those. Called again, only what changed is written.',
+    options: publishOptions,
+    json: '{"out", "files", "written", "removed", "leaves"}',
+    refuses: noOperands,
+    answer: publishAnswer,
   }),
   bookCommand({
     name: 'show',

@@ -2,11 +2,16 @@ import { endingOf } from '../../book/export-book.ts';
 import { importNotes, type NotesImported } from '../../book/import-notes.ts';
 import { importReadings, type ReadingsImported } from '../../book/import-readings.ts';
 import type { ImportCall } from '../../book/import-records.ts';
+import { lookAtShare, type TakenIn, takeShare } from '../../book/share/take-share.ts';
 import { AppError } from '../../core/errors.ts';
 import type { Basis } from '../../core/mixes/mix-graph.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import { READING_DEFAULTS, type Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
+import { licenceOf } from '../../domain/share/licences.ts';
+import { shareFromPayload } from '../../domain/share/recipe-payload.ts';
+import { shareFromBytes } from '../../domain/share/share-codec.ts';
+import type { ShareFile } from '../../domain/share/share-file.ts';
 import type { BookShell } from '../book-shell.ts';
 import { unreadableCall } from '../options.ts';
 import { counted, plain } from '../terminal-output.ts';
@@ -51,6 +56,9 @@ async function importOne(
   const names = await books.namesIn(path);
   if (names !== undefined) return importExport(path, names, call, shell);
   const bytes = await ports.files.read(path);
+  if (as === undefined && shell.imageSize(bytes) !== undefined) {
+    return importShare(path, shareFromPayload(await codeIn(bytes, path, shell)), call, shell);
+  }
   const kind = as ?? shell.kindOf(bytes, path);
   if (kind === 'export') return importExport(path, undefined, call, shell);
   const folder = books.folderOf(named);
@@ -69,6 +77,7 @@ async function importOne(
     );
     return { file: path, as: kind, says: readingsSay(taken), fields: { ...taken } };
   }
+  if (kind === 'share') return importShare(path, shareFromBytes(bytes, path), call, shell);
   const taken = await books.throughService(folder, true, (service) =>
     importNotes(service, {
       text: shell.textOf(bytes, path),
@@ -79,6 +88,66 @@ async function importOne(
     }),
   );
   return { file: path, as: kind, ...shorthandSays(taken) };
+}
+
+/** Recipes of somebody else, from a file or a card. */
+async function importShare(
+  path: string,
+  shared: ShareFile,
+  call: ImportCommand,
+  shell: BookShell,
+): Promise<ImportedFile> {
+  const { books } = shell;
+  const { check, folder } = call.options;
+  const { fields } = await books.throughService(books.folderOf(folder), true, async (service) =>
+    check
+      ? { fields: { ...(await lookAtShare(service, shared)) } }
+      : takenShare(await takeShare(service, shared, () => books.newId())),
+  );
+  return { file: path, as: 'share', says: shareSays(shared, fields, check), fields };
+}
+
+async function codeIn(bytes: Uint8Array, path: string, shell: BookShell): Promise<string> {
+  const text = await shell.readQr(bytes);
+  if (text !== undefined) return text;
+  throw new AppError({
+    code: 'card-unreadable',
+    kind: 'bad-input',
+    detail: `No code of a recipe card can be read in ${path}.`,
+    hint: 'Photograph the code again, straight from above and in good light, so that it fills a third of the photo. To save the photo itself, say "kneadwell add photo".',
+  });
+}
+
+function takenShare({ changed, ...taken }: TakenIn) {
+  return { fields: { ...taken, seq: changed.group.seq } };
+}
+
+function shareSays(
+  { title, author, licence, mixes, words }: ShareFile,
+  { sameClays, newClays }: Pick<TakenIn, 'sameClays' | 'newClays'>,
+  check: boolean,
+): string {
+  const { name, says } = licenceOf(licence);
+  const count = counted(mixes.length, 'mix', 'mixes');
+  const yours =
+    sameClays.length === 0
+      ? ''
+      : ` You know ${counted(sameClays.length, 'clay')} of them: ${sameClays.join(', ')}.`;
+  const fresh =
+    newClays.length === 0 ? '' : ` ${counted(newClays.length, 'clay')} that you do not own.`;
+  return [
+    `${plain(title)} by ${plain(author)}: ${count}${check ? ' can be taken in; nothing was kept' : ' taken in, marked as theirs'}.`,
+    ...(words === undefined ? [] : [plain(words)]),
+    plain(`${yours}${fresh}`.trim()),
+    `${name}: ${says}`,
+    ...(check
+      ? []
+      : [
+          '"kneadwell translate --book" finds the same colours with your clays; "kneadwell undo" takes all of it back.',
+        ]),
+  ]
+    .filter((line) => line !== '')
+    .join('\n');
 }
 
 function withGloss(reading: Reading, gloss: ImportOptions['gloss']): Reading {

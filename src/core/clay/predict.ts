@@ -150,10 +150,17 @@ export function widenedCovariance(
   const known = new Float64Array(9);
   addProducts(known, all);
   const factor = total > 0 ? weighted / total : 1;
-  const all9 = known.map((v, i) => factor * v + own[i]);
-  const bent = BEND * (all9[0] + all9[4] + all9[8]);
-  const misses = model.missFactor ** 2;
-  return all9.map((v, i) => misses * (v + (i % 4 === 0 ? bent : 0)));
+  return bentAndMissed(
+    known.map((v, i) => factor * v + own[i]),
+    model.missFactor,
+  );
+}
+
+/** A covariance of the tangent with the bend of what is not known, and with the misses of the model's tiles. */
+export function bentAndMissed(tangent: Float64Array, missFactor: number): Float64Array {
+  const bent = BEND * (tangent[0] + tangent[4] + tangent[8]);
+  const misses = missFactor ** 2;
+  return tangent.map((v, i) => misses * (v + (i % 4 === 0 ? bent : 0)));
 }
 
 /**

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { withBefore } from '../../core/numeric/pairs.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
+  BLOCK_STATUSES,
   code,
   common,
   day,
@@ -58,7 +59,7 @@ export const blockBody = z
     price: moneySum.readonly().exactOptional(),
     densityGPerCm3: densityGPerCm3.exactOptional(),
     densitySpread: range(0, 5).exactOptional(),
-    status: z.enum(STATUSES),
+    status: z.enum(BLOCK_STATUSES),
   })
   .readonly();
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { BASES } from '../../core/mixes/mix-graph.ts';
+import { sharerFields } from '../share/sharer.ts';
 import { figurePlan } from './figure-plan.ts';
 import { BOOK_LIMITS } from './limits.ts';
 import {
@@ -188,7 +189,22 @@ export const figureBody = z
   .readonly();
 
 /** A label the user made, which can be put on records of any kind. */
-export const collectionBody = z.strictObject({ name: tag, note: common.note }).readonly();
+export const collectionBody = z
+  .strictObject({
+    name: tag,
+    note: common.note,
+    /** Who the records came from, and on what terms, where somebody else shared them. */
+    sharedBy: z
+      .strictObject({
+        ...sharerFields,
+        title: name,
+        /** The seal of the share file, so that the same one is known again. */
+        seal: sha256.exactOptional(),
+      })
+      .readonly()
+      .exactOptional(),
+  })
+  .readonly();
 
 /** The user's display choices and equipment; one record a book, named `settings`. */
 export const settingsBody = z
@@ -203,6 +219,8 @@ export const settingsBody = z
       .readonly(),
     currency: moneySum.shape.currency.exactOptional(),
     studio: name.exactOptional(),
+    /** What goes with everything the user shares. */
+    sharer: z.strictObject(sharerFields).readonly().exactOptional(),
     /** Lights the user judges colours under, besides daylight. */
     lights: z.array(z.enum(LIGHTS)).max(LIGHTS.length).readonly().exactOptional(),
     /** Stamps the user can press into a tile, and how many of each if there are few. */

@@ -71,6 +71,8 @@ export const lab = z
   .readonly();
 
 export const STATUSES = ['current', 'discontinued'] as const;
+/** Of a block; one that is not owned came with somebody else's recipe, and no recipe of your own uses it. */
+export const BLOCK_STATUSES = [...STATUSES, 'not owned'] as const;
 
 /** One thing of another kind; exactly one of the ids is there. */
 export const refTo = <const Kind extends string>(...kinds: readonly Kind[]) =>

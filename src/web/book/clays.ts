@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useMemo } from 'react';
 import type { TileReading } from '../../core/clay/tile-reading.ts';
 import type { Lab } from '../../core/colour/triples.ts';
+import { isOwned } from '../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../domain/records/record.ts';
 import { type ColouredBlock, FEWEST_COLOURED, roughReadings } from '../../domain/rough-readings.ts';
 import {
@@ -44,7 +45,11 @@ export type ClaysState =
  */
 export function useClays(): ClaysState {
   const models = useAll('clay-model');
-  const blocks = useAll('block');
+  const all = useAll('block');
+  const blocks = useMemo(
+    () => ({ records: all.records.filter(isOwned), isPending: all.isPending }),
+    [all.records, all.isPending],
+  );
   const colours = useColours();
   const newest = useMemo(() => newestOf(models.records), [models.records]);
   const coloured = useMemo(

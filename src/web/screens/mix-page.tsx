@@ -149,6 +149,11 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             <li>
               <Link to="/tiles/photo">Read its tile from a photo</Link>
             </li>
+            <li>
+              <Link to="/share" search={{ mix: mix.id }}>
+                Share this recipe
+              </Link>
+            </li>
           </ul>
           <SameColour mix={mix} />
           {body.note === undefined ? null : <p className="lead">{body.note}</p>}

@@ -44,7 +44,12 @@ export function useMixesInClays(clays: OpenClays, studio: Studio, which: WhichMi
           ? { mix, asked: { words: title, recipe: recipe.recipe, basis } }
           : {
               mix,
-              asked: { words: title, why: 'Nothing is known of the colour of one of its clays.' },
+              asked: {
+                words: title,
+                why: 'Nothing is known of the colour of one of its clays.',
+                // Somebody else's mix: its clays are unknown here, its colour is not.
+                ...(mix.body.wanted === undefined ? {} : { aim: mix.body.wanted.lab }),
+              },
             };
       }),
     [data, studio, basis],

@@ -5,6 +5,7 @@ import { urlOf } from '../../../client/api-client.ts';
 import type { ImportKind } from '../../../domain/import-kinds.ts';
 import { textFromBytes } from '../../../domain/text-file.ts';
 import { wordsOf } from '../../book/change.ts';
+import { client } from '../../book/client.ts';
 import { useJob } from '../../book/job.ts';
 import { showNotice } from '../../book/notice.ts';
 import { Button } from '../../parts/button.tsx';
@@ -44,6 +45,16 @@ export function ImportExport() {
       setNo(wordsOf(error));
     }
   };
+  const chooseCard = async (photo: File | undefined) => {
+    setNo(undefined);
+    if (photo === undefined) return;
+    try {
+      const { title, text } = (await client.call('readCard', { body: photo })).body;
+      setFile({ name: title.slice(0, 200), text });
+    } catch (error) {
+      setNo(wordsOf(error));
+    }
+  };
   return (
     <Part title="Import and export">
       <p>
@@ -73,8 +84,15 @@ export function ImportExport() {
         >
           <Button>Import a file</Button>
         </FileTrigger>
+        <FileTrigger
+          acceptedFileTypes={['image/jpeg', 'image/png', 'image/webp']}
+          onSelect={(files) => void chooseCard(files?.[0])}
+        >
+          <Button kind="quiet">Take in a recipe card</Button>
+        </FileTrigger>
         <span className="soft small">
-          Readings (CSV, CGATS), recipes in your shorthand, or an export. You see a preview first.
+          Readings (CSV, CGATS), recipes in your shorthand, recipes that somebody shared, an export,
+          or a photo of a card's QR code. You see a preview first.
         </span>
       </div>
       {no === undefined ? null : <p className="field-no">{no}</p>}
@@ -127,6 +145,7 @@ function ImportDialog({
           ['readings', 'readings of tiles'],
           ['shorthand', 'recipes in my shorthand, one per line'],
           ['export', 'an export of a mix book'],
+          ['share', 'recipes that somebody shared'],
         ]}
       />
       {as === 'readings' ? (
@@ -171,9 +190,27 @@ function resultInWords(result: Readonly<Record<string, unknown>>): string {
       ? `${count(n('readings'), 'reading')} can be imported.`
       : `${count(n('readings'), 'reading')} of ${count(n('tiles'), 'tile')}; ${n('same')} already there.`;
   }
+  if (as === 'share') return sharedInWords(result);
   if (as === 'shorthand') return `${count(n('mixes'), 'recipe')} can be imported.`;
   if (result.otherwise !== undefined) {
     return `${count(n('records'), 'record')}: ${n('fresh')} new, ${n('same')} already there, ${n('otherwise')} different in your book.`;
   }
   return `${n('fresh')} new, ${n('replaced')} replaced, ${n('same')} already there.`;
+}
+
+function sharedInWords({
+  title,
+  author,
+  licence,
+  mixes,
+  sameClays,
+  newClays,
+}: Readonly<Record<string, unknown>>): string {
+  const [same, fresh] = [sameClays, newClays].map((list) => (Array.isArray(list) ? list : []));
+  const own = same.length === 0 ? '' : ` You know ${count(same.length, 'clay')} of them.`;
+  const others = fresh.length === 0 ? '' : ` ${count(fresh.length, 'clay')} that you do not own.`;
+  const mixesSaid = count(Number(mixes ?? 0), 'recipe');
+  if (typeof author !== 'string') return `${mixesSaid}, marked as the author's.${own}${others}`;
+  const says = (licence as { readonly says?: string } | undefined)?.says ?? '';
+  return `${String(title)} by ${author}: ${mixesSaid}.${own}${others} ${says}`;
 }

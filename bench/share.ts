@@ -1,0 +1,271 @@
+/**
+ * What leaves a book and comes in: how large, how true, how quick, and how it bears damaged files.
+ *
+ * Printed: bytes of a share file of the demo's clays and of 50; colours and ± of shared clays against the
+ * author's own; a page of 2,000 mixes: time to build, bytes, time to point at a colour and to translate;
+ * 10,000 damaged files and cards: how many were refused, the longest time, the most memory; and what is lost
+ * between two books of different lines, predicted against the truth of invented lines.
+ *
+ * Run:     npx tsx bench/share.ts [files|page|hostile|trip]
+ */
+
+import { gzipSync } from 'node:zlib';
+import { sharesOfParts } from '../src/core/clay/mixture.ts';
+import { openModel, predictMix } from '../src/core/clay/predict.ts';
+import { roughPredictor } from '../src/core/clay/rough-model.ts';
+import { deltaE2000 } from '../src/core/colour/difference.ts';
+import type { Lab } from '../src/core/colour/triples.ts';
+import { colourWeights } from '../src/core/colour/weights.ts';
+import { AppError } from '../src/core/errors.ts';
+import { allRecipes } from '../src/core/share/all-recipes.ts';
+import { labWithGloss } from '../src/core/share/gloss.ts';
+import { lightPredictor } from '../src/core/share/light-predictor.ts';
+import { modelOfShared } from '../src/core/share/model-of-shared.ts';
+import { sharedClays } from '../src/core/share/shared-clays.ts';
+import { plusMinusOf } from '../src/core/verdict/verdict.ts';
+import { payloadOfMix, shareFromPayload } from '../src/domain/share/recipe-payload.ts';
+import { bytesFromShare, sealed, shareFromBytes } from '../src/domain/share/share-codec.ts';
+import { claysOfCurves, curvesOfClays } from '../src/domain/share/share-curves.ts';
+import type { ShareFile } from '../src/domain/share/share-file.ts';
+import { buildSite } from '../src/domain/site/build-site.ts';
+import { demoShare } from '../test/conformance/demo-share.ts';
+import { damagedShares } from '../test/faults/damaged-shares.ts';
+import { quantile, randomFrom } from './random.ts';
+import { stockTiles } from './speed.ts';
+
+const weights = colourWeights('D50', 2);
+const MIXES = 2000;
+const HOSTILE = 10_000;
+
+const say = (text: string) => process.stdout.write(`${text}\n`);
+const kb = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
+const ms = (from: number) => `${(performance.now() - from).toFixed(0)} ms`;
+
+async function files(): Promise<void> {
+  const demo = bytesFromShare(await demoShare({ clays: 'learned', mixes: { all: true } }));
+  say(`share file of the demo: ${kb(demo.length)}, ${kb(gzipSync(demo).length)} gzipped`);
+  const predictor = roughPredictor(stockTiles(50, 5, randomFrom(5)));
+  const { clays } = predictor.model;
+  const all = clays.map((_, i) => i);
+  const from = performance.now();
+  const curves = curvesOfClays(sharedClays(predictor, all), all);
+  say(
+    `curves of 50 clays made in ${ms(from)}: ${kb(JSON.stringify(curves).length)}, ${kb(gzipSync(JSON.stringify(curves)).length)} gzipped`,
+  );
+  const names = clays.map(({ name }) => name);
+  const shared = claysOfCurves(curves, names);
+  const model = openModel(modelOfShared(shared));
+  const light = lightPredictor(shared);
+  const random = randomFrom(7);
+  const off: number[] = [];
+  const ratios: number[] = [];
+  const lightRatios: number[] = [];
+  for (let i = 0; i < 400; i++) {
+    const some = new Set<number>();
+    while (some.size < random.whole(1, 3)) some.add(random.whole(0, 49));
+    const mix = sharesOfParts([...some].map((clay) => ({ clay, parts: random.whole(1, 6) })));
+    const options = { weights, partsSpread: mix.length > 1 ? 0.03 : 0 };
+    const own = predictMix(predictor, mix, options);
+    const theirs = predictMix(model, mix, options);
+    const page = light.predict(mix);
+    off.push(deltaE2000(own.lab, theirs.lab));
+    const size = plusMinusOf(own.lab, own.covariance);
+    ratios.push(plusMinusOf(theirs.lab, theirs.covariance) / size);
+    lightRatios.push(plusMinusOf(page.lab, page.covariance) / size);
+  }
+  say(
+    `colours off: median ${quantile(off, 0.5).toFixed(4)}, worst ${Math.max(...off).toFixed(4)} dE00`,
+  );
+  for (const [what, list] of [
+    ['model', ratios],
+    ['page', lightRatios],
+  ] as const) {
+    say(
+      `± of the ${what} over the own: 5 % ${quantile(list, 0.05).toFixed(3)}, median ${quantile(list, 0.5).toFixed(3)}, 95 % ${quantile(list, 0.95).toFixed(3)}, all ${Math.min(...list).toFixed(3)} to ${Math.max(...list).toFixed(3)}`,
+    );
+  }
+}
+
+/** The demo's file with many invented mixes of its clays. */
+async function largeShare(): Promise<ShareFile> {
+  const { seal: _, ...demo } = await demoShare({ clays: 'learned' });
+  const curves = demo.curves!;
+  const light = lightPredictor(
+    claysOfCurves(
+      curves,
+      demo.clays.map(({ name }) => name),
+    ),
+  );
+  const usable = curves.clays.flatMap(({ effect }, i) => (effect === undefined ? [i] : []));
+  const random = randomFrom(3);
+  const mixes = Array.from({ length: MIXES }, (_, n) => {
+    const some = new Set<number>();
+    while (some.size < 3) some.add(usable[random.whole(0, usable.length - 1)]);
+    const parts = [...some].map((clay) => ({ clay, parts: random.whole(1, 8) }));
+    const { lab, covariance } = light.predict(sharesOfParts(parts));
+    return {
+      code: `N${n}`,
+      name: `Invented weed ${n}`,
+      basis: 'volume' as const,
+      parts: parts.map(({ clay, parts: count }) => ({
+        clay: curves.clays[clay].clay,
+        parts: count,
+      })),
+      colour: {
+        lab: lab.map((v) => Math.round(v * 100) / 100) as unknown as Lab,
+        from: 'predicted' as const,
+        plusMinus: Math.round(plusMinusOf(lab, covariance) * 100) / 100,
+        gloss: 0.5,
+      },
+      look: 'flat' as const,
+    };
+  });
+  return sealed({ ...demo, mixes });
+}
+
+async function page(): Promise<void> {
+  const file = await largeShare();
+  const parts = {
+    script: 'x'.repeat(9829),
+    mine: '',
+    titleFont: new Uint8Array(27_020),
+    textFont: new Uint8Array(12_096),
+  };
+  const from = performance.now();
+  const site = buildSite(file, parts);
+  say(`page of ${MIXES} mixes, ${site.size} files, built in ${ms(from)}`);
+  const first = ['index.html', 'page.css', 'page.js', 'mixes.js', 'title.woff2', 'text.woff2'];
+  const sizes = first.map((path) => Buffer.from(site.get(path)!));
+  const raw = sizes.reduce((sum, { length }) => sum + length, 0);
+  const packed = sizes.reduce(
+    (sum, one, i) => sum + (i > 3 ? one.length : gzipSync(one).length),
+    0,
+  );
+  say(`first page: ${kb(raw)}, ${kb(packed)} gzipped`);
+  const labs = file.mixes.map(({ colour }) => colour!.lab);
+  const pointed = performance.now();
+  const aim: Lab = [52, -18, 22];
+  labs.map((lab, i) => ({ i, far: deltaE2000(aim, lab) })).sort((a, b) => a.far - b.far);
+  say(`pointing at a colour: ${ms(pointed)}`);
+  const curves = file.curves!;
+  const light = lightPredictor(
+    claysOfCurves(
+      curves,
+      file.clays.map(({ name }) => name),
+    ),
+  );
+  const usable = curves.clays.flatMap(({ effect }, i) => (effect === undefined ? [i] : []));
+  const listed = performance.now();
+  const recipes = allRecipes(light.predictor, usable);
+  say(`${recipes.count} recipes of ${usable.length} clays in ${ms(listed)}`);
+  const translated = performance.now();
+  const found = labs.map((lab) =>
+    recipes.closest(labWithGloss(lab, 0.5, light.predictor.model.geometry)),
+  );
+  say(
+    `${MIXES} mixes translated in ${ms(translated)}; median ${quantile(
+      found.map((one) => one!.dE00),
+      0.5,
+    ).toFixed(3)} dE00`,
+  );
+}
+
+async function hostile(): Promise<void> {
+  const file = await demoShare({ clays: 'learned' });
+  const bytes = bytesFromShare(file);
+  const names = file.clays.map(({ name }) => name);
+  const refused = new Map<string, number>();
+  let longest = 0;
+  let most = 0;
+  let unforeseen = 0;
+  const tally = (what: string, work: () => void) => {
+    const from = performance.now();
+    let code = 'taken';
+    try {
+      work();
+    } catch (fault) {
+      code = fault instanceof AppError ? fault.code : 'unforeseen';
+      if (code === 'unforeseen') {
+        unforeseen++;
+        say(`${what}: ${fault instanceof Error ? fault.stack : fault}`);
+      }
+    }
+    longest = Math.max(longest, performance.now() - from);
+    most = Math.max(most, process.memoryUsage().rss);
+    refused.set(code, (refused.get(code) ?? 0) + 1);
+  };
+  const before = process.memoryUsage().rss;
+  for (const { what, damaged } of damagedShares(bytes, HOSTILE, 19)) {
+    tally(what, () => {
+      const read = shareFromBytes(damaged, 'hostile.json');
+      // One that was forged into another sound file must give sound clays, or be refused as unfit.
+      if (read.curves !== undefined) modelOfShared(claysOfCurves(read.curves, names));
+    });
+  }
+  say(`${HOSTILE} damaged files: ${[...refused].map(([code, n]) => `${code} ${n}`).join(', ')}`);
+  say(
+    `longest ${longest.toFixed(0)} ms, memory grew by ${kb(Math.max(0, most - before) / 1000)} thousand; unforeseen ${unforeseen}`,
+  );
+  refused.clear();
+  longest = 0;
+  const { whole } = randomFrom(23);
+  const code = payloadOfMix(file, 0);
+  const signs = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:';
+  for (let i = 0; i < HOSTILE; i++) {
+    const at = whole(0, code.length - 1);
+    const damaged =
+      i % 3 === 0
+        ? code.slice(0, at)
+        : i % 3 === 1
+          ? code.slice(0, at) + signs[whole(0, 44)] + code.slice(at + 1)
+          : code + code.slice(at);
+    if (damaged !== code) tally('card', () => shareFromPayload(damaged));
+  }
+  say(
+    `${HOSTILE} damaged cards: ${[...refused].map(([name, n]) => `${name} ${n}`).join(', ')}; longest ${longest.toFixed(1)} ms`,
+  );
+}
+
+/** Two invented lines: a mix of one is made again of the other by its shared colour. */
+async function trip(): Promise<void> {
+  const predicted: number[] = [];
+  const truths: number[] = [];
+  const inside: number[] = [];
+  for (let seed = 1; seed <= 6; seed++) {
+    const author = openModel(roughPredictor(stockTiles(12, 5, randomFrom(seed))).model);
+    const reader = roughPredictor(stockTiles(12, 5, randomFrom(100 + seed)));
+    const clays = reader.model.clays.map((_, i) => i);
+    const curves = curvesOfClays(sharedClays(reader, clays), clays);
+    const shared = claysOfCurves(
+      curves,
+      reader.model.clays.map(({ name }) => name),
+    );
+    const light = lightPredictor(shared);
+    const recipes = allRecipes(light.predictor, clays);
+    const random = randomFrom(200 + seed);
+    for (let n = 0; n < 40; n++) {
+      const some = new Set<number>();
+      while (some.size < 2) some.add(random.whole(0, 11));
+      const mix = sharesOfParts([...some].map((clay) => ({ clay, parts: random.whole(1, 5) })));
+      const wanted = predictMix(author, mix, { weights, partsSpread: 0 }).lab;
+      const aim = labWithGloss(wanted, author.model.geometry, light.predictor.model.geometry);
+      const found = recipes.closest(aim)!;
+      const own = light.predict(sharesOfParts(found.parts));
+      // The reader's own model stands for the truth that its file was made from.
+      const truth = predictMix(reader, sharesOfParts(found.parts), { weights, partsSpread: 0 }).lab;
+      predicted.push(found.dE00);
+      truths.push(deltaE2000(aim, truth));
+      inside.push(Math.abs(found.dE00 - deltaE2000(aim, truth)));
+      if (own.lab.some((v) => !Number.isFinite(v))) throw new Error('no colour');
+    }
+  }
+  say(
+    `colour lost between two lines: predicted median ${quantile(predicted, 0.5).toFixed(2)}, true ${quantile(truths, 0.5).toFixed(2)} dE00; the two differ by at most ${Math.max(...inside).toFixed(3)}`,
+  );
+}
+
+const PARTS = { files, page, hostile, trip };
+const [only] = process.argv.slice(2);
+for (const [name, work] of Object.entries(PARTS)) {
+  if (only === undefined || only === name) await work();
+}

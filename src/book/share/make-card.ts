@@ -1,0 +1,78 @@
+import { type CardSize, cardDrawing } from '../../domain/drawing/card-drawing.ts';
+import { cardPage, type PageSize } from '../../domain/drawing/card-page.ts';
+import { cardContent } from '../../domain/share/card-content.ts';
+import { type ShareChoice, shareChoice } from '../../domain/share/share-choice.ts';
+import type { Book } from '../book.ts';
+import { chosenMixes } from './chosen-mixes.ts';
+import type { Drawer } from './drawer.ts';
+import { gatherShare } from './gather-share.ts';
+import { otherLines, type TranslateWith } from './other-lines.ts';
+
+/** What a card is made of, and how it should look. */
+export interface CardCall {
+  readonly choice: Pick<ShareChoice, 'author' | 'link' | 'words' | 'licence' | 'mixes'>;
+  readonly as: 'png' | 'svg' | 'pdf';
+  readonly size: CardSize;
+  readonly paper: PageSize;
+  /** With the same colour from the author's other lines. */
+  readonly others: boolean;
+}
+
+/** A card that was made, with a name for its file. */
+export interface MadeCard {
+  readonly title: string;
+  readonly bytes: Uint8Array;
+}
+
+/**
+ * Recipe cards of some mixes: a picture each, or all as pages of one PDF.
+ * Refuses: as `gatherShare` does
+ * Holds:   a card says only what a share file of the mix says, and the same recipe from own lines
+ */
+export async function makeCards(
+  book: Book,
+  { choice, as, size, paper, others }: CardCall,
+  madeWith: string,
+  drawer: Drawer,
+  translateWith: TranslateWith,
+): Promise<readonly MadeCard[]> {
+  const { mixes } = await chosenMixes(book, choice.mixes);
+  const contents = [];
+  for (const { id } of mixes) {
+    const file = await gatherShare(
+      book,
+      shareChoice.parse({ ...choice, mixes: { mixIds: [id] }, clays: 'none' }),
+      madeWith,
+    );
+    if (file.mixes.length === 0) continue;
+    const own = new Set(file.lines.map(({ name }) => name));
+    const lines = others ? await otherLines(book, id, own, translateWith) : [];
+    contents.push(cardContent(file, 0, lines));
+  }
+  if (as === 'pdf') {
+    const pages = contents.map((content) =>
+      cardPage(content, paper, drawer, drawer.qr(content.payload)),
+    );
+    const title = contents.length === 1 ? contents[0].title : 'Recipe cards';
+    return [{ title, bytes: await drawer.pdf(pages, title) }];
+  }
+  const made: MadeCard[] = [];
+  for (const content of contents) {
+    const drawing = cardDrawing(content, size, drawer, drawer.qr(content.payload));
+    const bytes =
+      as === 'png' ? await drawer.png(drawing) : new TextEncoder().encode(drawer.svg(drawing));
+    made.push({ title: content.title, bytes });
+  }
+  return made;
+}
+
+/** A title as the name of a file. */
+export function fileNameOf(title: string): string {
+  const plain = title
+    .normalize('NFKD')
+    .replace(/\p{M}+/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '');
+  return plain === '' ? 'recipe' : plain.slice(0, 60);
+}

@@ -1,0 +1,197 @@
+import { describe, expect, it } from 'vitest';
+import { block, line, mix, put } from '../../../test/conformance/book-maker.ts';
+import {
+  choiceOf,
+  demoShare,
+  demoShareBook,
+  emptyBook,
+} from '../../../test/conformance/demo-share.ts';
+import { sharesOfParts } from '../../core/clay/mixture.ts';
+import { openModel } from '../../core/clay/predict.ts';
+import { deltaE2000 } from '../../core/colour/difference.ts';
+import { HOUSE_VIEWING } from '../../core/colour/house-viewing.ts';
+import { AppError } from '../../core/errors.ts';
+import { predictViewed } from '../../core/find/predicted-mix.ts';
+import { modelOfShared } from '../../core/share/model-of-shared.ts';
+import { bytesFromShare } from '../../domain/share/share-codec.ts';
+import { claysOfCurves } from '../../domain/share/share-curves.ts';
+import { whatLeaves } from '../../domain/share/what-leaves.ts';
+import { allAt, bookServiceOf } from '../book-service.ts';
+import { gatherShare } from './gather-share.ts';
+import { lookAtShare, takeShare } from './take-share.ts';
+
+const SECRET = 'Zanzibar';
+
+describe('what leaves', () => {
+  it('is said in words, with what stays', async () => {
+    const { leaves, stays } = whatLeaves(await demoShare());
+    expect(leaves.join('\n')).toContain('3 recipes: Rock moss Z1, Blush, Deep weed.');
+    expect(leaves.join('\n')).toContain('Ask me');
+    expect(stays).toContain('notes');
+    expect(stays).toContain('photos');
+  });
+
+  it('is no private word of the book, in any byte', async () => {
+    const book = await demoShareBook();
+    const service = bookServiceOf(book);
+    const secret = (what: string) => `${SECRET} ${what}`;
+    await service.change({
+      what: secret('history'),
+      steps: [
+        put('collection', 'secret-set', { name: secret('set'), note: secret('note') }),
+        put('box', 'secret-box', { lid: secret('lid'), place: secret('place'), holds: [] }),
+        block('secret-block', 'saltmarsh', { name: secret('block'), note: secret('note') }),
+        mix('secret-mix', [['block', 'kelp', 1]], { name: secret('mix') }),
+        mix(
+          'chosen',
+          [
+            ['block', 'kelp', 1],
+            ['block', 'foam', 3],
+          ],
+          {
+            name: 'Chosen',
+            note: secret('note'),
+            tags: [secret('tag')],
+            written: secret('written'),
+            collectionIds: ['secret-set'],
+            wanted: { lab: [50, 0, 0], name: secret('wanted') },
+          },
+        ),
+        put('tile', 'secret-tile', {
+          of: { kind: 'mix', id: 'chosen' },
+          name: secret('tile'),
+          basis: 'volume',
+          state: 'baked',
+          bakes: [{ minutes: 30, note: secret('bake') }],
+          finish: secret('finish'),
+          boxId: 'secret-box',
+          note: secret('note'),
+        }),
+        put('reading', 'secret-reading', {
+          of: { kind: 'tile', id: 'secret-tile' },
+          readingKind: 'measured',
+          state: 'baked',
+          lab: { values: [60.25, -12.5, 9.75], light: 'D50', observer: 2 },
+          spread: 0.5,
+          geometry: 'excluded',
+          source: secret('source'),
+          instrument: secret('instrument'),
+          note: secret('note'),
+          place: { file: secret('file'), line: 3 },
+        }),
+        put('purchase', 'secret-purchase', {
+          of: { kind: 'block', id: 'kelp' },
+          lotNumber: secret('lot'),
+          reformulated: false,
+          note: secret('note'),
+        }),
+        put('figure', 'secret-figure', {
+          name: secret('figure'),
+          batches: [{ of: { kind: 'mix', id: 'chosen' }, note: secret('batch') }],
+          bakes: [],
+          holder: secret('holder'),
+        }),
+        put('note', 'secret-note', {
+          of: { kind: 'block', id: 'kelp' },
+          feels: [],
+          done: [],
+          text: secret('text'),
+        }),
+      ],
+    });
+    const file = await gatherShare(
+      book,
+      choiceOf({ mixes: { mixIds: ['chosen'] }, clays: 'learned' }),
+      'test',
+    );
+    const text = new TextDecoder().decode(bytesFromShare(file));
+    expect(file.mixes[0].colour).toMatchObject({ lab: [60.25, -12.5, 9.75], from: 'baked' });
+    expect(text).not.toContain(SECRET);
+    expect(text).not.toContain('"price"');
+    const ticked = await gatherShare(
+      book,
+      choiceOf({ mixes: { mixIds: ['chosen'] }, withNotes: true, withTags: true }),
+      'test',
+    );
+    expect(ticked.mixes[0].note).toBe(secret('note'));
+    expect(ticked.mixes[0].tags).toEqual([secret('tag')]);
+  });
+
+  it('has curves that predict the colours it names', async () => {
+    const file = await demoShare();
+    const curves = file.curves!;
+    const names = file.clays.map(({ name }) => name);
+    const predictor = openModel(modelOfShared(claysOfCurves(curves, names)));
+    const at = new Map(curves.clays.map(({ clay }, i) => [clay, i]));
+    for (const { parts, colour } of file.mixes) {
+      const shares = sharesOfParts(
+        parts.map(({ clay, parts }) => ({ clay: at.get(clay)!, parts })),
+      );
+      const { lab, plusMinus } = predictViewed(predictor, shares, HOUSE_VIEWING);
+      // Two digits of the colour, a thousandth of a coefficient.
+      expect(deltaE2000(lab, colour!.lab)).toBeLessThan(0.02);
+      expect(plusMinus / colour!.plusMinus).toBeGreaterThan(0.85);
+      expect(plusMinus / colour!.plusMinus).toBeLessThan(1.15);
+    }
+  });
+});
+
+describe('taking in', () => {
+  it('makes a marked book of them, undone in one step', async () => {
+    const book = emptyBook();
+    const service = bookServiceOf(book);
+    const file = await demoShare();
+    const seen = await lookAtShare(service, file);
+    expect(seen).toMatchObject({ author: 'Ines Limpet', mixes: 3, sameClays: [], there: false });
+    expect((await service.counts()).seq).toBe(0);
+    await takeShare(service, file, book.ports.newId);
+    const mixes = await allAt(service, 'mix');
+    const [collection] = await allAt(service, 'collection');
+    expect(mixes.map(({ body }) => body.name).sort()).toEqual(['Blush', 'Deep weed', 'Rock moss']);
+    expect(collection.body.sharedBy).toMatchObject({ author: 'Ines Limpet', licence: 'ask-me' });
+    for (const { body } of mixes) expect(body.collectionIds).toEqual([collection.id]);
+    for (const { body } of await allAt(service, 'block')) expect(body.status).toBe('not owned');
+    await service.undo();
+    expect(await allAt(service, 'mix')).toEqual([]);
+    expect(await allAt(service, 'collection')).toEqual([]);
+  });
+
+  it('joins clays by line and name, and changes nothing that is there', async () => {
+    const book = emptyBook();
+    const service = bookServiceOf(book);
+    await service.change({
+      what: 'mine',
+      steps: [
+        line('mine', 'saltmarsh'),
+        block('my-kelp', 'mine', { name: 'KELP' }),
+        mix('my-mix', [['block', 'my-kelp', 1]], { code: 'Z1', name: 'Mine' }),
+      ],
+    });
+    const before = await service.get('my-mix');
+    const { sameClays } = await takeShare(service, await demoShare(), book.ports.newId);
+    expect(sameClays).toEqual(['Kelp']);
+    expect(await service.get('my-mix')).toEqual(before);
+    expect((await service.get('my-kelp'))?.version).toBe(1);
+    const moss = (await allAt(service, 'mix')).find(({ body }) => body.name === 'Rock moss Z1');
+    expect(moss?.body.parts.map(({ of }) => of.id)).toContain('my-kelp');
+  });
+
+  it('refuses the same file again', async () => {
+    const book = emptyBook();
+    const service = bookServiceOf(book);
+    const file = await demoShare();
+    await takeShare(service, file, book.ports.newId);
+    const again = await takeShare(service, file, book.ports.newId).catch((fault) => fault);
+    expect(again).toBeInstanceOf(AppError);
+    expect(again.code).toBe('share-file-there');
+    expect(await allAt(service, 'mix')).toHaveLength(3);
+  });
+
+  it('goes on with the licence and the name when it is shared again', async () => {
+    const book = emptyBook();
+    const service = bookServiceOf(book);
+    await takeShare(service, await demoShare(), book.ports.newId);
+    const all = gatherShare(book, choiceOf({ mixes: { all: true } }), 'test');
+    await expect(all).rejects.toMatchObject({ code: 'nothing-to-share' });
+  });
+});

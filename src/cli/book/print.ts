@@ -1,0 +1,102 @@
+import { z } from 'zod';
+import { printSheets } from '../../book/share/print-sheets.ts';
+import { labelSheet } from '../../domain/drawing/label-sheets.ts';
+import { paper, printCall } from '../../domain/share/print-call.ts';
+import { words } from '../../verbs/verb.ts';
+import type { BookShell } from '../book-shell.ts';
+import { unreadableCall } from '../options.ts';
+import { plain } from '../terminal-output.ts';
+import { type BookCall, folderOf, json } from './call.ts';
+import { mixesOf, sharerOf, sharingOptions } from './share.ts';
+
+const { shape: sheet } = labelSheet.unwrap();
+const size = <T extends z.ZodType>(schema: T, option: string, help: string) =>
+  schema.meta(words({ option, value: 'MM', help }));
+const count = <T extends z.ZodType>(schema: T, option: string, help: string) =>
+  schema.meta(words({ option, value: 'N', help }));
+
+export const printOptions = z.strictObject({
+  ...sharingOptions,
+  out: z
+    .string()
+    .min(1)
+    .meta(words({ option: 'out', value: 'FILE', example: 'labels.pdf', help: 'the PDF' })),
+  paper: paper.meta(words({ option: 'paper', value: 'NAME', help: 'size of the paper' })),
+  title: z
+    .string()
+    .min(1)
+    .exactOptional()
+    .meta(words({ option: 'title', value: 'TEXT', help: 'heading of a chart' })),
+  columns: count(sheet.columns, 'columns', 'labels side by side'),
+  rows: count(sheet.rows, 'rows', 'labels one below the other'),
+  widthMm: size(sheet.widthMm, 'width', 'width of a label, to 0.1 mm'),
+  heightMm: size(sheet.heightMm, 'height', 'height of a label'),
+  leftMm: size(sheet.leftMm, 'left', 'from the left edge of the paper to the first label'),
+  topMm: size(sheet.topMm, 'top', 'from the top of the paper to the first label'),
+  gapAcrossMm: size(sheet.gapAcrossMm, 'gap-across', 'between labels side by side'),
+  gapDownMm: size(sheet.gapDownMm, 'gap-down', 'between labels one below the other'),
+  skip: count(sheet.skip, 'skip', 'labels that are gone from the first sheet'),
+  qr: z
+    .boolean()
+    .default(false)
+    .meta(words({ option: 'qr', help: 'with the recipe as a QR code on each label' })),
+  noTest: z
+    .boolean()
+    .default(false)
+    .meta(words({ option: 'no-test', help: 'without the test page before the labels' })),
+  pupils: count(z.int().min(1).max(200).default(10), 'pupils', 'pupils of a class'),
+  batches: count(z.int().min(1).max(50).default(1), 'batches', 'times each mixes each recipe'),
+});
+
+const WHAT = ['labels', 'chart', 'short-names', 'class-kit'];
+
+export async function printAnswer(
+  call: BookCall<z.output<typeof printOptions>>,
+  shell: BookShell,
+): Promise<string> {
+  const [what = ''] = call.operands;
+  if (!WHAT.includes(what)) {
+    throw unreadableCall(`What to print is one of ${WHAT.join(', ')}.`, 'print');
+  }
+  const { options } = call;
+  const { out, paper, title, qr, noTest, pupils, batches } = options;
+  const { columns, rows, widthMm, heightMm, leftMm, topMm, gapAcrossMm, gapDownMm, skip } = options;
+  const drawer = await shell.drawer();
+  const bytes = await shell.books.lookAt(folderOf(call, shell), async (book) => {
+    const own =
+      what === 'short-names'
+        ? {}
+        : { ...(await sharerOf(book, options)), mixes: await mixesOf(book, options) };
+    const more = {
+      labels: {
+        qr,
+        testPage: !noTest,
+        sheet: {
+          paper,
+          columns,
+          rows,
+          widthMm,
+          heightMm,
+          leftMm,
+          topMm,
+          gapAcrossMm,
+          gapDownMm,
+          skip,
+        },
+      },
+      chart: { paper, ...(title === undefined ? {} : { title }) },
+      'short-names': { paper },
+      'class-kit': { paper, pupils, batches },
+    }[what];
+    const asked = printCall.parse({ what, ...own, ...more });
+    return printSheets(book, asked, shell.ports.madeWith, drawer);
+  });
+  await shell.ports.files.write(out, bytes);
+  if (call.json) return json({ out, bytes: bytes.length });
+  return `${plain(out)}, ${bytes.length} bytes. Print at 100 %, without fitting to the page.\n`;
+}
+
+/** One word, what to print. */
+export function onePrint(given: readonly string[]): string | undefined {
+  return given.length === 1 ? undefined : `What to print is one of ${WHAT.join(', ')}.`;
+}

@@ -1,0 +1,42 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { Drawer } from '../book/share/drawer.ts';
+import type { FaceFiles } from '../formats/drawing/faces.ts';
+
+const resolveFrom = createRequire(import.meta.url);
+
+/** Further letters, in the order they are looked for. */
+const SERIF_SETS = ['latin', 'latin-ext', 'cyrillic', 'greek', 'vietnamese'];
+const SANS_SETS = ['latin', 'latin-ext'];
+
+let made: Promise<Drawer> | undefined;
+
+/** What draws cards and sheets; fonts and engines are loaded when first asked for. */
+export function drawer(): Promise<Drawer> {
+  made ??= open();
+  return made;
+}
+
+async function open(): Promise<Drawer> {
+  const [{ openFaces }, { drawerOfFaces }, { pngOfSvg }] = await Promise.all([
+    import('../formats/drawing/faces.ts'),
+    import('../formats/drawing/drawer-of-faces.ts'),
+    import('../imaging/png-of-svg.ts'),
+  ]);
+  return drawerOfFaces(openFaces(faceFiles()), pngOfSvg);
+}
+
+function faceFiles(): FaceFiles {
+  const serif = (weight: number) => SERIF_SETS.map((set) => font('vollkorn', set, weight));
+  // The sans has no Greek or Cyrillic letters; the serif's stand in.
+  const sans = (weight: number) => [
+    ...SANS_SETS.map((set) => font('atkinson-hyperlegible-next', set, weight)),
+    ...serif(weight === 700 ? 600 : 400).slice(2),
+  ];
+  return { serif: serif(600), digits: serif(400), sans: sans(400), bold: sans(700) };
+}
+
+function font(name: string, set: string, weight: number): Uint8Array {
+  const path = `@fontsource/${name}/files/${name}-${set}-${weight}-normal.woff`;
+  return readFileSync(resolveFrom.resolve(path));
+}
