@@ -84,7 +84,14 @@ describe('the examples in docs/formats.md', () => {
 
   it('of a stock are read', () => {
     expect(readStockCsv(bytes(of('csv', 'stock')[0].text), 'stock.csv')).toEqual([
-      { name: 'Foam', line: 'Saltmarsh', onHandG: 212.5, priceMinorPerG: 320 / 56, packageG: 56, density: 1.45 },
+      {
+        name: 'Foam',
+        line: 'Saltmarsh',
+        onHandG: 212.5,
+        priceMinorPerG: 320 / 56,
+        packageG: 56,
+        density: 1.45,
+      },
       { name: 'Kelp', line: 'Saltmarsh', onHandG: 40, priceMinorPerG: 320 / 56, packageG: 56 },
       {
         name: 'Urchin, old lot',

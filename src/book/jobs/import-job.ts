@@ -2,6 +2,7 @@ import type { JobCall } from '../../api/job-routes.ts';
 import type { ImportKind } from '../../domain/import-kinds.ts';
 import type { Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
+import { shareOfPublished } from '../../domain/share/published.ts';
 import type { ShareFile } from '../../domain/share/share-file.ts';
 import type { Book } from '../book.ts';
 import { bookServiceOf } from '../book-service.ts';
@@ -68,8 +69,9 @@ export function importJob(book: Book, read: ReadElsewhere): JobRunner<'import'> 
         ...(changed === undefined ? {} : { seq: changed.group.seq }),
       };
     }
-    if (as === 'share') {
-      const file = await read.share(call, tools);
+    if (as === 'share' || as === 'published') {
+      const file =
+        as === 'share' ? await read.share(call, tools) : shareOfPublished(call.text, call.fileName);
       const service = bookServiceOf(book);
       if (call.check === true) return { as, ...(await lookAtShare(service, file)) };
       const sender = { ...who, key: `job:${jobId}` };

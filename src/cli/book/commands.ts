@@ -13,6 +13,7 @@ import { addAnswer, changeAnswer } from './add.ts';
 import { backupAnswer, doctorAnswer, restoreAnswer, verifyAnswer } from './backups.ts';
 import { cardAnswer, cardOptions } from './card.ts';
 import { exportAnswer, importAnswer } from './import-export.ts';
+import { matchAnswer, oneOrTwo } from './match.ts';
 import { onePrint, printAnswer, printOptions } from './print.ts';
 import { publishAnswer, publishOptions } from './publish.ts';
 import { demoAnswer, serveAnswer } from './serve.ts';
@@ -115,7 +116,7 @@ export const BOOK_COMMANDS: readonly Command[] = [
     usage: 'import FILE...',
     asks: 'Takes files into the book',
     about:
-      'A file of readings (CSV or CGATS, docs/formats.md), notes in your own shorthand or rows pasted from a spreadsheet (a line a mix), recipes that somebody shared (docs/share-file.md), or an export of "kneadwell export": its folder, its JSON or its tables. What is in the file decides which it is. All of a file is taken or nothing.',
+      'A file of readings (CSV or CGATS, docs/formats.md), notes in your own shorthand or rows pasted from a spreadsheet (a line a mix), recipes that somebody shared (docs/share-file.md), with --as published recipes in plain words ("Moss: 2 parts of a warm yellow, 1 part white"), or an export of "kneadwell export": its folder, its JSON or its tables. What is in the file decides which it is. All of a file is taken or nothing.',
     options: z.strictObject({
       folder,
       as: z
@@ -168,6 +169,17 @@ export const BOOK_COMMANDS: readonly Command[] = [
     json: '{"out", "as", "records", "files", "lacking"}; lacking are files that are missing',
     refuses: noOperands,
     answer: exportAnswer,
+  }),
+  bookCommand({
+    name: 'match',
+    usage: 'match UNKNOWN [BLOCK]',
+    asks: 'Which block of mine is this unknown clay?',
+    about:
+      'An unknown clay came with a recipe of somebody else. Alone, its closest blocks of yours are named; with a block, that block takes its place in every mix.',
+    options: justFolder,
+    json: '{"of", "closest": [{"id", "name", "dE00"}]}; with a block {"mixes", "seq"}',
+    refuses: oneOrTwo,
+    answer: matchAnswer,
   }),
   bookCommand({
     name: 'share',

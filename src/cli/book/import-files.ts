@@ -9,6 +9,7 @@ import type { ImportKind } from '../../domain/import-kinds.ts';
 import { READING_DEFAULTS, type Reading } from '../../domain/records/reading.ts';
 import type { BookRecord } from '../../domain/records/record.ts';
 import { licenceOf } from '../../domain/share/licences.ts';
+import { shareOfPublished } from '../../domain/share/published.ts';
 import { shareFromPayload } from '../../domain/share/recipe-payload.ts';
 import { shareFromBytes } from '../../domain/share/share-codec.ts';
 import type { ShareFile } from '../../domain/share/share-file.ts';
@@ -76,6 +77,9 @@ async function importOne(
       }),
     );
     return { file: path, as: kind, says: readingsSay(taken), fields: { ...taken } };
+  }
+  if (kind === 'published') {
+    return importShare(path, shareOfPublished(shell.textOf(bytes, path), path), call, shell);
   }
   if (kind === 'share') return importShare(path, shareFromBytes(bytes, path), call, shell);
   const taken = await books.throughService(folder, true, (service) =>

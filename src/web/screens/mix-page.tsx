@@ -17,7 +17,7 @@ import { VerdictLine } from '../parts/verdict.tsx';
 import { AddTile } from './add-tile.tsx';
 import { count } from './count.ts';
 import { EditMix } from './edit-mix.tsx';
-import { CameFrom, MixesThatUseIt } from './mix/around-it.tsx';
+import { CameFrom, MixesThatUseIt, SharedBy } from './mix/around-it.tsx';
 import { ClosestInBook } from './mix/closest-in-book.tsx';
 import { FromBlocks } from './mix/from-blocks.tsx';
 import { ItsLife } from './mix/its-life.tsx';
@@ -156,6 +156,7 @@ function OneMix({ mix }: { mix: RecordOf<'mix'> }) {
             </li>
           </ul>
           <SameColour mix={mix} />
+          <SharedBy mix={mix} />
           {body.note === undefined ? null : <p className="lead">{body.note}</p>}
           {body.written === undefined ? null : (
             <p className="soft small">From your paper notes: {body.written}</p>

@@ -3,10 +3,11 @@ import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
+import { licenceOf } from '../../../domain/share/licences.ts';
 import { client } from '../../book/client.ts';
 import { useColoursOf } from '../../book/colours.ts';
 import { titleOfMix } from '../../book/names.ts';
-import { useRecord } from '../../book/queries.ts';
+import { useAll, useRecord } from '../../book/queries.ts';
 import { Button } from '../../parts/button.tsx';
 import { Part } from '../../parts/field.tsx';
 import { Tile } from '../../parts/tile.tsx';
@@ -80,6 +81,22 @@ export function CameFrom({ id }: { readonly id: string }) {
         {titleOfMix(record)}
       </Link>
       .
+    </p>
+  );
+}
+
+/** Whose mix it is, and on what terms, where somebody else shared it. */
+export function SharedBy({ mix }: { readonly mix: RecordOf<'mix'> }) {
+  const collections = useAll('collection').byId;
+  const [from] = (mix.body.collectionIds ?? []).flatMap(
+    (id) => collections.get(id)?.body.sharedBy ?? [],
+  );
+  if (from === undefined) return null;
+  const { name, says } = licenceOf(from.licence);
+  return (
+    <p className="small">
+      Shared by {[from.author, from.link].filter(Boolean).join(', ')}, in {from.title}. {name}:{' '}
+      {says}
     </p>
   );
 }

@@ -42,6 +42,7 @@ export function FromBlocks({ mix }: { readonly mix: RecordOf<'mix'> }) {
             ? `enough for ${massInWords(enough, units)}`
             : '',
           block?.status === 'discontinued' ? 'no longer sold' : '',
+          block?.status === 'not owned' ? 'not yours' : '',
         ];
         return (
           <li key={id}>

@@ -146,6 +146,7 @@ function ImportDialog({
           ['shorthand', 'recipes in my shorthand, one per line'],
           ['export', 'an export of a mix book'],
           ['share', 'recipes that somebody shared'],
+          ['published', 'recipes in plain words, one per line'],
         ]}
       />
       {as === 'readings' ? (
@@ -190,7 +191,7 @@ function resultInWords(result: Readonly<Record<string, unknown>>): string {
       ? `${count(n('readings'), 'reading')} can be imported.`
       : `${count(n('readings'), 'reading')} of ${count(n('tiles'), 'tile')}; ${n('same')} already there.`;
   }
-  if (as === 'share') return sharedInWords(result);
+  if (as === 'share' || as === 'published') return sharedInWords(result);
   if (as === 'shorthand') return `${count(n('mixes'), 'recipe')} can be imported.`;
   if (result.otherwise !== undefined) {
     return `${count(n('records'), 'record')}: ${n('fresh')} new, ${n('same')} already there, ${n('otherwise')} different in your book.`;

@@ -18,7 +18,13 @@ const SIZES: readonly (readonly [CardSize, string])[] = [
 ];
 
 /** A recipe card to look at and to save; of several mixes only pages to print. */
-export function CardsToSave({ sharing, one }: { readonly sharing: Sharing; readonly one: boolean }) {
+export function CardsToSave({
+  sharing,
+  one,
+}: {
+  readonly sharing: Sharing;
+  readonly one: boolean;
+}) {
   const [size, setSize] = useState<CardSize>('portrait');
   const [others, setOthers] = useState(true);
   const [busy, setBusy] = useState(false);

@@ -1,5 +1,6 @@
 import { Link } from '@tanstack/react-router';
 import type { ReactNode } from 'react';
+import { isOwned } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
@@ -22,7 +23,7 @@ export function OwnTrays({ more }: { readonly more?: ReactNode }) {
     .map((line) => ({
       line,
       own: blocks.records
-        .filter(({ body }) => body.lineId === line.id)
+        .filter((block) => block.body.lineId === line.id && isOwned(block))
         .map((block) => ({ block, lab: colours.of(block.id)?.lab }))
         .toSorted(({ lab: one }, { lab: other }) =>
           one === undefined || other === undefined

@@ -19,6 +19,7 @@ import { Handling } from './handling.tsx';
 import { moneyInWords } from './money.ts';
 import { amountInWords, type OnHand } from './on-hand.ts';
 import { Purchases } from './purchases.tsx';
+import { TakeOwn } from './take-own.tsx';
 import { TouchedMixes } from './touched-mixes.tsx';
 import { WhyNotAsRead } from './why-not-as-read.tsx';
 
@@ -71,8 +72,10 @@ export function BlockDialog({
               ? `Measured, ${known.state}.`
               : `Colour ${known.readingKind}, ${known.state}.`}
           {status === 'discontinued' ? ' Discontinued.' : ''}
+          {status === 'not owned' ? ' Not yours: it came with a recipe of somebody else.' : ''}
         </p>
       </div>
+      {status === 'not owned' ? <TakeOwn block={block} onDone={onClose} /> : null}
       <WhyNotAsRead blockId={block.id} />
       {editing ? (
         <EditBlock block={block} onDone={() => setEditing(false)} />

@@ -34,6 +34,7 @@ export function EditBlock({
   );
   const [price, setPrice] = useState(body.price === undefined ? '' : plainMoney(body.price));
   const [gone, setGone] = useState(body.status === 'discontinued');
+  const [owned, setOwned] = useState(body.status !== 'not owned');
   const keep = async () => {
     if (name.trim() === '') return 'Type the name on the package.';
     const typed = weight.trim() === '' ? undefined : Number(weight.replace(',', '.'));
@@ -54,7 +55,7 @@ export function EditBlock({
       name: name.trim(),
       clayType,
       lineId,
-      status: gone ? 'discontinued' : 'current',
+      status: gone ? 'discontinued' : owned ? 'current' : 'not owned',
       ...(code.trim() === '' ? {} : { code: code.trim() }),
       ...(packageG === undefined ? {} : { packageG }),
       ...(paid === undefined ? {} : { price: paid }),
@@ -87,6 +88,11 @@ export function EditBlock({
           inputMode="decimal"
         />
       </div>
+      {body.status === 'not owned' ? (
+        <Tick isSelected={owned} onChange={setOwned}>
+          I have this block
+        </Tick>
+      ) : null}
       <Tick isSelected={gone} onChange={setGone}>
         Discontinued
       </Tick>

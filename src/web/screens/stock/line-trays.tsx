@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { isOwned } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { useColours } from '../../book/colours.ts';
 import { useAll } from '../../book/queries.ts';
@@ -33,12 +34,13 @@ export function LineTrays({
     <div className="trays">
       {lines.map((line) => {
         const own = blocks
-          .filter(({ body }) => body.lineId === line.id)
+          .filter((block) => block.body.lineId === line.id && isOwned(block))
           .toSorted((one, other) => {
             const [first, second] = [colours.of(one.id)?.lab, colours.of(other.id)?.lab];
             if (first === undefined || second === undefined) return first === undefined ? 1 : -1;
             return byHue(first, second);
           });
+        if (own.length === 0 && blocks.some(({ body }) => body.lineId === line.id)) return null;
         const weights = new Set(own.map(({ body }) => body.packageG));
         const [each] = weights;
         return (
