@@ -1,9 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Drawer } from '../book/share/drawer.ts';
 import type { FaceFiles } from '../formats/drawing/faces.ts';
-
-const resolveFrom = createRequire(import.meta.url);
+import { fontFile } from './fonts.ts';
 
 /** Further letters, in the order they are looked for. */
 const SERIF_SETS = ['latin', 'latin-ext', 'cyrillic', 'greek', 'vietnamese'];
@@ -27,16 +24,11 @@ async function open(): Promise<Drawer> {
 }
 
 function faceFiles(): FaceFiles {
-  const serif = (weight: number) => SERIF_SETS.map((set) => font('vollkorn', set, weight));
+  const serif = (weight: number) => SERIF_SETS.map((set) => fontFile('vollkorn', set, weight));
   // The sans has no Greek or Cyrillic letters; the serif's stand in.
   const sans = (weight: number) => [
-    ...SANS_SETS.map((set) => font('atkinson-hyperlegible-next', set, weight)),
+    ...SANS_SETS.map((set) => fontFile('atkinson-hyperlegible-next', set, weight)),
     ...serif(weight === 700 ? 600 : 400).slice(2),
   ];
   return { serif: serif(600), digits: serif(400), sans: sans(400), bold: sans(700) };
-}
-
-function font(name: string, set: string, weight: number): Uint8Array {
-  const path = `@fontsource/${name}/files/${name}-${set}-${weight}-normal.woff`;
-  return readFileSync(resolveFrom.resolve(path));
 }

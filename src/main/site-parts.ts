@@ -1,9 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { AppError } from '../core/errors.ts';
 import type { SiteParts } from '../domain/site/build-site.ts';
-
-const resolveFrom = createRequire(import.meta.url);
+import { fontFile } from './fonts.ts';
 
 /** Where the scripts lie: beside a built program, or in the last build of the sources. */
 const PLACES = ['../web/reader-script/', '../../dist/web/reader-script/'].map(
@@ -25,13 +23,7 @@ export function siteParts(
   return {
     script: readFileSync(new URL('page.js', scripts), 'utf8'),
     mine: readFileSync(new URL('mine.js', scripts), 'utf8'),
-    titleFont: font('vollkorn', 600),
-    textFont: font('atkinson-hyperlegible-next', 400),
+    titleFont: fontFile('vollkorn', 'latin', 600, 'woff2'),
+    textFont: fontFile('atkinson-hyperlegible-next', 'latin', 400, 'woff2'),
   };
-}
-
-function font(name: string, weight: number): Uint8Array {
-  return readFileSync(
-    resolveFrom.resolve(`@fontsource/${name}/files/${name}-latin-${weight}-normal.woff2`),
-  );
 }
