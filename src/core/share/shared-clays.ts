@@ -5,7 +5,7 @@ import type { SharedPhysics } from '../clay/mixture.ts';
 import type { Predictor } from '../clay/predict.ts';
 import type { Prior } from '../clay/prior.ts';
 import type { Gloss } from '../optics/surface.ts';
-import { clayDirections, correlations, type BeliefDirection, deviations } from './directions.ts';
+import { type BeliefDirection, clayDirections, correlations, deviations } from './directions.ts';
 
 /** A clay as it leaves the studio: its curves and how sure they are, and nothing of the tiles behind. */
 export interface SharedClay {

@@ -88,7 +88,7 @@ export function sizeToFit(
   least: number,
 ): number {
   const needed = measure.width(text, size, face);
-  return needed <= width ? size : Math.max(least, (size * width) / needed);
+  return needed <= width ? size : Math.max(least, (0.99 * size * width) / needed);
 }
 
 /** A text in lines of at most a width; a word that is wider alone has a line of its own. */

@@ -152,14 +152,14 @@ function labelThings(
   };
   let left = inner.x;
   if (label.lab !== undefined) {
-    const w = Math.min(inner.h, inner.w * 0.25);
+    const w = Math.min(inner.h, inner.w * (label.payload === undefined ? 0.25 : 0.14));
     things.push({ kind: 'rect', x: left, y: inner.y, w, h: inner.h, fill: hexFromLab(label.lab) });
     left += w + PADDING;
   }
   let right = inner.x + inner.w;
   if (label.payload !== undefined) {
     const modules = qr(label.payload);
-    const side = Math.min(inner.h, inner.w * 0.45);
+    const side = Math.min(inner.h, inner.w * 0.42);
     const module = side / (modules.size + 4);
     things.push(
       qrThing(modules, right - side + 2 * module, inner.y + 2 * module, modules.size * module),
