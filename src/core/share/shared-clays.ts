@@ -55,7 +55,7 @@ export interface SharedClays {
 const MODES = [6, 5, 4, 3] as const;
 export const MOST_MODES = MODES[0];
 /** Past it the correlation would be larger than all curves. */
-export const MOST_UNKNOWNS = 360;
+export const MOST_UNKNOWNS = 460;
 /** The four shared unknowns of a model. */
 export const SHARED_UNKNOWNS = 4;
 

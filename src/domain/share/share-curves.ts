@@ -159,13 +159,18 @@ function three(values: Float64Array): [number, number, number] {
   return [rounded(values[0]), rounded(values[1]), rounded(values[2])];
 }
 
+/** Weaker ties are left out: they change no ± that anybody sees, and long runs of 0 pack well. */
+const LEAST_TIE = 0.025;
+
 function inBytes(correlation: Float64Array): string {
   const count = Math.round(Math.sqrt(correlation.length));
   const bytes = new Uint8Array((count * (count - 1)) / 2);
   let at = 0;
   for (let i = 0; i < count; i++) {
     for (let j = 0; j < i; j++) {
-      bytes[at++] = Math.round(correlation[i * count + j] / SHARE_STEPS.correlation) & 0xff;
+      const value = correlation[i * count + j];
+      bytes[at++] =
+        Math.abs(value) < LEAST_TIE ? 0 : Math.round(value / SHARE_STEPS.correlation) & 0xff;
     }
   }
   return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
