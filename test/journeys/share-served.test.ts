@@ -80,7 +80,7 @@ describe('sharing from the command line', () => {
     expect(readFileSync(labels).subarray(0, 5).toString()).toBe('%PDF-');
     const to = join(here.folder, 'another');
     const looked = await callHere(['import', '--check', '--folder', to, share]);
-    expect(looked.out).toContain('Ines Limpet: 1 mix can be taken in; nothing was kept.');
+    expect(looked.out).toContain('Ines Limpet: 1 mix can be taken in; nothing was saved.');
     expect((await callHere(['import', '--folder', to, card])).out).toContain(
       'taken in, marked as theirs',
     );

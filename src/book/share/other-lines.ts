@@ -78,7 +78,7 @@ export async function otherLines(
 }
 
 function saysOf({ verdict, chance }: NonNullable<Translated['found']>): string {
-  if (chance < HARDLY) return 'comes near, no match';
+  if (chance < HARDLY) return 'comes close, no match';
   return `${verdictHead('match').toLowerCase()}, ${chanceInWords(chance)}${verdict.word === 'different' ? ', unsure' : ''}`;
 }
 

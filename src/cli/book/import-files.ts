@@ -140,7 +140,7 @@ function shareSays(
   const fresh =
     newClays.length === 0 ? '' : ` ${counted(newClays.length, 'clay')} that you do not own.`;
   return [
-    `${plain(title)} by ${plain(author)}: ${count}${check ? ' can be taken in; nothing was kept' : ' taken in, marked as theirs'}.`,
+    `${plain(title)} by ${plain(author)}: ${count}${check ? ' can be taken in; nothing was saved' : ' taken in, marked as theirs'}.`,
     ...(words === undefined ? [] : [plain(words)]),
     plain(`${yours}${fresh}`.trim()),
     `${name}: ${says}`,

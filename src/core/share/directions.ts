@@ -46,10 +46,10 @@ export function clayDirections(
     .map((value, column) => ({ value: Math.max(0, value), column }))
     .sort((one, other) => other.value - one.value);
   const moves = (some: typeof ranked) => some.reduce((sum, { value }) => sum + value, 0);
-  const kept = ranked.slice(0, count);
+  const main = ranked.slice(0, count);
   // What is left out moves colours too: those that stay are wider for it.
-  const wider = moves(kept) > 0 ? Math.sqrt(moves(ranked) / moves(kept)) : 1;
-  const largest = kept.map(({ column }) => eigenvectorMatrix.subMatrixColumn([column]));
+  const wider = moves(main) > 0 ? Math.sqrt(moves(ranked) / moves(main)) : 1;
+  const largest = main.map(({ column }) => eigenvectorMatrix.subMatrixColumn([column]));
   return {
     modes: largest.map((vector) => Float64Array.from(root.mmul(vector).mul(wider).to1DArray())),
     directions: largest.map((vector) => ({

@@ -62,7 +62,7 @@ export const SHARED_UNKNOWNS = 4;
 /**
  * Some clays of a model without its tiles.
  * Shape:   indices into the model, in the order of the answer; a combination stays if all its clays do
- * Method:  the belief about each clay is kept along the few directions that move the colours of its mixes
+ * Method:  the belief about each clay is shared along the few directions that move the colours of its mixes
  *          most, and how these go together. Open explanations of wrong tiles become part of the width
  */
 export function sharedClays(predictor: Predictor, chosen: readonly number[]): SharedClays {

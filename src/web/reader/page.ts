@@ -40,11 +40,11 @@ if (tiles !== null) {
   byId('search')?.addEventListener('input', () => drawTiles(order()));
   byId('colour')?.addEventListener('input', () => {
     byId('any')!.hidden = false;
-    tiles.dataset.near = byId<HTMLInputElement>('colour')!.value;
+    tiles.dataset.aim = byId<HTMLInputElement>('colour')!.value;
     drawTiles(order());
   });
   byId('any')?.addEventListener('click', () => {
-    delete tiles.dataset.near;
+    delete tiles.dataset.aim;
     byId('any')!.hidden = true;
     drawTiles(order());
   });
@@ -64,9 +64,9 @@ function order(): number[] {
     const text = fold([mix[0], ...names].join(' '));
     return wanted.every((word) => text.includes(word)) ? [i] : [];
   });
-  const near = tiles?.dataset.near;
-  if (near === undefined) return fits;
-  const aim = labFromHex(near);
+  const picked = tiles?.dataset.aim;
+  if (picked === undefined) return fits;
+  const aim = labFromHex(picked);
   const far = new Map(
     fits.map((i) => {
       const lab = labOf(mixes[i]);

@@ -45,7 +45,7 @@ export function translator({ curves, clays }: SiteClays) {
   let ticked: readonly number[] = [];
   let recipes: AllRecipes | undefined;
   return {
-    /** Places of clays that have curves; shimmering ones are left out, as their look cannot be told. */
+    /** Places of clays that have curves; shimmering ones are left out, as their look cannot be computed. */
     usable: placeOf.filter((_, i) => model.clays[i].effect === undefined),
     tick(places: ReadonlySet<number>) {
       ticked = placeOf.flatMap((place, i) =>
