@@ -1,7 +1,7 @@
 import { closestOwn, matchClaySteps } from '../../../domain/changes/match-clay.ts';
 import { ofKind } from '../../../domain/records/of-kind.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { changeBook, wordsOf } from '../../book/change.ts';
+import { sendChange, wordsOf } from '../../book/change.ts';
 import { client } from '../../book/client.ts';
 import { useColours } from '../../book/colours.ts';
 import { showNotice } from '../../book/notice.ts';
@@ -29,7 +29,7 @@ export function TakeOwn({
         query: { kind: 'mix', uses: block.id, limit: MOST_MIXES },
       });
       const steps = matchClaySteps(block.id, ownId, ofKind(body.records, 'mix'));
-      if (steps.length > 0) await changeBook(`Took ${name} for ${block.body.name}`, steps);
+      if (steps.length > 0) await sendChange(`Took ${name} for ${block.body.name}`, steps);
       onDone();
     } catch (fault) {
       showNotice({ text: wordsOf(fault) });
