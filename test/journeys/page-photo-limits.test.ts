@@ -79,7 +79,6 @@ describe.skipIf(NO_BROWSER !== undefined)(`a photo of tiles (${NO_BROWSER ?? 'br
       await page.getByText('Nothing in the book is called Klep.').waitFor();
       for (const summary of await page.locator('summary').all()) await summary.click();
       await clean();
-      await page.getByRole('radio', { name: 'Tap tiles' }).click();
       await page.getByRole('button', { name: 'Print a tray sheet' }).click();
       await page.getByRole('dialog').waitFor();
       await clean();

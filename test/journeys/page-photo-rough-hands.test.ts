@@ -1,7 +1,15 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { NO_BROWSER } from './page.ts';
-import { file, photoBench, photoInput, photoScreen, photosRead, tileRows } from './photo-screen.ts';
+import {
+  file,
+  leaveOut,
+  photoBench,
+  photoInput,
+  photoScreen,
+  photosRead,
+  tileRows,
+} from './photo-screen.ts';
 
 const bench = photoBench();
 
@@ -12,10 +20,7 @@ const count = async (kind: 'reading' | 'photo' | 'tile') =>
 async function oneNamed(page: Page): Promise<void> {
   const [one, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
   await page.getByLabel(`Code of tile ${one}`, { exact: true }).fill('Kelp');
-  for (const place of others) {
-    const row = page.locator(`[data-row="${place}"]`);
-    if (!(await row.getByRole('checkbox').isChecked())) await row.getByText('Exclude').click();
-  }
+  for (const place of others) await leaveOut(page, place);
   await page.getByText('A new tile of Kelp.').waitFor();
 }
 

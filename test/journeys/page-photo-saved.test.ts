@@ -2,7 +2,15 @@ import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import type { RecordOf } from '../../src/domain/records/record.ts';
 import { NO_BROWSER } from './page.ts';
-import { file, photoBench, photoInput, photoScreen, photosRead, tileRows } from './photo-screen.ts';
+import {
+  file,
+  leaveOut,
+  photoBench,
+  photoInput,
+  photoScreen,
+  photosRead,
+  tileRows,
+} from './photo-screen.ts';
 
 const bench = photoBench();
 
@@ -13,12 +21,7 @@ async function accepted(page: Page): Promise<void> {
   const [one, two, ...others] = bench.tray.scene.tiles.map(({ place }) => place);
   await page.getByLabel(`Code of tile ${one}`, { exact: true }).fill('K7');
   await page.getByLabel(`Code of tile ${two}`, { exact: true }).fill('Kelp');
-  for (const place of others) {
-    const tick = page.locator(`[data-row="${place}"]`).getByRole('checkbox');
-    if (!(await tick.isChecked())) {
-      await page.locator(`[data-row="${place}"]`).getByText('Exclude').click();
-    }
-  }
+  for (const place of others) await leaveOut(page, place);
   await page.getByText('A new tile of Kelp.').waitFor();
   await page.getByRole('button', { name: 'Accept 2 tiles' }).click();
   await page.getByRole('heading', { name: '2 tiles saved' }).waitFor();

@@ -58,6 +58,12 @@ export const photoInput = (page: Page) =>
 
 export const tileRows = (page: Page) => page.locator('.tile-row');
 
+/** Leaves a tile out, if it is used. */
+export async function leaveOut(page: Page, place: string): Promise<void> {
+  const tick = page.locator(`[data-row="${place}"]`).getByRole('checkbox');
+  if (await tick.isChecked()) await page.locator(`[data-row="${place}"] .tick`).click();
+}
+
 export async function photoScreen(
   here: PageHere,
   look: Parameters<PageHere['open']>[0] = {},

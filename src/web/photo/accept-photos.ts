@@ -1,20 +1,34 @@
+import type { Lab } from '../../core/colour/triples.ts';
 import { AppError } from '../../core/errors.ts';
 import { acceptTilesSteps } from '../../domain/changes/accept-tiles.ts';
 import type { BodyOf, RecordOf } from '../../domain/records/record.ts';
 import { changeNotice, newId } from '../book/change.ts';
 import { client } from '../book/client.ts';
+import type { NameSeen } from './name-watch.tsx';
 import {
   type ChartAsked,
   changePhotoSession,
   clearPhotoSession,
   type PhotoHere,
+  type PhotoSession,
   photoSessionNow,
+  type RawTile,
 } from './photo-session-store.ts';
+import { targetTitle } from './photo-words.ts';
 import { type ImportedRow, readTilesOf } from './read-tiles.ts';
+import { isPlace } from './use-tile-list.ts';
+
+/** A tile that was saved, with the colour that its name stood for before. */
+export interface SavedTile {
+  readonly key: string;
+  readonly title: string;
+  readonly lab: Lab;
+  readonly seen?: NameSeen;
+}
 
 /** The result of accepting. */
 export interface Accepted {
-  readonly tiles: number;
+  readonly tiles: readonly SavedTile[];
   readonly raw: boolean;
 }
 
@@ -30,6 +44,7 @@ let unanswered: { readonly does: string; readonly body: Sent; readonly key: stri
 export async function acceptPhotos(
   rows: readonly ImportedRow[],
   lines: readonly RecordOf<'line'>[],
+  names: ReadonlyMap<string, NameSeen> = new Map(),
 ): Promise<Accepted> {
   const { photos, line, rows: said } = photoSessionNow();
   const used = photos.filter(({ draftId }) =>
@@ -57,8 +72,36 @@ export async function acceptPhotos(
   );
   if (left.length === 0) clearPhotoSession();
   else changePhotoSession((now) => ({ ...now, photos: left, rows: {} }));
+  const raws = rawTiles(rows, sent.body.steps, said);
+  changePhotoSession((now) => ({ ...now, raws }));
   await changeNotice(sent.body.what, answer.body);
-  return { tiles: rows.length, raw: rows.every(({ state }) => state === 'raw') };
+  const tiles = rows.map(({ row: { key, reading }, target }): SavedTile => {
+    const seen = names.get(key);
+    const saved = { key, title: targetTitle(target), lab: reading.lab };
+    return seen === undefined ? saved : { ...saved, seen };
+  });
+  return { tiles, raw: rows.every(({ state }) => state === 'raw') };
+}
+
+/** The raw tiles by their places, so that the baked ones of the same tray join them. */
+function rawTiles(
+  rows: readonly ImportedRow[],
+  steps: Sent['steps'],
+  said: PhotoSession['rows'],
+): PhotoSession['raws'] {
+  const readings = steps.flatMap((step) =>
+    step.do === 'put' && step.kind === 'reading' ? [step.body as BodyOf<'reading'>] : [],
+  );
+  let at = 0;
+  const raws: [string, RawTile][] = [];
+  for (const { row, state } of rows) {
+    const { of } = readings[at] ?? {};
+    at += row.counted.length;
+    const text = said[row.key]?.text ?? '';
+    if (state === 'raw' && of !== undefined && text !== '' && isPlace(row))
+      raws.push([row.name, { text, tileId: of.id }]);
+  }
+  return Object.fromEntries(raws);
 }
 
 function send({ body, key }: { readonly body: Sent; readonly key: string }) {

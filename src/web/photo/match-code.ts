@@ -28,6 +28,8 @@ export interface KnownRecords {
   readonly nameOfBlock: (id: string) => string;
   readonly mixes: readonly RecordOf<'mix'>[];
   readonly tiles: readonly RecordOf<'tile'>[];
+  /** The raw tile at the same place of the tray, saved under the same text. */
+  readonly rawId?: string;
   /** Whether a tile was read in a state before. */
   readonly isRead: (tileId: string, state: State) => boolean;
 }
@@ -48,11 +50,14 @@ export function wordsToLookUp(text: string): readonly string[] {
 /**
  * What a code, a name or a recipe of a tile means; `K12 = 5 Kelp + 2 Foam` gives a recipe its code.
  * Holds:   codes come first, of tiles before mixes before blocks; by name alone a tile is the same one only
- *          if it has no reading in that state yet, otherwise a new tile is meant
+ *          if it has no reading in that state yet, otherwise a new tile is meant; a raw tile of the same
+ *          place comes before all
  */
 export function targetOf(text: string, state: State, known: KnownRecords): Target {
   const { code, body } = split(text);
   if (body === '') return { is: 'nothing' };
+  const raw = known.tiles.find(({ id }) => id === known.rawId && !known.isRead(id, state));
+  if (raw !== undefined) return sameTile(raw);
   const key = codeKey(body);
   const byCode = <T extends { readonly body: { readonly code?: string } }>(records: readonly T[]) =>
     records.find((one) => one.body.code !== undefined && codeKey(one.body.code) === key);

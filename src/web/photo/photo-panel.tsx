@@ -1,6 +1,6 @@
-import { useEffect, useState } from 'react';
+import { type ReactNode, useEffect, useState } from 'react';
 import { AppError } from '../../core/errors.ts';
-import type { Corners } from '../../core/photo/plane-view.ts';
+import type { Corners, Point } from '../../core/photo/plane-view.ts';
 import { PAPERS, type PaperName } from '../../core/photo/sheet-layout.ts';
 import { client } from '../book/client.ts';
 import { Button } from '../parts/button.tsx';
@@ -9,35 +9,42 @@ import { JobProgress } from '../parts/job-progress.tsx';
 import { dropPhoto, readAgain } from './ask-reading.ts';
 import { CornerHandles, cornersToBegin } from './corner-handles.tsx';
 import { previewOf } from './cut-out.tsx';
+import { focusRow } from './focus-row.ts';
 import { SheetPick } from './how-it-is-read.tsx';
 import { panelId } from './photo-line.tsx';
 import type { PhotoRead } from './photo-reads.ts';
+import { rowKey } from './photo-rows.ts';
 import { changePhoto, changePhotoSession, type PhotoHere } from './photo-session-store.ts';
 import { uncertaintyInWords } from './photo-words.ts';
 import { ReadDetails } from './read-details.tsx';
 import { SeenLines } from './seen-lines.tsx';
 import { TapLayer } from './tap-layer.tsx';
-
-type Doing = 'corners' | 'tap';
+import { Zoomed } from './zoomed.tsx';
 
 /** One photo with what was found in it, which the user can correct. */
 export function PhotoPanel({
   read: { photo, job, running, no, photoResult },
   number,
   trays,
+  lookedAt,
+  children,
 }: {
   readonly read: PhotoRead;
   readonly number: number;
   /** How many trays there are. */
   readonly trays: number;
+  /** Key of the row that the user looks at. */
+  readonly lookedAt: string | undefined;
+  /** The list of tiles, beside the only photo. */
+  readonly children?: ReactNode;
 }) {
   const { draftId, fileName, widthPx, heightPx, sheet, taps } = photo;
-  const [doing, setDoing] = useState<Doing>(sheet === 'none' ? 'tap' : 'corners');
   const [moving, setMoving] = useState<Corners | undefined>();
   const { gone, tries, onUnseen } = useStillThere(draftId);
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new reading puts the corners where it has them
   useEffect(() => setMoving(undefined), [photoResult]);
   const corners = moving ?? photo.corners ?? photoResult?.sheet?.markerCorners;
+  const looked = photoResult?.tiles.find(({ name }) => rowKey(photo.tray, name) === lookedAt);
   const noSheet =
     photoResult !== undefined && photoResult.sheet === null && sheet !== 'none' && !running;
 
@@ -79,14 +86,17 @@ export function PhotoPanel({
       id={panelId(draftId)}
       tabIndex={-1}
       aria-label={`Photo ${number}, ${fileName}`}
+      data-alone={children === undefined ? undefined : true}
     >
-      <div className="bench shot-bench">
-        <div
-          className="shot"
-          style={{
-            aspectRatio: `${widthPx} / ${heightPx}`,
-            maxWidth: `calc(78dvh * ${widthPx / heightPx})`,
-          }}
+      <div className="photo-left">
+        <Zoomed
+          widthPx={widthPx}
+          heightPx={heightPx}
+          at={
+            looked === undefined
+              ? undefined
+              : { x: looked.centre[0] / widthPx, y: looked.centre[1] / heightPx }
+          }
         >
           <img
             key={tries}
@@ -95,16 +105,19 @@ export function PhotoPanel({
             decoding="async"
             onError={onUnseen}
           />
-          {photoResult === undefined ? null : <SeenLines photoResult={photoResult} />}
-          {doing === 'tap' ? (
-            <TapLayer
-              size={photo}
-              onTap={(at) => {
-                changePhoto(draftId, { taps: [...taps, { name: nextTap(taps), at }] });
-                readAgain(draftId);
-              }}
-            />
-          ) : corners === undefined || sheet === 'none' ? null : (
+          {photoResult === undefined ? null : (
+            <SeenLines photoResult={photoResult} lookedAt={looked?.name} />
+          )}
+          <TapLayer
+            size={photo}
+            onTap={(at) => {
+              const tile = photoResult?.tiles.find(({ outline }) => isInside(outline, at));
+              if (tile !== undefined) return focusRow(tile.name);
+              changePhoto(draftId, { taps: [...taps, { name: nextTap(taps), at }] });
+              readAgain(draftId);
+            }}
+          />
+          {corners === undefined || sheet === 'none' ? null : (
             <CornerHandles
               src={previewOf(draftId)}
               size={photo}
@@ -113,96 +126,85 @@ export function PhotoPanel({
               onRest={rest}
             />
           )}
-        </div>
-      </div>
-      {running ? <JobProgress what={job?.progress?.what ?? 'Waiting'} onStop={stop} /> : null}
-      <StepEnd job={job} no={no} onAgain={() => readAgain(draftId, 0)} />
-      {noSheet ? (
-        <div className="part">
-          <p>
-            No tray sheet found in this photo. If there is one, set its four corners; if not, tap
-            the middle of each tile.
-          </p>
-          <div className="actions">
-            <Button
-              onPress={() => {
-                setDoing('corners');
-                changePhoto(draftId, {
-                  corners: cornersToBegin(widthPx, heightPx),
-                  sheet: sheetByHand(photo, undefined),
-                });
-              }}
-            >
-              Set the corners
-            </Button>
-            <Button
-              onPress={() => {
-                setDoing('tap');
-                changePhoto(draftId, { sheet: 'none' });
-                readAgain(draftId, 0);
-              }}
-            >
-              Tap the tiles
-            </Button>
+        </Zoomed>
+        {running ? <JobProgress what={job?.progress?.what ?? 'Waiting'} onStop={stop} /> : null}
+        <StepEnd job={job} no={no} onAgain={() => readAgain(draftId, 0)} />
+        {noSheet ? (
+          <div className="part">
+            <p>
+              No tray sheet found in this photo. If there is one, set its four corners; if not, tap
+              the middle of each tile.
+            </p>
+            <div className="actions">
+              <Button
+                onPress={() => {
+                  changePhoto(draftId, {
+                    corners: cornersToBegin(widthPx, heightPx),
+                    sheet: sheetByHand(photo, undefined),
+                  });
+                }}
+              >
+                Set the corners
+              </Button>
+              <Button
+                onPress={() => {
+                  changePhoto(draftId, { sheet: 'none' });
+                  readAgain(draftId, 0);
+                }}
+              >
+                Tap the tiles
+              </Button>
+            </div>
           </div>
-        </div>
-      ) : (
-        <div className="actions">
-          <Choice<Doing>
-            label="On the photo"
-            value={doing}
-            onChange={setDoing}
-            options={[
-              ['corners', 'Move the corners'],
-              ['tap', 'Tap tiles'],
-            ]}
-          />
-          {photo.corners === undefined ? null : (
+        ) : photo.corners === undefined ? null : (
+          <div className="actions">
             <Button kind="quiet" onPress={findAgain}>
               Find the sheet automatically
             </Button>
-          )}
+          </div>
+        )}
+        {photoResult === undefined ? null : (
+          <div aria-live="polite" className="photo-said">
+            <p className="lead">{uncertaintyInWords(photoResult)}</p>
+            {photoResult.notes.map((note) => (
+              <p key={note} className="small">
+                {note}
+              </p>
+            ))}
+          </div>
+        )}
+      </div>
+      {children}
+      <div className="photo-more">
+        <p className="small soft">
+          Tap the middle of a tile that was not found.
+          {corners === undefined || sheet === 'none'
+            ? ''
+            : ' Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you release the corner.'}
+        </p>
+        {photoResult === undefined ? null : <ReadDetails photoResult={photoResult} />}
+        <details>
+          <summary>Photo settings</summary>
+          <div className="form">
+            <SheetPick photo={photo} />
+            {number === 1 ? null : (
+              <Choice
+                label="This photo shows"
+                value={String(photo.tray)}
+                onChange={(tray) => changePhoto(draftId, { tray: Number(tray) })}
+                options={Array.from(
+                  { length: trays + 1 },
+                  (_, i) => [String(i + 1), i < trays ? `Tray ${i + 1}` : 'Another tray'] as const,
+                )}
+              />
+            )}
+          </div>
+        </details>
+        <div className="actions">
+          <Button kind="quiet" onPress={() => dropPhoto(draftId)}>
+            Delete this photo
+          </Button>
         </div>
-      )}
-      <p className="small soft">
-        {doing === 'tap'
-          ? 'Tap the middle of each tile that was not found.'
-          : corners === undefined
-            ? 'You can move the corners once the sheet is found.'
-            : 'Drag each numbered corner onto the outer corner of a black square: 1 is where the ruler begins. The photo is read again when you release the corner.'}
-      </p>
-      {photoResult === undefined ? null : (
-        <div aria-live="polite" className="photo-said">
-          <p className="lead">{uncertaintyInWords(photoResult)}</p>
-          {photoResult.notes.map((note) => (
-            <p key={note} className="small">
-              {note}
-            </p>
-          ))}
-        </div>
-      )}
-      {photoResult === undefined ? null : <ReadDetails photoResult={photoResult} />}
-      <details>
-        <summary>Photo settings</summary>
-        <div className="form">
-          <SheetPick photo={photo} />
-          {number === 1 ? null : (
-            <Choice
-              label="This photo shows"
-              value={String(photo.tray)}
-              onChange={(tray) => changePhoto(draftId, { tray: Number(tray) })}
-              options={Array.from(
-                { length: trays + 1 },
-                (_, i) => [String(i + 1), i < trays ? `Tray ${i + 1}` : 'Another tray'] as const,
-              )}
-            />
-          )}
-        </div>
-      </details>
-      <div className="actions">
-        <Button kind="quiet" onPress={() => dropPhoto(draftId)}>
-          Delete this photo
-        </Button>
       </div>
     </section>
   );
@@ -254,6 +256,15 @@ export function sheetByHand(
   if (typeof sheet !== 'string') return sheet;
   const paper = PAPERS.find((name) => name === sheet || name === found);
   return (paper ?? 'A4') satisfies PaperName;
+}
+
+/** Whether a point is inside an outline: a ray from the point to the right crosses an odd number of edges. */
+function isInside(outline: readonly Point[], [x, y]: Point): boolean {
+  return outline.reduce((inside, [ax, ay], i) => {
+    const [bx, by] = outline[(i + 1) % outline.length];
+    const crosses = ay > y !== by > y && x < ax + ((y - ay) / (by - ay)) * (bx - ax);
+    return crosses ? !inside : inside;
+  }, false);
 }
 
 function nextTap(taps: PhotoHere['taps']): string {

@@ -1,4 +1,4 @@
-import { memo } from 'react';
+import { memo, useRef, useState } from 'react';
 import { plusMinusOf } from '../../core/verdict/verdict.ts';
 import { spokenColour } from '../colour/spoken-colour.ts';
 import { Button } from '../parts/button.tsx';
@@ -10,40 +10,56 @@ import { Tile, Unshown } from '../parts/tile.tsx';
 import { readAgain } from './ask-reading.ts';
 import { CutOut, insideOf, previewOf } from './cut-out.tsx';
 import type { Target } from './match-code.ts';
+import type { NameSeen } from './name-watch.tsx';
 import { doubtsOf, type PhotoRow } from './photo-rows.ts';
 import { changePhoto, photoSessionNow, type State, sayOfRow } from './photo-session-store.ts';
 
-const WORTH = ['Better excluded', 'Check this', 'Good'] as const;
-
-/** One tile of the photo: its picture beside its colour, and what it is. */
+/** One tile of the photo: its picture beside its colour and the colour of its name, and what it is. */
 export const TileRow = memo(function TileRow({
   row,
   text,
   state,
   take,
+  sure,
   target,
   isPending,
+  seen,
   severalTrays,
   isOpen,
+  onLook,
 }: {
   readonly row: PhotoRow;
   readonly text: string;
   readonly state: State;
   readonly take: boolean;
+  readonly sure: boolean;
   readonly target: Target;
   readonly isPending: boolean;
+  /** The colour that the name stands for. */
+  readonly seen: NameSeen | undefined;
   readonly severalTrays: boolean;
   /** Accept was pressed, but the tile has no name yet. */
   readonly isOpen: boolean;
+  /** The user looks at this tile. */
+  readonly onLook: (key: string) => void;
 }) {
-  const { key, name, shots, reading, worth } = row;
+  const { key, name, shots, reading } = row;
   const [{ photoResult, tile, draftId }] = shots;
   const called = severalTrays ? `tile ${name} of tray ${row.tray}` : `tile ${name}`;
-  const doubts = doubtsOf(row);
-  const { lab, covariance } = reading;
+  const { lab } = reading;
+  const [isWide, setWide] = useState(false);
+  const field = useRef<HTMLDivElement>(null);
+  const asks = take && !sure && seen?.isDoubtful === true;
   return (
-    <li className="tile-row" data-left={!take || undefined} data-row={name}>
-      <div className="tile-row-pair">
+    <li
+      className="tile-row"
+      data-left={!take || undefined}
+      data-asks={asks || undefined}
+      data-row={name}
+      onFocus={() => onLook(key)}
+    >
+      <span className="tile-row-number">{severalTrays ? `${row.tray}/${name}` : name}</span>
+      <div className="tile-row-pair" data-three={seen === undefined ? undefined : true}>
         <CutOut
           src={previewOf(draftId)}
           size={photoResult}
@@ -52,70 +68,118 @@ export const TileRow = memo(function TileRow({
           label={`Photo of ${called}`}
         />
         <Tile lab={lab} name={`Colour of ${called}`} />
+        {seen === undefined ? null : <Tile lab={seen.lab} name={`Colour of ${text}`} />}
       </div>
-      <div className="tile-row-words">
-        <p>
-          <span className="sample-name">{called.charAt(0).toUpperCase() + called.slice(1)}</span>,{' '}
-          {spokenColour(lab)}. <strong>{take || worth === 0 ? WORTH[worth] : 'Excluded'}</strong>
-          {doubts.length === 0 ? '.' : `: ${doubts.join('; ')}.`}
-        </p>
-        <Unshown lab={lab} />
+      <div className="tile-row-words" ref={field}>
         {take ? (
-          <>
-            <Field
-              label={`Code of ${called}`}
-              value={text}
-              onChange={(next) => sayOfRow(key, { text: next })}
-              placeholder="Code, name, or K12 = 5 Kelp + 2 Foam"
-              no={isOpen ? 'Type what this tile is, or exclude it.' : undefined}
-            />
-            <Means target={target} isPending={isPending} state={state} row={row} text={text} />
-          </>
-        ) : null}
-        <div className="actions tile-row-actions">
-          {take ? (
-            <Choice<State>
-              label={`State of ${called}`}
-              value={state}
-              onChange={(next) => sayOfRow(key, { state: next })}
-              options={[
-                ['baked', 'Baked'],
-                ['raw', 'Raw'],
-              ]}
-            />
-          ) : null}
-          <Tick isSelected={!take} onChange={(out) => sayOfRow(key, { take: !out })}>
-            Exclude<span className="unseen"> {called}</span>
-          </Tick>
-          {row.tapped ? (
-            <Button kind="quiet" onPress={() => untap(row)}>
-              Remove this point
+          <Field
+            label={`Code of ${called}`}
+            value={text}
+            onChange={(next) => sayOfRow(key, { text: next })}
+            placeholder="Code, name or recipe"
+            no={isOpen ? 'Type what this tile is, or leave it out.' : undefined}
+          />
+        ) : (
+          <p className="soft">Left out</p>
+        )}
+        <Doubts row={row} />
+        <Unshown lab={lab} />
+        {asks ? null : (
+          <div className="tile-row-line">
+            {take && text.trim() !== '' ? (
+              <Means target={target} isPending={isPending} state={state} row={row} text={text} />
+            ) : null}
+            <Button kind="quiet" aria-expanded={isWide} onPress={() => setWide(!isWide)}>
+              Details<span className="unseen"> of {called}</span>
             </Button>
-          ) : null}
-        </div>
-        <details>
-          <summary>Details</summary>
-          <table className="figures">
-            <tbody>
-              <FigureRow
-                name="L* a* b*"
-                value={lab.map((v) => v.toFixed(1)).join('  ')}
-                unit="D50, 2°"
-              />
-              <FigureRow
-                name="Uncertainty"
-                value={`± ${plusMinusOf(lab, covariance).toFixed(1)}`}
-                unit="dE00"
-              />
-              <FigureRow name="Own spread" value={`± ${tile.spread.toFixed(2)}`} unit="per axis" />
-              <FigureRow name="Photos" value={String(reading.photos)} unit="" />
-            </tbody>
-          </table>
-        </details>
+          </div>
+        )}
       </div>
+      <Tick isSelected={take} onChange={(on) => sayOfRow(key, { take: on })}>
+        <span className="unseen">Use {called}</span>
+      </Tick>
+      {asks ? (
+        <div className="tile-row-asks">
+          <p>
+            This is {Math.round(seen.dE00)} away from {text}. Is it the right tile?
+          </p>
+          <div className="actions">
+            <Button onPress={() => sayOfRow(key, { sure: text })}>Yes</Button>
+            <Button onPress={() => field.current?.querySelector('input')?.select()}>Change</Button>
+            <Button onPress={() => sayOfRow(key, { take: false })}>Leave out</Button>
+          </div>
+        </div>
+      ) : null}
+      {isWide ? <RowDetails row={row} called={called} state={state} /> : null}
     </li>
   );
 });
+
+/** Why a colour should be checked, if anything is wrong with it. */
+function Doubts({ row }: { readonly row: PhotoRow }) {
+  const doubts = doubtsOf(row);
+  if (row.worth === 2 && doubts.length === 0) return null;
+  const head = row.worth === 0 ? 'Better left out' : 'Check this';
+  return (
+    <p className="small tile-row-doubt">
+      <strong>{head}</strong>
+      {doubts.length === 0 ? '.' : `: ${doubts.join('; ')}.`}
+    </p>
+  );
+}
+
+function RowDetails({
+  row,
+  called,
+  state,
+}: {
+  readonly row: PhotoRow;
+  readonly called: string;
+  readonly state: State;
+}) {
+  const {
+    reading: { lab, covariance, photos },
+    shots: [{ tile }],
+    key,
+  } = row;
+  return (
+    <div className="tile-row-details">
+      <p className="small">{spokenColour(lab)}</p>
+      <div className="actions tile-row-actions">
+        <Choice<State>
+          label={`State of ${called}`}
+          value={state}
+          onChange={(next) => sayOfRow(key, { state: next })}
+          options={[
+            ['baked', 'Baked'],
+            ['raw', 'Raw'],
+          ]}
+        />
+        {row.tapped ? (
+          <Button kind="quiet" onPress={() => untap(row)}>
+            Remove this point
+          </Button>
+        ) : null}
+      </div>
+      <table className="figures">
+        <tbody>
+          <FigureRow
+            name="L* a* b*"
+            value={lab.map((v) => v.toFixed(1)).join('  ')}
+            unit="D50, 2°"
+          />
+          <FigureRow
+            name="Uncertainty"
+            value={`± ${plusMinusOf(lab, covariance).toFixed(1)}`}
+            unit="dE00"
+          />
+          <FigureRow name="Own spread" value={`± ${tile.spread.toFixed(2)}`} unit="per axis" />
+          <FigureRow name="Photos" value={String(photos)} unit="" />
+        </tbody>
+      </table>
+    </div>
+  );
+}
 
 /** What the text of a row means, and what else it might mean. */
 function Means({
@@ -134,9 +198,7 @@ function Means({
   if (isPending) return <p className="small soft">Searching the book …</p>;
   switch (target.is) {
     case 'nothing':
-      return (
-        <p className="small soft">Type the code stamped into the tile, or the name of its clay.</p>
-      );
+      return null;
     case 'tile':
       return (
         <p className="small soft">

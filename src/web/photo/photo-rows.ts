@@ -29,7 +29,7 @@ export interface TileShot {
 const WORTH = { poor: 0, usable: 1, good: 2 } as const;
 
 /**
- * Tiles of all photos, each once per tray, the doubtful ones first.
+ * Tiles of all photos, each once per tray, in the order of their trays.
  * Holds:   poor shots of a tile do not count if there is a better one
  */
 export function photoRows(reads: readonly PhotoRead[]): readonly PhotoRow[] {
@@ -64,9 +64,7 @@ export function photoRows(reads: readonly PhotoRead[]): readonly PhotoRow[] {
   });
   return rows.sort(
     (one, other) =>
-      one.worth - other.worth ||
-      one.tray - other.tray ||
-      one.name.localeCompare(other.name, 'en', { numeric: true }),
+      one.tray - other.tray || one.name.localeCompare(other.name, 'en', { numeric: true }),
   );
 }
 

@@ -40,6 +40,8 @@ export interface RowSaid {
   readonly take?: boolean;
   /** A block the book does not have yet. */
   readonly newBlock?: boolean;
+  /** The text that the user confirmed, though its colour is far from the tile's. */
+  readonly sure?: string;
 }
 
 /** Photos and their settings before they are accepted, saved on this device. */
@@ -53,6 +55,14 @@ export interface PhotoSession {
   readonly line: string;
   /** Codes on the tray sheet printed last, by place. */
   readonly printed: readonly string[];
+  /** Raw tiles accepted last, by place: the baked ones of the same tray are most likely the same. */
+  readonly raws: Readonly<Record<string, RawTile>>;
+}
+
+/** What was typed for a raw tile, and the tile it became. */
+export interface RawTile {
+  readonly text: string;
+  readonly tileId: string;
 }
 
 const KEY = 'kneadwell photo session';
@@ -63,6 +73,7 @@ const EMPTY: PhotoSession = {
   rows: {},
   line: '',
   printed: [],
+  raws: {},
 };
 
 let session: PhotoSession = read();
@@ -110,7 +121,10 @@ export function sayOfRow(key: string, part: RowSaid): void {
 
 /** Empties the session, except for what the next photos need too. */
 export function clearPhotoSession(): void {
-  changePhotoSession(({ chart, line, printed }) => ({ ...EMPTY, chart, line, printed }));
+  changePhotoSession(({ chart, line, printed, raws }) => ({
+    ...EMPTY,
+    ...{ chart, line, printed, raws },
+  }));
 }
 
 export function usePhotoSession(): PhotoSession {

@@ -9,6 +9,8 @@ export interface ImportedRow {
   readonly row: PhotoRow;
   readonly state: State;
   readonly target: Target;
+  /** The user looked at tile and name and said that they belong together. */
+  readonly sure?: boolean;
 }
 
 /**
@@ -20,11 +22,12 @@ export function readTilesOf(
   photoIds: ReadonlyMap<string, string>,
   readAt: string,
 ): readonly ReadTile[] {
-  return rows.flatMap(({ row, state, target }) => {
+  return rows.flatMap(({ row, state, target, sure }) => {
     if (target.is === 'nothing' || target.is === 'unknown') return [];
     const readings = row.counted.map(({ draftId, photoResult, tile }) => ({
       readAt,
       photoId: photoIds.get(draftId)!,
+      ...(sure === true ? { checked: true } : {}),
       ...asRead(photoResult, tile),
     }));
     return [{ target, state, readings }];

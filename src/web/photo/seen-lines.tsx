@@ -1,16 +1,21 @@
 import type { Point } from '../../core/photo/plane-view.ts';
 import type { PhotoResult, TileResult } from '../../domain/photo-result.ts';
+import { labelPlaces } from './label-places.ts';
 
 /** What was found in a photo, drawn over it in thin lines of two tones that show on any background. */
 export function SeenLines({
   photoResult,
+  lookedAt,
 }: {
   readonly photoResult: Pick<PhotoResult, 'widthPx' | 'heightPx' | 'sheet' | 'chart'> & {
     readonly tiles: readonly Pick<TileResult, 'name' | 'outline' | 'quality'>[];
   };
+  /** Name of the tile that the user looks at. */
+  readonly lookedAt?: string | undefined;
 }) {
   const { widthPx, heightPx, sheet, chart, tiles } = photoResult;
   const text = Math.max(widthPx, heightPx) / 45;
+  const labels = labelPlaces(tiles, text, photoResult);
   const patch = chart === null ? 0 : patchSide(chart.patches);
   return (
     <svg className="seen" viewBox={`0 0 ${widthPx} ${heightPx}`} aria-hidden="true">
@@ -22,15 +27,10 @@ export function SeenLines({
           d={mark === null ? cross(centre, patch / 5) : slash(centre, patch / 2.6)}
         />
       ))}
-      {tiles.map(({ name, outline, quality }) => (
-        <g key={name}>
+      {tiles.map(({ name, outline, quality }, i) => (
+        <g key={name} data-looked-at={name === lookedAt || undefined}>
           <TwoTone d={closed(outline)} dashed={quality === 'poor'} />
-          <text
-            x={Math.min(...outline.map(([x]) => x))}
-            y={Math.min(...outline.map(([, y]) => y)) - text * 0.35}
-            fontSize={text}
-            className="seen-name"
-          >
+          <text x={labels[i][0]} y={labels[i][1]} fontSize={text} className="seen-name">
             {name}
           </text>
         </g>

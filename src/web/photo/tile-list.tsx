@@ -7,9 +7,12 @@ import { Field, Part } from '../parts/field.tsx';
 import { Form } from '../parts/form.tsx';
 import { count } from '../screens/count.ts';
 import { type Accepted, acceptPhotos } from './accept-photos.ts';
+import { BetterNames } from './better-names.tsx';
 import { useComing } from './bring-photo.ts';
 import { useFewAtATime } from './few-at-a-time.ts';
+import { focusRow } from './focus-row.ts';
 import { KnownTiles } from './known-tiles.tsx';
+import { type NamesSeen, NameWatch } from './name-watch.tsx';
 import type { PhotoRead } from './photo-reads.ts';
 import { TileRow } from './photo-row.tsx';
 import { changePhotoSession, type PhotoSession, type State } from './photo-session-store.ts';
@@ -22,11 +25,14 @@ export function TileList({
   reads,
   severalTrays,
   onAccepted,
+  onLook,
 }: {
   readonly session: PhotoSession;
   readonly reads: readonly PhotoRead[];
   readonly severalTrays: boolean;
   readonly onAccepted: (accepted: Accepted) => void;
+  /** The user looks at a tile, by the key of its row. */
+  readonly onLook: (key: string) => void;
 }) {
   const lines = useAll('line');
   const [no, setNo] = useState<string | undefined>();
@@ -36,7 +42,12 @@ export function TileList({
   const [promised, setPromised] = useState<number | undefined>();
   const tiles = useTileList(session, reads);
   const drawn = useFewAtATime(tiles.length);
+  const [seen, setSeen] = useState<NamesSeen | undefined>();
 
+  const seenOf = ({ row: { key }, text }: (typeof tiles)[number]) => {
+    const one = seen?.rows.get(key);
+    return one?.text === text ? one : undefined;
+  };
   const taken = tiles.filter(({ take }) => take);
   const open = taken.filter(({ target: { is } }) => is === 'nothing' || is === 'unknown');
   const coming = useComing().some(({ stage }) => stage !== 'no');
@@ -47,8 +58,11 @@ export function TileList({
     setPressed(true);
     setNo(undefined);
     if (open.length > 0) {
-      const [{ row }] = open;
-      document.querySelector<HTMLElement>(`[data-row="${CSS.escape(row.name)}"] input`)?.focus();
+      // Enter in the field of one tile leads to the next without a name.
+      const here = document.activeElement?.closest('[data-row]')?.getAttribute('data-row');
+      const at = taken.findIndex(({ row }) => row.name === here);
+      const next = open.find((one) => taken.indexOf(one) > at) ?? open[0];
+      focusRow(next.row.name);
       return;
     }
     if (running) {
@@ -57,7 +71,7 @@ export function TileList({
     }
     setBusy(true);
     try {
-      onAccepted(await acceptPhotos(taken, lines.records));
+      onAccepted(await acceptPhotos(taken, lines.records, seen?.rows));
       setPressed(false);
     } catch (fault) {
       setNo(wordsOf(fault));
@@ -96,6 +110,7 @@ export function TileList({
               ['raw', 'Raw'],
             ]}
           />
+          <BetterNames better={seen?.better} tiles={tiles} onMoved={() => setSeen(undefined)} />
           <ul className="tile-rows" aria-busy={drawn < tiles.length}>
             {tiles.slice(0, drawn).map((tile) => (
               <TileRow
@@ -104,6 +119,9 @@ export function TileList({
                 text={tile.text}
                 state={tile.state}
                 take={tile.take}
+                sure={tile.sure}
+                seen={seenOf(tile)}
+                onLook={onLook}
                 target={tile.target}
                 isPending={tile.isPending}
                 severalTrays={severalTrays}
@@ -111,6 +129,9 @@ export function TileList({
               />
             ))}
           </ul>
+          {taken.every(({ target: { is } }) => is === 'nothing') ? null : (
+            <NameWatch tiles={tiles} onSeen={setSeen} />
+          )}
           {baking.length === 0 ? null : (
             <Part title="Change by baking">
               {baking.map((sentence) => (

@@ -4,7 +4,7 @@ import { ofKind } from '../../domain/records/of-kind.ts';
 import type { BookRecord, RecordOf } from '../../domain/records/record.ts';
 import { client } from '../book/client.ts';
 import { useBlockNames } from '../book/names.ts';
-import { useAll } from '../book/queries.ts';
+import { getMany, useAll } from '../book/queries.ts';
 import { type Target, targetOf, wordsToLookUp } from './match-code.ts';
 import type { State } from './photo-session-store.ts';
 
@@ -22,14 +22,19 @@ interface LookedUp {
 
 /** What the text of each tile means; looked up word by word, so that a large book stays fast. */
 export function useTargets(
-  asked: readonly { readonly text: string; readonly state: State }[],
+  asked: readonly {
+    readonly text: string;
+    readonly state: State;
+    /** The tile that this text was saved as, when it was raw. */
+    readonly tileId?: string | undefined;
+  }[],
 ): readonly TargetOfRow[] {
   const blocks = useAll('block');
   const { nameOf } = useBlockNames();
   const looked = useQueries({
-    queries: asked.map(({ text }) => ({
-      queryKey: ['mixes', 'by words of a tile', text],
-      queryFn: () => lookUp(text),
+    queries: asked.map(({ text, tileId }) => ({
+      queryKey: ['mixes', 'by words of a tile', text, tileId],
+      queryFn: () => lookUp(text, tileId),
       enabled: text.trim() !== '',
     })),
   });
@@ -37,9 +42,10 @@ export function useTargets(
   // biome-ignore lint/correctness/useExhaustiveDependencies: the answers are new only with their stamps
   return useMemo(
     () =>
-      asked.map(({ text, state }, i) => {
+      asked.map(({ text, state, tileId: rawId }, i) => {
         const { records = [], readings = [] } = looked[i].data ?? {};
         const target = targetOf(text, state, {
+          ...(rawId === undefined ? {} : { rawId }),
           blocks: blocks.records,
           nameOfBlock: nameOf,
           mixes: ofKind(records, 'mix'),
@@ -59,7 +65,7 @@ export function useTargets(
 
 const MOST = 20;
 
-async function lookUp(text: string): Promise<LookedUp> {
+async function lookUp(text: string, tileId: string | undefined): Promise<LookedUp> {
   const found = await Promise.all(
     wordsToLookUp(text).map(async (word) => {
       const { body } = await client.call('search', {
@@ -68,6 +74,7 @@ async function lookUp(text: string): Promise<LookedUp> {
       return body.records;
     }),
   );
+  if (tileId !== undefined) found.push([...(await getMany([tileId])).values()]);
   const records = [...new Map(found.flat().map((one) => [one.id, one])).values()];
   const readings = await Promise.all(
     ofKind(records, 'tile').map(async ({ id }) => {

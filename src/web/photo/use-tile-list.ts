@@ -3,7 +3,7 @@ import type { Target } from './match-code.ts';
 import { withNewClays } from './new-clays.ts';
 import type { PhotoRead } from './photo-reads.ts';
 import { type PhotoRow, photoRows } from './photo-rows.ts';
-import type { PhotoSession, State } from './photo-session-store.ts';
+import type { PhotoSession, RawTile, State } from './photo-session-store.ts';
 import type { KnownRow } from './photo-words.ts';
 import { useTargets } from './use-targets.ts';
 
@@ -14,9 +14,11 @@ export interface TileHere extends KnownRow {
   /** Whether it will be saved. */
   readonly take: boolean;
   readonly isPending: boolean;
+  /** The user said that this text belongs to this tile, though the colour is far from it. */
+  readonly sure: boolean;
 }
 
-/** The tiles of all photos, the doubtful ones first. */
+/** The tiles of all photos, in the order of their trays. */
 export function useTileList(
   session: PhotoSession,
   reads: readonly PhotoRead[],
@@ -24,20 +26,25 @@ export function useTileList(
   const rows = useMemo(() => photoRows(reads), [reads]);
   const said = rows.map((row) => {
     const own = session.rows[row.key] ?? {};
+    const state = own.state ?? session.state;
+    const raw = state === 'baked' ? rawAt(row, session) : undefined;
+    const text = own.text ?? raw?.text ?? printedFor(row, session.printed);
     return {
-      text: own.text ?? printedFor(row, session.printed),
-      state: own.state ?? session.state,
+      text,
+      ...(raw?.text === text ? { tileId: raw.tileId } : {}),
+      state,
       take: own.take ?? row.worth > 0,
       newBlock: own.newBlock ?? false,
+      sure: own.sure === text,
     };
   });
-  const asked = useTargets(said.map(({ text, state }) => ({ text, state })));
+  const asked = useTargets(said.map(({ text, state, tileId }) => ({ text, state, tileId })));
   const targets = useStableTargets(
     withNewClays(said.map((one, i) => ({ ...one, target: asked[i].target }))),
   );
   return rows.map((row, i) => {
-    const { text, state, take } = said[i];
-    return { row, text, state, take, ...asked[i], target: targets[i] };
+    const { text, state, take, sure } = said[i];
+    return { row, text, state, take, sure, ...asked[i], target: targets[i] };
   });
 }
 
@@ -56,8 +63,16 @@ function useStableTargets(targets: readonly Target[]): readonly Target[] {
 }
 
 /** The code printed for a place of the sheet. */
-function printedFor({ name, shots }: PhotoRow, printed: readonly string[]): string {
-  const { sheet } = shots[0].photoResult;
-  if (sheet === null || !/^\d+$/.test(name)) return '';
-  return printed[Number(name) - 1] ?? '';
+function printedFor(row: PhotoRow, printed: readonly string[]): string {
+  return isPlace(row) ? (printed[Number(row.name) - 1] ?? '') : '';
+}
+
+/** The raw tile that was accepted at this place of the sheet. */
+function rawAt(row: PhotoRow, { raws }: PhotoSession): RawTile | undefined {
+  return isPlace(row) ? raws[row.name] : undefined;
+}
+
+/** Whether a tile is called by its place on a sheet. */
+export function isPlace({ name, shots }: PhotoRow): boolean {
+  return shots[0].photoResult.sheet !== null && /^\d+$/.test(name);
 }

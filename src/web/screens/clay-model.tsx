@@ -2,11 +2,7 @@ import '../look/learn.css';
 import '../look/tiles.css';
 import { Link } from '@tanstack/react-router';
 import { useState } from 'react';
-import type { RecordOf } from '../../domain/records/record.ts';
-import { sendChange, wordsOf } from '../book/change.ts';
-import { useJob } from '../book/job.ts';
-import { showNotice } from '../book/notice.ts';
-import { queries, useAll } from '../book/queries.ts';
+import { useAll } from '../book/queries.ts';
 import { whenInWords } from '../book/when-in-words.ts';
 import { Button } from '../parts/button.tsx';
 import { EmptyState } from '../parts/empty-state.tsx';
@@ -14,37 +10,25 @@ import { JobLine } from '../parts/job-line.tsx';
 import { JobProgress } from '../parts/job-progress.tsx';
 import { changesOfJob, onlyCompares } from './clay-model/changes-of-job.ts';
 import { HowGood } from './clay-model/known.tsx';
+import { goBack, learnCall, useModelUpdate } from './clay-model/model-update.ts';
 import { WhatChanges } from './clay-model/what-changes.tsx';
 import { count } from './count.ts';
 import { TilesTabs } from './tiles/tiles-tabs.tsx';
-
-/** Deletes the newest model, so that the one before is used again; Undo brings the newest back. */
-async function goBack({ id, version }: RecordOf<'clay-model'>): Promise<void> {
-  try {
-    await sendChange('Went back to the clay model before', [{ do: 'delete', id, version }]);
-  } catch (fault) {
-    showNotice({ text: wordsOf(fault) });
-  }
-}
 
 /** How well does Kneadwell know how my clays mix? */
 export function ClayModelScreen() {
   const models = useAll('clay-model');
   const tiles = useAll('tile');
   const readings = useAll('reading');
-  const job = useJob(
-    () => void queries.invalidateQueries({ queryKey: ['all', 'clay-model'] }),
-    'learn',
-  );
+  const job = useModelUpdate();
   const [decided, setDecided] = useState(false);
   if (models.isPending || readings.isPending) return <JobProgress what="Loading the clay model" />;
   const [newest, older] = [...models.records].sort((a, b) => (a.createdAt < b.createdAt ? 1 : -1));
   const baked = readings.records.filter(({ body }) => body.state === 'baked').length;
   /** A first model is saved at once; an update is compared with the model in use before it is saved. */
   const start = (check: boolean) => {
-    const day = new Date().toISOString().slice(0, 10);
     setDecided(false);
-    job.start({ do: 'learn', name: `Learned on ${day}`, ...(check ? { check } : {}) });
+    job.start(learnCall(check));
   };
   const compared = !decided && job.job?.state === 'done' && onlyCompares(job.job);
   const since =

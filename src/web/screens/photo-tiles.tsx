@@ -1,8 +1,6 @@
 import '../look/photo.css';
-import { Link } from '@tanstack/react-router';
 import { useDeferredValue, useEffect, useState } from 'react';
 import { Button } from '../parts/button.tsx';
-import { EmptyState } from '../parts/empty-state.tsx';
 import { Part } from '../parts/field.tsx';
 import type { Accepted } from '../photo/accept-photos.ts';
 import { readUnread } from '../photo/ask-reading.ts';
@@ -13,7 +11,7 @@ import { usePhotoReads } from '../photo/photo-reads.ts';
 import { usePhotoSession } from '../photo/photo-session-store.ts';
 import { PrintSheet } from '../photo/print-sheet.tsx';
 import { TileList } from '../photo/tile-list.tsx';
-import { count } from './count.ts';
+import { TilesSaved } from '../photo/tiles-saved.tsx';
 
 /** What colour are the tiles in this photo? Nothing is saved until the user presses Accept. */
 export function PhotoTiles() {
@@ -23,12 +21,22 @@ export function PhotoTiles() {
   const shown = useDeferredValue(reads);
   useEffect(readUnread, []);
   const [printing, setPrinting] = useState(false);
+  const [lookedAt, setLookedAt] = useState<string | undefined>();
   const [accepted, setAccepted] = useState<Accepted | undefined>();
   const trays = Math.max(1, ...session.photos.map(({ tray }) => tray));
   if (accepted !== undefined && session.photos.length === 0) {
-    return <WhatNext accepted={accepted} onMore={() => setAccepted(undefined)} />;
+    return <TilesSaved accepted={accepted} onMore={() => setAccepted(undefined)} />;
   }
   const empty = session.photos.length === 0;
+  const list = (
+    <TileList
+      session={session}
+      reads={shown}
+      severalTrays={trays > 1}
+      onAccepted={setAccepted}
+      onLook={setLookedAt}
+    />
+  );
   return (
     <div className="screen">
       <header>
@@ -43,10 +51,18 @@ export function PhotoTiles() {
       {empty ? (
         <FirstTime onPrint={() => setPrinting(true)} />
       ) : (
-        <div className="photo-columns">
+        <div className="photo-columns" data-alone={shown.length === 1 || undefined}>
           <div className="stack">
             {shown.map((read, i) => (
-              <PhotoPanel key={read.photo.draftId} read={read} number={i + 1} trays={trays} />
+              <PhotoPanel
+                key={read.photo.draftId}
+                read={read}
+                number={i + 1}
+                trays={trays}
+                lookedAt={lookedAt}
+              >
+                {shown.length === 1 ? list : undefined}
+              </PhotoPanel>
             ))}
             <Part title="Chart in the photo">
               <SessionChart chart={session.chart} />
@@ -57,12 +73,7 @@ export function PhotoTiles() {
               </div>
             </Part>
           </div>
-          <TileList
-            session={session}
-            reads={shown}
-            severalTrays={trays > 1}
-            onAccepted={setAccepted}
-          />
+          {shown.length === 1 ? null : list}
         </div>
       )}
       {printing ? <PrintSheet onClose={() => setPrinting(false)} /> : null}
@@ -98,30 +109,5 @@ function FirstTime({ onPrint }: { onPrint: () => void }) {
         </p>
       </section>
     </div>
-  );
-}
-
-function WhatNext({ accepted, onMore }: { accepted: Accepted; onMore: () => void }) {
-  return (
-    <EmptyState
-      title={`${count(accepted.tiles, 'tile')} saved`}
-      actions={
-        <>
-          {accepted.raw ? null : (
-            <Link className="button" data-kind="main" to="/clay-model">
-              Update the model
-            </Link>
-          )}
-          <Link className="button" to="/tiles">
-            Show all tiles
-          </Link>
-          <Button onPress={onMore}>Add another photo</Button>
-        </>
-      }
-    >
-      {accepted.raw
-        ? 'These tiles are raw. Bake them as the package says, let them cool and photograph them again. Kneadwell then knows how baking changes them.'
-        : 'Update the clay model, and the next recipes get better.'}
-    </EmptyState>
   );
 }

@@ -21,6 +21,29 @@ export function WhatChanges({
 }) {
   return (
     <Part title="What the update changes">
+      <Changed changes={changes} notes={notes} />
+      <div className="actions">
+        <Button kind="main" isDisabled={busy} onPress={onUse}>
+          Use the new model
+        </Button>
+        <Button isDisabled={busy} onPress={onKeep}>
+          Use the old one
+        </Button>
+      </div>
+    </Part>
+  );
+}
+
+/** What is different in a newer model, and what was noticed on the way. */
+export function Changed({
+  changes,
+  notes,
+}: {
+  readonly changes: Changes | undefined;
+  readonly notes: readonly string[];
+}) {
+  return (
+    <>
       {changes === undefined ? (
         <p>The old model counts parts another way, so the two cannot be compared.</p>
       ) : (
@@ -33,15 +56,7 @@ export function WhatChanges({
           ))}
         </ul>
       )}
-      <div className="actions">
-        <Button kind="main" isDisabled={busy} onPress={onUse}>
-          Use the new model
-        </Button>
-        <Button isDisabled={busy} onPress={onKeep}>
-          Use the old one
-        </Button>
-      </div>
-    </Part>
+    </>
   );
 }
 
