@@ -29,7 +29,7 @@ describe('docs/map.md', () => {
       .split('\n')
       .find((line) => line.startsWith(`| ${name} |`));
     expect(row, `a row for ${name}`).toContain(`\`kneadwell ${name}\``);
-    expect(row).toMatch(/`src\/book\/[a-z-]+\.ts`/);
+    expect(row).toMatch(/`src\/(?:book|domain)\/(?:[a-z-]+\/)?[a-z-]+\.ts`/);
     expect(help()).toMatch(new RegExp(`^kneadwell ${name}\\b`));
   });
 

@@ -35,7 +35,7 @@ export function curvesOfClays(shared: SharedClays, places: readonly number[]): S
       clayClass,
       ...(pinned ? { pinned } : {}),
       weights: wholes(latent, SHARE_STEPS.weight),
-      modes: modes.map((mode) => wholes(mode, SHARE_STEPS.weight)),
+      modes: modes.map((mode) => wholes(mode, SHARE_STEPS.mode)),
       ...(effect === undefined
         ? {}
         : {
@@ -73,7 +73,7 @@ export function claysOfCurves(curves: ShareCurves, names: readonly string[]): Sh
     clayClass,
     pinned,
     latent: numbers(weights, SHARE_STEPS.weight),
-    modes: modes.map((mode) => numbers(mode, SHARE_STEPS.weight)),
+    modes: modes.map((mode) => numbers(mode, SHARE_STEPS.mode)),
     ...(effect === undefined
       ? {}
       : {
