@@ -6,7 +6,7 @@
  * 10,000 damaged files and cards: how many were refused, the longest time, the most memory; and what is lost
  * between two books of different lines, predicted against the truth of invented lines.
  *
- * Run:     npx tsx bench/share.ts [files|page|hostile|trip]
+ * Run:     npx tsx bench/share.ts [files|page|hostile|trip] [how many damaged files]
  */
 
 import { gzipSync } from 'node:zlib';
@@ -37,7 +37,7 @@ import { stockTiles } from './speed.ts';
 
 const weights = colourWeights('D50', 2);
 const MIXES = 2000;
-const HOSTILE = 10_000;
+const HOSTILE = Number(process.argv[3] ?? 10_000);
 
 const say = (text: string) => process.stdout.write(`${text}\n`);
 const kb = (bytes: number) => `${(bytes / 1000).toFixed(1)} kB`;
@@ -206,7 +206,7 @@ async function hostile(): Promise<void> {
   }
   say(`${HOSTILE} damaged files: ${[...refused].map(([code, n]) => `${code} ${n}`).join(', ')}`);
   say(
-    `longest ${longest.toFixed(0)} ms, memory grew by ${kb(Math.max(0, most - before) / 1000)} thousand; unforeseen ${unforeseen}`,
+    `longest ${longest.toFixed(0)} ms, memory grew by ${(Math.max(0, most - before) / 1e6).toFixed(0)} MB; unforeseen ${unforeseen}`,
   );
   refused.clear();
   longest = 0;
