@@ -1,7 +1,7 @@
 import { bakingOfLine } from '../../../domain/clay-of-block.ts';
 import type { RecordOf } from '../../../domain/records/record.ts';
 import { tempInWords, useUnits } from '../../book/units.ts';
-import { heatInWords } from '../mix/bake-notes.tsx';
+import { heatInWords } from '../mix/baking-in-words.ts';
 
 /** Baking notes from the packages of a line. */
 export function LinePackage({ line }: { line: RecordOf<'line'> }) {

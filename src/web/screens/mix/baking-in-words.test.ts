@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import type { RecordOf } from '../../../domain/records/record.ts';
-import { packetInWords, togetherInWords } from './bake-notes.tsx';
+import { packetInWords, togetherInWords } from './baking-in-words.ts';
 
 const METRIC = { length: 'mm', mass: 'g', temp: 'C', volume: 'ml' } as const;
 const line = (name: string, body: Partial<RecordOf<'line'>['body']>) =>
