@@ -10,17 +10,11 @@ import { type OpenClay, openClay } from '../verbs/open-clay.ts';
 import { type Answered, asked, type Verb } from '../verbs/verb.ts';
 import type { ClayVerbName } from '../verbs/verbs.ts';
 import type { Call } from './command-parts.ts';
+import type { OnBook } from './question-command.ts';
 import type { CliShell } from './shell.ts';
 
 /** Stands for the book where a file would be named; hints repeat it, and then it is a call that works. */
 export const THE_BOOK = '--book';
-
-/** A call that asks a clay file, or the newest clay model of a book. */
-export type ClayCall<Q> = Call<{
-  readonly question: Q;
-  readonly book: boolean;
-  readonly folder?: string;
-}>;
 
 export interface ClayAnswer<A> extends Answered<A> {
   readonly clay: OpenClay;
@@ -34,7 +28,7 @@ export interface ClayAnswer<A> extends Answered<A> {
  */
 export async function askClay<Q extends z.ZodObject, A>(
   verb: Verb<ClayVerbName, OpenClay, Q, A>,
-  { options, operands }: ClayCall<z.output<Q>>,
+  { options, operands }: Call<OnBook<z.output<Q>>>,
   { ports, book }: CliShell,
 ): Promise<ClayAnswer<A>> {
   const { question } = options;

@@ -1,4 +1,4 @@
-import { z } from 'zod';
+import type { z } from 'zod';
 import { buyOrMix } from '../verbs/buy-or-mix.ts';
 import { chart } from '../verbs/chart.ts';
 import { checkTileNames } from '../verbs/check-names.ts';
@@ -16,11 +16,10 @@ import { tryBalls } from '../verbs/try.ts';
 import { twins } from '../verbs/twins.ts';
 import type { Verb } from '../verbs/verb.ts';
 import type { ClayVerbName } from '../verbs/verbs.ts';
-import { askClay, type ClayAnswer, type ClayCall, oneClay } from './ask-clay.ts';
-import { command } from './command.ts';
-import type { Call, Command, CommandParts } from './command-parts.ts';
+import { askClay, type ClayAnswer, oneClay } from './ask-clay.ts';
+import type { Call, Command } from './command-parts.ts';
 import { unreadableCall } from './options.ts';
-import { onBook } from './shared-options.ts';
+import { questionCommand, withBook } from './question-command.ts';
 import { buyOrMixJson, buyOrMixText } from './show-buy-or-mix.ts';
 import { chartJson, chartText } from './show-chart.ts';
 import { checkNamesText } from './show-check-names.ts';
@@ -44,32 +43,31 @@ interface Shown<Q, A> extends ClayAnswer<A> {
   readonly files: Call<unknown>['files'];
 }
 
-interface ClayCommand<Q, A> extends Pick<CommandParts<z.ZodObject>, 'usage' | 'about' | 'after'> {
+interface ClayCommand<Q extends z.ZodObject, A>
+  extends Pick<
+    Parameters<typeof questionCommand<z.output<Q>, Shown<z.output<Q>, A>>>[0],
+    'options' | 'usage' | 'about' | 'after' | 'json' | 'toJson' | 'toText'
+  > {
   /** Fields of the answer with --json. */
   readonly json: string;
-  readonly toJson: (shown: Shown<Q, A>) => string;
-  readonly toText: (shown: Shown<Q, A>) => string;
 }
 
 /** A command that asks a clay model the question of a verb. */
 function clayCommand<Q extends z.ZodObject, A>(
   verb: Verb<ClayVerbName, OpenClay, Q, A>,
-  { toJson, toText, ...parts }: ClayCommand<z.output<Q>, A>,
+  parts: ClayCommand<Q, A>,
 ): Command {
-  return command({
+  return questionCommand({
     ...parts,
     name: verb.name,
     asks: verb.asks,
-    options: z.strictObject({ question: verb.question, ...onBook }),
-    async answer(call, shell) {
-      const asks = call as ClayCall<z.output<Q>>;
+    async answered(call, shell) {
       // What --book changes is known only when the options are read.
-      const refusal = oneClay(asks.operands, asks.options.book);
+      const refusal = oneClay(call.operands, call.options.book);
       if (refusal !== undefined) throw unreadableCall(refusal, verb.name);
-      const answered = await askClay(verb, asks, shell);
-      const { question } = asks.options;
-      const shown = { ...answered, question, screen: shell.screen, files: asks.files };
-      return asks.json ? `${toJson(shown)}\n` : toText(shown);
+      const { question } = call.options;
+      const answer = await askClay(verb, call, shell);
+      return { ...answer, question, screen: shell.screen, files: call.files };
     },
   });
 }
@@ -77,6 +75,7 @@ function clayCommand<Q extends z.ZodObject, A>(
 /** Commands that ask a clay model. */
 export const CLAY_COMMANDS: readonly Command[] = [
   clayCommand(predict, {
+    options: withBook(predict.question),
     usage: 'predict CLAY --of RECIPE',
     json: '{"of", "lab", "cov", "light", "observer", "spectrum": {"start", "step", "values"}, "powders": [{"name", "share"}], "notPredicted", "explanations"}, one line a recipe; cov is the covariance of L, a, b, 3 by 3; powders and notPredicted only where the mix has powders, explanations only where tiles may be wrong',
     after:
@@ -85,6 +84,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => predictionText(answer, question.viewing, screen),
   }),
   clayCommand(find, {
+    options: withBook(find.question),
     usage: 'find CLAY --aim COLOUR',
     json: `{"aim", "recipes": [{"parts", "lab", "dE00", "chance", "effects", "rough", "times", "priceMinorPerKg"}],
       "alternatives": [{"reason", ...}], "frontier", "gapReport": {"dE00", "sides", "helps", "insteads", "missing"},
@@ -99,6 +99,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, workMs, screen }) => findText(answer, question, workMs, screen),
   }),
   clayCommand(inspect, {
+    options: withBook(inspect.question),
     usage: 'inspect CLAY',
     json: `{"madeWith", "basis", "geometry", "light", "observer", "means", "clays": [{"name", "clayClass",
       "group", "tiles", "ownTiles", "readings", "knownFrom", "effect", "lab", "plusMinus", "expectedDE",
@@ -107,6 +108,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, clay, title, screen }) => inspectedText(answer, clay.file, title, screen),
   }),
   clayCommand(nextTile, {
+    options: withBook(nextTile.question),
     usage: 'next-tile CLAY',
     json: `{"of", "expected", "how", "tiles": [{"parts", "before", "after", "tellsOf", "what", "sentence"}],
       "lookAt": [{"tile", "sentence"}], "explanations"};
@@ -116,6 +118,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question }) => nextTileText(answer, question.viewing),
   }),
   clayCommand(tryBalls, {
+    options: withBook(tryBalls.question),
     usage: 'try CLAY --aim COLOUR',
     about:
       'Names three test balls to roll. You say which is closest to the original and how it looks beside it; the next three, or the recipe to keep, come from that. Three rounds more than halve a rough start.',
@@ -127,6 +130,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
       triedText(answer, question, screen, files.get('verdicts')),
   }),
   clayCommand(mend, {
+    options: withBook(mend.question),
     usage: 'mend CLAY --lump RECIPE --aim COLOUR',
     about:
       'Names the smallest addition that brings a lump to the colour you want. Nothing is taken out. Bake a chip of the lump first: raw clay looks different.',
@@ -138,6 +142,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => mendText(answer, question, screen),
   }),
   clayCommand(ladder, {
+    options: withBook(ladder.question),
     usage: 'ladder CLAY --from RECIPE --to RECIPE',
     json: `{"steps": [{"pieces", "parts", "lab", "cov"}], "unevenness", "equalParts", "evenWith", "sheet"}; pieces are those of the
       two mixes, parts those of their clays; unevenness is the largest step over the mean one, equalParts
@@ -148,6 +153,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => ladderText(answer, question, screen),
   }),
   clayCommand(chart, {
+    options: withBook(chart.question),
     usage: 'chart CLAY',
     json: `{"rows": [{"kind", "of", "cells": [{"parts", "lab", "cov", "read"}]}]}; kind is alone, white, black,
       translucent, clay or grid; read is the mean colour of its baked tiles (D50, 2 degrees), null until one was
@@ -158,6 +164,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => chartText(answer, question, screen),
   }),
   clayCommand(translate, {
+    options: withBook(translate.question),
     usage: 'translate CLAY --of RECIPE --lines "A"',
     json: `{"translated": [{"of", "parts", "wanted", "lab", "dE00", "chance", "verdict"}]}; a mix without a recipe
       has "why" instead; dE00 is between the two predicted colours`,
@@ -176,6 +183,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, screen }) => checkNamesText(answer, screen),
   }),
   clayCommand(twins, {
+    options: withBook(twins.question),
     usage: 'twins CLAY --stock FILE',
     json: `{"twins": [{"clay", "lab", "twin": {"parts", "lab", "cov", "dE00", "chance"}, "pinch"}]}; pinch has the
       same fields, and is null where the twin needs none or nothing helps`,
@@ -198,6 +206,7 @@ export const CLAY_COMMANDS: readonly Command[] = [
     toText: ({ answer, question, screen }) => newLotText(answer, question, screen),
   }),
   clayCommand(buyOrMix, {
+    options: withBook(buyOrMix.question),
     usage: 'buy-or-mix CLAY --lines "A"',
     about:
       'Sorts blocks into two piles: the fewest to buy, and the rest, each with a recipe of the blocks to buy only.',
